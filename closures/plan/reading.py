@@ -1,0 +1,276 @@
+"""A plan file becomes a Plan, or one error that tells every fault in it."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from pathlib import PurePath
+from typing import Any
+
+from closures.errors import Fault, PlanError
+from closures.lengths import shown_value
+from closures.nearest import nearest_name
+from closures.plan.kinds import Faults, Place
+from closures.plan.naming import FileNaming, Naming, header
+from closures.plan.sections import SECTIONS, TOP, Key, Section
+from closures.plan.values import Plan
+
+__all__ = ["read_plan", "read_table"]
+
+# Somebody who hands in another kind of file is not served by hundreds of lines.
+_MOST_UNKNOWN = 20
+_MOST_REPEATS = 500
+_NEEDS_DRAWING = ("path", "under", "line", "level_zero")
+
+
+def read_plan(data: bytes, where: str) -> Plan:
+    """Read a plan file.
+
+    Args:
+        data: the file's bytes, TOML in UTF-8.
+        where: the file's name, for messages and for the title where the plan gives none.
+
+    Returns:
+        The plan, every length in mm and every default filled in.
+
+    Raises:
+        PlanError: something in it is wrong; holds every fault found.
+    """
+    return read_table(_table(data, where), FileNaming(where), where=where)
+
+
+def read_table(
+    table: Mapping[str, Any], naming: Naming, *, where: str = "", faults: Iterable[Fault] = ()
+) -> Plan:
+    """Read a plan that is already a table of sections, as TOML gives it.
+
+    Args:
+        table: section name to section, and the keys before the first section.
+        naming: how messages name a place.
+        where: the plan's file name, empty where there is none.
+        faults: what was found wrong before, told together with the rest.
+
+    Returns:
+        The plan.
+
+    Raises:
+        PlanError: something in it is wrong; holds every fault found.
+    """
+    reader = _Reader(naming)
+    reader.faults.found.extend(faults)
+    names = {section.name for section in SECTIONS}
+    top = reader.fields(TOP, {key: value for key, value in table.items() if key not in names}, 0)
+    reader.units = top.get("units", "mm")
+    fields = {section.field: reader.section(section, table.get(section.name)) for section in SECTIONS}
+    reader.check_drawing(table)
+    reader.faults.raise_if_any()
+    return Plan(
+        title=top.get("title") or PurePath(where).stem or "Closures",
+        units=reader.units,
+        where=where,
+        drawing=top.get("drawing"),
+        supplies=top.get("supplies"),
+        **fields,
+    )
+
+
+class _Reader:
+    """Walks the table of sections and gathers faults on its way."""
+
+    def __init__(self, naming: Naming) -> None:
+        self.naming = naming
+        self.faults = Faults()
+        self.units: Any = "mm"
+
+    def section(self, section: Section, given: object) -> Any:
+        """Read one section, repeated or not; the answer is meant only where no fault was found."""
+        if section.repeated:
+            if isinstance(given, dict):
+                self._fault(section, 0, "", "it stands in single brackets", f"Write {header(section)}.")
+                return ()
+            if not isinstance(given, list | None):
+                self._fault(
+                    section, 0, "", f"{shown_value(given)} is not a section", f"Write {header(section)}."
+                )
+                return ()
+            if given is not None and len(given) > _MOST_REPEATS:
+                self._fault(section, 0, "", f"it stands {len(given)} times", f"Keep it to {_MOST_REPEATS}.")
+                return ()
+            return tuple(self._one(section, one, nth) for nth, one in enumerate(given or (), start=1))
+        if given is None and section.needed and self.naming.has_sections:
+            self._missing_section(section)
+            return None
+        if isinstance(given, list):
+            self._fault(section, 0, "", "it stands in double brackets", f"Write {header(section)}.")
+            return None
+        return self._one(section, {} if given is None else given, 0)
+
+    def fields(
+        self, section: Section, given: Mapping[str, Any], nth: int, within: str = ""
+    ) -> dict[str, Any]:
+        """Read the keys of one section; only those that are right are in the answer."""
+        meant = self._tell_unknown(section, given, nth, within)
+        fields: dict[str, Any] = {}
+        for key in section.keys:
+            if key.name in given:
+                before = len(self.faults.found)
+                value = self._value(section, key, given[key.name], nth, within)
+                if len(self.faults.found) == before:
+                    fields[key.name] = value
+        self._tell_missing(section, {*given, *meant}, nth, within)
+        for name, other in section.only_with:
+            if name in given and other not in given:
+                self._fault(section, nth, within + name, f"it goes with {other} only", f"Leave {name} out.")
+        for name, what, mend in section.complaints(fields):
+            self._fault(section, nth, within + name, what, mend)
+        return fields
+
+    def check_drawing(self, table: Mapping[str, Any]) -> None:
+        """Tell the keys that name something in a drawing where there is no drawing."""
+        edge = next(section for section in SECTIONS if section.name == "edge")
+        given = table.get(edge.name)
+        if "drawing" in table or not isinstance(given, dict):
+            return
+        for name in _NEEDS_DRAWING:
+            key = edge.key(name)
+            if key is None or not isinstance(given.get(name), str) or isinstance(key.kind, Section):
+                continue
+            if isinstance(Faults().read(key.kind, given[name], Place("", name, self.units)), str):
+                drawing = next(key for key in TOP.keys if key.name == "drawing")
+                self._fault(
+                    edge,
+                    0,
+                    name,
+                    f"it names {shown_value(given[name])} in a drawing, and the plan has no drawing",
+                    f"Add {self.naming.written(TOP, drawing)}" + self._beside(TOP) + ".",
+                )
+
+    def _one(self, section: Section, given: object, nth: int, within: str = "") -> Any:
+        if not isinstance(given, dict):
+            mend = f"Write {header(section)}."
+            self._fault(section, nth, within.strip(), f"{shown_value(given)} is not a section", mend)
+            return None
+        before = len(self.faults.found)
+        fields = self.fields(section, given, nth, within)
+        return section.make(**fields) if len(self.faults.found) == before else None
+
+    def _value(self, section: Section, key: Key, value: object, nth: int, within: str) -> Any:
+        place = Place(
+            self.naming.place(section, nth, within + key.name), key.name, self.units, self.naming.has_sections
+        )
+        if not isinstance(key.kind, Section):
+            return self.faults.read(key.kind, value, place)
+        if not isinstance(value, dict):
+            mend = f"Write {key.name} = {key.example}."
+            self._fault(section, nth, within + key.name, f"{shown_value(value)} is not a table", mend)
+            return None
+        # A table within a section keeps that section's name, so that its keys read "[edge] arc length".
+        inner = replace(key.kind, name=section.name)
+        return self._one(inner, value, nth, within=f"{within}{key.name} ")
+
+    def _tell_unknown(self, section: Section, given: Mapping[str, Any], nth: int, within: str) -> set[str]:
+        """Tell the keys that are not known; give the keys they were most likely meant to be."""
+        known = [key.name for key in section.keys]
+        also = [other.name for other in SECTIONS] if section is TOP else []
+        meant: set[str] = set()
+        unknown = [name for name in given if name not in known]
+        if len(unknown) > _MOST_UNKNOWN:
+            mend = f"Known here: {', '.join((*known, *also))}."
+            self._fault(section, nth, within.strip(), f"{len(unknown)} keys are not known here", mend)
+            return meant
+        for name in unknown:
+            home = _home(name, section)
+            near = nearest_name(name.replace("-", "_"), (*known, *also))
+            if home is not None:
+                belongs = f"under {header(home)}" if home.name else "at the top, before the first section"
+                mend = f"It belongs {belongs}."
+            elif near is not None:
+                meant.add(near)
+                mend = f"Did you mean {near}?"
+            else:
+                mend = f"Known here: {', '.join((*known, *also))}."
+            what = "a section or key" if section is TOP else "a key"
+            self._fault(section, nth, within + _plain(name), f"it is not {what} known here", mend)
+        return meant
+
+    def _tell_missing(self, section: Section, given: set[str], nth: int, within: str) -> None:
+        for key in section.keys:
+            if key.needed and key.name not in given:
+                mend = f"Add {self.naming.written(section, key)}."
+                self._fault(section, nth, within + key.name, "it is missing", f"{mend} {key.note}".rstrip())
+        for group in section.one_of:
+            called = {name: self.naming.called(section, name) for name in group}
+            names = [name for name in group if called[name] is not None]
+            found = [name for name in group if name in given]
+            if len(found) == 1:
+                continue
+            listed = ", ".join(str(called[name]) for name in names)
+            if found:
+                has = f"there are {' and '.join(str(called[name]) for name in found)}"
+                mend = "Keep one of them."
+            else:
+                has = "there is none"
+                example = next(key for key in section.keys if key.name == names[0])
+                mend = f"Add one, such as {self.naming.written(section, example)}."
+            self._fault(section, nth, within.strip(), f"exactly one of {listed} is needed, and {has}", mend)
+
+    def _missing_section(self, section: Section) -> None:
+        needed = [key for key in section.keys if key.needed]
+        needed += [next(key for key in section.keys if key.name == group[0]) for group in section.one_of]
+        examples = " and ".join(self.naming.written(section, key) for key in needed)
+        notes = "".join(f" {key.note}" for key in needed if key.note)
+        self._fault(section, 0, "", "this section is missing", f"Add it, with {examples}.{notes}")
+
+    def _beside(self, section: Section) -> str:
+        return " at the top, before the first section" if self.naming.has_sections and section is TOP else ""
+
+    def _fault(self, section: Section, nth: int, key: str, what: str, mend: str) -> None:
+        self.faults.found.append(Fault(self.naming.place(section, nth, key), what, mend))
+
+
+def _table(data: bytes, where: str) -> dict[str, Any]:
+    try:
+        # Some editors put a byte order mark before the text.
+        source = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise PlanError(
+            "the file is not text in UTF-8", where=f"{where}, line {line}", mend="Save it as UTF-8."
+        ) from None
+    try:
+        return tomllib.loads(source)
+    except RecursionError:
+        raise PlanError("lists stand too deep in lists", where=where, mend="Take brackets out.") from None
+    except ValueError as error:
+        raise _broken(str(error), source, where) from None
+
+
+def _broken(reason: str, source: str, where: str) -> PlanError:
+    """Make the error of a file that is not TOML, with the line that broke it."""
+    at = re.search(r" \(at (?:line (\d+), column \d+|end of document)\)$", reason)
+    lines = source.splitlines() or [""]
+    number = int(at[1]) if at and at[1] else len(lines)
+    told = reason[: at.start()] if at else reason
+    line = lines[number - 1].strip() if number <= len(lines) else ""
+    mend = 'A text or a length stands between straight quotes, as in width = "1 1/2 in".'
+    if "digits" in told:
+        told, mend = "a number of too many digits", "Write a shorter number."
+    elif "overwrite" in told or "twice" in told or "Duplicate" in told:
+        mend = "Write every key and every section once; of [[ ]] there may be several."
+    elif line.count('"') % 2:
+        mend = "An inch mark stands between single quotes, as in width = '1 1/2\"'; or write in for it."
+    place = f"{where}, line {number}" if at else where
+    quoted = f": {line[:80]}" if line and at else ""
+    return PlanError(f"this cannot be read as TOML ({told}){quoted}", where=place, mend=mend)
+
+
+def _home(name: str, here: Section) -> Section | None:
+    """Find the section in which a key that is not known here belongs."""
+    return next((section for section in (TOP, *SECTIONS) if section is not here and section.key(name)), None)
+
+
+def _plain(name: str) -> str:
+    """Show a strange key as it would stand in a file: quoted where it is no bare word."""
+    return name if re.fullmatch(r"[A-Za-z0-9_-]{1,60}", name) else shown_value(name)

@@ -1,0 +1,429 @@
+"""A plan file that is wrong: every fault is told, with its place and how to mend it."""
+
+import re
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from closures.errors import PlanError
+from closures.plan import read_plan
+from closures.plan.naming import FileNaming
+from closures.plan.reading import read_table
+from closures.plan.sections import ARC, SECTIONS, TOP
+
+SMALL = """
+[edge]
+straight = "24 in"
+[band]
+width = "1 1/2 in"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = "5/8 in"
+last = "2 in"
+count = 8
+"""
+
+
+def faults_of(text: str | bytes) -> list[str]:
+    data = text if isinstance(text, bytes) else text.encode()
+    with pytest.raises(PlanError, match=r".") as refused:
+        read_plan(data, "front.toml")
+    return str(refused.value).split("\n")
+
+
+# What stands in the small plan, what is put for it, and the one fault that follows.
+ONE_FAULT = {
+    "unknown key": ('size = "16 L"', 'size = "16 L"\nsizze = 1', "[closure] sizze: .*Did you mean size?"),
+    "unknown key, dashed": ("count = 8", "count = 8\nwid-est = 90", "Did you mean widest?"),
+    "unknown key, nothing near": ("count = 8", "count = 8\nzz = 1", "Known here: first, last, pitch"),
+    "misspelt needed key": ("width =", "widht =", "[band] widht: .*Did you mean width?"),
+    "misspelt choice of keys": ("count = 8", "cuont = 8", "[spacing] cuont: .*Did you mean count?"),
+    "key of another section": ("count = 8", "count = 8\ncap = 9", "[spacing] cap: .*belongs under [closure]"),
+    "title too late": (
+        "count = 8",
+        'count = 8\ntitle = "x"',
+        "It belongs at the top, before the first section",
+    ),
+    "key before its section": ("\n[edge]", "width = 3\n[edge]", "width: .*It belongs under [band]"),
+    "unknown section": ("count = 8", "count = 8\n[bandd]", "bandd: .*Did you mean band?"),
+    "strange key": ("count = 8", 'count = 8\n"a b\\n" = 1', "[spacing] 'a b\\n': it is not a key known here"),
+    "length": ('"1 1/2 in"', '"1,5 in"', "[band] width: '1,5 in' is not a length. Write 1.5 in"),
+    "length without unit": ('"1 1/2 in"', '"1 1/2"', "[band] width: '1 1/2' has no unit. Write 1 1/2 in"),
+    "length as yes": ('"1 1/2 in"', "true", "[band] width: true is not a length"),
+    "length as nan": ('"1 1/2 in"', "nan", "[band] width: nan is not a length"),
+    "length as inf": ('"1 1/2 in"', "inf", "[band] width: inf is not a length"),
+    "length as a list": ('"1 1/2 in"', '["1 in"]', "[band] width: a list is not a length"),
+    "length as a date": ('"1 1/2 in"', "2024-02-03", "[band] width: 2024-02-03 is not a length"),
+    "length of many digits": (
+        '"1 1/2 in"',
+        "9" * 4000,
+        "[band] width: a number of many digits is more than 100 m",
+    ),
+    "no width": ('"1 1/2 in"', "0", "[band] width: 0 is nothing"),
+    "negative inset": ("width =", "inset = -1\nwidth =", "[band] inset: -1 is negative"),
+    "lap missing": ('lap = "right over left"', "", "[band] lap: it is missing. .*never guessed"),
+    "lap guessed": (
+        '"right over left"',
+        '"right"',
+        '[band] lap: .*Write "right over left" or "left over right"',
+    ),
+    "lap misspelt": ('"right over left"', '"rigth over left"', 'Write "right over left".'),
+    "size as a number": ('"16 L"', "16", "[closure] size: 16 is not a text. Write it between quotes"),
+    "kind empty": ('"prong snap"', '" "', "[closure] kind: the text is empty"),
+    "kind of two lines": ('"prong snap"', r'"prong\nsnap"', "[closure] kind: .*cannot be printed"),
+    "kind without end": (
+        '"prong snap"',
+        f'"{"a" * 201}"',
+        "[closure] kind: a text of 201 characters is too long",
+    ),
+    "size missing": ('size = "16 L"', "", '[closure] size: it is missing. Add size = "16 L"'),
+    "grip of one": (
+        'size = "16 L"',
+        'size = "16 L"\ngrip = ["1 mm"]',
+        "[closure] grip: a list of 1 is not two",
+    ),
+    "grip reversed": (
+        'size = "16 L"',
+        'size = "16 L"\ngrip = [2, 1]',
+        "[closure] grip: the range runs backwards",
+    ),
+    "grip of nothing": (
+        'size = "16 L"',
+        'size = "16 L"\ngrip = [0, 0]',
+        "[closure] grip: the range is nothing",
+    ),
+    "spare negative": ('size = "16 L"', 'size = "16 L"\nspare = -1', "[closure] spare: -1 is too few"),
+    "spare with a point": (
+        'size = "16 L"',
+        'size = "16 L"\nspare = 1.0',
+        "[closure] spare: 1.0 is not a whole",
+    ),
+    "hole unknown": ('size = "16 L"', 'size = "16 L"\nhole = "up"', 'Write "along" or "across"'),
+    "first missing": ('first = "5/8 in"', "", "[spacing] first: it is missing"),
+    "last missing": ('last = "2 in"', "", "[spacing] last: it is missing"),
+    "first as a list": ('"5/8 in"', "[1, 2]", '[spacing] first: .*{ from = "1/2 in", to = "3/4 in" }'),
+    "first without to": ('"5/8 in"', "{ from = 1 }", "[spacing] first: a range has a from and a to"),
+    "first with more": (
+        '"5/8 in"',
+        "{ from = 1, to = 2, by = 3 }",
+        "[spacing] first: .*it holds 'from', 'to', 'by'",
+    ),
+    "first empty": ('"5/8 in"', "{}", "[spacing] first: .*it is empty"),
+    "first reversed": ('"5/8 in"', "{ from = 2, to = 1 }", "[spacing] first: the range runs backwards"),
+    "first half wrong": ('"5/8 in"', '{ from = "1,5 in", to = 90 }', "[spacing] first from: '1,5 in' is not"),
+    "neither pitch nor count": (
+        "count = 8",
+        "",
+        "[spacing]: exactly one of pitch, count is needed, and there is none",
+    ),
+    "both pitch and count": ("count = 8", "count = 8\npitch = 60", "and there are pitch and count. Keep one"),
+    "count of none": ("count = 8", "count = 0", "[spacing] count: 0 is too few"),
+    "count one over": ("count = 8", "count = 5001", "[spacing] count: 5001 is too many. Write 5000 or less"),
+    "count of many digits": (
+        "count = 8",
+        "count = 1" + "0" * 4000,
+        "[spacing] count: a number of many digits",
+    ),
+    "count as yes": ("count = 8", "count = true", "[spacing] count: true is not a whole number"),
+    "count as a text": ("count = 8", 'count = "8"', "[spacing] count: '8' is not a whole number"),
+    "pitch of nothing": ("count = 8", "pitch = 0", "[spacing] pitch: 0 is nothing"),
+    "closest over widest": (
+        "count = 8",
+        "count = 8\nclosest = 9\nwidest = 8",
+        "[spacing] closest: it is more than",
+    ),
+    "no edge": ('straight = "24 in"', "", "[edge]: exactly one of straight, arc, points, path is needed"),
+    "two edges": (
+        "straight =",
+        "points = [[0, 0], [0, 9]]\nstraight =",
+        "there are straight and points. Keep one",
+    ),
+    "path without drawing": ('straight = "24 in"', 'path = "e"', "[edge] path: .*no drawing. Add drawing ="),
+    "under without drawing": (
+        "straight =",
+        'under = "e"\nstraight =',
+        "[edge] under: it names 'e' in a drawing",
+    ),
+    "line without drawing": (
+        "straight =",
+        'line = "e"\nstraight =',
+        "[edge] line: it names 'e' in a drawing",
+    ),
+    "level zero without drawing": (
+        "straight =",
+        'level_zero = "e"\nstraight =',
+        "[edge] level_zero: it names 'e'",
+    ),
+    "level zero, a bad length": (
+        "straight =",
+        'level_zero = "1,5 cm"\nstraight =',
+        "[edge] level_zero: '1,5 cm' is",
+    ),
+    "level zero, a yes": (
+        "straight =",
+        "level_zero = true\nstraight =",
+        "[edge] level_zero: true is not a length",
+    ),
+    "reverse as a text": (
+        "straight =",
+        'reverse = "no"\nstraight =',
+        "[edge] reverse: 'no' is neither true nor",
+    ),
+    "one point": (
+        'straight = "24 in"',
+        "points = [[0, 0]]",
+        "[edge] points: a list of 1 does not make an edge",
+    ),
+    "points as a text": ('straight = "24 in"', 'points = "0"', "[edge] points: '0' does not make an edge"),
+    "half a point": (
+        'straight = "24 in"',
+        "points = [[0, 0], [1]]",
+        "[edge] points point 2: a list of 1 is not two",
+    ),
+    "too many points": (
+        'straight = "24 in"',
+        f"points = {[[0, 0]] * 1001}",
+        "[edge] points: 1001 points are too",
+    ),
+    "arc as a text": (
+        'straight = "24 in"',
+        'arc = "9 in"',
+        "[edge] arc: '9 in' is not a table. Write arc = { length",
+    ),
+    "arc without radius": (
+        'straight = "24 in"',
+        'arc = { length = 9, bows = "in" }',
+        "[edge] arc radius: it is missing",
+    ),
+    "arc without bow": (
+        'straight = "24 in"',
+        "arc = { length = 9, radius = 9 }",
+        "[edge] arc bows: it is missing",
+    ),
+    "arc, unknown key": (
+        'straight = "24 in"',
+        'arc = { length = 9, radius = 9, bows = "in", angel = 3 }',
+        "[edge] arc angel: it is not a key known here",
+    ),
+    "arc beyond its circle": (
+        'straight = "24 in"',
+        'arc = { length = 63, radius = 10, bows = "in" }',
+        "[edge] arc length: the arc is longer than its circle",
+    ),
+    "units": ("\n[edge]", 'units = "cm"\n[edge]', "units: 'cm' is not one of mm, in"),
+    "section missing": (
+        '[closure]\nkind = "prong snap"\nsize = "16 L"',
+        "",
+        "[closure]: this section is missing",
+    ),
+    "section as a value": (
+        '[edge]\nstraight = "24 in"',
+        "edge = 3",
+        "[edge]: 3 is not a section. Write [edge]",
+    ),
+    "section in double brackets": ("[band]", "[[band]]", "[band]: it stands in double brackets"),
+    "anchor in single brackets": (
+        "count = 8",
+        'count = 8\n[anchor]\nname = "a"',
+        "[[anchor]]: it stands in single",
+    ),
+    "anchor as a value": ("\n[edge]", "anchor = 3\n[edge]", "[[anchor]]: 3 is not a section"),
+    "anchor as a list of values": ("\n[edge]", "anchor = [3]\n[edge]", "[[anchor]] 1: 3 is not a section"),
+    "anchor nowhere": (
+        "count = 8",
+        'count = 8\n[[anchor]]\nname = "a"',
+        "[[anchor]] 1: exactly one of level, along",
+    ),
+    "anchor twice placed": (
+        "count = 8",
+        'count = 8\n[[anchor]]\nname = "a"\nlevel = 3\nalong = 3',
+        "[[anchor]] 1: .*there are level and along. Keep one",
+    ),
+    "anchor without name": (
+        "count = 8",
+        "count = 8\n[[anchor]]\nlevel = 3",
+        "[[anchor]] 1 name: it is missing",
+    ),
+    "second anchor": (
+        "count = 8",
+        'count = 8\n[[anchor]]\nname = "a"\nlevel = 3\n[[anchor]]\nname = "b"\nalong = -3',
+        "[[anchor]] 2 along: -3 is negative",
+    ),
+    "anchor, which of what": (
+        "count = 8",
+        'count = 8\n[[anchor]]\nname = "a"\nalong = 3\nwhich = 1',
+        "[[anchor]] 1 which: it goes with level only",
+    ),
+    "anchor, which none": (
+        "count = 8",
+        'count = 8\n[[anchor]]\nname = "a"\nlevel = 3\nwhich = 0',
+        "[[anchor]] 1 which: 0 is too few",
+    ),
+    "clear nowhere": (
+        "count = 8",
+        'count = 8\n[[clear]]\nname = "a"',
+        "[[clear]] 1: exactly one of level, along",
+    ),
+    "clear reversed": (
+        "count = 8",
+        'count = 8\n[[clear]]\nname = "a"\nlevel = [17, 15]',
+        "[[clear]] 1 level: the range runs backwards",
+    ),
+    "clear of one length": (
+        "count = 8",
+        'count = 8\n[[clear]]\nname = "a"\nlevel = 17',
+        '[[clear]] 1 level: 17 is not two lengths. .*["15 in", "17 in"]',
+    ),
+    "layer of nothing": (
+        "count = 8",
+        "count = 8\n[[layer]]\ncount = 2",
+        "[[layer]] 1: exactly one of cloth, thickness",
+    ),
+    "layer of both": (
+        "count = 8",
+        'count = 8\n[[layer]]\ncloth = "a"\nthickness = 1',
+        "[[layer]] 1: .*there are cloth and thickness",
+    ),
+    "layer on what": (
+        "count = 8",
+        'count = 8\n[[layer]]\ncloth = "a"\non = "top"',
+        "[[layer]] 1 on: 'top' is not one",
+    ),
+}
+
+
+def _pattern(text: str) -> str:
+    return r".*".join(re.escape(part) for part in text.split(".*"))
+
+
+@pytest.mark.parametrize(("old", "new", "told"), ONE_FAULT.values(), ids=ONE_FAULT)
+def test_plan_with_one_thing_wrong_tells_that_one_thing(old: str, new: str, told: str) -> None:
+    assert old in SMALL
+    with pytest.raises(PlanError, match=_pattern(told)) as refused:
+        read_plan(SMALL.replace(old, new, 1).encode(), "front.toml")
+    assert len(refused.value.faults) == 1, str(refused.value)
+    fault = refused.value.faults[0]
+    assert fault.where.startswith("front.toml, ")
+    assert fault.mend.endswith((".", "?"))
+
+
+def test_plan_with_many_things_wrong_tells_them_all_at_once() -> None:
+    told = faults_of(
+        """
+        titel = "Moss coat"
+        [edge]
+        straight = "1,5 m"
+        [band]
+        widht = "40 mm"
+        inset = -3
+        [closure]
+        kind = 3
+        [spacing]
+        first = "5/8"
+        last = { from = 9, to = 8 }
+        [[anchor]]
+        level = "nan"
+        [[clear]]
+        name = "belt"
+        """
+    )
+    places = [fault.split(": ")[0].removeprefix("front.toml, ") for fault in told]
+    assert places == [
+        "titel",
+        "[edge] straight",
+        "[band] widht",
+        "[band] inset",
+        "[band] lap",
+        "[closure] kind",
+        "[closure] size",
+        "[spacing] first",
+        "[spacing] last",
+        "[spacing]",
+        "[[anchor]] 1 level",
+        "[[anchor]] 1 name",
+        "[[clear]] 1",
+    ]
+
+
+def test_plan_that_is_empty_tells_the_four_sections_it_needs() -> None:
+    told = faults_of("")
+    assert [fault.split(":")[0] for fault in told] == [
+        f"front.toml, [{name}]" for name in ("edge", "band", "closure", "spacing")
+    ]
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("title = 'a'\nwidth = 1 1/2 in\n", r"front\.toml, line 2: .*width = 1 1/2 in\. .*straight quotes"),
+        ('width = "1 1/2""', r"front\.toml, line 1: .*single quotes"),
+        ("a = 1\na = 2", r"front\.toml, line 2: .*Write every key and every section once"),
+        ("[edge]\n[edge]\n", r"front\.toml, line 2: .*once"),
+        ("[edge", r"front\.toml, line 1: "),
+        ('a = "b', r"front\.toml, line 1: "),
+        (f"a = {'9' * 5000}", r"too many digits"),
+        ("a = " + "[" * 100_000, r"front\.toml: lists stand too deep"),
+        (b"title = 'a'\nb = '\xff'", r"front\.toml, line 2: the file is not text in UTF-8"),
+        (SMALL.encode("utf-16"), r"the file is not text in UTF-8"),
+    ],
+    ids=[
+        "no quotes",
+        "inch mark",
+        "key twice",
+        "section twice",
+        "open bracket",
+        "open quote",
+        "digits",
+        "deep",
+        "latin",
+        "utf-16",
+    ],
+)
+def test_plan_that_is_not_toml_tells_the_line(text: str | bytes, told: str) -> None:
+    data = text if isinstance(text, bytes) else text.encode()
+    with pytest.raises(PlanError, match=told):
+        read_plan(data, "front.toml")
+
+
+def test_plan_of_another_kind_of_file_is_told_in_few_lines() -> None:
+    assert len(faults_of("\n".join(f"key{n} = {n}" for n in range(5000)) + SMALL)) == 1
+    anchors = '[[anchor]]\nname = "a"\nlevel = true\n' * 501
+    assert faults_of(SMALL + anchors) == ["front.toml, [[anchor]]: it stands 501 times. Keep it to 500."]
+
+
+_NAMES = sorted({key.name for section in (TOP, ARC, *SECTIONS) for key in section.keys})
+_SCALARS = (
+    st.none()
+    | st.booleans()
+    | st.integers()
+    | st.floats()
+    | st.text(max_size=8)
+    | st.sampled_from(["12 mm", "1 1/2 in", "1,5", "both", "in", "right over left"])
+)
+_VALUES = st.recursive(
+    _SCALARS,
+    lambda inner: (
+        st.lists(inner, max_size=3)
+        | st.dictionaries(st.sampled_from(_NAMES) | st.text(max_size=5), inner, max_size=4)
+    ),
+    max_leaves=8,
+)
+_TABLES = st.dictionaries(st.sampled_from(_NAMES) | st.text(max_size=5), _VALUES, max_size=6)
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    st.dictionaries(
+        st.sampled_from([section.name for section in SECTIONS] + [key.name for key in TOP.keys]),
+        _VALUES | _TABLES | st.lists(_TABLES, max_size=2),
+    )
+)
+def test_plan_of_anything_at_all_is_a_plan_or_a_plan_error(table: dict[str, object]) -> None:
+    try:
+        read_table(table, FileNaming("front.toml"), where="front.toml")
+    except PlanError as refused:
+        assert all(fault.where and fault.what and fault.mend for fault in refused.faults)
