@@ -1,0 +1,120 @@
+"""Rows of cloths, made into values; leather by the ounce."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from typing import get_args
+
+from closures.catalogue.names import folded
+from closures.catalogue.rows import Row
+from closures.catalogue.values import Cloth, Figure, Rule, Structure
+
+_CLOTH_KEYS = ("name", "aliases", "mass", "fibre", "structure", "brushed", "thickness")
+_LEATHER = re.compile(r"leather (\d+(?:\.\d+)?)(?: (\d+(?:\.\d+)?))? ?(?:oz|ounces?)")
+_HEAVIEST_LEATHER_OZ = 32
+
+
+def read_cloths(
+    rows: Iterable[Row], known: Mapping[str, Cloth], densities_g_cm3: Mapping[str, float]
+) -> dict[str, Cloth]:
+    """Read rows of cloths.
+
+    Args:
+        rows: of one file; `thickness` is one figure, or the least and the most, or the least,
+            the typical and the most.
+        known: the cloths known so far, by name; a row of the same name keeps what it does not give.
+        densities_g_cm3: of fibres. A cloth cannot be thinner than its areal mass of solid fibre.
+
+    Returns:
+        The cloths of these rows, by name. Faults are left in the rows.
+    """
+    names = cloth_names(known.values())
+    read: dict[str, Cloth] = {}
+    for row in rows:
+        faults_before = len(row.faults)
+        cloth = _read_cloth(row, known, names)
+        if cloth is None:
+            continue
+        if cloth.name in read:
+            row.fault("name", f"{cloth.name} stands in this file twice", "Keep one of the rows.")
+        _check_solid(row, cloth, densities_g_cm3)
+        if len(row.faults) == faults_before:
+            read[cloth.name] = cloth
+    return read
+
+
+def cloth_names(cloths: Iterable[Cloth]) -> dict[str, str]:
+    """Every name of every cloth, folded, with the cloth's own name."""
+    names: dict[str, str] = {}
+    for cloth in cloths:
+        for name in (cloth.name, *cloth.aliases):
+            names.setdefault(folded(name), cloth.name)
+    return names
+
+
+def leather_by_ounce(name: str, ounce: Rule) -> Cloth | None:
+    """Reckon leather from the trade's ounces: 1 oz is 1/64 in of thickness.
+
+    Args:
+        name: such as ``leather 4 oz``, or ``leather 3-4 oz`` for leather sold between two weights.
+        ounce: the rule that holds the thickness of an ounce.
+
+    Returns:
+        The leather, or None where the name is of another form.
+    """
+    match = _LEATHER.fullmatch(folded(name))
+    if match is None:
+        return None
+    low, high = sorted((float(match[1]), float(match[2] or match[1])))
+    if not 0 < low <= high <= _HEAVIEST_LEATHER_OZ:
+        return None
+    least, middle, most = (
+        Figure(ounces * ounce.value.value, ounce.value.provenance) for ounces in (low, (low + high) / 2, high)
+    )
+    return Cloth(" ".join(name.split()), None, "leather", "leather", least, middle, most)
+
+
+def _read_cloth(row: Row, known: Mapping[str, Cloth], names: Mapping[str, str]) -> Cloth | None:
+    row.check_keys(_CLOTH_KEYS)
+    written = row.text("name", is_required=True)
+    base = known.get(names.get(folded(written), ""))
+    provenance = row.provenance()
+    figures = row.figures("thickness", provenance, (1, 2, 3))
+    if figures is None:
+        if "thickness" not in row.table:
+            row.fault("thickness", "missing", "Write thickness = 0.26, in mm, of one layer.")
+        return None
+    if base is None and "structure" not in row.table:
+        row.fault("structure", "missing", f"Write one of: {', '.join(get_args(Structure))}.")
+    mass = row.number("mass")
+    return Cloth(
+        name=base.name if base else written,
+        mass_g_m2=mass if mass is not None or base is None else base.mass_g_m2,
+        fibre=row.text("fibre") or (base.fibre if base else ""),
+        structure=row.one_of("structure", get_args(Structure), base.structure if base else "woven"),
+        low=figures[0],
+        typical=_typical(figures),
+        high=figures[-1],
+        is_brushed=row.flag("brushed") if "brushed" in row.table or base is None else base.is_brushed,
+        aliases=row.texts("aliases") or (base.aliases if base else ()),
+    )
+
+
+def _typical(figures: tuple[Figure, ...]) -> Figure:
+    """The middle of three; of two, halfway between them."""
+    if len(figures) == 2:
+        return Figure((figures[0].value + figures[1].value) / 2, figures[0].provenance)
+    return figures[len(figures) // 2]
+
+
+def _check_solid(row: Row, cloth: Cloth, densities_g_cm3: Mapping[str, float]) -> None:
+    density = densities_g_cm3.get(cloth.fibre)
+    if cloth.mass_g_m2 is None or density is None:
+        return
+    # g/m2 over g/cm3 is micrometres.
+    solid_mm = cloth.mass_g_m2 / density / 1000
+    if cloth.low.value < solid_mm:
+        solid = f"{cloth.mass_g_m2:g} g/m2 of solid {cloth.fibre}, {solid_mm:.3f} mm"
+        what = f"{cloth.low.value:g} mm is thinner than {solid}"
+        row.fault("thickness", what, "Check the mass and the thickness of one layer.")

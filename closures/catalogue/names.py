@@ -1,0 +1,92 @@
+"""Names and sizes as people write them, and the ones they are found under.
+
+A size is a label: "16 L", "20 long", "4/0". Where the label is a length, any text of the same
+length finds it, with the same word behind it: "16 line", "10.16 mm" and "0.4 in" are "16 L".
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from closures.errors import LengthError
+
+# Trade tables round sizes by up to half a millimetre, but a text that means the same length
+# differs by no more than its last written digit.
+_SAME_LENGTH_MM = 0.0051
+# The number, with a fraction where there is one, then a unit, then any other words.
+_LABEL = re.compile(r"(?P<length>[\d\s./⁄½⅓⅔¼¾⅛⅜⅝⅞-]+?\s*(?P<unit>[a-zA-Z]+|[\"″”]))(?P<rest>\s+.*)?")
+_SPACED = str.maketrans("-,_", "   ")
+_LINE = re.compile(r"(\d+(?:\.\d+)?)\s*(?:l|line|lines|ligne|lignes)", re.IGNORECASE)
+
+
+def folded(name: str) -> str:
+    """A name without the differences that do not matter: case, hyphens, commas, spaces."""
+    return " ".join(name.casefold().translate(_SPACED).split())
+
+
+def lines_of(size: str) -> float | None:
+    """The number of button lines that a size names, or None where it names none."""
+    match = _LINE.fullmatch(size.strip())
+    return float(match[1]) if match else None
+
+
+def find_size(size: str, labels: Iterable[str]) -> str | None:
+    """Find the label that a text means.
+
+    Args:
+        size: as the user wrote it.
+        labels: the sizes of one kind.
+
+    Returns:
+        The label, or None where none is meant.
+    """
+    known = tuple(labels)
+    wanted = _plain(size)
+    if not wanted:
+        return known[0] if len(known) == 1 else None
+    by_plain = {_plain(label): label for label in known}
+    # A bare "16" is the size 16, or the line or mm size whose number it is.
+    for text in (wanted, f"{wanted} l", f"{wanted} mm"):
+        if text in by_plain:
+            return by_plain[text]
+    return _find_equal_length(size, known)
+
+
+def _find_equal_length(size: str, labels: tuple[str, ...]) -> str | None:
+    wanted = _length_and_rest(size)
+    if wanted is None:
+        return None
+    for label in labels:
+        found = _length_and_rest(label)
+        if found is not None and found[1] == wanted[1] and abs(found[0] - wanted[0]) < _SAME_LENGTH_MM:
+            return label
+    return None
+
+
+def length_mm(size: str) -> float | None:
+    """The length in mm that a size is, or None where it is a mere label."""
+    found = _length_and_rest(size)
+    return None if found is None or found[1] else found[0]
+
+
+def _length_and_rest(size: str) -> tuple[float, str] | None:
+    match = _LABEL.fullmatch(size.strip())
+    if match is None:
+        return None
+    lines = lines_of(match["length"])
+    if lines is not None:
+        return lines * 25.4 / 40, folded(match["rest"] or "")
+    from closures.lengths import parse_length_mm
+
+    try:
+        return parse_length_mm(match["length"], sizes=True, zero=False), folded(match["rest"] or "")
+    except LengthError:
+        return None
+
+
+def _plain(size: str) -> str:
+    text = " ".join(size.casefold().split())
+    text = re.sub(r"(?<=\d)\s*(?:lines|line|lignes|ligne|l)\b", " l", text)
+    text = re.sub(r"(?<=\d)\s*mm\b", " mm", text)
+    return text

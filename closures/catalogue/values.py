@@ -1,0 +1,342 @@
+"""Fasteners, cloths, papers and rules as frozen values, every figure with where it comes from.
+
+Terms: the *cap* is the part that shows; the *socket* grips the *stud*; a *post* passes through
+a hole and is clenched; a *prong ring* pierces the cloth by itself; the *grip* is the range of
+clamped thickness, on one lap, that a fastener is made for; a *line* is 1/40 in of diameter.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+ProvenanceKind = Literal["published", "derived", "common practice", "from memory", "measured by the user"]
+Family = Literal["press-set snap", "sew-on snap", "magnetic snap", "button", "hook", "eyelet"]
+HoleWay = Literal["pierced", "hole", "awl", "slits", "buttonhole", "bore", "prongs 2", "none"]
+MarkWay = Literal["prick", "hole", "stitch points", "buttonhole", "button", "two slits", "hook", "eye", "bar", "bore"]
+LapName = Literal["over", "under"]
+Structure = Literal["woven", "knit", "nonwoven", "leather", "fusible"]
+
+PROVENANCE_KINDS: tuple[ProvenanceKind, ...] = (
+    "published",
+    "derived",
+    "common practice",
+    "from memory",
+    "measured by the user",
+)
+
+_OTHER: dict[LapName, LapName] = {"over": "under", "under": "over"}
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a published figure was read.
+
+    Attributes:
+        key: short name that rows point to.
+        title: author and title, or number and title of a standard.
+        publisher: who published it.
+        year: of the edition read, None where it is not dated.
+        note: what it is used for, or a limit of it.
+    """
+
+    key: str
+    title: str
+    publisher: str
+    year: int | None = None
+    note: str = ""
+
+    @property
+    def text(self) -> str:
+        """One line for people: title, publisher, year."""
+        parts = [self.title, self.publisher, "" if self.year is None else str(self.year)]
+        return ", ".join(part for part in parts if part)
+
+
+@dataclass(frozen=True, slots=True)
+class Provenance:
+    """Where a figure comes from.
+
+    Attributes:
+        kind: how far it can be trusted.
+        source: the source in words, or empty where there is none to name.
+        key: the source's key in the table of sources, several with commas between, empty where it is
+            none of those.
+    """
+
+    kind: ProvenanceKind
+    source: str = ""
+    key: str = ""
+
+    @property
+    def text(self) -> str:
+        """One phrase for people, for example ``published: Garment standards, ASDP``."""
+        return f"{self.kind}: {self.source}" if self.source else self.kind
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number with where it comes from.
+
+    Attributes:
+        value: in mm, or in the unit that its holder names.
+        provenance: where it comes from.
+    """
+
+    value: float
+    provenance: Provenance
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """How a fastener passes through the cloth.
+
+    Attributes:
+        way: what is made in the cloth; "pierced" and "prongs 2" need nothing cut beforehand.
+        diameter: of the hole, bore or awl point, None where there is none.
+        diameter_high: the wider end, where the pack gives a range.
+    """
+
+    way: HoleWay
+    diameter: Figure | None = None
+    diameter_high: Figure | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part of a closure.
+
+    Attributes:
+        name: trade name, in the singular.
+        lap: the lap that carries it.
+        each: how many of it one closure takes on that lap.
+    """
+
+    name: str
+    lap: LapName
+    each: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class MarkStyle:
+    """What is marked on each lap.
+
+    Attributes:
+        over: the mark on the over lap.
+        under: the mark on the under lap.
+    """
+
+    over: MarkWay
+    under: MarkWay
+
+
+@dataclass(frozen=True, slots=True)
+class Fastener:
+    """One kind of closure in one size, with everything known of it. Lengths in mm.
+
+    Attributes:
+        kind, size: as the catalogue writes them.
+        family: the group of kinds that are set and marked alike.
+        cap: diameter of the largest part, or the greater side of a hook and bar; None only
+            where no figure is known, and then it must be measured.
+        inner: diameter of the flange that presses on the inside.
+        hole: how it passes through the cloth.
+        grip: least and most clamped thickness on one lap, None where any will do or none is known.
+        least_pitch: least distance between two centres, for the tool.
+        thickness: of a button, least and most.
+        extent: width and height of a part that is not round.
+        parts: in the order in which they stack, from the outside inwards, over lap first.
+        mark: what is marked on each lap.
+        steps: the order of work, each half called by its part, so that it holds with turned halves too.
+        cautions: what to heed.
+        removal: how it comes off, and what it leaves.
+        note: one line about this kind and size.
+        stop_before: index in `steps` of the first step that cannot be undone; None where all can.
+        stop: what to make sure of before that step; empty where there is none.
+        clamps: the laps on which it clamps the cloth, and where the grip matters.
+        halves: where the usual side of each half comes from.
+    """
+
+    kind: str
+    size: str
+    family: Family
+    cap: Figure | None
+    inner: Figure | None
+    hole: Hole | None
+    grip: tuple[Figure, Figure] | None
+    least_pitch: Figure
+    thickness: tuple[Figure, Figure] | None
+    extent: tuple[Figure, Figure] | None
+    parts: tuple[Part, ...]
+    mark: MarkStyle
+    steps: tuple[str, ...]
+    cautions: tuple[str, ...]
+    removal: str
+    note: str = ""
+    stop_before: int | None = None
+    stop: str = ""
+    clamps: tuple[LapName, ...] = ("over", "under")
+    halves: Provenance | None = None
+
+    @property
+    def cap_mm(self) -> float:
+        """Diameter of the largest part in mm; 0 where none is known."""
+        return 0.0 if self.cap is None else self.cap.value
+
+    @property
+    def rim_mm(self) -> float:
+        """Half the cap: from the centre to the outer boundary, in mm."""
+        return self.cap_mm / 2
+
+    @property
+    def extent_mm(self) -> tuple[float, float] | None:
+        """Width and height in mm of a part that is not round."""
+        return None if self.extent is None else (self.extent[0].value, self.extent[1].value)
+
+    def parts_on(self, lap: LapName) -> tuple[Part, ...]:
+        """The parts that one lap carries, in stacking order."""
+        return tuple(part for part in self.parts if part.lap == lap)
+
+    def turned(self) -> Fastener:
+        """The same closure with its halves changed over: what was on the over lap is on the under lap."""
+        return replace(
+            self,
+            parts=tuple(replace(part, lap=_OTHER[part.lap]) for part in reversed(self.parts)),
+            mark=MarkStyle(self.mark.under, self.mark.over),
+            clamps=tuple(_OTHER[lap] for lap in reversed(self.clamps)),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Cloth:
+    """One cloth, one layer.
+
+    Attributes:
+        name: as plans write it.
+        mass_g_m2: areal mass, None where the row names none.
+        fibre: main fibre, or ``leather``.
+        structure: how it is made.
+        low, typical, high: thickness in mm under about 1 to 5 kPa; the same figure three times
+            where one was measured.
+        is_brushed: it has a nap or a pile, and gives way more when it is clamped.
+        aliases: other names for it.
+    """
+
+    name: str
+    mass_g_m2: float | None
+    fibre: str
+    structure: Structure
+    low: Figure
+    typical: Figure
+    high: Figure
+    is_brushed: bool = False
+    aliases: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A limit or default with its meaning.
+
+    Attributes:
+        key: readable name.
+        value: the figure, in mm unless `unit` says otherwise.
+        text: what it limits.
+        unit: "mm", or the unit of a figure that is not a length.
+        high: the upper end of a published range, None for a single figure.
+    """
+
+    key: str
+    value: Figure
+    text: str
+    unit: str = "mm"
+    high: Figure | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A sheet or a roll.
+
+    Attributes:
+        key: as options write it.
+        name: for people.
+        width_mm: the lesser side, or the width of the roll.
+        height_mm: the greater side, None for a roll.
+        provenance: where the size comes from.
+    """
+
+    key: str
+    name: str
+    width_mm: float
+    height_mm: float | None
+    provenance: Provenance
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """How one way of setting is worked, and how it comes off again.
+
+    Attributes:
+        key: the way of setting.
+        steps: in order.
+        stop_before: index of the first step that cannot be undone, None where all can.
+        stop: what to make sure of before it.
+        cautions: what to heed, each with where it comes from.
+        removal: how it comes off, and what it leaves.
+    """
+
+    key: str
+    steps: tuple[str, ...]
+    stop_before: int | None
+    stop: str
+    cautions: tuple[str, ...]
+    removal: str
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """What holds for every size of a kind of fastener.
+
+    Attributes:
+        name: its name.
+        aliases: other names for it.
+        family: its group.
+        parts: from the outside inwards, over lap first.
+        mark: what is marked on each lap.
+        hole: how it passes through the cloth.
+        clamps: the laps on which it clamps the cloth.
+        order: how it is worked.
+        note: one line about it.
+        halves: where the usual side of each half comes from.
+        size_is_diameter: any line size is its own diameter, as with buttons.
+    """
+
+    name: str
+    aliases: tuple[str, ...]
+    family: Family
+    parts: tuple[Part, ...]
+    mark: MarkStyle
+    hole: HoleWay
+    clamps: tuple[LapName, ...]
+    order: Order
+    note: str
+    halves: Provenance
+    size_is_diameter: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class KindSummary:
+    """A kind of fastener as a listing shows it.
+
+    Attributes:
+        kind: its name.
+        aliases: other names for it.
+        family: its group.
+        note: one line about it.
+        fasteners: every size, in catalogue order.
+    """
+
+    kind: str
+    aliases: tuple[str, ...]
+    family: Family
+    note: str
+    fasteners: tuple[Fastener, ...]
