@@ -1,0 +1,164 @@
+"""The only code that opens files: plans, drawings and supplies in, results out.
+
+What is read is limited in size before it is read, and what is written appears whole or
+not at all: everything is made beside its place under another name, then moved there.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+
+from closures.errors import ClosureError, DrawingError, OutputError, PlanError
+
+# A plan is typed by hand; a drawing may hold a whole pattern.
+LARGEST_PLAN_BYTES = 1_000_000
+LARGEST_DRAWING_BYTES = 20_000_000
+
+
+def read_plan_file(path: Path) -> bytes:
+    """Read a plan.
+
+    Args:
+        path: the plan file.
+
+    Returns:
+        Its bytes.
+
+    Raises:
+        PlanError: it is not there, is a folder, is too large or cannot be read.
+    """
+    return _read(path, LARGEST_PLAN_BYTES, PlanError, "plan")
+
+
+def read_beside(plan_path: Path | None, name: str, what: str) -> bytes:
+    """Read a file that a plan names, looked up beside the plan.
+
+    Args:
+        plan_path: the plan file, or None for the current folder.
+        name: as the plan gives it.
+        what: "drawing" or "supplies", for messages.
+
+    Returns:
+        Its bytes.
+
+    Raises:
+        DrawingError, PlanError: it is not there, is a folder, is too large or cannot be read.
+    """
+    folder = Path() if plan_path is None else plan_path.parent
+    kind = DrawingError if what == "drawing" else PlanError
+    return _read(folder / name, LARGEST_DRAWING_BYTES, kind, what)
+
+
+def _read(path: Path, largest: int, kind: type[ClosureError], what: str) -> bytes:
+    try:
+        if path.is_dir():
+            raise kind(f"this is a folder, not a {what} file", where=str(path), mend=f"Name the {what} file in it.")
+        if not path.exists():
+            raise kind(f"there is no such {what} file", where=str(path), mend="Check the name and the folder.")
+        if not path.is_file():
+            raise kind(f"this is not a {what} file", where=str(path), mend=f"Name a {what} file.")
+        size = path.stat().st_size
+        if size > largest:
+            raise kind(
+                f"the {what} file holds {size:,} bytes, and at most {largest:,} are read",
+                where=str(path),
+                mend="Take out what the closure does not need.",
+            )
+        return path.read_bytes()
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise kind(f"the {what} file cannot be read ({reason})", where=str(path)) from None
+
+
+def write_results(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Write a set of files so that each appears whole or not at all.
+
+    Args:
+        folder: where they go; made when it is not there.
+        files: name to content.
+
+    Raises:
+        OutputError: the folder cannot be made or written; an earlier result is left as it was.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryDirectory(dir=folder, prefix=".making-") as making:
+            for name, content in files.items():
+                (Path(making) / name).write_bytes(content)
+            for name in files:
+                os.replace(Path(making) / name, folder / name)
+    except FileExistsError:
+        raise OutputError(
+            "a file of this name is in the way of the folder", where=str(folder), mend="Choose another --out."
+        ) from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise OutputError(
+            f"the results cannot be written here ({reason})", where=str(folder), mend="Choose another --out."
+        ) from None
+
+
+def starting_plans_folder() -> Path:
+    """Find the starting plans: beside the package in a checkout, inside it when installed.
+
+    Raises:
+        OutputError: they were not installed with the package.
+    """
+    here = Path(__file__).resolve().parent
+    for folder in (here / "starting_plans", here.parent / "templates"):
+        if folder.is_dir():
+            return folder
+    raise OutputError("the starting plans were not installed", mend="Install the package anew.")
+
+
+def starting_plans() -> dict[str, Path]:
+    """List the starting plans by name, in alphabetical order."""
+    folder = starting_plans_folder()
+    return {plan.parent.name: plan.parent for plan in sorted(folder.glob("*/plan.toml"))}
+
+
+def first_words(plan_folder: Path) -> str:
+    """What a starting plan says of itself: the comment on its first line."""
+    return read_plan_file(plan_folder / "plan.toml").decode().partition("\n")[0].lstrip("# ").strip()
+
+
+def copy_starting_plan(name: str, folder: Path) -> Path:
+    """Copy a starting plan for the user to change.
+
+    Args:
+        name: of the starting plan.
+        folder: where to; it must not hold files yet.
+
+    Returns:
+        The copied plan file.
+
+    Raises:
+        PlanError: there is no starting plan of this name.
+        OutputError: the folder holds files already, or cannot be written.
+    """
+    from closures.nearest import nearest_name
+
+    plans = starting_plans()
+    if name not in plans:
+        near = nearest_name(name, plans)
+        raise PlanError(
+            f"there is no starting plan '{name}'",
+            where="closures start",
+            mend=f"Did you mean '{near}'?" if near else f"There are: {', '.join(plans)}.",
+        )
+    try:
+        if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+            raise OutputError(
+                "this folder is not empty", where=str(folder), mend="Name a new folder: nothing is overwritten."
+            )
+        folder.mkdir(parents=True, exist_ok=True)
+        for source in sorted(plans[name].iterdir()):
+            if source.is_file():
+                shutil.copyfile(source, folder / source.name)
+    except OSError as error:
+        raise OutputError(f"it cannot be copied here ({error.strerror})", where=str(folder)) from None
+    return folder / "plan.toml"

@@ -1,0 +1,91 @@
+"""Files: read within limits, written whole or not at all."""
+
+import os
+
+import pytest
+
+from closures import files
+from closures.errors import DrawingError, OutputError, PlanError
+
+
+def test_read_plan_that_is_not_there_is_told(tmp_path):
+    with pytest.raises(PlanError, match="no such plan file"):
+        files.read_plan_file(tmp_path / "none.toml")
+
+
+def test_read_plan_that_is_a_folder_is_told(tmp_path):
+    with pytest.raises(PlanError, match="this is a folder"):
+        files.read_plan_file(tmp_path)
+
+
+def test_read_plan_over_the_limit_is_told(tmp_path):
+    plan = tmp_path / "plan.toml"
+    plan.write_bytes(b"#" * (files.LARGEST_PLAN_BYTES + 1))
+    with pytest.raises(PlanError, match="at most 1,000,000 are read"):
+        files.read_plan_file(plan)
+
+
+def test_read_plan_with_a_null_in_its_name_is_told(tmp_path):
+    with pytest.raises(PlanError, match=r"cannot be read|no such plan file"):
+        files.read_plan_file(tmp_path / "a\0b.toml")
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no named pipes")
+def test_read_plan_that_is_a_pipe_does_not_wait_for_it(tmp_path):
+    os.mkfifo(tmp_path / "plan.toml")
+    with pytest.raises(PlanError, match="not a plan file"):
+        files.read_plan_file(tmp_path / "plan.toml")
+
+
+def test_read_drawing_is_looked_up_beside_the_plan(tmp_path):
+    (tmp_path / "front.svg").write_bytes(b"<svg/>")
+    assert files.read_beside(tmp_path / "plan.toml", "front.svg", "drawing") == b"<svg/>"
+    with pytest.raises(DrawingError, match="no such drawing file"):
+        files.read_beside(tmp_path / "plan.toml", "back.svg", "drawing")
+
+
+def test_write_results_makes_the_folder_and_leaves_nothing_else(tmp_path):
+    files.write_results(tmp_path / "a" / "b", {"over.svg": b"1", "report.md": b"2"})
+    assert sorted(p.name for p in (tmp_path / "a" / "b").iterdir()) == ["over.svg", "report.md"]
+    assert (tmp_path / "a" / "b" / "over.svg").read_bytes() == b"1"
+
+
+def test_write_results_that_fails_leaves_the_earlier_result_whole(tmp_path, monkeypatch):
+    files.write_results(tmp_path, {"over.svg": b"old", "under.svg": b"old"})
+
+    class Full(dict):
+        def items(self):
+            yield "over.svg", b"new"
+            raise OSError(28, "No space left on device")
+
+    with pytest.raises(OutputError, match="No space left"):
+        files.write_results(tmp_path, Full({"over.svg": b"new", "under.svg": b"new"}))
+    assert {p.name: p.read_bytes() for p in tmp_path.iterdir()} == {"over.svg": b"old", "under.svg": b"old"}
+
+
+def test_write_results_onto_a_file_of_that_name_is_told(tmp_path):
+    (tmp_path / "out").write_bytes(b"mine")
+    with pytest.raises(OutputError, match=r"in the way|cannot be written"):
+        files.write_results(tmp_path / "out", {"over.svg": b"1"})
+    assert (tmp_path / "out").read_bytes() == b"mine"
+
+
+def test_copy_starting_plan_refuses_a_folder_with_files(tmp_path):
+    name = next(iter(files.starting_plans()))
+    (tmp_path / "mine.txt").write_bytes(b"mine")
+    with pytest.raises(OutputError, match="not empty"):
+        files.copy_starting_plan(name, tmp_path)
+
+
+def test_copy_starting_plan_with_a_wrong_name_gives_the_nearest(tmp_path):
+    name = next(iter(files.starting_plans()))
+    with pytest.raises(PlanError, match=f"Did you mean '{name}'"):
+        files.copy_starting_plan(name + "s", tmp_path / "new")
+    assert not (tmp_path / "new").exists()
+
+
+def test_copy_starting_plan_copies_plan_and_drawing(tmp_path):
+    for name, folder in files.starting_plans().items():
+        copied = files.copy_starting_plan(name, tmp_path / name)
+        assert copied.read_bytes() == (folder / "plan.toml").read_bytes()
+        assert {p.name for p in copied.parent.iterdir()} == {p.name for p in folder.iterdir() if p.is_file()}
