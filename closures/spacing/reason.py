@@ -1,0 +1,68 @@
+"""Say in words why a row has the count and the gaps it has."""
+
+import math
+
+from closures.spacing.gates import narrow, need_and_room
+from closures.spacing.measure import measure
+from closures.spacing.search import least_departure
+from closures.spacing.wish import MOST_CLOSURES, Show, Wish
+
+_EQUAL_MM = 0.005
+"""Gaps that differ by less than this are called equal: ten times finer than anyone can mark."""
+
+_NAMED = 3
+"""Up to so many anchors and clear zones are named one by one."""
+
+
+def reason_for(wish: Wish, places: tuple[float, ...], show: Show) -> str:
+    """Say why a best row is as it is: its gaps, and what one closure fewer or more would give."""
+    if len(places) == 1:
+        return "1 closure, so there are no gaps."
+    row = measure(wish, places, "")
+    sentence = f"{len(places)} closures: {gaps_in_words(row.gaps_mm, show)}"
+    if wish.pitch_mm is None or row.departure_mm is None:
+        return f"{sentence}, {_why_uneven(wish, row.spread_mm, show)}."
+    if row.departure_mm <= _EQUAL_MM:
+        sentence += ", exactly the pitch wanted"
+    else:
+        sentence += f", at most {show(row.departure_mm)} off the pitch of {show(wish.pitch_mm)}"
+    fewer = _neighbour(wish, wish.pitch_mm, len(places) - 1, row.departure_mm, show)
+    more = _neighbour(wish, wish.pitch_mm, len(places) + 1, row.departure_mm, show)
+    return f"{sentence}. With {fewer}; with {more}."
+
+
+def gaps_in_words(gaps: tuple[float, ...], show: Show) -> str:
+    """Say how many gaps there are and how long."""
+    smallest, largest = min(gaps), max(gaps)
+    if len(gaps) == 1:
+        return f"1 gap of {show(gaps[0])}"
+    if largest - smallest <= _EQUAL_MM:
+        return f"{len(gaps)} gaps of {show(sum(gaps) / len(gaps))}"
+    return f"{len(gaps)} gaps from {show(smallest)} to {show(largest)}"
+
+
+def _why_uneven(wish: Wish, spread_mm: float, show: Show) -> str:
+    if spread_mm <= _EQUAL_MM:
+        return "all equal" if wish.count != 2 else "the only one"
+    held = [f"anchor {anchor.name}" for anchor in wish.anchors] + [f"clear zone {zone.name}" for zone in wish.clear]
+    if len(held) > _NAMED:
+        held = ["the anchors"] * bool(wish.anchors) + ["the clear zones"] * bool(wish.clear)
+    kept = " and ".join(held)
+    return f"uneven by {show(spread_mm)}; no row of {wish.count} that keeps to {kept} is more even"
+
+
+def _neighbour(wish: Wish, pitch_mm: float, count: int, departure_mm: float, show: Show) -> str:
+    if count == 1:
+        return "1 there would be no gap at all"
+    if count > MOST_CLOSURES:
+        return f"{count} there would be too many"
+    known = least_departure(wish, pitch_mm, count, max(departure_mm - _EQUAL_MM, 0.0))
+    if known is None:
+        return f"{count} the limits cannot be kept"
+    off, gates = known
+    need, room = (pair.slope for pair in need_and_room(*narrow(gates, math.inf)))
+    if need <= room + _EQUAL_MM:
+        gap = min(max(pitch_mm, need, wish.closest_mm), room, wish.widest_mm)
+        plural = "gaps" if count > 2 else "gap"
+        return f"{count} the {plural} would be {show(gap)}"
+    return f"{count} some gap would be {show(off)} off it"

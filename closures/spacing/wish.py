@@ -1,0 +1,195 @@
+"""What is asked of a row of closures, and the row that answers it.
+
+Terms: a *place* is the distance of a centre from the first end, along the closing line; a *gap* is the
+distance between neighbouring places; an *anchor* is a place that must be met; a *clear zone* is a stretch
+in which no centre may lie.
+"""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from closures.errors import SpacingError
+
+MOST_CLOSURES = 5000
+"""More closures than this in one row are refused: far beyond any garment, and an answer stays quick."""
+
+TOUCH_MM = 5e-10
+"""Two places nearer than this are one: above the rounding of floats on a 100 m line, below any use."""
+
+Show = Callable[[float], str]
+
+
+def show_mm(value_mm: float) -> str:
+    """Write a length for people, in mm to two decimals."""
+    return f"{value_mm:.2f} mm"
+
+
+@dataclass(frozen=True, slots=True)
+class Anchor:
+    """A place that some closure must meet.
+
+    Attributes:
+        name: what the user calls it.
+        at_mm: where it is, along the line from the first end.
+        within_mm: how far the nearest closure may sit from it, either way.
+    """
+
+    name: str
+    at_mm: float
+    within_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Clear:
+    """A stretch in which no centre may lie; its two ends are allowed.
+
+    Two zones that touch or overlap count as one, so a centre cannot sit on their common end.
+
+    Attributes:
+        name: what the user calls it.
+        low_mm: where it begins, along the line, already widened for the rim.
+        high_mm: where it ends, likewise.
+    """
+
+    name: str
+    low_mm: float
+    high_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """All that is asked of one row. Lengths in mm along the closing line.
+
+    Attributes:
+        length_mm: length of the line.
+        first: least and greatest distance from the first end to the first centre.
+        last: least and greatest distance from the last centre to the last end.
+        closest_mm: no gap is smaller; above 0.
+        widest_mm: no gap is larger; may be infinite.
+        pitch_mm: the gap wanted, with the count left free; exactly one of this and count.
+        count: the number of closures wanted.
+        anchors: places that must be met.
+        clear: stretches that must be left free.
+        least_mm: the fastener's own least gap, below which no advice to lower `closest_mm` goes.
+    """
+
+    length_mm: float
+    first: tuple[float, float]
+    last: tuple[float, float]
+    closest_mm: float
+    widest_mm: float = math.inf
+    pitch_mm: float | None = None
+    count: int | None = None
+    anchors: tuple[Anchor, ...] = ()
+    clear: tuple[Clear, ...] = ()
+    least_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """How far the closure nearest to an anchor sits from it.
+
+    Attributes:
+        anchor_index: index into the wish's anchors, from 0.
+        mark_index: index into the places, from 0.
+        shift_mm: place less anchor; above 0 means nearer the last end.
+    """
+
+    anchor_index: int
+    mark_index: int
+    shift_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Spacing:
+    """A row of closures.
+
+    Attributes:
+        positions_mm: the places, ascending.
+        gaps_mm: the gaps, one fewer than the places.
+        smallest_mm: the smallest gap, 0 where there is none.
+        largest_mm: the largest gap, 0 where there is none.
+        spread_mm: largest less smallest.
+        departure_mm: the largest departure of a gap from the pitch wanted; None without one.
+        shifts: one for each anchor, in their order.
+        reason: why the row is as it is, in words.
+    """
+
+    positions_mm: tuple[float, ...]
+    gaps_mm: tuple[float, ...]
+    smallest_mm: float
+    largest_mm: float
+    spread_mm: float
+    departure_mm: float | None
+    shifts: tuple[Shift, ...]
+    reason: str
+
+
+def check_wish(wish: Wish) -> None:
+    """Refuse a wish whose figures make no sense by themselves.
+
+    Raises:
+        SpacingError: a figure is not finite, negative where it may not be, or upside down; a count is
+            below 1 or above 5,000; not exactly one of pitch and count is given.
+    """
+    _check_figure("the length of the closing line", wish.length_mm)
+    _check_range("the distance from the first end to the first closure", *wish.first)
+    _check_range("the distance from the last closure to the last end", *wish.last)
+    _check_figure("the closest gap", wish.closest_mm, above_zero=True)
+    _check_figure("the fastener's least gap", wish.least_mm)
+    if wish.widest_mm != math.inf:
+        _check_figure("the widest gap", wish.widest_mm, above_zero=True)
+    for anchor in wish.anchors:
+        _check_finite(f"anchor {anchor.name}, its place", anchor.at_mm)
+        _check_figure(f"anchor {anchor.name}, within", anchor.within_mm)
+    for zone in wish.clear:
+        _check_finite(f"clear zone {zone.name}, its first end", zone.low_mm)
+        _check_finite(f"clear zone {zone.name}, its last end", zone.high_mm)
+        if zone.low_mm > zone.high_mm:
+            raise SpacingError(
+                f"clear zone {zone.name} ends at {zone.high_mm:g} mm, before it begins at {zone.low_mm:g} mm",
+                mend="Write the smaller distance first.",
+            )
+    if (wish.pitch_mm is None) == (wish.count is None):
+        raise SpacingError(
+            "a row needs a pitch or a count, and not both",
+            mend="Give the gap wanted as pitch, or the number of closures as count.",
+        )
+    if wish.pitch_mm is not None:
+        _check_figure("the pitch", wish.pitch_mm, above_zero=True)
+    if wish.count is not None:
+        _check_count(wish.count)
+
+
+def _check_count(count: int) -> None:
+    if isinstance(count, bool) or not isinstance(count, int):
+        raise SpacingError(f"the count is {count!r}, not a whole number", mend="Write a count of 1 or more.")
+    if count < 1:
+        raise SpacingError(f"the count is {count}", mend="Write a count of 1 or more.")
+    if count > MOST_CLOSURES:
+        raise SpacingError(
+            f"{count} closures are more than the {MOST_CLOSURES} that one row can have",
+            mend="Ask for fewer closures.",
+        )
+
+
+def _check_range(name: str, low_mm: float, high_mm: float) -> None:
+    _check_figure(name, low_mm)
+    _check_figure(name, high_mm)
+    if low_mm > high_mm:
+        raise SpacingError(
+            f"{name} runs from {low_mm:g} mm down to {high_mm:g} mm", mend="Write the smaller distance first."
+        )
+
+
+def _check_figure(name: str, value_mm: float, *, above_zero: bool = False) -> None:
+    _check_finite(name, value_mm)
+    if value_mm < 0 or (above_zero and value_mm == 0):
+        needed = "above 0" if above_zero else "of 0 or more"
+        raise SpacingError(f"{name} is {value_mm:g} mm", mend=f"Write a length {needed}.")
+
+
+def _check_finite(name: str, value_mm: float) -> None:
+    if not math.isfinite(value_mm):
+        raise SpacingError(f"{name} is {value_mm}, not a finite number", mend="Write a length in figures.")
