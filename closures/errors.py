@@ -4,7 +4,9 @@ Every message says what is wrong, where, and how to mend it. A user's mistake ne
 shows a traceback: the command catches `ClosureError` and prints `str(error)`.
 """
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,3 +79,25 @@ class SpacingError(ClosureError):
 
 class OutputError(ClosureError):
     """A result that cannot be written."""
+
+
+@contextmanager
+def naming(where: str) -> Iterator[None]:
+    """Name the place in errors that were raised where it was not known.
+
+    Args:
+        where: the place, put before a section such as ``[edge]``, or alone where no place is named.
+    """
+    try:
+        yield
+    except ClosureError as error:
+        faults = tuple(replace(fault, where=_joined(where, fault.where)) for fault in error.faults)
+        error.faults = faults
+        raise
+
+
+def _joined(where: str, within: str) -> str:
+    if not where or not within:
+        return where or within
+    # Only a section of a plan lies within a file; a place of any other form is complete as it is.
+    return f"{where}, {within}" if within.startswith("[") else within

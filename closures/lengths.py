@@ -83,6 +83,8 @@ _LENGTH = re.compile(
     re.VERBOSE,
 )
 _LONGEST_TEXT = 60
+# A millionth of a micrometre: far above what floats lose, far below what is shown.
+_NOISE_DECIMALS = 9
 
 
 def parse_length(
@@ -170,7 +172,7 @@ def format_mm(mm: float, decimals: int = 1) -> str:
     >>> format_mm(25.4), format_mm(30.0)
     ('25.4 mm', '30 mm')
     """
-    exact = Decimal(repr(_finite(mm)))
+    exact = Decimal(repr(_settled(mm)))
     rounded = exact.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
     digits = f"{rounded:f}"
     if "." in digits:
@@ -184,7 +186,7 @@ def format_inches(mm: float) -> str:
     >>> format_inches(38.1)
     '1 1/2 in'
     """
-    sixteenths = Fraction(repr(_finite(mm))) / _INCH_MM * 16
+    sixteenths = Fraction(repr(_settled(mm))) / _INCH_MM * 16
     return f"{_mixed(Fraction(_rounded(sixteenths), 16))} in"
 
 
@@ -343,7 +345,8 @@ def _decimal(number: Fraction) -> str:
     return f"{round(float(number), 4):g}"
 
 
-def _finite(mm: float) -> float:
+def _settled(mm: float) -> float:
+    """A finite length without the noise of its arithmetic, so that 19.05 never reads 19 here and 19.1 there."""
     if not math.isfinite(mm):
         raise ValueError(f"{mm} is not a length")
-    return float(mm)
+    return round(float(mm), _NOISE_DECIMALS)
