@@ -1,0 +1,70 @@
+"""The rules that a placement is held against.
+
+A rule is a function from a `Checked` to findings; a new one is one more function in one of
+the families here, and one more name in `RULES`. No rule changes a placement.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.checks.checked import Checked
+from closures.checks.cloth import check_backing, check_layer_thickness, check_ridge
+from closures.checks.finding import Finding, Result
+from closures.checks.overlap import check_overlap
+from closures.checks.place import (
+    check_band_width,
+    check_buttonhole,
+    check_edge_distance,
+    check_neighbour_distance,
+)
+from closures.checks.row import (
+    check_clear_zone,
+    check_curve,
+    check_end_distance,
+    check_strain_point,
+    check_widest_gap,
+)
+
+if TYPE_CHECKING:
+    from closures.catalogue import Catalogue
+    from closures.placement import Placement
+
+__all__ = ["RULES", "Finding", "Result", "check", "worst"]
+
+RULES = (
+    check_edge_distance,
+    check_neighbour_distance,
+    check_band_width,
+    check_overlap,
+    check_layer_thickness,
+    check_ridge,
+    check_backing,
+    check_curve,
+    check_widest_gap,
+    check_strain_point,
+    check_clear_zone,
+    check_end_distance,
+    check_buttonhole,
+)
+
+
+def check(placement: Placement, catalogue: Catalogue) -> tuple[Finding, ...]:
+    """Hold a placement against every rule.
+
+    Args:
+        placement: the closures as placed.
+        catalogue: where limits, cloths and other sizes are looked up.
+
+    Returns:
+        The findings, rule by rule. A lap that passes a rule everywhere gives one finding,
+        at its tightest mark; a mark that does not gives one of its own.
+    """
+    checked = Checked(placement, catalogue)
+    return tuple(finding for rule in RULES for finding in rule(checked))
+
+
+def worst(findings: tuple[Finding, ...]) -> Result:
+    """The worst result among findings: fail, else warn, else pass."""
+    results = {finding.result for finding in findings}
+    return "fail" if "fail" in results else "warn" if "warn" in results else "pass"

@@ -1,0 +1,121 @@
+"""A placement as the rules see it: marks lap by lap, limits with their sources, lengths in words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from closures.checks.finding import Finding, Result
+
+if TYPE_CHECKING:
+    from closures.catalogue import Catalogue, Fastener, Rule
+    from closures.lap import Lap
+    from closures.placement import LapMark, Mark, Placement
+
+# Figures that differ by less than this are the same figure: a millionth of a millimetre is
+# far under what cloth, pen or arithmetic can tell.
+SAME_MM = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What a rule is given.
+
+    Attributes:
+        placement: the closures as placed.
+        catalogue: limits, cloths and other sizes.
+    """
+
+    placement: Placement
+    catalogue: Catalogue
+
+    @property
+    def fastener(self) -> Fastener:
+        """The closure in hand."""
+        return self.placement.fastener
+
+    @property
+    def rim_mm(self) -> float:
+        """From a centre to the outer boundary of the largest part."""
+        return self.placement.fastener.rim_mm
+
+    def rule(self, key: str) -> Rule:
+        """A limit of the catalogue, with its source."""
+        return self.catalogue.rule(key)
+
+    def limit_mm(self, key: str) -> float:
+        """A limit's figure."""
+        return self.catalogue.rule(key).value.value
+
+    def source(self, key: str) -> str:
+        """Where a limit comes from, in words."""
+        return self.catalogue.rule(key).value.provenance.text
+
+    def show(self, mm: float) -> str:
+        """A length for people, in the plan's units; beside inches the mm, as limits are often small."""
+        from closures.lengths import format_inches, format_mm
+
+        if self.placement.plan.units == "mm":
+            return format_mm(mm)
+        return f"{format_inches(mm)} ({format_mm(mm)})"
+
+    def on_laps(self) -> Iterator[tuple[Lap, list[tuple[Mark, LapMark]]]]:
+        """Each lap with the marks that it carries."""
+        for lap in self.placement.laps.both:
+            carried = [(mark, mark.over if lap.name == "over" else mark.under) for mark in self.placement.marks]
+            yield lap, [(mark, on_lap) for mark, on_lap in carried if on_lap is not None]
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Two limits that a figure should not fall under.
+
+    Attributes:
+        warn_mm: under this it is told.
+        fail_mm: under this it fails.
+        warn_source, fail_source: where they come from.
+    """
+
+    warn_mm: float
+    fail_mm: float
+    warn_source: str
+    fail_source: str
+
+    def judge(self, found_mm: float) -> tuple[Result, float, str]:
+        """The result for a figure, with the limit and the source that decide it."""
+        if found_mm < self.fail_mm - SAME_MM:
+            return "fail", self.fail_mm, self.fail_source
+        if found_mm < self.warn_mm - SAME_MM:
+            return "warn", self.warn_mm, self.warn_source
+        return "pass", self.warn_mm, self.warn_source
+
+
+def judge_least(
+    rule: str,
+    lap: str | None,
+    found: Sequence[tuple[int | None, float]],
+    limits: Limits,
+    say: Callable[[Result, float, float], str],
+) -> list[Finding]:
+    """Hold figures against a least value: a finding for each that falls short, or one for all that pass.
+
+    Args:
+        rule: the rule's name.
+        lap: the lap, or None.
+        found: mark number and figure in mm, for each place looked at.
+        limits: what they are held against.
+        say: the sentence for a result, a figure and a limit.
+
+    Returns:
+        The findings; none where nothing was looked at.
+    """
+    if not found:
+        return []
+    judged = [(mark, figure, *limits.judge(figure)) for mark, figure in found]
+    short = [entry for entry in judged if entry[2] != "pass"]
+    told = short or [min(judged, key=lambda entry: entry[1])]
+    return [
+        Finding(rule, result, say(result, figure, limit), source, lap, mark, figure, limit)
+        for mark, figure, result, limit, source in told
+    ]

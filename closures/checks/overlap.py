@@ -1,0 +1,73 @@
+"""Whether both laps lie under every rim.
+
+Where the edges are drawn and not told by widths, the laps may meet in a lens or run apart
+towards an end; the *overlap* is the cloth that both of them cover.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.checks.checked import Checked
+from closures.checks.finding import Finding
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+    from closures.curve import Curve
+    from closures.lap import Lap
+
+# The overlap is cut out of chords that leave their curves by this much.
+_SAGITTA_MM = 0.005
+
+
+def check_overlap(checked: Checked) -> list[Finding]:
+    """Does every rim lie wholly where the over lap lies on the under lap?"""
+    edge, laps = checked.placement.plan.edge, checked.placement.laps
+    if edge.under is None and edge.line is None:
+        return []
+    over, under = (_outline(lap) for lap in laps.both)
+    if over is None or under is None:
+        return []
+    from shapely import Point
+
+    overlap = over.intersection(under)
+    rooms = []
+    for mark in checked.placement.marks:
+        centre = Point(mark.x_mm, mark.y_mm)
+        to_border = overlap.boundary.distance(centre) if not overlap.is_empty else 0.0
+        inside = not overlap.is_empty and overlap.contains(centre)
+        rooms.append((mark.n, (to_border if inside else -to_border) - checked.rim_mm))
+    short = [(n, room) for n, room in rooms if room < -_SAGITTA_MM]
+    if not short:
+        n, room = min(rooms, key=lambda entry: entry[1])
+        text = f"Both laps reach at least {checked.show(max(room, 0.0))} past every rim."
+        return [Finding("overlap", "pass", text, "geometry", None, n, room, 0.0)]
+    return [
+        Finding(
+            "overlap",
+            "fail",
+            f"The rim reaches {checked.show(-room)} past the cloth that both laps cover. Widen a lap there, move the "
+            "closing line, or move the mark.",
+            "geometry",
+            None,
+            n,
+            room,
+            0.0,
+        )
+        for n, room in short
+    ]
+
+
+def _outline(lap: Lap) -> Polygon | None:
+    """The band of a lap as one piece, None where its inner edge is not known or it is no plain piece."""
+    from shapely import Polygon
+
+    if lap.inner is None:
+        return None
+    outline = Polygon([*_chords(lap.edge), *reversed(_chords(lap.inner))])
+    return outline if outline.is_valid else None
+
+
+def _chords(curve: Curve) -> list[tuple[float, float]]:
+    return list(curve.approximate_polyline(_SAGITTA_MM))

@@ -1,0 +1,145 @@
+"""Rules on where a closure sits on its lap: its edge, its neighbours, its band, its buttonhole.
+
+Terms: the *rim* is the outer boundary of the largest part; the *edge distance* runs from the
+centre to the nearest point of the lap's finished edge.
+"""
+
+from __future__ import annotations
+
+from closures.buttonhole import buttonhole_for
+from closures.checks.checked import SAME_MM, Checked, Limits, judge_least
+from closures.checks.finding import Finding, Result
+
+
+def check_edge_distance(checked: Checked) -> list[Finding]:
+    """Is there cloth enough between the centre and the finished edge to hold?"""
+    limits = _edge_limits(checked)
+
+    def say(result: Result, found: float, limit: float) -> str:
+        lies = f"The centre lies {checked.show(found)} from the finished edge"
+        if result == "pass":
+            return f"{lies}; at least {checked.show(limit)} is wanted."
+        part = "less than a fastener of this size can hold in" if result == "fail" else "less than is usual"
+        return (
+            f"{lies}, {part} ({checked.show(limit)}). Widen the inset by {checked.show(limit - found)} "
+            "or take a smaller size."
+        )
+
+    return [
+        finding
+        for lap, marks in checked.on_laps()
+        for finding in judge_least(
+            "edge distance", lap.name, [(m.n, on_lap.edge_distance_mm) for m, on_lap in marks], limits, say
+        )
+    ]
+
+
+def _edge_limits(checked: Checked) -> Limits:
+    if checked.fastener.family == "hook":
+        # A hook is set near its edge on purpose, so that the edges meet.
+        least, source = checked.limit_mm("hook from edge"), checked.source("hook from edge")
+        return Limits(least, 0.0, source, source)
+    return Limits(
+        checked.rim_mm + checked.limit_mm("edge warn extra"),
+        checked.rim_mm + checked.limit_mm("edge fail extra"),
+        checked.source("edge warn extra"),
+        checked.source("edge fail extra"),
+    )
+
+
+def check_neighbour_distance(checked: Checked) -> list[Finding]:
+    """Is there room between two rims for the tool, measured straight across?"""
+    least, source = checked.limit_mm("rim to rim"), checked.source("rim to rim")
+    rooms = [
+        (mark.n, mark.straight_to_next_mm - 2 * checked.rim_mm)
+        for mark in checked.placement.marks
+        if mark.straight_to_next_mm is not None
+    ]
+
+    def say(result: Result, found: float, limit: float) -> str:
+        if result == "pass":
+            return f"At least {checked.show(found)} lies between two rims; {checked.show(limit)} is wanted."
+        if found <= SAME_MM:
+            return f"The rim meets the next one (overlap {checked.show(-found)}). Use fewer or smaller closures."
+        return (
+            f"Only {checked.show(found)} lies between this rim and the next, and the tool wants "
+            f"{checked.show(limit)}. Use fewer or smaller closures."
+        )
+
+    return judge_least("neighbour distance", None, rooms, Limits(least, SAME_MM, source, source), say)
+
+
+def check_band_width(checked: Checked) -> list[Finding]:
+    """Does the whole flange lie on the band, clear of the line where the band is sewn on?"""
+    if checked.fastener.family == "hook":
+        return []
+    least, source = checked.limit_mm("ridge"), checked.source("ridge")
+
+    def say(result: Result, found: float, limit: float) -> str:
+        if result == "pass":
+            return f"{checked.show(found)} of band lies behind the rim; {checked.show(limit)} is wanted."
+        if result == "fail":
+            return (
+                f"The rim reaches {checked.show(-found)} past the band's inner edge. Widen the band, move the "
+                "closing line or take a smaller size."
+            )
+        return (
+            f"Only {checked.show(found)} of band lies behind the rim, and {checked.show(limit)} keeps it off "
+            "the seam. Widen the band or take a smaller size."
+        )
+
+    findings = []
+    for lap, marks in checked.on_laps():
+        rooms: list[tuple[int | None, float]] = [
+            (
+                mark.n,
+                (
+                    lap.width_mm - on_lap.edge_distance_mm
+                    if on_lap.inner_distance_mm is None
+                    else on_lap.inner_distance_mm
+                )
+                - checked.rim_mm,
+            )
+            for mark, on_lap in marks
+        ]
+        findings += judge_least("band width", lap.name, rooms, Limits(least, 0.0, source, source), say)
+    return findings
+
+
+def check_buttonhole(checked: Checked) -> list[Finding]:
+    """Does the band hold the buttonhole, with cloth beyond both its ends?"""
+    hole = buttonhole_for(checked.fastener, checked.placement.plan.closure, checked.catalogue)
+    if hole is None:
+        return []
+    carries = "over" if checked.fastener.mark.over == "buttonhole" else "under"
+    length = f"The buttonhole is {checked.show(hole.length_mm)} long"
+    source = checked.source("buttonhole past line")
+    least = checked.limit_mm("ridge")
+    if hole.way == "along":
+        gaps: list[tuple[int | None, float]] = [
+            (mark.n, mark.straight_to_next_mm - hole.length_mm)
+            for mark in checked.placement.marks
+            if mark.straight_to_next_mm is not None
+        ]
+        rooms = gaps or [(None, least)]
+        where, mend = "to the next one", "Use fewer or smaller buttons."
+    else:
+        rooms = []
+        for lap, marks in checked.on_laps():
+            if lap.name != carries:
+                continue
+            for mark, on_lap in marks:
+                behind = on_lap.inner_distance_mm
+                inner = lap.width_mm - on_lap.edge_distance_mm if behind is None else behind
+                room = min(on_lap.edge_distance_mm - hole.before_mm, inner - hole.after_mm)
+                rooms.append((mark.n, room))
+        where = "between its end and the edge or seam"
+        mend = "Widen the band, turn the buttonhole along the line, or take a smaller button."
+
+    def say(result: Result, found: float, limit: float) -> str:
+        runs = f"{length} ({hole.way} the closing line)"
+        if result == "pass":
+            return f"{runs}, with {checked.show(found)} {where}. Cut a trial one first."
+        return f"{runs}, and only {checked.show(found)} is left {where}; {checked.show(limit)} is wanted. {mend}"
+
+    return judge_least("buttonhole", carries, rooms, Limits(least, 0.0, source, source), say)

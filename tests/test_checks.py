@@ -1,0 +1,289 @@
+"""The rules: each limit with its source, and what each says of a placement that passes, nearly and fails."""
+
+import pytest
+
+from closures.catalogue import load_catalogue
+from closures.checks import RULES, check, worst
+from closures.edges import read_edges
+from closures.placement import ground_for, place, place_on
+from closures.plan import read_plan
+
+CATALOGUE = load_catalogue()
+
+
+def findings_for(
+    *,
+    edge='straight = "600 mm"',
+    band='width = "40 mm"',
+    kind="prong snap",
+    size="16 L",
+    closure="",
+    spacing="first = 20\nlast = 20\ncount = 8",
+    rest="",
+    units="mm",
+):
+    text = (
+        f'units = "{units}"\n[edge]\n{edge}\n[band]\n{band}\nlap = "right over left"\n'
+        f'[closure]\nkind = "{kind}"\nsize = "{size}"\n{closure}\n[spacing]\n{spacing}\n{rest}'
+    )
+    plan = read_plan(text.encode(), "test.toml")
+    return check(place(plan, read_edges(plan, None), CATALOGUE), CATALOGUE)
+
+
+def only(findings, rule, lap=None):
+    return [f for f in findings if f.rule == rule and (lap is None or f.lap == lap)]
+
+
+POPLIN = '[[layer]]\ncloth = "poplin"\ncount = 3\n'
+
+
+# Half the width and 1/4 in: ASDP garment standards (closures). A half and 3 mm: common practice.
+@pytest.mark.parametrize(
+    ("inset", "result"),
+    [
+        pytest.param(5.08 + 6.35, "pass", id="exactly half the cap and a quarter inch"),
+        pytest.param(5.08 + 6.34, "warn", id="just under it"),
+        pytest.param(5.08 + 3.0, "warn", id="exactly half and 3 mm"),
+        pytest.param(5.08 + 2.99, "fail", id="just under that"),
+    ],
+)
+def test_edge_distance_limits(inset, result):
+    told = only(findings_for(band=f'width = "40 mm"\ninset = "{inset} mm"'), "edge distance", "over")
+    assert {finding.result for finding in told} == {result}
+    assert told[0].found_mm == pytest.approx(inset)
+
+
+@pytest.mark.parametrize(("diameter_in", "floor_in"), [(0.5, 0.5), (1.0, 0.75)])
+def test_edge_distance_limit_is_the_published_overlap(diameter_in, floor_in):
+    # ASDP: the overlap reaches half the button and 1/4 in past the line: 1/2 in for 1/2, 3/4 in for 1 in.
+    told = findings_for(
+        kind="sew-through button", size="20 L", closure=f'cap = "{diameter_in} in"', band='width = "90 mm"'
+    )
+    assert only(told, "edge distance", "over")[0].limit_mm == pytest.approx(floor_in * 25.4)
+
+
+def test_edge_distance_of_a_published_bad_example_fails():
+    # ICAR: a 3/4 in button with its centre 1/4 in from the edge does not hold (3/8 in is the least there).
+    told = findings_for(
+        kind="sew-through button",
+        size="30 L",
+        band='width = "60 mm"\ninset = "1/4 in"',
+        spacing="first=30\nlast=30\ncount=5",
+    )
+    assert {finding.result for finding in only(told, "edge distance", "over")} == {"fail"}
+
+
+def test_edge_distance_of_hooks_is_their_own():
+    # NMSU C-232: hooks stand 1/8 in from the edge.
+    told = only(
+        findings_for(kind="hook and eye", size="2", band='width = "30 mm"\ninset = "1/8 in"'), "edge distance", "over"
+    )
+    assert [(finding.result, finding.limit_mm) for finding in told] == [("pass", pytest.approx(3.175))]
+
+
+def test_neighbour_distance_is_measured_straight_on_a_tight_curve():
+    # Two circles on a circle of radius R, an arc s apart, are 2 R sin(s / 2 R) from centre to centre.
+    told = only(
+        findings_for(
+            edge='arc = { length = "60 mm", radius = "60 mm", bows = "in" }',
+            band='width = "30 mm"',
+            spacing="first = 5\nlast = { from = 1, to = 60 }\npitch = 17",
+        ),
+        "neighbour distance",
+    )
+    assert all(finding.found_mm < 17 - 10.16 for finding in told)
+
+
+def test_band_width_tells_a_rim_past_the_inner_edge():
+    told = only(findings_for(band='width = "20 mm"\ninset = "16 mm"'), "band width", "over")
+    assert {finding.result for finding in told} == {"fail"}
+    assert told[0].found_mm == pytest.approx(4 - 5.08)
+
+
+@pytest.mark.parametrize(
+    ("layers", "result", "words"),
+    [
+        pytest.param("[[layer]]\nthickness = 2.7\n", "fail", "too short by 0.5 mm", id="too thick"),
+        pytest.param("[[layer]]\nthickness = 2.2\n", "pass", "it fits", id="exactly the grip"),
+        pytest.param("[[layer]]\nthickness = 0.9\n", "fail", "too long by 0.1 mm", id="too thin"),
+        pytest.param("", "warn", "measure the layers", id="not told"),
+    ],
+)
+def test_layer_thickness_against_the_grip(layers, result, words):
+    # The invented post A of the thick jacket: grip 1.0 to 2.2, over stack 2.7, short by 0.5.
+    told = findings_for(kind="post snap", size="24 L", closure='grip = ["1.0 mm", "2.2 mm"]', rest=layers)
+    for lap in ("over", "under"):
+        found = only(told, "layer thickness", lap)
+        assert {finding.result for finding in found} == {result}
+        assert words in found[0].text
+
+
+def test_layer_thickness_never_adds_the_two_laps():
+    layers = '[[layer]]\nthickness = 1.4\non = "over"\n[[layer]]\nthickness = 1.2\non = "under"\n'
+    told = findings_for(kind="post snap", size="24 L", closure='grip = ["1.0 mm", "2.2 mm"]', rest=layers)
+    assert {f.result for f in only(told, "layer thickness")} == {"pass"}
+
+
+def test_layer_thickness_at_one_mark_names_that_mark():
+    layers = '[[layer]]\nthickness = 0.5\n[[layer]]\nthickness = 1.4\nalong = ["0 mm", "40 mm"]\non = "over"\n'
+    told = only(findings_for(rest=layers), "layer thickness", "over")
+    assert [(finding.mark, finding.result) for finding in told] == [(1, "fail")]
+
+
+def test_ridge_under_the_flange_fails_and_near_it_warns():
+    def ridge(end):
+        return only(
+            findings_for(
+                rest=f'[[layer]]\nthickness = 0.3\ncount = 2\n[[layer]]\nthickness = 0.3\nacross = ["0 mm", "{end} mm"]\n'
+            ),
+            "ridge",
+            "over",
+        )
+
+    assert {finding.result for finding in ridge(11)} == {"pass"}
+    assert {finding.result for finding in ridge(13)} == {"warn"}
+    assert {finding.result for finding in ridge(17)} == {"fail"}
+    assert ridge(13)[0].found_mm == pytest.approx(20 - 13 - 5.08)
+
+
+# Two layers of cloth or an interfacing: ICAR; NMSU C-232.
+@pytest.mark.parametrize(
+    ("layers", "result"),
+    [
+        pytest.param('[[layer]]\ncloth = "denim 12 oz"\n', "warn", id="one layer alone"),
+        pytest.param(POPLIN, "pass", id="three layers"),
+        pytest.param('[[layer]]\ncloth = "jersey"\ncount = 2\n', "warn", id="knit alone"),
+        pytest.param(
+            '[[layer]]\ncloth = "jersey"\n[[layer]]\ncloth = "fusible, medium"\n', "pass", id="knit with fusible"
+        ),
+    ],
+)
+def test_backing(layers, result):
+    assert {f.result for f in only(findings_for(rest=layers), "backing")} == {result}
+
+
+def test_curve_tells_a_band_that_cannot_follow():
+    arc = 'arc = { length = "150 mm", radius = "100 mm", bows = "out" }'
+    spacing = "first=15\nlast={from=1,to=60}\npitch=40"
+    told = only(findings_for(edge=arc, band='width = "120 mm"\ninset = "20 mm"', spacing=spacing), "curve", "over")
+    assert told[0].result == "fail" and "80 mm" in told[0].text
+    assert only(findings_for(), "curve", "over")[0].result == "pass"
+
+
+def test_widest_gap_is_held_against_the_published_range_where_nothing_is_wished():
+    # Shirt front 3 to 3 1/2 in: ICAR.
+    told = only(findings_for(spacing="first = 20\nlast = 20\ncount = 6"), "widest gap")
+    assert {finding.result for finding in told} == {"warn"} and len(told) == 5
+    assert told[0].limit_mm == pytest.approx(88.9)
+    assert only(findings_for(spacing="first = 20\nlast = 20\ncount = 8"), "widest gap")[0].result == "pass"
+
+
+def test_widest_gap_takes_the_plans_own_limit():
+    told = only(findings_for(spacing='first = 20\nlast = 20\ncount = 6\nwidest = "112 mm"'), "widest gap")
+    assert [(finding.result, finding.limit_mm) for finding in told] == [("pass", 112.0)]
+
+
+# Placement counts as good within 1/8 in: ASDP.
+def test_strain_point_left_between_two_closures_is_told():
+    anchor = '[[anchor]]\nname = "bust point"\nalong = "{} mm"\nwithin = "40 mm"\n'
+    spacing = "first = 20\nlast = 20\ncount = 8"
+    assert only(findings_for(spacing=spacing, rest=anchor.format(180)), "strain point")[0].result == "pass"
+    plan = read_plan(
+        (
+            '[edge]\nstraight = "600 mm"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n[closure]\nkind = "prong snap"\n'
+            'size = "16 L"\n[spacing]\nfirst = 20\nlast = 20\ncount = 8\n' + anchor.format(140)
+        ).encode(),
+        "test.toml",
+    )
+    ground = ground_for(plan, read_edges(plan, None), CATALOGUE)
+    even = [20 + 80 * i for i in range(8)]
+    told = only(check(place_on(ground, even, CATALOGUE), CATALOGUE), "strain point")
+    assert [(f.result, f.found_mm) for f in told] == [("warn", pytest.approx(40))]
+    assert "bust point" in told[0].text
+
+
+def test_clear_zone_violated_by_given_places_fails():
+    plan = read_plan(
+        b'[edge]\nstraight = "600 mm"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n[closure]\nkind = "prong snap"\n'
+        b'size = "16 L"\n[spacing]\nfirst = 20\nlast = 20\ncount = 7\n[[clear]]\nname = "belt"\nlevel = ["310 mm", "340 mm"]\n',
+        "test.toml",
+    )
+    ground = ground_for(plan, read_edges(plan, None), CATALOGUE)
+    told = only(check(place_on(ground, [20, 113, 206, 306, 400, 490, 580], CATALOGUE), CATALOGUE), "clear zone")
+    assert [(f.result, f.mark, f.found_mm) for f in told] == [("fail", 4, pytest.approx(4 - 5.08))]
+
+
+def test_end_distance_warns_under_half_an_inch():
+    # First and last at least 1/2 in from a finished edge: an industry patternmaker.
+    told = only(findings_for(spacing='first = "12.6 mm"\nlast = "12.7 mm"\ncount = 8'), "end distance")
+    assert [finding.result for finding in told] == ["warn", "pass"]
+
+
+# Buttonhole = diameter and thickness: Univ. of Minnesota, Bulletin 576, 1965.
+@pytest.mark.parametrize(
+    ("diameter", "thickness", "length"),
+    [
+        pytest.param("1 in", "1/4 in", 1.25, id="flat button of a 1999 guide"),
+        pytest.param("3/4 in", "1/8 in", 0.875, id="a 2012 text"),
+        pytest.param("1/2 in", "1/8 in", 0.625, id="a 2024 text"),
+    ],
+)
+def test_buttonhole_length(diameter, thickness, length):
+    told = findings_for(
+        kind="sew-through button",
+        size="30 L",
+        closure=f'cap = "{diameter}"\nthickness = "{thickness}"\nhole = "across"',
+        band='width = "80 mm"',
+        units="in",
+        spacing='first = "1 in"\nlast = "1 in"\ncount = 6',
+    )
+    from closures.lengths import format_inches
+
+    assert f"The buttonhole is {format_inches(length * 25.4)}" in only(told, "buttonhole")[0].text
+
+
+def test_buttonhole_across_a_narrow_band_does_not_fit():
+    told = findings_for(kind="sew-through button", size="40 L", closure='hole = "across"', band='width = "30 mm"')
+    assert {finding.result for finding in only(told, "buttonhole")} == {"fail"}
+
+
+def test_every_finding_names_its_source_and_its_rule_once_per_lap_when_it_passes():
+    told = findings_for(rest=POPLIN)
+    assert all(finding.source and finding.text.endswith(".") for finding in told)
+    passed = [
+        (finding.rule, finding.lap) for finding in told if finding.result == "pass" and finding.rule != "end distance"
+    ]
+    assert len(passed) == len(set(passed))
+    assert worst(told) == "pass"
+    assert len(RULES) == len({rule.__name__ for rule in RULES})
+
+
+def flap(gap_mm):
+    """Two flaps that overlap in a lens: their edges are 2 x gap apart in the middle and meet the line at its ends."""
+    drawing = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="160mm" viewBox="0 0 200 160">'
+        f'<path id="over" d="M 20 70 Q 100 {60 + 2 * gap_mm - 10} 180 70"/>'
+        f'<path id="under" d="M 20 50 Q 100 {60 - 2 * gap_mm + 10} 180 50"/><path id="line" d="M 20 60 H 180"/></svg>'
+    )
+    plan = read_plan(
+        b'drawing = "f.svg"\n[edge]\npath = "over"\nunder = "under"\nline = "line"\n[band]\nwidth = "45 mm"\n'
+        b'lap = "left over right"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = 20\nlast = 20\ncount = 4\n',
+        "test.toml",
+    )
+    return check(place(plan, read_edges(plan, drawing.encode()), CATALOGUE), CATALOGUE)
+
+
+def test_overlap_of_drawn_laps_is_held_against_every_rim():
+    (told,) = only(flap(20), "overlap")
+    assert told.result == "pass"
+    # At mark 1, 20 mm from the end of a quadratic curve: y = 70 + 2 t (1 - t) x 20 with t = 1/8, so 14.4 mm below
+    # the line; the nearest point of the curve lies a little nearer than straight down.
+    assert 13.5 < told.found_mm + 5.08 < 14.375
+    assert not only(findings_for(), "overlap")
+
+
+def test_overlap_that_a_rim_leaves_fails_at_that_mark():
+    # The edges dip to 4 mm either side of the line in the middle, where a rim of 5.08 does not fit.
+    told = only(flap(2), "overlap")
+    assert {finding.result for finding in told} == {"fail"}
+    assert [finding.mark for finding in told] == [2, 3]
