@@ -1,0 +1,8 @@
+"""A placement told: as figures for programs, as a page for the table, as text for a terminal."""
+
+from closures.report.figures import report_figures, report_json
+from closures.report.listing import list_kinds, list_sizes
+from closures.report.page import report_page
+from closures.report.terminal import report_terminal
+
+__all__ = ["list_kinds", "list_sizes", "report_figures", "report_json", "report_page", "report_terminal"]

@@ -1,0 +1,148 @@
+"""A placement as plain figures: the report that programs read.
+
+Lengths are in mm, rounded once here to a ten-thousandth, a fifth of what the sheets may
+differ from it.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+from closures.report.parts import count_parts
+
+if TYPE_CHECKING:
+    from closures.checks import Finding
+    from closures.drawing import Sheet
+    from closures.placement import LapMark, Mark, Placement
+
+_DECIMALS = 4
+
+
+def report_json(placement: Placement, findings: Sequence[Finding], sheets: Sequence[Sheet]) -> bytes:
+    """Write the report as JSON, the same bytes for the same placement."""
+    figures = report_figures(placement, findings, sheets)
+    return (json.dumps(figures, ensure_ascii=False, indent=2, allow_nan=False) + "\n").encode()
+
+
+def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Sequence[Sheet]) -> dict[str, Any]:
+    """Put a placement into plain figures.
+
+    Args:
+        placement: the closures as placed.
+        findings: what the rules say of it.
+        sheets: the marking templates, empty where none are drawn.
+
+    Returns:
+        The report; every length in mm in the frame of the user's drawing. A radius is None
+        where the line is straight.
+    """
+    plan, spacing, laps = placement.plan, placement.spacing, placement.laps
+    radius = laps.line.tightest("both").radius_mm
+    fastener = placement.fastener
+    return {
+        "title": plan.title,
+        "closure": {
+            "kind": fastener.kind,
+            "size": fastener.size,
+            "cap_mm": _mm(fastener.cap_mm) if fastener.cap is not None else None,
+            "grip_mm": None if fastener.grip is None else [_mm(end.value) for end in fastener.grip],
+            "halves": plan.closure.halves,
+        },
+        "lap": plan.band.lap,
+        "units": plan.units,
+        "closing_line": {
+            "length_mm": _mm(laps.line.length_mm),
+            "edge_length_mm": _mm(laps.over.edge.length_mm),
+            "under_edge_length_mm": _mm(laps.under.edge.length_mm),
+            "tightest_radius_mm": None if math.isinf(radius) else _mm(radius),
+        },
+        "spacing": {
+            "count": len(spacing.positions_mm),
+            "gaps_mm": [_mm(gap) for gap in spacing.gaps_mm],
+            "smallest_mm": _mm(spacing.smallest_mm),
+            "largest_mm": _mm(spacing.largest_mm),
+            "spread_mm": _mm(spacing.spread_mm),
+            "departure_mm": _mm(spacing.departure_mm),
+            "reason": spacing.reason,
+        },
+        "marks": [_mark(mark) for mark in placement.marks],
+        "anchors": [
+            {"name": anchor.name, "along_mm": _mm(anchor.along_mm), "level_mm": _mm(anchor.level_mm)}
+            for anchor in placement.anchors
+        ],
+        "clear_zones": [
+            {"name": zone.name, "along_mm": [[_mm(low), _mm(high)] for low, high in zone.stretches_mm]}
+            for zone in placement.zones
+        ],
+        "checks": [_finding(finding) for finding in findings],
+        "parts": [
+            {
+                "part": part.part,
+                "lap": part.lap,
+                "count": part.count,
+                "spare": part.spare,
+                "trial": part.trial,
+                "total": part.total,
+            }
+            for part in count_parts(placement)
+        ],
+        "sheets": [
+            {
+                "file": f"{sheet.lap}.svg",
+                "lap": sheet.lap,
+                "face": sheet.face,
+                "flipped": sheet.flipped,
+                "origin_mm": [_mm(value) for value in sheet.origin_mm],
+                "size_mm": [_mm(value) for value in sheet.size_mm],
+            }
+            for sheet in sheets
+        ],
+    }
+
+
+def _mark(mark: Mark) -> dict[str, Any]:
+    return {
+        "n": mark.n,
+        "along_mm": _mm(mark.along_mm),
+        "level_mm": _mm(mark.level_mm),
+        "x_mm": _mm(mark.x_mm),
+        "y_mm": _mm(mark.y_mm),
+        "anchor": mark.anchor,
+        "shift_mm": _mm(mark.shift_mm),
+        "straight_to_next_mm": _mm(mark.straight_to_next_mm),
+        "over": _on_lap(mark.over),
+        "under": _on_lap(mark.under),
+    }
+
+
+def _on_lap(on_lap: LapMark | None) -> dict[str, Any] | None:
+    if on_lap is None:
+        return None
+    stack = on_lap.stack
+    return {
+        "edge_distance_mm": _mm(on_lap.edge_distance_mm),
+        "stack_mm": None if stack is None else _mm(stack.typical_mm),
+        "stack_low_mm": None if stack is None else _mm(stack.low_mm),
+        "stack_high_mm": None if stack is None else _mm(stack.high_mm),
+    }
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "rule": finding.rule,
+        "lap": finding.lap,
+        "mark": finding.mark,
+        "result": finding.result,
+        "found_mm": _mm(finding.found_mm),
+        "limit_mm": _mm(finding.limit_mm),
+        "text": finding.text,
+        "source": finding.source,
+    }
+
+
+def _mm(value: float | None) -> float | None:
+    # Adding 0.0 turns a rounded -0.0 into 0.0.
+    return None if value is None else round(value, _DECIMALS) + 0.0

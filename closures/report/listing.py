@@ -1,0 +1,74 @@
+"""The catalogue's fasteners as text: the kinds, or one kind with its figures and where they come from."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from closures.catalogue import Catalogue, Fastener, Figure
+
+_HEADINGS = ("size", "cap", "inner part", "hole", "grip", "least pitch")
+
+
+def list_kinds(catalogue: Catalogue) -> str:
+    """List every kind with its sizes, a line each."""
+    width = max(map(len, catalogue.kinds()))
+    lines = [f"{kind:<{width}}  {', '.join(catalogue.sizes(kind))}" for kind in catalogue.kinds()]
+    return "\n".join([*lines, "", "One kind, with its figures and where they come from: closures fasteners KIND"])
+
+
+def list_sizes(catalogue: Catalogue, kind: str) -> str:
+    """List one kind's sizes with their figures in mm, each with a number that points to its source.
+
+    Raises:
+        CatalogueError: there is no such kind.
+    """
+    told = catalogue.describe(kind)
+    sources: list[str] = []
+    rows = [_HEADINGS, *(_row(fastener, sources) for fastener in told.fasteners)]
+    widths = [max(len(row[i]) for row in rows) for i in range(len(_HEADINGS))]
+    table = ["  ".join(cell.ljust(w) for cell, w in zip(row, widths, strict=True)).rstrip() for row in rows]
+    first = told.fasteners[0]
+    parts = {
+        lap: ", ".join(f"{part.each} {part.name}" for part in first.parts_on(lap)) or "nothing"
+        for lap in ("over", "under")
+    }
+    return "\n".join(
+        [
+            f"{told.kind}, in mm",
+            "",
+            *table,
+            "",
+            f"Over lap: {parts['over']}. Under lap: {parts['under']}.",
+            "",
+            *(f"[{n}] {source}" for n, source in enumerate(sources, 1)),
+            "",
+            "A figure from your pack, or measured, wins: give it in the plan or in a supplies file.",
+        ]
+    )
+
+
+def _row(fastener: Fastener, sources: list[str]) -> tuple[str, ...]:
+    hole = fastener.hole
+    return (
+        fastener.size,
+        _told((fastener.cap,), sources),
+        _told((fastener.inner,), sources),
+        "" if hole is None else f"{hole.way} {_told((hole.diameter, hole.diameter_high), sources)}".strip(),
+        "any" if fastener.grip is None else _told(fastener.grip, sources),
+        _told((fastener.least_pitch,), sources),
+    )
+
+
+def _told(figures: tuple[Figure | None, ...], sources: list[str]) -> str:
+    known = [figure for figure in figures if figure is not None]
+    if not known:
+        return ""
+    marks = []
+    for figure in known:
+        text = figure.provenance.text
+        if text not in sources:
+            sources.append(text)
+        marks.append(sources.index(text) + 1)
+    numbers = ", ".join(map(str, dict.fromkeys(marks)))
+    return f"{' to '.join(f'{figure.value:g}' for figure in known)} [{numbers}]"

@@ -1,0 +1,204 @@
+"""A placement as a page in Markdown, to follow at the table with a tape and without a printer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from closures.lengths import format_inches, format_length, format_mm
+from closures.report.parts import count_parts
+
+if TYPE_CHECKING:
+    from closures.checks import Finding
+    from closures.drawing import Sheet
+    from closures.placement import Placement
+    from closures.plan import Units
+
+RESULT_WORDS = {"fail": "FAIL", "warn": "look", "pass": "good"}
+_ORDER = {"fail": 0, "warn": 1, "pass": 2}
+
+
+def report_page(placement: Placement, findings: Sequence[Finding], sheets: Sequence[Sheet]) -> bytes:
+    """Write the report as a page.
+
+    Args:
+        placement: the closures as placed.
+        findings: what the rules say of it.
+        sheets: the marking templates that were drawn.
+
+    Returns:
+        Markdown, UTF-8.
+    """
+    sections = (
+        _head(placement),
+        _marks(placement),
+        _checks(findings),
+        _parts(placement),
+        _order(placement),
+        _cautions(placement),
+        _sheets(sheets),
+    )
+    return ("\n\n".join(section for section in sections if section) + "\n").encode()
+
+
+def _head(placement: Placement) -> str:
+    plan, laps, fastener = placement.plan, placement.laps, placement.fastener
+    upper, lower = plan.band.lap.split(" over ")
+    cap = f", {format_mm(fastener.cap_mm, 2)} across" if fastener.cap else ""
+    return "\n".join(
+        (
+            f"# {_plain(plan.title)}",
+            "",
+            f"- **Closure:** {_plain(fastener.kind)} {_plain(fastener.size)}{cap}",
+            f"- **Lap:** the wearer's {upper} side lies on top (over lap), the wearer's {lower} side beneath "
+            "(under lap)",
+            f"- **Closing line:** {_both(laps.line.length_mm)} long; finished edge {_both(laps.over.edge.length_mm)}",
+            f"- **Count:** {placement.spacing.reason}",
+        )
+    )
+
+
+def _marks(placement: Placement) -> str:
+    own: Units = placement.plan.units
+    other: Units = "in" if own == "mm" else "mm"
+    rows = [
+        "## Where the marks lie",
+        "",
+        "Measure every distance from the first end, along the closing line, with the tape left in place: each "
+        "figure is rounded once, and nothing adds up. Both laps are marked from the same figures.",
+        "",
+        f"| mark | along, {own} | along, {other} | gap, {own} | level, {own} | from over edge, {own} "
+        f"| from under edge, {own} | sits at |",
+        "|---:|---:|---:|---:|---:|---:|---:|---|",
+    ]
+    gaps: list[float | None] = [None, *placement.spacing.gaps_mm]
+    for mark, gap in zip(placement.marks, gaps, strict=True):
+        over, under = (
+            "" if on_lap is None else _number(on_lap.edge_distance_mm, own) for on_lap in (mark.over, mark.under)
+        )
+        rows.append(
+            f"| {mark.n} | {_number(mark.along_mm, own)} | {_number(mark.along_mm, other)} "
+            f"| {'' if gap is None else _number(gap, own)} | {_number(mark.level_mm, own)} | {over} | {under} "
+            f"| {_plain(mark.anchor or '')} |"
+        )
+    first, last = placement.marks[0], placement.marks[-1]
+    span = ((last.x_mm - first.x_mm) ** 2 + (last.y_mm - first.y_mm) ** 2) ** 0.5
+    if len(placement.marks) > 1:
+        rows += ["", f"First mark to last mark, straight across: **{_both(span)}**. Check it on the taped sheets."]
+    return "\n".join(rows)
+
+
+def _checks(findings: Sequence[Finding]) -> str:
+    counts = {result: sum(f.result == result for f in findings) for result in _ORDER}
+    rows = [
+        "## Checks",
+        "",
+        f"{counts['fail']} failed, {counts['warn']} to look at, {counts['pass']} good. These rules look at "
+        "geometry and thickness only; a trial on the same cloth and layers decides.",
+        "",
+    ]
+    for finding, marks in grouped(findings):
+        limit = f" *({_plain(finding.source)})*" if finding.source else ""
+        rows.append(f"- **{RESULT_WORDS[finding.result]}** · {_where(finding, marks)}: {_plain(finding.text)}{limit}")
+    return "\n".join(rows)
+
+
+def grouped(findings: Sequence[Finding]) -> list[tuple[Finding, list[int]]]:
+    """Put findings that say the same of several marks together, failures first.
+
+    Returns:
+        One finding for each group, with the numbers of its marks.
+    """
+    rules = list(dict.fromkeys(finding.rule for finding in findings))
+    ordered = sorted(findings, key=lambda f: (_ORDER[f.result], rules.index(f.rule), f.lap or "", f.text, f.mark or 0))
+    groups = groupby(ordered, key=lambda f: (f.result, f.rule, f.lap, f.text))
+    result = []
+    for _, members in groups:
+        group = list(members)
+        result.append((group[0], [f.mark for f in group if f.mark is not None]))
+    return result
+
+
+def _where(finding: Finding, marks: list[int]) -> str:
+    lap = f", {finding.lap} lap" if finding.lap else ""
+    return f"{finding.rule}{lap}{marks_in_words(marks)}"
+
+
+def marks_in_words(marks: Sequence[int]) -> str:
+    """Write mark numbers for people: ``, mark 3`` or ``, marks 1 to 4, 7``; empty where there are none."""
+    if not marks:
+        return ""
+    runs: list[list[int]] = []
+    for n in marks:
+        if runs and n == runs[-1][-1] + 1:
+            runs[-1].append(n)
+        else:
+            runs.append([n])
+    words = [f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs]
+    return f", mark{'s' if len(marks) > 1 else ''} {', '.join(words)}"
+
+
+def _parts(placement: Placement) -> str:
+    parts = count_parts(placement)
+    if not parts:
+        return ""
+    rows = [
+        "## Parts",
+        "",
+        "| part | lap | for the marks | spare | trial | in all |",
+        "|---|---|---:|---:|---:|---:|",
+    ]
+    rows += [f"| {p.part} | {p.lap} | {p.count} | {p.spare} | {p.trial} | {p.total} |" for p in parts]
+    return "\n".join(rows)
+
+
+def _order(placement: Placement) -> str:
+    fastener = placement.fastener
+    if not fastener.steps:
+        return ""
+    rows = ["## Order of work", ""]
+    for i, step in enumerate(fastener.steps):
+        if i == fastener.stop_before:
+            rows.append("")
+            rows.append(f"**{fastener.stop}**")
+            rows.append("")
+        rows.append(f"{i + 1}. {step}")
+    if fastener.removal:
+        rows += ["", f"**To take one off again:** {fastener.removal}"]
+    return "\n".join(rows)
+
+
+def _cautions(placement: Placement) -> str:
+    if not placement.fastener.cautions:
+        return ""
+    return "\n".join(("## Cautions", "", *(f"- {caution}" for caution in placement.fastener.cautions)))
+
+
+def _sheets(sheets: Sequence[Sheet]) -> str:
+    if not sheets:
+        return ""
+    rows = ["## Sheets", ""]
+    for sheet in sheets:
+        turned = ", drawn mirrored" if sheet.flipped else ""
+        rows.append(
+            f"- `{sheet.lap}.svg`: {sheet.lap} lap, {sheet.face} face up{turned}, {_number(sheet.size_mm[0])} × "
+            f"{_number(sheet.size_mm[1])} mm"
+        )
+    rows.append("- `marking.pdf`: both laps in pages, to print at actual size")
+    rows += ["", "A sheet is void unless its squares measure 50 mm and 2 in, across and down."]
+    return "\n".join(rows)
+
+
+def _plain(text: str) -> str:
+    """A user's words inside Markdown: one line, no table border, no markup."""
+    one_line = " ".join(text.split())
+    return "".join("\\" + sign if sign in "|*_`<>[]#\\" else sign for sign in one_line)
+
+
+def _both(mm: float) -> str:
+    return f"{format_mm(mm)} ({format_inches(mm)})"
+
+
+def _number(mm: float, units: Units = "mm") -> str:
+    return format_length(mm, units).removesuffix(f" {units}")

@@ -1,0 +1,59 @@
+"""What to buy: the parts of every closure, lap by lap, with spare and trial pieces."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from closures.placement import Placement
+
+
+@dataclass(frozen=True, slots=True)
+class PartCount:
+    """How many of one part to have at hand.
+
+    Attributes:
+        part: its trade name, in the singular.
+        lap: the lap that carries it.
+        count: how many the marks take.
+        spare: how many to have over.
+        trial: how many the trial pieces take.
+    """
+
+    part: str
+    lap: str
+    count: int
+    spare: int
+    trial: int
+
+    @property
+    def total(self) -> int:
+        """How many in all."""
+        return self.count + self.spare + self.trial
+
+
+def count_parts(placement: Placement) -> tuple[PartCount, ...]:
+    """Count the parts, in the order in which they stack, over lap first.
+
+    Args:
+        placement: the closures as placed; a mark counts only on a lap that carries it.
+
+    Returns:
+        One row for each part and lap.
+    """
+    closure = placement.plan.closure
+    carried = {
+        "over": sum(mark.over is not None for mark in placement.marks),
+        "under": sum(mark.under is not None for mark in placement.marks),
+    }
+    return tuple(
+        PartCount(
+            part.name,
+            part.lap,
+            carried[part.lap] * part.each,
+            closure.spare * part.each,
+            closure.trial * part.each,
+        )
+        for part in placement.fastener.parts
+    )

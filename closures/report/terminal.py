@@ -1,0 +1,133 @@
+"""A placement as text for a terminal: the row drawn in signs, the marks as a table, what to look at."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from closures.lengths import format_length
+from closures.report.page import RESULT_WORDS, grouped, marks_in_words
+from closures.report.parts import count_parts
+
+if TYPE_CHECKING:
+    from closures.checks import Finding
+    from closures.placement import Placement
+    from closures.plan import Units
+
+_ROW_WIDTH = 72
+_COLOURS = {"fail": "31", "warn": "33", "pass": "32", "bold": "1"}
+
+
+def report_terminal(
+    placement: Placement, findings: Sequence[Finding], *, colour: bool = False, width: int = 100
+) -> str:
+    """Write the report for a terminal.
+
+    Args:
+        placement: the closures as placed.
+        findings: what the rules say of it.
+        colour: whether the terminal takes colours; they only repeat what the words say.
+        width: of the terminal, in signs.
+
+    Returns:
+        The text, without a final line break.
+    """
+    blocks = (
+        _head(placement, colour),
+        draw_row(placement, min(_ROW_WIDTH, width - 2)),
+        _table(placement),
+        _checks(findings, colour, width),
+        _parts(placement),
+    )
+    return "\n\n".join(blocks)
+
+
+def _head(placement: Placement, colour: bool) -> str:
+    plan, fastener = placement.plan, placement.fastener
+    title = _ink(plan.title, "bold", colour)
+    return f"{title}\n{fastener.kind} {fastener.size}, wearer's {plan.band.lap}\n{placement.spacing.reason}"
+
+
+def draw_row(placement: Placement, width: int) -> str:
+    """Draw the closing line with its closures: ``o`` a mark, ``x`` a clear zone, ``^`` an anchor.
+
+    Args:
+        placement: the closures as placed.
+        width: of the drawing, in signs.
+
+    Returns:
+        Two lines, first end on the left; one where there is no anchor.
+    """
+    length = placement.laps.line.length_mm
+    last = max(width, 20) - 3
+
+    def column(along: float) -> int:
+        return 1 + round(along / length * last)
+
+    row = ["|", *("-" * (last + 1)), "|"]
+    for zone in placement.zones:
+        for low, high in zone.stretches_mm:
+            for at in range(column(low), column(high) + 1):
+                row[at] = "x"
+    for mark in placement.marks:
+        row[column(mark.along_mm)] = "o"
+    lines = ["".join(row)]
+    if placement.anchors:
+        below = [" "] * len(row)
+        for anchor in placement.anchors:
+            below[column(anchor.along_mm)] = "^"
+        lines.append("".join(below).rstrip())
+    return "\n".join(lines)
+
+
+def _table(placement: Placement) -> str:
+    # The plan's own units stand first, and the gaps are told in them.
+    own: Units = placement.plan.units
+    other: Units = "in" if own == "mm" else "mm"
+    rows = [("mark", f"along, {own}", f"along, {other}", f"gap, {own}", "sits at")]
+    gaps: list[float | None] = [None, *placement.spacing.gaps_mm]
+    for mark, gap in zip(placement.marks, gaps, strict=True):
+        rows.append(
+            (
+                str(mark.n),
+                _number(mark.along_mm, own),
+                _number(mark.along_mm, other),
+                "" if gap is None else _number(gap, own),
+                mark.anchor or "",
+            )
+        )
+    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]) - 1)]
+    lines = [
+        "  ".join([*(cell.rjust(w) for cell, w in zip(row, widths, strict=False)), row[-1]]).rstrip() for row in rows
+    ]
+    return "\n".join(lines)
+
+
+def _checks(findings: Sequence[Finding], colour: bool, width: int) -> str:
+    import textwrap
+
+    lines = []
+    for finding, marks in grouped(findings):
+        if finding.result == "pass":
+            continue
+        word = RESULT_WORDS[finding.result]
+        lap = f", {finding.lap} lap" if finding.lap else ""
+        text = f"{finding.rule}{lap}{marks_in_words(marks)}: {finding.text}"
+        wrapped = textwrap.wrap(text, max(width - 6, 40), subsequent_indent=" " * 6)
+        lines.append(f"{_ink(word, finding.result, colour)}  " + "\n".join(wrapped))
+    passed = sum(finding.result == "pass" for finding in findings)
+    lines.append(f"{_ink('good', 'pass', colour)}  {passed} checks passed.")
+    return "\n".join(lines)
+
+
+def _parts(placement: Placement) -> str:
+    parts = [f"{part.total} × {part.part} ({part.lap} lap)" for part in count_parts(placement)]
+    return f"To buy: {', '.join(parts)}." if parts else ""
+
+
+def _ink(text: str, name: str, colour: bool) -> str:
+    return f"\x1b[{_COLOURS[name]}m{text}\x1b[0m" if colour else text
+
+
+def _number(mm: float, units: Units) -> str:
+    return format_length(mm, units).removesuffix(f" {units}")

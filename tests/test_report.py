@@ -1,0 +1,176 @@
+"""The report: its figures against the sheets, read with a plain XML reader, and its words."""
+
+import json
+import math
+import xml.etree.ElementTree as ElementTree
+from pathlib import Path
+
+import pytest
+
+from closures import files
+from closures.job import check_plan, load_plan, place_plan, result_files
+from closures.plan import read_plan
+from closures.report import report_figures, report_page, report_terminal
+from closures.report.page import marks_in_words
+
+SVG = "{http://www.w3.org/2000/svg}"
+PLANS = {name: folder / "plan.toml" for name, folder in files.starting_plans().items()}
+CURVED = PLANS["curved-front"]
+
+
+@pytest.fixture(scope="module")
+def curved():
+    return place_plan(load_plan(CURVED), CURVED)
+
+
+def report_of(answer):
+    return report_figures(answer.placement, answer.findings, answer.sheets)
+
+
+def centres(svg: bytes, lap: str) -> dict[int, tuple[float, float]]:
+    found = {}
+    for group in ElementTree.fromstring(svg).iter(f"{SVG}g"):
+        name = group.get("id", "")
+        if name.startswith(f"{lap}-") and name.removeprefix(f"{lap}-").isdigit():
+            (circle,) = [c for c in group.iter(f"{SVG}circle") if "centre" in (c.get("class") or "").split()]
+            found[int(name.removeprefix(f"{lap}-"))] = (float(circle.get("cx")), float(circle.get("cy")))
+    return found
+
+
+def assert_sheets_agree(report, written):
+    """Every mark of every sheet is where the report says, and both laps of a mark are one point of the garment."""
+    garment = {}
+    for sheet in report["sheets"]:
+        root = ElementTree.fromstring(written[sheet["file"]])
+        assert root.get("width").endswith("mm") and root.get("height").endswith("mm")
+        size = [float(root.get(side)[:-2]) for side in ("width", "height")]
+        assert size == pytest.approx(sheet["size_mm"], abs=1e-4)
+        assert [float(v) for v in root.get("viewBox").split()] == pytest.approx([0, 0, *size], abs=1e-4)
+        drawn = centres(written[sheet["file"]], sheet["lap"])
+        carried = [mark for mark in report["marks"] if mark[sheet["lap"]] is not None]
+        assert sorted(drawn) == [mark["n"] for mark in carried]
+        ox, oy = sheet["origin_mm"]
+        for mark in carried:
+            x, y = drawn[mark["n"]]
+            back = (ox - x if sheet["flipped"] else x - ox, y - oy)
+            # Four decimals in the drawing and four in the report.
+            assert back == pytest.approx((mark["x_mm"], mark["y_mm"]), abs=2e-4)
+            garment.setdefault(mark["n"], []).append(back)
+    for points in garment.values():
+        assert points[0] == pytest.approx(points[-1], abs=2e-4)
+
+
+@pytest.mark.parametrize("name", PLANS)
+@pytest.mark.parametrize("face", ["outside", "inside"])
+def test_sheets_agree_with_the_report_and_the_laps_are_the_same_points(name, face):
+    answer = place_plan(load_plan(PLANS[name]), PLANS[name], face)
+    written = result_files(answer, "a4")
+    report = json.loads(written["report.json"])
+    assert [sheet["flipped"] for sheet in report["sheets"]] == [face == "inside"] * 2
+    assert_sheets_agree(report, written)
+
+
+@pytest.mark.parametrize("lap", ["over", "under"])
+def test_a_mark_moved_by_a_hundredth_of_a_millimetre_is_noticed(curved, lap):
+    written = result_files(curved, "a4")
+    root = ElementTree.fromstring(written[f"{lap}.svg"])
+    (group,) = [group for group in root.iter(f"{SVG}g") if group.get("id") == f"{lap}-2"]
+    (circle,) = [circle for circle in group.iter(f"{SVG}circle") if circle.get("class") == "centre"]
+    circle.set("cx", str(float(circle.get("cx")) + 0.01))
+    with pytest.raises(AssertionError):
+        assert_sheets_agree(report_of(curved), {**written, f"{lap}.svg": ElementTree.tostring(root)})
+
+
+def test_report_holds_what_programs_rely_on(curved):
+    report = report_of(curved)
+    assert set(report) >= {"title", "closure", "closing_line", "spacing", "marks", "checks", "parts", "sheets"}
+    assert set(report["closing_line"]) >= {"length_mm", "edge_length_mm", "tightest_radius_mm"}
+    assert set(report["spacing"]) >= {"count", "gaps_mm", "smallest_mm", "largest_mm", "spread_mm", "departure_mm"}
+    assert set(report["marks"][0]) >= {
+        "n",
+        "along_mm",
+        "level_mm",
+        "x_mm",
+        "y_mm",
+        "anchor",
+        "shift_mm",
+        "straight_to_next_mm",
+        "over",
+        "under",
+    }
+    assert set(report["marks"][0]["over"]) >= {"edge_distance_mm", "stack_mm"}
+    assert set(report["checks"][0]) == {"rule", "lap", "mark", "result", "found_mm", "limit_mm", "text", "source"}
+    assert {"file", "lap", "face", "flipped", "origin_mm", "size_mm"} <= set(report["sheets"][0])
+
+
+def test_report_figures_agree_among_themselves(curved):
+    report = report_of(curved)
+    marks, gaps = report["marks"], report["spacing"]["gaps_mm"]
+    for mark, after, gap in zip(marks, marks[1:], gaps, strict=False):
+        assert after["along_mm"] - mark["along_mm"] == pytest.approx(gap, abs=2e-4)
+        chord = math.dist((mark["x_mm"], mark["y_mm"]), (after["x_mm"], after["y_mm"]))
+        assert mark["straight_to_next_mm"] == pytest.approx(chord, abs=2e-4)
+        assert chord <= gap + 1e-4
+    assert marks[-1]["straight_to_next_mm"] is None
+    assert report["spacing"]["spread_mm"] == pytest.approx(max(gaps) - min(gaps), abs=2e-4)
+
+
+def test_report_counts_parts_with_spare_and_trial_pieces():
+    plan = read_plan(CURVED.read_bytes().replace(b"spare = 2", b"spare = 3"), "plan.toml")
+    report = report_of(check_plan(plan, CURVED))
+    count = report["spacing"]["count"]
+    assert {(p["part"], p["lap"], p["count"], p["spare"], p["trial"], p["total"]) for p in report["parts"]} == {
+        (part, lap, count, 3, 1, count + 4)
+        for part, lap in (("prong ring", "over"), ("socket", "over"), ("stud", "under"), ("prong ring", "under"))
+    }
+
+
+def test_running_distances_on_the_page_are_rounded_once_each():
+    # A duvet: 7 gaps of 185.714; a pitch rounded to 1/8 in and stepped would end 10.95 mm short.
+    path = PLANS["duvet-foot"]
+    answer = check_plan(load_plan(path), path)
+    from closures.lengths import format_inches, parse_length_mm
+
+    for mark in answer.placement.marks:
+        shown = parse_length_mm(format_inches(mark.along_mm))
+        assert abs(shown - mark.along_mm) <= 25.4 / 32 + 1e-9
+        assert f"| {mark.n} |" in report_page(answer.placement, answer.findings, ()).decode()
+
+
+def test_page_keeps_a_title_with_markup_in_one_line():
+    plan = read_plan(CURVED.read_bytes().replace(b"Saltmarsh shirt dress", b"A | *bold* <b> # `x`"), "plan.toml")
+    answer = check_plan(plan, CURVED)
+    first = report_page(answer.placement, answer.findings, ()).decode().splitlines()[0]
+    assert first == r"# A \| \*bold\* \<b\> \# \`x\`"
+
+
+@pytest.mark.parametrize(
+    ("marks", "words"),
+    [
+        pytest.param([], "", id="none"),
+        pytest.param([3], ", mark 3", id="one"),
+        pytest.param([1, 2], ", marks 1, 2", id="two"),
+        pytest.param([1, 2, 3, 7], ", marks 1 to 3, 7", id="a run and one more"),
+    ],
+)
+def test_marks_in_words(marks, words):
+    assert marks_in_words(marks) == words
+
+
+def test_terminal_draws_the_row_in_proportion(curved):
+    row = report_terminal(curved.placement, curved.findings).split("\n\n")[1].splitlines()[0]
+    marks = [i for i, sign in enumerate(row) if sign == "o"]
+    assert len(marks) == len(curved.placement.marks)
+    length = curved.placement.laps.line.length_mm
+    for at, mark in zip(marks, curved.placement.marks, strict=True):
+        assert abs(at - 1 - mark.along_mm / length * (len(row) - 3)) <= 0.51
+
+
+def test_terminal_uses_colour_only_when_told(curved):
+    assert "\x1b" not in report_terminal(curved.placement, curved.findings)
+    assert "\x1b[32mgood\x1b[0m" in report_terminal(curved.placement, curved.findings, colour=True)
+
+
+def test_every_starting_plan_lies_in_the_templates_folder():
+    assert all(path.parent.parent.name == "templates" for path in PLANS.values())
+    assert Path(files.starting_plans_folder()).name == "templates"
