@@ -1,0 +1,103 @@
+"""How long the work takes, as ratios to what cannot be helped: run ``python tests/benchmark.py``.
+
+Three promises are measured: ``--help`` costs about what a bare command of the same library
+costs; the main job costs at most 1.6 times the import of the packages it needs; spacing and
+placement of twelve closures on a five-piece curve, both laps, all checks, take under 10 ms.
+Each figure is the least of several runs, since everything that disturbs a run makes it longer.
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+PLANS = Path(__file__).resolve().parent.parent / "templates"
+# What placing a plan with a drawing cannot do without, imported the way the command imports it.
+NEEDED = "typer, pint, shapely, svgelements, svgwrite, pikepdf, fontTools.ttLib"
+BARE = "import typer\napp = typer.Typer(add_completion=False, rich_markup_mode=None)\n@app.command()\ndef place(): pass\napp()"
+
+FIVE_PIECES = (
+    "M0 0 C10 60 30 100 24 160 C20 200 10 250 12 300 C14 340 30 380 26 430 C24 480 6 520 8 570 C10 610 20 640 18 690"
+)
+PLAN = """
+drawing = "front.svg"
+[edge]
+path = "edge"
+[band]
+width = "30 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = "15 mm"
+last = { from = "30 mm", to = "60 mm" }
+count = 12
+[[anchor]]
+name = "bust point"
+level = "230 mm"
+[[anchor]]
+name = "waist"
+level = "400 mm"
+within = "10 mm"
+[[clear]]
+name = "belt"
+level = ["440 mm", "460 mm"]
+[[layer]]
+cloth = "poplin"
+count = 2
+"""
+
+
+def least_seconds(command: list[str], runs: int = 7) -> float:
+    """Run a command several times and take the shortest."""
+    times = []
+    for _ in range(runs):
+        start = time.perf_counter()
+        subprocess.run(command, check=False, capture_output=True)
+        times.append(time.perf_counter() - start)
+    return min(times)
+
+
+def help_ratio(runs: int = 7) -> float:
+    """``closures --help`` against a bare command's ``--help``."""
+    bare = least_seconds([sys.executable, "-c", BARE, "--help"], runs)
+    return least_seconds([sys.executable, "-m", "closures", "--help"], runs) / bare
+
+
+def job_ratio(runs: int = 7) -> float:
+    """The main job on a starting plan against the import of the packages it needs."""
+    imports = least_seconds([sys.executable, "-c", f"import {NEEDED}"], runs)
+    with tempfile.TemporaryDirectory() as folder:
+        plan = str(PLANS / "curved-front" / "plan.toml")
+        job = least_seconds([sys.executable, "-m", "closures", "place", plan, "--out", folder], runs)
+    return job / imports
+
+
+def placement_ms(runs: int = 30) -> float:
+    """Spacing, placement and checks in process, after imports, in milliseconds."""
+    from closures.catalogue import load_catalogue
+    from closures.checks import check
+    from closures.edges import read_edges
+    from closures.placement import place
+    from closures.plan import read_plan
+
+    svg = f'<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="700mm" viewBox="0 0 100 700"><path id="edge" d="{FIVE_PIECES}"/></svg>'
+    plan, catalogue = read_plan(PLAN.encode(), "bench.toml"), load_catalogue()
+    edges = read_edges(plan, svg.encode())
+    times = []
+    for _ in range(runs):
+        start = time.perf_counter()
+        placement = place(plan, edges, catalogue)
+        check(placement, catalogue)
+        times.append(time.perf_counter() - start)
+    return min(times) * 1000
+
+
+if __name__ == "__main__":
+    print(f"--help, to a bare command:                     {help_ratio():6.2f}   (promised: about 1)")
+    print(f"place, to the import of what it needs:         {job_ratio():6.2f}   (promised: at most 1.6)")
+    print(f"12 closures placed and checked, milliseconds:  {placement_ms():6.2f}   (promised: under 10)")

@@ -1,0 +1,220 @@
+"""The command: what it writes, prints and answers, and how it refuses."""
+
+import json
+import os
+import subprocess
+import sys
+
+import pytest
+from typer.testing import CliRunner
+
+from closures import files
+from closures.cli import app
+
+RUN = CliRunner()
+BY_OPTIONS = [
+    "--straight",
+    "24 in",
+    "--band",
+    "1 1/2 in",
+    "--lap",
+    "right over left",
+    "--closure",
+    "prong snap",
+    "--size",
+    "16 L",
+    "--first",
+    "5/8 in",
+    "--last",
+    "2 in",
+]
+PLAN = """
+title = "Plover tunic"
+[edge]
+straight = "600 mm"
+[band]
+width = "40 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = "20 mm"
+last = "20 mm"
+count = 8
+[[layer]]
+cloth = "poplin"
+count = 3
+"""
+WRITTEN = ["marking.pdf", "over.svg", "report.json", "report.md", "under.svg"]
+
+
+@pytest.fixture
+def plan(tmp_path):
+    path = tmp_path / "tunic.toml"
+    path.write_text(PLAN, encoding="utf-8")
+    return path
+
+
+def listing(folder):
+    return {p.relative_to(folder).as_posix(): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
+
+
+def test_place_writes_a_folder_beside_the_plan_named_after_it(plan):
+    done = RUN.invoke(app, ["place", str(plan)])
+    assert done.exit_code == 0, done.output
+    assert sorted(p.name for p in (plan.parent / "tunic").iterdir()) == WRITTEN
+    assert "8 closures: 7 gaps of 80 mm" in done.stdout
+
+
+def test_place_twice_writes_the_same_bytes(plan):
+    RUN.invoke(app, ["place", str(plan), "--out", str(plan.parent / "a")])
+    RUN.invoke(app, ["place", str(plan), "--out", str(plan.parent / "b")])
+    assert listing(plan.parent / "a") == listing(plan.parent / "b")
+
+
+def test_check_writes_nothing(plan):
+    before = listing(plan.parent)
+    done = RUN.invoke(app, ["check", str(plan)])
+    assert done.exit_code == 0
+    assert listing(plan.parent) == before
+
+
+def test_json_is_the_report_and_nothing_else(plan):
+    done = RUN.invoke(app, ["place", str(plan), "--json"])
+    report = json.loads(done.stdout)
+    assert done.stdout.encode() == (plan.parent / "tunic" / "report.json").read_bytes()
+    assert report["spacing"]["count"] == 8
+    checked = json.loads(RUN.invoke(app, ["check", str(plan), "--json"]).stdout)
+    assert {**report, "sheets": []} == checked
+
+
+def test_options_alone_give_the_same_row_as_the_plan(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    done = RUN.invoke(app, ["place", *BY_OPTIONS, "--count", "8", "--json"])
+    assert done.exit_code == 0, done.output
+    marks = json.loads(done.stdout)["marks"]
+    # (24 - 5/8 - 2) / 7 in, in closed form
+    exact = [(0.625 + i * (24 - 0.625 - 2) / 7) * 25.4 for i in range(8)]
+    assert [mark["along_mm"] for mark in marks] == pytest.approx(exact, abs=1e-4)
+    assert sorted(p.name for p in (tmp_path / "marking").iterdir()) == WRITTEN
+
+
+def test_failed_check_writes_the_sheets_says_so_on_them_and_exits_1(plan):
+    plan.write_text(PLAN.replace('width = "40 mm"', 'width = "14 mm"'), encoding="utf-8")
+    done = RUN.invoke(app, ["place", str(plan)])
+    assert done.exit_code == 1
+    assert "FAIL  edge distance" in done.stdout
+    sheet = (plan.parent / "tunic" / "over.svg").read_text(encoding="utf-8")
+    assert "edge distance" in sheet.casefold() and "fail" in sheet.casefold()
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter", "a3", "roll"])
+def test_every_paper_is_taken(plan, paper):
+    assert RUN.invoke(app, ["place", str(plan), "--paper", paper]).exit_code == 0
+
+
+def test_inside_face_is_flipped(plan):
+    report = json.loads(RUN.invoke(app, ["place", str(plan), "--face", "inside", "--json"]).stdout)
+    assert [(sheet["face"], sheet["flipped"]) for sheet in report["sheets"]] == [("inside", True)] * 2
+
+
+REFUSED = {
+    "no file": (None, "there is no such plan file"),
+    "broken TOML": ("title = ", "tunic.toml"),
+    "not a text": (b"\xff\xfe\x00", "tunic.toml"),
+    "unknown key": (PLAN.replace("count = 8", "cuont = 8"), "count"),
+    "two faults at once": (PLAN.replace("40 mm", "4,0 mm").replace('"20 mm"', '"nan"', 1), "nan"),
+    "neither pitch nor count": (PLAN.replace("count = 8\n", ""), "pitch"),
+    "no lap": (PLAN.replace('lap = "right over left"', ""), "lap"),
+    "count of a million": (PLAN.replace("count = 8", "count = 1000000"), "count"),
+    "count that cannot be": (PLAN.replace("count = 8", "count = 80"), "80"),
+    "unknown kind": (PLAN.replace("prong snap", "prong snpa"), "Did you mean"),
+    "unknown size": (PLAN.replace("16 L", "17 L"), "16 L"),
+    "unknown cloth": (PLAN.replace('"poplin"', '"poplim"'), "poplin"),
+    "drawing not there": (
+        PLAN.replace('straight = "600 mm"', 'path = "a"').replace("[edge]", 'drawing = "a.svg"\n[edge]'),
+        "a.svg",
+    ),
+    "supplies not there": ('supplies = "mine.toml"\n' + PLAN, "mine.toml"),
+    "an edge of nothing": (PLAN.replace("600 mm", "0 mm"), "straight"),
+    "first and last beyond the line": (PLAN.replace('last = "20 mm"', 'last = "900 mm"'), "last"),
+}
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_bad_input_ends_in_one_message_and_leaves_all_as_it_was(tmp_path, name):
+    text, words = REFUSED[name]
+    plan = tmp_path / "tunic.toml"
+    out = tmp_path / "tunic"
+    out.mkdir()
+    (out / "over.svg").write_bytes(b"earlier")
+    if text is not None:
+        plan.write_bytes(text if isinstance(text, bytes) else text.encode())
+    before = listing(tmp_path)
+    done = RUN.invoke(app, ["place", str(plan)])
+    assert done.exit_code == 2, done.output
+    assert done.stdout == ""
+    assert words in done.stderr
+    assert "Traceback" not in done.stderr
+    assert listing(tmp_path) == before
+
+
+def test_two_faults_are_told_together(plan):
+    plan.write_text(REFUSED["two faults at once"][0], encoding="utf-8")
+    told = RUN.invoke(app, ["check", str(plan)]).stderr.strip().splitlines()
+    assert len(told) == 2 and "[band] width" in told[0] and "[spacing] first" in told[1]
+
+
+def test_wishes_beside_a_plan_file_are_refused(plan):
+    done = RUN.invoke(app, ["place", str(plan), "--count", "9"])
+    assert done.exit_code == 2 and "--count cannot go with a plan file" in done.stderr
+
+
+@pytest.mark.parametrize(("option", "value"), [("--paper", "a5"), ("--face", "front")])
+def test_unknown_paper_and_face_are_refused(plan, option, value):
+    done = RUN.invoke(app, ["place", str(plan), option, value])
+    assert done.exit_code == 2 and value in done.stderr
+    assert not (plan.parent / "tunic").exists()
+
+
+@pytest.mark.skipif(os.geteuid() == 0 if hasattr(os, "geteuid") else True, reason="root writes anywhere")
+def test_folder_that_cannot_be_written_is_told(plan):
+    plan.parent.chmod(0o500)
+    done = RUN.invoke(app, ["place", str(plan)])
+    assert done.exit_code == 2 and "cannot be written" in done.stderr
+
+
+def test_fasteners_lists_kinds_and_one_kind_with_sources():
+    assert "prong snap" in RUN.invoke(app, ["fasteners"]).stdout
+    told = RUN.invoke(app, ["fasteners", "post snap"]).stdout
+    assert "15.24" in told and "V-B-871F" in told
+    done = RUN.invoke(app, ["fasteners", "prong snpa"])
+    assert done.exit_code == 2 and "Did you mean prong snap" in done.stderr
+
+
+def test_start_lists_and_copies(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    listed = RUN.invoke(app, ["start"]).stdout
+    for name in files.starting_plans():
+        assert name in listed
+    done = RUN.invoke(app, ["start", "curved-front"])
+    assert done.exit_code == 0 and (tmp_path / "curved-front" / "plan.toml").is_file()
+    assert RUN.invoke(app, ["start", "curved-front"]).exit_code == 2
+    assert RUN.invoke(app, ["start", "curved-frond"]).exit_code == 2
+
+
+def test_colour_and_control_signs_stay_out_of_a_pipe(plan):
+    assert "\x1b" not in RUN.invoke(app, ["check", str(plan)]).stdout
+
+
+def test_help_needs_none_of_the_heavy_packages():
+    code = (
+        "import sys; sys.argv = ['closures', '--help']\n"
+        "from closures.cli import main\n"
+        "try:\n    main()\nexcept SystemExit:\n    pass\n"
+        "heavy = {'pint', 'shapely', 'numpy', 'svgwrite', 'cairosvg', 'pikepdf', 'svgelements', 'fontTools', 'rich'}\n"
+        "print('LOADED', sorted(heavy & set(sys.modules)))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip().endswith("LOADED []")
