@@ -1,0 +1,360 @@
+"""A curve: exact segments, end to end, with distances measured along them."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import accumulate, pairwise
+from typing import Literal
+
+from closures.curve import levels, self_crossing
+from closures.curve.arc import Arc
+from closures.curve.cubic import Cubic
+from closures.curve.drawn import Command, approximate_chords, approximate_commands
+from closures.curve.line import Box, Line, Point
+from closures.curve.offset_piece import OffsetPiece
+from closures.curve.tree import Node, distance_to_box, grow_tree
+
+Segment = Line | Arc | Cubic | OffsetPiece
+Side = Literal["right", "left", "both"]
+
+# How far past its ends a curve may be asked, for sums that round.
+END_SLACK_MM = 1e-9
+
+# Segments join when their ends are no further apart: wide of rounding, far under any pen.
+JOIN_MM = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Nearest:
+    """The nearest point of a curve.
+
+    Attributes:
+        distance_mm: how far it is.
+        along_mm: where it lies, from the first end.
+        point: the point itself.
+    """
+
+    distance_mm: float
+    along_mm: float
+    point: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Tightest:
+    """The place where a curve turns most tightly.
+
+    Attributes:
+        radius_mm: radius of curvature there, infinite on a straight.
+        along_mm: where it is, from the first end.
+        point: the point itself.
+    """
+
+    radius_mm: float
+    along_mm: float
+    point: Point
+
+
+# Without slots: `cached_property` keeps what is worked out once in the instance's own dict.
+@dataclass(frozen=True)
+class Curve:
+    """Segments end to end, in mm, x to the right and y down; it never changes.
+
+    A positive offset or curvature is to the right hand of somebody who walks from the first end
+    to the last.
+
+    Attributes:
+        segments: at least one, none of no length, each beginning where the one before ends.
+
+    Raises:
+        ValueError: there is no segment, one has no length, or two do not join.
+    """
+
+    segments: tuple[Segment, ...]
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "segments", tuple(self.segments))
+        if not self.segments:
+            raise ValueError("a curve needs a segment")
+        for segment in self.segments:
+            if not (math.isfinite(segment.length_mm) and segment.length_mm > 0):
+                raise ValueError(f"a segment has no length: {segment!r}")
+        for one, other in pairwise(self.segments):
+            if math.dist(one.end, other.start) > JOIN_MM:
+                raise ValueError(f"segments do not join: {one.end} and {other.start}")
+
+    @cached_property
+    def starts(self) -> tuple[float, ...]:
+        """The distance along at which each segment begins, and the whole length at last."""
+        return (0.0, *accumulate(segment.length_mm for segment in self.segments))
+
+    @property
+    def length_mm(self) -> float:
+        """The length."""
+        return self.starts[-1]
+
+    @property
+    def start(self) -> Point:
+        """The first end."""
+        return self.segments[0].start
+
+    @property
+    def end(self) -> Point:
+        """The last end."""
+        return self.segments[-1].end
+
+    @cached_property
+    def box(self) -> Box:
+        """The exact extremes: least x, least y, most x, most y."""
+        boxes = [segment.box for segment in self.segments]
+        return (
+            min(b[0] for b in boxes), min(b[1] for b in boxes),
+            max(b[2] for b in boxes), max(b[3] for b in boxes),
+        )  # fmt: skip
+
+    def place(self, s: float) -> tuple[Segment, float]:
+        """Find the segment and its parameter at a distance along.
+
+        Raises:
+            ValueError: the distance is not on the curve.
+        """
+        if not -END_SLACK_MM <= s <= self.length_mm + END_SLACK_MM:
+            raise ValueError(f"{s} mm along is not on a curve of {self.length_mm} mm")
+        i = min(max(bisect_right(self.starts, s) - 1, 0), len(self.segments) - 1)
+        segment = self.segments[i]
+        local = s - self.starts[i]
+        if local <= 0:
+            return segment, 0.0
+        return segment, 1.0 if local >= segment.length_mm else segment.at_length(local)
+
+    def point_at(self, s: float) -> Point:
+        """The point at a distance along, in mm from the first end.
+
+        Raises:
+            ValueError: the distance is not on the curve.
+        """
+        segment, t = self.place(s)
+        return segment.point(t)
+
+    def tangent_at(self, s: float) -> Point:
+        """The unit tangent at a distance along; at a corner, the one after it.
+
+        Raises:
+            ValueError: the distance is not on the curve.
+        """
+        segment, t = self.place(s)
+        return segment.tangent(t)
+
+    def curvature_at(self, s: float) -> float:
+        """The signed curvature at a distance along, 1/mm, positive to the right hand.
+
+        Raises:
+            ValueError: the distance is not on the curve.
+        """
+        segment, t = self.place(s)
+        return segment.curvature(t)
+
+    def reversed(self) -> Curve:
+        """The same from the last end to the first."""
+        return Curve(tuple(segment.reversed() for segment in reversed(self.segments)))
+
+    def mirrored(self) -> Curve:
+        """The same with x turned to -x."""
+        return Curve(tuple(segment.mirrored() for segment in self.segments))
+
+    def moved(self, dx: float, dy: float) -> Curve:
+        """The same, moved by mm across and down."""
+        return Curve(tuple(segment.moved(dx, dy) for segment in self.segments))
+
+    def stretch(self, s0: float, s1: float) -> Curve:
+        """The part between two distances along.
+
+        Raises:
+            ValueError: a distance is not on the curve, or they are not in order.
+        """
+        if not s1 - s0 > END_SLACK_MM:
+            raise ValueError(f"a stretch from {s0} to {s1} mm has no length")
+        self.place(s0), self.place(s1)
+        parts: list[Segment] = []
+        for segment, begin in zip(self.segments, self.starts, strict=False):
+            low, high = max(s0 - begin, 0.0), min(s1 - begin, segment.length_mm)
+            if high - low <= 1e-12:
+                continue
+            whole_end = high == segment.length_mm
+            t0 = 0.0 if low == 0.0 else segment.at_length(low)
+            t1 = 1.0 if whole_end else segment.at_length(high)
+            parts.append(segment if t0 == 0.0 and t1 == 1.0 else segment.part(t0, t1))
+        return Curve(tuple(parts))
+
+    @cached_property
+    def tree(self) -> Node:
+        """Boxes over the segments."""
+        return grow_tree([segment.hull for segment in self.segments])
+
+    def nearest(self, point: Point) -> Nearest:
+        """Find the nearest of all points of the curve.
+
+        Args:
+            point: in mm.
+
+        Returns:
+            The true shortest distance and where it is, good to 1e-9 mm.
+        """
+        found = self.nearest_within(point, 0, len(self.segments))
+        if found is None:
+            raise ValueError(f"{point} is not a point")
+        distance, i, t = found
+        segment = self.segments[i]
+        return Nearest(distance, self.starts[i] + segment.length_to(t), segment.point(t))
+
+    def nearest_within(
+        self, point: Point, first: int, after: int, best: float = math.inf
+    ) -> tuple[float, int, float] | None:
+        """Find the nearest point on some of the segments, if nearer than ``best``.
+
+        Args:
+            point: in mm.
+            first, after: the segments, from the first to the one before ``after``.
+            best: a distance in mm.
+
+        Returns:
+            Distance, number of the segment and parameter on it.
+        """
+        x, y = point
+        answer: tuple[float, int, float] | None = None
+        waiting: list[tuple[float, Node]] = [(0.0, self.tree)]
+        while waiting:
+            least, node = waiting.pop()
+            if least >= best or node[1] >= after or node[2] <= first:
+                continue
+            if node[3] is None or node[4] is None:
+                found = self.segments[node[1]].nearest(x, y, best)
+                if found is not None:
+                    best = found[0]
+                    answer = (found[0], node[1], found[1])
+                continue
+            left = (distance_to_box(node[3][0], x, y), node[3])
+            right = (distance_to_box(node[4][0], x, y), node[4])
+            waiting += [right, left] if left[0] <= right[0] else [left, right]
+        return answer
+
+    def tightest(self, side: Side = "both") -> Tightest:
+        """Find the least radius of curvature; corners are not curves and do not count.
+
+        Args:
+            side: of turns to this hand only, or of both.
+        """
+        best, where = 0.0, (0, 0.0)
+        for i, segment in enumerate(self.segments):
+            for t in segment.bends():
+                k = segment.curvature(t)
+                k = abs(k) if side == "both" else (k if side == "right" else -k)
+                if k > best * (1 + 1e-9):
+                    best, where = k, (i, t)
+        segment = self.segments[where[0]]
+        along = self.starts[where[0]] + segment.length_to(where[1])
+        return Tightest(1 / best if best > 0 else math.inf, along, segment.point(where[1]))
+
+    def corners(self, least_deg: float = 1.0) -> tuple[tuple[float, float], ...]:
+        """Find the corners between segments.
+
+        Args:
+            least_deg: leave out corners that turn less.
+
+        Returns:
+            Distance along and signed turn in degrees, positive to the right hand, from the first end.
+        """
+        found = []
+        for i, (one, other) in enumerate(pairwise(self.segments)):
+            turn = math.degrees(turn_between(one.tangent(1.0), other.tangent(0.0)))
+            if abs(turn) >= least_deg:
+                found.append((self.starts[i + 1], turn))
+        return tuple(found)
+
+    @cached_property
+    def directions(self) -> tuple[tuple[float, float], ...]:
+        """For each segment, the least and most angle of its tangents, unwound from the first."""
+        ranges, angle = [], 0.0
+        for i, segment in enumerate(self.segments):
+            if i:
+                angle += turn_between(self.segments[i - 1].tangent(1.0), segment.tangent(0.0))
+            turns = [segment.turning_to(t) for t in (*segment.turning_places(), 1.0)]
+            ranges.append((angle + min(0.0, *turns), angle + max(0.0, *turns)))
+            angle += turns[-1]
+        return tuple(ranges)
+
+    @property
+    def direction_range(self) -> float:
+        """The angle between the two directions furthest apart, unwound, in radians."""
+        return max(high for _, high in self.directions) - min(low for low, _ in self.directions)
+
+    def crossings_of_level(self, y: float) -> tuple[float, ...]:
+        """Find where the curve lies at a level.
+
+        Args:
+            y: the level, in mm.
+
+        Returns:
+            Distances along, ascending. A touch counts once, and so does a flat stretch: its middle.
+        """
+        return tuple((low + high) / 2 for low, high in levels.meetings(self, y))
+
+    def level_stretches(self, y0: float, y1: float) -> tuple[tuple[float, float], ...]:
+        """Find the stretches that lie between two levels, both included.
+
+        Args:
+            y0, y1: the upper and the lower level, in mm; either order will do.
+
+        Returns:
+            From and to along the curve, ascending; a single touch is a stretch of no length.
+        """
+        return levels.stretches(self, min(y0, y1), max(y0, y1))
+
+    def offset(self, d: float, name: str = "closing line") -> Curve:
+        """Make the exact parallel at a distance.
+
+        Args:
+            d: in mm, positive to the right hand.
+            name: what the parallel is, for messages.
+
+        Returns:
+            A curve whose every point lies d from this one: corners are mitred, cut at the true
+            crossing on their inner side and drawn out along the tangents on their outer side.
+
+        Raises:
+            EdgeError: the parallel folds, a piece vanishes, a corner is too sharp, or it runs into
+                another part of the curve; the message names the place and the radius.
+        """
+        from closures.curve.offset import offset_curve
+
+        return offset_curve(self, d, name)
+
+    def approximate_polyline(self, sagitta_mm: float = 0.01) -> tuple[Point, ...]:
+        """Points on the curve whose chords leave it by no more than the sagitta, ends included."""
+        points = [self.start]
+        for segment in self.segments:
+            points += [segment.point(t) for t in approximate_chords(segment, sagitta_mm)]
+        return tuple(points)
+
+    def path(self) -> tuple[Command, ...]:
+        """Drawing commands M, L and C with absolute mm; true to 0.001 mm, lines and cubics exact."""
+        commands: list[Command] = [("M", *self.start)]
+        for segment in self.segments:
+            commands += approximate_commands(segment)
+        return tuple(commands)
+
+    def crosses_itself(self) -> tuple[Point, ...] | None:
+        """Find where the curve crosses itself.
+
+        Returns:
+            The first few crossings, or None. Two parts that only touch do not cross.
+        """
+        return self_crossing.find(self)
+
+
+def turn_between(one: Point, other: Point) -> float:
+    """The signed angle from one direction to another, in radians, positive to the right hand."""
+    cross = one[0] * other[1] - one[1] * other[0]
+    return math.atan2(cross, one[0] * other[0] + one[1] * other[1])

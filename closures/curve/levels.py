@@ -1,0 +1,65 @@
+"""Where a curve lies at a level, or between two."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from closures.curve.roots import root_of
+
+if TYPE_CHECKING:
+    from closures.curve.curve import Curve
+
+# A height this near to a level is on it; it is wide of rounding on drawings of some metres.
+_ON_LEVEL_MM = 1e-9
+
+# Two meetings no further apart along the curve are one.
+_SAME_PLACE_MM = 1e-7
+
+
+def meetings(curve: Curve, y: float) -> list[tuple[float, float]]:
+    """Find every maximal stretch on a level, from and to along the curve; mostly single points."""
+    found: list[tuple[float, float]] = []
+    for segment, begin in zip(curve.segments, curve.starts, strict=False):
+        _, top, _, bottom = segment.hull
+        if not top - _ON_LEVEL_MM <= y <= bottom + _ON_LEVEL_MM:
+            continue
+        places = (0.0, *segment.level_places(1), 1.0)
+        heights = [_snapped(segment.point(t)[1] - y) for t in places]
+        for t0, t1, h0, h1 in zip(places, places[1:], heights, heights[1:], strict=False):
+            if h0 == 0 and h1 == 0:
+                found.append((begin + segment.length_to(t0), begin + segment.length_to(t1)))
+            elif h0 == 0 or h1 == 0:
+                s = begin + segment.length_to(t0 if h0 == 0 else t1)
+                found.append((s, s))
+            elif h0 * h1 < 0:
+                t = root_of(lambda u, of=segment: of.point(u)[1] - y, t0, t1)  # type: ignore[misc]
+                s = begin + segment.length_to(t)
+                found.append((s, s))
+    return _merged(found)
+
+
+def stretches(curve: Curve, y0: float, y1: float) -> tuple[tuple[float, float], ...]:
+    """Find every maximal stretch with y0 <= y <= y1."""
+    touches = meetings(curve, y0) + (meetings(curve, y1) if y1 > y0 else [])
+    breaks = sorted({0.0, curve.length_mm, *(s for pair in touches for s in pair)})
+    inside = list(touches)
+    for s0, s1 in pairwise(breaks):
+        height = curve.point_at((s0 + s1) / 2)[1]
+        if y0 - _ON_LEVEL_MM <= height <= y1 + _ON_LEVEL_MM:
+            inside.append((s0, s1))
+    return tuple(_merged(sorted(inside)))
+
+
+def _snapped(height: float) -> float:
+    return 0.0 if abs(height) <= _ON_LEVEL_MM else height
+
+
+def _merged(found: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    whole: list[tuple[float, float]] = []
+    for low, high in found:
+        if whole and low - whole[-1][1] <= _SAME_PLACE_MM:
+            whole[-1] = (whole[-1][0], max(high, whole[-1][1]))
+        else:
+            whole.append((low, high))
+    return whole
