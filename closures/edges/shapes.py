@@ -1,0 +1,51 @@
+"""Edges told by a few words: a straight, an arc."""
+
+from __future__ import annotations
+
+import math
+from typing import Literal
+
+from closures.curve import Arc, Curve, Line
+from closures.errors import EdgeError
+
+
+def straight_edge(length_mm: float) -> Curve:
+    """Make a straight edge from (0, 0) straight down.
+
+    Raises:
+        EdgeError: the length is not above nought.
+    """
+    _refuse_nothing(length_mm, "[edge] straight")
+    return Curve((Line((0.0, 0.0), (0.0, length_mm)),))
+
+
+def arc_edge(length_mm: float, radius_mm: float, towards_x: Literal[-1, 1]) -> Curve:
+    """Make an edge that is an arc of a circle, its chord from (0, 0) straight down.
+
+    Args:
+        length_mm: along the arc.
+        radius_mm: of the circle.
+        towards_x: the side to which it bows, 1 to greater x and -1 to lesser.
+
+    Raises:
+        EdgeError: a figure is not above nought, or the arc is a whole circle or more.
+    """
+    _refuse_nothing(length_mm, "[edge] arc length")
+    _refuse_nothing(radius_mm, "[edge] arc radius")
+    half = length_mm / radius_mm / 2
+    if half >= math.pi * 0.999:
+        raise EdgeError(
+            f"an arc of {length_mm:.1f} mm with a radius of {radius_mm:.1f} mm goes round the whole circle",
+            where="[edge] arc",
+            mend=f"Write a length under {math.floor(math.tau * radius_mm)} mm, or a greater radius.",
+        )
+    centre = (-radius_mm * math.cos(half), radius_mm * math.sin(half))
+    bowed = Curve((Arc(centre, radius_mm, -half, 2 * half),))
+    return bowed if towards_x == 1 else bowed.mirrored()
+
+
+def _refuse_nothing(value_mm: float, where: str) -> None:
+    if not (math.isfinite(value_mm) and value_mm > 0):
+        raise EdgeError(
+            f"{value_mm:g} mm is no length for an edge", where=where, mend="Write a length above 0 mm."
+        )
