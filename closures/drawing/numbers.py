@@ -1,0 +1,22 @@
+"""The one place where a figure is rounded: as it is written into a file."""
+
+from __future__ import annotations
+
+import math
+
+from closures.errors import OutputError
+
+DECIMALS = 4
+"""A tenth of a micrometre: far finer than any printer, and within what positions promise."""
+
+
+def number(value: float) -> str:
+    """Write a figure with at most four decimals, never as -0 or with an exponent.
+
+    Raises:
+        OutputError: the figure is not finite.
+    """
+    if not math.isfinite(value):
+        raise OutputError(f"a drawing holds the figure {value}", mend="Please report this plan as a fault.")
+    text = f"{value:.{DECIMALS}f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text

@@ -1,0 +1,255 @@
+"""Pages as PDF. Nothing else in this package knows pikepdf.
+
+Shapes are written as PDF operators, in mm with y down under one matrix to a page. Lettering is a
+font of our own outlines inside the file (a Type 3 font, ISO 32000-1, 9.6.5), so that it prints
+alike everywhere and its words can still be searched, read aloud and copied.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING, Any
+
+from closures.drawing.extents import box_of, grown, is_apart
+from closures.drawing.lettering import glyph, spelt, start_of
+from closures.drawing.numbers import number
+from closures.drawing.printed import Printed, printed_pages
+from closures.drawing.shapes import Box, Circle, Command, Group, Item, Path, Pen, Words
+
+if TYPE_CHECKING:
+    from closures.catalogue import Paper
+    from closures.drawing.shapes import Weight
+    from closures.drawing.sheet import Sheet
+
+POINTS_PER_MM = 72.0 / 25.4
+_CODES_PER_FONT = 250
+_ARCS = 8
+
+
+class _Type:
+    """The letters used so far: each gets a font and a code in it, in order of first use."""
+
+    def __init__(self) -> None:
+        self._places: dict[tuple[Weight, str], tuple[str, int]] = {}
+        self._counts: dict[Weight, int] = {}
+        self.fonts: dict[str, list[tuple[str, Weight]]] = {}
+
+    def place(self, weight: Weight, char: str) -> tuple[str, int]:
+        """Find the font and the code of a letter."""
+        key = (weight, char)
+        if key not in self._places:
+            count = self._counts.get(weight, 0)
+            name = f"{weight[0].upper()}{weight[1]}{count // _CODES_PER_FONT}"
+            letters = self.fonts.setdefault(name, [])
+            letters.append((char, weight))
+            self._places[key] = (name, len(letters))
+            self._counts[weight] = count + 1
+        return self._places[key]
+
+
+def write_pdf(sheets: Sequence[Sheet], paper: Paper) -> bytes:
+    """Write sheets on as many pages as they need, in the order given.
+
+    Args:
+        sheets: the laps' sheets, over lap first.
+        paper: the paper; a roll gives one page as long as is needed.
+
+    Returns:
+        The file, the same on every run.
+
+    Raises:
+        OutputError: a figure is not finite, or the lettering's font is not installed.
+    """
+    import pikepdf
+
+    letters = _Type()
+    pdf = pikepdf.new()
+    resources = pdf.make_indirect(pikepdf.Dictionary())
+    labels: list[Any] = []
+    # The rules are the same on all pages of a size.
+    shared: dict[tuple[float, float], Any] = {}
+    for sheet in sheets:
+        inked = [(grown(box_of(item), 1.0), _ops(item, letters)) for item in _leaves(sheet.drawing)]
+        for page in printed_pages(sheet, paper):
+            size = (page.width_mm, page.height_mm)
+            if size not in shared:
+                shared[size] = pdf.make_stream(_start(page) + _all_ops(page.rules, letters))
+            own = _all_ops(page.furniture, letters) + _drawing(page, inked)
+            labels += [len(pdf.pages), pikepdf.Dictionary(P=pikepdf.String(f"{sheet.lap} {page.name}"))]
+            pdf.add_blank_page()
+            added = pdf.pages[-1].obj
+            added.MediaBox = pikepdf.Array([0, 0, *(_points(side) for side in size)])
+            added.Contents = pikepdf.Array([shared[size], pdf.make_stream(own)])
+            added.Resources = resources
+    fonts = {f"/{name}": _font(pdf, members) for name, members in letters.fonts.items()}
+    resources.Font = pikepdf.Dictionary(fonts)
+    _describe(pdf, sheets, labels)
+    file = io.BytesIO()
+    pdf.save(file, deterministic_id=True)
+    return file.getvalue()
+
+
+def _describe(pdf: Any, sheets: Sequence[Sheet], labels: list[Any]) -> None:
+    from pikepdf import Array, Dictionary, Name, String
+
+    pdf.Root.ViewerPreferences = Dictionary(
+        PrintScaling=Name("/None"),
+        Enforce=Array([Name("/PrintScaling")]),
+        PickTrayByPDFSize=True,
+        DisplayDocTitle=True,
+    )
+    pdf.Root.Lang = String("en")
+    pdf.Root.PageLabels = Dictionary(Nums=Array(labels))
+    if sheets:
+        pdf.docinfo["/Title"] = String(f"{sheets[0].title}: marking templates")
+
+
+def _points(mm: float) -> Any:
+    from decimal import Decimal
+
+    return Decimal(f"{mm * POINTS_PER_MM:.5f}").normalize()
+
+
+def _start(page: Printed) -> bytes:
+    k = f"{POINTS_PER_MM:.10f}"
+    return f"{k} 0 0 -{k} 0 {page.height_mm * POINTS_PER_MM:.6f} cm\n".encode()
+
+
+def _drawing(page: Printed, inked: Sequence[tuple[Box, bytes]]) -> bytes:
+    x0, y0, x1, y1 = page.window
+    head = (
+        f"q 1 0 0 1 {number(page.shift[0])} {number(page.shift[1])} cm "
+        f"{number(x0)} {number(y0)} {number(x1 - x0)} {number(y1 - y0)} re W n\n"
+    )
+    shown = b"".join(ops for box, ops in inked if not is_apart(box, page.window))
+    return head.encode() + shown + b"Q\n"
+
+
+def _leaves(items: Iterable[Item]) -> Iterable[Path | Circle | Words]:
+    for item in items:
+        if isinstance(item, Group):
+            yield from _leaves(item.items)
+        else:
+            yield item
+
+
+def _all_ops(items: Iterable[Item], letters: _Type) -> bytes:
+    return b"".join(_ops(item, letters) for item in _leaves(items))
+
+
+def _ops(item: Path | Circle | Words, letters: _Type) -> bytes:
+    if isinstance(item, Words):
+        return _lettering(item, letters)
+    commands = _circle(item) if isinstance(item, Circle) else item.commands
+    pen = item.pen
+    return f"{_set_pen(pen)}{_path(commands)}{_paint(pen)}\n".encode()
+
+
+def _set_pen(pen: Pen) -> str:
+    parts = [] if pen.fill is None else [f"{number(pen.fill)} g "]
+    if pen.width_mm:
+        dash = " ".join(number(part) for part in pen.dash_mm)
+        parts.append(f"{number(pen.grey)} G {number(pen.width_mm)} w [{dash}] 0 d ")
+    return "".join(parts)
+
+
+def _paint(pen: Pen) -> str:
+    if pen.fill is None:
+        return "S"
+    return "B" if pen.width_mm else "f"
+
+
+_OPERATORS = {"M": "m", "L": "l", "C": "c", "Z": "h"}
+
+
+def _path(commands: Iterable[Command]) -> str:
+    return "".join(
+        f"{' '.join(number(float(value)) for value in values)} {_OPERATORS[str(name)]} "
+        for name, *values in commands
+    )
+
+
+def _circle(circle: Circle) -> tuple[Command, ...]:
+    """Draw a circle by eight cubics, which keep within 5e-7 of the radius."""
+    step = 2.0 * math.pi / _ARCS
+    handle = 4.0 / 3.0 * math.tan(step / 4.0) * circle.r
+    commands: list[Command] = [("M", circle.x + circle.r, circle.y)]
+    for k in range(_ARCS):
+        (c0, s0), (c1, s1) = ((math.cos(a), math.sin(a)) for a in (k * step, (k + 1) * step))
+        commands.append(
+            (
+                "C",
+                circle.x + circle.r * c0 - handle * s0,
+                circle.y + circle.r * s0 + handle * c0,
+                circle.x + circle.r * c1 + handle * s1,
+                circle.y + circle.r * s1 - handle * c1,
+                circle.x + circle.r * c1,
+                circle.y + circle.r * s1,
+            )
+        )
+    return (*commands, ("Z",))
+
+
+def _lettering(words: Words, letters: _Type) -> bytes:
+    left, _ = start_of(words)
+    angle = math.radians(words.angle_deg)
+    cos, sin = math.cos(angle), math.sin(angle)
+    x, y = words.x + left * cos, words.y + left * sin
+    # The page's matrix turns y down, so type is turned up again: (cos, sin, sin, -cos).
+    matrix = " ".join(number(value) for value in (cos, sin, sin, -cos, x, y))
+    return f"BT {number(words.grey)} g {matrix} Tm {_shown(words, letters)}ET\n".encode()
+
+
+def _shown(words: Words, letters: _Type) -> str:
+    runs: list[tuple[str, list[int]]] = []
+    for char in spelt(words.text):
+        font, code = letters.place(words.weight, char)
+        if not runs or runs[-1][0] != font:
+            runs.append((font, []))
+        runs[-1][1].append(code)
+    size = number(words.size_mm)
+    return "".join(f"/{font} {size} Tf <{bytes(codes).hex()}> Tj " for font, codes in runs)
+
+
+def _font(pdf: Any, members: Sequence[tuple[str, Weight]]) -> Any:
+    from pikepdf import Array, Dictionary, Name
+
+    glyphs = [glyph(char, weight) for char, weight in members]
+    names = [f"/u{ord(char):04X}" for char, _ in members]
+    outlines = {}
+    for name, shape in zip(names, glyphs, strict=True):
+        box = " ".join(map(str, shape.box))
+        paint = f"{_path(shape.commands)}f" if shape.commands else ""
+        outlines[name] = pdf.make_stream(f"{shape.advance} 0 {box} d1 {paint}".encode())
+    return pdf.make_indirect(
+        Dictionary(
+            Type=Name("/Font"),
+            Subtype=Name("/Type3"),
+            FontBBox=Array([0, 0, 0, 0]),
+            FontMatrix=Array([0.001, 0, 0, 0.001, 0, 0]),
+            Resources=Dictionary(),
+            CharProcs=Dictionary(outlines),
+            Encoding=Dictionary(
+                Type=Name("/Encoding"), Differences=Array([1, *(Name(name) for name in names)])
+            ),
+            FirstChar=1,
+            LastChar=len(members),
+            Widths=Array([shape.advance for shape in glyphs]),
+            ToUnicode=pdf.make_stream(_to_unicode([char for char, _ in members])),
+        )
+    )
+
+
+def _to_unicode(chars: Sequence[str]) -> bytes:
+    """Map codes to letters (ISO 32000-1, 9.10.3), at most 100 to a block as that asks."""
+    rows = [f"<{code:02X}> <{char.encode('utf-16-be').hex().upper()}>" for code, char in enumerate(chars, 1)]
+    blocks = [rows[k : k + 100] for k in range(0, len(rows), 100)]
+    body = "".join(f"{len(block)} beginbfchar\n{chr(10).join(block)}\nendbfchar\n" for block in blocks)
+    return (
+        "/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n"
+        "/CMapName /Letters def\n/CMapType 2 def\n"
+        f"1 begincodespacerange\n<00> <FF>\nendcodespacerange\n{body}"
+        "endcmap\nCMapName currentdict /CMap defineresource pop\nend\nend\n"
+    ).encode()

@@ -1,0 +1,169 @@
+"""What a drawing is made of, in millimetres, knowing no file format.
+
+x runs to the right and y down. Meaning is carried by width, dash and shape, never by colour,
+so that a black and white printer loses nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Literal
+
+Point = tuple[float, float]
+Box = tuple[float, float, float, float]
+Command = tuple[str | float, ...]
+Align = Literal["start", "middle", "end"]
+Weight = Literal["regular", "semibold", "bold"]
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """How a shape is inked.
+
+    Attributes:
+        width_mm: width of the stroke, 0 for none.
+        dash_mm: lengths drawn and left out in turn, empty for a whole line.
+        grey: the stroke, 0 black to 1 white.
+        fill: the inside, 0 black to 1 white, None for none.
+    """
+
+    width_mm: float
+    dash_mm: tuple[float, ...] = ()
+    grey: float = 0.0
+    fill: float | None = None
+
+
+HEAVY = Pen(0.7)
+LINE = Pen(0.35)
+FINE = Pen(0.18)
+CLOSING = Pen(0.25, (7.0, 1.6, 0.9, 1.6))
+CUT = Pen(0.25, (2.4, 1.6))
+RIM = Pen(0.25, fill=1.0)
+RIM_NOT_CUT = Pen(0.25, (1.2, 0.9), fill=1.0)
+HATCH = Pen(0.18, grey=0.35)
+FRAME = Pen(0.18, grey=0.45)
+INK = Pen(0.0, fill=0.0)
+PAPER = Pen(0.0, fill=1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """A path of ``("M", x, y)``, ``("L", x, y)``, ``("C", x1, y1, x2, y2, x, y)`` and ``("Z",)``."""
+
+    commands: tuple[Command, ...]
+    pen: Pen
+
+
+@dataclass(frozen=True, slots=True)
+class Circle:
+    """A circle; `role` becomes the class by which other programs find it, such as ``centre``."""
+
+    x: float
+    y: float
+    r: float
+    pen: Pen
+    role: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A line of lettering.
+
+    Attributes:
+        x, y: the end of the baseline that `align` names, or its middle.
+        text: the words.
+        size_mm: the size of the type, one em; capitals are 0.66 of it.
+        align: which part of the baseline lies at x, y.
+        angle_deg: turn about x, y; positive turns the line clockwise, as y runs down.
+        weight: the weight of the type.
+        grey: 0 black to 1 white.
+    """
+
+    x: float
+    y: float
+    text: str
+    size_mm: float
+    align: Align = "start"
+    angle_deg: float = 0.0
+    weight: Weight = "regular"
+    grey: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Shapes that belong together, with an id that is single on its sheet and a title in words."""
+
+    id: str
+    title: str
+    items: tuple[Item, ...]
+
+
+Item = Path | Circle | Words | Group
+
+
+def line(*points: Point, pen: Pen) -> Path:
+    """Draw straight from point to point."""
+    (x, y), *rest = points
+    return Path((("M", x, y), *(("L", px, py) for px, py in rest)), pen)
+
+
+def polygon(points: Iterable[Point], pen: Pen) -> Path:
+    """Draw a closed figure through the points."""
+    (x, y), *rest = points
+    return Path((("M", x, y), *(("L", px, py) for px, py in rest), ("Z",)), pen)
+
+
+def rectangle(box: Box, pen: Pen) -> Path:
+    """Draw the outline of a box."""
+    x0, y0, x1, y1 = box
+    return polygon(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), pen)
+
+
+def strokes(segments: Iterable[tuple[Point, Point]], pen: Pen) -> Path:
+    """Draw many separate straight strokes as one path."""
+    commands: list[Command] = []
+    for (x0, y0), (x1, y1) in segments:
+        commands += [("M", x0, y0), ("L", x1, y1)]
+    return Path(tuple(commands), pen)
+
+
+def arrow(tail: Point, tip: Point, pen: Pen, head_mm: float = 3.2) -> tuple[Item, ...]:
+    """Draw an arrow; its solid head ends exactly at the tip."""
+    (x0, y0), (x1, y1) = tail, tip
+    length = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
+    ux, uy = (x1 - x0) / length, (y1 - y0) / length
+    bx, by = x1 - head_mm * ux, y1 - head_mm * uy
+    half = 0.38 * head_mm
+    head = polygon(((x1, y1), (bx - half * uy, by + half * ux), (bx + half * uy, by - half * ux)), INK)
+    return (line(tail, (bx, by), pen=pen), head)
+
+
+def mapped(commands: Iterable[Command], sx: float, sy: float, dx: float, dy: float) -> tuple[Command, ...]:
+    """Map the points of a path by x -> sx * x + dx and y -> sy * y + dy."""
+    result: list[Command] = []
+    for name, *numbers in commands:
+        turned = [(sy * float(v) + dy) if i % 2 else (sx * float(v) + dx) for i, v in enumerate(numbers)]
+        result.append((name, *turned))
+    return tuple(result)
+
+
+def moved(item: Item, dx: float, dy: float) -> Item:
+    """Move a shape by (dx, dy)."""
+    if isinstance(item, Path):
+        return Path(mapped(item.commands, 1.0, 1.0, dx, dy), item.pen)
+    if isinstance(item, Group):
+        return Group(item.id, item.title, tuple(moved(part, dx, dy) for part in item.items))
+    return replace(item, x=item.x + dx, y=item.y + dy)
+
+
+def mirrored(item: Item, ox: float) -> Item:
+    """Turn a shape over by x -> ox - x; words change place and side but stay readable."""
+    if isinstance(item, Path):
+        return Path(mapped(item.commands, -1.0, 1.0, ox, 0.0), item.pen)
+    if isinstance(item, Group):
+        return Group(item.id, item.title, tuple(mirrored(part, ox) for part in item.items))
+    if isinstance(item, Words):
+        other: dict[Align, Align] = {"start": "end", "middle": "middle", "end": "start"}
+        return replace(item, x=ox - item.x, align=other[item.align], angle_deg=-item.angle_deg)
+    return replace(item, x=ox - item.x)

@@ -1,0 +1,214 @@
+"""A lap's sheet: the drawing, and everything that its pages say of it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from closures.drawing.extents import boxes_of_words
+from closures.drawing.figures import both_ways
+from closures.drawing.lap_drawing import Course, KeepClear, draw_lap, extent_of
+from closures.drawing.shapes import Box, Item, Path, Point, moved
+from closures.drawing.view import View
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from closures.buttonhole import Buttonhole
+    from closures.checks.finding import Finding
+    from closures.lap import LapName
+    from closures.placement import Placement
+    from closures.plan import Face
+
+
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """What every page of a lap says in words.
+
+    Attributes:
+        title: the plan's.
+        closure: kind, size and how many.
+        lap_words: which lap, whose side, which face is up.
+        check: the check distances of the taped set, a line each.
+        failures: failed checks in words, empty where none failed.
+        signs: the names of the signs that the drawing uses, for its key.
+    """
+
+    title: str
+    closure: str
+    lap_words: str
+    check: tuple[str, ...]
+    failures: str
+    signs: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One lap on one face, 1:1, in mm from the top left corner of its whole sheet.
+
+    Attributes:
+        lap, face: which.
+        flipped: whether it is turned over: then a point (x, y) of the garment lies at
+            (origin x - x, y + origin y), else at (x + origin x, y + origin y).
+        origin_mm: see above.
+        drawing: the lap.
+        edge: its finished edge.
+        box: the room that the drawing takes.
+        keep_clear: the marks.
+        course: which way the ends and the edge lie, place by place.
+        telling: the words.
+    """
+
+    lap: LapName
+    face: Face
+    flipped: bool
+    origin_mm: Point
+    drawing: tuple[Item, ...]
+    edge: Path
+    box: Box
+    keep_clear: tuple[KeepClear, ...]
+    course: tuple[Course, ...]
+    telling: Telling
+
+    @property
+    def title(self) -> str:
+        """The plan's title."""
+        return self.telling.title
+
+    @property
+    def size_mm(self) -> tuple[float, float]:
+        """Width and height of the whole sheet."""
+        from closures.drawing.printed import whole_frame
+
+        frame = whole_frame(self)
+        return (frame.width_mm, frame.height_mm)
+
+    @property
+    def words(self) -> tuple[Box, ...]:
+        """The boxes of the lettering on the drawing."""
+        return boxes_of_words(self.drawing)
+
+
+def lap_sheet(
+    placement: Placement,
+    lap: LapName,
+    face: Face = "outside",
+    findings: Sequence[Finding] = (),
+    buttonhole: Buttonhole | None = None,
+) -> Sheet:
+    """Draw the sheet of one lap.
+
+    Args:
+        placement: the row and its garment, in the garment's frame.
+        lap: which layer.
+        face: which face of the cloth lies up; "inside" turns the drawing over.
+        findings: what the checks found; failed ones are named on the sheet.
+        buttonhole: the buttonhole of a button, None for other closures.
+    """
+    # Imported here: the whole sheet's frame is reckoned from a sheet's words.
+    from closures.drawing.printed import tile_origin
+
+    flipped = face == "inside"
+    chosen = placement.laps.over if lap == "over" else placement.laps.under
+    telling = _tell(placement, lap, face, findings)
+    drawn = draw_lap(
+        placement,
+        View(placement.laps, chosen, flipped),
+        (f"{lap.upper()} LAP · {face} up", f"{lap.upper()} · {face} up", f"{lap.upper()} LAP"),
+        buttonhole,
+    )
+    box = extent_of(drawn)
+    left, top = tile_origin(bool(telling.failures))
+    dx, dy = (math.ceil((room - low) * 10.0) / 10.0 for room, low in ((left, box[0]), (top, box[1])))
+    edge = moved(drawn.edge, dx, dy)
+    if not isinstance(edge, Path):
+        raise TypeError("an edge is a path")
+    return Sheet(
+        lap,
+        face,
+        flipped,
+        (dx, dy),
+        tuple(moved(item, dx, dy) for item in drawn.items),
+        edge,
+        (box[0] + dx, box[1] + dy, box[2] + dx, box[3] + dy),
+        tuple(KeepClear(m.n, m.x + dx, m.y + dy, m.rim_mm) for m in drawn.keep_clear),
+        tuple(Course((c.at[0] + dx, c.at[1] + dy), c.to_first_end, c.to_edge, c.mark) for c in drawn.course),
+        telling,
+    )
+
+
+def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Finding]) -> Telling:
+    laps = placement.laps
+    side = (laps.over if lap == "over" else laps.under).wearer_side
+    fastener, marks, units = placement.fastener, placement.marks, placement.plan.units
+    count = sum(1 for mark in marks if (mark.over if lap == "over" else mark.under))
+    cap = f", {both_ways(fastener.cap_mm, units)[0]} across" if fastener.cap_mm else ""
+    closure = f"{fastener.kind} {fastener.size}{cap} · {count} on this lap"
+    return Telling(
+        placement.plan.title,
+        closure,
+        f"{lap.upper()} LAP — wearer's {side} — {face} face up",
+        _check_distances(placement),
+        failures_in_words(findings),
+        signs_on(placement, lap),
+    )
+
+
+def _check_distances(placement: Placement) -> tuple[str, ...]:
+    marks, units = placement.marks, placement.plan.units
+    if len(marks) < 2:
+        return ()
+    first, last = marks[0], marks[-1]
+    straight = math.dist((first.x_mm, first.y_mm), (last.x_mm, last.y_mm))
+    figures = f"{straight:.1f} mm / {both_ways(straight, 'in')[0]}"
+    if units == "in":
+        figures = f"{both_ways(straight, 'in')[0]} / {straight:.1f} mm"
+    return (f"mark {first.n} to mark {last.n}, straight:", figures)
+
+
+def failures_in_words(findings: Sequence[Finding]) -> str:
+    """Name the failed checks, each rule and lap once, with the marks that failed."""
+    marks: dict[tuple[str, str], list[int]] = {}
+    for finding in findings:
+        if finding.result == "fail":
+            where = f"{finding.rule}, {finding.lap} lap" if finding.lap else finding.rule
+            at = marks.setdefault((finding.rule, where), [])
+            if finding.mark is not None and finding.mark not in at:
+                at.append(finding.mark)
+    parts = []
+    for (_, where), numbers in marks.items():
+        named = ", ".join(str(n) for n in numbers)
+        parts.append(f"{where}: mark{'s' if len(numbers) > 1 else ''} {named}" if numbers else where)
+    return "; ".join(parts)
+
+
+_SIGNS_OF_STYLE = {
+    "prick": (),
+    "hole": ("hole",),
+    "stitch points": ("stitch",),
+    "button": ("stitch",),
+    "buttonhole": ("buttonhole",),
+    "two slits": ("slits",),
+    "hook": ("stitch ring",),
+    "eye": ("stitch ring",),
+    "bar": ("stitch",),
+    "bore": ("hole",),
+}
+
+
+def signs_on(placement: Placement, lap: LapName) -> tuple[str, ...]:
+    """Name the signs that a lap's drawing uses, in the order of a key."""
+    fastener, chosen = placement.fastener, placement.laps.over if lap == "over" else placement.laps.under
+    style = fastener.mark.over if lap == "over" else fastener.mark.under
+    is_round = style not in ("hook", "eye", "bar")
+    return (
+        "edge",
+        *(("inner",) if chosen.inner is not None else ()),
+        "line",
+        "mark",
+        *(("rim",) if fastener.cap_mm and is_round else ()),
+        *_SIGNS_OF_STYLE.get(style, ()),
+        *(("anchor",) if placement.anchors else ()),
+        *(("clear",) if placement.zones else ()),
+    )

@@ -1,0 +1,109 @@
+"""Sheets as SVG. Nothing else in this package knows svgwrite."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from closures.drawing.lettering import EM, glyph, set_glyphs, start_of
+from closures.drawing.numbers import number
+from closures.drawing.printed import Printed, whole_page
+from closures.drawing.shapes import Circle, Group, Item, Path, Pen, Words
+
+if TYPE_CHECKING:
+    from closures.drawing.shapes import Weight
+    from closures.drawing.sheet import Sheet
+
+
+def write_svg(sheet: Sheet) -> bytes:
+    """Write a whole sheet, 1:1, in user units of 1 mm.
+
+    Args:
+        sheet: a lap's sheet.
+
+    Returns:
+        The file, the same on every run. Mark n is the group ``over-n`` or ``under-n`` and holds
+        a circle of class ``centre``.
+
+    Raises:
+        OutputError: a figure is not finite, or the lettering's font is not installed.
+    """
+    import svgwrite
+
+    page = whole_page(sheet)
+    width, height = number(page.width_mm), number(page.height_mm)
+    drawing = svgwrite.Drawing(
+        size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False, lang="en"
+    )
+    drawing.set_desc(title=f"{sheet.title}: {sheet.telling.lap_words}")
+    paper = drawing.rect((0, 0), (page.width_mm, page.height_mm), fill="white")
+    drawing.add(paper)
+    for item in _in_order(page, sheet):
+        drawing.add(_element(drawing, item))
+    return f'<?xml version="1.0" encoding="utf-8"?>\n{drawing.tostring()}\n'.encode()
+
+
+def _in_order(page: Printed, sheet: Sheet) -> tuple[Item, ...]:
+    frame = Group("frame", "title, squares and what the signs mean", page.furniture)
+    return (*page.rules, frame, Group("lap", sheet.telling.lap_words, sheet.drawing))
+
+
+def _element(drawing: Any, item: Item) -> Any:
+    if isinstance(item, Group):
+        group = drawing.g(id=item.id)
+        group.set_desc(title=item.title)
+        for part in item.items:
+            group.add(_element(drawing, part))
+        return group
+    if isinstance(item, Words):
+        return _lettering(drawing, item)
+    if isinstance(item, Circle):
+        shape = drawing.circle(**_ink(item.pen))
+        shape.attribs.update(cx=number(item.x), cy=number(item.y), r=number(item.r))
+        if item.role:
+            shape.attribs["class"] = item.role
+        return shape
+    return drawing.path(d=_path_data(item), **_ink(item.pen))
+
+
+def _path_data(path: Path) -> str:
+    return "".join(
+        f"{name}{' '.join(number(float(value)) for value in values)}" for name, *values in path.commands
+    )
+
+
+def _ink(pen: Pen) -> dict[str, str]:
+    ink = {"fill": "none" if pen.fill is None else _grey(pen.fill)}
+    if pen.width_mm:
+        ink |= {"stroke": _grey(pen.grey), "stroke_width": number(pen.width_mm)}
+    if pen.dash_mm:
+        ink["stroke_dasharray"] = " ".join(number(part) for part in pen.dash_mm)
+    return ink
+
+
+def _grey(share: float) -> str:
+    level = round(255 * share)
+    return f"#{level:02x}{level:02x}{level:02x}"
+
+
+def _lettering(drawing: Any, words: Words) -> Any:
+    """Set words as outlines in font units, so that whole numbers stay whole, and keep them as a title."""
+    left, _ = start_of(words)
+    scale = number(words.size_mm / EM * 1e4)
+    turn = f" rotate({number(words.angle_deg)})" if words.angle_deg else ""
+    start = f" translate({number(left)})" if left else ""
+    place = f"translate({number(words.x)} {number(words.y)}){turn}{start} scale({scale}e-4 -{scale}e-4)"
+    group = drawing.g(transform=place, class_="words")
+    group.set_desc(title=words.text)
+    outlines = [_outline(char, words.weight, at) for at, char, _ in set_glyphs(words.text, words.weight)]
+    group.add(drawing.path(d="".join(outlines), fill=_grey(words.grey)))
+    return group
+
+
+@lru_cache(maxsize=8192)
+def _outline(char: str, weight: Weight, at: int) -> str:
+    parts: list[str] = []
+    for name, *values in glyph(char, weight).commands:
+        places = [int(value) + (at if k % 2 == 0 else 0) for k, value in enumerate(values)]
+        parts.append(str(name) + " ".join(map(str, places)))
+    return "".join(parts)

@@ -1,0 +1,194 @@
+"""Shapes, lettering and figures: the parts of a drawing, before any file format."""
+
+import math
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from closures.drawing.extents import box_of, is_apart, pieces_of, union
+from closures.drawing.figures import corner_figure, lettered_along
+from closures.drawing.hatch import hatched
+from closures.drawing.lettering import fitted_size, glyph, shortened, width_of, wrapped
+from closures.drawing.numbers import number
+from closures.drawing.room import Room, points_on
+from closures.drawing.shapes import FINE, LINE, Circle, Group, Words, arrow, line, mirrored, moved, rectangle
+from closures.errors import OutputError
+
+COORDINATE = st.floats(-5000, 5000, allow_nan=False)
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [
+        (0.0, "0"),
+        (-0.0, "0"),
+        (-0.00001, "0"),
+        (25.4, "25.4"),
+        (1 / 3, "0.3333"),
+        (1e-7, "0"),
+        (123456.0, "123456"),
+    ],
+    ids=str,
+)
+def test_number_is_rounded_once_to_four_decimals(value: float, text: str) -> None:
+    assert number(value) == text
+
+
+@pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf])
+def test_number_not_finite_is_refused(value: float) -> None:
+    with pytest.raises(OutputError, match="figure"):
+        number(value)
+
+
+@given(COORDINATE)
+def test_number_stays_within_half_of_its_last_decimal(value: float) -> None:
+    assert abs(float(number(value)) - value) <= 0.5e-4 + 1e-9
+
+
+@given(COORDINATE, COORDINATE, COORDINATE)
+def test_mirrored_twice_is_the_shape_itself(x: float, y: float, ox: float) -> None:
+    shape = Group("a", "b", (Circle(x, y, 2.0, LINE), Words(x, y, "first end", 3.0, "start", 30.0)))
+    there_and_back = mirrored(mirrored(shape, ox), ox)
+    assert isinstance(there_and_back, Group)
+    circle, words = there_and_back.items
+    assert isinstance(circle, Circle) and isinstance(words, Words)
+    assert circle.x == pytest.approx(x, abs=1e-9) and circle.y == y
+    assert (words.align, words.angle_deg, words.text) == ("start", 30.0, "first end")
+
+
+def test_mirrored_words_change_side_and_stay_readable() -> None:
+    words = Words(10.0, 5.0, "3", 4.0, "start")
+    turned = mirrored(words, 0.0)
+    assert isinstance(turned, Words)
+    assert (turned.x, turned.align, turned.text) == (-10.0, "end", "3")
+    (x0, _, x1, _), (a0, _, a1, _) = box_of(words), box_of(turned)
+    assert (a0, a1) == pytest.approx((-x1, -x0))
+
+
+def test_moved_path_keeps_its_shape() -> None:
+    assert box_of(moved(rectangle((1.0, 2.0, 4.0, 8.0), LINE), 10.0, -2.0)) == (11.0, 0.0, 14.0, 6.0)
+
+
+def test_arrow_ends_exactly_at_its_tip() -> None:
+    _, head = arrow((0.0, 0.0), (0.0, 20.0), LINE)
+    assert box_of(head)[3] == 20.0
+
+
+def test_boxes_that_only_touch_are_apart() -> None:
+    assert is_apart((0, 0, 1, 1), (1, 0, 2, 1))
+    assert not is_apart((0, 0, 1, 1), (0.9, 0.9, 2, 2))
+    assert union([(0, 0, 1, 1), (3, -1, 4, 0)]) == (0, -1, 4, 1)
+
+
+def test_pieces_of_a_path_are_its_single_strokes() -> None:
+    bent = line((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), pen=FINE)
+    assert pieces_of([bent]) == ((0.0, 0.0, 10.0, 0.0), (10.0, 0.0, 10.0, 10.0))
+
+
+def test_words_turned_a_quarter_are_as_tall_as_they_were_wide() -> None:
+    level, upright = (
+        box_of(Words(0.0, 0.0, "finished edge", 3.0, "middle", angle)) for angle in (0.0, -90.0)
+    )
+    assert upright[3] - upright[1] == pytest.approx(level[2] - level[0])
+
+
+def test_width_of_figures_is_the_same_for_every_digit() -> None:
+    assert len({width_of(digit, 3.0) for digit in "0123456789"}) == 1
+
+
+@pytest.mark.parametrize("char", list("⅝½×·—’éßÅ°"), ids=str)
+def test_glyph_of_trade_and_names_is_drawn(char: str) -> None:
+    assert glyph(char, "bold").commands != glyph("?", "bold").commands
+
+
+def test_glyph_that_the_font_lacks_shows_a_question_mark() -> None:
+    assert glyph("\u4e2d", "regular") == glyph("?", "regular")
+
+
+def test_wrapped_lines_hold_every_word_and_fit() -> None:
+    text = "Check the squares of every page first and then tape the pages together"
+    rows = wrapped(text, 3.0, 40.0)
+    assert " ".join(rows) == text and len(rows) > 1
+    assert all(width_of(row, 3.0) <= 40.0 for row in rows)
+
+
+def test_long_word_is_cut_and_says_so() -> None:
+    (only,) = wrapped("x" * 200, 3.0, 40.0)
+    assert only.endswith("...") and width_of(only, 3.0) <= 40.0
+    assert shortened("short", 3.0, 40.0) == "short"
+
+
+def test_fitted_size_fills_the_room_and_never_grows() -> None:
+    assert fitted_size("first end", 3.0, 1000.0) == 3.0
+    size = fitted_size("first end", 30.0, 10.0)
+    assert width_of("first end", size) == pytest.approx(10.0)
+
+
+def test_hatched_square_has_the_strokes_that_its_area_asks_for() -> None:
+    square = ((0.0, 0.0), (20.0, 0.0), (20.0, 20.0), (0.0, 20.0))
+    drawn = hatched(square, 0.5, 45.0)
+    # Strokes at a step of s cover an area A with a total length of A / s.
+    assert sum(math.dist(a, b) for a, b in drawn) == pytest.approx(400.0 / 0.5, rel=0.01)
+    assert all(-1e-9 <= v <= 20.0 + 1e-9 for stroke in drawn for point in stroke for v in point)
+
+
+def test_hatched_notch_stays_empty() -> None:
+    notched = (
+        (0.0, 0.0),
+        (30.0, 0.0),
+        (30.0, 20.0),
+        (20.0, 20.0),
+        (20.0, 10.0),
+        (10.0, 10.0),
+        (10.0, 20.0),
+        (0.0, 20.0),
+    )
+    for (x0, y0), (x1, y1) in hatched(notched, 1.0, 45.0):
+        x, y = (x0 + x1) / 2, (y0 + y1) / 2
+        assert not (10.01 < x < 19.99 and y > 10.01)
+
+
+@pytest.mark.parametrize("turn", [0.0, 0.4, 1.6, 3.0], ids=str)
+@pytest.mark.parametrize("hand", [1.0, -1.0], ids=["right", "left"])
+def test_corner_figure_points_to_edge_and_first_end(turn: float, hand: float) -> None:
+    first = (math.cos(turn), math.sin(turn))
+    edge = (-hand * first[1], hand * first[0])
+    (_, x, y), *rest, _ = corner_figure((0.0, 0.0), first, edge, 10.0).commands
+    assert (
+        float(x) * first[0] + float(y) * first[1],
+        float(x) * edge[0] + float(y) * edge[1],
+    ) == pytest.approx((5, 5))
+    for _, px, py in rest:
+        reach = (float(px) * first[0] + float(py) * first[1]) + (float(px) * edge[0] + float(py) * edge[1])
+        assert reach == pytest.approx(0.0, abs=1e-9)
+
+
+@pytest.mark.parametrize("degrees", range(0, 360, 15))
+def test_lettering_along_a_line_is_never_upside_down(degrees: int) -> None:
+    along = (math.cos(math.radians(degrees)), math.sin(math.radians(degrees)))
+    words = lettered_along("last end", (5.0, 5.0), along, 3.0, "regular")
+    assert -90.0 <= words.angle_deg < 90.0
+    assert math.sin(math.radians(words.angle_deg) - math.atan2(along[1], along[0])) == pytest.approx(
+        0.0, abs=1e-6
+    )
+
+
+def test_room_taken_is_not_free() -> None:
+    room = Room()
+    room.take((0.0, 0.0, 10.0, 10.0))
+    room.take_path((("M", 50.0, 0.0), ("L", 50.0, 100.0)))
+    assert not room.is_free((5.0, 5.0, 30.0, 8.0))
+    assert not room.is_free((40.0, 50.0, 60.0, 52.0))
+    assert room.is_free((12.0, 0.0, 40.0, 5.0))
+    assert not room.lets_through((-5.0, 5.0), (20.0, 5.0))
+    assert room.lets_through((40.0, 50.0), (60.0, 50.0))
+
+
+def test_points_on_a_cubic_lie_on_it() -> None:
+    # The parabola y = x * x / 100 as a cubic, from its quadratic control point (50, 0).
+    curve = (("M", 0.0, 0.0), ("C", 100 / 3, 0.0, 200 / 3, 100 / 3, 100.0, 100.0))
+    points = list(points_on(curve, 2.0))
+    assert all(y == pytest.approx(x * x / 100, abs=1e-9) for x, y in points)
+    assert max(math.dist(a, b) for a, b in pairwise(points)) < 3.0
