@@ -57,7 +57,7 @@ def least_seconds(command: list[str], runs: int = 7) -> float:
     times = []
     for _ in range(runs):
         start = time.perf_counter()
-        subprocess.run(command, check=False, capture_output=True)
+        subprocess.run(command, check=True, capture_output=True)
         times.append(time.perf_counter() - start)
     return min(times)
 

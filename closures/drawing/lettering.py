@@ -89,7 +89,13 @@ def set_glyphs(text: str, weight: Weight) -> tuple[tuple[int, str, Glyph], ...]:
 
 def width_of(text: str, size_mm: float, weight: Weight = "regular") -> float:
     """Measure a line of type, in mm."""
-    return sum(glyph(char, weight).advance for char in spelt(text)) * size_mm / EM
+    return _advance_of(text, weight) * size_mm / EM
+
+
+# Labels are measured again at every place where they are tried.
+@lru_cache(maxsize=4096)
+def _advance_of(text: str, weight: Weight) -> int:
+    return sum(glyph(char, weight).advance for char in spelt(text))
 
 
 @lru_cache(maxsize=4096)

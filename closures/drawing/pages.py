@@ -43,7 +43,7 @@ class Tile:
     """A part of the drawing that goes on one page.
 
     Attributes:
-        name: column letter and row number, A1 at the top left.
+        name: column letter and row number, A1 at the top left of the first drawing of a file.
         column, row: from 0.
         window: the part, on the sheet, overlap and all.
         joins: the sides that meet other pages.
@@ -120,11 +120,22 @@ def _hangs_together(cells: Collection[tuple[int, int]]) -> bool:
     return not left
 
 
-def tiles_of(grid: Grid, stakes: Sequence[tuple[Stake, Stake]], pieces: Sequence[Box]) -> tuple[Tile, ...]:
-    """Name the parts of a grid and join them, row by row within each column."""
-    joined = _joins(grid, pieces)
+def tiles_of(
+    grid: Grid, stakes: Sequence[tuple[Stake, Stake]], pieces: Sequence[Box], before: Sequence[Tile] = ()
+) -> tuple[Tile, ...]:
+    """Name the parts of a grid and join them, row by row within each column.
+
+    Args:
+        grid: where the drawing is cut.
+        stakes: its marks.
+        pieces: the boxes of what is drawn.
+        before: the tiles of other drawings in the same file; none of their names is given again.
+    """
+    columns = len({tile.name.rstrip("0123456789") for tile in before})
+    letters = len({join.letter for tile in before for join in tile.joins})
+    joined = _joins(grid, pieces, columns, letters)
     return tuple(
-        Tile(_name(place), *place, window, tuple(joined[place]), _near_on(window, stakes, grid.near))
+        Tile(_name(place, columns), *place, window, tuple(joined[place]), _near_on(window, stakes, grid.near))
         for place, window in grid.cells.items()
     )
 
@@ -137,9 +148,9 @@ def _near_on(window: Box, stakes: Sequence[tuple[Stake, Stake]], near: frozenset
     )
 
 
-def _name(place: tuple[int, int]) -> str:
+def _name(place: tuple[int, int], columns: int) -> str:
     column, row = place
-    return f"{chr(ord('A') + column % 26)}{row + 1}" if column < 26 else f"A{_name((column - 26, row))}"
+    return f"{_letter(column + columns).upper()}{row + 1}"
 
 
 def _letter(k: int) -> str:
@@ -147,10 +158,10 @@ def _letter(k: int) -> str:
     return letter if k < 26 else f"{_letter(k // 26 - 1)}{letter}"
 
 
-def _joins(grid: Grid, pieces: Sequence[Box]) -> dict[tuple[int, int], list[Join]]:
+def _joins(grid: Grid, pieces: Sequence[Box], columns: int, letters: int) -> dict[tuple[int, int], list[Join]]:
     used, across, down, room = grid.cells, grid.across, grid.down, grid.room
     joined: dict[tuple[int, int], list[Join]] = {place: [] for place in used}
-    count = 0
+    count = letters
     for (i, j), window in used.items():
         for other, line, sides in (
             ((i + 1, j), across[i : i + 1], ("right", "left")),
@@ -164,8 +175,8 @@ def _joins(grid: Grid, pieces: Sequence[Box]) -> dict[tuple[int, int], list[Join
                 note = _note(window, line[0], sides[0], rings, pieces)
                 letter = _letter(count)
                 count += 1
-                joined[(i, j)].append(Join(letter, _side(sides[0]), line[0], _name(other), rings, note))
-                joined[other].append(Join(letter, _side(sides[1]), line[0], _name((i, j)), rings, None))
+                joined[(i, j)].append(Join(letter, _side(sides[0]), line[0], _name(other, columns), rings, note))
+                joined[other].append(Join(letter, _side(sides[1]), line[0], _name((i, j), columns), rings, None))
     return joined
 
 

@@ -70,9 +70,12 @@ def write_pdf(sheets: Sequence[Sheet], paper: Paper) -> bytes:
     labels: list[Any] = []
     # The rules are the same on all pages of a size.
     shared: dict[tuple[float, float], Any] = {}
+    printed: list[Printed] = []
     for sheet in sheets:
         inked = [(grown(box_of(item), 1.0), _ops(item, letters)) for item in _leaves(sheet.drawing)]
-        for page in printed_pages(sheet, paper):
+        pages = printed_pages(sheet, paper, printed)
+        printed += pages
+        for page in pages:
             size = (page.width_mm, page.height_mm)
             if size not in shared:
                 shared[size] = pdf.make_stream(_start(page) + _all_ops(page.rules, letters))

@@ -41,6 +41,8 @@ from closures.drawing.shapes import (
 from closures.errors import OutputError
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from closures.catalogue import Paper
     from closures.drawing.lap_drawing import Course
     from closures.drawing.sheet import Sheet
@@ -98,8 +100,13 @@ def whole_page(sheet: Sheet) -> Printed:
     return Printed("", frame.width_mm, frame.height_mm, _rules(frame), furniture, window, (0.0, 0.0), None)
 
 
-def printed_pages(sheet: Sheet, paper: Paper) -> tuple[Printed, ...]:
+def printed_pages(sheet: Sheet, paper: Paper, before: Sequence[Printed] = ()) -> tuple[Printed, ...]:
     """Cut a sheet into pages of a paper, held and divided the way that needs the fewest.
+
+    Args:
+        sheet: a lap.
+        paper: what it is printed on.
+        before: the pages that go before in the same file, so that no two pages bear one name.
 
     Raises:
         OutputError: the paper is too small to hold the squares and a part of the drawing.
@@ -115,7 +122,7 @@ def printed_pages(sheet: Sheet, paper: Paper) -> tuple[Printed, ...]:
     if not tries:
         raise OutputError(f"{paper.name} is too small for a page", mend="Choose a larger paper.")
     frame, grid = min(tries, key=lambda pair: (bool(pair[1].near), len(pair[1].cells)))
-    tiles = tiles_of(grid, stakes, pieces)
+    tiles = tiles_of(grid, stakes, pieces, [page.tile for page in before if page.tile])
     rules = _rules(frame)
     pages: list[Printed] = []
     waiting: tuple[Block, ...] = _blocks(sheet, _tallest_mm(frame), several=len(tiles) > 1)
