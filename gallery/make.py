@@ -1,0 +1,162 @@
+"""Make the gallery: place every starting plan and picture its sheets and its first page.
+
+Run it from anywhere::
+
+    python gallery/make.py
+
+Needs the packages of the ``test`` extra, for the picture of a PDF page.
+"""
+
+from __future__ import annotations
+
+import io
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+from xml.etree import ElementTree
+
+HERE = Path(__file__).resolve().parent
+sys.path.insert(0, str(HERE.parent))
+
+from closures import files  # noqa: E402
+from closures.drawing import write_picture, write_svg  # noqa: E402
+from closures.job import load_plan, place_plan, result_files  # noqa: E402
+
+if TYPE_CHECKING:
+    from closures.job import Answer
+
+LARGEST_PX = (900, 1700)
+"""A picture fits into this width and height: wide enough to read, small enough to load."""
+
+PAGE_PX = 620
+"""Width of the picture of a printed page."""
+
+GREYS = 16
+"""Black lines with soft borders need no more; the files come out a third as large."""
+
+HEADING = """\
+# Gallery
+
+The starting plans, placed. Every picture comes from a plan in `templates/`, by `python gallery/make.py`;
+to begin from one of them: `closures start NAME`. The pictures are for looking at: print the PDF that
+`closures place` writes, not these.
+"""
+
+
+def main(folder: Path = HERE) -> None:
+    """Write the pictures of all starting plans, and the page that shows them.
+
+    Args:
+        folder: where they go; made when it is not there.
+
+    Raises:
+        ClosureError: a starting plan cannot be placed, or a picture cannot be made.
+    """
+    shown = []
+    made: dict[str, bytes] = {}
+    for name, plan_folder in files.starting_plans().items():
+        plan_path = plan_folder / "plan.toml"
+        answer = place_plan(load_plan(plan_path), plan_path)
+        made.update(pictures(name, answer))
+        shown.append(section(name, answer))
+    made["README.md"] = "\n".join([HEADING, *shown]).encode()
+    files.write_results(folder, made)
+
+
+def pictures(name: str, answer: Answer) -> Iterator[tuple[str, bytes]]:
+    """Picture both sheets and the first page of an answer.
+
+    Args:
+        name: of the starting plan; the file names begin with it.
+        answer: its placement, with sheets.
+
+    Yields:
+        File name and PNG.
+    """
+    for sheet in answer.sheets:
+        svg = write_svg(sheet)
+        yield f"{name}-{sheet.lap}.png", in_greys(write_picture(svg, width_px(svg)))
+    yield f"{name}-page.png", in_greys(first_page(result_files(answer, "a4")["marking.pdf"]))
+
+
+def width_px(svg: bytes) -> int:
+    """Choose the width at which a drawing fits the largest picture.
+
+    Args:
+        svg: a drawing whose viewBox has its proportions.
+
+    Returns:
+        The width in pixels.
+    """
+    _, _, width, height = map(float, ElementTree.fromstring(svg).attrib["viewBox"].split())
+    return int(min(LARGEST_PX[0], LARGEST_PX[1] * width / height))
+
+
+def first_page(pdf: bytes) -> bytes:
+    """Picture the first page of a PDF.
+
+    Args:
+        pdf: the file.
+
+    Returns:
+        A PNG.
+    """
+    import pypdfium2  # type: ignore[import-untyped]
+
+    page = pypdfium2.PdfDocument(pdf)[0]
+    picture = io.BytesIO()
+    page.render(scale=PAGE_PX / page.get_width()).to_pil().save(picture, "PNG")
+    return picture.getvalue()
+
+
+def in_greys(png: bytes) -> bytes:
+    """Keep few greys of a picture, so that the file is small.
+
+    Args:
+        png: a picture.
+
+    Returns:
+        The same picture, on white.
+    """
+    from PIL import Image
+
+    with Image.open(io.BytesIO(png)) as picture:
+        seen = picture.convert("RGBA")
+    white = Image.new("RGBA", seen.size, "white")
+    white.alpha_composite(seen)
+    small = io.BytesIO()
+    white.convert("L").quantize(GREYS).save(small, "PNG", optimize=True)
+    return small.getvalue()
+
+
+def section(name: str, answer: Answer) -> str:
+    """Write the part of the page that shows one plan.
+
+    Args:
+        name: of the starting plan.
+        answer: its placement.
+
+    Returns:
+        Markdown: title, what was placed, a table of pictures.
+    """
+    from closures.lengths import format_length
+
+    placement = answer.placement
+    plan, spacing = placement.plan, placement.spacing
+    gaps = " to ".join(
+        dict.fromkeys(format_length(gap, plan.units) for gap in (spacing.smallest_mm, spacing.largest_mm))
+    )
+    closure = f"{plan.closure.kind} {plan.closure.size}"
+    return (
+        f"## {plan.title}\n\n"
+        f"`{name}`: {len(placement.marks)} closures ({closure}), {plan.band.lap}, gaps {gaps}. "
+        f"[Plan](../templates/{name}/plan.toml)\n\n"
+        "| over lap | under lap | first page of the PDF |\n|---|---|---|\n"
+        f"| ![{plan.title}, over lap]({name}-over.png) | ![{plan.title}, under lap]({name}-under.png) "
+        f"| ![{plan.title}, first page]({name}-page.png) |\n"
+    )
+
+
+if __name__ == "__main__":
+    main()

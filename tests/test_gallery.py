@@ -1,0 +1,81 @@
+"""The gallery: pictures of every starting plan, made by one command."""
+
+from __future__ import annotations
+
+import importlib.util
+import io
+import re
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+from PIL import Image
+
+ROOT = Path(__file__).resolve().parent.parent
+GALLERY = ROOT / "gallery"
+PLANS = sorted(path.parent.name for path in (ROOT / "templates").glob("*/plan.toml"))
+LARGEST_BYTES = 150_000
+
+
+def load_make() -> ModuleType:
+    """Import gallery/make.py, which is no package."""
+    spec = importlib.util.spec_from_file_location("gallery_make", GALLERY / "make.py")
+    assert spec is not None and spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+def is_blank(picture: Image.Image) -> bool:
+    """Whether a picture shows one grey only."""
+    low, high = picture.convert("L").getextrema()
+    return low == high
+
+
+@pytest.mark.parametrize("name", PLANS)
+@pytest.mark.parametrize("what", ["over", "under", "page"])
+def test_gallery_pictures_every_starting_plan(name: str, what: str) -> None:
+    path = GALLERY / f"{name}-{what}.png"
+    assert path.stat().st_size < LARGEST_BYTES
+    with Image.open(path) as picture:
+        assert picture.format == "PNG"
+        assert picture.width <= 900 and picture.height <= 1701
+        assert not is_blank(picture)
+
+
+def test_gallery_page_shows_every_picture_and_no_other() -> None:
+    page = (GALLERY / "README.md").read_text(encoding="utf-8")
+    shown = set(re.findall(r"\]\(([^)/]+\.png)\)", page))
+    assert shown == {path.name for path in GALLERY.glob("*.png")}
+    assert shown == {f"{name}-{what}.png" for name in PLANS for what in ("over", "under", "page")}
+
+
+def test_gallery_made_anew_gives_the_same_page_and_the_same_sizes(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    make = load_make()
+    few = {name: ROOT / "templates" / name for name in ("cape-corner", "side-opening")}
+    monkeypatch.setattr(make.files, "starting_plans", lambda: few)
+    make.main(tmp_path)
+    pictures = {f"{name}-{what}.png" for name in few for what in ("over", "under", "page")}
+    assert {path.name for path in tmp_path.iterdir()} == pictures | {"README.md"}
+    page = (GALLERY / "README.md").read_text(encoding="utf-8")
+    for part in (tmp_path / "README.md").read_text(encoding="utf-8").split("\n## ")[1:]:
+        assert part.strip() in page
+    for path in tmp_path.glob("*.png"):
+        with Image.open(path) as new, Image.open(GALLERY / path.name) as kept:
+            assert new.size == kept.size
+
+
+def test_blank_picture_is_told_from_a_drawn_one() -> None:
+    blank, drawn = Image.new("L", (4, 4), 255), Image.new("L", (4, 4), 255)
+    drawn.putpixel((1, 1), 0)
+    assert is_blank(blank) and not is_blank(drawn)
+
+
+def test_picture_in_greys_keeps_its_size_and_stands_on_white() -> None:
+    picture = io.BytesIO()
+    Image.new("RGBA", (5, 3), (0, 0, 0, 0)).save(picture, "PNG")
+    with Image.open(io.BytesIO(load_make().in_greys(picture.getvalue()))) as seen:
+        assert seen.size == (5, 3)
+        assert seen.convert("L").getextrema() == (255, 255)
