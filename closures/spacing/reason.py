@@ -65,4 +65,6 @@ def _neighbour(wish: Wish, pitch_mm: float, count: int, departure_mm: float, sho
         gap = min(max(pitch_mm, need, wish.closest_mm), room, wish.widest_mm)
         plural = "gaps" if count > 2 else "gap"
         return f"{count} the {plural} would be {show(gap)}"
+    if show(off) == show(departure_mm):
+        return f"{count} some gap would be as far off it, and the gaps less even"
     return f"{count} some gap would be {show(off)} off it"
