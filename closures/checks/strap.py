@@ -1,0 +1,153 @@
+"""Rules on the ends of a strap, where a closure has a tip before it and a long side to either hand.
+
+Terms: the *rim* is the outer boundary of the largest part; the *tip* the finished end. Limits that
+the plan itself gives, from rim to rim and from rim to edge, stand in place of the usual ones.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from closures.buttonhole import buttonhole_for
+from closures.checks.checked import SAME_MM, Checked, Limits, judge_least
+from closures.checks.finding import Finding, Result
+from closures.checks.place import edge_limits
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from closures.placement import LapMark, Mark
+    from closures.strap import Strap
+
+    _Say = Callable[[Result, float, float], str]
+
+_SNAPS = ("press-set snap", "sew-on snap", "magnetic snap")
+
+
+def check_strap_edges(checked: Checked, strap: Strap) -> list[Finding]:
+    """Is there cloth enough between each rim and the tip, and between each rim and the long sides?"""
+    own = strap.rim_to_edge_mm
+    limits = edge_limits(checked)
+    if own is not None:
+        limits = Limits(checked.rim_mm + own, checked.rim_mm + own, "the plan", "the plan")
+    findings = []
+    for lap, marks in checked.on_laps():
+        ends = [(mark.n, on_lap.to_end_mm) for mark, on_lap in marks if on_lap.to_end_mm is not None]
+        sides = [(mark.n, on_lap.to_side_mm) for mark, on_lap in marks if on_lap.to_side_mm is not None]
+        for where, found, mend in (
+            ("finished tip", ends, "Move it inwards or take a smaller size."),
+            ("long side", sides, "Move it towards the middle, widen the strap or take a smaller size."),
+        ):
+            findings += judge_least("edge distance", lap.name, found, limits, _say_edge(checked, where, mend))
+    return findings
+
+
+def _say_edge(checked: Checked, where: str, mend: str) -> _Say:
+    def say(result: Result, found: float, limit: float) -> str:
+        if found < 0:
+            return f"The centre lies {checked.show(-found)} beyond the {where}, off the cloth. {mend}"
+        rim = found - checked.rim_mm
+        lies = f"From the centre to the {where} {checked.show(found)}, from the rim {checked.show(max(rim, 0.0))}"
+        if result == "pass":
+            return f"{lies}; at least {checked.show(limit)} from the centre is wanted."
+        much = "less than a fastener of this size can hold in" if result == "fail" else "less than is usual"
+        return f"{lies}: {much} ({checked.show(limit)} from the centre). {mend}"
+
+    return say
+
+
+def check_strap_neighbours(checked: Checked, strap: Strap) -> list[Finding]:
+    """Is there room between two rims of one end for the tool, along the strap and across it?"""
+    source = checked.source("rim to rim")
+    limits = Limits(checked.limit_mm("rim to rim"), SAME_MM, source, source)
+    if strap.between_rims_mm is not None:
+        limits = Limits(strap.between_rims_mm, max(strap.between_rims_mm, SAME_MM), "the plan", "the plan")
+
+    def say(result: Result, found: float, limit: float) -> str:
+        if result == "pass":
+            return f"At least {checked.show(found)} lies between two rims; {checked.show(limit)} is wanted."
+        if found <= SAME_MM:
+            over = f" (overlap {checked.show(-found)})" if found < -SAME_MM else ""
+            return f"The rim meets that of its nearest neighbour{over}. Move them apart or take a smaller size."
+        return (
+            f"Only {checked.show(found)} lies between this rim and its nearest neighbour's, and "
+            f"{checked.show(limit)} is wanted. Move them apart or take a smaller size."
+        )
+
+    findings = []
+    for lap, marks in checked.on_laps():
+        findings += judge_least("neighbour distance", lap.name, _rooms(checked, marks), limits, say)
+    return findings
+
+
+def _rooms(checked: Checked, marks: list[tuple[Mark, LapMark]]) -> list[tuple[int | None, float]]:
+    """From each rim to its nearest neighbour's, straight across."""
+    centres = [(mark.n, (mark.x_mm, mark.y_mm)) for mark, _ in marks]
+    return [
+        (n, min(math.dist(centre, other) for m, other in centres if m != n) - 2 * checked.rim_mm)
+        for n, centre in centres
+        if len(centres) > 1
+    ]
+
+
+def check_strap_tips(checked: Checked, strap: Strap) -> list[Finding]:
+    """Does the closure nearest to each tip keep away from it?"""
+    if checked.fastener.family == "hook" or strap.rim_to_edge_mm is not None:
+        return []
+    limit, source = checked.limit_mm("ends least"), checked.source("ends least")
+    findings = []
+    for lap, marks in checked.on_laps():
+        near = min(((on_lap.from_tip_mm, m.n) for m, on_lap in marks if on_lap.from_tip_mm is not None), default=None)
+        if near is None:
+            continue
+        found, n = near
+        short = found < limit - SAME_MM
+        text = f"The nearest centre lies {checked.show(found)} from the {lap.name} end's tip"
+        text += f"; at least {checked.show(limit)} is usual." + (" Move it in." if short else "")
+        result: Result = "warn" if short else "pass"
+        findings.append(Finding("end distance", result, text, source, lap.name, n, found, limit))
+    return findings
+
+
+def check_strap_buttonholes(checked: Checked, strap: Strap) -> list[Finding]:
+    """Does the end hold its buttonholes, with cloth beyond them and between them?"""
+    hole = buttonhole_for(checked.fastener, checked.placement.plan.closure, checked.catalogue)
+    if hole is None:
+        return []
+    carries = "over" if checked.fastener.mark.over == "buttonhole" else "under"
+    least, source = checked.limit_mm("ridge"), checked.source("ridge")
+    half = hole.length_mm / 2
+    rooms: list[tuple[int | None, float]] = []
+    for lap, marks in checked.on_laps():
+        if lap.name == carries:
+            for mark, on_lap in marks:
+                end, side = on_lap.to_end_mm or 0.0, on_lap.to_side_mm or 0.0
+                if hole.way == "across":
+                    rooms.append((mark.n, end - hole.before_mm))
+                else:
+                    rooms.append((mark.n, side - max(half, hole.before_mm, hole.after_mm)))
+
+    def say(result: Result, found: float, limit: float) -> str:
+        runs = "along the strap, where it takes the pull" if hole.way == "across" else "across the strap"
+        text = f"The buttonhole is {checked.show(hole.length_mm)} long and runs {runs}, with {checked.show(found)}"
+        if result == "pass":
+            return f"{text} beyond it. Cut a trial one first."
+        return f"{text} of cloth beyond it; {checked.show(limit)} is wanted. Move it inwards or take a smaller button."
+
+    return judge_least("buttonhole", carries, rooms, Limits(least, 0.0, source, source), say)
+
+
+def check_side_pull(checked: Checked, strap: Strap) -> list[Finding]:
+    """Does more than one snap hold a waistband together?"""
+    if strap.piece != "waistband" or checked.fastener.family not in _SNAPS:
+        return []
+    holding = strap.target.engaged
+    if holding > 1:
+        text = f"{holding} closures share the pull round the waist."
+        return [Finding("side pull", "pass", text, "common practice")]
+    text = (
+        "One snap alone holds the waistband. Bending and sitting pull it sideways, and it pops open: add a hook and "
+        "bar or an inner button, or a second snap beside it."
+    )
+    return [Finding("side pull", "warn", text, "common practice")]

@@ -1,0 +1,311 @@
+"""What a strap came to, as figures and as sections of the page."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING, Any
+
+from closures.lengths import format_inches, format_length, format_mm
+from closures.report.parts import count_parts
+
+if TYPE_CHECKING:
+    from closures.placement import Placement
+    from closures.strap import Setting, Strap
+
+_DECIMALS = 4
+
+
+def strap_figures(placement: Placement) -> dict[str, Any]:
+    """Put a strap into plain figures, under the name of the plan's section that it stands in.
+
+    Returns:
+        One key, ``belt`` or ``row``, or nothing where closures run along an edge; lengths in mm.
+    """
+    strap = placement.strap
+    if strap is None:
+        return {}
+    figures: dict[str, Any] = {
+        "piece": strap.piece,
+        "pieces": strap.pieces,
+        "finished_mm": _mm(strap.finished_mm),
+        "cut_mm": _mm(strap.cut_mm),
+        "width_mm": _mm(strap.width_mm),
+        "cut_width_mm": _mm(strap.cut_width_mm),
+        "cut_pieces": strap.cut_pieces * strap.pieces,
+        "thickness_mm": _mm(strap.thickness_mm),
+        "overlap_mm": _mm(strap.target.overlap_mm),
+        "settings": [_setting(setting) for setting in strap.settings],
+        "rows": {
+            "over": [_mm(spot.from_tip_mm) for spot in strap.over],
+            "under": [_mm(spot.from_tip_mm) for spot in strap.under],
+        },
+        "heights": {
+            "over": [_mm(spot.height_mm) for spot in strap.over],
+            "under": [_mm(spot.height_mm) for spot in strap.under],
+        },
+        "parts": [{"part": part, "count": count} for part, count in parts_in_all(placement)],
+        "notes": list(strap.notes),
+    }
+    if strap.section == "belt":
+        figures |= _belt(strap)
+    return {strap.section: figures}
+
+
+def _setting(setting: Setting) -> dict[str, Any]:
+    return {
+        "n": setting.n,
+        "outer_on_mm": _mm(setting.outer_on_mm),
+        "overlap_mm": _mm(setting.overlap_mm),
+        "middle_mm": _mm(setting.middle_mm),
+        "inside_mm": _mm(setting.inside_mm),
+        "is_target": setting.is_target,
+        "engaged": setting.engaged,
+    }
+
+
+def _belt(strap: Strap) -> dict[str, Any]:
+    carriers = strap.carriers
+    return {
+        "measured": strap.measured,
+        "least_step_mm": _mm(strap.least_step_mm),
+        "carriers": None
+        if carriers is None
+        else {
+            "count": len(carriers.round_mm),
+            "cut_mm": _mm(carriers.cut_mm),
+            "round_mm": [_mm(place) for place in carriers.round_mm],
+            "where": carriers.where,
+        },
+        "belting_mm": None if strap.belting_mm is None else _mm(strap.belting_mm[0]),
+        "sizes": [
+            {
+                "size": size.name,
+                "waist_mm": _mm(size.waist_mm),
+                "finished_mm": _mm(size.finished_mm),
+                "cut_mm": _mm(size.cut_mm),
+                "middle_mm": [_mm(middle) for middle in size.middle_mm],
+                "serves_mm": [_mm(end) for end in size.serves_mm],
+                "to_next_mm": _mm(size.to_next_mm),
+            }
+            for size in strap.sizes
+        ],
+    }
+
+
+def parts_in_all(placement: Placement) -> list[tuple[str, int]]:
+    """Count every part by its name alone, whichever end carries it: what is bought as single halves."""
+    counts: Counter[str] = Counter()
+    for part in count_parts(placement):
+        counts[part.part] += part.count
+    return list(counts.items())
+
+
+def strap_sections(placement: Placement) -> tuple[str, ...]:
+    """Write the sections of the page that only a strap has, in Markdown."""
+    strap = placement.strap
+    if strap is None:
+        return ()
+    return tuple(
+        section
+        for section in (
+            _lengths(strap),
+            _settings(strap),
+            _sizes(strap),
+            _places(placement, strap),
+            _halves(placement),
+            _carriers(strap),
+        )
+        if section
+    )
+
+
+def _lengths(strap: Strap) -> str:
+    each = " for each of the pair" if strap.pieces == 2 else ""
+    folded = ", folded lengthwise" if strap.made == "folded" else ""
+    thick = "not known" if strap.thickness_mm is None else format_mm(strap.thickness_mm, 2)
+    rows = [
+        f"## The {strap.piece}",
+        "",
+        f"- **Finished:** {both(strap.finished_mm)} from tip to tip, {both(strap.width_mm)} wide",
+        f"- **Cut:** {strap.cut_pieces}{each}, {both(strap.cut_mm)} long and {both(strap.cut_width_mm)} wide{folded}",
+        f"- **Thickness:** {thick}",
+        f"- **Worn at:** {both(strap.target.middle_mm)} along the middle{_inside(strap.target)}, the ends lapping by "
+        f"{both(strap.target.overlap_mm)}",
+    ]
+    if strap.least_step_mm is not None:
+        rows.append(f"- **Settings** can come as near as {both(strap.least_step_mm)} with this fastener")
+    if strap.belting_mm is not None:
+        length, source = strap.belting_mm
+        rows.append(f"- **For comparison,** a buckle belt for this waist takes {both(length)} of belting *({source})*")
+    rows += [f"- {note}" for note in strap.notes]
+    return "\n".join(rows)
+
+
+def _inside(setting: Setting) -> str:
+    return "" if setting.inside_mm is None else f" and {both(setting.inside_mm)} along the inside"
+
+
+def _settings(strap: Strap) -> str:
+    rows = [
+        "## Settings",
+        "",
+        "The middle runs halfway through the thickness; the inside lies on the body and is shorter by "
+        "π × thickness, all the way round.",
+        "",
+        "| setting | outermost closure on, mm | closes at, middle, mm | in | inside, mm | in | |",
+        "|---:|---:|---:|---:|---:|---:|---|",
+    ]
+    for s in strap.settings:
+        inside = ("", "") if s.inside_mm is None else (_number(s.inside_mm), _inches(s.inside_mm))
+        rows.append(
+            f"| {s.n} | {_number(s.outer_on_mm)} | {_number(s.middle_mm)} | {_inches(s.middle_mm)} "
+            f"| {inside[0]} | {inside[1]} | {'worn' if s.is_target else ''} |"
+        )
+    return "\n".join(rows)
+
+
+def _sizes(strap: Strap) -> str:
+    if not strap.sizes:
+        return ""
+    rows = [
+        "## Sizes",
+        "",
+        "Both ends are the same in every size; only the length between them differs.",
+        "",
+        "| size | waist | finished, mm | cut, mm | cut, in | serves, mm | serves, in | to the next size |",
+        "|---|---:|---:|---:|---:|---:|---:|---|",
+    ]
+    for size in strap.sizes:
+        low, high = size.serves_mm
+        rows.append(
+            f"| {_plain(size.name)} | {both(size.waist_mm)} | {_number(size.finished_mm)} | {_number(size.cut_mm)} "
+            f"| {_inches(size.cut_mm)} | {_number(low)} to {_number(high)} | {_inches(low)} to {_inches(high)} "
+            f"| {_next(size.to_next_mm)} |"
+        )
+    return "\n".join(rows)
+
+
+def _next(gap_mm: float | None) -> str:
+    if gap_mm is None:
+        return ""
+    if gap_mm > 0:
+        return f"gap of {both(gap_mm)} that no size serves"
+    return f"overlap of {both(-gap_mm)}" if gap_mm < 0 else "meets it"
+
+
+def _places(placement: Placement, strap: Strap) -> str:
+    heights = strap.has_heights
+    rows = [
+        "## Where the marks lie",
+        "",
+        "Measure each from its own end's tip, along the strap"
+        + (", and up from the lower edge" if heights else ", on the middle line")
+        + ". A mark with both distances is a closure and its mate when the strap is worn.",
+        "",
+        "| mark | over end, from the tip, mm | in | under end, from the tip, mm | in |"
+        + (" up from the lower edge, mm |" if heights else ""),
+        "|---:|---:|---:|---:|---:|" + ("---:|" if heights else ""),
+    ]
+    for mark in placement.marks:
+        cells = []
+        for on_end in (mark.over, mark.under):
+            from_tip = None if on_end is None else on_end.from_tip_mm
+            cells += ["", ""] if from_tip is None else [_number(from_tip), _inches(from_tip)]
+        up = f" {_number(strap.width_mm / 2 - mark.y_mm)} |" if heights else ""
+        rows.append(f"| {mark.n} | {' | '.join(cells)} |{up}")
+    return "\n".join(rows)
+
+
+def _halves(placement: Placement) -> str:
+    rows = [
+        f"- {count} × {part}" + (" (for the pair)" if placement.strap and placement.strap.pieces == 2 else "")
+        for part, count in parts_in_all(placement)
+    ]
+    return "\n".join(("## Halves to set", "", *rows)) if rows else ""
+
+
+def _carriers(strap: Strap) -> str:
+    carriers = strap.carriers
+    if carriers is None:
+        return ""
+    places = ", ".join(_number(place) for place in carriers.round_mm)
+    return "\n".join(
+        (
+            "## Carriers",
+            "",
+            f"- {len(carriers.round_mm)}, each cut {both(carriers.cut_mm)} long: the belt's width, ease and two "
+            f"turnings *({carriers.source})*",
+            f"- Where: {carriers.where}; from the closure at centre front round the garment {places} mm "
+            "*(common practice)*",
+        )
+    )
+
+
+def strap_words(placement: Placement) -> str:
+    """Say in a line or two, for a terminal, how long a strap is and what it closes at."""
+    strap = placement.strap
+    if strap is None:
+        return ""
+    units = placement.plan.units
+    many = len(strap.settings) > 1
+    lengths = ", ".join(
+        f"{format_length(setting.middle_mm, units)}{' (worn)' if many and setting.is_target else ''}"
+        for setting in strap.settings
+    )
+    lines = [
+        f"Finished {both(strap.finished_mm)}, cut {both(strap.cut_mm)} × {both(strap.cut_width_mm)}",
+        f"Closes along its middle at {lengths}",
+        *(
+            f"Size {size.name}: finished {both(size.finished_mm)}, cut {both(size.cut_mm)}, serves "
+            f"{format_length(size.serves_mm[0], units)} to {format_length(size.serves_mm[1], units)}"
+            for size in strap.sizes
+        ),
+        *strap.notes,
+    ]
+    return "\n".join(lines)
+
+
+def table_of_ends(placement: Placement) -> str:
+    """Write the marks of both ends as columns, each distance from its own end's tip."""
+    strap = placement.strap
+    is_mm = placement.plan.units == "mm"
+    first, second = ("mm", "in") if is_mm else ("in", "mm")
+
+    def pair(mm: float | None) -> tuple[str, str]:
+        if mm is None:
+            return ("", "")
+        return (_number(mm), _inches(mm)) if is_mm else (_inches(mm), _number(mm))
+
+    rows: list[list[str]] = [["mark", f"over end, {first}", second, f"under end, {first}", second]]
+    for mark in placement.marks:
+        over, under = (None if on_end is None else on_end.from_tip_mm for on_end in (mark.over, mark.under))
+        rows.append([str(mark.n), *pair(over), *pair(under)])
+    if strap is not None and strap.has_heights:
+        rows[0] += [f"up, {first}", second]
+        for row, mark in zip(rows[1:], placement.marks, strict=True):
+            row += pair(strap.width_mm / 2 - mark.y_mm)
+    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
+    lines = ["  ".join(cell.rjust(w) for cell, w in zip(row, widths, strict=True)).rstrip() for row in rows]
+    return "\n".join([*lines, "Each distance is from its own end's tip."])
+
+
+def both(mm: float) -> str:
+    """A length in mm with the inches after it."""
+    return f"{format_mm(mm)} ({format_inches(mm)})"
+
+
+def _number(mm: float) -> str:
+    return format_mm(mm).removesuffix(" mm")
+
+
+def _inches(mm: float) -> str:
+    return format_inches(mm).removesuffix(" in")
+
+
+def _plain(text: str) -> str:
+    return "".join("\\" + sign if sign in "|*_`<>[]#\\" else sign for sign in text)
+
+
+def _mm(value: float | None) -> float | None:
+    # Adding 0.0 turns a rounded -0.0 into 0.0.
+    return None if value is None else round(value, _DECIMALS) + 0.0

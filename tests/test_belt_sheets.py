@@ -1,0 +1,235 @@
+"""The sheets of belts and rows, read back: marks from the tip, outlines, breaks, pairs, whole straps."""
+
+import json
+import math
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pypdfium2
+import pytest
+
+from closures.job import load_plan, place_plan, result_files
+from closures.lengths import parse_length_mm
+from closures.plan import read_plan
+
+SVG = "{http://www.w3.org/2000/svg}"
+TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
+BELT = """
+title = "Belt"
+[belt]
+target = "760 mm"
+width = "38 mm"
+thickness = "3.2 mm"
+settings = 5
+step = "25 mm"
+caps = ["20 mm", "70 mm"]
+free = "30 mm"
+allowance = "10 mm"
+"""
+SNAP = '[closure]\nkind = "prong snap"\nsize = "16 L"\ngrip = ["1 mm", "4 mm"]\n'
+ROW = '[row]\nlength = "760 mm"\nheight = "40 mm"\nover = [["20 mm", "12 mm"]]\nunder = [["30 mm", "12 mm"], ["60 mm", "12 mm"]]\n'
+
+
+def answer_of(text, face="outside", whole=False):
+    return place_plan(read_plan((text + SNAP).encode(), "belt.toml"), None, face, whole=whole)
+
+
+def drawn(answer, file):
+    """Centres by mark, the finished edge's points, and all words of one sheet."""
+    root = ElementTree.fromstring(result_files(answer, "a4")[file])
+    centres, words = {}, []
+    for group in root.iter(f"{SVG}g"):
+        name = group.get("id", "")
+        if name.partition("-")[2].isdigit():
+            (circle,) = [c for c in group.iter(f"{SVG}circle") if c.get("class") == "centre"]
+            centres[int(name.partition("-")[2])] = (float(circle.get("cx")), float(circle.get("cy")))
+        if group.get("class") == "words":
+            words.append(group.find(f"{SVG}title").text)
+    (strap,) = [group for group in root.iter(f"{SVG}g") if group.get("id") == "strap"]
+    outlines = {
+        width: [points(p.get("d")) for p in strap.iter(f"{SVG}path") if p.get("stroke-width") == width]
+        for width in ("0.7", "0.35", "0.5")
+    }
+    return centres, outlines, words
+
+
+def points(data):
+    """The points of a path of moves, lines and curves, control points left out."""
+    found = []
+    for part in data.replace("M", "|M").replace("L", "|L").replace("C", "|C").replace("Z", "|Z").split("|"):
+        if part and part[0] in "MLC":
+            numbers = [float(v) for v in part[1:].replace(",", " ").split()]
+            found.append(tuple(numbers[-2:]))
+    return found
+
+
+@pytest.mark.parametrize(("lap", "way"), [("right over left", 1), ("left over right", -1)])
+@pytest.mark.parametrize("face", ["outside", "inside"])
+def test_marks_stand_at_their_distances_from_the_drawn_tip(lap, way, face):
+    answer = answer_of(BELT + f'lap = "{lap}"\n', face)
+    told = {"over.svg": {5: 20, 3: 70}, "under.svg": {n: 30 + 25 * (n - 1) for n in range(1, 8)}}
+    turned = way if face == "outside" else -way
+    for file, distances in told.items():
+        centres, outlines, _ = drawn(answer, file)
+        (edge,) = outlines["0.7"]
+        points_right = (turned == 1) == (file == "over.svg")
+        xs = [x for x, _ in edge]
+        tip = max(xs) if points_right else min(xs)
+        middle = (min(y for _, y in edge) + max(y for _, y in edge)) / 2
+        assert max(y for _, y in edge) - min(y for _, y in edge) == pytest.approx(38, abs=1e-3)
+        assert {n: abs(x - tip) for n, (x, _) in centres.items()} == pytest.approx(distances, abs=1e-3)
+        assert [y for _, y in centres.values()] == pytest.approx([middle] * len(centres), abs=1e-3)
+
+
+def test_cut_line_lies_outside_the_finished_edge_by_the_allowances():
+    _, outlines, _ = drawn(answer_of(BELT + 'under_allowance = "25 mm"\n'), "under.svg")
+    (edge,) = outlines["0.7"]
+    cut = max(outlines["0.35"], key=lambda line: max(x for x, _ in line) - min(x for x, _ in line))
+    assert min(y for _, y in edge) - min(y for _, y in cut) == pytest.approx(10, abs=1e-3)
+    assert max(y for _, y in cut) - max(y for _, y in edge) == pytest.approx(10, abs=1e-3)
+    assert min(x for x, _ in edge) - min(x for x, _ in cut) == pytest.approx(25, abs=1e-3)
+
+
+@pytest.mark.parametrize("ends", ["pointed", "rounded"])
+def test_cut_line_of_a_shaped_tip_keeps_its_distance(ends):
+    """Every point of the cut line is the allowance away; a point is blunted where it would stand out further."""
+    _, outlines, _ = drawn(answer_of(BELT + f'ends = "{ends}"\n'), "over.svg")
+    (edge,) = outlines["0.7"]
+    cut = max(outlines["0.35"], key=lambda line: max(x for x, _ in line) - min(x for x, _ in line))
+    top, bottom = min(y for _, y in edge), max(y for _, y in edge)
+    # Where the tip begins: half a width short of it, for either shape.
+    shoulder, middle = max(x for x, y in edge if abs(y - top) < 1e-6), (top + bottom) / 2
+    if ends == "pointed":
+        assert max(edge) == pytest.approx((shoulder + 19, middle), abs=1e-3)
+        assert max(x for x, _ in cut) == pytest.approx(shoulder + 19 + 10, abs=1e-3)
+        (x0, y0), (x1, y1) = sorted(point for point in cut if point[1] < middle)[-2:]
+        # The slanting part of the cut line: its distance from the tip, which lies on the finished slant.
+        across = abs((x1 - x0) * (middle - y0) - (y1 - y0) * (shoulder + 19 - x0))
+        assert across / math.dist((x0, y0), (x1, y1)) == pytest.approx(10, abs=1e-3)
+    else:
+        round_it = [point for point in cut if point[0] > shoulder]
+        assert [math.dist(p, (shoulder, middle)) for p in round_it] == pytest.approx([29] * len(round_it), abs=2e-3)
+        assert len(round_it) > 2
+
+
+def test_length_left_out_and_both_ends_make_the_whole_strap():
+    answer = answer_of(BELT)
+    drawn_mm, told = 0.0, set()
+    for file in ("over.svg", "under.svg"):
+        _, outlines, words = drawn(answer, file)
+        (edge,) = outlines["0.7"]
+        drawn_mm += max(x for x, _ in edge) - min(x for x, _ in edge)
+        (at,) = [i for i, text in enumerate(words) if text.startswith("left out")]
+        near = [text for text in words[at - 1 : at + 2] if " · " in text]
+        told |= {parse_length_mm(near[0].split(" · ")[0])}
+    assert len(told) == 1
+    assert drawn_mm + told.pop() == pytest.approx(910, abs=0.05)
+
+
+def test_strap_on_a_roll_is_drawn_whole():
+    answer = answer_of(BELT, whole=True)
+    for file in ("over.svg", "under.svg"):
+        _, outlines, words = drawn(answer, file)
+        xs = [x for edge in outlines["0.7"] for x, _ in edge]
+        assert max(xs) - min(xs) == pytest.approx(910, abs=1e-3)
+        assert not any(text.startswith("left out") for text in words)
+
+
+def test_short_strap_is_drawn_whole():
+    answer = answer_of('[row]\nlength = "250 mm"\nheight = "65 mm"\nover = ["13 mm"]\nunder = ["13 mm", "33 mm"]\n')
+    _, outlines, words = drawn(answer, "over.svg")
+    xs = [x for edge in outlines["0.7"] for x, _ in edge]
+    assert max(xs) - min(xs) == pytest.approx(250, abs=1e-3)
+    assert "on its own sheet" in words
+
+
+def test_folded_strap_shows_its_fold_and_no_cut_there():
+    _, outlines, words = drawn(answer_of(BELT + 'made = "folded"\n'), "under.svg")
+    (fold,) = outlines["0.5"]
+    assert len({y for _, y in fold}) == 1
+    cut = max(outlines["0.35"], key=lambda line: max(x for x, _ in line) - min(x for x, _ in line))
+    assert min(y for _, y in cut) == pytest.approx(fold[0][1], abs=1e-3)
+    assert "upper edge, on the fold" in words
+
+
+def test_under_end_says_what_each_setting_closes_at():
+    _, _, words = drawn(answer_of(BELT), "under.svg")
+    assert [text for text in words if text.startswith("closes")] == [
+        f"closes {mm} mm" for mm in (810, 785, 760, 735, 710)
+    ]
+    assert "on 5, worn: 760 mm / 29 15/16 in" in words
+
+
+def test_heights_are_told_from_the_lower_edge():
+    answer = answer_of(ROW)
+    centres, outlines, words = drawn(answer, "under.svg")
+    (edge,) = outlines["0.7"]
+    assert max(y for _, y in edge) - centres[1][1] == pytest.approx(12, abs=1e-3)
+    assert words.count("12 mm up") == 2
+
+
+def test_every_size_has_its_own_length_left_out():
+    text = BELT.replace('target = "760 mm"', 'sizes = { S = "650 mm", M = "700 mm", L = "760 mm" }')
+    _, _, words = drawn(answer_of(text), "over.svg")
+    told = {
+        line.partition(":")[0]: parse_length_mm(line.partition(": ")[2].split(" · ")[0])
+        for line in words
+        if line[:3] in ("S: ", "M: ", "L: ") and " · " in line
+    }
+    assert told["M"] - told["S"] == pytest.approx(50, abs=0.11)
+    assert told["L"] - told["M"] == pytest.approx(60, abs=0.11)
+    assert any(line.startswith("S: cut 2, ") for line in words)
+
+
+def test_pair_is_drawn_left_and_right_mirrored():
+    plan = TEMPLATES / "cuff" / "plan.toml"
+    answer = place_plan(load_plan(plan), plan)
+    written = result_files(answer, "a4")
+    sheets = {sheet["file"]: sheet for sheet in json.loads(written["report.json"])["sheets"]}
+    assert list(sheets) == ["over.svg", "under.svg", "over-right.svg", "under-right.svg"]
+    for lap in ("over", "under"):
+        left, _, left_words = drawn(answer, f"{lap}.svg")
+        right, _, right_words = drawn(answer, f"{lap}-right.svg")
+        for n, (x, y) in left.items():
+            ox, oy = sheets[f"{lap}.svg"]["origin_mm"]
+            mirrored_ox, mirrored_oy = sheets[f"{lap}-right.svg"]["origin_mm"]
+            assert right[n] == pytest.approx((mirrored_ox - (x - ox), y - oy + mirrored_oy), abs=1e-3)
+        assert any(text.startswith("WEARER'S LEFT CUFF") for text in left_words)
+        assert any(text.startswith("WEARER'S RIGHT CUFF") for text in right_words)
+    text = "".join(page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(written["marking.pdf"]))
+    assert "WEARER'S LEFT CUFF, UNDER END" in text and "WEARER'S RIGHT CUFF, OVER END" in text
+
+
+def test_side_that_is_not_told_is_not_named():
+    _, _, words = drawn(answer_of(BELT), "over.svg")
+    assert not any("wearer" in text for text in words)
+    _, _, words = drawn(answer_of(BELT + 'lap = "left over right"\n'), "over.svg")
+    assert "OVER END — wearer's left — outside face up" in words
+
+
+@pytest.mark.parametrize("name", ["sash-belt", "waistband", "bib"])
+def test_both_ends_fit_a_page_each(name):
+    plan = TEMPLATES / name / "plan.toml"
+    written = result_files(place_plan(load_plan(plan), plan), "a4")
+    assert len(pypdfium2.PdfDocument(written["marking.pdf"])) == 2
+    assert written == result_files(place_plan(load_plan(plan), plan), "a4")
+
+
+@pytest.mark.parametrize(
+    ("ends", "made", "width", "allowance"),
+    [
+        (e, m, w, a)
+        for e in ("square", "pointed", "rounded")
+        for m in ("two pieces", "folded")
+        for w in (16, 120)
+        for a in (0, 1, 15)
+    ],
+)
+def test_strap_of_any_shape_is_drawn(ends, made, width, allowance):
+    text = BELT.replace("38 mm", f"{width} mm").replace('allowance = "10 mm"', f'allowance = "{allowance} mm"')
+    for whole in (False, True):
+        answer = answer_of(text + f'ends = "{ends}"\nmade = "{made}"\n', whole=whole)
+        centres, outlines, _ = drawn(answer, "over.svg")
+        assert sorted(centres) == [3, 5]
+        tops = [p for edge in outlines["0.7"] for p in edge]
+        assert max(y for _, y in tops) - min(y for _, y in tops) <= width + 1e-6
