@@ -1,0 +1,106 @@
+"""All offers of a swap in one picture: a row for each, the old closures above the line, the new ones on it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.drawing.figures import both_ways
+from closures.drawing.lettering import width_of
+from closures.drawing.old_marks import OLD, OLD_SLIT, lens, slanted
+from closures.drawing.shapes import CLOSING, FINE, INK, LINE, Circle, Group, Item, Pen, Words, line, polygon, strokes
+from closures.drawing.svg import write_shapes
+
+if TYPE_CHECKING:
+    from closures.swap import Offer, Swap
+
+_LINE_MM = 190.0
+_LEFT_MM = 10.0
+_TOP_MM = 24.0
+_ROW_MM = 25.0
+_OLD_UP_MM = 5.2
+_RIGHT_MM = 10.0
+_HALF_MM = 1.7
+_NEW = Pen(0.35, fill=1.0)
+_DIAMOND = Pen(0.3, fill=1.0)
+_RESULTS = {"pass": "every check passes", "warn": "something to look at", "fail": "A CHECK FAILS"}
+
+
+def draw_offers(swap: Swap) -> bytes:
+    """Draw every offer as a row, lying on its side, first end on the left.
+
+    Args:
+        swap: the offers.
+
+    Returns:
+        An SVG; it is a picture to look at, not to scale with the cloth.
+    """
+    placement = swap.offers[0].placement
+    width = _LEFT_MM + _LINE_MM + _RIGHT_MM
+    new, old = placement.fastener, swap.old.fastener
+    title = f"{placement.plan.title}: {len(swap.old.places_mm)} × {old.kind} {old.size} to {new.kind} {new.size}"
+    state = "cut or made" if swap.old.made else "only drawn, struck out"
+    items: list[Item] = [
+        Words(_LEFT_MM, 9.0, title, 4.6, weight="bold"),
+        Words(
+            _LEFT_MM, 15.0, f"Above each line what was there ({state}), on it what comes; the first end is left.", 3.1
+        ),
+    ]
+    for offer in swap.offers:
+        top = _TOP_MM + _ROW_MM * (offer.n - 1)
+        items.append(Group(f"offer-{offer.n}", offer.name, _row(swap, offer, top)))
+    height = _TOP_MM + _ROW_MM * len(swap.offers) + 4.0
+    return write_shapes(title, width, height, items)
+
+
+def _row(swap: Swap, offer: Offer, top: float) -> tuple[Item, ...]:
+    length = offer.placement.laps.line.length_mm
+    y = top + 14.0
+
+    def x(along: float) -> float:
+        return _LEFT_MM + _LINE_MM * along / length
+
+    units = offer.placement.plan.units
+    head = f"{offer.n}  {offer.name}"
+    star = "  recommended" if offer.n == swap.recommended else ""
+    largest = both_ways(offer.placement.spacing.largest_mm, units)[0]
+    holes = len({clash.hole for clash in offer.overlaps})
+    told = [f"{len(offer.places_mm)} closures", f"largest gap {largest}", _RESULTS[offer.result]]
+    if holes:
+        told.insert(2, f"{holes} old hole{'s' if holes > 1 else ''} in the way")
+    items: list[Item] = [
+        Words(_LEFT_MM, top + 3.0, head, 3.6, weight="bold"),
+        Words(_LEFT_MM + width_of(head, 3.6, "bold"), top + 3.0, star, 3.6, weight="semibold"),
+        Words(_LEFT_MM + _LINE_MM, top + 3.0, " · ".join(told), 2.8, "end"),
+        line((x(0.0), y), (x(length), y), pen=CLOSING),
+        strokes((((x(end), y - 2.5), (x(end), y + 2.5)) for end in (0.0, length)), LINE),
+    ]
+    items += _old(swap, offer, x(0.0), y - _OLD_UP_MM, _LINE_MM / length)
+    in_way = {clash.mark for clash in offer.overlaps}
+    for mark in offer.placement.marks:
+        at = x(mark.along_mm)
+        items += [Circle(at, y, _HALF_MM, _NEW), Circle(at, y, 0.35, INK)]
+        if mark.n in in_way:
+            items.append(line((at, y - _HALF_MM), (at, y - _OLD_UP_MM + _HALF_MM), pen=FINE))
+        items.append(Words(at, y + 5.4, str(mark.n), 2.6, "middle"))
+    for anchor in offer.placement.anchors:
+        at = x(anchor.along_mm)
+        low = y + 7.6
+        items.append(polygon(((at - 1.3, low), (at, low - 1.3), (at + 1.3, low), (at, low + 1.3)), _DIAMOND))
+        items.append(Words(at + 2.2, low + 0.9, anchor.name, 2.6, weight="semibold"))
+    return tuple(items)
+
+
+def _old(swap: Swap, offer: Offer, left: float, y: float, scale: float) -> list[Item]:
+    items: list[Item] = []
+    line_curve = offer.placement.laps.line
+    for hole in swap.old.holes:
+        if hole.way == "along" and hole.slit is not None:
+            low, high = (left + scale * line_curve.nearest(end).along_mm for end in hole.ends)
+            items.append(lens((low, y), (high, y), 0.9, OLD_SLIT if hole.made else OLD))
+            if not hole.made:
+                items.append(slanted((low, y), (high, y)))
+    for n, place in enumerate(swap.old.places_mm, 1):
+        at = left + scale * place
+        corners = ((at - _HALF_MM, y - _HALF_MM), (at + _HALF_MM, y - _HALF_MM), (at + _HALF_MM, y + _HALF_MM))
+        items.append(polygon((*corners, (at - _HALF_MM, y + _HALF_MM)), OLD if n in offer.given_up else LINE))
+    return items

@@ -1,0 +1,295 @@
+"""The offers of a swap: as figures for programs, as text for a terminal, as a part of the page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+from closures.lengths import format_length
+from closures.report.parts import count_parts
+from closures.swap.words import shown_beside
+
+if TYPE_CHECKING:
+    from closures.plan import Units
+    from closures.swap import Clash, LapNeed, Offer, OldHole, Swap
+
+_DECIMALS = 4
+_ROW_WIDTH = 72
+_RESULTS = {"pass": "good", "warn": "look", "fail": "FAIL"}
+
+
+def swap_figures(swap: Swap) -> dict[str, Any]:
+    """Put a swap into plain figures: the parts of report.json that a plan without one does not have.
+
+    Lengths are in mm, in the frame of the user's drawing.
+    """
+    old = swap.old
+    return {
+        "swap": {
+            "from": {
+                "kind": old.fastener.kind,
+                "size": old.fastener.size,
+                "cap_mm": None if old.fastener.cap is None else _mm(old.fastener.cap_mm),
+                "along_mm": [_mm(place) for place in old.places_mm],
+                "made": old.made,
+                "removal": old.fastener.removal,
+            },
+            "holes": [_hole(hole) for hole in old.holes],
+            "recommended": swap.recommended,
+            "taken": swap.taken,
+            "works": not swap.cannot,
+            "cannot": list(swap.cannot),
+            "would_work": list(swap.would),
+            "lap_needs": [_need(need) for need in swap.needs],
+            "pull": swap.pull,
+            "buttonhole": None
+            if swap.buttonhole is None
+            else {
+                "way": swap.buttonhole.way,
+                "length_mm": _mm(swap.buttonhole.length_mm),
+                "before_mm": _mm(swap.buttonhole.before_mm),
+                "after_mm": _mm(swap.buttonhole.after_mm),
+            },
+            "lengthened": None
+            if swap.lengthened is None
+            else {"at_mm": _mm(swap.lengthened.at_mm), "by_mm": _mm(swap.lengthened.by_mm)},
+            "notes": list(old.notes),
+            "not_offered": [{"name": no.name, "why": no.why} for no in swap.not_offered],
+        },
+        "offers": [_offer(swap, offer) for offer in swap.offers],
+    }
+
+
+def _hole(hole: OldHole) -> dict[str, Any]:
+    return {
+        "n": hole.n,
+        "lap": hole.lap,
+        "way": hole.way,
+        "length_mm": _mm(hole.length_mm),
+        "made": hole.made,
+        "ends_mm": [[_mm(x), _mm(y)] for x, y in hole.ends],
+    }
+
+
+def _need(need: LapNeed) -> dict[str, Any]:
+    return {
+        "lap": need.lap,
+        "pieces": need.pieces,
+        "have_mm": _mm(need.have_mm),
+        "need_mm": _mm(need.need_mm),
+        "least_mm": _mm(need.least_mm),
+        "grow_mm": _mm(need.grow_mm),
+        "behind_have_mm": _mm(need.behind_have_mm),
+        "behind_need_mm": _mm(need.behind_need_mm),
+        "widen_mm": _mm(need.widen_mm),
+        "floors": [
+            {"text": floor.text, "mm": _mm(floor.mm), "met": floor.is_met, "source": floor.source}
+            for floor in need.floors
+        ],
+    }
+
+
+def _offer(swap: Swap, offer: Offer) -> dict[str, Any]:
+    spacing = offer.placement.spacing
+    return {
+        "n": offer.n,
+        "name": offer.name,
+        "why": offer.why,
+        "recommended": offer.n == swap.recommended,
+        "result": offer.result,
+        "along_mm": [_mm(place) for place in offer.places_mm],
+        "gaps_mm": [_mm(gap) for gap in spacing.gaps_mm],
+        "largest_mm": _mm(spacing.largest_mm),
+        "smallest_mm": _mm(spacing.smallest_mm),
+        "anchors": [
+            {"name": a.name, "mark": a.mark, "shift_mm": _mm(a.shift_mm), "met": a.is_met} for a in offer.anchors
+        ],
+        "clashes": [_clash(clash) for clash in offer.clashes],
+        "unused_holes": list(offer.unused),
+        "struck_out": list(offer.struck),
+        "kept": list(offer.kept),
+        "given_up": list(offer.given_up),
+        "added_marks": list(offer.added),
+        "same_as": offer.same_as,
+        "changes": list(offer.changes),
+        "parts": [{"part": p.part, "lap": p.lap, "count": p.total} for p in count_parts(offer.placement)],
+        "lap_wide_enough": not any(need.grow_mm or need.widen_mm for need in swap.needs),
+        "to_look_at": [
+            {"rule": f.rule, "lap": f.lap, "mark": f.mark, "result": f.result, "text": f.text, "source": f.source}
+            for f in offer.findings
+            if f.result != "pass"
+        ],
+    }
+
+
+def _clash(clash: Clash) -> dict[str, Any]:
+    return {
+        "mark": clash.mark,
+        "hole": clash.hole,
+        "lap": clash.lap,
+        "distance_mm": _mm(clash.distance_mm),
+        "kind": clash.kind,
+        "spare_mm": _mm(clash.spare_mm),
+    }
+
+
+def swap_terminal(swap: Swap, *, width: int = 100) -> str:
+    """Write all offers for a terminal.
+
+    Args:
+        swap: the offers.
+        width: of the terminal, in signs.
+
+    Returns:
+        The text, without a final line break. A swap that cannot work says so first.
+    """
+    blocks = [_cannot(swap, width), _heading(swap, width)]
+    blocks += [_offer_block(swap, offer, width) for offer in swap.offers]
+    blocks += [_not_offered(swap, width), _laps(swap, width)]
+    take = f"Take one: closures swap PLAN --take {swap.recommended}"
+    return "\n\n".join([block for block in blocks if block] + [take])
+
+
+def taken_terminal(swap: Swap, *, width: int = 100) -> str:
+    """Write for a terminal which offer is in hand, and what it asks for."""
+    offer = swap.offer
+    recommended = ", the recommended one" if offer.n == swap.recommended else ""
+    lines = [f"Swap: offer {offer.n} of {len(swap.offers)}{recommended}: {offer.name}."]
+    return "\n".join([*lines, *(_wrapped(text, width, "- ", "  ") for text in offer.changes)])
+
+
+def _wrapped(text: str, width: int, first: str = "", rest: str = "") -> str:
+    import textwrap
+
+    return "\n".join(textwrap.wrap(text, max(width, 50), initial_indent=first, subsequent_indent=rest))
+
+
+def _cannot(swap: Swap, width: int) -> str:
+    if not swap.cannot:
+        return ""
+    lines = ["This swap cannot work as it stands: every offer below fails a check."]
+    lines += [_wrapped(text, width, "  - ", "    ") for text in swap.cannot]
+    if swap.would:
+        lines.append("Tried, and this would make it work:")
+        lines += [_wrapped(text, width, "  - ", "    ") for text in swap.would]
+    else:
+        lines.append("No single change that was tried makes it work; change the closure and the laps together.")
+    return "\n".join(lines)
+
+
+def _heading(swap: Swap, width: int) -> str:
+    old, placement = swap.old, swap.offers[0].placement
+    plan, new = placement.plan, placement.fastener
+    show = shown_beside(plan.units)
+    lines = [
+        plan.title,
+        f"{len(old.places_mm)} × {old.fastener.kind} {old.fastener.size} to {new.kind} {new.size}, "
+        f"wearer's {placement.laps.over.wearer_side} over {placement.laps.under.wearer_side}",
+        _wrapped(f"now at {_places(old.places_mm, plan.units)} along", width, "", "  "),
+    ]
+    if old.holes:
+        lines.append(_wrapped(holes_in_words(swap), width, "", "  "))
+    if swap.lengthened:
+        lines.append(
+            f"pattern lengthened by {show(swap.lengthened.by_mm)} at {show(swap.lengthened.at_mm)} along; "
+            "places, anchors and zones below moved down with it"
+        )
+    lines += [_wrapped(note, width, "", "  ") for note in old.notes]
+    return "\n".join(lines)
+
+
+def holes_in_words(swap: Swap) -> str:
+    """Say what the old closures leave in the cloth."""
+    hole, made = swap.old.holes[0], "cut" if swap.old.has_buttonholes else "made"
+    state = made if swap.old.made else "only drawn"
+    show = shown_beside(swap.offer.placement.plan.units)
+    if hole.slit is not None:
+        return f"buttonholes {show(hole.length_mm)} long, {hole.way} the closing line, {state}"
+    return f"each leaves a spot of up to {show(hole.length_mm)} on either lap, {state}"
+
+
+def _offer_block(swap: Swap, offer: Offer, width: int) -> str:
+    units = offer.placement.plan.units
+    show = shown_beside(units)
+    spacing, star = offer.placement.spacing, "  <- recommended" if offer.n == swap.recommended else ""
+    same = f" (same places as offer {offer.same_as})" if offer.same_as else ""
+    lines = [f"{offer.n}  {offer.name}{same}: {_RESULTS[offer.result]}{star}", _wrapped(offer.why, width, "   ", "   ")]
+    lines += ["   " + line for line in _rows(swap, offer, min(_ROW_WIDTH, width - 12))]
+    lines.append(
+        _wrapped(
+            f"{len(offer.places_mm)} at {_places(offer.places_mm, units)}; largest gap {show(spacing.largest_mm)}",
+            width,
+            "   ",
+            "     ",
+        )
+    )
+    for anchor in offer.anchors:
+        met = "met" if anchor.is_met else "MISSED"
+        lines.append(f"   {anchor.name}: {met}, mark {anchor.mark} {_shift(anchor.shift_mm, units)}")
+    lines += [_wrapped(text, width, "   - ", "     ") for text in offer.changes]
+    parts = ", ".join(f"{p.total} × {p.part} ({p.lap} lap)" for p in count_parts(offer.placement))
+    if parts:
+        lines.append(_wrapped(f"To buy: {parts}.", width, "   ", "     "))
+    odd = [f for f in offer.findings if f.result == "fail"]
+    lines += [_wrapped(f"{f.rule}: {f.text}", width, "   FAIL ", "     ") for f in _once(odd)]
+    return "\n".join(lines)
+
+
+def _once(findings: Sequence[Any]) -> list[Any]:
+    return list({(f.rule, f.lap, f.text): f for f in findings}.values())
+
+
+def _rows(swap: Swap, offer: Offer, width: int) -> list[str]:
+    """The old row above the new one: ``x`` an old closure, ``=`` its buttonhole, ``o`` a new one."""
+    length = offer.placement.laps.line.length_mm
+    last = max(width, 20) - 3
+    old, new = [" "] * (last + 3), ["|", *("-" * (last + 1)), "|"]
+
+    def column(along: float) -> int:
+        return 1 + round(min(max(along / length, 0.0), 1.0) * last)
+
+    for hole in swap.old.holes:
+        if hole.way == "along" and hole.slit is not None:
+            low, high = (offer.placement.laps.line.nearest(end).along_mm for end in hole.ends)
+            old[column(low) : column(high) + 1] = "=" * (column(high) + 1 - column(low))
+    for place in swap.old.places_mm:
+        old[column(place)] = "x"
+    for place in offer.places_mm:
+        new[column(place)] = "o"
+    return [f"old {''.join(old).rstrip()}", f"new {''.join(new)}"]
+
+
+def _not_offered(swap: Swap, width: int) -> str:
+    if not swap.not_offered:
+        return ""
+    return "\n".join(
+        ["Not offered:", *(_wrapped(f"{no.name}: {no.why}", width, "- ", "  ") for no in swap.not_offered)]
+    )
+
+
+def _laps(swap: Swap, width: int) -> str:
+    from closures.swap import needs_in_words
+
+    lines = ["The laps, and how the opening pulls:"]
+    lines += [
+        _wrapped(needs_in_words(need, swap.old.made, swap.offer.placement.plan.units), width, "- ", "  ")
+        for need in swap.needs
+    ]
+    lines.append(_wrapped(swap.pull, width, "- ", "  "))
+    if swap.old.made:
+        lines.append(_wrapped(f"To take one off: {swap.old.fastener.removal}", width, "- ", "  "))
+    return "\n".join(lines)
+
+
+def _places(places: Sequence[float], units: Units) -> str:
+    return f"{', '.join(format_length(place, units).removesuffix(f' {units}') for place in places)} {units}"
+
+
+def _shift(mm: float, units: Units) -> str:
+    if abs(mm) < 0.05:
+        return "sits at it"
+    return f"sits {format_length(abs(mm), units)} {'below' if mm > 0 else 'above'} it"
+
+
+def _mm(value: float) -> float:
+    return round(value, _DECIMALS) + 0.0

@@ -1,0 +1,93 @@
+"""A swap as a part of the page: the offer in hand, and the others beside it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.lengths import format_mm
+from closures.report.offers import holes_in_words
+
+if TYPE_CHECKING:
+    from closures.swap import Offer, Swap
+
+
+def swap_page(swap: Swap) -> str:
+    """Write what is swapped, what is to be done, and what else could be done, in Markdown."""
+    sections = (_cannot(swap), _taken(swap), _others(swap), _laps(swap))
+    return "\n\n".join(section for section in sections if section)
+
+
+def _cannot(swap: Swap) -> str:
+    if not swap.cannot:
+        return ""
+    rows = ["## This swap cannot work as it stands", "", "Every offer fails a check.", ""]
+    rows += [f"- {text}" for text in swap.cannot]
+    rows += [
+        "",
+        "Tried, and this would make it work:" if swap.would else "No single change that was tried mends it.",
+        "",
+    ]
+    return "\n".join([*rows, *(f"- {text}" for text in swap.would)]).rstrip()
+
+
+def _taken(swap: Swap) -> str:
+    offer, old = swap.offer, swap.old
+    rows = [
+        f"## The swap: offer {offer.n}, {offer.name}",
+        "",
+        f"{len(old.places_mm)} × {old.fastener.kind} {old.fastener.size} come off"
+        + (f" ({holes_in_words(swap)})." if old.holes else "."),
+        "",
+    ]
+    if swap.lengthened:
+        by, at = format_mm(swap.lengthened.by_mm), format_mm(swap.lengthened.at_mm)
+        rows += [f"The pattern is {by} longer, cut straight across at {at} along; what lies below moved down.", ""]
+    rows += [f"- {note}" for note in old.notes]
+    rows += [f"{i}. {text}" for i, text in enumerate(offer.changes, 1)]
+    if old.made:
+        rows += ["", f"**To take an old one off:** {old.fastener.removal}"]
+    return "\n".join(rows)
+
+
+def _others(swap: Swap) -> str:
+    rows = [
+        "## All offers",
+        "",
+        "| offer | | count | along, mm | largest gap, mm | anchors missed | old holes in the way | checks |",
+        "|---:|---|---:|---|---:|---|---|---|",
+    ]
+    rows += [_row(swap, offer) for offer in swap.offers]
+    rows += ["", *(f"- Not offered, {no.name}: {no.why}" for no in swap.not_offered)]
+    return "\n".join(rows).rstrip()
+
+
+def _row(swap: Swap, offer: Offer) -> str:
+    name = offer.name + (f" (same places as {offer.same_as})" if offer.same_as else "")
+    name += " **in hand**" if offer.n == swap.taken else ""
+    missed = ", ".join(anchor.name.replace("|", "/") for anchor in offer.anchors if not anchor.is_met) or "none"
+    holes = ", ".join(f"{c.hole} by {c.distance_mm:.1f} mm" for c in offer.overlaps) or "none"
+    places = ", ".join(format_mm(place).removesuffix(" mm") for place in offer.places_mm)
+    word = {"pass": "good", "warn": "look", "fail": "FAIL"}[offer.result]
+    return (
+        f"| {offer.n} | {name} | {len(offer.places_mm)} | {places} "
+        f"| {format_mm(offer.placement.spacing.largest_mm).removesuffix(' mm')} | {missed} | {holes} | {word} |"
+    )
+
+
+def _laps(swap: Swap) -> str:
+    from closures.swap import needs_in_words
+
+    rows = ["## The laps, and how the opening pulls", ""]
+    rows += [f"- {needs_in_words(need, swap.old.made, swap.offer.placement.plan.units)}" for need in swap.needs]
+    rows.append(f"- {swap.pull}")
+    if swap.needs:
+        rows += [
+            "",
+            "| from the closing line to the finished edge | mm | met | where it comes from |",
+            "|---|---:|---|---|",
+        ]
+        rows += [
+            f"| {floor.text} | {floor.mm:.2f} | {'yes' if floor.is_met else 'no'} | {floor.source} |"
+            for floor in min(swap.needs, key=lambda need: need.have_mm).floors
+        ]
+    return "\n".join(rows)

@@ -1,0 +1,32 @@
+"""Numbers and lengths as sentences have them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from closures.lengths import format_inches, format_mm
+
+Show = Callable[[float], str]
+
+
+def shown_beside(units: str) -> Show:
+    """The way a length is written here: in mm, or in inches with the mm beside them."""
+    if units == "mm":
+        return format_mm
+    return lambda mm: f"{format_inches(mm)} ({format_mm(mm)})"
+
+
+def numbers_in_words(numbers: Iterable[int]) -> str:
+    """Write numbers with their runs together: ``1 to 4, 7``."""
+    runs: list[list[int]] = []
+    for n in sorted(set(numbers)):
+        if runs and n == runs[-1][-1] + 1:
+            runs[-1].append(n)
+        else:
+            runs.append([n])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
+
+
+def counted(count: int, word: str) -> str:
+    """Write a count with its word: ``1 button``, ``7 buttons``."""
+    return f"{count} {word}" if count == 1 else f"{count} {word}s"
