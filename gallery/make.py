@@ -21,7 +21,7 @@ sys.path.insert(0, str(HERE.parent))
 
 from closures import files  # noqa: E402
 from closures.drawing import write_picture, write_svg  # noqa: E402
-from closures.job import load_plan, place_plan, result_files  # noqa: E402
+from closures.job import load_plan, offers_picture, place_plan, result_files  # noqa: E402
 
 if TYPE_CHECKING:
     from closures.job import Answer
@@ -74,10 +74,14 @@ def pictures(name: str, answer: Answer) -> Iterator[tuple[str, bytes]]:
     Yields:
         File name and PNG.
     """
-    for sheet in answer.sheets:
+    # Of a pair the first piece is shown; the other is the same, mirrored.
+    for sheet in answer.sheets[:2]:
         svg = write_svg(sheet)
         yield f"{name}-{sheet.lap}.png", in_greys(write_picture(svg, width_px(svg)))
     yield f"{name}-page.png", in_greys(first_page(result_files(answer, "a4")["marking.pdf"]))
+    if answer.swap is not None:
+        svg = offers_picture(answer)
+        yield f"{name}-offers.png", in_greys(write_picture(svg, width_px(svg)))
 
 
 def width_px(svg: bytes) -> int:
@@ -144,17 +148,23 @@ def section(name: str, answer: Answer) -> str:
 
     placement = answer.placement
     plan, spacing = placement.plan, placement.spacing
+    lap = f", {plan.lap}" if plan.lap else ""
     gaps = " to ".join(
         dict.fromkeys(format_length(gap, plan.units) for gap in (spacing.smallest_mm, spacing.largest_mm))
     )
+    told = f"gaps {gaps}."
+    if placement.strap is not None:
+        told = spacing.reason
     closure = f"{plan.closure.kind} {plan.closure.size}"
+    offers = f"\n![{plan.title}, all offers]({name}-offers.png)\n" if answer.swap else ""
     return (
         f"## {plan.title}\n\n"
-        f"`{name}`: {len(placement.marks)} closures ({closure}), {plan.band.lap}, gaps {gaps}. "
+        f"`{name}`: {len(placement.marks)} closures ({closure}){lap}, {told} "
         f"[Plan](../templates/{name}/plan.toml)\n\n"
         "| over lap | under lap | first page of the PDF |\n|---|---|---|\n"
         f"| ![{plan.title}, over lap]({name}-over.png) | ![{plan.title}, under lap]({name}-under.png) "
         f"| ![{plan.title}, first page]({name}-page.png) |\n"
+        f"{offers}"
     )
 
 
