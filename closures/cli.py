@@ -20,7 +20,7 @@ from closures.errors import ClosureError, PlanError
 
 if TYPE_CHECKING:
     from closures.job import Answer
-    from closures.plan import Plan
+    from closures.plan import Plan, Units
 
 FAILED, REFUSED = 1, 2
 
@@ -114,7 +114,7 @@ def place(
         from closures import files
         from closures.job import place_plan, result_files
 
-        answer = place_plan(_plan(plan, wishes), plan, _face(face))
+        answer = place_plan(_plan(plan, wishes), plan, _face(face), whole=paper == "roll")
         results = result_files(answer, paper)
         folder = out or (Path("marking") if plan is None else plan.parent / plan.stem)
         files.write_results(folder, results)
@@ -137,6 +137,67 @@ def check(wishes: dict[str, Any], plan: PlanArgument = None, json: JsonOption = 
         answer = check_plan(_plan(plan, wishes), plan)
     _say(answer, json)
     _leave(answer)
+
+
+@app.command()
+def swap(
+    plan: Annotated[Path, typer.Argument(metavar="PLAN", help="A plan file with [swap] or [change].")],
+    take: Annotated[int | None, typer.Option(help="Write the templates and the report of this offer.")] = None,
+    out: Annotated[Path | None, typer.Option(help="Folder for the results; beside the plan if left out.")] = None,
+    paper: Annotated[str, typer.Option(help="a4, letter, a3 or roll.")] = "a4",
+    face: Annotated[str, typer.Option(help="outside or inside: the face the sheets lie on.")] = "outside",
+    picture: Annotated[Path | None, typer.Option(help="Draw all offers, old and new, into this SVG file.")] = None,
+    json: JsonOption = False,
+) -> None:
+    """List what could be put in place of the closures that are there, or take one of these offers."""
+    with _answering():
+        from closures import files
+        from closures.job import load_plan, offers_picture, place_plan, result_files, swap_plan
+
+        loaded = load_plan(plan)
+        if take is None:
+            answer, results = swap_plan(loaded, plan), {}
+        else:
+            answer = place_plan(loaded, plan, _face(face), take)
+            results = result_files(answer, paper)
+        if picture is not None:
+            files.write_results(picture.parent, {picture.name: offers_picture(answer)})
+        folder = out or plan.parent / plan.stem
+        if results:
+            files.write_results(folder, results)
+    if json or take is not None:
+        _say(answer, json)
+    elif answer.swap is not None:
+        import shutil
+
+        from closures.report import swap_terminal
+
+        typer.echo(swap_terminal(answer.swap, width=min(shutil.get_terminal_size((100, 24)).columns, 110)))
+    if results and not json:
+        typer.echo(f"\nWritten to {folder}: {', '.join(results)}")
+    _leave(answer)
+
+
+@app.command()
+def edges(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="A drawing: SVG, DXF or PDF.")],
+    picture: Annotated[Path | None, typer.Option(help="Draw the lines with their numbers into this PNG file.")] = None,
+    units: Annotated[str, typer.Option(help="mm or in, for the lengths in the table.")] = "mm",
+    json: Annotated[bool, typer.Option("--json", help="Print the list as JSON, and nothing else.")] = False,
+) -> None:
+    """List what in a drawing could be an edge, by the names that a plan's path takes."""
+    with _answering():
+        from closures import files
+        from closures.job import edges_of, edges_picture
+        from closures.report import edges_json, list_edges_text
+
+        told_in = _units(units)
+        listing = edges_of(files.read_drawing(file), file.name)
+        if picture is not None:
+            files.write_results(picture.parent, {picture.name: edges_picture(listing)})
+    typer.echo(edges_json(listing).decode() if json else list_edges_text(listing, told_in), nl=not json)
+    if picture is not None and not json:
+        typer.echo(f"Drawn with their numbers: {picture}")
 
 
 @app.command()
@@ -194,6 +255,12 @@ def _plan(path: Path | None, wishes: dict[str, Any]) -> Plan:
     return load_plan(path)
 
 
+def _units(word: str) -> Units:
+    if word not in ("mm", "in"):
+        raise PlanError(f"'{word}' is neither mm nor in", where="--units", mend="Write mm or in.")
+    return "in" if word == "in" else "mm"
+
+
 def _face(word: str) -> Literal["outside", "inside"]:
     if word not in ("outside", "inside"):
         raise PlanError(f"'{word}' is not a face of the cloth", where="--face", mend="Write outside or inside.")
@@ -214,15 +281,17 @@ def _say(answer: Answer, as_json: bool) -> None:
     if as_json:
         from closures.report import report_json
 
-        typer.echo(report_json(answer.placement, answer.findings, answer.sheets).decode(), nl=False)
+        typer.echo(report_json(answer.placement, answer.findings, answer.sheets, answer.swap).decode(), nl=False)
         return
     import shutil
 
-    from closures.report import report_terminal
+    from closures.report import report_terminal, taken_terminal
 
     width = min(shutil.get_terminal_size((100, 24)).columns, 110)
     colour = sys.stdout.isatty()
     typer.echo(report_terminal(answer.placement, answer.findings, colour=colour, width=width))
+    if answer.swap is not None:
+        typer.echo(f"\n{taken_terminal(answer.swap, width=width)}")
 
 
 def _leave(answer: Answer) -> None:

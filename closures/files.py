@@ -34,11 +34,17 @@ def read_plan_file(path: Path) -> bytes:
     return _read(path, LARGEST_PLAN_BYTES, PlanError, "plan")
 
 
-def read_beside(plan_path: Path | None, name: str, what: str) -> bytes:
+Beside = Path | Mapping[str, bytes] | None
+"""Where the files that a plan names are looked up: beside the plan file, among files that were handed in by
+name, or in the current folder."""
+
+
+def read_beside(plan_path: Beside, name: str, what: str) -> bytes:
     """Read a file that a plan names, looked up beside the plan.
 
     Args:
-        plan_path: the plan file, or None for the current folder.
+        plan_path: the plan file; files handed in, by name, beside which no other is read; or None for the
+            current folder.
         name: as the plan gives it.
         what: "drawing" or "supplies", for messages.
 
@@ -48,9 +54,30 @@ def read_beside(plan_path: Path | None, name: str, what: str) -> bytes:
     Raises:
         DrawingError, PlanError: it is not there, is a folder, is too large or cannot be read.
     """
-    folder = Path() if plan_path is None else plan_path.parent
     kind = DrawingError if what == "drawing" else PlanError
+    if isinstance(plan_path, Mapping):
+        if name not in plan_path:
+            raise kind(
+                f"the {what} file was not handed in with the plan", where=name[:80], mend="Hand both in together."
+            )
+        return plan_path[name]
+    folder = Path() if plan_path is None else plan_path.parent
     return _read(folder / name, LARGEST_DRAWING_BYTES, kind, what)
+
+
+def read_drawing(path: Path) -> bytes:
+    """Read a drawing that is named by itself.
+
+    Args:
+        path: the drawing.
+
+    Returns:
+        Its bytes.
+
+    Raises:
+        DrawingError: it is not there, is a folder, is too large or cannot be read.
+    """
+    return _read(path, LARGEST_DRAWING_BYTES, DrawingError, "drawing")
 
 
 def _read(path: Path, largest: int, kind: type[ClosureError], what: str) -> bytes:

@@ -7,6 +7,7 @@ free edge of a lap after sewing, from its *first end* (neck, waist, tip) to its 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
@@ -15,7 +16,7 @@ from closures.errors import EdgeError
 if TYPE_CHECKING:
     from closures.curve import Curve
     from closures.edges import Edges
-    from closures.plan import BandWish
+    from closures.plan import BandWish, TipShape
 
 LapName = Literal["over", "under"]
 Side = Literal["right", "left"]
@@ -34,15 +35,29 @@ class Tip:
         at: where the strap's middle line meets it.
         inwards: unit direction along the strap, away from the tip.
         end: the part of the finished edge that is not a long side.
+        half_mm: half the strap's width.
+        shape: of the tip; a pointed one is a right angle, a rounded one half a circle.
     """
 
     at: tuple[float, float]
     inwards: tuple[float, float]
     end: Curve
+    half_mm: float
+    shape: TipShape
 
     def distance_to(self, point: tuple[float, float]) -> float:
         """How far inwards from the tip a point lies, along the strap, in mm."""
         return (point[0] - self.at[0]) * self.inwards[0] + (point[1] - self.at[1]) * self.inwards[1]
+
+    def room_to_end(self, point: tuple[float, float]) -> float:
+        """From a point on the cloth to the finished tip, in mm; negative where the point lies beyond it."""
+        aside, far = self.aside(point), self.end.nearest(point).distance_mm
+        cloth_begins = 0.0
+        if self.shape == "pointed":
+            cloth_begins = aside
+        elif self.shape == "rounded":
+            cloth_begins = self.half_mm - math.sqrt(max(self.half_mm**2 - aside**2, 0.0))
+        return far if self.distance_to(point) >= cloth_begins else -far
 
     def aside(self, point: tuple[float, float]) -> float:
         """How far a point lies from the strap's middle line, in mm, never negative."""

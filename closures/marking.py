@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from closures.stack import Layer, Stack, layers_on, stack_under
+from closures.stack import Layer, Stack, clamped_layers, layers_on, stack_under
 
 if TYPE_CHECKING:
     from closures.catalogue import Catalogue, Fastener
@@ -28,11 +28,17 @@ class LapMark:
         inner_distance_mm: centre to the nearest point of the line where the band ends, None
             where the band's full width cannot follow the edge.
         stack: what the fastener clamps here, None where no layer is told.
+        from_tip_mm: on a strap, along it from this end's tip; None on a band, as are the next two.
+        to_end_mm: centre to the nearest point of the finished tip, negative where it lies beyond.
+        to_side_mm: centre to the nearer long side.
     """
 
     edge_distance_mm: float
     inner_distance_mm: float | None
     stack: Stack | None
+    from_tip_mm: float | None = None
+    to_end_mm: float | None = None
+    to_side_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +78,7 @@ def mark_row(
     anchors: tuple[PlacedAnchor, ...],
     catalogue: Catalogue,
     carried: Sequence[frozenset[LapName]] = (),
+    points: Sequence[tuple[float, float]] = (),
 ) -> tuple[Mark, ...]:
     """Turn places on the closing line into marks.
 
@@ -83,6 +90,7 @@ def mark_row(
         anchors: as they meet the line.
         catalogue: cloths and rules.
         carried: for each place the laps that carry a part there; empty where both always do.
+        points: the centres, where they may lie off the line; empty where they lie on it.
 
     Returns:
         One mark for each place, from the first end.
@@ -91,11 +99,11 @@ def mark_row(
         CatalogueError: a cloth that the catalogue does not hold.
     """
     layers: dict[LapName, tuple[Layer, ...]] = {
-        lap.name: layers_on(lap.name, plan.layers, catalogue) for lap in laps.both
+        lap.name: layers_on(lap.name, clamped_layers(plan), catalogue) for lap in laps.both
     }
     ridge_mm = catalogue.rule("ridge").value.value
     serves = {shift.mark_index: shift for shift in reversed(spacing.shifts)}
-    points = [laps.line.point_at(along) for along in spacing.positions_mm]
+    points = points or [laps.line.point_at(along) for along in spacing.positions_mm]
     marks = []
     for i, (along, point) in enumerate(zip(spacing.positions_mm, points, strict=True)):
         over, under = (
@@ -127,6 +135,17 @@ def _lap_mark(
     lap: Lap, point: tuple[float, float], along: float, layers: tuple[Layer, ...], flange: float, ridge: float
 ) -> LapMark:
     edge_distance = lap.edge.nearest(point).distance_mm
+    if lap.tip is not None:
+        from_tip = lap.tip.distance_to(point)
+        return LapMark(
+            edge_distance_mm=edge_distance,
+            inner_distance_mm=None,
+            # On a strap a layer is told by how far it reaches from the tip, and lies all across.
+            stack=stack_under(layers, from_tip, along, flange, ridge),
+            from_tip_mm=from_tip,
+            to_end_mm=lap.tip.room_to_end(point),
+            to_side_mm=lap.width_mm / 2 - lap.tip.aside(point),
+        )
     return LapMark(
         edge_distance_mm=edge_distance,
         inner_distance_mm=None if lap.inner is None else lap.inner.nearest(point).distance_mm,

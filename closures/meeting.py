@@ -13,9 +13,14 @@ from typing import TYPE_CHECKING
 from closures.errors import EdgeError
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from closures.curve import Curve
     from closures.lap import Laps
     from closures.plan import AnchorWish, ClearWish
+    from closures.plan.edge_values import PlaceWish
+
+    PointOf = Callable[[str | tuple[float, float]], tuple[float, float]]
 
 # A zone that reaches an end of the line reaches past it: no centre may sit on the end itself.
 _PAST_THE_END_MM = 1.0
@@ -61,12 +66,15 @@ class PlacedZone:
     room: str
 
 
-def meet_anchor(wish: AnchorWish, laps: Laps) -> PlacedAnchor:
+def meet_anchor(
+    wish: AnchorWish, laps: Laps, point_of: PointOf | None = None
+) -> PlacedAnchor:
     """Find where an anchor lies on the closing line.
 
     Args:
-        wish: the anchor, by level or along.
+        wish: the anchor, by level, along, or at a point of the drawing.
         laps: the closing line and the level zero.
+        point_of: finds the points of the drawing that the plan names.
 
     Returns:
         The anchor with its place, in mm.
@@ -77,7 +85,9 @@ def meet_anchor(wish: AnchorWish, laps: Laps) -> PlacedAnchor:
     """
     line = laps.line
     where = f'[[anchor]] "{wish.name}"'
-    if wish.along_mm is not None:
+    if wish.at is not None:
+        along = _nearest(wish.at, laps, point_of, where)
+    elif wish.along_mm is not None:
         along = wish.along_mm
         if along > line.length_mm:
             raise EdgeError(
@@ -89,6 +99,21 @@ def meet_anchor(wish: AnchorWish, laps: Laps) -> PlacedAnchor:
         along = _crossing(wish, laps, where)
     x, y = line.point_at(along)
     return PlacedAnchor(wish.name, along, y - laps.level_zero_mm, x, y, wish.within_mm)
+
+
+def _nearest(at: PlaceWish, laps: Laps, point_of: PointOf | None, where: str) -> float:
+    """The place on the closing line nearest to a point, which must lie on the band or beside it."""
+    if point_of is None or not isinstance(at, str | tuple):
+        raise EdgeError("this is not a point of the drawing", where=where, mend='Write an id or ["12 mm", "340 mm"].')
+    near = laps.line.nearest(point_of(at))
+    most = 2 * max(lap.width_mm for lap in laps.both)
+    if near.distance_mm > most:
+        raise EdgeError(
+            f"it lies {near.distance_mm:.1f} mm from the closing line, further than twice the band's width",
+            where=where,
+            mend="Check which point it is, or give the anchor by level.",
+        )
+    return near.along_mm
 
 
 def _crossing(wish: AnchorWish, laps: Laps, where: str) -> float:

@@ -9,24 +9,28 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from closures.choosing import choose_row
 from closures.errors import naming
 from closures.lap import make_laps
 from closures.lengths import format_length
 from closures.marking import LapMark, Mark, mark_row
 from closures.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
-from closures.spacing import Anchor, Clear, Wish, best_spacing, evaluate_spacing
+from closures.shrinkage import carry, worn_and_marked
+from closures.spacing import Anchor, Clear, Spacing, Wish, evaluate_spacing
+from closures.strap import make_strap, strap_layers
 
 if TYPE_CHECKING:
     from closures.catalogue import Catalogue, Fastener
     from closures.edges import Edges
     from closures.lap import Laps
     from closures.plan import Plan, Units
-    from closures.spacing import Spacing
+    from closures.strap import Strap
 
-__all__ = ["Ground", "LapMark", "Mark", "PlacedAnchor", "PlacedZone", "Placement", "ground_for", "place", "place_on"]
+__all__ = ["Ground", "LapMark", "Mark", "PlacedAnchor", "PlacedZone", "Placement", "Washed", "ground_for", "place", "place_on"]
 
 # What a length for people tells apart: a tenth of a mm, a sixteenth of an inch.
 _STEP_MM = {"mm": 0.1, "in": 25.4 / 16}
@@ -42,6 +46,8 @@ class Ground:
         laps: the closing line and the laps.
         anchors, zones: as they meet the closing line.
         wish: the spacing asked for, as numbers.
+        notes: how the edge was found, for people.
+        picture: the edge drawn over the picture that it was followed on, a PNG.
     """
 
     plan: Plan
@@ -50,6 +56,23 @@ class Ground:
     anchors: tuple[PlacedAnchor, ...]
     zones: tuple[PlacedZone, ...]
     wish: Wish
+    notes: tuple[str, ...] = ()
+    picture: bytes | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Washed:
+    """A row as the garment is worn, after the shrinkage that was told; in mm along its own closing line.
+
+    Attributes:
+        positions_mm: the places.
+        gaps_mm: the gaps.
+        length_mm: of the closing line.
+    """
+
+    positions_mm: tuple[float, ...]
+    gaps_mm: tuple[float, ...]
+    length_mm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +86,9 @@ class Placement:
         spacing: the row as numbers.
         marks: from the first end.
         anchors, zones: as they meet the closing line.
+        strap: what a belt or a row came to, None where closures run along an edge.
+        notes, picture: as on the ground.
+        washed: the same row on the washed garment, None where no shrinkage is told.
     """
 
     plan: Plan
@@ -72,6 +98,10 @@ class Placement:
     marks: tuple[Mark, ...]
     anchors: tuple[PlacedAnchor, ...]
     zones: tuple[PlacedZone, ...]
+    strap: Strap | None = None
+    notes: tuple[str, ...] = ()
+    picture: bytes | None = None
+    washed: Washed | None = None
 
 
 def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
@@ -90,10 +120,70 @@ def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
         EdgeError: the band cannot follow the edge, or a level does not meet the closing line.
         SpacingError: no row of closures meets the wishes.
     """
+    if plan.shrinkage is not None:
+        return _place_shrinking(plan, edges, catalogue)
     ground = ground_for(plan, edges, catalogue)
+    return _placed(ground, _chosen(ground), catalogue)
+
+
+def _chosen(ground: Ground) -> Spacing:
+    plan = ground.plan
     with naming("[spacing]"):
-        spacing = best_spacing(ground.wish, show=shown_in(plan.units), step_mm=_STEP_MM[plan.units])
-    return _placed(ground, spacing, catalogue)
+        return choose_row(
+            plan, ground.laps, ground.wish, ground.fastener.rim_mm, shown_in(plan.units), _STEP_MM[plan.units]
+        )
+
+
+def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
+    """Space the row as the garment is worn, washed, and carry its places to the cloth as it is marked."""
+    (worn_plan, worn_edges), (marked_plan, marked_edges) = worn_and_marked(plan, edges)
+    worn = ground_for(worn_plan, worn_edges, catalogue)
+    row = _chosen(worn)
+    marked = ground_for(marked_plan, marked_edges, catalogue)
+    points = [carry(worn.laps.line.point_at(place), plan) for place in row.positions_mm]
+    placed = place_on(marked, [marked.laps.line.nearest(point).along_mm for point in points], catalogue)
+    washed = Washed(row.positions_mm, row.gaps_mm, worn.laps.line.length_mm)
+    reason = f"{row.reason} These are lengths of the washed garment; the sheets are for the cloth before its first wash."
+    return replace(placed, spacing=replace(placed.spacing, reason=reason), washed=washed)
+
+
+def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
+    """Place the closures of a belt or a row.
+
+    Args:
+        plan: with a belt or a row.
+        catalogue: fasteners, cloths and rules.
+
+    Returns:
+        The placement, the strap closed at its target.
+
+    Raises:
+        ClosureError: the strap cannot be as asked, or the catalogue does not hold what the plan names.
+        ValueError: the plan has neither belt nor row.
+    """
+    fastener = chosen_fastener(plan, catalogue)
+    strap = make_strap(plan, fastener, catalogue)
+    layout = strap.layout
+    gaps = tuple(b - a for a, b in pairwise(layout.along_mm))
+    least, most = (min(gaps), max(gaps)) if gaps else (0.0, 0.0)
+    spacing = Spacing(layout.along_mm, gaps, least, most, most - least, None, (), _settings_in_words(plan, strap))
+    measured = None if plan.strap is None else plan.strap.thickness_mm
+    clamped = replace(plan, layers=strap_layers(measured, plan.layers))
+    marks = mark_row(
+        clamped, layout.laps, fastener, spacing, (), catalogue, carried=layout.carried, points=layout.points
+    )
+    return Placement(plan, layout.laps, fastener, spacing, marks, (), (), strap)
+
+
+def _settings_in_words(plan: Plan, strap: Strap) -> str:
+    show = shown_in(plan.units)
+    loosest, tightest = strap.settings[0].middle_mm, strap.settings[-1].middle_mm
+    if len(strap.settings) == 1:
+        return f"1 setting: closes at {show(loosest)}, along the middle of the strap."
+    return (
+        f"{len(strap.settings)} settings, from {show(tightest)} to {show(loosest)}, worn at "
+        f"{show(strap.target.middle_mm)}, all along the middle of the strap."
+    )
 
 
 def place_on(ground: Ground, places_mm: Sequence[float], catalogue: Catalogue) -> Placement:
@@ -119,16 +209,21 @@ def ground_for(plan: Plan, edges: Edges, catalogue: Catalogue) -> Ground:
     Args and errors are those of `place`.
     """
     fastener = chosen_fastener(plan, catalogue)
-    laps = make_laps(edges, plan.band)
-    anchors = tuple(meet_anchor(wish, laps) for wish in plan.anchors)
+    _, band, _ = plan.along_an_edge
+    laps = make_laps(edges, band)
+    anchors = tuple(meet_anchor(wish, laps, edges.point) for wish in plan.anchors)
     zones = tuple(meet_zone(wish, laps, fastener.rim_mm) for wish in plan.clear)
-    return Ground(plan, fastener, laps, anchors, zones, _spacing_wish(plan, laps, fastener, anchors, zones))
+    wish = _spacing_wish(plan, laps, fastener, anchors, zones)
+    return Ground(plan, fastener, laps, anchors, zones, wish, edges.notes, edges.picture)
 
 
 def _placed(ground: Ground, spacing: Spacing, catalogue: Catalogue) -> Placement:
     plan, laps, fastener = ground.plan, ground.laps, ground.fastener
     marks = mark_row(plan, laps, fastener, spacing, ground.anchors, catalogue)
-    return Placement(plan, laps, fastener, spacing, marks, ground.anchors, ground.zones)
+    anchors, zones = ground.anchors, ground.zones
+    return Placement(
+        plan, laps, fastener, spacing, marks, anchors, zones, notes=ground.notes, picture=ground.picture
+    )
 
 
 def shown_in(units: Units) -> Callable[[float], str]:
@@ -158,13 +253,14 @@ def _spacing_wish(
     zones: tuple[PlacedZone, ...],
 ) -> Wish:
     """Put the plan's spacing on the closing line as numbers."""
-    spacing = plan.spacing
+    _, _, spacing = plan.along_an_edge
     least = fastener.least_pitch.value
     return Wish(
         length_mm=laps.line.length_mm,
         first=(spacing.first.low_mm, spacing.first.high_mm),
         last=(spacing.last.low_mm, spacing.last.high_mm),
         closest_mm=max(least, spacing.closest_mm or 0.0),
+        least_mm=least,
         widest_mm=math.inf if spacing.widest_mm is None else spacing.widest_mm,
         pitch_mm=spacing.pitch_mm,
         count=spacing.count,

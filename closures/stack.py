@@ -16,12 +16,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.errors import naming
+from closures.plan import LayerWish, Range
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from closures.catalogue import Catalogue
-    from closures.plan import LayerWish
+    from closures.plan import Plan
 
 # Two borders nearer than this are one: nobody folds an allowance to a hundredth of it.
 _SAME_BORDER_MM = 1e-6
@@ -72,6 +73,26 @@ class Stack:
     def step_mm(self) -> float:
         """The step in thickness under the flange."""
         return self.typical_mm - self.thinnest_mm
+
+
+def clamped_layers(plan: Plan) -> tuple[LayerWish, ...]:
+    """List everything of a plan that a flange may clamp.
+
+    Args:
+        plan: its layers, the cloth of its backing, and what is turned under at the inner edge of its facings.
+
+    Returns:
+        The layers as told, then those that follow from the rest of the plan.
+    """
+    found = list(plan.layers)
+    if plan.sheets is not None and plan.sheets.backing_cloth is not None:
+        found.append(LayerWish(cloth=plan.sheets.backing_cloth))
+    if plan.bands is not None and plan.bands.turn_cloth is not None and plan.band is not None:
+        turn = plan.bands.turn_mm
+        for lap, width in (("over", plan.band.width_mm), ("under", plan.band.under_width_mm)):
+            across = Range(max(width - turn, 0.0), width)
+            found.append(LayerWish(cloth=plan.bands.turn_cloth, on=lap, across_mm=across))  # type: ignore[arg-type]
+    return tuple(found)
 
 
 def layers_on(lap: str, wishes: Sequence[LayerWish], catalogue: Catalogue) -> tuple[Layer, ...]:

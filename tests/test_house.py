@@ -1,6 +1,7 @@
 """The shape of the house: imports run one way, libraries stay in their rooms, nothing in the middle reads or writes."""
 
 import ast
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -25,9 +26,15 @@ FLOORS = {
     "buttonhole": 3,
     "lap": 4,
     "meeting": 5,
+    "strap": 5,
+    "shrinkage": 5,
+    "choosing": 5.5,
     "marking": 5,
     "placement": 6,
     "checks": 7,
+    "swap": 7.5,
+    "sizes": 7.6,
+    "workshop": 7.6,
     "drawing": 8,
     "report": 9,
     "job": 10,
@@ -124,3 +131,9 @@ def test_words_that_claim_too_much_are_nowhere(module):
 def test_public_names_all_import():
     for name in closures.__all__:
         assert getattr(closures, name) is not None
+
+
+def test_every_folder_of_the_package_is_installed():
+    pyproject = tomllib.loads((PACKAGE.parent / "pyproject.toml").read_text(encoding="utf-8"))
+    folders = {".".join(module.relative_to(PACKAGE.parent).parts[:-1]) for module in MODULES}
+    assert set(pyproject["tool"]["setuptools"]["packages"]) == folders | {"closures.starting_plans"}

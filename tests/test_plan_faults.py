@@ -136,7 +136,7 @@ ONE_FAULT = {
         "count = 8\nclosest = 9\nwidest = 8",
         "[spacing] closest: it is more than",
     ),
-    "no edge": ('straight = "24 in"', "", "[edge]: exactly one of straight, arc, points, path is needed"),
+    "no edge": ('straight = "24 in"', "", "[edge]: exactly one of straight, arc, points, path, arc_through, trace is needed"),
     "two edges": (
         "straight =",
         "points = [[0, 0], [0, 9]]\nstraight =",

@@ -14,7 +14,7 @@ from scipy.optimize import linprog
 from closures.spacing import Anchor, Clear, NoSpacing, Wish, best_spacing
 
 NEAR_MM = 0.003
-"""The engine promises 0.002 mm; the contract with users is 0.02 mm."""
+"""The engine promises 0.002 mm; users are promised 0.02 mm."""
 
 
 def all_gates(wish, count):

@@ -240,9 +240,14 @@ def _refuse_measures(cap_mm: float | None, grip_mm: tuple[float, float] | None, 
         raise CatalogueError(what, mend="Write the least first and the most last.")
 
 
+# So many names fit into a message.
+_FEW = 12
+
+
 def _looked_up(key: str, table: Mapping[str, Value], what: str) -> Value:
     if key not in table:
-        raise CatalogueError(f"there is no {what} {key!r} in the catalogue", mend=_meant(key, table, ""))
+        known = f"There are: {', '.join(table)}." if len(table) <= _FEW else ""
+        raise CatalogueError(f"there is no {what} {key!r} in the catalogue", mend=_meant(key, table, known))
     return table[key]
 
 

@@ -1,7 +1,8 @@
 """The rules that a placement is held against.
 
 A rule is a function from a `Checked` to findings; a new one is one more function in one of
-the families here, and one more name in `RULES`. No rule changes a placement.
+the families here, and one more name in `RULES`. The ends of a strap have rules of their own for
+what lies round a mark, and the same ones for what it clamps. No rule changes a placement.
 """
 
 from __future__ import annotations
@@ -24,6 +25,13 @@ from closures.checks.row import (
     check_end_distance,
     check_strain_point,
     check_widest_gap,
+)
+from closures.checks.strap import (
+    check_side_pull,
+    check_strap_buttonholes,
+    check_strap_edges,
+    check_strap_neighbours,
+    check_strap_tips,
 )
 
 if TYPE_CHECKING:
@@ -48,6 +56,17 @@ RULES = (
     check_buttonhole,
 )
 
+STRAP_RULES = (
+    check_strap_edges,
+    check_strap_neighbours,
+    check_strap_tips,
+    check_strap_buttonholes,
+    check_side_pull,
+)
+
+# What a fastener clamps is the same question on an edge and on a strap.
+CLOTH_RULES = (check_layer_thickness, check_ridge, check_backing)
+
 
 def check(placement: Placement, catalogue: Catalogue) -> tuple[Finding, ...]:
     """Hold a placement against every rule.
@@ -61,6 +80,9 @@ def check(placement: Placement, catalogue: Catalogue) -> tuple[Finding, ...]:
         at its tightest mark; a mark that does not gives one of its own.
     """
     checked = Checked(placement, catalogue)
+    if placement.strap is not None:
+        ends = [finding for strap_rule in STRAP_RULES for finding in strap_rule(checked, placement.strap)]
+        return (*ends, *(finding for rule in CLOTH_RULES for finding in rule(checked)))
     return tuple(finding for rule in RULES for finding in rule(checked))
 
 

@@ -76,15 +76,17 @@ def _mm(mm: float) -> str:
 
 
 def _others(checked: Checked, stack_mm: float) -> str:
-    """Other sizes and kinds of the same family whose grip holds a stack, nearest cap first."""
+    """Sizes and kinds of the same family whose grip holds a stack: the same kind first, then the nearest cap."""
+    own = checked.fastener
     fits = [
         other
         for other in checked.catalogue.fasteners
-        if other.family == checked.fastener.family
+        if other.family == own.family
+        and (other.kind, other.size) != (own.kind, own.size)
         and other.grip is not None
         and other.grip[0].value - SAME_MM <= stack_mm <= other.grip[1].value + SAME_MM
     ]
-    fits.sort(key=lambda other: abs(other.cap_mm - checked.fastener.cap_mm))
+    fits.sort(key=lambda other: (other.kind != own.kind, abs(other.cap_mm - own.cap_mm)))
     names = [f"{other.kind} {other.size}" for other in fits[:2]]
     return f" (for example {' or '.join(names)})" if names else ""
 
@@ -136,12 +138,19 @@ def check_backing(checked: Checked) -> list[Finding]:
                 told.append(Finding("backing", "warn", text, source, lap.name, mark.n))
         if stacks and not told:
             text = "Every closure has two layers or an interfacing to hold in."
+            if any(_is_only_measured(stack) for _, stack in stacks):
+                text = (
+                    "The plan tells a thickness and not how many layers it is: look that there are two, or an "
+                    "interfacing."
+                )
             told = [Finding("backing", "pass", text, source, lap.name)]
         findings += told
     return findings
 
 
 def _lacking(stack: Stack, least: int) -> str:
+    if _is_only_measured(stack):
+        return ""
     structures = {layer.structure for layer in stack.layers}
     plies = sum(layer.plies for layer in stack.layers)
     if "knit" in structures and structures == {"knit"}:
@@ -149,3 +158,8 @@ def _lacking(stack: Stack, least: int) -> str:
     if plies < least and "fusible" not in structures:
         return "The fastener holds in one layer alone and may tear out."
     return ""
+
+
+def _is_only_measured(stack: Stack) -> bool:
+    """Layers pinched together and measured at once: what they are is not known."""
+    return len(stack.layers) == 1 and stack.layers[0].structure == "measured"

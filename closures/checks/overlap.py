@@ -23,7 +23,7 @@ _SAGITTA_MM = 0.005
 
 def check_overlap(checked: Checked) -> list[Finding]:
     """Does every rim lie wholly where the over lap lies on the under lap?"""
-    edge, laps = checked.placement.plan.edge, checked.placement.laps
+    (edge, _, _), laps = checked.placement.plan.along_an_edge, checked.placement.laps
     if edge.under is None and edge.line is None:
         return []
     over, under = (_outline(lap) for lap in laps.both)

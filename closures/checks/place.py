@@ -13,7 +13,7 @@ from closures.checks.finding import Finding, Result
 
 def check_edge_distance(checked: Checked) -> list[Finding]:
     """Is there cloth enough between the centre and the finished edge to hold?"""
-    limits = _edge_limits(checked)
+    limits = edge_limits(checked)
 
     def say(result: Result, found: float, limit: float) -> str:
         lies = f"The centre lies {checked.show(found)} from the finished edge"
@@ -34,7 +34,8 @@ def check_edge_distance(checked: Checked) -> list[Finding]:
     ]
 
 
-def _edge_limits(checked: Checked) -> Limits:
+def edge_limits(checked: Checked) -> Limits:
+    """The least distances from a centre to a finished edge."""
     if checked.fastener.family == "hook":
         # A hook is set near its edge on purpose, so that the edges meet.
         least, source = checked.limit_mm("hook from edge"), checked.source("hook from edge")
@@ -140,6 +141,8 @@ def check_buttonhole(checked: Checked) -> list[Finding]:
         runs = f"{length} ({hole.way} the closing line)"
         if result == "pass":
             return f"{runs}, with {checked.show(found)} {where}. Cut a trial one first."
+        if found < 0:
+            return f"{runs}, {checked.show(-found)} more than there is room for {where}. {mend}"
         return f"{runs}, and only {checked.show(found)} is left {where}; {checked.show(limit)} is wanted. {mend}"
 
     return judge_least("buttonhole", carries, rooms, Limits(least, 0.0, source, source), say)

@@ -72,7 +72,7 @@ def check_curve(checked: Checked) -> list[Finding]:
 
 def check_widest_gap(checked: Checked) -> list[Finding]:
     """Is any gap wider than was wished, or, where nothing was wished, than is usual?"""
-    plan, spacing = checked.placement.plan.spacing, checked.placement.spacing
+    (_, _, plan), spacing = checked.placement.plan.along_an_edge, checked.placement.spacing
     if not spacing.gaps_mm:
         return []
     limit, source = _widest(checked)
@@ -87,7 +87,7 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
         Finding(
             "widest gap",
             "warn",
-            f"The gap from mark {i} to mark {i + 1} is {checked.show(gap)}, wider than is {told} "
+            f"The gap to the next mark is {checked.show(gap)}, wider than is {told} "
             f"({checked.show(limit)}). It may gape under strain: use more closures or add an anchor there.",
             source,
             None,
@@ -100,7 +100,7 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
 
 
 def _widest(checked: Checked) -> tuple[float, str]:
-    spacing = checked.placement.plan.spacing
+    _, _, spacing = checked.placement.plan.along_an_edge
     if spacing.widest_mm is not None:
         return spacing.widest_mm, "the plan"
     rule = checked.rule("gap, shirt front")

@@ -11,6 +11,7 @@ from closures.drawing.frame import COLUMN_MM, Frame
 from closures.drawing.gauges import INCH_MM, square_2_in, square_50_mm
 from closures.drawing.lap_drawing import Course
 from closures.drawing.lettering import wrapped
+from closures.drawing.old_marks import OLD_SIGNS
 from closures.drawing.shapes import (
     CLOSING,
     FINE,
@@ -56,22 +57,26 @@ class Block:
     items: tuple[Item, ...]
 
 
-def squares(frame: Frame, course: Course, is_over: bool) -> tuple[Item, ...]:
-    """Draw both squares, the corner in the second."""
+def squares(frame: Frame, course: Course | None, is_over: bool, ways: tuple[str, str]) -> tuple[Item, ...]:
+    """Draw both squares, the corner in the second where the page shows a lap."""
     x, y = frame.square_2_in_at
-    inside = _corner_and_arrows((x + INCH_MM, y + INCH_MM), course, is_over)
+    inside: tuple[Item, ...] = ()
+    if course is not None:
+        inside = _corner_and_arrows((x + INCH_MM, y + INCH_MM), course, is_over, ways)
     return (square_50_mm(*frame.square_50_at), square_2_in(x, y, inside))
 
 
-def corner_block(course: Course) -> Block:
+def corner_block(course: Course, ways: tuple[str, str]) -> Block:
     """Say what the corner in the 2 in square is for."""
     at = f"As at mark {course.mark}, the" if course.mark else "The"
-    text = f"{at} corner points to the finished edge and the first end, on the cloth as on this page."
+    text = f"{at} corner points to the {ways[1]} and the {ways[0]}, on the cloth as on this page."
     rows = wrapped(text, _TEXT_MM, COLUMN_MM)
     return Block(_LEADING_MM * len(rows) - 1.0, _rows(rows, 0.0, 2.1))
 
 
-def _corner_and_arrows(centre: Point, course: Course, is_solid: bool) -> tuple[Item, ...]:
+def _corner_and_arrows(
+    centre: Point, course: Course, is_solid: bool, ways: tuple[str, str]
+) -> tuple[Item, ...]:
     (fx, fy), (ex, ey) = course.to_first_end, course.to_edge
 
     def at(f: float, e: float) -> Point:
@@ -89,8 +94,8 @@ def _corner_and_arrows(centre: Point, course: Course, is_solid: bool) -> tuple[I
         word,
         *to_edge,
         *to_first,
-        lettered_along("finished edge", at(13.4, -2.5), (ex, ey), 3.2, "semibold"),
-        lettered_along("first end", at(-4.5, 13.4), (fx, fy), 3.2, "semibold"),
+        lettered_along(ways[1], at(13.4, -2.5), (ex, ey), 3.2, "semibold"),
+        lettered_along(ways[0], at(-4.5, 13.4), (fx, fy), 3.2, "semibold"),
     )
 
 
@@ -118,7 +123,8 @@ def map_block(sheet: Sheet, tiles: Sequence[Tile], current: Tile, tallest_mm: fl
     for tile in sorted(tiles, key=lambda one: one is current):
         a, b, c, d = (scale * (v - o) for v, o in zip(tile.window, (x0, y0, x0, y0), strict=True))
         items.append(rectangle((a, b, c, d), Pen(0.6) if tile is current else FRAME))
-    items.append(edge)
+    if edge.commands:
+        items.append(edge)
     for mark in sheet.keep_clear:
         items.append(Circle(scale * (mark.x - x0), scale * (mark.y - y0), 0.45, INK))
     is_column = all(tile.column == tiles[0].column for tile in tiles)
@@ -134,7 +140,7 @@ def map_block(sheet: Sheet, tiles: Sequence[Tile], current: Tile, tallest_mm: fl
             y = d + 0.66 * size + 1.0
         items.append(Words(x, y, tile.name, size, align, 0.0, "semibold"))
     below = 3.0 if is_row else 0.0
-    heading = Words(0.0, 2.6, f"The {len(tiles)} pages of this lap", _HEADING_MM, "start", 0.0, "bold")
+    heading = Words(0.0, 2.6, f"The {len(tiles)} pages of this {'lap' if sheet.course else 'part'}", _HEADING_MM, "start", 0.0, "bold")
     return Block(5.0 + scale * (y1 - y0) + below, (heading, *(moved(item, 0.3, 5.0) for item in items)))
 
 
@@ -151,7 +157,7 @@ def _key_block(kinds: Sequence[str]) -> Block:
     items: list[Item] = [Words(0.0, 2.6, "Key", _HEADING_MM, "start", 0.0, "bold")]
     base = 7.4
     for kind in kinds:
-        sign, words = _SIGNS[kind]
+        sign, words = _SIGNS.get(kind) or OLD_SIGNS[kind]
         items += [moved(item, 0.0, base - 1.0) for item in sign]
         items += _rows((words,), 13.0, base)
         base += _LEADING_MM + 0.9
@@ -163,6 +169,9 @@ _CROSS = (((0.0, 0.0), (10.0, 0.0)), ((5.0, -2.0), (5.0, 2.0)))
 _SIGNS: dict[str, tuple[tuple[Item, ...], str]] = {
     "edge": ((line((0.0, 0.0), (10.0, 0.0), pen=HEAVY),), "finished edge"),
     "inner": ((line((0.0, 0.0), (10.0, 0.0), pen=FINE),), "inner line of the band"),
+    "cut": ((line((0.0, 0.0), (10.0, 0.0), pen=LINE),), "cut line"),
+    "fold": ((line((0.0, 0.0), (12.0, 0.0), pen=Pen(0.5, (9.0, 1.6, 1.6, 1.6))),), "fold"),
+    "middle": ((line((0.0, 0.0), (10.3, 0.0), pen=CLOSING),), "middle line of the strap"),
     "line": ((line((0.0, 0.0), (10.3, 0.0), pen=CLOSING),), "closing line"),
     "mark": (
         (strokes(_CROSS, FINE), Circle(5.0, 0.0, 0.25, INK)),

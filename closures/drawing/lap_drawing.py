@@ -20,6 +20,7 @@ from closures.drawing.lap_words import (
     mark_label,
 )
 from closures.drawing.marks import Stand, draw_mark, look_of, reach_mm
+from closures.drawing.old_marks import draw_old, letter_old
 from closures.drawing.room import Room
 from closures.drawing.shapes import (
     CLOSING,
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
     from closures.buttonhole import Buttonhole
     from closures.meeting import PlacedZone
     from closures.placement import Placement
+    from closures.swap import Swap
 
 _LABEL_GAP_MM = 3.0
 _HATCH_STEP_MM = 2.2
@@ -84,7 +86,11 @@ class LapDrawing:
 
 
 def draw_lap(
-    placement: Placement, view: View, lap_words: Sequence[str], buttonhole: Buttonhole | None
+    placement: Placement,
+    view: View,
+    lap_words: Sequence[str],
+    buttonhole: Buttonhole | None,
+    swap: Swap | None = None,
 ) -> LapDrawing:
     """Draw one lap of a placement.
 
@@ -93,12 +99,14 @@ def draw_lap(
         view: which lap, and which face.
         lap_words: what is lettered on the band itself, the fullest wording first.
         buttonhole: the buttonhole of a button, None for other closures.
+        swap: the closures that were there before, None where there were none.
     """
     room = Room()
     edge = Path(view.path(view.lap.edge), HEAVY)
     band = _draw_band(view, room)
     room.take_path(edge.commands)
     zones = [_draw_zone(view, zone, room) for zone in placement.zones]
+    old = () if swap is None else draw_old(swap, view, room)
     marks, labels, clear = _draw_marks(placement, view, buttonhole, room)
     line_path = Path(view.path(view.laps.line), CLOSING)
     room.take_path(line_path.commands)
@@ -109,12 +117,14 @@ def draw_lap(
     for zone in placement.zones:
         words += letter_zone(view, zone, placement, room)
     words += letter_ends(view, room)
+    words += () if swap is None else letter_old(swap, view, room)
     words += letter_edge(view, room)
     items: tuple[Item, ...] = (
         *(item for zone in zones for item in zone),
         Group("band", f"{view.lap.name} lap, the band and its closing line", (*band, line_path, edge)),
         Group("words", "numbers and names", tuple(words)),
         *marks,
+        *old,
     )
     return LapDrawing(items, edge, clear, _course(placement, view))
 

@@ -106,14 +106,14 @@ def _letter_band_in(
         if along - last < _STRIP_WORDS_EVERY_MM:
             continue
         spot = spot_at(along)
-        placed = _letter_band_at(spot, *lane(spot), words, pen, room)
+        placed = letter_band_at(spot, *lane(spot), words, pen, room)
         if placed:
             items += placed
             last = along
     return tuple(items)
 
 
-def _letter_band_at(
+def letter_band_at(
     spot: Spot, depth: float, clear: float, words: str, pen: Pen, room: Room
 ) -> tuple[Item, ...]:
     size, corner = min(3.2, 0.5 * clear), min(_CORNER_MM, 0.7 * clear)

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from closures.catalogue import Paper
     from closures.drawing.shapes import Weight
     from closures.drawing.sheet import Sheet
+    from closures.workshop.printer import Correction
 
 POINTS_PER_MM = 72.0 / 25.4
 _CODES_PER_FONT = 250
@@ -49,12 +50,13 @@ class _Type:
         return self._places[key]
 
 
-def write_pdf(sheets: Sequence[Sheet], paper: Paper) -> bytes:
+def write_pdf(sheets: Sequence[Sheet], paper: Paper, correction: Correction | None = None) -> bytes:
     """Write sheets on as many pages as they need, in the order given.
 
     Args:
         sheets: the laps' sheets, over lap first.
         paper: the paper; a roll gives one page as long as is needed.
+        correction: how pages are stretched for one printer, None for pages of true size.
 
     Returns:
         The file, the same on every run.
@@ -73,14 +75,14 @@ def write_pdf(sheets: Sequence[Sheet], paper: Paper) -> bytes:
     printed: list[Printed] = []
     for sheet in sheets:
         inked = [(grown(box_of(item), 1.0), _ops(item, letters)) for item in _leaves(sheet.drawing)]
-        pages = printed_pages(sheet, paper, printed)
+        pages = printed_pages(sheet, paper, printed, correction)
         printed += pages
         for page in pages:
-            size = (page.width_mm, page.height_mm)
+            size = (page.width_mm * page.stretch[0], page.height_mm * page.stretch[1])
             if size not in shared:
                 shared[size] = pdf.make_stream(_start(page) + _all_ops(page.rules, letters))
             own = _all_ops(page.furniture, letters) + _drawing(page, inked)
-            labels += [len(pdf.pages), pikepdf.Dictionary(P=pikepdf.String(f"{sheet.lap} {page.name}"))]
+            labels += [len(pdf.pages), pikepdf.Dictionary(P=pikepdf.String(f"{sheet.name} {page.name}"))]
             pdf.add_blank_page()
             added = pdf.pages[-1].obj
             added.MediaBox = pikepdf.Array([0, 0, *(_points(side) for side in size)])
@@ -116,8 +118,8 @@ def _points(mm: float) -> Any:
 
 
 def _start(page: Printed) -> bytes:
-    k = f"{POINTS_PER_MM:.10f}"
-    return f"{k} 0 0 -{k} 0 {page.height_mm * POINTS_PER_MM:.6f} cm\n".encode()
+    across, down = (POINTS_PER_MM * factor for factor in page.stretch)
+    return f"{across:.10f} 0 0 -{down:.10f} 0 {page.height_mm * down:.6f} cm\n".encode()
 
 
 def _drawing(page: Printed, inked: Sequence[tuple[Box, bytes]]) -> bytes:

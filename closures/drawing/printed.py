@@ -46,6 +46,7 @@ if TYPE_CHECKING:
     from closures.catalogue import Paper
     from closures.drawing.lap_drawing import Course
     from closures.drawing.sheet import Sheet
+    from closures.workshop.printer import Correction
 
 _LEAST_TILE_MM = 60.0
 LONGEST_PAGE_MM = 5000.0
@@ -64,6 +65,8 @@ class Printed:
         window: the part of the sheet that it shows.
         shift: paper = sheet + shift.
         tile: how it joins its neighbours, None for a whole sheet.
+        stretch: what the page is multiplied by, across and down, to make up for a printer; width and
+            height are those before it.
     """
 
     name: str
@@ -74,6 +77,7 @@ class Printed:
     window: Box
     shift: Point
     tile: Tile | None
+    stretch: Point = (1.0, 1.0)
 
 
 def tile_origin(has_failures: bool) -> Point:
@@ -84,7 +88,7 @@ def tile_origin(has_failures: bool) -> Point:
 
 def whole_frame(sheet: Sheet) -> Frame:
     """Find the page that holds a whole sheet."""
-    words = stacked_mm([corner_block(_course_near(sheet, sheet.box)), *_blocks(sheet, math.inf)])
+    words = stacked_mm([*_corner_blocks(sheet, sheet.box), *_blocks(sheet, math.inf)])
     size = (sheet.box[2] - sheet.box[0] + 1.0, sheet.box[3] - sheet.box[1] + 1.0)
     return frame_around(size, words, bool(sheet.telling.failures))
 
@@ -92,21 +96,23 @@ def whole_frame(sheet: Sheet) -> Frame:
 def whole_page(sheet: Sheet) -> Printed:
     """Put a sheet on one page that holds it whole."""
     frame = whole_frame(sheet)
-    course = _course_near(sheet, sheet.box)
-    items = squares(frame, course, sheet.lap == "over")
-    set_blocks, _ = flow([corner_block(course), *_blocks(sheet, math.inf)], frame.regions)
+    items = squares(frame, _course_near(sheet, sheet.box), sheet.lap == "over", sheet.telling.ways)
+    set_blocks, _ = flow([*_corner_blocks(sheet, sheet.box), *_blocks(sheet, math.inf)], frame.regions)
     furniture = (*_corner(sheet, frame, "1:1"), *_head(sheet, frame, "whole sheet, 1:1"), *items, *set_blocks)
     window = (0.0, 0.0, frame.width_mm, frame.height_mm)
     return Printed("", frame.width_mm, frame.height_mm, _rules(frame), furniture, window, (0.0, 0.0), None)
 
 
-def printed_pages(sheet: Sheet, paper: Paper, before: Sequence[Printed] = ()) -> tuple[Printed, ...]:
+def printed_pages(
+    sheet: Sheet, paper: Paper, before: Sequence[Printed] = (), correction: Correction | None = None
+) -> tuple[Printed, ...]:
     """Cut a sheet into pages of a paper, held and divided the way that needs the fewest.
 
     Args:
         sheet: a lap.
         paper: what it is printed on.
         before: the pages that go before in the same file, so that no two pages bear one name.
+        correction: how pages are stretched for one printer; they are laid out smaller by as much.
 
     Raises:
         OutputError: the paper is too small to hold the squares and a part of the drawing.
@@ -115,13 +121,13 @@ def printed_pages(sheet: Sheet, paper: Paper, before: Sequence[Printed] = ()) ->
     stakes = [(Stake(m.n, m.x, m.rim_mm), Stake(m.n, m.y, m.rim_mm)) for m in sheet.keep_clear]
     words = sheet.words
     tries = []
-    for frame in _frames(sheet, paper):
+    for frame, stretch in _frames(sheet, paper, correction):
         room = (frame.tile[2] - frame.tile[0], frame.tile[3] - frame.tile[1])
         if min(room) >= _LEAST_TILE_MM:
-            tries.append((frame, cut_grid(sheet.box, room, stakes, words, pieces)))
+            tries.append((frame, cut_grid(sheet.box, room, stakes, words, pieces), stretch))
     if not tries:
         raise OutputError(f"{paper.name} is too small for a page", mend="Choose a larger paper.")
-    frame, grid = min(tries, key=lambda pair: (bool(pair[1].near), len(pair[1].cells)))
+    frame, grid, stretch = min(tries, key=lambda one: (bool(one[1].near), len(one[1].cells)))
     tiles = tiles_of(grid, stakes, pieces, [page.tile for page in before if page.tile])
     rules = _rules(frame)
     pages: list[Printed] = []
@@ -131,32 +137,46 @@ def printed_pages(sheet: Sheet, paper: Paper, before: Sequence[Printed] = ()) ->
         own = [map_block(sheet, tiles, tile, _map_mm(frame))] if n == 1 and len(tiles) > 1 else []
         if tile.near:
             own.insert(0, _near_block(tile))
-        course = _course_near(sheet, tile.window)
-        items = squares(frame, course, sheet.lap == "over")
-        set_blocks, waiting = flow([corner_block(course), *own, *waiting], frame.regions)
+        if correction is not None:
+            own.insert(0, _correction_block(correction))
+        scale = "1:1" if correction is None else correction.short
+        items = squares(frame, _course_near(sheet, tile.window), sheet.lap == "over", sheet.telling.ways)
+        set_blocks, waiting = flow([*_corner_blocks(sheet, tile.window), *own, *waiting], frame.regions)
         furniture = (
             *_corner(sheet, frame, tile.name),
-            *_head(sheet, frame, f"page {tile.name}, {n} of {len(tiles)}, 1:1"),
+            *_head(sheet, frame, f"page {tile.name}, {n} of {len(tiles)}, {scale}"),
             *items,
             *set_blocks,
             *(item for join in tile.joins for item in _draw_join(join, tile, frame, shift)),
         )
         pages.append(
-            Printed(tile.name, frame.width_mm, frame.height_mm, rules, furniture, tile.window, shift, tile)
+            Printed(tile.name, frame.width_mm, frame.height_mm, rules, furniture, tile.window, shift, tile, stretch)
         )
     return tuple(pages)
 
 
-def _frames(sheet: Sheet, paper: Paper) -> tuple[Frame, ...]:
-    """List the ways a page may be held and divided, the most usual first."""
+def _frames(sheet: Sheet, paper: Paper, correction: Correction | None) -> tuple[tuple[Frame, Point], ...]:
+    """List the ways a page may be held and divided, the most usual first, with what each is stretched by.
+
+    A printer feeds paper by its short side, or a roll by its width, however a page is held.
+    """
     failing = bool(sheet.telling.failures)
+    upright = (1.0, 1.0) if correction is None else (correction.across, correction.down)
+    lying = (upright[1], upright[0])
     if paper.height_mm is None:
-        need = whole_frame(sheet)
-        deep, wide = (min(size, LONGEST_PAGE_MM) for size in (need.height_mm, need.width_mm))
-        return (frame_of(paper.width_mm, deep, failing), frame_of(wide, paper.width_mm, failing))
+        need, longest = whole_frame(sheet), LONGEST_PAGE_MM / max(upright)
+        deep, wide = (min(size, longest) for size in (need.height_mm, need.width_mm))
+        return (
+            (frame_of(paper.width_mm / upright[0], deep, failing), upright),
+            (frame_of(wide, paper.width_mm / lying[1], failing), lying),
+        )
     short, long = sorted((paper.width_mm, paper.height_mm))
     ways = (short, long, False), (long, short, False), (short, long, True), (long, short, True)
-    return tuple(frame_of(width, height, failing, shelf) for width, height, shelf in ways)
+    frames = []
+    for width, height, shelf in ways:
+        kx, ky = upright if width < height else lying
+        frames.append((frame_of(width / kx, height / ky, failing, shelf), (kx, ky)))
+    return tuple(frames)
 
 
 def _map_mm(frame: Frame) -> float:
@@ -172,7 +192,9 @@ def _rules(frame: Frame) -> tuple[Item, ...]:
     return (rule_across(frame.zero, frame.across_mm), rule_down(frame.zero, frame.down_mm))
 
 
-def _course_near(sheet: Sheet, window: Box) -> Course:
+def _course_near(sheet: Sheet, window: Box) -> Course | None:
+    if not sheet.course:
+        return None
     x, y = (window[0] + window[2]) / 2, (window[1] + window[3]) / 2
     return min(sheet.course, key=lambda course: math.dist(course.at, (x, y)))
 
@@ -192,8 +214,23 @@ def _blocks(sheet: Sheet, tallest_mm: float, several: bool = False) -> tuple[Blo
         )
     if telling.check:
         blocks.append(words_block("Check the taped set" if several else "Check", telling.check))
-    blocks += key_blocks(telling.signs, tallest_mm)
+    blocks += [words_block(heading, lines) for heading, lines in telling.blocks]
+    if telling.signs:
+        blocks += key_blocks(telling.signs, tallest_mm)
     return tuple(blocks)
+
+
+def _corner_blocks(sheet: Sheet, window: Box) -> tuple[Block, ...]:
+    course = _course_near(sheet, window)
+    return () if course is None else (corner_block(course, sheet.telling.ways),)
+
+
+def _correction_block(correction: Correction) -> Block:
+    lines = (
+        f"This page is stretched on purpose for a printer that prints {correction.measured}. On paper from that "
+        "printer, at actual size, the squares measure true; from any other they do not.",
+    )
+    return words_block("For one printer only", lines)
 
 
 def _near_block(tile: Tile) -> Block:

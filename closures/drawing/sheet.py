@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.extents import boxes_of_words
 from closures.drawing.figures import both_ways
-from closures.drawing.lap_drawing import Course, KeepClear, draw_lap, extent_of
+from closures.drawing.lap_drawing import Course, KeepClear, LapDrawing, draw_lap, extent_of
+from closures.drawing.old_marks import old_signs
 from closures.drawing.shapes import Box, Item, Path, Point, moved
 from closures.drawing.view import View
 
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from closures.lap import LapName
     from closures.placement import Placement
     from closures.plan import Face
+    from closures.swap import Swap
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +35,8 @@ class Telling:
         check: the check distances of the taped set, a line each.
         failures: failed checks in words, empty where none failed.
         signs: the names of the signs that the drawing uses, for its key.
+        ways: what the two sides of the corner point to, the end first.
+        blocks: further headings, each with the lines under it.
     """
 
     title: str
@@ -41,6 +45,8 @@ class Telling:
     check: tuple[str, ...]
     failures: str
     signs: tuple[str, ...]
+    ways: tuple[str, str] = ("first end", "finished edge")
+    blocks: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +64,7 @@ class Sheet:
         keep_clear: the marks.
         course: which way the ends and the edge lie, place by place.
         telling: the words.
+        stem: what its file is called where that is not the lap alone.
     """
 
     lap: LapName
@@ -70,6 +77,17 @@ class Sheet:
     keep_clear: tuple[KeepClear, ...]
     course: tuple[Course, ...]
     telling: Telling
+    stem: str = ""
+
+    @property
+    def name(self) -> str:
+        """What the sheet is called among the results: its lap, and the side where it comes in a pair."""
+        return self.stem or self.lap
+
+    @property
+    def file(self) -> str:
+        """The name of its file."""
+        return f"{self.name}.svg"
 
     @property
     def title(self) -> str:
@@ -96,6 +114,7 @@ def lap_sheet(
     face: Face = "outside",
     findings: Sequence[Finding] = (),
     buttonhole: Buttonhole | None = None,
+    swap: Swap | None = None,
 ) -> Sheet:
     """Draw the sheet of one lap.
 
@@ -105,19 +124,28 @@ def lap_sheet(
         face: which face of the cloth lies up; "inside" turns the drawing over.
         findings: what the checks found; failed ones are named on the sheet.
         buttonhole: the buttonhole of a button, None for other closures.
+        swap: the closures that were there before, None where there were none.
     """
-    # Imported here: the whole sheet's frame is reckoned from a sheet's words.
-    from closures.drawing.printed import tile_origin
-
     flipped = face == "inside"
     chosen = placement.laps.over if lap == "over" else placement.laps.under
-    telling = _tell(placement, lap, face, findings)
+    telling = _tell(placement, lap, face, findings, swap)
     drawn = draw_lap(
         placement,
         View(placement.laps, chosen, flipped),
         (f"{lap.upper()} LAP · {face} up", f"{lap.upper()} · {face} up", f"{lap.upper()} LAP"),
         buttonhole,
+        swap,
     )
+    return set_on_sheet(drawn, lap, face, flipped, telling)
+
+
+def set_on_sheet(
+    drawn: LapDrawing, lap: LapName, face: Face, flipped: bool, telling: Telling, stem: str = ""
+) -> Sheet:
+    """Put a drawing where the drawings of sheets stand."""
+    # Imported here: the whole sheet's frame is reckoned from a sheet's words.
+    from closures.drawing.printed import tile_origin
+
     box = extent_of(drawn)
     left, top = tile_origin(bool(telling.failures))
     dx, dy = (math.ceil((room - low) * 10.0) / 10.0 for room, low in ((left, box[0]), (top, box[1])))
@@ -135,10 +163,13 @@ def lap_sheet(
         tuple(KeepClear(m.n, m.x + dx, m.y + dy, m.rim_mm) for m in drawn.keep_clear),
         tuple(Course((c.at[0] + dx, c.at[1] + dy), c.to_first_end, c.to_edge, c.mark) for c in drawn.course),
         telling,
+        stem,
     )
 
 
-def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Finding]) -> Telling:
+def _tell(
+    placement: Placement, lap: LapName, face: Face, findings: Sequence[Finding], swap: Swap | None
+) -> Telling:
     laps = placement.laps
     side = (laps.over if lap == "over" else laps.under).wearer_side
     fastener, marks, units = placement.fastener, placement.marks, placement.plan.units
@@ -151,7 +182,7 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
         f"{lap.upper()} LAP — wearer's {side} — {face} face up",
         _check_distances(placement),
         failures_in_words(findings),
-        signs_on(placement, lap),
+        (*signs_on(placement, lap), *(() if swap is None else old_signs(swap, lap))),
     )
 
 
@@ -197,6 +228,11 @@ _SIGNS_OF_STYLE = {
 }
 
 
+def signs_of_style(style: str) -> tuple[str, ...]:
+    """Name the signs that a style of mark adds to the key."""
+    return _SIGNS_OF_STYLE.get(style, ())
+
+
 def signs_on(placement: Placement, lap: LapName) -> tuple[str, ...]:
     """Name the signs that a lap's drawing uses, in the order of a key."""
     fastener, chosen = placement.fastener, placement.laps.over if lap == "over" else placement.laps.under
@@ -208,7 +244,7 @@ def signs_on(placement: Placement, lap: LapName) -> tuple[str, ...]:
         "line",
         "mark",
         *(("rim",) if fastener.cap_mm and is_round else ()),
-        *_SIGNS_OF_STYLE.get(style, ()),
+        *signs_of_style(style),
         *(("anchor",) if placement.anchors else ()),
         *(("clear",) if placement.zones else ()),
     )

@@ -11,6 +11,8 @@ from closures.drawing.printed import Printed, whole_page
 from closures.drawing.shapes import Circle, Group, Item, Path, Pen, Words
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from closures.drawing.shapes import Weight
     from closures.drawing.sheet import Sheet
 
@@ -28,17 +30,35 @@ def write_svg(sheet: Sheet) -> bytes:
     Raises:
         OutputError: a figure is not finite, or the lettering's font is not installed.
     """
+    page = whole_page(sheet)
+    title = f"{sheet.title}: {sheet.telling.lap_words}"
+    return write_shapes(title, page.width_mm, page.height_mm, _in_order(page, sheet))
+
+
+def write_shapes(title: str, width_mm: float, height_mm: float, items: Sequence[Item]) -> bytes:
+    """Write shapes on white paper, 1:1, in user units of 1 mm.
+
+    Args:
+        title: what the drawing is, for those who cannot see it.
+        width_mm, height_mm: of the paper.
+        items: from the lowest.
+
+    Returns:
+        The file, the same on every run.
+
+    Raises:
+        OutputError: a figure is not finite, or the lettering's font is not installed.
+    """
     import svgwrite
 
-    page = whole_page(sheet)
-    width, height = number(page.width_mm), number(page.height_mm)
+    width, height = number(width_mm), number(height_mm)
     drawing = svgwrite.Drawing(
         size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False, lang="en"
     )
-    drawing.set_desc(title=f"{sheet.title}: {sheet.telling.lap_words}")
-    paper = drawing.rect((0, 0), (page.width_mm, page.height_mm), fill="white")
+    drawing.set_desc(title=title)
+    paper = drawing.rect((0, 0), (width_mm, height_mm), fill="white")
     drawing.add(paper)
-    for item in _in_order(page, sheet):
+    for item in items:
         drawing.add(_element(drawing, item))
     return f'<?xml version="1.0" encoding="utf-8"?>\n{drawing.tostring()}\n'.encode()
 

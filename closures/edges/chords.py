@@ -149,9 +149,7 @@ def _spline(knots: list[Point]) -> list[Segment]:
         first, last = end_angles(knots, middle, middle)
         return pieces_along(knots, (first, middle, last))
     across, down = (
-        _spline_derivatives(
-            steps, [(b[k] - a[k]) / h for (a, b), h in zip(pairwise(knots), steps, strict=True)]
-        )
+        _spline_derivatives(steps, [(b[k] - a[k]) / h for (a, b), h in zip(pairwise(knots), steps, strict=True)])
         for k in (0, 1)
     )
     return pieces_along(knots, [math.atan2(y, x) for x, y in zip(across, down, strict=True)])

@@ -37,9 +37,7 @@ def smooth_through(points: Sequence[Point], where: str = "[edge] points") -> Cur
             raise EdgeError(f"point {n} is not a point", where=where, mend="Write two lengths.")
     for n, (one, other) in enumerate(pairwise(points), 1):
         if math.dist(one, other) < _SAME_POINT_MM:
-            raise EdgeError(
-                f"points {n} and {n + 1} are the same", where=where, mend="Leave one of them out."
-            )
+            raise EdgeError(f"points {n} and {n + 1} are the same", where=where, mend="Leave one of them out.")
     for n, (a, b, c) in enumerate(zip(points, points[1:], points[2:], strict=False), 2):
         if abs(math.degrees(turn_at(a, b, c))) > _MOST_TURN_DEG:
             raise EdgeError(
@@ -56,10 +54,7 @@ def smooth_through(points: Sequence[Point], where: str = "[edge] points") -> Cur
 
 def pieces_along(points: Sequence[Point], angles: Sequence[float]) -> list[Segment]:
     """Cubics through points with the given directions, in radians, at them."""
-    return [
-        _piece(a, b, first, last)
-        for (a, b), (first, last) in zip(pairwise(points), pairwise(angles), strict=True)
-    ]
+    return [_piece(a, b, first, last) for (a, b), (first, last) in zip(pairwise(points), pairwise(angles), strict=True)]
 
 
 def end_angles(points: Sequence[Point], second: float, last_but_one: float) -> tuple[float, float]:

@@ -10,8 +10,9 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from closures.curve import Arc, Cubic, Curve, Line, Point, Segment
-from closures.edges.chords import smooth_chords
-from closures.edges.svg_path import MOST_SEGMENTS, check_path_data, check_points, closed, too_many
+from closures.edges.drawing import MOST_MM
+from closures.edges.judged import closed, judged_edge
+from closures.edges.svg_path import check_path_data, check_points
 from closures.edges.svg_tree import Tree
 from closures.errors import DrawingError
 
@@ -25,15 +26,6 @@ _ARC_SHARE = 1 / 32
 
 # Segments and gaps shorter than this are drawing noise.
 _NOTHING_MM = 1e-6
-
-# Both ends at one place: the line is closed though it does not say so.
-_CLOSED_MM = 0.01
-
-# A line that turns back on itself by more than this at a point.
-_HAIRPIN_DEG = 150.0
-
-# Coordinates beyond this, 100 m, are a slip, and arithmetic would lose the digits that matter.
-_MOST_MM = 100_000.0
 
 # Where a transform keeps circles round, to this share.
 _ROUND = 1e-9
@@ -61,9 +53,9 @@ def read_path(tree: Tree, name: str) -> Curve:
     """Read one line of a drawing; see `read_paths`."""
     where = tree.at(name)
     root, shape = tree.alone(name)
-    _check_shape(shape, where)
-    drawn = _drawn_shape(root, where)
-    return _one_open_line(_segments(drawn, tree, where), where)
+    check_shape(shape, where)
+    drawn = drawn_shape(root, where)
+    return judged_edge(drawn_segments(drawn, tree, where), where)
 
 
 def read_point(tree: Tree, name: str) -> Point:
@@ -86,14 +78,14 @@ def read_point(tree: Tree, name: str) -> Point:
         check_path_data(shape.attrib.get("d", ""), where, one_open=False)
     elif tag in ("polyline", "polygon"):
         check_points(shape.attrib.get("points", ""), where)
-    segments = _segments(_drawn_shape(root, where), tree, where)
+    segments = drawn_segments(drawn_shape(root, where), tree, where)
     if tag in ("path", "line", "polyline"):
         return segments[0].start
     x0, y0, x1, y1 = Curve(tuple(segments)).box
     return ((x0 + x1) / 2, (y0 + y1) / 2)
 
 
-def _check_shape(shape: Element, where: str) -> None:
+def check_shape(shape: Element, where: str) -> None:
     tag = shape.tag.rsplit("}", 1)[-1]
     if tag in ("polygon", "rect", "circle", "ellipse"):
         raise closed(where)
@@ -103,7 +95,7 @@ def _check_shape(shape: Element, where: str) -> None:
         check_points(shape.attrib.get("points", ""), where)
 
 
-def _drawn_shape(root: Element, where: str) -> Any:
+def drawn_shape(root: Element, where: str) -> Any:
     """The one shape under a root, with its transforms collected in one matrix, not yet applied."""
     import io
     from xml.etree import ElementTree
@@ -134,8 +126,17 @@ def _drawn_shape(root: Element, where: str) -> Any:
     return shapes[0]
 
 
-def _segments(shape: Any, tree: Tree, where: str) -> list[Segment]:
+def drawn_segments(shape: Any, tree: Tree, where: str) -> list[Segment]:
     """Segments of a shape in mm, those of no length left out."""
+    parts = drawn_parts(shape, tree, where)
+    kept = [segment for part in parts for segment in part]
+    if not kept:
+        raise DrawingError("this line has no length", where=where, mend="Draw it again.")
+    return kept
+
+
+def drawn_parts(shape: Any, tree: Tree, where: str) -> list[list[Segment]]:
+    """Segments of each separate part of a shape in mm, those of no length left out."""
     import svgelements
 
     matrix = shape.transform * svgelements.Matrix(tree.scale.x, 0, 0, tree.scale.y, 0, 0)
@@ -153,12 +154,15 @@ def _segments(shape: Any, tree: Tree, where: str) -> list[Segment]:
     is_round = math.hypot(a - d, b + c) < _ROUND * math.sqrt(size) or (
         math.hypot(a + d, b - c) < _ROUND * math.sqrt(size)
     )
+    parts: list[list[Segment]] = []
     found: list[Segment] = []
     pen: Point | None = None
     for one in plain:
         kind = type(one).__name__
         if kind == "Move":
             pen = placed(one.end)
+            found = []
+            parts.append(found)
             continue
         if pen is None or one.end is None:
             continue
@@ -171,15 +175,13 @@ def _segments(shape: Any, tree: Tree, where: str) -> list[Segment]:
         else:
             found.append(_cubic(pen, placed(one.control1), placed(one.control2), placed(one.end)))
         pen = placed(one.end)
-    for segment in found:
-        if not max(map(abs, (*segment.start, *segment.end))) <= _MOST_MM:
+    for segment in (segment for part in parts for segment in part):
+        if not max(map(abs, (*segment.start, *segment.end))) <= MOST_MM:
             raise DrawingError(
-                f"it reaches beyond {_MOST_MM / 1000:.0f} m", where=where, mend="Check the drawing's scale."
+                f"it reaches beyond {MOST_MM / 1000:.0f} m", where=where, mend="Check the drawing's scale."
             )
-    kept = [segment for segment in found if segment.length_mm > _NOTHING_MM]
-    if not kept:
-        raise DrawingError("this line has no length", where=where, mend="Draw it again.")
-    return kept
+    kept = [[segment for segment in part if segment.length_mm > _NOTHING_MM] for part in parts]
+    return [part for part in kept if part]
 
 
 def _arc_pieces(arc: Any, matrix: Any, placed: Any, is_round: bool) -> list[Segment]:
@@ -223,45 +225,3 @@ def _cubic(p0: Point, p1: Point, p2: Point, p3: Point) -> Segment:
     elif max(math.dist(p0, p) for p in (p1, p2)) <= _NOTHING_MM:
         return chord
     return Cubic(p0, p1, p2, p3)
-
-
-def _one_open_line(segments: list[Segment], where: str) -> Curve:
-    if len(segments) > MOST_SEGMENTS:
-        raise too_many(where)
-    if math.dist(segments[0].start, segments[-1].end) < _CLOSED_MM:
-        raise closed(where)
-    for segment in segments:
-        if isinstance(segment, Cubic):
-            _refuse_cusp(segment, where)
-    curve = Curve(smooth_chords(segments))
-    for along, turn in curve.corners(_HAIRPIN_DEG):
-        raise _hairpin(curve.point_at(along), f"by {abs(turn):.0f}°", where)
-    crossings = curve.crosses_itself()
-    if crossings:
-        x, y = crossings[0]
-        raise DrawingError(
-            f"this line crosses itself at x {x:.1f}, y {y:.1f} mm",
-            where=where,
-            mend="Take the loop out, or cut the line before it.",
-        )
-    return curve
-
-
-def _refuse_cusp(cubic: Cubic, where: str) -> None:
-    """Refuse a piece that stops and turns back: its curvature is endless inside."""
-    for t in cubic.bends()[1:-1]:
-        dx, dy = cubic.derivative(t)
-        if math.hypot(dx, dy) <= 1e-6 * cubic.length_mm:
-            raise _hairpin(cubic.point(t), "in a cusp", where)
-    for t in (*cubic.level_places(0), *cubic.level_places(1)):
-        dx, dy = cubic.derivative(t)
-        if 1e-6 < t < 1 - 1e-6 and math.hypot(dx, dy) <= 1e-6 * cubic.length_mm:
-            raise _hairpin(cubic.point(t), "in a cusp", where)
-
-
-def _hairpin(place: Point, how: str, where: str) -> DrawingError:
-    return DrawingError(
-        f"this line turns back on itself {how} at x {place[0]:.1f}, y {place[1]:.1f} mm",
-        where=where,
-        mend="Draw the edge without the hairpin.",
-    )

@@ -6,10 +6,8 @@ import math
 import re
 from collections.abc import Sequence
 
+from closures.edges.judged import MOST_SEGMENTS, closed, too_many
 from closures.errors import DrawingError
-
-# An edge drawn by hand has tens of segments, a traced one thousands.
-MOST_SEGMENTS = 200_000
 
 _NUMBER = r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
 _NUMBERS = re.compile(_NUMBER)
@@ -74,24 +72,6 @@ def check_points(text: str, where: str) -> None:
     if len(numbers) % 2 or not numbers:
         raise _garbled("has an odd number of coordinates" if numbers else "has no points", text, where)
     _refuse_endless(numbers, where)
-
-
-def closed(where: str) -> DrawingError:
-    """The refusal of a line that comes back to where it began."""
-    return DrawingError(
-        "this line is closed, and an edge needs two ends",
-        where=where,
-        mend="Cut the outline at both ends of the edge and name the stretch between them.",
-    )
-
-
-def too_many(where: str) -> DrawingError:
-    """The refusal of a line with more segments than any edge."""
-    return DrawingError(
-        f"this line has more than {MOST_SEGMENTS} segments",
-        where=where,
-        mend="Simplify the path in the drawing program.",
-    )
 
 
 def _count(letter: str, arguments: str, where: str) -> int:

@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import difflib
-import math
 import re
 from copy import deepcopy
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from closures.edges.svg_exact import SVG, Scale, as_group, bare, made_exact, scale_of, tag_of
 from closures.errors import DrawingError
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
 
-SVG = "{http://www.w3.org/2000/svg}"
 _HREFS = ("href", "{http://www.w3.org/1999/xlink}href")
+
+# Where drawing programs keep the name of a layer or a thing, beside its id.
+_LABELS = ("{http://www.inkscape.org/namespaces/inkscape}label", "data-name")
+
+# A thing without a name of its own is named by its number among the shapes, in the order of the file.
+_NUMBERED = re.compile(r"shape (\d{1,6})")
 
 # A pattern piece is some hundred kB; what is larger is a picture, not a pattern.
 _MOST_BYTES = 20_000_000
@@ -23,37 +27,8 @@ _MOST_BYTES = 20_000_000
 # Elements inside elements: drawing programs stay under 30, and deeper ones could exhaust the stack.
 _MOST_DEPTH = 200
 
-# Absolute units of CSS (CSS Values and Units 3, section 6.2), in mm. A bare number is a px.
-MM_IN_UNIT = {
-    "": 25.4 / 96, "px": 25.4 / 96, "mm": 1.0, "cm": 10.0, "q": 0.25,
-    "in": 25.4, "pt": 25.4 / 72, "pc": 25.4 / 6,
-}  # fmt: skip
-
-_LENGTH = re.compile(r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*([a-zA-Z%]*)\s*")
-_GEOMETRY = {
-    "line": ("x1", "y1", "x2", "y2"),
-    "rect": ("x", "y", "width", "height", "rx", "ry"),
-    "circle": ("cx", "cy", "r"),
-    "ellipse": ("cx", "cy", "rx", "ry"),
-    "use": ("x", "y"),
-}
 _RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
 _SIMPLE_SELECTOR = re.compile(r"\*|[\w-]+|[\w-]*\.[\w-]+|#[\w-]+")
-
-
-# Transforms and the numbers they take (SVG 2, section 8.5); the reader of shapes passes over others.
-_TRANSFORM = re.compile(r"[\s,]*(\w+)\s*\(([^()]*)\)[\s,]*")
-_NUMBERS_TAKEN = {
-    "matrix": (6,), "translate": (1, 2), "scale": (1, 2), "rotate": (1, 3), "skewX": (1,), "skewY": (1,),
-}  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class Scale:
-    """Millimetres to one user unit of the drawing, across and down."""
-
-    x: float
-    y: float
 
 
 class Tree:
@@ -62,20 +37,20 @@ class Tree:
     Args:
         data: the bytes of the file.
         where: its name, for messages.
+        unit_mm: how long a user unit is, where that is told from outside; None to take it from the drawing.
 
     Raises:
         DrawingError: it is too large, not SVG, holds a DOCTYPE, or does not say its size.
     """
 
-    def __init__(self, data: bytes, where: str) -> None:
+    def __init__(self, data: bytes, where: str, unit_mm: float | None = None) -> None:
         self.where = where
         self.root = _parsed(data, where)
         if self.root.tag not in (f"{SVG}svg", "svg"):
-            raise DrawingError(
-                "this is not an SVG drawing", where=where, mend="Save the drawing as plain SVG."
-            )
+            raise DrawingError("this is not an SVG drawing", where=where, mend="Save the drawing as plain SVG.")
         self.parents: dict[Element, Element] = {}
         self.by_id: dict[str, list[Element]] = {}
+        self.by_label: dict[str, list[Element]] = {}
         waiting = [(self.root, 1)]
         while waiting:
             element, depth = waiting.pop()
@@ -87,10 +62,14 @@ class Tree:
                 )
             if "id" in element.attrib:
                 self.by_id.setdefault(element.attrib["id"], []).append(element)
+            for label in {element.attrib[key] for key in _LABELS if key in element.attrib}:
+                self.by_label.setdefault(label, []).append(element)
             for child in element:
                 self.parents[child] = element
                 waiting.append((child, depth + 1))
-        self.scale = _scale_of(self.root, where)
+        self.scale = scale_of(self.root, where) if unit_mm is None else Scale(unit_mm, unit_mm)
+        self.shapes = [one for one in self.root.iter() if tag_of(one) in (*SHAPES, "use")]
+        self.numbers = {one: n for n, one in enumerate(self.shapes, 1)}
 
     def element(self, name: str) -> Element:
         """Find the one element with an id.
@@ -98,14 +77,16 @@ class Tree:
         Raises:
             DrawingError: there is none, or more than one.
         """
-        found = self.by_id.get(name, [])
+        found = self.by_id.get(name) or self.by_label.get(name, [])
+        numbered = _NUMBERED.fullmatch(name)
+        if not found and numbered and 0 < int(numbered[1]) <= len(self.shapes):
+            found = [self.shapes[int(numbered[1]) - 1]]
         if len(found) == 1:
             return found[0]
         if found:
-            raise DrawingError(
-                f"{len(found)} elements have the id", where=self.at(name), mend="Give each its own id."
-            )
-        shapes = [i for i, es in self.by_id.items() if _tag(es[0]) in (*SHAPES, "g", "use")]
+            raise DrawingError(f"{len(found)} elements have the id", where=self.at(name), mend="Give each its own id.")
+        named = (*self.by_id.items(), *self.by_label.items())
+        shapes = [i for i, es in named if tag_of(es[0]) in (*SHAPES, "g", "use")]
         low = {i.lower(): i for i in shapes}
         near = [low[i] for i in difflib.get_close_matches(name.lower(), list(low), 3, 0.5)]
         listed = near or sorted(shapes)[:5]
@@ -120,8 +101,38 @@ class Tree:
         """The place of an id, for messages."""
         return f'{self.where}, id "{name}"'
 
-    def alone(self, name: str) -> tuple[Element, Element]:
+    def shapes_in(self, name: str) -> list[Element]:
+        """The shapes and clones that an element draws: itself, or all those in a group or layer."""
+        element = self.element(name)
+        if tag_of(element) not in ("g", "a", "svg"):
+            return [element]
+        return [one for one in element.iter() if tag_of(one) in (*SHAPES, "use") and self.is_drawn(one)]
+
+    def is_drawn(self, element: Element) -> bool:
+        """Whether an element is drawn where it stands, not only kept among definitions."""
+        return not any(tag_of(one) in _NOT_DRAWN for one in self._above(element))
+
+    def layer_of(self, element: Element) -> str:
+        """The name of the innermost named group that an element lies in."""
+        for one in self._above(element):
+            name = next((one.attrib[key] for key in _LABELS if key in one.attrib), one.attrib.get("id", ""))
+            if name and tag_of(one) == "g":
+                return name
+        return ""
+
+    def name_of(self, element: Element) -> str:
+        """The name by which an element is found: its id, its label, or its number among the shapes."""
+        for name in (element.attrib.get("id"), *(element.attrib.get(key) for key in _LABELS)):
+            if name and len(self.by_id.get(name) or self.by_label.get(name, [])) == 1 and name == name.strip():
+                return name
+        return f"shape {self.numbers[element]}"
+
+    def alone(self, name: str, element: Element | None = None) -> tuple[Element, Element]:
         """Cut the drawing down to one element as it is drawn.
+
+        Args:
+            name: its id, or how it is called in messages.
+            element: the element, where it has no id of its own.
 
         Returns:
             A new root, in user units, that draws nothing else; and the shape inside it.
@@ -129,41 +140,41 @@ class Tree:
         Raises:
             DrawingError: the id names nothing, or something that is not one shape.
         """
-        element = self.element(name)
-        if _tag(element) not in (*SHAPES, "g", "use", "a"):
+        element = self.element(name) if element is None else element
+        if tag_of(element) not in (*SHAPES, "g", "use", "a"):
             raise DrawingError(
-                f"this is a <{_tag(element)}>, not a line",
+                f"this is a <{tag_of(element)}>, not a line",
                 where=self.at(name),
                 mend="Name a path, line or polyline.",
             )
         element = self._drawn_by(name, element)
         referred: list[Element] = []
         shape = self._only_shape(name, element, referred)
-        kept = _made_exact(deepcopy(element), self.at(name))
+        kept = made_exact(deepcopy(element), self.at(name))
         for ancestor in self._above(element):
             if ancestor is self.root:
                 break
-            kept = _within(_as_group(ancestor, self.at(name)), kept)
-        root = _within(_bare(self.root), kept)
+            kept = _within(as_group(ancestor, self.at(name)), kept)
+        root = _within(bare(self.root), kept)
         # The scale is applied to the finished points, so that the drawing's own (0, 0) stays.
         for key in ("viewBox", "x", "y"):
             root.attrib.pop(key, None)
         root.attrib |= {"width": "1000", "height": "1000"}
-        for n, style in enumerate(one for one in self.root.iter() if _tag(one) == "style"):
+        for n, style in enumerate(one for one in self.root.iter() if tag_of(one) == "style"):
             self._refuse_hard_style(style.text or "")
             root.insert(n, deepcopy(style))
         if referred:
-            defs = _bare(self.root)
+            defs = bare(self.root)
             defs.tag, defs.attrib = f"{SVG}defs", {}
-            defs.extend([_made_exact(deepcopy(one), self.at(name)) for one in referred])
+            defs.extend([made_exact(deepcopy(one), self.at(name)) for one in referred])
             root.append(defs)
         return root, shape
 
     def _drawn_by(self, name: str, element: Element) -> Element:
         """The element itself, or where it waits among definitions the one <use> that draws it."""
         above = self._above(element)
-        if any(_tag(one) in ("defs", "symbol") for one in above):
-            uses = [one for one in self.root.iter() if _tag(one) == "use" and _target(one) == name]
+        if any(tag_of(one) in ("defs", "symbol") for one in above):
+            uses = [one for one in self.root.iter() if tag_of(one) == "use" and _target(one) == name]
             if len(uses) != 1:
                 raise DrawingError(
                     f"this is a definition that {len(uses) or 'no'} <use> elements draw",
@@ -172,10 +183,10 @@ class Tree:
                 )
             element = uses[0]
             above = self._above(element)
-        bad = next((one for one in above if _tag(one) in _NOT_DRAWN), None)
+        bad = next((one for one in above if tag_of(one) in _NOT_DRAWN), None)
         if bad is not None:
             raise DrawingError(
-                f"this lies in a <{_tag(bad)}> and is not drawn",
+                f"this lies in a <{tag_of(bad)}> and is not drawn",
                 where=self.at(name),
                 mend="Name a line that is drawn.",
             )
@@ -191,22 +202,18 @@ class Tree:
     def _only_shape(self, name: str, element: Element, referred: list[Element]) -> Element:
         """Follow groups and uses to the one shape that an element draws."""
         seen: set[Element] = set()
-        while _tag(element) not in SHAPES:
+        while tag_of(element) not in SHAPES:
             if element in seen:
-                raise DrawingError(
-                    "a <use> leads back to itself", where=self.at(name), mend="Draw the line itself."
-                )
+                raise DrawingError("a <use> leads back to itself", where=self.at(name), mend="Draw the line itself.")
             seen.add(element)
-            if _tag(element) == "use":
+            if tag_of(element) == "use":
                 target = _target(element)
                 element = self.element(target)
                 referred.append(element)
-                if _tag(element) == "symbol" and "viewBox" in element.attrib:
-                    raise DrawingError(
-                        "it uses a symbol with a viewBox", where=self.at(name), mend="Unlink the clone."
-                    )
+                if tag_of(element) == "symbol" and "viewBox" in element.attrib:
+                    raise DrawingError("it uses a symbol with a viewBox", where=self.at(name), mend="Unlink the clone.")
                 continue
-            inside = [one for one in element if _tag(one) in (*SHAPES, "g", "use", "a")]
+            inside = [one for one in element if tag_of(one) in (*SHAPES, "g", "use", "a")]
             if len(inside) != 1:
                 within = [one for one in element.iter() if one is not element]
                 ids = [one.attrib["id"] for one in within if "id" in one.attrib]
@@ -263,118 +270,9 @@ def _parsed(data: bytes, where: str) -> Element:
     return root
 
 
-def _scale_of(root: Element, where: str) -> Scale:
-    """The scale that width, height and viewBox of the root tell (SVG 2, section 8.2)."""
-    sizes = []
-    for key in ("width", "height"):
-        text = root.attrib.get(key, "")
-        match = _LENGTH.fullmatch(text)
-        unit = match[2].lower() if match else "%"
-        if match is None or unit not in MM_IN_UNIT or not 0 < float(match[1]) < math.inf:
-            found = f'its {key} is "{text}"' if text else f"it has no {key}"
-            raise DrawingError(
-                f"the drawing does not say how large it is: {found}",
-                where=where,
-                mend='Give the <svg> element its true size, such as width="210mm" height="297mm".',
-            )
-        sizes.append(float(match[1]) * MM_IN_UNIT[unit])
-    if "viewBox" not in root.attrib:
-        return Scale(MM_IN_UNIT["px"], MM_IN_UNIT["px"])
-    text = root.attrib["viewBox"]
-    try:
-        box = [float(word) for word in text.replace(",", " ").split()]
-    except ValueError:
-        box = []
-    if len(box) != 4 or not all(map(math.isfinite, box)) or not (box[2] > 0 and box[3] > 0):
-        raise DrawingError(
-            f'viewBox="{text}" is not four numbers', where=where, mend="Write x, y, width and height."
-        )
-    x, y = sizes[0] / box[2], sizes[1] / box[3]
-    fit = root.attrib.get("preserveAspectRatio", "xMidYMid meet").split()
-    if fit[:1] == ["none"]:
-        return Scale(x, y)
-    both = max(x, y) if fit[-1:] == ["slice"] else min(x, y)
-    return Scale(both, both)
-
-
-def _made_exact(element: Element, where: str) -> Element:
-    """Write lengths with units as exact numbers of user units, and defaults in full.
-
-    The reader of shapes takes 0.0393701 for 1/25.4, and lets an attribute that is not written be
-    inherited from an ancestor.
-    """
-    for one in element.iter():
-        _refuse_odd_transform(one, where)
-        keys = _GEOMETRY.get(_tag(one), ())
-        for key in keys:
-            text = one.attrib.get(key)
-            if text is None or text == "auto":
-                if key not in ("rx", "ry") or _tag(one) == "ellipse":
-                    one.attrib[key] = "0"
-                continue
-            one.attrib[key] = repr(_user_units(text, key, where))
-    return element
-
-
-def _refuse_odd_transform(element: Element, where: str) -> None:
-    text = element.attrib.get("transform", "")
-    place = 0
-    while place < len(text.rstrip()):
-        match = _TRANSFORM.match(text, place)
-        numbers = match[2].replace(",", " ").split() if match else []
-        taken = _NUMBERS_TAKEN.get(match[1], ()) if match else ()
-        if match is None or len(numbers) not in taken or not all(map(_LENGTH.fullmatch, numbers)):
-            raise DrawingError(
-                f'transform="{text[:40]}" cannot be read',
-                where=where,
-                mend="Apply the transforms in the drawing program, or save as plain SVG.",
-            )
-        place = match.end()
-
-
-def _user_units(text: str, key: str, where: str) -> float:
-    match = _LENGTH.fullmatch(text)
-    unit = match[2].lower() if match else ""
-    if match is None or unit not in MM_IN_UNIT or not math.isfinite(float(match[1])):
-        raise DrawingError(
-            f'{key}="{text}" is not a length that can be read here',
-            where=where,
-            mend="Write a number, with mm, cm, in, pt or px after it or nothing.",
-        )
-    return float(match[1]) * (MM_IN_UNIT[unit] / MM_IN_UNIT["px"])
-
-
-def _bare(element: Element) -> Element:
-    """An element without its children."""
-    copied: Element = type(element)(element.tag, dict(element.attrib))
-    return copied
-
-
-def _as_group(element: Element, where: str) -> Element:
-    """An ancestor without its children; a nested <svg> with no viewBox only moves what it holds."""
-    _refuse_odd_transform(element, where)
-    copied = _bare(element)
-    if _tag(element) == "svg":
-        if "viewBox" in element.attrib:
-            raise DrawingError(
-                "this lies in an <svg> within the <svg> that has a viewBox of its own",
-                where=where,
-                mend="Save the drawing as plain SVG.",
-            )
-        x, y = (_user_units(element.attrib.get(key, "0"), key, where) for key in ("x", "y"))
-        own = element.attrib.get("transform", "")
-        copied.tag, copied.attrib = f"{SVG}g", {"transform": f"{own} translate({x!r},{y!r})"}
-    return copied
-
-
 def _within(outer: Element, inner: Element) -> Element:
     outer.append(inner)
     return outer
-
-
-def _tag(element: Element) -> str:
-    tag = element.tag
-    return tag.rsplit("}", 1)[-1] if isinstance(tag, str) else ""
 
 
 def _target(use: Element) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Any
 
 from closures.errors import ClosureError, Fault, LengthError, PlanError
@@ -166,6 +167,27 @@ def span(*, least_mm: float | None = 0) -> Kind:
     def read(value: object, place: Place) -> Range:
         low, high = read_pair(value, place)
         return ordered(low, high, place)
+
+    return read
+
+
+def rising(most: int) -> Kind:
+    """Take a list of lengths, each further than the one before."""
+
+    def read(value: object, place: Place) -> tuple[float, ...]:
+        example = 'such as ["60 mm", "147 mm", "234 mm"]'
+        if not isinstance(value, list) or not value:
+            raise place.error(f"{_counted(value)} tells no places", f"Write a list of lengths, {example}.")
+        if len(value) > most:
+            raise place.error(f"{len(value)} places are too many", f"Keep it to {most}.")
+        faults = Faults()
+        read = tuple(faults.read(length(), one, place.inner(f"number {n}")) for n, one in enumerate(value, start=1))
+        faults.raise_if_any()
+        for n, (before, after) in enumerate(pairwise(read), start=2):
+            if after <= before:
+                what = f"number {n} does not lie beyond the one before it"
+                raise place.error(what, "Write the places in order from the first end, each once.")
+        return read
 
     return read
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Protocol
 
-from closures.plan.sections import Key, Section
+from closures.plan.section import Key, Section
 
 
 class Naming(Protocol):

@@ -14,7 +14,9 @@ from closures.lengths import shown_value
 from closures.nearest import nearest_name
 from closures.plan.kinds import Faults, Place
 from closures.plan.naming import FileNaming, Naming, header
-from closures.plan.sections import SECTIONS, TOP, Key, Section
+from closures.plan.section import Key, Section
+from closures.plan.sections import SECTIONS, TOP
+from closures.plan.size_sections import size_faults, with_base_edge
 from closures.plan.values import Plan
 
 __all__ = ["read_plan", "read_table"]
@@ -58,15 +60,17 @@ def read_table(
     Raises:
         PlanError: something in it is wrong; holds every fault found.
     """
+    table = with_base_edge(table)
     reader = _Reader(naming)
     reader.faults.found.extend(faults)
     names = {section.name for section in SECTIONS}
     top = reader.fields(TOP, {key: value for key, value in table.items() if key not in names}, 0)
     reader.units = top.get("units", "mm")
+    reader.tell_clashes(table)
     fields = {section.field: reader.section(section, table.get(section.name)) for section in SECTIONS}
     reader.check_drawing(table)
     reader.faults.raise_if_any()
-    return Plan(
+    plan = Plan(
         title=top.get("title") or PurePath(where).stem or "Closures",
         units=reader.units,
         where=where,
@@ -74,6 +78,9 @@ def read_table(
         supplies=top.get("supplies"),
         **fields,
     )
+    reader.faults.found.extend(size_faults(plan, where))
+    reader.faults.raise_if_any()
+    return plan
 
 
 class _Reader:
@@ -83,6 +90,18 @@ class _Reader:
         self.naming = naming
         self.faults = Faults()
         self.units: Any = "mm"
+        self.left_out: set[str] = set()
+
+    def tell_clashes(self, table: Mapping[str, Any]) -> None:
+        """Tell the sections that do not go with another, and note those that another stands in place of."""
+        for section in SECTIONS:
+            if section.name not in table or not (section.instead_of or section.not_with):
+                continue
+            self.left_out |= {*section.instead_of, *section.not_with}
+            for other in SECTIONS:
+                if other.name in table and other.name in (*section.instead_of, *section.not_with):
+                    what = f"it does not go with {header(section)}"
+                    self._fault(other, 0, "", what, f"Keep {header(section)} or {header(other)}, not both.")
 
     def section(self, section: Section, given: object) -> Any:
         """Read one section, repeated or not; the answer is meant only where no fault was found."""
@@ -99,6 +118,8 @@ class _Reader:
                 self._fault(section, 0, "", f"it stands {len(given)} times", f"Keep it to {_MOST_REPEATS}.")
                 return ()
             return tuple(self._one(section, one, nth) for nth, one in enumerate(given or (), start=1))
+        if given is None and (not section.needed or section.name in self.left_out):
+            return None
         if given is None and section.needed and self.naming.has_sections:
             self._missing_section(section)
             return None

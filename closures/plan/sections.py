@@ -5,102 +5,47 @@ A new section is one more row of `SECTIONS`, and a field of `Plan`.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
 from typing import Any
 
+from closures.plan.edge_kinds import place_on_line
+from closures.plan.edge_sections import ARC as ARC
+from closures.plan.edge_sections import EDGE
 from closures.plan.kinds import (
-    Kind,
     choice,
     grip,
-    id_or_level,
     length,
     length_or_range,
-    points,
+    rising,
     span,
     text,
     whole,
     yes_or_no,
 )
+from closures.plan.section import Complaint, Fields, Key, Section
+from closures.plan.size_sections import SIZES
+from closures.plan.strap_sections import BELT, ROW
 from closures.plan.values import (
     AnchorWish,
-    ArcWish,
     BandWish,
+    ChangeWish,
     ClearWish,
     ClosureWish,
-    EdgeWish,
+    HoleWish,
     LayerWish,
+    LengthenWish,
     SpacingWish,
+    SwapWish,
 )
+from closures.plan.workshop_sections import WORKSHOP_SECTIONS
 
 MOST_CLOSURES = 5000
 """Ten metres at 2 mm: far beyond any opening, and an answer still comes in reasonable time."""
 
 MOST_LAYERS = 100
 
-Fields = Mapping[str, Any]
-Complaint = tuple[str, str, str]
-"""The key, what is wrong, and how to mend it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Key:
-    """One key of a section.
-
-    Attributes:
-        name: as it stands in the plan.
-        kind: what reads its value, or the section of a table within the section.
-        example: a value as it would be written.
-        needed: it cannot be left out.
-        note: what a user who left it out should know.
-    """
-
-    name: str
-    kind: Kind | Section
-    example: str
-    needed: bool = False
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """One section of a plan.
-
-    Attributes:
-        name: as it stands in the plan, empty for the keys before the first section.
-        field: the field of Plan that holds it.
-        keys: what may stand in it.
-        make: makes the value, called with the keys that were given.
-        needed: it cannot be left out.
-        repeated: it stands any number of times, as ``[[anchor]]``.
-        one_of: groups of keys of which exactly one is given.
-        only_with: a key, and the key it makes no sense without.
-        complaints: what is wrong between keys that are each right.
-    """
-
-    name: str
-    field: str
-    keys: tuple[Key, ...]
-    make: Callable[..., Any]
-    needed: bool = False
-    repeated: bool = False
-    one_of: tuple[tuple[str, ...], ...] = ()
-    only_with: tuple[tuple[str, str], ...] = ()
-    complaints: Callable[[Fields], Iterator[Complaint]] = lambda fields: iter(())
-
-    def key(self, name: str) -> Key | None:
-        """Find a key by its name."""
-        return next((key for key in self.keys if key.name == name), None)
-
-
-def _arc(length: float, radius: float, bows: Any) -> ArcWish:
-    return ArcWish(length_mm=length, radius_mm=radius, bows=bows)
-
-
-def _edge(straight: float | None = None, **given: Any) -> EdgeWish:
-    return EdgeWish(straight_mm=straight, **given)
-
+MOST_OLD = 200
+"""Old closures of one opening: each is met with every new one, and no garment has as many."""
 
 def _band(
     width: float,
@@ -130,11 +75,6 @@ def _in_mm(make: Callable[..., Any], *lengths: str) -> Callable[..., Any]:
     return made
 
 
-def _arc_complaints(fields: Fields) -> Iterator[Complaint]:
-    if "length" in fields and "radius" in fields and fields["length"] >= 2 * math.pi * fields["radius"]:
-        yield "length", "the arc is longer than its circle", "Write a shorter length or a larger radius."
-
-
 def _spacing_complaints(fields: Fields) -> Iterator[Complaint]:
     if "closest" in fields and "widest" in fields and fields["closest"] > fields["widest"]:
         yield "closest", "it is more than widest", "Write a closest that is no more than the widest."
@@ -152,42 +92,6 @@ TOP = Section(
         Key("supplies", text, '"my-pack.toml"'),
     ),
     make=dict,
-)
-
-ARC = Section(
-    name="arc",
-    field="arc",
-    keys=(
-        Key("length", _MORE_THAN_NOTHING, '"600 mm"', needed=True),
-        Key("radius", _MORE_THAN_NOTHING, '"420 mm"', needed=True),
-        Key(
-            "bows",
-            choice("out", "in"),
-            '"out"',
-            needed=True,
-            note='"out": away from the cloth, "in": into it.',
-        ),
-    ),
-    make=_arc,
-    complaints=_arc_complaints,
-)
-
-EDGE = Section(
-    name="edge",
-    field="edge",
-    keys=(
-        Key("path", text, '"over-edge"'),
-        Key("points", points, '[["0 mm", "0 mm"], ["6 mm", "80 mm"]]'),
-        Key("straight", _MORE_THAN_NOTHING, '"24 in"'),
-        Key("arc", ARC, '{ length = "600 mm", radius = "420 mm", bows = "out" }'),
-        Key("under", text, '"under-edge"'),
-        Key("line", text, '"closing-line"'),
-        Key("reverse", yes_or_no, "true"),
-        Key("level_zero", id_or_level, '"shoulder-point"'),
-    ),
-    make=_edge,
-    needed=True,
-    one_of=(("straight", "arc", "points", "path"),),
 )
 
 BAND = Section(
@@ -253,12 +157,13 @@ ANCHOR = Section(
         Key("name", text, '"bust point"', needed=True),
         Key("level", length(least_mm=None), '"9 1/4 in"'),
         Key("along", length(), '"8 in"'),
+        Key("at", place_on_line, '"notch-2"'),
         Key("within", length(), '"1/8 in"'),
         Key("which", whole(1, MOST_CLOSURES), "1"),
     ),
     make=_in_mm(AnchorWish, "level", "along", "within"),
     repeated=True,
-    one_of=(("level", "along"),),
+    one_of=(("level", "along", "at"),),
     only_with=(("which", "level"),),
 )
 
@@ -292,4 +197,61 @@ LAYER = Section(
     one_of=(("cloth", "thickness"),),
 )
 
-SECTIONS = (EDGE, BAND, CLOSURE, SPACING, ANCHOR, CLEAR, LAYER)
+def _swap_complaints(fields: Fields) -> Iterator[Complaint]:
+    row = [name for name in ("last", "count") if name not in fields]
+    if "first" in fields and row:
+        yield "first", f"an even row needs {' and '.join(row)} as well", "Add it, or give all the places."
+
+
+OLD_HOLE = Section(
+    name="hole",
+    field="hole",
+    keys=(
+        Key("made", yes_or_no, "true", needed=True, note="true: cut or pierced already, false: only drawn."),
+        Key("way", choice("along", "across"), '"along"'),
+        Key("length", _MORE_THAN_NOTHING, '"16 mm"'),
+        Key("past", length(), '"3 mm"'),
+    ),
+    make=_in_mm(HoleWish, "length", "past"),
+    only_with=(("length", "way"), ("past", "way")),
+)
+
+SWAP = Section(
+    name="swap",
+    field="swap",
+    keys=(
+        Key("kind", text, '"sew-through button"', needed=True),
+        Key("size", text, '"18 L"', needed=True),
+        Key("cap", _MORE_THAN_NOTHING, '"11.4 mm"'),
+        Key("thickness", _MORE_THAN_NOTHING, '"3 mm"'),
+        Key("places", rising(MOST_OLD), '["60 mm", "147 mm", "234 mm"]'),
+        Key("first", length(), '"60 mm"'),
+        Key("last", length(), '"58 mm"'),
+        Key("count", whole(1, MOST_OLD), "7"),
+        Key("hole", OLD_HOLE, '{ way = "along", length = "16 mm", past = "3 mm", made = true }'),
+        Key("patch", _MORE_THAN_NOTHING, '"25 mm"'),
+    ),
+    make=_in_mm(SwapWish, "cap", "thickness", "places", "first", "last", "patch"),
+    one_of=(("places", "first"),),
+    only_with=(("last", "first"), ("count", "first")),
+    complaints=_swap_complaints,
+)
+
+LENGTHEN = Section(
+    name="lengthen",
+    field="lengthen",
+    keys=(
+        Key("at", _MORE_THAN_NOTHING, '"300 mm"', needed=True),
+        Key("by", _MORE_THAN_NOTHING, '"30 mm"', needed=True),
+    ),
+    make=_in_mm(LengthenWish, "at", "by"),
+)
+
+CHANGE = Section(
+    name="change",
+    field="change",
+    keys=(Key("lengthen", LENGTHEN, '{ at = "300 mm", by = "30 mm" }', needed=True),),
+    make=ChangeWish,
+)
+
+SECTIONS = (EDGE, BAND, BELT, ROW, CLOSURE, SPACING, ANCHOR, CLEAR, LAYER, SWAP, CHANGE, SIZES, *WORKSHOP_SECTIONS)

@@ -8,18 +8,26 @@ from decimal import Decimal
 from fractions import Fraction
 
 from closures.lengths import format_inches, parse_length_mm
+from closures.plan import edge_writing as write
+from closures.plan import size_writing as write_sizes
+from closures.plan.edge_writing import text_as_toml as _text
+from closures.plan.strap_values import BeltWish, RowWish, SpotWish
 from closures.plan.values import (
     AnchorWish,
     ArcWish,
     BandWish,
+    ChangeWish,
     ClearWish,
     ClosureWish,
     EdgeWish,
+    HoleWish,
     LayerWish,
     Plan,
     Range,
     SpacingWish,
+    SwapWish,
 )
+from closures.plan.workshop_writing import workshop_parts
 
 __all__ = ["write_plan"]
 
@@ -52,13 +60,19 @@ def write_plan(plan: Plan) -> str:
     )
     parts = [
         top,
-        pen.section("[edge]", pen.edge(plan.edge)),
-        pen.section("[band]", pen.band(plan.band)),
+        *([pen.section("[edge]", pen.edge(plan.edge))] if plan.edge else []),
+        *([pen.section("[band]", pen.band(plan.band))] if plan.band else []),
+        *([pen.section("[belt]", pen.belt(plan.belt))] if plan.belt else []),
+        *([pen.section("[row]", pen.row(plan.row))] if plan.row else []),
         pen.section("[closure]", pen.closure(plan.closure)),
-        pen.section("[spacing]", pen.spacing(plan.spacing)),
+        *([pen.section("[spacing]", pen.spacing(plan.spacing))] if plan.spacing else []),
         *(pen.section("[[anchor]]", pen.anchor(anchor)) for anchor in plan.anchors),
         *(pen.section("[[clear]]", pen.clear(zone)) for zone in plan.clear),
         *(pen.section("[[layer]]", pen.layer(layer)) for layer in plan.layers),
+        *([pen.section("[swap]", pen.swap(plan.swap))] if plan.swap else []),
+        *([pen.section("[change]", pen.change(plan.change))] if plan.change else []),
+        *([pen.section("[sizes]", write_sizes.sizes(plan.sizes, pen._quoted))] if plan.sizes else []),
+        *(pen.section(heading, rows) for heading, rows in workshop_parts(plan, pen._quoted)),
     ]
     return "\n".join(parts)
 
@@ -77,14 +91,26 @@ class _Pen:
     def edge(self, edge: EdgeWish) -> list[Row]:
         zero = edge.level_zero
         return [
-            ("path", _text(edge.path)),
-            ("points", self._points(edge.points)),
+            ("path", _text(edge.path) or write.names(edge.pieces)),
+            ("points", self._points(edge.points) or _text(edge.points_file)),
             ("straight", self._length(edge.straight_mm)),
             ("arc", self._arc(edge.arc)),
+            ("arc_through", self._points(edge.arc_through)),
+            ("trace", write.trace(edge.trace)),
+            ("from", write.place(edge.begins, self._quoted)),
+            ("to", write.place(edge.ends, self._quoted)),
+            ("via", write.place(edge.via, self._quoted)),
             ("under", _text(edge.under)),
             ("line", _text(edge.line)),
             ("reverse", "true" if edge.reverse else None),
             ("level_zero", _text(zero) if isinstance(zero, str) else self._length(zero)),
+            ("known", write.known(edge.known, self._quoted)),
+            ("scale", self._length(edge.unit_mm)),
+            ("layers", write.layers(edge.layers)),
+            ("tiles", write.tiles(edge.tiles, self._quoted)),
+            ("joins", write.joins(edge.joins, self._quoted)),
+            ("moved", write_sizes.moves(edge.moved, self._quoted)),
+            ("longer", write_sizes.moves(edge.longer, self._quoted)),
         ]
 
     def band(self, band: BandWish) -> list[Row]:
@@ -99,6 +125,63 @@ class _Pen:
             ("lap", _text(band.lap)),
             ("seen_from", _unless(band.seen_from, "outside")),
         ]
+
+    def belt(self, belt: BeltWish) -> list[Row]:
+        sizes = ", ".join(f'{_text(name)} = "{self._written(waist)}"' for name, waist in belt.sizes)
+        usual = "inside" if belt.target_mm is None else "middle"
+        return [
+            ("waist", self._length(belt.waist_mm)),
+            ("target", self._length(belt.target_mm)),
+            ("sizes", f"{{ {sizes} }}" if belt.sizes else None),
+            ("over", self._length(belt.between_mm) if belt.between_mm else None),
+            ("measured", _unless(belt.measured, usual)),
+            ("width", self._length(belt.width_mm)),
+            ("settings", str(belt.settings)),
+            ("step", self._length(belt.step_mm)),
+            ("caps", f"[{', '.join(self._quoted(mm) for mm in belt.caps_mm)}]"),
+            ("free", self._length(belt.free_mm)),
+            ("length", self._length(belt.length_mm)),
+            ("carriers", None if belt.carriers == 3 else str(belt.carriers)),
+            *self._of_any_strap(belt),
+        ]
+
+    def row(self, row: RowWish) -> list[Row]:
+        return [
+            ("length", self._length(row.length_mm)),
+            ("height", self._length(row.height_mm)),
+            ("over", self._spots(row.over)),
+            ("under", self._spots(row.under) if row.under else None),
+            ("piece", _unless(row.piece, "strap")),
+            ("overlap", self._length(row.overlap_mm)),
+            ("target", self._length(row.target_mm)),
+            ("pair", "true" if row.pair else None),
+            *self._of_any_strap(row),
+        ]
+
+    def _of_any_strap(self, strap: BeltWish | RowWish) -> list[Row]:
+        own = strap.under_allowance_mm != strap.allowance_mm
+        return [
+            ("thickness", self._length(strap.thickness_mm)),
+            ("ends", _unless(strap.ends, "square")),
+            ("allowance", self._length(strap.allowance_mm) if strap.allowance_mm else None),
+            ("under_allowance", self._length(strap.under_allowance_mm) if own else None),
+            ("made", _unless(strap.made, "two pieces")),
+            ("lap", _text(strap.lap)),
+            ("between_rims", self._length(strap.between_rims_mm)),
+            ("rim_to_edge", self._length(strap.rim_to_edge_mm)),
+        ]
+
+    def _spots(self, spots: tuple[SpotWish, ...]) -> str:
+        written = (
+            self._quoted(spot.from_tip_mm)
+            if spot.height_mm is None
+            else self._pair(spot.from_tip_mm, spot.height_mm)
+            for spot in spots
+        )
+        return f"[{', '.join(written)}]"
+
+    def _quoted(self, mm: float) -> str:
+        return f'"{self._written(mm)}"'
 
     def closure(self, closure: ClosureWish) -> list[Row]:
         grip = None if closure.grip_mm is None else Range(*closure.grip_mm)
@@ -129,6 +212,7 @@ class _Pen:
             ("name", _text(anchor.name)),
             ("level", self._length(anchor.level_mm)),
             ("along", self._length(anchor.along_mm)),
+            ("at", write.place(anchor.at, self._quoted)),
             ("within", self._length(anchor.within_mm) if anchor.within_mm else None),
             ("which", None if anchor.which is None else str(anchor.which)),
         ]
@@ -150,6 +234,36 @@ class _Pen:
             ("across", self._span(layer.across_mm)),
             ("along", self._span(layer.along_mm)),
         ]
+
+    def swap(self, swap: SwapWish) -> list[Row]:
+        places = None if swap.places_mm is None else ", ".join(f'"{self._written(mm)}"' for mm in swap.places_mm)
+        return [
+            ("kind", _text(swap.kind)),
+            ("size", _text(swap.size)),
+            ("cap", self._length(swap.cap_mm)),
+            ("thickness", self._length(swap.thickness_mm)),
+            ("places", None if places is None else f"[{places}]"),
+            ("first", self._length(swap.first_mm)),
+            ("last", self._length(swap.last_mm)),
+            ("count", None if swap.count is None else str(swap.count)),
+            ("hole", self._hole(swap.hole)),
+            ("patch", self._length(swap.patch_mm)),
+        ]
+
+    def change(self, change: ChangeWish) -> list[Row]:
+        at, by = self._length(change.lengthen.at_mm), self._length(change.lengthen.by_mm)
+        return [("lengthen", f"{{ at = {at}, by = {by} }}")]
+
+    def _hole(self, hole: HoleWish | None) -> str | None:
+        if hole is None:
+            return None
+        rows = [
+            ("way", _text(hole.way)),
+            ("length", self._length(hole.length_mm)),
+            ("past", self._length(hole.past_mm)),
+            ("made", "true" if hole.made else "false"),
+        ]
+        return "{ " + ", ".join(f"{key} = {value}" for key, value in rows if value is not None) + " }"
 
     def _length(self, mm: float | None) -> str | None:
         return None if mm is None else f'"{self._written(mm)}"'
@@ -187,18 +301,6 @@ class _Pen:
             return None
         length, radius = self._length(arc.length_mm), self._length(arc.radius_mm)
         return f"{{ length = {length}, radius = {radius}, bows = {_text(arc.bows)} }}"
-
-
-def _text(text: str | None) -> str | None:
-    """Write a TOML basic string; what it may not hold as it is, is escaped."""
-    if text is None:
-        return None
-    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
-    return '"' + "".join(_escaped(sign) for sign in escaped) + '"'
-
-
-def _escaped(sign: str) -> str:
-    return f"\\u{ord(sign):04X}" if ord(sign) < 0x20 or ord(sign) == 0x7F else sign
 
 
 def _unless(word: str, default: str) -> str | None:

@@ -11,19 +11,26 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from closures.report.offers import swap_figures
 from closures.report.parts import count_parts
+from closures.report.strap import strap_figures
 
 if TYPE_CHECKING:
     from closures.checks import Finding
     from closures.drawing import Sheet
     from closures.placement import LapMark, Mark, Placement
+    from closures.swap import Swap
 
 _DECIMALS = 4
 
 
-def report_json(placement: Placement, findings: Sequence[Finding], sheets: Sequence[Sheet]) -> bytes:
+def report_json(
+    placement: Placement, findings: Sequence[Finding], sheets: Sequence[Sheet], swap: Swap | None = None
+) -> bytes:
     """Write the report as JSON, the same bytes for the same placement."""
     figures = report_figures(placement, findings, sheets)
+    if swap is not None:
+        figures |= swap_figures(swap)
     return (json.dumps(figures, ensure_ascii=False, indent=2, allow_nan=False) + "\n").encode()
 
 
@@ -51,7 +58,7 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
             "grip_mm": None if fastener.grip is None else [_mm(end.value) for end in fastener.grip],
             "halves": plan.closure.halves,
         },
-        "lap": plan.band.lap,
+        "lap": plan.lap,
         "units": plan.units,
         "closing_line": {
             "length_mm": _mm(laps.line.length_mm),
@@ -77,6 +84,8 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
             {"name": zone.name, "along_mm": [[_mm(low), _mm(high)] for low, high in zone.stretches_mm]}
             for zone in placement.zones
         ],
+        **strap_figures(placement),
+        "notes": list(placement.notes),
         "checks": [_finding(finding) for finding in findings],
         "parts": [
             {
@@ -91,7 +100,7 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
         ],
         "sheets": [
             {
-                "file": f"{sheet.lap}.svg",
+                "file": sheet.file,
                 "lap": sheet.lap,
                 "face": sheet.face,
                 "flipped": sheet.flipped,
@@ -127,6 +136,7 @@ def _on_lap(on_lap: LapMark | None) -> dict[str, Any] | None:
         "stack_mm": None if stack is None else _mm(stack.typical_mm),
         "stack_low_mm": None if stack is None else _mm(stack.low_mm),
         "stack_high_mm": None if stack is None else _mm(stack.high_mm),
+        **({} if on_lap.from_tip_mm is None else {"from_tip_mm": _mm(on_lap.from_tip_mm)}),
     }
 
 

@@ -7,32 +7,39 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from closures.lengths import format_inches, format_length, format_mm
+from closures.report.offers_page import swap_page
 from closures.report.parts import count_parts
+from closures.report.strap import strap_sections
 
 if TYPE_CHECKING:
     from closures.checks import Finding
     from closures.drawing import Sheet
     from closures.placement import Placement
     from closures.plan import Units
+    from closures.swap import Swap
 
 RESULT_WORDS = {"fail": "FAIL", "warn": "look", "pass": "good"}
 _ORDER = {"fail": 0, "warn": 1, "pass": 2}
 
 
-def report_page(placement: Placement, findings: Sequence[Finding], sheets: Sequence[Sheet]) -> bytes:
+def report_page(
+    placement: Placement, findings: Sequence[Finding], sheets: Sequence[Sheet], swap: Swap | None = None
+) -> bytes:
     """Write the report as a page.
 
     Args:
         placement: the closures as placed.
         findings: what the rules say of it.
         sheets: the marking templates that were drawn.
+        swap: the offers, where old closures are there.
 
     Returns:
         Markdown, UTF-8.
     """
     sections = (
         _head(placement),
-        _marks(placement),
+        "" if swap is None else swap_page(swap),
+        *([_marks(placement)] if placement.strap is None else strap_sections(placement)),
         _checks(findings),
         _parts(placement),
         _order(placement),
@@ -43,20 +50,34 @@ def report_page(placement: Placement, findings: Sequence[Finding], sheets: Seque
 
 
 def _head(placement: Placement) -> str:
-    plan, laps, fastener = placement.plan, placement.laps, placement.fastener
-    upper, lower = plan.band.lap.split(" over ")
+    plan, fastener = placement.plan, placement.fastener
     cap = f", {format_mm(fastener.cap_mm, 2)} across" if fastener.cap else ""
     return "\n".join(
         (
             f"# {_plain(plan.title)}",
             "",
             f"- **Closure:** {_plain(fastener.kind)} {_plain(fastener.size)}{cap}",
-            f"- **Lap:** the wearer's {upper} side lies on top (over lap), the wearer's {lower} side beneath "
-            "(under lap)",
-            f"- **Closing line:** {_both(laps.line.length_mm)} long; finished edge {_both(laps.over.edge.length_mm)}",
+            *_lap_in_words(placement),
             f"- **Count:** {placement.spacing.reason}",
+            *(f"- **Edge:** {_plain(note)}" for note in placement.notes),
         )
     )
+
+
+def _lap_in_words(placement: Placement) -> list[str]:
+    plan, laps = placement.plan, placement.laps
+    ends = "lap" if placement.strap is None else "end"
+    rows = []
+    if plan.lap is not None:
+        upper, lower = plan.lap.split(" over ")
+        rows.append(
+            f"- **Lap:** the wearer's {upper} side lies on top (over {ends}), the wearer's {lower} side beneath "
+            f"(under {ends})"
+        )
+    if placement.strap is None:
+        line, edge = laps.line.length_mm, laps.over.edge.length_mm
+        rows.append(f"- **Closing line:** {_both(line)} long; finished edge {_both(edge)}")
+    return rows
 
 
 def _marks(placement: Placement) -> str:
@@ -182,12 +203,16 @@ def _sheets(sheets: Sequence[Sheet]) -> str:
     for sheet in sheets:
         turned = ", drawn mirrored" if sheet.flipped else ""
         rows.append(
-            f"- `{sheet.lap}.svg`: {sheet.lap} lap, {sheet.face} face up{turned}, {_number(sheet.size_mm[0])} × "
+            f"- `{sheet.file}`: {_sheet_in_words(sheet)}, {sheet.face} face up{turned}, {_number(sheet.size_mm[0])} × "
             f"{_number(sheet.size_mm[1])} mm"
         )
     rows.append("- `marking.pdf`: both laps in pages, to print at actual size")
     rows += ["", "A sheet is void unless its squares measure 50 mm and 2 in, across and down."]
     return "\n".join(rows)
+
+
+def _sheet_in_words(sheet: Sheet) -> str:
+    return sheet.telling.lap_words.split(" — ")[0].lower()
 
 
 def _plain(text: str) -> str:

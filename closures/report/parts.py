@@ -37,12 +37,13 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
     """Count the parts, in the order in which they stack, over lap first.
 
     Args:
-        placement: the closures as placed; a mark counts only on a lap that carries it.
+        placement: the closures as placed; a mark counts only on a lap that carries it, and twice in a pair.
 
     Returns:
         One row for each part and lap.
     """
     closure = placement.plan.closure
+    pieces = 1 if placement.strap is None else placement.strap.pieces
     carried = {
         "over": sum(mark.over is not None for mark in placement.marks),
         "under": sum(mark.under is not None for mark in placement.marks),
@@ -51,7 +52,7 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
         PartCount(
             part.name,
             part.lap,
-            carried[part.lap] * part.each,
+            carried[part.lap] * part.each * pieces,
             closure.spare * part.each,
             closure.trial * part.each,
         )
