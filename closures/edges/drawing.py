@@ -1,0 +1,118 @@
+"""What every kind of drawing offers: lines and points by the names that a plan gives them.
+
+SVG, DXF and PDF each have a reader of their own; all of them hand over the same values, in mm, x to
+the right and y down, in the drawing's own frame.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal, Protocol
+
+from closures.curve import Box, Curve, Point, Segment
+
+# Both ends at one place: the line is closed though it may not say so.
+CLOSED_MM = 0.01
+
+# Coordinates beyond this, 100 m, are a slip, and arithmetic would lose the digits that matter.
+MOST_MM = 100_000.0
+
+# More lines than any pattern piece has; a drawing that holds more is cut down before it is read.
+MOST_LINES = 50_000
+
+SpotKind = Literal["notch", "drill hole", "point"]
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A line as it was found in a drawing, not yet judged.
+
+    Attributes:
+        name: what a plan's ``path`` takes for it.
+        segments: end to end, at least one, none of no length.
+        layer: the layer it lies on, empty where there are none.
+    """
+
+    name: str
+    segments: tuple[Segment, ...]
+    layer: str = ""
+
+    @property
+    def start(self) -> Point:
+        """The first end as drawn."""
+        return self.segments[0].start
+
+    @property
+    def end(self) -> Point:
+        """The last end as drawn."""
+        return self.segments[-1].end
+
+    @property
+    def is_closed(self) -> bool:
+        """Whether it comes back to where it began."""
+        return len(self.segments) > 1 and math.dist(self.start, self.end) < CLOSED_MM
+
+    @property
+    def length_mm(self) -> float:
+        """The length."""
+        return sum(segment.length_mm for segment in self.segments)
+
+    @property
+    def box(self) -> Box:
+        """The exact extremes: least x, least y, most x, most y."""
+        boxes = [segment.box for segment in self.segments]
+        return (
+            min(b[0] for b in boxes), min(b[1] for b in boxes),
+            max(b[2] for b in boxes), max(b[3] for b in boxes),
+        )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A point that a drawing offers as an anchor.
+
+    Attributes:
+        name: what a plan's ``at`` takes for it.
+        kind: what it is meant for.
+        x_mm, y_mm: where it lies.
+    """
+
+    name: str
+    kind: SpotKind
+    x_mm: float
+    y_mm: float
+
+
+class Drawing(Protocol):
+    """A drawing that has been opened."""
+
+    where: str
+
+    def lines(self, name: str) -> Sequence[Drawn]:
+        """Find the line or lines that a name stands for.
+
+        Raises:
+            DrawingError: it stands for nothing, or for something that cannot be read.
+        """
+
+    def point(self, name: str) -> Point:
+        """Find the point that a name stands for.
+
+        Raises:
+            DrawingError: it stands for nothing, or for no point.
+        """
+
+    def edge(self, name: str) -> Curve:
+        """Find the one open line that a name stands for.
+
+        Raises:
+            DrawingError: it is not one open line.
+        """
+
+    def all_lines(self) -> Iterator[Drawn]:
+        """Go through everything that could be an edge."""
+
+    def spots(self) -> Iterator[Spot]:
+        """Go through everything that could be an anchor."""

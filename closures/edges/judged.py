@@ -1,0 +1,88 @@
+"""What a line must be before a band can be laid along it: one open line, smooth where it was meant so."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from closures.curve import Cubic, Curve, Point, Segment
+from closures.edges.chords import smooth_chords
+from closures.edges.drawing import CLOSED_MM
+from closures.errors import DrawingError
+
+# An edge drawn by hand has tens of segments, a traced one thousands.
+MOST_SEGMENTS = 200_000
+
+# A line that turns back on itself by more than this at a point.
+_HAIRPIN_DEG = 150.0
+
+
+def judged_edge(segments: Sequence[Segment], where: str, *, smooth: bool = True) -> Curve:
+    """Make an edge of the segments of a line, or refuse the line.
+
+    Args:
+        segments: in mm, end to end.
+        where: the place for messages.
+        smooth: read runs of short chords as the smooth curves that they sample.
+
+    Raises:
+        DrawingError: the line is closed, has too many segments, turns back on itself or crosses itself.
+    """
+    if len(segments) > MOST_SEGMENTS:
+        raise too_many(where)
+    if math.dist(segments[0].start, segments[-1].end) < CLOSED_MM:
+        raise closed(where)
+    for segment in segments:
+        if isinstance(segment, Cubic):
+            _refuse_cusp(segment, where)
+    curve = Curve(smooth_chords(segments) if smooth else tuple(segments))
+    for along, turn in curve.corners(_HAIRPIN_DEG):
+        raise _hairpin(curve.point_at(along), f"by {abs(turn):.0f}°", where)
+    crossings = curve.crosses_itself()
+    if crossings:
+        x, y = crossings[0]
+        raise DrawingError(
+            f"this line crosses itself at x {x:.1f}, y {y:.1f} mm",
+            where=where,
+            mend="Take the loop out, or cut the line before it.",
+        )
+    return curve
+
+
+def closed(where: str) -> DrawingError:
+    """The refusal of a line that comes back to where it began."""
+    return DrawingError(
+        "this line is closed, and an edge needs two ends",
+        where=where,
+        mend="Cut the outline at both ends of the edge and name the stretch between them, or say in the plan "
+        "where the edge begins and ends, with from and to.",
+    )
+
+
+def too_many(where: str) -> DrawingError:
+    """The refusal of a line with more segments than any edge."""
+    return DrawingError(
+        f"this line has more than {MOST_SEGMENTS} segments",
+        where=where,
+        mend="Simplify the path in the drawing program.",
+    )
+
+
+def _refuse_cusp(cubic: Cubic, where: str) -> None:
+    """Refuse a piece that stops and turns back: its curvature is endless inside."""
+    for t in cubic.bends()[1:-1]:
+        dx, dy = cubic.derivative(t)
+        if math.hypot(dx, dy) <= 1e-6 * cubic.length_mm:
+            raise _hairpin(cubic.point(t), "in a cusp", where)
+    for t in (*cubic.level_places(0), *cubic.level_places(1)):
+        dx, dy = cubic.derivative(t)
+        if 1e-6 < t < 1 - 1e-6 and math.hypot(dx, dy) <= 1e-6 * cubic.length_mm:
+            raise _hairpin(cubic.point(t), "in a cusp", where)
+
+
+def _hairpin(place: Point, how: str, where: str) -> DrawingError:
+    return DrawingError(
+        f"this line turns back on itself {how} at x {place[0]:.1f}, y {place[1]:.1f} mm",
+        where=where,
+        mend="Draw the edge without the hairpin.",
+    )

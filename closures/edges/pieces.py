@@ -1,0 +1,240 @@
+"""Pieces that touch, joined into the lines that they are."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+
+from closures.curve import Arc, Cubic, Curve, Line, Point, Segment
+from closures.edges.drawing import CLOSED_MM, Drawn
+
+# Ends no further apart than this are meant as one: the width of a fine pen.
+TOUCH_MM = 0.2
+
+# Two pieces whose ends and middles all lie this close are one line drawn twice.
+_TWICE_MM = 0.01
+
+# Ends closer than this need no mending: the curve takes them as they are.
+_JOINED_MM = 1e-7
+
+# So few pieces at most are looked through for ones that lie over each other.
+_MOST_OVERLAPPING = 60
+
+Chain = tuple[Segment, ...]
+
+
+def join_pieces(pieces: Sequence[Drawn]) -> list[Chain]:
+    """Join pieces whose ends touch into chains; see `join_named`."""
+    return [chain.segments for chain in join_named(pieces)]
+
+
+def join_named(pieces: Sequence[Drawn]) -> list[Drawn]:
+    """Join pieces whose ends touch into chains.
+
+    Where several begin at the same place, the one that goes on most straightly is taken.
+
+    Args:
+        pieces: in mm, in any order and either way round.
+
+    Returns:
+        Chains of segments, end to end, each running as its first piece was drawn, and named like that piece,
+        with ``chain`` before the last word where it is made of several.
+    """
+    left = _once_each(pieces)
+    waiting = _Ends(left)
+    chains: list[Drawn] = []
+    for n, piece in enumerate(left):
+        if not waiting.take(n):
+            continue
+        before = len(waiting.used)
+        chain = _grown(piece.segments, waiting)
+        if math.dist(chain[0].start, chain[-1].end) >= CLOSED_MM:
+            chain = _turned(_grown(_turned(chain), waiting))
+        name = piece.name if len(waiting.used) == before else chain_name(piece.name)
+        chains.append(Drawn(name, chain, piece.layer))
+    return chains
+
+
+def chain_name(name: str) -> str:
+    """What the chain is called that a piece belongs to: ``page 3, 17`` is in ``page 3, chain 17``."""
+    first, _, last = name.rpartition(" ")
+    return f"{first} chain {last}".lstrip()
+
+
+def chain_with(pieces: Sequence[Drawn], piece: Drawn) -> list[Drawn]:
+    """The chain that a piece is part of.
+
+    Args:
+        pieces: all that could belong to it, the piece among them.
+        piece: one of them.
+    """
+    chains = join_named([piece, *(one for one in pieces if one is not piece)])
+    return [Drawn(chain_name(piece.name), chains[0].segments, piece.layer)]
+
+
+def join_overlapping(chains: Sequence[Chain]) -> list[Chain]:
+    """Join chains that run over each other at their ends, as on pages that are printed with an overlap."""
+    done = list(chains)
+    joined = len(done) <= _MOST_OVERLAPPING
+    while joined and len(done) > 1:
+        joined = False
+        for i, one in enumerate(done):
+            for j, other in enumerate(done):
+                both = _laid_over(one, other) if i != j else None
+                if both is not None:
+                    done = [both, *(chain for k, chain in enumerate(done) if k not in (i, j))]
+                    joined = True
+                    break
+            if joined:
+                break
+    return done
+
+
+def _laid_over(one: Chain, other: Chain) -> Chain | None:
+    """The two as one where the second's beginning lies over the first's end, in any of their ways."""
+    for a in (one, _turned(one)):
+        for b in (other, _turned(other)):
+            first, second = Curve(a), Curve(b)
+            on_second, on_first = second.nearest(first.end), first.nearest(second.start)
+            if max(on_second.distance_mm, on_first.distance_mm) > TOUCH_MM:
+                continue
+            # At both ends of both it would be the same line twice, or a ring.
+            if 0 < on_second.along_mm < second.length_mm - TOUCH_MM and on_first.along_mm > TOUCH_MM:
+                rest = second.stretch(on_second.along_mm, second.length_mm).segments
+                return _linked(a, rest)
+    return None
+
+
+class _Ends:
+    """The ends of pieces that are not used yet, found by where they lie."""
+
+    def __init__(self, pieces: Sequence[Drawn]) -> None:
+        self.pieces = pieces
+        self.used: set[int] = set()
+        self.cells: dict[tuple[int, int], list[int]] = defaultdict(list)
+        for n, piece in enumerate(pieces):
+            for end in {_cell(piece.start), _cell(piece.end)}:
+                self.cells[end].append(n)
+
+    def take(self, n: int) -> bool:
+        if n in self.used:
+            return False
+        self.used.add(n)
+        return True
+
+    def next_to(self, chain: Chain) -> Chain | None:
+        """Take the piece that goes on from the end of a chain, turned to run away from it."""
+        end, towards = chain[-1].end, chain[-1].tangent(1.0)
+        best: tuple[float, int, Chain] | None = None
+        i, j = _cell(end)
+        near = {n for di in (-1, 0, 1) for dj in (-1, 0, 1) for n in self.cells.get((i + di, j + dj), ())}
+        for n in sorted(near - self.used):
+            piece = self.pieces[n]
+            if piece.is_closed:
+                continue
+            for segments in (piece.segments, _turned(piece.segments)):
+                if math.dist(segments[0].start, end) <= TOUCH_MM:
+                    tx, ty = segments[0].tangent(0.0)
+                    straight = towards[0] * tx + towards[1] * ty
+                    if best is None or straight > best[0] + 1e-9:
+                        best = (straight, n, segments)
+        if best is None:
+            return None
+        self.used.add(best[1])
+        return best[2]
+
+
+def _grown(segments: Chain, waiting: _Ends) -> Chain:
+    parts = [segments]
+    start = segments[0].start
+    while True:
+        if math.dist(parts[-1][-1].end, start) < CLOSED_MM and sum(map(len, parts)) > 1:
+            break
+        found = waiting.next_to(parts[-1])
+        if found is None:
+            break
+        parts.append(found)
+    # Linked pairwise from the front, each piece is copied once.
+    chain: list[Segment] = list(parts[0])
+    for part in parts[1:]:
+        last, first = _meeting(chain[-1], part[0])
+        chain[-1:] = [last]
+        chain += [first, *part[1:]]
+    return _ring(tuple(chain))
+
+
+def _ring(chain: Chain) -> Chain:
+    """A chain whose ends touch, with its ends at one place."""
+    gap = math.dist(chain[0].start, chain[-1].end)
+    if len(chain) < 3 or not _JOINED_MM < gap <= TOUCH_MM:
+        return chain
+    last, first = _meeting(chain[-1], chain[0])
+    return (first, *chain[1:-1], last)
+
+
+def _linked(one: Chain, other: Chain) -> Chain:
+    last, first = _meeting(one[-1], other[0])
+    return (*one[:-1], last, first, *other[1:])
+
+
+def _meeting(before: Segment, after: Segment) -> tuple[Segment, Segment]:
+    """Two segments moved by their ends to the middle of the gap between them."""
+    a, b = before.end, after.start
+    if math.dist(a, b) <= _JOINED_MM:
+        return before, after
+    middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+    return _ending_at(before, middle), _ending_at(after.reversed(), middle).reversed()
+
+
+def _ending_at(segment: Segment, end: Point) -> Segment:
+    if isinstance(segment, Line):
+        return Line(segment.start, end) if math.dist(segment.start, end) > _JOINED_MM else segment
+    if isinstance(segment, Cubic):
+        dx, dy = end[0] - segment.p3[0], end[1] - segment.p3[1]
+        return Cubic(segment.p0, segment.p1, (segment.p2[0] + dx, segment.p2[1] + dy), end)
+    if isinstance(segment, Arc):
+        return _arc_ending_at(segment, end)
+    return segment
+
+
+def _arc_ending_at(arc: Arc, end: Point) -> Segment:
+    """The arc turned and stretched about its start, so that it stays an arc."""
+    (x0, y0), (x1, y1) = arc.start, arc.end
+    was, now = (x1 - x0, y1 - y0), (end[0] - x0, end[1] - y0)
+    grown = math.hypot(*now) / math.hypot(*was) if math.hypot(*was) > TOUCH_MM else 0.0
+    if not grown:
+        return arc
+    turn = math.atan2(now[1], now[0]) - math.atan2(was[1], was[0])
+    cx, cy = (arc.centre[0] - x0) * grown, (arc.centre[1] - y0) * grown
+    cos, sin = math.cos(turn), math.sin(turn)
+    centre = (x0 + cx * cos - cy * sin, y0 + cx * sin + cy * cos)
+    return Arc(centre, arc.radius * grown, arc.start_angle + turn, arc.sweep)
+
+
+def _turned(chain: Iterable[Segment]) -> Chain:
+    return tuple(segment.reversed() for segment in reversed(tuple(chain)))
+
+
+def _once_each(pieces: Sequence[Drawn]) -> list[Drawn]:
+    """Leave out pieces that are drawn a second time."""
+    kept: list[Drawn] = []
+    seen: dict[tuple[int, int], list[tuple[Point, Point, Point, float]]] = defaultdict(list)
+    for piece in pieces:
+        ends = sorted((piece.start, piece.end))
+        middle = piece.segments[len(piece.segments) // 2].point(0.5)
+        sign = (ends[0], ends[1], middle, piece.length_mm)
+        cell = (round(sign[3]), 0)
+        near = [one for d in (-1, 0, 1) for one in seen[(cell[0] + d, 0)]]
+        if any(
+            abs(one[3] - sign[3]) < _TWICE_MM and all(math.dist(one[k], sign[k]) < _TWICE_MM for k in (0, 1, 2))  # type: ignore[arg-type]
+            for one in near
+        ):
+            continue
+        seen[cell].append(sign)
+        kept.append(piece)
+    return kept
+
+
+def _cell(point: Point) -> tuple[int, int]:
+    return (math.floor(point[0] / TOUCH_MM), math.floor(point[1] / TOUCH_MM))

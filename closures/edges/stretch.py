@@ -1,0 +1,212 @@
+"""A stretch of a longer line: the part between two places, open or round a closed outline."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from closures.curve import Curve, Point, Segment
+from closures.edges.chords import smooth_chords
+from closures.edges.drawing import CLOSED_MM
+from closures.edges.judged import MOST_SEGMENTS, judged_edge, too_many
+from closures.errors import DrawingError
+from closures.plan.edge_values import LevelPlace
+
+# A place further from the line than this was not meant to be on it.
+_MOST_AWAY_MM = 50.0
+
+# Two ways round an outline that differ by no more than this share are as good as each other.
+_ALIKE = 0.02
+
+# Two places nearer than this leave no edge between them.
+_LEAST_MM = 1.0
+
+# A place this near to a corner is meant to be the corner, and one this near to a joint is on it.
+_AT_CORNER_MM = 0.5
+_SHARP_DEG = 20.0
+_AT_JOINT_MM = 1e-4
+
+# A corner that turns by less than this is drawing noise.
+_CORNER_DEG = 5.0
+
+Where = Point | LevelPlace
+"""A point in mm, or a level whose height is already that of the drawing's y."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A stretch, cut.
+
+    Attributes:
+        curve: from its first end to its last.
+        notes: what the user should know of it.
+    """
+
+    curve: Curve
+    notes: tuple[str, ...]
+
+
+def cut_stretch(
+    chains: Sequence[Sequence[Segment]], begins: Where, ends: Where, via: Where | None, where: str
+) -> Stretch:
+    """Cut the stretch between two places out of a line.
+
+    Args:
+        chains: lines in mm; of several the one nearest to both places is taken.
+        begins, ends: where the edge begins and ends.
+        via: a place that it passes; without one it goes the shorter way round an outline.
+        where: the place for messages.
+
+    Returns:
+        The stretch, running from ``begins`` to ``ends``.
+
+    Raises:
+        DrawingError: a place is not on the line, the two are one, both ways round are as good, or the
+            stretch is no edge.
+    """
+    segments = _chosen(chains, (begins, ends), where)
+    if len(segments) > MOST_SEGMENTS:
+        raise too_many(where)
+    raw = Curve(tuple(segments))
+    is_closed = math.dist(raw.start, raw.end) < CLOSED_MM and len(raw.segments) > 1
+    one, other = _along(raw, begins, f"{where}, from"), _along(raw, ends, f"{where}, to")
+    between = None if via is None else _along(raw, via, f"{where}, via")
+    if not is_closed:
+        curve = Curve(smooth_chords(raw.segments))
+        cut = _open_cut(curve, raw, (one, other), between, where)
+    else:
+        cut = _closed_cut(raw, one, other, between, where)
+    edge = judged_edge(cut.segments, where, smooth=False)
+    return Stretch(edge, (_told(edge, raw, is_closed), *_corners(edge)))
+
+
+def _chosen(chains: Sequence[Sequence[Segment]], places: tuple[Where, Where], where: str) -> Sequence[Segment]:
+    points = [place for place in places if not isinstance(place, LevelPlace)]
+    if len(chains) == 1:
+        return chains[0]
+    if not points:
+        raise DrawingError(
+            f"these are {len(chains)} lines that do not touch",
+            where=where,
+            mend="Name one of them, or write from and to as points or ids.",
+        )
+    far = {i: max(Curve(tuple(chain)).nearest(p).distance_mm for p in points) for i, chain in enumerate(chains)}
+    return chains[min(far, key=lambda i: far[i])]
+
+
+def _along(curve: Curve, place: Where, where: str) -> float:
+    if isinstance(place, LevelPlace):
+        return _at_level(curve, place, where)
+    near = curve.nearest(place)
+    if near.distance_mm > _MOST_AWAY_MM:
+        raise DrawingError(
+            f"x {place[0]:.1f}, y {place[1]:.1f} mm lies {near.distance_mm:.0f} mm from the line",
+            where=where,
+            mend="Check the place and the scale of the drawing.",
+        )
+    return near.along_mm
+
+
+def _at_level(curve: Curve, place: LevelPlace, where: str) -> float:
+    found = curve.crossings_of_level(place.level_mm)
+    # The place where a ring is closed is one place, though it is both ends.
+    if len(found) > 1 and math.dist(curve.point_at(found[0]), curve.point_at(found[-1])) < CLOSED_MM:
+        found = found[:-1]
+    if not found:
+        _, top, _, bottom = curve.box
+        raise DrawingError(
+            f"the line does not meet y {place.level_mm:.1f} mm; it lies between {top:.1f} and {bottom:.1f}",
+            where=where,
+            mend="Check the level and the level zero.",
+        )
+    if len(found) == 1 and place.which in (None, 1):
+        return found[0]
+    if place.which is not None and place.which <= len(found):
+        return found[place.which - 1]
+    places = ", ".join(f"{n} at x {curve.point_at(s)[0]:.1f} mm" for n, s in enumerate(found, 1))
+    raise DrawingError(
+        f"the line meets y {place.level_mm:.1f} mm {len(found)} times: {places}",
+        where=where,
+        mend="Say which, as in { level = ..., which = 1 }.",
+    )
+
+
+def _open_cut(curve: Curve, raw: Curve, along: tuple[float, float], between: float | None, where: str) -> Curve:
+    # The places are looked for again on the smooth curve, which lies a little beside the chords.
+    one, other = (_found_again(curve, raw.point_at(s)) for s in along)
+    low, high = min(one, other), max(one, other)
+    if high - low < _LEAST_MM:
+        raise _nothing_between(where)
+    if between is not None and not min(along) < between < max(along):
+        raise DrawingError(
+            "via does not lie between from and to on this line", where=where, mend="Leave via out, or move it."
+        )
+    cut = curve.stretch(low, high)
+    return cut if one < other else cut.reversed()
+
+
+def _closed_cut(raw: Curve, one: float, other: float, between: float | None, where: str) -> Curve:
+    whole = raw.length_mm
+    forward = (other - one) % whole
+    backward = whole - forward
+    if min(forward, backward) < _LEAST_MM:
+        raise _nothing_between(where)
+    if between is not None:
+        goes_forward = (between - one) % whole < forward
+    elif abs(forward - backward) <= _ALIKE * whole:
+        raise DrawingError(
+            f"both ways round the outline are about as long, {forward:.0f} and {backward:.0f} mm",
+            where=where,
+            mend="Say which with via: a point, an id or a level on the way.",
+        )
+    else:
+        goes_forward = forward < backward
+    # Turned so that it opens in the middle of the rest, runs of chords stay whole on both sides of each end.
+    begin, length = (one, forward) if goes_forward else (other, backward)
+    opens = (begin + length + (whole - length) / 2) % whole
+    curve = Curve(smooth_chords(_opened_at(raw, opens)))
+    first, last = (_found_again(curve, raw.point_at(s % whole)) for s in (one, other))
+    cut = curve.stretch(min(first, last), max(first, last))
+    return cut if first < last else cut.reversed()
+
+
+def _found_again(curve: Curve, point: Point) -> float:
+    """Where a point lies on the smooth curve: at the corner or the joint that it is next to, if any."""
+    along = curve.nearest(point).along_mm
+    corners = [s for s, _ in curve.corners(_SHARP_DEG) if abs(s - along) <= _AT_CORNER_MM]
+    if corners:
+        return min(corners, key=lambda s: abs(s - along))
+    joint = min(curve.starts, key=lambda s: abs(s - along))
+    return joint if abs(joint - along) <= _AT_JOINT_MM else along
+
+
+def _opened_at(ring: Curve, along: float) -> tuple[Segment, ...]:
+    parts: list[Segment] = []
+    for low, high in ((along, ring.length_mm), (0.0, along)):
+        if high - low > 1e-6:
+            parts += ring.stretch(low, high).segments
+    return tuple(parts)
+
+
+def _nothing_between(where: str) -> DrawingError:
+    return DrawingError(
+        "from and to are the same place on the line", where=where, mend="Write two places that lie apart."
+    )
+
+
+def _told(edge: Curve, raw: Curve, is_closed: bool) -> str:
+    kind = "outline" if is_closed else "line"
+    (x0, y0), (x1, y1) = edge.start, edge.end
+    return (
+        f"The edge is {edge.length_mm:.1f} mm of an {kind} of {raw.length_mm:.1f} mm, "
+        f"from x {x0:.1f}, y {y0:.1f} to x {x1:.1f}, y {y1:.1f} mm."
+    ).replace("an line", "a line")
+
+
+def _corners(edge: Curve) -> list[str]:
+    return [
+        f"The edge turns a corner of {abs(turn):.0f}° at {along:.1f} mm along it "
+        f"(x {edge.point_at(along)[0]:.1f}, y {edge.point_at(along)[1]:.1f} mm)."
+        for along, turn in edge.corners(_CORNER_DEG)
+    ]

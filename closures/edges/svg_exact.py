@@ -1,0 +1,178 @@
+"""The exact size of things in a drawing: its scale, lengths with units, transforms, nested frames."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from closures.errors import DrawingError
+
+if TYPE_CHECKING:
+    from xml.etree.ElementTree import Element
+
+
+class NoSizeError(DrawingError):
+    """A drawing that does not say how large it is."""
+
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+# Absolute units of CSS (CSS Values and Units 3, section 6.2), in mm. A bare number is a px.
+MM_IN_UNIT = {
+    "": 25.4 / 96, "px": 25.4 / 96, "mm": 1.0, "cm": 10.0, "q": 0.25,
+    "in": 25.4, "pt": 25.4 / 72, "pc": 25.4 / 6,
+}  # fmt: skip
+
+_LENGTH = re.compile(r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*([a-zA-Z%]*)\s*")
+_GEOMETRY = {
+    "line": ("x1", "y1", "x2", "y2"),
+    "rect": ("x", "y", "width", "height", "rx", "ry"),
+    "circle": ("cx", "cy", "r"),
+    "ellipse": ("cx", "cy", "rx", "ry"),
+    "use": ("x", "y"),
+}
+# Transforms and the numbers they take (SVG 2, section 8.5); the reader of shapes passes over others.
+_TRANSFORM = re.compile(r"[\s,]*(\w+)\s*\(([^()]*)\)[\s,]*")
+_NUMBERS_TAKEN = {
+    "matrix": (6,), "translate": (1, 2), "scale": (1, 2), "rotate": (1, 3), "skewX": (1,), "skewY": (1,),
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """Millimetres to one user unit of the drawing, across and down."""
+
+    x: float
+    y: float
+
+
+def scale_of(root: Element, where: str) -> Scale:
+    """The scale that width, height and viewBox of the root tell (SVG 2, section 8.2)."""
+    sizes = []
+    for key in ("width", "height"):
+        text = root.attrib.get(key, "")
+        match = _LENGTH.fullmatch(text)
+        unit = match[2].lower() if match else "%"
+        if match is None or unit not in MM_IN_UNIT or not 0 < float(match[1]) < math.inf:
+            found = f'its {key} is "{text}"' if text else f"it has no {key}"
+            raise NoSizeError(
+                f"the drawing does not say how large it is: {found}",
+                where=where,
+                mend='Give the <svg> element its true size, such as width="210mm" height="297mm"; or write in '
+                'the plan, under [edge], known = { path = "ruler", length = "2 in" } or scale = "1 mm".',
+            )
+        sizes.append(float(match[1]) * MM_IN_UNIT[unit])
+    if "viewBox" not in root.attrib:
+        return Scale(MM_IN_UNIT["px"], MM_IN_UNIT["px"])
+    text = root.attrib["viewBox"]
+    try:
+        box = [float(word) for word in text.replace(",", " ").split()]
+    except ValueError:
+        box = []
+    if len(box) != 4 or not all(map(math.isfinite, box)) or not (box[2] > 0 and box[3] > 0):
+        raise DrawingError(f'viewBox="{text}" is not four numbers', where=where, mend="Write x, y, width and height.")
+    x, y = sizes[0] / box[2], sizes[1] / box[3]
+    fit = root.attrib.get("preserveAspectRatio", "xMidYMid meet").split()
+    if fit[:1] == ["none"]:
+        return Scale(x, y)
+    both = max(x, y) if fit[-1:] == ["slice"] else min(x, y)
+    return Scale(both, both)
+
+
+def made_exact(element: Element, where: str) -> Element:
+    """Write lengths with units as exact numbers of user units, and defaults in full.
+
+    The reader of shapes takes 0.0393701 for 1/25.4, and lets an attribute that is not written be
+    inherited from an ancestor.
+    """
+    for one in element.iter():
+        _refuse_odd_transform(one, where)
+        keys = _GEOMETRY.get(tag_of(one), ())
+        for key in keys:
+            text = one.attrib.get(key)
+            if text is None or text == "auto":
+                if key not in ("rx", "ry") or tag_of(one) == "ellipse":
+                    one.attrib[key] = "0"
+                continue
+            one.attrib[key] = repr(_user_units(text, key, where))
+    return element
+
+
+def _refuse_odd_transform(element: Element, where: str) -> None:
+    text = element.attrib.get("transform", "")
+    place = 0
+    while place < len(text.rstrip()):
+        match = _TRANSFORM.match(text, place)
+        numbers = match[2].replace(",", " ").split() if match else []
+        taken = _NUMBERS_TAKEN.get(match[1], ()) if match else ()
+        if match is None or len(numbers) not in taken or not all(map(_LENGTH.fullmatch, numbers)):
+            raise DrawingError(
+                f'transform="{text[:40]}" cannot be read',
+                where=where,
+                mend="Apply the transforms in the drawing program, or save as plain SVG.",
+            )
+        place = match.end()
+
+
+def _user_units(text: str, key: str, where: str) -> float:
+    match = _LENGTH.fullmatch(text)
+    unit = match[2].lower() if match else ""
+    if match is None or unit not in MM_IN_UNIT or not math.isfinite(float(match[1])):
+        raise DrawingError(
+            f'{key}="{text}" is not a length that can be read here',
+            where=where,
+            mend="Write a number, with mm, cm, in, pt or px after it or nothing.",
+        )
+    return float(match[1]) * (MM_IN_UNIT[unit] / MM_IN_UNIT["px"])
+
+
+def bare(element: Element) -> Element:
+    """An element without its children."""
+    copied: Element = type(element)(element.tag, dict(element.attrib))
+    return copied
+
+
+def as_group(element: Element, where: str) -> Element:
+    """An ancestor without its children; a nested <svg> moves what it holds, and fits its viewBox."""
+    _refuse_odd_transform(element, where)
+    copied = bare(element)
+    if tag_of(element) == "svg":
+        x, y = (_user_units(element.attrib.get(key, "0"), key, where) for key in ("x", "y"))
+        own = element.attrib.get("transform", "")
+        fitted = _view_box_fit(element, where) if "viewBox" in element.attrib else ""
+        copied.tag, copied.attrib = f"{SVG}g", {"transform": f"{own} translate({x!r},{y!r}) {fitted}"}
+    return copied
+
+
+def _view_box_fit(element: Element, where: str) -> str:
+    """The transform that a nested <svg> puts on what it holds (SVG 2, section 8.2)."""
+    try:
+        x, y, across, down = map(float, element.attrib["viewBox"].replace(",", " ").split())
+    except ValueError:
+        x = y = across = down = math.nan
+    if not all(map(math.isfinite, (x, y))) or not (0 < across < math.inf and 0 < down < math.inf):
+        raise DrawingError("a viewBox is not four numbers", where=where, mend="Write x, y, width and height.")
+    if not {"width", "height"} <= set(element.attrib):
+        raise DrawingError(
+            "this lies in an <svg> within the <svg> that has a viewBox of its own and no size",
+            where=where,
+            mend="Save the drawing as plain SVG.",
+        )
+    width, height = (_user_units(element.attrib[key], key, where) for key in ("width", "height"))
+    by_x, by_y = width / across, height / down
+    words = element.attrib.get("preserveAspectRatio", "xMidYMid meet").split()
+    if words[:1] == ["none"]:
+        return f"scale({by_x!r},{by_y!r}) translate({-x!r},{-y!r})"
+    by = max(by_x, by_y) if words[-1:] == ["slice"] else min(by_x, by_y)
+    shares = {"Min": 0.0, "Mid": 0.5, "Max": 1.0}
+    align = words[0] if words and re.fullmatch(r"x(Min|Mid|Max)Y(Min|Mid|Max)", words[0]) else "xMidYMid"
+    across_free, down_free = width - across * by, height - down * by
+    left, top = across_free * shares[align[1:4]], down_free * shares[align[5:8]]
+    return f"translate({left!r},{top!r}) scale({by!r}) translate({-x!r},{-y!r})"
+
+
+def tag_of(element: Element) -> str:
+    tag = element.tag
+    return tag.rsplit("}", 1)[-1] if isinstance(tag, str) else ""
