@@ -74,7 +74,10 @@ def file(name: str, key: str) -> bytes:
 
 @cache
 def pages(name: str, key: str) -> tuple[tuple[Sheet, Printed], ...]:
-    return tuple((sheet, page) for sheet in answer(name).sheets for page in printed_pages(sheet, paper(key)))
+    found: list[tuple[Sheet, Printed]] = []
+    for sheet in answer(name).sheets:
+        found += [(sheet, page) for page in printed_pages(sheet, paper(key), [page for _, page in found])]
+    return tuple(found)
 
 
 @cache
@@ -289,3 +292,9 @@ def test_page_and_sheet_look_alike_to_two_other_programs(number: int) -> None:
     assert alike < 0.12
     # The comparison tells a slip of a quarter of a millimetre from none.
     assert slipped > 3 * alike
+
+
+@pytest.mark.parametrize("name", USUAL)
+def test_no_two_pages_of_a_file_bear_one_name(name: str) -> None:
+    names = [page.name for _, page in pages(name, "a4")]
+    assert len(names) == len(set(names))
