@@ -21,7 +21,7 @@ def check_edge_distance(checked: Checked) -> list[Finding]:
             return f"{lies}; at least {checked.show(limit)} is wanted."
         part = "less than a fastener of this size can hold in" if result == "fail" else "less than is usual"
         return (
-            f"{lies}, {part} ({checked.show(limit)}). Widen the inset by {checked.show(limit - found)} "
+            f"{lies}, {part}: {checked.show(limit)}. Widen the inset by {checked.show(limit - found)} "
             "or take a smaller size."
         )
 
