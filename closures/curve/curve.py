@@ -340,6 +340,11 @@ class Curve:
 
     def path(self) -> tuple[Command, ...]:
         """Drawing commands M, L and C with absolute mm; true to 0.001 mm, lines and cubics exact."""
+        return self._commands
+
+    @cached_property
+    def _commands(self) -> tuple[Command, ...]:
+        # A line is drawn on several sheets, and fitting its cubics costs more than drawing them.
         commands: list[Command] = [("M", *self.start)]
         for segment in self.segments:
             commands += approximate_commands(segment)

@@ -164,6 +164,13 @@ class _Arrival:
         chains = self._chains()
         cut = cut_stretch(chains, self._where(wish.begins), self._where(wish.ends), via, self._place())
         self.notes += cut.notes
+        if cut.piece_on is not None:
+            cloth_on = "right" if self.band.lap == "right over left" else "left"
+            if (cut.piece_on == cloth_on) == self.inside:
+                self.notes.append(
+                    f'Look: with lap = "{self.band.lap}" the cloth lies outside this outline. Exchange from and to, or '
+                    "check lap and seen_from."
+                )
         return self._turned(cut.curve)
 
     def _chains(self) -> list[tuple[Segment, ...]]:

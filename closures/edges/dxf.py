@@ -42,6 +42,9 @@ _MM_OF_UNIT = {
 _MOST_DEPTH = 32
 _MOST_ENTITIES = 200_000
 
+# Patterns of this size take some ten seconds to read; larger files are whole collections.
+_MOST_BYTES = 12_000_000
+
 # A circle no larger than this, or a line no longer, is a mark on the piece.
 _SPOT_MM = 12.0
 
@@ -211,21 +214,27 @@ class DxfDrawing:
 
 def _read(data: bytes, where: str) -> Any:
     try:
-        import ezdxf
         from ezdxf import recover
+        from ezdxf.lldxf.const import DXFError
     except ImportError as error:
         raise DrawingError(
             f"reading DXF needs a package that is not installed ({error.name})",
             where=where,
             mend='Install it with: pip install "closures[dxf]"',
         ) from None
+    if len(data) > _MOST_BYTES:
+        raise DrawingError(
+            f"the drawing is {len(data) / 1e6:.0f} MB, more than {_MOST_BYTES // 1_000_000}",
+            where=where,
+            mend="Export the pattern piece alone.",
+        )
     if data.startswith(b"AutoCAD Binary DXF"):
         raise DrawingError("this is a binary DXF", where=where, mend="Save it as DXF in text (ASCII).")
     logging.getLogger("ezdxf").setLevel(logging.CRITICAL)
     try:
         document, _ = recover.read(io.BytesIO(data))
     except (
-        ezdxf.DXFError,
+        DXFError,
         OSError,
         ValueError,
         TypeError,
@@ -273,20 +282,18 @@ def _walk(document: Any, where: str, base: Affine) -> Iterator[_Entity]:
         if block is None:
             continue
         inside = list(block)
-        for placed in _placings(entity, where):
-            if len(waiting) + len(inside) > _MOST_ENTITIES:
-                raise DrawingError(
-                    f"it draws more than {_MOST_ENTITIES} entities", where=where, mend="Save the pattern piece alone."
-                )
+        if len(waiting) + len(inside) * max(1, entity.mcount) > _MOST_ENTITIES:
+            raise DrawingError(
+                f"it draws more than {_MOST_ENTITIES} entities", where=where, mend="Save the pattern piece alone."
+            )
+        for placed in reversed(list(_placings(entity))):
             inner = onto.after(placed)
             if inner.is_usable:
                 waiting += [(one, f"{handle}/", layer, (*blocks, name), inner) for one in reversed(inside)]
 
 
-def _placings(insert: Any, where: str) -> Iterator[Affine]:
+def _placings(insert: Any) -> Iterator[Affine]:
     """The map of an insert, or the maps of all in its rows and columns."""
-    if insert.mcount > _MOST_ENTITIES:
-        raise DrawingError(f"a block is inserted {insert.mcount} times", where=where, mend="Explode it.")
     for one in insert.multi_insert() if insert.mcount > 1 else (insert,):
         m = one.matrix44()
         x, y, origin = m.transform_direction((1, 0, 0)), m.transform_direction((0, 1, 0)), m.transform((0, 0, 0))

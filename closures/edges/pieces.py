@@ -12,6 +12,12 @@ from closures.edges.drawing import CLOSED_MM, Drawn
 # Ends no further apart than this are meant as one: the width of a fine pen.
 TOUCH_MM = 0.2
 
+# A piece that goes straight back over the one before it does not go on from it (within 2 degrees).
+_STRAIGHT_BACK = -0.9995
+
+# Where a piece is looked at to see whether it lies wholly over another.
+_LOOKED_AT = 9
+
 # Two pieces whose ends and middles all lie this close are one line drawn twice.
 _TWICE_MM = 0.01
 
@@ -58,7 +64,7 @@ def join_named(pieces: Sequence[Drawn]) -> list[Drawn]:
 
 def chain_name(name: str) -> str:
     """What the chain is called that a piece belongs to: ``page 3, 17`` is in ``page 3, chain 17``."""
-    first, _, last = name.rpartition(" ")
+    first, _, last = name.removeprefix("handle ").rpartition(" ")
     return f"{first} chain {last}".lstrip()
 
 
@@ -77,6 +83,8 @@ def join_overlapping(chains: Sequence[Chain]) -> list[Chain]:
     """Join chains that run over each other at their ends, as on pages that are printed with an overlap."""
     done = list(chains)
     joined = len(done) <= _MOST_OVERLAPPING
+    if joined:
+        done = _without_covered(done)
     while joined and len(done) > 1:
         joined = False
         for i, one in enumerate(done):
@@ -89,6 +97,18 @@ def join_overlapping(chains: Sequence[Chain]) -> list[Chain]:
             if joined:
                 break
     return done
+
+
+def _without_covered(chains: list[Chain]) -> list[Chain]:
+    """Leave out chains that lie wholly over a longer one."""
+    curves = sorted((Curve(chain) for chain in chains), key=lambda curve: -curve.length_mm)
+    kept: list[Curve] = []
+    for curve in curves:
+        places = [curve.point_at(curve.length_mm * i / _LOOKED_AT) for i in range(_LOOKED_AT + 1)]
+        if not any(all(one.nearest(place).distance_mm <= TOUCH_MM for place in places) for one in kept):
+            kept.append(curve)
+    # In the order in which they came, so that the first still tells which way the edge runs.
+    return [chain for chain in chains if any(chain is curve.segments for curve in kept)]
 
 
 def _laid_over(one: Chain, other: Chain) -> Chain | None:
@@ -137,7 +157,7 @@ class _Ends:
                 if math.dist(segments[0].start, end) <= TOUCH_MM:
                     tx, ty = segments[0].tangent(0.0)
                     straight = towards[0] * tx + towards[1] * ty
-                    if best is None or straight > best[0] + 1e-9:
+                    if straight > _STRAIGHT_BACK and (best is None or straight > best[0] + 1e-9):
                         best = (straight, n, segments)
         if best is None:
             return None

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal
 
 from closures.curve import Curve, Point, Segment
 from closures.edges.chords import smooth_chords
@@ -41,10 +43,13 @@ class Stretch:
     Attributes:
         curve: from its first end to its last.
         notes: what the user should know of it.
+        piece_on: the hand on which the inside of an outline lies for somebody who walks the edge from
+            its first end to its last; None where the line is open.
     """
 
     curve: Curve
     notes: tuple[str, ...]
+    piece_on: Literal["right", "left"] | None = None
 
 
 def cut_stretch(
@@ -78,7 +83,8 @@ def cut_stretch(
     else:
         cut = _closed_cut(raw, one, other, between, where)
     edge = judged_edge(cut.segments, where, smooth=False)
-    return Stretch(edge, (_told(edge, raw, is_closed), *_corners(edge)))
+    side = _inside_of(raw, edge) if is_closed else None
+    return Stretch(edge, (_told(edge, raw, is_closed), *_corners(edge)), side)
 
 
 def _chosen(chains: Sequence[Sequence[Segment]], places: tuple[Where, Where], where: str) -> Sequence[Segment]:
@@ -187,6 +193,16 @@ def _opened_at(ring: Curve, along: float) -> tuple[Segment, ...]:
         if high - low > 1e-6:
             parts += ring.stretch(low, high).segments
     return tuple(parts)
+
+
+def _inside_of(ring: Curve, edge: Curve) -> Literal["right", "left"]:
+    """The hand on which a ring's inside lies, by its signed area and the way the edge runs on it."""
+    points = ring.approximate_polyline(1.0)
+    area = sum(a[0] * b[1] - b[0] * a[1] for a, b in pairwise(points))
+    middle = edge.length_mm / 2
+    tx, ty = edge.tangent_at(middle)
+    rx, ry = ring.tangent_at(ring.nearest(edge.point_at(middle)).along_mm)
+    return "right" if area * (tx * rx + ty * ry) > 0 else "left"
 
 
 def _nothing_between(where: str) -> DrawingError:

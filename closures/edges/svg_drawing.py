@@ -18,6 +18,9 @@ from closures.errors import DrawingError
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
 
+# Each shape is read with all that moves it: so many take some ten seconds.
+_MOST_SHAPES = 20_000
+
 # A shape no larger than this is a mark on the piece, not a line of it.
 _SPOT_MM = 12.0
 
@@ -65,6 +68,10 @@ class SvgDrawing:
 
     def all_lines(self) -> Iterator[Drawn]:
         """Every line that is drawn; what cannot be read is passed over."""
+        if len(self.tree.shapes) > _MOST_SHAPES:
+            raise DrawingError(
+                f"it holds {len(self.tree.shapes)} shapes", where=self.where, mend="Save the pattern piece alone."
+            )
         for one in self.tree.shapes:
             if self.tree.is_drawn(one):
                 try:

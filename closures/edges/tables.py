@@ -71,7 +71,7 @@ def read_table_of_points(data: bytes, where: str, units: str) -> Measured:
         try:
             first, second = (
                 parse_length_mm(_plain(cell), unit, least_mm=None, where=f"{place}, {name}")
-                for cell, name, unit in zip(row, form, column_units, strict=False)
+                for cell, name, unit in zip(row[:2], form, column_units, strict=False)
             )
         except ClosureError as error:
             faults += error.faults

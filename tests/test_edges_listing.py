@@ -1,0 +1,154 @@
+"""`closures edges`: what a drawing holds, by names that a plan's path takes."""
+
+from __future__ import annotations
+
+import io
+import json
+from pathlib import Path
+
+import ezdxf
+import pytest
+from edge_files import EDGE, IN_MM, closed_path_data, dxf_bytes, path_data, pdf_bytes, pdf_path, plan, svg
+from PIL import Image
+from typer.testing import CliRunner
+
+from closures.cli import app
+from closures.edges.listing import list_edges
+
+RUN = CliRunner()
+
+
+def svg_file() -> bytes:
+    return svg(
+        f'<g inkscape:label="front"><path id="edge" d="{path_data(EDGE.segments)}"/><path d="{closed_path_data()}"/></g>'
+        '<line id="grain" x1="20" y1="30" x2="20" y2="200"/><circle id="notch-1" cx="132" cy="150" r="1"/>'
+        '<path id="tiny" d="M0 0H2"/><defs><path id="kept" d="M0 0H99"/></defs><text id="words">a</text>'
+        '<path id="bad" d="M0 0 L"/>'
+    )
+
+
+def dxf_file() -> bytes:
+    document = ezdxf.new("R2010")
+    document.header["$INSUNITS"] = 4
+    layout = document.modelspace()
+    for one in EDGE.segments:
+        layout.add_open_spline(
+            [(x, -y) for x, y in (one.p0, one.p1, one.p2, one.p3)], degree=3, dxfattribs={"layer": "14"}
+        )
+    layout.add_lwpolyline([(0, 0), (100, 0), (100, -50)], close=True, dxfattribs={"layer": "1"})
+    layout.add_point((20, -30), dxfattribs={"layer": "13"})
+    return dxf_bytes(document)
+
+
+def pdf_file() -> bytes:
+    return pdf_bytes(IN_MM + pdf_path(EDGE.segments), IN_MM + b"10 10 50 50 re S 5 5 m 5 100 l S")
+
+
+FILES = {"front.svg": svg_file, "front.dxf": dxf_file, "front.pdf": pdf_file}
+
+
+def listed(tmp_path: Path, name: str, data: bytes) -> dict:
+    (tmp_path / name).write_bytes(data)
+    result = RUN.invoke(app, ["edges", str(tmp_path / name), "--json"])
+    assert result.exit_code == 0, result.stderr
+    return json.loads(result.stdout)
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_every_open_line_that_is_listed_is_what_a_plan_path_takes(name: str, tmp_path: Path) -> None:
+    edges = listed(tmp_path, name, FILES[name]())["edges"]
+    assert len(edges) >= 2
+    more = '\nscale = "1/72 in"' if name.endswith("pdf") else ""
+    for one in edges:
+        places = "" if one["open"] else "\nfrom = [1, 1]\nto = [9, 9]"
+        if one["open"] and one["length_mm"] > 100:
+            (tmp_path / "plan.toml").write_text(plan(f'path = "{one["path"]}"{more}{places}', name))
+            result = RUN.invoke(app, ["check", str(tmp_path / "plan.toml"), "--json"])
+            assert result.exit_code in (0, 1), result.stderr
+            assert json.loads(result.stdout)["closing_line"]["edge_length_mm"] == pytest.approx(
+                one["length_mm"], abs=1e-3
+            )
+
+
+def test_listing_tells_length_ends_shape_layer_and_box(tmp_path: Path) -> None:
+    told = listed(tmp_path, "front.svg", svg_file())
+    by_path = {one["path"]: one for one in told["edges"]}
+    assert set(by_path) == {"edge", "shape 2", "grain", "notch-1"}
+    assert by_path["grain"] == {
+        "path": "grain", "length_mm": 170, "open": True, "box_mm": [20, 30, 20, 200], "shape": "straight", "layer": "",
+    }  # fmt: skip
+    edge, outline = by_path["edge"], by_path["shape 2"]
+    assert (edge["open"], edge["shape"], edge["layer"]) == (True, "smooth", "front")
+    assert edge["length_mm"] == pytest.approx(EDGE.length_mm, abs=1e-3)
+    assert edge["box_mm"] == pytest.approx(list(EDGE.box), abs=1e-3)
+    assert (outline["open"], outline["shape"]) == (False, "cornered")
+    assert told["edges"][0]["path"] == "shape 2"
+    assert told["points"] == [{"at": "notch-1", "kind": "notch", "x_mm": 132, "y_mm": 150}]
+
+
+def test_listing_as_text_holds_the_same_names_and_what_to_do(tmp_path: Path) -> None:
+    (tmp_path / "front.svg").write_bytes(svg_file())
+    result = RUN.invoke(app, ["edges", str(tmp_path / "front.svg"), "--units", "in"])
+    assert result.exit_code == 0
+    for words in ('"edge"', '"shape 2"', "closed", "6 11/16 in", "from and to", "1 line under 5 mm", '"notch-1"'):
+        assert words in result.stdout, words
+
+
+def test_listing_of_a_drawing_without_size_says_so(tmp_path: Path) -> None:
+    told = listed(tmp_path, "a.svg", svg('<path id="e" d="M0 0V100"/>', 'viewBox="0 0 9 9"'))
+    assert told["has_size"] is False and told["edges"][0]["length_mm"] == 100
+    assert "does not say how large it is" in RUN.invoke(app, ["edges", str(tmp_path / "a.svg")]).stdout
+
+
+def test_listing_as_a_picture_shows_every_line_with_its_number(tmp_path: Path) -> None:
+    (tmp_path / "front.svg").write_bytes(svg_file())
+    result = RUN.invoke(app, ["edges", str(tmp_path / "front.svg"), "--picture", str(tmp_path / "seen.png")])
+    assert result.exit_code == 0, result.stderr
+    with Image.open(tmp_path / "seen.png") as picture:
+        assert picture.format == "PNG" and max(picture.size) > 700
+        low, high = picture.convert("L").getextrema()
+        assert (low, high) == (low, 255) and low < 60
+
+
+def test_picture_of_more_lines_has_more_numbers() -> None:
+    from closures.drawing.edge_picture import edge_picture
+    from closures.drawing.shapes import Words
+
+    listing = list_edges(svg_file(), "front.svg")
+    _, _, items = edge_picture(listing, 60)
+    assert [item.text for item in items if isinstance(item, Words)] == ["1", "2", "3", "4"]
+    _, _, fewer = edge_picture(listing, 2)
+    assert [item.text for item in fewer if isinstance(item, Words)] == ["1", "2"]
+
+
+@pytest.mark.parametrize(
+    ("data", "told"),
+    [
+        (b"", "the file is empty"),
+        (b"<svg", "not an SVG drawing"),
+        (svg(""), "nothing in it is a line"),
+        (b"\x00\x01\x02" * 50, "not an SVG drawing"),
+    ],
+)
+def test_file_that_holds_no_line_is_refused(data: bytes, told: str, tmp_path: Path) -> None:
+    (tmp_path / "a.svg").write_bytes(data)
+    result = RUN.invoke(app, ["edges", str(tmp_path / "a.svg")])
+    assert result.exit_code == 2 and told in result.stderr
+    assert len(result.stderr.strip().splitlines()) == 1
+
+
+def test_file_that_is_not_there_and_units_that_are_none_are_refused(tmp_path: Path) -> None:
+    assert "no such drawing file" in RUN.invoke(app, ["edges", str(tmp_path / "a.svg")]).stderr
+    (tmp_path / "a.svg").write_bytes(svg_file())
+    result = RUN.invoke(app, ["edges", str(tmp_path / "a.svg"), "--units", "ell"])
+    assert result.exit_code == 2 and "neither mm nor in" in result.stderr
+
+
+def test_drawing_of_very_many_lines_is_listed_in_bounded_time() -> None:
+    import time
+
+    many = svg("".join(f'<path d="M0 {n}H{n + 9}"/>' for n in range(1500)))
+    begun = time.process_time()
+    assert len(list_edges(many, "many.svg").candidates) == 1500
+    assert time.process_time() - begun < 10
+    assert io.BytesIO(many).getbuffer().nbytes < 100_000

@@ -1,0 +1,83 @@
+"""The same edge, five ways in: the marks agree, whichever file it came by."""
+
+from __future__ import annotations
+
+import json
+import math
+from pathlib import Path
+
+import ezdxf
+import pytest
+from edge_files import EDGE, IN_MM, closed_path_data, dxf_bytes, path_data, pdf_bytes, pdf_path, plan, svg
+from typer.testing import CliRunner
+
+from closures.cli import app
+
+RUN = CliRunner()
+
+
+def marks(folder: Path, edge: str, name: str = "", data: bytes = b"", table: str = "") -> list[tuple[float, float]]:
+    if name:
+        (folder / name).write_bytes(data)
+    if table:
+        (folder / "edge.csv").write_text(table)
+    (folder / "plan.toml").write_text(plan(edge, name))
+    result = RUN.invoke(app, ["check", str(folder / "plan.toml"), "--json"])
+    assert result.exit_code == 0, result.stderr
+    return [(mark["x_mm"], mark["y_mm"]) for mark in json.loads(result.stdout)["marks"]]
+
+
+def straight_svg(folder: Path):
+    return marks(folder, 'path = "e"', "a.svg", svg(f'<path id="e" d="{path_data(EDGE.segments)}"/>'))
+
+
+def closed_svg(folder: Path):
+    edge = 'path = "piece"\nfrom = [90, 20]\nto = [118, 250]\nvia = [132, 150]'
+    return marks(folder, edge, "a.svg", svg(f'<path id="piece" d="{closed_path_data()}"/>'))
+
+
+def chords_svg(folder: Path):
+    # A vertex every 2 mm, rounded to a hundredth, as programs for patterns write.
+    points = " ".join(f"{x:.2f},{y:.2f}" for x, y in (EDGE.point_at(EDGE.length_mm * i / 118) for i in range(119)))
+    return marks(folder, 'path = "e"', "a.svg", svg(f'<polyline id="e" points="{points}"/>'))
+
+
+def dxf(folder: Path):
+    document = ezdxf.new("R2010")
+    document.header["$INSUNITS"] = 1
+    block = document.blocks.new("FRONT")
+    for one in EDGE.segments:
+        four = [(x / 25.4, -y / 25.4) for x, y in (one.p0, one.p1, one.p2, one.p3)]
+        block.add_open_spline(four, degree=3, dxfattribs={"layer": "14"})
+    document.modelspace().add_blockref("FRONT", (0, 0))
+    return marks(folder, 'path = "sew line"', "a.dxf", dxf_bytes(document))
+
+
+def pdf(folder: Path):
+    edge = 'path = "page 1, 1"\nknown = { path = "page 1, 2", length = "50 mm" }'
+    return marks(folder, edge, "a.pdf", pdf_bytes(IN_MM + pdf_path(EDGE.segments) + b" 10 10 50 50 re S"))
+
+
+def table(folder: Path):
+    rows = "\n".join(f"{x:.4f}, {y:.4f}" for x, y in (EDGE.point_at(EDGE.length_mm * i / 48) for i in range(49)))
+    return marks(folder, 'points = "edge.csv"', table=f"across, down\n{rows}\n")
+
+
+def scan(folder: Path):
+    pytest.importorskip("cv2", reason="the scan extra is not installed")
+    from test_edges_scan import DPI, clicks, drawn, png, told
+
+    return marks(folder, f"trace = {{ through = {told(clicks(0, 0.5, 1))}, dpi = {DPI} }}", "a.png", png(drawn()))
+
+
+@pytest.mark.parametrize(
+    ("way", "within"),
+    [(closed_svg, 0.02), (chords_svg, 0.02), (dxf, 0.02), (pdf, 0.02), (table, 0.02), (scan, 0.3)],
+    ids=["closed SVG", "SVG of chords", "DXF", "PDF", "table", "scan"],
+)
+def test_marks_of_one_edge_agree_whichever_way_it_came(way, within: float, tmp_path: Path) -> None:
+    (tmp_path / "one").mkdir()
+    (tmp_path / "other").mkdir()
+    expected, found = straight_svg(tmp_path / "one"), way(tmp_path / "other")
+    assert len(expected) == len(found) == 5
+    assert max(math.dist(a, b) for a, b in zip(expected, found, strict=True)) < within
