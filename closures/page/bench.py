@@ -1,0 +1,105 @@
+"""A plan on the table: its text, the steps that led to it, and the files that lie beside it.
+
+Terms: a *step* is the plan's text after one change; a *gesture* is one movement of hand or finger,
+whose many small changes are a single step to go back over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+MOST_STEPS = 200
+"""Far more than anybody goes back; each is a few hundred letters."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What the plan came to after one change.
+
+    Attributes:
+        text: the plan as a plan file, which is all there is to know of it.
+        take: number of the offer in hand where old closures are swapped, None for the recommended one.
+        size: the size that is looked at, where the plan has several; empty for the base.
+        gesture: the movement that made it, empty where it was made at once.
+    """
+
+    text: str
+    take: int | None = None
+    size: str = ""
+    gesture: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """A change that could not be made.
+
+    Attributes:
+        sentences: what is wrong, where, and how to mend it, a sentence or two each.
+        places: the fields that they speak of, empty where they speak of none.
+        typed: what stood in the fields, so that nothing that was typed is lost.
+    """
+
+    sentences: tuple[str, ...]
+    places: tuple[str, ...] = ()
+    typed: Mapping[str, str] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """One plan on the table.
+
+    Attributes:
+        name: its place in addresses, not to be guessed.
+        title: the plan file's name, for messages and for saving.
+        files: what lies beside it, by name: a drawing, supplies, measured points.
+        steps: from the first; every one of them could be placed.
+        at: index of the step in hand.
+        refusal: the last change where that could not be made.
+        turn: how many changes were asked for so far.
+    """
+
+    name: str
+    title: str
+    files: Mapping[str, bytes]
+    steps: tuple[Step, ...]
+    at: int = 0
+    refusal: Refusal | None = None
+    turn: int = 0
+
+    @property
+    def step(self) -> Step:
+        """The step in hand."""
+        return self.steps[self.at]
+
+    @property
+    def can_undo(self) -> bool:
+        """Whether there is a step before this one."""
+        return self.at > 0
+
+    @property
+    def can_redo(self) -> bool:
+        """Whether a step was gone back over."""
+        return self.at + 1 < len(self.steps)
+
+    def taken(self, step: Step) -> Bench:
+        """Take a step: what was gone back over falls away, and a gesture goes on in the step it began."""
+        turned = replace(self, refusal=None, turn=self.turn + 1)
+        if replace(step, gesture="") == replace(self.step, gesture=""):
+            return turned
+        goes_on = bool(step.gesture) and step.gesture == self.step.gesture and self.at > 0
+        kept = self.steps[: self.at] if goes_on else self.steps[: self.at + 1]
+        steps = (*kept, step)[-MOST_STEPS:]
+        return replace(turned, steps=steps, at=len(steps) - 1)
+
+    def refused(self, refusal: Refusal) -> Bench:
+        """Leave everything as it is, and say why."""
+        return replace(self, refusal=refusal, turn=self.turn + 1)
+
+    def undone(self) -> Bench:
+        """Go one step back, where there is one."""
+        return replace(self, at=max(self.at - 1, 0), refusal=None, turn=self.turn + 1)
+
+    def redone(self) -> Bench:
+        """Go one step forward again, where there is one."""
+        return replace(self, at=min(self.at + 1, len(self.steps) - 1), refusal=None, turn=self.turn + 1)

@@ -1,0 +1,151 @@
+"""What stands before the page: it answers its own name only, refuses what comes from elsewhere, and shows nothing.
+
+A page in the same browser can send requests here, and a name that is made to lead to this machine can
+read the answers (DNS rebinding). Both are told by the headers that a browser sets itself and no page can
+change: Host, Origin and Sec-Fetch-Site.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable, MutableMapping
+from typing import Any
+
+from closures.files import LARGEST_DRAWING_BYTES
+
+Scope = MutableMapping[str, Any]
+Message = MutableMapping[str, Any]
+Receive = Callable[[], Awaitable[Message]]
+Send = Callable[[Message], Awaitable[None]]
+App = Callable[[Scope, Receive, Send], Awaitable[None]]
+
+LARGEST_UPLOAD_BYTES = LARGEST_DRAWING_BYTES
+# Names and borders of a form with a file in it.
+_FORM_BYTES = 64_000
+# An answer before the whole of a large upload was heard would reach no browser; more than this is cut off.
+_MOST_HEARD_BYTES = 10 * LARGEST_UPLOAD_BYTES
+
+TOO_LARGE = (
+    f"This is larger than {LARGEST_UPLOAD_BYTES // 1_000_000} MB, the most that is read. "
+    "Take out what the closure does not need."
+)
+
+HEADERS = {
+    "content-security-policy": (
+        "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; "
+        "form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+    ),
+    "x-content-type-options": "nosniff",
+    # Not "no-referrer": then a browser hides the origin of the page's own forms, and they would be refused.
+    "referrer-policy": "same-origin",
+    "cross-origin-opener-policy": "same-origin",
+    "cross-origin-resource-policy": "same-origin",
+    "x-frame-options": "DENY",
+    "cache-control": "no-store",
+    "permissions-policy": "camera=(), microphone=(), geolocation=()",
+}
+"""What goes with every answer: nothing from elsewhere is loaded, run, framed or kept."""
+
+_READS = ("GET", "HEAD")
+
+
+class Guard:
+    """Lets a request through to the page, or refuses it with a sentence.
+
+    Args:
+        app: the page.
+        port: the port that it answers on.
+    """
+
+    def __init__(self, app: App, port: int) -> None:
+        self.app = app
+        self.hosts = {f"127.0.0.1:{port}", f"localhost:{port}"}
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            if scope["type"] == "lifespan":
+                await self.app(scope, receive, send)
+            return
+        headers = {key.decode("latin-1").lower(): value.decode("latin-1") for key, value in scope["headers"]}
+        told = self._refusal(scope["method"], headers)
+        if told is not None:
+            await _answer(send, *told)
+            return
+        body = await _hear(receive)
+        if body is None:
+            await _answer(send, 413, TOO_LARGE)
+            return
+        await self.app(scope, _replayed(body), _with_headers(send))
+
+    def _refusal(self, method: str, headers: dict[str, str]) -> tuple[int, str] | None:
+        if headers.get("host", "").lower() not in self.hosts:
+            return 421, "This page answers at 127.0.0.1 only."
+        if method in _READS:
+            # A link from elsewhere may lead to the first page; nothing else is for other pages to ask.
+            if headers.get("sec-fetch-site") == "cross-site" and headers.get("sec-fetch-mode") != "navigate":
+                return 403, "Another page asked for this. Only the page itself may."
+            return None
+        if method != "POST":
+            return 405, "This page reads and takes forms, and nothing else."
+        if headers.get("origin", "").lower() not in {f"http://{host}" for host in self.hosts}:
+            return 403, "This was not sent by the page itself, and was not taken."
+        if headers.get("sec-fetch-site", "same-origin") != "same-origin":
+            return 403, "This was sent by another page, and was not taken."
+        return None
+
+
+async def _hear(receive: Receive) -> bytes | None:
+    """Hear a request's body out; None where it is too large."""
+    parts: list[bytes] = []
+    heard = 0
+    while True:
+        message = await receive()
+        if message["type"] != "http.request":
+            return None
+        part = message.get("body", b"")
+        heard += len(part)
+        if heard <= LARGEST_UPLOAD_BYTES + _FORM_BYTES:
+            parts.append(part)
+        else:
+            parts.clear()
+        if heard > _MOST_HEARD_BYTES:
+            return None
+        if not message.get("more_body", False):
+            return b"".join(parts) if heard <= LARGEST_UPLOAD_BYTES + _FORM_BYTES else None
+
+
+def _replayed(body: bytes) -> Receive:
+    told = False
+
+    async def receive() -> Message:
+        nonlocal told
+        if told:
+            return {"type": "http.disconnect"}
+        told = True
+        return {"type": "http.request", "body": body, "more_body": False}
+
+    return receive
+
+
+def _with_headers(send: Send) -> Send:
+    async def sending(message: Message) -> None:
+        if message["type"] == "http.response.start":
+            message["headers"] = [*message.get("headers", ()), *_encoded()]
+        await send(message)
+
+    return sending
+
+
+def _encoded() -> list[tuple[bytes, bytes]]:
+    return [(key.encode(), value.encode()) for key, value in HEADERS.items()]
+
+
+async def _answer(send: Send, status: int, text: str) -> None:
+    body = f"{text}\n".encode()
+    headers = [
+        (b"content-type", b"text/plain; charset=utf-8"),
+        (b"content-length", str(len(body)).encode()),
+        (b"connection", b"close"),
+        *_encoded(),
+    ]
+    await send({"type": "http.response.start", "status": status, "headers": headers})
+    await send({"type": "http.response.body", "body": body})

@@ -1,0 +1,261 @@
+// What hands do: drag and arrow keys on the picture, redraws while typing. Without it every button still works.
+"use strict";
+(() => {
+  const byId = (id) => document.getElementById(id);
+  const change = () => byId("change");
+  const waiting = [];
+  let busy = false, seq = 0, gestures = 0;
+
+  // One change at a time, in the order in which they were made; of one gesture only the latest is worth asking.
+  function ask(fields, gesture = "") {
+    const last = waiting[waiting.length - 1];
+    if (gesture && last && last.gesture === gesture) waiting.pop();
+    waiting.push({ fields, gesture });
+    if (!busy) pump();
+  }
+
+  async function pump() {
+    busy = true;
+    while (waiting.length) {
+      const { fields, gesture } = waiting.shift();
+      fields.set("seq", String(++seq));
+      if (gesture) fields.set("gesture", gesture);
+      try {
+        const answer = await fetch(location.pathname + "/change", {
+          method: "POST", body: fields, headers: { accept: "application/json" },
+        });
+        show(await answer.json());
+      } catch {
+        trouble("The page does not answer. Is closures serve still running?");
+      }
+    }
+    busy = false;
+  }
+
+  function trouble(text) {
+    const box = document.createElement("div"), line = document.createElement("p");
+    box.className = "trouble";
+    line.textContent = text;
+    box.append(line);
+    byId("message").replaceChildren(box);
+  }
+
+  function put(id, html) {
+    if (html === undefined || !byId(id)) return;
+    const held = document.activeElement && byId(id).contains(document.activeElement) ? document.activeElement.id : "";
+    const open = [...byId(id).querySelectorAll("details")].map((one) => [one.id, one.open]);
+    byId(id).innerHTML = html;
+    for (const [name, was] of open) if (name && byId(name)) byId(name).open = was;
+    if (held && byId(held)) byId(held).focus({ preventScroll: true });
+  }
+
+  function show(parts) {
+    if (parts.ok === undefined || (!parts.ok && !parts.wrong)) return trouble(parts.message || "This could not be done.");
+    byId("message").innerHTML = parts.message;
+    for (const one of document.querySelectorAll("#form [aria-invalid]")) one.removeAttribute("aria-invalid");
+    for (const name of parts.wrong) {
+      const field = byId("f-" + name);
+      if (field) { field.setAttribute("aria-invalid", "true"); field.closest("details").open = true; }
+    }
+    if (!parts.ok) return;
+    put("picture", parts.picture);
+    put("findings", parts.findings_html);
+    put("marks", parts.marks_html);
+    put("form", parts.form_html);
+    put("parts-picture", parts.parts_picture);
+    const live = byId("live");
+    live.className = parts.result;
+    if (live.textContent !== parts.brief) live.textContent = parts.brief;
+    for (const [name, text] of Object.entries(parts.values)) {
+      const field = byId("f-" + name);
+      if (field && field !== document.activeElement && field.value !== text) field.value = text;
+    }
+    byId("undo").disabled = !parts.can.undo;
+    byId("redo").disabled = !parts.can.redo;
+    byId("in-mm").setAttribute("aria-pressed", String(parts.units === "mm"));
+    byId("in-in").setAttribute("aria-pressed", String(parts.units === "in"));
+    document.querySelector(".bar h1").textContent = parts.title;
+    if (byId("text") !== document.activeElement) byId("text").value = parts.text;
+  }
+
+  // What is typed into a row that is not added yet is no part of the plan yet.
+  function typed(form, button) {
+    const fields = new URLSearchParams(new FormData(form));
+    if (button && button.name) fields.set(button.name, button.value);
+    const adds = (fields.get("do") || "").startsWith("add");
+    if (!adds) for (const one of form.querySelectorAll(".new [name]")) fields.delete(one.name);
+    return fields;
+  }
+
+  document.addEventListener("submit", (event) => {
+    const form = event.target;
+    if (form.id === "change" || form.hasAttribute("data-live")) {
+      event.preventDefault();
+      ask(typed(form, event.submitter));
+    } else if (form.id === "print-check") {
+      event.preventDefault();
+      judge(form);
+    } else {
+      const file = form.querySelector("input[type=file]");
+      if (file && [...file.files].some((one) => one.size > 20000000)) {
+        event.preventDefault();
+        trouble("This is larger than 20 MB, the most that is read. Take out what the closure does not need.");
+        byId("message").scrollIntoView();
+      }
+    }
+  });
+
+  async function judge(form) {
+    const answer = await fetch(form.action.split("#")[0], {
+      method: "POST", body: new URLSearchParams(new FormData(form)), headers: { accept: "application/json" },
+    });
+    const verdict = await answer.json(), box = document.createElement("div");
+    box.className = "verdict " + (verdict.good ? "pass" : "fail");
+    for (const text of verdict.lines || [verdict.message]) {
+      const line = document.createElement("p");
+      line.textContent = text;
+      box.append(line);
+    }
+    byId("verdict").replaceChildren(box);
+  }
+
+  document.addEventListener("change", (event) => {
+    const field = event.target;
+    if (field.name === "edge.path" && field.type === "radio") return choose(field.id.split("-")[1]);
+    if (field.name === "closure.kind") sizesOf(field);
+    const form = field.form;
+    if (form && form.id === "change" && !field.closest(".new")) ask(typed(form));
+  });
+
+  // Only the sizes of the chosen kind are offered; where the size is none of them, its first one is taken.
+  function sizesOf(kind) {
+    const size = byId("f-closure.size");
+    for (const group of size.querySelectorAll("optgroup")) group.hidden = group.disabled = group.label !== kind.value;
+    const offered = [...size.querySelectorAll("optgroup:not([disabled]) option")];
+    const same = offered.find((one) => one.value === size.value) || offered[0];
+    if (same) same.selected = true;
+  }
+
+  // Along the closing line from where a pointer is.
+  function alongAt(event) {
+    const svg = byId("worn"), line = JSON.parse(svg.dataset.line), length = Number(svg.dataset.length);
+    const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
+    let best = Infinity, along = 0;
+    for (let i = 0; i + 1 < line.length; i++) {
+      const [x0, y0] = line[i], dx = line[i + 1][0] - x0, dy = line[i + 1][1] - y0;
+      const share = Math.min(1, Math.max(0, ((at.x - x0) * dx + (at.y - y0) * dy) / (dx * dx + dy * dy)));
+      const far = Math.hypot(at.x - x0 - share * dx, at.y - y0 - share * dy);
+      if (far < best) { best = far; along = (i + share) / (line.length - 1) * length; }
+    }
+    return along;
+  }
+
+  function move(handle, along, gesture) {
+    const { what, n, part } = handle.dataset;
+    ask(new URLSearchParams({ do: "move", what, n, part, along: along.toFixed(4) }), gesture);
+  }
+
+  let drag = null;
+  const picture = byId("picture");
+  if (picture && byId("worn")) {
+    picture.addEventListener("pointerdown", (event) => {
+      const handle = event.target.closest(".handle");
+      if (!handle || event.button) return;
+      event.preventDefault();
+      handle.focus({ preventScroll: true });
+      picture.setPointerCapture(event.pointerId);
+      picture.classList.add("dragging");
+      drag = { handle, gesture: "drag-" + ++gestures, off: Number(handle.dataset.along) - alongAt(event), moved: false };
+    });
+    picture.addEventListener("pointermove", (event) => {
+      if (!drag) return;
+      const to = alongAt(event) + drag.off;
+      if (!drag.moved && Math.abs(to - Number(drag.handle.dataset.along)) < 0.5) return;
+      drag.moved = true;
+      move(drag.handle, to, drag.gesture);
+    });
+    const drop = () => { drag = null; picture.classList.remove("dragging"); };
+    picture.addEventListener("pointerup", drop);
+    picture.addEventListener("pointercancel", drop);
+    picture.addEventListener("click", (event) => {
+      const mark = event.target.closest(".mark");
+      if (mark && !event.target.closest(".handle")) showMark(mark.id.slice(5), true);
+    });
+    picture.addEventListener("keydown", arrow);
+    picture.addEventListener("focusout", () => { keys = null; });
+    document.querySelector(".zoom").hidden = false;
+  }
+
+  // Key after key on one handle is one step to undo.
+  let keys = null;
+  function arrow(event) {
+    const handle = event.target.closest(".handle");
+    if (!handle || event.ctrlKey || event.metaKey || event.altKey) return;
+    const step = Number(byId("worn").dataset.step), length = Number(byId("worn").dataset.length);
+    const steps = { ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1, PageDown: 10, PageUp: -10 }[event.key];
+    if (!keys || keys.id !== handle.id || event.timeStamp - keys.at > 1500)
+      keys = { id: handle.id, along: Number(handle.dataset.along), gesture: "keys-" + ++gestures };
+    if (event.key === "Home") keys.along = 0;
+    else if (event.key === "End") keys.along = length;
+    else if (steps) keys.along += steps * step * (event.shiftKey ? 10 : 1);
+    else return;
+    event.preventDefault();
+    keys.at = event.timeStamp;
+    keys.along = Math.min(length, Math.max(0, keys.along));
+    move(handle, keys.along, keys.gesture);
+  }
+
+  function showMark(n, row) {
+    for (const one of document.querySelectorAll(".shown")) one.classList.remove("shown");
+    const mark = byId("mark-" + n), line = byId("row-" + n);
+    if (mark) mark.classList.add("shown");
+    if (line) line.classList.add("shown");
+    (row ? line : picture).scrollIntoView({ block: "nearest" });
+    if (row && byId("lock-" + n)) byId("lock-" + n).focus({ preventScroll: true });
+    if (!row) picture.focus({ preventScroll: true });
+  }
+
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest('a[href^="#mark-"]');
+    if (link) { event.preventDefault(); showMark(link.hash.slice(6), false); }
+    const zoom = event.target.closest("[data-zoom]");
+    if (zoom && zoom.tagName === "BUTTON") {
+      const now = Number(picture.dataset.zoom || 0) + Number(zoom.dataset.zoom);
+      picture.dataset.zoom = String(Math.min(3, Math.max(0, now)));
+    }
+    const line = event.target.closest(".line");
+    if (line) choose(line.dataset.n);
+  });
+
+  function choose(n) {
+    byId("line-" + n).checked = true;
+    byId("line-" + n).scrollIntoView({ block: "nearest" });
+    for (const one of document.querySelectorAll(".line")) one.classList.toggle("chosen", one.dataset.n === String(n));
+  }
+
+  document.addEventListener("keydown", (event) => {
+    if (!(event.ctrlKey || event.metaKey) || !byId("undo")) return;
+    if (/^(INPUT|TEXTAREA|SELECT)$/.test(document.activeElement.tagName)) return;
+    const key = event.key.toLowerCase(), back = key === "z" && !event.shiftKey;
+    if (!back && key !== "y" && !(key === "z" && event.shiftKey)) return;
+    event.preventDefault();
+    ask(new URLSearchParams({ do: back ? "undo" : "redo" }));
+  });
+
+  // The slider is the list of sizes again, for a hand.
+  const slide = byId("size-slide"), size = byId("size");
+  if (slide) {
+    slide.hidden = false;
+    const look = (gesture) => ask(new URLSearchParams({ do: "size", size: size.value }), gesture);
+    slide.addEventListener("input", () => {
+      size.selectedIndex = Number(slide.value);
+      slide.setAttribute("aria-valuetext", size.value);
+      look("sizes-" + gestures);
+    });
+    slide.addEventListener("change", () => ++gestures);
+    size.addEventListener("change", () => { slide.value = String(size.selectedIndex); look(""); });
+  }
+
+  const kind = byId("f-closure.kind");
+  if (kind && kind.value) sizesOf(kind);
+})();

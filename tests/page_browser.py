@@ -1,0 +1,68 @@
+"""A real browser for the tests of the page, and a page that answers it."""
+
+from __future__ import annotations
+
+import shutil
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
+
+# As root in a container a browser has no sandbox; it asks nothing of any network.
+FLAGS = (
+    "--no-sandbox",
+    "--headless",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+
+
+def need_browser() -> str:
+    """Find the browser, or pass the tests over with the reason."""
+    pytest.importorskip("playwright", reason="playwright is not installed")
+    found = shutil.which("chromium") or shutil.which("chromium-browser")
+    if found is None:
+        pytest.skip("chromium is not installed")
+    return found
+
+
+@contextmanager
+def serving(name: str | None = "curved-front") -> Iterator[str]:
+    """Answer with a starting plan on the table, or with nothing on it, at the address that comes out."""
+    from closures.page import files_beside, listen
+
+    served = listen(0, None if name is None else files_beside(TEMPLATES / name / "plan.toml"))
+    running = threading.Thread(target=served.run, daemon=True)
+    running.start()
+    while not served.server.started:
+        time.sleep(0.01)
+    try:
+        yield served.address
+    finally:
+        served.server.should_exit = True
+        running.join(10)
+        served.listener.close()
+
+
+@contextmanager
+def browser() -> Iterator[Any]:
+    """Open a browser."""
+    where = need_browser()
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as maker:
+        opened = maker.chromium.launch(executable_path=where, args=list(FLAGS))
+        try:
+            yield opened
+        finally:
+            opened.close()

@@ -1,0 +1,364 @@
+"""The page in a real browser: the tutorial's path by mouse and by keys alone, drags, uploads, downloads, everyone."""
+
+from __future__ import annotations
+
+import importlib.util
+import io
+import json
+import re
+from collections.abc import Iterator
+from contextlib import ExitStack
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+pytest.importorskip("starlette", reason="the page's packages are not installed: pip install 'closures[page]'")
+
+_spec = importlib.util.spec_from_file_location("page_browser", Path(__file__).with_name("page_browser.py"))
+assert _spec is not None and _spec.loader is not None
+page_browser = importlib.util.module_from_spec(_spec)
+_spec.loader.exec_module(page_browser)
+
+TEMPLATES = page_browser.TEMPLATES
+MM = 72 / 25.4
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Any]:
+    with page_browser.browser() as opened:
+        yield opened
+
+
+class Seen:
+    """A page that is looked at, with everything that the browser complained of."""
+
+    def __init__(self, chromium: Any, address: str, **look: Any) -> None:
+        self.trouble: list[str] = []
+        self.asked: list[str] = []
+        self.context = chromium.new_context(**({"viewport": {"width": 1280, "height": 900}} | look))
+        self.page = self.context.new_page()
+        self.page.on("pageerror", lambda error: self.trouble.append(str(error)))
+        self.page.on("console", lambda said: self.trouble.append(said.text) if said.type == "error" else None)
+        self.page.on("request", lambda request: self.asked.append(request.url))
+        self.address = address
+        self.page.goto(address)
+
+    def live(self) -> str:
+        return str(self.page.locator("#live").inner_text())
+
+    def until(self, script: str, given: object = None) -> None:
+        """Wait until a function of the page says yes; the page's own policy forbids a browser to wait by itself."""
+        for _ in range(200):
+            if self.page.evaluate(script, given):
+                return
+            self.page.wait_for_timeout(25)
+        raise AssertionError(f"{script} with {given!r} stayed untrue; the page says {self.live()!r}")
+
+    def waits_for(self, text: str) -> None:
+        self.until("text => (document.getElementById('live')?.textContent || '').includes(text)", text)
+
+    def open(self, name: str) -> None:
+        if self.page.locator(f"#{name}").get_attribute("open") is None:
+            self.page.locator(f"#{name} > summary").click()
+
+    def fill(self, name: str, text: str) -> None:
+        field = self.page.locator(f'[id="f-{name}"]')
+        field.fill(text)
+        field.blur()
+
+    def tab_to(self, wanted: str, back: bool = False) -> None:
+        """Press Tab until a field or button has the focus."""
+        for _ in range(260):
+            if self.page.evaluate("document.activeElement.matches(" + json.dumps(wanted) + ")"):
+                return
+            self.page.keyboard.press("Shift+Tab" if back else "Tab")
+        raise AssertionError(f"{wanted} cannot be reached with the Tab key")
+
+
+@pytest.fixture
+def seen(chromium: Any) -> Iterator[Any]:
+    with ExitStack() as stack:
+        looked: list[Seen] = []
+
+        def look(name: str | None = "curved-front", **how: Any) -> Seen:
+            one = Seen(chromium, stack.enter_context(page_browser.serving(name)), **how)
+            stack.callback(one.context.close)
+            looked.append(one)
+            return one
+
+        yield look
+        for one in looked:
+            assert one.trouble == []
+            root = one.address.split("/plan/")[0].rstrip("/")
+            assert [url for url in one.asked if not url.startswith((root, "data:", "blob:"))] == []
+
+
+def squares_mm(pdf: bytes) -> list[tuple[float, float]]:
+    """For each page the sides of the square that must measure 50 mm."""
+    import pdfplumber
+
+    found = []
+    with pdfplumber.open(io.BytesIO(pdf)) as read:
+        for page in read.pages:
+            sizes = [
+                ((float(o["x1"]) - float(o["x0"])) / MM, (float(o["bottom"]) - float(o["top"])) / MM)
+                for o in (*page.rects, *page.curves)
+            ]
+            found += [size for size in sizes if abs(size[0] - 50) < 0.2 and abs(size[1] - 50) < 0.2][:1]
+    return found
+
+
+def row_of(seen: Seen, n: int) -> str:
+    return " ".join(str(seen.page.locator(f"#row-{n}").inner_text()).split())
+
+
+def test_tutorial_by_mouse(seen: Any) -> None:
+    one = seen(None)
+    page = one.page
+    page.get_by_role("button", name=re.compile("^curved front")).click()
+    one.waits_for("10 closures, gaps of 68.6 mm; every check passes.")
+    one.open("d-anchor")
+    one.fill("anchor.0.place", "9 1/2 in")
+    one.waits_for("gaps from 68.2 mm to 71.8 mm")
+    assert "159.5 mm 6 1/4 in 71.8 mm" in row_of(one, 3) and "bust point" in row_of(one, 3)
+
+    picture = page.locator("#worn").get_attribute("viewBox")
+    one.fill("anchor.0.place", "9,5 in")
+    page.locator("#message .trouble").wait_for()
+    assert "'9,5 in' is not a length. Write 9.5 in" in page.locator("#message").inner_text()
+    assert page.locator('[id="f-anchor.0.place"]').get_attribute("aria-invalid") == "true"
+    assert page.locator("#worn").get_attribute("viewBox") == picture
+    one.fill("anchor.0.place", "9 1/2 in")
+    page.locator("#message .trouble").wait_for(state="detached")
+
+    one.open("d-layer")
+    one.fill("layer.0.what", "denim 12 oz")
+    one.waits_for("failed")
+    assert "too short by 0.22 mm" in page.locator("#findings").inner_text()
+    assert page.locator(".mark.fail").count() == 10
+    page.locator("#findings a", has_text="mark 4").first.click()
+    assert "shown" in str(page.locator("#mark-4").get_attribute("class"))
+    one.open("d-closure")
+    page.locator('[id="f-closure.size"]').select_option("18 L")
+    one.waits_for("gaps from 67.9 mm to 71.8 mm; 0 failed, 2 to look at.")
+
+    with page.expect_download() as got:
+        page.locator("#get-pdf").click()
+    pdf = Path(got.value.path()).read_bytes()
+    squares = squares_mm(pdf)
+    assert len(squares) >= 6
+    assert all(side == pytest.approx(50.0, abs=0.01) for square in squares for side in square)
+
+
+def test_tutorial_by_keys_alone(seen: Any) -> None:
+    one = seen(None)
+    page, keys = one.page, one.page.keyboard
+    one.tab_to('button[value="curved-front"]')
+    keys.press("Enter")
+    page.wait_for_selector("#live")
+    one.tab_to('[id="f-anchor.0.place"]')
+    keys.press("Control+a")
+    keys.type("9 1/2 in")
+    keys.press("Tab")
+    one.waits_for("gaps from 68.2 mm to 71.8 mm")
+    one.tab_to("#d-closure > summary")
+    keys.press("Enter")
+    one.tab_to('[id="f-closure.size"]')
+    keys.press("ArrowDown")
+    one.tab_to("#d-layer > summary")
+    keys.press("Enter")
+    one.tab_to('[id="f-layer.0.what"]')
+    keys.press("Control+a")
+    keys.type("denim 12 oz")
+    keys.press("Escape")
+    keys.press("Tab")
+    one.waits_for("gaps from 67.9 mm to 71.8 mm; 0 failed, 2 to look at.")
+
+    # Back to the picture: one fixed place and one clear stretch, moved with the arrow keys.
+    one.tab_to("#handle-anchor-0-whole", back=True)
+    before = float(page.locator("#handle-anchor-0-whole").get_attribute("data-along"))
+    for _ in range(3):
+        keys.press("ArrowUp")
+    one.until("to => Math.abs(document.getElementById('handle-anchor-0-whole').dataset.along - to) < 0.8", before - 3)
+    assert page.evaluate("document.activeElement.id") == "handle-anchor-0-whole"
+    assert "from the first end" in page.locator("#handle-anchor-0-whole").get_attribute("aria-valuetext")
+    keys.press("Control+z")
+    one.until("to => Math.abs(document.getElementById('handle-anchor-0-whole').dataset.along - to) < 0.01", before)
+    one.tab_to("#lock-2")
+    keys.press("Enter")
+    page.wait_for_selector("#mark-2.locked")
+    assert page.evaluate("document.activeElement.id") == "lock-2"
+    one.tab_to("#get-pdf")
+    with page.expect_download() as got:
+        keys.press("Enter")
+    assert all(
+        side == pytest.approx(50.0, abs=0.01) for s in squares_mm(Path(got.value.path()).read_bytes()) for side in s
+    )
+
+
+@pytest.mark.parametrize("touch", [False, True], ids=["mouse", "finger"])
+def test_dragged_place_takes_the_row_along_and_is_one_step(seen: Any, touch: bool) -> None:
+    how = {"viewport": {"width": 400, "height": 860}, "has_touch": True, "is_mobile": True} if touch else {}
+    one = seen(**how)
+    page = one.page
+    page.locator("#picture").scroll_into_view_if_needed()
+    handle = page.locator("#handle-anchor-0-whole .anchor")
+    box = handle.bounding_box()
+    scale = page.evaluate("document.getElementById('worn').getScreenCTM().a")
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    steps = [(x, y + 8.0 * scale * i / 8) for i in range(1, 9)]
+    if touch:
+        hand = one.context.new_cdp_session(page)
+        for kind, points in (
+            ("touchStart", [(x, y)]),
+            *(("touchMove", [at]) for at in steps),
+            ("touchEnd", []),
+        ):
+            hand.send(
+                "Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": px, "y": py} for px, py in points]}
+            )
+            page.wait_for_timeout(20)
+    else:
+        page.mouse.move(x, y)
+        page.mouse.down()
+        for at in steps:
+            page.mouse.move(*at)
+        page.mouse.up()
+    one.until("() => document.querySelector('#row-3').innerText.includes('161')")
+    page.wait_for_timeout(100)
+    assert page.evaluate("scrollX") == 0
+    page.locator("#undo").click()
+    one.waits_for("gaps of 68.6 mm")
+    assert page.locator("#undo").is_disabled() and page.locator("#redo").is_enabled()
+
+
+def test_place_dragged_where_no_row_can_be_leaves_the_last_picture(seen: Any) -> None:
+    one = seen()
+    page = one.page
+    page.locator("#handle-clear-0-to").focus()
+    for _ in range(14):
+        page.keyboard.press("PageDown")
+    page.locator("#message .trouble").wait_for()
+    assert "no row of closures" in page.locator("#message").inner_text()
+    count = page.locator("#worn .mark").count()
+    assert count > 5 and f"{count} closures" in one.live()
+
+
+def test_uploaded_drawing_is_clicked_and_laid_on_the_table(seen: Any) -> None:
+    one = seen(None)
+    page = one.page
+    page.locator("#drawing-file").set_input_files(TEMPLATES / "curved-front" / "front.svg")
+    page.get_by_role("button", name="Choose the edge in it").click()
+    line = page.locator(".line", has=page.locator("title", has_text="over-edge")).locator(".wide")
+    point = line.evaluate(
+        "path => { const p = path.getPointAtLength(path.getTotalLength() * 0.4), m = path.getScreenCTM();"
+        " return [p.x * m.a + m.e, p.y * m.d + m.f]; }"
+    )
+    page.mouse.click(*point)
+    assert page.locator('input[name="edge.path"]:checked').get_attribute("value") == "over-edge"
+    assert page.locator('input[name="band.lap"]:checked').count() == 0
+    page.get_by_text("The wearer’s left on top").click()
+    page.locator('[id="f-band.width"]').fill("38 mm")
+    page.locator('[id="f-closure.kind"]').select_option("prong snap")
+    page.locator('[id="f-closure.size"]').select_option("16 L")
+    page.get_by_text("how many", exact=True).click()
+    page.locator('[id="f-spacing.count"]').fill("9")
+    page.locator('[id="f-spacing.first"]').fill("16 mm")
+    page.locator('[id="f-spacing.last"]').fill("50 mm")
+    page.get_by_role("button", name="Lay it on the table").click()
+    one.waits_for("9 closures")
+
+
+def test_upload_beyond_the_limit_is_told_before_it_is_sent(seen: Any, tmp_path: Path) -> None:
+    large = tmp_path / "large.svg"
+    large.write_bytes(b" " * 20_000_001)
+    one = seen(None)
+    one.page.locator("#drawing-file").set_input_files(large)
+    one.page.get_by_role("button", name="Choose the edge in it").click()
+    assert "20 MB" in one.page.locator("#message").inner_text()
+
+
+def test_kind_changes_its_sizes_and_the_picture_of_its_parts(seen: Any) -> None:
+    one = seen("shirt-front")
+    page = one.page
+    one.open("d-closure")
+    page.locator('[id="f-closure.kind"]').select_option("sew-on snap")
+    page.wait_for_selector('svg.parts[aria-label*="ball half"]')
+    offered = page.locator('[id="f-closure.size"] optgroup:not([disabled]) option').all_inner_texts()
+    assert offered == ["4/0", "2/0", "1", "3", "4"]
+
+
+def test_units_slider_and_print_verdict(seen: Any) -> None:
+    one = seen("eight-sizes")
+    page = one.page
+    page.locator("#in-in").click()
+    one.waits_for(" in")
+    before = page.locator("#worn").get_attribute("data-length")
+    page.locator("#size-slide").focus()
+    page.keyboard.press("End")
+    one.until("was => document.getElementById('worn').dataset.length !== was", before)
+    assert page.locator("#size").input_value() == page.locator("#size option").last.inner_text()
+    page.locator("#pc-across").fill("48.5 mm")
+    page.locator("#pc-down").fill("50 mm")
+    page.get_by_role("button", name="Judge the print").click()
+    page.locator("#verdict .verdict").wait_for()
+    assert "97.0 %" in page.locator("#verdict").inner_text() and "VOID" in page.locator("#verdict").inner_text()
+
+
+def test_page_on_paper_says_that_the_pdf_is_the_sheet(seen: Any) -> None:
+    one = seen()
+    one.page.emulate_media(media="print")
+    assert one.page.locator(".print-note").is_visible()
+    assert "The sheet to print is the PDF" in one.page.locator(".print-note").inner_text()
+    assert not one.page.locator("main").is_visible()
+
+
+LOOKS = {
+    "desk": {"viewport": {"width": 1280, "height": 900}},
+    "dark": {"viewport": {"width": 1280, "height": 900}, "color_scheme": "dark"},
+    "phone": {"viewport": {"width": 360, "height": 740}, "is_mobile": True, "has_touch": True},
+    "twice as large": {"viewport": {"width": 640, "height": 450}, "device_scale_factor": 2},
+}
+
+
+@pytest.mark.parametrize("look", LOOKS)
+def test_nothing_runs_out_of_the_window(seen: Any, look: str) -> None:
+    one = seen(**LOOKS[look])
+    page = one.page
+    page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    box = page.locator("#worn .cloth.over").first.bounding_box()
+    assert box["width"] > 20 and box["height"] > 250
+
+
+# The rules of WCAG 2.2, levels A and AA, as axe-core holds them.
+WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+
+
+@pytest.mark.parametrize("look", ["desk", "dark", "phone"])
+@pytest.mark.parametrize("where", ["beginning", "table", "trouble", "report", "drawing", "strap", "offers", "sizes"])
+def test_accessibility(seen: Any, look: str, where: str) -> None:
+    pytest.importorskip("axe_playwright_python", reason="axe-core is not installed")
+    import axe_playwright_python
+
+    names = {"beginning": None, "drawing": None, "strap": "sash-belt", "offers": "shirt-swap", "sizes": "eight-sizes"}
+    one = seen(names.get(where, "curved-front"), **LOOKS[look])
+    page = one.page
+    if where == "trouble":
+        one.fill("spacing.pitch", "1,5")
+        page.locator("#message .trouble").wait_for()
+    if where == "report":
+        page.goto(f"{one.address}/report")
+    if where == "drawing":
+        page.locator("#drawing-file").set_input_files(TEMPLATES / "curved-front" / "front.svg")
+        page.get_by_role("button", name="Choose the edge in it").click()
+        page.wait_for_selector("#drawing")
+    page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
+    page.evaluate((Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8"))
+    found = page.evaluate("tags => axe.run(document, { runOnly: { type: 'tag', values: tags } })", WCAG)
+    told = [
+        (v["id"], [n["target"] for n in v["nodes"]][:5], v["nodes"][0]["failureSummary"]) for v in found["violations"]
+    ]
+    assert told == []
+    assert len(found["passes"]) > 10
