@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
+from contextlib import suppress
 from copy import deepcopy
 from typing import TYPE_CHECKING
 
@@ -40,7 +41,7 @@ class Tree:
         unit_mm: how long a user unit is, where that is told from outside; None to take it from the drawing.
 
     Raises:
-        DrawingError: it is too large, not SVG, holds a DOCTYPE, or does not say its size.
+        DrawingError: it is too large, not SVG, declares entities, or does not say its size.
     """
 
     def __init__(self, data: bytes, where: str, unit_mm: float | None = None) -> None:
@@ -251,15 +252,13 @@ def _parsed(data: bytes, where: str) -> Element:
             mend="Save the pattern piece alone, without pictures.",
         )
 
-    class Builder(ElementTree.TreeBuilder):
-        def doctype(self, name: str, pubid: str | None, system: str | None) -> None:
-            raise DrawingError(
-                "the drawing has a DOCTYPE, which could hide other text",
-                where=where,
-                mend="Delete the line that begins with <!DOCTYPE, or save the drawing as plain SVG.",
-            )
-
-    parser = ElementTree.XMLParser(target=Builder())
+    if _declares_entities(data):
+        raise DrawingError(
+            "the drawing's DOCTYPE declares text of its own, which could hide more",
+            where=where,
+            mend="Delete all from <!DOCTYPE to its ]>, or save the drawing as plain SVG.",
+        )
+    parser = ElementTree.XMLParser()
     try:
         parser.feed(data)
         root: Element = parser.close()
@@ -277,3 +276,29 @@ def _within(outer: Element, inner: Element) -> Element:
 
 def _target(use: Element) -> str:
     return next((use.attrib[key][1:] for key in _HREFS if key in use.attrib), "")
+
+
+class _SeenEnough(Exception):
+    """The part of a file that comes before its first element has been read."""
+
+
+def _declares_entities(data: bytes) -> bool:
+    """Tell whether a file has a DOCTYPE with declarations inside it; a bare one, as many programs write, has none."""
+    from xml.parsers import expat
+
+    found = False
+
+    def doctype(name: str, system: str | None, public: str | None, has_declarations: int) -> None:
+        nonlocal found
+        found = bool(has_declarations)
+
+    def element(name: str, attributes: object) -> None:
+        raise _SeenEnough
+
+    parser = expat.ParserCreate()
+    parser.StartDoctypeDeclHandler = doctype
+    parser.StartElementHandler = element
+    # What cannot be parsed is told by the reader proper.
+    with suppress(_SeenEnough, expat.ExpatError, ValueError, LookupError):
+        parser.Parse(data, True)
+    return found
