@@ -1,0 +1,84 @@
+"""Rules on who wears the garment: hands, haste, children, implants. They look and warn; they claim nothing."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.checks.checked import SAME_MM
+from closures.checks.finding import Finding
+
+if TYPE_CHECKING:
+    from closures.checks.checked import Checked
+
+_RULE = "wearer"
+_QUESTION = (
+    "Does the wearer, or anybody who dresses, carries or cares for the wearer, have a pacemaker or an implanted "
+    "defibrillator?"
+)
+_MEDICAL = "published: medical press"
+
+
+def check_wearer(checked: Checked) -> list[Finding]:
+    """Does the kind suit those who wear it, and was the question on implants asked before magnets?"""
+    wish = checked.placement.plan.wearer
+    profiles = () if wish is None else wish.profiles
+    findings = _implants(checked)
+    if "child" in profiles:
+        findings += _child(checked)
+    if "weak hands" in profiles or "single hand" in profiles:
+        findings += _hands(checked)
+    if "quick change" in profiles:
+        findings += _quick(checked)
+    return findings
+
+
+def _implants(checked: Checked) -> list[Finding]:
+    wish = checked.placement.plan.wearer
+    asked = wish is not None and "implants" in wish.profiles
+    answer = "not asked" if wish is None else wish.implants
+    if checked.fastener.family != "magnetic snap":
+        if not asked:
+            return []
+        return [Finding(_RULE, "pass", "No magnets are in this closure.", _MEDICAL)]
+    if answer == "none":
+        return [Finding(_RULE, "pass", "Nobody asked has an implant, as the plan says.", _MEDICAL)]
+    if answer == "some":
+        text = "Somebody has an implant: no magnets before their clinic has been asked. Take another kind of closure."
+        return [Finding(_RULE, "fail", text, _MEDICAL)]
+    text = f'Before magnets are chosen, ask: {_QUESTION} Then write implants = "none" or "some" under [wearer].'
+    return [Finding(_RULE, "fail" if asked else "warn", text, _MEDICAL)]
+
+
+def _child(checked: Checked) -> list[Finding]:
+    if checked.fastener.family == "magnetic snap":
+        text = "No magnets on anything for young children: magnets that come off get swallowed. Take another kind."
+        return [Finding(_RULE, "fail", text, _MEDICAL)]
+    text = (
+        "For a child: this looks at geometry only and says nothing of pull, choking, nickel or lead. The order of work "
+        "tells what to try by hand, and where laboratories and law begin."
+    )
+    return [Finding(_RULE, "pass", text, "common practice")]
+
+
+def _hands(checked: Checked) -> list[Finding]:
+    least, source = checked.limit_mm("easy cap"), checked.source("easy cap")
+    found = checked.fastener.cap_mm
+    if found < least - SAME_MM:
+        text = (
+            f"A closure {checked.show(found)} across is small for such hands: take {checked.show(least)} or more, "
+            "and fewer."
+        )
+        return [Finding(_RULE, "warn", text, source, None, None, found, least)]
+    if checked.fastener.family == "press-set snap":
+        text = "A snap asks for a push and a pull. Let the wearer try one on the trial coupon before all are set."
+        return [Finding(_RULE, "pass", text, "common practice", None, None, found, least)]
+    return [Finding(_RULE, "pass", "Large enough for such hands.", source, None, None, found, least)]
+
+
+def _quick(checked: Checked) -> list[Finding]:
+    most, source = round(checked.rule("quick count").value.value), checked.source("quick count")
+    count = len(checked.placement.marks)
+    if count > most:
+        text = f"{count} closures take long in a quick change; {most} or fewer are told. Try a wider pitch."
+        return [Finding(_RULE, "warn", text, source)]
+    return [Finding(_RULE, "pass", f"{count} closures, not more than {most}, for a quick change.", source)]

@@ -1,0 +1,244 @@
+"""What the work at the table adds to the report: figures for programs, sections for the page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+from closures.lengths import format_inches, format_length, format_mm
+from closures.workshop import (
+    back_laps,
+    band_pieces,
+    closing_scheme,
+    halves_in_words,
+    profile_notes,
+    stride_mm,
+    strides,
+    ways_to_mark,
+)
+
+if TYPE_CHECKING:
+    from closures.catalogue import Catalogue
+    from closures.checks import Finding
+    from closures.drawing import Sheet
+    from closures.placement import Placement
+    from closures.workshop import Correction
+
+_DECIMALS = 4
+
+
+def workshop_figures(
+    placement: Placement, findings: Sequence[Finding], further: Sequence[Sheet], correction: Correction | None = None
+) -> dict[str, Any]:
+    """Put what the plan asks for the table into plain figures; only what it asks for has a key.
+
+    Args:
+        placement: the closures as placed; all its lengths stay true whatever the pages are stretched by.
+        findings: what the checks found.
+        further: the further pages.
+        correction: how the pages are stretched for one printer.
+    """
+    plan = placement.plan
+    figures: dict[str, Any] = {}
+    if further:
+        figures["pages"] = [{"page": sheet.name, "shows": sheet.telling.lap_words} for sheet in further]
+    if correction is not None:
+        figures["print_correction"] = {
+            "across": round(correction.across, 6),
+            "down": round(correction.down, 6),
+            "measured": correction.measured,
+        }
+    if plan.shrinkage is not None and placement.washed is not None:
+        figures["shrinkage"] = {
+            "along": plan.shrinkage.along,
+            "across": plan.shrinkage.across,
+            "measured": plan.shrinkage.measured,
+            "washed_length_mm": _mm(placement.washed.length_mm),
+            "washed_along_mm": [_mm(place) for place in placement.washed.positions_mm],
+            "washed_gaps_mm": [_mm(gap) for gap in placement.washed.gaps_mm],
+        }
+    if plan.stripe is not None:
+        figures["stripe"] = {
+            "every_mm": _mm(plan.stripe.every_mm),
+            "at_mm": _mm(plan.stripe.at_mm),
+            "on": plan.stripe.on,
+            "repeats": [repeat_of(placement, mark.level_mm) for mark in placement.marks],
+        }
+    backings = back_laps(placement, findings)
+    if backings:
+        figures["backing"] = [
+            {
+                "lap": backing.lap,
+                "form": backing.form,
+                "width_mm": _mm(backing.pieces[0].width_mm) if backing.pieces else None,
+                "copies": sum(piece.copies for piece in backing.pieces),
+                "cloth": backing.cloth,
+                "reasons": list(backing.reasons),
+                "trouble": backing.trouble,
+            }
+            for backing in backings
+        ]
+    pieces = band_pieces(placement)
+    if pieces:
+        figures["bands"] = [
+            {
+                "piece": piece.name,
+                "lap": piece.lap,
+                "wearer_side": piece.side,
+                "cloth": piece.cloth,
+                "interfacing": piece.interfacing,
+                "notches": len(piece.notches),
+            }
+            for piece in pieces
+        ]
+    if plan.sheets is not None and plan.sheets.strip and placement.strap is None:
+        figures["strides"] = [
+            {"n": row.n, "from_mm": _mm(row.from_mm), "marks": [{"n": n, "mm": _mm(at)} for n, at in row.marks]}
+            for row in strides(placement)
+        ]
+    if plan.wearer is not None:
+        figures["wearer"] = {"profiles": list(plan.wearer.profiles), "implants": plan.wearer.implants}
+    return figures
+
+
+def repeat_of(placement: Placement, level_mm: float) -> float:
+    """Which repeat a level lies on, counted from the one that the plan names; halves lie between."""
+    stripe = placement.plan.stripe
+    if stripe is None:
+        raise ValueError("the plan tells no stripe")
+    return round(2 * (level_mm - stripe.at_mm) / stripe.every_mm) / 2
+
+
+def workshop_sections(
+    placement: Placement, findings: Sequence[Finding], catalogue: Catalogue, correction: Correction | None = None
+) -> list[str]:
+    """Write the sections of the page, in Markdown; only those that the plan asks for, and an offer for a long row."""
+    plan = placement.plan
+    sections = [_correction(correction), _shrinkage(placement), _stripe(placement)]
+    if placement.strap is None:
+        sections += [_bands(placement), _backing(placement, findings), _strides(placement), _closing(placement)]
+    if plan.sheets is not None and plan.sheets.order:
+        sections.append(_listed("How to mark", ways_to_mark(placement, catalogue)))
+        sections.append(f"## Which half goes where\n\n{halves_in_words(placement, catalogue)}")
+    sections += [_listed(heading, lines) for heading, lines in profile_notes(plan, catalogue)]
+    return [section for section in sections if section]
+
+
+def _listed(heading: str, lines: Sequence[str]) -> str:
+    return "\n".join((f"## {heading}", "", *(f"- {line}" for line in lines)))
+
+
+def _correction(correction: Correction | None) -> str:
+    if correction is None:
+        return ""
+    return (
+        f"## Printer\n\nThe pages are stretched for a printer that prints {correction.measured}. The figures of this "
+        "report, and every SVG, are true and not stretched."
+    )
+
+
+def _shrinkage(placement: Placement) -> str:
+    wish, washed = placement.plan.shrinkage, placement.washed
+    if wish is None or washed is None:
+        return ""
+    units = placement.plan.units
+    gaps = [format_length(gap, units) for gap in washed.gaps_mm]
+    return _listed(
+        "Shrinkage",
+        (
+            f"{100 * wish.along:g} % along and {100 * wish.across:g} % across, in the first wash; both laps alike.",
+            f"The plan was measured on the {wish.measured} cloth. Everything drawn and every figure of this "
+            "report is for "
+            "the unwashed cloth, as it is cut and marked.",
+            f"Washed, the closing line is {format_length(washed.length_mm, units)} long, with gaps of "
+            f"{', '.join(dict.fromkeys(gaps)) or 'none'}.",
+            "Wash and measure a square of 500 mm of your own cloth: a figure from a label is a guess.",
+        ),
+    )
+
+
+def _stripe(placement: Placement) -> str:
+    stripe = placement.plan.stripe
+    if stripe is None:
+        return ""
+    units = placement.plan.units
+    rows = [
+        "## Stripes",
+        "",
+        f"A repeat every {format_length(stripe.every_mm, units)}, one at level "
+        f"{format_length(stripe.at_mm, units)}; "
+        f"closures sit {'on repeats' if stripe.on == 'repeat' else 'half way between repeats'}. Of "
+        "all rows that keep to "
+        "these places, this is the best by the usual rule.",
+        "",
+        f"| mark | repeat | level, {units} | along, {units} |",
+        "|---:|---:|---:|---:|",
+    ]
+    for mark in placement.marks:
+        level, along = (format_length(mm, units).removesuffix(f" {units}") for mm in (mark.level_mm, mark.along_mm))
+        rows.append(f"| {mark.n} | {repeat_of(placement, mark.level_mm):g} | {level} | {along} |")
+    return "\n".join(rows)
+
+
+def _bands(placement: Placement) -> str:
+    pieces = band_pieces(placement)
+    if not pieces:
+        return ""
+    rows = ["## Bands", "", "| piece | lap | wearer's | cloth | interfacing |", "|---|---|---|---:|---:|"]
+    rows += [f"| {p.name} | {p.lap} | {p.side} | {p.cloth} | {p.interfacing} |" for p in pieces]
+    rows += ["", "One notch is the wearer's right, two side by side the wearer's left."]
+    return "\n".join(rows)
+
+
+def _backing(placement: Placement, findings: Sequence[Finding]) -> str:
+    wish = placement.plan.sheets
+    if wish is None or wish.backing is None:
+        return ""
+    backings = back_laps(placement, findings)
+    if not backings:
+        return "## Backing\n\nNone is needed: every closure has two layers or an interfacing, and fills its grip."
+    lines = []
+    for backing in backings:
+        why = " ".join(backing.reasons)
+        if backing.trouble:
+            lines.append(f"**{backing.lap} lap:** {backing.trouble} {why}")
+            continue
+        piece = backing.pieces[0]
+        wide = format_length(piece.width_mm, placement.plan.units)
+        what = f"{backing.form}, {wide} {'across' if backing.form == 'patches' else 'wide'}, cut {piece.copies}"
+        cloth = f" of {backing.cloth}" if backing.cloth else ""
+        lines.append(f"**{backing.lap} lap:** {what}{cloth}, {backing.side}; {backing.grain}. {why}")
+    return _listed("Backing", lines)
+
+
+def _strides(placement: Placement) -> str:
+    wish = placement.plan.sheets
+    if wish is None or not wish.strip:
+        return ""
+    units = placement.plan.units
+    rows = [
+        "## Without a printer",
+        "",
+        f"On a strip of paper {format_length(stride_mm(units), units)} long, half a sheet, mark the "
+        "distances of one stride "
+        "after the other. Lay stride 1 on the first end, mark its closures and its far end, lay "
+        "stride 2 there, and so on. "
+        "Every distance is reckoned from the first end and rounded once: nothing adds up.",
+        "",
+        "| stride | begins at, mm | mark | on the strip, mm | on the strip, in |",
+        "|---:|---:|---:|---:|---:|",
+    ]
+    for row in strides(placement):
+        for number, at in row.marks:
+            mm, inches = format_mm(at).removesuffix(" mm"), format_inches(at).removesuffix(" in")
+            rows.append(f"| {row.n} | {format_mm(row.from_mm).removesuffix(' mm')} | {number} | {mm} | {inches} |")
+    return "\n".join(rows)
+
+
+def _closing(placement: Placement) -> str:
+    scheme = closing_scheme(placement)
+    return "" if scheme is None else _listed("Closing without counting", scheme.lines)
+
+
+def _mm(value: float) -> float:
+    return round(value, _DECIMALS) + 0.0

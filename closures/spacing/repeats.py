@@ -1,0 +1,215 @@
+"""The best row whose closures sit on given places only, such as the repeats of a stripe.
+
+The rule is that of any row, with the places restricted: hard are the ends, the closest and the widest gap, the
+anchors and the clear zones; then, with a pitch, the smallest largest departure from it, the smallest spread and the
+smallest largest shift from an anchor; with a count, the smallest spread and that shift. There are finitely many rows,
+and the answer is the best of them: limits on the gaps are tightened until no row is left.
+
+Terms: a *place* is where a closure may sit; a *step* leads from one place to a later one, and is allowed where its gap
+is within the limits and it passes no anchor.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from closures.errors import SpacingError
+from closures.spacing.measure import measure
+from closures.spacing.reason import gaps_in_words
+from closures.spacing.wish import Show, Spacing, Wish, check_wish, show_mm
+
+MOST_PLACES = 400
+"""Places of one row: twelve metres at a repeat of 30 mm; the work grows with their square."""
+
+_SAME_MM = 1e-6
+"""Gaps that differ by less are one: a stripe that is level gives the same gap over and over, with noise."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Steps:
+    """The steps between places: (gap, from, to), and the places where a row may begin and end."""
+
+    places: tuple[float, ...]
+    steps: tuple[tuple[float, int, int], ...]
+    starts: frozenset[int]
+    ends: frozenset[int]
+
+
+def best_on_places(wish: Wish, places: Sequence[float], show: Show = show_mm, sits: str = "on a repeat") -> Spacing:
+    """Find the best row on given places.
+
+    Args:
+        wish: what is asked; its length, ends, gaps, anchors and zones are kept as for any row.
+        places: in mm along the line, in any order.
+        show: writes a length for people.
+        sits: where the places are, in words.
+
+    Returns:
+        The row.
+
+    Raises:
+        SpacingError: no row on these places meets the rules; says which places there are, and what would do.
+    """
+    check_wish(wish)
+    allowed = _allowed(wish, places)
+    if len(allowed) > MOST_PLACES:
+        raise SpacingError(f"{len(allowed)} places are too many", mend=f"Keep it to {MOST_PLACES}: a wider repeat.")
+    shifts = sorted(
+        {0.0, *(abs(p - a.at_mm) for a in wish.anchors for p in allowed if abs(p - a.at_mm) <= a.within_mm)}
+    )
+    steps = _steps(wish, allowed, None)
+    found = _least_limits(wish, steps)
+    if found is None:
+        raise _none(wish, allowed, show)
+    low, high = found
+    shift = _first(shifts, lambda bound: _row(wish, _steps(wish, allowed, bound), low, high) is not None)
+    row = _row(wish, _steps(wish, allowed, shift), low, high)
+    if row is None:
+        raise _none(wish, allowed, show)
+    chosen = tuple(allowed[i] for i in row)
+    return measure(wish, chosen, _reason(wish, chosen, show, sits))
+
+
+def _allowed(wish: Wish, places: Sequence[float]) -> tuple[float, ...]:
+    low, high = wish.first[0] - _SAME_MM, wish.length_mm - wish.last[0] + _SAME_MM
+    inside = sorted(place for place in places if low <= place <= high)
+    free = [
+        place for place in inside if not any(z.low_mm + _SAME_MM < place < z.high_mm - _SAME_MM for z in wish.clear)
+    ]
+    return tuple(place for k, place in enumerate(free) if k == 0 or place - free[k - 1] > _SAME_MM)
+
+
+def _steps(wish: Wish, places: tuple[float, ...], shift_mm: float | None) -> _Steps:
+    windows = []
+    for anchor in wish.anchors:
+        within = anchor.within_mm if shift_mm is None else min(anchor.within_mm, shift_mm)
+        windows.append((anchor.at_mm - within - _SAME_MM, anchor.at_mm + within + _SAME_MM))
+
+    def passes(before: float, after: float) -> bool:
+        return any(before < low and after > high for low, high in windows)
+
+    steps = [
+        (after - before, i, j)
+        for i, before in enumerate(places)
+        for j, after in enumerate(places[i + 1 :], i + 1)
+        if wish.closest_mm - _SAME_MM <= after - before <= wish.widest_mm + _SAME_MM and not passes(before, after)
+    ]
+    starts = {i for i, p in enumerate(places) if p <= wish.first[1] + _SAME_MM and not passes(-1e9, p)}
+    ends = {i for i, p in enumerate(places) if wish.length_mm - p <= wish.last[1] + _SAME_MM and not passes(p, 1e9)}
+    return _Steps(places, tuple(sorted(steps)), frozenset(starts), frozenset(ends))
+
+
+def _least_limits(wish: Wish, steps: _Steps) -> tuple[float, float] | None:
+    """The tightest limits on the gaps between which there is a row, the wish's own order of goodness kept."""
+    gaps = _distinct([gap for gap, _, _ in steps.steps])
+    if _row(wish, steps, 0.0, float("inf")) is None:
+        return None
+    if not gaps or _row(wish, steps, 1.0, 0.0) is not None:
+        return (1.0, 0.0)
+    if wish.pitch_mm is not None:
+        pitch = wish.pitch_mm
+        off = sorted({abs(gap - pitch) for gap in gaps})
+        departure = _first(off, lambda d: _row(wish, steps, pitch - d, pitch + d) is not None)
+        gaps = [gap for gap in gaps if abs(gap - pitch) <= departure + _SAME_MM]
+    return _narrowest(wish, steps, gaps)
+
+
+def _narrowest(wish: Wish, steps: _Steps, gaps: Sequence[float]) -> tuple[float, float]:
+    """Of all pairs of limits among the gaps, the nearest two between which there is a row."""
+    # No row has all its gaps below the first of these, or all above the second.
+    lowest_top = _first(gaps, lambda top: _row(wish, steps, gaps[0], top) is not None)
+    highest_low = -_first([-gap for gap in reversed(gaps)], lambda low: _row(wish, steps, -low, gaps[-1]) is not None)
+    best = (gaps[0], lowest_top)
+    for low in reversed([gap for gap in gaps if gap <= highest_low + _SAME_MM]):
+        # A row that is no better than the best so far need not be looked for.
+        most = low + best[1] - best[0] - _SAME_MM
+        tops = [top for top in gaps if max(low, lowest_top) - _SAME_MM <= top < most]
+        if tops and _row(wish, steps, low, tops[-1]) is not None:
+            best = (low, _least_top(wish, steps, low, tops))
+    return best
+
+
+def _least_top(wish: Wish, steps: _Steps, low: float, tops: Sequence[float]) -> float:
+    return _first(tops, lambda top: _row(wish, steps, low, top) is not None)
+
+
+def _row(wish: Wish, steps: _Steps, low: float, high: float) -> tuple[int, ...] | None:
+    """A row of steps within limits, or None: for each place, the numbers of closures with which it can be reached."""
+    before: list[list[int]] = [[] for _ in steps.places]
+    for gap, i, j in steps.steps:
+        if low - _SAME_MM <= gap <= high + _SAME_MM:
+            before[j].append(i)
+    reach = [0] * len(steps.places)
+    for j in range(len(steps.places)):
+        counts = 2 if j in steps.starts else 0
+        for i in before[j]:
+            counts |= reach[i] << 1
+        reach[j] = counts
+    for j in sorted(steps.ends, reverse=True):
+        wanted = [n for n in _counts_in(reach[j]) if wish.count is None or n == wish.count]
+        if wanted:
+            return _trace(reach, before, j, wanted[-1])
+    return None
+
+
+def _counts_in(bits: int) -> list[int]:
+    return [n for n in range(bits.bit_length()) if bits >> n & 1]
+
+
+def _trace(reach: Sequence[int], before: Sequence[Sequence[int]], end: int, count: int) -> tuple[int, ...]:
+    row = [end]
+    while count > 1:
+        count -= 1
+        row.append(next(i for i in before[row[-1]] if reach[i] >> count & 1))
+    return tuple(reversed(row))
+
+
+def _distinct(values: Sequence[float]) -> list[float]:
+    found: list[float] = []
+    for value in sorted(values):
+        if not found or value - found[-1] > _SAME_MM:
+            found.append(value)
+    return found
+
+
+def _first(values: Sequence[float], holds: Callable[[float], bool]) -> float:
+    """The first of ascending values for which something holds that holds for every later one too."""
+    low, high = 0, len(values) - 1
+    while low < high:
+        middle = (low + high) // 2
+        if holds(values[middle]):
+            high = middle
+        else:
+            low = middle + 1
+    return values[low]
+
+
+def _reason(wish: Wish, places: tuple[float, ...], show: Show, sits: str) -> str:
+    row = measure(wish, places, "")
+    if not row.gaps_mm:
+        return f"1 closure {sits}, so there are no gaps."
+    words = f"{len(places)} closures, each {sits}: {gaps_in_words(row.gaps_mm, show)}"
+    if row.departure_mm is not None and wish.pitch_mm is not None:
+        words += f", at most {show(row.departure_mm)} off the pitch of {show(wish.pitch_mm)}"
+    return f"{words}. No other row on these places comes nearer to what was asked."
+
+
+def _none(wish: Wish, places: tuple[float, ...], show: Show) -> SpacingError:
+    """Say why no row will do, and what would."""
+    for anchor in wish.anchors:
+        near = min(places, key=lambda place: abs(place - anchor.at_mm), default=None)
+        if near is not None and abs(near - anchor.at_mm) > anchor.within_mm + _SAME_MM:
+            return SpacingError(
+                f"anchor {anchor.name} lies {show(abs(near - anchor.at_mm))} from the nearest repeat "
+                "that is free, and may "
+                f"be missed by {show(anchor.within_mm)}",
+                where="[stripe]",
+                mend=f"Let it be missed by so much, move it to {show(near)} along, or leave the stripe out.",
+            )
+    wanted = f"{wish.count} closures" if wish.count is not None else f"a pitch of {show(wish.pitch_mm or 0.0)}"
+    return SpacingError(
+        f"no row with {wanted} fits on the {len(places)} repeats that are free between the ends",
+        where="[stripe]",
+        mend="Widen the ranges of first and last, take another count, or raise widest or lower closest.",
+    )

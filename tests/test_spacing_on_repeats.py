@@ -1,0 +1,139 @@
+"""The best row on given places, against every row there is."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from itertools import combinations, pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from closures.errors import SpacingError
+from closures.spacing import Anchor, Clear, Wish
+from closures.spacing.best import best_spacing
+from closures.spacing.odd_gap import with_wide_first_gap
+from closures.spacing.repeats import best_on_places
+
+SAME = 1e-5
+
+
+def keeps(wish: Wish, row: tuple[float, ...]) -> bool:
+    gaps = [b - a for a, b in pairwise(row)]
+    return (
+        wish.first[0] - SAME <= row[0] <= wish.first[1] + SAME
+        and wish.last[0] - SAME <= wish.length_mm - row[-1] <= wish.last[1] + SAME
+        and all(wish.closest_mm - SAME <= gap <= wish.widest_mm + SAME for gap in gaps)
+        and all(min(abs(p - a.at_mm) for p in row) <= a.within_mm + SAME for a in wish.anchors)
+        and not any(z.low_mm + SAME < p < z.high_mm - SAME for z in wish.clear for p in row)
+        and (wish.count is None or len(row) == wish.count)
+    )
+
+
+def goodness(wish: Wish, row: tuple[float, ...]) -> tuple[float, ...]:
+    gaps = [b - a for a, b in pairwise(row)]
+    spread = max(gaps) - min(gaps) if gaps else 0.0
+    shift = max((min(abs(p - a.at_mm) for p in row) for a in wish.anchors), default=0.0)
+    if wish.pitch_mm is None:
+        return (spread, shift)
+    return (max((abs(gap - wish.pitch_mm) for gap in gaps), default=0.0), spread, shift)
+
+
+def best_by_trying(wish: Wish, places: list[float]) -> tuple[float, ...] | None:
+    rows = (row for n in range(1, len(places) + 1) for row in combinations(sorted(places), n))
+    return min((goodness(wish, row) for row in rows if keeps(wish, row)), default=None)
+
+
+@st.composite
+def cases(draw: st.DrawFn) -> tuple[Wish, list[float]]:
+    places = draw(st.lists(st.integers(0, 60).map(lambda n: n * 5.0), min_size=2, max_size=11, unique=True))
+    length = 300.0
+    anchors = draw(
+        st.lists(
+            st.builds(Anchor, st.just("a"), st.integers(0, 300).map(float), st.sampled_from([0.0, 12.0, 40.0])),
+            max_size=2,
+        )
+    )
+    zones = draw(st.lists(st.integers(0, 280).map(lambda low: Clear("z", float(low), low + 20.0)), max_size=1))
+    wish = Wish(
+        length_mm=length,
+        first=(0.0, draw(st.sampled_from([60.0, 150.0]))),
+        last=(0.0, draw(st.sampled_from([60.0, 150.0]))),
+        closest_mm=draw(st.sampled_from([1.0, 15.0])),
+        widest_mm=draw(st.sampled_from([math.inf, 120.0])),
+        count=draw(st.integers(1, 6)),
+        anchors=tuple(anchors),
+        clear=tuple(zones),
+    )
+    if draw(st.booleans()):
+        wish = replace(wish, count=None, pitch_mm=draw(st.sampled_from([20.0, 45.0, 70.0])))
+    return wish, places
+
+
+@settings(max_examples=250, deadline=None)
+@given(cases())
+def test_row_on_places_is_the_best_of_all_rows(case: tuple[Wish, list[float]]) -> None:
+    wish, places = case
+    best = best_by_trying(wish, places)
+    if best is None:
+        with pytest.raises(SpacingError):
+            best_on_places(wish, places)
+        return
+    row = best_on_places(wish, places).positions_mm
+    assert keeps(wish, row)
+    assert set(row) <= set(places)
+    assert goodness(wish, row) == pytest.approx(best, abs=SAME)
+
+
+@pytest.mark.parametrize(
+    ("count", "expected"),
+    [
+        # 24 + 32 k up to 600: seven closures over 18 repeats stand three repeats, 96 mm, apart.
+        pytest.param(7, [24 + 96 * k for k in range(7)], id="three repeats apart"),
+        pytest.param(10, [24 + 64 * k for k in range(10)], id="two repeats apart"),
+    ],
+)
+def test_row_on_even_repeats_is_even_where_that_can_be(count: int, expected: list[float]) -> None:
+    wish = Wish(620.0, (10.0, 60.0), (20.0, 90.0), 12.0, count=count)
+    assert best_on_places(wish, [24.0 + 32 * k for k in range(19)]).positions_mm == pytest.approx(expected)
+
+
+def test_anchor_off_the_repeats_is_refused_with_the_nearest() -> None:
+    wish = Wish(620.0, (10.0, 60.0), (20.0, 90.0), 12.0, count=7, anchors=(Anchor("bust", 230.0, 5.0),))
+    with pytest.raises(SpacingError, match=r"anchor bust lies 14\.00 mm from the nearest repeat"):
+        best_on_places(wish, [24.0 + 32 * k for k in range(19)])
+
+
+def test_too_many_places_are_refused() -> None:
+    wish = Wish(5000.0, (0.0, 10.0), (0.0, 10.0), 1.0, count=2)
+    with pytest.raises(SpacingError, match="too many"):
+        best_on_places(wish, [float(n) for n in range(5000)])
+
+
+EVEN = Wish(620.0, (10.0, 10.0), (20.0, 20.0), 12.0, count=8)
+
+
+def test_wide_first_gap_keeps_the_ends_and_all_other_gaps_alike() -> None:
+    # (590 - 9) / 7 = 83 mm, and 83 + 9 = 92 mm for the first.
+    row = with_wide_first_gap(EVEN, best_spacing(EVEN), 9.0)
+    assert row.gaps_mm == pytest.approx([92.0, *[83.0] * 6])
+    assert (row.positions_mm[0], row.positions_mm[-1]) == (10.0, 600.0)
+
+
+@pytest.mark.parametrize(
+    ("wish", "told"),
+    [
+        pytest.param(replace(EVEN, widest_mm=90.0), "wider than the widest", id="too wide"),
+        pytest.param(replace(EVEN, closest_mm=83.5), "closer than the closest", id="too close"),
+        pytest.param(
+            replace(EVEN, anchors=(Anchor("waist", 10 + 590 / 7, 1.0),)), "anchor waist would be missed", id="anchor"
+        ),
+        pytest.param(replace(EVEN, clear=(Clear("belt", 100.0, 104.0),)), "clear zone belt", id="zone"),
+        pytest.param(replace(EVEN, count=3), "too few", id="few"),
+        pytest.param(replace(EVEN, anchors=(Anchor("waist", 100.0),)), "differ already", id="uneven"),
+    ],
+)
+def test_wide_first_gap_that_breaks_a_rule_is_refused(wish: Wish, told: str) -> None:
+    with pytest.raises(SpacingError, match=told):
+        with_wide_first_gap(wish, best_spacing(wish), 9.0)
