@@ -14,34 +14,21 @@ Names are imported when they are first used, so that importing the package costs
 
 from __future__ import annotations
 
-from typing import Any
+from closures.handing_on import handing_on
 
 __version__ = "0.1.0"
 
-_HOME = {
-    "Answer": "closures.job",
-    "check_plan": "closures.job",
-    "load_plan": "closures.job",
-    "place_plan": "closures.job",
-    "result_files": "closures.job",
-    "Plan": "closures.plan",
-    "read_plan": "closures.plan",
-    "Placement": "closures.placement",
-    "Mark": "closures.placement",
-    "Finding": "closures.checks",
-    "Catalogue": "closures.catalogue",
-    "load_catalogue": "closures.catalogue",
-    "ClosureError": "closures.errors",
-    "parse_length": "closures.lengths",
-    "format_length": "closures.lengths",
+_HOMES = {
+    "closures.job": ("Answer", "check_plan", "load_plan", "place_plan", "result_files"),
+    "closures.sizing": ("check_sizes", "place_sizes", "size_files"),
+    "closures.plan": ("Plan", "read_plan"),
+    "closures.placement": ("Placement", "Mark"),
+    "closures.checks": ("Finding",),
+    "closures.catalogue": ("Catalogue", "load_catalogue"),
+    "closures.errors": ("ClosureError",),
+    "closures.lengths": ("parse_length", "format_length"),
 }
 
-__all__ = [*sorted(_HOME), "__version__"]
+__all__ = [*sorted(name for names in _HOMES.values() for name in names), "__version__"]
 
-
-def __getattr__(name: str) -> Any:
-    if name not in _HOME:
-        raise AttributeError(f"module 'closures' has no attribute {name!r}")
-    from importlib import import_module
-
-    return getattr(import_module(_HOME[name]), name)
+__getattr__ = handing_on(__name__, _HOMES)

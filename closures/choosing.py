@@ -11,8 +11,6 @@ from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError
 from closures.spacing import best_spacing
-from closures.spacing.odd_gap import with_wide_first_gap
-from closures.spacing.repeats import best_on_places
 
 if TYPE_CHECKING:
     from closures.lap import Laps
@@ -44,10 +42,14 @@ def choose_row(
         EdgeError: the closing line meets no repeat.
     """
     if plan.stripe is not None:
+        from closures.spacing.repeats import best_on_places
+
         spacing = best_on_places(wish, repeats_on(plan.stripe, laps), show, _SITS[plan.stripe.on])
     else:
         spacing = best_spacing(wish, show=show, step_mm=step_mm)
     if plan.sheets is not None and plan.sheets.closing == "wide gap":
+        from closures.spacing.odd_gap import with_wide_first_gap
+
         # Half a cap off, a part meets no partner; a whole one even less.
         return with_wide_first_gap(wish, spacing, math.ceil(rim_mm + WIDER_MM), show)
     return spacing

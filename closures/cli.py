@@ -12,15 +12,17 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from functools import wraps
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from closures.errors import ClosureError, PlanError
+from closures.errors import ClosureError, OutputError
+from closures.wishes import WISHES, correction_asked, face_asked, lengths_measured, plan_asked, units_asked
 
 if TYPE_CHECKING:
     from closures.job import Answer
-    from closures.plan import Plan, Units
+    from closures.several import Asked, Told
+    from closures.workshop import Correction
 
 FAILED, REFUSED = 1, 2
 
@@ -33,42 +35,13 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 
-PlanArgument = Annotated[Path | None, typer.Argument(metavar="[PLAN]", help="A plan file (TOML).")]
+PlansArgument = Annotated[
+    list[Path] | None, typer.Argument(metavar="[PLAN]...", help="A plan file (TOML), or several.")
+]
+OnlyOption = Annotated[
+    list[str] | None, typer.Option(help="Of a plan with sizes, this one only. Repeat it for several.")
+]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print the report as JSON, and nothing else.")]
-
-# A job told without a plan file: option, type, what it says, and the name that the plan's reader gives it.
-_WISHES: tuple[tuple[str, object, str, str], ...] = (
-    ("--straight", str, 'A straight edge of this length, for example "24 in".', "straight"),
-    ("--arc", str, "An edge that is one arc, of this length.", "arc"),
-    ("--radius", str, "The radius of that arc.", "radius"),
-    ("--bows", str, "The arc bows out (away from the cloth) or in.", "bows"),
-    ("--band", str, "Finished width of the band.", "band"),
-    ("--under-band", str, "The same of the under lap, where it differs.", "under_band"),
-    ("--inset", str, "Finished edge to closing line; half the band if left out.", "inset"),
-    ("--under-inset", str, "The same of the under lap, where it differs.", "under_inset"),
-    ("--lap", str, '"right over left" or "left over right", the wearer\'s sides.', "lap"),
-    ("--closure", str, 'The kind of closure, for example "prong snap".', "closure"),
-    ("--size", str, 'Its size, for example "16 L".', "size"),
-    ("--cap", str, "Measured diameter of its largest part.", "cap"),
-    ("--grip", str, 'From the pack, for example "0.5 mm to 1.5 mm".', "grip"),
-    ("--thickness", str, "Thickness of a button.", "thickness"),
-    ("--hole", str, "Buttonholes along or across the closing line.", "hole"),
-    ("--halves", str, "usual, or turned: the cap on the under lap.", "halves"),
-    ("--spare", int, "Closures to have over.", "spare"),
-    ("--trial", int, "Closures for a trial piece.", "trial"),
-    ("--first", str, 'First end to first centre, or a range "1/2 in to 3/4 in".', "first"),
-    ("--last", str, "Last centre to last end, or a range.", "last"),
-    ("--pitch", str, "Wanted gap, centre to centre.", "pitch"),
-    ("--count", int, "How many closures.", "count"),
-    ("--widest", str, "No gap wider than this.", "widest"),
-    ("--closest", str, "No gap closer than this.", "closest"),
-    ("--anchor", list[str], 'A closure must sit here: "bust point @ 9 1/4 in". Repeat it.', "anchors"),
-    ("--clear", list[str], 'No closure may sit here: "belt @ 15 in to 17 in". Repeat it.', "clear"),
-    ("--layer", list[str], 'A cloth or a thickness: "2 x cotton sateen on over". Repeat it.', "layers"),
-    ("--supplies", str, "A file of your own fasteners and cloths.", "supplies"),
-    ("--units", str, "What a bare number means: mm or in.", "units"),
-    ("--title", str, "Printed on the sheets.", "title"),
-)
 
 
 def _with_wishes(command: Callable[..., None]) -> Callable[..., None]:
@@ -76,7 +49,7 @@ def _with_wishes(command: Callable[..., None]) -> Callable[..., None]:
 
     @wraps(command)
     def told(**given: object) -> None:
-        wishes = {key: given.pop(key) for *_, key in _WISHES}
+        wishes = {key: given.pop(key) for *_, key in WISHES}
         command(**given, wishes={key: value for key, value in wishes.items() if value not in (None, [])})
 
     own = [p for p in inspect.signature(command, eval_str=True).parameters.values() if p.name != "wishes"]
@@ -87,7 +60,7 @@ def _with_wishes(command: Callable[..., None]) -> Callable[..., None]:
             default=None,
             annotation=Annotated[kind | None, typer.Option(name, help=says)],  # type: ignore[operator]
         )
-        for name, kind, says, key in _WISHES
+        for name, kind, says, key in WISHES
     ]
     own = [parameter.replace(kind=inspect.Parameter.KEYWORD_ONLY) for parameter in own]
     told.__signature__ = inspect.Signature([*own, *options])  # type: ignore[attr-defined]
@@ -100,25 +73,53 @@ def _with_wishes(command: Callable[..., None]) -> Callable[..., None]:
 @_with_wishes
 def place(
     wishes: dict[str, Any],
-    plan: PlanArgument = None,
+    plans: PlansArgument = None,
     out: Annotated[Path | None, typer.Option(help="Folder for the results; beside the plan if left out.")] = None,
     paper: Annotated[str, typer.Option(help="a4, letter, a3 or roll.")] = "a4",
     face: Annotated[str, typer.Option(help="outside or inside: the face the sheets lie on.")] = "outside",
+    dxf: Annotated[bool, typer.Option("--dxf", help="Write both laps as DXF as well, for a cutter.")] = False,
+    also: Annotated[
+        list[str] | None,
+        typer.Option(
+            help="A page or file more: coupon, backing, order, strip, numbers, handover, bands, stencil, roll, "
+            "projector, or all. Repeat it."
+        ),
+    ] = None,
+    correct: Annotated[
+        tuple[str, str] | None,
+        typer.Option(help="Stretch the pages for a printer: what you measured across and down."),
+    ] = None,
+    of: Annotated[str | None, typer.Option(help="With --correct: what the sheet says that length is.")] = None,
+    only: OnlyOption = None,
     json: JsonOption = False,
 ) -> None:
     """Place the closures of PLAN; write the marking templates and the report.
 
-    Without a PLAN, describe the job with the options below.
+    Without a PLAN, describe the job with the options below. Of several plans, one that is bad does not stop the rest.
     """
+    plan = _one_of(plans)
     with _answering():
-        from closures import files
-        from closures.job import place_plan, result_files
+        from closures.several import refuse_with, tell_many, tell_sizes, which_sizes
 
-        answer = place_plan(_plan(plan, wishes), plan, _face(face), whole=paper == "roll")
-        results = result_files(answer, paper)
+        single = {"--also": also, "--dxf": dxf, "--correct": correct}
+        if plan is None and plans:
+            refuse_with("several plans", single | {"--only": only} | wishes, "Name one plan.")
+            return _tell(tell_many(plans, _asked(out, paper, face, json, "plans")))
+        from closures import files
+        from closures.job import cutter_files, place_plan, result_files
+        from closures.workshop import asked_for
+
+        wished, several = which_sizes(plan_asked(plan, wishes), plan, only or ())
+        if several is not None and plan is not None:
+            refuse_with("several sizes", single, "Choose one size with --only.")
+            return _tell(tell_sizes(wished, plan, several, _asked(out, paper, face, json, "sizes")))
+        wished = asked_for(wished, also or ())
+        correction = correction_asked(correct, of)
+        answer = place_plan(wished, plan, face_asked(face), whole=paper == "roll")
+        results = result_files(answer, paper, correction) | (cutter_files(answer) if dxf else {})
         folder = out or (Path("marking") if plan is None else plan.parent / plan.stem)
         files.write_results(folder, results)
-    _say(answer, json)
+    _say(answer, json, correction)
     if not json:
         typer.echo(f"\nWritten to {folder}: {', '.join(results)}")
     _leave(answer)
@@ -126,15 +127,26 @@ def place(
 
 @app.command()
 @_with_wishes
-def check(wishes: dict[str, Any], plan: PlanArgument = None, json: JsonOption = False) -> None:
+def check(
+    wishes: dict[str, Any], plans: PlansArgument = None, only: OnlyOption = None, json: JsonOption = False
+) -> None:
     """Place the closures of PLAN and tell what the rules say, writing nothing.
 
-    Without a PLAN, describe the job with the options below.
+    Without a PLAN, describe the job with the options below. Of several plans, one that is bad does not stop the rest.
     """
+    plan = _one_of(plans)
     with _answering():
         from closures.job import check_plan
+        from closures.several import refuse_with, tell_many, tell_sizes, which_sizes
 
-        answer = check_plan(_plan(plan, wishes), plan)
+        asked = _asked(None, None, "outside", json, "plans")
+        if plan is None and plans:
+            refuse_with("several plans", {"--only": only} | wishes, "Name one plan.")
+            return _tell(tell_many(plans, asked))
+        wished, several = which_sizes(plan_asked(plan, wishes), plan, only or ())
+        if several is not None and plan is not None:
+            return _tell(tell_sizes(wished, plan, several, asked))
+        answer = check_plan(wished, plan)
     _say(answer, json)
     _leave(answer)
 
@@ -158,7 +170,7 @@ def swap(
         if take is None:
             answer, results = swap_plan(loaded, plan), {}
         else:
-            answer = place_plan(loaded, plan, _face(face), take)
+            answer = place_plan(loaded, plan, face_asked(face), take)
             results = result_files(answer, paper)
         if picture is not None:
             files.write_results(picture.parent, {picture.name: offers_picture(answer)})
@@ -188,16 +200,46 @@ def edges(
     """List what in a drawing could be an edge, by the names that a plan's path takes."""
     with _answering():
         from closures import files
-        from closures.job import edges_of, edges_picture
+        from closures.listing import edges_of, edges_picture
         from closures.report import edges_json, list_edges_text
 
-        told_in = _units(units)
+        told_in = units_asked(units)
         listing = edges_of(files.read_drawing(file), file.name)
         if picture is not None:
             files.write_results(picture.parent, {picture.name: edges_picture(listing)})
     typer.echo(edges_json(listing).decode() if json else list_edges_text(listing, told_in), nl=not json)
     if picture is not None and not json:
         typer.echo(f"Drawn with their numbers: {picture}")
+
+
+@app.command(name="print-check")
+def print_check(
+    across: Annotated[str, typer.Argument(help="What you measured across: along the paper's short side.")],
+    down: Annotated[str, typer.Argument(help="What you measured down: along its long side.")],
+    of: Annotated[str, typer.Option(help="What the sheet says that length is.")],
+) -> None:
+    """Tell whether a print is true, from a length that you measured across and down."""
+    with _answering():
+        from closures.workshop import judge_print
+
+        verdict = judge_print(*lengths_measured(across, down, of))
+    typer.echo("\n".join(verdict.lines))
+    if not verdict.is_good:
+        raise typer.Exit(FAILED)
+
+
+@app.command("marker-sheet")
+def marker_sheet(
+    paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
+    out: Annotated[Path, typer.Option(help="The PDF to write.")] = Path("marker-sheet.pdf"),
+) -> None:
+    """Write the sheet of markers that is laid into a photo of a piece."""
+    with _answering():
+        from closures import files
+        from closures.listing import marker_sheet
+
+        files.write_results(out.parent, {out.name: marker_sheet(paper)})
+    typer.echo(f"Written to {out}. Print it at 100 %.")
 
 
 @app.command()
@@ -234,37 +276,66 @@ def start(
     typer.echo("\n".join(lines))
 
 
+@app.command()
+def serve(
+    plan: Annotated[Path | None, typer.Argument(metavar="[PLAN]", help="A plan file (TOML).")] = None,
+    port: Annotated[int | None, typer.Option(help="The port on this computer; the usual one if left out.")] = None,
+    no_open: Annotated[bool, typer.Option("--no-open", help="Do not open a browser.")] = False,
+) -> None:
+    """Open the cutting-table page: see PLAN, drag it, print it, on this computer alone."""
+    with _answering():
+        try:
+            from closures.page import files_beside, listen
+        except ImportError as error:
+            raise OutputError(
+                f"the page needs a package that is not here ({error.name})",
+                where="closures serve",
+                mend="Install the page with pip install 'closures[page]'.",
+            ) from None
+        served = listen(port, None if plan is None else files_beside(plan))
+    typer.echo(f"The table is laid at {served.address}\nStop it with Ctrl+C.")
+    if not no_open:
+        import webbrowser
+
+        webbrowser.open(served.address)
+    served.run()
+
+
 def main() -> None:
     """Run the command."""
     app()
 
 
-def _plan(path: Path | None, wishes: dict[str, Any]) -> Plan:
-    from closures.job import load_plan
-    from closures.plan import plan_from_options
-
-    if path is None:
-        return plan_from_options(**wishes)
-    if wishes:
-        names = ", ".join(name for name, *_, key in _WISHES if key in wishes)
-        raise PlanError(
-            f"{names} cannot go with a plan file",
-            where=str(path),
-            mend="Write it into the plan, or leave the file out.",
-        )
-    return load_plan(path)
+def _one_of(plans: list[Path] | None) -> Path | None:
+    return plans[0] if plans is not None and len(plans) == 1 else None
 
 
-def _units(word: str) -> Units:
-    if word not in ("mm", "in"):
-        raise PlanError(f"'{word}' is neither mm nor in", where="--units", mend="Write mm or in.")
-    return "in" if word == "in" else "mm"
+def _asked(out: Path | None, paper: str | None, face: str, as_json: bool, what: str) -> Asked:
+    import shutil
+
+    from closures.several import Asked
+
+    width = min(shutil.get_terminal_size((100, 24)).columns, 110)
+    return Asked(out, paper, face_asked(face), as_json, width, _progress(what))
 
 
-def _face(word: str) -> Literal["outside", "inside"]:
-    if word not in ("outside", "inside"):
-        raise PlanError(f"'{word}' is not a face of the cloth", where="--face", mend="Write outside or inside.")
-    return "inside" if word == "inside" else "outside"
+def _tell(told: Told) -> None:
+    typer.echo(told.text)
+    if told.code:
+        raise typer.Exit(told.code)
+
+
+def _progress(what: str) -> Callable[[int, int], None]:
+    """Tell how far a run is, on a terminal only, once it has taken longer than a second."""
+    from time import monotonic
+
+    began = monotonic()
+
+    def tell(done: int, of: int) -> None:
+        if sys.stderr.isatty() and monotonic() - began > 1.0:
+            typer.echo(f"\r{done} of {of} {what}" + ("\n" if done == of else ""), err=True, nl=False)
+
+    return tell
 
 
 @contextmanager
@@ -277,11 +348,14 @@ def _answering() -> Iterator[None]:
         raise typer.Exit(REFUSED) from None
 
 
-def _say(answer: Answer, as_json: bool) -> None:
+def _say(answer: Answer, as_json: bool, correction: Correction | None = None) -> None:
     if as_json:
+        from closures.job import table_figures
         from closures.report import report_json
 
-        typer.echo(report_json(answer.placement, answer.findings, answer.sheets, answer.swap).decode(), nl=False)
+        figures = table_figures(answer, correction)
+        report = report_json(answer.placement, answer.findings, answer.sheets, answer.swap, figures)
+        typer.echo(report.decode(), nl=False)
         return
     import shutil
 
@@ -292,6 +366,10 @@ def _say(answer: Answer, as_json: bool) -> None:
     typer.echo(report_terminal(answer.placement, answer.findings, colour=colour, width=width))
     if answer.swap is not None:
         typer.echo(f"\n{taken_terminal(answer.swap, width=width)}")
+    if answer.fit is not None:
+        from closures.report import fit_terminal
+
+        typer.echo(f"\n{fit_terminal(answer.fit, answer.placement.plan.units)}")
 
 
 def _leave(answer: Answer) -> None:

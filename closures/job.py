@@ -7,8 +7,9 @@ cannot come to different answers.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from closures import files
 from closures.catalogue import load_catalogue
@@ -17,22 +18,17 @@ from closures.edges import read_edges
 from closures.errors import SpacingError, naming
 from closures.placement import place, place_strap
 from closures.plan import read_plan
-from closures.sizes import fitted_plan, make_fit, plan_of_size, printed_plan, size_all
-from closures.swap import is_swap, make_swap, need_swap
 
 if TYPE_CHECKING:
     from closures.catalogue import Catalogue
     from closures.checks import Finding, Result
     from closures.drawing import Sheet
-    from closures.edges.listing import Listing
+    from closures.edges import Edges
     from closures.placement import Placement
     from closures.plan import Plan
-    from closures.sizes import Fit, Sizes
-    from closures.sizes.run import Tell
+    from closures.sizes import Fit
     from closures.swap import Swap
-
-# Enough to read the numbers on a screen: some 1000 dots for the longer side.
-_DOTS_PER_MM = 4
+    from closures.workshop import Correction
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +42,7 @@ class Answer:
         catalogue: what was looked up in.
         swap: what could be put in place of the old closures, and which offer this is; None for a plan
             without any.
+        further: pages besides the templates, as the plan asks.
         fit: what the wearer's own measures came to; None for the pattern as printed.
     """
 
@@ -55,6 +52,7 @@ class Answer:
     catalogue: Catalogue
     swap: Swap | None = None
     fit: Fit | None = None
+    further: tuple[Sheet, ...] = ()
 
     @property
     def result(self) -> Result:
@@ -96,6 +94,8 @@ def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None)
     if plan.fit is not None:
         return _check_fitted(plan, beside)
     if plan.sizes is not None:
+        from closures.sizes import plan_of_size
+
         with naming(plan.where):
             plan = plan_of_size(plan, plan.sizes.base)
     drawing = None if plan.drawing is None else files.read_beside(beside, plan.drawing, "drawing")
@@ -104,25 +104,41 @@ def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None)
     table = None if table_name is None else files.read_beside(beside, table_name, "points")
     with naming(plan.where):
         catalogue = load_catalogue(supplies, plan.supplies or "")
-        if is_swap(plan) or take is not None:
+        if plan.speaks_of_old or take is not None:
+            from closures.swap import make_swap, need_swap
+
             need_swap(plan)
-            swap = make_swap(plan, read_edges(plan, drawing, table), catalogue)
+            swap = make_swap(plan, _edges_of(plan, drawing, table), catalogue)
             swap = swap if take is None else swap.take(take)
             return Answer(swap.offer.placement, swap.offer.findings, (), catalogue, swap)
         if plan.strap is None:
-            placement = place(plan, read_edges(plan, drawing, table), catalogue)
+            placement = place(plan, _edges_of(plan, drawing, table), catalogue)
         else:
             placement = place_strap(plan, catalogue)
     return Answer(placement, check(placement, catalogue), (), catalogue)
 
 
-def _check_fitted(plan: Plan, beside: Path | None) -> Answer:
+def _edges_of(plan: Plan, drawing: bytes | None, table: bytes | None) -> Edges:
+    """Read a plan's edges; where only what lies on the edge was changed, they are read once."""
+    named = tuple(anchor for anchor in plan.anchors if anchor.at is not None)
+    return _edges_once(replace(plan, anchors=named, clear=(), layers=()), drawing, table)
+
+
+@lru_cache(maxsize=8)
+def _edges_once(plan: Plan, drawing: bytes | None, table: bytes | None) -> Edges:
+    return read_edges(plan, drawing, table)
+
+
+def _check_fitted(plan: Plan, beside: files.Beside) -> Answer:
     """Place a pattern as printed and as fitted, and hold one against the other."""
+    from closures.sizes import fitted_plan, make_fit, printed_plan, size_all
+
     fit, plan = plan.fit, printed_plan(plan)
     if fit is None:
         raise ValueError("the plan tells no wearer")
     if plan.sizes is not None:
-        plan = check_sizes(plan, beside, (fit.size or plan.sizes.base,)).base.placement.plan
+        one = (fit.size or plan.sizes.base,)
+        plan = size_all(plan, lambda own: check_plan(own, beside), one).base.placement.plan
     try:
         printed = check_plan(plan, beside).placement
     except SpacingError:
@@ -134,80 +150,6 @@ def _check_fitted(plan: Plan, beside: Path | None) -> Answer:
         answer = check_plan(fitted_plan(plan, fit, catalogue), beside)
         found = make_fit(plan, fit, printed, answer.placement, catalogue)
     return replace(answer, findings=(*answer.findings, *found.findings), fit=found)
-
-
-def check_sizes(
-    plan: Plan, beside: Path | None = None, only: Sequence[str] = (), tell: Tell = lambda done, of: None
-) -> Sizes:
-    """Place every size of a plan, each exactly as `check_plan` places a plan of that size alone.
-
-    Args:
-        plan: with sizes.
-        beside: as for `check_plan`.
-        only: the sizes that are wanted; all where it is empty.
-        tell: told after each size how many are done, and of how many.
-
-    Returns:
-        The sizes; one that cannot be placed is among them with the reason.
-
-    Raises:
-        PlanError: a size that is wanted is not there, or no size can be placed.
-    """
-    return size_all(plan, lambda own: check_plan(own, beside), only, tell)
-
-
-def place_sizes(
-    plan: Plan,
-    beside: Path | None = None,
-    face: Literal["outside", "inside"] = "outside",
-    only: Sequence[str] = (),
-    tell: Tell = lambda done, of: None,
-) -> Sizes:
-    """Place every size of a plan, and draw the sheets of each and the nest of all.
-
-    Args:
-        plan, beside, only, tell: as for `check_sizes`.
-        face: which face of the cloth the sheets lie on.
-
-    Returns:
-        The sizes with their sheets.
-
-    Raises:
-        PlanError: as for `check_sizes`.
-    """
-    from closures.drawing import draw_sizes
-
-    return draw_sizes(check_sizes(plan, beside, only, tell), face)
-
-
-def size_files(sizes: Sizes, paper: str) -> dict[str, bytes]:
-    """Make the files of all sizes, name to content.
-
-    Args:
-        sizes: with their sheets.
-        paper: key of a paper in the catalogue.
-
-    Returns:
-        The sheets of each size, the nested sheets, the layered pages, the page for the envelope, the table for
-        the factory, and the report in its two forms.
-
-    Raises:
-        CatalogueError: there is no such paper.
-        OutputError: the sheets do not fit on it.
-    """
-    from closures.drawing import size_guide, write_pdf, write_printed, write_svg
-    from closures.report import sizes_csv, sizes_json, sizes_page
-
-    chosen = sizes.catalogue.paper(paper)
-    return {
-        **{sheet.file: write_svg(sheet) for size in sizes.placed for sheet in size.sheets},
-        **{sheet.file: write_svg(sheet) for sheet in sizes.nest},
-        "marking.pdf": write_pdf(sizes.nest, chosen),
-        "guide.pdf": write_printed(size_guide(sizes, chosen), f"{sizes.plan.title}: guide"),
-        "sizes.csv": sizes_csv(sizes),
-        "report.json": sizes_json(sizes),
-        "report.md": sizes_page(sizes),
-    }
 
 
 def swap_plan(plan: Plan, beside: files.Beside = None) -> Answer:
@@ -223,6 +165,8 @@ def swap_plan(plan: Plan, beside: files.Beside = None) -> Answer:
     Raises:
         ClosureError: as for `check_plan`, or the plan does not tell what is there now.
     """
+    from closures.swap import need_swap
+
     with naming(plan.where):
         need_swap(plan)
     return check_plan(plan, beside)
@@ -254,7 +198,17 @@ def place_plan(
 
     answer = check_plan(plan, beside, take)
     sheets = draw_sheets(answer.placement, answer.findings, answer.catalogue, face, whole=whole, swap=answer.swap)
-    return replace(answer, sheets=sheets)
+    return replace(answer, sheets=sheets, further=_further_sheets(answer))
+
+
+def _further_sheets(answer: Answer) -> tuple[Sheet, ...]:
+    plan = answer.placement.plan
+    if not plan.asks_for_pages:
+        return ()
+    from closures.drawing import further_sheets
+
+    with naming(plan.where):
+        return further_sheets(answer.placement, answer.findings, answer.catalogue)
 
 
 def offers_picture(answer: Answer) -> bytes:
@@ -271,57 +225,68 @@ def offers_picture(answer: Answer) -> bytes:
     return draw_offers(answer.swap)
 
 
-def edges_of(data: bytes, where: str) -> Listing:
-    """List what in a drawing could be an edge.
+def cutter_files(answer: Answer) -> dict[str, bytes]:
+    """Write both laps as DXF for a cutter, name to content.
 
     Args:
-        data: the bytes of the drawing.
-        where: its name, for messages.
+        answer: a placement.
+
+    Returns:
+        ``over.dxf`` and ``under.dxf``.
 
     Raises:
-        DrawingError: it cannot be read, or holds nothing.
+        OutputError: a figure is not finite.
     """
-    from closures.edges.listing import list_edges
+    from closures.drawing.dxf import write_dxf
 
-    return list_edges(data, where)
-
-
-def edges_picture(listing: Listing) -> bytes:
-    """Draw what a drawing holds with numbers on the lines, as a PNG.
-
-    Raises:
-        OutputError: pictures cannot be made here.
-    """
-    from closures.drawing import write_picture
-    from closures.drawing.edge_picture import edge_picture
-    from closures.drawing.svg import write_shapes
-    from closures.report.edge_listing import MOST_SHOWN
-
-    width, height, items = edge_picture(listing, MOST_SHOWN)
-    return write_picture(write_shapes(listing.where, width, height, items), round(_DOTS_PER_MM * width))
+    return {f"{lap.name}.dxf": write_dxf(answer.placement, lap) for lap in answer.placement.laps.both}
 
 
-def result_files(answer: Answer, paper: str) -> dict[str, bytes]:
+def result_files(answer: Answer, paper: str, correction: Correction | None = None) -> dict[str, bytes]:
     """Make the files of an answer, name to content.
 
     Args:
         answer: a placement with its sheets.
         paper: key of a paper in the catalogue.
+        correction: how printed pages are stretched for one printer; nothing else is.
 
     Returns:
-        The two sheets, the pages and the report in its two forms.
+        The two sheets, the pages and the report in its two forms, and what the plan asks for besides.
 
     Raises:
         CatalogueError: there is no such paper.
         OutputError: the sheets do not fit on it.
     """
     from closures.drawing import write_pdf, write_svg
-    from closures.report import report_json, report_page
+    from closures.report import fit_section, report_json, report_page, workshop_sections
 
     chosen = answer.catalogue.paper(paper)
+    traced = answer.placement.picture
+    figures = table_figures(answer, correction)
+    more = workshop_sections(answer.placement, answer.findings, answer.catalogue, correction)
+    more = more if answer.fit is None else [fit_section(answer.fit, answer.placement.plan.units), *more]
     return {
+        **({} if traced is None else {"traced.png": traced}),
         **{sheet.file: write_svg(sheet) for sheet in answer.sheets},
-        "marking.pdf": write_pdf(answer.sheets, chosen),
-        "report.json": report_json(answer.placement, answer.findings, answer.sheets, answer.swap),
-        "report.md": report_page(answer.placement, answer.findings, answer.sheets, answer.swap),
+        "marking.pdf": write_pdf((*answer.sheets, *answer.further), chosen, correction),
+        **_further_files(answer),
+        "report.json": report_json(answer.placement, answer.findings, answer.sheets, answer.swap, figures),
+        "report.md": report_page(answer.placement, answer.findings, answer.sheets, answer.swap, more),
     }
+
+
+def _further_files(answer: Answer) -> dict[str, bytes]:
+    if not answer.placement.plan.asks_for_pages:
+        return {}
+    from closures.drawing import further_files
+
+    return further_files(answer.placement, answer.sheets, answer.catalogue)
+
+
+def table_figures(answer: Answer, correction: Correction | None = None) -> dict[str, Any]:
+    """What the work at the table and a wearer add to the report; empty where the plan asks for nothing of it."""
+    from closures.report import fit_figures, workshop_figures
+
+    table = workshop_figures(answer.placement, answer.findings, answer.further, correction)
+    # What is told of a wearer may be of the work at the table and of the fit.
+    return table if answer.fit is None else table | {"wearer": table.get("wearer", {}) | fit_figures(answer.fit)}

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
 from closures.errors import EdgeError
@@ -114,6 +115,7 @@ class Laps:
         return (self.over, self.under)
 
 
+@lru_cache(maxsize=16)
 def make_laps(edges: Edges, band: BandWish) -> Laps:
     """Find the closing line of an edge and the two laps that meet on it.
 

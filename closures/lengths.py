@@ -13,7 +13,7 @@ import re
 import unicodedata
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from closures.errors import LengthError
@@ -85,6 +85,7 @@ _LENGTH = re.compile(
 _LONGEST_TEXT = 60
 # A millionth of a micrometre: far above what floats lose, far below what is shown.
 _NOISE_DECIMALS = 9
+_SIXTEENTHS = tuple(str(Fraction(i, 16)) for i in range(16))
 
 
 def parse_length(
@@ -186,8 +187,12 @@ def format_inches(mm: float) -> str:
     >>> format_inches(38.1)
     '1 1/2 in'
     """
-    sixteenths = Fraction(repr(_settled(mm))) / _INCH_MM * 16
-    return f"{_mixed(Fraction(_rounded(sixteenths), 16))} in"
+    # In whole numbers throughout, as a drag writes some sixty lengths at every step: what is settled is a whole
+    # number of 1e-9 mm, and 1/16 in is 127/80 mm.
+    settled = int(Decimal(repr(_settled(mm))).scaleb(_NOISE_DECIMALS))
+    whole, rest = divmod(_half_up(abs(settled) * 80, 127 * 10**_NOISE_DECIMALS), 16)
+    words = ([str(whole)] if whole or not rest else []) + ([_SIXTEENTHS[rest]] if rest else [])
+    return f"{'-' if settled < 0 and (whole or rest) else ''}{' '.join(words)} in"
 
 
 def format_both(mm: float) -> str:
@@ -211,6 +216,7 @@ def shown_value(value: object) -> str:
     return str(value)[:_LONGEST_TEXT]
 
 
+@lru_cache(maxsize=2048)
 def _read_text(text: str, units: str, sizes: bool, where: str) -> Fraction:
     stripped = text.strip(" \t\u00a0\u2009\u202f")
     match = _LENGTH.fullmatch(stripped) if len(stripped) <= _LONGEST_TEXT else None
@@ -329,9 +335,9 @@ def _registry() -> pint.UnitRegistry[Fraction]:
     return registry
 
 
-def _rounded(number: Fraction) -> int:
-    whole = math.floor(abs(number) + Fraction(1, 2))
-    return -whole if number < 0 else whole
+def _half_up(top: int, bottom: int) -> int:
+    """The whole number nearest to a fraction that is not negative, the greater one of two."""
+    return (2 * top + bottom) // (2 * bottom)
 
 
 def _mixed(number: Fraction) -> str:

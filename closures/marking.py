@@ -11,6 +11,7 @@ from closures.stack import Layer, Stack, clamped_layers, layers_on, stack_under
 
 if TYPE_CHECKING:
     from closures.catalogue import Catalogue, Fastener
+    from closures.curve import Curve
     from closures.lap import Lap, LapName, Laps
     from closures.meeting import PlacedAnchor
     from closures.plan import Plan
@@ -25,8 +26,8 @@ class LapMark:
 
     Attributes:
         edge_distance_mm: centre to the nearest point of this lap's finished edge.
-        inner_distance_mm: centre to the nearest point of the line where the band ends, None
-            where the band's full width cannot follow the edge.
+        inner_distance_mm: centre to the nearest point of the line where the band ends, negative
+            where the centre lies past it, None where the band's full width cannot follow the edge.
         stack: what the fastener clamps here, None where no layer is told.
         from_tip_mm: on a strap, along it from this end's tip; None on a band, as are the next two.
         to_end_mm: centre to the nearest point of the finished tip, negative where it lies beyond.
@@ -148,6 +149,15 @@ def _lap_mark(
         )
     return LapMark(
         edge_distance_mm=edge_distance,
-        inner_distance_mm=None if lap.inner is None else lap.inner.nearest(point).distance_mm,
+        inner_distance_mm=None if lap.inner is None else _room_to_inner(lap, lap.inner, point),
         stack=stack_under(layers, edge_distance, along, flange, ridge),
     )
+
+
+def _room_to_inner(lap: Lap, inner: Curve, point: tuple[float, float]) -> float:
+    """Measure from a centre to the line where the band ends; negative where the centre lies past it."""
+    near = inner.nearest(point)
+    tx, ty = inner.tangent_at(near.along_mm)
+    to_right = (point[0] - near.point[0]) * -ty + (point[1] - near.point[1]) * tx
+    is_past = to_right > 0.0 if lap.cloth_on == "right" else to_right < 0.0
+    return -near.distance_mm if is_past else near.distance_mm

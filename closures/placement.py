@@ -21,7 +21,6 @@ from closures.marking import LapMark, Mark, mark_row
 from closures.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
 from closures.shrinkage import carry, worn_and_marked
 from closures.spacing import Anchor, Clear, Spacing, Wish, evaluate_spacing
-from closures.strap import make_strap, strap_layers
 
 if TYPE_CHECKING:
     from closures.catalogue import Catalogue, Fastener
@@ -30,7 +29,18 @@ if TYPE_CHECKING:
     from closures.plan import Plan, Units
     from closures.strap import Strap
 
-__all__ = ["Ground", "LapMark", "Mark", "PlacedAnchor", "PlacedZone", "Placement", "Washed", "ground_for", "place", "place_on"]
+__all__ = [
+    "Ground",
+    "LapMark",
+    "Mark",
+    "PlacedAnchor",
+    "PlacedZone",
+    "Placement",
+    "Washed",
+    "ground_for",
+    "place",
+    "place_on",
+]
 
 # What a length for people tells apart: a tenth of a mm, a sixteenth of an inch.
 _STEP_MM = {"mm": 0.1, "in": 25.4 / 16}
@@ -143,7 +153,9 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     points = [carry(worn.laps.line.point_at(place), plan) for place in row.positions_mm]
     placed = place_on(marked, [marked.laps.line.nearest(point).along_mm for point in points], catalogue)
     washed = Washed(row.positions_mm, row.gaps_mm, worn.laps.line.length_mm)
-    reason = f"{row.reason} These are lengths of the washed garment; the sheets are for the cloth before its first wash."
+    reason = (
+        f"{row.reason} These are lengths of the washed garment; the sheets are for the cloth before its first wash."
+    )
     return replace(placed, spacing=replace(placed.spacing, reason=reason), washed=washed)
 
 
@@ -161,6 +173,8 @@ def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
         ClosureError: the strap cannot be as asked, or the catalogue does not hold what the plan names.
         ValueError: the plan has neither belt nor row.
     """
+    from closures.strap import make_strap, strap_layers
+
     fastener = chosen_fastener(plan, catalogue)
     strap = make_strap(plan, fastener, catalogue)
     layout = strap.layout
@@ -221,9 +235,7 @@ def _placed(ground: Ground, spacing: Spacing, catalogue: Catalogue) -> Placement
     plan, laps, fastener = ground.plan, ground.laps, ground.fastener
     marks = mark_row(plan, laps, fastener, spacing, ground.anchors, catalogue)
     anchors, zones = ground.anchors, ground.zones
-    return Placement(
-        plan, laps, fastener, spacing, marks, anchors, zones, notes=ground.notes, picture=ground.picture
-    )
+    return Placement(plan, laps, fastener, spacing, marks, anchors, zones, notes=ground.notes, picture=ground.picture)
 
 
 def shown_in(units: Units) -> Callable[[float], str]:

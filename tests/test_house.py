@@ -37,7 +37,13 @@ FLOORS = {
     "workshop": 7.6,
     "drawing": 8,
     "report": 9,
+    "listing": 10,
     "job": 10,
+    "sizing": 10.2,
+    "collection": 10.5,
+    "several": 10.8,
+    "wishes": 10.8,
+    "page": 10.8,
     "cli": 11,
     "__main__": 12,
 }
@@ -45,7 +51,9 @@ FLOORS = {
 ROOM_OF_LIBRARY = {
     "pint": "lengths.py",
     "svgwrite": "drawing/svg.py",
-    "pikepdf": "drawing/pdf.py",
+    "pikepdf": ("drawing/pdf.py", "edges/pdf.py"),
+    "ezdxf": "edges/dxf.py",
+    "cv2": ("edges/scan.py", "edges/markers.py"),
     "cairosvg": "drawing/picture.py",
     "svgelements": "edges/svg.py",
     "fontTools": "drawing/lettering.py",
@@ -99,7 +107,8 @@ def test_libraries_stay_in_their_rooms(module):
     for name in imports_of(module):
         library = name.split(".")[0]
         if library in ROOM_OF_LIBRARY:
-            assert name_of(module) == ROOM_OF_LIBRARY[library], f"{library} in {name_of(module)}"
+            rooms = ROOM_OF_LIBRARY[library]
+            assert name_of(module) in ((rooms,) if isinstance(rooms, str) else rooms), f"{library} in {name_of(module)}"
 
 
 @pytest.mark.parametrize("module", MODULES, ids=name_of)

@@ -19,7 +19,15 @@ from closures.cli import app
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 PLANS = sorted(path.parent.name for path in TEMPLATES.glob("*/plan.toml"))
 DRAWINGS = sorted(str(path.relative_to(TEMPLATES)) for path in TEMPLATES.glob("*/*.svg"))
-EXPECTED = {"curved-front", "scooped-wrap", "shirt-front", "crotch-flap", "jacket-placket", "side-opening"}
+EXPECTED = {"eight-sizes", "curved-front", "scooped-wrap", "shirt-front", "crotch-flap", "jacket-placket", "side-opening"}
+
+BESIDES = {
+    "handover": {"handover.csv"},
+    "stencil": {"over-stencil.svg", "under-stencil.svg"},
+    "projector": {"over-projector.svg", "under-projector.svg"},
+    "roll": {"roll.pdf"},
+}
+"""What a switch of `[sheets]` adds to the files."""
 
 STRAIGHT_MM = 0.05
 """What a straight row may differ from closed form."""
@@ -78,7 +86,15 @@ def test_starting_plan_placed_writes_sheets_and_report(name: str, tmp_path: Path
     written = {path.name for path in (tmp_path / "marking").iterdir()}
     # Of a pair the right piece's sheets come beside those of the left.
     right = {"over-right.svg", "under-right.svg"} if name == "cuff" else set()
-    assert written == {"over.svg", "under.svg", "marking.pdf", "report.json", "report.md"} | right
+    expected = {"over.svg", "under.svg", "marking.pdf", "report.json", "report.md"} | right
+    if "sizes" in report_of(name):
+        sheets = [f"{lap}-{size['size']}.svg" for size in report_of(name)["sizes"] for lap in ("over", "under")]
+        pages = {"marking.pdf", "guide.pdf", "sizes.csv", "report.json", "report.md"}
+        expected = {"nest-over.svg", "nest-under.svg", *sheets} | pages
+    asked = (TEMPLATES / name / "plan.toml").read_text(encoding="utf-8")
+    for key, files in BESIDES.items():
+        expected |= files if f"\n{key} = true" in asked else set()
+    assert written == expected
 
 
 @pytest.mark.parametrize("name", PLANS)

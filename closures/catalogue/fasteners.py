@@ -244,11 +244,11 @@ def _kind_of(row: Row, kinds: dict[str, Kind], names: dict[str, str]) -> Kind | 
     if like:
         row.fault("like", f"there is no kind {like!r} to be set like", _meant(like, names.values()))
     else:
-        mend = _meant(name, (*names, *names.values()))
+        meant = _meant(name, (*names, *names.values()))
         row.fault(
             "kind",
             f"there is no kind {name!r}",
-            f'{mend} For a kind of your own, add like = "..." with the known kind that is set the same way.',
+            f'{meant} For a kind of your own, add like = "..." with the known kind that is set the same way.'.lstrip(),
         )
     return None
 

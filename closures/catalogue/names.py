@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 
 from closures.errors import LengthError
 
@@ -20,6 +21,7 @@ _SPACED = str.maketrans("-,_", "   ")
 _LINE = re.compile(r"(\d+(?:\.\d+)?)\s*(?:l|line|lines|ligne|lignes)", re.IGNORECASE)
 
 
+@lru_cache(maxsize=4096)
 def folded(name: str) -> str:
     """A name without the differences that do not matter: case, hyphens, commas, spaces."""
     return " ".join(name.casefold().translate(_SPACED).split())

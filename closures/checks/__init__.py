@@ -33,6 +33,7 @@ from closures.checks.strap import (
     check_strap_neighbours,
     check_strap_tips,
 )
+from closures.checks.wearer import check_wearer
 
 if TYPE_CHECKING:
     from closures.catalogue import Catalogue
@@ -54,6 +55,7 @@ RULES = (
     check_clear_zone,
     check_end_distance,
     check_buttonhole,
+    check_wearer,
 )
 
 STRAP_RULES = (
@@ -65,7 +67,7 @@ STRAP_RULES = (
 )
 
 # What a fastener clamps is the same question on an edge and on a strap.
-CLOTH_RULES = (check_layer_thickness, check_ridge, check_backing)
+CLOTH_RULES = (check_layer_thickness, check_ridge, check_backing, check_wearer)
 
 
 def check(placement: Placement, catalogue: Catalogue) -> tuple[Finding, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -31,3 +32,17 @@ class Finding:
     mark: int | None = None
     found_mm: float | None = None
     limit_mm: float | None = None
+
+
+def numbers_in_words(numbers: Sequence[int]) -> str:
+    """Write ascending mark numbers for people: ``mark 3`` or ``marks 1 to 4, 7``; empty where there are none."""
+    if not numbers:
+        return ""
+    runs: list[list[int]] = []
+    for n in numbers:
+        if runs and n == runs[-1][-1] + 1:
+            runs[-1].append(n)
+        else:
+            runs.append([n])
+    words = [f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs]
+    return f"mark{'s' if len(numbers) > 1 else ''} {', '.join(words)}"

@@ -17,12 +17,16 @@ if TYPE_CHECKING:
 
 # Looked at between two ends of a zone, to find the part of it that a rim is nearest to.
 _ZONE_SAMPLES = 32
+# A drawing may give a curve as many short strokes; a strip eased round those takes turns up to about this.
+_CORNER_DEG = 20.0
 
 
 def check_curve(checked: Checked) -> list[Finding]:
     """Can a band of this width follow the edge?"""
     laps = checked.placement.laps
     tightest = laps.line.tightest("both")
+    corners = laps.line.corners()
+    at_mm, turn_deg = max(corners, key=lambda corner: abs(corner[1]), default=(0.0, 0.0))
     findings = []
     for lap in laps.both:
         times = checked.limit_mm("curve radius per band width")
@@ -60,12 +64,24 @@ def check_curve(checked: Checked) -> list[Finding]:
                     limit,
                 )
             )
-        else:
-            text = (
-                "The closing line is straight."
-                if found is None
-                else f"The closing line nowhere turns tighter than {checked.show(radius)}."
+        elif abs(turn_deg) >= _CORNER_DEG:
+            findings.append(
+                Finding(
+                    "curve",
+                    "warn",
+                    f"The closing line has a corner of {abs(turn_deg):.0f}° at {checked.show(at_mm)} along: a straight "
+                    "strip will not turn there. Mitre the band, or cut it to the shape of the edge with a facing.",
+                    "common practice",
+                    lap.name,
+                )
             )
+        else:
+            if found is not None:
+                text = f"The closing line nowhere turns tighter than {checked.show(radius)}."
+            elif corners:
+                text = f"The closing line is straight but for corners of less than {_CORNER_DEG:.0f}°."
+            else:
+                text = "The closing line is straight."
             findings.append(Finding("curve", "pass", text, source, lap.name, None, found, limit))
     return findings
 

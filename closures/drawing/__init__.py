@@ -6,26 +6,41 @@ SVG, PDF and PNG, and each loads its library when it is first called.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.buttonhole import buttonhole_for
-from closures.drawing.offers import draw_offers
-from closures.drawing.pdf import write_pdf
+from closures.drawing.pdf import write_pdf, write_printed
 from closures.drawing.picture import write_picture
 from closures.drawing.sheet import Sheet, lap_sheet
-from closures.drawing.strap_sheet import strap_sheets
 from closures.drawing.svg import write_svg
+from closures.handing_on import handing_on
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from closures.catalogue import Catalogue
     from closures.checks.finding import Finding
+    from closures.drawing.further import further_files, further_sheets
+    from closures.drawing.offers import draw_offers
     from closures.placement import Placement
     from closures.plan import Face
+    from closures.sizes import Sizes
     from closures.swap import Swap
 
-__all__ = ["Sheet", "draw_offers", "draw_sheets", "lap_sheet", "write_pdf", "write_picture", "write_svg"]
+__all__ = [
+    "Sheet",
+    "draw_offers",
+    "draw_sheets",
+    "draw_sizes",
+    "further_files",
+    "further_sheets",
+    "lap_sheet",
+    "write_pdf",
+    "write_picture",
+    "write_printed",
+    "write_svg",
+]
 
 
 def draw_sheets(
@@ -51,7 +66,48 @@ def draw_sheets(
     """
     buttonhole = buttonhole_for(placement.fastener, placement.plan.closure, catalogue)
     if placement.strap is not None:
+        from closures.drawing.strap_sheet import strap_sheets
+
         return strap_sheets(placement, face, findings, buttonhole, whole)
     over = lap_sheet(placement, "over", face, findings, buttonhole, swap)
     under = lap_sheet(placement, "under", face, findings, buttonhole, swap)
     return (over, under)
+
+
+def draw_sizes(sizes: Sizes, face: Face = "outside") -> Sizes:
+    """Draw the sheets of every size, and the nest of all.
+
+    Args:
+        sizes: placed.
+        face: which face of the cloth lies up when marking; "inside" turns all sheets over.
+
+    Returns:
+        The same with its sheets.
+    """
+    from closures.drawing.nest import nest_sheet, size_slugs
+    from closures.sizes import Sized
+
+    slugs = size_slugs(sizes)
+    drawn = tuple(
+        replace(
+            size,
+            sheets=tuple(
+                replace(sheet, stem=f"{sheet.lap}-{slugs[size.name]}")
+                for sheet in draw_sheets(size.placement, size.findings, sizes.catalogue, face)
+            ),
+        )
+        if isinstance(size, Sized)
+        else size
+        for size in sizes.all
+    )
+    sizes = replace(sizes, all=drawn)
+    return replace(sizes, nest=(nest_sheet(sizes, "over", face), nest_sheet(sizes, "under", face)))
+
+
+__getattr__ = handing_on(
+    __name__,
+    {
+        "closures.drawing.further": ("further_files", "further_sheets"),
+        "closures.drawing.offers": ("draw_offers",),
+    },
+)

@@ -52,7 +52,7 @@ def _sheet(placement: Placement, backing: Backing, failures: str) -> Sheet:
         (
             "Cutting",
             (
-                f"{backing.form}, {what}, {width} {'across' if backing.form == 'patches' else 'wide'}",
+                f"{backing.form.capitalize()}, {width} {'across' if backing.form == 'patches' else 'wide'}: {what}.",
                 f"It lies {backing.side}.",
                 f"Grain: {backing.grain}.",
                 "It is drawn as it lies, seen from outside. To cut with the wrong side up, turn the paper over.",

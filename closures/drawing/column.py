@@ -10,7 +10,7 @@ from closures.drawing.figures import corner_figure, lettered_along
 from closures.drawing.frame import COLUMN_MM, Frame
 from closures.drawing.gauges import INCH_MM, square_2_in, square_50_mm
 from closures.drawing.lap_drawing import Course
-from closures.drawing.lettering import wrapped
+from closures.drawing.lettering import shortened, wrapped
 from closures.drawing.old_marks import OLD_SIGNS
 from closures.drawing.shapes import (
     CLOSING,
@@ -47,6 +47,8 @@ _LEADING_MM = 3.7
 _HEADING_MM = 3.3
 _BLOCK_GAP_MM = 3.0
 _SIGNS_IN_BLOCK = 5
+_SAMPLE_MM = 12.5
+_MOST_DOTS = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +62,10 @@ class Block:
 def squares(frame: Frame, course: Course | None, is_over: bool, ways: tuple[str, str]) -> tuple[Item, ...]:
     """Draw both squares, the corner in the second where the page shows a lap."""
     x, y = frame.square_2_in_at
-    inside: tuple[Item, ...] = ()
+    inside: tuple[Item, ...] = tuple(
+        Words(x + INCH_MM, y + 24.0 + 4.4 * i, row, 3.7, "middle", 0.0, "semibold")
+        for i, row in enumerate(("void unless this square", "measures 2 in"))
+    )
     if course is not None:
         inside = _corner_and_arrows((x + INCH_MM, y + INCH_MM), course, is_over, ways)
     return (square_50_mm(*frame.square_50_at), square_2_in(x, y, inside))
@@ -114,6 +119,19 @@ def words_block(heading: str, paragraphs: Sequence[str]) -> Block:
     return Block(base - _LEADING_MM, tuple(items))
 
 
+def samples_block(heading: str, samples: Sequence[tuple[Pen, str]]) -> Block:
+    """Show the line of every size beside its name, in two columns."""
+    items: list[Item] = [Words(0.0, 2.6, heading, _HEADING_MM, "start", 0.0, "bold")]
+    half = (len(samples) + 1) // 2
+    for k, (pen, name) in enumerate(samples):
+        x, base = (COLUMN_MM / 2 + 1.0) * (k // half), 7.4 + (_LEADING_MM + 0.5) * (k % half)
+        items.append(line((x, base - 1.0), (x + _SAMPLE_MM, base - 1.0), pen=pen))
+        room = COLUMN_MM / 2 - _SAMPLE_MM - 2.5
+        text = shortened(name, _TEXT_MM, room, "semibold")
+        items.append(Words(x + _SAMPLE_MM + 1.5, base, text, _TEXT_MM, "start", 0.0, "semibold"))
+    return Block(7.4 + (_LEADING_MM + 0.5) * (half - 1), tuple(items))
+
+
 def map_block(sheet: Sheet, tiles: Sequence[Tile], current: Tile, tallest_mm: float) -> Block:
     """Draw how the pages lie together, the page in hand outlined heavily."""
     x0, y0, x1, y1 = sheet.box
@@ -126,7 +144,8 @@ def map_block(sheet: Sheet, tiles: Sequence[Tile], current: Tile, tallest_mm: fl
     if edge.commands:
         items.append(edge)
     for mark in sheet.keep_clear:
-        items.append(Circle(scale * (mark.x - x0), scale * (mark.y - y0), 0.45, INK))
+        dot = 0.45 if len(sheet.keep_clear) <= _MOST_DOTS else 0.2
+        items.append(Circle(scale * (mark.x - x0), scale * (mark.y - y0), dot, INK))
     is_column = all(tile.column == tiles[0].column for tile in tiles)
     is_row = all(tile.row == tiles[0].row for tile in tiles)
     for tile in tiles:
@@ -140,7 +159,8 @@ def map_block(sheet: Sheet, tiles: Sequence[Tile], current: Tile, tallest_mm: fl
             y = d + 0.66 * size + 1.0
         items.append(Words(x, y, tile.name, size, align, 0.0, "semibold"))
     below = 3.0 if is_row else 0.0
-    heading = Words(0.0, 2.6, f"The {len(tiles)} pages of this {'lap' if sheet.course else 'part'}", _HEADING_MM, "start", 0.0, "bold")
+    what = "lap" if sheet.course else "part"
+    heading = Words(0.0, 2.6, f"The {len(tiles)} pages of this {what}", _HEADING_MM, "start", 0.0, "bold")
     return Block(5.0 + scale * (y1 - y0) + below, (heading, *(moved(item, 0.3, 5.0) for item in items)))
 
 
@@ -176,6 +196,12 @@ _SIGNS: dict[str, tuple[tuple[Item, ...], str]] = {
     "mark": (
         (strokes(_CROSS, FINE), Circle(5.0, 0.0, 0.25, INK)),
         "mark: prick through the dot",
+    ),
+    "nest edge": ((line((0.0, 0.0), (12.0, 0.0), pen=Pen(0.6)),), "finished edge, of the base"),
+    "nest line": ((line((0.0, 0.0), (12.0, 0.0), pen=Pen(0.24)),), "closing line, of the base"),
+    "nest mark": (
+        (strokes(_CROSS, FINE), Circle(5.0, 0.0, 0.9, Pen(0.18, fill=1.0)), Circle(5.0, 0.0, 0.3, INK)),
+        "mark: prick your size only",
     ),
     "rim": ((Circle(5.0, 0.0, 1.7, RIM_NOT_CUT),), "rim of the part, not cut"),
     "hole": ((Circle(5.0, 0.0, 1.5, _HOLE),), "hole, true size"),

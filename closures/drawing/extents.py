@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 from closures.drawing.lettering import ink_of, start_of, width_of
-from closures.drawing.shapes import Box, Circle, Group, Item, Path, Words
+from closures.drawing.shapes import Box, Circle, Group, Item, Path, Point, Words
+
+_PART_MM = 15.0
 
 
 def union(boxes: Iterable[Box]) -> Box:
@@ -87,6 +90,26 @@ def _boxes_of_strokes(path: Path) -> list[Box]:
         if name == "M":
             start = points[-1]
         else:
-            found.append(union((x, y, x, y) for x, y in points))
+            found += [union((x, y, x, y) for x, y in part) for part in _parts_of(points)]
         last = points[-1]
     return found
+
+
+def _parts_of(points: Sequence[Point]) -> list[tuple[Point, ...]]:
+    """Cut a line or a cubic into short ones: the box of a long slanting stroke would hold much empty paper."""
+    steps = (math.dist(a, b) for a, b in pairwise(points))
+    count = max(1, math.ceil(sum(steps) / _PART_MM))
+    if count == 1 or len(points) not in (2, 4):
+        return [tuple(points)]
+    degree = len(points) - 1
+    return [
+        tuple(_blossom(points, [i / count] * (degree - k) + [(i + 1) / count] * k) for k in range(degree + 1))
+        for i in range(count)
+    ]
+
+
+def _blossom(points: Sequence[Point], at: Sequence[float]) -> Point:
+    """Find a control point of a part of a Bézier curve, after de Casteljau, with another share at each level."""
+    for t in at:
+        points = [((1 - t) * a[0] + t * b[0], (1 - t) * a[1] + t * b[1]) for a, b in pairwise(points)]
+    return points[0]

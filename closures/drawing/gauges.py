@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 
 from closures.drawing.lettering import wrapped
 from closures.drawing.shapes import LINE, Align, Group, Item, Pen, Point, Words, line, rectangle, strokes
@@ -40,6 +41,7 @@ def square_2_in(x: float, y: float, inside: tuple[Item, ...]) -> Group:
     return Group("square-2-in", "2 in square", (rectangle((x, y, x + side, y + side), LINE), label, *inside))
 
 
+@lru_cache(maxsize=32)
 def rule_across(zero: Point, length_mm: float) -> Group:
     """Draw a rule that runs to the right from `zero`, in mm above and inches below its line."""
     x0, base = zero[0], zero[1] - 2.0 - _BASE_AT
@@ -50,6 +52,7 @@ def rule_across(zero: Point, length_mm: float) -> Group:
     return _rule("rule-across", f"rule across, {length_mm:g} mm", at, length_mm, 0.0)
 
 
+@lru_cache(maxsize=32)
 def rule_down(zero: Point, length_mm: float) -> Group:
     """Draw a rule that runs down from `zero`, in mm left and inches right of its line."""
     y0, base = zero[1], zero[0] - 2.0 - _BASE_AT

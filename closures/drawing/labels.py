@@ -74,6 +74,9 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
     for item in chosen:
         if isinstance(item, Words):
             room.take(box_of(item))
+        elif isinstance(item, Path):
+            # The leader, and the diamond at its end.
+            room.take_path(item.commands)
     return chosen
 
 

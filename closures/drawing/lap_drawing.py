@@ -67,12 +67,16 @@ class Course:
 
 @dataclass(frozen=True, slots=True)
 class KeepClear:
-    """A mark that must not come near a join: its number, centre, and centre to rim in mm."""
+    """A mark that must not come near a join: its number, centre, and centre to rim in mm.
+
+    Where the number alone does not tell which mark is meant, `name` does.
+    """
 
     n: int
     x: float
     y: float
     rim_mm: float
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,19 +198,11 @@ def _draw_marks(
     labels: list[Item] = []
     for mark, spot in zip(carried, spots, strict=True):
         label = mark_label(mark, spot, reach_mm(look), placement.plan.units)
-        placed = place_label(label, room)
-        labels += placed
-        _take_leader(placed, room)
+        labels += place_label(label, room)
     clear = tuple(
         KeepClear(mark.n, *spot.at, max(look.rim_mm, 2.5)) for mark, spot in zip(carried, spots, strict=True)
     )
     return groups, labels, clear
-
-
-def _take_leader(items: tuple[Item, ...], room: Room) -> None:
-    for item in items[:1]:
-        if isinstance(item, Path):
-            room.take_path(item.commands)
 
 
 def _course(placement: Placement, view: View) -> tuple[Course, ...]:

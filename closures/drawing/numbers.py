@@ -10,13 +10,17 @@ DECIMALS = 4
 """A tenth of a micrometre: far finer than any printer, and within what positions promise."""
 
 
-def number(value: float) -> str:
-    """Write a figure with at most four decimals, never as -0 or with an exponent.
+def number(value: float, decimals: int = DECIMALS) -> str:
+    """Write a figure with at most so many decimals, never as -0 or with an exponent.
+
+    Args:
+        value: the figure.
+        decimals: at least one.
 
     Raises:
         OutputError: the figure is not finite.
     """
     if not math.isfinite(value):
         raise OutputError(f"a drawing holds the figure {value}", mend="Please report this plan as a fault.")
-    text = f"{value:.{DECIMALS}f}".rstrip("0").rstrip(".")
+    text = f"{value:.{decimals}f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text

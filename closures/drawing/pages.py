@@ -194,7 +194,7 @@ def _rings(span: tuple[float, float], line: float, side: str, pieces: Sequence[B
         return (along, line) if is_level else (line, along)
 
     def is_free(along: float) -> bool:
-        (x, y), r = point(along), RING_REACH_MM + 0.3
+        (x, y), r = point(along), RING_REACH_MM + 1.2
         spot = (x - r, y - r, x + r, y + r)
         return all(is_apart(spot, piece) for piece in near)
 

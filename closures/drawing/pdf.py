@@ -9,14 +9,15 @@ from __future__ import annotations
 
 import io
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
 from closures.drawing.extents import box_of, grown, is_apart
 from closures.drawing.lettering import glyph, spelt, start_of
 from closures.drawing.numbers import number
 from closures.drawing.printed import Printed, printed_pages
-from closures.drawing.shapes import Box, Circle, Command, Group, Item, Path, Pen, Words
+from closures.drawing.shapes import Box, Circle, Command, Group, Item, Layers, Path, Pen, Words
 
 if TYPE_CHECKING:
     from closures.catalogue import Paper
@@ -64,39 +65,90 @@ def write_pdf(sheets: Sequence[Sheet], paper: Paper, correction: Correction | No
     Raises:
         OutputError: a figure is not finite, or the lettering's font is not installed.
     """
-    import pikepdf
-
-    letters = _Type()
-    pdf = pikepdf.new()
-    resources = pdf.make_indirect(pikepdf.Dictionary())
-    labels: list[Any] = []
-    # The rules are the same on all pages of a size.
-    shared: dict[tuple[float, float], Any] = {}
+    layers = next((sheet.layers for sheet in sheets if sheet.layers is not None), None)
+    book = _Book(layers)
     printed: list[Printed] = []
     for sheet in sheets:
-        inked = [(grown(box_of(item), 1.0), _ops(item, letters)) for item in _leaves(sheet.drawing)]
+        inked = book.inked(sheet.drawing)
         pages = printed_pages(sheet, paper, printed, correction)
         printed += pages
         for page in pages:
-            size = (page.width_mm * page.stretch[0], page.height_mm * page.stretch[1])
-            if size not in shared:
-                shared[size] = pdf.make_stream(_start(page) + _all_ops(page.rules, letters))
-            own = _all_ops(page.furniture, letters) + _drawing(page, inked)
-            labels += [len(pdf.pages), pikepdf.Dictionary(P=pikepdf.String(f"{sheet.name} {page.name}"))]
-            pdf.add_blank_page()
-            added = pdf.pages[-1].obj
-            added.MediaBox = pikepdf.Array([0, 0, *(_points(side) for side in size)])
-            added.Contents = pikepdf.Array([shared[size], pdf.make_stream(own)])
-            added.Resources = resources
-    fonts = {f"/{name}": _font(pdf, members) for name, members in letters.fonts.items()}
-    resources.Font = pikepdf.Dictionary(fonts)
-    _describe(pdf, sheets, labels)
-    file = io.BytesIO()
-    pdf.save(file, deterministic_id=True)
-    return file.getvalue()
+            book.add(page, f"{sheet.name} {page.name}", inked)
+    return book.saved(f"{sheets[0].title}: marking templates" if sheets else "")
 
 
-def _describe(pdf: Any, sheets: Sequence[Sheet], labels: list[Any]) -> None:
+def write_printed(pages: Sequence[Printed], title: str) -> bytes:
+    """Write pages that are already set, such as those that hold words and figures only.
+
+    Args:
+        pages: in order.
+        title: of the file.
+
+    Returns:
+        The file, the same on every run.
+
+    Raises:
+        OutputError: a figure is not finite, or the lettering's font is not installed.
+    """
+    book = _Book(None)
+    for page in pages:
+        book.add(page, page.name, ())
+    return book.saved(title)
+
+
+_Inked = tuple[Box, bool, bytes, str]
+"""Where something is drawn, whether it is lettering, its operators, and the layer it lies in."""
+
+
+class _Book:
+    """A file in the making."""
+
+    def __init__(self, layers: Layers | None) -> None:
+        import pikepdf
+
+        self.letters = _Type()
+        self.pdf = pikepdf.new()
+        self.resources = self.pdf.make_indirect(pikepdf.Dictionary())
+        self.labels: list[Any] = []
+        # The rules are the same on all pages of a size.
+        self.shared: dict[tuple[float, float], Any] = {}
+        self.marked = {} if layers is None else _add_layers(self.pdf, self.resources, layers)
+
+    def inked(self, drawing: Iterable[Item]) -> tuple[_Inked, ...]:
+        """Write a drawing once, to be shown on as many pages as it takes."""
+        return tuple(
+            (grown(box_of(item), 1.0), _is_of_words(item), _ops(item, self.letters), layer)
+            for item, layer in _layered(drawing)
+        )
+
+    def add(self, page: Printed, label: str, inked: Sequence[_Inked]) -> None:
+        """Add a page with its part of a drawing."""
+        import pikepdf
+
+        size = (page.width_mm * page.stretch[0], page.height_mm * page.stretch[1])
+        if size not in self.shared:
+            self.shared[size] = self.pdf.make_stream(_start(page) + _all_ops(page.rules, self.letters))
+        own = _all_ops(page.furniture, self.letters) + _drawing(page, inked, self.marked)
+        self.labels += [len(self.pdf.pages), pikepdf.Dictionary(P=pikepdf.String(label))]
+        self.pdf.add_blank_page()
+        added = self.pdf.pages[-1].obj
+        added.MediaBox = pikepdf.Array([0, 0, *(_points(side) for side in size)])
+        added.Contents = pikepdf.Array([self.shared[size], self.pdf.make_stream(own)])
+        added.Resources = self.resources
+
+    def saved(self, title: str) -> bytes:
+        """Finish the file."""
+        import pikepdf
+
+        fonts = {f"/{name}": _font(self.pdf, members) for name, members in self.letters.fonts.items()}
+        self.resources.Font = pikepdf.Dictionary(fonts)
+        _describe(self.pdf, title, self.labels)
+        file = io.BytesIO()
+        self.pdf.save(file, deterministic_id=True)
+        return file.getvalue()
+
+
+def _describe(pdf: Any, title: str, labels: list[Any]) -> None:
     from pikepdf import Array, Dictionary, Name, String
 
     pdf.Root.ViewerPreferences = Dictionary(
@@ -107,8 +159,8 @@ def _describe(pdf: Any, sheets: Sequence[Sheet], labels: list[Any]) -> None:
     )
     pdf.Root.Lang = String("en")
     pdf.Root.PageLabels = Dictionary(Nums=Array(labels))
-    if sheets:
-        pdf.docinfo["/Title"] = String(f"{sheets[0].title}: marking templates")
+    if title:
+        pdf.docinfo["/Title"] = String(title)
 
 
 def _points(mm: float) -> Any:
@@ -122,26 +174,96 @@ def _start(page: Printed) -> bytes:
     return f"{across:.10f} 0 0 -{down:.10f} 0 {page.height_mm * down:.6f} cm\n".encode()
 
 
-def _drawing(page: Printed, inked: Sequence[tuple[Box, bytes]]) -> bytes:
+def _drawing(page: Printed, inked: Sequence[_Inked], marked: Mapping[str, str]) -> bytes:
     x0, y0, x1, y1 = page.window
+    own = _own_part(page)
     head = (
         f"q 1 0 0 1 {number(page.shift[0])} {number(page.shift[1])} cm "
         f"{number(x0)} {number(y0)} {number(x1 - x0)} {number(y1 - y0)} re W n\n"
     )
-    shown = b"".join(ops for box, ops in inked if not is_apart(box, page.window))
-    return head.encode() + shown + b"Q\n"
+    shown = [
+        (layer, ops)
+        for box, is_words, ops, layer in inked
+        if not is_apart(box, own if is_words else page.window)
+    ]
+    parts = [_in_layer(b"".join(ops for _, ops in run), marked.get(layer)) for layer, run in groupby(shown, _first)]
+    return head.encode() + b"".join(parts) + b"Q\n"
 
 
-def _leaves(items: Iterable[Item]) -> Iterable[Path | Circle | Words]:
+def _is_of_words(item: Path | Circle | Words) -> bool:
+    return isinstance(item, Words) or (isinstance(item, Path) and item.frames_words)
+
+
+def _first(pair: tuple[str, bytes]) -> str:
+    return pair[0]
+
+
+def _in_layer(ops: bytes, mark: str | None) -> bytes:
+    """Mark content as optional (ISO 32000-1, 8.11.3.2), or leave it as it is."""
+    return ops if mark is None else f"/OC /{mark} BDC\n".encode() + ops + b"EMC\n"
+
+
+def _layered(items: Iterable[Item], layer: str = "") -> Iterable[tuple[Path | Circle | Words, str]]:
+    """List what is drawn, each with the layer that it lies in."""
     for item in items:
         if isinstance(item, Group):
-            yield from _leaves(item.items)
+            yield from _layered(item.items, item.layer or layer)
         else:
-            yield item
+            yield item, layer
+
+
+def _add_layers(pdf: Any, resources: Any, layers: Layers) -> dict[str, str]:
+    """Add optional content groups (ISO 32000-1, 8.11): a reader shows one layer, or all of them.
+
+    Content belongs to a membership that shows where its own group is on or the one of all. No usage is
+    told, so that a printer prints what the screen shows.
+
+    Returns:
+        The name under which each layer's content is marked.
+    """
+    from pikepdf import Array, Dictionary, Name, String
+
+    groups = {
+        name: pdf.make_indirect(Dictionary(Type=Name("/OCG"), Name=String(name)))
+        for name in (*layers.names, layers.every)
+    }
+    every = groups[layers.every]
+    resources.Properties = Dictionary()
+    marked = {}
+    for k, name in enumerate(layers.names):
+        member = Dictionary(Type=Name("/OCMD"), OCGs=Array([groups[name], every]), P=Name("/AnyOn"))
+        resources.Properties[f"/L{k}"] = pdf.make_indirect(member)
+        marked[name] = f"L{k}"
+    listed = list(groups.values())
+    pdf.Root.OCProperties = Dictionary(
+        OCGs=Array(listed),
+        D=Dictionary(
+            Name=String("Sizes"),
+            BaseState=Name("/ON"),
+            ON=Array([groups[layers.shown]]),
+            OFF=Array([group for name, group in groups.items() if name != layers.shown]),
+            Order=Array(listed),
+            RBGroups=Array([Array(listed)]),
+        ),
+    )
+    # A reader that opens the list of layers with the file shows what there is to choose.
+    pdf.Root.PageMode = Name("/UseOC")
+    return marked
+
+
+def _own_part(page: Printed) -> Box:
+    """The part of a page that no other page is laid on: the beginning of a word elsewhere is of no use there."""
+    x0, y0, x1, y1 = page.window
+    for join in page.tile.joins if page.tile else ():
+        if join.side == "right":
+            x1 = min(x1, join.at_mm)
+        elif join.side == "bottom":
+            y1 = min(y1, join.at_mm)
+    return (x0, y0, x1, y1)
 
 
 def _all_ops(items: Iterable[Item], letters: _Type) -> bytes:
-    return b"".join(_ops(item, letters) for item in _leaves(items))
+    return b"".join(_ops(item, letters) for item, _ in _layered(items))
 
 
 def _ops(item: Path | Circle | Words, letters: _Type) -> bytes:

@@ -12,6 +12,7 @@ from closures.drawing.column import (
     flow,
     key_blocks,
     map_block,
+    samples_block,
     squares,
     stacked_mm,
     words_block,
@@ -49,6 +50,8 @@ if TYPE_CHECKING:
     from closures.workshop.printer import Correction
 
 _LEAST_TILE_MM = 60.0
+_LEAST_FAILURE_MM = 2.7
+_MOST_NAMED = 8
 LONGEST_PAGE_MM = 5000.0
 """PDF pages go to 14,400 units of 1/72 in, 5080 mm (ISO 32000-1, annex C)."""
 
@@ -136,7 +139,7 @@ def printed_pages(
         shift = (frame.tile[0] - tile.window[0], frame.tile[1] - tile.window[1])
         own = [map_block(sheet, tiles, tile, _map_mm(frame))] if n == 1 and len(tiles) > 1 else []
         if tile.near:
-            own.insert(0, _near_block(tile))
+            own.insert(0, _near_block(tile, sheet))
         if correction is not None:
             own.insert(0, _correction_block(correction))
         scale = "1:1" if correction is None else correction.short
@@ -214,6 +217,8 @@ def _blocks(sheet: Sheet, tallest_mm: float, several: bool = False) -> tuple[Blo
         )
     if telling.check:
         blocks.append(words_block("Check the taped set" if several else "Check", telling.check))
+    if telling.samples:
+        blocks.insert(0, samples_block("Sizes", telling.samples))
     blocks += [words_block(heading, lines) for heading, lines in telling.blocks]
     if telling.signs:
         blocks += key_blocks(telling.signs, tallest_mm)
@@ -233,10 +238,13 @@ def _correction_block(correction: Correction) -> Block:
     return words_block("For one printer only", lines)
 
 
-def _near_block(tile: Tile) -> Block:
-    named = ", ".join(str(n) for n in tile.near)
+def _near_block(tile: Tile, sheet: Sheet) -> Block:
+    names = {mark.n: mark.name or str(mark.n) for mark in sheet.keep_clear}
+    named = ", ".join(names[n] for n in tile.near)
     many = len(tile.near) > 1
     subject = f"Marks {named} lie" if many else f"Mark {named} lies"
+    if len(tile.near) > _MOST_NAMED:
+        subject = f"{len(tile.near)} marks lie"
     text = f"{subject} within 8 mm of a join. Tape before you prick."
     return words_block("Near a join", (text,))
 
@@ -271,10 +279,21 @@ def _head(sheet: Sheet, frame: Frame, place: str) -> tuple[Item, ...]:
     return tuple(items)
 
 
+def _failure_words(failures: str, room_mm: float) -> str:
+    """Name as many failed checks as there is room for, and count the rest: none is dropped without a word."""
+    named = failures.split("; ")
+    for count in range(len(named), 0, -1):
+        more = f" and {len(named) - count} more" if count < len(named) else ""
+        text = f"CHECK FAILED: {'; '.join(named[:count])}{more}. See the report."
+        if width_of(text, _LEAST_FAILURE_MM, "bold") <= room_mm:
+            break
+    return text
+
+
 def _failure(failures: str, box: Box) -> tuple[Item, ...]:
-    text = f"CHECK FAILED: {failures}. See the report."
     room = box[2] - box[0] - 4.0
-    size = max(2.7, fitted_size(text, 3.8, room, "bold"))
+    text = _failure_words(failures, room)
+    size = max(_LEAST_FAILURE_MM, fitted_size(text, 3.8, room, "bold"))
     text = shortened(text, size, room, "bold")
     frame = rectangle((box[0] + 0.4, box[1] + 0.6, box[2] - 0.4, box[3] - 0.8), Pen(0.8))
     return (frame, Words(box[0] + 2.4, (box[1] + box[3]) / 2 + 0.3 * size, text, size, "start", 0.0, "bold"))

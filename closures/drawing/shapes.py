@@ -49,10 +49,17 @@ PAPER = Pen(0.0, fill=1.0)
 
 @dataclass(frozen=True, slots=True)
 class Path:
-    """A path of ``("M", x, y)``, ``("L", x, y)``, ``("C", x1, y1, x2, y2, x, y)`` and ``("Z",)``."""
+    """A path of ``("M", x, y)``, ``("L", x, y)``, ``("C", x1, y1, x2, y2, x, y)`` and ``("Z",)``.
+
+    Attributes:
+        commands: as above.
+        pen: how it is inked.
+        frames_words: it is the frame round words, and is of no use where these are not shown.
+    """
 
     commands: tuple[Command, ...]
     pen: Pen
+    frames_words: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,11 +99,34 @@ class Words:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Shapes that belong together, with an id that is single on its sheet and a title in words."""
+    """Shapes that belong together.
+
+    Attributes:
+        id: single on its sheet.
+        title: what they are, in words.
+        items: from the lowest.
+        layer: the layer they lie in, which a reader can show or hide; empty where they always show.
+    """
 
     id: str
     title: str
     items: tuple[Item, ...]
+    layer: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Layers:
+    """The layers of a drawing, of which a reader shows one, or all.
+
+    Attributes:
+        names: in the order of a list.
+        shown: the one that is shown, and printed, until another is chosen.
+        every: what showing all of them is called.
+    """
+
+    names: tuple[str, ...]
+    shown: str
+    every: str
 
 
 Item = Path | Circle | Words | Group
@@ -151,18 +181,18 @@ def mapped(commands: Iterable[Command], sx: float, sy: float, dx: float, dy: flo
 def moved(item: Item, dx: float, dy: float) -> Item:
     """Move a shape by (dx, dy)."""
     if isinstance(item, Path):
-        return Path(mapped(item.commands, 1.0, 1.0, dx, dy), item.pen)
+        return replace(item, commands=mapped(item.commands, 1.0, 1.0, dx, dy))
     if isinstance(item, Group):
-        return Group(item.id, item.title, tuple(moved(part, dx, dy) for part in item.items))
+        return replace(item, items=tuple(moved(part, dx, dy) for part in item.items))
     return replace(item, x=item.x + dx, y=item.y + dy)
 
 
 def mirrored(item: Item, ox: float) -> Item:
     """Turn a shape over by x -> ox - x; words change place and side but stay readable."""
     if isinstance(item, Path):
-        return Path(mapped(item.commands, -1.0, 1.0, ox, 0.0), item.pen)
+        return replace(item, commands=mapped(item.commands, -1.0, 1.0, ox, 0.0))
     if isinstance(item, Group):
-        return Group(item.id, item.title, tuple(mirrored(part, ox) for part in item.items))
+        return replace(item, items=tuple(mirrored(part, ox) for part in item.items))
     if isinstance(item, Words):
         other: dict[Align, Align] = {"start": "end", "middle": "middle", "end": "start"}
         return replace(item, x=ox - item.x, align=other[item.align], angle_deg=-item.angle_deg)

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.extents import boxes_of_words
 from closures.drawing.figures import both_ways
 from closures.drawing.lap_drawing import Course, KeepClear, LapDrawing, draw_lap, extent_of
-from closures.drawing.old_marks import old_signs
-from closures.drawing.shapes import Box, Item, Path, Point, moved
+from closures.drawing.shapes import Box, Item, Layers, Path, Pen, Point, moved
 from closures.drawing.view import View
 
 if TYPE_CHECKING:
@@ -37,6 +36,7 @@ class Telling:
         signs: the names of the signs that the drawing uses, for its key.
         ways: what the two sides of the corner point to, the end first.
         blocks: further headings, each with the lines under it.
+        samples: the line of every size, and the size's name, where the drawing shows several.
     """
 
     title: str
@@ -47,6 +47,7 @@ class Telling:
     signs: tuple[str, ...]
     ways: tuple[str, str] = ("first end", "finished edge")
     blocks: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    samples: tuple[tuple[Pen, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +66,7 @@ class Sheet:
         course: which way the ends and the edge lie, place by place.
         telling: the words.
         stem: what its file is called where that is not the lap alone.
+        layers: what of it a reader can show or hide, None where it always shows whole.
     """
 
     lap: LapName
@@ -78,6 +80,7 @@ class Sheet:
     course: tuple[Course, ...]
     telling: Telling
     stem: str = ""
+    layers: Layers | None = None
 
     @property
     def name(self) -> str:
@@ -139,9 +142,7 @@ def lap_sheet(
     return set_on_sheet(drawn, lap, face, flipped, telling)
 
 
-def set_on_sheet(
-    drawn: LapDrawing, lap: LapName, face: Face, flipped: bool, telling: Telling, stem: str = ""
-) -> Sheet:
+def set_on_sheet(drawn: LapDrawing, lap: LapName, face: Face, flipped: bool, telling: Telling, stem: str = "") -> Sheet:
     """Put a drawing where the drawings of sheets stand."""
     # Imported here: the whole sheet's frame is reckoned from a sheet's words.
     from closures.drawing.printed import tile_origin
@@ -160,16 +161,14 @@ def set_on_sheet(
         tuple(moved(item, dx, dy) for item in drawn.items),
         edge,
         (box[0] + dx, box[1] + dy, box[2] + dx, box[3] + dy),
-        tuple(KeepClear(m.n, m.x + dx, m.y + dy, m.rim_mm) for m in drawn.keep_clear),
+        tuple(replace(m, x=m.x + dx, y=m.y + dy) for m in drawn.keep_clear),
         tuple(Course((c.at[0] + dx, c.at[1] + dy), c.to_first_end, c.to_edge, c.mark) for c in drawn.course),
         telling,
         stem,
     )
 
 
-def _tell(
-    placement: Placement, lap: LapName, face: Face, findings: Sequence[Finding], swap: Swap | None
-) -> Telling:
+def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Finding], swap: Swap | None) -> Telling:
     laps = placement.laps
     side = (laps.over if lap == "over" else laps.under).wearer_side
     fastener, marks, units = placement.fastener, placement.marks, placement.plan.units
@@ -182,7 +181,7 @@ def _tell(
         f"{lap.upper()} LAP — wearer's {side} — {face} face up",
         _check_distances(placement),
         failures_in_words(findings),
-        (*signs_on(placement, lap), *(() if swap is None else old_signs(swap, lap))),
+        (*signs_on(placement, lap), *_old_signs(swap, lap)),
     )
 
 
@@ -199,18 +198,22 @@ def _check_distances(placement: Placement) -> tuple[str, ...]:
 
 
 def failures_in_words(findings: Sequence[Finding]) -> str:
-    """Name the failed checks, each rule and lap once, with the marks that failed."""
-    marks: dict[tuple[str, str], list[int]] = {}
+    """Name the failed checks, each rule and lap once, with the marks that failed; laps that fail alike go together."""
+    from closures.checks.finding import numbers_in_words
+
+    marks: dict[tuple[str, str | None], set[int]] = {}
     for finding in findings:
         if finding.result == "fail":
-            where = f"{finding.rule}, {finding.lap} lap" if finding.lap else finding.rule
-            at = marks.setdefault((finding.rule, where), [])
-            if finding.mark is not None and finding.mark not in at:
-                at.append(finding.mark)
+            at = marks.setdefault((finding.rule, finding.lap), set())
+            if finding.mark is not None:
+                at.add(finding.mark)
+    laps: dict[tuple[str, str], list[str]] = {}
+    for (rule, lap), numbers in marks.items():
+        laps.setdefault((rule, numbers_in_words(sorted(numbers))), []).extend([lap] if lap else [])
     parts = []
-    for (_, where), numbers in marks.items():
-        named = ", ".join(str(n) for n in numbers)
-        parts.append(f"{where}: mark{'s' if len(numbers) > 1 else ''} {named}" if numbers else where)
+    for (rule, named), on in laps.items():
+        where = f"{rule}, both laps" if len(on) > 1 else ", ".join([rule, *(f"{lap} lap" for lap in on)])
+        parts.append(f"{where}: {named}" if named else where)
     return "; ".join(parts)
 
 
@@ -248,3 +251,11 @@ def signs_on(placement: Placement, lap: LapName) -> tuple[str, ...]:
         *(("anchor",) if placement.anchors else ()),
         *(("clear",) if placement.zones else ()),
     )
+
+
+def _old_signs(swap: Swap | None, lap: str) -> tuple[str, ...]:
+    if swap is None:
+        return ()
+    from closures.drawing.old_marks import old_signs
+
+    return old_signs(swap, lap)

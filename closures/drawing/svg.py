@@ -35,13 +35,16 @@ def write_svg(sheet: Sheet) -> bytes:
     return write_shapes(title, page.width_mm, page.height_mm, _in_order(page, sheet))
 
 
-def write_shapes(title: str, width_mm: float, height_mm: float, items: Sequence[Item]) -> bytes:
+def write_shapes(
+    title: str, width_mm: float, height_mm: float, items: Sequence[Item], is_on_paper: bool = True
+) -> bytes:
     """Write shapes on white paper, 1:1, in user units of 1 mm.
 
     Args:
         title: what the drawing is, for those who cannot see it.
         width_mm, height_mm: of the paper.
         items: from the lowest.
+        is_on_paper: draw the paper as a white ground; a cutting machine would take its border for a cut.
 
     Returns:
         The file, the same on every run.
@@ -56,11 +59,31 @@ def write_shapes(title: str, width_mm: float, height_mm: float, items: Sequence[
         size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False, lang="en"
     )
     drawing.set_desc(title=title)
-    paper = drawing.rect((0, 0), (width_mm, height_mm), fill="white")
-    drawing.add(paper)
+    if is_on_paper:
+        drawing.add(drawing.rect((0, 0), (width_mm, height_mm), fill="white"))
     for item in items:
-        drawing.add(_element(drawing, item))
+        is_rule = isinstance(item, Group) and item.id.startswith("rule-")
+        drawing.add(_Ready(_rule(item)) if is_rule else _element(drawing, item))
     return f'<?xml version="1.0" encoding="utf-8"?>\n{drawing.tostring()}\n'.encode()
+
+
+class _Ready:
+    """An element that is written already; several drawings may hold it."""
+
+    def __init__(self, xml: Any) -> None:
+        self.xml = xml
+
+    def get_xml(self) -> Any:
+        """Give what svgwrite asks of its elements."""
+        return self.xml
+
+
+# The rules are hundreds of strokes and words, and the same on most sheets of a run.
+@lru_cache(maxsize=32)
+def _rule(item: Item) -> Any:
+    import svgwrite
+
+    return _element(svgwrite.Drawing(debug=False), item).get_xml()
 
 
 def _in_order(page: Printed, sheet: Sheet) -> tuple[Item, ...]:
@@ -70,7 +93,7 @@ def _in_order(page: Printed, sheet: Sheet) -> tuple[Item, ...]:
 
 def _element(drawing: Any, item: Item) -> Any:
     if isinstance(item, Group):
-        group = drawing.g(id=item.id)
+        group = drawing.g(id=item.id, **({"class_": "layer"} if item.layer else {}))
         group.set_desc(title=item.title)
         for part in item.items:
             group.add(_element(drawing, part))
@@ -115,9 +138,14 @@ def _lettering(drawing: Any, words: Words) -> Any:
     place = f"translate({number(words.x)} {number(words.y)}){turn}{start} scale({scale}e-4 -{scale}e-4)"
     group = drawing.g(transform=place, class_="words")
     group.set_desc(title=words.text)
-    outlines = [_outline(char, words.weight, at) for at, char, _ in set_glyphs(words.text, words.weight)]
-    group.add(drawing.path(d="".join(outlines), fill=_grey(words.grey)))
+    group.add(drawing.path(d=_line_of_type(words.text, words.weight), fill=_grey(words.grey)))
     return group
+
+
+# Most words of a sheet stand on every other one as well.
+@lru_cache(maxsize=1024)
+def _line_of_type(text: str, weight: Weight) -> str:
+    return "".join(_outline(char, weight, at) for at, char, _ in set_glyphs(text, weight))
 
 
 @lru_cache(maxsize=8192)

@@ -74,8 +74,9 @@ class View:
 
     def spot(self, along_mm: float) -> Spot:
         """See the place so far along the closing line from its first end."""
-        line = self.laps.line
-        return self.spot_at(line.point_at(along_mm), line.tangent_at(along_mm))
+        # Finding the place on the curve costs most: it is done once for the point and the tangent.
+        segment, t = self.laps.line.place(along_mm)
+        return self.spot_at(segment.point(t), segment.tangent(t))
 
     def spot_at(self, at: Point, tangent: Point) -> Spot:
         """See a known place of the closing line, given in the garment's own frame."""

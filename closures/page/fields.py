@@ -15,7 +15,7 @@ from typing import Any, Literal
 from closures.errors import LengthError
 from closures.lengths import parse_length
 
-Shape = Literal["text", "ends", "span", "list", "whole", "switch", "points", "hidden"]
+Shape = Literal["text", "ends", "span", "list", "place", "whole", "switch", "points", "hidden"]
 Sections = dict[str, Any]
 
 _LONG_MM = re.compile(r"(-?\d+\.\d{4,}) mm")
@@ -51,6 +51,9 @@ FIELDS: tuple[Field, ...] = (
     Field("edge", "straight", "Straight, this long", "24 in"),
     Field("edge", "points", "Measured points", "A line for each: across, down", "points"),
     Field("edge", "level_zero", "Levels are measured from", "A name in the drawing, or a length down"),
+    Field("edge", "from", "The edge begins at", "A corner of the line; else its own end", "place"),
+    Field("edge", "to", "and ends at", "A corner; across, down; or a name", "place"),
+    Field("edge", "via", "by way of", "Where a closed line could be gone round either way", "place"),
     Field("edge", "reverse", "It was drawn from last end to first", shape="switch"),
     Field("band", "width", "Finished width", "1 1/2 in"),
     Field("band", "inset", "Finished edge to the closing line", "Half the width if left empty"),
@@ -212,7 +215,7 @@ def _section(table: Sections, name: str) -> Sections:
 
 
 def _in_field(field: Field, value: object) -> str:
-    if field.shape == "list" and isinstance(value, list):
+    if field.shape in ("list", "place") and isinstance(value, list):
         return ", ".join(map(_shown, value))
     return _shown(value)
 
@@ -244,6 +247,9 @@ def _meant(shape: Shape, text: str) -> object:
         return _span(text)
     if shape == "list":
         return [part.strip() for part in re.split(r",|;|\sto\s", text) if part.strip()]
+    if shape == "place":
+        parts = [part.strip() for part in text.split(",")]
+        return parts if len(parts) == 2 else text
     if shape == "points":
         return [[part.strip() for part in line.split(",")] for line in text.splitlines() if line.strip()]
     return text

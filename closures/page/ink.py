@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 from html import escape
 from typing import TYPE_CHECKING
 
@@ -17,11 +18,16 @@ if TYPE_CHECKING:
 def tag(name: str, inside: str = "", **attributes: object) -> str:
     """Write an element; `_` in a name stands for `-`, a trailing one is dropped, None is left out."""
     written = "".join(
-        f' {key.rstrip("_").replace("_", "-")}="{escape(_text(value))}"'
+        f' {_written(key)}="{_text(value) if isinstance(value, float) else escape(str(value))}"'
         for key, value in attributes.items()
         if value is not None
     )
     return f"<{name}{written}>{inside}</{name}>"
+
+
+@lru_cache(maxsize=256)
+def _written(key: str) -> str:
+    return key.rstrip("_").replace("_", "-")
 
 
 def words(text: str, at: Point, size_mm: float, class_: str, anchor: str = "start", turn_deg: float = 0.0) -> str:
@@ -74,4 +80,4 @@ def shape(item: Item) -> str:
 
 def _text(value: object) -> str:
     # A hundredth of a mm is finer than any screen shows, and a redraw is sent as often as a hand moves.
-    return number(round(value, 2)) if isinstance(value, float) else str(value)
+    return number(value, 2) if isinstance(value, float) else str(value)

@@ -15,7 +15,7 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from closures.buttonhole import buttonhole_for
-from closures.drawing.marks import Stand, draw_mark, look_of, reach_mm
+from closures.drawing.marks import Look, Stand, draw_mark, look_of, reach_mm
 from closures.drawing.view import View
 from closures.lengths import format_length
 from closures.page.flags import draw_flags
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from closures.drawing.shapes import Point
     from closures.drawing.view import Spot
     from closures.job import Answer
-    from closures.lap import Lap, Laps
+    from closures.lap import Lap, LapName, Laps
     from closures.placement import Mark, Placement
 
 # So many lines of lettering go into the height of the picture, which is about the height of a screen.
@@ -270,7 +270,6 @@ def _mark(scene: Scene, mark: Mark) -> str:
     buttonhole = buttonhole_for(placement.fastener, placement.plan.closure, scene.answer.catalogue)
     look = look_of(placement.fastener, "over" if lap == "over" else "under", buttonhole)
     spot = scene.spots[mark.n]
-    drawn = draw_mark("over" if lap == "over" else "under", mark.n, "", Stand(*spot.at, spot.along, spot.to_edge), look)
     worst = _worst(scene.answer, mark.n)
     locked = lock_of(placement.plan, placement, mark.n) is not None
     figure = format_length(mark.along_mm, placement.plan.units)
@@ -284,8 +283,17 @@ def _mark(scene: Scene, mark: Mark) -> str:
         text = f"{sign} {mark.n}".strip() + (" ▪" if locked else "")
         number = words(text, (x, y), em, "number", _anchor(spot.inward))
     halo = tag("circle", cx=mark.x_mm, cy=mark.y_mm, r=max(look.rim_mm, 0.3 * em) + 0.45 * em, class_="halo")
-    inside = tag("title", escape(title)) + halo + shape(drawn) + number
+    # The mark is drawn once and laid at its place, turned as the line runs there.
+    turned = " ".join(f"{v:.4f}" for v in (*spot.along, *spot.to_edge, mark.x_mm, mark.y_mm))
+    drawn = tag("g", _drawn("over" if lap == "over" else "under", look), transform=f"matrix({turned})")
+    inside = tag("title", escape(title)) + halo + drawn + number
     return tag("g", inside, id=f"mark-{mark.n}", class_=f"mark {worst} {lap}" + (" locked" if locked else ""))
+
+
+@lru_cache(maxsize=64)
+def _drawn(lap: LapName, look: Look) -> str:
+    """A mark at the origin, the line running to the right and the edge below it."""
+    return shape(draw_mark(lap, 0, "", Stand(0.0, 0.0, (1.0, 0.0), (0.0, 1.0)), look))
 
 
 def _number_at(scene: Scene, mark: Mark) -> Point:

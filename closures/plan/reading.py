@@ -18,6 +18,7 @@ from closures.plan.section import Key, Section
 from closures.plan.sections import SECTIONS, TOP
 from closures.plan.size_sections import size_faults, with_base_edge
 from closures.plan.values import Plan
+from closures.plan.workshop_sections import sheets_faults
 
 __all__ = ["read_plan", "read_table"]
 
@@ -79,6 +80,7 @@ def read_table(
         **fields,
     )
     reader.faults.found.extend(size_faults(plan, where))
+    reader.faults.found.extend(sheets_faults(plan, where))
     reader.faults.raise_if_any()
     return plan
 

@@ -341,6 +341,16 @@ class Plan:
         return self.belt or self.row
 
     @property
+    def speaks_of_old(self) -> bool:
+        """Whether it tells of closures that are there already."""
+        return self.swap is not None or self.change is not None
+
+    @property
+    def asks_for_pages(self) -> bool:
+        """Whether it asks for pages or files besides the marking templates."""
+        return self.sheets is not None or self.bands is not None
+
+    @property
     def fit(self) -> FitWish | None:
         """What differs for one wearer, None for the pattern as printed."""
         return None if self.wearer is None else self.wearer.fit

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
+from closures.errors import Fault
 from closures.plan.kinds import choice, length, text, whole, yes_or_no
 from closures.plan.section import Complaint, Fields, Key, Section
 from closures.plan.size_sections import FIT_KEYS, fit_complaints, fit_of
 from closures.plan.workshop_kinds import percent, some_of
 from closures.plan.workshop_values import BandsWish, SheetsWish, ShrinkageWish, StripeWish, WearerWish
 
+if TYPE_CHECKING:
+    from closures.plan.values import Plan
+
 MOST_INTERFACINGS = 8
+_ONLY_ON_EDGES = ("backing", "strip", "handover", "closing", "stencil", "projector")
 
 _MORE_THAN_NOTHING = length(zero=False)
 
@@ -143,3 +148,18 @@ WEARER = Section(
 )
 
 WORKSHOP_SECTIONS = (SHEETS, BANDS, SHRINKAGE, STRIPE, WEARER)
+
+
+def sheets_faults(plan: Plan, where: str) -> Iterator[Fault]:
+    """Tell what `[sheets]` asks for that the rest of the plan leaves no room for."""
+    place, wish = f"{where}, " if where else "", plan.sheets
+    if wish is None:
+        return
+    if plan.strap is not None:
+        for key in _ONLY_ON_EDGES:
+            if getattr(wish, key):
+                what = "it cannot be made for a belt or a row, whose own sheets tell it already"
+                yield Fault(f"{place}[sheets] {key}", what, f"Leave {key} out.")
+    if plan.speaks_of_old and wish.closing == "wide gap":
+        what = "no offer has a wide gap: each goes by the old places, or by the spacing that the plan asks for"
+        yield Fault(f"{place}[sheets] closing", what, 'Write closing = "numbers".')

@@ -8,12 +8,10 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from closures.report.offers import swap_figures
 from closures.report.parts import count_parts
-from closures.report.strap import strap_figures
 
 if TYPE_CHECKING:
     from closures.checks import Finding
@@ -25,12 +23,19 @@ _DECIMALS = 4
 
 
 def report_json(
-    placement: Placement, findings: Sequence[Finding], sheets: Sequence[Sheet], swap: Swap | None = None
+    placement: Placement,
+    findings: Sequence[Finding],
+    sheets: Sequence[Sheet],
+    swap: Swap | None = None,
+    more: Mapping[str, Any] | None = None,
 ) -> bytes:
-    """Write the report as JSON, the same bytes for the same placement."""
+    """Write the report as JSON, the same bytes for the same placement; `more` are figures of the work at the table."""
     figures = report_figures(placement, findings, sheets)
     if swap is not None:
+        from closures.report.offers import swap_figures
+
         figures |= swap_figures(swap)
+    figures |= more or {}
     return (json.dumps(figures, ensure_ascii=False, indent=2, allow_nan=False) + "\n").encode()
 
 
@@ -84,7 +89,7 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
             {"name": zone.name, "along_mm": [[_mm(low), _mm(high)] for low, high in zone.stretches_mm]}
             for zone in placement.zones
         ],
-        **strap_figures(placement),
+        **_strap(placement),
         "notes": list(placement.notes),
         "checks": [_finding(finding) for finding in findings],
         "parts": [
@@ -110,6 +115,14 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
             for sheet in sheets
         ],
     }
+
+
+def _strap(placement: Placement) -> dict[str, Any]:
+    if placement.strap is None:
+        return {}
+    from closures.report.strap import strap_figures
+
+    return strap_figures(placement)
 
 
 def _mark(mark: Mark) -> dict[str, Any]:

@@ -35,6 +35,7 @@ def list_sizes(catalogue: Catalogue, kind: str) -> str:
     }
     return "\n".join(
         [
+            *_asked_first(first),
             f"{told.kind}, in mm",
             "",
             *table,
@@ -46,6 +47,11 @@ def list_sizes(catalogue: Catalogue, kind: str) -> str:
             "A figure from your pack, or measured, wins: give it in the plan or in a supplies file.",
         ]
     )
+
+
+def _asked_first(fastener: Fastener) -> tuple[str, ...]:
+    """What has to be asked before a kind is so much as looked at."""
+    return (fastener.cautions[0], "") if fastener.family == "magnetic snap" else ()
 
 
 def _row(fastener: Fastener, sources: list[str]) -> tuple[str, ...]:

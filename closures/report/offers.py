@@ -10,6 +10,7 @@ from closures.report.parts import count_parts
 from closures.swap.words import shown_beside
 
 if TYPE_CHECKING:
+    from closures.checks.finding import Finding
     from closures.plan import Units
     from closures.swap import Clash, LapNeed, Offer, OldHole, Swap
 
@@ -231,8 +232,15 @@ def _offer_block(swap: Swap, offer: Offer, width: int) -> str:
     if parts:
         lines.append(_wrapped(f"To buy: {parts}.", width, "   ", "     "))
     odd = [f for f in offer.findings if f.result == "fail"]
-    lines += [_wrapped(f"{f.rule}: {f.text}", width, "   FAIL ", "     ") for f in _once(odd)]
+    lines += [_wrapped(_failed(f, offer.changes), width, "   FAIL ", "     ") for f in _once(odd)]
     return "\n".join(lines)
+
+
+def _failed(finding: Finding, changes: Sequence[str]) -> str:
+    """Name a failed check; its text stands only where what is to be done has not told it already."""
+    name = f"{finding.rule}, {finding.lap} lap" if finding.lap else finding.rule
+    told = any(change.endswith(finding.text) for change in changes)
+    return f"{name}, as told above" if told else f"{name}: {finding.text}"
 
 
 def _once(findings: Sequence[Any]) -> list[Any]:

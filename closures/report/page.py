@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from closures.checks.finding import numbers_in_words
 from closures.lengths import format_inches, format_length, format_mm
-from closures.report.offers_page import swap_page
 from closures.report.parts import count_parts
-from closures.report.strap import strap_sections
 
 if TYPE_CHECKING:
     from closures.checks import Finding
@@ -23,7 +22,11 @@ _ORDER = {"fail": 0, "warn": 1, "pass": 2}
 
 
 def report_page(
-    placement: Placement, findings: Sequence[Finding], sheets: Sequence[Sheet], swap: Swap | None = None
+    placement: Placement,
+    findings: Sequence[Finding],
+    sheets: Sequence[Sheet],
+    swap: Swap | None = None,
+    more: Sequence[str] = (),
 ) -> bytes:
     """Write the report as a page.
 
@@ -32,21 +35,39 @@ def report_page(
         findings: what the rules say of it.
         sheets: the marking templates that were drawn.
         swap: the offers, where old closures are there.
+        more: further sections, on the work at the table.
 
     Returns:
         Markdown, UTF-8.
     """
     sections = (
         _head(placement),
-        "" if swap is None else swap_page(swap),
-        *([_marks(placement)] if placement.strap is None else strap_sections(placement)),
+        _swap(swap),
+        *_ends_or_marks(placement),
         _checks(findings),
+        *more,
         _parts(placement),
         _order(placement),
         _cautions(placement),
         _sheets(sheets),
     )
     return ("\n\n".join(section for section in sections if section) + "\n").encode()
+
+
+def _swap(swap: Swap | None) -> str:
+    if swap is None:
+        return ""
+    from closures.report.offers_page import swap_page
+
+    return swap_page(swap)
+
+
+def _ends_or_marks(placement: Placement) -> Sequence[str]:
+    if placement.strap is None:
+        return [_marks(placement)]
+    from closures.report.strap import strap_sections
+
+    return strap_sections(placement)
 
 
 def _head(placement: Placement) -> str:
@@ -148,16 +169,7 @@ def _where(finding: Finding, marks: list[int]) -> str:
 
 def marks_in_words(marks: Sequence[int]) -> str:
     """Write mark numbers for people: ``, mark 3`` or ``, marks 1 to 4, 7``; empty where there are none."""
-    if not marks:
-        return ""
-    runs: list[list[int]] = []
-    for n in marks:
-        if runs and n == runs[-1][-1] + 1:
-            runs[-1].append(n)
-        else:
-            runs.append([n])
-    words = [f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs]
-    return f", mark{'s' if len(marks) > 1 else ''} {', '.join(words)}"
+    return f", {numbers_in_words(marks)}" if marks else ""
 
 
 def _parts(placement: Placement) -> str:

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from closures.lengths import format_length
 from closures.report.page import RESULT_WORDS, grouped, marks_in_words
 from closures.report.parts import count_parts
-from closures.report.strap import strap_words, table_of_ends
 
 if TYPE_CHECKING:
     from closures.checks import Finding
@@ -35,7 +34,7 @@ def report_terminal(
     """
     blocks = (
         _head(placement, colour),
-        draw_row(placement, min(_ROW_WIDTH, width - 2)) if placement.strap is None else strap_words(placement),
+        _row(placement, width),
         _table(placement),
         _checks(findings, colour, width),
         _parts(placement),
@@ -43,11 +42,21 @@ def report_terminal(
     return "\n\n".join(blocks)
 
 
+def _row(placement: Placement, width: int) -> str:
+    if placement.strap is None:
+        return draw_row(placement, min(_ROW_WIDTH, width - 2))
+    from closures.report.strap import strap_words
+
+    return strap_words(placement)
+
+
 def _head(placement: Placement, colour: bool) -> str:
     plan, fastener = placement.plan, placement.fastener
     title = _ink(plan.title, "bold", colour)
     lap = f", wearer's {plan.lap}" if plan.lap else ""
-    return f"{title}\n{fastener.kind} {fastener.size}{lap}\n{placement.spacing.reason}" + "".join(f"\n{note}" for note in placement.notes)
+    return f"{title}\n{fastener.kind} {fastener.size}{lap}\n{placement.spacing.reason}" + "".join(
+        f"\n{note}" for note in placement.notes
+    )
 
 
 def draw_row(placement: Placement, width: int) -> str:
@@ -84,6 +93,8 @@ def draw_row(placement: Placement, width: int) -> str:
 
 def _table(placement: Placement) -> str:
     if placement.strap is not None:
+        from closures.report.strap import table_of_ends
+
         return table_of_ends(placement)
     # The plan's own units stand first, and the gaps are told in them.
     own: Units = placement.plan.units

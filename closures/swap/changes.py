@@ -170,9 +170,10 @@ def _backing(offer: Offer) -> Iterator[str]:
 def _hidden(shop: Shop, offer: Offer) -> Iterator[str]:
     new, old = shop.ground.fastener, shop.old.fastener
     if offer.kind == "hidden":
+        those = "those taken off will do" if shop.old.made else "they are bought besides"
         yield (
-            f"Sew {counted(len(offer.placement.marks), 'button')} on the over lap for show, one over each mark: those "
-            "taken off will do."
+            f"Sew {counted(len(offer.placement.marks), 'button')} on the over lap for show, one over each mark: "
+            f"{those}."
         )
         if new.family != "sew-on snap":
             yield (

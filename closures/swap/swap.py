@@ -75,11 +75,6 @@ class Swap:
         return replace(self, taken=n)
 
 
-def is_swap(plan: Plan) -> bool:
-    """Whether a plan speaks of closures that are there already."""
-    return plan.swap is not None or plan.change is not None
-
-
 def no_swap() -> PlanError:
     """The error of a plan that does not speak of old closures."""
     return PlanError(
@@ -98,7 +93,7 @@ def need_swap(plan: Plan) -> BandWish:
     Raises:
         PlanError: it does not tell what is there now, or its closures do not run along an edge.
     """
-    if not is_swap(plan):
+    if not plan.speaks_of_old:
         raise no_swap()
     if plan.edge is None or plan.band is None:
         raise PlanError(

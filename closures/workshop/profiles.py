@@ -35,9 +35,10 @@ def halves_in_words(placement: Placement, catalogue: Catalogue) -> str:
         names = " and ".join(part.name for part in fastener.parts if part.lap == lap) or "buttonhole"
         told.append(f"{lap} lap: {names}")
     where = f"{'; '.join(told)}.".capitalize()
-    basis = "" if fastener.halves is None else f" The usual side of each half: {fastener.halves.text}."
+    basis = "" if fastener.halves is None else f" ({fastener.halves.text})"
     if placement.plan.closure.halves == "turned":
-        return f"{where} Turned on purpose: the halves are the other way round than usual.{basis}"
+        return f"{where} Turned on purpose: the halves are the other way round than usual{basis}."
+    basis = f" That is the usual side of each half{basis}." if basis else ""
     return f'{where}{basis} To change them over, write halves = "turned" under [closure].'
 
 

@@ -1,0 +1,83 @@
+"""A pattern fitted to one wearer, told beside the printed one."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from closures.lengths import format_inches, format_length, format_mm
+
+if TYPE_CHECKING:
+    from closures.plan import Units
+    from closures.sizes import Fit, Moved
+
+_DECIMALS = 4
+_SAME_MM = 0.05
+
+
+def fit_figures(fit: Fit) -> dict[str, Any]:
+    """Put what a wearer's measures came to into plain figures, every length in mm."""
+    wish = fit.wish
+    return {
+        "size": wish.size,
+        "bust_level_mm": _mm(wish.bust_level_mm),
+        "waist_level_mm": _mm(wish.waist_level_mm),
+        "bust_girth_mm": _mm(wish.bust_girth_mm),
+        "longer": [{"line": one.line, "level_mm": _mm(one.level_mm), "by_mm": _mm(one.by_mm)} for one in wish.longer],
+        "changes": list(fit.changes),
+        "printed_count": None if fit.printed is None else len(fit.printed.marks),
+        "moved": [
+            {
+                "n": one.n,
+                "along_mm": _mm(one.along_mm),
+                "level_mm": _mm(one.level_mm),
+                "printed_along_mm": _mm(one.printed_along_mm),
+                "printed_level_mm": _mm(one.printed_level_mm),
+                "by_mm": _mm(one.by_mm),
+            }
+            for one in fit.moved
+        ],
+    }
+
+
+def fit_section(fit: Fit, units: Units) -> str:
+    """Write what moved as a section of the report's page."""
+    rows = ["## Fitted to the wearer", "", *(f"- {change}" for change in fit.changes), ""]
+    rows += [f"| mark | printed, {units} | fitted, {units} | moved, {units} |", "|---:|---:|---:|---:|"]
+    for one in fit.moved:
+        rows.append(f"| {one.n} | {' | '.join(_cells(one, units))} |")
+    rows += ["", "Along the closing line from the first end; a plus sign is towards the last end."]
+    if fit.printed is not None and len(fit.printed.marks) > len(fit.moved):
+        gone = [str(mark.n) for mark in fit.printed.marks[len(fit.moved) :]]
+        rows += ["", f"Printed marks {', '.join(gone)} are not used."]
+    return "\n".join(rows)
+
+
+def fit_terminal(fit: Fit, units: Units) -> str:
+    """Write what moved for a terminal, without a final line break."""
+    rows = [("mark", f"printed, {units}", f"fitted, {units}", f"moved, {units}")]
+    rows += [(str(one.n), *_cells(one, units)) for one in fit.moved]
+    widths = [max(len(row[i]) for row in rows) for i in range(4)]
+    lines = ["  ".join(cell.rjust(width) for cell, width in zip(row, widths, strict=True)) for row in rows]
+    return "\n".join(("Fitted to the wearer:", *(f"- {change}" for change in fit.changes), "", *lines))
+
+
+def _cells(one: Moved, units: Units) -> tuple[str, str, str]:
+    if one.printed_along_mm is None or one.by_mm is None:
+        return ("-", _number(one.along_mm, units), "new")
+    if abs(one.by_mm) < _SAME_MM:
+        return (_number(one.printed_along_mm, units), _number(one.along_mm, units), "0")
+    sign = "+" if one.by_mm > 0 else "−"
+    return (
+        _number(one.printed_along_mm, units),
+        _number(one.along_mm, units),
+        sign + format_length(abs(one.by_mm), units).removesuffix(f" {units}"),
+    )
+
+
+def _number(mm: float, units: Units) -> str:
+    return format_mm(mm).removesuffix(" mm") if units == "mm" else format_inches(mm).removesuffix(" in")
+
+
+def _mm(value: float | None) -> float | None:
+    # Adding 0.0 turns a rounded -0.0 into 0.0.
+    return None if value is None else round(value, _DECIMALS) + 0.0

@@ -1,0 +1,119 @@
+"""All sizes told: as figures for programs, and as a table file for the factory."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from typing import TYPE_CHECKING, Any
+
+from closures.report.figures import report_figures
+from closures.report.parts import count_parts
+from closures.workshop import hand_over
+from closures.workshop.handover import HEADINGS
+
+if TYPE_CHECKING:
+    from closures.sizes import Cost, Sized, Sizes
+
+_DECIMALS = 4
+
+
+def sizes_json(sizes: Sizes) -> bytes:
+    """Write the report of all sizes as JSON, the same bytes for the same sizes."""
+    return (json.dumps(sizes_figures(sizes), ensure_ascii=False, indent=2, allow_nan=False) + "\n").encode()
+
+
+def sizes_figures(sizes: Sizes) -> dict[str, Any]:
+    """Put all sizes into plain figures.
+
+    Args:
+        sizes: placed.
+
+    Returns:
+        The report of the base, and in it under ``sizes`` the report of each size. A size that could not be
+        placed has ``refused`` in place of all figures.
+    """
+    wish = sizes.plan.sizes
+    base = sizes.base
+    return {
+        **report_figures(base.placement, base.findings, base.sheets),
+        "title": sizes.plan.title,
+        "base": base.name,
+        "hold": None if wish is None else wish.hold,
+        "held": {"count": sizes.held.count, "pitch_mm": _mm(sizes.held.pitch_mm)},
+        "result": sizes.result,
+        "sizes": [
+            {
+                "size": size.name,
+                "kept": size.kept,
+                "result": size.result,
+                **report_figures(size.placement, size.findings, size.sheets),
+                "costs": [_cost(cost) for cost in size.costs],
+            }
+            if not hasattr(size, "why")
+            else {"size": size.name, "refused": size.why, "costs": [_cost(cost) for cost in size.costs]}
+            for size in sizes.all
+        ],
+        "run_parts": [
+            {"part": part, "lap": lap, "count": count, "total": total} for part, lap, count, total in run_parts(sizes)
+        ],
+        "nest": [
+            {
+                "file": sheet.file,
+                "lap": sheet.lap,
+                "face": sheet.face,
+                "flipped": sheet.flipped,
+                "origin_mm": [_mm(value) for value in sheet.origin_mm],
+                "size_mm": [_mm(value) for value in sheet.size_mm],
+                "layers": list(sheet.layers.names) if sheet.layers else [],
+            }
+            for sheet in sizes.nest
+        ],
+    }
+
+
+def _cost(cost: Cost) -> dict[str, Any]:
+    return {
+        "kept": cost.kept,
+        "refused": cost.refused or None,
+        "count": cost.count,
+        "smallest_mm": _mm(cost.smallest_mm),
+        "largest_mm": _mm(cost.largest_mm),
+        "spread_mm": _mm(cost.spread_mm),
+        "departure_mm": _mm(cost.departure_mm),
+        "shift_mm": _mm(cost.shift_mm),
+        "result": None if cost.refused else cost.result,
+    }
+
+
+def run_parts(sizes: Sizes) -> list[tuple[str, str, int, int]]:
+    """Count the parts of one garment of each size together: part, lap, for the marks, in all.
+
+    Spare and trial pieces are counted for every garment, as the plan asks.
+    """
+    counted: dict[tuple[str, str], tuple[int, int]] = {}
+    for size in sizes.placed:
+        for part in count_parts(size.placement):
+            count, total = counted.get((part.part, part.lap), (0, 0))
+            counted[part.part, part.lap] = (count + part.count, total + part.total)
+    return [(part, lap, *numbers) for (part, lap), numbers in counted.items()]
+
+
+def parts_of_size(size: Sized) -> tuple[tuple[str, int], ...]:
+    """The parts of one garment of a size, each with the number to have."""
+    return tuple((f"{part.part}, {part.lap}", part.total) for part in count_parts(size.placement))
+
+
+def sizes_csv(sizes: Sizes) -> bytes:
+    """Write every mark of every size on both laps as a table file: commas, UTF-8, one heading row."""
+    text = io.StringIO()
+    rows = csv.writer(text, lineterminator="\r\n")
+    rows.writerow(("size", *HEADINGS))
+    for size in sizes.placed:
+        rows.writerows((size.name, *row) for row in hand_over(size.placement, sizes.catalogue).rows)
+    return text.getvalue().encode()
+
+
+def _mm(value: float | None) -> float | None:
+    # Adding 0.0 turns a rounded -0.0 into 0.0.
+    return None if value is None else round(value, _DECIMALS) + 0.0

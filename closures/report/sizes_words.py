@@ -1,0 +1,265 @@
+"""All sizes told for people: as a page in Markdown, and as text for a terminal."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from closures.lengths import format_inches, format_length, format_mm
+from closures.report.page import RESULT_WORDS, grouped, marks_in_words
+from closures.report.parts import count_parts
+from closures.report.sizes import run_parts
+
+if TYPE_CHECKING:
+    from closures.plan import Units
+    from closures.sizes import Cost, Sizes
+
+_AT_ANCHOR_MM = 0.05
+
+
+def sizes_page(sizes: Sizes) -> bytes:
+    """Write the report of all sizes as a page, UTF-8."""
+    parts = (
+        _head(sizes),
+        _overview(sizes),
+        _refused(sizes),
+        *(_marks(sizes, units) for units in _both(sizes.plan.units)),
+        _costs(sizes),
+        _checks(sizes),
+        _parts(sizes),
+        _files(sizes),
+    )
+    return ("\n\n".join(part for part in parts if part) + "\n").encode()
+
+
+def sizes_terminal(sizes: Sizes, width: int = 100) -> str:
+    """Write all sizes for a terminal, without a final line break."""
+    rows = _rows(sizes)
+    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
+    table = "\n".join(
+        "  ".join([cells[0].ljust(widths[0]), *(c.rjust(w) for c, w in zip(cells[1:], widths[1:], strict=True))])
+        for cells in rows
+    )
+    blocks = [f"{sizes.plan.title}\n{_held_words(sizes)}", table]
+    for size in sizes.refused:
+        told = textwrap.wrap(size.why.replace("\n", " "), max(width - 6, 40), subsequent_indent=" " * 6)
+        blocks.append(f"FAIL  size {size.name} is not placed.\n      " + "\n".join(told))
+    noted = _finding_lines(sizes)
+    if noted:
+        blocks.append("\n".join("\n".join(textwrap.wrap(line, width, subsequent_indent=" " * 6)) for line in noted))
+    bought = ", ".join(f"{total} × {part} ({lap} lap)" for part, lap, _, total in run_parts(sizes))
+    if bought:
+        blocks.append(textwrap.fill(f"To buy, for one garment of each size: {bought}.", width))
+    return "\n\n".join(blocks)
+
+
+def _head(sizes: Sizes) -> str:
+    fastener, plan = sizes.base.placement.fastener, sizes.plan
+    lap = f"- **Lap:** the wearer's {plan.lap}" if plan.lap else ""
+    rows = (
+        f"# {_plain(plan.title)}: all sizes",
+        "",
+        f"- **Closure:** {_plain(fastener.kind)} {_plain(fastener.size)}",
+        lap,
+        f"- **Base:** size {_plain(sizes.base.name)}",
+        f"- **Kept:** {_held_words(sizes)}",
+    )
+    return "\n".join(row for row in rows if row or row == "")
+
+
+def _held_words(sizes: Sizes) -> str:
+    hold = "count" if sizes.plan.sizes is None else sizes.plan.sizes.hold
+    pitch = "" if sizes.held.pitch_mm is None else format_length(sizes.held.pitch_mm, sizes.plan.units)
+    if hold == "count":
+        return f"Every size has {sizes.held.count} closures; the gaps change."
+    if hold == "pitch":
+        return f"Every size keeps to gaps of {pitch}; the count changes."
+    return f"{sizes.held.count} closures, and another count in a size where that comes nearer to gaps of {pitch}."
+
+
+def _rows(sizes: Sizes) -> list[tuple[str, ...]]:
+    """The overview: sizes by count, gaps, first, anchors, last and checks."""
+    units = sizes.plan.units
+    anchors = list(dict.fromkeys(anchor.name for anchor in sizes.plan.anchors))
+    rows = [("size", "closures", "gaps", "first", *anchors, "last", "checks")]
+    for size in sizes.all:
+        if hasattr(size, "why"):
+            rows.append((size.name, "-", "-", "-", *("-" for _ in anchors), "-", "NOT PLACED"))
+            continue
+        spacing, marks = size.placement.spacing, size.placement.marks
+        gaps = "-"
+        if spacing.gaps_mm:
+            both = dict.fromkeys(_number(gap, units) for gap in (spacing.smallest_mm, spacing.largest_mm))
+            gaps = " to ".join(both)
+        serving = {mark.anchor: f"mark {mark.n}{_off(mark.shift_mm, units)}" for mark in marks if mark.anchor}
+        length = size.placement.laps.line.length_mm
+        name = f"{size.name} (base)" if size is sizes.base else size.name
+        rows.append(
+            (
+                name,
+                str(len(marks)),
+                gaps,
+                _number(marks[0].along_mm, units),
+                *(serving.get(anchor, "-") for anchor in anchors),
+                _number(length - marks[-1].along_mm, units),
+                RESULT_WORDS[size.result],
+            )
+        )
+    return rows
+
+
+def _off(shift_mm: float | None, units: Units) -> str:
+    if shift_mm is None or abs(shift_mm) <= _AT_ANCHOR_MM:
+        return ""
+    return f", {format_length(abs(shift_mm), units)} off"
+
+
+def _overview(sizes: Sizes) -> str:
+    rows = _rows(sizes)
+    units = sizes.plan.units
+    heads = [head if head in ("size", "closures", "checks") else f"{head}, {units}" for head in rows[0]]
+    heads = [h.removesuffix(f", {units}") if h.removesuffix(f", {units}") in _anchor_names(sizes) else h for h in heads]
+    return _table("## Sizes", heads, rows[1:])
+
+
+def _anchor_names(sizes: Sizes) -> set[str]:
+    return {anchor.name for anchor in sizes.plan.anchors}
+
+
+def _refused(sizes: Sizes) -> str:
+    if not sizes.refused:
+        return ""
+    rows = ["## Sizes that could not be placed", ""]
+    rows += [f"- **Size {_plain(size.name)}:** {_plain(size.why)}" for size in sizes.refused]
+    return "\n".join(rows)
+
+
+def _marks(sizes: Sizes, units: Units) -> str:
+    most = max(len(size.placement.marks) for size in sizes.placed)
+    rows = []
+    for size in sizes.placed:
+        cells = [
+            _number(mark.along_mm, units) + ("◆" if mark.anchor and not _off(mark.shift_mm, units) else "")
+            for mark in size.placement.marks
+        ]
+        rows.append((size.name, *cells, *([""] * (most - len(cells)))))
+    word = "mm" if units == "mm" else "inches"
+    told = _table(f"## From the first end to each mark, {word}", ["size", *(str(n + 1) for n in range(most))], rows)
+    if units == sizes.plan.units:
+        told += (
+            "\n\nMeasured along the closing line, with the tape left in place; each figure is rounded once. ◆ sits at "
+            "an anchor. Both laps are marked from the same figures."
+        )
+    return told
+
+
+def _costs(sizes: Sizes) -> str:
+    """What keeping the count and keeping the pitch come to, size by size and for all of them."""
+    units = sizes.plan.units
+    rows: list[tuple[str, ...]] = []
+    for size in sizes.all:
+        for cost in size.costs:
+            chosen = "chosen" if getattr(size, "kept", None) == cost.kept else ""
+            rows.append((size.name, cost.kept, *_cost_cells(cost, units), chosen))
+    if not rows:
+        return ""
+    heads = ["size", "kept", "closures", f"largest gap, {units}", f"spread, {units}", f"off the pitch, {units}"]
+    heads += [f"shift from an anchor, {units}", "checks", ""]
+    table = _table("## What it costs to keep the count or the pitch", heads, rows)
+    return f"{table}\n\n{_cost_of_all(sizes)}"
+
+
+def _cost_cells(cost: Cost, units: Units) -> tuple[str, ...]:
+    if cost.refused:
+        return ("-", "-", "-", "-", "-", "cannot be placed")
+    off = "" if cost.departure_mm is None else _number(cost.departure_mm, units)
+    lengths = (_number(cost.largest_mm, units), _number(cost.spread_mm, units), off, _number(cost.shift_mm, units))
+    return (str(cost.count), *lengths, RESULT_WORDS[cost.result])
+
+
+def _cost_of_all(sizes: Sizes) -> str:
+    units = sizes.plan.units
+    told = []
+    for kept in ("count", "pitch"):
+        costs = [cost for size in sizes.all for cost in size.costs if cost.kept == kept]
+        can = [cost for cost in costs if not cost.refused]
+        if not can:
+            continue
+        largest, smallest = max(cost.largest_mm for cost in can), min(cost.smallest_mm for cost in can)
+        bad = len(costs) - len(can) + sum(cost.result == "fail" for cost in can)
+        trouble = f"; {bad} of {len(costs)} sizes fail" if bad else ""
+        told.append(
+            f"- The {kept} kept in every size: {sum(cost.count for cost in can)} closures for one garment of each, "
+            f"gaps from {format_length(smallest, units)} to {format_length(largest, units)} over all sizes{trouble}."
+        )
+    return "\n".join(told)
+
+
+def _checks(sizes: Sizes) -> str:
+    lines = _finding_lines(sizes)
+    if not lines:
+        return "## Checks\n\nEvery check of every size passed. A trial on the same cloth and layers decides."
+    return "\n".join(("## Checks", "", *(f"- {_plain(line)}" for line in lines)))
+
+
+def _finding_lines(sizes: Sizes) -> list[str]:
+    """What there is to look at, each once with the sizes that it is told of."""
+    told: dict[tuple[str, str, str], list[str]] = {}
+    for size in sizes.placed:
+        for finding, marks in grouped(size.findings):
+            if finding.result != "pass":
+                lap = f", {finding.lap} lap" if finding.lap else ""
+                key = (finding.result, f"{finding.rule}{lap}{marks_in_words(marks)}", finding.text)
+                told.setdefault(key, []).append(size.name)
+    lines = []
+    for (result, where, text), names in sorted(told.items(), key=lambda one: one[0][0] != "fail"):
+        every = "every size" if len(names) == len(sizes.all) > 1 else f"size {', '.join(names)}"
+        lines.append(f"{RESULT_WORDS[result]}  {every}, {where}: {text}")
+    return lines
+
+
+def _parts(sizes: Sizes) -> str:
+    names = [f"{part.part}, {part.lap} lap" for part in count_parts(sizes.base.placement)]
+    if not names:
+        return ""
+    rows = [(size.name, *(str(part.total) for part in count_parts(size.placement))) for size in sizes.placed]
+    rows.append(("one of each", *(str(total) for *_, total in run_parts(sizes))))
+    return _table("## Parts, spare and trial pieces counted in", ["size", *names], rows)
+
+
+def _files(sizes: Sizes) -> str:
+    if not sizes.nest:
+        return ""
+    rows = [
+        "## Files",
+        "",
+        "- `nest-over.svg`, `nest-under.svg`: all sizes on each other, each in a layer of its own",
+        "- `marking.pdf`: the same in pages, to print at actual size; choose your size among the layers of the file",
+        "- `guide.pdf`: the page for the envelope",
+        "- `sizes.csv`: every mark of every size on both laps, for the factory",
+    ]
+    for size in sizes.placed:
+        rows.append(f"- {', '.join(f'`{sheet.file}`' for sheet in size.sheets)}: size {_plain(size.name)}")
+    rows += ["", "A sheet is void unless its squares measure 50 mm and 2 in, across and down."]
+    return "\n".join(rows)
+
+
+def _table(heading: str, heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
+    lines = [heading, "", f"| {' | '.join(map(_plain, heads))} |", "|---|" + "---:|" * (len(heads) - 1)]
+    lines += [f"| {' | '.join(map(_plain, row))} |" for row in rows]
+    return "\n".join(lines)
+
+
+def _both(units: Units) -> tuple[Units, Units]:
+    return ("mm", "in") if units == "mm" else ("in", "mm")
+
+
+def _number(mm: float, units: Units) -> str:
+    return format_mm(mm).removesuffix(" mm") if units == "mm" else format_inches(mm).removesuffix(" in")
+
+
+def _plain(text: str) -> str:
+    """A user's words inside Markdown: one line, no table border, no markup."""
+    one_line = " ".join(text.split())
+    return "".join("\\" + sign if sign in "|*_`<>[]#\\" else sign for sign in one_line)

@@ -1,0 +1,140 @@
+"""Many plans at once: each for itself, a bad one told and passed over, the exit code of the worst."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from closures.cli import app
+from closures.collection import Done, in_words, run, run_one, tasks_for, worst_code
+from closures.errors import PlanError
+
+GOOD = """
+title = "Title {n}"
+[edge]
+straight = "500 mm"
+[band]
+width = "40 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = "20 mm"
+last = "20 mm"
+count = {n}
+[[layer]]
+cloth = "chino"
+count = 2
+"""
+FAILS = GOOD.replace('width = "40 mm"', 'width = "10 mm"')
+BAD = GOOD.replace("count = {n}", "count = 900")
+
+
+def make(folder: Path, **texts: str) -> list[Path]:
+    """Write plans."""
+    paths = []
+    for n, (name, text) in enumerate(texts.items(), start=7):
+        path = folder / f"{name}.toml"
+        path.write_text(text.replace("{n}", str(n)), encoding="utf-8")
+        paths.append(path)
+    return paths
+
+
+def command(*arguments: str) -> tuple[int, str, str]:
+    """Run the command; give exit code, standard output, standard error."""
+    result = CliRunner().invoke(app, list(arguments))
+    return result.exit_code, result.stdout, result.stderr
+
+
+def test_bad_plan_does_not_stop_the_rest_and_the_worst_code_is_given(tmp_path: Path) -> None:
+    paths = make(tmp_path, a=GOOD, b=BAD, c=FAILS, d=GOOD, e="[edge", f=GOOD)
+    code, out, _ = command("place", *map(str, paths))
+    assert code == 2
+    results = [line.split()[-1] for line in out.splitlines()[1:7]]
+    assert results == ["good", "REFUSED", "FAIL", "good", "REFUSED", "good"]
+    assert "6 plans: 3 good, 1 failed, 2 refused." in out
+    assert f"{paths[1]}: b.toml, [spacing]" in out
+    for name in "acdf":
+        assert (tmp_path / name / "marking.pdf").exists()
+    assert not (tmp_path / "b").exists() and not (tmp_path / "e").exists()
+
+
+@pytest.mark.parametrize(
+    ("texts", "code"), [((GOOD, GOOD), 0), ((GOOD, FAILS), 1), ((BAD, FAILS), 2)], ids=["good", "fail", "bad"]
+)
+def test_exit_code_is_that_of_the_worst(texts: tuple[str, str], code: int, tmp_path: Path) -> None:
+    paths = make(tmp_path, a=texts[0], b=texts[1])
+    assert command("check", *map(str, paths))[0] == code
+    assert {path.suffix for path in tmp_path.iterdir()} == {".toml"}, "a check writes nothing"
+
+
+def test_collection_gives_each_plan_what_it_gives_alone(tmp_path: Path) -> None:
+    paths = make(tmp_path, a=GOOD, b=GOOD, c=GOOD, d=GOOD, e=GOOD)
+    assert command("place", *map(str, paths), "--out", str(tmp_path / "together"))[0] == 0
+    for path in paths:
+        assert command("place", str(path), "--out", str(tmp_path / "alone" / path.stem))[0] == 0
+        for file in (tmp_path / "alone" / path.stem).iterdir():
+            assert file.read_bytes() == (tmp_path / "together" / path.stem / file.name).read_bytes(), file.name
+
+
+def test_plans_of_one_name_get_folders_of_their_own(tmp_path: Path) -> None:
+    paths = []
+    for name in ("shirt", "dress"):
+        (tmp_path / name).mkdir()
+        paths += make(tmp_path / name, plan=GOOD)
+    code, _, _ = command("place", *map(str, paths), "--out", str(tmp_path / "out"))
+    assert code == 0
+    assert {path.name for path in (tmp_path / "out").iterdir()} == {"shirt", "dress"}
+
+
+def test_report_of_a_collection_as_json_holds_each_report(tmp_path: Path) -> None:
+    paths = make(tmp_path, a=GOOD, b=BAD)
+    code, out, _ = command("check", *map(str, paths), "--json")
+    plans = json.loads(out)["plans"]
+    assert code == 2
+    assert [(one["plan"], one["exit"]) for one in plans] == [(str(paths[0]), 0), (str(paths[1]), 2)]
+    assert len(plans[0]["report"]["marks"]) == 7 and "report" not in plans[1]
+    assert "count" in plans[1]["error"] or "closures" in plans[1]["error"]
+
+
+def test_same_plan_twice_is_refused(tmp_path: Path) -> None:
+    (path,) = make(tmp_path, a=GOOD)
+    code, _, err = command("place", str(path), str(path))
+    assert code == 2 and "this plan is named twice" in err
+
+
+@pytest.mark.parametrize(
+    ("option", "told"),
+    [
+        (("--only", "8"), "--only: it cannot go with several plans"),
+        (("--count", "5"), "cannot go with several plans"),
+        (("--dxf",), "--dxf"),
+    ],
+    ids=["only", "wish", "dxf"],
+)
+def test_options_for_one_plan_are_refused_for_several(option: tuple[str, ...], told: str, tmp_path: Path) -> None:
+    paths = make(tmp_path, a=GOOD, b=GOOD)
+    code, _, err = command("place", *map(str, paths), *option)
+    assert code == 2 and told in err
+
+
+def test_progress_is_told_after_every_plan(tmp_path: Path) -> None:
+    paths = make(tmp_path, a=GOOD, b=BAD, c=GOOD, d=GOOD, e=GOOD)
+    told: list[tuple[int, int]] = []
+    done = run(tasks_for(paths, None, False, "a4", "outside", False), lambda n, of: told.append((n, of)))
+    assert told == [(n, 5) for n in range(1, 6)]
+    assert [one.title for one in done] == ["Title 7", "Title 8", "Title 9", "Title 10", "Title 11"]
+    assert worst_code(done) == 2
+
+
+def test_plan_file_that_is_not_there_is_told_in_the_table(tmp_path: Path) -> None:
+    (task,) = tasks_for([tmp_path / "none.toml"], None, True, "a4", "outside", False)
+    done = run_one(task)
+    assert isinstance(done, Done) and done.code == 2 and "there is no such plan file" in done.error
+    assert "REFUSED" in in_words([done])
+    with pytest.raises(PlanError, match="named twice"):
+        tasks_for([tmp_path / "a.toml"] * 2, None, True, "a4", "outside", False)

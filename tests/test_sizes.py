@@ -1,0 +1,455 @@
+"""Every size of a pattern: each as if it were placed alone, graded as the trade grades, told by name where it fails."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from typer.testing import CliRunner
+
+from closures.cli import app
+from closures.drawing import write_svg
+from closures.errors import PlanError
+from closures.job import check_plan, load_plan, place_plan
+from closures.plan import BySize, Plan, Range, SizesWish, read_plan, write_plan
+from closures.report import report_figures
+from closures.sizes import Cost, RefusedSize, Sized, chosen_hold, plan_of_size
+from closures.sizing import check_sizes, place_sizes
+
+TEMPLATE = Path(__file__).resolve().parent.parent / "templates" / "eight-sizes" / "plan.toml"
+INCH = 25.4
+
+FRONT = """
+title = "Front"
+units = "mm"
+[edge]
+points = [["0 mm", "0 mm"], ["14 mm", "150 mm"], ["2 mm", "300 mm"], ["30 mm", "560 mm"]]
+[band]
+width = "36 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = "16 mm"
+last = { from = "60 mm", to = "90 mm" }
+pitch = "70 mm"
+[[anchor]]
+name = "bust point"
+level = "150 mm"
+[[clear]]
+name = "belt"
+level = ["290 mm", "310 mm"]
+[[layer]]
+cloth = "chino"
+count = 2
+"""
+SIZES = """
+[sizes]
+names = ["S", "M", "L", "XL"]
+base = "M"
+grade = [["1 mm", "0 mm"], ["1 mm", "3 mm"], ["1 mm", "6 mm"], ["2 mm", "11 mm"]]
+level = { "bust point" = { step = "3 mm" } }
+clear = { belt = { step = "6 mm" } }
+"""
+STRAIGHT = """
+units = "in"
+[edge]
+straight = "20 in"
+[band]
+width = "1 1/2 in"
+lap = "right over left"
+[closure]
+kind = "sew-through button"
+size = "20 L"
+[spacing]
+first = "1 in"
+last = "1 in"
+count = 6
+"""
+
+
+def plan_of(text: str) -> Plan:
+    """Read a plan."""
+    return read_plan(text.encode(), "plan.toml")
+
+
+def family(text: str) -> dict[str, Sized | RefusedSize]:
+    """Every size of a plan, by name."""
+    return {size.name: size for size in check_sizes(plan_of(text)).all}
+
+
+def placed(text: str) -> dict[str, Sized]:
+    """Every size of a plan that places them all."""
+    sizes = check_sizes(plan_of(text))
+    assert not sizes.refused
+    return {size.name: size for size in sizes.placed}
+
+
+def alongs(size: Sized) -> list[float]:
+    """Where the marks of a size lie along its line."""
+    return [mark.along_mm for mark in size.placement.marks]
+
+
+@pytest.mark.parametrize("hold", ["count", "pitch", "best"])
+def test_size_in_the_run_equals_its_own_plan_placed_alone(hold: str, tmp_path: Path) -> None:
+    front = TEMPLATE.with_name("front.svg").read_bytes()
+    (tmp_path / "front.svg").write_bytes(front)
+    plan = load_plan(TEMPLATE)
+    assert plan.sizes is not None
+    plan = replace(plan, sizes=replace(plan.sizes, hold=hold))  # type: ignore[arg-type]
+    sizes = place_sizes(plan, TEMPLATE)
+    assert len(sizes.placed) == 8
+    for size in sizes.placed:
+        # Written out as a file of its own and read again: nothing of the run is left in it.
+        path = tmp_path / f"{size.name}.toml"
+        path.write_text(write_plan(size.placement.plan), encoding="utf-8")
+        alone = place_plan(load_plan(path), path)
+        assert alone.placement.plan.sizes is None
+        assert report_figures(alone.placement, alone.findings, ()) == report_figures(size.placement, size.findings, ())
+        assert [write_svg(sheet) for sheet in alone.sheets] == [write_svg(sheet) for sheet in size.sheets]
+
+
+def test_graded_size_is_the_plan_that_a_grader_would_write_by_hand() -> None:
+    by_hand = FRONT.replace(
+        '["0 mm", "0 mm"], ["14 mm", "150 mm"], ["2 mm", "300 mm"], ["30 mm", "560 mm"]',
+        '["2 mm", "0 mm"], ["16 mm", "156 mm"], ["4 mm", "312 mm"], ["34 mm", "582 mm"]',
+    )
+    by_hand = by_hand.replace('level = "150 mm"', 'level = "156 mm"').replace(
+        '["290 mm", "310 mm"]', '["302 mm", "322 mm"]'
+    )
+    base = check_plan(plan_of(FRONT))
+    by_hand = by_hand.replace('pitch = "70 mm"', f"count = {len(base.placement.marks)}")
+    expected = check_plan(plan_of(by_hand)).placement.marks
+    marks = placed(FRONT + SIZES)["XL"].placement.marks
+    assert [(m.x_mm, m.y_mm, m.along_mm) for m in marks] == [(m.x_mm, m.y_mm, m.along_mm) for m in expected]
+
+
+def test_front_a_quarter_inch_longer_is_spaced_evenly_again() -> None:
+    # Univ. of Minnesota 4-H M-35, rev. 1974: where length is altered, re-space evenly; the chart's grade adds 1/4 in
+    # of length a size. Six buttons over 18 in stand 3.60 in apart, over 18 1/4 in 3.65 in.
+    sizes = placed(
+        STRAIGHT + '[sizes]\nnames = ["12", "14"]\nbase = "12"\ngrade = [["0 in", "0 in"], ["0 in", "1/4 in"]]\n'
+    )
+    for name, gap in (("12", 3.60), ("14", 3.65)):
+        assert [round(value / INCH, 9) for value in sizes[name].placement.spacing.gaps_mm] == [gap] * 5
+
+
+@settings(max_examples=15, deadline=None)
+@given(
+    st.lists(st.tuples(st.floats(-6, 6), st.floats(-8, 8)), min_size=2, max_size=4),
+    st.integers(2, 5),
+)
+def test_grade_of_nothing_gives_sizes_that_are_equal(wobble: list[tuple[float, float]], count: int) -> None:
+    points = [(0.0, 0.0), *((x + 4.0, 130.0 * (k + 1) + y) for k, (x, y) in enumerate(wobble))]
+    written = ", ".join(f'["{x:.3f} mm", "{y:.3f} mm"]' for x, y in points)
+    names = [f"n{k}" for k in range(count)]
+    text = FRONT.replace(FRONT[FRONT.index("points = ") : FRONT.index("\n[band]")], f"points = [{written}]")
+    text = text[: text.index("[[anchor]]")]
+    zero = ", ".join(['["0 mm", "0 mm"]'] * len(points))
+    sizes = placed(text + f'[sizes]\nnames = {json.dumps(names)}\nbase = "n0"\ngrade = [{zero}]\n')
+    first, *others = sizes.values()
+    for other in others:
+        assert [m.along_mm for m in other.placement.marks] == alongs(first)
+        assert [(m.x_mm, m.y_mm) for m in other.placement.marks] == [(m.x_mm, m.y_mm) for m in first.placement.marks]
+
+
+@settings(max_examples=15, deadline=None)
+@given(st.floats(0.5, 12), st.integers(3, 9), st.integers(2, 6))
+def test_sizes_in_order_keep_their_order(step: float, count: int, how_many: int) -> None:
+    names = [f"n{k}" for k in range(how_many)]
+    text = STRAIGHT.replace("count = 6", f"count = {count}")
+    text += (
+        f'[sizes]\nnames = {json.dumps(names)}\nbase = "n1"\ngrade = [["0 mm", "0 mm"], ["0 mm", "{step:.4f} mm"]]\n'
+    )
+    sizes = list(placed(text).values())
+    for small, large in pairwise(sizes):
+        ahead = [b - a for a, b in zip(alongs(small), alongs(large), strict=True)]
+        assert all(b >= a - 1e-6 for a, b in pairwise(ahead)), "every mark moves at least as far as the one before"
+        assert ahead[-1] == pytest.approx(step, abs=1e-3)
+
+
+def test_steps_that_differ_reach_as_far_as_they_say() -> None:
+    text = STRAIGHT + '[sizes]\nnames = ["S", "M", "L"]\nbase = "M"\nsteps = [-1, 0, 2.5]\n'
+    text += 'grade = [["0 mm", "0 mm"], ["0 mm", "10 mm"]]\n'
+    lengths = [size.placement.laps.line.length_mm for size in placed(text).values()]
+    assert lengths == pytest.approx([508 - 10, 508, 508 + 25])
+
+
+def test_points_of_each_size_and_figures_by_size_are_taken() -> None:
+    text = STRAIGHT.replace('straight = "20 in"', "reverse = false") + (
+        '[sizes]\nnames = ["S", "M"]\nbase = "M"\n'
+        'points = { S = [["0 mm", "0 mm"], ["0 mm", "400 mm"]], M = [["0 mm", "0 mm"], ["0 mm", "500 mm"]] }\n'
+        'first = { S = "20 mm", M = { from = "22 mm", to = "22 mm" } }\nlast = { step = "5 mm" }\n'
+        'width = { S = "30 mm", M = "40 mm" }\n'
+    )
+    sizes = placed(text)
+    assert alongs(sizes["S"])[0] == pytest.approx(20) and alongs(sizes["M"])[0] == pytest.approx(22)
+    assert alongs(sizes["S"])[-1] == pytest.approx(400 - (25.4 - 5)) and alongs(sizes["M"])[-1] == pytest.approx(474.6)
+    bands = {name: size.placement.plan.band for name, size in sizes.items()}
+    assert {name: band and (band.width_mm, band.inset_mm, band.under_width_mm) for name, band in bands.items()} == {
+        "S": (30, 15, 30),
+        "M": (40, 20, 40),
+    }
+
+
+LONG = STRAIGHT.replace("count = 6", 'pitch = "3 in"') + (
+    '[sizes]\nnames = ["a", "b", "c", "d"]\nbase = "a"\ngrade = [["0 in", "0 in"], ["0 in", "1 in"]]\nhold = "HOLD"\n'
+)
+
+
+def test_hold_count_keeps_the_count_and_hold_pitch_the_gap() -> None:
+    # 18 in between first and last at 3 in: 7 buttons; 19, 20 and 21 in at 3 in: 7, 8 and 8 come nearest.
+    count = placed(LONG.replace("HOLD", "count"))
+    pitch = placed(LONG.replace("HOLD", "pitch"))
+    assert [len(alongs(size)) for size in count.values()] == [7, 7, 7, 7]
+    assert [len(alongs(size)) for size in pitch.values()] == [7, 7, 8, 8]
+    assert [cost.kept for cost in count["c"].costs] == ["count", "pitch"]
+    by_kept = {cost.kept: cost for cost in count["c"].costs}
+    assert by_kept["count"].largest_mm == pytest.approx(20 / 6 * INCH, abs=1e-3)
+    assert by_kept["count"].departure_mm == pytest.approx((20 / 6 - 3) * INCH, abs=1e-3)
+    assert by_kept["pitch"].largest_mm == pytest.approx(20 / 7 * INCH, abs=1e-3)
+    assert by_kept["pitch"].count == 8
+
+
+def test_hold_best_changes_the_count_only_where_that_pays() -> None:
+    best = placed(LONG.replace("HOLD", "best"))
+    assert [size.kept for size in best.values()] == ["count", "count", "pitch", "pitch"]
+    assert [len(alongs(size)) for size in best.values()] == [7, 7, 8, 8]
+
+
+@pytest.mark.parametrize(
+    ("count", "pitch", "chosen"),
+    [
+        ({"departure_mm": 5.0}, {"departure_mm": 1.9}, "pitch"),
+        ({"departure_mm": 5.0}, {"departure_mm": 2.0}, "count"),
+        ({"departure_mm": 5.0}, {"departure_mm": 7.0}, "count"),
+        ({"departure_mm": 1.0, "result": "fail"}, {"departure_mm": 4.0}, "pitch"),
+        ({"departure_mm": 9.0}, {"departure_mm": 1.0, "result": "fail"}, "count"),
+        ({"refused": "no row"}, {"departure_mm": 9.0}, "pitch"),
+        ({"departure_mm": 9.0}, {"refused": "no row"}, "count"),
+        ({"refused": "no row"}, {"refused": "no row"}, None),
+        ({"departure_mm": None}, {"departure_mm": 1.0}, "count"),
+    ],
+    ids=[
+        "gains 3.1",
+        "gains 3",
+        "loses",
+        "count fails",
+        "pitch fails",
+        "no count",
+        "no pitch",
+        "neither",
+        "one closure",
+    ],
+)
+def test_best_of_both_is_chosen_by_what_is_gained(
+    count: dict[str, Any], pitch: dict[str, Any], chosen: str | None
+) -> None:
+    # 3 mm is what counts as well placed: ASDP garment standards, 1/8 in.
+    costs = (Cost("count", **{"result": "pass", **count}), Cost("pitch", **{"result": "pass", **pitch}))
+    assert chosen_hold(costs, 3.0) == chosen
+
+
+BAD = {
+    "a level beyond the edge": (
+        FRONT
+        + SIZES.replace(
+            '"bust point" = { step = "3 mm" }',
+            '"bust point" = { S = "700 mm", M = "150 mm", L = "153 mm", XL = "156 mm" }',
+        ),
+        ["S"],
+        r'plan.toml, size S, \[\[anchor\]\] "bust point": level 700.0 mm does not meet the closing line',
+    ),
+    "a table that leaves one out": (
+        FRONT
+        + SIZES.replace(
+            '"bust point" = { step = "3 mm" }', '"bust point" = { S = "147 mm", M = "150 mm", L = "153 mm" }'
+        ),
+        ["XL"],
+        r"plan.toml, \[sizes\] level 'bust point': there is no length of size XL",
+    ),
+    "a grade that folds the edge": (
+        STRAIGHT + '[sizes]\nnames = ["S", "M", "L"]\nbase = "L"\ngrade = [["0 mm", "0 mm"], ["0 mm", "300 mm"]]\n',
+        ["S"],
+        r"plan.toml, size S, \[edge\] moved: the moves fold the edge",
+    ),
+    "a step below nothing": (
+        FRONT + SIZES + 'first = { step = "17 mm" }\n',
+        ["S"],
+        r"plan.toml, \[sizes\] first: its step leads to -1.0 mm in size S",
+    ),
+    "points that one lacks": (
+        STRAIGHT.replace('straight = "20 in"', "reverse = false")
+        + '[sizes]\nnames = ["S", "M"]\nbase = "M"\npoints = { M = [["0 mm", "0 mm"], ["0 mm", "500 mm"]] }\n',
+        ["S"],
+        r"plan.toml, \[sizes\] points: there is no edge of size S",
+    ),
+}
+
+
+@pytest.mark.parametrize(("text", "names", "why"), BAD.values(), ids=BAD)
+def test_size_that_cannot_be_placed_is_told_by_name_and_the_rest_is_done(
+    text: str, names: list[str], why: str, tmp_path: Path
+) -> None:
+    sizes = check_sizes(plan_of(text))
+    assert [size.name for size in sizes.refused] == names
+    assert len(sizes.placed) == len(sizes.all) - 1 and sizes.result == "fail"
+    with pytest.raises(PlanError, match=why):
+        raise PlanError(sizes.refused[0].why)
+    path = tmp_path / "plan.toml"
+    path.write_text(text, encoding="utf-8")
+    result = CliRunner().invoke(app, ["place", str(path), "--out", str(tmp_path / "out")])
+    assert result.exit_code == 1
+    assert f"size {names[0]} is not placed" in result.stdout
+    report = json.loads((tmp_path / "out" / "report.json").read_text(encoding="utf-8"))
+    assert [("refused" in size, "marks" in size) for size in report["sizes"] if size["size"] in names] == [
+        (True, False)
+    ]
+    assert f"not placed: size {names[0]}" in (tmp_path / "out" / "nest-over.svg").read_text(encoding="utf-8")
+
+
+def test_sizes_of_which_none_can_be_placed_are_refused_with_exit_code_2(tmp_path: Path) -> None:
+    path = tmp_path / "plan.toml"
+    path.write_text(FRONT.replace('level = "150 mm"', 'level = "900 mm"') + SIZES, encoding="utf-8")
+    result = CliRunner().invoke(app, ["place", str(path)])
+    assert result.exit_code == 2
+    assert "no size can be placed" in result.stderr and 'size S, [[anchor]] "bust point"' in result.stderr
+    assert not (tmp_path / "plan").exists()
+
+
+def test_drawing_that_lacks_the_line_of_a_size_tells_that_size(tmp_path: Path) -> None:
+    svg = '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="700mm" viewBox="0 0 100 700">{}</svg>'
+    lines = "".join(f'<path id="front-{name}" d="M50 0 V{600 + 10 * k}"/>' for k, name in enumerate(["8", "10"]))
+    (tmp_path / "front.svg").write_text(svg.format(lines), encoding="utf-8")
+    text = STRAIGHT.replace('[edge]\nstraight = "20 in"', "").replace("units", 'drawing = "front.svg"\nunits')
+    text += '[sizes]\nnames = ["8", "10", "12"]\nbase = "10"\npath = "front-{size}"\n'
+    path = tmp_path / "plan.toml"
+    path.write_text(text, encoding="utf-8")
+    sizes = check_sizes(load_plan(path), path)
+    assert [size.placement.laps.over.edge.length_mm for size in sizes.placed] == pytest.approx([600, 610])
+    (refused,) = sizes.refused
+    assert refused.name == "12" and 'id "front-12": nothing in the drawing has this id' in refused.why
+
+
+FAULTS = {
+    "base": ('base = "M"', 'base = "N"', r"\[sizes\] base: there is no size N"),
+    "twice": ('"S", "M"', '"S", "S", "M"', r"\[sizes\] names: size S stands there twice"),
+    "unknown size": ('{ step = "3 mm" }', '{ Q = "3 mm" }', r"\[sizes\] level 'bust point': there is no size 'Q'"),
+    "unknown anchor": (
+        '"bust point" = { step',
+        '"bust pint" = { step',
+        r"no anchor with a level called 'bust pint'. Did you mean bust point",
+    ),
+    "unknown zone": ("belt = { step", "bolt = { step", r"no clear zone called 'bolt'. Did you mean belt"),
+    "two ways": ("level = {", 'path = "front-{size}"\nlevel = {', r"there are points and path"),
+    "no size in it": ("level = {", 'path = "front"\nlevel = {', r'Write "front-\{size\}"'),
+    "steps": ("level = {", "steps = [0, 1]\nlevel = {", r"2 steps for 4 sizes"),
+    "base steps": ("level = {", "steps = [0, 1, 2, 3]\nlevel = {", r"the base lies some steps from itself"),
+    "hold": ("level = {", 'hold = "gap"\nlevel = {', r"'gap' is not one of count, pitch, best"),
+    "step and sizes": (
+        '{ step = "6 mm" }',
+        '{ step = "6 mm", S = ["1 mm", "2 mm"] }',
+        r"it holds a step and sizes as well",
+    ),
+}
+
+
+@pytest.mark.parametrize(("old", "new", "told"), FAULTS.values(), ids=FAULTS)
+def test_bad_sizes_are_told_on_reading(old: str, new: str, told: str) -> None:
+    text = FRONT + SIZES
+    assert old in text
+    with pytest.raises(PlanError, match=told):
+        plan_of(text.replace(old, new))
+
+
+def test_wrong_number_of_moves_is_told_with_the_number_of_control_points() -> None:
+    text = (
+        STRAIGHT
+        + '[sizes]\nnames = ["S", "M"]\nbase = "M"\ngrade = [["0 mm", "0 mm"], ["0 mm", "1 mm"], ["0 mm", "2 mm"]]\n'
+    )
+    sizes = check_sizes(plan_of(text))
+    assert "3 moves for an edge of 2 control points" in sizes.refused[0].why
+
+
+def test_plan_with_sizes_checked_as_one_plan_gives_its_base() -> None:
+    answer = check_plan(plan_of(FRONT + SIZES.replace('base = "M"', 'base = "M"\nfirst = { step = "2 mm" }')))
+    assert answer.placement.plan.title == "Front, size M"
+    assert answer.placement.marks == check_plan(plan_of(FRONT)).placement.marks
+
+
+def test_size_that_is_not_there_is_refused() -> None:
+    with pytest.raises(PlanError, match=r"there is no size XXL\. Did you mean XL"):
+        check_sizes(plan_of(FRONT + SIZES), only=("XXL",))
+
+
+def test_only_some_sizes_are_the_same_as_in_the_whole_run() -> None:
+    every = family(FRONT + SIZES)
+    some = check_sizes(plan_of(FRONT + SIZES), only=("S", "XL"))
+    assert [size.name for size in some.placed] == ["S", "XL"]
+    for size in some.placed:
+        whole = every[size.name]
+        assert isinstance(whole, Sized) and alongs(whole) == alongs(size)
+
+
+names = st.lists(st.sampled_from(["8", "10", "XS/S", 'a "b"', "÷", "L", "M"]), min_size=1, max_size=5, unique=True)
+lengths = st.floats(0.001, 5000)
+ranges = st.tuples(lengths, lengths).map(lambda two: Range(min(two), max(two)))
+
+
+@st.composite
+def size_wishes(draw: st.DrawFn) -> SizesWish:
+    sizes = tuple(draw(names))
+
+    def by_size(figures: st.SearchStrategy[Any], steps: st.SearchStrategy[Any]) -> BySize:
+        if draw(st.booleans()):
+            return BySize(step=draw(steps))
+        return BySize(tuple((name, draw(figures)) for name in sizes))
+
+    signed = st.floats(-50, 50).map(lambda mm: round(mm, 6))
+    base = draw(st.sampled_from(sizes))
+    return SizesWish(
+        sizes,
+        base,
+        grade=tuple(draw(st.lists(st.tuples(signed, signed), min_size=2, max_size=4))) if draw(st.booleans()) else (),
+        steps=tuple(0.0 if name == base else draw(signed) for name in sizes) if draw(st.booleans()) else (),
+        hold=draw(st.sampled_from(["count", "pitch", "best"])),
+        level=(("bust point", by_size(signed, signed)),) if draw(st.booleans()) else (),
+        clear=(("belt", by_size(ranges, st.tuples(signed, signed))),) if draw(st.booleans()) else (),
+        first=by_size(ranges, signed) if draw(st.booleans()) else None,
+        width=by_size(lengths, signed) if draw(st.booleans()) else None,
+        laid=draw(st.sampled_from(["as drawn", "first end"])),
+    )
+
+
+@settings(max_examples=60, deadline=None)
+@given(size_wishes())
+def test_sizes_written_read_back_to_the_same(wish: SizesWish) -> None:
+    plan = replace(plan_of(FRONT), sizes=wish)
+    assert read_plan(write_plan(plan).encode(), "plan.toml") == plan
+
+
+def test_plan_of_a_size_without_sizes_is_a_mistake_of_the_caller() -> None:
+    with pytest.raises(ValueError, match="has no sizes"):
+        plan_of_size(plan_of(FRONT), "M")
+
+
+def test_anchor_at_a_notch_of_each_size_is_found_by_the_name_of_the_size(tmp_path: Path) -> None:
+    svg = '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="700mm" viewBox="0 0 100 700">{}</svg>'
+    lines = "".join(
+        f'<path id="front-{name}" d="M50 0 V{500 + 10 * k}"/><circle id="notch-{name}" cx="50" cy="{200 + 7 * k}" r="1"/>'
+        for k, name in enumerate(["8", "10"])
+    )
+    (tmp_path / "front.svg").write_text(svg.format(lines), encoding="utf-8")
+    text = STRAIGHT.replace('[edge]\nstraight = "20 in"', "").replace("units", 'drawing = "front.svg"\nunits')
+    text += '[[anchor]]\nname = "bust"\nat = "notch-{size}"\n[sizes]\nnames = ["8", "10"]\nbase = "10"\npath = "front-{size}"\n'
+    path = tmp_path / "plan.toml"
+    path.write_text(text, encoding="utf-8")
+    sizes = check_sizes(load_plan(path), path)
+    assert [size.placement.anchors[0].along_mm for size in sizes.placed] == pytest.approx([200, 207])
