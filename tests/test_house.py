@@ -15,6 +15,7 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 FLOORS = {
     "errors": 0,
     "nearest": 0,
+    "handing_on": 0,
     "lengths": 1,
     "files": 1,
     "plan": 2,
