@@ -20,17 +20,22 @@ HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE.parent))
 
 from closures import files  # noqa: E402
-from closures.drawing import write_picture, write_svg  # noqa: E402
+from closures.drawing import write_pdf, write_picture, write_svg  # noqa: E402
 from closures.job import load_plan, offers_picture, place_plan, result_files  # noqa: E402
+from closures.sizing import place_sizes, size_files  # noqa: E402
 
 if TYPE_CHECKING:
     from closures.job import Answer
+    from closures.sizes import Sizes
 
 LARGEST_PX = (900, 1700)
 """A picture fits into this width and height: wide enough to read, small enough to load."""
 
 PAGE_PX = 620
 """Width of the picture of a printed page."""
+
+PAGES_ACROSS = 4
+"""So many pages stand side by side in the picture of what is made for the table."""
 
 GREYS = 16
 """Black lines with soft borders need no more; the files come out a third as large."""
@@ -41,6 +46,10 @@ HEADING = """\
 The starting plans, placed. Every picture comes from a plan in `templates/`, by `python gallery/make.py`;
 to begin from one of them: `closures start NAME`. The pictures are for looking at: print the PDF that
 `closures place` writes, not these.
+
+The page, opened by `closures serve` ([how](../docs/how-to/the-page.md)), pictured by `python gallery/shoot.py`:
+
+![The page in a browser: a shaped front with ten numbered snaps on a ruled board, the checks and the fields beside it](the-page.png)
 """
 
 
@@ -57,7 +66,13 @@ def main(folder: Path = HERE) -> None:
     made: dict[str, bytes] = {}
     for name, plan_folder in files.starting_plans().items():
         plan_path = plan_folder / "plan.toml"
-        answer = place_plan(load_plan(plan_path), plan_path)
+        plan = load_plan(plan_path)
+        if plan.sizes is not None:
+            sizes = place_sizes(plan, plan_path)
+            made.update(pictures_of_sizes(name, sizes))
+            shown.append(section_of_sizes(name, sizes))
+            continue
+        answer = place_plan(plan, plan_path)
         made.update(pictures(name, answer))
         shown.append(section(name, answer))
     made["README.md"] = "\n".join([HEADING, *shown]).encode()
@@ -79,9 +94,50 @@ def pictures(name: str, answer: Answer) -> Iterator[tuple[str, bytes]]:
         svg = write_svg(sheet)
         yield f"{name}-{sheet.lap}.png", in_greys(write_picture(svg, width_px(svg)))
     yield f"{name}-page.png", in_greys(first_page(result_files(answer, "a4")["marking.pdf"]))
+    if answer.further:
+        pages = write_pdf(answer.further, answer.catalogue.paper("a4"))
+        yield f"{name}-table.png", in_greys(all_pages(pages))
     if answer.swap is not None:
         svg = offers_picture(answer)
         yield f"{name}-offers.png", in_greys(write_picture(svg, width_px(svg)))
+
+
+def pictures_of_sizes(name: str, sizes: Sizes) -> Iterator[tuple[str, bytes]]:
+    """Picture the nest of both laps and the page for the envelope.
+
+    Args:
+        name: of the starting plan; the file names begin with it.
+        sizes: placed, with their sheets.
+
+    Yields:
+        File name and PNG.
+    """
+    for sheet in sizes.nest:
+        svg = write_svg(sheet)
+        yield f"{name}-{sheet.lap}.png", in_greys(write_picture(svg, width_px(svg)))
+    yield f"{name}-page.png", in_greys(first_page(size_files(sizes, "a4")["guide.pdf"]))
+
+
+def section_of_sizes(name: str, sizes: Sizes) -> str:
+    """Write the part of the page that shows a plan of several sizes.
+
+    Args:
+        name: of the starting plan.
+        sizes: placed.
+
+    Returns:
+        Markdown: title, what was placed, a table of pictures.
+    """
+    plan, names = sizes.plan, [size.name for size in sizes.placed]
+    closure = f"{plan.closure.kind} {plan.closure.size}"
+    return (
+        f"## {plan.title}\n\n"
+        f"`{name}`: sizes {names[0]} to {names[-1]}, {len(sizes.base.placement.marks)} closures ({closure}) in the "
+        f"base, {plan.lap}. [Plan](../templates/{name}/plan.toml)\n\n"
+        "| all sizes, over lap | all sizes, under lap | the page for the envelope |\n|---|---|---|\n"
+        f"| ![{plan.title}, over lap]({name}-over.png) | ![{plan.title}, under lap]({name}-under.png) "
+        f"| ![{plan.title}, guide]({name}-page.png) |\n"
+    )
 
 
 def width_px(svg: bytes) -> int:
@@ -112,6 +168,34 @@ def first_page(pdf: bytes) -> bytes:
     picture = io.BytesIO()
     page.render(scale=PAGE_PX / page.get_width()).to_pil().save(picture, "PNG")
     return picture.getvalue()
+
+
+def all_pages(pdf: bytes) -> bytes:
+    """Picture all pages of a PDF side by side, in rows.
+
+    Args:
+        pdf: the file.
+
+    Returns:
+        A PNG.
+    """
+    import pypdfium2  # type: ignore[import-untyped]
+    from PIL import Image
+
+    wide = LARGEST_PX[0] // PAGES_ACROSS
+    # Drawn three times as large and made smaller, so that fine lines stay fine.
+    pictures = []
+    for page in pypdfium2.PdfDocument(pdf):
+        large = page.render(scale=3 * wide / page.get_width()).to_pil()
+        pictures.append(large.resize((wide, large.height * wide // large.width), Image.Resampling.LANCZOS))
+    tall = max(picture.height for picture in pictures)
+    rows = -(-len(pictures) // PAGES_ACROSS)
+    whole = Image.new("RGB", (wide * PAGES_ACROSS, tall * rows), "white")
+    for k, picture in enumerate(pictures):
+        whole.paste(picture, (wide * (k % PAGES_ACROSS), tall * (k // PAGES_ACROSS)))
+    shown = io.BytesIO()
+    whole.save(shown, "PNG")
+    return shown.getvalue()
 
 
 def in_greys(png: bytes) -> bytes:
@@ -157,6 +241,7 @@ def section(name: str, answer: Answer) -> str:
         told = spacing.reason
     closure = f"{plan.closure.kind} {plan.closure.size}"
     offers = f"\n![{plan.title}, all offers]({name}-offers.png)\n" if answer.swap else ""
+    table = f"\n![{plan.title}, pages for the table]({name}-table.png)\n" if answer.further else ""
     return (
         f"## {plan.title}\n\n"
         f"`{name}`: {len(placement.marks)} closures ({closure}){lap}, {told} "
@@ -164,7 +249,7 @@ def section(name: str, answer: Answer) -> str:
         "| over lap | under lap | first page of the PDF |\n|---|---|---|\n"
         f"| ![{plan.title}, over lap]({name}-over.png) | ![{plan.title}, under lap]({name}-under.png) "
         f"| ![{plan.title}, first page]({name}-page.png) |\n"
-        f"{offers}"
+        f"{offers}{table}"
     )
 
 

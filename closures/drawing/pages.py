@@ -172,7 +172,7 @@ def _joins(grid: Grid, pieces: Sequence[Box], columns: int, letters: int) -> dic
                 k = 0 if sides[0] == "bottom" else 1
                 span = (window[k], window[k] + room[k])
                 rings = _rings(span, line[0], sides[0], pieces)
-                note = _note(window, line[0], sides[0], rings, pieces)
+                note = _note(span, line[0], sides[0], rings, pieces)
                 letter = _letter(count)
                 count += 1
                 joined[(i, j)].append(Join(letter, _side(sides[0]), line[0], _name(other, columns), rings, note))
@@ -207,10 +207,12 @@ def _rings(span: tuple[float, float], line: float, side: str, pieces: Sequence[B
     return (point(first), point(last))
 
 
-def _note(window: Box, line: float, side: str, rings: Sequence[Point], pieces: Sequence[Box]) -> Point | None:
-    """Find room in the overlap for a few words that run along the join."""
+def _note(
+    span: tuple[float, float], line: float, side: str, rings: Sequence[Point], pieces: Sequence[Box]
+) -> Point | None:
+    """Find room in the overlap for a few words that run along the join, anywhere on the tile."""
     is_level = side == "bottom"
-    low, high = (window[0], window[2]) if is_level else (window[1], window[3])
+    low, high = span
     half, deep = _NOTE_MM[0] / 2, _NOTE_MM[1]
     reach = RING_REACH_MM
     k = 1 if is_level else 0

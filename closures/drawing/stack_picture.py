@@ -30,6 +30,7 @@ from closures.drawing.shapes import (
 from closures.lengths import format_mm
 
 if TYPE_CHECKING:
+    from closures.catalogue import Fastener
     from closures.lap import LapName
     from closures.placement import Placement
     from closures.stack import Stack
@@ -46,6 +47,7 @@ _MOST_STACK_MM = 15.0
 _BODY = Pen(0.35, fill=0.92)
 _DARK = Pen(0.35, fill=0.75)
 _WORDS_MM = 3.1
+Figure = Callable[[], tuple[Item, ...]]
 _NEVER_TURNED = ("eyelet",)
 """Parts that meet no mate: their tube goes into the cloth below them on either lap."""
 
@@ -100,17 +102,18 @@ def _lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[li
     below = parts[-1:] if lap == "over" else parts[1:]
     if len(parts) == 1:
         above, below = ((), parts) if lap == "over" else (parts, ())
+    fastener = placement.fastener
     for part in above:
-        items += _part(part.name, y, lap == "under")
+        items += _part(part.name, y, lap == "under", _figure(fastener, part.name))
         y += _PART_MM + _PART_GAP_MM
     if not parts:
-        items += _part("buttonhole, through all layers", y, False)
+        items += _part("buttonhole, through all layers", y, False, _slit)
         y += _PART_MM + _PART_GAP_MM
     drawn, y = _layers(placement, lap, y, scale)
     items += drawn
     y += _PART_GAP_MM
     for part in below:
-        items += _part(part.name, y, lap == "under")
+        items += _part(part.name, y, lap == "under", _figure(fastener, part.name))
         y += _PART_MM + _PART_GAP_MM
     return items, y
 
@@ -155,9 +158,17 @@ def _pointer(y: float, text: str) -> list[Item]:
     return [line((_MIDDLE + _CLOTH_HALF, y), (_WORDS_AT - 1.4, y), pen=FINE), Words(_WORDS_AT, y + 1.0, text, size)]
 
 
-def _part(name: str, y: float, mates_up: bool) -> list[Item]:
+def _figure(fastener: Fastener, name: str) -> Figure:
+    """Find how a part looks from the side; of one name, parts differ by how they go into the cloth."""
+    if name == "cap" and fastener.hole is not None and fastener.hole.way == "pierced":
+        return _prong_cap
+    if name == "button" and fastener.kind == "shank button":
+        return _shank_button
+    return _FIGURES.get(name, _plate)
+
+
+def _part(name: str, y: float, mates_up: bool, figure: Figure) -> list[Item]:
     """Draw a part with its mating side up or down; a figure is made with the mating side down."""
-    figure = _FIGURES.get(name, _plate)
     middle = _PART_MM / 2
     items: list[Item] = []
     for item in figure():
@@ -173,8 +184,8 @@ def _part(name: str, y: float, mates_up: bool) -> list[Item]:
     return items
 
 
-def _cap() -> tuple[Item, ...]:
-    dome = Path(
+def _dome() -> Path:
+    return Path(
         (
             ("M", -_HALF, 0.4),
             ("C", -_HALF, -2.6, -6.0, -2.9, 0.0, -2.9),
@@ -183,7 +194,18 @@ def _cap() -> tuple[Item, ...]:
         ),
         _BODY,
     )
-    return (dome, polygon(((-1.0, 0.4), (1.0, 0.4), (0.5, 3.0), (-0.5, 3.0)), _DARK))
+
+
+def _cap() -> tuple[Item, ...]:
+    return (_dome(), polygon(((-1.0, 0.4), (1.0, 0.4), (0.5, 3.0), (-0.5, 3.0)), _DARK))
+
+
+def _prongs(top: float) -> list[Item]:
+    return [polygon(((x - 0.7, top), (x + 0.7, top), (x, 2.9)), INK) for x in (-9.0, -4.5, 4.5, 9.0)]
+
+
+def _prong_cap() -> tuple[Item, ...]:
+    return (_dome(), *_prongs(0.4))
 
 
 def _socket() -> tuple[Item, ...]:
@@ -224,8 +246,7 @@ def _stud() -> tuple[Item, ...]:
 
 def _ring() -> tuple[Item, ...]:
     ring = polygon(((-_HALF, -2.6), (_HALF, -2.6), (_HALF, -0.8), (-_HALF, -0.8)), _BODY)
-    prongs = [polygon(((x - 0.7, -0.8), (x + 0.7, -0.8), (x, 2.9)), INK) for x in (-9.0, -4.5, 4.5, 9.0)]
-    return (ring, *prongs)
+    return (ring, *_prongs(-0.8))
 
 
 def _post() -> tuple[Item, ...]:
@@ -239,6 +260,11 @@ def _button() -> tuple[Item, ...]:
         line((-2.0, -1.2), (-2.0, -2.8), pen=LINE),
         line((2.0, -1.2), (2.0, -2.8), pen=LINE),
     )
+
+
+def _shank_button() -> tuple[Item, ...]:
+    loop = Path((("M", -2.4, -0.6), ("C", -2.4, -3.6, 2.4, -3.6, 2.4, -0.6)), Pen(0.6))
+    return (polygon(((-11.0, -0.6), (11.0, -0.6), (9.0, 2.2), (-9.0, 2.2)), _BODY), loop)
 
 
 def _hook() -> tuple[Item, ...]:
@@ -271,8 +297,7 @@ def _slit() -> tuple[Item, ...]:
     return (line((-9.0, 0.0), (9.0, 0.0), pen=Pen(0.9)), bars)
 
 
-_FIGURES: dict[str, Callable[[], tuple[Item, ...]]] = {
-    "buttonhole, through all layers": _slit,
+_FIGURES: dict[str, Figure] = {
     "cap": _cap,
     "socket": _socket,
     "socket half": _socket,

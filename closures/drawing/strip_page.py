@@ -31,7 +31,8 @@ def strip_sheets(placement: Placement, failures: str) -> tuple[Sheet, ...]:
         failures: failed checks in words.
     """
     rows = strides(placement)
-    step = " / ".join(both_ways(stride_mm(placement.plan.units), placement.plan.units))
+    # A stride is whole on one ruler only: rounded on the other it would add up, stride after stride.
+    step = both_ways(stride_mm(placement.plan.units), placement.plan.units)[0]
     blocks = (
         (
             "Step along",

@@ -21,7 +21,15 @@ from closures import files
 from closures.errors import ClosureError, PlanError
 from closures.job import offers_picture
 from closures.page import assets
-from closures.page.drawings import MOST_LINES, PLAN_NAME, draw_lines, listed, plan_text
+from closures.page.drawings import (
+    MOST_LINES,
+    PLAN_NAME,
+    corners_of,
+    draw_lines,
+    is_on_pages,
+    listed,
+    plan_text,
+)
 from closures.page.fields import read_text, values_of
 from closures.page.guard import LARGEST_UPLOAD_BYTES, TOO_LARGE, Guard
 from closures.page.reading_page import page_of
@@ -179,6 +187,8 @@ class Page:
             "drawing.html",
             name=name,
             lines=listing.candidates[:MOST_LINES],
+            corners=[corners_of(line) for line in listing.candidates[:MOST_LINES]],
+            on_pages=is_on_pages(listing),
             listing=listing,
             picture=draw_lines(listing),
             refusal=trouble_told,
@@ -314,6 +324,7 @@ def _parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
         {"result": one.result, "head": one.head, "text": one.text, "marks": one.marks} for one in told["told"]
     ]
     parts["findings_html"] = assets.render("findings.html", **told)
+    parts["legend_html"] = assets.render("legend.html", **told)
     parts["marks_html"] = assets.render("marks.html", **told)
     parts["can"] = {"undo": bench.can_undo, "redo": bench.can_redo}
     parts["text"] = bench.step.text

@@ -42,11 +42,21 @@
 
   function put(id, html) {
     if (html === undefined || !byId(id)) return;
-    const held = document.activeElement && byId(id).contains(document.activeElement) ? document.activeElement.id : "";
+    const at = document.activeElement, within = at && at !== document.body && byId(id).contains(at);
+    const held = within ? at.id : "", around = within ? at.closest("details")?.id : "";
     const open = [...byId(id).querySelectorAll("details")].map((one) => [one.id, one.open]);
     byId(id).innerHTML = html;
     for (const [name, was] of open) if (name && byId(name)) byId(name).open = was;
-    if (held && byId(held)) byId(held).focus({ preventScroll: true });
+    // What had the focus may be gone, as a row that was removed: then the heading that it stood under takes it.
+    const next = (held && byId(held)) || (around && byId(around)?.querySelector("summary")) || (within && byId(id));
+    if (next) next.focus({ preventScroll: true });
+  }
+
+  // A button that goes dead under the hand passes the focus on.
+  function enable(one, other, can) {
+    const had = document.activeElement === one;
+    one.disabled = !can;
+    if (had && !can) (other.disabled ? picture : other).focus({ preventScroll: true });
   }
 
   function show(parts) {
@@ -59,6 +69,7 @@
     }
     if (!parts.ok) return;
     put("picture", parts.picture);
+    put("legend", parts.legend_html);
     put("findings", parts.findings_html);
     put("marks", parts.marks_html);
     put("form", parts.form_html);
@@ -70,8 +81,10 @@
       const field = byId("f-" + name);
       if (field && field !== document.activeElement && field.value !== text) field.value = text;
     }
-    byId("undo").disabled = !parts.can.undo;
-    byId("redo").disabled = !parts.can.redo;
+    const undo = byId("undo"), redo = byId("redo");
+    if (parts.can.redo) redo.disabled = false;
+    enable(undo, redo, parts.can.undo);
+    enable(redo, undo, parts.can.redo);
     byId("in-mm").setAttribute("aria-pressed", String(parts.units === "mm"));
     byId("in-in").setAttribute("aria-pressed", String(parts.units === "in"));
     document.querySelector(".bar h1").textContent = parts.title;
@@ -123,6 +136,7 @@
     const field = event.target;
     if (field.name === "edge.path" && field.type === "radio") return choose(field.id.split("-")[1]);
     if (field.name === "closure.kind") sizesOf(field);
+    if (/^edge[.](from|to)$/.test(field.name)) parted();
     const form = field.form;
     if (form && form.id === "change" && !field.closest(".new")) ask(typed(form));
   });
@@ -222,20 +236,40 @@
     if (zoom && zoom.tagName === "BUTTON") {
       const now = Number(picture.dataset.zoom || 0) + Number(zoom.dataset.zoom);
       picture.dataset.zoom = String(Math.min(3, Math.max(0, now)));
+      for (const one of document.querySelectorAll(".zoom button"))
+        one.setAttribute("aria-disabled", String(picture.dataset.zoom === (one.dataset.zoom < 0 ? "0" : "3")));
     }
-    const line = event.target.closest(".line");
+    const line = event.target.closest(".line"), corner = event.target.closest(".corner");
     if (line) choose(line.dataset.n);
+    if (corner) part(corner);
   });
 
   function choose(n) {
     byId("line-" + n).checked = true;
     byId("line-" + n).scrollIntoView({ block: "nearest" });
-    for (const one of document.querySelectorAll(".line")) one.classList.toggle("chosen", one.dataset.n === String(n));
+    for (const one of document.querySelectorAll(".line, .corner"))
+      one.classList.toggle("chosen", one.dataset.n === String(n));
+  }
+
+  // The first corner that is clicked is where the edge begins, the next one where it ends.
+  function part(corner) {
+    choose(corner.dataset.n);
+    const from = byId("f-edge.from"), to = byId("f-edge.to");
+    if (from.value && !to.value) to.value = corner.dataset.at;
+    else { from.value = corner.dataset.at; to.value = ""; }
+    byId("d-part").open = true;
+    parted();
+  }
+
+  function parted() {
+    for (const one of document.querySelectorAll(".corner"))
+      for (const end of ["from", "to"]) one.classList.toggle(end, byId("f-edge." + end).value === one.dataset.at);
   }
 
   document.addEventListener("keydown", (event) => {
     if (!(event.ctrlKey || event.metaKey) || !byId("undo")) return;
-    if (/^(INPUT|TEXTAREA|SELECT)$/.test(document.activeElement.tagName)) return;
+    // In a field that is written in, the keys undo what was written there.
+    if (document.activeElement.matches("textarea, input:not([type=radio], [type=range])")) return;
     const key = event.key.toLowerCase(), back = key === "z" && !event.shiftKey;
     if (!back && key !== "y" && !(key === "z" && event.shiftKey)) return;
     event.preventDefault();
@@ -255,6 +289,10 @@
     slide.addEventListener("change", () => ++gestures);
     size.addEventListener("change", () => { slide.value = String(size.selectedIndex); look(""); });
   }
+
+  const chosen = document.querySelector('input[name="edge.path"][type=radio]:checked');
+  if (chosen) choose(chosen.id.split("-")[1]);
+  if (byId("d-part")) parted();
 
   const kind = byId("f-closure.kind");
   if (kind && kind.value) sizesOf(kind);
