@@ -248,3 +248,22 @@ def test_frame_of_a_size_stands_on_a_page_only_with_its_name() -> None:
                     frames, waiting = frames + 1, True
     # A frame for each of 8 marks and 2 ends of 8 sizes on 2 laps; one that lies on a join stands on both pages.
     assert frames >= 8 * (8 + 2) * 2
+
+
+def test_layers_hold_outlines_and_no_letters_of_a_font() -> None:
+    # Some readers keep a letter as it was first drawn: drawn first in a layer that is off, it is missing ever after.
+    with pikepdf.open(io.BytesIO(run()[1]["marking.pdf"])) as pdf:
+        spans = 0
+        for page in pdf.pages:
+            open_marks: list[str] = []
+            for operands, operator in pikepdf.parse_content_stream(page):
+                name = str(operator)
+                if name in ("BDC", "BMC"):
+                    open_marks.append(str(operands[0]))
+                    spans += open_marks[-1] == "/Span" and "/OC" in open_marks
+                elif name == "EMC":
+                    open_marks.pop()
+                else:
+                    assert not (name == "BT" and "/OC" in open_marks)
+        # The words are there all the same, for those who search or listen.
+        assert spans > 50

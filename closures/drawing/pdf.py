@@ -14,7 +14,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
 from closures.drawing.extents import box_of, grown, is_apart
-from closures.drawing.lettering import glyph, spelt, start_of
+from closures.drawing.lettering import EM, glyph, set_glyphs, spelt, start_of
 from closures.drawing.numbers import number
 from closures.drawing.printed import Printed, printed_pages
 from closures.drawing.shapes import Box, Circle, Command, Group, Item, Layers, Path, Pen, Words
@@ -117,9 +117,16 @@ class _Book:
     def inked(self, drawing: Iterable[Item]) -> tuple[_Inked, ...]:
         """Write a drawing once, to be shown on as many pages as it takes."""
         return tuple(
-            (grown(box_of(item), 1.0), _is_of_words(item), _ops(item, self.letters), layer)
+            (grown(box_of(item), 1.0), _is_of_words(item), self._ops_in(item, layer), layer)
             for item, layer in _layered(drawing)
         )
+
+    def _ops_in(self, item: Path | Circle | Words, layer: str) -> bytes:
+        # Some readers keep the first drawing of a letter of a font; where that lay in a layer that was not
+        # shown, they keep nothing, and the letter is missing from then on. So layers hold outlines.
+        if layer in self.marked and isinstance(item, Words):
+            return _outlined(item)
+        return _ops(item, self.letters)
 
     def add(self, page: Printed, label: str, inked: Sequence[_Inked]) -> None:
         """Add a page with its part of a drawing."""
@@ -140,7 +147,10 @@ class _Book:
         """Finish the file."""
         import pikepdf
 
-        fonts = {f"/{name}": _font(self.pdf, members) for name, members in self.letters.fonts.items()}
+        # Some readers keep the picture of a letter that declares its box (d1), and would keep an empty one
+        # where a hidden layer shows it first; a letter with layers about declares its width alone (d0).
+        boxed = not self.marked
+        fonts = {f"/{name}": _font(self.pdf, members, boxed) for name, members in self.letters.fonts.items()}
         self.resources.Font = pikepdf.Dictionary(fonts)
         _describe(self.pdf, title, self.labels)
         file = io.BytesIO()
@@ -181,11 +191,7 @@ def _drawing(page: Printed, inked: Sequence[_Inked], marked: Mapping[str, str]) 
         f"q 1 0 0 1 {number(page.shift[0])} {number(page.shift[1])} cm "
         f"{number(x0)} {number(y0)} {number(x1 - x0)} {number(y1 - y0)} re W n\n"
     )
-    shown = [
-        (layer, ops)
-        for box, is_words, ops, layer in inked
-        if not is_apart(box, own if is_words else page.window)
-    ]
+    shown = [(layer, ops) for box, is_words, ops, layer in inked if not is_apart(box, own if is_words else page.window)]
     parts = [_in_layer(b"".join(ops for _, ops in run), marked.get(layer)) for layer, run in groupby(shown, _first)]
     return head.encode() + b"".join(parts) + b"Q\n"
 
@@ -293,8 +299,7 @@ _OPERATORS = {"M": "m", "L": "l", "C": "c", "Z": "h"}
 
 def _path(commands: Iterable[Command]) -> str:
     return "".join(
-        f"{' '.join(number(float(value)) for value in values)} {_OPERATORS[str(name)]} "
-        for name, *values in commands
+        f"{' '.join(number(float(value)) for value in values)} {_OPERATORS[str(name)]} " for name, *values in commands
     )
 
 
@@ -320,13 +325,31 @@ def _circle(circle: Circle) -> tuple[Command, ...]:
 
 
 def _lettering(words: Words, letters: _Type) -> bytes:
+    matrix = " ".join(number(value) for value in _stand(words))
+    return f"BT {number(words.grey)} g {matrix} Tm {_shown(words, letters)}ET\n".encode()
+
+
+def _stand(words: Words) -> tuple[float, float, float, float, float, float]:
+    """Where a line of type stands, as a matrix; the page's own turns y down, so type is turned up again."""
     left, _ = start_of(words)
     angle = math.radians(words.angle_deg)
     cos, sin = math.cos(angle), math.sin(angle)
-    x, y = words.x + left * cos, words.y + left * sin
-    # The page's matrix turns y down, so type is turned up again: (cos, sin, sin, -cos).
-    matrix = " ".join(number(value) for value in (cos, sin, sin, -cos, x, y))
-    return f"BT {number(words.grey)} g {matrix} Tm {_shown(words, letters)}ET\n".encode()
+    return (cos, sin, sin, -cos, words.x + left * cos, words.y + left * sin)
+
+
+def _outlined(words: Words) -> bytes:
+    """Draw words as outlines, with the text beside them for those who search or listen (ISO 32000-1, 14.9.4)."""
+    scale = words.size_mm / EM
+    matrix = " ".join(f"{value:.8f}" for value in (*(scale * v for v in _stand(words)[:4]), *_stand(words)[4:]))
+    outlines = "".join(
+        _path(
+            (name, *(v + at * (k % 2 == 0) for k, v in enumerate(map(float, values))))
+            for name, *values in letter.commands
+        )
+        for at, _, letter in set_glyphs(words.text, words.weight)
+    )
+    text = spelt(words.text).encode("utf-16-be").hex().upper()
+    return f"/Span <</ActualText <FEFF{text}>>> BDC q {number(words.grey)} g {matrix} cm {outlines}f Q EMC\n".encode()
 
 
 def _shown(words: Words, letters: _Type) -> str:
@@ -340,7 +363,7 @@ def _shown(words: Words, letters: _Type) -> str:
     return "".join(f"/{font} {size} Tf <{bytes(codes).hex()}> Tj " for font, codes in runs)
 
 
-def _font(pdf: Any, members: Sequence[tuple[str, Weight]]) -> Any:
+def _font(pdf: Any, members: Sequence[tuple[str, Weight]], boxed: bool = True) -> Any:
     from pikepdf import Array, Dictionary, Name
 
     glyphs = [glyph(char, weight) for char, weight in members]
@@ -349,7 +372,8 @@ def _font(pdf: Any, members: Sequence[tuple[str, Weight]]) -> Any:
     for name, shape in zip(names, glyphs, strict=True):
         box = " ".join(map(str, shape.box))
         paint = f"{_path(shape.commands)}f" if shape.commands else ""
-        outlines[name] = pdf.make_stream(f"{shape.advance} 0 {box} d1 {paint}".encode())
+        declared = f"{box} d1" if boxed else "d0"
+        outlines[name] = pdf.make_stream(f"{shape.advance} 0 {declared} {paint}".encode())
     return pdf.make_indirect(
         Dictionary(
             Type=Name("/Font"),
@@ -358,9 +382,7 @@ def _font(pdf: Any, members: Sequence[tuple[str, Weight]]) -> Any:
             FontMatrix=Array([0.001, 0, 0, 0.001, 0, 0]),
             Resources=Dictionary(),
             CharProcs=Dictionary(outlines),
-            Encoding=Dictionary(
-                Type=Name("/Encoding"), Differences=Array([1, *(Name(name) for name in names)])
-            ),
+            Encoding=Dictionary(Type=Name("/Encoding"), Differences=Array([1, *(Name(name) for name in names)])),
             FirstChar=1,
             LastChar=len(members),
             Widths=Array([shape.advance for shape in glyphs]),
