@@ -104,10 +104,10 @@ def placement_ms(runs: int = 30) -> float:
     edges = read_edges(plan, svg.encode())
     times = []
     for _ in range(runs):
-        start = time.perf_counter()
+        start = time.process_time()
         placement = place(plan, edges, catalogue)
         check(placement, catalogue)
-        times.append(time.perf_counter() - start)
+        times.append(time.process_time() - start)
     return min(times) * 1000
 
 
@@ -131,9 +131,9 @@ def sizes_seconds(runs: int = 3) -> float:
     plan = read_plan((text + GRADE.format(names=str(SIZES).replace("'", '"'))).encode(), "bench.toml")
     times = []
     for _ in range(runs):
-        start = time.perf_counter()
+        start = time.process_time()
         size_files(place_sizes(plan, {"front.svg": svg.encode()}), "a4")
-        times.append(time.perf_counter() - start)
+        times.append(time.process_time() - start)
     return min(times)
 
 

@@ -74,17 +74,20 @@ def test_content_of_every_page_lies_in_layers_that_exist_and_are_closed() -> Non
     with pikepdf.open(io.BytesIO(run()[1]["marking.pdf"])) as pdf:
         members = {name: str(one.OCGs[0].Name) for name, one in pdf.pages[0].Resources.Properties.items()}
         for page in pdf.pages:
-            depth = 0
+            inside: list[str] = []
             for operands, operator in pikepdf.parse_content_stream(page):
-                if str(operator) == "BDC":
-                    assert str(operands[0]) == "/OC" and depth == 0
+                if str(operator) == "BDC" and str(operands[0]) == "/OC":
+                    assert not inside
                     used.add(members[str(operands[1])])
-                    depth += 1
+                    inside.append("layer")
+                elif str(operator) == "BDC":
+                    assert str(operands[0]) == "/Span" and inside == ["layer"]
+                    inside.append("words")
                 elif str(operator) == "EMC":
-                    depth -= 1
+                    inside.pop()
                 elif str(operator) in ("q", "Q"):
-                    assert depth == 0
-            assert depth == 0
+                    assert inside != ["layer"]
+            assert not inside
         assert all(
             [str(group.Name) for group in one.OCGs] == [members[k], "all sizes"]
             for k, one in pdf.pages[0].Resources.Properties.items()
@@ -236,16 +239,20 @@ def test_frame_of_a_size_stands_on_a_page_only_with_its_name() -> None:
     frames = 0
     with pikepdf.open(io.BytesIO(run()[1]["marking.pdf"])) as pdf:
         for page in pdf.pages:
-            layered, pen, waiting = False, "", False
+            inside: list[str] = []
+            pen, waiting = "", False
             for operands, operator in pikepdf.parse_content_stream(page):
                 name = str(operator)
-                layered = name == "BDC" or (layered and name != "EMC")
+                if name == "BDC":
+                    inside.append(str(operands[0]))
                 pen = str(operands[0]) if name == "w" else pen
-                if waiting and name in ("B", "S", "f", "BT", "EMC"):
-                    assert name == "BT", "a frame is followed by its name"
+                if waiting and name in ("B", "S", "f", "BDC", "EMC"):
+                    assert inside[-1] == "/Span", "a frame is followed by its name"
                     waiting = False
-                if layered and name == "B" and pen == "0.25":
+                if inside == ["/OC"] and name == "B" and pen == "0.25":
                     frames, waiting = frames + 1, True
+                if name == "EMC":
+                    inside.pop()
     # A frame for each of 8 marks and 2 ends of 8 sizes on 2 laps; one that lies on a join stands on both pages.
     assert frames >= 8 * (8 + 2) * 2
 

@@ -10,11 +10,12 @@ from __future__ import annotations
 import io
 import math
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
 from closures.drawing.extents import box_of, grown, is_apart
-from closures.drawing.lettering import EM, glyph, set_glyphs, spelt, start_of
+from closures.drawing.lettering import EM, glyph, spelt, start_of
 from closures.drawing.numbers import number
 from closures.drawing.printed import Printed, printed_pages
 from closures.drawing.shapes import Box, Circle, Command, Group, Item, Layers, Path, Pen, Words
@@ -339,17 +340,19 @@ def _stand(words: Words) -> tuple[float, float, float, float, float, float]:
 
 def _outlined(words: Words) -> bytes:
     """Draw words as outlines, with the text beside them for those who search or listen (ISO 32000-1, 14.9.4)."""
-    scale = words.size_mm / EM
-    matrix = " ".join(f"{value:.8f}" for value in (*(scale * v for v in _stand(words)[:4]), *_stand(words)[4:]))
-    outlines = "".join(
-        _path(
-            (name, *(v + at * (k % 2 == 0) for k, v in enumerate(map(float, values))))
-            for name, *values in letter.commands
-        )
-        for at, _, letter in set_glyphs(words.text, words.weight)
-    )
+    scale, stand = words.size_mm / EM, _stand(words)
+    matrix = " ".join(f"{value:.8f}" for value in (*(scale * value for value in stand[:4]), *stand[4:]))
+    letters = "".join(_outline(char, words.weight) for char in spelt(words.text))
     text = spelt(words.text).encode("utf-16-be").hex().upper()
-    return f"/Span <</ActualText <FEFF{text}>>> BDC q {number(words.grey)} g {matrix} cm {outlines}f Q EMC\n".encode()
+    return f"/Span <</ActualText <FEFF{text}>>> BDC q {number(words.grey)} g {matrix} cm {letters}Q EMC\n".encode()
+
+
+@lru_cache(maxsize=512)
+def _outline(char: str, weight: Weight) -> str:
+    """One letter in font units, and the step to the next."""
+    letter = glyph(char, weight)
+    drawn = f"{_path(letter.commands)}f " if letter.commands else ""
+    return f"{drawn}1 0 0 1 {letter.advance} 0 cm "
 
 
 def _shown(words: Words, letters: _Type) -> str:
