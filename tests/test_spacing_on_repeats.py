@@ -86,6 +86,12 @@ def test_row_on_places_is_the_best_of_all_rows(case: tuple[Wish, list[float]]) -
     assert goodness(wish, row) == pytest.approx(best, abs=SAME)
 
 
+def test_row_of_equally_even_ones_is_the_one_nearest_to_its_anchor():
+    # One gap is as even as another: 0 to 240 misses the anchor by 3, 5 to 240 by 2.
+    wish = Wish(300.0, (0.0, 60.0), (0.0, 60.0), 1.0, count=2, anchors=(Anchor("a", 3.0, 12.0),))
+    assert best_on_places(wish, [0.0, 5.0, 240.0]).positions_mm == (5.0, 240.0)
+
+
 @pytest.mark.parametrize(
     ("count", "expected"),
     [

@@ -8,17 +8,16 @@ alike everywhere and its words can still be searched, read aloud and copied.
 from __future__ import annotations
 
 import io
-import math
 from collections.abc import Iterable, Mapping, Sequence
-from functools import lru_cache
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
 from closures.drawing.extents import box_of, grown, is_apart
-from closures.drawing.lettering import EM, glyph, spelt, start_of
+from closures.drawing.lettering import glyph
 from closures.drawing.numbers import number
+from closures.drawing.operators import Type, operators_of, outlined, path_of
 from closures.drawing.printed import Printed, printed_pages
-from closures.drawing.shapes import Box, Circle, Command, Group, Item, Layers, Path, Pen, Words
+from closures.drawing.shapes import Box, Circle, Group, Item, Layers, Path, Words
 
 if TYPE_CHECKING:
     from closures.catalogue import Paper
@@ -27,29 +26,6 @@ if TYPE_CHECKING:
     from closures.workshop.printer import Correction
 
 POINTS_PER_MM = 72.0 / 25.4
-_CODES_PER_FONT = 250
-_ARCS = 8
-
-
-class _Type:
-    """The letters used so far: each gets a font and a code in it, in order of first use."""
-
-    def __init__(self) -> None:
-        self._places: dict[tuple[Weight, str], tuple[str, int]] = {}
-        self._counts: dict[Weight, int] = {}
-        self.fonts: dict[str, list[tuple[str, Weight]]] = {}
-
-    def place(self, weight: Weight, char: str) -> tuple[str, int]:
-        """Find the font and the code of a letter."""
-        key = (weight, char)
-        if key not in self._places:
-            count = self._counts.get(weight, 0)
-            name = f"{weight[0].upper()}{weight[1]}{count // _CODES_PER_FONT}"
-            letters = self.fonts.setdefault(name, [])
-            letters.append((char, weight))
-            self._places[key] = (name, len(letters))
-            self._counts[weight] = count + 1
-        return self._places[key]
 
 
 def write_pdf(sheets: Sequence[Sheet], paper: Paper, correction: Correction | None = None) -> bytes:
@@ -107,7 +83,7 @@ class _Book:
     def __init__(self, layers: Layers | None) -> None:
         import pikepdf
 
-        self.letters = _Type()
+        self.letters = Type()
         self.pdf = pikepdf.new()
         self.resources = self.pdf.make_indirect(pikepdf.Dictionary())
         self.labels: list[Any] = []
@@ -126,8 +102,8 @@ class _Book:
         # Some readers keep the first drawing of a letter of a font; where that lay in a layer that was not
         # shown, they keep nothing, and the letter is missing from then on. So layers hold outlines.
         if layer in self.marked and isinstance(item, Words):
-            return _outlined(item)
-        return _ops(item, self.letters)
+            return outlined(item)
+        return operators_of(item, self.letters)
 
     def add(self, page: Printed, label: str, inked: Sequence[_Inked]) -> None:
         """Add a page with its part of a drawing."""
@@ -269,101 +245,8 @@ def _own_part(page: Printed) -> Box:
     return (x0, y0, x1, y1)
 
 
-def _all_ops(items: Iterable[Item], letters: _Type) -> bytes:
-    return b"".join(_ops(item, letters) for item, _ in _layered(items))
-
-
-def _ops(item: Path | Circle | Words, letters: _Type) -> bytes:
-    if isinstance(item, Words):
-        return _lettering(item, letters)
-    commands = _circle(item) if isinstance(item, Circle) else item.commands
-    pen = item.pen
-    return f"{_set_pen(pen)}{_path(commands)}{_paint(pen)}\n".encode()
-
-
-def _set_pen(pen: Pen) -> str:
-    parts = [] if pen.fill is None else [f"{number(pen.fill)} g "]
-    if pen.width_mm:
-        dash = " ".join(number(part) for part in pen.dash_mm)
-        parts.append(f"{number(pen.grey)} G {number(pen.width_mm)} w [{dash}] 0 d ")
-    return "".join(parts)
-
-
-def _paint(pen: Pen) -> str:
-    if pen.fill is None:
-        return "S"
-    return "B" if pen.width_mm else "f"
-
-
-_OPERATORS = {"M": "m", "L": "l", "C": "c", "Z": "h"}
-
-
-def _path(commands: Iterable[Command]) -> str:
-    return "".join(
-        f"{' '.join(number(float(value)) for value in values)} {_OPERATORS[str(name)]} " for name, *values in commands
-    )
-
-
-def _circle(circle: Circle) -> tuple[Command, ...]:
-    """Draw a circle by eight cubics, which keep within 5e-7 of the radius."""
-    step = 2.0 * math.pi / _ARCS
-    handle = 4.0 / 3.0 * math.tan(step / 4.0) * circle.r
-    commands: list[Command] = [("M", circle.x + circle.r, circle.y)]
-    for k in range(_ARCS):
-        (c0, s0), (c1, s1) = ((math.cos(a), math.sin(a)) for a in (k * step, (k + 1) * step))
-        commands.append(
-            (
-                "C",
-                circle.x + circle.r * c0 - handle * s0,
-                circle.y + circle.r * s0 + handle * c0,
-                circle.x + circle.r * c1 + handle * s1,
-                circle.y + circle.r * s1 - handle * c1,
-                circle.x + circle.r * c1,
-                circle.y + circle.r * s1,
-            )
-        )
-    return (*commands, ("Z",))
-
-
-def _lettering(words: Words, letters: _Type) -> bytes:
-    matrix = " ".join(number(value) for value in _stand(words))
-    return f"BT {number(words.grey)} g {matrix} Tm {_shown(words, letters)}ET\n".encode()
-
-
-def _stand(words: Words) -> tuple[float, float, float, float, float, float]:
-    """Where a line of type stands, as a matrix; the page's own turns y down, so type is turned up again."""
-    left, _ = start_of(words)
-    angle = math.radians(words.angle_deg)
-    cos, sin = math.cos(angle), math.sin(angle)
-    return (cos, sin, sin, -cos, words.x + left * cos, words.y + left * sin)
-
-
-def _outlined(words: Words) -> bytes:
-    """Draw words as outlines, with the text beside them for those who search or listen (ISO 32000-1, 14.9.4)."""
-    scale, stand = words.size_mm / EM, _stand(words)
-    matrix = " ".join(f"{value:.8f}" for value in (*(scale * value for value in stand[:4]), *stand[4:]))
-    letters = "".join(_outline(char, words.weight) for char in spelt(words.text))
-    text = spelt(words.text).encode("utf-16-be").hex().upper()
-    return f"/Span <</ActualText <FEFF{text}>>> BDC q {number(words.grey)} g {matrix} cm {letters}Q EMC\n".encode()
-
-
-@lru_cache(maxsize=512)
-def _outline(char: str, weight: Weight) -> str:
-    """One letter in font units, and the step to the next."""
-    letter = glyph(char, weight)
-    drawn = f"{_path(letter.commands)}f " if letter.commands else ""
-    return f"{drawn}1 0 0 1 {letter.advance} 0 cm "
-
-
-def _shown(words: Words, letters: _Type) -> str:
-    runs: list[tuple[str, list[int]]] = []
-    for char in spelt(words.text):
-        font, code = letters.place(words.weight, char)
-        if not runs or runs[-1][0] != font:
-            runs.append((font, []))
-        runs[-1][1].append(code)
-    size = number(words.size_mm)
-    return "".join(f"/{font} {size} Tf <{bytes(codes).hex()}> Tj " for font, codes in runs)
+def _all_ops(items: Iterable[Item], letters: Type) -> bytes:
+    return b"".join(operators_of(item, letters) for item, _ in _layered(items))
 
 
 def _font(pdf: Any, members: Sequence[tuple[str, Weight]], boxed: bool = True) -> Any:
@@ -374,7 +257,7 @@ def _font(pdf: Any, members: Sequence[tuple[str, Weight]], boxed: bool = True) -
     outlines = {}
     for name, shape in zip(names, glyphs, strict=True):
         box = " ".join(map(str, shape.box))
-        paint = f"{_path(shape.commands)}f" if shape.commands else ""
+        paint = f"{path_of(shape.commands)}f" if shape.commands else ""
         declared = f"{box} d1" if boxed else "d0"
         outlines[name] = pdf.make_stream(f"{shape.advance} 0 {declared} {paint}".encode())
     return pdf.make_indirect(

@@ -59,12 +59,14 @@ def best_on_places(wish: Wish, places: Sequence[float], show: Show = show_mm, si
         {0.0, *(abs(p - a.at_mm) for a in wish.anchors for p in allowed if abs(p - a.at_mm) <= a.within_mm)}
     )
     steps = _steps(wish, allowed, None)
-    found = _least_limits(wish, steps)
-    if found is None:
-        raise _none(wish, allowed, show)
-    low, high = found
-    shift = _first(shifts, lambda bound: _row(wish, _steps(wish, allowed, bound), low, high) is not None)
-    row = _row(wish, _steps(wish, allowed, shift), low, high)
+    windows = _least_limits(wish, steps)
+
+    def row_within(bound: float) -> tuple[int, ...] | None:
+        near = _steps(wish, allowed, bound)
+        rows = (_row(wish, near, low, high) for low, high in windows)
+        return next((row for row in rows if row is not None), None)
+
+    row = row_within(_first(shifts, lambda bound: row_within(bound) is not None)) if windows else None
     if row is None:
         raise _none(wish, allowed, show)
     chosen = tuple(allowed[i] for i in row)
@@ -100,19 +102,27 @@ def _steps(wish: Wish, places: tuple[float, ...], shift_mm: float | None) -> _St
     return _Steps(places, tuple(sorted(steps)), frozenset(starts), frozenset(ends))
 
 
-def _least_limits(wish: Wish, steps: _Steps) -> tuple[float, float] | None:
-    """The tightest limits on the gaps between which there is a row, the wish's own order of goodness kept."""
+def _least_limits(wish: Wish, steps: _Steps) -> list[tuple[float, float]]:
+    """All the tightest limits on the gaps between which there is a row, the wish's own order of goodness kept.
+
+    Several may be equally tight, about gaps of different length; none where there is no row at all.
+    """
     gaps = _distinct([gap for gap, _, _ in steps.steps])
     if _row(wish, steps, 0.0, float("inf")) is None:
-        return None
+        return []
     if not gaps or _row(wish, steps, 1.0, 0.0) is not None:
-        return (1.0, 0.0)
+        return [(1.0, 0.0)]
     if wish.pitch_mm is not None:
         pitch = wish.pitch_mm
         off = sorted({abs(gap - pitch) for gap in gaps})
         departure = _first(off, lambda d: _row(wish, steps, pitch - d, pitch + d) is not None)
         gaps = [gap for gap in gaps if abs(gap - pitch) <= departure + _SAME_MM]
-    return _narrowest(wish, steps, gaps)
+    low, high = _narrowest(wish, steps, gaps)
+    if all(anchor.within_mm <= _SAME_MM for anchor in wish.anchors):
+        # Only a shift from an anchor could tell equally even rows apart.
+        return [(low, high)]
+    tight = [(gap, min(gap + high - low, gaps[-1])) for gap in gaps]
+    return [(low, high) for low, high in tight if _row(wish, steps, low, high) is not None]
 
 
 def _narrowest(wish: Wish, steps: _Steps, gaps: Sequence[float]) -> tuple[float, float]:
