@@ -347,3 +347,15 @@ def test_belt_checked_by_the_command_gives_the_belt_key(tmp_path):
     report = json.loads(result.stdout)
     assert report["belt"]["finished_mm"] == 910
     assert report["lap"] is None and "row" not in report
+
+
+@pytest.mark.parametrize(
+    ("units", "finished"), [("mm", "Finished 910 mm (35 13/16 in)"), ("in", "Finished 35 13/16 in (910 mm)")]
+)
+def test_belt_is_told_in_the_plans_own_units_first(units, finished):
+    from closures.report.strap import strap_sections, strap_words
+
+    placement = belt(SCENARIO, units=units)
+    page = "\n".join(strap_sections(placement))
+    assert strap_words(placement).startswith(finished)
+    assert f"**{finished.replace(' ', ':** ', 1)} from tip to tip" in page

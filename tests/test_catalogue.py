@@ -293,7 +293,7 @@ def test_press_set_snaps_are_closed_and_checked_before_the_studs(kind: str) -> N
 @pytest.mark.parametrize(
     ("kind", "words"),
     [
-        ("magnetic snap", ["pacemaker", "young children"]),
+        ("magnetic snap", ["pacemaker", "young children", "0.5 µg", "1501.3(d)"]),
         ("prong snap", ["eye protection", "steel hammer", "fingers out of a press", "stab", "0.5 µg"]),
         ("plastic snap", ["wash test", "31.7 mm", "1501.3(d)"]),
         ("button", ["70 N", "50 N", "36 months", "98 cm", "laboratory", "product-safety law"]),

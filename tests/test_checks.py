@@ -4,7 +4,8 @@ import pytest
 
 from closures.catalogue import load_catalogue
 from closures.checks import RULES, check, worst
-from closures.edges import read_edges
+from closures.curve import Curve, Line
+from closures.edges import Edges, read_edges
 from closures.placement import ground_for, place, place_on
 from closures.plan import read_plan
 
@@ -217,6 +218,86 @@ def test_end_distance_warns_under_half_an_inch():
     # First and last at least 1/2 in from a finished edge: an industry patternmaker.
     told = only(findings_for(spacing='first = "12.6 mm"\nlast = "12.7 mm"\ncount = 8'), "end distance")
     assert [finding.result for finding in told] == ["warn", "pass"]
+
+
+# Geometry: half a cap of 24 line (24/40 in, FED871) is 7.62 mm. The 3 mm beyond a large rim are common practice.
+@pytest.mark.parametrize(
+    ("size", "first", "result"),
+    [
+        pytest.param("24 L", 7.61, "fail", id="the rim hangs past the end"),
+        pytest.param("24 L", 7.62, "warn", id="the rim meets the end"),
+        pytest.param("24 L", 12.7, "pass", id="half an inch is more than rim and 3 mm"),
+        pytest.param("40 L", 12.7, "warn", id="half an inch is just the rim of an inch button"),
+        pytest.param("40 L", 15.7, "pass", id="rim and 3 mm"),
+    ],
+)
+def test_end_distance_looks_at_the_rim(size, first, result):
+    told = only(
+        findings_for(kind="sew-through button", size=size, spacing=f"first = {first}\nlast = 60\ncount = 8"),
+        "end distance",
+    )
+    assert [finding.result for finding in told] == [result, "pass"]
+
+
+def test_end_distance_past_the_end_says_by_how_much():
+    told = only(
+        findings_for(kind="capped prong snap", size="24 L", spacing="first = 2\nlast = 20\ncount = 6"), "end distance"
+    )
+    assert "rim hangs 5.6 mm past it" in told[0].text and told[0].source == "geometry"
+
+
+# 1 in button, 1/4 in thick: 31.75 mm long, 3.175 mm before the mark (Bulletin 576), so 28.575 mm after it.
+@pytest.mark.parametrize(
+    ("last", "result"), [(28.5, "fail"), (31.5, "warn"), (31.6, "pass")], ids=["past the end", "under 3 mm", "3 mm"]
+)
+def test_buttonhole_along_stays_short_of_the_last_end(last, result):
+    told = findings_for(
+        kind="sew-through button",
+        size="40 L",
+        closure='thickness = "1/4 in"',
+        band='width = "80 mm"',
+        spacing=f"first = 30\nlast = {last}\ncount = 6",
+    )
+    holes = only(told, "buttonhole")
+    assert [(f.result, f.mark) for f in holes] == [(result, 6)]
+    assert holes[0].found_mm == pytest.approx(last - 28.575)
+
+
+@pytest.mark.parametrize(
+    ("inset", "room"),
+    [pytest.param(30, 10 - 5.08, id="on the band"), pytest.param(60, -20 - 5.08, id="past its inner edge")],
+)
+@pytest.mark.parametrize(
+    "edge", ['straight = "600 mm"', 'arc = { length = "600 mm", radius = "420 mm", bows = "out" }']
+)
+def test_band_width_counts_a_centre_past_the_inner_edge_as_off_the_band(edge, inset, room):
+    told = only(
+        findings_for(
+            edge=edge, band=f'width = "40 mm"\ninset = "{inset} mm"', spacing="first = 20\nlast = 20\ncount = 6"
+        ),
+        "band width",
+        "over",
+    )
+    assert {f.result for f in told} == {"pass" if room > 0 else "fail"}
+    assert told[0].found_mm == pytest.approx(room, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("turn_mm", "result", "says"),
+    [
+        pytest.param(300, "warn", "corner of 45°", id="a corner"),
+        pytest.param(30, "pass", "corners of less than 20°", id="strokes of a curve"),
+    ],
+)
+def test_curve_tells_of_a_corner(turn_mm, result, says):
+    text = (
+        b'[edge]\nstraight = "600 mm"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n[closure]\nkind = "prong snap"\n'
+        b'size = "16 L"\n[spacing]\nfirst = 20\nlast = 20\ncount = 7\n'
+    )
+    plan = read_plan(text, "test.toml")
+    bent = Curve((Line((0.0, 0.0), (0.0, 300.0)), Line((0.0, 300.0), (float(turn_mm), 600.0))))
+    told = only(check(place(plan, Edges(bent, None, None, 0.0, ()), CATALOGUE), CATALOGUE), "curve")
+    assert {f.result for f in told} == {result} and says in told[0].text
 
 
 # Buttonhole = diameter and thickness: Univ. of Minnesota, Bulletin 576, 1965.

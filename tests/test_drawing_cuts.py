@@ -60,6 +60,14 @@ def test_words_keep_out_of_joins_where_no_page_is_lost() -> None:
     assert line + OVERLAP_MM <= 235.0 or line >= 255.0
 
 
+def test_words_that_one_join_must_cross_are_spared_by_the_others() -> None:
+    # The first join can lie from 92 to 148 and all of that is lettered; the second has room beside its word.
+    words = [(60.0, 175.0), (262.0, 272.0)]
+    cuts = cut_axis(0.0, 400.0, 160.0, (), words)
+    crossed = [any(a < line + OVERLAP_MM and line < b for a, b in words) for line in cuts.lines]
+    assert crossed == [True, False]
+
+
 def test_marks_too_dense_for_a_join_are_named() -> None:
     places = [10.0 + 9.0 * k for k in range(50)]
     cuts = cut_axis(0.0, 460.0, 200.0, stakes_at(*places))

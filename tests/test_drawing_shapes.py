@@ -13,7 +13,7 @@ from closures.drawing.hatch import hatched
 from closures.drawing.lettering import fitted_size, glyph, shortened, width_of, wrapped
 from closures.drawing.numbers import number
 from closures.drawing.room import Room, points_on
-from closures.drawing.shapes import FINE, LINE, Circle, Group, Words, arrow, line, mirrored, moved, rectangle
+from closures.drawing.shapes import FINE, LINE, Circle, Group, Path, Words, arrow, line, mirrored, moved, rectangle
 from closures.errors import OutputError
 
 COORDINATE = st.floats(-5000, 5000, allow_nan=False)
@@ -85,6 +85,24 @@ def test_boxes_that_only_touch_are_apart() -> None:
 def test_pieces_of_a_path_are_its_single_strokes() -> None:
     bent = line((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), pen=FINE)
     assert pieces_of([bent]) == ((0.0, 0.0, 10.0, 0.0), (10.0, 0.0, 10.0, 10.0))
+
+
+def test_pieces_of_a_long_slanting_stroke_leave_the_corners_of_its_box_free() -> None:
+    slanting = line((0.0, 0.0), (200.0, 100.0), pen=FINE)
+    bow = Path((("M", 0.0, 0.0), ("C", 0.0, 100.0, 100.0, 200.0, 200.0, 200.0)), FINE)
+    for stroke, corner in ((slanting, (150.0, 0.0, 200.0, 40.0)), (bow, (150.0, 0.0, 200.0, 150.0))):
+        assert not is_apart(box_of(stroke), corner)
+        assert all(is_apart(piece, corner) for piece in pieces_of([stroke]))
+
+
+@given(st.lists(st.tuples(st.floats(-500, 500), st.floats(-500, 500)), min_size=4, max_size=4), st.floats(0, 1))
+def test_pieces_of_a_cubic_hold_all_of_it(points: list[tuple[float, float]], t: float) -> None:
+    a, b, c, d = points
+    x, y = (
+        (1 - t) ** 3 * a[k] + 3 * t * (1 - t) ** 2 * b[k] + 3 * t * t * (1 - t) * c[k] + t**3 * d[k] for k in (0, 1)
+    )
+    boxes = pieces_of([Path((("M", *a), ("C", *b, *c, *d)), FINE)])
+    assert any(x0 - 1e-6 <= x <= x1 + 1e-6 and y0 - 1e-6 <= y <= y1 + 1e-6 for x0, y0, x1, y1 in boxes)
 
 
 def test_words_turned_a_quarter_are_as_tall_as_they_were_wide() -> None:

@@ -9,6 +9,7 @@ import pytest
 from closures.checks.finding import Finding
 from closures.drawing import Sheet, draw_sheets
 from closures.drawing.extents import box_of, grown, is_apart
+from closures.drawing.lettering import width_of
 from closures.drawing.printed import printed_pages, whole_page
 from closures.drawing.room import points_on
 from closures.drawing.shapes import Circle, Group, Item, Path, Words
@@ -295,6 +296,42 @@ def test_failed_checks_stand_on_both_sheets_and_pages() -> None:
         for page in (whole_page(drawn), *printed_pages(drawn, paper)):
             assert any(w.text.startswith("CHECK FAILED: edge distance") for w in words_on(page.furniture))
     assert not any("FAILED" in w.text for w in words_on(whole_page(sheet("curved front", "over")).furniture))
+
+
+def test_laps_that_fail_alike_are_named_together_and_runs_of_marks_are_short() -> None:
+    findings = tuple(Finding("band width", "fail", "", "", lap, n) for lap in ("over", "under") for n in range(1, 15))
+    apart = (*findings, Finding("layer thickness", "fail", "", "", "under", 2))
+    assert failures_in_words(apart) == "band width, both laps: marks 1 to 14; layer thickness, under lap: mark 2"
+
+
+def test_failures_too_many_for_the_strip_are_counted_and_still_point_to_the_report() -> None:
+    names = ("edge distance", "neighbour distance", "band width", "layer thickness", "buttonhole", "clear zone", "ridge")
+    findings = tuple(Finding(name, "fail", "", "", "over", n) for n, name in enumerate(names, 1))
+    drawn = sheet("curved front", "over", "outside", findings)
+    for page in printed_pages(drawn, answer("curved front").catalogue.paper("a4")):
+        (told,) = (w.text for w in words_on(page.furniture) if w.text.startswith("CHECK FAILED"))
+        assert told.endswith("more. See the report.") and told.count("mark ") + int(told.split(" and ")[1][0]) == 7
+
+
+@pytest.mark.parametrize("lap", ["over", "under"])
+@pytest.mark.parametrize("level", range(100, 260, 20))
+def test_name_of_the_edge_meets_no_leader_of_an_anchor(lap: str, level: int) -> None:
+    text = PLANS["curved front"].replace('level = "235 mm"', f'level = "{level} mm"').replace("within = \"2 mm\"", "")
+    found = check_plan(read_plan(text.encode(), "plan.toml"), None)
+    drawn = next(one for one in draw_sheets(found.placement, (), found.catalogue, "outside") if one.lap == lap)
+    words = group(drawn, "words")
+    assert "finished edge" in [one.text for one in words_on((words,))]
+    leaders = [
+        [p for p in points_on(item.commands, 0.5)] for item in leaves((words,)) if isinstance(item, Path)
+    ]
+    for one in words_on((words,)):
+        if one.text == "finished edge":
+            turn = math.radians(-one.angle_deg)
+            half = width_of(one.text, one.size_mm, one.weight) / 2
+            for x, y in (point for leader in leaders for point in leader):
+                along = (x - one.x) * math.cos(turn) - (y - one.y) * math.sin(turn)
+                below = (x - one.x) * math.sin(turn) + (y - one.y) * math.cos(turn)
+                assert not (abs(along) < half and -0.7 * one.size_mm < below < 0.2 * one.size_mm)
 
 
 def test_long_title_is_fitted_to_the_head() -> None:

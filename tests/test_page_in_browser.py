@@ -8,6 +8,7 @@ import json
 import re
 from collections.abc import Iterator
 from contextlib import ExitStack
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -268,6 +269,111 @@ def test_uploaded_drawing_is_clicked_and_laid_on_the_table(seen: Any) -> None:
     page.locator('[id="f-spacing.last"]').fill("50 mm")
     page.get_by_role("button", name="Lay it on the table").click()
     one.waits_for("9 closures")
+
+
+def fill_numbers(page: Any, width: str, count: str, first: str, last: str) -> None:
+    page.get_by_text("The wearer’s right on top").click()
+    page.locator('[id="f-band.width"]').fill(width)
+    page.locator('[id="f-closure.kind"]').select_option("prong snap")
+    page.locator('[id="f-closure.size"]').select_option("16 L")
+    page.get_by_text("how many", exact=True).click()
+    page.locator('[id="f-spacing.count"]').fill(count)
+    page.locator('[id="f-spacing.first"]').fill(first)
+    page.locator('[id="f-spacing.last"]').fill(last)
+    page.get_by_role("button", name="Lay it on the table").click()
+
+
+def test_uploaded_dxf_outline_is_an_edge_between_two_corners_that_are_clicked(seen: Any) -> None:
+    one = seen(None)
+    page = one.page
+    page.locator("#drawing-file").set_input_files(TEMPLATES / "from-dxf" / "front.dxf")
+    page.get_by_role("button", name="Choose the edge in it").click()
+    page.get_by_text("layer 14").click()
+    assert page.locator("#d-part").get_attribute("open") is not None
+    page.locator('.corner.chosen[data-at="210 mm, 190 mm"]').click()
+    page.locator('.corner.chosen[data-at="244 mm, 548 mm"]').click()
+    assert page.locator('[id="f-edge.to"]').input_value() == "244 mm, 548 mm"
+    fill_numbers(page, "32 mm", "5", "16 mm", "16 mm")
+    one.waits_for("5 closures")
+    asked = page.request.get(f"{page.url.split('#')[0]}/files/report.json")
+    # The same stretch as in the starting plan that tells it in its own words.
+    from closures.job import check_plan, load_plan
+
+    path = TEMPLATES / "from-dxf" / "plan.toml"
+    line = check_plan(load_plan(path), path).placement.laps.line
+    assert asked.json()["closing_line"]["length_mm"] == pytest.approx(line.length_mm, abs=0.001)
+
+
+def test_uploaded_pdf_page_is_an_edge_once_its_scale_is_proved(seen: Any) -> None:
+    one = seen(None)
+    page = one.page
+    page.locator("#drawing-file").set_input_files(TEMPLATES / "from-pdf" / "pattern.pdf")
+    page.get_by_role("button", name="Choose the edge in it").click()
+    assert "The pages lie side by side here" in page.locator("main").inner_text()
+    boxes = [page.locator(".line").nth(n).bounding_box() for n in (0, 1)]
+    assert boxes[0]["x"] + boxes[0]["width"] <= boxes[1]["x"]
+    page.locator("#line-0").check()
+    page.locator('[id="known.path"]').select_option("page 1, 1")
+    page.locator('[id="f-known.length"]').fill("50 mm")
+    fill_numbers(page, "32 mm", "4", "16 mm", "16 mm")
+    one.waits_for("4 closures")
+    asked = page.request.get(f"{page.url.split('#')[0]}/files/report.json")
+    assert asked.json()["closing_line"]["edge_length_mm"] == pytest.approx(259.7, abs=0.1)
+
+
+def test_added_row_keeps_the_focus_and_is_explained_in_the_legend(seen: Any) -> None:
+    one = seen("shirt-front")
+    page = one.page
+    assert "keep clear" not in page.locator("#legend").inner_text()
+    one.open("d-clear")
+    page.locator('[id="f-clear.0.name"]').fill("belt")
+    page.locator('[id="f-clear.0.place"]').fill("10 in to 11 in")
+    page.locator("#add-clear").press("Enter")
+    page.locator("#handle-clear-0-whole").wait_for(state="attached")
+    assert page.evaluate("document.activeElement.id") == "add-clear"
+    assert "keep clear" in page.locator("#legend").inner_text()
+    page.locator("#undo").press("Enter")
+    page.locator("#handle-clear-0-whole").wait_for(state="detached")
+    assert page.evaluate("document.activeElement.id") == "redo"
+
+
+@pytest.mark.parametrize("wide", [360, 640, 1280])
+def test_larger_is_larger_in_every_window(seen: Any, wide: int) -> None:
+    one = seen(viewport={"width": wide, "height": 740})
+    scales = []
+    for _ in range(4):
+        scales.append(one.page.evaluate("document.getElementById('worn').getScreenCTM().a"))
+        if len(scales) < 4:
+            one.page.get_by_label("Larger").click()
+    assert all(more > 1.3 * less for less, more in pairwise(scales))
+    assert one.page.get_by_label("Larger").get_attribute("aria-disabled") == "true"
+
+
+def test_size_goes_back_with_undo_in_list_and_slider_too(seen: Any) -> None:
+    one = seen("eight-sizes")
+    page = one.page
+    base = page.locator("#size").input_value()
+    page.locator("#size").select_option(index=6)
+    page.wait_for_selector("#undo:not([disabled])")
+    page.locator("#undo").click()
+    one.until("base => document.getElementById('size').value === base", base)
+    assert page.locator("#size-slide").get_attribute("aria-valuetext") == base
+
+
+def test_offer_taken_by_key_takes_the_focus(seen: Any) -> None:
+    one = seen("shirt-swap")
+    one.page.locator(".offers button").first.press("Enter")
+    one.until("() => document.activeElement.matches('.offers .taken')")
+    assert "keep every old place" in one.page.locator(".offers .taken").inner_text()
+
+
+def test_strap_says_what_is_told_in_fields(seen: Any) -> None:
+    one = seen("sash-belt")
+    assert one.page.locator("#worn .handle").count() == 0
+    assert str(one.page.locator("#worn").get_attribute("aria-label")).startswith("The strap, closed")
+    assert "in the picture nothing of it is dragged" in one.page.locator("#form").inner_text()
+    one.fill("belt.settings", "4")
+    one.waits_for("6 closures")
 
 
 def test_upload_beyond_the_limit_is_told_before_it_is_sent(seen: Any, tmp_path: Path) -> None:

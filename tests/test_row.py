@@ -296,3 +296,29 @@ def test_row_turned_round_gives_the_same_figures(lap, made):
     plain, turned = row(CUFF), row(CUFF + f'lap = "{lap}"\nmade = "{made}"')
     assert figures(plain)["settings"] == figures(turned)["settings"]
     assert worst(findings_of(plain)) == worst(findings_of(turned))
+
+
+def test_row_target_without_under_places_the_mates():
+    # By hand: a strap of 400 closed at 370 laps by 30, so the mate of a closure 13 from its tip lies 17 from the other.
+    placement = row('length = "400 mm"\nheight = "30 mm"\nover = ["13 mm"]\ntarget = "370 mm"')
+    assert figures(placement)["rows"] == {"over": [13.0], "under": [17.0]}
+
+
+@pytest.mark.parametrize(
+    ("target", "says"),
+    [
+        pytest.param(400, "cannot lap and close at 400 mm", id="as long as the strap"),
+        pytest.param(390, "target of less than 387 mm", id="the mate would lie off the under end"),
+    ],
+)
+def test_row_target_that_no_mate_serves_is_refused(target, says):
+    with pytest.raises(ClosureError, match=says):
+        row(f'length = "400 mm"\nheight = "30 mm"\nover = ["13 mm"]\ntarget = "{target} mm"')
+
+
+def test_row_of_buttons_is_not_told_in_halves():
+    closure = '[closure]\nkind = "sew-through button"\nsize = "24 L"'
+    notes = " ".join(
+        row('length = "300 mm"\nheight = "50 mm"\nover = ["25 mm"]\nunder = ["25 mm", "50 mm"]', closure).strap.notes
+    )
+    assert "half" not in notes and "halves" not in notes and "not in pairs" in notes

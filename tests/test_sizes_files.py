@@ -274,3 +274,18 @@ def test_layers_hold_outlines_and_no_letters_of_a_font() -> None:
                     assert not (name == "BT" and "/OC" in open_marks)
         # The words are there all the same, for those who search or listen.
         assert spans > 50
+
+
+def test_run_of_all_sizes_says_where_the_further_pages_are(tmp_path: Path) -> None:
+    from closures.report import sizes_terminal
+
+    text = TEMPLATE.read_text(encoding="utf-8") + "\n[sheets]\ncoupon = true\n"
+    for file in TEMPLATE.parent.iterdir():
+        (tmp_path / file.name).write_bytes(file.read_bytes())
+    plan = tmp_path / "plan.toml"
+    plan.write_text(text, encoding="utf-8")
+    sizes = place_sizes(load_plan(plan), plan)
+    told = "The pages and files that [sheets] asks for are made for one size at a time: closures place PLAN --only 14."
+    assert told in size_files(sizes, "a4")["report.md"].decode()
+    assert told in sizes_terminal(sizes, 200)
+    assert told not in sizes_terminal(run()[0], 200)

@@ -234,3 +234,49 @@ def test_every_figure_of_the_report_is_the_same_on_a_second_run(tmp_path: Path):
         run("swap", TEMPLATE, "--take", 2, "--out", tmp_path / folder)
     for path in (tmp_path / "a").iterdir():
         assert path.read_bytes() == (tmp_path / "b" / path.name).read_bytes()
+
+
+def test_false_buttons_on_a_pattern_are_bought_not_taken_off(tmp_path: Path):
+    drawn = report(changed(tmp_path, ("made = true }", "made = false }")))["offers"]
+    made = report(TEMPLATE)["offers"]
+    told = [next(o["changes"] for o in offers if "false" in o["name"]) for offers in (drawn, made)]
+    assert any("they are bought besides" in change for change in told[0])
+    assert any("those taken off will do" in change for change in told[1])
+
+
+def test_failed_check_is_told_once_and_names_its_lap(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setenv("COLUMNS", "100")
+    _, out, _ = run("swap", changed(tmp_path, ('cloth = "oxford"', 'cloth = "melton"')))
+    offer = out[out.index("1  keep every old place") : out.index("2  keep the two ends")]
+    assert offer.count("too short by") + offer.count("too\n     short by") <= 2
+    for lap in ("over", "under"):
+        assert f"FAIL layer thickness, {lap} lap, as told above" in offer
+
+
+@pytest.mark.parametrize("key", ["swap", "change"])
+def test_wide_gap_is_refused_where_old_closures_are_told(key: str, tmp_path: Path):
+    plan = changed(tmp_path)
+    text = plan.read_text(encoding="utf-8") + '\n[sheets]\nclosing = "wide gap"\n'
+    if key == "change":
+        start, end = text.index("[swap]"), text.index("# What is wanted.")
+        text = text[:start] + '[change]\nlengthen = { at = "300 mm", by = "30 mm" }\n' + text[end:]
+    plan.write_text(text, encoding="utf-8")
+    code, out, err = run("swap", plan)
+    assert code == 2 and out == ""
+    assert re.search(r"\[sheets\] closing: no offer has a wide gap.*numbers", err)
+
+
+def test_offers_picture_explains_its_signs_and_shows_slits_across(tmp_path: Path):
+    plan = changed(tmp_path, ('way = "along"', 'way = "across"'))
+    assert run("swap", plan, "--picture", tmp_path / "offers.svg")[0] == 0
+    svg = (tmp_path / "offers.svg").read_bytes()
+    found = groups(svg)
+    for words in ("old, its place stays", "old, its place is given up", "old buttonhole", "old hole in the way"):
+        assert words.encode() in svg
+    assert "key" in found
+    # A slit across the line stands upright above its place.
+    spans = []
+    for path in (one for one in found["offer-1"].iter(f"{SVG}path") if one.get("d")):
+        values = numbers(path)
+        spans.append((max(values[0::2]) - min(values[0::2]), max(values[1::2]) - min(values[1::2])))
+    assert sum(1 for w, h in spans if w < 2.5 and h == pytest.approx(5.8, abs=0.01)) == 7

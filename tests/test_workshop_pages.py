@@ -552,3 +552,54 @@ def test_pages_asked_for_beside_a_plan_are_added_to_its_own() -> None:
     assert plan.sheets is not None and plan.bands is not None
     assert (plan.sheets.coupon, plan.sheets.closing, plan.sheets.backing) == (True, "numbers", "as needed")
     assert plan.bands.allowance_mm == 10.0
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        'backing = "strip"',
+        "strip = true",
+        "handover = true",
+        'closing = "numbers"',
+        "stencil = true",
+        "projector = true",
+    ],
+)
+def test_belt_plan_that_asks_for_what_only_a_band_has_is_refused(line: str) -> None:
+    with pytest.raises(PlanError, match=rf"\[sheets\] {line.split()[0]}: it cannot be made for a belt or a row"):
+        read_plan(f"{BELT}\n[sheets]\n{line}\n".encode(), "belt.toml")
+
+
+def test_belt_plan_may_ask_for_what_a_belt_has() -> None:
+    plan = read_plan(f"{BELT}\n[sheets]\ncoupon = true\norder = true\nroll = true\n".encode(), "belt.toml")
+    assert plan.sheets is not None and plan.sheets.coupon
+
+
+@pytest.mark.parametrize(("kind", "prongs"), [("capped prong snap", 8), ("post snap", 0)])
+def test_cap_is_drawn_with_prongs_where_it_pierces(kind: str, prongs: int) -> None:
+    size = {"capped prong snap": "18 L", "post snap": "20 L"}[kind]
+    picture = stack_picture(answer("straight", STACKS, kind, size).placement)
+    # A prong is a black three-cornered figure: four on the cap and four on the ring.
+    black = [i for i in picture.items if hasattr(i, "commands") and i.pen.fill == 0.0 and len(i.commands) == 4]
+    assert len(black) == prongs
+
+
+def test_halves_are_told_with_their_source_in_brackets() -> None:
+    assert "That is the usual side of each half (published: practitioners" in words_of(sheet(answer(), "order"))
+
+
+def test_stride_is_told_in_the_unit_in_which_it_is_whole() -> None:
+    assert "mark its right end: 180 mm." in words_of(sheet(answer(), "strip"))
+    assert "mark its right end: 7 in." in words_of(sheet(answer(units="in"), "strip"))
+
+
+def test_every_join_says_which_page_is_laid_there() -> None:
+    with pdfplumber.open(io.BytesIO(made("curved")["marking.pdf"])) as pdf:
+        words = " ".join(page.extract_text() for page in pdf.pages)
+    later = re.findall(r"cut here and lay on ([A-Z]+\d+)", words)
+    assert later and len(re.findall(r"lay [A-Z]+\d+ here", words)) == len(later)
+
+
+def test_band_pages_name_no_mark() -> None:
+    band = next(further for further in answer().further if further.name.startswith("band"))
+    assert band.course and all(one.mark == 0 for one in band.course)

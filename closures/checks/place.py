@@ -122,8 +122,13 @@ def check_buttonhole(checked: Checked) -> list[Finding]:
             for mark in checked.placement.marks
             if mark.straight_to_next_mm is not None
         ]
-        rooms = gaps or [(None, least)]
-        where, mend = "to the next one", "Use fewer or smaller buttons."
+        first, last = checked.placement.marks[0], checked.placement.marks[-1]
+        ends = (
+            (first.n, first.along_mm - hole.before_mm),
+            (last.n, checked.placement.laps.line.length_mm - last.along_mm - hole.after_mm),
+        )
+        rooms = [*gaps, *ends]
+        where, mend = "to the next one or the end", "Move the row in, or use fewer or smaller buttons."
     else:
         rooms = []
         for lap, marks in checked.on_laps():

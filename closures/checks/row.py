@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from closures.checks.checked import SAME_MM, Checked
+from closures.checks.checked import SAME_MM, Checked, Limits
 from closures.checks.finding import Finding, Result
 
 if TYPE_CHECKING:
@@ -183,13 +183,21 @@ def _to_zone(checked: Checked, mark: Mark, zone: PlacedZone) -> float:
 
 def check_end_distance(checked: Checked) -> list[Finding]:
     """Do the first and the last closure keep away from the finished ends?"""
-    limit, source = checked.limit_mm("ends least"), checked.source("ends least")
+    usual, source = max(
+        (checked.limit_mm("ends least"), checked.source("ends least")),
+        # The flange of a large part wants the same cloth beyond it here as at the long edge.
+        (checked.rim_mm + checked.limit_mm("edge fail extra"), checked.source("edge fail extra")),
+    )
+    limits = Limits(usual, checked.rim_mm, source, "geometry")
     marks, length = checked.placement.marks, checked.placement.laps.line.length_mm
     findings = []
     ends = (("first", marks[0], marks[0].along_mm), ("last", marks[-1], length - marks[-1].along_mm))
     for name, mark, found in ends:
-        short = found < limit - SAME_MM
+        result, limit, why = limits.judge(found)
         text = f"The {name} centre lies {checked.show(found)} from the {name} end"
-        text += f"; at least {checked.show(limit)} is usual." + (" Move it in." if short else "")
-        findings.append(Finding("end distance", "warn" if short else "pass", text, source, None, mark.n, found, limit))
+        if result == "fail":
+            text += f", and its rim hangs {checked.show(checked.rim_mm - found)} past it. Move it in."
+        else:
+            text += f"; at least {checked.show(limit)} is usual." + (" Move it in." if result == "warn" else "")
+        findings.append(Finding("end distance", result, text, why, None, mark.n, found, limit))
     return findings

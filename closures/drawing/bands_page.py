@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.extra import Page, extra_sheet
@@ -59,9 +60,9 @@ def _sheet(placement: Placement, piece: BandPiece, failures: str) -> Sheet:
         )
     page = Page(f"{piece.name.replace(' ', '-')}-{piece.lap}", heading, failures, piece.lap, (("Cutting", lines),))
     edge = Path(view.path(lap.edge), HEAVY)
-    return extra_sheet(
-        placement, page, _draw(piece, view, edge), clear_of(placement, view), course_of(placement, view), edge
-    )
+    # No mark is drawn on a band, so none is named.
+    course = tuple(replace(one, mark=0) for one in course_of(placement, view))
+    return extra_sheet(placement, page, _draw(piece, view, edge), clear_of(placement, view), course, edge)
 
 
 def _draw(piece: BandPiece, view: View, edge: Path) -> list[Item]:

@@ -59,10 +59,13 @@ def cut_axis(
     fewest = max(2, math.ceil((high - low - OVERLAP_MM) / advance - 1e-9))
     for count in (fewest, fewest + 1):
         for rims, lettering in ((True, True), (False, True), (True, False), (False, False)):
-            closed = [*_closed_by_marks(stakes, rims), *(_closed_by_words(words) if lettering else ())]
-            found = _try_cuts(low, high, room, count, closed)
-            if found is not None:
-                return Cuts(found)
+            by_words = list(_closed_by_words(words))
+            closed = [*_closed_by_marks(stakes, rims), *(by_words if lettering else ())]
+            # Where not every join can keep out of the words, each that can still does.
+            for better_not in ((),) if lettering else (by_words, ()):
+                found = _try_cuts(low, high, room, count, closed, better_not)
+                if found is not None:
+                    return Cuts(found)
     lines = _least_near(low, high, room, fewest, stakes, words)
     near = sorted({s.n for s in stakes for c in lines if _clearance(c, s.at) < KEEP_MM})
     return Cuts(lines, tuple(near))
@@ -87,18 +90,23 @@ def _reach(low: float, high: float, room: float, count: int, k: int, start: floa
 
 
 def _try_cuts(
-    low: float, high: float, room: float, count: int, closed: Sequence[tuple[float, float]]
+    low: float,
+    high: float,
+    room: float,
+    count: int,
+    closed: Sequence[tuple[float, float]],
+    better_not: Sequence[tuple[float, float]] = (),
 ) -> tuple[float, ...] | None:
     lines: list[float] = []
     start = low
     for k in range(1, count):
         least, most = _reach(low, high, room, count, k, start)
         target = low + (high - low) * k / count - OVERLAP_MM / 2
-        chosen = next((c for c in _outwards(target, least, most) if _is_open(c, closed)), None)
-        if chosen is None:
+        open_places = [c for c in _outwards(target, least, most) if _is_open(c, closed)]
+        if not open_places:
             return None
-        lines.append(chosen)
-        start = chosen
+        start = next((c for c in open_places if _is_open(c, better_not)), open_places[0])
+        lines.append(start)
     return tuple(lines)
 
 

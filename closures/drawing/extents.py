@@ -49,11 +49,7 @@ def _box_of_words(words: Words) -> Box:
         return (words.x + left, words.y + top, words.x + right, words.y + bottom)
     angle = math.radians(words.angle_deg)
     cos, sin = math.cos(angle), math.sin(angle)
-    corners = [
-        (words.x + u * cos - v * sin, words.y + u * sin + v * cos)
-        for u in (left, right)
-        for v in (top, bottom)
-    ]
+    corners = [(words.x + u * cos - v * sin, words.y + u * sin + v * cos) for u in (left, right) for v in (top, bottom)]
     return union((x, y, x, y) for x, y in corners)
 
 

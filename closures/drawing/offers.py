@@ -7,7 +7,21 @@ from typing import TYPE_CHECKING
 from closures.drawing.figures import both_ways
 from closures.drawing.lettering import width_of
 from closures.drawing.old_marks import OLD, OLD_SLIT, lens, slanted
-from closures.drawing.shapes import CLOSING, FINE, INK, LINE, Circle, Group, Item, Pen, Words, line, polygon, strokes
+from closures.drawing.shapes import (
+    CLOSING,
+    FINE,
+    INK,
+    LINE,
+    Circle,
+    Group,
+    Item,
+    Pen,
+    Words,
+    line,
+    moved,
+    polygon,
+    strokes,
+)
 from closures.drawing.svg import write_shapes
 
 if TYPE_CHECKING:
@@ -20,6 +34,7 @@ _ROW_MM = 25.0
 _OLD_UP_MM = 5.2
 _RIGHT_MM = 10.0
 _HALF_MM = 1.7
+_ACROSS_MM = 2.9
 _NEW = Pen(0.35, fill=1.0)
 _DIAMOND = Pen(0.3, fill=1.0)
 _RESULTS = {"pass": "every check passes", "warn": "something to look at", "fail": "A CHECK FAILS"}
@@ -48,8 +63,38 @@ def draw_offers(swap: Swap) -> bytes:
     for offer in swap.offers:
         top = _TOP_MM + _ROW_MM * (offer.n - 1)
         items.append(Group(f"offer-{offer.n}", offer.name, _row(swap, offer, top)))
-    height = _TOP_MM + _ROW_MM * len(swap.offers) + 4.0
+    bottom = _TOP_MM + _ROW_MM * len(swap.offers)
+    items.append(Group("key", "key", _key(swap, bottom + 2.0)))
+    height = bottom + 8.0
     return write_shapes(title, width, height, items)
+
+
+def _key(swap: Swap, y: float) -> tuple[Item, ...]:
+    """Explain the signs in one line; old and new are apart by shape, kept and given up by the stroke."""
+    low, high = (0.0, y), (6.0, y)
+    slit: list[Item] = [lens(low, high, 0.9, OLD_SLIT if swap.old.made else OLD)]
+    if not swap.old.made:
+        slit.append(slanted(low, high))
+    signs: list[tuple[list[Item], str]] = [
+        ([Circle(3.0, y, _HALF_MM, _NEW), Circle(3.0, y, 0.35, INK)], "new"),
+        ([_square(3.0, y, LINE)], "old, its place stays"),
+        ([_square(3.0, y, OLD)], "old, its place is given up"),
+    ]
+    if swap.old.has_buttonholes:
+        signs.append((slit, "old buttonhole"))
+    if any(offer.overlaps for offer in swap.offers):
+        signs.append(([line((3.0, y - 2.0), (3.0, y + 2.0), pen=FINE)], "old hole in the way"))
+    items: list[Item] = []
+    x = _LEFT_MM
+    for sign, words in signs:
+        items += [*(moved(item, x, 0.0) for item in sign), Words(x + 8.0, y + 0.9, words, 2.6)]
+        x += 8.0 + width_of(words, 2.6) + 6.0
+    return tuple(items)
+
+
+def _square(x: float, y: float, pen: Pen) -> Item:
+    corners = ((x - _HALF_MM, y - _HALF_MM), (x + _HALF_MM, y - _HALF_MM), (x + _HALF_MM, y + _HALF_MM))
+    return polygon((*corners, (x - _HALF_MM, y + _HALF_MM)), pen)
 
 
 def _row(swap: Swap, offer: Offer, top: float) -> tuple[Item, ...]:
@@ -94,13 +139,15 @@ def _old(swap: Swap, offer: Offer, left: float, y: float, scale: float) -> list[
     items: list[Item] = []
     line_curve = offer.placement.laps.line
     for hole in swap.old.holes:
-        if hole.way == "along" and hole.slit is not None:
-            low, high = (left + scale * line_curve.nearest(end).along_mm for end in hole.ends)
-            items.append(lens((low, y), (high, y), 0.9, OLD_SLIT if hole.made else OLD))
-            if not hole.made:
-                items.append(slanted((low, y), (high, y)))
+        if hole.slit is None:
+            continue
+        one, other = ((left + scale * line_curve.nearest(end).along_mm, y) for end in hole.ends)
+        if hole.way == "across":
+            # Across the line there is no scale: it is shown standing, as long as the row has room for.
+            one, other = (one[0], y - _ACROSS_MM), (one[0], y + _ACROSS_MM)
+        items.append(lens(one, other, 0.9, OLD_SLIT if hole.made else OLD))
+        if not hole.made:
+            items.append(slanted(one, other))
     for n, place in enumerate(swap.old.places_mm, 1):
-        at = left + scale * place
-        corners = ((at - _HALF_MM, y - _HALF_MM), (at + _HALF_MM, y - _HALF_MM), (at + _HALF_MM, y + _HALF_MM))
-        items.append(polygon((*corners, (at - _HALF_MM, y + _HALF_MM)), OLD if n in offer.given_up else LINE))
+        items.append(_square(left + scale * place, y, OLD if n in offer.given_up else LINE))
     return items

@@ -18,10 +18,10 @@ from closures.drawing.column import (
     words_block,
 )
 from closures.drawing.cuts import Stake
-from closures.drawing.extents import is_apart, pieces_of
+from closures.drawing.extents import pieces_of
 from closures.drawing.figures import lettered_along
-from closures.drawing.frame import COLUMN_MM, EDGE_MM, Frame, frame_around, frame_of
-from closures.drawing.gauges import rule_across, rule_down
+from closures.drawing.frame import EDGE_MM, Frame, frame_around, frame_of
+from closures.drawing.gauges import SQUARE_MM, rule_across, rule_down
 from closures.drawing.lettering import fitted_size, shortened, width_of
 from closures.drawing.pages import RING_REACH_MM, Join, Tile, cut_grid, tiles_of
 from closures.drawing.shapes import (
@@ -39,6 +39,7 @@ from closures.drawing.shapes import (
     rectangle,
     strokes,
 )
+from closures.drawing.spare_paper import words_beside
 from closures.errors import OutputError
 
 if TYPE_CHECKING:
@@ -52,8 +53,6 @@ if TYPE_CHECKING:
 _LEAST_TILE_MM = 60.0
 _LEAST_FAILURE_MM = 2.7
 _MOST_NAMED = 8
-_BESIDE_MM = 6.0
-_JOIN_ROOM_MM = 8.0
 LONGEST_PAGE_MM = 5000.0
 """PDF pages go to 14,400 units of 1/72 in, 5080 mm (ISO 32000-1, annex C)."""
 
@@ -157,41 +156,11 @@ def printed_pages(
         pages.append(
             Printed(tile.name, frame.width_mm, frame.height_mm, rules, furniture, tile.window, shift, tile, stretch)
         )
-    return _with_words_beside(pages, waiting, frame, pieces)
-
-
-def _with_words_beside(
-    pages: Sequence[Printed], waiting: tuple[Block, ...], frame: Frame, pieces: Sequence[Box]
-) -> tuple[Printed, ...]:
-    """Set the blocks that no column had room for beside or below the drawing, where a page leaves paper bare."""
-    done = []
-    for page in pages:
-        set_blocks, waiting = flow(waiting, _bare_paper(page, frame, pieces)) if waiting else ((), ())
-        done.append(replace(page, furniture=(*page.furniture, *set_blocks)))
-    return tuple(done)
-
-
-def _bare_paper(page: Printed, frame: Frame, pieces: Sequence[Box]) -> tuple[Box, ...]:
-    """Find columns in a page's tile that meet neither the drawing nor a join."""
-    joins = () if page.tile is None else page.tile.joins
-    sides = {join.side for join in joins}
-    if "right" in sides:
-        return ()
-    (left, top, right, bottom), (dx, dy) = frame.tile, page.shift
-    shown = [piece for piece in pieces if not is_apart(piece, page.window)]
-    drawn_right = max((min(piece[2], page.window[2]) + dx for piece in shown), default=left)
-    drawn_bottom = max((min(piece[3], page.window[3]) + dy for piece in shown), default=top)
-    first = top + (_JOIN_ROOM_MM if "top" in sides else 0.0)
-    last = min([bottom, *(join.at_mm + dy - _JOIN_ROOM_MM for join in joins if join.side == "bottom")])
-    beside = _columns(drawn_right + _BESIDE_MM, first, right, last)
-    below = () if "bottom" in sides else _columns(left, max(first, drawn_bottom + _BESIDE_MM), drawn_right, last)
-    return (*below, *beside)
-
-
-def _columns(left: float, top: float, right: float, bottom: float) -> tuple[Box, ...]:
-    count = max(0, int((right - left + _BESIDE_MM) / (COLUMN_MM + _BESIDE_MM)))
-    starts = (left + k * (COLUMN_MM + _BESIDE_MM) for k in range(count))
-    return tuple((x, top, x + COLUMN_MM, bottom) for x in starts)
+    if not waiting:
+        return tuple(pages)
+    shown = [(tile, page.shift) for tile, page in zip(tiles, pages, strict=True)]
+    beside, _ = words_beside(shown, waiting, frame.tile, pieces)
+    return tuple(replace(page, furniture=(*page.furniture, *items)) for page, items in zip(pages, beside, strict=True))
 
 
 def _frames(sheet: Sheet, paper: Paper, correction: Correction | None) -> tuple[tuple[Frame, Point], ...]:
@@ -352,7 +321,11 @@ def _draw_join(join: Join, tile: Tile, frame: Frame, shift: Point) -> tuple[Item
             items.append(lettered_along(f"lay {join.other} here", note, along, 2.5, "regular"))
         return tuple(items)
     if join.side == "top":
-        items.append(line((EDGE_MM, at), (frame.width_mm - EDGE_MM, at), pen=CUT))
+        # The page is cut from side to side, but nothing is drawn through the square that is measured.
+        x, y = frame.square_50_at
+        gap = (x - 1.0, x + SQUARE_MM + 1.0) if y < at < y + SQUARE_MM else (EDGE_MM + 1.0, EDGE_MM + 1.0)
+        items.append(line((EDGE_MM, at), (gap[0], at), pen=CUT))
+        items.append(line((gap[1], at), (frame.width_mm - EDGE_MM, at), pen=CUT))
     else:
         items.append(line((at, low), (at, high), pen=CUT))
     taken = [point[0 if is_level else 1] for point in rings]

@@ -4,9 +4,23 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.drawing.extra import Page, extra_sheet
+from closures.drawing.extra import Page, extra_sheet, text_block
 from closures.drawing.figures import both_ways
-from closures.drawing.shapes import FINE, HEAVY, INK, LINE, Align, Circle, Group, Item, Pen, Words, line, rectangle
+from closures.drawing.shapes import (
+    FINE,
+    HEAVY,
+    INK,
+    LINE,
+    Align,
+    Circle,
+    Group,
+    Item,
+    Pen,
+    Words,
+    line,
+    moved,
+    rectangle,
+)
 from closures.workshop import stride_mm, strides
 
 if TYPE_CHECKING:
@@ -21,6 +35,7 @@ ROW_MM = 20.0
 _FRAME_MM = 4.0
 _ROWS = int(HALF_SHEET_MM[1] / ROW_MM)
 _NEAR_END_MM = 8.0
+_WORDS_BELOW_MM = 5.0
 
 
 def strip_sheets(placement: Placement, failures: str) -> tuple[Sheet, ...]:
@@ -33,23 +48,21 @@ def strip_sheets(placement: Placement, failures: str) -> tuple[Sheet, ...]:
     rows = strides(placement)
     # A stride is whole on one ruler only: rounded on the other it would add up, stride after stride.
     step = both_ways(stride_mm(placement.plan.units), placement.plan.units)[0]
-    blocks = (
-        (
-            "Step along",
-            (
-                f"Cut the strips apart, or copy them by ruler. Lay stride 1 with its left end on the first end, along "
-                f"the closing line. Mark the closures, and mark its right end: {step}.",
-                "Lay stride 2 with its left end there, and so on to the last end. Do the same on the other lap.",
-                "Every distance is reckoned from the first end and rounded once; only whole strides are stepped.",
-            ),
-        ),
+    told = (
+        "Cut the strips apart, or copy them by ruler. Lay stride 1 with its left end on the first end, along the "
+        f"closing line. Mark the closures, and mark its right end: {step}.",
+        "Lay stride 2 with its left end there, and so on to the last end. Do the same on the other lap.",
+        "Every distance is reckoned from the first end and rounded once; only whole strides are stepped.",
     )
+    words = text_block("Step along", told, stride_mm(placement.plan.units))
     sheets = []
     groups = [rows[k : k + _ROWS] for k in range(0, len(rows), _ROWS)]
     for n, group in enumerate(groups, 1):
         stem = "strip" if n == 1 else f"strip-{n}"
-        page = Page(stem, "STEP-ALONG STRIP — both laps alike", failures, blocks=blocks)
-        sheets.append(extra_sheet(placement, page, _half_sheet(placement, group)))
+        page = Page(stem, "STEP-ALONG STRIP — both laps alike", failures)
+        below = len(group) * ROW_MM + _WORDS_BELOW_MM
+        beside = [moved(item, _FRAME_MM, below) for item in words.items]
+        sheets.append(extra_sheet(placement, page, [*_half_sheet(placement, group), *beside]))
     return tuple(sheets)
 
 

@@ -58,10 +58,10 @@ def _belt_complaints(fields: Fields) -> Iterator[Complaint]:
 
 
 def _row_complaints(fields: Fields) -> Iterator[Complaint]:
-    if "under" not in fields and "overlap" not in fields:
+    if not {"under", "overlap", "target"} & set(fields):
         yield (
             "under",
-            "it is missing, and without it an overlap is needed to work it out from",
+            "it is missing, and without it an overlap or a target is needed to work it out from",
             'Add under = ["13 mm", "33 mm"], or overlap = "45 mm".',
         )
     if "target" in fields and "overlap" in fields:

@@ -97,7 +97,7 @@ def _lap_in_words(placement: Placement) -> list[str]:
         )
     if placement.strap is None:
         line, edge = laps.line.length_mm, laps.over.edge.length_mm
-        rows.append(f"- **Closing line:** {_both(line)} long; finished edge {_both(edge)}")
+        rows.append(f"- **Closing line:** {_both(line, plan.units)} long; finished edge {_both(edge, plan.units)}")
     return rows
 
 
@@ -127,7 +127,7 @@ def _marks(placement: Placement) -> str:
     first, last = placement.marks[0], placement.marks[-1]
     span = ((last.x_mm - first.x_mm) ** 2 + (last.y_mm - first.y_mm) ** 2) ** 0.5
     if len(placement.marks) > 1:
-        rows += ["", f"First mark to last mark, straight across: **{_both(span)}**. Check it on the taped sheets."]
+        rows += ["", f"First mark to last mark, straight across: **{_both(span, own)}**. Check it on the taped sheets."]
     return "\n".join(rows)
 
 
@@ -233,8 +233,9 @@ def _plain(text: str) -> str:
     return "".join("\\" + sign if sign in "|*_`<>[]#\\" else sign for sign in one_line)
 
 
-def _both(mm: float) -> str:
-    return f"{format_mm(mm)} ({format_inches(mm)})"
+def _both(mm: float, units: Units) -> str:
+    first, second = format_mm(mm), format_inches(mm)
+    return f"{first} ({second})" if units == "mm" else f"{second} ({first})"
 
 
 def _number(mm: float, units: Units = "mm") -> str:

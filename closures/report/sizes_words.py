@@ -51,6 +51,8 @@ def sizes_terminal(sizes: Sizes, width: int = 100) -> str:
     bought = ", ".join(f"{total} × {part} ({lap} lap)" for part, lap, _, total in run_parts(sizes))
     if bought:
         blocks.append(textwrap.fill(f"To buy, for one garment of each size: {bought}.", width))
+    if sizes.plan.asks_for_pages:
+        blocks.append(textwrap.fill(_pages_of_one(sizes), width))
     return "\n\n".join(blocks)
 
 
@@ -241,8 +243,20 @@ def _files(sizes: Sizes) -> str:
     ]
     for size in sizes.placed:
         rows.append(f"- {', '.join(f'`{sheet.file}`' for sheet in size.sheets)}: size {_plain(size.name)}")
+    if sizes.plan.asks_for_pages:
+        rows += ["", _pages_of_one(sizes)]
     rows += ["", "A sheet is void unless its squares measure 50 mm and 2 in, across and down."]
     return "\n".join(rows)
+
+
+def _pages_of_one(sizes: Sizes) -> str:
+    """Say where the further pages are, which a run of all sizes does not make."""
+    asked = [name for name, wish in (("sheets", sizes.plan.sheets), ("bands", sizes.plan.bands)) if wish is not None]
+    named = " and ".join(f"[{name}]" for name in asked)
+    return (
+        f"The pages and files that {named} asks for are made for one size at a time: "
+        f"closures place PLAN --only {sizes.base.name}."
+    )
 
 
 def _table(heading: str, heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:

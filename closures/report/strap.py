@@ -10,6 +10,7 @@ from closures.report.parts import count_parts
 
 if TYPE_CHECKING:
     from closures.placement import Placement
+    from closures.plan import Units
     from closures.strap import Setting, Strap
 
 _DECIMALS = 4
@@ -108,41 +109,43 @@ def strap_sections(placement: Placement) -> tuple[str, ...]:
     return tuple(
         section
         for section in (
-            _lengths(strap),
+            _lengths(strap, placement.plan.units),
             _settings(strap),
-            _sizes(strap),
+            _sizes(strap, placement.plan.units),
             _places(placement, strap),
             _halves(placement),
-            _carriers(strap),
+            _carriers(strap, placement.plan.units),
         )
         if section
     )
 
 
-def _lengths(strap: Strap) -> str:
+def _lengths(strap: Strap, units: Units) -> str:
     each = " for each of the pair" if strap.pieces == 2 else ""
     folded = ", folded lengthwise" if strap.made == "folded" else ""
     thick = "not known" if strap.thickness_mm is None else format_mm(strap.thickness_mm, 2)
     rows = [
         f"## The {strap.piece}",
         "",
-        f"- **Finished:** {both(strap.finished_mm)} from tip to tip, {both(strap.width_mm)} wide",
-        f"- **Cut:** {strap.cut_pieces}{each}, {both(strap.cut_mm)} long and {both(strap.cut_width_mm)} wide{folded}",
+        f"- **Finished:** {both(strap.finished_mm, units)} from tip to tip, {both(strap.width_mm, units)} wide",
+        f"- **Cut:** {strap.cut_pieces}{each}, {both(strap.cut_mm, units)} long "
+        f"and {both(strap.cut_width_mm, units)} wide{folded}",
         f"- **Thickness:** {thick}",
-        f"- **Worn at:** {both(strap.target.middle_mm)} along the middle{_inside(strap.target)}, the ends lapping by "
-        f"{both(strap.target.overlap_mm)}",
+        f"- **Worn at:** {both(strap.target.middle_mm, units)} along the middle{_inside(strap.target, units)}, "
+        f"the ends lapping by {both(strap.target.overlap_mm, units)}",
     ]
     if strap.least_step_mm is not None:
-        rows.append(f"- **Settings** can come as near as {both(strap.least_step_mm)} with this fastener")
+        rows.append(f"- **Settings** can come as near as {both(strap.least_step_mm, units)} with this fastener")
     if strap.belting_mm is not None:
         length, source = strap.belting_mm
-        rows.append(f"- **For comparison,** a buckle belt for this waist takes {both(length)} of belting *({source})*")
+        taken = both(length, units)
+        rows.append(f"- **For comparison,** a buckle belt for this waist takes {taken} of belting *({source})*")
     rows += [f"- {note}" for note in strap.notes]
     return "\n".join(rows)
 
 
-def _inside(setting: Setting) -> str:
-    return "" if setting.inside_mm is None else f" and {both(setting.inside_mm)} along the inside"
+def _inside(setting: Setting, units: Units) -> str:
+    return "" if setting.inside_mm is None else f" and {both(setting.inside_mm, units)} along the inside"
 
 
 def _settings(strap: Strap) -> str:
@@ -164,7 +167,7 @@ def _settings(strap: Strap) -> str:
     return "\n".join(rows)
 
 
-def _sizes(strap: Strap) -> str:
+def _sizes(strap: Strap, units: Units) -> str:
     if not strap.sizes:
         return ""
     rows = [
@@ -178,19 +181,20 @@ def _sizes(strap: Strap) -> str:
     for size in strap.sizes:
         low, high = size.serves_mm
         rows.append(
-            f"| {_plain(size.name)} | {both(size.waist_mm)} | {_number(size.finished_mm)} | {_number(size.cut_mm)} "
-            f"| {_inches(size.cut_mm)} | {_number(low)} to {_number(high)} | {_inches(low)} to {_inches(high)} "
-            f"| {_next(size.to_next_mm)} |"
+            f"| {_plain(size.name)} | {both(size.waist_mm, units)} | {_number(size.finished_mm)} "
+            f"| {_number(size.cut_mm)} | {_inches(size.cut_mm)} "
+            f"| {_number(low)} to {_number(high)} | {_inches(low)} to {_inches(high)} "
+            f"| {_next(size.to_next_mm, units)} |"
         )
     return "\n".join(rows)
 
 
-def _next(gap_mm: float | None) -> str:
+def _next(gap_mm: float | None, units: Units) -> str:
     if gap_mm is None:
         return ""
     if gap_mm > 0:
-        return f"gap of {both(gap_mm)} that no size serves"
-    return f"overlap of {both(-gap_mm)}" if gap_mm < 0 else "meets it"
+        return f"gap of {both(gap_mm, units)} that no size serves"
+    return f"overlap of {both(-gap_mm, units)}" if gap_mm < 0 else "meets it"
 
 
 def _places(placement: Placement, strap: Strap) -> str:
@@ -224,7 +228,7 @@ def _halves(placement: Placement) -> str:
     return "\n".join(("## Halves to set", "", *rows)) if rows else ""
 
 
-def _carriers(strap: Strap) -> str:
+def _carriers(strap: Strap, units: Units) -> str:
     carriers = strap.carriers
     if carriers is None:
         return ""
@@ -233,7 +237,7 @@ def _carriers(strap: Strap) -> str:
         (
             "## Carriers",
             "",
-            f"- {len(carriers.round_mm)}, each cut {both(carriers.cut_mm)} long: the belt's width, ease and two "
+            f"- {len(carriers.round_mm)}, each cut {both(carriers.cut_mm, units)} long: the belt's width, ease and two "
             f"turnings *({carriers.source})*",
             f"- Where: {carriers.where}; from the closure at centre front round the garment {places} mm "
             "*(common practice)*",
@@ -253,10 +257,11 @@ def strap_words(placement: Placement) -> str:
         for setting in strap.settings
     )
     lines = [
-        f"Finished {both(strap.finished_mm)}, cut {both(strap.cut_mm)} × {both(strap.cut_width_mm)}",
+        f"Finished {both(strap.finished_mm, units)}, "
+        f"cut {both(strap.cut_mm, units)} × {both(strap.cut_width_mm, units)}",
         f"Closes along its middle at {lengths}",
         *(
-            f"Size {size.name}: finished {both(size.finished_mm)}, cut {both(size.cut_mm)}, serves "
+            f"Size {size.name}: finished {both(size.finished_mm, units)}, cut {both(size.cut_mm, units)}, serves "
             f"{format_length(size.serves_mm[0], units)} to {format_length(size.serves_mm[1], units)}"
             for size in strap.sizes
         ),
@@ -289,9 +294,10 @@ def table_of_ends(placement: Placement) -> str:
     return "\n".join([*lines, "Each distance is from its own end's tip."])
 
 
-def both(mm: float) -> str:
-    """A length in mm with the inches after it."""
-    return f"{format_mm(mm)} ({format_inches(mm)})"
+def both(mm: float, units: Units) -> str:
+    """A length both ways, the plan's own units first."""
+    first, second = format_mm(mm), format_inches(mm)
+    return f"{first} ({second})" if units == "mm" else f"{second} ({first})"
 
 
 def _number(mm: float) -> str:

@@ -90,16 +90,26 @@ def _spots(wishes: Sequence[SpotWish], height_mm: float) -> tuple[Spot, ...]:
 
 
 def _mates(over: Sequence[Spot], row: RowWish, show: _Show) -> tuple[Spot, ...]:
-    """Work out the under end from the over end and the overlap."""
-    overlap = row.overlap_mm or 0.0
+    """Work out the under end from the over end and the overlap, told itself or by the closed length."""
+    overlap, key = row.overlap_mm or 0.0, "overlap"
+    if row.target_mm is not None:
+        overlap, key = row.length_mm - row.target_mm, "target"
+        if overlap <= 0:
+            raise SpacingError(
+                f"a strap of {show(row.length_mm)} cannot lap and close at {show(row.target_mm)}",
+                where="[row] target",
+                mend=f"Write a target of less than {show(row.length_mm)}, or a longer length.",
+            )
     mates = [Spot(overlap - spot.from_tip_mm, spot.height_mm) for spot in over]
     least = min(mate.from_tip_mm for mate in mates)
     if least <= 0:
         raise SpacingError(
             f"with an overlap of {show(overlap)} the closure {show(overlap - least)} from the over end's tip lies "
             "beyond the under end",
-            where="[row] overlap",
-            mend=f"Write an overlap of more than {show(overlap - least)}.",
+            where=f"[row] {key}",
+            mend=f"Write an overlap of more than {show(overlap - least)}."
+            if key == "overlap"
+            else f"Write a target of less than {show(row.length_mm - overlap + least)}, or a longer length.",
         )
     return tuple(sorted(mates, key=lambda spot: (spot.from_tip_mm, spot.height_mm)))
 
@@ -173,6 +183,7 @@ def _notes(over: Sequence[Spot], under: Sequence[Spot]) -> tuple[str, ...]:
         return ()
     name, many, few = ("over", over, under) if len(over) > len(under) else ("under", under, over)
     return (
-        f"The {name} end carries {len(many)} halves for {len(few)} on the other: in each setting {len(few)} of them "
-        f"hold{'s' if len(few) == 1 else ''} and the rest stay free. Buy halves, not pairs.",
+        f"The {name} end carries {len(many)} for {len(few)} on the other: in each setting {len(few)} of them "
+        f"hold{'s' if len(few) == 1 else ''} and the rest stay free. "
+        "Count what to buy for each end apart, not in pairs.",
     )
