@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 pytest.importorskip("starlette", reason="the page's packages are not installed: pip install 'closures[page]'")
-pytest.importorskip("httpx", reason="the test client needs httpx")
+pytest.importorskip("httpx2", reason="the test client needs httpx2")
 
 from starlette.testclient import TestClient
 from typer.testing import CliRunner

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import asyncio
-import io
 import secrets
-import zipfile
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from starlette.applications import Starlette
-from starlette.datastructures import UploadFile
 from starlette.exceptions import HTTPException
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
@@ -21,6 +18,7 @@ from closures import files
 from closures.errors import ClosureError, PlanError
 from closures.job import offers_picture
 from closures.page import assets
+from closures.page.answers import PAPERS, message, redraw_parts, refused_request, whole_page, zipped
 from closures.page.drawings import (
     MOST_LINES,
     PLAN_NAME,
@@ -30,11 +28,11 @@ from closures.page.drawings import (
     listed,
     plan_text,
 )
-from closures.page.fields import read_text, values_of
-from closures.page.guard import LARGEST_UPLOAD_BYTES, TOO_LARGE, Guard
+from closures.page.guard import Guard
 from closures.page.reading_page import page_of
-from closures.page.table import Hand, Table, answer_of, files_beside, plain_name, refusal, results_of
-from closures.page.telling import fields_by_name, form_parts, picture_parts, sizes_by_kind
+from closures.page.sent import read_form
+from closures.page.table import Hand, Table, answer_of, files_beside, refusal, results_of
+from closures.page.telling import fields_by_name, sizes_by_kind
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -45,8 +43,6 @@ Answered = TypeVar("Answered")
 
 # Drawings that were handed in and whose edge is not chosen yet.
 _MOST_DRAWINGS = 8
-_MOST_FIELDS = 1200
-_PAPERS = ("a4", "letter", "a3", "roll")
 
 _TYPES = {
     "pdf": "application/pdf",
@@ -113,7 +109,7 @@ class Page:
         return Response(data, media_type=kind)
 
     async def open_plan(self, request: Request) -> Response:
-        typed, handed = await _form(request)
+        typed, handed = await read_form(request)
         plans = [(name, data) for name, data in handed if name.endswith(".toml")]
 
         def lay() -> Bench:
@@ -125,7 +121,7 @@ class Page:
         return await self._opened(lay, typed)
 
     async def open_starting_plan(self, request: Request) -> Response:
-        typed, _ = await _form(request)
+        typed, _ = await read_form(request)
 
         def lay() -> Bench:
             folder = files.starting_plans().get(typed.get("name", ""))
@@ -136,11 +132,11 @@ class Page:
         return await self._opened(lay, typed)
 
     async def open_numbers(self, request: Request) -> Response:
-        typed, _ = await _form(request)
+        typed, _ = await read_form(request)
         return await self._opened(lambda: self.table.lay(plan_text(None, typed).encode(), PLAN_NAME, {}), typed)
 
     async def open_drawing(self, request: Request) -> Response:
-        _, handed = await _form(request)
+        _, handed = await read_form(request)
 
         def look() -> str:
             if not handed:
@@ -168,7 +164,7 @@ class Page:
         typed: Mapping[str, str] = {}
         trouble_told: Refusal | None = None
         if request.method == "POST":
-            typed, _ = await _form(request)
+            typed, _ = await read_form(request)
             made = typed
 
             def lay() -> Bench:
@@ -189,6 +185,8 @@ class Page:
             lines=listing.candidates[:MOST_LINES],
             corners=[corners_of(line) for line in listing.candidates[:MOST_LINES]],
             on_pages=is_on_pages(listing),
+            needs_scale=not listing.has_size or name.lower().endswith(".pdf"),
+            is_closed=any(line.path == typed.get("edge.path") and not line.is_open for line in listing.candidates),
             listing=listing,
             picture=draw_lines(listing),
             refusal=trouble_told,
@@ -209,14 +207,14 @@ class Page:
     async def plan(self, request: Request) -> Response:
         name = request.path_params["name"]
         try:
-            html = await self._by_hand(lambda: _whole_page(self.table.find(name)))
+            html = await self._by_hand(lambda: whole_page(self.table.find(name)))
         except ClosureError as error:
             return self._start_page(refusal(error), 404)
         return HTMLResponse(html)
 
     async def change(self, request: Request) -> Response:
         name = request.path_params["name"]
-        typed, _ = await _form(request)
+        typed, _ = await read_form(request)
         do = typed.pop("do", "") or "redraw"
         hand = Hand(do, typed, typed.pop("gesture", "")[:40])
         wants_parts = "application/json" in request.headers.get("accept", "")
@@ -224,7 +222,7 @@ class Page:
 
         def make() -> tuple[Bench, dict[str, Any]]:
             bench = self.table.change(name, hand)
-            return bench, _parts(bench, hand, seq) if wants_parts else {}
+            return bench, redraw_parts(bench, hand, seq) if wants_parts else {}
 
         try:
             bench, parts = await self._by_hand(make)
@@ -236,7 +234,7 @@ class Page:
             return JSONResponse(parts)
         if bench.refusal is None:
             return RedirectResponse(f"/plan/{name}#worn", 303)
-        return HTMLResponse(await self._by_hand(lambda: _whole_page(bench)), 422)
+        return HTMLResponse(await self._by_hand(lambda: whole_page(bench)), 422)
 
     async def report(self, request: Request) -> Response:
         name = request.path_params["name"]
@@ -255,7 +253,7 @@ class Page:
         from closures.workshop import judge_print
 
         name = request.path_params["name"]
-        typed, _ = await _form(request)
+        typed, _ = await read_form(request)
 
         def judge() -> dict[str, Any]:
             units = answer_of(self.table.find(name)).placement.plan.units
@@ -270,7 +268,7 @@ class Page:
             verdict = await self._by_hand(judge)
             if "application/json" in request.headers.get("accept", ""):
                 return JSONResponse(verdict)
-            html = await self._by_hand(lambda: _whole_page(self.table.find(name), verdict=verdict, checked=typed))
+            html = await self._by_hand(lambda: whole_page(self.table.find(name), verdict=verdict, checked=typed))
             return HTMLResponse(html)
         except ClosureError as error:
             return self._start_page(refusal(error), 404)
@@ -283,17 +281,17 @@ class Page:
 
         def make() -> bytes | None:
             bench = self.table.find(name)
-            if paper not in _PAPERS or face not in ("outside", "inside"):
+            if paper not in PAPERS or face not in ("outside", "inside"):
                 raise PlanError("there is no such paper or face", mend="Choose one from the lists.")
             if wanted == "offers.svg":
                 return offers_picture(answer_of(bench))
             made = results_of(bench, paper, "inside" if face == "inside" else "outside", only)
-            return _zipped(made, bench) if wanted == "all.zip" else made.get(wanted)
+            return zipped(made, bench) if wanted == "all.zip" else made.get(wanted)
 
         try:
             data = await self._at_printer(make)
         except ClosureError as error:
-            return _message(422, str(error))
+            return message(422, str(error))
         if data is None:
             raise HTTPException(404)
         ending = wanted.rpartition(".")[2]
@@ -311,80 +309,6 @@ class Page:
         return await asyncio.get_running_loop().run_in_executor(self.printer, work)
 
 
-def _parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
-    """What a redraw answers: the parts of the page that it changed."""
-    parts: dict[str, Any] = {"ok": bench.refusal is None, "seq": seq, "turn": bench.turn}
-    parts["message"] = assets.render("message.html", refusal=bench.refusal)
-    parts["wrong"] = [] if bench.refusal is None else list(bench.refusal.places)
-    if bench.refusal is not None:
-        return parts
-    told = picture_parts(bench)
-    parts |= {key: told[key] for key in ("picture", "brief", "result", "units", "title")}
-    parts["findings"] = [
-        {"result": one.result, "head": one.head, "text": one.text, "marks": one.marks} for one in told["told"]
-    ]
-    parts["findings_html"] = assets.render("findings.html", **told)
-    parts["legend_html"] = assets.render("legend.html", **told)
-    parts["marks_html"] = assets.render("marks.html", **told)
-    parts["can"] = {"undo": bench.can_undo, "redo": bench.can_redo}
-    parts["text"] = bench.step.text
-    if hand.do.split()[0] in ("move", "size"):
-        return parts | {"values": values_of(read_text(bench.step.text))}
-    fields = form_parts(bench)
-    parts["values"] = fields["values"]
-    parts["parts_picture"] = fields["parts_picture"]
-    if hand.do.split()[0] != "redraw":
-        parts["form_html"] = assets.render("form.html", **fields)
-    return parts
-
-
-def _whole_page(bench: Bench, **more: Any) -> str:
-    return assets.render("plan.html", **{**form_parts(bench), **picture_parts(bench), "papers": _PAPERS, **more})
-
-
-def _zipped(made: Mapping[str, bytes], bench: Bench) -> bytes:
-    """Put results in one file, with the plan and what it names, the same bytes on every run."""
-    packed = io.BytesIO()
-    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
-        for name, data in {**made, **bench.files}.items():
-            archive.writestr(zipfile.ZipInfo(name), data, zipfile.ZIP_DEFLATED)
-    return packed.getvalue()
-
-
-async def _form(request: Request) -> tuple[dict[str, str], list[tuple[str, bytes]]]:
-    """Read what was sent: fields, and files with the last part of their names."""
-    form = await request.form(max_files=12, max_fields=_MOST_FIELDS, max_part_size=2_000_000)
-    typed: dict[str, str] = {}
-    handed: list[tuple[str, bytes]] = []
-    for key, value in form.multi_items():
-        if isinstance(value, UploadFile):
-            data = await value.read()
-            if len(data) > LARGEST_UPLOAD_BYTES:
-                raise HTTPException(413, TOO_LARGE)
-            if value.filename:
-                handed.append((plain_name(value.filename, "drawing.svg"), data))
-        else:
-            typed[key] = value
-    return typed, handed
-
-
-def _message(status: int, text: str) -> Response:
-    return HTMLResponse(assets.render("trouble.html", text=text), status)
-
-
-async def _refused(request: Request, error: Exception) -> Response:
-    status = error.status_code if isinstance(error, HTTPException) else 500
-    told = {
-        404: "There is nothing at this address.",
-        405: "This address takes no such request.",
-        413: TOO_LARGE,
-    }
-    otherwise = (
-        "This could not be understood." if status < 500 else "Something went wrong here. Your plan is as it was."
-    )
-    return _message(status, told.get(status, otherwise))
-
-
 def make_app(port: int, open_first: tuple[bytes, str, Mapping[str, bytes]] | None = None) -> tuple[Guard, str]:
     """Make the page.
 
@@ -400,5 +324,7 @@ def make_app(port: int, open_first: tuple[bytes, str, Mapping[str, bytes]] | Non
     """
     page = Page()
     first = "/" if open_first is None else f"/plan/{page.table.lay(*open_first).name}"
-    app = Starlette(routes=page.routes(), exception_handlers={HTTPException: _refused, Exception: _refused})
+    app = Starlette(
+        routes=page.routes(), exception_handlers={HTTPException: refused_request, Exception: refused_request}
+    )
     return Guard(app, port), first

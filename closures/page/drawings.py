@@ -28,7 +28,7 @@ MOST_LINES = 60
 PLAN_NAME = "plan.toml"
 
 # A turn of this and more is a corner that an edge may begin or end at; a line of more corners is lettering.
-_CORNER_DEG = 20.0
+_CORNER_DEG = 10.0
 _MOST_CORNERS = 40
 _BETWEEN_PAGES_MM = 20.0
 _ON_PAGE = re.compile(r"page (\d+), ")
@@ -130,9 +130,7 @@ def _corners(one: Candidate, n: int, right: float, radius: float) -> str:
     dots = []
     for place in corners_of(one):
         x, y = (float(part.removesuffix(" mm")) for part in place.split(", "))
-        dots.append(
-            tag("circle", tag("title", place), cx=x, cy=y, r=radius, class_="corner", data_n=n, data_at=place)
-        )
+        dots.append(tag("circle", tag("title", place), cx=x, cy=y, r=radius, class_="corner", data_n=n, data_at=place))
     return tag("g", "".join(dots), transform=_moved(right))
 
 

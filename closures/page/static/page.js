@@ -48,7 +48,8 @@
     byId(id).innerHTML = html;
     for (const [name, was] of open) if (name && byId(name)) byId(name).open = was;
     // What had the focus may be gone, as a row that was removed: then the heading that it stood under takes it.
-    const next = (held && byId(held)) || (around && byId(around)?.querySelector("summary")) || (within && byId(id));
+    const next = (held && byId(held)) || (around && byId(around)?.querySelector("summary")) ||
+      (within && (byId(id).querySelector(".taken") || byId(id)));
     if (next) next.focus({ preventScroll: true });
   }
 
@@ -87,6 +88,12 @@
     enable(redo, undo, parts.can.redo);
     byId("in-mm").setAttribute("aria-pressed", String(parts.units === "mm"));
     byId("in-in").setAttribute("aria-pressed", String(parts.units === "in"));
+    const size = byId("size");
+    if (size && !waiting.length && size.value !== parts.size) {
+      size.value = parts.size;
+      byId("size-slide").value = String(size.selectedIndex);
+      byId("size-slide").setAttribute("aria-valuetext", size.value);
+    }
     document.querySelector(".bar h1").textContent = parts.title;
     if (byId("text") !== document.activeElement) byId("text").value = parts.text;
   }
@@ -246,6 +253,7 @@
 
   function choose(n) {
     byId("line-" + n).checked = true;
+    if (byId("line-" + n).hasAttribute("data-closed")) byId("d-part").open = true;
     byId("line-" + n).scrollIntoView({ block: "nearest" });
     for (const one of document.querySelectorAll(".line, .corner"))
       one.classList.toggle("chosen", one.dataset.n === String(n));
