@@ -68,6 +68,12 @@ class Drawn:
             max(b[2] for b in boxes), max(b[3] for b in boxes),
         )  # fmt: skip
 
+    @property
+    def middle(self) -> Point:
+        """The middle of its box: where a small closed mark points to."""
+        x0, y0, x1, y1 = self.box
+        return ((x0 + x1) / 2, (y0 + y1) / 2)
+
 
 @dataclass(frozen=True, slots=True)
 class Spot:

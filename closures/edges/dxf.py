@@ -18,7 +18,7 @@ from closures.edges.affine import Affine
 from closures.edges.drawing import MOST_MM, Drawn, Spot, SpotKind
 from closures.edges.dxf_shapes import entity_point, entity_segments
 from closures.edges.judged import judged_edge
-from closures.edges.pieces import chain_with, join_named
+from closures.edges.pieces import chain_with, join_named, one_line
 from closures.edges.svg_exact import NoSizeError
 from closures.errors import DrawingError
 from closures.nearest import nearest_name
@@ -123,20 +123,11 @@ class DxfDrawing:
         if place is not None:
             return found[0].onto(place)
         line = self.lines(name)[0]
-        if not line.is_closed:
-            return line.start
-        x0, y0, x1, y1 = line.box
-        return ((x0 + x1) / 2, (y0 + y1) / 2)
+        return line.middle if line.is_closed else line.start
 
     def edge(self, name: str) -> Curve:
         """The one open line with this name, its pieces joined where they touch."""
-        chains = join_named(self.lines(name))
-        if len(chains) != 1:
-            listed = ", ".join(f'"{chain.name}"' for chain in chains[:5])
-            raise DrawingError(
-                f"these are {len(chains)} lines that do not touch", where=self._at(name), mend=f"Name one: {listed}."
-            )
-        return judged_edge(chains[0].segments, self._at(name))
+        return judged_edge(one_line(self.lines(name), self._at(name)).segments, self._at(name))
 
     def all_lines(self) -> Iterator[Drawn]:
         """Every line of the layers that are shown, joined with what it touches on its layer."""
@@ -149,11 +140,12 @@ class DxfDrawing:
 
     def spots(self) -> Iterator[Spot]:
         """Points, small circles, and short lines on the layer of notches."""
+        drawn = {line.name: line for line in reversed(self.drawn)}
         for one in self.entities:
             on_notches = one.layer.casefold() == self.names["notches"].casefold()
             kind: SpotKind = "notch" if on_notches else "drill hole"
             place = entity_point(one.entity)
-            line = next((line for line in self.drawn if line.name == f"handle {one.handle}"), None)
+            line = drawn.get(f"handle {one.handle}")
             if place is not None and (line is None or line.length_mm <= 4 * _SPOT_MM):
                 x, y = one.onto(place)
                 yield Spot(f"handle {one.handle}", kind, x, y)

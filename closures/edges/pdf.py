@@ -14,7 +14,7 @@ from closures.edges.affine import Affine
 from closures.edges.drawing import MOST_MM, Drawn, Spot
 from closures.edges.judged import judged_edge
 from closures.edges.pdf_page import PagePath, PageReader
-from closures.edges.pieces import chain_with, join_named
+from closures.edges.pieces import chain_with, join_named, one_line
 from closures.errors import DrawingError
 
 if TYPE_CHECKING:
@@ -126,20 +126,11 @@ class PdfDrawing:
     def point(self, name: str) -> Point:
         """The first end of an open line, the centre of a closed one."""
         line = self.lines(name)[0]
-        if not line.is_closed:
-            return line.start
-        x0, y0, x1, y1 = line.box
-        return ((x0 + x1) / 2, (y0 + y1) / 2)
+        return line.middle if line.is_closed else line.start
 
     def edge(self, name: str) -> Curve:
         """The one open line with this name, its pieces joined where they touch."""
-        chains = join_named(self.lines(name))
-        if len(chains) != 1:
-            listed = ", ".join(f'"{chain.name}"' for chain in chains[:5])
-            raise DrawingError(
-                f"these are {len(chains)} lines that do not touch", where=self._at(name), mend=f"Name one: {listed}."
-            )
-        return judged_edge(chains[0].segments, self._at(name))
+        return judged_edge(one_line(self.lines(name), self._at(name)).segments, self._at(name))
 
     def all_lines(self) -> Iterator[Drawn]:
         """Every line that is shown, page by page, joined with what it touches."""

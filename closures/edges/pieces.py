@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 
 from closures.curve import Arc, Cubic, Curve, Line, Point, Segment
 from closures.edges.drawing import CLOSED_MM, Drawn
+from closures.errors import DrawingError
 
 # Ends no further apart than this are meant as one: the width of a fine pen.
 TOUCH_MM = 0.2
@@ -33,6 +34,23 @@ Chain = tuple[Segment, ...]
 def join_pieces(pieces: Sequence[Drawn]) -> list[Chain]:
     """Join pieces whose ends touch into chains; see `join_named`."""
     return [chain.segments for chain in join_named(pieces)]
+
+
+def one_line(pieces: Sequence[Drawn], where: str) -> Drawn:
+    """Join pieces into the one line that they are.
+
+    Args:
+        pieces: all that bear a name.
+        where: the name, for messages.
+
+    Raises:
+        DrawingError: they are several lines that do not touch.
+    """
+    chains = join_named(pieces)
+    if len(chains) != 1:
+        listed = ", ".join(f'"{chain.name}"' for chain in chains[:5])
+        raise DrawingError(f"these are {len(chains)} lines that do not touch", where=where, mend=f"Name one: {listed}.")
+    return chains[0]
 
 
 def join_named(pieces: Sequence[Drawn]) -> list[Drawn]:
