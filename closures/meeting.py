@@ -66,9 +66,7 @@ class PlacedZone:
     room: str
 
 
-def meet_anchor(
-    wish: AnchorWish, laps: Laps, point_of: PointOf | None = None
-) -> PlacedAnchor:
+def meet_anchor(wish: AnchorWish, laps: Laps, point_of: PointOf | None = None) -> PlacedAnchor:
     """Find where an anchor lies on the closing line.
 
     Args:

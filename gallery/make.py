@@ -49,7 +49,7 @@ to begin from one of them: `closures start NAME`. The pictures are for looking a
 
 The page, opened by `closures serve` ([how](../docs/how-to/the-page.md)), pictured by `python gallery/shoot.py`:
 
-![The page in a browser: a shaped front with ten numbered snaps on a ruled board, the checks and the fields beside it](the-page.png)
+![The page in a browser: a shaped front with ten numbered snaps, checks and fields beside it](the-page.png)
 """
 
 

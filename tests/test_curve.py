@@ -217,9 +217,7 @@ def test_reversing_moving_mirroring_change_nothing_they_should_not(curve, share,
     s, length = share * curve.length_mm, curve.length_mm
     x, y = curve.point_at(s)
     assert curve.reversed().length_mm == pytest.approx(length, abs=1e-8)
-    assert curve.reversed().point_at(min(length - s, curve.reversed().length_mm)) == pytest.approx(
-        (x, y), abs=1e-6
-    )
+    assert curve.reversed().point_at(min(length - s, curve.reversed().length_mm)) == pytest.approx((x, y), abs=1e-6)
     assert curve.mirrored().point_at(min(s, curve.mirrored().length_mm)) == pytest.approx((-x, y), abs=1e-6)
     moved = curve.moved(*by)
     assert moved.point_at(min(s, moved.length_mm)) == pytest.approx((x + by[0], y + by[1]), abs=1e-6)
@@ -258,9 +256,7 @@ def test_polyline_stays_within_its_sagitta(sagitta):
     for curve in (JOINED, Curve((HOOK,)), Curve((QUARTER,)), JOINED.offset(-8.0)):
         chords = shapely.LineString(curve.approximate_polyline(sagitta))
         for i in range(700):
-            assert (
-                chords.distance(shapely.Point(curve.point_at(curve.length_mm * i / 699))) <= sagitta * 1.001
-            )
+            assert chords.distance(shapely.Point(curve.point_at(curve.length_mm * i / 699))) <= sagitta * 1.001
 
 
 @pytest.mark.parametrize("d", [0.0, 9.0, -25.0])

@@ -102,16 +102,11 @@ def test_cut_axis_loses_nothing_and_keeps_its_word(length: float, room: float, s
 def test_frame_keeps_to_the_printable_paper(paper: str, turned: bool, failing: bool, shelf: bool) -> None:
     width, height = sorted(PAPERS[paper], reverse=turned)
     frame = frame_of(width, height, failing, shelf)
-    squares = [
-        (x, y, x + side, y + side)
-        for (x, y), side in ((frame.square_50_at, 50), (frame.square_2_in_at, 50.8))
-    ]
+    squares = [(x, y, x + side, y + side) for (x, y), side in ((frame.square_50_at, 50), (frame.square_2_in_at, 50.8))]
     boxes = [frame.corner, frame.head, frame.tile, *squares, *([frame.failure] if frame.failure else [])]
     boxes += [region for region in frame.regions if region[3] > region[1]]
     for k, (x0, y0, x1, y1) in enumerate(boxes):
-        assert (
-            x0 >= EDGE_MM and y0 >= EDGE_MM and x1 <= width - EDGE_MM + 1e-9 and y1 <= height - EDGE_MM + 1e-9
-        )
+        assert x0 >= EDGE_MM and y0 >= EDGE_MM and x1 <= width - EDGE_MM + 1e-9 and y1 <= height - EDGE_MM + 1e-9
         for a0, b0, a1, b1 in boxes[k + 1 :]:
             assert x1 <= a0 or a1 <= x0 or y1 <= b0 or b1 <= y0
     assert frame.across_mm >= LEAST_RULE_MM and frame.down_mm >= LEAST_RULE_MM

@@ -233,9 +233,7 @@ def test_files_come_out_without_cairo(monkeypatch: pytest.MonkeyPatch) -> None:
     assert write_svg(sheets[0]).startswith(b"<?xml")
 
 
-def window_of_pdf(
-    page_number: int, page: Printed, scale: float
-) -> "np.ndarray[tuple[int, ...], np.dtype[np.float64]]":
+def window_of_pdf(page_number: int, page: Printed, scale: float) -> "np.ndarray[tuple[int, ...], np.dtype[np.float64]]":
     """Render the part of a page that shows the drawing, and nothing else."""
     x0, y0, x1, y1 = (value + page.shift[k % 2] for k, value in enumerate(page.window))
     with pikepdf.open(io.BytesIO(file("short", "a4"))) as pdf:
@@ -256,9 +254,7 @@ def window_of_svg(sheet: Sheet, page: Printed, scale: float, slip_mm: float = 0.
     text = write_svg(sheet).decode()
     start = text.index("<svg")
     head = text[start : text.index(">", start)]
-    new = head.replace(
-        f'viewBox="0 0 {width:g} {height:g}"', f'viewBox="{x0 + slip_mm} {y0} {x1 - x0} {y1 - y0}"'
-    )
+    new = head.replace(f'viewBox="0 0 {width:g} {height:g}"', f'viewBox="{x0 + slip_mm} {y0} {x1 - x0} {y1 - y0}"')
     new = new.replace(f'width="{width:g}mm"', f'width="{x1 - x0}"').replace(
         f'height="{height:g}mm"', f'height="{y1 - y0}"'
     )

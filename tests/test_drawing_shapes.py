@@ -106,9 +106,7 @@ def test_pieces_of_a_cubic_hold_all_of_it(points: list[tuple[float, float]], t: 
 
 
 def test_words_turned_a_quarter_are_as_tall_as_they_were_wide() -> None:
-    level, upright = (
-        box_of(Words(0.0, 0.0, "finished edge", 3.0, "middle", angle)) for angle in (0.0, -90.0)
-    )
+    level, upright = (box_of(Words(0.0, 0.0, "finished edge", 3.0, "middle", angle)) for angle in (0.0, -90.0))
     assert upright[3] - upright[1] == pytest.approx(level[2] - level[0])
 
 
@@ -188,9 +186,7 @@ def test_lettering_along_a_line_is_never_upside_down(degrees: int) -> None:
     along = (math.cos(math.radians(degrees)), math.sin(math.radians(degrees)))
     words = lettered_along("last end", (5.0, 5.0), along, 3.0, "regular")
     assert -90.0 <= words.angle_deg < 90.0
-    assert math.sin(math.radians(words.angle_deg) - math.atan2(along[1], along[0])) == pytest.approx(
-        0.0, abs=1e-6
-    )
+    assert math.sin(math.radians(words.angle_deg) - math.atan2(along[1], along[0])) == pytest.approx(0.0, abs=1e-6)
 
 
 def test_room_taken_is_not_free() -> None:

@@ -125,9 +125,7 @@ def group(drawn: Sheet, name: str) -> Group:
 
 
 def centre(drawn: Sheet, n: int) -> Circle:
-    (only,) = [
-        i for i in group(drawn, f"{drawn.lap}-{n}").items if isinstance(i, Circle) and i.role == "centre"
-    ]
+    (only,) = [i for i in group(drawn, f"{drawn.lap}-{n}").items if isinstance(i, Circle) and i.role == "centre"]
     return only
 
 
@@ -163,9 +161,7 @@ def test_words_of_a_sheet_stand_on_no_line_and_no_mark(name: str, lap: str, face
         if isinstance(item, Path)
         for point in points_on(item.commands, 1.0)
     ]
-    marks = [
-        box_of(item) for item in drawn.drawing if isinstance(item, Group) and item.id.startswith(f"{lap}-")
-    ]
+    marks = [box_of(item) for item in drawn.drawing if isinstance(item, Group) and item.id.startswith(f"{lap}-")]
     for words in words_on((group(drawn, "words"),)):
         if words.angle_deg % 90.0:
             continue
@@ -212,9 +208,7 @@ def test_sheet_says_which_lap_and_face_and_where_the_ends_lie(name: str, lap: st
     drawn = sheet(name, lap, face)
     said = [w.text for w in words_on((*whole_page(drawn).furniture, *drawn.drawing))]
     side = (
-        answer(name).placement.laps.over.wearer_side
-        if lap == "over"
-        else answer(name).placement.laps.under.wearer_side
+        answer(name).placement.laps.over.wearer_side if lap == "over" else answer(name).placement.laps.under.wearer_side
     )
     assert f"{lap.upper()} LAP — wearer's {side} — {face} face up" in said
     for words in (
@@ -305,7 +299,15 @@ def test_laps_that_fail_alike_are_named_together_and_runs_of_marks_are_short() -
 
 
 def test_failures_too_many_for_the_strip_are_counted_and_still_point_to_the_report() -> None:
-    names = ("edge distance", "neighbour distance", "band width", "layer thickness", "buttonhole", "clear zone", "ridge")
+    names = (
+        "edge distance",
+        "neighbour distance",
+        "band width",
+        "layer thickness",
+        "buttonhole",
+        "clear zone",
+        "ridge",
+    )
     findings = tuple(Finding(name, "fail", "", "", "over", n) for n, name in enumerate(names, 1))
     drawn = sheet("curved front", "over", "outside", findings)
     for page in printed_pages(drawn, answer("curved front").catalogue.paper("a4")):
@@ -316,14 +318,12 @@ def test_failures_too_many_for_the_strip_are_counted_and_still_point_to_the_repo
 @pytest.mark.parametrize("lap", ["over", "under"])
 @pytest.mark.parametrize("level", range(100, 260, 20))
 def test_name_of_the_edge_meets_no_leader_of_an_anchor(lap: str, level: int) -> None:
-    text = PLANS["curved front"].replace('level = "235 mm"', f'level = "{level} mm"').replace("within = \"2 mm\"", "")
+    text = PLANS["curved front"].replace('level = "235 mm"', f'level = "{level} mm"').replace('within = "2 mm"', "")
     found = check_plan(read_plan(text.encode(), "plan.toml"), None)
     drawn = next(one for one in draw_sheets(found.placement, (), found.catalogue, "outside") if one.lap == lap)
     words = group(drawn, "words")
     assert "finished edge" in [one.text for one in words_on((words,))]
-    leaders = [
-        [p for p in points_on(item.commands, 0.5)] for item in leaves((words,)) if isinstance(item, Path)
-    ]
+    leaders = [[p for p in points_on(item.commands, 0.5)] for item in leaves((words,)) if isinstance(item, Path)]
     for one in words_on((words,)):
         if one.text == "finished edge":
             turn = math.radians(-one.angle_deg)

@@ -102,25 +102,19 @@ def test_squares_measure_what_they_say(trees: dict[str, ET.Element], name: str, 
 
 
 @pytest.mark.parametrize(("name", "axis"), [("rule-across", 0), ("rule-down", 1)])
-def test_rules_have_a_tick_at_every_mm_and_sixteenth(
-    trees: dict[str, ET.Element], name: str, axis: int
-) -> None:
+def test_rules_have_a_tick_at_every_mm_and_sixteenth(trees: dict[str, ET.Element], name: str, axis: int) -> None:
     for tree in trees.values():
         base, ticks = by_id(tree, name).findall(f"{SVG}path")
         ends = [float(v) for v in re.findall(r"-?[\d.]+", base.get("d", ""))]
         start, length = ends[axis], ends[axis + 2] - ends[axis]
         assert length >= 150.0
-        places = sorted(
-            {float(pair[axis]) - start for pair in re.findall(r"M([\d.]+) ([\d.]+)", ticks.get("d", ""))}
-        )
+        places = sorted({float(pair[axis]) - start for pair in re.findall(r"M([\d.]+) ([\d.]+)", ticks.get("d", ""))})
         wanted = {float(k) for k in range(int(length) + 1)}
         wanted |= {k * 25.4 / 16 for k in range(int(length / 25.4 * 16) + 1)}
         assert all(min(abs(place - want) for place in places) <= 1e-4 for want in wanted)
 
 
-def test_lettering_is_outlines_with_the_words_kept_as_titles(
-    answer: Answer, trees: dict[str, ET.Element]
-) -> None:
+def test_lettering_is_outlines_with_the_words_kept_as_titles(answer: Answer, trees: dict[str, ET.Element]) -> None:
     for tree in trees.values():
         assert not list(tree.iter(f"{SVG}text"))
         titles = [element.text for element in tree.iter(f"{SVG}title")]
@@ -148,9 +142,7 @@ def test_same_sheet_gives_the_same_bytes(answer: Answer) -> None:
 
 
 @pytest.mark.parametrize("fault", [ImportError, OSError], ids=["no package", "no system library"])
-def test_picture_without_cairo_says_what_to_install(
-    fault: type[Exception], monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_picture_without_cairo_says_what_to_install(fault: type[Exception], monkeypatch: pytest.MonkeyPatch) -> None:
     class Gone:
         def find_spec(self, name: str, *_: object) -> None:
             if name == "cairosvg":

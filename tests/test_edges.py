@@ -63,9 +63,7 @@ def test_arc_bows_away_from_the_cloth_or_into_it(lap, bows, side, seen_from):
     assert over.length_mm == pytest.approx(600.0, abs=1e-9)
     assert over.start == pytest.approx((0.0, 0.0), abs=1e-9)
     assert over.end == pytest.approx((0.0, 840 * math.sin(half)), abs=1e-9)
-    assert over.point_at(300.0) == pytest.approx(
-        (side * 420 * (1 - math.cos(half)), 420 * math.sin(half)), abs=1e-9
-    )
+    assert over.point_at(300.0) == pytest.approx((side * 420 * (1 - math.cos(half)), 420 * math.sin(half)), abs=1e-9)
     # The cloth of "right over left" lies on the right hand: an edge bowed out turns towards it.
     cloth = 1 if lap == "right over left" else -1
     assert over.curvature_at(1.0) * cloth * (1 if bows == "out" else -1) == pytest.approx(1 / 420)

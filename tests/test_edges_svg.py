@@ -42,9 +42,7 @@ def test_root_units_and_view_box_give_the_scale(size, mm_each):
 
 
 def test_origin_of_the_drawing_stays_where_the_view_box_begins_elsewhere():
-    curve = line_of(
-        '<path id="e" d="M-14 0 V200"/>', size='width="300mm" height="400mm" viewBox="-50 -40 300 400"'
-    )
+    curve = line_of('<path id="e" d="M-14 0 V200"/>', size='width="300mm" height="400mm" viewBox="-50 -40 300 400"')
     assert curve.start == pytest.approx((-14.0, 0.0), abs=1e-12)
 
 
@@ -278,9 +276,7 @@ def test_exported_curve_of_short_chords_is_read_smooth():
     curve = line_of(f'<polyline id="e" points="{points}"/>')
     assert curve.length_mm == pytest.approx(220.0, abs=0.005)
     assert curve.offset(12.0).length_mm == pytest.approx(208.0, abs=0.05)
-    assert curve.offset(12.0).point_at(104.0) == pytest.approx(
-        (208 * math.cos(0.5), 208 * math.sin(0.5)), abs=0.01
-    )
+    assert curve.offset(12.0).point_at(104.0) == pytest.approx((208 * math.cos(0.5), 208 * math.sin(0.5)), abs=0.01)
 
 
 def test_read_path_of_the_tree_is_the_same():
@@ -299,5 +295,7 @@ def test_read_path_of_the_tree_is_the_same():
 def test_a_doctype_that_declares_nothing_is_passed_over(head):
     from closures.edges.svg_tree import Tree
 
-    data = f'{head}<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm"><path id="e" d="M0 0 L0 9"/></svg>'
+    data = (
+        f'{head}<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm"><path id="e" d="M0 0 L0 9"/></svg>'
+    )
     assert Tree(data.encode(), "d.svg").by_id["e"]

@@ -143,9 +143,7 @@ def test_parse_length_of_a_size_refuses_a_small_l() -> None:
     ],
     ids=str,
 )
-def test_parse_length_of_a_bare_number_takes_the_units(
-    value: object, units: str, length_mm: Fraction
-) -> None:
+def test_parse_length_of_a_bare_number_takes_the_units(value: object, units: str, length_mm: Fraction) -> None:
     assert parse_length(value, units) == length_mm
 
 

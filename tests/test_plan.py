@@ -163,9 +163,7 @@ def test_plan_edge_of_an_arc_has_length_radius_and_bow() -> None:
         ('"-1 1/2 in"', -38.1),
     ],
 )
-def test_plan_level_zero_is_a_y_where_it_reads_as_a_length_and_else_an_id(
-    written: str, level_zero: object
-) -> None:
+def test_plan_level_zero_is_a_y_where_it_reads_as_a_length_and_else_an_id(written: str, level_zero: object) -> None:
     text = SMALL.replace('straight = "24 in"', f'straight = "24 in"\nlevel_zero = {written}')
     assert plan_of(f'drawing = "front.svg"\n{text}').edge.level_zero == level_zero
 
@@ -195,9 +193,7 @@ def _keys() -> list[tuple[Section, Key]]:
     return [(section, key) for section in (TOP, ARC, *SECTIONS) for key in section.keys]
 
 
-@pytest.mark.parametrize(
-    ("section", "key"), _keys(), ids=[f"{section.name}-{key.name}" for section, key in _keys()]
-)
+@pytest.mark.parametrize(("section", "key"), _keys(), ids=[f"{section.name}-{key.name}" for section, key in _keys()])
 def test_plan_example_that_a_message_shows_is_itself_right(section: Section, key: Key) -> None:
     value = tomllib.loads(f"it = {key.example}")["it"]
     if isinstance(key.kind, Section):

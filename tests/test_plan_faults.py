@@ -136,7 +136,11 @@ ONE_FAULT = {
         "count = 8\nclosest = 9\nwidest = 8",
         "[spacing] closest: it is more than",
     ),
-    "no edge": ('straight = "24 in"', "", "[edge]: exactly one of straight, arc, points, path, arc_through, trace is needed"),
+    "no edge": (
+        'straight = "24 in"',
+        "",
+        "[edge]: exactly one of straight, arc, points, path, arc_through, trace is needed",
+    ),
     "two edges": (
         "straight =",
         "points = [[0, 0], [0, 9]]\nstraight =",
@@ -407,8 +411,7 @@ _SCALARS = (
 _VALUES = st.recursive(
     _SCALARS,
     lambda inner: (
-        st.lists(inner, max_size=3)
-        | st.dictionaries(st.sampled_from(_NAMES) | st.text(max_size=5), inner, max_size=4)
+        st.lists(inner, max_size=3) | st.dictionaries(st.sampled_from(_NAMES) | st.text(max_size=5), inner, max_size=4)
     ),
     max_leaves=8,
 )

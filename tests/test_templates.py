@@ -19,7 +19,15 @@ from closures.cli import app
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 PLANS = sorted(path.parent.name for path in TEMPLATES.glob("*/plan.toml"))
 DRAWINGS = sorted(str(path.relative_to(TEMPLATES)) for path in TEMPLATES.glob("*/*.svg"))
-EXPECTED = {"eight-sizes", "curved-front", "scooped-wrap", "shirt-front", "crotch-flap", "jacket-placket", "side-opening"}
+EXPECTED = {
+    "eight-sizes",
+    "curved-front",
+    "scooped-wrap",
+    "shirt-front",
+    "crotch-flap",
+    "jacket-placket",
+    "side-opening",
+}
 
 BESIDES = {
     "handover": {"handover.csv"},

@@ -32,9 +32,7 @@ def find(curve: Curve) -> tuple[Point, ...] | None:
         for t in approximate_chords(segment, _SAGITTA_MM):
             points.append(segment.point(t))
             alongs.append(begin + segment.length_to(t))
-    boxes = [
-        (min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1])) for a, b in pairwise(points)
-    ]
+    boxes = [(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1])) for a, b in pairwise(points)]
     found: list[tuple[float, Point]] = []
     for i, j in pairs_that_meet(grow_tree(boxes)):
         shares = _crossing(points[i], points[i + 1], points[j], points[j + 1])

@@ -79,9 +79,7 @@ def corner_block(course: Course, ways: tuple[str, str]) -> Block:
     return Block(_LEADING_MM * len(rows) - 1.0, _rows(rows, 0.0, 2.1))
 
 
-def _corner_and_arrows(
-    centre: Point, course: Course, is_solid: bool, ways: tuple[str, str]
-) -> tuple[Item, ...]:
+def _corner_and_arrows(centre: Point, course: Course, is_solid: bool, ways: tuple[str, str]) -> tuple[Item, ...]:
     (fx, fy), (ex, ey) = course.to_first_end, course.to_edge
 
     def at(f: float, e: float) -> Point:

@@ -77,9 +77,7 @@ def frame_of(width_mm: float, height_mm: float, has_failures: bool, shelf: bool 
         tile = (left + COLUMN_MM + _TILE_GAP_MM, body + _TILE_GAP_MM, right, bottom)
     corner = (EDGE_MM, EDGE_MM, EDGE_MM + STRIP_MM, EDGE_MM + STRIP_MM)
     across, down = _rule_length(right - zero), _rule_length(bottom - zero)
-    return Frame(
-        width_mm, height_mm, corner, (zero, zero), across, down, head, failure, first, second, regions, tile
-    )
+    return Frame(width_mm, height_mm, corner, (zero, zero), across, down, head, failure, first, second, regions, tile)
 
 
 def _rule_length(room_mm: float) -> float:

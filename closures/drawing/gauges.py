@@ -24,12 +24,8 @@ def square_50_mm(x: float, y: float) -> Group:
     middle = x + SQUARE_MM / 2
     items.append(Words(middle, y + 18.0, "50 mm", 8.0, "middle", 0.0, "bold"))
     rows = ("void unless this square", "measures 50 mm")
-    items += [
-        Words(middle, y + 26.0 + 4.4 * i, row, 3.7, "middle", 0.0, "semibold") for i, row in enumerate(rows)
-    ]
-    advice = wrapped(
-        "Print at 100 %, with nothing fitted to the page. Measure it across and down.", 2.9, 42.0
-    )
+    items += [Words(middle, y + 26.0 + 4.4 * i, row, 3.7, "middle", 0.0, "semibold") for i, row in enumerate(rows)]
+    advice = wrapped("Print at 100 %, with nothing fitted to the page. Measure it across and down.", 2.9, 42.0)
     items += [Words(middle, y + 38.0 + 3.7 * i, row, 2.9, "middle") for i, row in enumerate(advice)]
     return Group("square-50-mm", "50 mm square", tuple(items))
 

@@ -28,9 +28,7 @@ def hatched(outline: tuple[Point, ...], step_mm: float, slant_deg: float) -> tup
     found: list[tuple[Point, Point]] = []
     for k in range(math.ceil(low / step_mm), math.floor(high / step_mm) + 1):
         v = k * step_mm
-        cuts = sorted(
-            u0 + (v - v0) * (u1 - u0) / (v1 - v0) for (u0, v0), (u1, v1) in sides if (v0 <= v) != (v1 <= v)
-        )
+        cuts = sorted(u0 + (v - v0) * (u1 - u0) / (v1 - v0) for (u0, v0), (u1, v1) in sides if (v0 <= v) != (v1 <= v))
         for a, b in zip(cuts[0::2], cuts[1::2], strict=True):
             found.append(((a * cos - v * sin, a * sin + v * cos), (b * cos - v * sin, b * sin + v * cos)))
     return tuple(found)

@@ -158,16 +158,12 @@ def _draw_zone(view: View, zone: PlacedZone, room: Room) -> tuple[Item, ...]:
         for spot, foot in zip(spots, inner_side, strict=True):
             room.take_strip(spot.edge_at, foot, 2.0)
         fill = strokes(hatched((*edge_side, *reversed(inner_side)), _HATCH_STEP_MM, 45.0), HATCH)
-        borders = [
-            line(a, b, pen=FINE) for a, b in ((edge_side[0], inner_side[0]), (edge_side[-1], inner_side[-1]))
-        ]
+        borders = [line(a, b, pen=FINE) for a, b in ((edge_side[0], inner_side[0]), (edge_side[-1], inner_side[-1]))]
         bracket = [spot.moved(0.0, -spot.to_edge_mm - 2.4) for spot in spots]
         serifs = [spot.moved(0.0, -spot.to_edge_mm - 1.2) for spot in (spots[0], spots[-1])]
         bar = line(serifs[0], *bracket, serifs[1], pen=LINE)
         room.take_path(bar.commands)
-        groups.append(
-            Group(f"clear-{_slug(zone.name)}-{k}", f"keep clear: {zone.name}", (fill, *borders, bar))
-        )
+        groups.append(Group(f"clear-{_slug(zone.name)}-{k}", f"keep clear: {zone.name}", (fill, *borders, bar)))
     return tuple(groups)
 
 
@@ -199,9 +195,7 @@ def _draw_marks(
     for mark, spot in zip(carried, spots, strict=True):
         label = mark_label(mark, spot, reach_mm(look), placement.plan.units)
         labels += place_label(label, room)
-    clear = tuple(
-        KeepClear(mark.n, *spot.at, max(look.rim_mm, 2.5)) for mark, spot in zip(carried, spots, strict=True)
-    )
+    clear = tuple(KeepClear(mark.n, *spot.at, max(look.rim_mm, 2.5)) for mark, spot in zip(carried, spots, strict=True))
     return groups, labels, clear
 
 
@@ -210,9 +204,7 @@ def _course(placement: Placement, view: View) -> tuple[Course, ...]:
     for mark in placement.marks:
         tx, ty = mark.tangent
         ex, ey = (ty, -tx) if view.lap.cloth_on == "right" else (-ty, tx)
-        found.append(
-            Course(view.point(mark.x_mm, mark.y_mm), view.point(-tx, -ty), view.point(ex, ey), mark.n)
-        )
+        found.append(Course(view.point(mark.x_mm, mark.y_mm), view.point(-tx, -ty), view.point(ex, ey), mark.n))
     return tuple(found)
 
 

@@ -113,9 +113,7 @@ def _letter_band_in(
     return tuple(items)
 
 
-def letter_band_at(
-    spot: Spot, depth: float, clear: float, words: str, pen: Pen, room: Room
-) -> tuple[Item, ...]:
+def letter_band_at(spot: Spot, depth: float, clear: float, words: str, pen: Pen, room: Room) -> tuple[Item, ...]:
     size, corner = min(3.2, 0.5 * clear), min(_CORNER_MM, 0.7 * clear)
     width = width_of(words, size, "semibold")
     whole = width + corner + 2.5

@@ -214,10 +214,7 @@ def _bar(stand: Stand, look: Look) -> tuple[Item, ...]:
 def _bore(stand: Stand, look: Look) -> tuple[Item, ...]:
     radius = look.hole_mm / 2 or look.rim_mm / 2
     cross = strokes(
-        (
-            (stand.at(u * 0.6, v * 0.6), stand.at(u * radius, v * radius))
-            for u, v in ((1, 0), (-1, 0), (0, 1), (0, -1))
-        ),
+        ((stand.at(u * 0.6, v * 0.6), stand.at(u * radius, v * radius)) for u, v in ((1, 0), (-1, 0), (0, 1), (0, -1))),
         FINE,
     )
     return (

@@ -99,11 +99,7 @@ def cut_grid(
         for i, (x0, x1) in enumerate(windows(box[0], box[2], across.lines))
         for j, (y0, y1) in enumerate(windows(box[1], box[3], down.lines))
     }
-    used = {
-        place: window
-        for place, window in cells.items()
-        if any(not is_apart(window, piece) for piece in pieces)
-    }
+    used = {place: window for place, window in cells.items() if any(not is_apart(window, piece) for piece in pieces)}
     chosen = used if _hangs_together(used) else cells
     return Grid(chosen, across.lines, down.lines, frozenset((*across.near, *down.near)), room)
 
@@ -142,9 +138,7 @@ def tiles_of(
 
 def _near_on(window: Box, stakes: Sequence[tuple[Stake, Stake]], near: frozenset[int]) -> tuple[int, ...]:
     return tuple(
-        x.n
-        for x, y in stakes
-        if x.n in near and window[0] <= x.at <= window[2] and window[1] <= y.at <= window[3]
+        x.n for x, y in stakes if x.n in near and window[0] <= x.at <= window[2] and window[1] <= y.at <= window[3]
     )
 
 

@@ -110,9 +110,7 @@ def _element(drawing: Any, item: Item) -> Any:
 
 
 def _path_data(path: Path) -> str:
-    return "".join(
-        f"{name}{' '.join(number(float(value)) for value in values)}" for name, *values in path.commands
-    )
+    return "".join(f"{name}{' '.join(number(float(value)) for value in values)}" for name, *values in path.commands)
 
 
 def _ink(pen: Pen) -> dict[str, str]:

@@ -91,9 +91,7 @@ def text(value: object, place: Place) -> str:
     if not stripped:
         raise place.error("the text is empty", "Write something, or leave it out.")
     if len(stripped) > LONGEST_TEXT:
-        raise place.error(
-            f"a text of {len(stripped)} characters is too long", f"Keep it to {LONGEST_TEXT} characters."
-        )
+        raise place.error(f"a text of {len(stripped)} characters is too long", f"Keep it to {LONGEST_TEXT} characters.")
     if any(_is_unprintable(sign) for sign in stripped):
         raise place.error(
             f"{shown_value(stripped)} holds a character that cannot be printed", "Write it again on one line."
@@ -122,9 +120,7 @@ def whole(least: int, most: int) -> Kind:
 def yes_or_no(value: object, place: Place) -> bool:
     """Take true or false."""
     if not isinstance(value, bool):
-        raise place.error(
-            f"{shown_value(value)} is neither true nor false", "Write true or false, without quotes."
-        )
+        raise place.error(f"{shown_value(value)} is neither true nor false", "Write true or false, without quotes.")
     return value
 
 
@@ -148,9 +144,7 @@ def pair(kind: Kind, what: str, low: str, high: str) -> Kind:
 
     def read(value: object, place: Place) -> tuple[Any, Any]:
         if not isinstance(value, list) or len(value) != 2:
-            raise place.error(
-                f"{_counted(value)} is not two lengths", f"Write {what}, such as {place.two(low, high)}."
-            )
+            raise place.error(f"{_counted(value)} is not two lengths", f"Write {what}, such as {place.two(low, high)}.")
         faults = Faults()
         first = faults.read(kind, value[0], place)
         second = faults.read(kind, value[1], place)
@@ -231,9 +225,7 @@ def points(value: object, place: Place) -> tuple[tuple[float, float], ...]:
         raise place.error(f"{len(value)} points are too many", f"Keep it to {MOST_POINTS}.")
     read_point = pair(length(least_mm=None), "across and down", "6 mm", "80 mm")
     faults = Faults()
-    read = tuple(
-        faults.read(read_point, point, place.inner(f"point {n}")) for n, point in enumerate(value, start=1)
-    )
+    read = tuple(faults.read(read_point, point, place.inner(f"point {n}")) for n, point in enumerate(value, start=1))
     faults.raise_if_any()
     return read
 

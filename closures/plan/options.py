@@ -64,9 +64,7 @@ OPTIONS = {
 
 Length = str | float | int | None
 
-_LAYER = re.compile(
-    r"(?:(?P<count>[0-9]{1,9})\s*[x×]\s*)?(?P<what>.+?)(?:\s+on\s+(?P<on>[a-z]+))?", re.IGNORECASE
-)
+_LAYER = re.compile(r"(?:(?P<count>[0-9]{1,9})\s*[x×]\s*)?(?P<what>.+?)(?:\s+on\s+(?P<on>[a-z]+))?", re.IGNORECASE)
 _ANCHOR = re.compile(r"(?P<along>along\s+)?(?P<at>.*?)(?:\s+within\s+(?P<within>.+))?", re.IGNORECASE)
 _CLEAR = re.compile(r"(?P<along>along\s+)?(?P<at>.*)", re.IGNORECASE)
 
@@ -166,9 +164,7 @@ def plan_from_options(
             spare=spare,
             trial=trial,
         ),
-        spacing=_given(
-            first=_end(first), last=_end(last), pitch=pitch, count=count, widest=widest, closest=closest
-        ),
+        spacing=_given(first=_end(first), last=_end(last), pitch=pitch, count=count, widest=widest, closest=closest),
         anchor=[_anchor(text) for text in _with_place(anchors, "--anchor", "bust point @ 9 1/4 in", faults)],
         clear=[_clear(text) for text in _with_place(clear, "--clear", "belt @ 15 in to 17 in", faults)],
         layer=[_layer(text) for text in layers],
@@ -191,9 +187,7 @@ def _end(text: Length) -> Any:
     return {"from": parts[0], "to": parts[1]} if isinstance(parts, list) else parts
 
 
-def _with_place(
-    texts: Sequence[str], option: str, example: str, faults: list[Fault]
-) -> list[tuple[str, str]]:
+def _with_place(texts: Sequence[str], option: str, example: str, faults: list[Fault]) -> list[tuple[str, str]]:
     """Part each text into a name and a place at its last @; tell those that have none."""
     parted = []
     for nth, text in enumerate(texts, start=1):

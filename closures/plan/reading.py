@@ -44,9 +44,7 @@ def read_plan(data: bytes, where: str) -> Plan:
     return read_table(_table(data, where), FileNaming(where), where=where)
 
 
-def read_table(
-    table: Mapping[str, Any], naming: Naming, *, where: str = "", faults: Iterable[Fault] = ()
-) -> Plan:
+def read_table(table: Mapping[str, Any], naming: Naming, *, where: str = "", faults: Iterable[Fault] = ()) -> Plan:
     """Read a plan that is already a table of sections, as TOML gives it.
 
     Args:
@@ -112,9 +110,7 @@ class _Reader:
                 self._fault(section, 0, "", "it stands in single brackets", f"Write {header(section)}.")
                 return ()
             if not isinstance(given, list | None):
-                self._fault(
-                    section, 0, "", f"{shown_value(given)} is not a section", f"Write {header(section)}."
-                )
+                self._fault(section, 0, "", f"{shown_value(given)} is not a section", f"Write {header(section)}.")
                 return ()
             if given is not None and len(given) > _MOST_REPEATS:
                 self._fault(section, 0, "", f"it stands {len(given)} times", f"Keep it to {_MOST_REPEATS}.")
@@ -130,9 +126,7 @@ class _Reader:
             return None
         return self._one(section, {} if given is None else given, 0)
 
-    def fields(
-        self, section: Section, given: Mapping[str, Any], nth: int, within: str = ""
-    ) -> dict[str, Any]:
+    def fields(self, section: Section, given: Mapping[str, Any], nth: int, within: str = "") -> dict[str, Any]:
         """Read the keys of one section; only those that are right are in the answer."""
         meant = self._tell_unknown(section, given, nth, within)
         fields: dict[str, Any] = {}

@@ -47,6 +47,7 @@ MOST_LAYERS = 100
 MOST_OLD = 200
 """Old closures of one opening: each is met with every new one, and no garment has as many."""
 
+
 def _band(
     width: float,
     lap: Any,
@@ -196,6 +197,7 @@ LAYER = Section(
     repeated=True,
     one_of=(("cloth", "thickness"),),
 )
+
 
 def _swap_complaints(fields: Fields) -> Iterator[Complaint]:
     row = [name for name in ("last", "count") if name not in fields]

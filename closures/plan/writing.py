@@ -173,9 +173,7 @@ class _Pen:
 
     def _spots(self, spots: tuple[SpotWish, ...]) -> str:
         written = (
-            self._quoted(spot.from_tip_mm)
-            if spot.height_mm is None
-            else self._pair(spot.from_tip_mm, spot.height_mm)
+            self._quoted(spot.from_tip_mm) if spot.height_mm is None else self._pair(spot.from_tip_mm, spot.height_mm)
             for spot in spots
         )
         return f"[{', '.join(written)}]"
