@@ -101,20 +101,21 @@ def place(
     with _answering():
         from closures.several import refuse_with, tell_many, tell_sizes, which_sizes
 
-        single = {"--also": also, "--dxf": dxf, "--correct": correct}
+        single: dict[str, Any] = {"--also": also, "--dxf": dxf}
         if plan is None and plans:
-            refuse_with("several plans", single | {"--only": only} | wishes, "Name one plan.")
+            single |= {"--correct": correct, "--of": of, "--only": only}
+            refuse_with("several plans", single | wishes, "Name one plan.")
             return _tell(tell_many(plans, _asked(out, paper, face, json, "plans")))
         from closures import files
         from closures.job import cutter_files, place_plan, result_files
         from closures.workshop import asked_for
 
+        correction = correction_asked(correct, of)
         wished, several = which_sizes(plan_asked(plan, wishes), plan, only or ())
         if several is not None and plan is not None:
             refuse_with("several sizes", single, "Choose one size with --only.")
-            return _tell(tell_sizes(wished, plan, several, _asked(out, paper, face, json, "sizes")))
+            return _tell(tell_sizes(wished, plan, several, _asked(out, paper, face, json, "sizes", correction)))
         wished = asked_for(wished, also or ())
-        correction = correction_asked(correct, of)
         answer = place_plan(wished, plan, face_asked(face), whole=paper == "roll")
         results = result_files(answer, paper, correction) | (cutter_files(answer) if dxf else {})
         folder = out or (Path("marking") if plan is None else plan.parent / plan.stem)
@@ -310,13 +311,15 @@ def _one_of(plans: list[Path] | None) -> Path | None:
     return plans[0] if plans is not None and len(plans) == 1 else None
 
 
-def _asked(out: Path | None, paper: str | None, face: str, as_json: bool, what: str) -> Asked:
+def _asked(
+    out: Path | None, paper: str | None, face: str, as_json: bool, what: str, correction: Correction | None = None
+) -> Asked:
     import shutil
 
     from closures.several import Asked
 
     width = min(shutil.get_terminal_size((100, 24)).columns, 110)
-    return Asked(out, paper, face_asked(face), as_json, width, _progress(what))
+    return Asked(out, paper, face_asked(face), as_json, correction, width, _progress(what))
 
 
 def _tell(told: Told) -> None:

@@ -13,6 +13,7 @@ from closures.errors import PlanError
 
 if TYPE_CHECKING:
     from closures.plan import Plan
+    from closures.workshop import Correction
 
 FAILED = 1
 Tell = Callable[[int, int], None]
@@ -27,6 +28,7 @@ class Asked:
         paper: what sheets are printed on, None where nothing is written.
         face: which face of the cloth lies up.
         as_json: the report as JSON, and nothing else.
+        correction: how pages are stretched for one printer, None for pages of true size.
         width: of the terminal, in signs.
         tell: told how many are done, and of how many.
     """
@@ -35,6 +37,7 @@ class Asked:
     paper: str | None = None
     face: Literal["outside", "inside"] = "outside"
     as_json: bool = False
+    correction: Correction | None = None
     width: int = 100
     tell: Tell = lambda done, of: None
 
@@ -96,13 +99,13 @@ def tell_sizes(plan: Plan, path: Path, only: Sequence[str], asked: Asked) -> Tol
         sizes, results = check_sizes(plan, path, only, asked.tell), {}
     else:
         sizes = place_sizes(plan, path, asked.face, only, asked.tell)
-        results = size_files(sizes, asked.paper)
+        results = size_files(sizes, asked.paper, asked.correction)
     folder = asked.out or path.parent / path.stem
     if results:
         files.write_results(folder, results)
     code = FAILED if sizes.result == "fail" else 0
     if asked.as_json:
-        return Told(sizes_json(sizes).decode().rstrip("\n"), code)
+        return Told(sizes_json(sizes, asked.correction).decode().rstrip("\n"), code)
     written = f"\n\nWritten to {folder}: {len(results)} files; report.md lists them." if results else ""
     return Told(sizes_terminal(sizes, asked.width) + written, code)
 

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from closures.plan import Plan
     from closures.sizes import Sizes
     from closures.sizes.run import Tell
+    from closures.workshop import Correction
 
 
 def check_sizes(
@@ -59,12 +60,13 @@ def place_sizes(
     return draw_sizes(check_sizes(plan, beside, only, tell), face)
 
 
-def size_files(sizes: Sizes, paper: str) -> dict[str, bytes]:
+def size_files(sizes: Sizes, paper: str, correction: Correction | None = None) -> dict[str, bytes]:
     """Make the files of all sizes, name to content.
 
     Args:
         sizes: with their sheets.
         paper: key of a paper in the catalogue.
+        correction: how the layered pages are stretched for one printer; nothing else is.
 
     Returns:
         The sheets of each size, the nested sheets, the layered pages, the page for the envelope, the table for
@@ -83,11 +85,11 @@ def size_files(sizes: Sizes, paper: str) -> dict[str, bytes]:
     return {
         **{sheet.file: write_svg(sheet) for size in sizes.placed for sheet in size.sheets},
         **{sheet.file: write_svg(sheet) for sheet in sizes.nest},
-        "marking.pdf": write_pdf(sizes.nest, chosen),
+        "marking.pdf": write_pdf(sizes.nest, chosen, correction),
         "guide.pdf": write_printed(guide, f"{sizes.plan.title}: guide to all sizes"),
         "sizes.csv": sizes_csv(sizes),
-        "report.json": sizes_json(sizes),
-        "report.md": sizes_page(sizes),
+        "report.json": sizes_json(sizes, correction),
+        "report.md": sizes_page(sizes, correction),
     }
 
 

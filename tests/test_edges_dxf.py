@@ -18,6 +18,7 @@ from closures.cli import app
 from closures.curve import Curve
 from closures.edges import read_edges
 from closures.edges.dxf import DxfDrawing
+from closures.edges.listing import list_edges
 from closures.errors import DrawingError
 from closures.plan import read_plan
 
@@ -290,6 +291,35 @@ def test_dxf_that_is_broken_or_endless_is_refused_soon(make, told: str, command:
     assert time.process_time() - begun < 12
     assert result.exit_code == 2, result.output
     assert len(result.stderr.strip().splitlines()) == 1 and re.search(told, result.stderr), result.stderr
+
+
+def lines_of(ends) -> bytes:
+    document = new()
+    for start, end in ends:
+        document.modelspace().add_line(start, end)
+    return dxf_bytes(document)
+
+
+MANY = {
+    "apart, all of one length": [((n, 0), (n, 10)) for n in range(8000)],
+    "all from one place": [((0, 0), ((99 + n) * math.cos(n), (99 + n) * math.sin(n))) for n in range(8000)],
+}
+
+
+@pytest.mark.parametrize("ends", list(MANY.values()), ids=list(MANY))
+def test_dxf_of_many_lines_is_listed_soon(ends) -> None:
+    # Each line was once held against every other: this took above 15 s.
+    data = lines_of(ends)
+    begun = time.process_time()
+    listing = list_edges(data, "a.dxf")
+    assert time.process_time() - begun < 8
+    assert len(listing.candidates) == len(ends)
+
+
+def test_dxf_line_drawn_twice_is_listed_once_wherever_it_lies() -> None:
+    # Over a border of the cells by which lines are found, and turned round.
+    twice = [((0, 0), (0.4, 90)), ((0.404, 90), (0.004, 0))]
+    assert len(list_edges(lines_of(twice), "a.dxf").candidates) == 1
 
 
 def test_dxf_package_that_is_missing_is_told(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -13,6 +13,7 @@ from PIL import Image
 from typer.testing import CliRunner
 
 from closures.cli import app
+from closures.drawing.extents import box_of
 from closures.edges.listing import list_edges
 
 RUN = CliRunner()
@@ -119,6 +120,21 @@ def test_picture_of_more_lines_has_more_numbers() -> None:
     assert [item.text for item in items if isinstance(item, Words)] == ["1", "2", "3", "4"]
     _, _, fewer = edge_picture(listing, 2)
     assert [item.text for item in fewer if isinstance(item, Words)] == ["1", "2"]
+
+
+def test_picture_of_a_pdf_lays_its_pages_side_by_side() -> None:
+    from closures.drawing.edge_picture import edge_picture
+    from closures.drawing.shapes import Path as Drawn
+
+    file = Path(__file__).resolve().parent.parent / "templates" / "from-pdf" / "pattern.pdf"
+    listing = list_edges(file.read_bytes(), file.name)
+    pages = [one.page for one in listing.candidates]
+    assert set(pages) == {"page 1", "page 2", "page 3"}
+    _, _, items = edge_picture(listing, 60)
+    boxes = [box_of(item) for item in items if isinstance(item, Drawn)]
+    for one, other in (("page 1", "page 2"), ("page 2", "page 3")):
+        right = max(box[2] for box, page in zip(boxes, pages, strict=True) if page == one)
+        assert all(box[0] > right for box, page in zip(boxes, pages, strict=True) if page == other)
 
 
 @pytest.mark.parametrize(

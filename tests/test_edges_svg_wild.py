@@ -47,6 +47,18 @@ SAME = {
         f'<path id="front" class="far" d="{path_data(EDGE.segments, shift=(-30, -5))}"/>',
         "front",
     ),
+    "a clone of a symbol with a frame": (
+        # 200 wide and 300 high for a frame of 100 by 100: it is drawn twice as large, 50 from its top.
+        f'<symbol id="s" viewBox="10 20 100 100"><path '
+        f'd="{path_data(EDGE.segments, shift=(-30 + 20, -5 - 50 + 40), scale=0.5)}"/></symbol>'
+        '<use id="front" href="#s" x="30" y="5" width="200" height="300"/>',
+        "front",
+    ),
+    "a clone of a symbol with a frame and a size of its own": (
+        f'<symbol id="s" viewBox="0 0 10 10" width="100" height="60" preserveAspectRatio="xMaxYMin"><path '
+        f'd="{path_data(EDGE.segments, shift=(-40, 0), scale=1 / 6)}"/></symbol><use id="front" href="#s"/>',
+        "front",
+    ),
     "a drawing in the drawing": (
         f'<svg x="10" y="20" width="400" height="540" viewBox="0 0 200 270"><path id="front" '
         f'd="{path_data(EDGE.segments, shift=(-10, -20), scale=0.5)}"/></svg>',

@@ -339,7 +339,7 @@ def test_drawing_that_lacks_the_line_of_a_size_tells_that_size(tmp_path: Path) -
 
 
 FAULTS = {
-    "base": ('base = "M"', 'base = "N"', r"\[sizes\] base: there is no size N"),
+    "base": ('base = "M"', 'base = "N"', r"\[sizes\] base: there is no size N\. There are S, M"),
     "twice": ('"S", "M"', '"S", "S", "M"', r"\[sizes\] names: size S stands there twice"),
     "unknown size": ('{ step = "3 mm" }', '{ Q = "3 mm" }', r"\[sizes\] level 'bust point': there is no size 'Q'"),
     "unknown anchor": (

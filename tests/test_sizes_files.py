@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import json
+import shutil
+import subprocess
 import time
 from functools import cache
 from pathlib import Path
@@ -142,6 +144,7 @@ def test_guide_holds_the_figures_of_every_mark_of_every_size() -> None:
         row = next(line for line in text.splitlines() if line.split()[:1] == [size.name] and figures[-1] in line)
         assert row.split()[1:9] == figures
     assert "nothing on it is at true size" in text
+    assert "Prong snap 16 L," in text
 
 
 def test_table_for_the_factory_has_a_row_for_every_mark_on_either_lap() -> None:
@@ -217,6 +220,53 @@ def test_command_that_asks_for_what_cannot_be_is_refused(arguments: list[str], t
     result = CliRunner().invoke(app, ["place", str(TEMPLATE), "--out", str(tmp_path / "out"), *arguments])
     assert result.exit_code == 2 and told in result.stderr
     assert not (tmp_path / "out").exists()
+
+
+def test_pages_of_all_sizes_are_stretched_for_one_printer(tmp_path: Path) -> None:
+    command = ["place", str(TEMPLATE), "--out", str(tmp_path), "--correct", "149.2", "150.6", "--of", "150"]
+    result = CliRunner().invoke(app, [*command, "--json"])
+    assert result.exit_code == 0, result.output
+    with pikepdf.open(tmp_path / "marking.pdf") as pdf:
+        # The paper stays A4 (ISO 216); what is on it is stretched by 150 over what was measured.
+        assert [float(side) for side in pdf.pages[0].MediaBox][2:] == pytest.approx([595.276, 841.890], abs=0.01)
+        matrix = next(one.operands for one in pikepdf.parse_content_stream(pdf.pages[0]) if str(one.operator) == "cm")
+    assert float(matrix[0]) == pytest.approx(72 / 25.4 * 150 / 149.2, rel=1e-6)
+    assert float(matrix[3]) == pytest.approx(-72 / 25.4 * 150 / 150.6, rel=1e-6)
+    told = {"across": 1.005362, "down": 0.996016, "measured": "149.2 across and 150.6 down for 150 mm"}
+    assert json.loads(result.stdout)["print_correction"] == told
+    assert json.loads((tmp_path / "report.json").read_bytes())["print_correction"] == told
+    assert "stretched for a printer" in (tmp_path / "report.md").read_text()
+    # Nothing else is stretched.
+    assert all((tmp_path / name).read_bytes() == run()[1][name] for name in ("nest-over.svg", "guide.pdf", "sizes.csv"))
+
+
+@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="a second reader of PDF is not installed")
+def test_hidden_layers_take_no_letters_from_the_shown_one(tmp_path: Path) -> None:
+    # A reader that keeps the picture of a font's letter keeps an empty one where a hidden layer shows it first.
+    (tmp_path / "all.pdf").write_bytes(run()[1]["marking.pdf"])
+    with pikepdf.open(tmp_path / "all.pdf") as pdf:
+        shown = str(pdf.Root.OCProperties.D.ON[0].Name)
+        properties = pdf.pages[0].Resources.Properties
+        names = [str(group.OCGs[0].Name) for group in properties.values()]
+        mark = f"/L{names.index(shown)}"
+        for page in pdf.pages:
+            kept, marks = [], []
+            for one in pikepdf.parse_content_stream(page):
+                operator = str(one.operator)
+                if operator in ("BDC", "BMC"):
+                    marks.append(str(one.operands[1]) if str(one.operands[0]) == "/OC" else "")
+                if all(layer in ("", mark) for layer in marks):
+                    kept.append(one)
+                if operator == "EMC":
+                    marks.pop()
+            page.Contents = pdf.make_stream(pikepdf.unparse_content_stream(kept))
+        pdf.save(tmp_path / "one.pdf")
+
+    def seen(name: str) -> bytes:
+        command = ["pdftoppm", "-r", "80", "-gray", "-f", "1", "-l", "1", str(tmp_path / name)]
+        return subprocess.run(command, check=True, capture_output=True).stdout
+
+    assert seen("all.pdf") == seen("one.pdf")
 
 
 def test_cost_grows_in_step_with_the_number_of_sizes() -> None:

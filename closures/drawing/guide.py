@@ -120,9 +120,10 @@ def _head(sizes: Sizes, room: float) -> Block:
         Words(0.0, 6.0, title, fitted_size(title, 8.0, left, "bold"), "start", 0.0, "bold"),
         Words(0.0, 12.4, f"Where the closures sit, sizes {names[0]} to {names[-1]}", 4.6, "start", 0.0, "semibold"),
     ]
+    closure = closure_words(base)
     upper, lower = (base.plan.lap or "right over left").split(" over ")
     told = [
-        f"{closure_words(base).capitalize()}. The wearer's {upper} side lies on top (over lap), the {lower} side "
+        f"{closure[0].upper()}{closure[1:]}. The wearer's {upper} side lies on top (over lap), the {lower} side "
         "beneath (under lap).",
         f"What is kept in every size: {_held_words(sizes)}.",
         "Every figure is the distance of a mark from the first end of the closing line, measured along that line with "

@@ -124,10 +124,7 @@ class _Book:
         """Finish the file."""
         import pikepdf
 
-        # Some readers keep the picture of a letter that declares its box (d1), and would keep an empty one
-        # where a hidden layer shows it first; a letter with layers about declares its width alone (d0).
-        boxed = not self.marked
-        fonts = {f"/{name}": _font(self.pdf, members, boxed) for name, members in self.letters.fonts.items()}
+        fonts = {f"/{name}": _font(self.pdf, members) for name, members in self.letters.fonts.items()}
         self.resources.Font = pikepdf.Dictionary(fonts)
         _describe(self.pdf, title, self.labels)
         file = io.BytesIO()
@@ -249,7 +246,7 @@ def _all_ops(items: Iterable[Item], letters: Type) -> bytes:
     return b"".join(operators_of(item, letters) for item, _ in _layered(items))
 
 
-def _font(pdf: Any, members: Sequence[tuple[str, Weight]], boxed: bool = True) -> Any:
+def _font(pdf: Any, members: Sequence[tuple[str, Weight]]) -> Any:
     from pikepdf import Array, Dictionary, Name
 
     glyphs = [glyph(char, weight) for char, weight in members]
@@ -258,8 +255,7 @@ def _font(pdf: Any, members: Sequence[tuple[str, Weight]], boxed: bool = True) -
     for name, shape in zip(names, glyphs, strict=True):
         box = " ".join(map(str, shape.box))
         paint = f"{path_of(shape.commands)}f" if shape.commands else ""
-        declared = f"{box} d1" if boxed else "d0"
-        outlines[name] = pdf.make_stream(f"{shape.advance} 0 {declared} {paint}".encode())
+        outlines[name] = pdf.make_stream(f"{shape.advance} 0 {box} d1 {paint}".encode())
     return pdf.make_indirect(
         Dictionary(
             Type=Name("/Font"),

@@ -57,6 +57,12 @@ class Candidate:
         return not self.line.is_closed
 
     @property
+    def page(self) -> str:
+        """The page that it lies on, empty in a drawing that has none."""
+        page, comma, _ = self.path.rpartition(", ")
+        return page if comma and page.startswith("page ") else ""
+
+    @property
     def box_mm(self) -> Box:
         """Least x, least y, most x, most y."""
         return self.line.box

@@ -25,6 +25,9 @@ _TWICE_MM = 0.01
 # Ends closer than this need no mending: the curve takes them as they are.
 _JOINED_MM = 1e-7
 
+# Where more ends than this lie together, which of them goes on cannot be told.
+_MOST_MEETING = 64
+
 # So few pieces at most are looked through for ones that lie over each other.
 _MOST_OVERLAPPING = 60
 
@@ -166,7 +169,10 @@ class _Ends:
         end, towards = chain[-1].end, chain[-1].tangent(1.0)
         best: tuple[float, int, Chain] | None = None
         i, j = _cell(end)
-        near = {n for di in (-1, 0, 1) for dj in (-1, 0, 1) for n in self.cells.get((i + di, j + dj), ())}
+        cells = [self.cells.get((i + di, j + dj), ()) for di in (-1, 0, 1) for dj in (-1, 0, 1)]
+        if sum(map(len, cells)) > _MOST_MEETING:
+            return None
+        near = {n for cell in cells for n in cell}
         for n in sorted(near - self.used):
             piece = self.pieces[n]
             if piece.is_closed:
@@ -262,14 +268,14 @@ def _once_each(pieces: Sequence[Drawn]) -> list[Drawn]:
         ends = sorted((piece.start, piece.end))
         middle = piece.segments[len(piece.segments) // 2].point(0.5)
         sign = (ends[0], ends[1], middle, piece.length_mm)
-        cell = (round(sign[3]), 0)
-        near = [one for d in (-1, 0, 1) for one in seen[(cell[0] + d, 0)]]
+        i, j = _cell(middle)
+        near = [one for di in (-1, 0, 1) for dj in (-1, 0, 1) for one in seen.get((i + di, j + dj), ())]
         if any(
             abs(one[3] - sign[3]) < _TWICE_MM and all(math.dist(one[k], sign[k]) < _TWICE_MM for k in (0, 1, 2))  # type: ignore[arg-type]
             for one in near
         ):
             continue
-        seen[cell].append(sign)
+        seen[i, j].append(sign)
         kept.append(piece)
     return kept
 

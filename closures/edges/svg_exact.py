@@ -146,6 +146,28 @@ def as_group(element: Element, where: str) -> Element:
     return copied
 
 
+def framed(element: Element, use: Element, where: str) -> Element:
+    """What a <use> refers to, with the frame of a symbol or a nested <svg> written as a transform.
+
+    The <use> may give the frame another size (SVG 2, section 5.5).
+    """
+    if tag_of(element) not in ("symbol", "svg") or not {"viewBox", "x", "y"} & set(element.attrib):
+        return element
+    if {"refX", "refY"} & set(element.attrib):
+        raise DrawingError("it uses a symbol with a refX or refY", where=where, mend="Unlink the clone.")
+    sized = bare(element)
+    sized.tag = f"{SVG}svg"
+    sized.attrib |= {key: use.attrib[key] for key in ("width", "height") if use.attrib.get(key, "auto") != "auto"}
+    inner = as_group(sized, where)
+    inner.extend(list(element))
+    outer = bare(element)
+    outer.tag = f"{SVG}g"
+    for key in ("viewBox", "x", "y", "width", "height", "transform", "preserveAspectRatio"):
+        outer.attrib.pop(key, None)
+    outer.append(inner)
+    return outer
+
+
 def _view_box_fit(element: Element, where: str) -> str:
     """The transform that a nested <svg> puts on what it holds (SVG 2, section 8.2)."""
     try:
@@ -156,9 +178,9 @@ def _view_box_fit(element: Element, where: str) -> str:
         raise DrawingError("a viewBox is not four numbers", where=where, mend="Write x, y, width and height.")
     if not {"width", "height"} <= set(element.attrib):
         raise DrawingError(
-            "this lies in an <svg> within the <svg> that has a viewBox of its own and no size",
+            "it is drawn through an inner <svg> or symbol that has a viewBox of its own and no size",
             where=where,
-            mend="Save the drawing as plain SVG.",
+            mend="Save the drawing as plain SVG, or unlink the clone.",
         )
     width, height = (_user_units(element.attrib[key], key, where) for key in ("width", "height"))
     by_x, by_y = width / across, height / down

@@ -8,7 +8,7 @@ from contextlib import suppress
 from copy import deepcopy
 from typing import TYPE_CHECKING
 
-from closures.edges.svg_exact import SVG, Scale, as_group, bare, made_exact, scale_of, tag_of
+from closures.edges.svg_exact import SVG, Scale, as_group, bare, framed, made_exact, scale_of, tag_of
 from closures.errors import DrawingError
 
 if TYPE_CHECKING:
@@ -149,7 +149,7 @@ class Tree:
                 mend="Name a path, line or polyline.",
             )
         element = self._drawn_by(name, element)
-        referred: list[Element] = []
+        referred: list[tuple[Element, Element]] = []
         shape = self._only_shape(name, element, referred)
         kept = made_exact(deepcopy(element), self.at(name))
         for ancestor in self._above(element):
@@ -167,7 +167,7 @@ class Tree:
         if referred:
             defs = bare(self.root)
             defs.tag, defs.attrib = f"{SVG}defs", {}
-            defs.extend([made_exact(deepcopy(one), self.at(name)) for one in referred])
+            defs.extend([made_exact(framed(deepcopy(one), use, self.at(name)), self.at(name)) for one, use in referred])
             root.append(defs)
         return root, shape
 
@@ -200,7 +200,7 @@ class Tree:
             above.append(element)
         return above
 
-    def _only_shape(self, name: str, element: Element, referred: list[Element]) -> Element:
+    def _only_shape(self, name: str, element: Element, referred: list[tuple[Element, Element]]) -> Element:
         """Follow groups and uses to the one shape that an element draws."""
         seen: set[Element] = set()
         while tag_of(element) not in SHAPES:
@@ -208,11 +208,8 @@ class Tree:
                 raise DrawingError("a <use> leads back to itself", where=self.at(name), mend="Draw the line itself.")
             seen.add(element)
             if tag_of(element) == "use":
-                target = _target(element)
-                element = self.element(target)
-                referred.append(element)
-                if tag_of(element) == "symbol" and "viewBox" in element.attrib:
-                    raise DrawingError("it uses a symbol with a viewBox", where=self.at(name), mend="Unlink the clone.")
+                use, element = element, self.element(_target(element))
+                referred.append((element, use))
                 continue
             inside = [one for one in element if tag_of(one) in (*SHAPES, "g", "use", "a")]
             if len(inside) != 1:

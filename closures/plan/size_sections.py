@@ -48,7 +48,8 @@ def _sizes_complaints(fields: Fields) -> Iterator[Complaint]:
         return
     if "base" in fields and fields["base"] not in names:
         near = nearest_name(fields["base"], names)
-        yield "base", f"there is no size {fields['base']}", f"Did you mean {near}?" if near else f"{', '.join(names)}."
+        mend = f"Did you mean {near}?" if near else f"There are {', '.join(names)}."
+        yield "base", f"there is no size {fields['base']}", mend
     if "steps" in fields and len(fields["steps"]) != len(names):
         yield "steps", f"{len(fields['steps'])} steps for {len(names)} sizes", "Write one number for each size."
     elif "steps" in fields and fields.get("base") in names and fields["steps"][names.index(fields["base"])] != 0:

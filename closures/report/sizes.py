@@ -9,18 +9,21 @@ from typing import TYPE_CHECKING, Any
 
 from closures.report.figures import report_figures
 from closures.report.parts import count_parts
+from closures.report.workshop import correction_figures
 from closures.workshop import hand_over
 from closures.workshop.handover import HEADINGS
 
 if TYPE_CHECKING:
     from closures.sizes import Cost, Sized, Sizes
+    from closures.workshop import Correction
 
 _DECIMALS = 4
 
 
-def sizes_json(sizes: Sizes) -> bytes:
+def sizes_json(sizes: Sizes, correction: Correction | None = None) -> bytes:
     """Write the report of all sizes as JSON, the same bytes for the same sizes."""
-    return (json.dumps(sizes_figures(sizes), ensure_ascii=False, indent=2, allow_nan=False) + "\n").encode()
+    figures = sizes_figures(sizes) | correction_figures(correction)
+    return (json.dumps(figures, ensure_ascii=False, indent=2, allow_nan=False) + "\n").encode()
 
 
 def sizes_figures(sizes: Sizes) -> dict[str, Any]:

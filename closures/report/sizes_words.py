@@ -10,18 +10,21 @@ from closures.lengths import format_inches, format_length, format_mm
 from closures.report.page import RESULT_WORDS, grouped, marks_in_words
 from closures.report.parts import count_parts
 from closures.report.sizes import run_parts
+from closures.report.workshop import correction_section
 
 if TYPE_CHECKING:
     from closures.plan import Units
     from closures.sizes import Cost, Sizes
+    from closures.workshop import Correction
 
 _AT_ANCHOR_MM = 0.05
 
 
-def sizes_page(sizes: Sizes) -> bytes:
+def sizes_page(sizes: Sizes, correction: Correction | None = None) -> bytes:
     """Write the report of all sizes as a page, UTF-8."""
     parts = (
         _head(sizes),
+        correction_section(correction),
         _overview(sizes),
         _refused(sizes),
         *(_marks(sizes, units) for units in _both(sizes.plan.units)),

@@ -42,12 +42,7 @@ def workshop_figures(
     figures: dict[str, Any] = {}
     if further:
         figures["pages"] = [{"page": sheet.name, "shows": sheet.telling.lap_words} for sheet in further]
-    if correction is not None:
-        figures["print_correction"] = {
-            "across": round(correction.across, 6),
-            "down": round(correction.down, 6),
-            "measured": correction.measured,
-        }
+    figures |= correction_figures(correction)
     if plan.shrinkage is not None and placement.washed is not None:
         figures["shrinkage"] = {
             "along": plan.shrinkage.along,
@@ -114,7 +109,7 @@ def workshop_sections(
 ) -> list[str]:
     """Write the sections of the page, in Markdown; only those that the plan asks for, and an offer for a long row."""
     plan = placement.plan
-    sections = [_correction(correction), _shrinkage(placement), _stripe(placement)]
+    sections = [correction_section(correction), _shrinkage(placement), _stripe(placement)]
     if placement.strap is None:
         sections += [_bands(placement), _backing(placement, findings), _strides(placement), _closing(placement)]
     if plan.sheets is not None and plan.sheets.order:
@@ -128,7 +123,16 @@ def _listed(heading: str, lines: Sequence[str]) -> str:
     return "\n".join((f"## {heading}", "", *(f"- {line}" for line in lines)))
 
 
-def _correction(correction: Correction | None) -> str:
+def correction_figures(correction: Correction | None) -> dict[str, Any]:
+    """What the pages are stretched by for one printer; empty where they are not."""
+    if correction is None:
+        return {}
+    told = {"across": round(correction.across, 6), "down": round(correction.down, 6), "measured": correction.measured}
+    return {"print_correction": told}
+
+
+def correction_section(correction: Correction | None) -> str:
+    """Tell of a stretch for one printer in a section of a page; empty where there is none."""
     if correction is None:
         return ""
     return (

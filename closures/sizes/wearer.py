@@ -199,7 +199,8 @@ def _changes(plan: Plan, fit: FitWish, catalogue: Catalogue) -> list[str]:
     told = []
     for one in fit.longer:
         word = "longer" if one.by_mm > 0 else "shorter"
-        told.append(f"{one.line.capitalize()}, at level {show(one.level_mm)}: {show(abs(one.by_mm))} {word}.")
+        line = f"{one.line[:1].upper()}{one.line[1:]}"
+        told.append(f"{line}, at level {show(one.level_mm)}: {show(abs(one.by_mm))} {word}.")
     cuts = tuple((one.level_mm, one.by_mm) for one in fit.longer)
     for part, level in (("bust", _bust_level(fit, catalogue)), ("waist", fit.waist_level_mm)):
         if level is None:
@@ -211,7 +212,7 @@ def _changes(plan: Plan, fit: FitWish, catalogue: Catalogue) -> list[str]:
             continue
         away = level - _moved_level(printed.level_mm, cuts)
         way = "as printed" if abs(away) < _SAME_MM else f"{show(abs(away))} {'lower' if away > 0 else 'higher'}"
-        told.append(f"{printed.name.capitalize()}: at level {show(level)}, {own}; {way}.")
+        told.append(f"{printed.name[:1].upper()}{printed.name[1:]}: at level {show(level)}, {own}; {way}.")
     return told
 
 
