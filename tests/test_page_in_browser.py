@@ -198,6 +198,20 @@ def test_tutorial_by_keys_alone(seen: Any) -> None:
     )
 
 
+def test_keys_on_one_handle_are_one_step_even_where_the_picture_is_redrawn_between_them(seen: Any) -> None:
+    one = seen()
+    page, keys = one.page, one.page.keyboard
+    page.locator("#handle-anchor-0-whole").focus()
+    before = float(page.locator("#handle-anchor-0-whole").get_attribute("data-along"))
+    for k in range(1, 4):
+        keys.press("ArrowUp")
+        one.until(
+            "to => Math.abs(document.getElementById('handle-anchor-0-whole').dataset.along - to) < 0.3", before - k
+        )
+    keys.press("Control+z")
+    one.until("to => Math.abs(document.getElementById('handle-anchor-0-whole').dataset.along - to) < 0.01", before)
+
+
 @pytest.mark.parametrize("touch", [False, True], ids=["mouse", "finger"])
 def test_dragged_place_takes_the_row_along_and_is_one_step(seen: Any, touch: bool) -> None:
     how = {"viewport": {"width": 400, "height": 860}, "has_touch": True, "is_mobile": True} if touch else {}

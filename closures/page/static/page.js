@@ -4,7 +4,7 @@
   const byId = (id) => document.getElementById(id);
   const change = () => byId("change");
   const waiting = [];
-  let busy = false, seq = 0, gestures = 0;
+  let busy = false, redrawing = false, seq = 0, gestures = 0;
 
   // One change at a time, in the order in which they were made; of one gesture only the latest is worth asking.
   function ask(fields, gesture = "") {
@@ -45,12 +45,14 @@
     const at = document.activeElement, within = at && at !== document.body && byId(id).contains(at);
     const held = within ? at.id : "", around = within ? at.closest("details")?.id : "";
     const open = [...byId(id).querySelectorAll("details")].map((one) => [one.id, one.open]);
+    redrawing = true;
     byId(id).innerHTML = html;
     for (const [name, was] of open) if (name && byId(name)) byId(name).open = was;
     // What had the focus may be gone, as a row that was removed: then the heading that it stood under takes it.
     const next = (held && byId(held)) || (around && byId(around)?.querySelector("summary")) ||
       (within && (byId(id).querySelector(".taken") || byId(id)));
     if (next) next.focus({ preventScroll: true });
+    redrawing = false;
   }
 
   // A button that goes dead under the hand passes the focus on.
@@ -203,7 +205,8 @@
       if (mark && !event.target.closest(".handle")) showMark(mark.id.slice(5), true);
     });
     picture.addEventListener("keydown", arrow);
-    picture.addEventListener("focusout", () => { keys = null; });
+    // A redraw takes the focus away and gives it back: the hand has not left the handle.
+    picture.addEventListener("focusout", () => { if (!redrawing) keys = null; });
     document.querySelector(".zoom").hidden = false;
   }
 
