@@ -28,6 +28,7 @@ __all__ = [
     "format_inches",
     "format_length",
     "format_mm",
+    "is_length",
     "parse_length",
     "parse_length_mm",
     "shown_value",
@@ -135,6 +136,15 @@ def parse_length_mm(
 ) -> float:
     """Read a length as `parse_length` does, and give the float in mm nearest to it."""
     return float(parse_length(text, units, sizes=sizes, least_mm=least_mm, zero=zero, where=where))
+
+
+def is_length(text: str) -> bool:
+    """Tell whether a text is a length of 0 or more, bare numbers taken as mm."""
+    try:
+        parse_length(text)
+    except LengthError:
+        return False
+    return True
 
 
 @cache

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.extra import Page, extra_sheet, paged, text_block
 from closures.drawing.figures import both_ways
-from closures.drawing.piece import clear_of, course_of, cross, grain, lettered_rows, outline
+from closures.drawing.lap_drawing import course_of
+from closures.drawing.piece import clear_of, cross, grain, lettered_rows, outline
 from closures.drawing.shapes import CLOSING, Group, Item, Path, Pen
 from closures.drawing.view import View
 

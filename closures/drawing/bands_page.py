@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.extra import Page, extra_sheet
 from closures.drawing.figures import both_ways
-from closures.drawing.piece import clear_of, course_of, first_end_arrow, grain, lettered_rows, outline
+from closures.drawing.lap_drawing import course_of
+from closures.drawing.piece import clear_of, first_end_arrow, grain, lettered_rows, outline
 from closures.drawing.shapes import HEAVY, LINE, Group, Item, Path, Pen, line, strokes
 from closures.drawing.view import View
 from closures.workshop.bands import NOTCHES

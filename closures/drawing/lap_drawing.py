@@ -130,7 +130,7 @@ def draw_lap(
         *marks,
         *old,
     )
-    return LapDrawing(items, edge, clear, _course(placement, view))
+    return LapDrawing(items, edge, clear, course_of(placement, view))
 
 
 def _draw_band(view: View, room: Room) -> tuple[Item, ...]:
@@ -199,7 +199,8 @@ def _draw_marks(
     return groups, labels, clear
 
 
-def _course(placement: Placement, view: View) -> tuple[Course, ...]:
+def course_of(placement: Placement, view: View) -> tuple[Course, ...]:
+    """Which way the first end and the edge lie at every mark."""
     found = []
     for mark in placement.marks:
         tx, ty = mark.tangent

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from closures.drawing.figures import lettered_along
-from closures.drawing.lap_drawing import Course, KeepClear
+from closures.drawing.lap_drawing import KeepClear
 from closures.drawing.lettering import width_of
 from closures.drawing.shapes import (
     FINE,
@@ -87,16 +87,6 @@ def first_end_arrow(view: View, along_mm: float, inward_mm: float) -> list[Item]
     return [*arrow(tail, tip, LINE, 2.6), lettered_along("first end", label, way, 2.6, "semibold")]
 
 
-def course_of(placement: Placement, view: View) -> tuple[Course, ...]:
-    """Which way the first end and the edge lie at every mark."""
-    found = []
-    for mark in placement.marks:
-        tx, ty = mark.tangent
-        ex, ey = (ty, -tx) if view.lap.cloth_on == "right" else (-ty, tx)
-        found.append(Course(view.point(mark.x_mm, mark.y_mm), view.point(-tx, -ty), view.point(ex, ey), mark.n))
-    return tuple(found)
-
-
 def clear_of(placement: Placement, view: View) -> tuple[KeepClear, ...]:
     """The marks, which must not come near a join."""
     rim = max(placement.fastener.rim_mm, 2.5)
@@ -105,7 +95,6 @@ def clear_of(placement: Placement, view: View) -> tuple[KeepClear, ...]:
 
 __all__ = [
     "clear_of",
-    "course_of",
     "cross",
     "first_end_arrow",
     "grain",

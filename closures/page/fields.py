@@ -12,8 +12,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from closures.errors import LengthError
-from closures.lengths import parse_length
+from closures.lengths import is_length
 
 Shape = Literal["text", "ends", "span", "list", "place", "whole", "switch", "points", "hidden"]
 Sections = dict[str, Any]
@@ -181,7 +180,7 @@ _FILLED = {"anchor": ("name", "place"), "clear": ("name", "place"), "layer": ("w
 
 def _row(section: str, row: Sections, given: Mapping[str, str]) -> Sections:
     if section == "layer":
-        key = "thickness" if _is_length(given["what"]) else "cloth"
+        key = "thickness" if is_length(given["what"]) else "cloth"
         row = {k: v for k, v in row.items() if k not in ("thickness", "cloth")}
         row |= {key: given["what"], "on": given["on"] or "both"}
         return row | ({"count": _whole(given["count"])} if given["count"] else {})
@@ -262,11 +261,3 @@ def _span(text: str) -> list[str] | str:
 
 def _whole(text: str) -> int | str:
     return int(text) if re.fullmatch(r"\d{1,9}", text) else text
-
-
-def _is_length(text: str) -> bool:
-    try:
-        parse_length(text)
-    except LengthError:
-        return False
-    return True

@@ -6,8 +6,8 @@ import re
 from collections.abc import Sequence
 from typing import Any
 
-from closures.errors import Fault, LengthError
-from closures.lengths import parse_length
+from closures.errors import Fault
+from closures.lengths import is_length
 from closures.plan.naming import OptionNaming
 from closures.plan.reading import read_table
 from closures.plan.values import Plan
@@ -222,13 +222,5 @@ def _layer(text: str) -> dict[str, Any]:
     if match is None:
         return {"cloth": text}
     count = int(match["count"]) if match["count"] else None
-    key = "thickness" if _is_length(match["what"]) else "cloth"
+    key = "thickness" if is_length(match["what"]) else "cloth"
     return _given(count=count, on=match["on"], **{key: match["what"]})
-
-
-def _is_length(text: str) -> bool:
-    try:
-        parse_length(text)
-    except LengthError:
-        return False
-    return True

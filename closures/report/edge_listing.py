@@ -6,6 +6,7 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from closures.lengths import format_length
+from closures.report.telling import rounded
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -15,8 +16,6 @@ if TYPE_CHECKING:
 
 MOST_SHOWN = 60
 """Lines that a terminal and a picture show; the figures hold them all."""
-
-_DECIMALS = 4
 
 
 def list_edges_text(listing: Listing, units: Units = "mm") -> str:
@@ -80,16 +79,17 @@ def edges_json(listing: Listing) -> bytes:
         "edges": [
             {
                 "path": one.path,
-                "length_mm": _mm(one.length_mm),
+                "length_mm": rounded(one.length_mm),
                 "open": one.is_open,
-                "box_mm": [_mm(value) for value in one.box_mm],
+                "box_mm": [rounded(value) for value in one.box_mm],
                 "shape": one.shape,
                 "layer": one.layer,
             }
             for one in listing.candidates
         ],
         "points": [
-            {"at": one.name, "kind": one.kind, "x_mm": _mm(one.x_mm), "y_mm": _mm(one.y_mm)} for one in listing.spots
+            {"at": one.name, "kind": one.kind, "x_mm": rounded(one.x_mm), "y_mm": rounded(one.y_mm)}
+            for one in listing.spots
         ],
         "notes": list(listing.notes),
     }
@@ -99,7 +99,3 @@ def edges_json(listing: Listing) -> bytes:
 def _columns(rows: Sequence[tuple[str, ...]]) -> list[str]:
     widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
     return ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
-
-
-def _mm(value: float) -> float:
-    return round(value, _DECIMALS) + 0.0

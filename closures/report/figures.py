@@ -12,14 +12,13 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from closures.report.parts import count_parts
+from closures.report.telling import rounded
 
 if TYPE_CHECKING:
     from closures.checks import Finding
     from closures.drawing import Sheet
     from closures.placement import LapMark, Mark, Placement
     from closures.swap import Swap
-
-_DECIMALS = 4
 
 
 def report_json(
@@ -59,34 +58,34 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
         "closure": {
             "kind": fastener.kind,
             "size": fastener.size,
-            "cap_mm": _mm(fastener.cap_mm) if fastener.cap is not None else None,
-            "grip_mm": None if fastener.grip is None else [_mm(end.value) for end in fastener.grip],
+            "cap_mm": rounded(fastener.cap_mm) if fastener.cap is not None else None,
+            "grip_mm": None if fastener.grip is None else [rounded(end.value) for end in fastener.grip],
             "halves": plan.closure.halves,
         },
         "lap": plan.lap,
         "units": plan.units,
         "closing_line": {
-            "length_mm": _mm(laps.line.length_mm),
-            "edge_length_mm": _mm(laps.over.edge.length_mm),
-            "under_edge_length_mm": _mm(laps.under.edge.length_mm),
-            "tightest_radius_mm": None if math.isinf(radius) else _mm(radius),
+            "length_mm": rounded(laps.line.length_mm),
+            "edge_length_mm": rounded(laps.over.edge.length_mm),
+            "under_edge_length_mm": rounded(laps.under.edge.length_mm),
+            "tightest_radius_mm": None if math.isinf(radius) else rounded(radius),
         },
         "spacing": {
             "count": len(spacing.positions_mm),
-            "gaps_mm": [_mm(gap) for gap in spacing.gaps_mm],
-            "smallest_mm": _mm(spacing.smallest_mm),
-            "largest_mm": _mm(spacing.largest_mm),
-            "spread_mm": _mm(spacing.spread_mm),
-            "departure_mm": _mm(spacing.departure_mm),
+            "gaps_mm": [rounded(gap) for gap in spacing.gaps_mm],
+            "smallest_mm": rounded(spacing.smallest_mm),
+            "largest_mm": rounded(spacing.largest_mm),
+            "spread_mm": rounded(spacing.spread_mm),
+            "departure_mm": rounded(spacing.departure_mm),
             "reason": spacing.reason,
         },
         "marks": [_mark(mark) for mark in placement.marks],
         "anchors": [
-            {"name": anchor.name, "along_mm": _mm(anchor.along_mm), "level_mm": _mm(anchor.level_mm)}
+            {"name": anchor.name, "along_mm": rounded(anchor.along_mm), "level_mm": rounded(anchor.level_mm)}
             for anchor in placement.anchors
         ],
         "clear_zones": [
-            {"name": zone.name, "along_mm": [[_mm(low), _mm(high)] for low, high in zone.stretches_mm]}
+            {"name": zone.name, "along_mm": [[rounded(low), rounded(high)] for low, high in zone.stretches_mm]}
             for zone in placement.zones
         ],
         **_strap(placement),
@@ -103,17 +102,19 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
             }
             for part in count_parts(placement)
         ],
-        "sheets": [
-            {
-                "file": sheet.file,
-                "lap": sheet.lap,
-                "face": sheet.face,
-                "flipped": sheet.flipped,
-                "origin_mm": [_mm(value) for value in sheet.origin_mm],
-                "size_mm": [_mm(value) for value in sheet.size_mm],
-            }
-            for sheet in sheets
-        ],
+        "sheets": [sheet_figures(sheet) for sheet in sheets],
+    }
+
+
+def sheet_figures(sheet: Sheet) -> dict[str, Any]:
+    """Put where a sheet lies and how large it is into plain figures, in mm."""
+    return {
+        "file": sheet.file,
+        "lap": sheet.lap,
+        "face": sheet.face,
+        "flipped": sheet.flipped,
+        "origin_mm": [rounded(value) for value in sheet.origin_mm],
+        "size_mm": [rounded(value) for value in sheet.size_mm],
     }
 
 
@@ -128,13 +129,13 @@ def _strap(placement: Placement) -> dict[str, Any]:
 def _mark(mark: Mark) -> dict[str, Any]:
     return {
         "n": mark.n,
-        "along_mm": _mm(mark.along_mm),
-        "level_mm": _mm(mark.level_mm),
-        "x_mm": _mm(mark.x_mm),
-        "y_mm": _mm(mark.y_mm),
+        "along_mm": rounded(mark.along_mm),
+        "level_mm": rounded(mark.level_mm),
+        "x_mm": rounded(mark.x_mm),
+        "y_mm": rounded(mark.y_mm),
         "anchor": mark.anchor,
-        "shift_mm": _mm(mark.shift_mm),
-        "straight_to_next_mm": _mm(mark.straight_to_next_mm),
+        "shift_mm": rounded(mark.shift_mm),
+        "straight_to_next_mm": rounded(mark.straight_to_next_mm),
         "over": _on_lap(mark.over),
         "under": _on_lap(mark.under),
     }
@@ -145,11 +146,11 @@ def _on_lap(on_lap: LapMark | None) -> dict[str, Any] | None:
         return None
     stack = on_lap.stack
     return {
-        "edge_distance_mm": _mm(on_lap.edge_distance_mm),
-        "stack_mm": None if stack is None else _mm(stack.typical_mm),
-        "stack_low_mm": None if stack is None else _mm(stack.low_mm),
-        "stack_high_mm": None if stack is None else _mm(stack.high_mm),
-        **({} if on_lap.from_tip_mm is None else {"from_tip_mm": _mm(on_lap.from_tip_mm)}),
+        "edge_distance_mm": rounded(on_lap.edge_distance_mm),
+        "stack_mm": None if stack is None else rounded(stack.typical_mm),
+        "stack_low_mm": None if stack is None else rounded(stack.low_mm),
+        "stack_high_mm": None if stack is None else rounded(stack.high_mm),
+        **({} if on_lap.from_tip_mm is None else {"from_tip_mm": rounded(on_lap.from_tip_mm)}),
     }
 
 
@@ -159,13 +160,8 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "lap": finding.lap,
         "mark": finding.mark,
         "result": finding.result,
-        "found_mm": _mm(finding.found_mm),
-        "limit_mm": _mm(finding.limit_mm),
+        "found_mm": rounded(finding.found_mm),
+        "limit_mm": rounded(finding.limit_mm),
         "text": finding.text,
         "source": finding.source,
     }
-
-
-def _mm(value: float | None) -> float | None:
-    # Adding 0.0 turns a rounded -0.0 into 0.0.
-    return None if value is None else round(value, _DECIMALS) + 0.0

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from closures.lengths import format_inches, format_length, format_mm
+from closures.lengths import format_length
+from closures.report.telling import number_of, rounded
 
 if TYPE_CHECKING:
     from closures.plan import Units
     from closures.sizes import Fit, Moved
 
-_DECIMALS = 4
 _SAME_MM = 0.05
 
 
@@ -19,20 +19,22 @@ def fit_figures(fit: Fit) -> dict[str, Any]:
     wish = fit.wish
     return {
         "size": wish.size,
-        "bust_level_mm": _mm(wish.bust_level_mm),
-        "waist_level_mm": _mm(wish.waist_level_mm),
-        "bust_girth_mm": _mm(wish.bust_girth_mm),
-        "longer": [{"line": one.line, "level_mm": _mm(one.level_mm), "by_mm": _mm(one.by_mm)} for one in wish.longer],
+        "bust_level_mm": rounded(wish.bust_level_mm),
+        "waist_level_mm": rounded(wish.waist_level_mm),
+        "bust_girth_mm": rounded(wish.bust_girth_mm),
+        "longer": [
+            {"line": one.line, "level_mm": rounded(one.level_mm), "by_mm": rounded(one.by_mm)} for one in wish.longer
+        ],
         "changes": list(fit.changes),
         "printed_count": None if fit.printed is None else len(fit.printed.marks),
         "moved": [
             {
                 "n": one.n,
-                "along_mm": _mm(one.along_mm),
-                "level_mm": _mm(one.level_mm),
-                "printed_along_mm": _mm(one.printed_along_mm),
-                "printed_level_mm": _mm(one.printed_level_mm),
-                "by_mm": _mm(one.by_mm),
+                "along_mm": rounded(one.along_mm),
+                "level_mm": rounded(one.level_mm),
+                "printed_along_mm": rounded(one.printed_along_mm),
+                "printed_level_mm": rounded(one.printed_level_mm),
+                "by_mm": rounded(one.by_mm),
             }
             for one in fit.moved
         ],
@@ -63,21 +65,12 @@ def fit_terminal(fit: Fit, units: Units) -> str:
 
 def _cells(one: Moved, units: Units) -> tuple[str, str, str]:
     if one.printed_along_mm is None or one.by_mm is None:
-        return ("-", _number(one.along_mm, units), "new")
+        return ("-", number_of(one.along_mm, units), "new")
     if abs(one.by_mm) < _SAME_MM:
-        return (_number(one.printed_along_mm, units), _number(one.along_mm, units), "0")
+        return (number_of(one.printed_along_mm, units), number_of(one.along_mm, units), "0")
     sign = "+" if one.by_mm > 0 else "−"
     return (
-        _number(one.printed_along_mm, units),
-        _number(one.along_mm, units),
+        number_of(one.printed_along_mm, units),
+        number_of(one.along_mm, units),
         sign + format_length(abs(one.by_mm), units).removesuffix(f" {units}"),
     )
-
-
-def _number(mm: float, units: Units) -> str:
-    return format_mm(mm).removesuffix(" mm") if units == "mm" else format_inches(mm).removesuffix(" in")
-
-
-def _mm(value: float | None) -> float | None:
-    # Adding 0.0 turns a rounded -0.0 into 0.0.
-    return None if value is None else round(value, _DECIMALS) + 0.0

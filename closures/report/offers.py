@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from closures.lengths import format_length
 from closures.report.parts import count_parts
+from closures.report.telling import rounded
 from closures.swap.words import shown_beside
 
 if TYPE_CHECKING:
@@ -14,7 +15,6 @@ if TYPE_CHECKING:
     from closures.plan import Units
     from closures.swap import Clash, LapNeed, Offer, OldHole, Swap
 
-_DECIMALS = 4
 _ROW_WIDTH = 72
 _RESULTS = {"pass": "good", "warn": "look", "fail": "FAIL"}
 
@@ -30,8 +30,8 @@ def swap_figures(swap: Swap) -> dict[str, Any]:
             "from": {
                 "kind": old.fastener.kind,
                 "size": old.fastener.size,
-                "cap_mm": None if old.fastener.cap is None else _mm(old.fastener.cap_mm),
-                "along_mm": [_mm(place) for place in old.places_mm],
+                "cap_mm": None if old.fastener.cap is None else rounded(old.fastener.cap_mm),
+                "along_mm": [rounded(place) for place in old.places_mm],
                 "made": old.made,
                 "removal": old.fastener.removal,
             },
@@ -47,13 +47,13 @@ def swap_figures(swap: Swap) -> dict[str, Any]:
             if swap.buttonhole is None
             else {
                 "way": swap.buttonhole.way,
-                "length_mm": _mm(swap.buttonhole.length_mm),
-                "before_mm": _mm(swap.buttonhole.before_mm),
-                "after_mm": _mm(swap.buttonhole.after_mm),
+                "length_mm": rounded(swap.buttonhole.length_mm),
+                "before_mm": rounded(swap.buttonhole.before_mm),
+                "after_mm": rounded(swap.buttonhole.after_mm),
             },
             "lengthened": None
             if swap.lengthened is None
-            else {"at_mm": _mm(swap.lengthened.at_mm), "by_mm": _mm(swap.lengthened.by_mm)},
+            else {"at_mm": rounded(swap.lengthened.at_mm), "by_mm": rounded(swap.lengthened.by_mm)},
             "notes": list(old.notes),
             "not_offered": [{"name": no.name, "why": no.why} for no in swap.not_offered],
         },
@@ -66,9 +66,9 @@ def _hole(hole: OldHole) -> dict[str, Any]:
         "n": hole.n,
         "lap": hole.lap,
         "way": hole.way,
-        "length_mm": _mm(hole.length_mm),
+        "length_mm": rounded(hole.length_mm),
         "made": hole.made,
-        "ends_mm": [[_mm(x), _mm(y)] for x, y in hole.ends],
+        "ends_mm": [[rounded(x), rounded(y)] for x, y in hole.ends],
     }
 
 
@@ -76,15 +76,15 @@ def _need(need: LapNeed) -> dict[str, Any]:
     return {
         "lap": need.lap,
         "pieces": need.pieces,
-        "have_mm": _mm(need.have_mm),
-        "need_mm": _mm(need.need_mm),
-        "least_mm": _mm(need.least_mm),
-        "grow_mm": _mm(need.grow_mm),
-        "behind_have_mm": _mm(need.behind_have_mm),
-        "behind_need_mm": _mm(need.behind_need_mm),
-        "widen_mm": _mm(need.widen_mm),
+        "have_mm": rounded(need.have_mm),
+        "need_mm": rounded(need.need_mm),
+        "least_mm": rounded(need.least_mm),
+        "grow_mm": rounded(need.grow_mm),
+        "behind_have_mm": rounded(need.behind_have_mm),
+        "behind_need_mm": rounded(need.behind_need_mm),
+        "widen_mm": rounded(need.widen_mm),
         "floors": [
-            {"text": floor.text, "mm": _mm(floor.mm), "met": floor.is_met, "source": floor.source}
+            {"text": floor.text, "mm": rounded(floor.mm), "met": floor.is_met, "source": floor.source}
             for floor in need.floors
         ],
     }
@@ -98,12 +98,12 @@ def _offer(swap: Swap, offer: Offer) -> dict[str, Any]:
         "why": offer.why,
         "recommended": offer.n == swap.recommended,
         "result": offer.result,
-        "along_mm": [_mm(place) for place in offer.places_mm],
-        "gaps_mm": [_mm(gap) for gap in spacing.gaps_mm],
-        "largest_mm": _mm(spacing.largest_mm),
-        "smallest_mm": _mm(spacing.smallest_mm),
+        "along_mm": [rounded(place) for place in offer.places_mm],
+        "gaps_mm": [rounded(gap) for gap in spacing.gaps_mm],
+        "largest_mm": rounded(spacing.largest_mm),
+        "smallest_mm": rounded(spacing.smallest_mm),
         "anchors": [
-            {"name": a.name, "mark": a.mark, "shift_mm": _mm(a.shift_mm), "met": a.is_met} for a in offer.anchors
+            {"name": a.name, "mark": a.mark, "shift_mm": rounded(a.shift_mm), "met": a.is_met} for a in offer.anchors
         ],
         "clashes": [_clash(clash) for clash in offer.clashes],
         "unused_holes": list(offer.unused),
@@ -128,9 +128,9 @@ def _clash(clash: Clash) -> dict[str, Any]:
         "mark": clash.mark,
         "hole": clash.hole,
         "lap": clash.lap,
-        "distance_mm": _mm(clash.distance_mm),
+        "distance_mm": rounded(clash.distance_mm),
         "kind": clash.kind,
-        "spare_mm": _mm(clash.spare_mm),
+        "spare_mm": rounded(clash.spare_mm),
     }
 
 
@@ -297,7 +297,3 @@ def _shift(mm: float, units: Units) -> str:
     if abs(mm) < 0.05:
         return "sits at it"
     return f"sits {format_length(abs(mm), units)} {'below' if mm > 0 else 'above'} it"
-
-
-def _mm(value: float) -> float:
-    return round(value, _DECIMALS) + 0.0

@@ -7,8 +7,9 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words
-from closures.lengths import format_inches, format_length, format_mm
+from closures.lengths import format_mm
 from closures.report.parts import count_parts
+from closures.report.telling import both, number_of, plain
 
 if TYPE_CHECKING:
     from closures.checks import Finding
@@ -75,12 +76,12 @@ def _head(placement: Placement) -> str:
     cap = f", {format_mm(fastener.cap_mm, 2)} across" if fastener.cap else ""
     return "\n".join(
         (
-            f"# {_plain(plan.title)}",
+            f"# {plain(plan.title)}",
             "",
-            f"- **Closure:** {_plain(fastener.kind)} {_plain(fastener.size)}{cap}",
+            f"- **Closure:** {plain(fastener.kind)} {plain(fastener.size)}{cap}",
             *_lap_in_words(placement),
             f"- **Count:** {placement.spacing.reason}",
-            *(f"- **Edge:** {_plain(note)}" for note in placement.notes),
+            *(f"- **Edge:** {plain(note)}" for note in placement.notes),
         )
     )
 
@@ -97,7 +98,7 @@ def _lap_in_words(placement: Placement) -> list[str]:
         )
     if placement.strap is None:
         line, edge = laps.line.length_mm, laps.over.edge.length_mm
-        rows.append(f"- **Closing line:** {_both(line, plan.units)} long; finished edge {_both(edge, plan.units)}")
+        rows.append(f"- **Closing line:** {both(line, plan.units)} long; finished edge {both(edge, plan.units)}")
     return rows
 
 
@@ -117,17 +118,20 @@ def _marks(placement: Placement) -> str:
     gaps: list[float | None] = [None, *placement.spacing.gaps_mm]
     for mark, gap in zip(placement.marks, gaps, strict=True):
         over, under = (
-            "" if on_lap is None else _number(on_lap.edge_distance_mm, own) for on_lap in (mark.over, mark.under)
+            "" if on_lap is None else number_of(on_lap.edge_distance_mm, own) for on_lap in (mark.over, mark.under)
         )
         rows.append(
-            f"| {mark.n} | {_number(mark.along_mm, own)} | {_number(mark.along_mm, other)} "
-            f"| {'' if gap is None else _number(gap, own)} | {_number(mark.level_mm, own)} | {over} | {under} "
-            f"| {_plain(mark.anchor or '')} |"
+            f"| {mark.n} | {number_of(mark.along_mm, own)} | {number_of(mark.along_mm, other)} "
+            f"| {'' if gap is None else number_of(gap, own)} | {number_of(mark.level_mm, own)} | {over} | {under} "
+            f"| {plain(mark.anchor or '')} |"
         )
     first, last = placement.marks[0], placement.marks[-1]
     span = ((last.x_mm - first.x_mm) ** 2 + (last.y_mm - first.y_mm) ** 2) ** 0.5
     if len(placement.marks) > 1:
-        rows += ["", f"First mark to last mark, straight across: **{_both(span, own)}**. Check it on the taped sheets."]
+        rows += [
+            "",
+            f"First mark to last mark, straight across: **{both(span, own)}**. Check it on the taped sheets.",
+        ]
     return "\n".join(rows)
 
 
@@ -141,8 +145,8 @@ def _checks(findings: Sequence[Finding]) -> str:
         "",
     ]
     for finding, marks in grouped(findings):
-        limit = f" *({_plain(finding.source)})*" if finding.source else ""
-        rows.append(f"- **{RESULT_WORDS[finding.result]}** · {_where(finding, marks)}: {_plain(finding.text)}{limit}")
+        limit = f" *({plain(finding.source)})*" if finding.source else ""
+        rows.append(f"- **{RESULT_WORDS[finding.result]}** · {_where(finding, marks)}: {plain(finding.text)}{limit}")
     return "\n".join(rows)
 
 
@@ -215,8 +219,8 @@ def _sheets(sheets: Sequence[Sheet]) -> str:
     for sheet in sheets:
         turned = ", drawn mirrored" if sheet.flipped else ""
         rows.append(
-            f"- `{sheet.file}`: {_sheet_in_words(sheet)}, {sheet.face} face up{turned}, {_number(sheet.size_mm[0])} × "
-            f"{_number(sheet.size_mm[1])} mm"
+            f"- `{sheet.file}`: {_sheet_in_words(sheet)}, {sheet.face} face up{turned}, "
+            f"{number_of(sheet.size_mm[0])} × {number_of(sheet.size_mm[1])} mm"
         )
     rows.append("- `marking.pdf`: both laps in pages, to print at actual size")
     rows += ["", "A sheet is void unless its squares measure 50 mm and 2 in, across and down."]
@@ -225,18 +229,3 @@ def _sheets(sheets: Sequence[Sheet]) -> str:
 
 def _sheet_in_words(sheet: Sheet) -> str:
     return sheet.telling.lap_words.split(" — ")[0].lower()
-
-
-def _plain(text: str) -> str:
-    """A user's words inside Markdown: one line, no table border, no markup."""
-    one_line = " ".join(text.split())
-    return "".join("\\" + sign if sign in "|*_`<>[]#\\" else sign for sign in one_line)
-
-
-def _both(mm: float, units: Units) -> str:
-    first, second = format_mm(mm), format_inches(mm)
-    return f"{first} ({second})" if units == "mm" else f"{second} ({first})"
-
-
-def _number(mm: float, units: Units = "mm") -> str:
-    return format_length(mm, units).removesuffix(f" {units}")

@@ -7,8 +7,9 @@ import io
 import json
 from typing import TYPE_CHECKING, Any
 
-from closures.report.figures import report_figures
+from closures.report.figures import report_figures, sheet_figures
 from closures.report.parts import count_parts
+from closures.report.telling import rounded
 from closures.report.workshop import correction_figures
 from closures.workshop import hand_over
 from closures.workshop.handover import HEADINGS
@@ -16,8 +17,6 @@ from closures.workshop.handover import HEADINGS
 if TYPE_CHECKING:
     from closures.sizes import Cost, Sized, Sizes
     from closures.workshop import Correction
-
-_DECIMALS = 4
 
 
 def sizes_json(sizes: Sizes, correction: Correction | None = None) -> bytes:
@@ -43,7 +42,7 @@ def sizes_figures(sizes: Sizes) -> dict[str, Any]:
         "title": sizes.plan.title,
         "base": base.name,
         "hold": None if wish is None else wish.hold,
-        "held": {"count": sizes.held.count, "pitch_mm": _mm(sizes.held.pitch_mm)},
+        "held": {"count": sizes.held.count, "pitch_mm": rounded(sizes.held.pitch_mm)},
         "result": sizes.result,
         "sizes": [
             {
@@ -61,16 +60,7 @@ def sizes_figures(sizes: Sizes) -> dict[str, Any]:
             {"part": part, "lap": lap, "count": count, "total": total} for part, lap, count, total in run_parts(sizes)
         ],
         "nest": [
-            {
-                "file": sheet.file,
-                "lap": sheet.lap,
-                "face": sheet.face,
-                "flipped": sheet.flipped,
-                "origin_mm": [_mm(value) for value in sheet.origin_mm],
-                "size_mm": [_mm(value) for value in sheet.size_mm],
-                "layers": list(sheet.layers.names) if sheet.layers else [],
-            }
-            for sheet in sizes.nest
+            {**sheet_figures(sheet), "layers": list(sheet.layers.names) if sheet.layers else []} for sheet in sizes.nest
         ],
     }
 
@@ -80,11 +70,11 @@ def _cost(cost: Cost) -> dict[str, Any]:
         "kept": cost.kept,
         "refused": cost.refused or None,
         "count": cost.count,
-        "smallest_mm": _mm(cost.smallest_mm),
-        "largest_mm": _mm(cost.largest_mm),
-        "spread_mm": _mm(cost.spread_mm),
-        "departure_mm": _mm(cost.departure_mm),
-        "shift_mm": _mm(cost.shift_mm),
+        "smallest_mm": rounded(cost.smallest_mm),
+        "largest_mm": rounded(cost.largest_mm),
+        "spread_mm": rounded(cost.spread_mm),
+        "departure_mm": rounded(cost.departure_mm),
+        "shift_mm": rounded(cost.shift_mm),
         "result": None if cost.refused else cost.result,
     }
 
@@ -115,8 +105,3 @@ def sizes_csv(sizes: Sizes) -> bytes:
     for size in sizes.placed:
         rows.writerows((size.name, *row) for row in hand_over(size.placement, sizes.catalogue).rows)
     return text.getvalue().encode()
-
-
-def _mm(value: float | None) -> float | None:
-    # Adding 0.0 turns a rounded -0.0 into 0.0.
-    return None if value is None else round(value, _DECIMALS) + 0.0

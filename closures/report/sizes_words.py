@@ -6,10 +6,11 @@ import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from closures.lengths import format_inches, format_length, format_mm
+from closures.lengths import format_length
 from closures.report.page import RESULT_WORDS, grouped, marks_in_words
 from closures.report.parts import count_parts
 from closures.report.sizes import run_parts
+from closures.report.telling import number_of, plain
 from closures.report.workshop import correction_section
 
 if TYPE_CHECKING:
@@ -63,11 +64,11 @@ def _head(sizes: Sizes) -> str:
     fastener, plan = sizes.base.placement.fastener, sizes.plan
     lap = f"- **Lap:** the wearer's {plan.lap}" if plan.lap else ""
     rows = (
-        f"# {_plain(plan.title)}: all sizes",
+        f"# {plain(plan.title)}: all sizes",
         "",
-        f"- **Closure:** {_plain(fastener.kind)} {_plain(fastener.size)}",
+        f"- **Closure:** {plain(fastener.kind)} {plain(fastener.size)}",
         lap,
-        f"- **Base:** size {_plain(sizes.base.name)}",
+        f"- **Base:** size {plain(sizes.base.name)}",
         f"- **Kept:** {_held_words(sizes)}",
     )
     return "\n".join(row for row in rows if row or row == "")
@@ -95,7 +96,7 @@ def _rows(sizes: Sizes) -> list[tuple[str, ...]]:
         spacing, marks = size.placement.spacing, size.placement.marks
         gaps = "-"
         if spacing.gaps_mm:
-            both = dict.fromkeys(_number(gap, units) for gap in (spacing.smallest_mm, spacing.largest_mm))
+            both = dict.fromkeys(number_of(gap, units) for gap in (spacing.smallest_mm, spacing.largest_mm))
             gaps = " to ".join(both)
         serving = {mark.anchor: f"mark {mark.n}{_off(mark.shift_mm, units)}" for mark in marks if mark.anchor}
         length = size.placement.laps.line.length_mm
@@ -105,9 +106,9 @@ def _rows(sizes: Sizes) -> list[tuple[str, ...]]:
                 name,
                 str(len(marks)),
                 gaps,
-                _number(marks[0].along_mm, units),
+                number_of(marks[0].along_mm, units),
                 *(serving.get(anchor, "-") for anchor in anchors),
-                _number(length - marks[-1].along_mm, units),
+                number_of(length - marks[-1].along_mm, units),
                 RESULT_WORDS[size.result],
             )
         )
@@ -136,7 +137,7 @@ def _refused(sizes: Sizes) -> str:
     if not sizes.refused:
         return ""
     rows = ["## Sizes that could not be placed", ""]
-    rows += [f"- **Size {_plain(size.name)}:** {_plain(size.why)}" for size in sizes.refused]
+    rows += [f"- **Size {plain(size.name)}:** {plain(size.why)}" for size in sizes.refused]
     return "\n".join(rows)
 
 
@@ -145,7 +146,7 @@ def _marks(sizes: Sizes, units: Units) -> str:
     rows = []
     for size in sizes.placed:
         cells = [
-            _number(mark.along_mm, units) + ("◆" if mark.anchor and not _off(mark.shift_mm, units) else "")
+            number_of(mark.along_mm, units) + ("◆" if mark.anchor and not _off(mark.shift_mm, units) else "")
             for mark in size.placement.marks
         ]
         rows.append((size.name, *cells, *([""] * (most - len(cells)))))
@@ -178,8 +179,13 @@ def _costs(sizes: Sizes) -> str:
 def _cost_cells(cost: Cost, units: Units) -> tuple[str, ...]:
     if cost.refused:
         return ("-", "-", "-", "-", "-", "cannot be placed")
-    off = "" if cost.departure_mm is None else _number(cost.departure_mm, units)
-    lengths = (_number(cost.largest_mm, units), _number(cost.spread_mm, units), off, _number(cost.shift_mm, units))
+    off = "" if cost.departure_mm is None else number_of(cost.departure_mm, units)
+    lengths = (
+        number_of(cost.largest_mm, units),
+        number_of(cost.spread_mm, units),
+        off,
+        number_of(cost.shift_mm, units),
+    )
     return (str(cost.count), *lengths, RESULT_WORDS[cost.result])
 
 
@@ -205,7 +211,7 @@ def _checks(sizes: Sizes) -> str:
     lines = _finding_lines(sizes)
     if not lines:
         return "## Checks\n\nEvery check of every size passed. A trial on the same cloth and layers decides."
-    return "\n".join(("## Checks", "", *(f"- {_plain(line)}" for line in lines)))
+    return "\n".join(("## Checks", "", *(f"- {plain(line)}" for line in lines)))
 
 
 def _finding_lines(sizes: Sizes) -> list[str]:
@@ -245,7 +251,7 @@ def _files(sizes: Sizes) -> str:
         "- `sizes.csv`: every mark of every size on both laps, for the factory",
     ]
     for size in sizes.placed:
-        rows.append(f"- {', '.join(f'`{sheet.file}`' for sheet in size.sheets)}: size {_plain(size.name)}")
+        rows.append(f"- {', '.join(f'`{sheet.file}`' for sheet in size.sheets)}: size {plain(size.name)}")
     if sizes.plan.asks_for_pages:
         rows += ["", _pages_of_one(sizes)]
     rows += ["", "A sheet is void unless its squares measure 50 mm and 2 in, across and down."]
@@ -263,20 +269,10 @@ def _pages_of_one(sizes: Sizes) -> str:
 
 
 def _table(heading: str, heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
-    lines = [heading, "", f"| {' | '.join(map(_plain, heads))} |", "|---|" + "---:|" * (len(heads) - 1)]
-    lines += [f"| {' | '.join(map(_plain, row))} |" for row in rows]
+    lines = [heading, "", f"| {' | '.join(map(plain, heads))} |", "|---|" + "---:|" * (len(heads) - 1)]
+    lines += [f"| {' | '.join(map(plain, row))} |" for row in rows]
     return "\n".join(lines)
 
 
 def _both(units: Units) -> tuple[Units, Units]:
     return ("mm", "in") if units == "mm" else ("in", "mm")
-
-
-def _number(mm: float, units: Units) -> str:
-    return format_mm(mm).removesuffix(" mm") if units == "mm" else format_inches(mm).removesuffix(" in")
-
-
-def _plain(text: str) -> str:
-    """A user's words inside Markdown: one line, no table border, no markup."""
-    one_line = " ".join(text.split())
-    return "".join("\\" + sign if sign in "|*_`<>[]#\\" else sign for sign in one_line)

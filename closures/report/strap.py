@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING, Any
 
-from closures.lengths import format_inches, format_length, format_mm
+from closures.lengths import format_length, format_mm
 from closures.report.parts import count_parts
+from closures.report.telling import both, number_of, plain, rounded
 
 if TYPE_CHECKING:
     from closures.placement import Placement
     from closures.plan import Units
     from closures.strap import Setting, Strap
-
-_DECIMALS = 4
 
 
 def strap_figures(placement: Placement) -> dict[str, Any]:
@@ -28,21 +27,21 @@ def strap_figures(placement: Placement) -> dict[str, Any]:
     figures: dict[str, Any] = {
         "piece": strap.piece,
         "pieces": strap.pieces,
-        "finished_mm": _mm(strap.finished_mm),
-        "cut_mm": _mm(strap.cut_mm),
-        "width_mm": _mm(strap.width_mm),
-        "cut_width_mm": _mm(strap.cut_width_mm),
+        "finished_mm": rounded(strap.finished_mm),
+        "cut_mm": rounded(strap.cut_mm),
+        "width_mm": rounded(strap.width_mm),
+        "cut_width_mm": rounded(strap.cut_width_mm),
         "cut_pieces": strap.cut_pieces * strap.pieces,
-        "thickness_mm": _mm(strap.thickness_mm),
-        "overlap_mm": _mm(strap.target.overlap_mm),
+        "thickness_mm": rounded(strap.thickness_mm),
+        "overlap_mm": rounded(strap.target.overlap_mm),
         "settings": [_setting(setting) for setting in strap.settings],
         "rows": {
-            "over": [_mm(spot.from_tip_mm) for spot in strap.over],
-            "under": [_mm(spot.from_tip_mm) for spot in strap.under],
+            "over": [rounded(spot.from_tip_mm) for spot in strap.over],
+            "under": [rounded(spot.from_tip_mm) for spot in strap.under],
         },
         "heights": {
-            "over": [_mm(spot.height_mm) for spot in strap.over],
-            "under": [_mm(spot.height_mm) for spot in strap.under],
+            "over": [rounded(spot.height_mm) for spot in strap.over],
+            "under": [rounded(spot.height_mm) for spot in strap.under],
         },
         "parts": [{"part": part, "count": count} for part, count in parts_in_all(placement)],
         "notes": list(strap.notes),
@@ -55,10 +54,10 @@ def strap_figures(placement: Placement) -> dict[str, Any]:
 def _setting(setting: Setting) -> dict[str, Any]:
     return {
         "n": setting.n,
-        "outer_on_mm": _mm(setting.outer_on_mm),
-        "overlap_mm": _mm(setting.overlap_mm),
-        "middle_mm": _mm(setting.middle_mm),
-        "inside_mm": _mm(setting.inside_mm),
+        "outer_on_mm": rounded(setting.outer_on_mm),
+        "overlap_mm": rounded(setting.overlap_mm),
+        "middle_mm": rounded(setting.middle_mm),
+        "inside_mm": rounded(setting.inside_mm),
         "is_target": setting.is_target,
         "engaged": setting.engaged,
     }
@@ -68,25 +67,25 @@ def _belt(strap: Strap) -> dict[str, Any]:
     carriers = strap.carriers
     return {
         "measured": strap.measured,
-        "least_step_mm": _mm(strap.least_step_mm),
+        "least_step_mm": rounded(strap.least_step_mm),
         "carriers": None
         if carriers is None
         else {
             "count": len(carriers.round_mm),
-            "cut_mm": _mm(carriers.cut_mm),
-            "round_mm": [_mm(place) for place in carriers.round_mm],
+            "cut_mm": rounded(carriers.cut_mm),
+            "round_mm": [rounded(place) for place in carriers.round_mm],
             "where": carriers.where,
         },
-        "belting_mm": None if strap.belting_mm is None else _mm(strap.belting_mm[0]),
+        "belting_mm": None if strap.belting_mm is None else rounded(strap.belting_mm[0]),
         "sizes": [
             {
                 "size": size.name,
-                "waist_mm": _mm(size.waist_mm),
-                "finished_mm": _mm(size.finished_mm),
-                "cut_mm": _mm(size.cut_mm),
-                "middle_mm": [_mm(middle) for middle in size.middle_mm],
-                "serves_mm": [_mm(end) for end in size.serves_mm],
-                "to_next_mm": _mm(size.to_next_mm),
+                "waist_mm": rounded(size.waist_mm),
+                "finished_mm": rounded(size.finished_mm),
+                "cut_mm": rounded(size.cut_mm),
+                "middle_mm": [rounded(middle) for middle in size.middle_mm],
+                "serves_mm": [rounded(end) for end in size.serves_mm],
+                "to_next_mm": rounded(size.to_next_mm),
             }
             for size in strap.sizes
         ],
@@ -159,9 +158,9 @@ def _settings(strap: Strap) -> str:
         "|---:|---:|---:|---:|---:|---:|---|",
     ]
     for s in strap.settings:
-        inside = ("", "") if s.inside_mm is None else (_number(s.inside_mm), _inches(s.inside_mm))
+        inside = ("", "") if s.inside_mm is None else (number_of(s.inside_mm), number_of(s.inside_mm, "in"))
         rows.append(
-            f"| {s.n} | {_number(s.outer_on_mm)} | {_number(s.middle_mm)} | {_inches(s.middle_mm)} "
+            f"| {s.n} | {number_of(s.outer_on_mm)} | {number_of(s.middle_mm)} | {number_of(s.middle_mm, 'in')} "
             f"| {inside[0]} | {inside[1]} | {'worn' if s.is_target else ''} |"
         )
     return "\n".join(rows)
@@ -181,9 +180,9 @@ def _sizes(strap: Strap, units: Units) -> str:
     for size in strap.sizes:
         low, high = size.serves_mm
         rows.append(
-            f"| {_plain(size.name)} | {both(size.waist_mm, units)} | {_number(size.finished_mm)} "
-            f"| {_number(size.cut_mm)} | {_inches(size.cut_mm)} "
-            f"| {_number(low)} to {_number(high)} | {_inches(low)} to {_inches(high)} "
+            f"| {plain(size.name)} | {both(size.waist_mm, units)} | {number_of(size.finished_mm)} "
+            f"| {number_of(size.cut_mm)} | {number_of(size.cut_mm, 'in')} "
+            f"| {number_of(low)} to {number_of(high)} | {number_of(low, 'in')} to {number_of(high, 'in')} "
             f"| {_next(size.to_next_mm, units)} |"
         )
     return "\n".join(rows)
@@ -214,8 +213,8 @@ def _places(placement: Placement, strap: Strap) -> str:
         cells = []
         for on_end in (mark.over, mark.under):
             from_tip = None if on_end is None else on_end.from_tip_mm
-            cells += ["", ""] if from_tip is None else [_number(from_tip), _inches(from_tip)]
-        up = f" {_number(strap.width_mm / 2 - mark.y_mm)} |" if heights else ""
+            cells += ["", ""] if from_tip is None else [number_of(from_tip), number_of(from_tip, "in")]
+        up = f" {number_of(strap.width_mm / 2 - mark.y_mm)} |" if heights else ""
         rows.append(f"| {mark.n} | {' | '.join(cells)} |{up}")
     return "\n".join(rows)
 
@@ -232,7 +231,7 @@ def _carriers(strap: Strap, units: Units) -> str:
     carriers = strap.carriers
     if carriers is None:
         return ""
-    places = ", ".join(_number(place) for place in carriers.round_mm)
+    places = ", ".join(number_of(place) for place in carriers.round_mm)
     return "\n".join(
         (
             "## Carriers",
@@ -279,7 +278,7 @@ def table_of_ends(placement: Placement) -> str:
     def pair(mm: float | None) -> tuple[str, str]:
         if mm is None:
             return ("", "")
-        return (_number(mm), _inches(mm)) if is_mm else (_inches(mm), _number(mm))
+        return (number_of(mm), number_of(mm, "in")) if is_mm else (number_of(mm, "in"), number_of(mm))
 
     rows: list[list[str]] = [["mark", f"over end, {first}", second, f"under end, {first}", second]]
     for mark in placement.marks:
@@ -292,26 +291,3 @@ def table_of_ends(placement: Placement) -> str:
     widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
     lines = ["  ".join(cell.rjust(w) for cell, w in zip(row, widths, strict=True)).rstrip() for row in rows]
     return "\n".join([*lines, "Each distance is from its own end's tip."])
-
-
-def both(mm: float, units: Units) -> str:
-    """A length both ways, the plan's own units first."""
-    first, second = format_mm(mm), format_inches(mm)
-    return f"{first} ({second})" if units == "mm" else f"{second} ({first})"
-
-
-def _number(mm: float) -> str:
-    return format_mm(mm).removesuffix(" mm")
-
-
-def _inches(mm: float) -> str:
-    return format_inches(mm).removesuffix(" in")
-
-
-def _plain(text: str) -> str:
-    return "".join("\\" + sign if sign in "|*_`<>[]#\\" else sign for sign in text)
-
-
-def _mm(value: float | None) -> float | None:
-    # Adding 0.0 turns a rounded -0.0 into 0.0.
-    return None if value is None else round(value, _DECIMALS) + 0.0

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from closures.lengths import format_length
 from closures.report.page import RESULT_WORDS, grouped, marks_in_words
 from closures.report.parts import count_parts
+from closures.report.telling import number_of
 
 if TYPE_CHECKING:
     from closures.checks import Finding
@@ -105,9 +105,9 @@ def _table(placement: Placement) -> str:
         rows.append(
             (
                 str(mark.n),
-                _number(mark.along_mm, own),
-                _number(mark.along_mm, other),
-                "" if gap is None else _number(gap, own),
+                number_of(mark.along_mm, own),
+                number_of(mark.along_mm, other),
+                "" if gap is None else number_of(gap, own),
                 mark.anchor or "",
             )
         )
@@ -142,7 +142,3 @@ def _parts(placement: Placement) -> str:
 
 def _ink(text: str, name: str, colour: bool) -> str:
     return f"\x1b[{_COLOURS[name]}m{text}\x1b[0m" if colour else text
-
-
-def _number(mm: float, units: Units) -> str:
-    return format_length(mm, units).removesuffix(f" {units}")

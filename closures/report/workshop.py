@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from closures.lengths import format_inches, format_length, format_mm
+from closures.report.telling import rounded
 from closures.workshop import (
     back_laps,
     band_pieces,
@@ -23,8 +24,6 @@ if TYPE_CHECKING:
     from closures.drawing import Sheet
     from closures.placement import Placement
     from closures.workshop import Correction
-
-_DECIMALS = 4
 
 
 def workshop_figures(
@@ -48,14 +47,14 @@ def workshop_figures(
             "along": plan.shrinkage.along,
             "across": plan.shrinkage.across,
             "measured": plan.shrinkage.measured,
-            "washed_length_mm": _mm(placement.washed.length_mm),
-            "washed_along_mm": [_mm(place) for place in placement.washed.positions_mm],
-            "washed_gaps_mm": [_mm(gap) for gap in placement.washed.gaps_mm],
+            "washed_length_mm": rounded(placement.washed.length_mm),
+            "washed_along_mm": [rounded(place) for place in placement.washed.positions_mm],
+            "washed_gaps_mm": [rounded(gap) for gap in placement.washed.gaps_mm],
         }
     if plan.stripe is not None:
         figures["stripe"] = {
-            "every_mm": _mm(plan.stripe.every_mm),
-            "at_mm": _mm(plan.stripe.at_mm),
+            "every_mm": rounded(plan.stripe.every_mm),
+            "at_mm": rounded(plan.stripe.at_mm),
             "on": plan.stripe.on,
             "repeats": [repeat_of(placement, mark.level_mm) for mark in placement.marks],
         }
@@ -65,7 +64,7 @@ def workshop_figures(
             {
                 "lap": backing.lap,
                 "form": backing.form,
-                "width_mm": _mm(backing.pieces[0].width_mm) if backing.pieces else None,
+                "width_mm": rounded(backing.pieces[0].width_mm) if backing.pieces else None,
                 "copies": sum(piece.copies for piece in backing.pieces),
                 "cloth": backing.cloth,
                 "reasons": list(backing.reasons),
@@ -88,7 +87,7 @@ def workshop_figures(
         ]
     if plan.sheets is not None and plan.sheets.strip and placement.strap is None:
         figures["strides"] = [
-            {"n": row.n, "from_mm": _mm(row.from_mm), "marks": [{"n": n, "mm": _mm(at)} for n, at in row.marks]}
+            {"n": row.n, "from_mm": rounded(row.from_mm), "marks": [{"n": n, "mm": rounded(at)} for n, at in row.marks]}
             for row in strides(placement)
         ]
     if plan.wearer is not None:
@@ -242,7 +241,3 @@ def _strides(placement: Placement) -> str:
 def _closing(placement: Placement) -> str:
     scheme = closing_scheme(placement)
     return "" if scheme is None else _listed("Closing without counting", scheme.lines)
-
-
-def _mm(value: float) -> float:
-    return round(value, _DECIMALS) + 0.0
