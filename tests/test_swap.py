@@ -392,3 +392,11 @@ def test_fewest_changes_agrees_with_trying_every_set(tens, anchor, within, wides
     kept = sum(any(abs(a - b) < 1e-6 for b in found) for a in row)
     assert max(len(row) - kept, len(found) - kept) == expected
     assert min(abs(place - 10 * anchor) for place in found) <= within + 1e-6
+
+
+def test_patch_for_an_old_hole_is_told_apart_from_the_piece_on_the_backing_page():
+    words = "cut for the closure alone"
+    plain = swapped(rest=ANCHOR + LAYER)
+    backed = swapped(rest=ANCHOR + LAYER + '[sheets]\nbacking = "patches"\n')
+    assert not any(words in change for change in offer_of(plain, "keep").changes)
+    assert any(words in change and "patch of at least" in change for change in offer_of(backed, "keep").changes)

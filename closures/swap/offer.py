@@ -319,7 +319,13 @@ def backing_in_words(shop: Shop, clash: Clash) -> str:
     """Say how to back a closed hole so that the new closure holds over it."""
     family = shop.ground.fastener.family
     if family in ("press-set snap", "magnetic snap", "eyelet"):
-        return f"back it with a patch of at least {shop.show(backing_mm(shop, clash))} across before a part bites there"
+        patch = (
+            f"back it with a patch of at least {shop.show(backing_mm(shop, clash))} across before a part bites there"
+        )
+        sheets = shop.ground.plan.sheets
+        if sheets is not None and sheets.backing is not None:
+            return f"{patch} (the piece on the backing page is cut for the closure alone, and does not replace it)"
+        return patch
     if family == "button":
         return "fuse a backing behind it before a new buttonhole is cut or a button sewn on there"
     return f"sew the part on through a patch of at least {shop.show(backing_mm(shop, clash))} across"
