@@ -19,12 +19,14 @@ from closures.handing_on import handing_on
 __version__ = "0.1.0"
 
 _HOMES = {
-    "closures.job": ("Answer", "check_plan", "load_plan", "place_plan", "result_files"),
-    "closures.sizing": ("check_sizes", "place_sizes", "size_files"),
+    "closures.app.job": ("Answer", "check_plan", "load_plan", "place_plan", "result_files"),
+    "closures.app.sizing": ("check_sizes", "place_sizes", "size_files"),
     "closures.plan": ("Plan", "read_plan"),
-    "closures.placement": ("Placement", "Mark"),
-    "closures.checks": ("Finding",),
-    "closures.catalogue": ("Catalogue", "load_catalogue"),
+    "closures.placing.placement": ("Placement",),
+    "closures.placing.marking": ("Mark",),
+    "closures.checks.finding": ("Finding",),
+    "closures.catalogue.catalogue": ("Catalogue",),
+    "closures.catalogue.loading": ("load_catalogue",),
     "closures.errors": ("ClosureError",),
     "closures.lengths": ("parse_length", "format_length"),
 }

@@ -1,6 +1,6 @@
 """Run the command as ``python -m closures``."""
 
-from closures.cli import main
+from closures.app.command import main
 
 if __name__ == "__main__":
     main()

@@ -13,10 +13,11 @@ from typing import TYPE_CHECKING
 HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE.parent))
 
-from closures.catalogue import load_catalogue  # noqa: E402
+from closures.catalogue.loading import load_catalogue  # noqa: E402
 
 if TYPE_CHECKING:
-    from closures.catalogue import Catalogue, Figure
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Figure
 
 _MADE = "<!-- Made by docs/make.py from the catalogue. Change the catalogue, not this page. -->"
 

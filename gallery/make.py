@@ -19,14 +19,16 @@ from xml.etree import ElementTree
 HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE.parent))
 
-from closures import files  # noqa: E402
-from closures.drawing import write_pdf, write_picture, write_svg  # noqa: E402
-from closures.job import load_plan, offers_picture, place_plan, result_files  # noqa: E402
-from closures.sizing import place_sizes, size_files  # noqa: E402
+from closures import files
+from closures.app.job import load_plan, offers_picture, place_plan, result_files
+from closures.app.sizing import place_sizes, size_files
+from closures.drawing.write.pdf import write_pdf
+from closures.drawing.write.picture import write_picture
+from closures.drawing.write.svg import write_svg
 
 if TYPE_CHECKING:
-    from closures.job import Answer
-    from closures.sizes import Sizes
+    from closures.app.job import Answer
+    from closures.jobs.sizes.sized import Sizes
 
 LARGEST_PX = (900, 1700)
 """A picture fits into this width and height: wide enough to read, small enough to load."""

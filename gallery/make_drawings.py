@@ -15,19 +15,9 @@ from pathlib import Path
 HERE = Path(__file__).resolve().parent.parent / "templates"
 sys.path.insert(0, str(HERE.parent))
 
-from closures.curve import Cubic, Curve, Line, Segment  # noqa: E402
-from closures.drawing.dxf import (  # noqa: E402
-    DRILL_HOLES,
-    GRAIN,
-    NOTCHES,
-    OUTLINE,
-    SEW_LINE,
-    dxf_of,
-    line,
-    polyline,
-    spot,
-)
-from closures.drawing.numbers import number  # noqa: E402
+from closures.curve import Cubic, Curve, Line, Segment
+from closures.drawing.ink.numbers import number
+from closures.drawing.write.dxf import DRILL_HOLES, GRAIN, NOTCHES, OUTLINE, SEW_LINE, dxf_of, line, polyline, spot
 
 STEP_MM = 3.0
 """Programs for patterns write curves as chords of about this length."""

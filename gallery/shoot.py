@@ -19,8 +19,9 @@ from pathlib import Path
 HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE.parent))
 
-from closures import files  # noqa: E402
-from closures.page import files_beside, listen  # noqa: E402
+from closures import files
+from closures.app.web.server import listen
+from closures.app.web.table import files_beside
 
 WIDTH_PX, HEIGHT_PX = 1280, 900
 COLOURS = 256

@@ -93,10 +93,10 @@ def job_ratio(runs: int = 7) -> float:
 
 def placement_ms(runs: int = 30) -> float:
     """Spacing, placement and checks in process, after imports, in milliseconds."""
-    from closures.catalogue import load_catalogue
-    from closures.checks import check
-    from closures.edges import read_edges
-    from closures.placement import place
+    from closures.catalogue.loading import load_catalogue
+    from closures.checks.rules import check
+    from closures.edges.reading import read_edges
+    from closures.placing.placement import place
     from closures.plan import read_plan
 
     svg = f'<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="700mm" viewBox="0 0 100 700"><path id="edge" d="{FIVE_PIECES}"/></svg>'
@@ -123,8 +123,8 @@ level = {{ "bust point" = {{ step = "1.5 mm" }} }}
 
 def sizes_seconds(runs: int = 3) -> float:
     """Twenty sizes, both laps, all sheets and one layered PDF, in process, after start."""
+    from closures.app.sizing import place_sizes, size_files
     from closures.plan import read_plan
-    from closures.sizing import place_sizes, size_files
 
     svg = f'<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="700mm" viewBox="0 0 100 700"><path id="edge" d="{FIVE_PIECES}"/></svg>'
     text = PLAN.split("[[clear]]")[0] + '[[layer]]\ncloth = "poplin"\ncount = 2\n'
@@ -139,7 +139,7 @@ def sizes_seconds(runs: int = 3) -> float:
 
 def collection_seconds(plans: int = 200) -> tuple[float, float]:
     """A collection of plans by one command, and the same plans one after the other on one core, in seconds."""
-    from closures.collection import run_one, tasks_for
+    from closures.app.collection import run_one, tasks_for
 
     text = (PLANS / "shirt-front" / "plan.toml").read_text(encoding="utf-8")
     with tempfile.TemporaryDirectory() as folder:

@@ -39,7 +39,8 @@ def need_browser() -> str:
 @contextmanager
 def serving(name: str | None = "curved-front") -> Iterator[str]:
     """Answer with a starting plan on the table, or with nothing on it, at the address that comes out."""
-    from closures.page import files_beside, listen
+    from closures.app.web.server import listen
+    from closures.app.web.table import files_beside
 
     served = listen(0, None if name is None else files_beside(TEMPLATES / name / "plan.toml"))
     running = threading.Thread(target=served.run, daemon=True)

@@ -9,11 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from typer.testing import CliRunner
 
-from closures.catalogue import load_catalogue
-from closures.checks import check
-from closures.cli import app
+from closures.app.command import app
+from closures.catalogue.loading import load_catalogue
+from closures.checks.rules import check
 from closures.errors import ClosureError
-from closures.placement import place_strap
+from closures.placing.placement import place_strap
 from closures.plan import read_plan, write_plan
 from closures.report.figures import report_figures
 

@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 import pypdfium2
 import pytest
 
-from closures.job import load_plan, place_plan, result_files
+from closures.app.job import load_plan, place_plan, result_files
 from closures.lengths import parse_length_mm
 from closures.plan import read_plan
 

@@ -5,7 +5,7 @@ from importlib.resources import files
 
 import pytest
 
-from closures.catalogue import load_catalogue
+from closures.catalogue.loading import load_catalogue
 from closures.errors import CatalogueError
 
 CATALOGUE = load_catalogue()

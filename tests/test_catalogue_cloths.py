@@ -2,7 +2,8 @@
 
 import pytest
 
-from closures.catalogue import Cloth, load_catalogue
+from closures.catalogue.loading import load_catalogue
+from closures.catalogue.values import Cloth
 from closures.errors import CatalogueError
 
 CATALOGUE = load_catalogue()

@@ -7,8 +7,7 @@ from typing import Any
 
 import pytest
 
-from closures.catalogue import load_catalogue
-from closures.catalogue.loading import catalogue_of
+from closures.catalogue.loading import catalogue_of, load_catalogue
 from closures.errors import CatalogueError
 
 PACK = b"""

@@ -2,11 +2,11 @@
 
 import pytest
 
-from closures.catalogue import load_catalogue
-from closures.checks import RULES, check, worst
+from closures.catalogue.loading import load_catalogue
+from closures.checks.rules import RULES, check, worst
 from closures.curve import Curve, Line
-from closures.edges import Edges, read_edges
-from closures.placement import ground_for, place, place_on
+from closures.edges.reading import Edges, read_edges
+from closures.placing.placement import ground_for, place, place_on
 from closures.plan import read_plan
 
 CATALOGUE = load_catalogue()

@@ -9,7 +9,7 @@ import pytest
 from typer.testing import CliRunner
 
 from closures import files
-from closures.cli import app
+from closures.app.command import app
 
 RUN = CliRunner()
 BY_OPTIONS = [
@@ -211,7 +211,7 @@ def test_colour_and_control_signs_stay_out_of_a_pipe(plan):
 def test_help_needs_none_of_the_heavy_packages():
     code = (
         "import sys; sys.argv = ['closures', '--help']\n"
-        "from closures.cli import main\n"
+        "from closures.app.command import main\n"
         "try:\n    main()\nexcept SystemExit:\n    pass\n"
         "heavy = {'pint', 'shapely', 'numpy', 'svgwrite', 'cairosvg', 'pikepdf', 'svgelements', 'fontTools', 'rich'}\n"
         "print('LOADED', sorted(heavy & set(sys.modules)))"

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-from closures.cli import app
-from closures.collection import Done, in_words, run, run_one, tasks_for, worst_code
+from closures.app.collection import Done, in_words, run, run_one, tasks_for, worst_code
+from closures.app.command import app
 from closures.errors import PlanError
 
 GOOD = """

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from closures.drawing.cuts import KEEP_MM, OVERLAP_MM, Stake, cut_axis, windows
-from closures.drawing.frame import EDGE_MM, LEAST_RULE_MM, frame_around, frame_of
-from closures.drawing.pages import cut_grid, tiles_of
+from closures.drawing.paper.cuts import KEEP_MM, OVERLAP_MM, Stake, cut_axis, windows
+from closures.drawing.paper.frame import EDGE_MM, LEAST_RULE_MM, frame_around, frame_of
+from closures.drawing.paper.pages import cut_grid, tiles_of
 
 # ISO 216 and ANSI/ASME Y14.1; the roll's width is common practice.
 PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4), "a3": (297.0, 420.0)}

@@ -15,11 +15,14 @@ import pytest
 from PIL import Image
 
 import closures
-from closures.catalogue import Paper, load_catalogue
-from closures.drawing import Sheet, write_pdf, write_svg
-from closures.drawing.cuts import KEEP_MM, OVERLAP_MM
-from closures.drawing.printed import Printed, printed_pages
-from closures.job import Answer, place_plan
+from closures.app.job import Answer, place_plan
+from closures.catalogue.loading import load_catalogue
+from closures.catalogue.values import Paper
+from closures.drawing.paper.cuts import KEEP_MM, OVERLAP_MM
+from closures.drawing.paper.printed import Printed, printed_pages
+from closures.drawing.sheets.sheet import Sheet
+from closures.drawing.write.pdf import write_pdf
+from closures.drawing.write.svg import write_svg
 from closures.plan import read_plan
 
 MM = 72 / 25.4
@@ -208,8 +211,8 @@ def test_viewer_is_asked_not_to_scale() -> None:
 
 def test_file_is_the_same_on_every_run() -> None:
     code = (
-        "import hashlib, sys; from closures.job import place_plan; "
-        "from closures.plan import read_plan; from closures.drawing import write_pdf; "
+        "import hashlib, sys; from closures.app.job import place_plan; "
+        "from closures.plan import read_plan; from closures.drawing.write.pdf import write_pdf; "
         "a = place_plan(read_plan(sys.stdin.read().encode(), 'x.toml')); "
         "print(hashlib.sha256(write_pdf(a.sheets, a.catalogue.paper('a4'))).hexdigest())"
     )

@@ -7,13 +7,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from closures.drawing.extents import box_of, is_apart, pieces_of, union
-from closures.drawing.figures import corner_figure, lettered_along
-from closures.drawing.hatch import hatched
-from closures.drawing.lettering import fitted_size, glyph, shortened, width_of, wrapped
-from closures.drawing.numbers import number
-from closures.drawing.room import Room, points_on
-from closures.drawing.shapes import FINE, LINE, Circle, Group, Path, Words, arrow, line, mirrored, moved, rectangle
+from closures.drawing.ink.extents import box_of, is_apart, pieces_of, union
+from closures.drawing.ink.figures import corner_figure, lettered_along
+from closures.drawing.ink.hatch import hatched
+from closures.drawing.ink.lettering import fitted_size, glyph, shortened, width_of, wrapped
+from closures.drawing.ink.numbers import number
+from closures.drawing.ink.room import Room, points_on
+from closures.drawing.ink.shapes import FINE, LINE, Circle, Group, Path, Words, arrow, line, mirrored, moved, rectangle
 from closures.errors import OutputError
 
 COORDINATE = st.floats(-5000, 5000, allow_nan=False)

@@ -6,15 +6,15 @@ from functools import cache
 
 import pytest
 
+from closures.app.job import Answer, check_plan
 from closures.checks.finding import Finding
-from closures.drawing import Sheet, draw_sheets
-from closures.drawing.extents import box_of, grown, is_apart
-from closures.drawing.lettering import width_of
-from closures.drawing.printed import printed_pages, whole_page
-from closures.drawing.room import points_on
-from closures.drawing.shapes import Circle, Group, Item, Path, Words
-from closures.drawing.sheet import failures_in_words
-from closures.job import Answer, check_plan
+from closures.drawing.ink.extents import box_of, grown, is_apart
+from closures.drawing.ink.lettering import width_of
+from closures.drawing.ink.room import points_on
+from closures.drawing.ink.shapes import Circle, Group, Item, Path, Words
+from closures.drawing.paper.printed import printed_pages, whole_page
+from closures.drawing.sheets.drawing import draw_sheets
+from closures.drawing.sheets.sheet import Sheet, failures_in_words
 from closures.plan import read_plan
 
 PLANS = {

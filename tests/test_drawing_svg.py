@@ -7,9 +7,10 @@ import xml.etree.ElementTree as ET
 
 import pytest
 
-from closures.drawing import write_picture, write_svg
+from closures.app.job import Answer, place_plan
+from closures.drawing.write.picture import write_picture
+from closures.drawing.write.svg import write_svg
 from closures.errors import OutputError
-from closures.job import Answer, place_plan
 from closures.plan import read_plan
 
 SVG = "{http://www.w3.org/2000/svg}"

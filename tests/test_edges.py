@@ -8,9 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from closures.curve import Cubic, Curve, Line
-from closures.edges import read_edges
 from closures.edges.chords import smooth_chords
 from closures.edges.points import smooth_through
+from closures.edges.reading import read_edges
 from closures.errors import DrawingError, EdgeError
 from closures.plan.values import ArcWish, BandWish, ClosureWish, EdgeWish, Plan, Range, SpacingWish
 

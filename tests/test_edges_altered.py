@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from closures.curve import Curve
-from closures.edges import Edges, read_edges
+from closures.edges.reading import Edges, read_edges
 from closures.errors import EdgeError
 from closures.plan import read_plan
 

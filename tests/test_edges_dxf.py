@@ -14,11 +14,11 @@ from edge_files import EDGE, dxf_bytes, plan
 from ezdxf.math import Vec3
 from typer.testing import CliRunner
 
-from closures.cli import app
+from closures.app.command import app
 from closures.curve import Curve
-from closures.edges import read_edges
-from closures.edges.dxf import DxfDrawing
+from closures.edges.dxf.drawing import DxfDrawing
 from closures.edges.listing import list_edges
+from closures.edges.reading import read_edges
 from closures.errors import DrawingError
 from closures.plan import read_plan
 

@@ -12,8 +12,8 @@ from edge_files import EDGE, IN_MM, closed_path_data, dxf_bytes, path_data, pdf_
 from PIL import Image
 from typer.testing import CliRunner
 
-from closures.cli import app
-from closures.drawing.extents import box_of
+from closures.app.command import app
+from closures.drawing.ink.extents import box_of
 from closures.edges.listing import list_edges
 
 RUN = CliRunner()
@@ -112,8 +112,8 @@ def test_listing_as_a_picture_shows_every_line_with_its_number(tmp_path: Path) -
 
 
 def test_picture_of_more_lines_has_more_numbers() -> None:
-    from closures.drawing.edge_picture import edge_picture
-    from closures.drawing.shapes import Words
+    from closures.drawing.extras.edge_picture import edge_picture
+    from closures.drawing.ink.shapes import Words
 
     listing = list_edges(svg_file(), "front.svg")
     _, _, items = edge_picture(listing, 60)
@@ -123,8 +123,8 @@ def test_picture_of_more_lines_has_more_numbers() -> None:
 
 
 def test_picture_of_a_pdf_lays_its_pages_side_by_side() -> None:
-    from closures.drawing.edge_picture import edge_picture
-    from closures.drawing.shapes import Path as Drawn
+    from closures.drawing.extras.edge_picture import edge_picture
+    from closures.drawing.ink.shapes import Path as Drawn
 
     file = Path(__file__).resolve().parent.parent / "templates" / "from-pdf" / "pattern.pdf"
     listing = list_edges(file.read_bytes(), file.name)

@@ -16,10 +16,10 @@ import pytest
 from edge_files import EDGE, HEIGHT_MM, IN_MM, pdf_bytes, pdf_path, plan
 from typer.testing import CliRunner
 
-from closures.cli import app
+from closures.app.command import app
 from closures.curve import Curve
-from closures.edges import read_edges
-from closures.edges.pdf import PdfDrawing
+from closures.edges.pdf.pages import PdfDrawing
+from closures.edges.reading import read_edges
 from closures.errors import DrawingError
 from closures.plan import read_plan
 

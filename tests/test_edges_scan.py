@@ -12,10 +12,10 @@ import pytest
 from edge_files import EDGE, HEIGHT_MM, WIDTH_MM, plan
 from typer.testing import CliRunner
 
-from closures.cli import app
+from closures.app.command import app
 from closures.curve import Curve
-from closures.edges.markers import SIDE_MM, black_fields, find_sheet, laid, markers_on
-from closures.edges.scan import trace_edge
+from closures.edges.scan.markers import SIDE_MM, black_fields, find_sheet, laid, markers_on
+from closures.edges.scan.trace import trace_edge
 from closures.errors import DrawingError
 from closures.plan.edge_values import TraceWish
 

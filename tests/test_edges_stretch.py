@@ -12,11 +12,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from typer.testing import CliRunner
 
-from closures.cli import app
+from closures.app.command import app
 from closures.curve import Arc, Cubic, Curve, Line
-from closures.edges import read_edges
 from closures.edges.drawing import Drawn
 from closures.edges.pieces import join_overlapping, join_pieces
+from closures.edges.reading import read_edges
 from closures.edges.stretch import cut_stretch
 from closures.errors import DrawingError
 from closures.plan import read_plan

@@ -5,8 +5,8 @@ import time
 
 import pytest
 
-from closures.edges.svg import read_path, read_paths, read_point
-from closures.edges.svg_tree import Tree
+from closures.edges.svg.lines import read_path, read_paths, read_point
+from closures.edges.svg.tree import Tree
 from closures.errors import DrawingError
 
 MM = 'width="300mm" height="400mm" viewBox="0 0 300 400"'
@@ -293,7 +293,7 @@ def test_read_path_of_the_tree_is_the_same():
     ids=["bare", "as older programs write it"],
 )
 def test_a_doctype_that_declares_nothing_is_passed_over(head):
-    from closures.edges.svg_tree import Tree
+    from closures.edges.svg.tree import Tree
 
     data = (
         f'{head}<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm"><path id="e" d="M0 0 L0 9"/></svg>'

@@ -11,8 +11,8 @@ import pytest
 from edge_files import EDGE, path_data, plan, svg
 
 from closures.curve import Curve
-from closures.edges import read_edges
-from closures.edges.svg_drawing import SvgDrawing
+from closures.edges.reading import read_edges
+from closures.edges.svg.drawing import SvgDrawing
 from closures.errors import DrawingError
 from closures.plan import read_plan
 

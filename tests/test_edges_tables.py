@@ -12,8 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from typer.testing import CliRunner
 
-from closures.cli import app
-from closures.edges import read_edges
+from closures.app.command import app
+from closures.edges.reading import read_edges
 from closures.edges.shapes import three_point_arc
 from closures.edges.tables import read_table_of_points
 from closures.errors import EdgeError

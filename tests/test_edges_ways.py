@@ -11,7 +11,7 @@ import pytest
 from edge_files import EDGE, IN_MM, closed_path_data, dxf_bytes, path_data, pdf_bytes, pdf_path, plan, svg
 from typer.testing import CliRunner
 
-from closures.cli import app
+from closures.app.command import app
 
 RUN = CliRunner()
 

@@ -18,15 +18,15 @@ from starlette.testclient import TestClient
 from typer.testing import CliRunner
 
 from closures import files
-from closures.cli import app as command
-from closures.job import load_plan
-from closures.page import files_beside, make_app
-from closures.page.bench import MOST_STEPS, Bench, Refusal, Step
-from closures.page.fields import read_text, values_of, with_fields
-from closures.page.guard import LARGEST_UPLOAD_BYTES
-from closures.page.moves import in_units, lock_mark, move_anchor, move_zone, unlock_mark
-from closures.page.reading_page import page_of
-from closures.page.table import MOST_BENCHES, Hand, Table, answer_of, plan_of, results_of
+from closures.app.command import app as command
+from closures.app.job import load_plan
+from closures.app.web.app import make_app
+from closures.app.web.bench import MOST_STEPS, Bench, Refusal, Step
+from closures.app.web.fields import read_text, values_of, with_fields
+from closures.app.web.guard import LARGEST_UPLOAD_BYTES
+from closures.app.web.moves import in_units, lock_mark, move_anchor, move_zone, unlock_mark
+from closures.app.web.reading_page import page_of
+from closures.app.web.table import MOST_BENCHES, Hand, Table, answer_of, files_beside, plan_of, results_of
 from closures.plan import read_plan, write_plan
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
@@ -623,7 +623,7 @@ def test_junk_is_answered_with_a_sentence(page: tuple[TestClient, str], path: st
 def test_fault_of_the_page_itself_shows_no_traceback(monkeypatch: pytest.MonkeyPatch) -> None:
     made, first = make_app(PORT, files_beside(TEMPLATES / "curved-front" / "plan.toml"))
     client = TestClient(made, base_url=HOME, raise_server_exceptions=False)
-    monkeypatch.setattr("closures.page.app.page_of", lambda text: 1 / 0)
+    monkeypatch.setattr("closures.app.web.app.page_of", lambda text: 1 / 0)
     answered = client.get(f"{first}/report")
     assert (
         answered.status_code == 500 and "ZeroDivision" not in answered.text and "Something went wrong" in answered.text

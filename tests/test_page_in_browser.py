@@ -311,7 +311,7 @@ def test_uploaded_dxf_outline_is_an_edge_between_two_corners_that_are_clicked(se
     one.waits_for("5 closures")
     asked = page.request.get(f"{page.url.split('#')[0]}/files/report.json")
     # The same stretch as in the starting plan that tells it in its own words.
-    from closures.job import check_plan, load_plan
+    from closures.app.job import check_plan, load_plan
 
     path = TEMPLATES / "from-dxf" / "plan.toml"
     line = check_plan(load_plan(path), path).placement.laps.line

@@ -4,10 +4,10 @@ import math
 
 import pytest
 
-from closures.catalogue import load_catalogue
-from closures.edges import read_edges
+from closures.catalogue.loading import load_catalogue
+from closures.edges.reading import read_edges
 from closures.errors import EdgeError, SpacingError
-from closures.placement import place
+from closures.placing.placement import place
 from closures.plan import read_plan
 
 BAND = '[band]\nwidth = "40 mm"\nlap = "{lap}"\n'

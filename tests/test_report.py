@@ -8,10 +8,11 @@ from pathlib import Path
 import pytest
 
 from closures import files
-from closures.job import check_plan, load_plan, place_plan, result_files
+from closures.app.job import check_plan, load_plan, place_plan, result_files
 from closures.plan import read_plan
-from closures.report import report_figures, report_page, report_terminal
-from closures.report.page import marks_in_words
+from closures.report.figures import report_figures
+from closures.report.page import marks_in_words, report_page
+from closures.report.terminal import report_terminal
 
 SVG = "{http://www.w3.org/2000/svg}"
 PLANS = {name: folder / "plan.toml" for name, folder in files.starting_plans().items()}

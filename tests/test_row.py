@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from closures.catalogue import load_catalogue
-from closures.checks import check, worst
+from closures.catalogue.loading import load_catalogue
+from closures.checks.rules import check, worst
 from closures.errors import ClosureError
-from closures.placement import place_strap
+from closures.placing.placement import place_strap
 from closures.plan import read_plan, write_plan
 from closures.report.figures import report_figures
 from closures.report.parts import count_parts

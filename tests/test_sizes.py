@@ -13,14 +13,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from typer.testing import CliRunner
 
-from closures.cli import app
-from closures.drawing import write_svg
+from closures.app.command import app
+from closures.app.job import check_plan, load_plan, place_plan
+from closures.app.sizing import check_sizes, place_sizes
+from closures.drawing.write.svg import write_svg
 from closures.errors import PlanError
-from closures.job import check_plan, load_plan, place_plan
+from closures.jobs.sizes.family import plan_of_size
+from closures.jobs.sizes.hold import Cost, chosen_hold
+from closures.jobs.sizes.sized import RefusedSize, Sized
 from closures.plan import BySize, Plan, Range, SizesWish, read_plan, write_plan
-from closures.report import report_figures
-from closures.sizes import Cost, RefusedSize, Sized, chosen_hold, plan_of_size
-from closures.sizing import check_sizes, place_sizes
+from closures.report.figures import report_figures
 
 TEMPLATE = Path(__file__).resolve().parent.parent / "templates" / "eight-sizes" / "plan.toml"
 INCH = 25.4

@@ -17,12 +17,12 @@ import pypdfium2
 import pytest
 from typer.testing import CliRunner
 
-from closures.cli import app
-from closures.job import load_plan, place_plan
+from closures.app.command import app
+from closures.app.job import load_plan, place_plan
+from closures.app.sizing import place_sizes, size_files
+from closures.jobs.sizes.sized import Sizes
 from closures.lengths import format_mm
-from closures.report import report_figures
-from closures.sizes import Sizes
-from closures.sizing import place_sizes, size_files
+from closures.report.figures import report_figures
 
 TEMPLATE = Path(__file__).resolve().parent.parent / "templates" / "eight-sizes" / "plan.toml"
 NAMES = ["8", "10", "12", "14", "16", "18", "20", "22"]
@@ -327,7 +327,7 @@ def test_layers_hold_outlines_and_no_letters_of_a_font() -> None:
 
 
 def test_run_of_all_sizes_says_where_the_further_pages_are(tmp_path: Path) -> None:
-    from closures.report import sizes_terminal
+    from closures.report.sizes_words import sizes_terminal
 
     text = TEMPLATE.read_text(encoding="utf-8") + "\n[sheets]\ncoupon = true\n"
     for file in TEMPLATE.parent.iterdir():

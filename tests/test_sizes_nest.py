@@ -14,19 +14,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from closures.drawing import Sheet, write_picture, write_svg
-from closures.drawing.apart import distance_to_stroke, pulled_apart
-from closures.drawing.extents import box_of, grown, is_apart
-from closures.drawing.nest import nest_sheet
-from closures.drawing.nest_words import LEADER, NUMBER_MM, ROW_MM
-from closures.drawing.shapes import Circle, Group, Item, Point, Words, line
-from closures.drawing.shapes import Path as Drawn
-from closures.drawing.size_lines import size_pens
-from closures.drawing.svg import write_shapes
-from closures.job import load_plan
+from closures.app.job import load_plan
+from closures.app.sizing import check_sizes, place_sizes
+from closures.drawing.ink.apart import distance_to_stroke, pulled_apart
+from closures.drawing.ink.extents import box_of, grown, is_apart
+from closures.drawing.ink.shapes import Circle, Group, Item, Point, Words, line
+from closures.drawing.ink.shapes import Path as Drawn
+from closures.drawing.sheets.nest import nest_sheet
+from closures.drawing.sheets.nest_words import LEADER, NUMBER_MM, ROW_MM
+from closures.drawing.sheets.sheet import Sheet
+from closures.drawing.sheets.size_lines import size_pens
+from closures.drawing.write.picture import write_picture
+from closures.drawing.write.svg import write_shapes, write_svg
+from closures.jobs.sizes.sized import Sizes
 from closures.plan import read_plan
-from closures.sizes import Sizes
-from closures.sizing import check_sizes, place_sizes
 
 TEMPLATE = Path(__file__).resolve().parent.parent / "templates" / "eight-sizes" / "plan.toml"
 SVG = "{http://www.w3.org/2000/svg}"
@@ -201,7 +202,7 @@ def runs(pen_width: float, dash: tuple[float, ...]) -> tuple[tuple[bool, int], .
     """A line as a black and white printer of 300 dots to the inch prints it: black and white in turn, in dots."""
     from PIL import Image
 
-    from closures.drawing.shapes import Pen
+    from closures.drawing.ink.shapes import Pen
 
     svg = write_shapes("line", 80.0, 4.0, [line((2.0, 2.0), (78.0, 2.0), pen=Pen(pen_width, dash))])
     with Image.open(io.BytesIO(write_picture(svg, round(80 / 25.4 * 300)))) as picture:

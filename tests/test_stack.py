@@ -2,7 +2,7 @@
 
 import pytest
 
-from closures.stack import Layer, stack_under
+from closures.placing.stack import Layer, stack_under
 
 
 def layer(thickness, across=None, along=None, plies=1, structure="measured", spread=0.0):

@@ -10,15 +10,15 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from closures.catalogue import load_catalogue
-from closures.edges import read_edges
+from closures.catalogue.loading import load_catalogue
+from closures.edges.reading import read_edges
 from closures.errors import ClosureError, EdgeError, PlanError
-from closures.placement import place
+from closures.jobs.swap.fewest import fewest_changes
+from closures.jobs.swap.swap import Swap, make_swap
+from closures.placing.placement import place
 from closures.plan import read_plan, write_plan
 from closures.spacing import Anchor, Clear, Wish
 from closures.spacing.advice import is_possible
-from closures.swap import Swap, make_swap
-from closures.swap.fewest import fewest_changes
 
 CATALOGUE = load_catalogue()
 RIM = 16 / 40 * 25.4 / 2  # 16 lines of 1/40 in (US Federal Specification V-B-871F)

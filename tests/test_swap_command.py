@@ -11,7 +11,7 @@ from xml.etree import ElementTree
 import pytest
 from typer.testing import CliRunner
 
-from closures.cli import app
+from closures.app.command import app
 
 ROOT = Path(__file__).resolve().parent.parent
 TEMPLATE = ROOT / "templates" / "shirt-swap" / "plan.toml"

@@ -6,11 +6,11 @@ import math
 
 import pytest
 
-from closures.catalogue import load_catalogue
-from closures.edges import read_edges
+from closures.catalogue.loading import load_catalogue
+from closures.edges.reading import read_edges
 from closures.errors import EdgeError
+from closures.jobs.swap.swap import Swap, make_swap
 from closures.plan import read_plan
-from closures.swap import Swap, make_swap
 
 CATALOGUE = load_catalogue()
 BAND = '[band]\nwidth = "32 mm"\nlap = "right over left"\n'

@@ -14,7 +14,7 @@ from xml.etree import ElementTree
 import pytest
 from typer.testing import CliRunner
 
-from closures.cli import app
+from closures.app.command import app
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 PLANS = sorted(path.parent.name for path in TEMPLATES.glob("*/plan.toml"))

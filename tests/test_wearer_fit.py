@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 from typer.testing import CliRunner
 
-from closures.cli import app
+from closures.app.command import app
+from closures.app.job import Answer, check_plan, load_plan
 from closures.errors import PlanError, SpacingError
-from closures.job import Answer, check_plan, load_plan
 from closures.plan import read_plan, write_plan
 
 TEMPLATE = Path(__file__).resolve().parent.parent / "templates" / "eight-sizes" / "plan.toml"

@@ -15,17 +15,19 @@ import pdfplumber
 import pytest
 from shapely.geometry import Point, Polygon
 
-from closures.drawing.coupon import coupon_sheets
-from closures.drawing.extents import box_of
-from closures.drawing.shapes import Circle, Group, Item, Words
-from closures.drawing.sheet import Sheet
-from closures.drawing.stack_picture import stack_picture, thickest
+from closures.app.job import Answer, place_plan, result_files
+from closures.drawing.extras.coupon import coupon_sheets
+from closures.drawing.extras.stack_picture import stack_picture, thickest
+from closures.drawing.ink.extents import box_of
+from closures.drawing.ink.shapes import Circle, Group, Item, Words
+from closures.drawing.sheets.sheet import Sheet
 from closures.errors import EdgeError, PlanError
-from closures.job import Answer, place_plan, result_files
+from closures.jobs.table.backing import back_laps
+from closures.jobs.table.bands import NOTCHES, band_pieces
+from closures.jobs.table.ground import chords, lap_area
+from closures.jobs.table.request import asked_for
+from closures.jobs.table.strip import stride_mm, strides
 from closures.plan import read_plan
-from closures.workshop import asked_for, back_laps, band_pieces, stride_mm, strides
-from closures.workshop.bands import NOTCHES
-from closures.workshop.ground import chords, lap_area
 
 MM = 72 / 25.4
 PLAN = """

@@ -10,10 +10,10 @@ import pdfplumber
 import pytest
 from typer.testing import CliRunner
 
-from closures.catalogue import load_catalogue
-from closures.cli import app
+from closures.app.command import app
+from closures.catalogue.loading import load_catalogue
 from closures.errors import PlanError
-from closures.workshop import correction_for, judge_print
+from closures.jobs.table.printer import correction_for, judge_print
 
 # ISO 32000-1: 72 units to the inch.
 MM = 72 / 25.4

@@ -12,9 +12,9 @@ from typing import Any
 import pytest
 from typer.testing import CliRunner
 
-from closures.cli import app
+from closures.app.command import app
+from closures.app.job import Answer, check_plan, place_plan, result_files
 from closures.errors import PlanError, SpacingError
-from closures.job import Answer, check_plan, place_plan, result_files
 from closures.plan import read_plan, write_plan
 
 PLAN = """

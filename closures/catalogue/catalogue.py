@@ -10,18 +10,7 @@ from typing import Literal, TypeVar
 from closures.catalogue.cloths import cloth_names, leather_by_ounce
 from closures.catalogue.fasteners import Measures, by_line, kind_names, make_fastener
 from closures.catalogue.names import find_size, folded, length_mm
-from closures.catalogue.values import (
-    Cloth,
-    Fastener,
-    Figure,
-    Hole,
-    Kind,
-    KindSummary,
-    Paper,
-    Provenance,
-    Rule,
-    Source,
-)
+from closures.catalogue.values import Cloth, Fastener, Figure, Hole, Kind, KindSummary, Paper, Provenance, Rule, Source
 from closures.errors import CatalogueError
 from closures.nearest import nearest_name
 

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import Finding, Result
 
 if TYPE_CHECKING:
-    from closures.catalogue import Catalogue, Fastener, Rule
-    from closures.lap import Lap
-    from closures.placement import LapMark, Mark, Placement
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Fastener, Rule
+    from closures.placing.lap import Lap
+    from closures.placing.placement import LapMark, Mark, Placement
 
 # Figures that differ by less than this are the same figure: a millionth of a millimetre is
 # far under what cloth, pen or arithmetic can tell.

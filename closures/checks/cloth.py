@@ -13,8 +13,8 @@ from closures.checks.finding import Finding, Result
 from closures.lengths import format_mm
 
 if TYPE_CHECKING:
-    from closures.placement import Mark
-    from closures.stack import Stack
+    from closures.placing.placement import Mark
+    from closures.placing.stack import Stack
 
 
 def check_layer_thickness(checked: Checked) -> list[Finding]:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from shapely import Polygon
 
     from closures.curve import Curve
-    from closures.lap import Lap
+    from closures.placing.lap import Lap
 
 # The overlap is cut out of chords that leave their curves by this much.
 _SAGITTA_MM = 0.005

@@ -6,9 +6,9 @@ centre to the nearest point of the lap's finished edge.
 
 from __future__ import annotations
 
-from closures.buttonhole import buttonhole_for
 from closures.checks.checked import SAME_MM, Checked, Limits, judge_least
 from closures.checks.finding import Finding, Result
+from closures.placing.buttonhole import buttonhole_for
 
 
 def check_edge_distance(checked: Checked) -> list[Finding]:

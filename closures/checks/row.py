@@ -13,7 +13,7 @@ from closures.checks.checked import SAME_MM, Checked, Limits
 from closures.checks.finding import Finding, Result
 
 if TYPE_CHECKING:
-    from closures.placement import Mark, PlacedZone
+    from closures.placing.placement import Mark, PlacedZone
 
 # Looked at between two ends of a zone, to find the part of it that a rim is nearest to.
 _ZONE_SAMPLES = 32

@@ -9,16 +9,16 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from closures.buttonhole import buttonhole_for
 from closures.checks.checked import SAME_MM, Checked, Limits, judge_least
 from closures.checks.finding import Finding, Result
 from closures.checks.place import edge_limits
+from closures.placing.buttonhole import buttonhole_for
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from closures.placement import LapMark, Mark
-    from closures.strap import Strap
+    from closures.placing.placement import LapMark, Mark
+    from closures.placing.strap.values import Strap
 
     _Say = Callable[[Result, float, float], str]
 

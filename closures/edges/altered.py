@@ -17,7 +17,7 @@ from closures.edges.shapes import three_point_arc
 from closures.errors import EdgeError
 
 if TYPE_CHECKING:
-    from closures.edges import Edges, NamedPoint
+    from closures.edges.reading import Edges, NamedPoint
     from closures.plan.size_values import Move
     from closures.plan.values import EdgeWish
 

@@ -10,7 +10,7 @@ from closures.curve import Box, Curve
 from closures.edges.chords import smooth_chords
 from closures.edges.drawing import MOST_LINES, Drawn, Spot
 from closures.edges.opening import kind_of, open_drawing
-from closures.edges.svg_exact import NoSizeError
+from closures.edges.svg.exact import NoSizeError
 from closures.errors import DrawingError
 from closures.plan.values import EdgeWish
 

@@ -78,15 +78,15 @@ def open_drawing(data: bytes, where: str, wish: EdgeWish, unit_mm: float | None)
             mend="Follow the edge on it: trace = { through = [[120, 340], [180, 2210]], dpi = 300 } under [edge].",
         )
     if kind == "pdf":
-        from closures.edges.pdf import PdfDrawing
+        from closures.edges.pdf.pages import PdfDrawing
 
         return PdfDrawing(data, where, unit_mm, wish.tiles, wish.joins)
     _refuse_pages(wish, where)
     if kind == "dxf":
-        from closures.edges.dxf import DxfDrawing
+        from closures.edges.dxf.drawing import DxfDrawing
 
         return DxfDrawing(data, where, unit_mm, wish.layers)
-    from closures.edges.svg_drawing import SvgDrawing
+    from closures.edges.svg.drawing import SvgDrawing
 
     return SvgDrawing(data, where, unit_mm)
 
@@ -110,7 +110,7 @@ def open_to_scale(data: bytes, where: str, wish: EdgeWish) -> Opened:
                 "[edge]. `closures edges` lists what is there.",
             )
         return Opened(at(wish.unit_mm), ())
-    from closures.edges.svg_exact import NoSizeError
+    from closures.edges.svg.exact import NoSizeError
 
     try:
         drawing = at(wish.unit_mm)

@@ -11,17 +11,7 @@ from typing import Any
 from closures.plan.edge_kinds import place_on_line
 from closures.plan.edge_sections import ARC as ARC
 from closures.plan.edge_sections import EDGE
-from closures.plan.kinds import (
-    choice,
-    grip,
-    length,
-    length_or_range,
-    rising,
-    span,
-    text,
-    whole,
-    yes_or_no,
-)
+from closures.plan.kinds import choice, grip, length, length_or_range, rising, span, text, whole, yes_or_no
 from closures.plan.section import Complaint, Fields, Key, Section
 from closures.plan.size_sections import SIZES
 from closures.plan.strap_sections import BELT, ROW

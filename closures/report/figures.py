@@ -15,10 +15,10 @@ from closures.report.parts import count_parts
 from closures.report.telling import rounded
 
 if TYPE_CHECKING:
-    from closures.checks import Finding
-    from closures.drawing import Sheet
-    from closures.placement import LapMark, Mark, Placement
-    from closures.swap import Swap
+    from closures.checks.finding import Finding
+    from closures.drawing.sheets.sheet import Sheet
+    from closures.jobs.swap.swap import Swap
+    from closures.placing.placement import LapMark, Mark, Placement
 
 
 def report_json(

@@ -8,8 +8,8 @@ from closures.lengths import format_length
 from closures.report.telling import number_of, rounded
 
 if TYPE_CHECKING:
+    from closures.jobs.sizes.wearer import Fit, Moved
     from closures.plan import Units
-    from closures.sizes import Fit, Moved
 
 _SAME_MM = 0.05
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from closures.catalogue import Catalogue, Fastener, Figure
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Fastener, Figure
 
 _HEADINGS = ("size", "cap", "inner part", "hole", "grip", "least pitch")
 

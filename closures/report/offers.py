@@ -5,15 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from closures.jobs.swap.words import shown_beside
 from closures.lengths import format_length
 from closures.report.parts import count_parts
 from closures.report.telling import rounded
-from closures.swap.words import shown_beside
 
 if TYPE_CHECKING:
     from closures.checks.finding import Finding
+    from closures.jobs.swap.clash import Clash
+    from closures.jobs.swap.needs import LapNeed
+    from closures.jobs.swap.offer import Offer
+    from closures.jobs.swap.old_row import OldHole
+    from closures.jobs.swap.swap import Swap
     from closures.plan import Units
-    from closures.swap import Clash, LapNeed, Offer, OldHole, Swap
 
 _ROW_WIDTH = 72
 _RESULTS = {"pass": "good", "warn": "look", "fail": "FAIL"}
@@ -276,7 +280,7 @@ def _not_offered(swap: Swap, width: int) -> str:
 
 
 def _laps(swap: Swap, width: int) -> str:
-    from closures.swap import needs_in_words
+    from closures.jobs.swap.needs import needs_in_words
 
     lines = ["The laps, and how the opening pulls:"]
     lines += [

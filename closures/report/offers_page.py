@@ -8,7 +8,8 @@ from closures.lengths import format_mm
 from closures.report.offers import holes_in_words
 
 if TYPE_CHECKING:
-    from closures.swap import Offer, Swap
+    from closures.jobs.swap.offer import Offer
+    from closures.jobs.swap.swap import Swap
 
 
 def swap_page(swap: Swap) -> str:
@@ -75,7 +76,7 @@ def _row(swap: Swap, offer: Offer) -> str:
 
 
 def _laps(swap: Swap) -> str:
-    from closures.swap import needs_in_words
+    from closures.jobs.swap.needs import needs_in_words
 
     rows = ["## The laps, and how the opening pulls", ""]
     rows += [f"- {needs_in_words(need, swap.old.made, swap.offer.placement.plan.units)}" for need in swap.needs]

@@ -12,11 +12,11 @@ from closures.report.parts import count_parts
 from closures.report.telling import both, number_of, plain
 
 if TYPE_CHECKING:
-    from closures.checks import Finding
-    from closures.drawing import Sheet
-    from closures.placement import Placement
+    from closures.checks.finding import Finding
+    from closures.drawing.sheets.sheet import Sheet
+    from closures.jobs.swap.swap import Swap
+    from closures.placing.placement import Placement
     from closures.plan import Units
-    from closures.swap import Swap
 
 RESULT_WORDS = {"fail": "FAIL", "warn": "look", "pass": "good"}
 _ORDER = {"fail": 0, "warn": 1, "pass": 2}

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from closures.placement import Placement
+    from closures.placing.placement import Placement
 
 
 @dataclass(frozen=True, slots=True)

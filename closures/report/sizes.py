@@ -7,16 +7,16 @@ import io
 import json
 from typing import TYPE_CHECKING, Any
 
+from closures.jobs.table.handover import HEADINGS, hand_over
 from closures.report.figures import report_figures, sheet_figures
 from closures.report.parts import count_parts
 from closures.report.telling import rounded
 from closures.report.workshop import correction_figures
-from closures.workshop import hand_over
-from closures.workshop.handover import HEADINGS
 
 if TYPE_CHECKING:
-    from closures.sizes import Cost, Sized, Sizes
-    from closures.workshop import Correction
+    from closures.jobs.sizes.hold import Cost
+    from closures.jobs.sizes.sized import Sized, Sizes
+    from closures.jobs.table.printer import Correction
 
 
 def sizes_json(sizes: Sizes, correction: Correction | None = None) -> bytes:

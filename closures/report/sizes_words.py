@@ -14,9 +14,10 @@ from closures.report.telling import number_of, plain
 from closures.report.workshop import correction_section
 
 if TYPE_CHECKING:
+    from closures.jobs.sizes.hold import Cost
+    from closures.jobs.sizes.sized import Sizes
+    from closures.jobs.table.printer import Correction
     from closures.plan import Units
-    from closures.sizes import Cost, Sizes
-    from closures.workshop import Correction
 
 _AT_ANCHOR_MM = 0.05
 

@@ -10,9 +10,9 @@ from closures.report.parts import count_parts
 from closures.report.telling import both, number_of, plain, rounded
 
 if TYPE_CHECKING:
-    from closures.placement import Placement
+    from closures.placing.placement import Placement
+    from closures.placing.strap.values import Setting, Strap
     from closures.plan import Units
-    from closures.strap import Setting, Strap
 
 
 def strap_figures(placement: Placement) -> dict[str, Any]:

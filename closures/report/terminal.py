@@ -10,8 +10,8 @@ from closures.report.parts import count_parts
 from closures.report.telling import number_of
 
 if TYPE_CHECKING:
-    from closures.checks import Finding
-    from closures.placement import Placement
+    from closures.checks.finding import Finding
+    from closures.placing.placement import Placement
     from closures.plan import Units
 
 _ROW_WIDTH = 72

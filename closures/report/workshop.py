@@ -5,25 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from closures.jobs.table.backing import back_laps
+from closures.jobs.table.bands import band_pieces
+from closures.jobs.table.counting import closing_scheme
+from closures.jobs.table.profiles import halves_in_words, profile_notes
+from closures.jobs.table.strip import stride_mm, strides
+from closures.jobs.table.transfer import ways_to_mark
 from closures.lengths import format_inches, format_length, format_mm
 from closures.report.telling import rounded
-from closures.workshop import (
-    back_laps,
-    band_pieces,
-    closing_scheme,
-    halves_in_words,
-    profile_notes,
-    stride_mm,
-    strides,
-    ways_to_mark,
-)
 
 if TYPE_CHECKING:
-    from closures.catalogue import Catalogue
-    from closures.checks import Finding
-    from closures.drawing import Sheet
-    from closures.placement import Placement
-    from closures.workshop import Correction
+    from closures.catalogue.catalogue import Catalogue
+    from closures.checks.finding import Finding
+    from closures.drawing.sheets.sheet import Sheet
+    from closures.jobs.table.printer import Correction
+    from closures.placing.placement import Placement
 
 
 def workshop_figures(

@@ -1,0 +1,1 @@
+"""The ways into the house: the command, the job behind it, many plans at once, and the page."""

@@ -1,0 +1,225 @@
+"""Many plans at once, on all cores: one bad plan does not stop the rest."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
+
+from closures import files
+from closures.errors import ClosureError, PlanError
+
+if TYPE_CHECKING:
+    from closures.app.job import Answer
+    from closures.jobs.sizes.sized import Sizes
+    from closures.plan import Plan
+
+PASSED, FAILED, REFUSED = 0, 1, 2
+# A worker costs about a tenth of a second to start: fewer plans than this are done here.
+_LEAST_FOR_WORKERS = 4
+_WORDS = {PASSED: "good", FAILED: "FAIL", REFUSED: "REFUSED"}
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One plan of a collection.
+
+    Attributes:
+        plan: the file.
+        folder: where its results go, None where nothing is written.
+        paper, face: what the sheets are printed on, and which face lies up.
+        report: whether the report's figures are wanted.
+    """
+
+    plan: Path
+    folder: Path | None
+    paper: str = "a4"
+    face: Literal["outside", "inside"] = "outside"
+    report: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What a plan of a collection came to.
+
+    Attributes:
+        task: the plan.
+        code: 0 placed, 1 some check or some size failed, 2 refused.
+        title: of the plan, empty where it could not be read.
+        closures: how many closures, size by size where there are several.
+        looks: how many findings there are to look at.
+        error: why it was refused.
+        figures: the report, where it was wanted.
+    """
+
+    task: Task
+    code: int
+    title: str = ""
+    closures: tuple[int, ...] = ()
+    looks: int = 0
+    error: str = ""
+    figures: dict[str, Any] | None = None
+
+
+def tasks_for(
+    plans: Sequence[Path], out: Path | None, write: bool, paper: str, face: Literal["outside", "inside"], report: bool
+) -> tuple[Task, ...]:
+    """Find where the results of every plan go: beside it, or in one folder, each under a name of its own.
+
+    Args:
+        plans: the files.
+        out: the one folder, None for beside each plan.
+        write: whether anything is written.
+        paper, face, report: as for `Task`.
+
+    Raises:
+        PlanError: a plan is named twice.
+    """
+    known: set[Path] = set()
+    for plan in plans:
+        if plan.absolute() in known:
+            raise PlanError("this plan is named twice", where=str(plan), mend="Name it once.")
+        known.add(plan.absolute())
+    stems = [plan.stem for plan in plans]
+    tasks = []
+    for n, plan in enumerate(plans, start=1):
+        # Plans of one name lie in folders of different names, as starting plans do.
+        name = plan.stem if stems.count(plan.stem) == 1 else plan.absolute().parent.name
+        names = [one.absolute().parent.name if stems.count(one.stem) > 1 else one.stem for one in plans]
+        name = name if names.count(name) == 1 else f"{name}-{n}"
+        folder = plan.parent / plan.stem if out is None else out / name
+        tasks.append(Task(plan, folder if write else None, paper, face, report))
+    return tuple(tasks)
+
+
+def run(tasks: Sequence[Task], tell: Callable[[int, int], None] = lambda done, of: None) -> tuple[Done, ...]:
+    """Do every plan, several at a time where there are cores for it.
+
+    Args:
+        tasks: the plans.
+        tell: told after each plan how many are done, and of how many.
+
+    Returns:
+        What each came to, in the order given.
+    """
+    cores = min(len(tasks), os.cpu_count() or 1)
+    if cores == 1 or len(tasks) < _LEAST_FOR_WORKERS:
+        done = []
+        for task in tasks:
+            done.append(run_one(task))
+            tell(len(done), len(tasks))
+        return tuple(done)
+    from concurrent.futures import ProcessPoolExecutor, as_completed
+
+    with ProcessPoolExecutor(cores) as workers:
+        futures = {workers.submit(run_one, task): n for n, task in enumerate(tasks)}
+        results: dict[int, Done] = {}
+        for future in as_completed(futures):
+            results[futures[future]] = future.result()
+            tell(len(results), len(tasks))
+    return tuple(results[n] for n in range(len(tasks)))
+
+
+def run_one(task: Task) -> Done:
+    """Do one plan; whatever is wrong with it is told in what comes back."""
+    from closures.app.job import load_plan
+
+    title = ""
+    try:
+        plan = load_plan(task.plan)
+        title = plan.title
+        if plan.sizes is not None and plan.fit is None:
+            return _sizes(task, plan)
+        return _single(task, plan)
+    except ClosureError as error:
+        return Done(task, REFUSED, title, error=str(error))
+
+
+def _single(task: Task, plan: Plan) -> Done:
+    from closures.app.job import check_plan, place_plan, result_files
+
+    if task.folder is None:
+        answer = check_plan(plan, task.plan)
+    else:
+        answer = place_plan(plan, task.plan, task.face, whole=task.paper == "roll")
+        files.write_results(task.folder, result_files(answer, task.paper))
+    looks = sum(finding.result == "warn" for finding in answer.findings)
+    figures = _figures(answer) if task.report else None
+    code = FAILED if answer.result == "fail" else PASSED
+    return Done(task, code, plan.title, (len(answer.placement.marks),), looks, "", figures)
+
+
+def _figures(answer: Answer) -> dict[str, Any]:
+    from closures.report.figures import report_figures
+
+    return report_figures(answer.placement, answer.findings, answer.sheets)
+
+
+def _sizes(task: Task, plan: Plan) -> Done:
+    from closures.app.sizing import check_sizes, place_sizes, size_files
+
+    if task.folder is None:
+        sizes = check_sizes(plan, task.plan)
+    else:
+        sizes = place_sizes(plan, task.plan, task.face)
+        files.write_results(task.folder, size_files(sizes, task.paper))
+    looks = sum(finding.result == "warn" for size in sizes.placed for finding in size.findings)
+    counts = tuple(len(size.placement.marks) for size in sizes.placed)
+    code = FAILED if sizes.result == "fail" else PASSED
+    return Done(task, code, plan.title, counts, looks, _refused(sizes), _size_figures(sizes) if task.report else None)
+
+
+def _refused(sizes: Sizes) -> str:
+    return "\n".join(f"size {size.name}: {size.why}" for size in sizes.refused)
+
+
+def _size_figures(sizes: Sizes) -> dict[str, Any]:
+    from closures.report.sizes import sizes_figures
+
+    return sizes_figures(sizes)
+
+
+def worst_code(done: Sequence[Done]) -> int:
+    """The worst exit code of a collection."""
+    return max((one.code for one in done), default=PASSED)
+
+
+def figures_of(done: Sequence[Done]) -> dict[str, Any]:
+    """Put a collection into plain figures."""
+    return {
+        "plans": [
+            {"plan": str(one.task.plan), "exit": one.code, "title": one.title, "error": one.error or None}
+            | ({} if one.figures is None else {"report": one.figures})
+            for one in done
+        ]
+    }
+
+
+def in_words(done: Sequence[Done]) -> str:
+    """Write the table that sums up a collection, without a final line break."""
+    rows = [("plan", "title", "closures", "to look at", "result")]
+    for one in done:
+        rows.append((str(one.task.plan), one.title, _counts(one.closures), str(one.looks), _WORDS[one.code]))
+    widths = [max(len(row[i]) for row in rows) for i in range(5)]
+    lines = [
+        "  ".join(
+            cell.rjust(width) if i in (2, 3) else cell.ljust(width)
+            for i, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ).rstrip()
+        for row in rows
+    ]
+    told = [f"{one.task.plan}: {line}" for one in done for line in one.error.splitlines()]
+    counts = {code: sum(one.code == code for one in done) for code in (PASSED, FAILED, REFUSED)}
+    total = f"{len(done)} plans: {counts[PASSED]} good, {counts[FAILED]} failed, {counts[REFUSED]} refused."
+    return "\n".join([*lines, *(["", *told] if told else []), "", total])
+
+
+def _counts(counts: Sequence[int]) -> str:
+    """How many closures: one figure, or the least and the most of several sizes."""
+    if not counts:
+        return "-"
+    least, most = min(counts), max(counts)
+    row = str(least) if least == most else f"{least} to {most}"
+    return f"{row} in {len(counts)} sizes" if len(counts) > 1 else row

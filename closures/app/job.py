@@ -1,0 +1,298 @@
+"""The whole job in one call: a plan file in, a placement, its findings and its files out.
+
+The command, the tests and anybody who imports the package go through here, so that they
+cannot come to different answers.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
+
+from closures import files
+from closures.catalogue.loading import load_catalogue
+from closures.checks.rules import check, worst
+from closures.edges.reading import read_edges
+from closures.errors import SpacingError, naming
+from closures.placing.placement import place, place_strap
+from closures.plan import read_plan
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.checks.finding import Finding, Result
+    from closures.drawing.sheets.sheet import Sheet
+    from closures.edges.reading import Edges
+    from closures.jobs.sizes.wearer import Fit
+    from closures.jobs.swap.swap import Swap
+    from closures.jobs.table.printer import Correction
+    from closures.placing.placement import Placement
+    from closures.plan import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a plan comes to.
+
+    Attributes:
+        placement: the closures as placed.
+        findings: what the rules say of them.
+        sheets: the marking templates, over lap first; empty where only checks were asked for.
+        catalogue: what was looked up in.
+        swap: what could be put in place of the old closures, and which offer this is; None for a plan
+            without any.
+        further: pages besides the templates, as the plan asks.
+        fit: what the wearer's own measures came to; None for the pattern as printed.
+    """
+
+    placement: Placement
+    findings: tuple[Finding, ...]
+    sheets: tuple[Sheet, ...]
+    catalogue: Catalogue
+    swap: Swap | None = None
+    fit: Fit | None = None
+    further: tuple[Sheet, ...] = ()
+
+    @property
+    def result(self) -> Result:
+        """The worst result of any rule."""
+        return worst(self.findings)
+
+
+def load_plan(path: Path) -> Plan:
+    """Read a plan file.
+
+    Args:
+        path: the plan file.
+
+    Returns:
+        The plan.
+
+    Raises:
+        PlanError: it cannot be read or understood; all its faults are told together.
+    """
+    return read_plan(files.read_plan_file(path), path.name)
+
+
+def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None) -> Answer:
+    """Place a plan's closures and hold them against the rules, without drawing.
+
+    Args:
+        plan: what is asked.
+        beside: the plan file, beside which its drawing and supplies lie; or these files by name, and then
+            no other is read; None for the current folder.
+        take: number of an offer, where the plan speaks of old closures; None for the recommended one.
+
+    Returns:
+        The placement and its findings; of a plan with sizes those of its base, and where a wearer's own
+        measures are told, of the fitted pattern.
+
+    Raises:
+        ClosureError: something is wrong with the plan, a file it names, the edge or the wishes.
+    """
+    if plan.fit is not None:
+        return _check_fitted(plan, beside)
+    if plan.sizes is not None:
+        from closures.jobs.sizes.family import plan_of_size
+
+        with naming(plan.where):
+            plan = plan_of_size(plan, plan.sizes.base)
+    drawing = None if plan.drawing is None else files.read_beside(beside, plan.drawing, "drawing")
+    supplies = None if plan.supplies is None else files.read_beside(beside, plan.supplies, "supplies")
+    table_name = None if plan.edge is None else plan.edge.points_file
+    table = None if table_name is None else files.read_beside(beside, table_name, "points")
+    with naming(plan.where):
+        catalogue = load_catalogue(supplies, plan.supplies or "")
+        if plan.speaks_of_old or take is not None:
+            from closures.jobs.swap.swap import make_swap, need_swap
+
+            need_swap(plan)
+            swap = make_swap(plan, _edges_of(plan, drawing, table), catalogue)
+            swap = swap if take is None else swap.take(take)
+            return Answer(swap.offer.placement, swap.offer.findings, (), catalogue, swap)
+        if plan.strap is None:
+            placement = place(plan, _edges_of(plan, drawing, table), catalogue)
+        else:
+            placement = place_strap(plan, catalogue)
+    return Answer(placement, check(placement, catalogue), (), catalogue)
+
+
+def _edges_of(plan: Plan, drawing: bytes | None, table: bytes | None) -> Edges:
+    """Read a plan's edges; where only what lies on the edge was changed, they are read once."""
+    named = tuple(anchor for anchor in plan.anchors if anchor.at is not None)
+    return _edges_once(replace(plan, anchors=named, clear=(), layers=()), drawing, table)
+
+
+@lru_cache(maxsize=8)
+def _edges_once(plan: Plan, drawing: bytes | None, table: bytes | None) -> Edges:
+    return read_edges(plan, drawing, table)
+
+
+def _check_fitted(plan: Plan, beside: files.Beside) -> Answer:
+    """Place a pattern as printed and as fitted, and hold one against the other."""
+    from closures.jobs.sizes.run import size_all
+    from closures.jobs.sizes.wearer import fitted_plan, make_fit, printed_plan
+
+    fit, plan = plan.fit, printed_plan(plan)
+    if fit is None:
+        raise ValueError("the plan tells no wearer")
+    if plan.sizes is not None:
+        one = (fit.size or plan.sizes.base,)
+        plan = size_all(plan, lambda own: check_plan(own, beside), one).base.placement.plan
+    try:
+        printed = check_plan(plan, beside).placement
+    except SpacingError:
+        # What cannot be spaced as printed may well be spaced as fitted.
+        printed = None
+    with naming(plan.where):
+        supplies = None if plan.supplies is None else files.read_beside(beside, plan.supplies, "supplies")
+        catalogue = load_catalogue(supplies, plan.supplies or "")
+        answer = check_plan(fitted_plan(plan, fit, catalogue), beside)
+        found = make_fit(plan, fit, printed, answer.placement, catalogue)
+    return replace(answer, findings=(*answer.findings, *found.findings), fit=found)
+
+
+def swap_plan(plan: Plan, beside: files.Beside = None) -> Answer:
+    """Make every offer of a plan that speaks of old closures, without drawing.
+
+    Args:
+        plan: what is asked.
+        beside: as for `check_plan`.
+
+    Returns:
+        The recommended offer as the placement, all offers in `swap`.
+
+    Raises:
+        ClosureError: as for `check_plan`, or the plan does not tell what is there now.
+    """
+    from closures.jobs.swap.swap import need_swap
+
+    with naming(plan.where):
+        need_swap(plan)
+    return check_plan(plan, beside)
+
+
+def place_plan(
+    plan: Plan,
+    beside: files.Beside = None,
+    face: Literal["outside", "inside"] = "outside",
+    take: int | None = None,
+    whole: bool = False,
+) -> Answer:
+    """Place a plan's closures, hold them against the rules and draw both laps.
+
+    Args:
+        plan: what is asked.
+        beside: as for `check_plan`.
+        face: which face of the cloth the sheets lie on.
+        take: as for `check_plan`.
+        whole: draw a strap without a break, for paper on a roll.
+
+    Returns:
+        The placement, its findings and its sheets.
+
+    Raises:
+        ClosureError: as for `check_plan`.
+    """
+    from closures.drawing.sheets.drawing import draw_sheets
+
+    answer = check_plan(plan, beside, take)
+    sheets = draw_sheets(answer.placement, answer.findings, answer.catalogue, face, whole=whole, swap=answer.swap)
+    return replace(answer, sheets=sheets, further=_further_sheets(answer))
+
+
+def _further_sheets(answer: Answer) -> tuple[Sheet, ...]:
+    plan = answer.placement.plan
+    if not plan.asks_for_pages:
+        return ()
+    from closures.drawing.extras.registry import further_sheets
+
+    with naming(plan.where):
+        return further_sheets(answer.placement, answer.findings, answer.catalogue)
+
+
+def offers_picture(answer: Answer) -> bytes:
+    """Draw all offers of a swap as rows, old above new, as an SVG.
+
+    Raises:
+        PlanError: the answer has no offers.
+    """
+    from closures.drawing.extras.offers import draw_offers
+    from closures.jobs.swap.swap import no_swap
+
+    if answer.swap is None:
+        raise no_swap()
+    return draw_offers(answer.swap)
+
+
+def cutter_files(answer: Answer) -> dict[str, bytes]:
+    """Write both laps as DXF for a cutter, name to content.
+
+    Args:
+        answer: a placement.
+
+    Returns:
+        ``over.dxf`` and ``under.dxf``.
+
+    Raises:
+        OutputError: a figure is not finite.
+    """
+    from closures.drawing.write.dxf import write_dxf
+
+    return {f"{lap.name}.dxf": write_dxf(answer.placement, lap) for lap in answer.placement.laps.both}
+
+
+def result_files(answer: Answer, paper: str, correction: Correction | None = None) -> dict[str, bytes]:
+    """Make the files of an answer, name to content.
+
+    Args:
+        answer: a placement with its sheets.
+        paper: key of a paper in the catalogue.
+        correction: how printed pages are stretched for one printer; nothing else is.
+
+    Returns:
+        The two sheets, the pages and the report in its two forms, and what the plan asks for besides.
+
+    Raises:
+        CatalogueError: there is no such paper.
+        OutputError: the sheets do not fit on it.
+    """
+    from closures.drawing.write.pdf import write_pdf
+    from closures.drawing.write.svg import write_svg
+    from closures.report.figures import report_json
+    from closures.report.fit import fit_section
+    from closures.report.page import report_page
+    from closures.report.workshop import workshop_sections
+
+    chosen = answer.catalogue.paper(paper)
+    traced = answer.placement.picture
+    figures = table_figures(answer, correction)
+    more = workshop_sections(answer.placement, answer.findings, answer.catalogue, correction)
+    more = more if answer.fit is None else [fit_section(answer.fit, answer.placement.plan.units), *more]
+    return {
+        **({} if traced is None else {"traced.png": traced}),
+        **{sheet.file: write_svg(sheet) for sheet in answer.sheets},
+        "marking.pdf": write_pdf((*answer.sheets, *answer.further), chosen, correction),
+        **_further_files(answer),
+        "report.json": report_json(answer.placement, answer.findings, answer.sheets, answer.swap, figures),
+        "report.md": report_page(answer.placement, answer.findings, answer.sheets, answer.swap, more),
+    }
+
+
+def _further_files(answer: Answer) -> dict[str, bytes]:
+    if not answer.placement.plan.asks_for_pages:
+        return {}
+    from closures.drawing.extras.registry import further_files
+
+    return further_files(answer.placement, answer.sheets, answer.catalogue)
+
+
+def table_figures(answer: Answer, correction: Correction | None = None) -> dict[str, Any]:
+    """What the work at the table and a wearer add to the report; empty where the plan asks for nothing of it."""
+    from closures.report.fit import fit_figures
+    from closures.report.workshop import workshop_figures
+
+    table = workshop_figures(answer.placement, answer.findings, answer.further, correction)
+    # What is told of a wearer may be of the work at the table and of the fit.
+    return table if answer.fit is None else table | {"wearer": table.get("wearer", {}) | fit_figures(answer.fit)}

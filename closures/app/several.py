@@ -1,0 +1,126 @@
+"""Answers to the command where a plan has several sizes, or several plans are named: what to say, and the exit code."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
+
+from closures import files
+from closures.errors import PlanError
+
+if TYPE_CHECKING:
+    from closures.jobs.table.printer import Correction
+    from closures.plan import Plan
+
+FAILED = 1
+Tell = Callable[[int, int], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """How an answer is wanted.
+
+    Attributes:
+        out: folder for the results, None for beside the plan.
+        paper: what sheets are printed on, None where nothing is written.
+        face: which face of the cloth lies up.
+        as_json: the report as JSON, and nothing else.
+        correction: how pages are stretched for one printer, None for pages of true size.
+        width: of the terminal, in signs.
+        tell: told how many are done, and of how many.
+    """
+
+    out: Path | None = None
+    paper: str | None = None
+    face: Literal["outside", "inside"] = "outside"
+    as_json: bool = False
+    correction: Correction | None = None
+    width: int = 100
+    tell: Tell = lambda done, of: None
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What is said on standard output, and the exit code."""
+
+    text: str
+    code: int
+
+
+def refuse_with(what: str, options: Mapping[str, Any], mend: str) -> None:
+    """Refuse options that make no sense here.
+
+    Raises:
+        PlanError: one of them was given.
+    """
+    given = [name for name, value in options.items() if value]
+    if given:
+        raise PlanError(f"it cannot go with {what}", where=", ".join(given), mend=mend)
+
+
+def which_sizes(plan: Plan, path: Path | None, only: Sequence[str]) -> tuple[Plan, tuple[str, ...] | None]:
+    """Find which sizes are meant.
+
+    Args:
+        plan: as loaded.
+        path: the plan file.
+        only: the sizes that are wanted; all where it is empty.
+
+    Returns:
+        A plan of one size and None, or a plan of several sizes and the names of those that are wanted.
+
+    Raises:
+        PlanError: a size is wanted that is not there.
+    """
+    if plan.sizes is None or plan.fit is not None:
+        what = "a plan of one size" if plan.sizes is None else "a plan that is fitted to a wearer"
+        refuse_with(what, {"--only": only}, "Leave it out.")
+        return plan, None
+    if len(only) == 1:
+        from closures.app.sizing import plan_held
+
+        return plan_held(plan, only[0], path), None
+    return plan, tuple(only)
+
+
+def tell_sizes(plan: Plan, path: Path, only: Sequence[str], asked: Asked) -> Told:
+    """Place every size, and write the files where that is asked.
+
+    Raises:
+        ClosureError: no size can be placed, or the results cannot be written.
+    """
+    from closures.app.sizing import check_sizes, place_sizes, size_files
+    from closures.report.sizes import sizes_json
+    from closures.report.sizes_words import sizes_terminal
+
+    if asked.paper is None:
+        sizes, results = check_sizes(plan, path, only, asked.tell), {}
+    else:
+        sizes = place_sizes(plan, path, asked.face, only, asked.tell)
+        results = size_files(sizes, asked.paper, asked.correction)
+    folder = asked.out or path.parent / path.stem
+    if results:
+        files.write_results(folder, results)
+    code = FAILED if sizes.result == "fail" else 0
+    if asked.as_json:
+        return Told(sizes_json(sizes, asked.correction).decode().rstrip("\n"), code)
+    written = f"\n\nWritten to {folder}: {len(results)} files; report.md lists them." if results else ""
+    return Told(sizes_terminal(sizes, asked.width) + written, code)
+
+
+def tell_many(plans: Sequence[Path], asked: Asked) -> Told:
+    """Place every plan of a collection; one that is bad does not stop the rest.
+
+    Raises:
+        PlanError: a plan is named twice.
+    """
+    from closures.app.collection import figures_of, in_words, run, tasks_for, worst_code
+
+    paper = asked.paper or "a4"
+    tasks = tasks_for(plans, asked.out, asked.paper is not None, paper, asked.face, asked.as_json)
+    done = run(tasks, asked.tell)
+    text = json.dumps(figures_of(done), ensure_ascii=False, indent=2) if asked.as_json else in_words(done)
+    return Told(text, worst_code(done))

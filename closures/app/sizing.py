@@ -1,0 +1,108 @@
+"""Every size of a plan in one run: placed, drawn, and made into files."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Literal
+
+from closures.app.job import check_plan
+from closures.files import Beside
+from closures.jobs.sizes.run import size_all
+
+if TYPE_CHECKING:
+    from closures.jobs.sizes.run import Tell
+    from closures.jobs.sizes.sized import Sizes
+    from closures.jobs.table.printer import Correction
+    from closures.plan import Plan
+
+
+def check_sizes(
+    plan: Plan, beside: Beside = None, only: Sequence[str] = (), tell: Tell = lambda done, of: None
+) -> Sizes:
+    """Place every size of a plan, each exactly as `check_plan` places a plan of that size alone.
+
+    Args:
+        plan: with sizes.
+        beside: as for `check_plan`.
+        only: the sizes that are wanted; all where it is empty.
+        tell: told after each size how many are done, and of how many.
+
+    Returns:
+        The sizes; one that cannot be placed is among them with the reason.
+
+    Raises:
+        PlanError: a size that is wanted is not there, or no size can be placed.
+    """
+    return size_all(plan, lambda own: check_plan(own, beside), only, tell)
+
+
+def place_sizes(
+    plan: Plan,
+    beside: Beside = None,
+    face: Literal["outside", "inside"] = "outside",
+    only: Sequence[str] = (),
+    tell: Tell = lambda done, of: None,
+) -> Sizes:
+    """Place every size of a plan, and draw the sheets of each and the nest of all.
+
+    Args:
+        plan, beside, only, tell: as for `check_sizes`.
+        face: which face of the cloth the sheets lie on.
+
+    Returns:
+        The sizes with their sheets.
+
+    Raises:
+        PlanError: as for `check_sizes`.
+    """
+    from closures.drawing.sheets.drawing import draw_sizes
+
+    return draw_sizes(check_sizes(plan, beside, only, tell), face)
+
+
+def size_files(sizes: Sizes, paper: str, correction: Correction | None = None) -> dict[str, bytes]:
+    """Make the files of all sizes, name to content.
+
+    Args:
+        sizes: with their sheets.
+        paper: key of a paper in the catalogue.
+        correction: how the layered pages are stretched for one printer; nothing else is.
+
+    Returns:
+        The sheets of each size, the nested sheets, the layered pages, the page for the envelope, the table for
+        the factory, and the report in its two forms.
+
+    Raises:
+        CatalogueError: there is no such paper.
+        OutputError: the sheets do not fit on it.
+    """
+    from closures.drawing.extras.guide import size_guide
+    from closures.drawing.write.pdf import write_pdf, write_printed
+    from closures.drawing.write.svg import write_svg
+    from closures.report.sizes import parts_of_size, sizes_csv, sizes_json
+    from closures.report.sizes_words import sizes_page
+
+    chosen = sizes.catalogue.paper(paper)
+    guide = size_guide(sizes, chosen, parts_of_size)
+    return {
+        **{sheet.file: write_svg(sheet) for size in sizes.placed for sheet in size.sheets},
+        **{sheet.file: write_svg(sheet) for sheet in sizes.nest},
+        "marking.pdf": write_pdf(sizes.nest, chosen, correction),
+        "guide.pdf": write_printed(guide, f"{sizes.plan.title}: guide to all sizes"),
+        "sizes.csv": sizes_csv(sizes),
+        "report.json": sizes_json(sizes, correction),
+        "report.md": sizes_page(sizes, correction),
+    }
+
+
+def plan_held(plan: Plan, name: str, beside: Beside = None) -> Plan:
+    """Make the plain plan of one size as it comes to in the run of all sizes, its count or its pitch held.
+
+    Args:
+        plan, beside: as for `check_sizes`.
+        name: of the size.
+
+    Raises:
+        PlanError: as for `check_sizes`.
+    """
+    return check_sizes(plan, beside, (name,)).base.placement.plan

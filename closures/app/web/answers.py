@@ -1,0 +1,86 @@
+"""What the page answers: a plan's whole page, the parts that a redraw changed, all results in one file, a refusal."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from starlette.exceptions import HTTPException
+from starlette.responses import HTMLResponse, Response
+
+from closures.app.web import assets
+from closures.app.web.fields import read_text, values_of
+from closures.app.web.guard import TOO_LARGE
+from closures.app.web.telling import form_parts, picture_parts
+
+if TYPE_CHECKING:
+    from starlette.requests import Request
+
+    from closures.app.web.bench import Bench
+    from closures.app.web.table import Hand
+
+PAPERS = ("a4", "letter", "a3", "roll")
+"""Keys of the papers that can be chosen."""
+
+
+def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
+    """What a redraw answers: the parts of the page that it changed."""
+    parts: dict[str, Any] = {"ok": bench.refusal is None, "seq": seq, "turn": bench.turn}
+    parts["message"] = assets.render("message.html", refusal=bench.refusal)
+    parts["wrong"] = [] if bench.refusal is None else list(bench.refusal.places)
+    if bench.refusal is not None:
+        return parts
+    told = picture_parts(bench)
+    parts |= {key: told[key] for key in ("picture", "brief", "result", "units", "title")}
+    parts["size"] = bench.step.size or told["base"]
+    parts["findings"] = [
+        {"result": one.result, "head": one.head, "text": one.text, "marks": one.marks} for one in told["told"]
+    ]
+    parts["findings_html"] = assets.render("findings.html", **told)
+    parts["legend_html"] = assets.render("legend.html", **told)
+    parts["marks_html"] = assets.render("marks.html", **told)
+    parts["can"] = {"undo": bench.can_undo, "redo": bench.can_redo}
+    parts["text"] = bench.step.text
+    if hand.do.split()[0] in ("move", "size"):
+        return parts | {"values": values_of(read_text(bench.step.text))}
+    fields = form_parts(bench)
+    parts["values"] = fields["values"]
+    parts["parts_picture"] = fields["parts_picture"]
+    if hand.do.split()[0] != "redraw":
+        parts["form_html"] = assets.render("form.html", **fields)
+    return parts
+
+
+def whole_page(bench: Bench, **more: Any) -> str:
+    """The page of one plan."""
+    return assets.render("plan.html", **{**form_parts(bench), **picture_parts(bench), "papers": PAPERS, **more})
+
+
+def zipped(made: Mapping[str, bytes], bench: Bench) -> bytes:
+    """Put results in one file, with the plan and what it names, the same bytes on every run."""
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, data in {**made, **bench.files}.items():
+            archive.writestr(zipfile.ZipInfo(name), data, zipfile.ZIP_DEFLATED)
+    return packed.getvalue()
+
+
+def message(status: int, text: str) -> Response:
+    """A page that says one thing."""
+    return HTMLResponse(assets.render("trouble.html", text=text), status)
+
+
+async def refused_request(request: Request, error: Exception) -> Response:
+    """Say in a sentence why a request comes to nothing, and never more."""
+    status = error.status_code if isinstance(error, HTTPException) else 500
+    told = {
+        404: "There is nothing at this address.",
+        405: "This address takes no such request.",
+        413: TOO_LARGE,
+    }
+    otherwise = (
+        "This could not be understood." if status < 500 else "Something went wrong here. Your plan is as it was."
+    )
+    return message(status, told.get(status, otherwise))

@@ -1,0 +1,322 @@
+"""The page's addresses: what is asked at each, and what is answered."""
+
+from __future__ import annotations
+
+import asyncio
+import secrets
+from collections import OrderedDict
+from collections.abc import Callable, Mapping
+from concurrent.futures import ThreadPoolExecutor
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
+from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
+from starlette.routing import Route
+
+from closures import files
+from closures.app.job import offers_picture
+from closures.app.web import assets
+from closures.app.web.answers import PAPERS, message, redraw_parts, refused_request, whole_page, zipped
+from closures.app.web.drawings import MOST_LINES, PLAN_NAME, corners_of, draw_lines, is_on_pages, listed, plan_text
+from closures.app.web.guard import Guard
+from closures.app.web.reading_page import page_of
+from closures.app.web.sent import read_form
+from closures.app.web.table import Hand, Table, answer_of, files_beside, refusal, results_of
+from closures.app.web.telling import fields_by_name, sizes_by_kind
+from closures.errors import ClosureError, PlanError
+
+if TYPE_CHECKING:
+    from starlette.requests import Request
+
+    from closures.app.web.bench import Bench, Refusal
+
+Answered = TypeVar("Answered")
+
+# Drawings that were handed in and whose edge is not chosen yet.
+_MOST_DRAWINGS = 8
+
+_TYPES = {
+    "pdf": "application/pdf",
+    "svg": "image/svg+xml",
+    "json": "application/json",
+    "md": "text/markdown; charset=utf-8",
+    "toml": "application/toml; charset=utf-8",
+    "csv": "text/csv; charset=utf-8",
+    "png": "image/png",
+}
+
+
+class Page:
+    """The page: its open plans, and an answer for every address."""
+
+    def __init__(self) -> None:
+        self.table = Table()
+        self.drawings: OrderedDict[str, tuple[str, bytes]] = OrderedDict()
+        # One worker for each: changes are made in the order in which they came, and a PDF keeps no hand waiting.
+        self.hands = ThreadPoolExecutor(1, "hand")
+        self.printer = ThreadPoolExecutor(1, "printer")
+
+    def routes(self) -> list[Route]:
+        """Every address."""
+        return [
+            Route("/", self.start),
+            Route("/page/{name}", self.asset),
+            Route("/open/plan", self.open_plan, methods=["POST"]),
+            Route("/open/starting-plan", self.open_starting_plan, methods=["POST"]),
+            Route("/open/numbers", self.open_numbers, methods=["POST"]),
+            Route("/open/drawing", self.open_drawing, methods=["POST"]),
+            Route("/drawing/{name}", self.drawing, methods=["GET", "POST"]),
+            Route("/plan/{name}", self.plan),
+            Route("/plan/{name}/change", self.change, methods=["POST"]),
+            Route("/plan/{name}/report", self.report),
+            Route("/plan/{name}/print-check", self.print_check, methods=["POST"]),
+            Route("/plan/{name}/files/{file:path}", self.file),
+        ]
+
+    async def start(self, request: Request) -> Response:
+        return self._start_page()
+
+    def _start_page(self, trouble: Refusal | None = None, status: int = 200) -> Response:
+        plans = {name: files.first_words(folder) for name, folder in files.starting_plans().items()}
+        from closures.catalogue.loading import load_catalogue
+
+        catalogue = load_catalogue()
+        html = assets.render(
+            "start.html",
+            plans=plans,
+            refusal=trouble,
+            values={} if trouble is None or trouble.typed is None else trouble.typed,
+            wrong=set() if trouble is None else set(trouble.places),
+            fields=fields_by_name(),
+            kinds=sizes_by_kind(catalogue),
+        )
+        return HTMLResponse(html, status)
+
+    async def asset(self, request: Request) -> Response:
+        found = assets.static(request.path_params["name"])
+        if found is None:
+            raise HTTPException(404)
+        data, kind = found
+        return Response(data, media_type=kind)
+
+    async def open_plan(self, request: Request) -> Response:
+        typed, handed = await read_form(request)
+        plans = [(name, data) for name, data in handed if name.endswith(".toml")]
+
+        def lay() -> Bench:
+            if not plans:
+                raise PlanError("no plan was chosen", mend="Choose a plan file; its name ends in .toml.")
+            name, data = plans[0]
+            return self.table.lay(data, name, dict(handed))
+
+        return await self._opened(lay, typed)
+
+    async def open_starting_plan(self, request: Request) -> Response:
+        typed, _ = await read_form(request)
+
+        def lay() -> Bench:
+            folder = files.starting_plans().get(typed.get("name", ""))
+            if folder is None:
+                raise PlanError("there is no such starting plan", mend="Choose one from the list.")
+            return self.table.lay(*files_beside(folder / PLAN_NAME))
+
+        return await self._opened(lay, typed)
+
+    async def open_numbers(self, request: Request) -> Response:
+        typed, _ = await read_form(request)
+        return await self._opened(lambda: self.table.lay(plan_text(None, typed).encode(), PLAN_NAME, {}), typed)
+
+    async def open_drawing(self, request: Request) -> Response:
+        _, handed = await read_form(request)
+
+        def look() -> str:
+            if not handed:
+                raise PlanError("no drawing was chosen", mend="Choose an SVG, DXF or PDF file.")
+            name, data = handed[0]
+            listed(data, name)
+            key = secrets.token_urlsafe(18)
+            self.drawings[key] = (name, data)
+            while len(self.drawings) > _MOST_DRAWINGS:
+                self.drawings.popitem(last=False)
+            return key
+
+        try:
+            key = await self._by_hand(look)
+        except ClosureError as error:
+            return self._start_page(refusal(error), 422)
+        return RedirectResponse(f"/drawing/{key}", 303)
+
+    async def drawing(self, request: Request) -> Response:
+        key = request.path_params["name"]
+        if key not in self.drawings:
+            trouble = PlanError("this drawing is no longer on the table", mend="Open it again.")
+            return self._start_page(refusal(trouble), 404)
+        name, data = self.drawings[key]
+        typed: Mapping[str, str] = {}
+        trouble_told: Refusal | None = None
+        if request.method == "POST":
+            typed, _ = await read_form(request)
+            made = typed
+
+            def lay() -> Bench:
+                return self.table.lay(plan_text(name, made).encode(), PLAN_NAME, {name: data})
+
+            try:
+                bench = await self._by_hand(lay)
+                return RedirectResponse(f"/plan/{bench.name}", 303)
+            except ClosureError as error:
+                trouble_told = refusal(error, typed)
+        listing = await self._by_hand(lambda: listed(data, name))
+        from closures.catalogue.loading import load_catalogue
+
+        catalogue = load_catalogue()
+        html = assets.render(
+            "drawing.html",
+            name=name,
+            lines=listing.candidates[:MOST_LINES],
+            corners=[corners_of(line) for line in listing.candidates[:MOST_LINES]],
+            on_pages=is_on_pages(listing),
+            needs_scale=not listing.has_size or name.lower().endswith(".pdf"),
+            is_closed=any(line.path == typed.get("edge.path") and not line.is_open for line in listing.candidates),
+            listing=listing,
+            picture=draw_lines(listing),
+            refusal=trouble_told,
+            values=typed,
+            wrong=set() if trouble_told is None else set(trouble_told.places),
+            fields=fields_by_name(),
+            kinds=sizes_by_kind(catalogue),
+        )
+        return HTMLResponse(html, 200 if trouble_told is None else 422)
+
+    async def _opened(self, lay: Callable[[], Bench], typed: Mapping[str, str]) -> Response:
+        try:
+            bench = await self._by_hand(lay)
+        except ClosureError as error:
+            return self._start_page(refusal(error, typed), 422)
+        return RedirectResponse(f"/plan/{bench.name}", 303)
+
+    async def plan(self, request: Request) -> Response:
+        name = request.path_params["name"]
+        try:
+            html = await self._by_hand(lambda: whole_page(self.table.find(name)))
+        except ClosureError as error:
+            return self._start_page(refusal(error), 404)
+        return HTMLResponse(html)
+
+    async def change(self, request: Request) -> Response:
+        name = request.path_params["name"]
+        typed, _ = await read_form(request)
+        do = typed.pop("do", "") or "redraw"
+        hand = Hand(do, typed, typed.pop("gesture", "")[:40])
+        wants_parts = "application/json" in request.headers.get("accept", "")
+        seq = typed.pop("seq", "")[:20]
+
+        def make() -> tuple[Bench, dict[str, Any]]:
+            bench = self.table.change(name, hand)
+            return bench, redraw_parts(bench, hand, seq) if wants_parts else {}
+
+        try:
+            bench, parts = await self._by_hand(make)
+        except ClosureError as error:
+            if wants_parts:
+                return JSONResponse({"ok": False, "seq": seq, "message": str(error)}, 404)
+            return self._start_page(refusal(error), 404)
+        if wants_parts:
+            return JSONResponse(parts)
+        if bench.refusal is None:
+            return RedirectResponse(f"/plan/{name}#worn", 303)
+        return HTMLResponse(await self._by_hand(lambda: whole_page(bench)), 422)
+
+    async def report(self, request: Request) -> Response:
+        name = request.path_params["name"]
+
+        def make() -> str:
+            bench = self.table.find(name)
+            return assets.render("report.html", bench=bench, page=page_of(results_of(bench)["report.md"].decode()))
+
+        try:
+            return HTMLResponse(await self._at_printer(make))
+        except ClosureError as error:
+            return self._start_page(refusal(error), 404)
+
+    async def print_check(self, request: Request) -> Response:
+        from closures.jobs.table.printer import judge_print
+        from closures.lengths import parse_length_mm
+
+        name = request.path_params["name"]
+        typed, _ = await read_form(request)
+
+        def judge() -> dict[str, Any]:
+            units = answer_of(self.table.find(name)).placement.plan.units
+            try:
+                figures = [parse_length_mm(typed.get(key, ""), units) for key in ("across", "down", "of")]
+                verdict = judge_print(*figures)
+            except ClosureError as error:
+                return {"good": None, "lines": [str(fault) for fault in error.faults]}
+            return {"good": verdict.is_good, "lines": list(verdict.lines)}
+
+        try:
+            verdict = await self._by_hand(judge)
+            if "application/json" in request.headers.get("accept", ""):
+                return JSONResponse(verdict)
+            html = await self._by_hand(lambda: whole_page(self.table.find(name), verdict=verdict, checked=typed))
+            return HTMLResponse(html)
+        except ClosureError as error:
+            return self._start_page(refusal(error), 404)
+
+    async def file(self, request: Request) -> Response:
+        name, wanted = request.path_params["name"], request.path_params["file"]
+        paper = request.query_params.get("paper", "a4")
+        face = request.query_params.get("face", "outside")
+        only = request.query_params.get("only", "")
+
+        def make() -> bytes | None:
+            bench = self.table.find(name)
+            if paper not in PAPERS or face not in ("outside", "inside"):
+                raise PlanError("there is no such paper or face", mend="Choose one from the lists.")
+            if wanted == "offers.svg":
+                return offers_picture(answer_of(bench))
+            made = results_of(bench, paper, "inside" if face == "inside" else "outside", only)
+            return zipped(made, bench) if wanted == "all.zip" else made.get(wanted)
+
+        try:
+            data = await self._at_printer(make)
+        except ClosureError as error:
+            return message(422, str(error))
+        if data is None:
+            raise HTTPException(404)
+        ending = wanted.rpartition(".")[2]
+        how = "inline" if request.query_params.get("look") else "attachment"
+        return Response(
+            data,
+            media_type=_TYPES.get(ending, "application/octet-stream"),
+            headers={"content-disposition": f'{how}; filename="{wanted.rpartition("/")[2]}"'},
+        )
+
+    async def _by_hand(self, work: Callable[[], Answered]) -> Answered:
+        return await asyncio.get_running_loop().run_in_executor(self.hands, work)
+
+    async def _at_printer(self, work: Callable[[], Answered]) -> Answered:
+        return await asyncio.get_running_loop().run_in_executor(self.printer, work)
+
+
+def make_app(port: int, open_first: tuple[bytes, str, Mapping[str, bytes]] | None = None) -> tuple[Guard, str]:
+    """Make the page.
+
+    Args:
+        port: the port that it answers on.
+        open_first: a plan to lay on the table: its bytes, its name, and the files that it names.
+
+    Returns:
+        The page, and the path to begin at.
+
+    Raises:
+        ClosureError: the plan cannot be read or placed.
+    """
+    page = Page()
+    first = "/" if open_first is None else f"/plan/{page.table.lay(*open_first).name}"
+    app = Starlette(
+        routes=page.routes(), exception_handlers={HTTPException: refused_request, Exception: refused_request}
+    )
+    return Guard(app, port), first

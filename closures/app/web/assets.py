@@ -1,0 +1,40 @@
+"""The page's own files: templates, one style sheet, one script. Nothing else is ever read."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from importlib.resources import files
+from typing import Any
+
+from jinja2 import Environment, FunctionLoader, StrictUndefined
+
+_STATIC = {
+    "page.css": "text/css; charset=utf-8",
+    "page.js": "text/javascript; charset=utf-8",
+    "sign.svg": "image/svg+xml",
+}
+
+
+@lru_cache(maxsize=8)
+def static(name: str) -> tuple[bytes, str] | None:
+    """Find a style sheet or script by name, with its type; None where the page has no such file."""
+    if name not in _STATIC:
+        return None
+    return files("closures.app.web").joinpath("static", name).read_bytes(), _STATIC[name]
+
+
+def render(template: str, **told: Any) -> str:
+    """Fill in a template; whatever is put into it is escaped unless it was drawn here."""
+    return _environment().get_template(template).render(**told)
+
+
+@lru_cache(maxsize=1)
+def _environment() -> Environment:
+    return Environment(
+        loader=FunctionLoader(lambda name: files("closures.app.web").joinpath("templates", name).read_text("utf-8")),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )

@@ -1,0 +1,109 @@
+"""The cloth in the picture of the closed garment: both laps, their seams, and the board they lie on."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from closures.app.web.ink import between, path_data, tag, through
+
+if TYPE_CHECKING:
+    from closures.drawing.ink.shapes import Point
+    from closures.placing.lap import Lap, Laps
+
+_SAMPLES = 60
+# So much of the garment is shown past the band, in widths of it.
+_GARMENT = 0.75
+
+
+def draw_patterns(units: str, em_mm: float) -> str:
+    """The board's squares, and the hatching of the under lap and of what is kept clear."""
+    side = 50.8 if units == "in" else 50.0
+    step = em_mm / 2.2
+    squares = tag(
+        "pattern",
+        tag("path", d=f"M{side} 0L0 0L0 {side}", class_="square"),
+        id="squares",
+        width=side,
+        height=side,
+        patternUnits="userSpaceOnUse",
+    )
+    hatch = tag(
+        "pattern",
+        tag("path", d=f"M0 {step / 2:.2f}L{step:.2f} {step / 2:.2f}", class_="hatch"),
+        id="hatch",
+        width=step,
+        height=step,
+        patternUnits="userSpaceOnUse",
+        patternTransform="rotate(45)",
+    )
+    close = tag(
+        "pattern",
+        tag("path", d=f"M0 0L{step:.2f} {step:.2f}M{step:.2f} 0L0 {step:.2f}", class_="barred"),
+        id="barred",
+        width=step,
+        height=step,
+        patternUnits="userSpaceOnUse",
+    )
+    return tag("defs", squares + hatch + close)
+
+
+@lru_cache(maxsize=16)
+def draw_cloth(laps: Laps) -> str:
+    """Both laps and their lines, which stay as they are while what lies on them is moved."""
+    under, over = _area(laps.under, laps), _area(laps.over, laps)
+    hatched = {"fill": "url(#hatch)"}
+    beyond = ""
+    if laps.over.tip is None:
+        left, right = _garment(laps, laps.under), _garment(laps, laps.over)
+        beyond = tag("path", d=left, class_="cloth under") + tag("path", d=left, **hatched)
+        beyond += tag("path", d=right, class_="cloth over")
+    return (
+        beyond
+        + tag("path", tag("title", "under lap, beneath"), d=under, class_="cloth under")
+        + tag("path", d=under, **hatched)
+        + tag("path", tag("title", "over lap, on top"), d=over, class_="cloth over")
+    )
+
+
+@lru_cache(maxsize=16)
+def garment_mm(laps: Laps, lap: Lap) -> float:
+    """How far from the closing line the garment is shown on one lap's own side."""
+    wished = lap.width_mm - lap.inset_mm + _GARMENT * lap.width_mm
+    return min(wished, max(0.85 * laps.line.tightest("both").radius_mm, lap.width_mm - lap.inset_mm))
+
+
+@lru_cache(maxsize=16)
+def places_along(laps: Laps) -> tuple[tuple[Point, Point], ...]:
+    """Places at even distances on the closing line, each with its direction."""
+    line = laps.line
+    along = [line.length_mm * i / _SAMPLES for i in range(_SAMPLES + 1)]
+    return tuple((line.point_at(s), line.tangent_at(s)) for s in along)
+
+
+def far_side(laps: Laps, lap: Lap) -> list[Point]:
+    """Where the garment is no longer shown on one lap's side."""
+    far = garment_mm(laps, lap) * (1.0 if lap.cloth_on == "right" else -1.0)
+    return [(x - ty * far, y + tx * far) for (x, y), (tx, ty) in places_along(laps)]
+
+
+def _garment(laps: Laps, lap: Lap) -> str:
+    """The garment past a lap's band, which shows which way it lies; it has no line of its own."""
+    near = [point for point, _ in places_along(laps)]
+    return through([*near, *reversed(far_side(laps, lap))], closed=True)
+
+
+def _area(lap: Lap, laps: Laps) -> str:
+    if lap.tip is not None:
+        return path_data(lap.edge.path()) + "Z"
+    return between(lap.edge, lap.inner or laps.line)
+
+
+@lru_cache(maxsize=16)
+def draw_seams(laps: Laps) -> str:
+    """Both finished edges and the closing line."""
+    return (
+        tag("path", d=path_data(laps.under.edge.path()), class_="edge beneath")
+        + tag("path", d=path_data(laps.over.edge.path()), class_="edge")
+        + tag("path", d=path_data(laps.line.path()), class_="closing")
+    )

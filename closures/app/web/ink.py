@@ -1,0 +1,83 @@
+"""Shapes as parts of a web page: the classes are coloured by the page's own style sheet, light or dark."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import lru_cache
+from html import escape
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.numbers import number
+from closures.drawing.ink.shapes import Circle, Group, Path, Words
+
+if TYPE_CHECKING:
+    from closures.curve import Curve
+    from closures.drawing.ink.shapes import Command, Item, Point
+
+
+def tag(name: str, inside: str = "", **attributes: object) -> str:
+    """Write an element; `_` in a name stands for `-`, a trailing one is dropped, None is left out."""
+    written = "".join(
+        f' {_written(key)}="{_text(value) if isinstance(value, float) else escape(str(value))}"'
+        for key, value in attributes.items()
+        if value is not None
+    )
+    return f"<{name}{written}>{inside}</{name}>"
+
+
+@lru_cache(maxsize=256)
+def _written(key: str) -> str:
+    return key.rstrip("_").replace("_", "-")
+
+
+def words(text: str, at: Point, size_mm: float, class_: str, anchor: str = "start", turn_deg: float = 0.0) -> str:
+    """Write words, their middle line through a place."""
+    x, y = at
+    turn = f"rotate({_text(turn_deg)} {_text(x)} {_text(y)})" if turn_deg else None
+    return tag(
+        "text",
+        escape(text),
+        x=x,
+        y=y,
+        dy="0.35em",
+        font_size=size_mm,
+        text_anchor=anchor,
+        class_=class_,
+        transform=turn,
+    )
+
+
+def path_data(commands: Iterable[Command]) -> str:
+    """Write drawing commands as path data."""
+    return "".join(f"{name}{' '.join(_text(float(v)) for v in values)}" for name, *values in commands)
+
+
+def through(points: Iterable[Point], *, closed: bool = False) -> str:
+    """Write a path from point to point."""
+    return "M" + "L".join(f"{_text(x)} {_text(y)}" for x, y in points) + ("Z" if closed else "")
+
+
+def between(one: Curve, other: Curve) -> str:
+    """Write the area between two curves that run the same way."""
+    back = path_data(other.reversed().path())
+    return f"{path_data(one.path())}L{back[1:]}Z"
+
+
+def shape(item: Item) -> str:
+    """Write a shape of the drawing; what it is made of becomes its class."""
+    if isinstance(item, Group):
+        return "".join(map(shape, item.items))
+    if isinstance(item, Circle):
+        kind = item.role or ("paper" if item.pen.fill == 1.0 else "ink")
+        return tag("circle", cx=item.x, cy=item.y, r=item.r, class_=kind)
+    if isinstance(item, Path):
+        heavy = "stroke heavy" if item.pen.width_mm >= 0.5 else "stroke"
+        return tag("path", d=path_data(item.commands), class_=heavy)
+    if isinstance(item, Words):
+        return words(item.text, (item.x, item.y), item.size_mm, "words", item.align, item.angle_deg)
+    raise TypeError(f"{item!r} is not a shape")
+
+
+def _text(value: object) -> str:
+    # A hundredth of a mm is finer than any screen shows, and a redraw is sent as often as a hand moves.
+    return number(value, 2) if isinstance(value, float) else str(value)

@@ -1,0 +1,138 @@
+"""Where everything stands in the picture of the closed garment: its spots, its lettering, its frame."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from closures.app.web.cloth import far_side
+from closures.drawing.sheets.marks import look_of, reach_mm
+from closures.drawing.sheets.view import View
+
+if TYPE_CHECKING:
+    from closures.app.job import Answer
+    from closures.drawing.ink.shapes import Point
+    from closures.drawing.sheets.view import Spot
+    from closures.placing.placement import Mark, Placement
+
+# So many lines of lettering go into the height of the picture, which is about the height of a screen.
+_LINES_IN_HEIGHT = 33
+# Likewise across, and along a strap, which lies down and fills the width.
+_LETTERS_ACROSS = 52
+_LETTERS_ALONG_STRAP = 36
+# A closed strap is shown this far past its closures, in widths: the rest goes round the body.
+_STRAP_WIDTHS = 1.5
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """What is drawn, with the size of the lettering and the box that it all stands in, in mm.
+
+    The spots of the marks, and of both ends of the line, are found once: each asks for the nearest point
+    of two curves.
+    """
+
+    answer: Answer
+    view: View
+    em_mm: float
+    box: tuple[float, float, float, float]
+    spots: Mapping[int, Spot]
+    ends: tuple[Spot, Spot]
+
+    @property
+    def placement(self) -> Placement:
+        """The closures as placed."""
+        return self.answer.placement
+
+
+def scene_of(answer: Answer) -> Scene:
+    """Find where everything stands, and how large the lettering is."""
+    laps = answer.placement.laps
+    view = View(laps, laps.over, False)
+    boxes = [laps.line.box]
+    for lap in laps.both:
+        boxes += [lap.edge.box] if lap.tip is None else []
+        boxes += [lap.inner.box] if lap.inner is not None else []
+    if answer.placement.strap is not None:
+        x0, y0, x1, y1 = laps.line.box
+        aside = _STRAP_WIDTHS * laps.over.width_mm
+        boxes.append((x0 - aside, y0 - laps.over.width_mm / 2, x1 + aside, y1 + laps.over.width_mm / 2))
+    x0, y0 = min(b[0] for b in boxes), min(b[1] for b in boxes)
+    x1, y1 = max(b[2] for b in boxes), max(b[3] for b in boxes)
+    letters = _LETTERS_ACROSS if answer.placement.strap is None else _LETTERS_ALONG_STRAP
+    em = max((y1 - y0) / _LINES_IN_HEIGHT, (x1 - x0) / letters)
+    spots = {mark.n: view.spot_at((mark.x_mm, mark.y_mm), mark.tangent) for mark in answer.placement.marks}
+    ends = (view.spot(0.0), view.spot(laps.line.length_mm))
+    return Scene(answer, view, em, (x0, y0, x1, y1), spots, ends)
+
+
+def number_room(scene: Scene) -> float:
+    """How far a mark reaches with its number, in mm."""
+    look = look_of(scene.placement.fastener, "over", None)
+    return reach_mm(look) + scene.em_mm
+
+
+def number_at(scene: Scene, mark: Mark) -> Point:
+    """Where the number of a mark is written."""
+    spot = scene.spots[mark.n]
+    reach = max(spot.to_inner_mm, scene.placement.fastener.rim_mm)
+    return spot.moved(0.0, reach + 0.5 * scene.em_mm)
+
+
+def with_labels(
+    scene: Scene, box: tuple[float, float, float, float], labels: tuple[tuple[float, float, float, float], ...]
+) -> tuple[float, float, float, float]:
+    """Widen a box until every number, name and flag has its room in it."""
+    em = scene.em_mm
+    every = [box, *labels]
+    for mark in scene.placement.marks:
+        x, y = number_at(scene, mark)
+        every.append((x - 2.4 * em, y - em, x + 2.4 * em, y + em))
+    if scene.placement.strap is None:
+        laps = scene.placement.laps
+        for lap in laps.both:
+            every += [(x, y, x, y) for x, y in far_side(laps, lap)[::15]]
+    for (x, y), text, anchor in end_words(scene):
+        wide = 0.55 * len(text) * em
+        low = {"start": x, "middle": x - wide / 2, "end": x - wide}[anchor]
+        every.append((low, y - em, low + wide, y + em))
+    return (
+        min(b[0] for b in every),
+        min(b[1] for b in every),
+        max(b[2] for b in every),
+        max(b[3] for b in every),
+    )
+
+
+def end_words(scene: Scene) -> list[tuple[Point, str, str]]:
+    """The names of both ends and both laps, each with its place and the way it is set."""
+    em = scene.em_mm
+    if scene.placement.strap is not None:
+        return _strap_words(scene)
+    first, last = scene.ends
+    side = "end" if last.inward[0] < 0 else "start"
+    other = "start" if side == "end" else "end"
+    if abs(last.along[0]) > 0.75:
+        inner, beyond = last.moved(0.6 * em, 0.9 * em), last.moved(0.6 * em, -0.9 * em)
+        out = "start" if last.along[0] > 0 else "end"
+        return [
+            (first.moved(-0.8 * em, 0.0), "first end", "end" if out == "start" else "start"),
+            (inner, "over lap", out),
+            (beyond, "under lap", out),
+        ]
+    return [
+        (first.moved(-1.0 * em, 0.0), "first end", "middle"),
+        (last.moved(1.1 * em, 0.4 * em), "over lap", side),
+        (last.moved(1.1 * em, -0.4 * em), "under lap", other),
+    ]
+
+
+def _strap_words(scene: Scene) -> list[tuple[Point, str, str]]:
+    laps, em = scene.placement.laps, scene.em_mm
+    result: list[tuple[Point, str, str]] = []
+    for lap, text, row in ((laps.over, "over end", 2.4), (laps.under, "under end", 2.4)):
+        if lap.tip is not None:
+            (x, _), way = lap.tip.at, lap.tip.inwards[0]
+            result.append(((x, lap.width_mm / 2 + row * em), text, "start" if way > 0 else "end"))
+    return result

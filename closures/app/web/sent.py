@@ -1,0 +1,33 @@
+"""What a browser sent: the fields of a form, and the files handed in with it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from starlette.datastructures import UploadFile
+from starlette.exceptions import HTTPException
+
+from closures.app.web.guard import LARGEST_UPLOAD_BYTES, TOO_LARGE
+from closures.app.web.table import plain_name
+
+if TYPE_CHECKING:
+    from starlette.requests import Request
+
+_MOST_FIELDS = 1200
+
+
+async def read_form(request: Request) -> tuple[dict[str, str], list[tuple[str, bytes]]]:
+    """Read what was sent: fields, and files with the last part of their names."""
+    form = await request.form(max_files=12, max_fields=_MOST_FIELDS, max_part_size=2_000_000)
+    typed: dict[str, str] = {}
+    handed: list[tuple[str, bytes]] = []
+    for key, value in form.multi_items():
+        if isinstance(value, UploadFile):
+            data = await value.read()
+            if len(data) > LARGEST_UPLOAD_BYTES:
+                raise HTTPException(413, TOO_LARGE)
+            if value.filename:
+                handed.append((plain_name(value.filename, "drawing.svg"), data))
+        else:
+            typed[key] = value
+    return typed, handed

@@ -1,0 +1,90 @@
+"""The server: on this machine only, until it is stopped."""
+
+from __future__ import annotations
+
+import socket
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from closures.errors import OutputError
+
+if TYPE_CHECKING:
+    import uvicorn
+
+DEFAULT_PORT = 8471
+HOST = "127.0.0.1"
+
+
+@dataclass(frozen=True, slots=True)
+class Served:
+    """A page that is ready to answer.
+
+    Attributes:
+        server: run it to answer; it ends when it is interrupted.
+        listener: the socket that it answers on.
+        address: where a browser finds it.
+    """
+
+    server: uvicorn.Server
+    listener: socket.socket
+    address: str
+
+    def run(self) -> None:
+        """Answer until interrupted."""
+        self.server.run(sockets=[self.listener])
+
+
+def listen(port: int | None, open_first: tuple[bytes, str, Mapping[str, bytes]] | None = None) -> Served:
+    """Make the page ready to answer on this machine.
+
+    Args:
+        port: the port; None for the usual one, or any free one where that is taken.
+        open_first: as for `make_app`.
+
+    Returns:
+        The page, listening already.
+
+    Raises:
+        OutputError: the port is taken.
+        ClosureError: the plan cannot be read or placed.
+    """
+    import uvicorn
+
+    from closures.app.web.app import make_app
+
+    listener = _listener(port)
+    taken = int(listener.getsockname()[1])
+    try:
+        app, first = make_app(taken, open_first)
+    except BaseException:
+        listener.close()
+        raise
+    config = uvicorn.Config(
+        app,
+        log_level="critical",
+        access_log=False,
+        server_header=False,
+        date_header=False,
+        proxy_headers=False,
+        lifespan="off",
+        timeout_graceful_shutdown=2,
+    )
+    return Served(uvicorn.Server(config), listener, f"http://{HOST}:{taken}{first}")
+
+
+def _listener(port: int | None) -> socket.socket:
+    for wanted in (DEFAULT_PORT, 0) if port is None else (port,):
+        # The protocol is named, since asyncio sends small answers at once only over sockets that name it.
+        listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
+        listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            listener.bind((HOST, wanted))
+            listener.listen(64)
+        except (OSError, OverflowError):
+            listener.close()
+            continue
+        return listener
+    raise OutputError(
+        f"the page cannot answer on port {port}", where="--port", mend="Choose another, such as 8472, or leave it out."
+    )

@@ -1,0 +1,264 @@
+"""The table: every plan that is open on it, and what is done with them.
+
+A change makes a new plan text, which is read and placed on the one path that the command takes. What
+cannot be placed is refused, and the last good plan stays in hand.
+"""
+
+from __future__ import annotations
+
+import re
+import secrets
+from collections import OrderedDict
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from pathlib import Path, PurePath
+from typing import TYPE_CHECKING
+
+from closures import files
+from closures.app.job import Answer, check_plan, load_plan, place_plan, result_files
+from closures.app.sizing import place_sizes, plan_held, size_files
+from closures.app.web.bench import Bench, Refusal, Step
+from closures.app.web.fields import read_text, with_fields, without_row
+from closures.app.web.moves import in_units, lock_mark, move_anchor, move_zone, unlock_mark
+from closures.errors import ClosureError, Fault, PlanError
+from closures.plan import read_plan, write_plan
+from closures.plan.naming import FileNaming
+from closures.plan.reading import read_table
+
+if TYPE_CHECKING:
+    from closures.app.web.moves import Part
+    from closures.placing.placement import Placement
+    from closures.plan import Face, Plan
+
+MOST_BENCHES = 40
+"""Plans open at once; the one longest untouched makes room."""
+
+_PLACE = re.compile(r"\[\[?(\w+)\]?\](?: (\d+))?(?: (\w+))?")
+
+
+@dataclass(frozen=True, slots=True)
+class Hand:
+    """A change that a hand asks for.
+
+    Attributes:
+        do: what, for example ``redraw``, ``move``, ``lock 3`` or ``remove anchor 0``.
+        typed: the fields that were sent with it.
+        gesture: the movement that it is part of, empty for none.
+    """
+
+    do: str
+    typed: Mapping[str, str]
+    gesture: str = ""
+
+
+class Table:
+    """The plans that are open, in memory only."""
+
+    def __init__(self) -> None:
+        self._benches: OrderedDict[str, Bench] = OrderedDict()
+
+    def find(self, name: str) -> Bench:
+        """Find an open plan.
+
+        Raises:
+            PlanError: it is not open, or no longer.
+        """
+        if name not in self._benches:
+            raise PlanError(
+                "this plan is no longer on the table", mend="Open it again: plans are kept in files, not here."
+            )
+        self._benches.move_to_end(name)
+        return self._benches[name]
+
+    def lay(self, plan_text: bytes, title: str, beside: Mapping[str, bytes]) -> Bench:
+        """Lay a plan on the table.
+
+        Args:
+            plan_text: the plan file's bytes.
+            title: its name.
+            beside: the files that it names.
+
+        Raises:
+            ClosureError: it cannot be read or placed.
+        """
+        plan = read_plan(plan_text, title)
+        check_plan(plan, beside)
+        step = Step(plan_text.decode("utf-8-sig"))
+        return self.keep(Bench(secrets.token_urlsafe(18), title, dict(beside), (step,)))
+
+    def keep(self, bench: Bench) -> Bench:
+        """Keep a plan as it is now."""
+        self._benches[bench.name] = bench
+        self._benches.move_to_end(bench.name)
+        while len(self._benches) > MOST_BENCHES:
+            self._benches.popitem(last=False)
+        return bench
+
+    def change(self, name: str, hand: Hand) -> Bench:
+        """Do what a hand asks of a plan; what cannot be done is refused, and the plan stays as it is.
+
+        Raises:
+            PlanError: the plan is not open.
+        """
+        bench = self.find(name)
+        if hand.do == "undo":
+            return self.keep(bench.undone())
+        if hand.do == "redo":
+            return self.keep(bench.redone())
+        try:
+            step = changed(bench, hand)
+            answer_of(bench, step)
+        except ClosureError as error:
+            return self.keep(bench.refused(refusal(error, hand.typed)))
+        return self.keep(bench.taken(step))
+
+
+def changed(bench: Bench, hand: Hand) -> Step:
+    """Find the step that a change makes; whether it can be placed is not asked yet.
+
+    Raises:
+        ClosureError: it cannot be understood.
+    """
+    step, (verb, *rest) = bench.step, hand.do.split() or ["redraw"]
+    if verb == "take":
+        return replace(step, take=_number(rest), gesture="")
+    if verb == "size":
+        sizes, size = plan_of(bench).sizes, hand.typed.get("size", "")[:80]
+        return replace(step, size="" if sizes is None or size == sizes.base else size, gesture=hand.gesture)
+    if verb == "text":
+        text = hand.typed.get("text", "")
+        read_plan(text.encode(), bench.title)
+        return Step(text.replace("\r\n", "\n"))
+    if verb in ("redraw", "add", "remove", "units"):
+        table = with_fields(read_text(step.text), hand.typed)
+        if verb == "remove" and rest:
+            table = without_row(table, rest[0], _number(rest[1:]))
+        plan = read_table(table, FileNaming(bench.title), where=bench.title)
+        if verb == "units":
+            plan = in_units(plan, rest[0] if rest else "")
+        return Step(write_plan(plan), step.take, step.size)
+    if step.size:
+        raise PlanError(f"size {step.size} follows the base", mend="Show the base size, and change that.")
+    plan, placement = plan_of(bench), answer_of(bench).placement
+    moved = _moved(plan, hand, verb, rest, placement)
+    return Step(write_plan(moved), step.take, step.size, hand.gesture)
+
+
+def _moved(plan: Plan, hand: Hand, verb: str, rest: list[str], placement: Placement) -> Plan:
+    if verb == "lock":
+        return lock_mark(plan, placement, _number(rest))
+    if verb == "unlock":
+        return unlock_mark(plan, placement, _number(rest))
+    if verb != "move":
+        raise PlanError(f"'{verb[:20]}' is nothing that can be done here", mend="Load the page anew.")
+    what, n, along = hand.typed.get("what", ""), _number([hand.typed.get("n", "")]), _figure(hand.typed)
+    if what == "anchor":
+        return move_anchor(plan, placement, n, along)
+    parts: Mapping[str, Part] = {"whole": "whole", "from": "from", "to": "to"}
+    return move_zone(plan, placement, n, parts.get(hand.typed.get("part", ""), "whole"), along)
+
+
+def _number(words: list[str]) -> int:
+    if not words or not re.fullmatch(r"\d{1,6}", words[0]):
+        raise PlanError("it is not said which one", mend="Load the page anew.")
+    return int(words[0])
+
+
+def _figure(typed: Mapping[str, str]) -> float:
+    text = typed.get("along", "")
+    if not re.fullmatch(r"-?\d{1,7}(\.\d{1,12})?", text):
+        raise PlanError("it is not said where to", mend="Load the page anew.")
+    return float(text)
+
+
+def refusal(error: ClosureError, typed: Mapping[str, str] | None = None) -> Refusal:
+    """Tell why something cannot be, with the fields that it speaks of."""
+    places = tuple(place for fault in error.faults if (place := _place(fault)))
+    return Refusal(tuple(str(fault) for fault in error.faults), places, typed)
+
+
+def _place(fault: Fault) -> str:
+    found = _PLACE.search(fault.where)
+    if found is None:
+        return ""
+    section, nth, key = found.groups()
+    if nth:
+        key = {"level": "place", "along": "place", "at": "place", "cloth": "what", "thickness": "what"}.get(key, key)
+        return f"{section}.{int(nth) - 1}.{key or 'name'}"
+    return f"{section}.{key}" if key else section
+
+
+def plan_of(bench: Bench, step: Step | None = None) -> Plan:
+    """Read the plan in hand."""
+    return _plans((step or bench.step).text, bench.title)
+
+
+@lru_cache(maxsize=64)
+def _plans(text: str, title: str) -> Plan:
+    return read_plan(text.encode(), title)
+
+
+def answer_of(bench: Bench, step: Step | None = None) -> Answer:
+    """Place the plan in hand, or another step of it.
+
+    Raises:
+        ClosureError: it cannot be placed.
+    """
+    step = step or bench.step
+    return _answers(step.text, step.take, step.size, bench.title, tuple(sorted(bench.files.items())))
+
+
+@lru_cache(maxsize=64)
+def _answers(text: str, take: int | None, size: str, title: str, beside: tuple[tuple[str, bytes], ...]) -> Answer:
+    plan, by_name = _plans(text, title), dict(beside)
+    return check_plan(plan_held(plan, size, by_name) if size and has_sizes(plan) else plan, by_name, take)
+
+
+def has_sizes(plan: Plan) -> bool:
+    """Whether a plan is answered size by size."""
+    return plan.sizes is not None and plan.fit is None
+
+
+def results_of(bench: Bench, paper: str = "a4", face: Face = "outside", only: str = "") -> dict[str, bytes]:
+    """Make the files of the plan in hand: those that the command writes, and the plan itself.
+
+    Args:
+        bench: the plan.
+        paper: key of a paper in the catalogue.
+        face: which face of the cloth the sheets lie on.
+        only: one size of several, empty for all.
+
+    Raises:
+        ClosureError: it cannot be placed, or does not fit on the paper.
+    """
+    plan, text = plan_of(bench), {"plan.toml": bench.step.text.encode()}
+    if has_sizes(plan) and not only:
+        return {**size_files(place_sizes(plan, bench.files, face), paper), **text}
+    if has_sizes(plan):
+        plan = plan_held(plan, only, bench.files)
+    answer = place_plan(plan, bench.files, face, bench.step.take, whole=paper == "roll")
+    return {**result_files(answer, paper), **text}
+
+
+def files_beside(path: Path) -> tuple[bytes, str, dict[str, bytes]]:
+    """Read a plan file and every file that it names, so that nothing is read later.
+
+    Returns:
+        The plan's bytes, its name, and the files by the names that it gives them.
+
+    Raises:
+        ClosureError: one of them cannot be read.
+    """
+    plan = load_plan(path)
+    named = [(plan.drawing, "drawing"), (plan.supplies, "supplies")]
+    named.append((None if plan.edge is None else plan.edge.points_file, "points"))
+    beside = {name: files.read_beside(path, name, what) for name, what in named if name}
+    return files.read_plan_file(path), path.name, beside
+
+
+def plain_name(name: str, otherwise: str) -> str:
+    """Keep the last part of a file's name, as it may stand in a plan."""
+    last = PurePath(name.replace("\\", "/")).name
+    kept = re.sub(r"[^\w .()+-]", "", last).strip(". ")[:80]
+    return kept or otherwise

@@ -1,0 +1,198 @@
+"""What the page says of a plan in hand, as plain values for its templates."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from closures.app.web.fields import FIELDS, Field, read_text, values_of
+from closures.app.web.moves import lock_of
+from closures.app.web.parts_picture import draw_parts
+from closures.app.web.table import answer_of, has_sizes, plan_of
+from closures.app.web.worn import draw_worn, legend
+from closures.lengths import format_length
+from closures.report.page import RESULT_WORDS, grouped, marks_in_words
+from closures.report.parts import count_parts
+
+if TYPE_CHECKING:
+    from closures.app.job import Answer
+    from closures.app.web.bench import Bench
+    from closures.catalogue.catalogue import Catalogue
+    from closures.placing.placement import Placement
+
+_SIGNS = {"fail": "✕", "warn": "!", "pass": "✓"}
+_UNITS = {"mm": "millimetres", "in": "inches"}
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One finding, or several alike.
+
+    Attributes:
+        result: pass, warn or fail.
+        word, sign: the same as a word and as a shape.
+        head: rule, lap and marks.
+        text: the finding in words.
+        source: where its limit comes from.
+        marks: numbers of the marks that it speaks of.
+    """
+
+    result: str
+    word: str
+    sign: str
+    head: str
+    text: str
+    source: str
+    marks: tuple[int, ...]
+
+
+def told_findings(answer: Answer) -> tuple[Told, ...]:
+    """Tell the findings, the worst first, those alike once."""
+    told = []
+    for finding, marks in grouped(answer.findings):
+        lap = f", {finding.lap} lap" if finding.lap else ""
+        head = f"{finding.rule}{lap}{marks_in_words(marks)}"
+        result = finding.result
+        told.append(
+            Told(result, RESULT_WORDS[result], _SIGNS[result], head, finding.text, finding.source, tuple(marks))
+        )
+    order = {"fail": 0, "warn": 1, "pass": 2}
+    return tuple(sorted(told, key=lambda one: order[one.result]))
+
+
+def picture_parts(bench: Bench) -> dict[str, Any]:
+    """Tell everything that a redraw changes: the picture, what is found, the marks, what to buy."""
+    answer = answer_of(bench)
+    placement = answer.placement
+    told = told_findings(answer)
+    return {
+        "bench": bench,
+        "picture": draw_worn(answer, can_move=not bench.step.size),
+        "legend": legend(answer),
+        "title": placement.plan.title,
+        "reason": placement.spacing.reason,
+        "notes": (*placement.notes, *(() if placement.strap is None else placement.strap.notes)),
+        "told": told,
+        "passed": sum(finding.result == "pass" for finding in answer.findings),
+        "result": answer.result,
+        "brief": brief(answer),
+        "marks": _marks(placement, can_lock=not bench.step.size),
+        "sizes": size_names(bench),
+        "size": bench.step.size,
+        "base": base_name(bench),
+        "parts": count_parts(placement),
+        "swap": answer.swap,
+        "units": placement.plan.units,
+        "units_name": _UNITS[placement.plan.units],
+        "refusal": bench.refusal,
+        "sheet_files": _sheet_files(placement),
+    }
+
+
+def _sheet_files(placement: Placement) -> tuple[str, ...]:
+    pair = placement.strap is not None and placement.strap.pieces > 1
+    whole = ("over.svg", "under.svg")
+    return (*whole, "over-right.svg", "under-right.svg") if pair else whole
+
+
+def brief(answer: Answer) -> str:
+    """Tell in a line what a redraw came to, to be read out."""
+    placement, units = answer.placement, answer.placement.plan.units
+    gaps = placement.spacing
+    count = len(placement.marks)
+    closures = "1 closure" if count == 1 else f"{count} closures"
+    results = [finding.result for finding, _ in grouped(answer.findings)]
+    fails, looks = results.count("fail"), results.count("warn")
+    checks = "every check passes" if not fails + looks else f"{fails} failed, {looks} to look at"
+    if count < 2:
+        return f"{closures}; {checks}."
+    least, most = format_length(gaps.smallest_mm, units), format_length(gaps.largest_mm, units)
+    span = f"gaps of {least}" if least == most else f"gaps from {least} to {most}"
+    return f"{closures}, {span}; {checks}."
+
+
+def size_names(bench: Bench) -> tuple[str, ...]:
+    """The sizes of the plan in hand, the base first named where it stands; empty where it has one size only."""
+    plan = plan_of(bench)
+    return () if plan.sizes is None or not has_sizes(plan) else plan.sizes.names
+
+
+def base_name(bench: Bench) -> str:
+    """The size that the plan's own sections tell, empty where it has one size only."""
+    plan = plan_of(bench)
+    return "" if plan.sizes is None else plan.sizes.base
+
+
+def _marks(placement: Placement, can_lock: bool) -> tuple[Mapping[str, Any], ...]:
+    units = placement.plan.units
+    other = "in" if units == "mm" else "mm"
+    rows = []
+    gaps: tuple[float | None, ...] = (None, *placement.spacing.gaps_mm)
+    for mark, gap in zip(placement.marks, gaps, strict=True):
+        rows.append(
+            {
+                "n": mark.n,
+                "along": format_length(mark.along_mm, units),
+                "other": format_length(mark.along_mm, "in" if other == "in" else "mm"),
+                "gap": "" if gap is None else format_length(gap, units),
+                "anchor": mark.anchor or "",
+                "locked": can_lock and lock_of(placement.plan, placement, mark.n) is not None,
+                "can_lock": can_lock and placement.plan.spacing is not None and mark.anchor is None,
+            }
+        )
+    return tuple(rows)
+
+
+def form_parts(bench: Bench) -> dict[str, Any]:
+    """Tell everything that the fields show: what the plan says, or what was typed and refused."""
+    sections = read_text(bench.step.text)
+    answer = answer_of(bench)
+    values = values_of(sections)
+    refusal = bench.refusal
+    if refusal is not None and refusal.typed is not None:
+        values |= {key: text for key, text in refusal.typed.items() if key in values}
+    catalogue, plan = answer.catalogue, plan_of(bench)
+    return {
+        "bench": bench,
+        "plan": plan,
+        "values": values,
+        "fields": fields_by_name(),
+        "rows": {name: range(len(sections.get(name, ()))) for name in ("anchor", "clear", "layer")},
+        "wrong": set() if refusal is None else set(refusal.places),
+        "all_sizes": sizes_by_kind(catalogue),
+        "cloths": [cloth.name for cloth in catalogue.cloths],
+        "parts_picture": draw_parts(answer.placement.fastener),
+        "fastener": answer.placement.fastener,
+        "lines": edge_names(bench),
+        "text": bench.step.text,
+    }
+
+
+def sizes_by_kind(catalogue: Catalogue) -> Mapping[str, tuple[str, ...]]:
+    """Every kind with its sizes, in catalogue order."""
+    sizes: dict[str, tuple[str, ...]] = {}
+    for fastener in catalogue.fasteners:
+        sizes[fastener.kind] = (*sizes.get(fastener.kind, ()), fastener.size)
+    return sizes
+
+
+def fields_by_name() -> Mapping[str, Field]:
+    """Every field by its name in the form."""
+    return {field.name: field for field in FIELDS}
+
+
+def edge_names(bench: Bench) -> tuple[str, ...]:
+    """The lines of the plan's drawing that could be its edge, empty where it has no drawing or names no line."""
+    from closures.app.web.drawings import listed
+    from closures.errors import ClosureError
+
+    edge = answer_of(bench).placement.plan.edge
+    drawing = answer_of(bench).placement.plan.drawing
+    if edge is None or edge.path is None or drawing is None:
+        return ()
+    try:
+        names = tuple(one.path for one in listed(bench.files[drawing], drawing).candidates[:60])
+    except ClosureError:
+        return (edge.path,)
+    return names if edge.path in names else (edge.path, *names)

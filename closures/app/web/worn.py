@@ -1,0 +1,174 @@
+"""The front as worn: both laps closed, true to shape, with everything that can be taken hold of.
+
+Terms: a *flag* is the name beside a fixed place or a clear stretch; a *handle* is what a hand, or an
+arrow key, moves along the closing line.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Mapping
+from functools import lru_cache
+from html import escape
+from typing import TYPE_CHECKING
+
+from closures.app.web.cloth import draw_cloth, draw_patterns, draw_seams, places_along
+from closures.app.web.flags import draw_flags
+from closures.app.web.ink import shape, tag, through, words
+from closures.app.web.moves import STEP_MM, lock_of
+from closures.app.web.scene import end_words, number_at, number_room, scene_of, with_labels
+from closures.drawing.sheets.marks import Look, Stand, draw_mark, look_of
+from closures.lengths import format_length
+from closures.placing.buttonhole import buttonhole_for
+
+if TYPE_CHECKING:
+    from closures.app.job import Answer
+    from closures.app.web.scene import Scene
+    from closures.drawing.ink.shapes import Point
+    from closures.placing.lap import LapName
+    from closures.placing.placement import Mark, Placement
+
+_SIGNS = {"fail": "✕", "warn": "!"}
+
+
+def draw_worn(answer: Answer, can_move: bool = True) -> str:
+    """Draw the closed front as an SVG for the page.
+
+    Args:
+        answer: a placement with its findings.
+        can_move: whether fixed places and clear stretches can be taken hold of.
+
+    Returns:
+        One `svg` element in the garment's own frame, user units of 1 mm. The group ``mark-n`` is mark n;
+        an element of class ``handle`` tells in its data what it moves.
+    """
+    scene, laps = scene_of(answer), answer.placement.laps
+    flags = draw_flags(scene.answer, scene.view, scene.em_mm, can_move)
+    x0, y0, x1, y1 = scene.box
+    pad = 0.8 * scene.em_mm
+    reach = flags.reach_mm + number_room(scene)
+    near, far = (x0 - pad, y0 - pad), (x1 + pad, y1 + pad)
+    left, top, right, bottom = with_labels(scene, (*near, *far), flags.boxes)
+    width, height = right - left, bottom - top
+    parts = (
+        draw_patterns(scene.placement.plan.units, scene.em_mm),
+        tag("rect", x=left - 9 * width, y=top - height, width=19 * width, height=3 * height, fill="url(#squares)"),
+        draw_cloth(laps),
+        flags.under,
+        draw_seams(laps),
+        _old_places(scene),
+        "".join(_mark(scene, mark) for mark in scene.placement.marks),
+        _ends(scene),
+        flags.over,
+    )
+    samples = [[round(x, 2), round(y, 2)] for (x, y), _ in places_along(laps)]
+    return tag(
+        "svg",
+        "".join(parts),
+        id="worn",
+        viewBox=" ".join(f"{v:.2f}" for v in (left, top, width, height)),
+        role="group",
+        aria_label=_in_words(scene.placement, can_move and bool(scene.placement.anchors or scene.placement.zones)),
+        data_line=json.dumps(samples),
+        data_length=f"{laps.line.length_mm:.6f}",
+        data_step=f"{STEP_MM[scene.placement.plan.units]:.6f}",
+        data_reach=round(reach, 1),
+        class_="lying" if width > 1.3 * height else "standing",
+    )
+
+
+def _old_places(scene: Scene) -> str:
+    swap = scene.answer.swap
+    if swap is None:
+        return ""
+    line, half = scene.placement.laps.line, max(scene.em_mm * 0.35, 2.0)
+    crosses = []
+    for n, along in enumerate(swap.old.places_mm, 1):
+        if along > line.length_mm:
+            continue
+        x, y = line.point_at(along)
+        strokes = (((x - half, y - half), (x + half, y + half)), ((x + half, y - half), (x - half, y + half)))
+        cross = "".join(map(through, strokes))
+        crosses.append(tag("path", tag("title", f"old place {n}"), d=cross, class_="old"))
+    return "".join(crosses)
+
+
+def _mark(scene: Scene, mark: Mark) -> str:
+    placement, em = scene.placement, scene.em_mm
+    lap = "over" if mark.over is not None else "under"
+    buttonhole = buttonhole_for(placement.fastener, placement.plan.closure, scene.answer.catalogue)
+    look = look_of(placement.fastener, "over" if lap == "over" else "under", buttonhole)
+    spot = scene.spots[mark.n]
+    worst = _worst(scene.answer, mark.n)
+    locked = lock_of(placement.plan, placement, mark.n) is not None
+    figure = format_length(mark.along_mm, placement.plan.units)
+    title = f"mark {mark.n}: {figure} from the first end"
+    title += f", {mark.anchor}" if mark.anchor else ""
+    title += " (on the under end only)" if mark.over is None else ""
+    number = ""
+    if _has_number(placement, mark.n, em):
+        x, y = number_at(scene, mark)
+        sign = _SIGNS.get(worst, "")
+        text = f"{sign} {mark.n}".strip() + (" ▪" if locked else "")
+        number = words(text, (x, y), em, "number", _anchor(spot.inward))
+    halo = tag("circle", cx=mark.x_mm, cy=mark.y_mm, r=max(look.rim_mm, 0.3 * em) + 0.45 * em, class_="halo")
+    # The mark is drawn once and laid at its place, turned as the line runs there.
+    turned = " ".join(f"{v:.4f}" for v in (*spot.along, *spot.to_edge, mark.x_mm, mark.y_mm))
+    drawn = tag("g", _drawn("over" if lap == "over" else "under", look), transform=f"matrix({turned})")
+    inside = tag("title", escape(title)) + halo + drawn + number
+    return tag("g", inside, id=f"mark-{mark.n}", class_=f"mark {worst} {lap}" + (" locked" if locked else ""))
+
+
+@lru_cache(maxsize=64)
+def _drawn(lap: LapName, look: Look) -> str:
+    """A mark at the origin, the line running to the right and the edge below it."""
+    return shape(draw_mark(lap, 0, "", Stand(0.0, 0.0, (1.0, 0.0), (0.0, 1.0)), look))
+
+
+def _has_number(placement: Placement, n: int, em: float) -> bool:
+    """Whether there is room for the number of every mark, or only for every so many."""
+    gaps = placement.spacing.gaps_mm
+    least = min((gap for gap in gaps if gap > 0), default=math.inf)
+    every = max(1, math.ceil(1.15 * em / least))
+    return (n - 1) % every == 0 or n == len(placement.marks)
+
+
+def _worst(answer: Answer, n: int) -> str:
+    results = {finding.result for finding in answer.findings if finding.mark == n}
+    return "fail" if "fail" in results else "warn" if "warn" in results else "pass"
+
+
+def _anchor(way: Point) -> str:
+    return "middle" if abs(way[0]) < 0.35 else "start" if way[0] > 0 else "end"
+
+
+def _ends(scene: Scene) -> str:
+    return "".join(words(text, at, scene.em_mm * 0.85, "end", anchor) for at, text, anchor in end_words(scene))
+
+
+def _in_words(placement: Placement, can_move: bool) -> str:
+    plan = placement.plan
+    lap = f" {plan.lap}, as the wearer says it," if plan.lap else ""
+    what = "The front as worn" if placement.strap is None else "The strap, closed"
+    closures = "1 closure" if len(placement.marks) == 1 else f"{len(placement.marks)} closures"
+    handles = " Fixed places and clear stretches are handles, moved with the arrow keys." if can_move else ""
+    return f"{what},{lap} with {closures} numbered from the first end.{handles}"
+
+
+def legend(answer: Answer) -> Mapping[str, str]:
+    """Name the signs that the picture uses, class to words."""
+    placement = answer.placement
+    over, under = placement.laps.over.wearer_side, placement.laps.under.wearer_side
+    what = "lap" if placement.strap is None else "end"
+    side = (f", the wearer's {over}", f", the wearer's {under}") if over and under else ("", "")
+    rows = {
+        "over": f"over {what}, on top{side[0]}",
+        "under": f"under {what}, beneath{side[1]}",
+        "closing": "closing line",
+        "square": "squares of 2 in" if placement.plan.units == "in" else "squares of 50 mm",
+    }
+    rows |= {"anchor": "fixed place"} if placement.anchors else {}
+    rows |= {"zone": "keep clear"} if placement.zones else {}
+    rows |= {"old": "old place"} if answer.swap is not None else {}
+    return rows

@@ -1,0 +1,81 @@
+"""The rules that a placement is held against.
+
+A rule is a function from a `Checked` to findings; a new one is one more function in one of
+the families here, and one more name in `RULES`. The ends of a strap have rules of their own for
+what lies round a mark, and the same ones for what it clamps. No rule changes a placement.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.checks.checked import Checked
+from closures.checks.cloth import check_backing, check_layer_thickness, check_ridge
+from closures.checks.finding import Finding, Result
+from closures.checks.overlap import check_overlap
+from closures.checks.place import check_band_width, check_buttonhole, check_edge_distance, check_neighbour_distance
+from closures.checks.row import check_clear_zone, check_curve, check_end_distance, check_strain_point, check_widest_gap
+from closures.checks.strap import (
+    check_side_pull,
+    check_strap_buttonholes,
+    check_strap_edges,
+    check_strap_neighbours,
+    check_strap_tips,
+)
+from closures.checks.wearer import check_wearer
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.placing.placement import Placement
+
+RULES = (
+    check_edge_distance,
+    check_neighbour_distance,
+    check_band_width,
+    check_overlap,
+    check_layer_thickness,
+    check_ridge,
+    check_backing,
+    check_curve,
+    check_widest_gap,
+    check_strain_point,
+    check_clear_zone,
+    check_end_distance,
+    check_buttonhole,
+    check_wearer,
+)
+
+STRAP_RULES = (
+    check_strap_edges,
+    check_strap_neighbours,
+    check_strap_tips,
+    check_strap_buttonholes,
+    check_side_pull,
+)
+
+# What a fastener clamps is the same question on an edge and on a strap.
+CLOTH_RULES = (check_layer_thickness, check_ridge, check_backing, check_wearer)
+
+
+def check(placement: Placement, catalogue: Catalogue) -> tuple[Finding, ...]:
+    """Hold a placement against every rule.
+
+    Args:
+        placement: the closures as placed.
+        catalogue: where limits, cloths and other sizes are looked up.
+
+    Returns:
+        The findings, rule by rule. A lap that passes a rule everywhere gives one finding,
+        at its tightest mark; a mark that does not gives one of its own.
+    """
+    checked = Checked(placement, catalogue)
+    if placement.strap is not None:
+        ends = [finding for strap_rule in STRAP_RULES for finding in strap_rule(checked, placement.strap)]
+        return (*ends, *(finding for rule in CLOTH_RULES for finding in rule(checked)))
+    return tuple(finding for rule in RULES for finding in rule(checked))
+
+
+def worst(findings: tuple[Finding, ...]) -> Result:
+    """The worst result among findings: fail, else warn, else pass."""
+    results = {finding.result for finding in findings}
+    return "fail" if "fail" in results else "warn" if "warn" in results else "pass"

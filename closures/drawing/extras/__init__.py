@@ -1,0 +1,1 @@
+"""Further sheets: everything that is drawn besides the marking templates."""

@@ -1,0 +1,82 @@
+"""The order of work as pages: how to mark, the steps with their stop, the parts as they stack, and how to undo it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.drawing.extras.page_sheet import TEXT_WIDTH_MM, Page, extra_sheet, paged, text_block
+from closures.drawing.extras.stack_picture import stack_picture
+from closures.drawing.ink.lettering import wrapped
+from closures.drawing.ink.shapes import Item, Pen, Words, moved, polygon, rectangle
+from closures.drawing.paper.column import Block
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from closures.drawing.sheets.sheet import Sheet
+    from closures.placing.placement import Placement
+
+_STOP_MM = 3.4
+_STOP_LEADING_MM = 4.6
+
+
+def order_sheets(
+    placement: Placement,
+    failures: str,
+    marking: Sequence[str],
+    halves: str,
+    notes: Sequence[tuple[str, tuple[str, ...]]],
+) -> tuple[Sheet, ...]:
+    """Set the order of work on as many pages as it needs.
+
+    Args:
+        placement: for the closure and its laps.
+        failures: failed checks in words.
+        marking: how to mark the cloth in hand.
+        halves: which half goes where, and by what convention.
+        notes: further headings with their sentences, such as those of a profile.
+    """
+    fastener = placement.fastener
+    picture = stack_picture(placement)
+    head = text_block("The parts, in the order they stack", (halves,))
+    shown = Block(
+        head.height_mm + 4.0 + picture.height_mm,
+        (*head.items, *(moved(item, 0.0, head.height_mm + 4.0) for item in picture.items)),
+    )
+    before = fastener.steps[: fastener.stop_before] if fastener.stop_before is not None else fastener.steps
+    blocks = [shown, *(text_block(heading, lines) for heading, lines in notes)]
+    blocks.append(text_block("Before you mark, and how", marking))
+    blocks.append(text_block("Order of work", before, numbered_from=1))
+    if fastener.stop_before is not None:
+        blocks.append(_stop(fastener.stop))
+        blocks.append(text_block("", fastener.steps[fastener.stop_before :], numbered_from=fastener.stop_before + 1))
+    if fastener.removal:
+        blocks.append(text_block("To take one off again", (fastener.removal,)))
+    if fastener.cautions:
+        blocks.append(text_block("Heed", fastener.cautions))
+    pages = paged(blocks)
+    return tuple(extra_sheet(placement, _face(n, len(pages), failures), items) for n, items in enumerate(pages, 1))
+
+
+def _face(n: int, count: int, failures: str) -> Page:
+    stem = "order" if n == 1 else f"order-{n}"
+    of = f", part {n} of {count}" if count > 1 else ""
+    return Page(stem, f"ORDER OF WORK{of}", failures)
+
+
+def _stop(text: str) -> Block:
+    """The stop before the first step that cannot be undone, in a frame with an eight-sided sign."""
+    inner = TEXT_WIDTH_MM - 28.0
+    rows = wrapped(text.removeprefix("Stop. "), _STOP_MM, inner, "semibold")
+    height = max(17.0, _STOP_LEADING_MM * len(rows) + 6.0)
+    x, y, r = 12.0, height / 2, 6.6
+    cut = 0.414 * r
+    corners = ((-r, -cut), (-cut, -r), (cut, -r), (r, -cut), (r, cut), (cut, r), (-cut, r), (-r, cut))
+    items: list[Item] = [
+        rectangle((0.3, 0.3, TEXT_WIDTH_MM - 0.3, height - 0.3), Pen(0.7)),
+        polygon(((x + a, y + b) for a, b in corners), Pen(0.7, fill=0.0)),
+        Words(x, y + 1.3, "STOP", 4.0, "middle", 0.0, "bold", 1.0),
+    ]
+    base = (height - _STOP_LEADING_MM * (len(rows) - 1)) / 2 + 1.1
+    items += [Words(24.0, base + _STOP_LEADING_MM * k, row, _STOP_MM, weight="semibold") for k, row in enumerate(rows)]
+    return Block(height, tuple(items))

@@ -1,0 +1,133 @@
+"""A sheet to throw on the cloth with light: white on black, thick lines, and a grid to set the projector by."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.extents import box_of, grown, union
+from closures.drawing.ink.shapes import Circle, Group, Item, Path, Pen, Words, line, moved, rectangle, strokes
+from closures.drawing.sheets.view import View
+from closures.drawing.write.svg import write_shapes
+
+if TYPE_CHECKING:
+    from closures.drawing.ink.shapes import Box
+    from closures.placing.lap import LapName
+    from closures.placing.placement import Placement
+
+_GRID_MM = 50.0
+_MARGIN_MM = 60.0
+_WHITE = 1.0
+_EDGE = Pen(1.4, grey=_WHITE)
+_LINE = Pen(0.8, (10.0, 3.0), grey=_WHITE)
+_MARK = Pen(1.2, grey=_WHITE)
+_GRID = Pen(0.4, (2.0, 6.0), grey=0.45)
+_SQUARE = Pen(1.2, grey=_WHITE)
+_BLACK = Pen(0.0, fill=0.0)
+_LETTERS_MM = 9.0
+
+
+def projector_svg(placement: Placement, lap: LapName) -> bytes:
+    """Draw one lap for a projector, outside face up, 1:1 in user units of 1 mm, with no paper round it.
+
+    Args:
+        placement: closures along an edge.
+        lap: which lap.
+
+    Returns:
+        An SVG. Its grid has squares of 50 mm; a square of 50 mm and one of 2 in are drawn thick.
+    """
+    chosen = placement.laps.over if lap == "over" else placement.laps.under
+    view = View(placement.laps, chosen, False)
+    drawn = _lap(placement, view)
+    box = grown(union(box_of(item) for item in drawn), _MARGIN_MM)
+    width, height = (_GRID_MM * -(-side // _GRID_MM) + _GRID_MM for side in (box[2] - box[0] + 60.0, box[3] - box[1]))
+    items = [moved(item, 90.0 - box[0] - 30.0, -box[1]) for item in drawn]
+    page: Box = (0.0, 0.0, width, height)
+    side = f", wearer's {chosen.wearer_side}" if chosen.wearer_side else ""
+    words = f"{lap.upper()} LAP{side} · outside face up"
+    shown = [
+        rectangle(page, _BLACK),
+        Group("grid", "a grid of 50 mm", (_grid(width, height),)),
+        *_squares(),
+        *_rules(width, height),
+        Words(_GRID_MM * 2 + 6.0, 25.0, words, _LETTERS_MM, "start", 0.0, "bold", _WHITE),
+        Words(_GRID_MM * 2 + 6.0, 36.0, placement.plan.title, 7.0, "start", 0.0, "semibold", _WHITE),
+        *items,
+    ]
+    return write_shapes(f"{placement.plan.title}: for a projector, {words}", width, height, shown)
+
+
+def _grid(width: float, height: float) -> Path:
+    across = [((0.0, y * _GRID_MM), (width, y * _GRID_MM)) for y in range(int(height / _GRID_MM) + 1)]
+    down = [((x * _GRID_MM, 0.0), (x * _GRID_MM, height)) for x in range(int(width / _GRID_MM) + 1)]
+    return strokes([*across, *down], _GRID)
+
+
+def _rules(width: float, height: float) -> list[Item]:
+    """A rule along the left and the upper side, a tick to every centimetre."""
+    across, down = (int((side - 20.0) / 10.0) for side in (width, height))
+    ticks = [((10.0 * k, 0.0), (10.0 * k, 7.0 if k % 5 == 0 else 4.0)) for k in range(1, across + 1)]
+    ticks += [((0.0, 10.0 * k), (7.0 if k % 5 == 0 else 4.0, 10.0 * k)) for k in range(1, down + 1)]
+    items: list[Item] = [
+        Group("rules", "rules, a tick to every centimetre", (strokes(ticks, replace(_SQUARE, width_mm=0.8)),))
+    ]
+    for k in range(5, across + 1, 5):
+        items.append(Words(10.0 * k, 12.5, str(10 * k), 5.0, "middle", 0.0, "semibold", _WHITE))
+    for k in range(5, down + 1, 5):
+        items.append(Words(9.0, 10.0 * k + 1.7, str(10 * k), 5.0, "start", 0.0, "semibold", _WHITE))
+    return items
+
+
+def _squares() -> list[Item]:
+    words = ("move the", "projector until", "this measures")
+    items: list[Item] = [
+        Group(
+            "square-50-mm",
+            "50 mm square",
+            (rectangle((_GRID_MM, 0.0 + _GRID_MM, 2 * _GRID_MM, 2 * _GRID_MM), _SQUARE),),
+        ),
+        Group(
+            "square-2-in",
+            "2 in square",
+            (rectangle((_GRID_MM, 3 * _GRID_MM, _GRID_MM + 50.8, 3 * _GRID_MM + 50.8), _SQUARE),),
+        ),
+    ]
+    for top, name in ((_GRID_MM, "50 mm"), (3 * _GRID_MM, "2 in")):
+        items += [
+            Words(_GRID_MM + 25.0, top + 12.0 + 6.5 * k, row, 5.4, "middle", 0.0, "semibold", _WHITE)
+            for k, row in enumerate(words)
+        ]
+        items.append(Words(_GRID_MM + 25.0, top + 39.0, name, 10.0, "middle", 0.0, "bold", _WHITE))
+    return items
+
+
+def _lap(placement: Placement, view: View) -> list[Item]:
+    lap = view.lap
+    shapes: list[Item] = [Path(view.path(lap.edge), _EDGE), Path(view.path(view.laps.line), _LINE)]
+    if lap.inner is not None:
+        shapes.append(Path(view.path(lap.inner), replace(_EDGE, width_mm=0.7)))
+        shapes += [
+            line(view.point(*a), view.point(*b), pen=replace(_EDGE, width_mm=0.7))
+            for a, b in ((lap.edge.start, lap.inner.start), (lap.edge.end, lap.inner.end))
+        ]
+    items: list[Item] = [Group("band", f"{lap.name} lap", tuple(shapes))]
+    rim = max(placement.fastener.rim_mm, 3.0)
+    for mark in placement.marks:
+        if (mark.over if lap.name == "over" else mark.under) is None:
+            continue
+        spot = view.spot_at((mark.x_mm, mark.y_mm), mark.tangent)
+        x, y = spot.at
+        cross = strokes((((x - rim, y), (x + rim, y)), ((x, y - rim), (x, y + rim))), _MARK)
+        nx, ny = spot.moved(0.0, spot.to_inner_mm + 9.0)
+        number = Words(nx, ny + 0.33 * _LETTERS_MM, str(mark.n), _LETTERS_MM, "middle", 0.0, "bold", _WHITE)
+        items.append(
+            Group(
+                f"{lap.name}-{mark.n}",
+                f"mark {mark.n}",
+                (cross, Circle(x, y, 0.6, Pen(0.0, fill=1.0), "centre"), number),
+            )
+        )
+    first = view.spot(0.0).moved(-12.0, 0.0)
+    items.append(Words(*first, "first end", 7.0, "middle", 0.0, "semibold", _WHITE))
+    return items

@@ -1,0 +1,315 @@
+"""A closure seen from the side: its parts above and below the layers of either lap, as they stack when closed.
+
+Terms: the *mating side* of a part is the one that meets the other half. On top is the outside of the garment,
+at the bottom the wearer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.hatch import hatched
+from closures.drawing.ink.lettering import fitted_size
+from closures.drawing.ink.shapes import (
+    FINE,
+    HATCH,
+    INK,
+    LINE,
+    Item,
+    Path,
+    Pen,
+    Words,
+    line,
+    moved,
+    polygon,
+    rectangle,
+    strokes,
+)
+from closures.drawing.paper.column import Block
+from closures.lengths import format_mm
+
+if TYPE_CHECKING:
+    from closures.catalogue.values import Fastener
+    from closures.placing.lap import LapName
+    from closures.placing.placement import Placement
+    from closures.placing.stack import Stack
+
+WIDTH_MM = 116.0
+_MIDDLE = 31.0
+_HALF = 13.0
+_CLOTH_HALF = 24.0
+_WORDS_AT = 59.0
+_PART_MM = 6.0
+_PART_GAP_MM = 1.6
+_LEAST_LAYER_MM = 2.4
+_MOST_STACK_MM = 15.0
+_BODY = Pen(0.35, fill=0.92)
+_DARK = Pen(0.35, fill=0.75)
+_WORDS_MM = 3.1
+Figure = Callable[[], tuple[Item, ...]]
+_NEVER_TURNED = ("eyelet",)
+"""Parts that meet no mate: their tube goes into the cloth below them on either lap."""
+
+
+def stack_picture(placement: Placement, laps: tuple[LapName, ...] = ("over", "under")) -> Block:
+    """Draw the stack of one or both laps.
+
+    Args:
+        placement: for the parts and the layers; of the layers those at the thickest mark are drawn.
+        laps: which, from the outside inwards.
+
+    Returns:
+        The picture, `WIDTH_MM` wide.
+    """
+    items: list[Item] = [Words(_MIDDLE, 3.0, "outside of the garment", 2.7, "middle")]
+    y = 6.0
+    scale = _scale(placement, laps)
+    for lap in laps:
+        drawn, y = _lap(placement, lap, y, scale)
+        items += drawn
+        if lap != laps[-1]:
+            items.append(line((0.0, y + 1.2), (WIDTH_MM, y + 1.2), pen=Pen(0.18, (1.2, 1.2))))
+            y += 4.0
+    items.append(Words(_MIDDLE, y + 2.0, "the wearer", 2.7, "middle"))
+    return Block(y + 3.0, tuple(items))
+
+
+def thickest(placement: Placement, lap: LapName) -> Stack | None:
+    """The thickest stack of a lap, None where no layers are told."""
+    marks = [mark.over if lap == "over" else mark.under for mark in placement.marks]
+    stacks = [mark.stack for mark in marks if mark is not None and mark.stack is not None]
+    return max(stacks, key=lambda stack: stack.typical_mm, default=None)
+
+
+def _scale(placement: Placement, laps: tuple[LapName, ...]) -> float:
+    stacks = [stack for stack in (thickest(placement, lap) for lap in laps) if stack is not None]
+    most = max((stack.typical_mm for stack in stacks), default=1.0)
+    return max(1.0, min(10.0, _MOST_STACK_MM / most))
+
+
+def _lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[list[Item], float]:
+    chosen = placement.laps.over if lap == "over" else placement.laps.under
+    side = f", wearer's {chosen.wearer_side}" if chosen.wearer_side else ""
+    items: list[Item] = [Words(_WORDS_AT, y + 2.4, f"{lap.upper()} LAP{side}", 3.4, "start", 0.0, "bold")]
+    y += 5.0
+    parts = placement.fastener.parts_on(lap)
+    if lap == "over" and parts and parts[-1].name == "washer" and placement.fastener.family == "magnetic snap":
+        # The washer of a magnet holds its tabs on the far side, wherever it stands in the list of parts.
+        parts = (parts[-1], *parts[:-1])
+    # The last part of the over lap and the first of the under lap meet each other.
+    above = parts[:-1] if lap == "over" else parts[:1]
+    below = parts[-1:] if lap == "over" else parts[1:]
+    if len(parts) == 1:
+        above, below = ((), parts) if lap == "over" else (parts, ())
+    fastener = placement.fastener
+    for part in above:
+        items += _part(part.name, y, lap == "under", _figure(fastener, part.name))
+        y += _PART_MM + _PART_GAP_MM
+    if not parts:
+        items += _part("buttonhole, through all layers", y, False, _slit)
+        y += _PART_MM + _PART_GAP_MM
+    drawn, y = _layers(placement, lap, y, scale)
+    items += drawn
+    y += _PART_GAP_MM
+    for part in below:
+        items += _part(part.name, y, lap == "under", _figure(fastener, part.name))
+        y += _PART_MM + _PART_GAP_MM
+    return items, y
+
+
+def _layers(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[list[Item], float]:
+    stack = thickest(placement, lap)
+    top = y
+    items: list[Item] = []
+    named = [("layers not told", 2 * _LEAST_LAYER_MM, "", 1)]
+    if stack is not None:
+        named = [
+            (
+                layer.name,
+                max(_LEAST_LAYER_MM * min(layer.plies, 3), layer.typical_mm * scale),
+                format_mm(layer.typical_mm, 2),
+                layer.plies,
+            )
+            for layer in stack.layers
+        ]
+    for name, height, thick, plies in named:
+        box = (_MIDDLE - _CLOTH_HALF, y, _MIDDLE + _CLOTH_HALF, y + height)
+        corners = ((box[0], box[1]), (box[2], box[1]), (box[2], box[3]), (box[0], box[3]))
+        items.append(rectangle(box, Pen(0.25, fill=1.0)))
+        if "fusible" in name:
+            items.append(strokes(hatched(corners, 1.2, 45.0), HATCH))
+        else:
+            shared = [y + height * k / min(plies, 12) for k in range(1, min(plies, 12))]
+            items += [line((box[0], at), (box[2], at), pen=FINE) for at in shared]
+        text = f"{plies} × {name}, {thick}" if thick else name
+        items += _pointer(y + height / 2, text)
+        y += height
+    if stack is not None:
+        bar = _MIDDLE - _CLOTH_HALF - 1.6
+        items.append(line((bar + 0.8, top), (bar, top), (bar, y), (bar + 0.8, y), pen=LINE))
+        total = Words(bar - 0.8, (top + y) / 2, format_mm(stack.typical_mm, 2), 2.9, "middle", -90.0, "semibold")
+        items.append(total)
+    return items, y
+
+
+def _pointer(y: float, text: str) -> list[Item]:
+    size = fitted_size(text, _WORDS_MM, WIDTH_MM - _WORDS_AT)
+    return [line((_MIDDLE + _CLOTH_HALF, y), (_WORDS_AT - 1.4, y), pen=FINE), Words(_WORDS_AT, y + 1.0, text, size)]
+
+
+def _figure(fastener: Fastener, name: str) -> Figure:
+    """Find how a part looks from the side; of one name, parts differ by how they go into the cloth."""
+    if name == "cap" and fastener.hole is not None and fastener.hole.way == "pierced":
+        return _prong_cap
+    if name == "button" and fastener.kind == "shank button":
+        return _shank_button
+    return _FIGURES.get(name, _plate)
+
+
+def _part(name: str, y: float, mates_up: bool, figure: Figure) -> list[Item]:
+    """Draw a part with its mating side up or down; a figure is made with the mating side down."""
+    middle = _PART_MM / 2
+    items: list[Item] = []
+    for item in figure():
+        if mates_up and name not in _NEVER_TURNED and isinstance(item, Path):
+            flipped = tuple(
+                (command[0], *((-float(v) if i % 2 else float(v)) for i, v in enumerate(command[1:])))
+                for command in item.commands
+            )
+            item = Path(flipped, item.pen)
+        items.append(moved(item, _MIDDLE, y + middle))
+    items.append(line((_MIDDLE + _HALF + 0.8, y + middle), (_WORDS_AT - 1.4, y + middle), pen=FINE))
+    items.append(Words(_WORDS_AT, y + middle + 1.0, name, 3.4, "start", 0.0, "semibold"))
+    return items
+
+
+def _dome() -> Path:
+    return Path(
+        (
+            ("M", -_HALF, 0.4),
+            ("C", -_HALF, -2.6, -6.0, -2.9, 0.0, -2.9),
+            ("C", 6.0, -2.9, _HALF, -2.6, _HALF, 0.4),
+            ("Z",),
+        ),
+        _BODY,
+    )
+
+
+def _cap() -> tuple[Item, ...]:
+    return (_dome(), polygon(((-1.0, 0.4), (1.0, 0.4), (0.5, 3.0), (-0.5, 3.0)), _DARK))
+
+
+def _prongs(top: float) -> list[Item]:
+    return [polygon(((x - 0.7, top), (x + 0.7, top), (x, 2.9)), INK) for x in (-9.0, -4.5, 4.5, 9.0)]
+
+
+def _prong_cap() -> tuple[Item, ...]:
+    return (_dome(), *_prongs(0.4))
+
+
+def _socket() -> tuple[Item, ...]:
+    # Its hollow opens towards the stud.
+    shape = (
+        (-9.5, -2.0),
+        (9.5, -2.0),
+        (9.5, 0.0),
+        (6.0, 2.8),
+        (3.6, 2.8),
+        (3.6, -0.2),
+        (-3.6, -0.2),
+        (-3.6, 2.8),
+        (-6.0, 2.8),
+        (-9.5, 0.0),
+    )
+    return (polygon(shape, _BODY),)
+
+
+def _stud() -> tuple[Item, ...]:
+    # Its knob stands towards the socket.
+    shape = (
+        (-9.5, -2.2),
+        (9.5, -2.2),
+        (9.5, -0.6),
+        (3.0, -0.6),
+        (2.6, 0.6),
+        (3.3, 2.0),
+        (2.4, 3.0),
+        (-2.4, 3.0),
+        (-3.3, 2.0),
+        (-2.6, 0.6),
+        (-3.0, -0.6),
+        (-9.5, -0.6),
+    )
+    return (polygon(shape, _BODY),)
+
+
+def _ring() -> tuple[Item, ...]:
+    ring = polygon(((-_HALF, -2.6), (_HALF, -2.6), (_HALF, -0.8), (-_HALF, -0.8)), _BODY)
+    return (ring, *_prongs(-0.8))
+
+
+def _post() -> tuple[Item, ...]:
+    head = polygon(((-8.0, -2.6), (8.0, -2.6), (8.0, -1.2), (-8.0, -1.2)), _BODY)
+    return (head, polygon(((-1.7, -1.2), (1.7, -1.2), (1.7, 3.0), (-1.7, 3.0)), _DARK))
+
+
+def _button() -> tuple[Item, ...]:
+    return (
+        polygon(((-11.0, -1.2), (11.0, -1.2), (11.0, 1.4), (-11.0, 1.4)), _BODY),
+        line((-2.0, -1.2), (-2.0, -2.8), pen=LINE),
+        line((2.0, -1.2), (2.0, -2.8), pen=LINE),
+    )
+
+
+def _shank_button() -> tuple[Item, ...]:
+    loop = Path((("M", -2.4, -0.6), ("C", -2.4, -3.6, 2.4, -3.6, 2.4, -0.6)), Pen(0.6))
+    return (polygon(((-11.0, -0.6), (11.0, -0.6), (9.0, 2.2), (-9.0, 2.2)), _BODY), loop)
+
+
+def _hook() -> tuple[Item, ...]:
+    bend = Path(
+        (("M", 9.0, -1.6), ("L", -6.0, -1.6), ("C", -10.5, -1.6, -10.5, 2.4, -6.0, 2.4), ("L", 0.0, 2.4)), Pen(0.9)
+    )
+    return (bend,)
+
+
+def _bar() -> tuple[Item, ...]:
+    shape = Path(
+        (("M", -9.0, -2.0), ("L", -6.0, -2.0), ("L", -4.0, 1.6), ("L", 4.0, 1.6), ("L", 6.0, -2.0), ("L", 9.0, -2.0)),
+        Pen(0.9),
+    )
+    return (shape,)
+
+
+def _plate() -> tuple[Item, ...]:
+    return (polygon(((-9.5, -1.4), (9.5, -1.4), (9.5, 1.4), (-9.5, 1.4)), _BODY),)
+
+
+def _eyelet() -> tuple[Item, ...]:
+    flange = polygon(((-9.5, -2.6), (9.5, -2.6), (9.5, -1.2), (-9.5, -1.2)), _BODY)
+    tubes = [polygon(((x, -1.2), (x + 1.2, -1.2), (x + 1.2, 2.8), (x, 2.8)), _DARK) for x in (-4.6, 3.4)]
+    return (flange, *tubes)
+
+
+def _slit() -> tuple[Item, ...]:
+    bars = strokes((((x, -1.6), (x, 1.6)) for x in (-9.0, 9.0)), Pen(0.9))
+    return (line((-9.0, 0.0), (9.0, 0.0), pen=Pen(0.9)), bars)
+
+
+_FIGURES: dict[str, Figure] = {
+    "cap": _cap,
+    "socket": _socket,
+    "socket half": _socket,
+    "stud": _stud,
+    "ball half": _stud,
+    "prong ring": _ring,
+    "post": _post,
+    "tack": _post,
+    "button": _button,
+    "tack button": _button,
+    "hook": _hook,
+    "eye": _bar,
+    "bar": _bar,
+    "eyelet": _eyelet,
+}

@@ -1,0 +1,76 @@
+"""A template to cut out of card or plastic: holes, an outline, hairlines, and nothing else."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.extents import box_of, union
+from closures.drawing.ink.shapes import Circle, Group, Item, Path, Pen, line, moved
+from closures.drawing.sheets.view import View
+from closures.drawing.write.svg import write_shapes
+
+if TYPE_CHECKING:
+    from closures.placing.lap import LapName
+    from closures.placing.placement import Placement
+
+HAIR = Pen(0.05)
+"""What cutting machines take for a cut rather than a picture."""
+
+AWL_MM = 1.5
+_MARGIN_MM = 5.0
+
+
+def stencil_hole_mm(placement: Placement) -> float:
+    """How wide the holes are: as the plan says, as wide as the post, or as an awl."""
+    wish = placement.plan.sheets
+    if wish is not None and wish.stencil_hole_mm is not None:
+        return wish.stencil_hole_mm
+    hole = placement.fastener.hole
+    if hole is not None and hole.diameter is not None and hole.way in ("hole", "awl"):
+        return hole.diameter.value
+    return AWL_MM
+
+
+def stencil_svg(placement: Placement, lap: LapName) -> bytes:
+    """Draw the stencil of one lap, outside face up, 1:1 in user units of 1 mm.
+
+    Its outline is the finished edge, both ends, and the line where the band ends (or a line a little past the
+    holes).
+
+    Args:
+        placement: closures along an edge.
+        lap: which lap.
+    """
+    chosen = placement.laps.over if lap == "over" else placement.laps.under
+    view = View(placement.laps, chosen, False)
+    radius = stencil_hole_mm(placement) / 2
+    marks = [mark for mark in placement.marks if (mark.over if lap == "over" else mark.under)]
+    holes = [
+        Group(f"{lap}-{m.n}", f"hole {m.n}", (Circle(*view.point(m.x_mm, m.y_mm), radius, HAIR, "centre"),))
+        for m in marks
+    ]
+    edge, inner = chosen.edge, chosen.inner or placement.laps.line
+    back = inner.reversed()
+    commands = (
+        *view.path(edge),
+        *(("L", *command[1:]) if k == 0 else command for k, command in enumerate(view.path(back))),
+        ("Z",),
+    )
+    shapes: list[Item] = [Group("outline", "outline to cut", (Path(commands, HAIR),))]
+    if chosen.inner is None:
+        # No band ends here, so the holes would lie on the outline: a line further in is cut instead.
+        shapes = [Group("outline", "outline to cut", _box(placement, view))]
+    items = [*shapes, *holes]
+    box = union(box_of(item) for item in items)
+    dx, dy = _MARGIN_MM - box[0], _MARGIN_MM - box[1]
+    size = (box[2] - box[0] + 2 * _MARGIN_MM, box[3] - box[1] + 2 * _MARGIN_MM)
+    title = f"{placement.plan.title}: stencil, {lap} lap, outside face up"
+    return write_shapes(title, *size, [moved(item, dx, dy) for item in items], is_on_paper=False)
+
+
+def _box(placement: Placement, view: View) -> tuple[Item, ...]:
+    edge = view.lap.edge
+    spots = [view.spot(view.laps.line.length_mm * k / 200) for k in range(201)]
+    far = [spot.moved(0.0, placement.fastener.rim_mm + 8.0) for spot in reversed(spots)]
+    closed = (view.point(*edge.end), *far, view.point(*edge.start))
+    return (Path(view.path(edge), HAIR), line(*closed, pen=HAIR))

@@ -1,0 +1,141 @@
+"""Words as outlines, from a font that comes with the package.
+
+Fonts differ from machine to machine and some machines have none. The outlines here come from
+Source Sans Pro (SIL Open Font License), read once for each letter and kept.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from closures.errors import OutputError
+
+if TYPE_CHECKING:
+    from closures.drawing.ink.shapes import Command, Weight, Words
+
+EM = 1000
+CAP_HEIGHT = 0.66
+_FACES = {"regular": "SourceSansPro", "semibold": "SourceSansProSemibold", "bold": "SourceSansProBold"}
+_SPELT = {"⁄": "/", "→": "->", "\u00a0": " ", "\u2009": " "}
+
+
+@dataclass(frozen=True, slots=True)
+class Glyph:
+    """One letter in font units, 1000 to the em, y up.
+
+    Attributes:
+        advance: how far the next letter stands from this one.
+        commands: the outline, closed subpaths of M, L, C and Z.
+        box: left, lowest, right, highest; all 0 for a blank.
+    """
+
+    advance: int
+    commands: tuple[Command, ...]
+    box: tuple[int, int, int, int]
+
+
+@lru_cache(maxsize=3)
+def _face(weight: Weight) -> tuple[Any, dict[int, str]]:
+    try:
+        import font_source_sans_pro
+        from fontTools.ttLib import TTFont
+    except ImportError as error:
+        raise OutputError(
+            f"the lettering needs the package {error.name}", mend="Install it beside closures."
+        ) from error
+    font = TTFont(font_source_sans_pro.font_files_otf[_FACES[weight]], lazy=True)
+    return font.getGlyphSet(), font.getBestCmap()
+
+
+@lru_cache(maxsize=1024)
+def glyph(char: str, weight: Weight) -> Glyph:
+    """Look up the outline of one letter; a question mark stands for one that the font lacks."""
+    from fontTools.pens.recordingPen import DecomposingRecordingPen
+
+    glyphs, names = _face(weight)
+    pen = DecomposingRecordingPen(glyphs)
+    shape = glyphs[names.get(ord(char)) or names[ord("?")]]
+    shape.draw(pen)
+    letters = {"moveTo": "M", "lineTo": "L", "curveTo": "C", "closePath": "Z", "endPath": "Z"}
+    commands: list[Command] = []
+    xs: list[int] = [0]
+    ys: list[int] = [0]
+    for name, points in pen.value:
+        numbers = [round(value) for point in points for value in point]
+        commands.append((letters[name], *numbers))
+        xs += numbers[0::2]
+        ys += numbers[1::2]
+    box = (min(xs), min(ys), max(xs), max(ys)) if commands else (0, 0, 0, 0)
+    return Glyph(round(shape.width), tuple(commands), box)
+
+
+def spelt(text: str) -> str:
+    """Write a text in letters that the font draws, the way every reader can search for it."""
+    return "".join(_SPELT.get(char, char) for char in text)
+
+
+def set_glyphs(text: str, weight: Weight) -> tuple[tuple[int, str, Glyph], ...]:
+    """Set a line of type: for each letter its place on the baseline in font units, itself, its outline."""
+    place = 0
+    result: list[tuple[int, str, Glyph]] = []
+    for char in spelt(text):
+        letter = glyph(char, weight)
+        result.append((place, char, letter))
+        place += letter.advance
+    return tuple(result)
+
+
+def width_of(text: str, size_mm: float, weight: Weight = "regular") -> float:
+    """Measure a line of type, in mm."""
+    return _advance_of(text, weight) * size_mm / EM
+
+
+# Labels are measured again at every place where they are tried.
+@lru_cache(maxsize=4096)
+def _advance_of(text: str, weight: Weight) -> int:
+    return sum(glyph(char, weight).advance for char in spelt(text))
+
+
+@lru_cache(maxsize=4096)
+def ink_of(text: str, weight: Weight) -> tuple[float, float]:
+    """Measure how far the letters of a text reach below and above the baseline, in em, y up."""
+    boxes = [glyph(char, weight).box for char in spelt(text)]
+    return (min((box[1] for box in boxes), default=0) / EM, max((box[3] for box in boxes), default=0) / EM)
+
+
+def start_of(words: Words) -> tuple[float, float]:
+    """Find the left end of the baseline, in mm, before the words are turned by their angle.
+
+    The turn is about ``words.x, words.y``; the place returned is relative to that point.
+    """
+    share = {"start": 0.0, "middle": 0.5, "end": 1.0}[words.align]
+    return (-share * width_of(words.text, words.size_mm, words.weight), 0.0)
+
+
+def fitted_size(text: str, size_mm: float, room_mm: float, weight: Weight = "regular") -> float:
+    """Find the size, at most `size_mm`, at which a line of type is no wider than `room_mm`."""
+    width = width_of(text, size_mm, weight)
+    return size_mm if width <= room_mm else size_mm * room_mm / width
+
+
+def shortened(text: str, size_mm: float, room_mm: float, weight: Weight = "regular") -> str:
+    """Cut a text so that it is no wider than `room_mm`, ending in three dots where it was cut."""
+    if width_of(text, size_mm, weight) <= room_mm:
+        return text
+    while text and width_of(text + "...", size_mm, weight) > room_mm:
+        text = text[:-1]
+    return text.rstrip() + "..."
+
+
+def wrapped(text: str, size_mm: float, room_mm: float, weight: Weight = "regular") -> tuple[str, ...]:
+    """Break a text between words into lines no wider than `room_mm`; a longer word is cut."""
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and width_of(longer, size_mm, weight) <= room_mm:
+            lines[-1] = longer
+        else:
+            lines.append(shortened(word, size_mm, room_mm, weight))
+    return tuple(lines)

@@ -1,0 +1,1 @@
+"""Sheets cut into pages that can be printed at home and taped."""

@@ -1,0 +1,87 @@
+"""Squares and rules that show whether a page was printed at its true size."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import lru_cache
+
+from closures.drawing.ink.lettering import wrapped
+from closures.drawing.ink.shapes import LINE, Align, Group, Item, Pen, Point, Words, line, rectangle, strokes
+
+INCH_MM = 25.4
+SQUARE_MM = 50.0
+SQUARE_INCHES = 2
+_Place = Callable[[float, float], Point]
+_FIGURE_MM = 2.4
+_TICK = Pen(0.16)
+_BASE = Pen(0.25)
+_BASE_AT = 5.0
+
+
+def square_50_mm(x: float, y: float) -> Group:
+    """Draw the 50 mm square, its corner at (x, y), with what it is for."""
+    items: list[Item] = [rectangle((x, y, x + SQUARE_MM, y + SQUARE_MM), LINE)]
+    middle = x + SQUARE_MM / 2
+    items.append(Words(middle, y + 18.0, "50 mm", 8.0, "middle", 0.0, "bold"))
+    rows = ("void unless this square", "measures 50 mm")
+    items += [Words(middle, y + 26.0 + 4.4 * i, row, 3.7, "middle", 0.0, "semibold") for i, row in enumerate(rows)]
+    advice = wrapped("Print at 100 %, with nothing fitted to the page. Measure it across and down.", 2.9, 42.0)
+    items += [Words(middle, y + 38.0 + 3.7 * i, row, 2.9, "middle") for i, row in enumerate(advice)]
+    return Group("square-50-mm", "50 mm square", tuple(items))
+
+
+def square_2_in(x: float, y: float, inside: tuple[Item, ...]) -> Group:
+    """Draw the 2 in square, its corner at (x, y), round other things."""
+    side = SQUARE_INCHES * INCH_MM
+    label = Words(x + 1.8, y + 4.4, "2 in", 4.2, "start", 0.0, "bold")
+    return Group("square-2-in", "2 in square", (rectangle((x, y, x + side, y + side), LINE), label, *inside))
+
+
+@lru_cache(maxsize=32)
+def rule_across(zero: Point, length_mm: float) -> Group:
+    """Draw a rule that runs to the right from `zero`, in mm above and inches below its line."""
+    x0, base = zero[0], zero[1] - 2.0 - _BASE_AT
+
+    def at(along: float, up: float) -> Point:
+        return (x0 + along, base - up)
+
+    return _rule("rule-across", f"rule across, {length_mm:g} mm", at, length_mm, 0.0)
+
+
+@lru_cache(maxsize=32)
+def rule_down(zero: Point, length_mm: float) -> Group:
+    """Draw a rule that runs down from `zero`, in mm left and inches right of its line."""
+    y0, base = zero[1], zero[0] - 2.0 - _BASE_AT
+
+    def at(along: float, up: float) -> Point:
+        return (base - up, y0 + along)
+
+    return _rule("rule-down", f"rule down, {length_mm:g} mm", at, length_mm, -90.0)
+
+
+def _rule(name: str, title: str, at: _Place, length_mm: float, angle_deg: float) -> Group:
+    ticks = [(at(float(k), 0.0), at(float(k), _mm_tick(k))) for k in range(int(length_mm) + 1)]
+    sixteenths = range(int(length_mm / INCH_MM * 16) + 1)
+    ticks += [(at(k * INCH_MM / 16, 0.0), at(k * INCH_MM / 16, -_inch_tick(k))) for k in sixteenths]
+    items: list[Item] = [line(at(0.0, 0.0), at(length_mm, 0.0), pen=_BASE), strokes(ticks, _TICK)]
+    # A letter's height stands off the line on its own side whichever way the rule runs.
+    below, above = -3.1 - 0.66 * _FIGURE_MM, 3.1
+    marks = [(10.0 * k, above, str(10 * k)) for k in range(int(length_mm / 10) + 1)]
+    marks += [(INCH_MM * k, below, str(k)) for k in range(int(length_mm / INCH_MM) + 1)]
+    for along, up, text in marks:
+        items.append(Words(*at(along, up), text, _FIGURE_MM, "middle", angle_deg))
+    way: Align = "start" if angle_deg == 0.0 else "end"
+    for up, unit in ((0.9, "mm"), (-0.9 - 0.66 * _FIGURE_MM, "in")):
+        items.append(Words(*at(length_mm + 1.4, up), unit, _FIGURE_MM, way, angle_deg, "semibold"))
+    return Group(name, title, tuple(items))
+
+
+def _mm_tick(k: int) -> float:
+    return 2.7 if k % 10 == 0 else 2.0 if k % 5 == 0 else 1.3
+
+
+def _inch_tick(k: int) -> float:
+    for part, length in ((16, 2.7), (8, 2.2), (4, 1.8), (2, 1.3)):
+        if k % part == 0:
+            return length
+    return 0.8

@@ -1,0 +1,1 @@
+"""Sheets: a lap, the end of a strap, the nest of all sizes."""

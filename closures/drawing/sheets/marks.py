@@ -1,0 +1,244 @@
+"""What a mark looks like on the lap that carries it.
+
+Terms: the *rim* is the outer boundary of the largest part; to *prick through* is to push a pin
+or an awl through paper and cloth at the centre. A dashed rim shows where the part will lie; a
+whole line is something that is cut or made in the cloth.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.shapes import (
+    FINE,
+    INK,
+    LINE,
+    PAPER,
+    RIM_NOT_CUT,
+    Circle,
+    Command,
+    Group,
+    Item,
+    Path,
+    Pen,
+    Point,
+    line,
+    polygon,
+    strokes,
+)
+
+if TYPE_CHECKING:
+    from closures.catalogue.values import Fastener
+    from closures.placing.buttonhole import Buttonhole
+    from closures.placing.lap import LapName
+
+DOT_RADIUS_MM = 0.3
+_CROSS_GAP_MM = 0.9
+_CROSS_PAST_RIM_MM = 2.0
+_LEAST_RIM_MM = 2.5
+_HOLE_PEN = Pen(0.35, fill=1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What is needed to draw a mark, in mm.
+
+    Attributes:
+        style: one of the catalogue's mark styles.
+        rim_mm: centre to rim; 0 where no figure is known.
+        hole_mm: diameter of the hole or bore, 0 for none.
+        extent_mm: width across the line and height along it of a part that is not round.
+        buttonhole: the buttonhole, for that style.
+    """
+
+    style: str
+    rim_mm: float
+    hole_mm: float = 0.0
+    extent_mm: tuple[float, float] | None = None
+    buttonhole: Buttonhole | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """Where a mark stands: its centre, and unit directions towards the last end and the edge."""
+
+    x: float
+    y: float
+    along: Point
+    to_edge: Point
+
+    def at(self, u: float, v: float) -> Point:
+        """Find the place `u` mm towards the last end and `v` mm towards the edge from the centre."""
+        return (
+            self.x + u * self.along[0] + v * self.to_edge[0],
+            self.y + u * self.along[1] + v * self.to_edge[1],
+        )
+
+    def curve(self, *commands: Command, pen: Pen) -> Path:
+        """Draw a path whose points are (u, v) pairs as in `at`."""
+        placed: list[Command] = []
+        for name, *rest in commands:
+            numbers = [float(value) for value in rest]
+            points = [self.at(u, v) for u, v in zip(numbers[0::2], numbers[1::2], strict=True)]
+            placed.append((name, *(value for point in points for value in point)))
+        return Path(tuple(placed), pen)
+
+
+def look_of(fastener: Fastener, lap: LapName, buttonhole: Buttonhole | None) -> Look:
+    """Find what marks of a fastener look like on one lap."""
+    style = fastener.mark.over if lap == "over" else fastener.mark.under
+    hole = 0.0 if fastener.hole is None or fastener.hole.diameter is None else fastener.hole.diameter.value
+    return Look(style, fastener.rim_mm, hole, fastener.extent_mm, buttonhole)
+
+
+def reach_mm(look: Look) -> float:
+    """How far a mark's ink reaches from its centre, in mm."""
+    reach = max(look.rim_mm, _LEAST_RIM_MM) + _CROSS_PAST_RIM_MM
+    if look.style == "buttonhole" and look.buttonhole is not None:
+        return max(reach, look.buttonhole.before_mm + 1.5, look.buttonhole.after_mm + 1.5)
+    return reach
+
+
+def draw_mark(lap: LapName, n: int, title: str, stand: Stand, look: Look) -> Group:
+    """Draw one mark, its centre exactly at ``stand.x, stand.y``."""
+    draw = _STYLES.get(look.style, _prick)
+    centre = Circle(stand.x, stand.y, DOT_RADIUS_MM, INK, "centre")
+    return Group(f"{lap}-{n}", title, (*draw(stand, look), centre))
+
+
+def _rim(stand: Stand, look: Look) -> tuple[Item, ...]:
+    return (Circle(stand.x, stand.y, look.rim_mm, RIM_NOT_CUT, "rim"),) if look.rim_mm else ()
+
+
+def _cross(stand: Stand, look: Look, gap_mm: float = _CROSS_GAP_MM) -> Item:
+    far = max(look.rim_mm, _LEAST_RIM_MM) + _CROSS_PAST_RIM_MM
+    ways = ((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0))
+    return strokes(((stand.at(u * gap_mm, v * gap_mm), stand.at(u * far, v * far)) for u, v in ways), FINE)
+
+
+def _prick(stand: Stand, look: Look) -> tuple[Item, ...]:
+    return (*_rim(stand, look), _cross(stand, look))
+
+
+def _hole(stand: Stand, look: Look) -> tuple[Item, ...]:
+    radius = look.hole_mm / 2 or 0.75
+    hole = Circle(stand.x, stand.y, radius, _HOLE_PEN, "hole")
+    return (*_rim(stand, look), _cross(stand, look, radius + 0.6), hole)
+
+
+def _stitch_points(stand: Stand, look: Look) -> tuple[Item, ...]:
+    far = 0.55 * max(look.rim_mm, _LEAST_RIM_MM)
+    points = [stand.at(u * far, v * far) for u in (-1, 1) for v in (-1, 1)]
+    return (
+        *_rim(stand, look),
+        _cross(stand, look),
+        *(Circle(x, y, 0.4, INK, "stitch") for x, y in points),
+    )
+
+
+def _button(stand: Stand, look: Look) -> tuple[Item, ...]:
+    # Two sew-through holes stand about 1/6 of a diameter either side of the middle: common practice.
+    far = max(look.rim_mm / 3, 1.2)
+    points = [stand.at(u * far, 0.0) for u in (-1, 1)]
+    return (
+        *_rim(stand, look),
+        _cross(stand, look, far + 1.4),
+        *(Circle(x, y, 0.6, _HOLE_PEN, "stitch") for x, y in points),
+    )
+
+
+def _buttonhole(stand: Stand, look: Look) -> tuple[Item, ...]:
+    slit = look.buttonhole
+    if slit is None:
+        return _prick(stand, look)
+    # Across, it reaches past the mark towards the edge; along, towards the first end.
+    turn: Callable[[float, float], Point] = (
+        (lambda a, b: stand.at(b, a)) if slit.way == "across" else (lambda a, b: stand.at(-a, b))
+    )
+    start, end = slit.before_mm, -slit.after_mm
+    bars = [(turn(a, -1.6), turn(a, 1.6)) for a in (start, end)]
+    return (
+        *_rim(stand, look),
+        _cross(stand, look),
+        Path((("M", *turn(start, 0.0)), ("L", *turn(end, 0.0))), Pen(0.5)),
+        strokes(bars, Pen(0.5)),
+        Circle(stand.x, stand.y, _CROSS_GAP_MM, PAPER),
+    )
+
+
+def _two_slits(stand: Stand, look: Look) -> tuple[Item, ...]:
+    # Where the prongs stand differs from maker to maker: the washer is the template, so these
+    # only show which way the slits run.
+    far, half = 0.45 * max(look.rim_mm, _LEAST_RIM_MM), 0.3 * max(look.rim_mm, _LEAST_RIM_MM)
+    slits = [(stand.at(-half, v), stand.at(half, v)) for v in (-far, far)]
+    return (*_rim(stand, look), _cross(stand, look, far + 1.0), strokes(slits, Pen(0.5)))
+
+
+def _hook(stand: Stand, look: Look) -> tuple[Item, ...]:
+    width, height = look.extent_mm or (max(2 * look.rim_mm, 6.0), max(look.rim_mm, 4.0))
+    a, b, r = width / 2, height / 4, height / 5
+    bend = stand.curve(
+        ("M", -b, -a + 2 * r),
+        ("L", -b, a - b),
+        ("C", -b, a + b / 3, b, a + b / 3, b, a - b),
+        ("L", b, -a + 2 * r),
+        pen=LINE,
+    )
+    rings = [stand.at(u, -a + r) for u in (-b - r / 2, b + r / 2)]
+    return (bend, *(Circle(x, y, r, LINE, "ring") for x, y in rings), _cross(stand, look))
+
+
+def _eye(stand: Stand, look: Look) -> tuple[Item, ...]:
+    width, height = look.extent_mm or (max(2 * look.rim_mm, 6.0), max(look.rim_mm, 4.0))
+    a, b, r = width / 2, height / 2, height / 5
+    loop = stand.curve(
+        ("M", -b / 2, -a + 2 * r),
+        ("C", -1.6 * b, a * 0.4, -b, a, 0.0, a),
+        ("C", b, a, 1.6 * b, a * 0.4, b / 2, -a + 2 * r),
+        pen=LINE,
+    )
+    rings = [stand.at(u, -a + r) for u in (-b / 2 - r, b / 2 + r)]
+    return (loop, *(Circle(x, y, r, LINE, "ring") for x, y in rings), _cross(stand, look))
+
+
+def _bar(stand: Stand, look: Look) -> tuple[Item, ...]:
+    width, height = look.extent_mm or (max(look.rim_mm, 4.0), max(2 * look.rim_mm, 8.0))
+    u, v = max(width, height) / 2, min(width, height) / 6
+    plate = polygon((stand.at(-u, -v), stand.at(u, -v), stand.at(u, v), stand.at(-u, v)), LINE)
+    ends = [stand.at(s * (u - v - 0.4), 0.0) for s in (-1, 1)]
+    return (plate, *(Circle(x, y, 0.5, INK, "stitch") for x, y in ends), _cross(stand, look))
+
+
+def _bore(stand: Stand, look: Look) -> tuple[Item, ...]:
+    radius = look.hole_mm / 2 or look.rim_mm / 2
+    cross = strokes(
+        ((stand.at(u * 0.6, v * 0.6), stand.at(u * radius, v * radius)) for u, v in ((1, 0), (-1, 0), (0, 1), (0, -1))),
+        FINE,
+    )
+    return (
+        *_rim(stand, look),
+        Circle(stand.x, stand.y, radius, _HOLE_PEN, "hole"),
+        cross,
+        _ticks(stand, look),
+    )
+
+
+def _ticks(stand: Stand, look: Look) -> Item:
+    near = max(look.rim_mm, _LEAST_RIM_MM)
+    return line(stand.at(-near, 0.0), stand.at(-near - _CROSS_PAST_RIM_MM, 0.0), pen=FINE)
+
+
+_STYLES: dict[str, Callable[[Stand, Look], tuple[Item, ...]]] = {
+    "prick": _prick,
+    "hole": _hole,
+    "stitch points": _stitch_points,
+    "button": _button,
+    "buttonhole": _buttonhole,
+    "two slits": _two_slits,
+    "hook": _hook,
+    "eye": _eye,
+    "bar": _bar,
+    "bore": _bore,
+}

@@ -1,0 +1,246 @@
+"""The nest: every size of a lap on one drawing, each in a layer of its own.
+
+Told apart in black and white: the base is a whole line, every other size has dashes of its own, and
+every mark and every end of an edge bears the name of its size in a frame.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.extents import box_of, union
+from closures.drawing.ink.figures import both_ways
+from closures.drawing.ink.shapes import FINE, INK, Circle, Group, Item, Layers, Path, Pen, Point, moved, strokes
+from closures.drawing.sheets.lap_drawing import Course, KeepClear, LapDrawing
+from closures.drawing.sheets.nest_words import LEADER_FROM_MM, Grain, NestMark, label_marks
+from closures.drawing.sheets.sheet import Sheet, Telling, set_on_sheet
+from closures.drawing.sheets.size_lines import closing_pen, size_pens
+from closures.drawing.sheets.view import View
+
+if TYPE_CHECKING:
+    from closures.jobs.sizes.sized import Sized, Sizes
+    from closures.placing.lap import LapName
+    from closures.placing.marking import Mark
+    from closures.plan import Face
+
+DOT_MM = 0.3
+_RING_MM, _LEAST_RING_MM = 0.9, 0.45
+_RING = Pen(0.18, fill=1.0)
+_CROSS_MM = 2.6
+# Rings and arms of neighbouring marks leave this much white between them.
+_BETWEEN_MM = 0.3
+EVERY_SIZE = "all sizes"
+_LAID_WORDS = {"as drawn": "as the sizes were drawn", "first end": "with their first ends on each other"}
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """One size as it lies on the nest."""
+
+    index: int
+    size: Sized
+    view: View
+    shift: Point
+    marks: tuple[Mark, ...]
+
+    def at(self, point: Point) -> Point:
+        """Where a point of the garment lies."""
+        x, y = self.view.point(*point)
+        return (x + self.shift[0], y + self.shift[1])
+
+    def path(self, pen: Pen, curve_path: tuple[object, ...]) -> Item:
+        """A curve as it lies, drawn with a pen."""
+        return moved(Path(curve_path, pen), *self.shift)  # type: ignore[arg-type]
+
+
+def nest_sheet(sizes: Sizes, lap: LapName, face: Face) -> Sheet:
+    """Draw all sizes of a lap on one sheet.
+
+    Args:
+        sizes: placed.
+        lap: which layer.
+        face: which face of the cloth lies up; "inside" turns the drawing over.
+
+    Returns:
+        The sheet; each size is a layer, and its base the one that is shown first.
+    """
+    flipped = face == "inside"
+    seen = _seen(sizes, lap, flipped)
+    base = next(one for one in seen if one.size is sizes.base)
+    pens = size_pens(len(seen), base.index)
+    line = base.view.laps.line
+    start, end = base.at(line.start), base.at(line.end)
+    grain = Grain(abs(end[1] - start[1]) >= abs(end[0] - start[0]))
+    drawn = {one.index: _lines(one, pens[one.index]) for one in seen}
+    box = union(box_of(item) for items in drawn.values() for item in items)
+    low, high = grain.split((box[0], box[1])), grain.split((box[2], box[3]))
+    spots = [spot for one in seen for spot in _spots(one, sizes.plan.units)]
+    ends = [spot for one in seen for spot in _ends(one)]
+    labels = label_marks([*spots, *ends], grain, (low[1], high[1]))
+    slugs = size_slugs(sizes)
+    crosses = _crosses(seen, spots, slugs)
+    items = tuple(
+        Group(
+            f"size-{slugs[one.size.name]}",
+            f"size {one.size.name}",
+            (*drawn[one.index], *labels[one.index], *crosses[one.index]),
+            one.size.name,
+        )
+        for one in seen
+    )
+    telling = _tell(sizes, seen, pens, lap, face)
+    keep = tuple(
+        KeepClear(k, *spot.at, LEADER_FROM_MM, f"{spot.n} of size {spot.name}") for k, spot in enumerate(spots, 1)
+    )
+    edge = base.path(pens[base.index], base.view.path(base.view.lap.edge))
+    if not isinstance(edge, Path):
+        raise TypeError("an edge is a path")
+    sheet = set_on_sheet(LapDrawing(items, edge, keep, _course(base)), lap, face, flipped, telling, f"nest-{lap}")
+    names = tuple(one.size.name for one in seen)
+    return replace(sheet, layers=Layers(names, base.size.name, EVERY_SIZE))
+
+
+def _spots(one: _Seen, units: str) -> list[NestMark]:
+    return [
+        NestMark(one.index, one.size.name, m.n, one.at((m.x_mm, m.y_mm)), both_ways(m.along_mm, units)[0])
+        for m in one.marks
+    ]
+
+
+def _ends(one: _Seen) -> list[NestMark]:
+    edge = one.view.lap.edge
+    named = ((edge.start, "first end"), (edge.end, "last end"))
+    return [NestMark(one.index, one.size.name, 0, one.at(point), word) for point, word in named]
+
+
+def _seen(sizes: Sizes, lap: LapName, flipped: bool) -> list[_Seen]:
+    base = sizes.base.placement.laps.line.start
+    wish = sizes.plan.sizes
+    seen = []
+    for index, size in enumerate(sizes.placed):
+        laps = size.placement.laps
+        view = View(laps, laps.over if lap == "over" else laps.under, flipped)
+        shift = (0.0, 0.0)
+        if wish is not None and wish.laid == "first end":
+            shift = (view.sign * (base[0] - laps.line.start[0]), base[1] - laps.line.start[1])
+        marks = tuple(m for m in size.placement.marks if (m.over if lap == "over" else m.under) is not None)
+        seen.append(_Seen(index, size, view, shift, marks))
+    return seen
+
+
+def _lines(one: _Seen, pen: Pen) -> list[Item]:
+    lap, laps = one.view.lap, one.view.laps
+    return [
+        one.path(pen, one.view.path(lap.edge)),
+        one.path(closing_pen(pen), one.view.path(laps.line)),
+    ]
+
+
+def _crosses(seen: Sequence[_Seen], spots: Sequence[NestMark], slugs: dict[str, str]) -> dict[int, list[Item]]:
+    """Draw every mark as a dot in a ring, with a cross where there is room: none reaches into a neighbour's."""
+    crosses: dict[int, list[Item]] = {one.index: [] for one in seen}
+    by_size = {(spot.size, spot.n): spot for spot in spots}
+    ordered = sorted(spots, key=lambda spot: spot.at[1])
+    for one in seen:
+        for mark in one.marks:
+            spot = by_size[one.index, mark.n]
+            tx, ty = one.view.point(*mark.tangent)
+            free = (_nearest_mm(spot, ordered) - _BETWEEN_MM) / 2
+            arm, ring = min(_CROSS_MM, free), min(_RING_MM, free)
+            parts: list[Item] = []
+            if ring >= _LEAST_RING_MM:
+                parts.append(Circle(*spot.at, ring, _RING, "ring"))
+            if arm > _RING_MM + 0.2:
+                x, y = spot.at
+                parts.append(
+                    strokes(
+                        (
+                            ((x + u * _RING_MM, y + v * _RING_MM), (x + u * arm, y + v * arm))
+                            for u, v in ((tx, ty), (-tx, -ty), (-ty, tx), (ty, -tx))
+                        ),
+                        FINE,
+                    )
+                )
+            parts.append(Circle(*spot.at, DOT_MM, INK, "centre"))
+            name = f"{one.view.lap.name}-{slugs[spot.name]}-{spot.n}"
+            crosses[one.index].append(Group(name, f"size {spot.name}, mark {spot.n}", tuple(parts)))
+    return crosses
+
+
+def _nearest_mm(spot: NestMark, ordered: Sequence[NestMark]) -> float:
+    """How far the nearest mark of another size lies; marks on the very same place do not count."""
+    reach = 2 * _CROSS_MM + _BETWEEN_MM
+    far = reach
+    for other in ordered:
+        if abs(other.at[1] - spot.at[1]) < reach and other.size != spot.size:
+            distance = math.dist(other.at, spot.at)
+            if distance > DOT_MM:
+                far = min(far, distance)
+    return far
+
+
+def size_slugs(sizes: Sizes) -> dict[str, str]:
+    """Name every size by signs that file names and ids can hold, no two alike."""
+    slugs: dict[str, str] = {}
+    for k, size in enumerate(sizes.all, start=1):
+        kept = "".join(char if char.isascii() and (char.isalnum() or char in "-_") else "-" for char in size.name)
+        taken = kept != size.name or kept.casefold() in {slug.casefold() for slug in slugs.values()}
+        slugs[size.name] = f"{kept}-{k}" if taken else kept
+    return slugs
+
+
+def _course(base: _Seen) -> tuple[Course, ...]:
+    found = []
+    for mark in base.marks:
+        tx, ty = mark.tangent
+        ex, ey = (ty, -tx) if base.view.lap.cloth_on == "right" else (-ty, tx)
+        at = base.at((mark.x_mm, mark.y_mm))
+        found.append(Course(at, base.view.point(-tx, -ty), base.view.point(ex, ey), mark.n))
+    return tuple(found)
+
+
+def _tell(sizes: Sizes, seen: Sequence[_Seen], pens: Sequence[Pen], lap: LapName, face: Face) -> Telling:
+    base = sizes.base.placement
+    side = (base.laps.over if lap == "over" else base.laps.under).wearer_side
+    names = [one.size.name for one in seen]
+    range_words = f"size {names[0]}" if len(names) == 1 else f"sizes {names[0]} to {names[-1]}"
+    failed = [one.size.name for one in seen if one.size.result == "fail"]
+    missing = [size.name for size in sizes.refused]
+    failures = "; ".join(
+        part
+        for part in (
+            f"size {', '.join(failed)}" if failed else "",
+            f"not placed: size {', '.join(missing)}" if missing else "",
+        )
+        if part
+    )
+    laid = "as drawn" if sizes.plan.sizes is None else sizes.plan.sizes.laid
+    samples = tuple((pens[one.index], one.size.name + (" base" if one.size is sizes.base else "")) for one in seen)
+    reading = (
+        "By each mark: its number, its size in a frame, and how far it lies from the first end along the closing "
+        "line. Follow its leader to the dot, and prick the dots of your size only.",
+        f"The sizes lie {_LAID_WORDS[laid]}. Clear zones and rims are on the sheets of the single sizes.",
+    )
+    return Telling(
+        f"{sizes.plan.title}, {range_words}",
+        f"{base.fastener.kind} {base.fastener.size} · {len(names)} sizes",
+        f"{lap.upper()} LAP — wearer's {side} — {face} face up",
+        _checks(seen, sizes.plan.units),
+        failures,
+        ("nest edge", "nest line", "nest mark"),
+        blocks=(("How to read it", reading),),
+        samples=samples,
+    )
+
+
+def _checks(seen: Sequence[_Seen], units: str) -> tuple[str, ...]:
+    told = []
+    for one in seen:
+        if len(one.marks) > 1:
+            first, last = one.marks[0], one.marks[-1]
+            straight = both_ways(math.dist((first.x_mm, first.y_mm), (last.x_mm, last.y_mm)), units)[0]
+            told.append(f"size {one.size.name}: mark 1 to {last.n}, {straight}")
+    return ("Straight across, your size:", *told) if told else ()

@@ -1,0 +1,225 @@
+"""The labels of a nest: which size a mark belongs to, and how far along it lies, each with a leader."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from closures.drawing.ink.apart import clearance, crossings, pulled_apart
+from closures.drawing.ink.lettering import width_of
+from closures.drawing.ink.shapes import Item, Pen, Point, Words, line, rectangle
+
+LEADER = Pen(0.13)
+TAG = Pen(0.25, fill=1.0)
+NUMBER_MM, SIZE_MM, FIGURE_MM = 3.4, 2.8, 2.3
+ROW_MM = 4.4
+"""From label to label down a column: the frame round a size and a little white."""
+
+LEADER_FROM_MM = 0.9
+_COLUMN_GAP_MM = 9.0
+_PAD_MM = 0.7
+_NEAR_MM = 12.0
+# Marks closer than this along the nest lie level: their leaders cannot all run straight out.
+_LEVEL_MM = 1.0
+# Where a leader bends: 0 as soon as it can, 1 at its label.
+_BENDS = (0.0, 1.0, 0.5, 0.25, 0.75)
+_TOUCH_MM = 1e-6
+_CLEAR_MM = 0.8
+_DOT_MM = 0.3
+_LEVEL_SHARE = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class NestMark:
+    """A mark of one size on a nest, or an end of its edge, as it is seen.
+
+    Attributes:
+        size: index of the size.
+        name: of the size.
+        n: the number of the mark, 0 for an end.
+        at: the centre.
+        figure: what stands beside the size: how far a mark lies from the first end, or which end it is.
+    """
+
+    size: int
+    name: str
+    n: int
+    at: Point
+    figure: str
+
+
+@dataclass(frozen=True, slots=True)
+class Grain:
+    """Which way a nest runs: labels stand in columns on both sides of it.
+
+    Attributes:
+        down: it runs down the sheet rather than across.
+    """
+
+    down: bool
+
+    def split(self, point: Point) -> Point:
+        """A point as how far along the nest it lies, and how far across."""
+        return (point[1], point[0]) if self.down else (point[0], point[1])
+
+    def join(self, along: float, across: float) -> Point:
+        """The point so far along and across."""
+        return (across, along) if self.down else (along, across)
+
+
+def tag(along: float, across: float, name: str, way: float, grain: Grain) -> tuple[Item, ...]:
+    """Set a size's name in a frame that begins at a place across the nest and goes on the given way."""
+    width, drop = tag_width(name), 0.33 * SIZE_MM
+    near, far = sorted((across, across + way * width))
+    x0, y0 = grain.join(along - drop - _PAD_MM, near)
+    x1, y1 = grain.join(along + drop + _PAD_MM, far)
+    x, y = grain.join(along + drop, (near + far) / 2)
+    angle = 0.0 if grain.down else -90.0
+    frame = replace(rectangle((x0, y0, x1, y1), TAG), frames_words=True)
+    return (frame, Words(x, y, name, SIZE_MM, "middle", angle, "bold"))
+
+
+def tag_width(name: str) -> float:
+    """How wide the frame round a size's name is."""
+    return max(width_of(name, SIZE_MM, "bold"), 0.6 * SIZE_MM) + 2 * _PAD_MM
+
+
+def label_marks(marks: Sequence[NestMark], grain: Grain, reach: tuple[float, float]) -> dict[int, list[Item]]:
+    """Label every mark of a nest in two columns, each from the side that it lies nearer to.
+
+    Args:
+        marks: of all sizes, the ends of their edges among them.
+        grain: which way the nest runs.
+        reach: from and to of what is drawn, across the nest.
+
+    Returns:
+        For each size its labels with their leaders.
+    """
+    items: dict[int, list[Item]] = {mark.size: [] for mark in marks}
+    spots = sorted(grain.split(mark.at) for mark in marks)
+    on_the_right = _nearer_the_end(marks, grain)
+    for way, column in ((1.0, reach[1] + _COLUMN_GAP_MM), (-1.0, reach[0] - _COLUMN_GAP_MM)):
+        own = [mark for mark in marks if ((mark.size, mark.n, mark.figure) in on_the_right) == (way > 0)]
+        ordered = _without_crossings(own, grain, way)
+        places = pulled_apart([grain.split(mark.at)[0] for mark in ordered], [ROW_MM] * len(ordered))
+        for crowd in _crowds(ordered, places):
+            ends = [(grain.split(mark.at), (along, column)) for mark, along in crowd]
+            for (mark, along), leader in zip(crowd, _leaders(ends, way, spots), strict=True):
+                items[mark.size].append(line(*(grain.join(*point) for point in leader), pen=LEADER))
+                items[mark.size] += _label(mark, along, column, way, grain)
+    return items
+
+
+def _crowds(marks: Sequence[NestMark], places: Sequence[float]) -> list[list[tuple[NestMark, float]]]:
+    """Part a column where its labels do not touch: leaders bend alike within a crowd, so that none crosses."""
+    crowds: list[list[tuple[NestMark, float]]] = []
+    for k, pair in enumerate(zip(marks, places, strict=True)):
+        if k and places[k] - places[k - 1] < ROW_MM + _TOUCH_MM:
+            crowds[-1].append(pair)
+        else:
+            crowds.append([pair])
+    return crowds
+
+
+def _nearer_the_end(marks: Sequence[NestMark], grain: Grain) -> set[tuple[int, int, str]]:
+    """Of each mark's row of sizes the half that lies further across, so that leaders run outwards."""
+    rows: dict[tuple[int, str], list[NestMark]] = {}
+    for mark in marks:
+        rows.setdefault((mark.n, "" if mark.n else mark.figure), []).append(mark)
+    far: set[tuple[int, int, str]] = set()
+    for row in rows.values():
+        row.sort(key=lambda mark: (grain.split(mark.at)[1], mark.size))
+        far |= {(mark.size, mark.n, mark.figure) for mark in row[len(row) // 2 :]}
+    return far
+
+
+def _without_crossings(marks: Sequence[NestMark], grain: Grain, way: float) -> list[NestMark]:
+    """Order the labels of a column so that leaders to marks that lie level do not cross.
+
+    The mark nearest to the column takes the row nearest to it, the next ones the rows beyond, above and
+    below in turn.
+    """
+    ordered: list[NestMark] = []
+    level: list[NestMark] = []
+    for mark in [*sorted(marks, key=lambda mark: (grain.split(mark.at)[0], mark.size)), None]:
+        if mark is not None and (not level or _is_level(grain.split(level[-1].at), grain.split(mark.at))):
+            level.append(mark)
+            continue
+        level.sort(key=lambda one: -way * grain.split(one.at)[1])
+        ordered += [*reversed(level[1::2]), *level[::2]]
+        level = [] if mark is None else [mark]
+    return ordered
+
+
+def _is_level(one: Point, other: Point) -> bool:
+    """Whether a leader from one mark straight out would run into the other."""
+    along, across = abs(other[0] - one[0]), abs(other[1] - one[1])
+    return along < _LEVEL_MM and along < _LEVEL_SHARE * across
+
+
+def _leaders(ends: Sequence[tuple[Point, Point]], way: float, spots: Sequence[Point]) -> list[tuple[Point, ...]]:
+    """Draw the leaders of a crowd with the bend at which fewest cross and all keep furthest from other marks."""
+    best: tuple[tuple[int, float], list[tuple[Point, ...]]] | None = None
+    low, high = min(min(a[0], b[0]) for a, b in ends) - _NEAR_MM, max(max(a[0], b[0]) for a, b in ends) + _NEAR_MM
+    near = spots[bisect_left(spots, (low, -math.inf)) : bisect_right(spots, (high, math.inf))]
+    for share in _BENDS:
+        leaders = [_leader(spot, end, way, share, near) for spot, end in ends]
+        clear = min(_clearance_of(leader, spot, near) for leader, (spot, _) in zip(leaders, ends, strict=True))
+        # What is clear enough is clear: of such bends the first is taken.
+        worth = (crossings(leaders), -min(round(clear, 2), _CLEAR_MM))
+        if best is None or worth < best[0]:
+            best = (worth, leaders)
+    return [] if best is None else best[1]
+
+
+def _leader(spot: Point, end: Point, way: float, share: float, spots: Sequence[Point]) -> tuple[Point, ...]:
+    """Draw one leader: from the mark to its label's row, and along that to the label."""
+    room = abs(end[1] - spot[1]) - 3.0
+    lean = min(0.6 * abs(end[0] - spot[0]), room)
+    bend = (end[0], spot[1] + way * max(1.0, lean + share * (room - lean)))
+    others = (math.dist(p, spot) for p in spots if abs(p[0] - spot[0]) < 2 * LEADER_FROM_MM)
+    nearest = min((far for far in others if far > _TOUCH_MM), default=math.inf)
+    # In a crowd of dots a leader begins within its own, or it would seem to begin at another's.
+    start = _towards(spot, bend, LEADER_FROM_MM if nearest > 2 * LEADER_FROM_MM else max(0.0, nearest / 2 - 0.3))
+    return (start, bend, (end[0], end[1] - way * 0.8))
+
+
+def _clearance_of(leader: Sequence[Point], spot: Point, spots: Sequence[Point]) -> float:
+    low, high = (pick(point[0] for point in leader) for pick in (min, max))
+    reach = _CLEAR_MM + LEADER_FROM_MM
+    others = [p for p in spots if low - reach < p[0] < high + reach and math.dist(p, spot) > 2 * _DOT_MM]
+    return clearance(leader, others)
+
+
+def _towards(start: Point, end: Point, by: float) -> Point:
+    far = math.dist(start, end) or 1.0
+    return (start[0] + by * (end[0] - start[0]) / far, start[1] + by * (end[1] - start[1]) / far)
+
+
+def _label(mark: NestMark, along: float, column: float, way: float, grain: Grain) -> list[Item]:
+    """Number, size in a frame, running distance; the number stands nearest to the mark."""
+    number_width = max(width_of(str(mark.n), NUMBER_MM, "bold"), 0.55 * NUMBER_MM)
+    parts: list[Item] = []
+    across = column
+    angle = 0.0 if grain.down else -90.0
+    # Down the sheet, text on the left is set from its right end; across the sheet it reads upwards.
+    starts = way > 0 if grain.down else way < 0
+    align = "start" if starts else "end"
+    if mark.n:
+        parts.append(_words(str(mark.n), along, across, NUMBER_MM, align, angle, "bold", grain))
+        across += way * (number_width + 1.2)
+    parts += tag(along, across, mark.name, way, grain)
+    across += way * (tag_width(mark.name) + 1.2)
+    parts.append(_words(mark.figure, along, across, FIGURE_MM, align, angle, "regular", grain))
+    return parts
+
+
+def _words(
+    text: str, along: float, across: float, size: float, align: str, angle: float, weight: str, grain: Grain
+) -> Words:
+    x, y = grain.join(along, across)
+    drop = 0.33 * size
+    place = (x, y + drop) if grain.down else (x + drop, y)
+    return Words(*place, text, size, align, angle, weight)  # type: ignore[arg-type]

@@ -1,0 +1,261 @@
+"""A lap's sheet: the drawing, and everything that its pages say of it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.extents import boxes_of_words
+from closures.drawing.ink.figures import both_ways
+from closures.drawing.ink.shapes import Box, Item, Layers, Path, Pen, Point, moved
+from closures.drawing.sheets.lap_drawing import Course, KeepClear, LapDrawing, draw_lap, extent_of
+from closures.drawing.sheets.view import View
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from closures.checks.finding import Finding
+    from closures.jobs.swap.swap import Swap
+    from closures.placing.buttonhole import Buttonhole
+    from closures.placing.lap import LapName
+    from closures.placing.placement import Placement
+    from closures.plan import Face
+
+
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """What every page of a lap says in words.
+
+    Attributes:
+        title: the plan's.
+        closure: kind, size and how many.
+        lap_words: which lap, whose side, which face is up.
+        check: the check distances of the taped set, a line each.
+        failures: failed checks in words, empty where none failed.
+        signs: the names of the signs that the drawing uses, for its key.
+        ways: what the two sides of the corner point to, the end first.
+        blocks: further headings, each with the lines under it.
+        samples: the line of every size, and the size's name, where the drawing shows several.
+    """
+
+    title: str
+    closure: str
+    lap_words: str
+    check: tuple[str, ...]
+    failures: str
+    signs: tuple[str, ...]
+    ways: tuple[str, str] = ("first end", "finished edge")
+    blocks: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    samples: tuple[tuple[Pen, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One lap on one face, 1:1, in mm from the top left corner of its whole sheet.
+
+    Attributes:
+        lap, face: which.
+        flipped: whether it is turned over: then a point (x, y) of the garment lies at
+            (origin x - x, y + origin y), else at (x + origin x, y + origin y).
+        origin_mm: see above.
+        drawing: the lap.
+        edge: its finished edge.
+        box: the room that the drawing takes.
+        keep_clear: the marks.
+        course: which way the ends and the edge lie, place by place.
+        telling: the words.
+        stem: what its file is called where that is not the lap alone.
+        layers: what of it a reader can show or hide, None where it always shows whole.
+    """
+
+    lap: LapName
+    face: Face
+    flipped: bool
+    origin_mm: Point
+    drawing: tuple[Item, ...]
+    edge: Path
+    box: Box
+    keep_clear: tuple[KeepClear, ...]
+    course: tuple[Course, ...]
+    telling: Telling
+    stem: str = ""
+    layers: Layers | None = None
+
+    @property
+    def name(self) -> str:
+        """What the sheet is called among the results: its lap, and the side where it comes in a pair."""
+        return self.stem or self.lap
+
+    @property
+    def file(self) -> str:
+        """The name of its file."""
+        return f"{self.name}.svg"
+
+    @property
+    def title(self) -> str:
+        """The plan's title."""
+        return self.telling.title
+
+    @property
+    def size_mm(self) -> tuple[float, float]:
+        """Width and height of the whole sheet."""
+        from closures.drawing.paper.printed import whole_frame
+
+        frame = whole_frame(self)
+        return (frame.width_mm, frame.height_mm)
+
+    @property
+    def words(self) -> tuple[Box, ...]:
+        """The boxes of the lettering on the drawing."""
+        return boxes_of_words(self.drawing)
+
+
+def lap_sheet(
+    placement: Placement,
+    lap: LapName,
+    face: Face = "outside",
+    findings: Sequence[Finding] = (),
+    buttonhole: Buttonhole | None = None,
+    swap: Swap | None = None,
+) -> Sheet:
+    """Draw the sheet of one lap.
+
+    Args:
+        placement: the row and its garment, in the garment's frame.
+        lap: which layer.
+        face: which face of the cloth lies up; "inside" turns the drawing over.
+        findings: what the checks found; failed ones are named on the sheet.
+        buttonhole: the buttonhole of a button, None for other closures.
+        swap: the closures that were there before, None where there were none.
+    """
+    flipped = face == "inside"
+    chosen = placement.laps.over if lap == "over" else placement.laps.under
+    telling = _tell(placement, lap, face, findings, swap)
+    drawn = draw_lap(
+        placement,
+        View(placement.laps, chosen, flipped),
+        (f"{lap.upper()} LAP · {face} up", f"{lap.upper()} · {face} up", f"{lap.upper()} LAP"),
+        buttonhole,
+        swap,
+    )
+    return set_on_sheet(drawn, lap, face, flipped, telling)
+
+
+def set_on_sheet(drawn: LapDrawing, lap: LapName, face: Face, flipped: bool, telling: Telling, stem: str = "") -> Sheet:
+    """Put a drawing where the drawings of sheets stand."""
+    # Imported here: the whole sheet's frame is reckoned from a sheet's words.
+    from closures.drawing.paper.printed import tile_origin
+
+    box = extent_of(drawn)
+    left, top = tile_origin(bool(telling.failures))
+    dx, dy = (math.ceil((room - low) * 10.0) / 10.0 for room, low in ((left, box[0]), (top, box[1])))
+    edge = moved(drawn.edge, dx, dy)
+    if not isinstance(edge, Path):
+        raise TypeError("an edge is a path")
+    return Sheet(
+        lap,
+        face,
+        flipped,
+        (dx, dy),
+        tuple(moved(item, dx, dy) for item in drawn.items),
+        edge,
+        (box[0] + dx, box[1] + dy, box[2] + dx, box[3] + dy),
+        tuple(replace(m, x=m.x + dx, y=m.y + dy) for m in drawn.keep_clear),
+        tuple(Course((c.at[0] + dx, c.at[1] + dy), c.to_first_end, c.to_edge, c.mark) for c in drawn.course),
+        telling,
+        stem,
+    )
+
+
+def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Finding], swap: Swap | None) -> Telling:
+    laps = placement.laps
+    side = (laps.over if lap == "over" else laps.under).wearer_side
+    fastener, marks, units = placement.fastener, placement.marks, placement.plan.units
+    count = sum(1 for mark in marks if (mark.over if lap == "over" else mark.under))
+    cap = f", {both_ways(fastener.cap_mm, units)[0]} across" if fastener.cap_mm else ""
+    closure = f"{fastener.kind} {fastener.size}{cap} · {count} on this lap"
+    return Telling(
+        placement.plan.title,
+        closure,
+        f"{lap.upper()} LAP — wearer's {side} — {face} face up",
+        _check_distances(placement),
+        failures_in_words(findings),
+        (*signs_on(placement, lap), *_old_signs(swap, lap)),
+    )
+
+
+def _check_distances(placement: Placement) -> tuple[str, ...]:
+    marks, units = placement.marks, placement.plan.units
+    if len(marks) < 2:
+        return ()
+    first, last = marks[0], marks[-1]
+    straight = math.dist((first.x_mm, first.y_mm), (last.x_mm, last.y_mm))
+    figures = f"{straight:.1f} mm / {both_ways(straight, 'in')[0]}"
+    if units == "in":
+        figures = f"{both_ways(straight, 'in')[0]} / {straight:.1f} mm"
+    return (f"mark {first.n} to mark {last.n}, straight:", figures)
+
+
+def failures_in_words(findings: Sequence[Finding]) -> str:
+    """Name the failed checks, each rule and lap once, with the marks that failed; laps that fail alike go together."""
+    from closures.checks.finding import numbers_in_words
+
+    marks: dict[tuple[str, str | None], set[int]] = {}
+    for finding in findings:
+        if finding.result == "fail":
+            at = marks.setdefault((finding.rule, finding.lap), set())
+            if finding.mark is not None:
+                at.add(finding.mark)
+    laps: dict[tuple[str, str], list[str]] = {}
+    for (rule, lap), numbers in marks.items():
+        laps.setdefault((rule, numbers_in_words(sorted(numbers))), []).extend([lap] if lap else [])
+    parts = []
+    for (rule, named), on in laps.items():
+        where = f"{rule}, both laps" if len(on) > 1 else ", ".join([rule, *(f"{lap} lap" for lap in on)])
+        parts.append(f"{where}: {named}" if named else where)
+    return "; ".join(parts)
+
+
+_SIGNS_OF_STYLE = {
+    "prick": (),
+    "hole": ("hole",),
+    "stitch points": ("stitch",),
+    "button": ("stitch",),
+    "buttonhole": ("buttonhole",),
+    "two slits": ("slits",),
+    "hook": ("stitch ring",),
+    "eye": ("stitch ring",),
+    "bar": ("stitch",),
+    "bore": ("hole",),
+}
+
+
+def signs_of_style(style: str) -> tuple[str, ...]:
+    """Name the signs that a style of mark adds to the key."""
+    return _SIGNS_OF_STYLE.get(style, ())
+
+
+def signs_on(placement: Placement, lap: LapName) -> tuple[str, ...]:
+    """Name the signs that a lap's drawing uses, in the order of a key."""
+    fastener, chosen = placement.fastener, placement.laps.over if lap == "over" else placement.laps.under
+    style = fastener.mark.over if lap == "over" else fastener.mark.under
+    is_round = style not in ("hook", "eye", "bar")
+    return (
+        "edge",
+        *(("inner",) if chosen.inner is not None else ()),
+        "line",
+        "mark",
+        *(("rim",) if fastener.cap_mm and is_round else ()),
+        *signs_of_style(style),
+        *(("anchor",) if placement.anchors else ()),
+        *(("clear",) if placement.zones else ()),
+    )
+
+
+def _old_signs(swap: Swap | None, lap: str) -> tuple[str, ...]:
+    if swap is None:
+        return ()
+    from closures.drawing.sheets.old_marks import old_signs
+
+    return old_signs(swap, lap)

@@ -1,0 +1,96 @@
+"""A lap as it is seen: as the garment is drawn, or turned over to show its inside face."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.shapes import Command, Point, mapped
+
+if TYPE_CHECKING:
+    from closures.curve import Curve
+    from closures.placing.lap import Lap, Laps
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A place on the closing line as it is seen on one lap, in mm.
+
+    Attributes:
+        at: the place.
+        along: unit direction towards the last end.
+        inward: unit direction away from the finished edge.
+        edge_at: the nearest point of the finished edge.
+        to_edge_mm: how far that is.
+        to_inner_mm: how far the band reaches the other way.
+    """
+
+    at: Point
+    along: Point
+    inward: Point
+    edge_at: Point
+    to_edge_mm: float
+    to_inner_mm: float
+
+    @property
+    def to_edge(self) -> Point:
+        """Unit direction towards the finished edge."""
+        return (-self.inward[0], -self.inward[1])
+
+    def moved(self, along_mm: float, inward_mm: float) -> Point:
+        """Find the place so far towards the last end and so far away from the edge."""
+        return (
+            self.at[0] + along_mm * self.along[0] + inward_mm * self.inward[0],
+            self.at[1] + along_mm * self.along[1] + inward_mm * self.inward[1],
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """One lap, seen on one face.
+
+    Attributes:
+        laps: the closed garment.
+        lap: the lap that is drawn.
+        flipped: whether it is turned over, x -> -x.
+    """
+
+    laps: Laps
+    lap: Lap
+    flipped: bool
+
+    @property
+    def sign(self) -> float:
+        """What x is multiplied by."""
+        return -1.0 if self.flipped else 1.0
+
+    def point(self, x: float, y: float) -> Point:
+        """See a point, or a direction, of the garment."""
+        return (self.sign * x, y)
+
+    def path(self, curve: Curve) -> tuple[Command, ...]:
+        """See a curve as drawing commands."""
+        return mapped(curve.path(), self.sign, 1.0, 0.0, 0.0)
+
+    def spot(self, along_mm: float) -> Spot:
+        """See the place so far along the closing line from its first end."""
+        # Finding the place on the curve costs most: it is done once for the point and the tangent.
+        segment, t = self.laps.line.place(along_mm)
+        return self.spot_at(segment.point(t), segment.tangent(t))
+
+    def spot_at(self, at: Point, tangent: Point) -> Spot:
+        """See a known place of the closing line, given in the garment's own frame."""
+        tx, ty = tangent
+        inward = (-ty, tx) if self.lap.cloth_on == "right" else (ty, -tx)
+        edge = self.lap.edge.nearest(at)
+        inner = self.lap.width_mm - self.lap.inset_mm
+        if self.lap.inner is not None:
+            inner = self.lap.inner.nearest(at).distance_mm
+        return Spot(
+            self.point(*at),
+            self.point(tx, ty),
+            self.point(*inward),
+            self.point(*edge.point),
+            edge.distance_mm,
+            inner,
+        )

@@ -1,0 +1,1 @@
+"""The writers: shapes and pages as SVG, PDF, DXF and PNG."""

@@ -1,0 +1,93 @@
+"""Laps as DXF for a cutter, in the plainest form that all programs read (release 12, text).
+
+Layers follow the open practice for exchanging sewn-product patterns (ASTM D6673, from memory): 1 the
+outline, 8 lines inside it, 13 drill holes. Lengths are mm; y runs up, as DXF has it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.numbers import number
+
+if TYPE_CHECKING:
+    from closures.placing.lap import Lap
+    from closures.placing.placement import Placement
+
+Point = tuple[float, float]
+Rows = list[tuple[int, str]]
+
+OUTLINE, NOTCHES, GRAIN, INSIDE, DRILL_HOLES, SEW_LINE = "1", "4", "7", "8", "13", "14"
+
+# Chords leave the true curve by no more than this: a tenth of what a cutter keeps to.
+_SAGITTA_MM = 0.01
+
+# $INSUNITS and $MEASUREMENT for millimetres.
+_HEADER: Rows = [
+    (0, "SECTION"), (2, "HEADER"), (9, "$ACADVER"), (1, "AC1009"), (9, "$INSUNITS"), (70, "4"),
+    (9, "$MEASUREMENT"), (70, "1"), (0, "ENDSEC"),
+]  # fmt: skip
+
+
+def write_dxf(placement: Placement, lap: Lap) -> bytes:
+    """Write one lap with its outline, the closing line and a drill hole at each mark.
+
+    Args:
+        placement: the closures as placed.
+        lap: one of its laps.
+
+    Returns:
+        The file, the same on every run; x as in the user's drawing, y turned to run up.
+
+    Raises:
+        OutputError: a figure is not finite.
+    """
+    outline = list(lap.edge.approximate_polyline(_SAGITTA_MM))
+    if lap.inner is not None:
+        outline += reversed(lap.inner.approximate_polyline(_SAGITTA_MM))
+    marks = [mark for mark in placement.marks if (mark.over if lap.name == "over" else mark.under) is not None]
+    entities: Rows = [
+        *polyline(OUTLINE, outline, is_closed=lap.inner is not None),
+        *polyline(INSIDE, placement.laps.line.approximate_polyline(_SAGITTA_MM)),
+        *(row for mark in marks for row in spot(DRILL_HOLES, (mark.x_mm, mark.y_mm))),
+    ]
+    return dxf_of(lap.name.upper(), entities)
+
+
+def dxf_of(block: str, entities: Rows) -> bytes:
+    """Write entities as one block that is inserted once, at its own place."""
+    rows: Rows = [
+        *_HEADER,
+        (0, "SECTION"), (2, "BLOCKS"),
+        (0, "BLOCK"), (8, "0"), (2, block), (70, "0"), (10, "0"), (20, "0"), (30, "0"), (3, block),
+        *entities,
+        (0, "ENDBLK"), (8, "0"), (0, "ENDSEC"),
+        (0, "SECTION"), (2, "ENTITIES"),
+        (0, "INSERT"), (8, OUTLINE), (2, block), (10, "0"), (20, "0"), (30, "0"),
+        (0, "ENDSEC"), (0, "EOF"),
+    ]  # fmt: skip
+    return "".join(f"{code:>3}\n{value}\n" for code, value in rows).encode("ascii", "replace")
+
+
+def polyline(layer: str, points: Sequence[Point], *, is_closed: bool = False) -> Rows:
+    """Draw straight from point to point, in mm, y down."""
+    flag = "1" if is_closed else "0"
+    rows: Rows = [(0, "POLYLINE"), (8, layer), (66, "1"), (70, flag), (10, "0"), (20, "0"), (30, "0")]
+    for point in points:
+        rows += [(0, "VERTEX"), (8, layer), *_place(point)]
+    return [*rows, (0, "SEQEND"), (8, layer)]
+
+
+def line(layer: str, start: Point, end: Point) -> Rows:
+    """Draw one straight line, in mm, y down."""
+    return [(0, "LINE"), (8, layer), *_place(start), (11, number(end[0])), (21, number(-end[1])), (31, "0")]
+
+
+def spot(layer: str, place: Point) -> Rows:
+    """Draw a point, in mm, y down."""
+    return [(0, "POINT"), (8, layer), *_place(place)]
+
+
+def _place(point: Point) -> Rows:
+    return [(10, number(point[0])), (20, number(-point[1])), (30, "0")]

@@ -1,0 +1,1 @@
+"""Edges from a DXF drawing."""

@@ -1,0 +1,1 @@
+"""Edges from the vector pages of a PDF."""

@@ -1,0 +1,267 @@
+"""The finished edges and the closing line, however the plan tells them, in one frame.
+
+Millimetres, x to the right, y down, seen from outside with the garment closed. A drawing made from
+the inside is turned over on reading.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from closures.edges.points import smooth_through
+from closures.edges.shapes import arc_edge, straight_edge, three_point_arc
+from closures.errors import DrawingError, EdgeError
+from closures.plan.edge_values import LevelPlace
+
+if TYPE_CHECKING:
+    from closures.curve import Curve, Point, Segment
+    from closures.edges.drawing import Drawing
+    from closures.edges.opening import Opened
+    from closures.plan.edge_values import PlaceWish
+    from closures.plan.values import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class NamedPoint:
+    """A point of the drawing that the plan names.
+
+    Attributes:
+        name: its id.
+        x_mm, y_mm: where it lies.
+    """
+
+    name: str
+    x_mm: float
+    y_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Edges:
+    """What the garment is marked from.
+
+    Attributes:
+        over: the over lap's finished edge, first end to last end.
+        under: the under lap's own, where it is drawn.
+        line: the closing line, where it is drawn.
+        level_zero_y: the y from which levels are measured downwards, in mm.
+        points: points of the drawing that the plan names.
+        notes: how the edge was found and how far that can be trusted, for people.
+        picture: the edge drawn over the picture that it was followed on, a PNG.
+        is_turned: what was read is turned over, x to -x.
+    """
+
+    over: Curve
+    under: Curve | None
+    line: Curve | None
+    level_zero_y: float
+    points: tuple[NamedPoint, ...]
+    notes: tuple[str, ...] = ()
+    picture: bytes | None = None
+    is_turned: bool = False
+
+    def point(self, place: str | Point) -> Point:
+        """A point of the drawing that the plan names or writes, as it lies here."""
+        if isinstance(place, str):
+            found = next(point for point in self.points if point.name == place)
+            return (found.x_mm, found.y_mm)
+        return (-place[0], place[1]) if self.is_turned else place
+
+
+def read_edges(plan: Plan, drawing: bytes | None, table: bytes | None = None) -> Edges:
+    """Read the edges that a plan tells.
+
+    Args:
+        plan: the plan.
+        drawing: the bytes of its drawing, None where it names none.
+        table: the bytes of its table of measured points, None where it names none.
+
+    Returns:
+        Curves in mm. Those of a drawing and measured points are turned over where they were seen
+        from inside; the under edge and the closing line run the way of the over edge.
+
+    Raises:
+        DrawingError: the drawing cannot be read or does not hold what the plan names.
+        EdgeError: the edge cannot be made.
+    """
+    edges, wish = _Arrival(plan, drawing, table).edges(), plan.along_an_edge[0]
+    if wish.moved or wish.longer:
+        from closures.edges.altered import altered
+
+        return altered(edges, wish)
+    return edges
+
+
+class _Arrival:
+    """One plan and its files, on their way to edges."""
+
+    def __init__(self, plan: Plan, drawing: bytes | None, table: bytes | None) -> None:
+        self.plan = plan
+        self.wish, self.band, _ = plan.along_an_edge
+        self.data, self.table = drawing, table
+        self.inside = self.band.seen_from == "inside"
+        self.opened: Opened | None = None
+        self.notes: list[str] = []
+        self.picture: bytes | None = None
+
+    def edges(self) -> Edges:
+        wish = self.wish
+        over = self._over()
+        over = over.reversed() if wish.reverse else over
+        under = None if wish.under is None else _same_way(self._drawn(wish.under), over)
+        line = None if wish.line is None else _same_way(self._drawn(wish.line), over)
+        points: list[NamedPoint] = []
+        zero = over.start[1]
+        if isinstance(wish.level_zero, str):
+            points.append(self._named(wish.level_zero))
+            zero = points[0].y_mm
+        elif wish.level_zero is not None:
+            zero = float(wish.level_zero)
+        for anchor in self.plan.anchors:
+            if isinstance(anchor.at, str) and all(anchor.at != point.name for point in points):
+                points.append(self._named(anchor.at))
+        scale = () if self.opened is None else self.opened.notes
+        return Edges(over, under, line, zero, tuple(points), (*scale, *self.notes), self.picture, self.inside)
+
+    def _over(self) -> Curve:
+        wish, band, where = self.wish, self.band, f"{self.plan.where}, [edge]"
+        if wish.names:
+            return self._over_drawn()
+        if wish.trace is not None:
+            return self._traced()
+        if wish.points is not None or wish.points_file is not None:
+            return self._measured()
+        if wish.straight_mm is not None:
+            return straight_edge(wish.straight_mm)
+        if wish.arc_through is not None:
+            return self._turned(three_point_arc(wish.arc_through, f"{where} arc_through"))
+        if wish.arc is not None:
+            # The over lap's cloth lies on the right hand of the edge for "right over left", towards -x.
+            outwards = 1 if band.lap == "right over left" else -1
+            towards = outwards if wish.arc.bows == "out" else -outwards
+            return arc_edge(wish.arc.length_mm, wish.arc.radius_mm, 1 if towards > 0 else -1)
+        raise EdgeError("there is no edge", where=where, mend="Write path, points, straight or arc.")
+
+    def _over_drawn(self) -> Curve:
+        wish = self.wish
+        if wish.begins is None or wish.ends is None:
+            if wish.path is not None:
+                return self._drawn(wish.path)
+            from closures.edges.judged import judged_edge
+
+            chains = self._chains()
+            if len(chains) != 1:
+                raise DrawingError(
+                    f"the pieces make {len(chains)} lines that do not touch",
+                    where=self._place(),
+                    mend="Name all pieces between, or draw them so that their ends meet within 0.2 mm.",
+                )
+            return self._turned(judged_edge(chains[0], self._place()))
+        from closures.edges.stretch import cut_stretch
+
+        via = None if wish.via is None else self._where(wish.via)
+        chains = self._chains()
+        cut = cut_stretch(chains, self._where(wish.begins), self._where(wish.ends), via, self._place())
+        self.notes += cut.notes
+        if cut.piece_on is not None:
+            cloth_on = "right" if self.band.lap == "right over left" else "left"
+            if (cut.piece_on == cloth_on) == self.inside:
+                self.notes.append(
+                    f'Look: with lap = "{self.band.lap}" the cloth lies outside this outline. Exchange from and to, or '
+                    "check lap and seen_from."
+                )
+        return self._turned(cut.curve)
+
+    def _chains(self) -> list[tuple[Segment, ...]]:
+        from closures.edges.pieces import join_overlapping, join_pieces
+
+        pieces = [line for name in self.wish.names for line in self._drawing(name).lines(name)]
+        chains = join_pieces(pieces)
+        return join_overlapping(chains) if self.wish.pieces else chains
+
+    def _measured(self) -> Curve:
+        from closures.edges.tables import read_table_of_points
+
+        where = f"{self.plan.where}, [edge] points"
+        points = self.wish.points
+        if points is None:
+            name = self.wish.points_file or ""
+            where = name
+            measured = read_table_of_points(self.table or b"", name, self.plan.units)
+            points, notes = measured.points, measured.notes
+            self.notes += notes
+        over = self._turned(smooth_through(points, where))
+        _refuse_crossing(over, where)
+        return over
+
+    def _traced(self) -> Curve:
+        from closures.edges.scan.trace import trace_edge
+
+        if self.data is None or self.wish.trace is None:
+            raise DrawingError(
+                "there is no picture to follow the edge on",
+                where=f"{self.plan.where}, [edge] trace",
+                mend='Name it above the sections: drawing = "scan.png".',
+            )
+        traced = trace_edge(self.data, self.plan.drawing or "picture", self.wish.trace)
+        self.notes += traced.notes
+        self.picture = traced.picture
+        return self._turned(traced.curve)
+
+    def _where(self, place: PlaceWish) -> Point | LevelPlace:
+        """A place of the plan in the drawing's frame."""
+        if isinstance(place, str):
+            return self._drawing(place).point(place)
+        if isinstance(place, LevelPlace):
+            zero = self.wish.level_zero
+            above = self._drawing(zero).point(zero)[1] if isinstance(zero, str) else (zero or 0.0)
+            return LevelPlace(place.level_mm + above, place.which)
+        return place
+
+    def _drawn(self, name: str) -> Curve:
+        return self._turned(self._drawing(name).edge(name))
+
+    def _named(self, name: str) -> NamedPoint:
+        x, y = self._drawing(name).point(name)
+        return NamedPoint(name, -x if self.inside else x, y)
+
+    def _turned(self, curve: Curve) -> Curve:
+        return curve.mirrored() if self.inside else curve
+
+    def _drawing(self, name: str) -> Drawing:
+        if self.data is None:
+            raise DrawingError(
+                f'"{name}" is an id in a drawing, and there is no drawing',
+                where=f"{self.plan.where}, [edge]",
+                mend='Name the drawing above the sections: drawing = "front.svg".',
+            )
+        if self.opened is None:
+            from closures.edges.opening import open_to_scale
+
+            self.opened = open_to_scale(self.data, self.plan.drawing or "drawing", self.wish)
+        return self.opened.drawing
+
+    def _place(self) -> str:
+        return f'{self.plan.drawing or "drawing"}, "{", ".join(self.wish.names)[:60]}"'
+
+
+def _same_way(curve: Curve, over: Curve) -> Curve:
+    """Turn a curve to run the way of the over edge: of its two ways the one with nearer ends."""
+    as_drawn = math.dist(curve.start, over.start) + math.dist(curve.end, over.end)
+    turned = math.dist(curve.end, over.start) + math.dist(curve.start, over.end)
+    return curve if as_drawn <= turned else curve.reversed()
+
+
+def _refuse_crossing(curve: Curve, where: str) -> None:
+    crossings = curve.crosses_itself()
+    if crossings:
+        x, y = crossings[0]
+        raise EdgeError(
+            f"the edge crosses itself at x {x:.1f}, y {y:.1f} mm",
+            where=where,
+            mend="Write the points in order, from the first end to the last.",
+        )
+
+
+__all__ = ["Edges", "NamedPoint", "read_edges"]

@@ -1,0 +1,1 @@
+"""Edges followed on a scan or a photo."""

@@ -1,0 +1,1 @@
+"""Edges from an SVG drawing."""

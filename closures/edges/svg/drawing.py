@@ -1,0 +1,109 @@
+"""An SVG drawing as lines and points that a plan can name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from closures.curve import Curve, Point
+from closures.edges.drawing import MOST_LINES, Drawn, Spot
+from closures.edges.judged import judged_edge
+from closures.edges.pieces import join_pieces
+from closures.edges.svg.exact import SVG
+from closures.edges.svg.lines import drawn_parts, drawn_shape, read_path, read_point
+from closures.edges.svg.path_data import check_path_data, check_points
+from closures.edges.svg.tree import Tree
+from closures.errors import DrawingError
+
+if TYPE_CHECKING:
+    from xml.etree.ElementTree import Element
+
+# Each shape is read with all that moves it: so many take some ten seconds.
+_MOST_SHAPES = 20_000
+
+# A shape no larger than this is a mark on the piece, not a line of it.
+_SPOT_MM = 12.0
+
+# Words in a name or a layer by which a small shape is known.
+_SPOT_WORDS = (("notch", "notch"), ("drill", "drill hole"), ("hole", "drill hole"), ("point", "point"))
+
+
+class SvgDrawing:
+    """An SVG drawing.
+
+    Args:
+        data: the bytes of the file.
+        where: its name, for messages.
+        unit_mm: how long a user unit is; None to take it from the drawing.
+
+    Raises:
+        DrawingError: it is not an SVG drawing, or does not say its size and nobody else does.
+    """
+
+    def __init__(self, data: bytes, where: str, unit_mm: float | None = None) -> None:
+        self.where = where
+        self.tree = Tree(data, where, unit_mm)
+
+    def lines(self, name: str) -> Sequence[Drawn]:
+        """The lines of one shape, or of all shapes in a group or layer."""
+        shapes = self.tree.shapes_in(name)
+        if len(shapes) > MOST_LINES:
+            raise DrawingError(f"it holds {len(shapes)} shapes", where=self.tree.at(name), mend="Name the line itself.")
+        found = [line for one in shapes for line in self._drawn(one, name if len(shapes) == 1 else "")]
+        if not found:
+            raise DrawingError("nothing is drawn here", where=self.tree.at(name), mend="Name a line that is drawn.")
+        return found
+
+    def point(self, name: str) -> Point:
+        """The first point of an open line, the centre of a closed shape."""
+        return read_point(self.tree, name)
+
+    def edge(self, name: str) -> Curve:
+        """The one open line with this name; the pieces of a group are joined where they touch."""
+        if len(self.tree.shapes_in(name)) > 1:
+            chains = join_pieces(self.lines(name))
+            if len(chains) == 1:
+                return judged_edge(chains[0], self.tree.at(name))
+        return read_path(self.tree, name)
+
+    def all_lines(self) -> Iterator[Drawn]:
+        """Every line that is drawn; what cannot be read is passed over."""
+        if len(self.tree.shapes) > _MOST_SHAPES:
+            raise DrawingError(
+                f"it holds {len(self.tree.shapes)} shapes", where=self.where, mend="Save the pattern piece alone."
+            )
+        for one in self.tree.shapes:
+            if self.tree.is_drawn(one):
+                try:
+                    yield from self._drawn(one)
+                except DrawingError:
+                    continue
+
+    def spots(self) -> Iterator[Spot]:
+        """Small shapes whose name or layer says that they are a notch, a hole or a point."""
+        for one in self.tree.shapes:
+            name = self.tree.name_of(one)
+            words = f"{name} {self.tree.layer_of(one)}".casefold()
+            kind = next((kind for word, kind in _SPOT_WORDS if word in words), None)
+            if kind is None or not self.tree.is_drawn(one):
+                continue
+            try:
+                lines = self._drawn(one)
+                x, y = self.point(name)
+            except DrawingError:
+                continue
+            if lines and max(line.length_mm for line in lines) <= 4 * _SPOT_MM:
+                yield Spot(name, kind, x, y)  # type: ignore[arg-type]
+
+    def _drawn(self, shape: Element, called: str = "") -> list[Drawn]:
+        name = called or self.tree.name_of(shape)
+        where = self.tree.at(name)
+        root, inner = self.tree.alone(name, shape)
+        tag = inner.tag.removeprefix(SVG)
+        if tag == "path":
+            check_path_data(inner.attrib.get("d", ""), where, one_open=False)
+        elif tag in ("polyline", "polygon"):
+            check_points(inner.attrib.get("points", ""), where)
+        layer = self.tree.layer_of(shape)
+        parts = drawn_parts(drawn_shape(root, where), self.tree, where)
+        return [Drawn(name, tuple(part), layer) for part in parts]

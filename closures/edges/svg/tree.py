@@ -1,0 +1,301 @@
+"""A drawing as a tree of elements: read with care, measured, and cut down to one shape."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from contextlib import suppress
+from copy import deepcopy
+from typing import TYPE_CHECKING
+
+from closures.edges.svg.exact import SVG, Scale, as_group, bare, framed, made_exact, scale_of, tag_of
+from closures.errors import DrawingError
+
+if TYPE_CHECKING:
+    from xml.etree.ElementTree import Element
+
+_HREFS = ("href", "{http://www.w3.org/1999/xlink}href")
+
+# Where drawing programs keep the name of a layer or a thing, beside its id.
+_LABELS = ("{http://www.inkscape.org/namespaces/inkscape}label", "data-name")
+
+# A thing without a name of its own is named by its number among the shapes, in the order of the file.
+_NUMBERED = re.compile(r"shape (\d{1,6})")
+
+# A pattern piece is some hundred kB; what is larger is a picture, not a pattern.
+_MOST_BYTES = 20_000_000
+
+# Elements inside elements: drawing programs stay under 30, and deeper ones could exhaust the stack.
+_MOST_DEPTH = 200
+
+_RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
+_SIMPLE_SELECTOR = re.compile(r"\*|[\w-]+|[\w-]*\.[\w-]+|#[\w-]+")
+
+
+class Tree:
+    """The elements of one drawing, found by id.
+
+    Args:
+        data: the bytes of the file.
+        where: its name, for messages.
+        unit_mm: how long a user unit is, where that is told from outside; None to take it from the drawing.
+
+    Raises:
+        DrawingError: it is too large, not SVG, declares entities, or does not say its size.
+    """
+
+    def __init__(self, data: bytes, where: str, unit_mm: float | None = None) -> None:
+        self.where = where
+        self.root = _parsed(data, where)
+        if self.root.tag not in (f"{SVG}svg", "svg"):
+            raise DrawingError("this is not an SVG drawing", where=where, mend="Save the drawing as plain SVG.")
+        self.parents: dict[Element, Element] = {}
+        self.by_id: dict[str, list[Element]] = {}
+        self.by_label: dict[str, list[Element]] = {}
+        waiting = [(self.root, 1)]
+        while waiting:
+            element, depth = waiting.pop()
+            if depth > _MOST_DEPTH:
+                raise DrawingError(
+                    f"elements lie more than {_MOST_DEPTH} deep in each other",
+                    where=where,
+                    mend="Save the drawing as plain SVG.",
+                )
+            if "id" in element.attrib:
+                self.by_id.setdefault(element.attrib["id"], []).append(element)
+            for label in {element.attrib[key] for key in _LABELS if key in element.attrib}:
+                self.by_label.setdefault(label, []).append(element)
+            for child in element:
+                self.parents[child] = element
+                waiting.append((child, depth + 1))
+        self.scale = scale_of(self.root, where) if unit_mm is None else Scale(unit_mm, unit_mm)
+        self.shapes = [one for one in self.root.iter() if tag_of(one) in (*SHAPES, "use")]
+        self.numbers = {one: n for n, one in enumerate(self.shapes, 1)}
+
+    def element(self, name: str) -> Element:
+        """Find the one element with an id.
+
+        Raises:
+            DrawingError: there is none, or more than one.
+        """
+        found = self.by_id.get(name) or self.by_label.get(name, [])
+        numbered = _NUMBERED.fullmatch(name)
+        if not found and numbered and 0 < int(numbered[1]) <= len(self.shapes):
+            found = [self.shapes[int(numbered[1]) - 1]]
+        if len(found) == 1:
+            return found[0]
+        if found:
+            raise DrawingError(f"{len(found)} elements have the id", where=self.at(name), mend="Give each its own id.")
+        named = (*self.by_id.items(), *self.by_label.items())
+        shapes = [i for i, es in named if tag_of(es[0]) in (*SHAPES, "g", "use")]
+        low = {i.lower(): i for i in shapes}
+        near = [low[i] for i in difflib.get_close_matches(name.lower(), list(low), 3, 0.5)]
+        listed = near or sorted(shapes)[:5]
+        mend = "Nearest: " if near else "It holds: "
+        raise DrawingError(
+            "nothing in the drawing has this id",
+            where=self.at(name),
+            mend=f"{mend}{', '.join(listed)}." if listed else "Give the line an id in the drawing.",
+        )
+
+    def at(self, name: str) -> str:
+        """The place of an id, for messages."""
+        return f'{self.where}, id "{name}"'
+
+    def shapes_in(self, name: str) -> list[Element]:
+        """The shapes and clones that an element draws: itself, or all those in a group or layer."""
+        element = self.element(name)
+        if tag_of(element) not in ("g", "a", "svg"):
+            return [element]
+        return [one for one in element.iter() if tag_of(one) in (*SHAPES, "use") and self.is_drawn(one)]
+
+    def is_drawn(self, element: Element) -> bool:
+        """Whether an element is drawn where it stands, not only kept among definitions."""
+        return not any(tag_of(one) in _NOT_DRAWN for one in self._above(element))
+
+    def layer_of(self, element: Element) -> str:
+        """The name of the innermost named group that an element lies in."""
+        for one in self._above(element):
+            name = next((one.attrib[key] for key in _LABELS if key in one.attrib), one.attrib.get("id", ""))
+            if name and tag_of(one) == "g":
+                return name
+        return ""
+
+    def name_of(self, element: Element) -> str:
+        """The name by which an element is found: its id, its label, or its number among the shapes."""
+        for name in (element.attrib.get("id"), *(element.attrib.get(key) for key in _LABELS)):
+            if name and len(self.by_id.get(name) or self.by_label.get(name, [])) == 1 and name == name.strip():
+                return name
+        return f"shape {self.numbers[element]}"
+
+    def alone(self, name: str, element: Element | None = None) -> tuple[Element, Element]:
+        """Cut the drawing down to one element as it is drawn.
+
+        Args:
+            name: its id, or how it is called in messages.
+            element: the element, where it has no id of its own.
+
+        Returns:
+            A new root, in user units, that draws nothing else; and the shape inside it.
+
+        Raises:
+            DrawingError: the id names nothing, or something that is not one shape.
+        """
+        element = self.element(name) if element is None else element
+        if tag_of(element) not in (*SHAPES, "g", "use", "a"):
+            raise DrawingError(
+                f"this is a <{tag_of(element)}>, not a line",
+                where=self.at(name),
+                mend="Name a path, line or polyline.",
+            )
+        element = self._drawn_by(name, element)
+        referred: list[tuple[Element, Element]] = []
+        shape = self._only_shape(name, element, referred)
+        kept = made_exact(deepcopy(element), self.at(name))
+        for ancestor in self._above(element):
+            if ancestor is self.root:
+                break
+            kept = _within(as_group(ancestor, self.at(name)), kept)
+        root = _within(bare(self.root), kept)
+        # The scale is applied to the finished points, so that the drawing's own (0, 0) stays.
+        for key in ("viewBox", "x", "y"):
+            root.attrib.pop(key, None)
+        root.attrib |= {"width": "1000", "height": "1000"}
+        for n, style in enumerate(one for one in self.root.iter() if tag_of(one) == "style"):
+            self._refuse_hard_style(style.text or "")
+            root.insert(n, deepcopy(style))
+        if referred:
+            defs = bare(self.root)
+            defs.tag, defs.attrib = f"{SVG}defs", {}
+            defs.extend([made_exact(framed(deepcopy(one), use, self.at(name)), self.at(name)) for one, use in referred])
+            root.append(defs)
+        return root, shape
+
+    def _drawn_by(self, name: str, element: Element) -> Element:
+        """The element itself, or where it waits among definitions the one <use> that draws it."""
+        above = self._above(element)
+        if any(tag_of(one) in ("defs", "symbol") for one in above):
+            uses = [one for one in self.root.iter() if tag_of(one) == "use" and _target(one) == name]
+            if len(uses) != 1:
+                raise DrawingError(
+                    f"this is a definition that {len(uses) or 'no'} <use> elements draw",
+                    where=self.at(name),
+                    mend="Name the <use> element that draws it.",
+                )
+            element = uses[0]
+            above = self._above(element)
+        bad = next((one for one in above if tag_of(one) in _NOT_DRAWN), None)
+        if bad is not None:
+            raise DrawingError(
+                f"this lies in a <{tag_of(bad)}> and is not drawn",
+                where=self.at(name),
+                mend="Name a line that is drawn.",
+            )
+        return element
+
+    def _above(self, element: Element) -> list[Element]:
+        above: list[Element] = []
+        while element in self.parents:
+            element = self.parents[element]
+            above.append(element)
+        return above
+
+    def _only_shape(self, name: str, element: Element, referred: list[tuple[Element, Element]]) -> Element:
+        """Follow groups and uses to the one shape that an element draws."""
+        seen: set[Element] = set()
+        while tag_of(element) not in SHAPES:
+            if element in seen:
+                raise DrawingError("a <use> leads back to itself", where=self.at(name), mend="Draw the line itself.")
+            seen.add(element)
+            if tag_of(element) == "use":
+                use, element = element, self.element(_target(element))
+                referred.append((element, use))
+                continue
+            inside = [one for one in element if tag_of(one) in (*SHAPES, "g", "use", "a")]
+            if len(inside) != 1:
+                within = [one for one in element.iter() if one is not element]
+                ids = [one.attrib["id"] for one in within if "id" in one.attrib]
+                raise DrawingError(
+                    f"this is a group of {len(inside)} things, not one line",
+                    where=self.at(name),
+                    mend=f"Name one of: {', '.join(ids[:5])}." if ids else "Give the line itself an id.",
+                )
+            element = inside[0]
+        return element
+
+    def _refuse_hard_style(self, css: str) -> None:
+        """Refuse transforms by rules that are not simply by name, class or id: they would be missed."""
+        for selectors, body in _RULE.findall(re.sub(r"/\*.*?\*/", "", css, flags=re.S)):
+            simple = all(_SIMPLE_SELECTOR.fullmatch(one.strip()) for one in selectors.split(","))
+            if "transform" in body and not simple:
+                raise DrawingError(
+                    f"the style rule '{selectors.strip()}' moves things in a way that is not read",
+                    where=self.where,
+                    mend="Save the drawing as plain SVG, with transforms on the elements.",
+                )
+
+
+_NOT_DRAWN = ("defs", "symbol", "clipPath", "mask", "pattern", "marker")
+SHAPES = ("path", "line", "polyline", "polygon", "rect", "circle", "ellipse")
+
+
+def _parsed(data: bytes, where: str) -> Element:
+    from xml.etree import ElementTree
+
+    if len(data) > _MOST_BYTES:
+        raise DrawingError(
+            f"the drawing is {len(data) / 1e6:.0f} MB, more than {_MOST_BYTES // 1_000_000}",
+            where=where,
+            mend="Save the pattern piece alone, without pictures.",
+        )
+
+    if _declares_entities(data):
+        raise DrawingError(
+            "the drawing's DOCTYPE declares text of its own, which could hide more",
+            where=where,
+            mend="Delete all from <!DOCTYPE to its ]>, or save the drawing as plain SVG.",
+        )
+    parser = ElementTree.XMLParser()
+    try:
+        parser.feed(data)
+        root: Element = parser.close()
+    except (ElementTree.ParseError, ValueError, LookupError) as error:
+        raise DrawingError(
+            f"this is not an SVG drawing ({error})", where=where, mend="Save the drawing as plain SVG."
+        ) from None
+    return root
+
+
+def _within(outer: Element, inner: Element) -> Element:
+    outer.append(inner)
+    return outer
+
+
+def _target(use: Element) -> str:
+    return next((use.attrib[key][1:] for key in _HREFS if key in use.attrib), "")
+
+
+class _SeenEnough(Exception):
+    """The part of a file that comes before its first element has been read."""
+
+
+def _declares_entities(data: bytes) -> bool:
+    """Tell whether a file has a DOCTYPE with declarations inside it; a bare one, as many programs write, has none."""
+    from xml.parsers import expat
+
+    found = False
+
+    def doctype(name: str, system: str | None, public: str | None, has_declarations: int) -> None:
+        nonlocal found
+        found = bool(has_declarations)
+
+    def element(name: str, attributes: object) -> None:
+        raise _SeenEnough
+
+    parser = expat.ParserCreate()
+    parser.StartDoctypeDeclHandler = doctype
+    parser.StartElementHandler = element
+    # What cannot be parsed is told by the reader proper.
+    with suppress(_SeenEnough, expat.ExpatError, ValueError, LookupError):
+        parser.Parse(data, True)
+    return found

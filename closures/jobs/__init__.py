@@ -1,0 +1,1 @@
+"""Jobs around the main one: swaps, every size of a pattern, the work at the table."""

@@ -1,0 +1,128 @@
+"""What stays the same across sizes: the count, the pitch, or whichever pays in each size.
+
+A longer front with the same count has wider gaps; with the same pitch it takes more closures. Which is
+right is the designer's choice, so what either costs is told for every size.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Literal
+
+from closures.checks.rules import worst
+
+if TYPE_CHECKING:
+    from closures.checks.finding import Finding, Result
+    from closures.placing.placement import Placement
+    from closures.plan import Plan
+
+Kept = Literal["count", "pitch"]
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """What is held in every size.
+
+    Attributes:
+        count: how many closures.
+        pitch_mm: the gap; None where the base has one closure only.
+    """
+
+    count: int
+    pitch_mm: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What holding the count or the pitch comes to in one size, in mm.
+
+    Attributes:
+        kept: what is held.
+        count: how many closures.
+        smallest_mm, largest_mm, spread_mm: of the gaps.
+        departure_mm: the largest departure of a gap from the pitch that is held; None without one.
+        shift_mm: the largest distance of a closure from its anchor, 0 without one.
+        result: the worst result of the checks.
+        refused: why it cannot be, empty where it can.
+    """
+
+    kept: Kept
+    count: int = 0
+    smallest_mm: float = 0.0
+    largest_mm: float = 0.0
+    spread_mm: float = 0.0
+    departure_mm: float | None = None
+    shift_mm: float = 0.0
+    result: Result = "fail"
+    refused: str = ""
+
+
+def pitch_of(placement: Placement) -> float | None:
+    """The pitch that a placed base stands for: the plan's own, or the mean of its gaps."""
+    spacing = placement.plan.along_an_edge[2]
+    gaps = placement.spacing.gaps_mm
+    if spacing.pitch_mm is not None:
+        return spacing.pitch_mm
+    return sum(gaps) / len(gaps) if gaps else None
+
+
+def held_of(placement: Placement) -> Held:
+    """What a placed base gives to hold in the other sizes."""
+    return Held(len(placement.marks), pitch_of(placement))
+
+
+def plan_holding(plan: Plan, kept: Kept, held: Held) -> Plan:
+    """Make the plan of a size keep to the count or to the pitch.
+
+    Raises:
+        ValueError: the pitch is to be held and there is none.
+    """
+    _, _, spacing = plan.along_an_edge
+    if kept == "count":
+        return replace(plan, spacing=replace(spacing, count=held.count, pitch_mm=None))
+    if held.pitch_mm is None:
+        raise ValueError("there is no pitch to hold")
+    return replace(plan, spacing=replace(spacing, count=None, pitch_mm=held.pitch_mm))
+
+
+def cost_of(kept: Kept, held: Held, placement: Placement, findings: tuple[Finding, ...]) -> Cost:
+    """What a placement of a size costs."""
+    spacing = placement.spacing
+    departure = None
+    if held.pitch_mm is not None and spacing.gaps_mm:
+        departure = max(abs(gap - held.pitch_mm) for gap in spacing.gaps_mm)
+    return Cost(
+        kept,
+        len(placement.marks),
+        spacing.smallest_mm,
+        spacing.largest_mm,
+        spacing.spread_mm,
+        departure,
+        max((abs(shift.shift_mm) for shift in spacing.shifts), default=0.0),
+        worst(findings),
+    )
+
+
+def chosen_hold(costs: Sequence[Cost], pays_mm: float) -> Kept | None:
+    """Choose what is kept in a size where the better of both is wanted.
+
+    The count stays unless it cannot be placed or fails a check where the pitch does not, or the gaps
+    come nearer to the pitch by more than what counts as well placed.
+
+    Args:
+        costs: of the count and of the pitch.
+        pays_mm: what must be gained before the count changes.
+
+    Returns:
+        What is kept; None where neither can be.
+    """
+    can = {cost.kept: cost for cost in costs if not cost.refused}
+    if len(can) < 2:
+        return next(iter(can), None)
+    count, pitch = can["count"], can["pitch"]
+    if (count.result == "fail") != (pitch.result == "fail"):
+        return "pitch" if count.result == "fail" else "count"
+    if count.departure_mm is None or pitch.departure_mm is None:
+        return "count"
+    return "pitch" if count.departure_mm - pitch.departure_mm > pays_mm else "count"

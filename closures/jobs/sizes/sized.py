@@ -1,0 +1,98 @@
+"""What the sizes of a pattern come to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from closures.checks.rules import worst
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.checks.finding import Finding, Result
+    from closures.drawing.sheets.sheet import Sheet
+    from closures.jobs.sizes.hold import Cost, Held, Kept
+    from closures.placing.placement import Placement
+    from closures.plan import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Sized:
+    """One size, placed.
+
+    Attributes:
+        name: of the size.
+        placement, findings: as `place` alone gives them for the plan of this size.
+        sheets: its own marking templates, empty where only checks were asked for.
+        kept: what was held.
+        costs: what holding the count and holding the pitch come to.
+    """
+
+    name: str
+    placement: Placement
+    findings: tuple[Finding, ...]
+    sheets: tuple[Sheet, ...]
+    kept: Kept
+    costs: tuple[Cost, ...]
+
+    @property
+    def result(self) -> Result:
+        """The worst result of any rule."""
+        return worst(self.findings)
+
+
+@dataclass(frozen=True, slots=True)
+class RefusedSize:
+    """One size that cannot be placed.
+
+    Attributes:
+        name: of the size.
+        why: what is wrong, where, and how to mend it.
+        costs: what was tried.
+    """
+
+    name: str
+    why: str
+    costs: tuple[Cost, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Sizes:
+    """All sizes of a pattern.
+
+    Attributes:
+        plan: with its sizes.
+        held: what the base gives to hold.
+        all: every size in the plan's order.
+        catalogue: what was looked up in.
+        nest: the sheets that show all sizes on each other, over lap first; empty where only checks were asked for.
+    """
+
+    plan: Plan
+    held: Held
+    all: tuple[Sized | RefusedSize, ...]
+    catalogue: Catalogue
+    nest: tuple[Sheet, ...] = ()
+
+    @property
+    def placed(self) -> tuple[Sized, ...]:
+        """The sizes that could be placed, in the plan's order."""
+        return tuple(size for size in self.all if isinstance(size, Sized))
+
+    @property
+    def refused(self) -> tuple[RefusedSize, ...]:
+        """The sizes that could not."""
+        return tuple(size for size in self.all if isinstance(size, RefusedSize))
+
+    @property
+    def base(self) -> Sized:
+        """The base; where it could not be placed, the first size that could."""
+        wanted = "" if self.plan.sizes is None else self.plan.sizes.base
+        return next((size for size in self.placed if size.name == wanted), self.placed[0])
+
+    @property
+    def result(self) -> Result:
+        """The worst of all sizes; a size that could not be placed fails."""
+        if self.refused or any(size.result == "fail" for size in self.placed):
+            return "fail"
+        return "warn" if any(size.result == "warn" for size in self.placed) else "pass"

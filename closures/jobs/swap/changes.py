@@ -1,0 +1,188 @@
+"""What an offer asks for, in order: what to take off, to close, to cover, to back, to cut and to buy."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from closures.jobs.swap.needs import needs_in_words
+from closures.jobs.swap.offer import backing_in_words
+from closures.jobs.swap.pull import SNAPS
+from closures.jobs.swap.words import counted, numbers_in_words
+
+if TYPE_CHECKING:
+    from closures.jobs.swap.needs import LapNeed
+    from closures.jobs.swap.offer import Offer, Shop
+
+_SAME_MM = 0.01
+
+
+def changes_of(shop: Shop, offer: Offer, needs: tuple[LapNeed, ...]) -> tuple[str, ...]:
+    """Say what is to be done for an offer.
+
+    Args:
+        shop: what offers are made from.
+        offer: the offer.
+        needs: what the laps lack.
+
+    Returns:
+        Sentences, in the order of the work.
+    """
+    parts: tuple[Callable[[], Iterator[str]], ...] = (
+        lambda: _places(shop, offer),
+        lambda: _take_off(shop, offer),
+        lambda: _close(shop, offer),
+        lambda: _new_holes(shop, offer),
+        lambda: _laps(shop, needs),
+        lambda: _backing(offer),
+        lambda: _hidden(shop, offer),
+    )
+    return tuple(sentence for part in parts for sentence in part())
+
+
+def _places(shop: Shop, offer: Offer) -> Iterator[str]:
+    total = len(shop.old.places_mm)
+    if not offer.given_up and not offer.added:
+        yield f"All {total} old places stay."
+        return
+    if offer.kept:
+        yield f"Old places that stay: {numbers_in_words(offer.kept)}."
+    if offer.given_up:
+        yield f"Old places given up: {numbers_in_words(offer.given_up)}."
+    if offer.added:
+        yield f"Marks at new places: {numbers_in_words(offer.added)}."
+
+
+def _take_off(shop: Shop, offer: Offer) -> Iterator[str]:
+    old, total = shop.old, len(shop.old.places_mm)
+    carried = " and ".join(f"{lap} lap" for lap in ("over", "under") if old.fastener.parts_on(lap))
+    if offer.struck:
+        holes = " and what is cut for them on the over lap" if old.has_buttonholes else ""
+        which = f"all {total}" if len(offer.struck) == total else numbers_in_words(offer.struck)
+        yield f"Strike out on the pattern: {old.fastener.kind}s, {which} ({carried}){holes}."
+    elif old.made and (offer.kind == "hidden" or not shop.is_same):
+        yield f"Take off {counted(total, old.fastener.kind)} ({carried})."
+    elif old.made and offer.given_up:
+        yield f"Take off {old.fastener.kind} {numbers_in_words(offer.given_up)} ({carried})."
+
+
+def _close(shop: Shop, offer: Offer) -> Iterator[str]:
+    if not shop.old.made or not shop.old.holes:
+        return
+    hole = "buttonhole" if shop.old.has_buttonholes else "hole"
+    alike: dict[tuple[str, float, str], list[int]] = defaultdict(list)
+    for clash in offer.overlaps:
+        alike[clash.lap, round(clash.distance_mm, 2), backing_in_words(shop, clash)].append(clash.hole)
+    for (lap, distance, backing), holes in alike.items():
+        each, away = "each" if len(set(holes)) > 1 else "it", shop.show(abs(distance))
+        if not distance:
+            lies = f"{each} reaches"
+        else:
+            lies = f"{each} runs {away} under" if distance < 0 else f"{each} lies {away} from"
+        what = "a new rim" if shop.buttonhole is None else "a new rim or buttonhole"
+        yield f"Close {_numbered(hole, holes)} ({lap} lap; {lies} {what}): sew or darn shut, and {backing}."
+    covered = [clash for clash in offer.clashes if clash.kind == "covered"]
+    if covered:
+        spare = min(clash.spare_mm for clash in covered)
+        lap = " and ".join(dict.fromkeys(f"{clash.lap} lap" for clash in covered))
+        yield (
+            f"Hidden: {_numbered(hole, [clash.hole for clash in covered])} ({lap}), under {_cover(shop, offer)} "
+            f"with {shop.show(spare)} to spare. Darn it flat and back it first: a closure holds only in whole cloth."
+        )
+    if offer.unused:
+        spare_mm = shop.catalogue.rule("old hole hidden by").value.value
+        longest = max(h.length_mm for h in shop.old.holes)
+        yield (
+            f"Left in sight: {_numbered(hole, offer.unused)}. Sew shut, or cover each with a patch or a button sewn on "
+            f"for show, at least {shop.show(longest + 2 * spare_mm)} across."
+        )
+
+
+def _numbered(word: str, numbers: Sequence[int]) -> str:
+    return f"{word}{'s' if len(set(numbers)) > 1 else ''} {numbers_in_words(numbers)}"
+
+
+def _cover(shop: Shop, offer: Offer) -> str:
+    rims = {"the new closure": shop.ground.fastener.rim_mm, "the patch": shop.patch_mm}
+    if offer.kind == "hidden":
+        rims["the old button"] = shop.old.fastener.rim_mm
+    return max(rims, key=lambda name: rims[name])
+
+
+def _served_again(shop: Shop, offer: Offer) -> Iterator[str]:
+    """What becomes of old buttonholes that new buttons use."""
+    used = [hole for hole in shop.old.holes if hole.n in {n for _, n in offer.reused}]
+    if not used or shop.buttonhole is None:
+        return
+    numbered = _numbered("buttonhole", [hole.n for hole in used])
+    new_mm, old_mm = shop.buttonhole.length_mm, used[0].length_mm
+    more, whole = new_mm - old_mm, shop.show(new_mm)
+    if not shop.old.made:
+        yield f"{numbered.capitalize()}: {'stay' if abs(more) <= _SAME_MM else f'draw anew, {whole} long'}."
+    elif more > _SAME_MM:
+        yield f"Lengthen {numbered} by {shop.show(more)}, to {whole}."
+    elif more < -_SAME_MM:
+        yield f"Sew {numbered} shut by {shop.show(-more)}, to {whole}, or the new buttons slip out."
+    else:
+        yield f"{numbered.capitalize()}: each serves again."
+
+
+def _new_holes(shop: Shop, offer: Offer) -> Iterator[str]:
+    new = shop.buttonhole
+    if new is None:
+        return
+    yield from _served_again(shop, offer)
+    ends = ("the first end", "the last end") if new.way == "along" else ("the edge", "the garment")
+    fastener = shop.ground.fastener
+    lap = "over" if fastener.mark.over == "buttonhole" else "under"
+    fresh = [m.n for m in offer.placement.marks if m.n not in {mark for mark, _ in offer.reused}]
+    long = shop.show(new.length_mm)
+    if fresh:
+        yield (
+            f"Work {counted(len(fresh), 'buttonhole')} on the {lap} lap, marks {numbers_in_words(fresh)}: {long} long, "
+            f"{new.way} the closing line, from {shop.show(new.before_mm)} past the mark "
+            f"towards {ends[0]} to {shop.show(new.after_mm)} towards {ends[1]}."
+        )
+    through = [clash for clash in offer.overlaps if clash.lap == lap and shop.old.fastener.family != "button"]
+    if through:
+        yield "Cut no buttonhole through an old hole before a backing is fused behind both."
+
+
+def _laps(shop: Shop, needs: tuple[LapNeed, ...]) -> Iterator[str]:
+    for need in needs:
+        if need.grow_mm or need.widen_mm:
+            yield needs_in_words(need, shop.old.made, shop.ground.plan.units)
+
+
+def _backing(offer: Offer) -> Iterator[str]:
+    for rule in ("backing", "layer thickness", "ridge"):
+        told: dict[tuple[str | None, str], list[int]] = defaultdict(list)
+        for finding in offer.findings:
+            if finding.rule == rule and finding.result != "pass":
+                told[finding.lap, finding.text].append(finding.mark or 0)
+        for (lap, text), marks in told.items():
+            where = f", {lap} lap" if lap else ""
+            at = f", marks {numbers_in_words(marks)}" if any(marks) else ""
+            yield f"{rule.capitalize()}{where}{at}: {text}"
+
+
+def _hidden(shop: Shop, offer: Offer) -> Iterator[str]:
+    new, old = shop.ground.fastener, shop.old.fastener
+    if offer.kind == "hidden":
+        those = "those taken off will do" if shop.old.made else "they are bought besides"
+        yield (
+            f"Sew {counted(len(offer.placement.marks), 'button')} on the over lap for show, one over each mark: "
+            f"{those}."
+        )
+        if new.family != "sew-on snap":
+            yield (
+                "Set each part of the over lap through its inner layers only (facing and interfacing), before the band "
+                "is closed, so that no stitch or ring shows; otherwise take a sew-on snap."
+            )
+        peeps = new.rim_mm - old.rim_mm
+        if peeps > _SAME_MM:
+            wider = shop.show(2 * peeps)
+            yield f"The snap is {wider} wider than the button: it shows unless it sits on an inner layer."
+    if offer.kind == "helper" and new.family in SNAPS:
+        yield "The helper need not match: a small sew-on snap on the inner faces does as well, and does not show."

@@ -1,0 +1,145 @@
+"""Which old holes stand in the way of new closures, and which are hidden by them.
+
+Terms: a made hole *overlaps* a new closure when the rim comes nearer to it than 2 mm and does
+not hide it; it is *covered* when the cap, or a patch, hides all of it with 1 mm to spare.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.curve import Curve, Point
+    from closures.jobs.swap.old_row import OldHole
+    from closures.placing.lap import LapName
+    from closures.placing.placement import Mark
+
+ClashKind = Literal["overlaps", "covered"]
+SAME_MM = 1e-6
+_SAGITTA_MM = 1e-4
+_STEPS = 200
+_SETTLED_MM = 1e-7
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """An old hole at a new closure.
+
+    Attributes:
+        mark: number of the new closure.
+        hole: number of the old one.
+        lap: the lap that the hole is in.
+        kind: whether it is hidden, or in the way.
+        distance_mm: from the new rim to the hole, less than 0 where the hole runs under the rim.
+        spare_mm: how far what hides it reaches past it; less than 0 where it shows by so much.
+        reach_mm: from the centre of the closure to the end of the hole that is furthest off.
+    """
+
+    mark: int
+    hole: int
+    lap: LapName
+    kind: ClashKind
+    distance_mm: float
+    spare_mm: float
+    reach_mm: float
+
+
+def clashes_with(
+    marks: Sequence[Mark],
+    holes: Sequence[OldHole],
+    rim_mm: float,
+    cover_mm: float,
+    catalogue: Catalogue,
+    slits: Mapping[int, Curve] = MappingProxyType({}),
+    reused: Collection[tuple[int, int]] = (),
+) -> tuple[Clash, ...]:
+    """Find every old hole that a new closure meets or hides.
+
+    Args:
+        marks: the new closures.
+        holes: the old holes; those only drawn do not count.
+        rim_mm: from a centre to the new rim.
+        cover_mm: radius of the largest thing that lies over a hole there: cap, patch or button.
+        catalogue: for the two limits.
+        slits: the new buttonhole of each mark, by its number; where there is one, the distance is the
+            lesser of those from the rim and from the slit.
+        reused: pairs of mark and hole where the old hole is the new one, which is no clash.
+
+    Returns:
+        Mark by mark, in the order of the holes.
+    """
+    near, spare = (catalogue.rule(key).value.value for key in ("old hole from rim", "old hole hidden by"))
+    found = []
+    for mark in marks:
+        point = (mark.x_mm, mark.y_mm)
+        for hole in holes:
+            carries = mark.over if hole.lap == "over" else mark.under
+            if not hole.made or carries is None or (mark.n, hole.n) in reused:
+                continue
+            distance = hole.nearest_mm(point) - rim_mm
+            if mark.n in slits:
+                distance = min(distance, between_mm(slits[mark.n], hole))
+            far = hole.farthest_mm(point)
+            left = cover_mm - far
+            if left >= spare - SAME_MM:
+                found.append(Clash(mark.n, hole.n, hole.lap, "covered", distance, left, far))
+            elif distance < near - SAME_MM:
+                found.append(Clash(mark.n, hole.n, hole.lap, "overlaps", distance, left, far))
+    return tuple(found)
+
+
+def between_mm(slit: Curve, hole: OldHole) -> float:
+    """The shortest distance between a new slit and an old hole, 0 where they meet."""
+    if hole.slit is None:
+        return max(slit.nearest(hole.centre).distance_mm - hole.length_mm / 2, 0.0)
+    ours, theirs = slit.approximate_polyline(_SAGITTA_MM), hole.slit.approximate_polyline(_SAGITTA_MM)
+    for a, b in pairwise(ours):
+        for c, d in pairwise(theirs):
+            if _turn(a, b, c) * _turn(a, b, d) < 0 and _turn(c, d, a) * _turn(c, d, b) < 0:
+                return 0.0
+    # Two slits that do not cross are nearest at an end of a chord of one of them.
+    return min(
+        *(hole.slit.nearest(point).distance_mm for point in ours),
+        *(slit.nearest(point).distance_mm for point in theirs),
+    )
+
+
+def _turn(a: Point, b: Point, c: Point) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def closed_by_hole(hole: OldHole, place_mm: float, line: Curve, room_mm: float) -> tuple[float, float]:
+    """Find the stretch of the closing line on which a rim would come too near to an old hole.
+
+    Args:
+        hole: the old hole.
+        place_mm: a place along the line that lies in it, or nearest to it.
+        line: the closing line.
+        room_mm: rim and the room to keep.
+
+    Returns:
+        From and to along the line; may reach past its ends by the room.
+    """
+    low, high = place_mm, place_mm
+    if hole.way == "along" and hole.slit is not None:
+        low, high = (line.nearest(end).along_mm for end in hole.ends)
+    return (_clear_towards(hole, low, -1.0, line, room_mm), _clear_towards(hole, high, 1.0, line, room_mm))
+
+
+def _clear_towards(hole: OldHole, start: float, way: float, line: Curve, room: float) -> float:
+    # The distance to a hole grows by no more than the way gone along the line, so a step by what is
+    # lacking never goes too far, and on a line that a band can follow it settles.
+    at = start
+    for _ in range(_STEPS):
+        if not 0.0 <= at <= line.length_mm:
+            break
+        lacking = room - hole.nearest_mm(line.point_at(at))
+        if lacking <= _SETTLED_MM:
+            break
+        at += way * lacking
+    return at

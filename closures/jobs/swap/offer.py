@@ -1,0 +1,341 @@
+"""One offer: a row of the new closures, held against the rules and the old holes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Literal
+
+from closures.checks.finding import Finding
+from closures.checks.rules import check, worst
+from closures.curve import Curve, Line
+from closures.jobs.swap.clash import Clash, clashes_with
+from closures.jobs.swap.words import numbers_in_words, shown_beside
+from closures.placing.buttonhole import buttonhole_for
+from closures.placing.placement import place_on
+from closures.spacing import best_spacing
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.checks.finding import Result
+    from closures.jobs.swap.old_row import OldHole, OldRow
+    from closures.jobs.swap.words import Show
+    from closures.placing.buttonhole import Buttonhole
+    from closures.placing.placement import Ground, Placement
+    from closures.spacing import Spacing, Wish
+
+# A new closure this near to an old place is at it: a hundredth of what counts as well placed.
+AT_MM = 0.01
+
+OfferKind = Literal["keep", "ends", "best", "fewest", "clear", "helper", "hidden", "behind"]
+
+
+@dataclass(frozen=True, slots=True)
+class Anchored:
+    """What an offer does to an anchor.
+
+    Attributes:
+        name: of the anchor.
+        mark: the nearest mark.
+        shift_mm: how far it sits from it, positive towards the last end.
+        is_met: whether that is near enough.
+    """
+
+    name: str
+    mark: int
+    shift_mm: float
+    is_met: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A row of the new closures in place of the old ones.
+
+    Attributes:
+        n: its number in the list.
+        kind: how it was found.
+        name: the same for people.
+        why: what speaks for it, in a sentence.
+        placement: the row.
+        findings: what the rules say of it, with those on old holes.
+        clashes: the old holes that it meets or hides.
+        kept: numbers of the old closures whose places stay.
+        given_up: numbers of those whose places are left.
+        added: numbers of the marks at new places.
+        unused: numbers of the old closures whose made holes stay in sight.
+        reused: pairs of mark and old closure whose buttonhole serves again.
+        struck: numbers of the old closures that are struck out on a pattern.
+        anchors: one for each anchor.
+        changes: what is to be done, in order, in sentences.
+        same_as: number of an earlier offer with the same places, None where there is none.
+    """
+
+    n: int
+    kind: OfferKind
+    name: str
+    why: str
+    placement: Placement
+    findings: tuple[Finding, ...]
+    clashes: tuple[Clash, ...]
+    kept: tuple[int, ...]
+    given_up: tuple[int, ...]
+    added: tuple[int, ...]
+    unused: tuple[int, ...]
+    reused: tuple[tuple[int, int], ...]
+    struck: tuple[int, ...]
+    anchors: tuple[Anchored, ...]
+    changes: tuple[str, ...] = ()
+    same_as: int | None = None
+
+    @property
+    def places_mm(self) -> tuple[float, ...]:
+        """The places along the closing line."""
+        return self.placement.spacing.positions_mm
+
+    @property
+    def result(self) -> Result:
+        """The worst result of any rule."""
+        return worst(self.findings)
+
+    @property
+    def overlaps(self) -> tuple[Clash, ...]:
+        """The clashes where a hole is in the way."""
+        return tuple(clash for clash in self.clashes if clash.kind == "overlaps")
+
+    @property
+    def change_count(self) -> int:
+        """How many places differ from the old row: given up, taken, or both at once."""
+        return max(len(self.given_up), len(self.added))
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """What every offer is made from.
+
+    Attributes:
+        ground: the closing line, ready for the new closures.
+        old: the old row.
+        catalogue: rules, fasteners, cloths.
+        patch_mm: radius of a patch at each new closure, 0 for none.
+        buttonhole: of the new closure, None for closures without.
+    """
+
+    ground: Ground
+    old: OldRow
+    catalogue: Catalogue
+    patch_mm: float
+    buttonhole: Buttonhole | None = field(default=None)
+
+    @property
+    def show(self) -> Show:
+        """Writes a length for people."""
+        return shown_beside(self.ground.plan.units)
+
+    @property
+    def is_same(self) -> bool:
+        """Whether the new closure is the old one again, after a change of the pattern."""
+        new, old = self.ground.fastener, self.old.fastener
+        hole = next(iter(self.old.holes), None)
+        turned = self.buttonhole is not None and hole is not None and hole.way != self.buttonhole.way
+        return (new.kind, new.size, new.cap_mm) == (old.kind, old.size, old.cap_mm) and not turned
+
+    @property
+    def cover_mm(self) -> float:
+        """Radius of what lies over an old hole at a new closure."""
+        return max(self.ground.fastener.rim_mm, self.patch_mm)
+
+    def best(self, wish: Wish) -> Placement:
+        """Place the best row of a wish on this line.
+
+        Raises:
+            SpacingError: there is none.
+        """
+        from closures.placing.placement import shown_in
+
+        units = self.ground.plan.units
+        step = 0.1 if units == "mm" else 25.4 / 16
+        spacing: Spacing = best_spacing(wish, show=shown_in(units), step_mm=step)
+        placement = place_on(self.ground, spacing.positions_mm, self.catalogue)
+        return replace(placement, spacing=replace(placement.spacing, reason=spacing.reason))
+
+    def row(self, places_mm: Sequence[float]) -> Placement:
+        """Place a row that is given."""
+        return place_on(self.ground, places_mm, self.catalogue)
+
+
+def make_shop(ground: Ground, old: OldRow, catalogue: Catalogue, patch_mm: float) -> Shop:
+    """Gather what offers are made from.
+
+    Args:
+        ground: the closing line with the new closure.
+        old: the old row on the same line.
+        catalogue: rules, fasteners, cloths.
+        patch_mm: radius of a patch at each new closure, 0 for none.
+    """
+    return Shop(ground, old, catalogue, patch_mm, buttonhole_for(ground.fastener, ground.plan.closure, catalogue))
+
+
+def make_offer(
+    shop: Shop, n: int, kind: OfferKind, name: str, why: str, placement: Placement, cover_mm: float
+) -> Offer:
+    """Hold a row against the rules and the old holes.
+
+    Args:
+        shop: what offers are made from.
+        n, kind, name, why: as in `Offer`.
+        placement: the row.
+        cover_mm: radius of what lies over an old hole at a new closure.
+
+    Returns:
+        The offer, without its sentences.
+    """
+    old, marks = shop.old, placement.marks
+    at = {
+        i: mark.n for i, place in enumerate(old.places_mm, 1) for mark in marks if abs(mark.along_mm - place) <= AT_MM
+    }
+    reused = tuple((at[hole.n], hole.n) for hole in old.holes if hole.n in at and _serves_again(shop, hole))
+    slits = {mark.n: slit for mark in marks if (slit := _new_slit(shop, placement, mark.n)) is not None}
+    clashes = clashes_with(
+        marks, old.holes, placement.fastener.rim_mm, cover_mm, shop.catalogue, slits, frozenset(reused)
+    )
+    told = {clash.hole for clash in clashes} | {hole for _, hole in reused}
+    unused = sorted({hole.n for hole in old.holes if hole.made} - told)
+    holes = _check_holes(shop, placement, clashes, slits, frozenset(reused))
+    return Offer(
+        n=n,
+        kind=kind,
+        name=name,
+        why=why,
+        placement=placement,
+        findings=(*check(placement, shop.catalogue), *holes),
+        clashes=clashes,
+        kept=tuple(at),
+        given_up=tuple(i for i in range(1, len(old.places_mm) + 1) if i not in at),
+        added=tuple(mark.n for mark in marks if mark.n not in at.values()),
+        unused=tuple(unused),
+        reused=reused,
+        struck=()
+        if old.made
+        else tuple(n for n in range(1, len(old.places_mm) + 1) if n not in at or not shop.is_same),
+        anchors=_anchored(shop, placement),
+    )
+
+
+def _serves_again(shop: Shop, hole: OldHole) -> bool:
+    """Whether a new button at the old place uses the old buttonhole: same lap, same way."""
+    new, fastener = shop.buttonhole, shop.ground.fastener
+    style = fastener.mark.over if hole.lap == "over" else fastener.mark.under
+    return new is not None and style == "buttonhole" and hole.way == new.way
+
+
+def _new_slit(shop: Shop, placement: Placement, n: int) -> Curve | None:
+    """The buttonhole of a mark as it lies in the cloth."""
+    new = shop.buttonhole
+    if new is None:
+        return None
+    mark, line = placement.marks[n - 1], placement.laps.line
+    if new.way == "along":
+        low, high = max(mark.along_mm - new.before_mm, 0.0), min(mark.along_mm + new.after_mm, line.length_mm)
+        return line.stretch(low, high) if high > low else None
+    lap = placement.laps.over if placement.fastener.mark.over == "buttonhole" else placement.laps.under
+    tx, ty = mark.tangent
+    ex, ey = (ty, -tx) if lap.cloth_on == "right" else (-ty, tx)
+    x, y, past, inner = mark.x_mm, mark.y_mm, new.before_mm, -new.after_mm
+    return Curve((Line((x + past * ex, y + past * ey), (x + inner * ex, y + inner * ey)),))
+
+
+def _anchored(shop: Shop, placement: Placement) -> tuple[Anchored, ...]:
+    tolerance = shop.catalogue.rule("placement tolerance").value.value
+    found = []
+    for anchor in placement.anchors:
+        mark = min(placement.marks, key=lambda m: abs(m.along_mm - anchor.along_mm))
+        shift = mark.along_mm - anchor.along_mm
+        near = max(anchor.within_mm, tolerance) + 1e-6
+        found.append(Anchored(anchor.name, mark.n, shift, abs(shift) <= near))
+    return tuple(found)
+
+
+def _check_holes(
+    shop: Shop,
+    placement: Placement,
+    clashes: Sequence[Clash],
+    slits: Mapping[int, Curve],
+    reused: frozenset[tuple[int, int]],
+) -> tuple[Finding, ...]:
+    """Does a made hole lie so near to a new closure that the part would hold in darning?"""
+    old, rule = shop.old, shop.catalogue.rule("old hole from rim")
+    limit, source = rule.value.value, rule.value.provenance.text
+    if not old.holes:
+        return ()
+    if not old.made:
+        text = "The old holes are only drawn: none is in the way. Strike them out."
+        return (Finding("old hole", "pass", text, source, None, None, None, limit),)
+    in_way = [clash for clash in clashes if clash.kind == "overlaps"]
+    if in_way:
+        return tuple(
+            Finding(
+                "old hole", "warn", _in_the_way(shop, clash), source, clash.lap, clash.mark, clash.distance_mm, limit
+            )
+            for clash in in_way
+        )
+    covered = [clash.hole for clash in clashes]
+    least = clashes_least(placement, old.holes, slits, reused, covered)
+    text = (
+        "No old hole comes near a new rim"
+        if least is None
+        else f"No old hole comes nearer to a new rim than {shop.show(least)}"
+    )
+    hidden = f"; hidden under a cap, a patch or a button: {numbers_in_words(covered)}" if covered else ""
+    return (Finding("old hole", "pass", f"{text}{hidden}.", source, None, None, least, limit),)
+
+
+def clashes_least(
+    placement: Placement,
+    holes: Sequence[OldHole],
+    slits: Mapping[int, Curve],
+    reused: frozenset[tuple[int, int]],
+    covered: Sequence[int],
+) -> float | None:
+    """The least distance from a new rim to an old hole that is neither hidden nor used again; None without any."""
+    found = [
+        hole.nearest_mm((mark.x_mm, mark.y_mm)) - placement.fastener.rim_mm
+        for mark in placement.marks
+        for hole in holes
+        if hole.n not in covered and (mark.n, hole.n) not in reused
+    ]
+    return min(found, default=None)
+
+
+def _in_the_way(shop: Shop, clash: Clash) -> str:
+    if clash.distance_mm < 0:
+        lies = f"An old hole runs {shop.show(-clash.distance_mm)} under the rim"
+    elif clash.distance_mm == 0:
+        lies = "An old hole reaches the rim"
+    else:
+        lies = f"An old hole lies {shop.show(clash.distance_mm)} from the rim"
+    return f"{lies}: close it, and {backing_in_words(shop, clash)}."
+
+
+def backing_in_words(shop: Shop, clash: Clash) -> str:
+    """Say how to back a closed hole so that the new closure holds over it."""
+    family = shop.ground.fastener.family
+    if family in ("press-set snap", "magnetic snap", "eyelet"):
+        patch = (
+            f"back it with a patch of at least {shop.show(backing_mm(shop, clash))} across before a part bites there"
+        )
+        sheets = shop.ground.plan.sheets
+        if sheets is not None and sheets.backing is not None:
+            return f"{patch} (the piece on the backing page is cut for the closure alone, and does not replace it)"
+        return patch
+    if family == "button":
+        return "fuse a backing behind it before a new buttonhole is cut or a button sewn on there"
+    return f"sew the part on through a patch of at least {shop.show(backing_mm(shop, clash))} across"
+
+
+def backing_mm(shop: Shop, clash: Clash) -> float:
+    """Diameter of a backing that takes in the flange with its room, and the whole hole with 1 mm; whole mm, up."""
+    import math
+
+    spare = shop.catalogue.rule("old hole hidden by").value.value
+    room = shop.catalogue.rule("ridge").value.value
+    return float(math.ceil(2 * max(shop.ground.fastener.rim_mm + room, clash.reach_mm + spare) - 1e-9))

@@ -1,0 +1,178 @@
+"""All the offers of a swap: each way of placing the new closures that is worth a look."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from closures.errors import SpacingError
+from closures.jobs.swap.changes import changes_of
+from closures.jobs.swap.clash import closed_by_hole
+from closures.jobs.swap.fewest import fewest_changes
+from closures.jobs.swap.offer import AT_MM, Offer, OfferKind, Shop, make_offer
+from closures.jobs.swap.pull import SNAPS
+from closures.jobs.swap.words import counted
+from closures.spacing import Clear
+
+if TYPE_CHECKING:
+    from closures.jobs.swap.needs import LapNeed
+    from closures.placing.placement import Placement
+
+# Past the room that is asked for, so that rounding never puts a rim back into it.
+_HAIR_MM = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class NotOffered:
+    """A way that was tried and does not work.
+
+    Attributes:
+        name: as an offer would be called.
+        why: what stands against it.
+    """
+
+    name: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """One way to a row; `make` gives the row and what speaks for it, or says why there is none."""
+
+    kind: OfferKind
+    name: str
+    make: Callable[[Shop], tuple[Placement, str]]
+
+
+class _No(Exception):
+    """A way that does not work here; its text says why."""
+
+
+def make_offers(
+    shop: Shop, needs: Callable[[Placement], tuple[LapNeed, ...]]
+) -> tuple[tuple[Offer, ...], tuple[NotOffered, ...]]:
+    """Make every offer that this line, this closure and these old holes allow.
+
+    Args:
+        shop: what offers are made from.
+        needs: what the laps lack for a row.
+
+    Returns:
+        The offers, numbered from 1, and the ways that do not work, with reasons.
+    """
+    offers: list[Offer] = []
+    refused: list[NotOffered] = []
+    for way in _ways(shop):
+        try:
+            placement, why = way.make(shop)
+        except _No as no:
+            refused.append(NotOffered(way.name, str(no)))
+            continue
+        except SpacingError as error:
+            refused.append(NotOffered(way.name, "; ".join(f"{f.what}. {f.mend}" for f in error.faults)))
+            continue
+        cover = max(shop.cover_mm, shop.old.fastener.rim_mm) if way.kind == "hidden" else shop.cover_mm
+        offer = make_offer(shop, len(offers) + 1, way.kind, way.name, why, placement, cover)
+        earlier = next((o.n for o in offers if _are_alike(o, offer)), None)
+        offer = replace(offer, same_as=earlier)
+        offers.append(replace(offer, changes=changes_of(shop, offer, needs(placement))))
+    return tuple(offers), tuple(refused)
+
+
+def _are_alike(one: Offer, other: Offer) -> bool:
+    return len(one.places_mm) == len(other.places_mm) and all(
+        abs(a - b) <= AT_MM for a, b in zip(one.places_mm, other.places_mm, strict=True)
+    )
+
+
+def _ways(shop: Shop) -> Iterator[_Way]:
+    old, new = shop.old, shop.ground.fastener
+    yield _Way("keep", "keep every old place", _keep)
+    yield _Way("ends", "keep the two ends, divide anew between them", _ends)
+    yield _Way("best", "the best spacing there is", _best)
+    yield _Way("fewest", "the fewest changes that meet the anchors", _fewest)
+    if old.made and old.holes and shop.buttonhole is None:
+        yield _Way("clear", "the best spacing clear of every old hole", _clear)
+    if shop.ground.anchors:
+        yield _Way("helper", "keep every old place, with a helper at a strain point", _helper)
+    if old.fastener.family == "button" and new.family in SNAPS:
+        yield _Way("hidden", "hidden under false buttons", _hidden)
+        if old.made and old.has_buttonholes:
+            yield _Way("behind", "a snap behind each old hole", _behind)
+
+
+def _keep(shop: Shop) -> tuple[Placement, str]:
+    return shop.row(shop.old.places_mm), "Nothing is measured anew, and both laps keep their marks."
+
+
+def _ends(shop: Shop) -> tuple[Placement, str]:
+    places, line = shop.old.places_mm, shop.ground.laps.line.length_mm
+    first, last = places[0], line - places[-1]
+    wish = replace(shop.ground.wish, first=(first, first), last=(last, last))
+    return shop.best(wish), "Neck and hem keep their look, and what lies between is even."
+
+
+def _best(shop: Shop) -> tuple[Placement, str]:
+    return shop.best(shop.ground.wish), "As if nothing had been there: the plan's own spacing, met as well as can be."
+
+
+def _fewest(shop: Shop) -> tuple[Placement, str]:
+    places = fewest_changes(shop.ground.wish, shop.old.places_mm)
+    if places is None:
+        raise _No("No row keeps to the anchors, the clear zones and the limits on gaps.")
+    kept = sum(any(abs(place - other) <= AT_MM for other in places) for place in shop.old.places_mm)
+    return shop.row(places), f"{kept} of {counted(len(shop.old.places_mm), 'place')} stay, and no anchor is missed."
+
+
+def _clear(shop: Shop) -> tuple[Placement, str]:
+    line, rule = shop.ground.laps.line, shop.catalogue.rule("old hole from rim")
+    room = shop.ground.fastener.rim_mm + rule.value.value + _HAIR_MM
+    zones = []
+    for hole in shop.old.holes:
+        low, high = closed_by_hole(hole, shop.old.places_mm[hole.n - 1], line, room)
+        zones.append(Clear(f"old hole {hole.n}", low, high))
+    wish = shop.ground.wish
+    placement = shop.best(replace(wish, clear=(*wish.clear, *zones)))
+    return placement, "Every part bites into whole cloth; the old holes are only closed or covered."
+
+
+def _helper(shop: Shop) -> tuple[Placement, str]:
+    wish, places = shop.ground.wish, shop.old.places_mm
+    missed = [a for a in shop.ground.anchors if min(abs(p - a.along_mm) for p in places) > a.within_mm + AT_MM]
+    if not missed:
+        raise _No("Every anchor has an old closure at it.")
+    added: list[float] = []
+    for anchor in missed:
+        at = anchor.along_mm
+        if any(zone.low_mm < at < zone.high_mm for zone in wish.clear):
+            raise _No(f"{anchor.name} lies in a clear zone.")
+        if min(abs(place - at) for place in (*places, *added)) < wish.closest_mm - _HAIR_MM:
+            raise _No(f"At {anchor.name} there is no room for one more beside those that stay.")
+        added.append(at)
+    names = " and ".join(anchor.name for anchor in missed)
+    return shop.row(sorted((*places, *added))), f"The old row stays, and {names} no longer lies between two closures."
+
+
+def _hidden(shop: Shop) -> tuple[Placement, str]:
+    new, old = shop.ground.fastener, shop.old.fastener
+    size = "no wider than" if new.rim_mm <= old.rim_mm else "wider than"
+    return shop.row(shop.old.places_mm), (
+        f"Outside it still looks buttoned: the buttons sit on the over lap for show, above snaps {size} they are."
+    )
+
+
+def _behind(shop: Shop) -> tuple[Placement, str]:
+    holes, spare = shop.old.holes, shop.catalogue.rule("old hole hidden by").value.value
+    if any(hole.way != "along" for hole in holes):
+        raise _No("The old buttonholes run across the line, so their middles lie beside it.")
+    line = shop.ground.laps.line
+    lengths = [hole.length_mm for hole in holes]
+    needed = max(lengths) + 2 * spare
+    if 2 * shop.cover_mm < needed - _HAIR_MM:
+        raise _No(
+            f"A cap or patch of {shop.show(2 * shop.cover_mm)} does not hide a hole of {shop.show(max(lengths))}; "
+            f'one of {shop.show(needed)} would: write patch = "{needed:.1f} mm" in [swap].'
+        )
+    middles = [sum(line.nearest(end).along_mm for end in hole.ends) / 2 for hole in holes]
+    return shop.row(middles), "Each snap sits at the middle of an old hole, which its cap or patch hides."

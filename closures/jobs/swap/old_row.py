@@ -1,0 +1,244 @@
+"""The closures that are there now, and the holes that they leave.
+
+Terms: an *old hole* is what an old closure leaves in the cloth: the slit of a buttonhole, or the
+round spot of a post, an awl or a ring of prongs. It is *made* when it is cut or pierced already,
+and only *drawn* on a pattern that nobody has cut yet.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Literal
+
+from closures.curve import Curve, Line
+from closures.errors import EdgeError, PlanError, naming
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Fastener
+    from closures.placing.lap import LapName, Laps
+    from closures.plan import HoleWish, SwapWish
+
+Point = tuple[float, float]
+Way = Literal["along", "across", "round"]
+
+# A slit that follows a curve is looked at in chords; a hundredth of what a figure may be off.
+_SAGITTA_MM = 1e-4
+
+
+@dataclass(frozen=True, slots=True)
+class OldHole:
+    """One hole that an old closure leaves in one lap.
+
+    Attributes:
+        n: number of the old closure, from 1 at the first end.
+        lap: the lap that it is in.
+        way: of a slit, along or across the closing line; "round" for any other hole.
+        length_mm: of the slit, or the diameter.
+        slit: the slit, from its end nearer the first end or the edge; None for a round hole.
+        centre: the middle of a round hole; the place of the closure for a slit.
+        made: it is in the cloth, not only on paper.
+    """
+
+    n: int
+    lap: LapName
+    way: Way
+    length_mm: float
+    slit: Curve | None
+    centre: Point
+    made: bool
+
+    def nearest_mm(self, point: Point) -> float:
+        """The shortest distance from a point to the hole, 0 inside it."""
+        if self.slit is not None:
+            return self.slit.nearest(point).distance_mm
+        return max(math.dist(point, self.centre) - self.length_mm / 2, 0.0)
+
+    def farthest_mm(self, point: Point) -> float:
+        """The distance from a point to the part of the hole that is furthest from it."""
+        if self.slit is None:
+            return math.dist(point, self.centre) + self.length_mm / 2
+        return max(math.dist(point, place) for place in self.slit.approximate_polyline(_SAGITTA_MM))
+
+    @property
+    def ends(self) -> tuple[Point, Point]:
+        """The two ends of a slit; of a round hole its middle twice."""
+        return (self.centre, self.centre) if self.slit is None else (self.slit.start, self.slit.end)
+
+
+@dataclass(frozen=True, slots=True)
+class OldRow:
+    """The closures that are there now.
+
+    Attributes:
+        fastener: which.
+        places_mm: along the closing line from its first end.
+        holes: what they leave, lap by lap; empty for closures that leave nothing to heed.
+        made: they are in the cloth, not only on paper.
+        notes: what was assumed, in words.
+    """
+
+    fastener: Fastener
+    places_mm: tuple[float, ...]
+    holes: tuple[OldHole, ...]
+    made: bool
+    notes: tuple[str, ...]
+
+    @property
+    def has_buttonholes(self) -> bool:
+        """Whether the holes are slits."""
+        return any(hole.slit is not None for hole in self.holes)
+
+
+def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
+    """Find the old closures on the closing line, with the holes that they leave.
+
+    A buttonhole reaches past its button by 3 mm, or as the plan says: towards the edge where it
+    runs across the line, towards the first end where it runs along it (Univ. of Minnesota,
+    Bulletin 576; ICAR; ASDP). Where the plan gives no length it is the button's diameter and
+    thickness (the same bulletin).
+
+    Args:
+        swap: what the plan says of them.
+        laps: the closing line and both laps.
+        catalogue: fasteners and rules.
+
+    Returns:
+        The row; its lengths in mm.
+
+    Raises:
+        CatalogueError: a kind or size that the catalogue does not hold.
+        EdgeError: a place or a hole that does not lie on the closing line.
+        PlanError: what the plan says of the holes does not suit the closure.
+    """
+    with naming("[swap]"):
+        fastener = catalogue.fastener(swap.kind, swap.size, cap_mm=swap.cap_mm, thickness_mm=swap.thickness_mm)
+    places = _places(swap, laps.line.length_mm)
+    wish = swap.hole
+    made = wish is None or wish.made
+    notes: tuple[str, ...] = (
+        () if wish is not None else ("The plan does not say whether the old holes are made, so they count as made.",)
+    )
+    carried = _buttonhole_lap(fastener)
+    if carried is None:
+        if wish is not None and wish.way is not None:
+            raise PlanError(
+                f"a {fastener.kind} has no buttonhole, so its hole runs neither along the line nor across it",
+                where="[swap] hole",
+                mend="Write hole = { made = true } or hole = { made = false }.",
+            )
+        return OldRow(fastener, places, _round_holes(fastener, places, laps, made), made, notes)
+    if wish is None or wish.way is None:
+        raise PlanError(
+            f"a {fastener.kind} has buttonholes, and the plan does not say how they lie",
+            where="[swap] hole",
+            mend='Write hole = { way = "along", length = "16 mm", made = true }; "across"; made = false on a pattern.',
+        )
+    length = wish.length_mm
+    if length is None:
+        length = fastener.cap_mm + (0.0 if fastener.thickness is None else fastener.thickness[1].value)
+        notes += (f"The plan gives no length of the buttonholes; reckoned as diameter and thickness, {length:.2f} mm.",)
+    slits = _slits(replace(wish, length_mm=length), places, laps, carried, catalogue)
+    return OldRow(fastener, places, slits, made, notes)
+
+
+def _places(swap: SwapWish, line_mm: float) -> tuple[float, ...]:
+    if swap.places_mm is not None:
+        places: tuple[float, ...] = swap.places_mm
+    else:
+        first, last, count = swap.first_mm or 0.0, swap.last_mm or 0.0, swap.count or 1
+        span = line_mm - first - last
+        if span < 0 or (count > 1 and span == 0):
+            raise EdgeError(
+                f"first and last leave no room on a closing line of {line_mm:.1f} mm",
+                where="[swap]",
+                mend="Check both, and the edge.",
+            )
+        places = tuple(first + span * i / (count - 1) for i in range(count)) if count > 1 else (first,)
+    if places[-1] > line_mm:
+        raise EdgeError(
+            f"the last place lies {places[-1]:.1f} mm along, but the closing line is {line_mm:.1f} mm long",
+            where="[swap] places",
+            mend="Measure the places along the closing line from its first end.",
+        )
+    return places
+
+
+def _buttonhole_lap(fastener: Fastener) -> LapName | None:
+    if fastener.mark.over == "buttonhole":
+        return "over"
+    return "under" if fastener.mark.under == "buttonhole" else None
+
+
+def _slits(
+    wish: HoleWish, places: Sequence[float], laps: Laps, lap: LapName, catalogue: Catalogue
+) -> tuple[OldHole, ...]:
+    usual = catalogue.rule("old hole past line").value.value
+    past = usual if wish.past_mm is None else wish.past_mm
+    length = wish.length_mm or 0.0
+    if past >= length:
+        raise PlanError(
+            f"a buttonhole of {length:.1f} mm that reaches {past:.1f} mm past its button lies wholly beside it",
+            where="[swap] hole",
+            mend="Check length and past.",
+        )
+    way: Way = "along" if wish.way == "along" else "across"
+    holes = []
+    for n, place in enumerate(places, 1):
+        slit = (
+            _slit_along(n, place - past, place - past + length, laps)
+            if way == "along"
+            else _slit_across(place, past, length, laps, lap)
+        )
+        holes.append(OldHole(n, lap, way, length, slit, laps.line.point_at(place), wish.made))
+    return tuple(holes)
+
+
+def _slit_along(n: int, start: float, end: float, laps: Laps) -> Curve:
+    if start < 0 or end > laps.line.length_mm:
+        raise EdgeError(
+            f"buttonhole {n} would run from {start:.1f} to {end:.1f} mm, past the end of the closing line "
+            f"(0 to {laps.line.length_mm:.1f} mm)",
+            where="[swap]",
+            mend="Check its place, its length and how far it reaches past its button.",
+        )
+    return laps.line.stretch(start, end)
+
+
+def _slit_across(place: float, past: float, length: float, laps: Laps, lap: LapName) -> Curve:
+    x, y = laps.line.point_at(place)
+    tx, ty = laps.line.tangent_at(place)
+    cloth_on = laps.over.cloth_on if lap == "over" else laps.under.cloth_on
+    ex, ey = (ty, -tx) if cloth_on == "right" else (-ty, tx)
+    inner = past - length
+    return Curve((Line((x + past * ex, y + past * ey), (x + inner * ex, y + inner * ey)),))
+
+
+def _round_holes(fastener: Fastener, places: Sequence[float], laps: Laps, made: bool) -> tuple[OldHole, ...]:
+    diameter = left_by(fastener)
+    if not diameter:
+        return ()
+    marked = (("over", fastener.mark.over), ("under", fastener.mark.under))
+    return tuple(
+        OldHole(n, "over" if lap == "over" else "under", "round", diameter, None, laps.line.point_at(place), made)
+        for lap, style in marked
+        if style in ("prick", "hole", "two slits", "bore")
+        for n, place in enumerate(places, 1)
+    )
+
+
+def left_by(fastener: Fastener) -> float:
+    """Diameter in mm of the spot that a closure leaves when it is taken off; 0 where steam closes it.
+
+    A post or an awl leaves its hole; a ring of prongs, or two tabs, leave pricks no further apart
+    than the flange is wide.
+    """
+    way = "none" if fastener.hole is None else fastener.hole.way
+    if fastener.hole is not None and way in ("hole", "awl", "bore"):
+        diameter = fastener.hole.diameter_high or fastener.hole.diameter
+        return 0.0 if diameter is None else diameter.value
+    if way in ("pierced", "slits"):
+        return fastener.cap_mm if fastener.inner is None else fastener.inner.value
+    return 0.0

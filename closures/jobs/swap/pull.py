@@ -1,0 +1,69 @@
+"""Which way an opening pulls, worn and when it is opened, before a swap and after it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from closures.catalogue.values import Fastener
+    from closures.jobs.swap.old_row import OldRow
+    from closures.placing.lap import Laps
+
+SNAPS = ("press-set snap", "sew-on snap", "magnetic snap")
+
+
+def pull_in_words(old: OldRow, new: Fastener, laps: Laps, new_way: str | None) -> str:
+    """Say which way the opening pulls and how it now opens.
+
+    Args:
+        old: the closures that go.
+        new: those that come.
+        laps: for the wearer's sides.
+        new_way: of the new buttonholes, None for closures without.
+
+    Returns:
+        Sentences, with the source of what is published.
+    """
+    over, under = (lap.wearer_side or lap.cloth_on for lap in laps.both)
+    worn = (
+        f"Worn, the over lap is drawn to the wearer's {over} and the under lap to the wearer's {under}, across the "
+        f"closing line."
+    )
+    return f"{worn} {_before(old, over)} {_after(new, over, new_way)}"
+
+
+def _before(old: OldRow, over: str) -> str:
+    if old.fastener.family == "button":
+        ways = {hole.way for hole in old.holes}
+        if "across" in ways:
+            return "Until now each button was drawn to the outer end of its buttonhole, next to the edge."
+        return "Until now each button bore on the side of its buttonhole and could slide along it."
+    if old.fastener.family in SNAPS:
+        return "Until now the two halves of each snap held that pull flat between them."
+    return f"Until now each {old.fastener.kind} held that pull in one direction only."
+
+
+def _after(new: Fastener, over: str, way: str | None) -> str:
+    if new.family in SNAPS:
+        return (
+            "Now the two halves of each snap hold it flat between them, and nothing gives along the line. To open, "
+            f"lift the over lap by its edge, up from the body and back to the wearer's {over}: every opening pulls "
+            "square to the cloth at each snap, so both laps want a firm backing there (common practice)."
+        )
+    if new.family == "button":
+        if way == "across":
+            return (
+                "Now each button is drawn to the outer end of its buttonhole, which takes such a pull best "
+                "(published: Threads magazine; New Mexico State University, Guide C-231)."
+            )
+        return (
+            "Now each button bears on the side of its buttonhole and can slide along it; where the opening pulls "
+            "hard, buttonholes across the line hold better (published: Threads magazine; New Mexico State University, "
+            "Guide C-231)."
+        )
+    if new.family == "hook":
+        return (
+            "Now each hook holds this pull and no other: it opens as soon as the laps are pushed together, so it must "
+            "stay under tension (common practice)."
+        )
+    return "Now the lacing or pin through each pair holds it, evenly along the line (common practice)."

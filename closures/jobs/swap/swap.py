@@ -1,0 +1,186 @@
+"""A swap as one value: the old row, the offers for the new one, and what both laps lack."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import TYPE_CHECKING
+
+from closures.errors import PlanError
+from closures.jobs.swap.lengthen import Lengthened, lengthen
+from closures.jobs.swap.needs import LapNeed, lap_needs
+from closures.jobs.swap.offer import Offer, make_shop
+from closures.jobs.swap.offers import NotOffered, make_offers
+from closures.jobs.swap.old_row import OldRow, old_row
+from closures.jobs.swap.pull import pull_in_words
+from closures.jobs.swap.trouble import what_would_work, why_none_works
+from closures.placing.buttonhole import buttonhole_for
+from closures.placing.lap import make_laps
+from closures.placing.placement import ground_for, place
+from closures.plan import HoleWish, SwapWish
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.edges.reading import Edges
+    from closures.placing.buttonhole import Buttonhole
+    from closures.placing.placement import Placement
+    from closures.plan import BandWish, Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Swap:
+    """Old closures, and every offer of new ones in their place.
+
+    Attributes:
+        old: what is there now, on the line as it is after any change of the pattern.
+        offers: at least one, numbered from 1.
+        not_offered: ways that do not work here.
+        needs: what each lap has and needs.
+        pull: which way the opening pulls, in sentences.
+        buttonhole: of the new closure, None for closures without.
+        recommended: number of the offer that is taken where none is named.
+        taken: number of the offer in hand.
+        cannot: why no offer works; empty where one does.
+        would: what was tried and would work; meant where `cannot` is not empty.
+        lengthened: the change of the pattern, None where there was none.
+    """
+
+    old: OldRow
+    offers: tuple[Offer, ...]
+    not_offered: tuple[NotOffered, ...]
+    needs: tuple[LapNeed, ...]
+    pull: str
+    buttonhole: Buttonhole | None
+    recommended: int
+    taken: int
+    cannot: tuple[str, ...]
+    would: tuple[str, ...]
+    lengthened: Lengthened | None
+
+    @property
+    def offer(self) -> Offer:
+        """The offer in hand."""
+        return self.offers[self.taken - 1]
+
+    def take(self, n: int) -> Swap:
+        """Take another offer in hand.
+
+        Raises:
+            PlanError: there is no offer of this number.
+        """
+        if not 1 <= n <= len(self.offers):
+            raise PlanError(
+                f"there is no offer {n}", where="--take", mend=f"Write a number from 1 to {len(self.offers)}."
+            )
+        return replace(self, taken=n)
+
+
+def no_swap() -> PlanError:
+    """The error of a plan that does not speak of old closures."""
+    return PlanError(
+        "the plan does not tell what is there now",
+        where="[swap]",
+        mend="Add [swap], with kind, size and places; or [change] with lengthen.",
+    )
+
+
+def need_swap(plan: Plan) -> BandWish:
+    """Refuse a plan that no offers can be made for.
+
+    Returns:
+        The plan's band.
+
+    Raises:
+        PlanError: it does not tell what is there now, or its closures do not run along an edge.
+    """
+    if not plan.speaks_of_old:
+        raise no_swap()
+    if plan.edge is None or plan.band is None:
+        raise PlanError(
+            "closures are swapped along an edge, and this plan has none",
+            where="[edge]",
+            mend="Give the edge, or leave [swap] and [change] out.",
+        )
+    return plan.band
+
+
+def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue) -> Swap:
+    """Find the old closures and make every offer of new ones.
+
+    A plan with a change of the pattern and no old closures told changes its own: the row that it
+    had before.
+
+    Args:
+        plan: with a swap, a change, or both.
+        edges: the curves that the plan's edge arrived as.
+        catalogue: fasteners, cloths and rules.
+
+    Returns:
+        The swap, with its recommended offer in hand.
+
+    Raises:
+        CatalogueError: a fastener or cloth that the catalogue does not hold.
+        EdgeError: the band cannot follow the edge, or a place or a cut does not lie on the line.
+        PlanError: the plan has neither, or what it says of the old holes does not suit them.
+        SpacingError: the row before a change could not be found.
+    """
+    band = need_swap(plan)
+    wish = plan.swap or _own_row(plan, edges, catalogue)
+    lengthened = None
+    if plan.change is not None:
+        laps = make_laps(edges, band)
+        before = old_row(wish, laps, catalogue)
+        wish = replace(wish, places_mm=before.places_mm, first_mm=None, last_mm=None, count=None)
+        lengthened = lengthen(replace(plan, swap=wish), edges, laps, plan.change.lengthen)
+        plan, edges, wish = lengthened.plan, lengthened.edges, lengthened.plan.swap or wish
+    ground = ground_for(plan, edges, catalogue)
+    old = old_row(wish, ground.laps, catalogue)
+    shop = make_shop(ground, old, catalogue, (wish.patch_mm or 0.0) / 2)
+
+    def needs_of(placement: Placement) -> tuple[LapNeed, ...]:
+        return lap_needs(placement, catalogue)
+
+    offers, not_offered = make_offers(shop, needs_of)
+    needs = needs_of(offers[0].placement)
+    cannot = why_none_works(offers)
+    recommended = min(offers, key=partial(_rank, is_divided_anew=lengthened is not None)).n
+    return Swap(
+        old=old,
+        offers=offers,
+        not_offered=not_offered,
+        needs=needs,
+        pull=pull_in_words(old, ground.fastener, ground.laps, None if shop.buttonhole is None else shop.buttonhole.way),
+        buttonhole=shop.buttonhole,
+        recommended=recommended,
+        taken=recommended,
+        cannot=cannot,
+        would=what_would_work(plan, edges, catalogue, offers, needs) if cannot else (),
+        lengthened=lengthened,
+    )
+
+
+def _own_row(plan: Plan, edges: Edges, catalogue: Catalogue) -> SwapWish:
+    """The plan's own closures before the pattern changed, as they would be drawn on it."""
+    before = place(replace(plan, change=None), edges, catalogue)
+    own = buttonhole_for(before.fastener, plan.closure, catalogue)
+    hole = HoleWish(False) if own is None else HoleWish(False, own.way, own.length_mm, own.before_mm)
+    return SwapWish(
+        kind=plan.closure.kind,
+        size=plan.closure.size,
+        cap_mm=plan.closure.cap_mm,
+        thickness_mm=plan.closure.thickness_mm,
+        places_mm=before.spacing.positions_mm,
+        hole=hole,
+    )
+
+
+def _rank(offer: Offer, is_divided_anew: bool) -> tuple[float, ...]:
+    """Failed checks, anchors missed, old holes in the way, other warnings, changes; then the order of the list.
+
+    After a change of the pattern an even row counts before few changes: that is what it is divided again for.
+    """
+    failed = sum(finding.result == "fail" for finding in offer.findings)
+    missed = sum(not anchor.is_met for anchor in offer.anchors)
+    warned = sum(finding.result == "warn" for finding in offer.findings)
+    spread = round(offer.placement.spacing.spread_mm, 2) if is_divided_anew else 0.0
+    return (failed, missed, len(offer.overlaps), warned, spread, offer.change_count, offer.n)

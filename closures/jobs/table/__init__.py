@@ -1,0 +1,1 @@
+"""What lies between a placement and a set closure: backing, bands, strips, tables, and whether the print is true."""

@@ -1,0 +1,203 @@
+"""Backing: pieces that closures bite into where the cloth alone does not hold.
+
+Terms: a *strip* follows the closing line under the whole row; a *patch* lies under one closure; the
+*flange* is the part of a closure that presses on the cloth.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Literal
+
+from closures.errors import EdgeError
+from closures.jobs.table.ground import Ring, chords, lap_area, ring_of
+from closures.lengths import format_mm
+
+if TYPE_CHECKING:
+    from closures.checks.finding import Finding
+    from closures.placing.lap import Lap, LapName
+    from closures.placing.placement import Mark, Placement
+
+PAST_FLANGE_MM = 5.0
+"""How far a backing reaches past every flange, at least: common practice."""
+
+_SPARE_MM = 0.2
+"""Added to that, so that cutting on the line and the chords of curves take nothing from it."""
+
+_FEW = 3
+_LEAST_PLIES = 2
+_CIRCLE_QUARTER = 32
+
+
+@dataclass(frozen=True, slots=True)
+class BackingPiece:
+    """A piece to cut.
+
+    Attributes:
+        outline: in mm in the garment's frame; of a patch, round the first mark it is for.
+        width_mm: across the closing line; the diameter of a patch.
+        marks: the closures that it backs.
+        copies: how many to cut.
+    """
+
+    outline: Ring
+    width_mm: float
+    marks: tuple[int, ...]
+    copies: int
+
+
+@dataclass(frozen=True, slots=True)
+class Backing:
+    """What backs one lap.
+
+    Attributes:
+        lap: which.
+        form: strip or patches.
+        reasons: why, in whole sentences.
+        pieces: to cut; empty where none fits.
+        trouble: why none fits, empty where it does.
+        cloth: what it is cut from, None where the plan does not say.
+    """
+
+    lap: LapName
+    form: Literal["strip", "patches"]
+    reasons: tuple[str, ...]
+    pieces: tuple[BackingPiece, ...]
+    trouble: str
+    cloth: str | None
+
+    @property
+    def side(self) -> str:
+        """On which side it lies."""
+        return f"on the inside of the {self.lap} lap: against the wrong side of the outer cloth, under the facing"
+
+    @property
+    def grain(self) -> str:
+        """How it is cut from the cloth."""
+        if self.form == "strip":
+            return "the way that does not stretch runs along the strip"
+        return "the way that does not stretch runs along the closing line"
+
+
+def back_laps(placement: Placement, findings: Sequence[Finding]) -> tuple[Backing, ...]:
+    """Find the backing of either lap.
+
+    Args:
+        placement: closures along an edge.
+        findings: what the checks say, from which the need for backing is read.
+
+    Returns:
+        The backing of each lap that needs it, or of both where the plan wishes for it; none where it does not.
+    """
+    wish = placement.plan.sheets
+    if wish is None or wish.backing is None or placement.strap is not None:
+        return ()
+    backings = []
+    for lap in placement.laps.both:
+        reasons = _reasons(findings, lap.name)
+        marks = [mark for mark in placement.marks if (mark.over if lap.name == "over" else mark.under)]
+        if not marks or (wish.backing == "as needed" and not reasons and wish.backing_cloth is None):
+            continue
+        if not reasons:
+            reasons = _without(wish.backing_cloth, marks, lap.name)
+        form = _form(wish.backing, placement, len(marks))
+        pieces: tuple[BackingPiece, ...] = ()
+        trouble = ""
+        try:
+            pieces = _cut(placement, lap, marks, form, wish.backing_width_mm)
+        except EdgeError as error:
+            trouble = str(error)
+        backings.append(Backing(lap.name, form, reasons, pieces, trouble, wish.backing_cloth))
+    return tuple(backings)
+
+
+def _reasons(findings: Sequence[Finding], lap: LapName) -> tuple[str, ...]:
+    told = []
+    for finding in findings:
+        if finding.lap != lap or finding.result == "pass":
+            continue
+        found, limit = finding.found_mm, finding.limit_mm
+        thin = finding.rule == "layer thickness" and found is not None and limit is not None and found < limit
+        if finding.rule == "backing" or (thin and finding.result == "fail"):
+            told.append(finding.text)
+    return tuple(dict.fromkeys(told))
+
+
+def _without(cloth: str | None, marks: Sequence[Mark], lap: LapName) -> tuple[str, ...]:
+    """What the closures of a lap would hold in if the backing that is counted in the stack were not there."""
+    for mark in marks:
+        on_lap = mark.over if lap == "over" else mark.under
+        if cloth is None or on_lap is None or on_lap.stack is None:
+            continue
+        left = [layer for layer in on_lap.stack.layers if layer.name != cloth]
+        if left and all(layer.structure == "knit" for layer in left):
+            return ("Without it the closures would hold in knit alone, which stretches out from under them.",)
+        if sum(layer.plies for layer in left) < _LEAST_PLIES:
+            return ("Without it the closures would hold in one layer alone and might tear out.",)
+    return ("The plan asks for it.",)
+
+
+def _form(wish: str, placement: Placement, count: int) -> Literal["strip", "patches"]:
+    if wish == "strip":
+        return "strip"
+    if wish == "patches":
+        return "patches"
+    # Patches for a few closures that stand far apart; a strip is sooner cut and fused for a row.
+    reach = 2 * (placement.fastener.rim_mm + PAST_FLANGE_MM)
+    return "patches" if count <= _FEW and placement.spacing.smallest_mm > 2 * reach else "strip"
+
+
+def _cut(
+    placement: Placement, lap: Lap, marks: Sequence[Mark], form: str, width_mm: float | None
+) -> tuple[BackingPiece, ...]:
+    from shapely.geometry import LineString, Point
+
+    rim = placement.fastener.rim_mm
+    least = 2 * (rim + PAST_FLANGE_MM + _SPARE_MM)
+    width = math.ceil(least) if width_mm is None else width_mm
+    if width < least - 1e-9:
+        raise EdgeError(
+            f"a backing {format_mm(width)} wide does not reach {format_mm(PAST_FLANGE_MM)} past the flange",
+            where="[sheets] backing_width",
+            mend=f"Write {format_mm(math.ceil(least))} or more.",
+        )
+    area = lap_area(lap)
+    if form == "patches":
+        first = marks[0]
+        for mark in marks:
+            patch = Point(mark.x_mm, mark.y_mm).buffer(width / 2, quad_segs=_CIRCLE_QUARTER)
+            if not area.contains(patch):
+                _refuse(area, mark, lap, rim, width / 2)
+        outline = ring_of(Point(first.x_mm, first.y_mm).buffer(width / 2, quad_segs=_CIRCLE_QUARTER))
+        return (BackingPiece(outline, width, tuple(mark.n for mark in marks), len(marks)),)
+    line = placement.laps.line
+    past = width / 2 + 1.0
+    start, end = max(0.0, marks[0].along_mm - past), min(line.length_mm, marks[-1].along_mm + past)
+    strip = LineString(chords(line.stretch(start, end))).buffer(width / 2, cap_style="flat", join_style="round")
+    strip = strip.intersection(area)
+    for mark in marks:
+        if strip.geom_type != "Polygon" or not covers(strip, mark, rim):
+            _refuse(area, mark, lap, rim, rim + PAST_FLANGE_MM)
+    return (BackingPiece(ring_of(strip), width, tuple(mark.n for mark in marks), 1),)
+
+
+def covers(area: Any, mark: Mark, rim_mm: float) -> bool:
+    """Tell whether an area reaches the least distance past a mark's flange on every side."""
+    from shapely.geometry import Point
+
+    flange = Point(mark.x_mm, mark.y_mm).buffer(rim_mm + PAST_FLANGE_MM, quad_segs=_CIRCLE_QUARTER)
+    return bool(area.contains(flange))
+
+
+def _refuse(area: Any, mark: Mark, lap: Lap, rim_mm: float, reach_mm: float) -> None:
+    from shapely.geometry import Point
+
+    room = area.exterior.distance(Point(mark.x_mm, mark.y_mm))
+    raise EdgeError(
+        f"at mark {mark.n} the {lap.name} lap reaches {format_mm(max(room - rim_mm, 0.0))} past the flange, and a "
+        f"backing needs {format_mm(reach_mm - rim_mm)}",
+        where="[sheets] backing",
+        mend="Take a wider band, a smaller closure, or a first closure further from the end.",
+    )

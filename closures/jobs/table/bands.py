@@ -1,0 +1,167 @@
+"""The pattern pieces of both laps' bands, each made so that it cannot be taken for its neighbour.
+
+Terms: the *band* shows on the outside, the *facing* lies behind it; a *folded* band is both in one, folded
+on the finished edge; the *cut line* is the finished outline and the seam allowance.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Literal
+
+from closures.errors import EdgeError
+from closures.jobs.table.ground import Ring, lap_area, ring_of
+
+if TYPE_CHECKING:
+    from closures.curve import Curve
+    from closures.placing.lap import Lap, LapName
+    from closures.placing.placement import Placement
+
+_STRAIGHT_RAD = 1e-6
+_NOTCH_MM = 5.0
+_NOTCH_STEP_MM = 8.0
+_QUARTER, _HALF = 0.25, 0.5
+NOTCHES = {"right": 1, "left": 2}
+"""Notches of a piece for the wearer's right, and for the left."""
+
+
+@dataclass(frozen=True, slots=True)
+class Notch:
+    """A notch: from the cut line towards the seam line, both in mm in the garment's frame."""
+
+    start: tuple[float, float]
+    end: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class BandPiece:
+    """One pattern piece.
+
+    Attributes:
+        lap: which lap it is for.
+        side: the wearer's side.
+        name: band, facing or folded band.
+        finished, cut: outlines in mm in the garment's frame, seen from outside with the garment closed.
+        fold: the fold of a folded band, None for others.
+        mirrored: its right side is seen from inside the garment, so it is drawn turned over.
+        notches: as many as `NOTCHES` says on each edge that is matched.
+        cloth, interfacing: how many to cut.
+    """
+
+    lap: LapName
+    side: Literal["right", "left"]
+    name: Literal["band", "facing", "folded band"]
+    finished: Ring
+    cut: Ring
+    fold: tuple[tuple[float, float], tuple[float, float]] | None
+    mirrored: bool
+    notches: tuple[Notch, ...]
+    cloth: int
+    interfacing: int
+
+
+def band_pieces(placement: Placement) -> tuple[BandPiece, ...]:
+    """Make the pieces of both laps.
+
+    Args:
+        placement: closures along an edge.
+
+    Returns:
+        Of each lap the band and its facing, or one folded band; none where the plan does not ask.
+
+    Raises:
+        EdgeError: the band cannot follow the edge, or a curved edge was to be a fold.
+    """
+    wish = placement.plan.bands
+    if wish is None or placement.strap is not None:
+        return ()
+    pieces: list[BandPiece] = []
+    for lap in placement.laps.both:
+        if wish.made == "folded":
+            pieces.append(_folded(lap, wish.allowance_mm, wish.interfacing))
+        else:
+            pieces.append(_piece(lap, "band", wish.allowance_mm, wish.interfacing))
+            pieces.append(_piece(lap, "facing", wish.allowance_mm, 0))
+    return tuple(pieces)
+
+
+def _piece(lap: Lap, name: Literal["band", "facing"], allowance: float, interfacing: int) -> BandPiece:
+    area = lap_area(lap)
+    cut = _grown(area, allowance)
+    notches = list(_notches(lap, lap.edge, _HALF, cut, area))
+    if name == "band" and lap.inner is not None:
+        notches += _notches(lap, lap.inner, _QUARTER, cut, area)
+    side = _side(lap)
+    return BandPiece(
+        lap.name, side, name, ring_of(area), ring_of(cut), None, name == "facing", tuple(notches), 1, interfacing
+    )
+
+
+def _folded(lap: Lap, allowance: float, interfacing: int) -> BandPiece:
+    from shapely.affinity import affine_transform
+    from shapely.ops import unary_union
+
+    if lap.edge.direction_range > _STRAIGHT_RAD:
+        raise EdgeError(
+            f"the {lap.name} lap's finished edge is curved and cannot be a fold",
+            where="[bands] made",
+            mend='Write made = "two pieces".',
+        )
+    area = lap_area(lap)
+    (x0, y0), (x1, y1) = lap.edge.start, lap.edge.end
+    length = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
+    ux, uy = (x1 - x0) / length, (y1 - y0) / length
+    # The mirror image in the line of the finished edge: 2 u uT - 1, about the edge's start.
+    a, b, d, e = 2 * ux * ux - 1, 2 * ux * uy, 2 * ux * uy, 2 * uy * uy - 1
+    other = affine_transform(area, [a, b, d, e, x0 - a * x0 - b * y0, y0 - d * x0 - e * y0])
+    whole = unary_union([area, other]).buffer(0)
+    if whole.geom_type != "Polygon":
+        raise EdgeError("the folded band is not one piece", where="[bands]", mend='Write made = "two pieces".')
+    cut = _grown(whole, allowance)
+    notches = () if lap.inner is None else tuple(_notches(lap, lap.inner, _QUARTER, cut, whole))
+    return BandPiece(
+        lap.name,
+        _side(lap),
+        "folded band",
+        ring_of(whole.simplify(1e-6)),
+        ring_of(cut.simplify(1e-6)),
+        (lap.edge.start, lap.edge.end),
+        False,
+        notches,
+        1,
+        interfacing,
+    )
+
+
+def _side(lap: Lap) -> Literal["right", "left"]:
+    if lap.wearer_side is None:
+        raise EdgeError("the wearer's side is not told", where="[band] lap", mend='Write lap = "right over left".')
+    return lap.wearer_side
+
+
+def _grown(area: Any, by_mm: float) -> Any:
+    return area.buffer(by_mm, join_style="mitre", mitre_limit=2.0) if by_mm else area
+
+
+def _notches(lap: Lap, edge: Curve, share: float, cut: Any, area: Any) -> list[Notch]:
+    """Notches on the cut line beside an edge: one for the wearer's right, two for the left."""
+    from shapely.geometry import LineString, Point
+
+    found = []
+    count = NOTCHES[_side(lap)]
+    middle = share * edge.length_mm
+    for k in range(count):
+        along = middle + (k - (count - 1) / 2) * _NOTCH_STEP_MM
+        (x, y), (tx, ty) = edge.point_at(along), edge.tangent_at(along)
+        outwards = (-ty, tx)
+        if area.contains(Point(x + 0.5 * outwards[0], y + 0.5 * outwards[1])):
+            outwards = (ty, -tx)
+        ray = LineString([(x, y), (x + 100.0 * outwards[0], y + 100.0 * outwards[1])])
+        hit = ray.intersection(cut.exterior)
+        start = (x, y)
+        if not hit.is_empty:
+            nearest = min(getattr(hit, "geoms", [hit]), key=lambda one: one.distance(Point(x, y)))
+            start = (float(nearest.coords[0][0]), float(nearest.coords[0][1]))
+        depth = min(_NOTCH_MM, max(Point(start).distance(Point(x, y)), 3.0))
+        found.append(Notch(start, (start[0] - depth * outwards[0], start[1] - depth * outwards[1])))
+    return found

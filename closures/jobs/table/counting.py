@@ -1,0 +1,66 @@
+"""Closing without counting: schemes by which a row cannot be closed off by one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from closures.lengths import format_length
+
+if TYPE_CHECKING:
+    from closures.placing.placement import Placement
+
+LONG_ROW = 8
+"""From so many closures on a scheme is offered: common practice."""
+
+
+@dataclass(frozen=True, slots=True)
+class Scheme:
+    """How the wearer finds the right partner of each closure.
+
+    Attributes:
+        name: as the plan names it, empty where none is chosen.
+        lines: what to do, in whole sentences.
+        labels: the numbers that pair, over lap and under lap alike; empty for other schemes.
+    """
+
+    name: str
+    lines: tuple[str, ...]
+    labels: tuple[str, ...] = ()
+
+
+def closing_scheme(placement: Placement) -> Scheme | None:
+    """Tell the scheme of a placement, or offer one where the row is long and has none.
+
+    Args:
+        placement: closures along an edge.
+
+    Returns:
+        The scheme; None for a short row without one.
+    """
+    wish = None if placement.plan.sheets is None else placement.plan.sheets.closing
+    count, units = len(placement.marks), placement.plan.units
+    if wish == "numbers":
+        lines: tuple[str, ...] = (
+            "Every closure has the same number on both laps. Put the tags on as you set the parts: black for the "
+            "over lap, white for the under lap; or write the numbers inside, or sew as many stitches.",
+            "Close the one in the middle first, then the two ends: a row that begins with a true "
+            "pair cannot run off by one.",
+        )
+        return Scheme("numbers", lines, tuple(str(mark.n) for mark in placement.marks))
+    if wish == "wide gap" and placement.spacing.gaps_mm:
+        first, rest = placement.spacing.gaps_mm[0], placement.spacing.gaps_mm[-1]
+        show = [format_length(mm, units) for mm in (first, rest, first - rest)]
+        lines = (
+            f"The first gap is {show[0]} and every other one {show[1]}: {show[2]} more, on purpose. Closed off by "
+            "one, the second closure already misses its partner by that much and cannot be pressed shut.",
+            "Begin at the first end; in the dark, the fingers find the wide gap.",
+        )
+        return Scheme("wide gap", lines)
+    if count >= LONG_ROW and wish is None:
+        lines = (
+            f'{count} closures alike are easily closed off by one. Under [sheets] write closing = "numbers" for '
+            'numbers that pair, or closing = "wide gap" for a first gap that differs on purpose.',
+        )
+        return Scheme("", lines)
+    return None

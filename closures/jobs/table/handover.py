@@ -1,0 +1,142 @@
+"""A placement handed to somebody else: where, how exactly, how measured, with what, lap by lap."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from closures.lengths import format_inches, format_mm
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.placing.lap import LapName
+    from closures.placing.placement import Placement
+
+_LAPS: tuple[LapName, LapName] = ("over", "under")
+HEADINGS = (
+    "lap",
+    "wearer_side",
+    "mark",
+    "from_first_end_mm",
+    "from_first_end_in",
+    "from_finished_edge_mm",
+    "level_mm",
+    "tolerance_mm",
+    "parts",
+    "cap_mm",
+    "stack_mm",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Handover:
+    """What a colleague or a factory is told.
+
+    Attributes:
+        tolerance_mm: how far a centre may lie from its place.
+        tolerance_source: where that comes from.
+        measured: how distances are measured, in whole sentences.
+        sizes: the closure's figures, a line each.
+        layers: for each lap its layers, a line each.
+        rows: one for each mark on each lap, as in `HEADINGS`.
+    """
+
+    tolerance_mm: float
+    tolerance_source: str
+    measured: tuple[str, ...]
+    sizes: tuple[str, ...]
+    layers: dict[str, tuple[str, ...]]
+    rows: tuple[tuple[str, ...], ...]
+
+
+def hand_over(placement: Placement, catalogue: Catalogue) -> Handover:
+    """Gather what is handed over.
+
+    Args:
+        placement: closures along an edge.
+        catalogue: where the tolerance and its source are kept.
+    """
+    rule = catalogue.rule("placement tolerance")
+    fastener, laps = placement.fastener, placement.laps
+    cap = f"{format_mm(fastener.cap_mm, 2)} ({format_inches(fastener.cap_mm)})" if fastener.cap else "not known"
+    sizes = [f"{fastener.kind} {fastener.size}; largest part {cap} across"]
+    if fastener.inner is not None:
+        sizes.append(f"inner part {format_mm(fastener.inner.value, 2)} across")
+    if fastener.hole is not None and fastener.hole.diameter is not None:
+        sizes.append(f"hole {format_mm(fastener.hole.diameter.value, 2)}")
+    if fastener.grip is not None:
+        low, high = (format_mm(end.value, 2) for end in fastener.grip)
+        sizes.append(f"clamps {low} to {high} on either lap")
+    measured = (
+        "From the first end, along the closing line, to the centre of each closure, the tape left in place; never from "
+        "one closure to the next.",
+        f"The closing line lies {_told(laps.over.inset_mm)} inside the over lap's finished edge, square to it, and "
+        f"{_told(laps.under.inset_mm)} inside the under lap's. It is {_told(laps.line.length_mm)} long.",
+        "Measured on the finished lap, lying flat and not stretched." + _state(placement),
+    )
+    layers: dict[str, tuple[str, ...]] = {lap: _layers(placement, lap) for lap in _LAPS}
+    return Handover(
+        rule.value.value, rule.value.provenance.text, measured, tuple(sizes), layers, _rows(placement, rule.value.value)
+    )
+
+
+def handover_csv(handover: Handover) -> bytes:
+    """Write the rows as a table file: commas, a heading row, UTF-8 (RFC 4180)."""
+    text = io.StringIO()
+    writer = csv.writer(text)
+    writer.writerow(HEADINGS)
+    writer.writerows(handover.rows)
+    return text.getvalue().encode()
+
+
+def _state(placement: Placement) -> str:
+    wish = placement.plan.shrinkage
+    if wish is None:
+        return ""
+    lost = f"{100 * wish.along:g} % along and {100 * wish.across:g} % across"
+    return f" The cloth is unwashed; it is reckoned to lose {lost} in its first wash."
+
+
+def _layers(placement: Placement, lap: LapName) -> tuple[str, ...]:
+    stacks = [on.stack for on in (m.over if lap == "over" else m.under for m in placement.marks) if on is not None]
+    known = [stack for stack in stacks if stack is not None]
+    if not known:
+        return ("layers not told",)
+    thickest = max(known, key=lambda stack: stack.typical_mm)
+    rows = [f"{layer.plies} × {layer.name}, {format_mm(layer.typical_mm, 2)}" for layer in thickest.layers]
+    return (*rows, f"in all {format_mm(thickest.typical_mm, 2)}")
+
+
+def _rows(placement: Placement, tolerance_mm: float) -> tuple[tuple[str, ...], ...]:
+    fastener = placement.fastener
+    rows = []
+    for lap in _LAPS:
+        side = (placement.laps.over if lap == "over" else placement.laps.under).wearer_side or ""
+        parts = " + ".join(part.name for part in fastener.parts_on(lap)) or "buttonhole"
+        for mark in placement.marks:
+            on_lap = mark.over if lap == "over" else mark.under
+            if on_lap is None:
+                continue
+            rows.append(
+                (
+                    lap,
+                    side,
+                    str(mark.n),
+                    f"{mark.along_mm:.1f}",
+                    format_inches(mark.along_mm).removesuffix(" in"),
+                    f"{on_lap.edge_distance_mm:.1f}",
+                    f"{mark.level_mm:.1f}",
+                    f"{tolerance_mm:.1f}",
+                    parts,
+                    f"{fastener.cap_mm:.2f}" if fastener.cap else "",
+                    "" if on_lap.stack is None else f"{on_lap.stack.typical_mm:.2f}",
+                )
+            )
+    return tuple(rows)
+
+
+def _told(mm: float) -> str:
+    # Whoever gets the page may measure in either.
+    return f"{format_mm(mm)} ({format_inches(mm)})"

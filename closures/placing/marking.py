@@ -1,0 +1,164 @@
+"""Marks: places on the closing line as they lie on both laps."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from closures.placing.stack import Layer, Stack, clamped_layers, layers_on, stack_under
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Fastener
+    from closures.curve import Curve
+    from closures.placing.lap import Lap, LapName, Laps
+    from closures.placing.meeting import PlacedAnchor
+    from closures.plan import Plan
+    from closures.spacing import Spacing
+
+BOTH_LAPS: frozenset[LapName] = frozenset(("over", "under"))
+
+
+@dataclass(frozen=True, slots=True)
+class LapMark:
+    """A mark as it lies on one lap.
+
+    Attributes:
+        edge_distance_mm: centre to the nearest point of this lap's finished edge.
+        inner_distance_mm: centre to the nearest point of the line where the band ends, negative
+            where the centre lies past it, None where the band's full width cannot follow the edge.
+        stack: what the fastener clamps here, None where no layer is told.
+        from_tip_mm: on a strap, along it from this end's tip; None on a band, as are the next two.
+        to_end_mm: centre to the nearest point of the finished tip, negative where it lies beyond.
+        to_side_mm: centre to the nearer long side.
+    """
+
+    edge_distance_mm: float
+    inner_distance_mm: float | None
+    stack: Stack | None
+    from_tip_mm: float | None = None
+    to_end_mm: float | None = None
+    to_side_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One closure: a single point of the closed garment.
+
+    Attributes:
+        n: its number, from 1 at the first end.
+        along_mm: distance on the closing line from its first end.
+        level_mm: distance straight down from the level zero.
+        x_mm, y_mm: the centre.
+        tangent: unit direction of the closing line there, towards the last end.
+        anchor: the anchor it serves.
+        shift_mm: how far along the line it lies from that anchor, positive towards the last end.
+        straight_to_next_mm: straight distance to the next centre, None for the last.
+        over, under: the mark on each lap, None where that lap carries no part here.
+    """
+
+    n: int
+    along_mm: float
+    level_mm: float
+    x_mm: float
+    y_mm: float
+    tangent: tuple[float, float]
+    anchor: str | None
+    shift_mm: float | None
+    straight_to_next_mm: float | None
+    over: LapMark | None
+    under: LapMark | None
+
+
+def mark_row(
+    plan: Plan,
+    laps: Laps,
+    fastener: Fastener,
+    spacing: Spacing,
+    anchors: tuple[PlacedAnchor, ...],
+    catalogue: Catalogue,
+    carried: Sequence[frozenset[LapName]] = (),
+    points: Sequence[tuple[float, float]] = (),
+) -> tuple[Mark, ...]:
+    """Turn places on the closing line into marks.
+
+    Args:
+        plan: for its layers.
+        laps: the closing line and both laps.
+        fastener: the closure.
+        spacing: the places, and which anchor each serves.
+        anchors: as they meet the line.
+        catalogue: cloths and rules.
+        carried: for each place the laps that carry a part there; empty where both always do.
+        points: the centres, where they may lie off the line; empty where they lie on it.
+
+    Returns:
+        One mark for each place, from the first end.
+
+    Raises:
+        CatalogueError: a cloth that the catalogue does not hold.
+    """
+    layers: dict[LapName, tuple[Layer, ...]] = {
+        lap.name: layers_on(lap.name, clamped_layers(plan), catalogue) for lap in laps.both
+    }
+    ridge_mm = catalogue.rule("ridge").value.value
+    serves = {shift.mark_index: shift for shift in reversed(spacing.shifts)}
+    points = points or [laps.line.point_at(along) for along in spacing.positions_mm]
+    marks = []
+    for i, (along, point) in enumerate(zip(spacing.positions_mm, points, strict=True)):
+        over, under = (
+            _lap_mark(lap, point, along, layers[lap.name], fastener.rim_mm, ridge_mm)
+            if not carried or lap.name in carried[i]
+            else None
+            for lap in laps.both
+        )
+        shift = serves.get(i)
+        marks.append(
+            Mark(
+                n=i + 1,
+                along_mm=along,
+                level_mm=point[1] - laps.level_zero_mm,
+                x_mm=point[0],
+                y_mm=point[1],
+                tangent=laps.line.tangent_at(along),
+                anchor=anchors[shift.anchor_index].name if shift else None,
+                shift_mm=shift.shift_mm if shift else None,
+                straight_to_next_mm=math.dist(point, points[i + 1]) if i + 1 < len(points) else None,
+                over=over,
+                under=under,
+            )
+        )
+    return tuple(marks)
+
+
+def _lap_mark(
+    lap: Lap, point: tuple[float, float], along: float, layers: tuple[Layer, ...], flange: float, ridge: float
+) -> LapMark:
+    edge_distance = lap.edge.nearest(point).distance_mm
+    if lap.tip is not None:
+        from_tip = lap.tip.distance_to(point)
+        return LapMark(
+            edge_distance_mm=edge_distance,
+            inner_distance_mm=None,
+            # On a strap a layer is told by how far it reaches from the tip, and lies all across.
+            stack=stack_under(layers, from_tip, along, flange, ridge),
+            from_tip_mm=from_tip,
+            to_end_mm=lap.tip.room_to_end(point),
+            to_side_mm=lap.width_mm / 2 - lap.tip.aside(point),
+        )
+    return LapMark(
+        edge_distance_mm=edge_distance,
+        inner_distance_mm=None if lap.inner is None else _room_to_inner(lap, lap.inner, point),
+        stack=stack_under(layers, edge_distance, along, flange, ridge),
+    )
+
+
+def _room_to_inner(lap: Lap, inner: Curve, point: tuple[float, float]) -> float:
+    """Measure from a centre to the line where the band ends; negative where the centre lies past it."""
+    near = inner.nearest(point)
+    tx, ty = inner.tangent_at(near.along_mm)
+    to_right = (point[0] - near.point[0]) * -ty + (point[1] - near.point[1]) * tx
+    is_past = to_right > 0.0 if lap.cloth_on == "right" else to_right < 0.0
+    return -near.distance_mm if is_past else near.distance_mm

@@ -1,0 +1,212 @@
+"""Where anchors and clear zones meet the closing line.
+
+Terms: an *anchor* is a place where a closure must sit; a *clear zone* a stretch where none
+may; the *rim* is the outer boundary of the largest part.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from closures.errors import EdgeError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from closures.curve import Curve
+    from closures.placing.lap import Laps
+    from closures.plan import AnchorWish, ClearWish
+    from closures.plan.edge_values import PlaceWish
+
+    PointOf = Callable[[str | tuple[float, float]], tuple[float, float]]
+
+# A zone that reaches an end of the line reaches past it: no centre may sit on the end itself.
+_PAST_THE_END_MM = 1.0
+# Two hundredths of the accuracy that is promised for a mark; reached in a handful of steps.
+_RIM_SETTLED_MM = 1e-7
+_RIM_STEPS = 60
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedAnchor:
+    """An anchor, met with the closing line.
+
+    Attributes:
+        name: as in the plan.
+        along_mm, level_mm, x_mm, y_mm: where it lies on the line.
+        within_mm: how far a closure may sit from it.
+    """
+
+    name: str
+    along_mm: float
+    level_mm: float
+    x_mm: float
+    y_mm: float
+    within_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedZone:
+    """A clear zone, met with the closing line.
+
+    Attributes:
+        name: as in the plan.
+        level_mm: its levels, None where the plan gives it along the line.
+        stretches_mm: from and to, along the line, of each stretch that is the zone itself.
+        closed_mm: the same widened by the rim: no centre may lie strictly inside.
+        room: "rim" or "centre".
+    """
+
+    name: str
+    level_mm: tuple[float, float] | None
+    stretches_mm: tuple[tuple[float, float], ...]
+    closed_mm: tuple[tuple[float, float], ...]
+    room: str
+
+
+def meet_anchor(wish: AnchorWish, laps: Laps, point_of: PointOf | None = None) -> PlacedAnchor:
+    """Find where an anchor lies on the closing line.
+
+    Args:
+        wish: the anchor, by level, along, or at a point of the drawing.
+        laps: the closing line and the level zero.
+        point_of: finds the points of the drawing that the plan names.
+
+    Returns:
+        The anchor with its place, in mm.
+
+    Raises:
+        EdgeError: it lies off the line, or its level meets the line more than once and the
+            plan does not say which.
+    """
+    line = laps.line
+    where = f'[[anchor]] "{wish.name}"'
+    if wish.at is not None:
+        along = _nearest(wish.at, laps, point_of, where)
+    elif wish.along_mm is not None:
+        along = wish.along_mm
+        if along > line.length_mm:
+            raise EdgeError(
+                f"it lies {along:.1f} mm along, but the closing line is {line.length_mm:.1f} mm long",
+                where=where,
+                mend=f"Give an along between 0 and {line.length_mm:.1f} mm.",
+            )
+    else:
+        along = _crossing(wish, laps, where)
+    x, y = line.point_at(along)
+    return PlacedAnchor(wish.name, along, y - laps.level_zero_mm, x, y, wish.within_mm)
+
+
+def _nearest(at: PlaceWish, laps: Laps, point_of: PointOf | None, where: str) -> float:
+    """The place on the closing line nearest to a point, which must lie on the band or beside it."""
+    if point_of is None or not isinstance(at, str | tuple):
+        raise EdgeError("this is not a point of the drawing", where=where, mend='Write an id or ["12 mm", "340 mm"].')
+    near = laps.line.nearest(point_of(at))
+    most = 2 * max(lap.width_mm for lap in laps.both)
+    if near.distance_mm > most:
+        raise EdgeError(
+            f"it lies {near.distance_mm:.1f} mm from the closing line, further than twice the band's width",
+            where=where,
+            mend="Check which point it is, or give the anchor by level.",
+        )
+    return near.along_mm
+
+
+def _crossing(wish: AnchorWish, laps: Laps, where: str) -> float:
+    """The one place where an anchor's level meets the closing line, or a refusal that asks which."""
+    line, level = laps.line, wish.level_mm or 0.0
+    crossings = line.crossings_of_level(level + laps.level_zero_mm)
+    if not crossings:
+        _, top, _, bottom = line.box
+        raise EdgeError(
+            f"level {level:.1f} mm does not meet the closing line, which runs between levels "
+            f"{top - laps.level_zero_mm:.1f} and {bottom - laps.level_zero_mm:.1f} mm",
+            where=where,
+            mend="Check the level and the level zero.",
+        )
+    if len(crossings) == 1:
+        return crossings[0]
+    if wish.which is not None and wish.which <= len(crossings):
+        return crossings[wish.which - 1]
+    places = ", ".join(f"{n} at {along:.1f} mm along" for n, along in enumerate(crossings, 1))
+    raise EdgeError(
+        f"level {level:.1f} mm meets the closing line {len(crossings)} times: {places}",
+        where=where,
+        mend="Say which: add which = 1 (counted from the first end), or give along instead of level.",
+    )
+
+
+def meet_zone(wish: ClearWish, laps: Laps, rim_mm: float) -> PlacedZone:
+    """Find the stretches of the closing line that a clear zone takes.
+
+    Args:
+        wish: the zone, by levels or along.
+        laps: the closing line and the level zero.
+        rim_mm: of the fastener, kept out of the zone where the plan does not say otherwise.
+
+    Returns:
+        The zone with its stretches, in mm along the line.
+
+    Raises:
+        EdgeError: it does not meet the line.
+    """
+    line = laps.line
+    room = rim_mm if wish.room == "rim" else 0.0
+    level: tuple[float, float] | None = None
+    own: tuple[tuple[float, float], ...] = ()
+    closed: tuple[tuple[float, float], ...] = ()
+    if wish.level_mm is not None:
+        level = (wish.level_mm.low_mm, wish.level_mm.high_mm)
+        low, high = (end + laps.level_zero_mm for end in level)
+        own = line.level_stretches(low, high)
+        closed = line.level_stretches(low - room, high + room)
+    elif wish.along_mm is not None:
+        low, high = max(wish.along_mm.low_mm, 0.0), min(wish.along_mm.high_mm, line.length_mm)
+        own = ((low, high),) if low < high else ()
+        closed = ((_clear_before(line, low, room), _clear_after(line, high, room)),) if own else ()
+    if not own:
+        raise EdgeError(
+            "it lies wholly off the closing line",
+            where=f'[[clear]] "{wish.name}"',
+            mend="Check its levels and the level zero, or leave it out.",
+        )
+    closed = tuple(_past_ends(line.length_mm, span) for span in closed)
+    return PlacedZone(wish.name, level, own, closed, wish.room)
+
+
+def _past_ends(length_mm: float, span: tuple[float, float]) -> tuple[float, float]:
+    low, high = span
+    return (
+        -_PAST_THE_END_MM if low <= 0.0 else low,
+        length_mm + _PAST_THE_END_MM if high >= length_mm else high,
+    )
+
+
+def _clear_before(line: Curve, along_mm: float, room_mm: float) -> float:
+    """The last place before a point of the line from which a rim of this radius does not reach it."""
+    return _clear_towards(line, along_mm, room_mm, -1.0)
+
+
+def _clear_after(line: Curve, along_mm: float, room_mm: float) -> float:
+    return _clear_towards(line, along_mm, room_mm, 1.0)
+
+
+def _clear_towards(line: Curve, along_mm: float, room_mm: float, way: float) -> float:
+    """Step along the line until the straight distance from where it began is the rim's radius.
+
+    A distance on a curve is never less than the straight one, so the step starts at the
+    radius and grows by what is lacking; on any line that a band can follow this settles.
+    """
+    start = line.point_at(along_mm)
+    step = room_mm
+    for _ in range(_RIM_STEPS):
+        place = along_mm + way * step
+        if not 0.0 <= place <= line.length_mm:
+            return place
+        lacking = room_mm - math.dist(start, line.point_at(place))
+        if lacking <= _RIM_SETTLED_MM:
+            break
+        step += lacking
+    return along_mm + way * step

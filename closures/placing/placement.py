@@ -1,0 +1,283 @@
+"""The main job: a plan becomes marks on one closing line.
+
+Read `place` to see where the marks come from: the laps give the closing line, the anchors
+and clear zones are met with it, the best spacing is found on it as plain numbers, and each
+number becomes one point that both laps share.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from closures.errors import naming
+from closures.lengths import format_length
+from closures.placing.choosing import choose_row
+from closures.placing.lap import make_laps
+from closures.placing.marking import LapMark, Mark, mark_row
+from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
+from closures.placing.shrinkage import carry, worn_and_marked
+from closures.spacing import Anchor, Clear, Spacing, Wish, evaluate_spacing
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Fastener
+    from closures.edges.reading import Edges
+    from closures.placing.lap import Laps
+    from closures.placing.strap.values import Strap
+    from closures.plan import Plan, Units
+
+__all__ = [
+    "Ground",
+    "LapMark",
+    "Mark",
+    "PlacedAnchor",
+    "PlacedZone",
+    "Placement",
+    "Washed",
+    "ground_for",
+    "place",
+    "place_on",
+]
+
+# What a length for people tells apart: a tenth of a mm, a sixteenth of an inch.
+_STEP_MM = {"mm": 0.1, "in": 25.4 / 16}
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """A closing line, ready for closures to be spaced on it.
+
+    Attributes:
+        plan: what was asked.
+        fastener: the closure chosen, with the plan's own measures in it.
+        laps: the closing line and the laps.
+        anchors, zones: as they meet the closing line.
+        wish: the spacing asked for, as numbers.
+        notes: how the edge was found, for people.
+        picture: the edge drawn over the picture that it was followed on, a PNG.
+    """
+
+    plan: Plan
+    fastener: Fastener
+    laps: Laps
+    anchors: tuple[PlacedAnchor, ...]
+    zones: tuple[PlacedZone, ...]
+    wish: Wish
+    notes: tuple[str, ...] = ()
+    picture: bytes | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Washed:
+    """A row as the garment is worn, after the shrinkage that was told; in mm along its own closing line.
+
+    Attributes:
+        positions_mm: the places.
+        gaps_mm: the gaps.
+        length_mm: of the closing line.
+    """
+
+    positions_mm: tuple[float, ...]
+    gaps_mm: tuple[float, ...]
+    length_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """A garment's closures, placed.
+
+    Attributes:
+        plan: what was asked.
+        laps: the closing line and the laps.
+        fastener: the closure chosen, with the plan's own measures in it.
+        spacing: the row as numbers.
+        marks: from the first end.
+        anchors, zones: as they meet the closing line.
+        strap: what a belt or a row came to, None where closures run along an edge.
+        notes, picture: as on the ground.
+        washed: the same row on the washed garment, None where no shrinkage is told.
+    """
+
+    plan: Plan
+    laps: Laps
+    fastener: Fastener
+    spacing: Spacing
+    marks: tuple[Mark, ...]
+    anchors: tuple[PlacedAnchor, ...]
+    zones: tuple[PlacedZone, ...]
+    strap: Strap | None = None
+    notes: tuple[str, ...] = ()
+    picture: bytes | None = None
+    washed: Washed | None = None
+
+
+def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
+    """Place a garment's closures as well as they can be.
+
+    Args:
+        plan: what is asked.
+        edges: the curves that the plan's edge arrived as, in mm, seen from outside.
+        catalogue: fasteners, cloths and rules.
+
+    Returns:
+        The placement.
+
+    Raises:
+        CatalogueError: a fastener or cloth that the catalogue does not hold.
+        EdgeError: the band cannot follow the edge, or a level does not meet the closing line.
+        SpacingError: no row of closures meets the wishes.
+    """
+    if plan.shrinkage is not None:
+        return _place_shrinking(plan, edges, catalogue)
+    ground = ground_for(plan, edges, catalogue)
+    return _placed(ground, _chosen(ground), catalogue)
+
+
+def _chosen(ground: Ground) -> Spacing:
+    plan = ground.plan
+    with naming("[spacing]"):
+        return choose_row(
+            plan, ground.laps, ground.wish, ground.fastener.rim_mm, shown_in(plan.units), _STEP_MM[plan.units]
+        )
+
+
+def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
+    """Space the row as the garment is worn, washed, and carry its places to the cloth as it is marked."""
+    (worn_plan, worn_edges), (marked_plan, marked_edges) = worn_and_marked(plan, edges)
+    worn = ground_for(worn_plan, worn_edges, catalogue)
+    row = _chosen(worn)
+    marked = ground_for(marked_plan, marked_edges, catalogue)
+    points = [carry(worn.laps.line.point_at(place), plan) for place in row.positions_mm]
+    placed = place_on(marked, [marked.laps.line.nearest(point).along_mm for point in points], catalogue)
+    washed = Washed(row.positions_mm, row.gaps_mm, worn.laps.line.length_mm)
+    reason = (
+        f"{row.reason} These are lengths of the washed garment; the sheets are for the cloth before its first wash."
+    )
+    return replace(placed, spacing=replace(placed.spacing, reason=reason), washed=washed)
+
+
+def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
+    """Place the closures of a belt or a row.
+
+    Args:
+        plan: with a belt or a row.
+        catalogue: fasteners, cloths and rules.
+
+    Returns:
+        The placement, the strap closed at its target.
+
+    Raises:
+        ClosureError: the strap cannot be as asked, or the catalogue does not hold what the plan names.
+        ValueError: the plan has neither belt nor row.
+    """
+    from closures.placing.strap.making import make_strap
+    from closures.placing.strap.thickness import strap_layers
+
+    fastener = chosen_fastener(plan, catalogue)
+    strap = make_strap(plan, fastener, catalogue)
+    layout = strap.layout
+    gaps = tuple(b - a for a, b in pairwise(layout.along_mm))
+    least, most = (min(gaps), max(gaps)) if gaps else (0.0, 0.0)
+    spacing = Spacing(layout.along_mm, gaps, least, most, most - least, None, (), _settings_in_words(plan, strap))
+    measured = None if plan.strap is None else plan.strap.thickness_mm
+    clamped = replace(plan, layers=strap_layers(measured, plan.layers))
+    marks = mark_row(
+        clamped, layout.laps, fastener, spacing, (), catalogue, carried=layout.carried, points=layout.points
+    )
+    return Placement(plan, layout.laps, fastener, spacing, marks, (), (), strap)
+
+
+def _settings_in_words(plan: Plan, strap: Strap) -> str:
+    show = shown_in(plan.units)
+    loosest, tightest = strap.settings[0].middle_mm, strap.settings[-1].middle_mm
+    if len(strap.settings) == 1:
+        return f"1 setting: closes at {show(loosest)}, along the middle of the strap."
+    return (
+        f"{len(strap.settings)} settings, from {show(tightest)} to {show(loosest)}, worn at "
+        f"{show(strap.target.middle_mm)}, all along the middle of the strap."
+    )
+
+
+def place_on(ground: Ground, places_mm: Sequence[float], catalogue: Catalogue) -> Placement:
+    """Place closures where they are told to be, whether or not that is a good row.
+
+    Args:
+        ground: the closing line.
+        places_mm: along the closing line from its first end, ascending.
+        catalogue: cloths and rules.
+
+    Returns:
+        The placement; the rules say what is wrong with it.
+
+    Raises:
+        SpacingError: places that are not finite or do not ascend.
+    """
+    return _placed(ground, evaluate_spacing(ground.wish, places_mm, show=shown_in(ground.plan.units)), catalogue)
+
+
+def ground_for(plan: Plan, edges: Edges, catalogue: Catalogue) -> Ground:
+    """Find the closing line of a plan, with everything that closures are spaced by.
+
+    Args and errors are those of `place`.
+    """
+    fastener = chosen_fastener(plan, catalogue)
+    _, band, _ = plan.along_an_edge
+    laps = make_laps(edges, band)
+    anchors = tuple(meet_anchor(wish, laps, edges.point) for wish in plan.anchors)
+    zones = tuple(meet_zone(wish, laps, fastener.rim_mm) for wish in plan.clear)
+    wish = _spacing_wish(plan, laps, fastener, anchors, zones)
+    return Ground(plan, fastener, laps, anchors, zones, wish, edges.notes, edges.picture)
+
+
+def _placed(ground: Ground, spacing: Spacing, catalogue: Catalogue) -> Placement:
+    plan, laps, fastener = ground.plan, ground.laps, ground.fastener
+    marks = mark_row(plan, laps, fastener, spacing, ground.anchors, catalogue)
+    anchors, zones = ground.anchors, ground.zones
+    return Placement(plan, laps, fastener, spacing, marks, anchors, zones, notes=ground.notes, picture=ground.picture)
+
+
+def shown_in(units: Units) -> Callable[[float], str]:
+    """The way a length is written for people in these units."""
+    return lambda mm: format_length(mm, units)
+
+
+def chosen_fastener(plan: Plan, catalogue: Catalogue) -> Fastener:
+    """Look up the plan's closure, with the plan's own measures in place of the catalogue's."""
+    closure = plan.closure
+    with naming("[closure]"):
+        return catalogue.fastener(
+            closure.kind,
+            closure.size,
+            cap_mm=closure.cap_mm,
+            grip_mm=closure.grip_mm,
+            thickness_mm=closure.thickness_mm,
+            halves=closure.halves,
+        )
+
+
+def _spacing_wish(
+    plan: Plan,
+    laps: Laps,
+    fastener: Fastener,
+    anchors: tuple[PlacedAnchor, ...],
+    zones: tuple[PlacedZone, ...],
+) -> Wish:
+    """Put the plan's spacing on the closing line as numbers."""
+    _, _, spacing = plan.along_an_edge
+    least = fastener.least_pitch.value
+    return Wish(
+        length_mm=laps.line.length_mm,
+        first=(spacing.first.low_mm, spacing.first.high_mm),
+        last=(spacing.last.low_mm, spacing.last.high_mm),
+        closest_mm=max(least, spacing.closest_mm or 0.0),
+        least_mm=least,
+        widest_mm=math.inf if spacing.widest_mm is None else spacing.widest_mm,
+        pitch_mm=spacing.pitch_mm,
+        count=spacing.count,
+        anchors=tuple(Anchor(a.name, a.along_mm, a.within_mm) for a in anchors),
+        clear=tuple(Clear(z.name, low, high) for z in zones for low, high in z.closed_mm),
+    )

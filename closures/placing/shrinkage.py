@@ -1,0 +1,191 @@
+"""Cloth that shrinks in the first wash: one plan in two states, as it is marked and as it is worn.
+
+Terms: *unwashed* is the cloth as it is cut and marked, *washed* the garment as it is worn. The plan says in
+which of the two its lengths were measured. The row is spaced as the garment is worn, and its places are then
+carried to the unwashed cloth; both laps are drawn from these, so that nothing is stretched twice.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from closures.curve import Arc, Cubic, Curve, Line
+from closures.errors import EdgeError
+
+if TYPE_CHECKING:
+    from closures.edges.reading import Edges
+    from closures.plan import AnchorWish, BandWish, ClearWish, LayerWish, Plan, Range, SpacingWish, StripeWish
+
+# An arc stretched by two factors is no arc; a cubic over 10 degrees follows it to a millionth of its radius.
+_PIECE_RAD = math.radians(10.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """How lengths of one state become lengths of the other.
+
+    Attributes:
+        x, y: across and down the drawing.
+        line: along the finished edge, the mean of the two as the edge runs.
+    """
+
+    x: float
+    y: float
+    line: float
+
+
+def worn_and_marked(plan: Plan, edges: Edges) -> tuple[tuple[Plan, Edges], tuple[Plan, Edges]]:
+    """Put a plan and its edges into both states.
+
+    Args:
+        plan: with a shrinkage.
+        edges: as the plan tells them, in the state in which they were measured.
+
+    Returns:
+        The plan and the edges of the washed garment, and those of the unwashed cloth.
+
+    Raises:
+        ValueError: the plan tells no shrinkage.
+        EdgeError: an edge of a kind that cannot be stretched.
+    """
+    wish = plan.shrinkage
+    if wish is None:
+        raise ValueError("the plan tells no shrinkage")
+    left_across, left_along = 1.0 - wish.across, 1.0 - wish.along
+    if wish.measured == "washed":
+        return (plan, edges), _stretched(plan, edges, 1.0 / left_across, 1.0 / left_along)
+    return _stretched(plan, edges, left_across, left_along), (plan, edges)
+
+
+def carry(point: tuple[float, float], plan: Plan) -> tuple[float, float]:
+    """Carry a point of the washed garment to the unwashed cloth, in mm in the frame of the drawing."""
+    wish = plan.shrinkage
+    if wish is None:
+        return point
+    return (point[0] / (1.0 - wish.across), point[1] / (1.0 - wish.along))
+
+
+def _stretched(plan: Plan, edges: Edges, x: float, y: float) -> tuple[Plan, Edges]:
+    over = _curve(edges.over, x, y)
+    by = Stretch(x, y, over.length_mm / edges.over.length_mm)
+    there = replace(
+        edges,
+        over=over,
+        under=None if edges.under is None else _curve(edges.under, x, y),
+        line=None if edges.line is None else _curve(edges.line, x, y),
+        level_zero_y=edges.level_zero_y * y,
+        points=tuple(replace(point, x_mm=point.x_mm * x, y_mm=point.y_mm * y) for point in edges.points),
+    )
+    return _plan(plan, by), there
+
+
+def _curve(curve: Curve, x: float, y: float) -> Curve:
+    segments: list[Line | Cubic | Arc] = []
+
+    def at(point: tuple[float, float]) -> tuple[float, float]:
+        return (point[0] * x, point[1] * y)
+
+    for segment in curve.segments:
+        if isinstance(segment, Line):
+            segments.append(Line(at(segment.start), at(segment.end)))
+        elif isinstance(segment, Cubic):
+            segments.append(Cubic(at(segment.p0), at(segment.p1), at(segment.p2), at(segment.p3)))
+        elif isinstance(segment, Arc):
+            segments += [Cubic(*map(at, points)) for points in _cubics(segment)]
+        else:
+            raise EdgeError(
+                "this edge cannot be stretched", where="[shrinkage]", mend="Draw it, or give it as measured points."
+            )
+    return Curve(tuple(segments))
+
+
+def _cubics(arc: Arc) -> list[tuple[tuple[float, float], ...]]:
+    """An arc as cubics with handles of 4/3 tan(a/4), a the angle of each."""
+    count = max(1, math.ceil(abs(arc.sweep) / _PIECE_RAD))
+    step = arc.sweep / count
+    handle = 4.0 / 3.0 * math.tan(step / 4.0) * arc.radius
+    found: list[tuple[tuple[float, float], ...]] = []
+    for k in range(count):
+        a, b = arc.start_angle + k * step, arc.start_angle + (k + 1) * step
+        (xa, ya), (xb, yb) = (_on(arc, angle) for angle in (a, b))
+        first = (xa - handle * math.sin(a), ya + handle * math.cos(a))
+        second = (xb + handle * math.sin(b), yb - handle * math.cos(b))
+        found.append(((xa, ya), first, second, (xb, yb)))
+    return found
+
+
+def _on(arc: Arc, angle: float) -> tuple[float, float]:
+    return (arc.centre[0] + arc.radius * math.cos(angle), arc.centre[1] + arc.radius * math.sin(angle))
+
+
+def _plan(plan: Plan, by: Stretch) -> Plan:
+    _, band, spacing = plan.along_an_edge
+    return replace(
+        plan,
+        band=_band(band, by.x),
+        spacing=_spacing(spacing, by.line),
+        anchors=tuple(_anchor(anchor, by) for anchor in plan.anchors),
+        clear=tuple(_clear(zone, by) for zone in plan.clear),
+        layers=tuple(_layer(layer, by) for layer in plan.layers),
+        stripe=None if plan.stripe is None else _stripe(plan.stripe, by.y),
+    )
+
+
+def _band(band: BandWish, x: float) -> BandWish:
+    return replace(
+        band,
+        width_mm=band.width_mm * x,
+        under_width_mm=band.under_width_mm * x,
+        inset_mm=band.inset_mm * x,
+        under_inset_mm=band.under_inset_mm * x,
+    )
+
+
+def _spacing(spacing: SpacingWish, line: float) -> SpacingWish:
+    return replace(
+        spacing,
+        first=_range(spacing.first, line),
+        last=_range(spacing.last, line),
+        pitch_mm=_times(spacing.pitch_mm, line),
+        widest_mm=_times(spacing.widest_mm, line),
+        closest_mm=_times(spacing.closest_mm, line),
+    )
+
+
+def _anchor(anchor: AnchorWish, by: Stretch) -> AnchorWish:
+    at = anchor.at
+    if isinstance(at, tuple):
+        at = (at[0] * by.x, at[1] * by.y)
+    return replace(
+        anchor,
+        level_mm=_times(anchor.level_mm, by.y),
+        along_mm=_times(anchor.along_mm, by.line),
+        within_mm=anchor.within_mm * by.line,
+        at=at,
+    )
+
+
+def _clear(zone: ClearWish, by: Stretch) -> ClearWish:
+    level = None if zone.level_mm is None else _range(zone.level_mm, by.y)
+    along = None if zone.along_mm is None else _range(zone.along_mm, by.line)
+    return replace(zone, level_mm=level, along_mm=along)
+
+
+def _layer(layer: LayerWish, by: Stretch) -> LayerWish:
+    across = None if layer.across_mm is None else _range(layer.across_mm, by.x)
+    along = None if layer.along_mm is None else _range(layer.along_mm, by.line)
+    return replace(layer, across_mm=across, along_mm=along)
+
+
+def _stripe(stripe: StripeWish, y: float) -> StripeWish:
+    return replace(stripe, every_mm=stripe.every_mm * y, at_mm=stripe.at_mm * y)
+
+
+def _range(span: Range, by: float) -> Range:
+    return replace(span, low_mm=span.low_mm * by, high_mm=span.high_mm * by)
+
+
+def _times(mm: float | None, by: float) -> float | None:
+    return None if mm is None else mm * by

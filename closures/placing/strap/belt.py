@@ -1,0 +1,253 @@
+"""A belt worked out: from a waist, or a length, to the places of its closures."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from closures.errors import PlanError, SpacingError
+from closures.lengths import format_length
+from closures.placing.strap.advice import rounded_up, written
+from closures.placing.strap.outline import lay_out
+from closures.placing.strap.settings import closest_pair, merged, middle_index, settings_at
+from closures.placing.strap.thickness import strap_thickness_mm
+from closures.placing.strap.values import SAME_MM, Carriers, SizeRow, Spot, Strap, inside_mm
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Fastener
+    from closures.plan import BeltWish, Plan
+
+
+@dataclass(frozen=True, slots=True)
+class _Ends:
+    """Where the closures of a belt sit, in mm from either tip.
+
+    Attributes:
+        caps: on the over end.
+        outer: where the outermost cap sits on the under end in each setting, loosest first.
+        studs: on the under end.
+    """
+
+    caps: tuple[float, ...]
+    outer: tuple[float, ...]
+    studs: tuple[float, ...]
+
+    def overlaps(self) -> tuple[float, ...]:
+        """From tip to tip, loosest first."""
+        return tuple(self.caps[0] + outer for outer in self.outer)
+
+
+def make_belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalogue) -> Strap:
+    """Work out a belt.
+
+    Args:
+        plan: for its layers and units.
+        belt: what is asked.
+        fastener: the closure, with its least pitch.
+        catalogue: cloths and rules.
+
+    Returns:
+        The belt, its settings and the places on both ends.
+
+    Raises:
+        PlanError: the thickness is not told.
+        SpacingError: settings that collide, or a length that cannot serve the target.
+        CatalogueError: a cloth that the catalogue does not hold.
+    """
+    reckoner = _Reckoner(plan, belt, fastener, catalogue)
+    reckoner.refuse_collisions()
+    wanted = belt.sizes[middle_index(len(belt.sizes))][1] if belt.sizes else (belt.waist_mm or belt.target_mm or 0.0)
+    finished = reckoner.finished_mm(wanted) if belt.length_mm is None else belt.length_mm
+    ends = reckoner.ends(finished - reckoner.middle_mm(wanted), finished)
+    overlaps = ends.overlaps()
+    target = middle_index(belt.settings)
+    half = belt.width_mm / 2
+    over = tuple(Spot(cap, half) for cap in ends.caps)
+    under = tuple(Spot(stud, half) for stud in ends.studs)
+    waist = None if belt.target_mm is not None else wanted
+    rule = catalogue.rule("belting extra").value
+    return Strap(
+        section="belt",
+        piece="belt",
+        finished_mm=finished,
+        width_mm=belt.width_mm,
+        thickness_mm=reckoner.thickness,
+        measured=belt.measured,
+        ends=belt.ends,
+        made=belt.made,
+        allowance_mm=belt.allowance_mm,
+        under_allowance_mm=belt.under_allowance_mm,
+        settings=settings_at(overlaps, target, finished, ends.caps[0], reckoner.thickness, len(ends.caps)),
+        over=over,
+        under=under,
+        between_rims_mm=belt.between_rims_mm,
+        rim_to_edge_mm=belt.rim_to_edge_mm,
+        layout=lay_out(over, under, overlaps[target], finished, belt.width_mm, belt.ends, belt.lap),
+        carriers=_carriers(belt, finished - overlaps[target], catalogue),
+        sizes=reckoner.size_rows(),
+        least_step_mm=reckoner.least,
+        notes=reckoner.notes(len(ends.studs)),
+        belting_mm=None if waist is None else (waist + rule.value, rule.provenance.text),
+    )
+
+
+class _Reckoner:
+    """The arithmetic of one belt."""
+
+    def __init__(self, plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalogue) -> None:
+        self.belt = belt
+        self.units = plan.units
+        thickness = strap_thickness_mm(belt.thickness_mm, plan.layers, catalogue)
+        if thickness is None:
+            raise PlanError(
+                "its thickness is not known, and its inside and its middle differ by more than three times that",
+                where="[belt] thickness",
+                mend='Add thickness = "3.2 mm", measured, or a [[layer]] for each cloth in it.',
+            )
+        self.thickness = thickness
+        own = belt.between_rims_mm
+        self.least = fastener.least_pitch.value if own is None else fastener.cap_mm + own
+        usual = max(
+            fastener.rim_mm + catalogue.rule("edge warn extra").value.value, catalogue.rule("ends least").value.value
+        )
+        self.free = usual if belt.free_mm is None else belt.free_mm
+        self.reach = belt.caps_mm[-1] - belt.caps_mm[0]
+        self.past = middle_index(belt.settings) * belt.step_mm
+
+    def show(self, mm: float) -> str:
+        return format_length(mm, self.units)
+
+    def middle_mm(self, wanted_mm: float) -> float:
+        """The closed length along the middle that a waist, or a target, comes to.
+
+        Something of thickness t between body and belt makes the belt 2 pi t longer; the inside of the
+        belt is pi times its thickness shorter than its middle (geometry of parallel closed curves).
+        """
+        round_it = wanted_mm + 2 * math.pi * self.belt.between_mm
+        return round_it + math.pi * self.thickness if self.belt.measured == "inside" else round_it
+
+    def finished_mm(self, wanted_mm: float) -> float:
+        """The shortest strap that serves: its first stud stands `free` from the under end's tip."""
+        return self.middle_mm(wanted_mm) + self.belt.caps_mm[0] + self.free + self.reach + self.past
+
+    def ends(self, overlap_mm: float, finished_mm: float) -> _Ends:
+        """Place the closures for an overlap at the target.
+
+        Raises:
+            SpacingError: the length does not serve.
+        """
+        belt = self.belt
+        caps = belt.caps_mm
+        closed = finished_mm - overlap_mm
+        least = closed + caps[0] + self.free + self.reach + self.past
+        longer = (
+            f"Write length = {self.show(rounded_up(least, self.units))} or more, or leave it out to have it worked out."
+        )
+        if finished_mm <= closed + SAME_MM:
+            raise SpacingError(
+                f"a belt of {self.show(finished_mm)} does not reach round {self.show(closed)}",
+                where="[belt] length",
+                mend=longer,
+            )
+        if finished_mm < least - SAME_MM:
+            raise SpacingError(
+                f"a belt of {self.show(finished_mm)} that closes at {self.show(closed)} laps by "
+                f"{self.show(overlap_mm)}, and its {belt.settings} settings with {self.show(self.free)} free at the "
+                f"under end's tip need {self.show(least - closed)}",
+                where="[belt] length",
+                mend=f"{longer} Fewer settings, a smaller step or a smaller free do it too.",
+            )
+        first = overlap_mm - caps[0] - self.past
+        outer = tuple(first + i * belt.step_mm for i in range(belt.settings))
+        tightest = caps[0] + outer[-1]
+        if finished_mm - tightest < tightest:
+            raise SpacingError(
+                f"at its tightest the ends lap by {self.show(tightest)}, more than once round the "
+                f"{self.show(max(finished_mm - tightest, 0.0))} that are left",
+                where="[belt]",
+                mend="Ask for fewer settings, a smaller step or caps nearer the tip, or write a shorter length.",
+            )
+        offsets = [cap - caps[0] for cap in caps]
+        return _Ends(caps, outer, tuple(merged(on - offset for on in outer for offset in offsets)))
+
+    def refuse_collisions(self) -> None:
+        """Refuse settings, or caps, that would bring two studs nearer than the fastener allows."""
+        belt, least = self.belt, self.least
+        if belt.settings > 1 and belt.step_mm < least - SAME_MM:
+            raise SpacingError(
+                f"settings {self.show(belt.step_mm)} apart collide: this fastener needs {self.show(least)} from "
+                "centre to centre",
+                where="[belt] step",
+                mend=f"Write step = {self.show(rounded_up(least, self.units))} or more, or take a smaller size.",
+            )
+        offsets = [cap - belt.caps_mm[0] for cap in belt.caps_mm]
+        rests = merged(i * belt.step_mm - offset for i in range(belt.settings) for offset in offsets)
+        nearest = closest_pair(rests)
+        if nearest is None or nearest[1] - nearest[0] >= least - SAME_MM:
+            return
+        raise SpacingError(
+            f"with caps {self._caps_in_words()} and a step of {self.show(belt.step_mm)} two studs would stand "
+            f"{self.show(nearest[1] - nearest[0])} apart, and this fastener needs {self.show(least)}",
+            where="[belt] caps",
+            mend=f"Put the caps a multiple of the step apart: {self._multiple_in_words()}.",
+        )
+
+    def _caps_in_words(self) -> str:
+        gaps = [b - a for a, b in pairwise(self.belt.caps_mm)]
+        return " and ".join(self.show(gap) for gap in gaps) + " apart"
+
+    def _multiple_in_words(self) -> str:
+        caps, step = self.belt.caps_mm, self.belt.step_mm
+        least = math.ceil((self.least - SAME_MM) / step)
+        places = [caps[0]]
+        for before, cap in pairwise(caps):
+            places.append(places[-1] + step * max(least, round((cap - before) / step)))
+        return "caps = [" + ", ".join(f'"{written(place, self.units)}"' for place in places) + "]"
+
+    def notes(self, studs: int) -> tuple[str, ...]:
+        """What a user should know of the studs."""
+        belt = self.belt
+        offsets = [cap - belt.caps_mm[0] for cap in belt.caps_mm]
+        odd = [gap for gap in offsets if abs(gap / belt.step_mm - round(gap / belt.step_mm)) * belt.step_mm > SAME_MM]
+        if not odd or belt.settings == 1:
+            return ()
+        even = [round(offset / belt.step_mm) * belt.step_mm for offset in offsets]
+        would = len(merged(i * belt.step_mm - offset for i in range(belt.settings) for offset in even))
+        return (
+            f"The caps stand {self._caps_in_words()}, which is no multiple of the step of {self.show(belt.step_mm)}: "
+            f"each cap needs studs of its own, {studs} in all. {self._multiple_in_words()} would do with {would}.",
+        )
+
+    def size_rows(self) -> tuple[SizeRow, ...]:
+        """Work out every size of the chart."""
+        belt = self.belt
+        if not belt.sizes:
+            return ()
+        extra = belt.allowance_mm + belt.under_allowance_mm
+        rows = []
+        for name, waist in belt.sizes:
+            finished = self.finished_mm(waist)
+            overlaps = self.ends(finished - self.middle_mm(waist), finished).overlaps()
+            middles = tuple(finished - overlap for overlap in overlaps)
+            served = sorted(self._waist_at(middle) for middle in (middles[0], middles[-1]))
+            rows.append((name, waist, finished, finished + extra, middles, (served[0], served[-1])))
+        nexts: list[float | None] = [b[5][0] - a[5][1] for a, b in pairwise(rows)]
+        return tuple(SizeRow(*row, to_next) for row, to_next in zip(rows, [*nexts, None], strict=True))
+
+    def _waist_at(self, middle: float) -> float:
+        on_strap = inside_mm(middle, self.thickness) if self.belt.measured == "inside" else middle
+        return (middle if on_strap is None else on_strap) - 2 * math.pi * self.belt.between_mm
+
+
+def _carriers(belt: BeltWish, closed_mm: float, catalogue: Catalogue) -> Carriers | None:
+    """Carriers evenly round the garment: with three, both side seams and the centre back (common practice)."""
+    if not belt.carriers:
+        return None
+    extra = catalogue.rule("carrier extra").value
+    count = belt.carriers
+    where = "both side seams and centre back" if count == 3 else "evenly round from the closure"
+    places = tuple(closed_mm * k / (count + 1) for k in range(1, count + 1))
+    return Carriers(belt.width_mm + extra.value, places, where, extra.provenance.text)

@@ -1,0 +1,43 @@
+"""Straps whose two ends close: belts, waistbands, cuffs, collars, bibs and wings.
+
+A strap arrives at marks on one closing line, its own middle line when closed, and goes on from
+there as every other row of closures does.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.placing.strap.belt import make_belt
+from closures.placing.strap.row import make_row
+from closures.placing.strap.thickness import strap_layers
+from closures.placing.strap.values import Carriers, Layout, Setting, SizeRow, Spot, Strap
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Fastener
+    from closures.plan import Plan
+
+__all__ = ["Carriers", "Layout", "Setting", "SizeRow", "Spot", "Strap", "make_strap", "strap_layers"]
+
+
+def make_strap(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> Strap:
+    """Work out the strap of a plan.
+
+    Args:
+        plan: with a belt or a row.
+        fastener: the closure.
+        catalogue: cloths and rules.
+
+    Returns:
+        The strap.
+
+    Raises:
+        ClosureError: it cannot be as asked; what would do is named.
+        ValueError: the plan has neither.
+    """
+    if plan.belt is not None:
+        return make_belt(plan, plan.belt, fastener, catalogue)
+    if plan.row is not None:
+        return make_row(plan, plan.row, catalogue)
+    raise ValueError("a plan without a belt or a row has no strap")

@@ -1,0 +1,139 @@
+"""The finished edge of a strap's end, and the closed strap as two laps on one line.
+
+The strap lies level, its upper edge up, seen from outside and closed at its target. The closing line
+is its middle line; it begins at the under end's tip, x = 0, and runs towards the over end's tip. With
+"right over left" the wearer's right, the over end, comes from the left of the picture.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Literal
+
+from closures.curve import Arc, Curve, Line
+from closures.errors import SpacingError
+from closures.placing.lap import Lap, LapName, Laps, Tip
+from closures.placing.strap.values import SAME_MM, Layout, Spot
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from closures.curve import Segment
+    from closures.plan import TipShape
+    from closures.plan.values import LapOrder
+
+Way = Literal[-1, 1]
+
+
+def lay_out(
+    over: Sequence[Spot],
+    under: Sequence[Spot],
+    overlap_mm: float,
+    finished_mm: float,
+    width_mm: float,
+    ends: TipShape,
+    lap: LapOrder | None,
+) -> Layout:
+    """Close a strap with a given overlap.
+
+    Args:
+        over, under: the places on both ends.
+        overlap_mm: from tip to tip.
+        finished_mm, width_mm: of the strap.
+        ends: shape of the over end's tip.
+        lap: the wearer's side on top; where it is not told the strap is drawn as "right over left".
+
+    Returns:
+        Both ends on one line; a closure that meets its mate is one place carried by both.
+
+    Raises:
+        SpacingError: a shaped tip that such a strap has no room for.
+    """
+    if ends != "square" and width_mm >= finished_mm:
+        raise SpacingError(
+            f"a {ends} tip is half as deep as the strap is wide, and {width_mm:g} mm wide is too much for "
+            f"{finished_mm:g} mm of length",
+            where="ends",
+            mend='Write ends = "square", a longer strap or a narrower one.',
+        )
+    way: Way = -1 if lap == "left over right" else 1
+    places: list[tuple[float, float, frozenset[LapName]]] = []
+    mates = [(overlap_mm - spot.from_tip_mm, spot.height_mm) for spot in over]
+    for spot in under:
+        here = (spot.from_tip_mm, spot.height_mm)
+        met = next((mate for mate in mates if _is_same(mate, here)), None)
+        if met is not None:
+            mates.remove(met)
+        carried: frozenset[LapName] = frozenset(("over", "under") if met else ("under",))
+        places.append((*here, carried))
+    places += [(*mate, frozenset(("over",))) for mate in mates]
+    places.sort(key=lambda place: (place[0], -place[1]))
+    start = min(0.0, places[0][0])
+    end = max(overlap_mm, places[-1][0])
+    return Layout(
+        laps=_laps(way, start, end, overlap_mm, finished_mm, width_mm, ends, lap),
+        along_mm=tuple(along - start for along, _, _ in places),
+        points=tuple((way * along, width_mm / 2 - height) for along, height, _ in places),
+        carried=tuple(carried for _, _, carried in places),
+    )
+
+
+def _is_same(one: tuple[float, float], other: tuple[float, float]) -> bool:
+    return abs(one[0] - other[0]) <= SAME_MM and abs(one[1] - other[1]) <= SAME_MM
+
+
+def _laps(
+    way: Way,
+    start: float,
+    end: float,
+    overlap: float,
+    finished: float,
+    width: float,
+    ends: TipShape,
+    lap: LapOrder | None,
+) -> Laps:
+    line = Curve((Line((way * start, 0.0), (way * end, 0.0)),))
+    upper, lower = (None, None) if lap is None else lap.split(" over ")
+    # Cloth lies on the lower hand of the line for the over end and on the upper for the under end, as for bands.
+    right, left = ("right", "left") if way == 1 else ("left", "right")
+    over_edge, over_tip = end_outline(way * overlap, way, width, finished, ends)
+    under_edge, under_tip = end_outline(0.0, 1 if way == -1 else -1, width, finished, "square")
+    half = width / 2
+    return Laps(
+        line=line,
+        over=Lap("over", _side(upper), over_edge, None, width, half, _side(right) or "right", over_tip),
+        under=Lap("under", _side(lower), under_edge, None, width, half, _side(left) or "left", under_tip),
+        level_zero_mm=0.0,
+    )
+
+
+def _side(word: str | None) -> Literal["right", "left"] | None:
+    return "right" if word == "right" else "left" if word == "left" else None
+
+
+def end_outline(at_x: float, way: Way, width_mm: float, length_mm: float, ends: TipShape) -> tuple[Curve, Tip]:
+    """Draw the finished edge of a strap's end: upper long side, tip, lower long side.
+
+    Args:
+        at_x: where the tip lies on the middle line.
+        way: 1 where the tip points to greater x.
+        width_mm: of the strap.
+        length_mm: of the long sides, measured from the tip.
+        ends: the shape; a pointed tip is a right angle, a rounded one half a circle.
+
+    Returns:
+        The edge, and the tip.
+    """
+    half = width_mm / 2
+    depth = 0.0 if ends == "square" else half
+    far, near = at_x - way * length_mm, at_x - way * depth
+    upper, lower, top = (near, -half), (near, half), (at_x, 0.0)
+    middle: tuple[Segment, ...]
+    if ends == "rounded":
+        middle = (Arc((near, 0.0), half, -math.pi / 2, way * math.pi),)
+    elif ends == "pointed":
+        middle = (Line(upper, top), Line(top, lower))
+    else:
+        middle = (Line(upper, lower),)
+    edge = Curve((Line((far, -half), upper), *middle, Line(lower, (far, half))))
+    return edge, Tip(top, (-float(way), 0.0), Curve(middle), half, ends)

@@ -1,0 +1,199 @@
+"""A strap worked out: its settings, the places on both ends, its lengths.
+
+Terms: the *over end* lies on top, the *under end* beneath it; the *tip* is the finished end of
+either; the *overlap* reaches from one tip to the other when the strap is closed. A *setting* is
+one way to close it; the *target* is the one it is meant to be worn at. A *carrier* is a belt loop.
+Lengths *along the middle* are those of the middle of the strap's thickness; the *inside* lies on
+the body and is shorter by pi times the thickness, all the way round.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from closures.placing.lap import LapName, Laps
+    from closures.plan import Making, TipShape
+
+SAME_MM = 0.005
+"""Places nearer than this are one place: lengths are written to hundredths, and no pen is finer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A place on one end: from its tip along the strap, and up from the lower edge, in mm."""
+
+    from_tip_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """One way to close a strap.
+
+    Attributes:
+        n: its number, 1 for the loosest.
+        overlap_mm: from tip to tip.
+        outer_on_mm: where the over end's closure nearest to its tip sits, from the under end's tip.
+        middle_mm: closed length along the middle.
+        inside_mm: closed length along the inside, None where the thickness is not known.
+        is_target: it is the one meant to be worn.
+        engaged: how many closures hold in it.
+    """
+
+    n: int
+    overlap_mm: float
+    outer_on_mm: float
+    middle_mm: float
+    inside_mm: float | None
+    is_target: bool
+    engaged: int
+
+
+@dataclass(frozen=True, slots=True)
+class Carriers:
+    """The belt loops.
+
+    Attributes:
+        cut_mm: length of each.
+        round_mm: where they go round the garment, from the closure at centre front.
+        where: the same in words.
+        source: where the length comes from.
+    """
+
+    cut_mm: float
+    round_mm: tuple[float, ...]
+    where: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class SizeRow:
+    """One size of a chart.
+
+    Attributes:
+        name: as the chart calls it.
+        waist_mm: as the chart gives it.
+        finished_mm, cut_mm: length of its strap.
+        middle_mm: closed lengths along the middle, loosest first.
+        serves_mm: least and greatest waist that its settings serve.
+        to_next_mm: from its greatest to the next size's least, negative where they overlap; None for the last.
+    """
+
+    name: str
+    waist_mm: float
+    finished_mm: float
+    cut_mm: float
+    middle_mm: tuple[float, ...]
+    serves_mm: tuple[float, float]
+    to_next_mm: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Where a strap's closures lie when it is closed at its target.
+
+    Attributes:
+        laps: both ends and the line that they close on.
+        along_mm: the places on that line, ascending.
+        points: the centres, which lie off the line where the plan gives heights.
+        carried: for each the ends that carry a part there.
+    """
+
+    laps: Laps
+    along_mm: tuple[float, ...]
+    points: tuple[tuple[float, float], ...]
+    carried: tuple[frozenset[LapName], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Strap:
+    """A strap, worked out.
+
+    Attributes:
+        section: the plan's section that it stands in.
+        piece: what it is called.
+        finished_mm: from tip to tip.
+        width_mm: finished.
+        thickness_mm: None where it is not known.
+        measured: where the plan measures it.
+        ends, made: the over end's shape, and how the strap is cut.
+        allowance_mm, under_allowance_mm: beyond the finished edge at the over and at the under end; the first
+            along both long sides too.
+        settings: loosest first.
+        over, under: the places on each end, nearest its tip first.
+        between_rims_mm, rim_to_edge_mm: the plan's own least distances.
+        layout: the closed strap.
+        pieces: how many of it are made: 2 for a pair.
+        carriers: None where there are none.
+        sizes: the size chart.
+        least_step_mm: the nearest that two settings could come with this fastener.
+        notes: what the user should know, in sentences.
+        belting_mm: what a buckle belt for this waist would take, and the source; None without a waist.
+    """
+
+    section: Literal["belt", "row"]
+    piece: str
+    finished_mm: float
+    width_mm: float
+    thickness_mm: float | None
+    measured: Literal["inside", "middle"]
+    ends: TipShape
+    made: Making
+    allowance_mm: float
+    under_allowance_mm: float
+    settings: tuple[Setting, ...]
+    over: tuple[Spot, ...]
+    under: tuple[Spot, ...]
+    between_rims_mm: float | None
+    rim_to_edge_mm: float | None
+    layout: Layout
+    pieces: int = 1
+    carriers: Carriers | None = None
+    sizes: tuple[SizeRow, ...] = ()
+    least_step_mm: float | None = None
+    notes: tuple[str, ...] = ()
+    belting_mm: tuple[float, str] | None = None
+
+    @property
+    def target(self) -> Setting:
+        """The setting meant to be worn."""
+        return next(setting for setting in self.settings if setting.is_target)
+
+    @property
+    def cut_mm(self) -> float:
+        """Length to cut: finished, and the allowance of either end."""
+        return self.finished_mm + self.allowance_mm + self.under_allowance_mm
+
+    @property
+    def cut_width_mm(self) -> float:
+        """Width to cut: with the allowance on both long sides, and twice the strap where it is folded."""
+        return (2 if self.made == "folded" else 1) * self.width_mm + 2 * self.allowance_mm
+
+    @property
+    def cut_pieces(self) -> int:
+        """How many to cut for one strap."""
+        return 2 if self.made == "two pieces" else 1
+
+    @property
+    def has_heights(self) -> bool:
+        """Whether some closure lies off the middle line."""
+        return any(abs(spot.height_mm - self.width_mm / 2) > SAME_MM for spot in (*self.over, *self.under))
+
+    def closes_at(self, from_under_tip_mm: float, height_mm: float) -> Setting | None:
+        """The setting in which the over end's outermost closure sits at a place of the under end."""
+        outer = min(self.over, key=lambda spot: spot.from_tip_mm)
+        if abs(outer.height_mm - height_mm) > SAME_MM:
+            return None
+        return next((s for s in self.settings if abs(s.outer_on_mm - from_under_tip_mm) <= SAME_MM), None)
+
+
+def inside_mm(middle_mm: float, thickness_mm: float | None) -> float | None:
+    """Find the inside length of a closed strap from its middle length.
+
+    A circle of radius r lies t / 2 inside one of r + t / 2: their lengths differ by pi * t, and for any
+    closed convex shape the same (Steiner's formula).
+    """
+    return None if thickness_mm is None else middle_mm - math.pi * thickness_mm
