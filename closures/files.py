@@ -189,3 +189,20 @@ def copy_starting_plan(name: str, folder: Path) -> Path:
     except OSError as error:
         raise OutputError(f"it cannot be copied here ({error.strerror})", where=str(folder)) from None
     return folder / "plan.toml"
+
+
+def keep_details() -> str:
+    """Write the details of the error in hand beside the system's temporary files.
+
+    Returns:
+        The file's name, or words that say that it could not be written.
+    """
+    import traceback
+
+    try:
+        handle, name = tempfile.mkstemp(prefix="closures-", suffix=".txt")
+        with os.fdopen(handle, "w", encoding="utf-8", errors="backslashreplace") as kept:
+            kept.write(traceback.format_exc())
+    except OSError:
+        return "no file: it could not be written"
+    return name

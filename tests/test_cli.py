@@ -4,12 +4,14 @@ import json
 import os
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 from typer.testing import CliRunner
 
+import closures
 from closures import files
-from closures.app.command import app
+from closures.app.command import COMMANDS, Command, app
 
 RUN = CliRunner()
 BY_OPTIONS = [
@@ -218,3 +220,40 @@ def test_help_needs_none_of_the_heavy_packages():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip().endswith("LOADED []")
+
+
+def test_every_command_stands_in_the_help_with_its_group() -> None:
+    text = RUN.invoke(app, ["--help"]).output
+    for command in COMMANDS:
+        assert f"  {command.name} " in text and f"{command.about}:" in text
+
+
+@pytest.mark.parametrize("command", COMMANDS, ids=lambda command: command.name)
+def test_command_answers_to_both_names_of_help(command: Command) -> None:
+    short = RUN.invoke(app, [command.name, "-h"])
+    assert short.exit_code == 0 and short.output == RUN.invoke(app, [command.name, "--help"]).output
+
+
+def test_version_is_told() -> None:
+    assert RUN.invoke(app, ["--version"]).output == f"closures {closures.__version__}\n"
+
+
+def test_error_that_was_not_foreseen_leaves_by_three_and_keeps_its_details(tmp_path: Path) -> None:
+    code = (
+        "import sys, closures.app.job\n"
+        "def broken(*given, **named): raise RuntimeError('a wire is loose')\n"
+        "closures.app.job.check_plan = broken\n"
+        "from closures.app.command import main\n"
+        "sys.argv = ['closures', 'check', sys.argv[1]]\n"
+        "main()\n"
+    )
+    plan = files.starting_plans()["curved-front"] / "plan.toml"
+    ran = subprocess.run(
+        [sys.executable, "-c", code, str(plan)],
+        capture_output=True,
+        text=True,
+        env={**os.environ, "TMPDIR": str(tmp_path)},
+    )
+    assert ran.returncode == 3 and "Traceback" not in ran.stderr and "did not foresee" in ran.stderr
+    (kept,) = tmp_path.glob("closures-*.txt")
+    assert str(kept) in ran.stderr and "a wire is loose" in kept.read_text()

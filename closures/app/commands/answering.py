@@ -1,0 +1,104 @@
+"""What all commands share: one message for what goes wrong, the answer said, and the exit code."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from closures.app.options import face_asked
+from closures.errors import ClosureError
+
+if TYPE_CHECKING:
+    from closures.app.job import Answer
+    from closures.app.several import Asked, Told
+    from closures.jobs.table.printer import Correction
+
+FAILED, REFUSED = 1, 2
+"""Exit codes: placed but a check failed; the input is bad and nothing was written."""
+
+PlansArgument = Annotated[
+    list[Path] | None, typer.Argument(metavar="[PLAN]...", help="A plan file (TOML), or several.")
+]
+OnlyOption = Annotated[
+    list[str] | None, typer.Option(help="Of a plan with sizes, this one only. Repeat it for several.")
+]
+JsonOption = Annotated[bool, typer.Option("--json", help="Print the report as JSON, and nothing else.")]
+
+
+def one_of(plans: list[Path] | None) -> Path | None:
+    return plans[0] if plans is not None and len(plans) == 1 else None
+
+
+def asked_of(
+    out: Path | None, paper: str | None, face: str, as_json: bool, what: str, correction: Correction | None = None
+) -> Asked:
+    import shutil
+
+    from closures.app.several import Asked
+
+    width = min(shutil.get_terminal_size((100, 24)).columns, 110)
+    return Asked(out, paper, face_asked(face), as_json, correction, width, _progress(what))
+
+
+def tell(told: Told) -> None:
+    typer.echo(told.text)
+    if told.code:
+        raise typer.Exit(told.code)
+
+
+def _progress(what: str) -> Callable[[int, int], None]:
+    """Tell how far a run is, on a terminal only, once it has taken longer than a second."""
+    from time import monotonic
+
+    began = monotonic()
+
+    def tell_progress(done: int, of: int) -> None:
+        if sys.stderr.isatty() and monotonic() - began > 1.0:
+            typer.echo(f"\r{done} of {of} {what}" + ("\n" if done == of else ""), err=True, nl=False)
+
+    return tell_progress
+
+
+@contextmanager
+def answering() -> Iterator[None]:
+    """Turn what goes wrong into one message on standard error and exit code 2."""
+    try:
+        yield
+    except ClosureError as error:
+        typer.echo(str(error), err=True)
+        raise typer.Exit(REFUSED) from None
+
+
+def say(answer: Answer, as_json: bool, correction: Correction | None = None) -> None:
+    if as_json:
+        from closures.app.job import table_figures
+        from closures.report.figures import report_json
+
+        figures = table_figures(answer, correction)
+        report = report_json(answer.placement, answer.findings, answer.sheets, answer.swap, figures)
+        typer.echo(report.decode(), nl=False)
+        return
+    import shutil
+
+    from closures.report.offers import taken_terminal
+    from closures.report.terminal import report_terminal
+
+    width = min(shutil.get_terminal_size((100, 24)).columns, 110)
+    colour = sys.stdout.isatty()
+    typer.echo(report_terminal(answer.placement, answer.findings, colour=colour, width=width))
+    if answer.swap is not None:
+        typer.echo(f"\n{taken_terminal(answer.swap, width=width)}")
+    if answer.fit is not None:
+        from closures.report.fit import fit_terminal
+
+        typer.echo(f"\n{fit_terminal(answer.fit, answer.placement.plan.units)}")
+
+
+def leave(answer: Answer) -> None:
+    if answer.result == "fail":
+        raise typer.Exit(FAILED)

@@ -1,0 +1,103 @@
+"""Placing, and checking without writing."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from closures.app.commands.answering import (
+    JsonOption,
+    OnlyOption,
+    PlansArgument,
+    answering,
+    asked_of,
+    leave,
+    one_of,
+    say,
+    tell,
+)
+from closures.app.commands.wishes import with_wishes
+from closures.app.options import correction_asked, face_asked, plan_asked
+
+
+@with_wishes
+def place(
+    wishes: dict[str, Any],
+    plans: PlansArgument = None,
+    out: Annotated[Path | None, typer.Option(help="Folder for the results; beside the plan if left out.")] = None,
+    paper: Annotated[str, typer.Option(help="a4, letter, a3 or roll.")] = "a4",
+    face: Annotated[str, typer.Option(help="outside or inside: the face the sheets lie on.")] = "outside",
+    dxf: Annotated[bool, typer.Option("--dxf", help="Write both laps as DXF as well, for a cutter.")] = False,
+    also: Annotated[
+        list[str] | None,
+        typer.Option(
+            help="A page or file more: coupon, backing, order, strip, numbers, handover, bands, stencil, roll, "
+            "projector, or all. Repeat it."
+        ),
+    ] = None,
+    correct: Annotated[
+        tuple[str, str] | None,
+        typer.Option(help="Stretch the pages for a printer: what you measured across and down."),
+    ] = None,
+    of: Annotated[str | None, typer.Option(help="With --correct: what the sheet says that length is.")] = None,
+    only: OnlyOption = None,
+    json: JsonOption = False,
+) -> None:
+    """Place the closures of PLAN; write the marking templates and the report.
+
+    Without a PLAN, describe the job with the options below. Of several plans, one that is bad does not stop the rest.
+    """
+    plan = one_of(plans)
+    with answering():
+        from closures.app.several import refuse_with, tell_many, tell_sizes, which_sizes
+
+        single: dict[str, Any] = {"--also": also, "--dxf": dxf}
+        if plan is None and plans:
+            single |= {"--correct": correct, "--of": of, "--only": only}
+            refuse_with("several plans", single | wishes, "Name one plan.")
+            return tell(tell_many(plans, asked_of(out, paper, face, json, "plans")))
+        from closures import files
+        from closures.app.job import cutter_files, place_plan, result_files
+        from closures.jobs.table.request import asked_for
+
+        correction = correction_asked(correct, of)
+        wished, several = which_sizes(plan_asked(plan, wishes), plan, only or ())
+        if several is not None and plan is not None:
+            refuse_with("several sizes", single, "Choose one size with --only.")
+            return tell(tell_sizes(wished, plan, several, asked_of(out, paper, face, json, "sizes", correction)))
+        wished = asked_for(wished, also or ())
+        answer = place_plan(wished, plan, face_asked(face), whole=paper == "roll")
+        results = result_files(answer, paper, correction) | (cutter_files(answer) if dxf else {})
+        folder = out or (Path("marking") if plan is None else plan.parent / plan.stem)
+        files.write_results(folder, results)
+    say(answer, json, correction)
+    if not json:
+        typer.echo(f"\nWritten to {folder}: {', '.join(results)}")
+    leave(answer)
+
+
+@with_wishes
+def check(
+    wishes: dict[str, Any], plans: PlansArgument = None, only: OnlyOption = None, json: JsonOption = False
+) -> None:
+    """Place the closures of PLAN and tell what the rules say, writing nothing.
+
+    Without a PLAN, describe the job with the options below. Of several plans, one that is bad does not stop the rest.
+    """
+    plan = one_of(plans)
+    with answering():
+        from closures.app.job import check_plan
+        from closures.app.several import refuse_with, tell_many, tell_sizes, which_sizes
+
+        asked = asked_of(None, None, "outside", json, "plans")
+        if plan is None and plans:
+            refuse_with("several plans", {"--only": only} | wishes, "Name one plan.")
+            return tell(tell_many(plans, asked))
+        wished, several = which_sizes(plan_asked(plan, wishes), plan, only or ())
+        if several is not None and plan is not None:
+            return tell(tell_sizes(wished, plan, several, asked))
+        answer = check_plan(wished, plan)
+    say(answer, json)
+    leave(answer)

@@ -1,0 +1,36 @@
+"""The page on this machine."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from closures.app.commands.answering import answering
+from closures.errors import OutputError
+
+
+def serve(
+    plan: Annotated[Path | None, typer.Argument(metavar="[PLAN]", help="A plan file (TOML).")] = None,
+    port: Annotated[int | None, typer.Option(help="The port on this computer; the usual one if left out.")] = None,
+    no_open: Annotated[bool, typer.Option("--no-open", help="Do not open a browser.")] = False,
+) -> None:
+    """Open the cutting-table page: see PLAN, drag it, print it, on this computer alone."""
+    with answering():
+        try:
+            from closures.app.web.server import listen
+            from closures.app.web.table import files_beside
+        except ImportError as error:
+            raise OutputError(
+                f"the page needs a package that is not here ({error.name})",
+                where="closures serve",
+                mend="Install the page with pip install 'closures[page]'.",
+            ) from None
+        served = listen(port, None if plan is None else files_beside(plan))
+    typer.echo(f"The table is laid at {served.address}\nStop it with Ctrl+C.")
+    if not no_open:
+        import webbrowser
+
+        webbrowser.open(served.address)
+    served.run()

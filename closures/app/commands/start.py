@@ -1,0 +1,42 @@
+"""What there is to begin with: the starting plans, the catalogue."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from closures.app.commands.answering import answering
+
+
+def start(
+    name: Annotated[str | None, typer.Argument(metavar="[NAME]", help="A starting plan.")] = None,
+    folder: Annotated[Path | None, typer.Argument(metavar="[FOLDER]", help="Where to copy it.")] = None,
+) -> None:
+    """List the starting plans, or copy one to change it."""
+    with answering():
+        from closures import files
+
+        if name is None:
+            plans = files.starting_plans()
+            width = max(map(len, plans))
+            lines = [f"{key:<{width}}  {files.first_words(at)}" for key, at in plans.items()]
+            lines.append("\nCopy one: closures start NAME [FOLDER]")
+        else:
+            copied = files.copy_starting_plan(name, folder or Path(name))
+            lines = [f"Copied to {copied.parent}. Next: closures place {copied}"]
+    typer.echo("\n".join(lines))
+
+
+def fasteners(
+    kind: Annotated[str | None, typer.Argument(metavar="[KIND]", help="One kind, with its figures.")] = None,
+) -> None:
+    """List the fasteners of the catalogue."""
+    with answering():
+        from closures.catalogue.loading import load_catalogue
+        from closures.report.listing import list_kinds, list_sizes
+
+        catalogue = load_catalogue()
+        text = list_kinds(catalogue) if kind is None else list_sizes(catalogue, kind)
+    typer.echo(text)

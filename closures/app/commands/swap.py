@@ -1,0 +1,49 @@
+"""Other closures in place of those that are there."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from closures.app.commands.answering import JsonOption, answering, leave, say
+from closures.app.options import face_asked
+
+
+def swap(
+    plan: Annotated[Path, typer.Argument(metavar="PLAN", help="A plan file with [swap] or [change].")],
+    take: Annotated[int | None, typer.Option(help="Write the templates and the report of this offer.")] = None,
+    out: Annotated[Path | None, typer.Option(help="Folder for the results; beside the plan if left out.")] = None,
+    paper: Annotated[str, typer.Option(help="a4, letter, a3 or roll.")] = "a4",
+    face: Annotated[str, typer.Option(help="outside or inside: the face the sheets lie on.")] = "outside",
+    picture: Annotated[Path | None, typer.Option(help="Draw all offers, old and new, into this SVG file.")] = None,
+    json: JsonOption = False,
+) -> None:
+    """List what could be put in place of the closures that are there, or take one of these offers."""
+    with answering():
+        from closures import files
+        from closures.app.job import load_plan, offers_picture, place_plan, result_files, swap_plan
+
+        loaded = load_plan(plan)
+        if take is None:
+            answer, results = swap_plan(loaded, plan), {}
+        else:
+            answer = place_plan(loaded, plan, face_asked(face), take)
+            results = result_files(answer, paper)
+        if picture is not None:
+            files.write_results(picture.parent, {picture.name: offers_picture(answer)})
+        folder = out or plan.parent / plan.stem
+        if results:
+            files.write_results(folder, results)
+    if json or take is not None:
+        say(answer, json)
+    elif answer.swap is not None:
+        import shutil
+
+        from closures.report.offers import swap_terminal
+
+        typer.echo(swap_terminal(answer.swap, width=min(shutil.get_terminal_size((100, 24)).columns, 110)))
+    if results and not json:
+        typer.echo(f"\nWritten to {folder}: {', '.join(results)}")
+    leave(answer)
