@@ -6,7 +6,7 @@ from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import RULES, check, worst
 from closures.curve import Curve, Line
 from closures.edges.reading import Edges, read_edges
-from closures.placing.placement import ground_for, place, place_on
+from closures.placing.placement import place, place_on, prepare
 from closures.plan import read_plan
 
 CATALOGUE = load_catalogue()
@@ -196,9 +196,9 @@ def test_strain_point_left_between_two_closures_is_told():
         ).encode(),
         "test.toml",
     )
-    ground = ground_for(plan, read_edges(plan, None), CATALOGUE)
+    prepared = prepare(plan, read_edges(plan, None), CATALOGUE)
     even = [20 + 80 * i for i in range(8)]
-    told = only(check(place_on(ground, even, CATALOGUE), CATALOGUE), "strain point")
+    told = only(check(place_on(prepared, even, CATALOGUE), CATALOGUE), "strain point")
     assert [(f.result, f.found_mm) for f in told] == [("warn", pytest.approx(40))]
     assert "bust point" in told[0].text
 
@@ -209,8 +209,8 @@ def test_clear_zone_violated_by_given_places_fails():
         b'size = "16 L"\n[spacing]\nfirst = 20\nlast = 20\ncount = 7\n[[clear]]\nname = "belt"\nlevel = ["310 mm", "340 mm"]\n',
         "test.toml",
     )
-    ground = ground_for(plan, read_edges(plan, None), CATALOGUE)
-    told = only(check(place_on(ground, [20, 113, 206, 306, 400, 490, 580], CATALOGUE), CATALOGUE), "clear zone")
+    prepared = prepare(plan, read_edges(plan, None), CATALOGUE)
+    told = only(check(place_on(prepared, [20, 113, 206, 306, 400, 490, 580], CATALOGUE), CATALOGUE), "clear zone")
     assert [(f.result, f.mark, f.found_mm) for f in told] == [("fail", 4, pytest.approx(4 - 5.08))]
 
 

@@ -24,7 +24,7 @@ from closures.drawing.sheets.sheet import Sheet
 from closures.errors import EdgeError, PlanError
 from closures.jobs.table.backing import back_laps
 from closures.jobs.table.bands import NOTCHES, band_pieces
-from closures.jobs.table.ground import chords, lap_area
+from closures.jobs.table.lap_area import chords, lap_area
 from closures.jobs.table.request import asked_for
 from closures.jobs.table.strip import stride_mm, strides
 from closures.plan import read_plan

@@ -129,6 +129,17 @@ class MarkStyle:
     over: MarkWay
     under: MarkWay
 
+    def on(self, lap: LapName) -> MarkWay:
+        """What is marked on one lap."""
+        return self.over if lap == "over" else self.under
+
+    @property
+    def buttonhole_lap(self) -> LapName | None:
+        """The lap that carries the buttonhole, None for a closure that has none."""
+        if self.over == "buttonhole":
+            return "over"
+        return "under" if self.under == "buttonhole" else None
+
 
 @dataclass(frozen=True, slots=True)
 class Fastener:

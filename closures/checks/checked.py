@@ -64,7 +64,7 @@ class Checked:
     def on_laps(self) -> Iterator[tuple[Lap, list[tuple[Mark, LapMark]]]]:
         """Each lap with the marks that it carries."""
         for lap in self.placement.laps.both:
-            carried = [(mark, mark.over if lap.name == "over" else mark.under) for mark in self.placement.marks]
+            carried = [(mark, mark.on(lap.name)) for mark in self.placement.marks]
             yield lap, [(mark, on_lap) for mark, on_lap in carried if on_lap is not None]
 
 

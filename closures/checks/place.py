@@ -112,7 +112,7 @@ def check_buttonhole(checked: Checked) -> list[Finding]:
     hole = buttonhole_for(checked.fastener, checked.placement.plan.closure, checked.catalogue)
     if hole is None:
         return []
-    carries = "over" if checked.fastener.mark.over == "buttonhole" else "under"
+    carries = checked.fastener.mark.buttonhole_lap
     length = f"The buttonhole is {checked.show(hole.length_mm)} long"
     source = checked.source("buttonhole past line")
     least = checked.limit_mm("ridge")

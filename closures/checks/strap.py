@@ -115,7 +115,7 @@ def check_strap_buttonholes(checked: Checked, strap: Strap) -> list[Finding]:
     hole = buttonhole_for(checked.fastener, checked.placement.plan.closure, checked.catalogue)
     if hole is None:
         return []
-    carries = "over" if checked.fastener.mark.over == "buttonhole" else "under"
+    carries = checked.fastener.mark.buttonhole_lap
     least, source = checked.limit_mm("ridge"), checked.source("ridge")
     half = hole.length_mm / 2
     rooms: list[tuple[int | None, float]] = []

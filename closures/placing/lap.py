@@ -9,23 +9,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
-from closures.errors import EdgeError
-
 if TYPE_CHECKING:
-    from closures.curve import Curve
-    from closures.edges.reading import Edges
-    from closures.plan import BandWish, TipShape
+    from closures.catalogue.values import LapName
+    from closures.curve import Curve, Point
+    from closures.plan import TipShape
 
-LapName = Literal["over", "under"]
 Side = Literal["right", "left"]
-
-# A drawn line is looked at in this many places; its own band is far wider than the steps.
-_SIDE_SAMPLES = 64
-# Nearer to an edge than this, a closing line lies on it: no closure could be set there.
-_ON_EDGE_MM = 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +65,7 @@ class Lap:
         wearer_side: the wearer's side whose garment half carries this lap, None where a strap's
             plan does not tell it.
         edge: the finished edge, first end to last end, in mm, garment closed.
+        line: the closing line as it lies on this lap, first end to last end.
         inner: the line on which the band ends on the garment's side, first end to last end;
             None where the edge turns so tightly that the band's full width cannot follow it.
         width_mm: finished width of the band.
@@ -86,11 +78,21 @@ class Lap:
     name: LapName
     wearer_side: Side | None
     edge: Curve
+    line: Curve
     inner: Curve | None
     width_mm: float
     inset_mm: float
     cloth_on: Side
     tip: Tip | None = None
+
+    def inward(self, tangent: Point) -> Point:
+        """Unit direction from the finished edge into the cloth, where a line runs in this unit direction."""
+        return inward_normal(tangent, self.cloth_on)
+
+    def moved_in(self, point: Point, tangent: Point, by_mm: float) -> Point:
+        """Find the point so far into the cloth, square to a line; a negative length leads towards the edge."""
+        x, y = self.inward(tangent)
+        return (point[0] + by_mm * x, point[1] + by_mm * y)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,99 +116,29 @@ class Laps:
         """The over lap, then the under lap."""
         return (self.over, self.under)
 
+    def __getitem__(self, name: LapName) -> Lap:
+        """The lap of this name."""
+        return self.over if name == "over" else self.under
 
-@lru_cache(maxsize=16)
-def make_laps(edges: Edges, band: BandWish) -> Laps:
-    """Find the closing line of an edge and the two laps that meet on it.
 
-    The line is the one drawn, or the over lap's finished edge moved inwards by the inset,
-    square to the edge. The under lap's edge is the one drawn, or lies past the line by the
-    under lap's inset, on the over lap's side of it.
+def inward_normal(tangent: Point, cloth_on: Side) -> Point:
+    """Unit direction into the cloth, square to a line that runs in a unit direction with the cloth on one hand."""
+    tx, ty = tangent
+    return (-ty, tx) if cloth_on == "right" else (ty, -tx)
 
-    Args:
-        edges: the curves that arrived, in mm, seen from outside with the garment closed.
-        band: finished widths, insets and which side is on top.
+
+def offset_sign(cloth_on: Side) -> float:
+    """The sign of a distance into the cloth, where a curve counts distances to its right hand as positive."""
+    return 1.0 if cloth_on == "right" else -1.0
+
+
+def depth_from(curve: Curve, point: Point, cloth_on: Side) -> tuple[float, float]:
+    """Measure how far a point lies from a curve that runs the way of the finished edge.
 
     Returns:
-        The laps.
-
-    Raises:
-        EdgeError: a curve crosses itself, a drawn line lies off the cloth, or the band
-            cannot follow the edge; the place and the radius are named.
+        How far inwards, square to the curve at its nearest place, in mm, negative on the edge's side; and the
+        true distance.
     """
-    cloth: Side = "right" if band.lap == "right over left" else "left"
-    inwards = 1.0 if cloth == "right" else -1.0
-    over_edge = edges.over
-    _refuse_crossing(over_edge, "the finished edge")
-    if edges.line is None:
-        line = _parallel(over_edge, inwards * band.inset_mm, "closing line")
-    else:
-        line = _running_along(edges.line, over_edge)
-        _refuse_crossing(line, "the closing line")
-        _refuse_off_cloth(line, over_edge, inwards, "over")
-    past = inwards * band.under_inset_mm
-    if edges.under is not None:
-        under_edge = _running_along(edges.under, over_edge)
-        _refuse_crossing(under_edge, "the under lap's edge")
-        _refuse_off_cloth(line, under_edge, -inwards, "under")
-    elif edges.line is None:
-        under_edge = _parallel(over_edge, inwards * band.inset_mm + past, "under lap's edge")
-    else:
-        under_edge = _parallel(line, past, "under lap's edge")
-    over_inner = _inner(over_edge, inwards * band.width_mm)
-    under_inner = _inner(under_edge, -inwards * band.under_width_mm)
-    far: Side = "left" if cloth == "right" else "right"
-    return Laps(
-        line=line,
-        over=Lap("over", cloth, over_edge, over_inner, band.width_mm, band.inset_mm, cloth),
-        under=Lap("under", far, under_edge, under_inner, band.under_width_mm, band.under_inset_mm, far),
-        level_zero_mm=edges.level_zero_y,
-    )
-
-
-def _parallel(curve: Curve, distance_mm: float, name: str) -> Curve:
-    return curve if distance_mm == 0.0 else curve.offset(distance_mm, name=name)
-
-
-def _inner(edge: Curve, distance_mm: float) -> Curve | None:
-    # A band may be wider than its edge is curved and still close well: the closing line
-    # counts, not the line where the band is sewn on. The rule on curves tells the user.
-    try:
-        return edge.offset(distance_mm, name="inner edge of the band")
-    except EdgeError:
-        return None
-
-
-def _running_along(curve: Curve, edge: Curve) -> Curve:
-    """Turn a drawn curve round where it runs against the edge."""
-    runs_back = edge.nearest(curve.start).along_mm > edge.nearest(curve.end).along_mm
-    return curve.reversed() if runs_back else curve
-
-
-def _refuse_crossing(curve: Curve, name: str) -> None:
-    crossing = curve.crosses_itself()
-    if crossing is None:
-        return
-    x, y = crossing[0]
-    raise EdgeError(
-        f"{name} crosses itself near x {x:.1f} mm, y {y:.1f} mm",
-        where="[edge]",
-        mend="Draw it as one stretch that never meets itself.",
-    )
-
-
-def _refuse_off_cloth(line: Curve, edge: Curve, inwards: float, lap: LapName) -> None:
-    """Refuse a closing line that is not on the cloth side of a lap's edge all the way."""
-    for i in range(_SIDE_SAMPLES + 1):
-        along = line.length_mm * i / _SIDE_SAMPLES
-        x, y = line.point_at(along)
-        near = edge.nearest((x, y))
-        tx, ty = edge.tangent_at(near.along_mm)
-        across = inwards * ((x - near.point[0]) * -ty + (y - near.point[1]) * tx)
-        if across < -_ON_EDGE_MM or near.distance_mm < _ON_EDGE_MM:
-            raise EdgeError(
-                f"the closing line is not on the cloth of the {lap} lap near x {x:.1f} mm, y {y:.1f} mm",
-                where="[edge] line",
-                mend="It must lie between the over lap's edge and the under lap's edge. Check `lap`, "
-                "`reverse` and which curve is which.",
-            )
+    near = curve.nearest(point)
+    x, y = inward_normal(curve.tangent_at(near.along_mm), cloth_on)
+    return (point[0] - near.point[0]) * x + (point[1] - near.point[1]) * y, near.distance_mm

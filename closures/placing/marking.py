@@ -7,13 +7,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from closures.placing.lap import depth_from
 from closures.placing.stack import Layer, Stack, clamped_layers, layers_on, stack_under
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
-    from closures.catalogue.values import Fastener
-    from closures.curve import Curve
-    from closures.placing.lap import Lap, LapName, Laps
+    from closures.catalogue.values import Fastener, LapName
+    from closures.curve import Curve, Point
+    from closures.placing.lap import Lap, Laps
     from closures.placing.meeting import PlacedAnchor
     from closures.plan import Plan
     from closures.spacing import Spacing
@@ -26,6 +27,10 @@ class LapMark:
     """A mark as it lies on one lap.
 
     Attributes:
+        n: number of the closure.
+        along_mm: distance on this lap's closing line from its first end.
+        x_mm, y_mm: the centre, as it lies on this lap.
+        tangent: unit direction of this lap's closing line there, towards the last end.
         edge_distance_mm: centre to the nearest point of this lap's finished edge.
         inner_distance_mm: centre to the nearest point of the line where the band ends, negative
             where the centre lies past it, None where the band's full width cannot follow the edge.
@@ -35,12 +40,22 @@ class LapMark:
         to_side_mm: centre to the nearer long side.
     """
 
+    n: int
+    along_mm: float
+    x_mm: float
+    y_mm: float
+    tangent: Point
     edge_distance_mm: float
     inner_distance_mm: float | None
     stack: Stack | None
     from_tip_mm: float | None = None
     to_end_mm: float | None = None
     to_side_mm: float | None = None
+
+    @property
+    def at(self) -> Point:
+        """The centre, in mm."""
+        return (self.x_mm, self.y_mm)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,12 +79,16 @@ class Mark:
     level_mm: float
     x_mm: float
     y_mm: float
-    tangent: tuple[float, float]
+    tangent: Point
     anchor: str | None
     shift_mm: float | None
     straight_to_next_mm: float | None
     over: LapMark | None
     under: LapMark | None
+
+    def on(self, lap: LapName) -> LapMark | None:
+        """The mark on one lap, None where that lap carries no part here."""
+        return self.over if lap == "over" else self.under
 
 
 def mark_row(
@@ -80,7 +99,7 @@ def mark_row(
     anchors: tuple[PlacedAnchor, ...],
     catalogue: Catalogue,
     carried: Sequence[frozenset[LapName]] = (),
-    points: Sequence[tuple[float, float]] = (),
+    points: Sequence[Point] = (),
 ) -> tuple[Mark, ...]:
     """Turn places on the closing line into marks.
 
@@ -108,8 +127,9 @@ def mark_row(
     points = points or [laps.line.point_at(along) for along in spacing.positions_mm]
     marks = []
     for i, (along, point) in enumerate(zip(spacing.positions_mm, points, strict=True)):
+        tangent = laps.line.tangent_at(along)
         over, under = (
-            _lap_mark(lap, point, along, layers[lap.name], fastener.rim_mm, ridge_mm)
+            _lap_mark(lap, i + 1, point, tangent, along, layers[lap.name], fastener.rim_mm, ridge_mm)
             if not carried or lap.name in carried[i]
             else None
             for lap in laps.both
@@ -122,7 +142,7 @@ def mark_row(
                 level_mm=point[1] - laps.level_zero_mm,
                 x_mm=point[0],
                 y_mm=point[1],
-                tangent=laps.line.tangent_at(along),
+                tangent=tangent,
                 anchor=anchors[shift.anchor_index].name if shift else None,
                 shift_mm=shift.shift_mm if shift else None,
                 straight_to_next_mm=math.dist(point, points[i + 1]) if i + 1 < len(points) else None,
@@ -134,12 +154,16 @@ def mark_row(
 
 
 def _lap_mark(
-    lap: Lap, point: tuple[float, float], along: float, layers: tuple[Layer, ...], flange: float, ridge: float
+    lap: Lap, n: int, point: Point, tangent: Point, along: float, layers: tuple[Layer, ...], flange: float, ridge: float
 ) -> LapMark:
     edge_distance = lap.edge.nearest(point).distance_mm
     if lap.tip is not None:
         from_tip = lap.tip.distance_to(point)
         return LapMark(
+            n,
+            along,
+            *point,
+            tangent,
             edge_distance_mm=edge_distance,
             inner_distance_mm=None,
             # On a strap a layer is told by how far it reaches from the tip, and lies all across.
@@ -149,16 +173,17 @@ def _lap_mark(
             to_side_mm=lap.width_mm / 2 - lap.tip.aside(point),
         )
     return LapMark(
+        n,
+        along,
+        *point,
+        tangent,
         edge_distance_mm=edge_distance,
         inner_distance_mm=None if lap.inner is None else _room_to_inner(lap, lap.inner, point),
         stack=stack_under(layers, edge_distance, along, flange, ridge),
     )
 
 
-def _room_to_inner(lap: Lap, inner: Curve, point: tuple[float, float]) -> float:
+def _room_to_inner(lap: Lap, inner: Curve, point: Point) -> float:
     """Measure from a centre to the line where the band ends; negative where the centre lies past it."""
-    near = inner.nearest(point)
-    tx, ty = inner.tangent_at(near.along_mm)
-    to_right = (point[0] - near.point[0]) * -ty + (point[1] - near.point[1]) * tx
-    is_past = to_right > 0.0 if lap.cloth_on == "right" else to_right < 0.0
-    return -near.distance_mm if is_past else near.distance_mm
+    inside, distance = depth_from(inner, point, lap.cloth_on)
+    return -distance if inside > 0.0 else distance

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from closures.errors import naming
 from closures.lengths import format_length
 from closures.placing.choosing import choose_row
-from closures.placing.lap import make_laps
+from closures.placing.laps import make_laps
 from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
 from closures.placing.shrinkage import carry, worn_and_marked
@@ -24,23 +24,23 @@ from closures.spacing import Anchor, Clear, Spacing, Wish, evaluate_spacing
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
-    from closures.catalogue.values import Fastener
+    from closures.catalogue.values import Fastener, LapName
     from closures.edges.reading import Edges
     from closures.placing.lap import Laps
     from closures.placing.strap.values import Strap
     from closures.plan import Plan, Units
 
 __all__ = [
-    "Ground",
     "LapMark",
     "Mark",
     "PlacedAnchor",
     "PlacedZone",
     "Placement",
+    "Prepared",
     "Washed",
-    "ground_for",
     "place",
     "place_on",
+    "prepare",
 ]
 
 # What a length for people tells apart: a tenth of a mm, a sixteenth of an inch.
@@ -48,8 +48,8 @@ _STEP_MM = {"mm": 0.1, "in": 25.4 / 16}
 
 
 @dataclass(frozen=True, slots=True)
-class Ground:
-    """A closing line, ready for closures to be spaced on it.
+class Prepared:
+    """A plan prepared: its closing line, with everything that closures are spaced by.
 
     Attributes:
         plan: what was asked.
@@ -98,7 +98,7 @@ class Placement:
         marks: from the first end.
         anchors, zones: as they meet the closing line.
         strap: what a belt or a row came to, None where closures run along an edge.
-        notes, picture: as on the ground.
+        notes, picture: as of what was prepared.
         washed: the same row on the washed garment, None where no shrinkage is told.
     """
 
@@ -113,6 +113,10 @@ class Placement:
     notes: tuple[str, ...] = ()
     picture: bytes | None = None
     washed: Washed | None = None
+
+    def on(self, lap: LapName) -> tuple[LapMark, ...]:
+        """The marks that one lap carries, from its first end."""
+        return tuple(on_lap for mark in self.marks if (on_lap := mark.on(lap)) is not None)
 
 
 def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
@@ -133,24 +137,24 @@ def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
     """
     if plan.shrinkage is not None:
         return _place_shrinking(plan, edges, catalogue)
-    ground = ground_for(plan, edges, catalogue)
-    return _placed(ground, _chosen(ground), catalogue)
+    prepared = prepare(plan, edges, catalogue)
+    return _placed(prepared, _chosen(prepared), catalogue)
 
 
-def _chosen(ground: Ground) -> Spacing:
-    plan = ground.plan
+def _chosen(prepared: Prepared) -> Spacing:
+    plan = prepared.plan
     with naming("[spacing]"):
         return choose_row(
-            plan, ground.laps, ground.wish, ground.fastener.rim_mm, shown_in(plan.units), _STEP_MM[plan.units]
+            plan, prepared.laps, prepared.wish, prepared.fastener.rim_mm, shown_in(plan.units), _STEP_MM[plan.units]
         )
 
 
 def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
     """Space the row as the garment is worn, washed, and carry its places to the cloth as it is marked."""
     (worn_plan, worn_edges), (marked_plan, marked_edges) = worn_and_marked(plan, edges)
-    worn = ground_for(worn_plan, worn_edges, catalogue)
+    worn = prepare(worn_plan, worn_edges, catalogue)
     row = _chosen(worn)
-    marked = ground_for(marked_plan, marked_edges, catalogue)
+    marked = prepare(marked_plan, marked_edges, catalogue)
     points = [carry(worn.laps.line.point_at(place), plan) for place in row.positions_mm]
     placed = place_on(marked, [marked.laps.line.nearest(point).along_mm for point in points], catalogue)
     washed = Washed(row.positions_mm, row.gaps_mm, worn.laps.line.length_mm)
@@ -202,11 +206,11 @@ def _settings_in_words(plan: Plan, strap: Strap) -> str:
     )
 
 
-def place_on(ground: Ground, places_mm: Sequence[float], catalogue: Catalogue) -> Placement:
+def place_on(prepared: Prepared, places_mm: Sequence[float], catalogue: Catalogue) -> Placement:
     """Place closures where they are told to be, whether or not that is a good row.
 
     Args:
-        ground: the closing line.
+        prepared: the closing line.
         places_mm: along the closing line from its first end, ascending.
         catalogue: cloths and rules.
 
@@ -216,10 +220,10 @@ def place_on(ground: Ground, places_mm: Sequence[float], catalogue: Catalogue) -
     Raises:
         SpacingError: places that are not finite or do not ascend.
     """
-    return _placed(ground, evaluate_spacing(ground.wish, places_mm, show=shown_in(ground.plan.units)), catalogue)
+    return _placed(prepared, evaluate_spacing(prepared.wish, places_mm, show=shown_in(prepared.plan.units)), catalogue)
 
 
-def ground_for(plan: Plan, edges: Edges, catalogue: Catalogue) -> Ground:
+def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     """Find the closing line of a plan, with everything that closures are spaced by.
 
     Args and errors are those of `place`.
@@ -230,14 +234,16 @@ def ground_for(plan: Plan, edges: Edges, catalogue: Catalogue) -> Ground:
     anchors = tuple(meet_anchor(wish, laps, edges.point) for wish in plan.anchors)
     zones = tuple(meet_zone(wish, laps, fastener.rim_mm) for wish in plan.clear)
     wish = _spacing_wish(plan, laps, fastener, anchors, zones)
-    return Ground(plan, fastener, laps, anchors, zones, wish, edges.notes, edges.picture)
+    return Prepared(plan, fastener, laps, anchors, zones, wish, edges.notes, edges.picture)
 
 
-def _placed(ground: Ground, spacing: Spacing, catalogue: Catalogue) -> Placement:
-    plan, laps, fastener = ground.plan, ground.laps, ground.fastener
-    marks = mark_row(plan, laps, fastener, spacing, ground.anchors, catalogue)
-    anchors, zones = ground.anchors, ground.zones
-    return Placement(plan, laps, fastener, spacing, marks, anchors, zones, notes=ground.notes, picture=ground.picture)
+def _placed(prepared: Prepared, spacing: Spacing, catalogue: Catalogue) -> Placement:
+    plan, laps, fastener = prepared.plan, prepared.laps, prepared.fastener
+    marks = mark_row(plan, laps, fastener, spacing, prepared.anchors, catalogue)
+    anchors, zones = prepared.anchors, prepared.zones
+    return Placement(
+        plan, laps, fastener, spacing, marks, anchors, zones, notes=prepared.notes, picture=prepared.picture
+    )
 
 
 def shown_in(units: Units) -> Callable[[float], str]:

@@ -23,7 +23,7 @@ _PIECE_RAD = math.radians(10.0)
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class Factors:
     """How lengths of one state become lengths of the other.
 
     Attributes:
@@ -69,7 +69,7 @@ def carry(point: tuple[float, float], plan: Plan) -> tuple[float, float]:
 
 def _stretched(plan: Plan, edges: Edges, x: float, y: float) -> tuple[Plan, Edges]:
     over = _curve(edges.over, x, y)
-    by = Stretch(x, y, over.length_mm / edges.over.length_mm)
+    by = Factors(x, y, over.length_mm / edges.over.length_mm)
     there = replace(
         edges,
         over=over,
@@ -120,7 +120,7 @@ def _on(arc: Arc, angle: float) -> tuple[float, float]:
     return (arc.centre[0] + arc.radius * math.cos(angle), arc.centre[1] + arc.radius * math.sin(angle))
 
 
-def _plan(plan: Plan, by: Stretch) -> Plan:
+def _plan(plan: Plan, by: Factors) -> Plan:
     _, band, spacing = plan.along_an_edge
     return replace(
         plan,
@@ -154,7 +154,7 @@ def _spacing(spacing: SpacingWish, line: float) -> SpacingWish:
     )
 
 
-def _anchor(anchor: AnchorWish, by: Stretch) -> AnchorWish:
+def _anchor(anchor: AnchorWish, by: Factors) -> AnchorWish:
     at = anchor.at
     if isinstance(at, tuple):
         at = (at[0] * by.x, at[1] * by.y)
@@ -167,13 +167,13 @@ def _anchor(anchor: AnchorWish, by: Stretch) -> AnchorWish:
     )
 
 
-def _clear(zone: ClearWish, by: Stretch) -> ClearWish:
+def _clear(zone: ClearWish, by: Factors) -> ClearWish:
     level = None if zone.level_mm is None else _range(zone.level_mm, by.y)
     along = None if zone.along_mm is None else _range(zone.along_mm, by.line)
     return replace(zone, level_mm=level, along_mm=along)
 
 
-def _layer(layer: LayerWish, by: Stretch) -> LayerWish:
+def _layer(layer: LayerWish, by: Factors) -> LayerWish:
     across = None if layer.across_mm is None else _range(layer.across_mm, by.x)
     along = None if layer.along_mm is None else _range(layer.along_mm, by.line)
     return replace(layer, across_mm=across, along_mm=along)

@@ -83,8 +83,8 @@ def places_along(laps: Laps) -> tuple[tuple[Point, Point], ...]:
 
 def far_side(laps: Laps, lap: Lap) -> list[Point]:
     """Where the garment is no longer shown on one lap's side."""
-    far = garment_mm(laps, lap) * (1.0 if lap.cloth_on == "right" else -1.0)
-    return [(x - ty * far, y + tx * far) for (x, y), (tx, ty) in places_along(laps)]
+    far = garment_mm(laps, lap)
+    return [lap.moved_in(point, tangent, far) for point, tangent in places_along(laps)]
 
 
 def _garment(laps: Laps, lap: Lap) -> str:

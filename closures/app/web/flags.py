@@ -212,6 +212,4 @@ class _Drawer:
         """The place so far inwards from the line, square to it; seen from outside, as the garment is worn."""
         laps = self.placement.laps
         along = min(along, laps.line.length_mm)
-        (x, y), (tx, ty) = laps.line.point_at(along), laps.line.tangent_at(along)
-        far = inwards if laps.over.cloth_on == "right" else -inwards
-        return (x - ty * far, y + tx * far)
+        return laps.over.moved_in(laps.line.point_at(along), laps.line.tangent_at(along), inwards)

@@ -25,8 +25,8 @@ from closures.placing.buttonhole import buttonhole_for
 if TYPE_CHECKING:
     from closures.app.job import Answer
     from closures.app.web.scene import Scene
+    from closures.catalogue.values import LapName
     from closures.drawing.ink.shapes import Point
-    from closures.placing.lap import LapName
     from closures.placing.placement import Mark, Placement
 
 _SIGNS = {"fail": "✕", "warn": "!"}

@@ -36,13 +36,13 @@ def backing_sheets(placement: Placement, backings: Sequence[Backing], failures: 
 
 
 def _heading(placement: Placement, backing: Backing) -> str:
-    lap = placement.laps.over if backing.lap == "over" else placement.laps.under
+    lap = placement.laps[backing.lap]
     side = f" — wearer's {lap.wearer_side}" if lap.wearer_side else ""
     return f"BACKING, {backing.lap.upper()} LAP{side} — outside face up"
 
 
 def _sheet(placement: Placement, backing: Backing, failures: str) -> Sheet:
-    lap = placement.laps.over if backing.lap == "over" else placement.laps.under
+    lap = placement.laps[backing.lap]
     view = View(placement.laps, lap, False)
     piece = backing.pieces[0]
     units = placement.plan.units
@@ -63,7 +63,7 @@ def _sheet(placement: Placement, backing: Backing, failures: str) -> Sheet:
     )
     items = _strip(placement, backing, piece, view) if backing.form == "strip" else _patch(placement, piece, view)
     page = Page(f"backing-{backing.lap}", _heading(placement, backing), failures, backing.lap, blocks)
-    edge = Path(view.path(placement.laps.line), CLOSING)
+    edge = Path(view.path(view.lap.line), CLOSING)
     clear = clear_of(placement, view) if backing.form == "strip" else ()
     return extra_sheet(placement, page, items, clear, course_of(placement, view), edge)
 
@@ -72,12 +72,12 @@ def _rims(placement: Placement, piece: BackingPiece, view: View) -> list[Item]:
     from closures.drawing.ink.shapes import Circle
 
     rim = placement.fastener.rim_mm
-    marks = [mark for mark in placement.marks if mark.n in piece.marks]
-    return [Circle(*view.point(mark.x_mm, mark.y_mm), rim, _RIM, "rim") for mark in marks] if rim else []
+    marks = [mark for mark in placement.on(view.lap.name) if mark.n in piece.marks]
+    return [Circle(*view.point(*mark.at), rim, _RIM, "rim") for mark in marks] if rim else []
 
 
 def _strip(placement: Placement, backing: Backing, piece: BackingPiece, view: View) -> list[Item]:
-    marks = [mark for mark in placement.marks if mark.n in piece.marks]
+    marks = [mark for mark in placement.on(view.lap.name) if mark.n in piece.marks]
     shape = Group(f"backing-{backing.lap}", f"backing strip, {backing.lap} lap", (outline(piece.outline, view),))
     items: list[Item] = [
         shape,
@@ -88,7 +88,7 @@ def _strip(placement: Placement, backing: Backing, piece: BackingPiece, view: Vi
         spot = view.spot((one.along_mm + other.along_mm) / 2)
         room = other.along_mm - one.along_mm - 2 * placement.fastener.rim_mm - 6.0
         if k == 0 or len(marks) == 2:
-            lap = placement.laps.over if backing.lap == "over" else placement.laps.under
+            lap = placement.laps[backing.lap]
             side = f"wearer's {lap.wearer_side}" if lap.wearer_side else ""
             rows = (f"BACKING {backing.lap} lap", side, f"cut {piece.copies}")
             items += lettered_rows([row for row in rows if row], spot.at, spot.along, room, piece.width_mm - 4.0)
@@ -99,8 +99,8 @@ def _strip(placement: Placement, backing: Backing, piece: BackingPiece, view: Vi
 
 def _patch(placement: Placement, piece: BackingPiece, view: View) -> list[Item]:
     """A patch is drawn once, by itself, with how many to cut."""
-    mark = next(mark for mark in placement.marks if mark.n == piece.marks[0])
-    spot = view.spot_at((mark.x_mm, mark.y_mm), mark.tangent)
+    mark = next(mark for mark in placement.on(view.lap.name) if mark.n == piece.marks[0])
+    spot = view.spot_of(mark)
     low = spot.moved(piece.width_mm / 2 + 6.0, 0.0)
     rows = (f"cut {piece.copies}", "one under each closure")
     rims = _rims(placement, piece, view)[:1]

@@ -34,7 +34,7 @@ def band_sheets(placement: Placement, pieces: Sequence[BandPiece], failures: str
 
 
 def _sheet(placement: Placement, piece: BandPiece, failures: str) -> Sheet:
-    lap = placement.laps.over if piece.lap == "over" else placement.laps.under
+    lap = placement.laps[piece.lap]
     view = View(placement.laps, lap, piece.mirrored)
     wish = placement.plan.bands
     allowance = 0.0 if wish is None else wish.allowance_mm
@@ -67,7 +67,7 @@ def _sheet(placement: Placement, piece: BandPiece, failures: str) -> Sheet:
 
 
 def _draw(piece: BandPiece, view: View, edge: Path) -> list[Item]:
-    lap, line_curve = view.lap, view.laps.line
+    lap, line_curve = view.lap, view.lap.line
     shapes: list[Item] = [outline(piece.cut, view, LINE), outline(piece.finished, view, _SEAM)]
     if piece.fold is not None:
         shapes.append(line(*(view.point(*point) for point in piece.fold), pen=_FOLD))

@@ -14,9 +14,9 @@ from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from closures.catalogue.values import LapName
     from closures.drawing.sheets.sheet import Sheet
     from closures.placing.buttonhole import Buttonhole
-    from closures.placing.lap import LapName
     from closures.placing.placement import Placement
 
 _LEAST_MM = 54.0
@@ -95,7 +95,7 @@ def _pieces(placement: Placement, buttonhole: Buttonhole | None) -> tuple[list[I
 
 
 def _piece(placement: Placement, lap: LapName, side: float, buttonhole: Buttonhole | None) -> list[Item]:
-    chosen = placement.laps.over if lap == "over" else placement.laps.under
+    chosen = placement.laps[lap]
     away = 1.0 if chosen.cloth_on == "right" else -1.0
     middle = side / 2
     stand = Stand(middle, middle, (0.0, 1.0), (away, 0.0))

@@ -46,7 +46,7 @@ def _parts(placement: Placement) -> list[str]:
     for lap in placement.laps.both:
         names = " + ".join(part.name for part in placement.fastener.parts_on(lap.name)) or "buttonhole"
         side = f", wearer's {lap.wearer_side}" if lap.wearer_side else ""
-        count = sum(1 for mark in placement.marks if (mark.over if lap.name == "over" else mark.under))
+        count = sum(1 for mark in placement.marks if mark.on(lap.name))
         rows.append(f"{lap.name} lap{side}: {count} × ({names})")
     return rows
 

@@ -17,7 +17,7 @@ from closures.drawing.sheets.lap_drawing import Course, KeepClear, LapDrawing
 from closures.drawing.sheets.sheet import Sheet, Telling, set_on_sheet
 
 if TYPE_CHECKING:
-    from closures.placing.lap import LapName
+    from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
 
 TEXT_WIDTH_MM = 116.0

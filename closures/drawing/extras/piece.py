@@ -27,7 +27,8 @@ from closures.drawing.sheets.lap_drawing import KeepClear
 
 if TYPE_CHECKING:
     from closures.drawing.sheets.view import View
-    from closures.placing.placement import Mark, Placement
+    from closures.placing.marking import LapMark
+    from closures.placing.placement import Placement
 
 _CROSS_MM = 2.2
 _GRAIN_MM = 34.0
@@ -39,9 +40,9 @@ def outline(ring: Sequence[Point], view: View, pen: Pen = LINE) -> Path:
     return polygon((view.point(*point) for point in ring), pen)
 
 
-def cross(mark: Mark, view: View, name: str) -> Group:
+def cross(mark: LapMark, view: View, name: str) -> Group:
     """Draw where a closure's centre lies on a piece, with its number."""
-    x, y = view.point(mark.x_mm, mark.y_mm)
+    x, y = view.point(*mark.at)
     ways = (((x - _CROSS_MM, y), (x + _CROSS_MM, y)), ((x, y - _CROSS_MM), (x, y + _CROSS_MM)))
     return Group(
         f"{name}-{mark.n}",
@@ -90,7 +91,7 @@ def first_end_arrow(view: View, along_mm: float, inward_mm: float) -> list[Item]
 def clear_of(placement: Placement, view: View) -> tuple[KeepClear, ...]:
     """The marks, which must not come near a join."""
     rim = max(placement.fastener.rim_mm, 2.5)
-    return tuple(KeepClear(mark.n, *view.point(mark.x_mm, mark.y_mm), rim) for mark in placement.marks)
+    return tuple(KeepClear(mark.n, *view.point(*mark.at), rim) for mark in placement.on(view.lap.name))
 
 
 __all__ = [

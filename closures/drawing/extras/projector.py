@@ -11,8 +11,8 @@ from closures.drawing.sheets.view import View
 from closures.drawing.write.svg import write_shapes
 
 if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
     from closures.drawing.ink.shapes import Box
-    from closures.placing.lap import LapName
     from closures.placing.placement import Placement
 
 _GRID_MM = 50.0
@@ -37,7 +37,7 @@ def projector_svg(placement: Placement, lap: LapName) -> bytes:
     Returns:
         An SVG. Its grid has squares of 50 mm; a square of 50 mm and one of 2 in are drawn thick.
     """
-    chosen = placement.laps.over if lap == "over" else placement.laps.under
+    chosen = placement.laps[lap]
     view = View(placement.laps, chosen, False)
     drawn = _lap(placement, view)
     box = grown(union(box_of(item) for item in drawn), _MARGIN_MM)
@@ -104,7 +104,7 @@ def _squares() -> list[Item]:
 
 def _lap(placement: Placement, view: View) -> list[Item]:
     lap = view.lap
-    shapes: list[Item] = [Path(view.path(lap.edge), _EDGE), Path(view.path(view.laps.line), _LINE)]
+    shapes: list[Item] = [Path(view.path(lap.edge), _EDGE), Path(view.path(lap.line), _LINE)]
     if lap.inner is not None:
         shapes.append(Path(view.path(lap.inner), replace(_EDGE, width_mm=0.7)))
         shapes += [
@@ -113,10 +113,8 @@ def _lap(placement: Placement, view: View) -> list[Item]:
         ]
     items: list[Item] = [Group("band", f"{lap.name} lap", tuple(shapes))]
     rim = max(placement.fastener.rim_mm, 3.0)
-    for mark in placement.marks:
-        if (mark.over if lap.name == "over" else mark.under) is None:
-            continue
-        spot = view.spot_at((mark.x_mm, mark.y_mm), mark.tangent)
+    for mark in placement.on(lap.name):
+        spot = view.spot_of(mark)
         x, y = spot.at
         cross = strokes((((x - rim, y), (x + rim, y)), ((x, y - rim), (x, y + rim))), _MARK)
         nx, ny = spot.moved(0.0, spot.to_inner_mm + 9.0)

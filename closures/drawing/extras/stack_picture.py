@@ -30,8 +30,7 @@ from closures.drawing.paper.column import Block
 from closures.lengths import format_mm
 
 if TYPE_CHECKING:
-    from closures.catalogue.values import Fastener
-    from closures.placing.lap import LapName
+    from closures.catalogue.values import Fastener, LapName
     from closures.placing.placement import Placement
     from closures.placing.stack import Stack
 
@@ -77,7 +76,7 @@ def stack_picture(placement: Placement, laps: tuple[LapName, ...] = ("over", "un
 
 def thickest(placement: Placement, lap: LapName) -> Stack | None:
     """The thickest stack of a lap, None where no layers are told."""
-    marks = [mark.over if lap == "over" else mark.under for mark in placement.marks]
+    marks = [mark.on(lap) for mark in placement.marks]
     stacks = [mark.stack for mark in marks if mark is not None and mark.stack is not None]
     return max(stacks, key=lambda stack: stack.typical_mm, default=None)
 
@@ -89,7 +88,7 @@ def _scale(placement: Placement, laps: tuple[LapName, ...]) -> float:
 
 
 def _lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[list[Item], float]:
-    chosen = placement.laps.over if lap == "over" else placement.laps.under
+    chosen = placement.laps[lap]
     side = f", wearer's {chosen.wearer_side}" if chosen.wearer_side else ""
     items: list[Item] = [Words(_WORDS_AT, y + 2.4, f"{lap.upper()} LAP{side}", 3.4, "start", 0.0, "bold")]
     y += 5.0

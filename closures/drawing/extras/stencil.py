@@ -10,7 +10,7 @@ from closures.drawing.sheets.view import View
 from closures.drawing.write.svg import write_shapes
 
 if TYPE_CHECKING:
-    from closures.placing.lap import LapName
+    from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
 
 HAIR = Pen(0.05)
@@ -41,15 +41,14 @@ def stencil_svg(placement: Placement, lap: LapName) -> bytes:
         placement: closures along an edge.
         lap: which lap.
     """
-    chosen = placement.laps.over if lap == "over" else placement.laps.under
+    chosen = placement.laps[lap]
     view = View(placement.laps, chosen, False)
     radius = stencil_hole_mm(placement) / 2
-    marks = [mark for mark in placement.marks if (mark.over if lap == "over" else mark.under)]
     holes = [
-        Group(f"{lap}-{m.n}", f"hole {m.n}", (Circle(*view.point(m.x_mm, m.y_mm), radius, HAIR, "centre"),))
-        for m in marks
+        Group(f"{lap}-{m.n}", f"hole {m.n}", (Circle(*view.point(*m.at), radius, HAIR, "centre"),))
+        for m in placement.on(lap)
     ]
-    edge, inner = chosen.edge, chosen.inner or placement.laps.line
+    edge, inner = chosen.edge, chosen.inner or chosen.line
     back = inner.reversed()
     commands = (
         *view.path(edge),
@@ -70,7 +69,7 @@ def stencil_svg(placement: Placement, lap: LapName) -> bytes:
 
 def _box(placement: Placement, view: View) -> tuple[Item, ...]:
     edge = view.lap.edge
-    spots = [view.spot(view.laps.line.length_mm * k / 200) for k in range(201)]
+    spots = [view.spot(view.lap.line.length_mm * k / 200) for k in range(201)]
     far = [spot.moved(0.0, placement.fastener.rim_mm + 8.0) for spot in reversed(spots)]
     closed = (view.point(*edge.end), *far, view.point(*edge.start))
     return (Path(view.path(edge), HAIR), line(*closed, pen=HAIR))

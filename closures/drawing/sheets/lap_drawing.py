@@ -100,7 +100,7 @@ def draw_lap(
     zones = [_draw_zone(view, zone, room) for zone in placement.zones]
     old = () if swap is None else draw_old(swap, view, room)
     marks, labels, clear = _draw_marks(placement, view, buttonhole, room)
-    line_path = Path(view.path(view.laps.line), CLOSING)
+    line_path = Path(view.path(view.lap.line), CLOSING)
     room.take_path(line_path.commands)
     words: list[Item] = [*labels]
     words += letter_band(view, lap_words, reach_mm(look_of(placement.fastener, view.lap.name, None)), room)
@@ -123,7 +123,7 @@ def draw_lap(
 
 def _draw_band(view: View, room: Room) -> tuple[Item, ...]:
     lap = view.lap
-    inner = lap.inner or view.laps.line
+    inner = lap.inner or view.lap.line
     ends = [
         (view.point(*lap.edge.start), view.point(*inner.start)),
         (view.point(*lap.edge.end), view.point(*inner.end)),
@@ -156,7 +156,7 @@ def _draw_zone(view: View, zone: PlacedZone, room: Room) -> tuple[Item, ...]:
 
 
 def _spots(view: View, start_mm: float, end_mm: float) -> list[Spot]:
-    low, high = max(0.0, start_mm), min(view.laps.line.length_mm, end_mm)
+    low, high = max(0.0, start_mm), min(view.lap.line.length_mm, end_mm)
     count = min(60, max(1, math.ceil((high - low) / 4.0)))
     return [view.spot(low + (high - low) * i / count) for i in range(count + 1)]
 
@@ -170,8 +170,8 @@ def _draw_marks(
     placement: Placement, view: View, buttonhole: Buttonhole | None, room: Room
 ) -> tuple[list[Item], list[Item], tuple[KeepClear, ...]]:
     look = look_of(placement.fastener, view.lap.name, buttonhole)
-    carried = [mark for mark in placement.marks if (mark.over if view.lap.name == "over" else mark.under)]
-    spots = [view.spot_at((mark.x_mm, mark.y_mm), mark.tangent) for mark in carried]
+    carried = placement.on(view.lap.name)
+    spots = [view.spot_of(mark) for mark in carried]
     groups: list[Item] = []
     for mark, spot in zip(carried, spots, strict=True):
         stand = Stand(*spot.at, spot.along, spot.to_edge)
@@ -190,10 +190,9 @@ def _draw_marks(
 def course_of(placement: Placement, view: View) -> tuple[Course, ...]:
     """Which way the first end and the edge lie at every mark."""
     found = []
-    for mark in placement.marks:
-        tx, ty = mark.tangent
-        ex, ey = (ty, -tx) if view.lap.cloth_on == "right" else (-ty, tx)
-        found.append(Course(view.point(mark.x_mm, mark.y_mm), view.point(-tx, -ty), view.point(ex, ey), mark.n))
+    for mark in placement.on(view.lap.name):
+        (tx, ty), (ix, iy) = mark.tangent, view.lap.inward(mark.tangent)
+        found.append(Course(view.point(*mark.at), view.point(-tx, -ty), view.point(-ix, -iy), mark.n))
     return tuple(found)
 
 

@@ -30,9 +30,8 @@ from closures.drawing.ink.shapes import (
 )
 
 if TYPE_CHECKING:
-    from closures.catalogue.values import Fastener
+    from closures.catalogue.values import Fastener, LapName
     from closures.placing.buttonhole import Buttonhole
-    from closures.placing.lap import LapName
 
 DOT_RADIUS_MM = 0.3
 _CROSS_GAP_MM = 0.9
@@ -88,7 +87,7 @@ class Stand:
 
 def look_of(fastener: Fastener, lap: LapName, buttonhole: Buttonhole | None) -> Look:
     """Find what marks of a fastener look like on one lap."""
-    style = fastener.mark.over if lap == "over" else fastener.mark.under
+    style = fastener.mark.on(lap)
     hole = 0.0 if fastener.hole is None or fastener.hole.diameter is None else fastener.hole.diameter.value
     return Look(style, fastener.rim_mm, hole, fastener.extent_mm, buttonhole)
 

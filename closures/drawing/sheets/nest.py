@@ -21,9 +21,9 @@ from closures.drawing.sheets.size_lines import closing_pen, size_pens
 from closures.drawing.sheets.view import View
 
 if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
     from closures.jobs.sizes.sized import Sized, Sizes
-    from closures.placing.lap import LapName
-    from closures.placing.marking import Mark
+    from closures.placing.marking import LapMark
     from closures.plan import Face
 
 DOT_MM = 0.3
@@ -44,7 +44,7 @@ class _Seen:
     size: Sized
     view: View
     shift: Point
-    marks: tuple[Mark, ...]
+    marks: tuple[LapMark, ...]
 
     def at(self, point: Point) -> Point:
         """Where a point of the garment lies."""
@@ -71,7 +71,7 @@ def nest_sheet(sizes: Sizes, lap: LapName, face: Face) -> Sheet:
     seen = _seen(sizes, lap, flipped)
     base = next(one for one in seen if one.size is sizes.base)
     pens = size_pens(len(seen), base.index)
-    line = base.view.laps.line
+    line = base.view.lap.line
     start, end = base.at(line.start), base.at(line.end)
     grain = Grain(abs(end[1] - start[1]) >= abs(end[0] - start[0]))
     drawn = {one.index: _lines(one, pens[one.index]) for one in seen}
@@ -104,10 +104,7 @@ def nest_sheet(sizes: Sizes, lap: LapName, face: Face) -> Sheet:
 
 
 def _spots(one: _Seen, units: str) -> list[NestMark]:
-    return [
-        NestMark(one.index, one.size.name, m.n, one.at((m.x_mm, m.y_mm)), both_ways(m.along_mm, units)[0])
-        for m in one.marks
-    ]
+    return [NestMark(one.index, one.size.name, m.n, one.at(m.at), both_ways(m.along_mm, units)[0]) for m in one.marks]
 
 
 def _ends(one: _Seen) -> list[NestMark]:
@@ -117,25 +114,25 @@ def _ends(one: _Seen) -> list[NestMark]:
 
 
 def _seen(sizes: Sizes, lap: LapName, flipped: bool) -> list[_Seen]:
-    base = sizes.base.placement.laps.line.start
+    base = sizes.base.placement.laps[lap].line.start
     wish = sizes.plan.sizes
     seen = []
     for index, size in enumerate(sizes.placed):
         laps = size.placement.laps
-        view = View(laps, laps.over if lap == "over" else laps.under, flipped)
+        view = View(laps, laps[lap], flipped)
         shift = (0.0, 0.0)
         if wish is not None and wish.laid == "first end":
-            shift = (view.sign * (base[0] - laps.line.start[0]), base[1] - laps.line.start[1])
-        marks = tuple(m for m in size.placement.marks if (m.over if lap == "over" else m.under) is not None)
-        seen.append(_Seen(index, size, view, shift, marks))
+            start = view.lap.line.start
+            shift = (view.sign * (base[0] - start[0]), base[1] - start[1])
+        seen.append(_Seen(index, size, view, shift, size.placement.on(lap)))
     return seen
 
 
 def _lines(one: _Seen, pen: Pen) -> list[Item]:
-    lap, laps = one.view.lap, one.view.laps
+    lap = one.view.lap
     return [
         one.path(pen, one.view.path(lap.edge)),
-        one.path(closing_pen(pen), one.view.path(laps.line)),
+        one.path(closing_pen(pen), one.view.path(lap.line)),
     ]
 
 
@@ -195,16 +192,14 @@ def size_slugs(sizes: Sizes) -> dict[str, str]:
 def _course(base: _Seen) -> tuple[Course, ...]:
     found = []
     for mark in base.marks:
-        tx, ty = mark.tangent
-        ex, ey = (ty, -tx) if base.view.lap.cloth_on == "right" else (-ty, tx)
-        at = base.at((mark.x_mm, mark.y_mm))
-        found.append(Course(at, base.view.point(-tx, -ty), base.view.point(ex, ey), mark.n))
+        (tx, ty), (ix, iy) = mark.tangent, base.view.lap.inward(mark.tangent)
+        found.append(Course(base.at(mark.at), base.view.point(-tx, -ty), base.view.point(-ix, -iy), mark.n))
     return tuple(found)
 
 
 def _tell(sizes: Sizes, seen: Sequence[_Seen], pens: Sequence[Pen], lap: LapName, face: Face) -> Telling:
     base = sizes.base.placement
-    side = (base.laps.over if lap == "over" else base.laps.under).wearer_side
+    side = base.laps[lap].wearer_side
     names = [one.size.name for one in seen]
     range_words = f"size {names[0]}" if len(names) == 1 else f"sizes {names[0]} to {names[-1]}"
     failed = [one.size.name for one in seen if one.size.result == "fail"]

@@ -15,10 +15,10 @@ from closures.drawing.sheets.view import View
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from closures.catalogue.values import LapName
     from closures.checks.finding import Finding
     from closures.jobs.swap.swap import Swap
     from closures.placing.buttonhole import Buttonhole
-    from closures.placing.lap import LapName
     from closures.placing.placement import Placement
     from closures.plan import Face
 
@@ -130,7 +130,7 @@ def lap_sheet(
         swap: the closures that were there before, None where there were none.
     """
     flipped = face == "inside"
-    chosen = placement.laps.over if lap == "over" else placement.laps.under
+    chosen = placement.laps[lap]
     telling = _tell(placement, lap, face, findings, swap)
     drawn = draw_lap(
         placement,
@@ -170,9 +170,9 @@ def set_on_sheet(drawn: LapDrawing, lap: LapName, face: Face, flipped: bool, tel
 
 def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Finding], swap: Swap | None) -> Telling:
     laps = placement.laps
-    side = (laps.over if lap == "over" else laps.under).wearer_side
+    side = laps[lap].wearer_side
     fastener, marks, units = placement.fastener, placement.marks, placement.plan.units
-    count = sum(1 for mark in marks if (mark.over if lap == "over" else mark.under))
+    count = sum(1 for mark in marks if mark.on(lap))
     cap = f", {both_ways(fastener.cap_mm, units)[0]} across" if fastener.cap_mm else ""
     closure = f"{fastener.kind} {fastener.size}{cap} · {count} on this lap"
     return Telling(
@@ -238,8 +238,8 @@ def signs_of_style(style: str) -> tuple[str, ...]:
 
 def signs_on(placement: Placement, lap: LapName) -> tuple[str, ...]:
     """Name the signs that a lap's drawing uses, in the order of a key."""
-    fastener, chosen = placement.fastener, placement.laps.over if lap == "over" else placement.laps.under
-    style = fastener.mark.over if lap == "over" else fastener.mark.under
+    fastener, chosen = placement.fastener, placement.laps[lap]
+    style = fastener.mark.on(lap)
     is_round = style not in ("hook", "eye", "bar")
     return (
         "edge",

@@ -31,10 +31,10 @@ from closures.drawing.sheets.view import View
 from closures.placing.strap.outline import end_outline
 
 if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
     from closures.drawing.ink.shapes import Command
     from closures.placing.buttonhole import Buttonhole
     from closures.placing.lap import Lap, Tip
-    from closures.placing.marking import LapMark, Mark
     from closures.placing.placement import Placement
     from closures.placing.strap.values import Strap
     from closures.plan import TipShape
@@ -115,7 +115,7 @@ def make_end(placement: Placement, view: View, whole: bool) -> End:
     strap, tip = placement.strap, view.lap.tip
     if strap is None or tip is None:
         raise ValueError("only a strap has ends")
-    depths = {name: _depth(placement, name) for name in ("over", "under")}
+    depths: dict[LapName, float] = {lap.name: _depth(placement, lap.name) for lap in placement.laps.both}
     left_out = strap.finished_mm - depths["over"] - depths["under"]
     if whole or strap.finished_mm <= WHOLE_UP_TO_MM or left_out < _LEAST_BREAK_MM:
         depth, left_out = strap.finished_mm, 0.0
@@ -127,11 +127,11 @@ def make_end(placement: Placement, view: View, whole: bool) -> End:
     return End(strap, view.lap, view, tip, depth, left_out, own, far)
 
 
-def _depth(placement: Placement, lap: str) -> float:
+def _depth(placement: Placement, lap: LapName) -> float:
     """A whole number of cm, so that the break is easily measured."""
     strap = placement.strap
-    spots = () if strap is None else strap.over if lap == "over" else strap.under
-    far = max(spot.from_tip_mm for spot in spots) + placement.fastener.rim_mm
+    seats = () if strap is None else strap.on(lap)
+    far = max(seat.from_tip_mm for seat in seats) + placement.fastener.rim_mm
     if strap is not None and lap == "over" and strap.ends != "square":
         far = max(far, strap.width_mm / 2)
     return 10.0 * math.ceil((far + TAIL_MM) / 10.0 - 1e-9)
@@ -154,11 +154,11 @@ def draw_end(placement: Placement, end: End, cloth_words: Sequence[str], buttonh
     for item in (*outline, *cross):
         if isinstance(item, Path):
             room.take_path(item.commands)
-    carried = [(mark, on_end) for mark, on_end in _on_end(placement, end) if on_end is not None]
+    carried = placement.on(end.lap.name)
     groups: list[Item] = []
-    for mark, on_end in carried:
-        stand = Stand(*end.view.point(mark.x_mm, mark.y_mm), (0.0, 1.0), end.to_tip)
-        title = f"mark {mark.n}: {on_end.from_tip_mm or 0.0:.1f} mm from the {end.lap.name} end's tip"
+    for mark in carried:
+        stand = Stand(*end.view.point(*mark.at), (0.0, 1.0), end.to_tip)
+        title = f"mark {mark.n}: {mark.from_tip_mm or 0.0:.1f} mm from the {end.lap.name} end's tip"
         group = draw_mark(end.lap.name, mark.n, title, stand, look)
         groups.append(group)
         room.take(box_of(group))
@@ -175,13 +175,9 @@ def draw_end(placement: Placement, end: End, cloth_words: Sequence[str], buttonh
         Group("words", "numbers and names", tuple(words)),
         *groups,
     )
-    clear = tuple(KeepClear(m.n, *end.view.point(m.x_mm, m.y_mm), max(look.rim_mm, 2.5)) for m, _ in carried)
-    course = tuple(Course(end.view.point(m.x_mm, m.y_mm), end.to_tip, (0.0, -1.0), m.n) for m, _ in carried)
+    clear = tuple(KeepClear(m.n, *end.view.point(*m.at), max(look.rim_mm, 2.5)) for m in carried)
+    course = tuple(Course(end.view.point(*m.at), end.to_tip, (0.0, -1.0), m.n) for m in carried)
     return LapDrawing(items, edge, clear, course)
-
-
-def _on_end(placement: Placement, end: End) -> list[tuple[Mark, LapMark | None]]:
-    return [(mark, mark.over if end.lap.name == "over" else mark.under) for mark in placement.marks]
 
 
 def _draw_outline(end: End) -> tuple[Path, tuple[Item, ...]]:

@@ -14,9 +14,9 @@ from closures.placing.strap.values import SAME_MM
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from closures.catalogue.values import LapName
     from closures.checks.finding import Finding
     from closures.placing.buttonhole import Buttonhole
-    from closures.placing.lap import LapName
     from closures.placing.placement import Placement
     from closures.placing.strap.values import Strap
     from closures.plan import Face
@@ -60,7 +60,7 @@ def _end_sheet(
 ) -> Sheet:
     # Turned over by its face and turned over by its side is not turned at all.
     flipped = (face == "inside") != (side == "right")
-    chosen = placement.laps.over if lap == "over" else placement.laps.under
+    chosen = placement.laps[lap]
     end = make_end(placement, View(placement.laps, chosen, flipped), whole)
     name = f"{side} {end.strap.piece}, {lap} end" if side else f"{lap} end"
     words = (f"{name.upper()} · {face} up", f"{lap.upper()} END · {face} up", f"{lap.upper()} · {face} up", lap.upper())
@@ -71,7 +71,7 @@ def _end_sheet(
 
 def _tell(placement: Placement, end: End, face: Face, findings: Sequence[Finding], side: str) -> Telling:
     lap, strap, fastener, units = end.lap, end.strap, placement.fastener, placement.plan.units
-    marks = [mark for mark in placement.marks if (mark.over if lap.name == "over" else mark.under)]
+    marks = placement.on(lap.name)
     cap = f", {both_ways(fastener.cap_mm, units)[0]} across" if fastener.cap_mm else ""
     where = f"{lap.name.upper()} END"
     if side:
@@ -81,7 +81,7 @@ def _tell(placement: Placement, end: End, face: Face, findings: Sequence[Finding
     check: tuple[str, ...] = ()
     if len(marks) > 1:
         first, last = marks[0], marks[-1]
-        straight = math.dist((first.x_mm, first.y_mm), (last.x_mm, last.y_mm))
+        straight = math.dist(first.at, last.at)
         check = (f"mark {first.n} to mark {last.n}, straight:", _precise(straight, units))
     return Telling(
         placement.plan.title,
@@ -102,7 +102,7 @@ def _precise(mm: float, units: str) -> str:
 
 def _signs(placement: Placement, end: End) -> tuple[str, ...]:
     fastener, strap = placement.fastener, end.strap
-    style = fastener.mark.over if end.lap.name == "over" else fastener.mark.under
+    style = fastener.mark.on(end.lap.name)
     is_round = style not in ("hook", "eye", "bar")
     return (
         "edge",

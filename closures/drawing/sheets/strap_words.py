@@ -15,7 +15,7 @@ from closures.drawing.sheets.view import Spot
 if TYPE_CHECKING:
     from closures.drawing.ink.room import Room
     from closures.drawing.sheets.strap_end import End
-    from closures.placing.marking import LapMark, Mark
+    from closures.placing.marking import LapMark
     from closures.placing.placement import Placement
 
 _SMALL_MM = 2.8
@@ -28,26 +28,26 @@ BREAK_MM = 5.1
 
 
 def letter_marks(
-    end: End, placement: Placement, carried: Sequence[tuple[Mark, LapMark]], reach: float, room: Room
+    end: End, placement: Placement, carried: Sequence[LapMark], reach: float, room: Room
 ) -> tuple[Item, ...]:
     """Number the marks of an end: with the distance from its tip, the height where heights differ, and
     on the under end the length that the strap closes at when the outermost cap sits there."""
     items: list[Item] = []
-    for mark, on_end in carried:
+    for mark in carried:
         units = placement.plan.units
-        first, second = both_ways(on_end.from_tip_mm or 0.0, units)
+        first, second = both_ways(mark.from_tip_mm or 0.0, units)
         lines = [Line(first, weight="semibold"), Line(second)]
         if end.strap.has_heights:
             lines.append(Line(f"{both_ways(end.half - mark.y_mm, units)[0]} up", _SMALL_MM))
         if end.lap.name == "under" and not end.strap.sizes:
-            setting = end.strap.closes_at(on_end.from_tip_mm or 0.0, end.half - mark.y_mm)
+            setting = end.strap.closes_at(mark.from_tip_mm or 0.0, end.half - mark.y_mm)
             if setting is not None and len(end.strap.settings) > 1:
                 weight: Weight = "semibold" if setting.is_target else "regular"
                 lines.append(Line(f"closes {both_ways(setting.middle_mm, units)[0]}", _SMALL_MM, weight))
         above = mark.y_mm < -1e-6
         away = (0.0, -1.0) if above else (0.0, 1.0)
         outer = end.upper_mm + mark.y_mm if above else end.lower_mm - mark.y_mm
-        at = end.view.point(mark.x_mm, mark.y_mm)
+        at = end.view.point(*mark.at)
         label = Label(str(mark.n), tuple(lines), at, away, reach + 0.8, max(outer, reach) + _GAP_MM)
         placed = place_label(label, room)
         items += placed

@@ -10,6 +10,7 @@ from closures.drawing.ink.shapes import Command, Point, mapped
 if TYPE_CHECKING:
     from closures.curve import Curve
     from closures.placing.lap import Lap, Laps
+    from closures.placing.marking import LapMark
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,20 +76,23 @@ class View:
     def spot(self, along_mm: float) -> Spot:
         """See the place so far along the closing line from its first end."""
         # Finding the place on the curve costs most: it is done once for the point and the tangent.
-        segment, t = self.laps.line.place(along_mm)
+        segment, t = self.lap.line.place(along_mm)
         return self.spot_at(segment.point(t), segment.tangent(t))
+
+    def spot_of(self, mark: LapMark) -> Spot:
+        """See the place of a mark on this lap."""
+        return self.spot_at((mark.x_mm, mark.y_mm), mark.tangent)
 
     def spot_at(self, at: Point, tangent: Point) -> Spot:
         """See a known place of the closing line, given in the garment's own frame."""
-        tx, ty = tangent
-        inward = (-ty, tx) if self.lap.cloth_on == "right" else (ty, -tx)
+        inward = self.lap.inward(tangent)
         edge = self.lap.edge.nearest(at)
         inner = self.lap.width_mm - self.lap.inset_mm
         if self.lap.inner is not None:
             inner = self.lap.inner.nearest(at).distance_mm
         return Spot(
             self.point(*at),
-            self.point(tx, ty),
+            self.point(*tangent),
             self.point(*inward),
             self.point(*edge.point),
             edge.distance_mm,

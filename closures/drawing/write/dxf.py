@@ -46,11 +46,10 @@ def write_dxf(placement: Placement, lap: Lap) -> bytes:
     outline = list(lap.edge.approximate_polyline(_SAGITTA_MM))
     if lap.inner is not None:
         outline += reversed(lap.inner.approximate_polyline(_SAGITTA_MM))
-    marks = [mark for mark in placement.marks if (mark.over if lap.name == "over" else mark.under) is not None]
     entities: Rows = [
         *polyline(OUTLINE, outline, is_closed=lap.inner is not None),
-        *polyline(INSIDE, placement.laps.line.approximate_polyline(_SAGITTA_MM)),
-        *(row for mark in marks for row in spot(DRILL_HOLES, (mark.x_mm, mark.y_mm))),
+        *polyline(INSIDE, lap.line.approximate_polyline(_SAGITTA_MM)),
+        *(row for mark in placement.on(lap.name) for row in spot(DRILL_HOLES, mark.at)),
     ]
     return dxf_of(lap.name.upper(), entities)
 

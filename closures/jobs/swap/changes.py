@@ -104,7 +104,7 @@ def _numbered(word: str, numbers: Sequence[int]) -> str:
 
 
 def _cover(shop: Shop, offer: Offer) -> str:
-    rims = {"the new closure": shop.ground.fastener.rim_mm, "the patch": shop.patch_mm}
+    rims = {"the new closure": shop.prepared.fastener.rim_mm, "the patch": shop.patch_mm}
     if offer.kind == "hidden":
         rims["the old button"] = shop.old.fastener.rim_mm
     return max(rims, key=lambda name: rims[name])
@@ -134,8 +134,7 @@ def _new_holes(shop: Shop, offer: Offer) -> Iterator[str]:
         return
     yield from _served_again(shop, offer)
     ends = ("the first end", "the last end") if new.way == "along" else ("the edge", "the garment")
-    fastener = shop.ground.fastener
-    lap = "over" if fastener.mark.over == "buttonhole" else "under"
+    lap = shop.prepared.fastener.mark.buttonhole_lap
     fresh = [m.n for m in offer.placement.marks if m.n not in {mark for mark, _ in offer.reused}]
     long = shop.show(new.length_mm)
     if fresh:
@@ -152,7 +151,7 @@ def _new_holes(shop: Shop, offer: Offer) -> Iterator[str]:
 def _laps(shop: Shop, needs: tuple[LapNeed, ...]) -> Iterator[str]:
     for need in needs:
         if need.grow_mm or need.widen_mm:
-            yield needs_in_words(need, shop.old.made, shop.ground.plan.units)
+            yield needs_in_words(need, shop.old.made, shop.prepared.plan.units)
 
 
 def _backing(offer: Offer) -> Iterator[str]:
@@ -168,7 +167,7 @@ def _backing(offer: Offer) -> Iterator[str]:
 
 
 def _hidden(shop: Shop, offer: Offer) -> Iterator[str]:
-    new, old = shop.ground.fastener, shop.old.fastener
+    new, old = shop.prepared.fastener, shop.old.fastener
     if offer.kind == "hidden":
         those = "those taken off will do" if shop.old.made else "they are bought besides"
         yield (

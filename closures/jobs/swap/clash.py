@@ -14,9 +14,9 @@ from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
     from closures.curve import Curve, Point
     from closures.jobs.swap.old_row import OldHole
-    from closures.placing.lap import LapName
     from closures.placing.placement import Mark
 
 ClashKind = Literal["overlaps", "covered"]
@@ -78,7 +78,7 @@ def clashes_with(
     for mark in marks:
         point = (mark.x_mm, mark.y_mm)
         for hole in holes:
-            carries = mark.over if hole.lap == "over" else mark.under
+            carries = mark.on(hole.lap)
             if not hole.made or carries is None or (mark.n, hole.n) in reused:
                 continue
             distance = hole.nearest_mm(point) - rim_mm

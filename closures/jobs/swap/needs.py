@@ -13,7 +13,7 @@ from closures.jobs.swap.words import shown_beside
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
-    from closures.placing.lap import LapName
+    from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
 
 _SAME_MM = 1e-6
@@ -96,9 +96,7 @@ def lap_needs(placement: Placement, catalogue: Catalogue) -> tuple[LapNeed, ...]
     behind = 0.0 if placement.fastener.family == "hook" else rim + catalogue.rule("ridge").value.value
     needs = []
     for lap in placement.laps.both:
-        carried = [
-            on for mark in placement.marks if (on := mark.over if lap.name == "over" else mark.under) is not None
-        ]
+        carried = [on for mark in placement.marks if (on := mark.on(lap.name)) is not None]
         if not carried:
             continue
         have = min(on.edge_distance_mm for on in carried)

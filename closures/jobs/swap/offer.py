@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from closures.jobs.swap.old_row import OldHole, OldRow
     from closures.jobs.swap.words import Show
     from closures.placing.buttonhole import Buttonhole
-    from closures.placing.placement import Ground, Placement
+    from closures.placing.placement import Placement, Prepared
     from closures.spacing import Spacing, Wish
 
 # A new closure this near to an old place is at it: a hundredth of what counts as well placed.
@@ -113,14 +113,14 @@ class Shop:
     """What every offer is made from.
 
     Attributes:
-        ground: the closing line, ready for the new closures.
+        prepared: the closing line, ready for the new closures.
         old: the old row.
         catalogue: rules, fasteners, cloths.
         patch_mm: radius of a patch at each new closure, 0 for none.
         buttonhole: of the new closure, None for closures without.
     """
 
-    ground: Ground
+    prepared: Prepared
     old: OldRow
     catalogue: Catalogue
     patch_mm: float
@@ -129,12 +129,12 @@ class Shop:
     @property
     def show(self) -> Show:
         """Writes a length for people."""
-        return shown_beside(self.ground.plan.units)
+        return shown_beside(self.prepared.plan.units)
 
     @property
     def is_same(self) -> bool:
         """Whether the new closure is the old one again, after a change of the pattern."""
-        new, old = self.ground.fastener, self.old.fastener
+        new, old = self.prepared.fastener, self.old.fastener
         hole = next(iter(self.old.holes), None)
         turned = self.buttonhole is not None and hole is not None and hole.way != self.buttonhole.way
         return (new.kind, new.size, new.cap_mm) == (old.kind, old.size, old.cap_mm) and not turned
@@ -142,7 +142,7 @@ class Shop:
     @property
     def cover_mm(self) -> float:
         """Radius of what lies over an old hole at a new closure."""
-        return max(self.ground.fastener.rim_mm, self.patch_mm)
+        return max(self.prepared.fastener.rim_mm, self.patch_mm)
 
     def best(self, wish: Wish) -> Placement:
         """Place the best row of a wish on this line.
@@ -152,27 +152,27 @@ class Shop:
         """
         from closures.placing.placement import shown_in
 
-        units = self.ground.plan.units
+        units = self.prepared.plan.units
         step = 0.1 if units == "mm" else 25.4 / 16
         spacing: Spacing = best_spacing(wish, show=shown_in(units), step_mm=step)
-        placement = place_on(self.ground, spacing.positions_mm, self.catalogue)
+        placement = place_on(self.prepared, spacing.positions_mm, self.catalogue)
         return replace(placement, spacing=replace(placement.spacing, reason=spacing.reason))
 
     def row(self, places_mm: Sequence[float]) -> Placement:
         """Place a row that is given."""
-        return place_on(self.ground, places_mm, self.catalogue)
+        return place_on(self.prepared, places_mm, self.catalogue)
 
 
-def make_shop(ground: Ground, old: OldRow, catalogue: Catalogue, patch_mm: float) -> Shop:
+def make_shop(prepared: Prepared, old: OldRow, catalogue: Catalogue, patch_mm: float) -> Shop:
     """Gather what offers are made from.
 
     Args:
-        ground: the closing line with the new closure.
+        prepared: the closing line with the new closure.
         old: the old row on the same line.
         catalogue: rules, fasteners, cloths.
         patch_mm: radius of a patch at each new closure, 0 for none.
     """
-    return Shop(ground, old, catalogue, patch_mm, buttonhole_for(ground.fastener, ground.plan.closure, catalogue))
+    return Shop(prepared, old, catalogue, patch_mm, buttonhole_for(prepared.fastener, prepared.plan.closure, catalogue))
 
 
 def make_offer(
@@ -223,8 +223,8 @@ def make_offer(
 
 def _serves_again(shop: Shop, hole: OldHole) -> bool:
     """Whether a new button at the old place uses the old buttonhole: same lap, same way."""
-    new, fastener = shop.buttonhole, shop.ground.fastener
-    style = fastener.mark.over if hole.lap == "over" else fastener.mark.under
+    new, fastener = shop.buttonhole, shop.prepared.fastener
+    style = fastener.mark.on(hole.lap)
     return new is not None and style == "buttonhole" and hole.way == new.way
 
 
@@ -237,11 +237,10 @@ def _new_slit(shop: Shop, placement: Placement, n: int) -> Curve | None:
     if new.way == "along":
         low, high = max(mark.along_mm - new.before_mm, 0.0), min(mark.along_mm + new.after_mm, line.length_mm)
         return line.stretch(low, high) if high > low else None
-    lap = placement.laps.over if placement.fastener.mark.over == "buttonhole" else placement.laps.under
-    tx, ty = mark.tangent
-    ex, ey = (ty, -tx) if lap.cloth_on == "right" else (-ty, tx)
-    x, y, past, inner = mark.x_mm, mark.y_mm, new.before_mm, -new.after_mm
-    return Curve((Line((x + past * ex, y + past * ey), (x + inner * ex, y + inner * ey)),))
+    lap = placement.laps[placement.fastener.mark.buttonhole_lap or "under"]
+    at = (mark.x_mm, mark.y_mm)
+    start, end = (lap.moved_in(at, mark.tangent, by) for by in (-new.before_mm, new.after_mm))
+    return Curve((Line(start, end),))
 
 
 def _anchored(shop: Shop, placement: Placement) -> tuple[Anchored, ...]:
@@ -318,12 +317,12 @@ def _in_the_way(shop: Shop, clash: Clash) -> str:
 
 def backing_in_words(shop: Shop, clash: Clash) -> str:
     """Say how to back a closed hole so that the new closure holds over it."""
-    family = shop.ground.fastener.family
+    family = shop.prepared.fastener.family
     if family in ("press-set snap", "magnetic snap", "eyelet"):
         patch = (
             f"back it with a patch of at least {shop.show(backing_mm(shop, clash))} across before a part bites there"
         )
-        sheets = shop.ground.plan.sheets
+        sheets = shop.prepared.plan.sheets
         if sheets is not None and sheets.backing is not None:
             return f"{patch} (the piece on the backing page is cut for the closure alone, and does not replace it)"
         return patch
@@ -338,4 +337,4 @@ def backing_mm(shop: Shop, clash: Clash) -> float:
 
     spare = shop.catalogue.rule("old hole hidden by").value.value
     room = shop.catalogue.rule("ridge").value.value
-    return float(math.ceil(2 * max(shop.ground.fastener.rim_mm + room, clash.reach_mm + spare) - 1e-9))
+    return float(math.ceil(2 * max(shop.prepared.fastener.rim_mm + room, clash.reach_mm + spare) - 1e-9))

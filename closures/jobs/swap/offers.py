@@ -87,14 +87,14 @@ def _are_alike(one: Offer, other: Offer) -> bool:
 
 
 def _ways(shop: Shop) -> Iterator[_Way]:
-    old, new = shop.old, shop.ground.fastener
+    old, new = shop.old, shop.prepared.fastener
     yield _Way("keep", "keep every old place", _keep)
     yield _Way("ends", "keep the two ends, divide anew between them", _ends)
     yield _Way("best", "the best spacing there is", _best)
     yield _Way("fewest", "the fewest changes that meet the anchors", _fewest)
     if old.made and old.holes and shop.buttonhole is None:
         yield _Way("clear", "the best spacing clear of every old hole", _clear)
-    if shop.ground.anchors:
+    if shop.prepared.anchors:
         yield _Way("helper", "keep every old place, with a helper at a strain point", _helper)
     if old.fastener.family == "button" and new.family in SNAPS:
         yield _Way("hidden", "hidden under false buttons", _hidden)
@@ -107,18 +107,18 @@ def _keep(shop: Shop) -> tuple[Placement, str]:
 
 
 def _ends(shop: Shop) -> tuple[Placement, str]:
-    places, line = shop.old.places_mm, shop.ground.laps.line.length_mm
+    places, line = shop.old.places_mm, shop.prepared.laps.line.length_mm
     first, last = places[0], line - places[-1]
-    wish = replace(shop.ground.wish, first=(first, first), last=(last, last))
+    wish = replace(shop.prepared.wish, first=(first, first), last=(last, last))
     return shop.best(wish), "Neck and hem keep their look, and what lies between is even."
 
 
 def _best(shop: Shop) -> tuple[Placement, str]:
-    return shop.best(shop.ground.wish), "As if nothing had been there: the plan's own spacing, met as well as can be."
+    return shop.best(shop.prepared.wish), "As if nothing had been there: the plan's own spacing, met as well as can be."
 
 
 def _fewest(shop: Shop) -> tuple[Placement, str]:
-    places = fewest_changes(shop.ground.wish, shop.old.places_mm)
+    places = fewest_changes(shop.prepared.wish, shop.old.places_mm)
     if places is None:
         raise _No("No row keeps to the anchors, the clear zones and the limits on gaps.")
     kept = sum(any(abs(place - other) <= AT_MM for other in places) for place in shop.old.places_mm)
@@ -126,20 +126,20 @@ def _fewest(shop: Shop) -> tuple[Placement, str]:
 
 
 def _clear(shop: Shop) -> tuple[Placement, str]:
-    line, rule = shop.ground.laps.line, shop.catalogue.rule("old hole from rim")
-    room = shop.ground.fastener.rim_mm + rule.value.value + _HAIR_MM
+    line, rule = shop.prepared.laps.line, shop.catalogue.rule("old hole from rim")
+    room = shop.prepared.fastener.rim_mm + rule.value.value + _HAIR_MM
     zones = []
     for hole in shop.old.holes:
         low, high = closed_by_hole(hole, shop.old.places_mm[hole.n - 1], line, room)
         zones.append(Clear(f"old hole {hole.n}", low, high))
-    wish = shop.ground.wish
+    wish = shop.prepared.wish
     placement = shop.best(replace(wish, clear=(*wish.clear, *zones)))
     return placement, "Every part bites into whole cloth; the old holes are only closed or covered."
 
 
 def _helper(shop: Shop) -> tuple[Placement, str]:
-    wish, places = shop.ground.wish, shop.old.places_mm
-    missed = [a for a in shop.ground.anchors if min(abs(p - a.along_mm) for p in places) > a.within_mm + AT_MM]
+    wish, places = shop.prepared.wish, shop.old.places_mm
+    missed = [a for a in shop.prepared.anchors if min(abs(p - a.along_mm) for p in places) > a.within_mm + AT_MM]
     if not missed:
         raise _No("Every anchor has an old closure at it.")
     added: list[float] = []
@@ -155,7 +155,7 @@ def _helper(shop: Shop) -> tuple[Placement, str]:
 
 
 def _hidden(shop: Shop) -> tuple[Placement, str]:
-    new, old = shop.ground.fastener, shop.old.fastener
+    new, old = shop.prepared.fastener, shop.old.fastener
     size = "no wider than" if new.rim_mm <= old.rim_mm else "wider than"
     return shop.row(shop.old.places_mm), (
         f"Outside it still looks buttoned: the buttons sit on the over lap for show, above snaps {size} they are."
@@ -166,7 +166,7 @@ def _behind(shop: Shop) -> tuple[Placement, str]:
     holes, spare = shop.old.holes, shop.catalogue.rule("old hole hidden by").value.value
     if any(hole.way != "along" for hole in holes):
         raise _No("The old buttonholes run across the line, so their middles lie beside it.")
-    line = shop.ground.laps.line
+    line = shop.prepared.laps.line
     lengths = [hole.length_mm for hole in holes]
     needed = max(lengths) + 2 * spare
     if 2 * shop.cover_mm < needed - _HAIR_MM:

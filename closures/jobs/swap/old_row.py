@@ -17,8 +17,8 @@ from closures.errors import EdgeError, PlanError, naming
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
-    from closures.catalogue.values import Fastener
-    from closures.placing.lap import LapName, Laps
+    from closures.catalogue.values import Fastener, LapName
+    from closures.placing.lap import Laps
     from closures.plan import HoleWish, SwapWish
 
 Point = tuple[float, float]
@@ -121,7 +121,7 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
     notes: tuple[str, ...] = (
         () if wish is not None else ("The plan does not say whether the old holes are made, so they count as made.",)
     )
-    carried = _buttonhole_lap(fastener)
+    carried = fastener.mark.buttonhole_lap
     if carried is None:
         if wish is not None and wish.way is not None:
             raise PlanError(
@@ -166,12 +166,6 @@ def _places(swap: SwapWish, line_mm: float) -> tuple[float, ...]:
     return places
 
 
-def _buttonhole_lap(fastener: Fastener) -> LapName | None:
-    if fastener.mark.over == "buttonhole":
-        return "over"
-    return "under" if fastener.mark.under == "buttonhole" else None
-
-
 def _slits(
     wish: HoleWish, places: Sequence[float], laps: Laps, lap: LapName, catalogue: Catalogue
 ) -> tuple[OldHole, ...]:
@@ -208,12 +202,9 @@ def _slit_along(n: int, start: float, end: float, laps: Laps) -> Curve:
 
 
 def _slit_across(place: float, past: float, length: float, laps: Laps, lap: LapName) -> Curve:
-    x, y = laps.line.point_at(place)
-    tx, ty = laps.line.tangent_at(place)
-    cloth_on = laps.over.cloth_on if lap == "over" else laps.under.cloth_on
-    ex, ey = (ty, -tx) if cloth_on == "right" else (-ty, tx)
-    inner = past - length
-    return Curve((Line((x + past * ex, y + past * ey), (x + inner * ex, y + inner * ey)),))
+    on = laps[lap]
+    at, tangent = on.line.point_at(place), on.line.tangent_at(place)
+    return Curve((Line(on.moved_in(at, tangent, -past), on.moved_in(at, tangent, length - past)),))
 
 
 def _round_holes(fastener: Fastener, places: Sequence[float], laps: Laps, made: bool) -> tuple[OldHole, ...]:

@@ -15,8 +15,8 @@ from closures.jobs.swap.old_row import OldRow, old_row
 from closures.jobs.swap.pull import pull_in_words
 from closures.jobs.swap.trouble import what_would_work, why_none_works
 from closures.placing.buttonhole import buttonhole_for
-from closures.placing.lap import make_laps
-from closures.placing.placement import ground_for, place
+from closures.placing.laps import make_laps
+from closures.placing.placement import place, prepare
 from closures.plan import HoleWish, SwapWish
 
 if TYPE_CHECKING:
@@ -133,9 +133,9 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue) -> Swap:
         wish = replace(wish, places_mm=before.places_mm, first_mm=None, last_mm=None, count=None)
         lengthened = lengthen(replace(plan, swap=wish), edges, laps, plan.change.lengthen)
         plan, edges, wish = lengthened.plan, lengthened.edges, lengthened.plan.swap or wish
-    ground = ground_for(plan, edges, catalogue)
-    old = old_row(wish, ground.laps, catalogue)
-    shop = make_shop(ground, old, catalogue, (wish.patch_mm or 0.0) / 2)
+    prepared = prepare(plan, edges, catalogue)
+    old = old_row(wish, prepared.laps, catalogue)
+    shop = make_shop(prepared, old, catalogue, (wish.patch_mm or 0.0) / 2)
 
     def needs_of(placement: Placement) -> tuple[LapNeed, ...]:
         return lap_needs(placement, catalogue)
@@ -149,7 +149,9 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue) -> Swap:
         offers=offers,
         not_offered=not_offered,
         needs=needs,
-        pull=pull_in_words(old, ground.fastener, ground.laps, None if shop.buttonhole is None else shop.buttonhole.way),
+        pull=pull_in_words(
+            old, prepared.fastener, prepared.laps, None if shop.buttonhole is None else shop.buttonhole.way
+        ),
         buttonhole=shop.buttonhole,
         recommended=recommended,
         taken=recommended,

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from closures.checks.rules import check
 from closures.errors import ClosureError
 from closures.jobs.swap.words import shown_beside
-from closures.placing.placement import ground_for, place_on
+from closures.placing.placement import place_on, prepare
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -115,11 +115,11 @@ def _sizes_that_work(
 def _works(plan: Plan, edges: Edges, catalogue: Catalogue, rows: Sequence[tuple[float, ...]]) -> bool:
     """Whether any of these rows passes every check with a changed plan."""
     try:
-        ground = ground_for(plan, edges, catalogue)
+        prepared = prepare(plan, edges, catalogue)
         return any(
-            all(finding.result != "fail" for finding in check(place_on(ground, row, catalogue), catalogue))
+            all(finding.result != "fail" for finding in check(place_on(prepared, row, catalogue), catalogue))
             for row in dict.fromkeys(rows)
-            if row[-1] <= ground.laps.line.length_mm
+            if row[-1] <= prepared.laps.line.length_mm
         )
     except ClosureError:
         return False

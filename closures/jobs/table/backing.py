@@ -12,13 +12,15 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures.errors import EdgeError
-from closures.jobs.table.ground import Ring, chords, lap_area, ring_of
+from closures.jobs.table.lap_area import Ring, chords, lap_area, ring_of
 from closures.lengths import format_mm
 
 if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
     from closures.checks.finding import Finding
-    from closures.placing.lap import Lap, LapName
-    from closures.placing.placement import Mark, Placement
+    from closures.placing.lap import Lap
+    from closures.placing.marking import LapMark
+    from closures.placing.placement import Placement
 
 PAST_FLANGE_MM = 5.0
 """How far a backing reaches past every flange, at least: common practice."""
@@ -97,11 +99,11 @@ def back_laps(placement: Placement, findings: Sequence[Finding]) -> tuple[Backin
     backings = []
     for lap in placement.laps.both:
         reasons = _reasons(findings, lap.name)
-        marks = [mark for mark in placement.marks if (mark.over if lap.name == "over" else mark.under)]
+        marks = placement.on(lap.name)
         if not marks or (wish.backing == "as needed" and not reasons and wish.backing_cloth is None):
             continue
         if not reasons:
-            reasons = _without(wish.backing_cloth, marks, lap.name)
+            reasons = _without(wish.backing_cloth, marks)
         form = _form(wish.backing, placement, len(marks))
         pieces: tuple[BackingPiece, ...] = ()
         trouble = ""
@@ -125,13 +127,12 @@ def _reasons(findings: Sequence[Finding], lap: LapName) -> tuple[str, ...]:
     return tuple(dict.fromkeys(told))
 
 
-def _without(cloth: str | None, marks: Sequence[Mark], lap: LapName) -> tuple[str, ...]:
+def _without(cloth: str | None, marks: Sequence[LapMark]) -> tuple[str, ...]:
     """What the closures of a lap would hold in if the backing that is counted in the stack were not there."""
     for mark in marks:
-        on_lap = mark.over if lap == "over" else mark.under
-        if cloth is None or on_lap is None or on_lap.stack is None:
+        if cloth is None or mark.stack is None:
             continue
-        left = [layer for layer in on_lap.stack.layers if layer.name != cloth]
+        left = [layer for layer in mark.stack.layers if layer.name != cloth]
         if left and all(layer.structure == "knit" for layer in left):
             return ("Without it the closures would hold in knit alone, which stretches out from under them.",)
         if sum(layer.plies for layer in left) < _LEAST_PLIES:
@@ -150,7 +151,7 @@ def _form(wish: str, placement: Placement, count: int) -> Literal["strip", "patc
 
 
 def _cut(
-    placement: Placement, lap: Lap, marks: Sequence[Mark], form: str, width_mm: float | None
+    placement: Placement, lap: Lap, marks: Sequence[LapMark], form: str, width_mm: float | None
 ) -> tuple[BackingPiece, ...]:
     from shapely.geometry import LineString, Point
 
@@ -167,12 +168,12 @@ def _cut(
     if form == "patches":
         first = marks[0]
         for mark in marks:
-            patch = Point(mark.x_mm, mark.y_mm).buffer(width / 2, quad_segs=_CIRCLE_QUARTER)
+            patch = Point(mark.at).buffer(width / 2, quad_segs=_CIRCLE_QUARTER)
             if not area.contains(patch):
                 _refuse(area, mark, lap, rim, width / 2)
-        outline = ring_of(Point(first.x_mm, first.y_mm).buffer(width / 2, quad_segs=_CIRCLE_QUARTER))
+        outline = ring_of(Point(first.at).buffer(width / 2, quad_segs=_CIRCLE_QUARTER))
         return (BackingPiece(outline, width, tuple(mark.n for mark in marks), len(marks)),)
-    line = placement.laps.line
+    line = lap.line
     past = width / 2 + 1.0
     start, end = max(0.0, marks[0].along_mm - past), min(line.length_mm, marks[-1].along_mm + past)
     strip = LineString(chords(line.stretch(start, end))).buffer(width / 2, cap_style="flat", join_style="round")
@@ -183,18 +184,18 @@ def _cut(
     return (BackingPiece(ring_of(strip), width, tuple(mark.n for mark in marks), 1),)
 
 
-def covers(area: Any, mark: Mark, rim_mm: float) -> bool:
+def covers(area: Any, mark: LapMark, rim_mm: float) -> bool:
     """Tell whether an area reaches the least distance past a mark's flange on every side."""
     from shapely.geometry import Point
 
-    flange = Point(mark.x_mm, mark.y_mm).buffer(rim_mm + PAST_FLANGE_MM, quad_segs=_CIRCLE_QUARTER)
+    flange = Point(mark.at).buffer(rim_mm + PAST_FLANGE_MM, quad_segs=_CIRCLE_QUARTER)
     return bool(area.contains(flange))
 
 
-def _refuse(area: Any, mark: Mark, lap: Lap, rim_mm: float, reach_mm: float) -> None:
+def _refuse(area: Any, mark: LapMark, lap: Lap, rim_mm: float, reach_mm: float) -> None:
     from shapely.geometry import Point
 
-    room = area.exterior.distance(Point(mark.x_mm, mark.y_mm))
+    room = area.exterior.distance(Point(mark.at))
     raise EdgeError(
         f"at mark {mark.n} the {lap.name} lap reaches {format_mm(max(room - rim_mm, 0.0))} past the flange, and a "
         f"backing needs {format_mm(reach_mm - rim_mm)}",

@@ -10,11 +10,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures.errors import EdgeError
-from closures.jobs.table.ground import Ring, lap_area, ring_of
+from closures.jobs.table.lap_area import Ring, lap_area, ring_of
 
 if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
     from closures.curve import Curve
-    from closures.placing.lap import Lap, LapName
+    from closures.placing.lap import Lap
     from closures.placing.placement import Placement
 
 _STRAIGHT_RAD = 1e-6

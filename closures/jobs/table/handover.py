@@ -11,7 +11,7 @@ from closures.lengths import format_inches, format_mm
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
-    from closures.placing.lap import LapName
+    from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
 
 _LAPS: tuple[LapName, LapName] = ("over", "under")
@@ -100,7 +100,7 @@ def _state(placement: Placement) -> str:
 
 
 def _layers(placement: Placement, lap: LapName) -> tuple[str, ...]:
-    stacks = [on.stack for on in (m.over if lap == "over" else m.under for m in placement.marks) if on is not None]
+    stacks = [on.stack for on in (m.on(lap) for m in placement.marks) if on is not None]
     known = [stack for stack in stacks if stack is not None]
     if not known:
         return ("layers not told",)
@@ -113,10 +113,10 @@ def _rows(placement: Placement, tolerance_mm: float) -> tuple[tuple[str, ...], .
     fastener = placement.fastener
     rows = []
     for lap in _LAPS:
-        side = (placement.laps.over if lap == "over" else placement.laps.under).wearer_side or ""
+        side = placement.laps[lap].wearer_side or ""
         parts = " + ".join(part.name for part in fastener.parts_on(lap)) or "buttonhole"
         for mark in placement.marks:
-            on_lap = mark.over if lap == "over" else mark.under
+            on_lap = mark.on(lap)
             if on_lap is None:
                 continue
             rows.append(

@@ -13,7 +13,7 @@ from closures.placing.strap.advice import rounded_up, written
 from closures.placing.strap.outline import lay_out
 from closures.placing.strap.settings import closest_pair, merged, middle_index, settings_at
 from closures.placing.strap.thickness import strap_thickness_mm
-from closures.placing.strap.values import SAME_MM, Carriers, SizeRow, Spot, Strap, inside_mm
+from closures.placing.strap.values import SAME_MM, Carriers, Seat, SizeRow, Strap, inside_mm
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -65,8 +65,8 @@ def make_belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalog
     overlaps = ends.overlaps()
     target = middle_index(belt.settings)
     half = belt.width_mm / 2
-    over = tuple(Spot(cap, half) for cap in ends.caps)
-    under = tuple(Spot(stud, half) for stud in ends.studs)
+    over = tuple(Seat(cap, half) for cap in ends.caps)
+    under = tuple(Seat(stud, half) for stud in ends.studs)
     waist = None if belt.target_mm is not None else wanted
     rule = catalogue.rule("belting extra").value
     return Strap(

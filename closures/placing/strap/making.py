@@ -10,15 +10,12 @@ from typing import TYPE_CHECKING
 
 from closures.placing.strap.belt import make_belt
 from closures.placing.strap.row import make_row
-from closures.placing.strap.thickness import strap_layers
-from closures.placing.strap.values import Carriers, Layout, Setting, SizeRow, Spot, Strap
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener
+    from closures.placing.strap.values import Strap
     from closures.plan import Plan
-
-__all__ = ["Carriers", "Layout", "Setting", "SizeRow", "Spot", "Strap", "make_strap", "strap_layers"]
 
 
 def make_strap(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> Strap:

@@ -12,12 +12,13 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.curve import Arc, Curve, Line
 from closures.errors import SpacingError
-from closures.placing.lap import Lap, LapName, Laps, Tip
-from closures.placing.strap.values import SAME_MM, Layout, Spot
+from closures.placing.lap import Lap, Laps, Tip
+from closures.placing.strap.values import SAME_MM, Layout, Seat
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from closures.catalogue.values import LapName
     from closures.curve import Segment
     from closures.plan import TipShape
     from closures.plan.values import LapOrder
@@ -26,8 +27,8 @@ Way = Literal[-1, 1]
 
 
 def lay_out(
-    over: Sequence[Spot],
-    under: Sequence[Spot],
+    over: Sequence[Seat],
+    under: Sequence[Seat],
     overlap_mm: float,
     finished_mm: float,
     width_mm: float,
@@ -58,9 +59,9 @@ def lay_out(
         )
     way: Way = -1 if lap == "left over right" else 1
     places: list[tuple[float, float, frozenset[LapName]]] = []
-    mates = [(overlap_mm - spot.from_tip_mm, spot.height_mm) for spot in over]
-    for spot in under:
-        here = (spot.from_tip_mm, spot.height_mm)
+    mates = [(overlap_mm - seat.from_tip_mm, seat.height_mm) for seat in over]
+    for seat in under:
+        here = (seat.from_tip_mm, seat.height_mm)
         met = next((mate for mate in mates if _is_same(mate, here)), None)
         if met is not None:
             mates.remove(met)
@@ -101,8 +102,8 @@ def _laps(
     half = width / 2
     return Laps(
         line=line,
-        over=Lap("over", _side(upper), over_edge, None, width, half, _side(right) or "right", over_tip),
-        under=Lap("under", _side(lower), under_edge, None, width, half, _side(left) or "left", under_tip),
+        over=Lap("over", _side(upper), over_edge, line, None, width, half, _side(right) or "right", over_tip),
+        under=Lap("under", _side(lower), under_edge, line, None, width, half, _side(left) or "left", under_tip),
         level_zero_mm=0.0,
     )
 

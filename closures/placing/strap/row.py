@@ -10,7 +10,7 @@ from closures.placing.strap.advice import written
 from closures.placing.strap.outline import lay_out
 from closures.placing.strap.settings import meeting_overlaps, met_at, middle_index, settings_at
 from closures.placing.strap.thickness import strap_thickness_mm
-from closures.placing.strap.values import SAME_MM, Spot, Strap
+from closures.placing.strap.values import SAME_MM, Seat, Strap
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -41,10 +41,10 @@ def make_row(plan: Plan, row: RowWish, catalogue: Catalogue) -> Strap:
     def show(mm: float) -> str:
         return format_length(mm, plan.units)
 
-    over = _spots(row.over, row.height_mm)
-    under = _spots(row.under, row.height_mm) if row.under else _mates(over, row, show)
-    for name, spots in (("over", over), ("under", under)):
-        far = spots[-1].from_tip_mm
+    over = _seats(row.over, row.height_mm)
+    under = _seats(row.under, row.height_mm) if row.under else _mates(over, row, show)
+    for name, seats in (("over", over), ("under", under)):
+        far = seats[-1].from_tip_mm
         if far >= row.length_mm:
             raise SpacingError(
                 f"a place {show(far)} from the tip is off the strap, {show(row.length_mm)} long",
@@ -84,12 +84,12 @@ def make_row(plan: Plan, row: RowWish, catalogue: Catalogue) -> Strap:
     )
 
 
-def _spots(wishes: Sequence[SpotWish], height_mm: float) -> tuple[Spot, ...]:
-    spots = [Spot(wish.from_tip_mm, height_mm / 2 if wish.height_mm is None else wish.height_mm) for wish in wishes]
-    return tuple(sorted(spots, key=lambda spot: (spot.from_tip_mm, spot.height_mm)))
+def _seats(wishes: Sequence[SpotWish], height_mm: float) -> tuple[Seat, ...]:
+    seats = [Seat(wish.from_tip_mm, height_mm / 2 if wish.height_mm is None else wish.height_mm) for wish in wishes]
+    return tuple(sorted(seats, key=lambda seat: (seat.from_tip_mm, seat.height_mm)))
 
 
-def _mates(over: Sequence[Spot], row: RowWish, show: _Show) -> tuple[Spot, ...]:
+def _mates(over: Sequence[Seat], row: RowWish, show: _Show) -> tuple[Seat, ...]:
     """Work out the under end from the over end and the overlap, told itself or by the closed length."""
     overlap, key = row.overlap_mm or 0.0, "overlap"
     if row.target_mm is not None:
@@ -100,7 +100,7 @@ def _mates(over: Sequence[Spot], row: RowWish, show: _Show) -> tuple[Spot, ...]:
                 where="[row] target",
                 mend=f"Write a target of less than {show(row.length_mm)}, or a longer length.",
             )
-    mates = [Spot(overlap - spot.from_tip_mm, spot.height_mm) for spot in over]
+    mates = [Seat(overlap - seat.from_tip_mm, seat.height_mm) for seat in over]
     least = min(mate.from_tip_mm for mate in mates)
     if least <= 0:
         raise SpacingError(
@@ -111,27 +111,27 @@ def _mates(over: Sequence[Spot], row: RowWish, show: _Show) -> tuple[Spot, ...]:
             if key == "overlap"
             else f"Write a target of less than {show(row.length_mm - overlap + least)}, or a longer length.",
         )
-    return tuple(sorted(mates, key=lambda spot: (spot.from_tip_mm, spot.height_mm)))
+    return tuple(sorted(mates, key=lambda seat: (seat.from_tip_mm, seat.height_mm)))
 
 
-def _why_not(over: Sequence[Spot], under: Sequence[Spot], show: _Show) -> str:
-    if not {round(spot.height_mm, 6) for spot in over} & {round(spot.height_mm, 6) for spot in under}:
+def _why_not(over: Sequence[Seat], under: Sequence[Seat], show: _Show) -> str:
+    if not {round(seat.height_mm, 6) for seat in over} & {round(seat.height_mm, 6) for seat in under}:
         return "the halves cannot meet: no closure of one end has the height of one on the other"
     few = min(len(over), len(under))
     best = max(met_at(over, under, a.from_tip_mm + b.from_tip_mm) for a in over for b in under)
-    over_at, under_at = (_listed(spots, show) for spots in (over, under))
+    over_at, under_at = (_listed(seats, show) for seats in (over, under))
     return (
         f"the halves cannot meet: over {over_at} and under {under_at} from their tips never bring more than {best} "
         f"of {few} together"
     )
 
 
-def _what_would(over: Sequence[Spot], under: Sequence[Spot], units: Units) -> str:
+def _what_would(over: Sequence[Seat], under: Sequence[Seat], units: Units) -> str:
     """Give the other end's places that would meet these, the nearest tip kept."""
     keep, change, name = (over, under, "under") if len(over) >= len(under) else (under, over, "over")
     start = change[0].from_tip_mm + keep[-1].from_tip_mm
-    mates = sorted((start - spot.from_tip_mm, spot.height_mm) for spot in keep)[: len(change)]
-    middle = len({round(spot.height_mm, 6) for spot in (*over, *under)}) == 1
+    mates = sorted((start - seat.from_tip_mm, seat.height_mm) for seat in keep)[: len(change)]
+    middle = len({round(seat.height_mm, 6) for seat in (*over, *under)}) == 1
     listed = ", ".join(
         f'"{written(at, units)}"' if middle else f'["{written(at, units)}", "{written(height, units)}"]'
         for at, height in mates
@@ -139,8 +139,8 @@ def _what_would(over: Sequence[Spot], under: Sequence[Spot], units: Units) -> st
     return f"These would meet: {name} = [{listed}]."
 
 
-def _listed(spots: Sequence[Spot], show: _Show) -> str:
-    return " and ".join(dict.fromkeys(show(spot.from_tip_mm) for spot in spots))
+def _listed(seats: Sequence[Seat], show: _Show) -> str:
+    return " and ".join(dict.fromkeys(show(seat.from_tip_mm) for seat in seats))
 
 
 def _chosen(row: RowWish, overlaps: Sequence[float], show: _Show) -> int:
@@ -178,7 +178,7 @@ def _refuse_twice_round(overlaps: Sequence[float], length_mm: float, show: _Show
         )
 
 
-def _notes(over: Sequence[Spot], under: Sequence[Spot]) -> tuple[str, ...]:
+def _notes(over: Sequence[Seat], under: Sequence[Seat]) -> tuple[str, ...]:
     if len(over) == len(under):
         return ()
     name, many, few = ("over", over, under) if len(over) > len(under) else ("under", under, over)

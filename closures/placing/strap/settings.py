@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable, Sequence
 
-from closures.placing.strap.values import SAME_MM, Setting, Spot, inside_mm
+from closures.placing.strap.values import SAME_MM, Seat, Setting, inside_mm
 
 
 def settings_at(
@@ -40,7 +40,7 @@ def settings_at(
     )
 
 
-def meeting_overlaps(over: Sequence[Spot], under: Sequence[Spot]) -> tuple[float, ...]:
+def meeting_overlaps(over: Sequence[Seat], under: Sequence[Seat]) -> tuple[float, ...]:
     """Find every overlap at which the shorter row is met whole: each of its closures finds a mate.
 
     Returns:
@@ -51,14 +51,14 @@ def meeting_overlaps(over: Sequence[Spot], under: Sequence[Spot]) -> tuple[float
     return tuple(overlap for overlap in found if met_at(over, under, overlap) == few)
 
 
-def met_at(over: Sequence[Spot], under: Sequence[Spot], overlap_mm: float) -> int:
+def met_at(over: Sequence[Seat], under: Sequence[Seat], overlap_mm: float) -> int:
     """Count the closures that find their mate at an overlap."""
     return sum(
         any(_level(a, b) and abs(a.from_tip_mm + b.from_tip_mm - overlap_mm) <= SAME_MM for b in under) for a in over
     )
 
 
-def _level(a: Spot, b: Spot) -> bool:
+def _level(a: Seat, b: Seat) -> bool:
     return abs(a.height_mm - b.height_mm) <= SAME_MM
 
 

@@ -14,7 +14,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
-    from closures.placing.lap import LapName, Laps
+    from closures.catalogue.values import LapName
+    from closures.placing.lap import Laps
     from closures.plan import Making, TipShape
 
 SAME_MM = 0.005
@@ -22,7 +23,7 @@ SAME_MM = 0.005
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class Seat:
     """A place on one end: from its tip along the strap, and up from the lower edge, in mm."""
 
     from_tip_mm: float
@@ -145,8 +146,8 @@ class Strap:
     allowance_mm: float
     under_allowance_mm: float
     settings: tuple[Setting, ...]
-    over: tuple[Spot, ...]
-    under: tuple[Spot, ...]
+    over: tuple[Seat, ...]
+    under: tuple[Seat, ...]
     between_rims_mm: float | None
     rim_to_edge_mm: float | None
     layout: Layout
@@ -156,6 +157,10 @@ class Strap:
     least_step_mm: float | None = None
     notes: tuple[str, ...] = ()
     belting_mm: tuple[float, str] | None = None
+
+    def on(self, lap: LapName) -> tuple[Seat, ...]:
+        """The places on one end, nearest its tip first."""
+        return self.over if lap == "over" else self.under
 
     @property
     def target(self) -> Setting:
@@ -180,11 +185,11 @@ class Strap:
     @property
     def has_heights(self) -> bool:
         """Whether some closure lies off the middle line."""
-        return any(abs(spot.height_mm - self.width_mm / 2) > SAME_MM for spot in (*self.over, *self.under))
+        return any(abs(seat.height_mm - self.width_mm / 2) > SAME_MM for seat in (*self.over, *self.under))
 
     def closes_at(self, from_under_tip_mm: float, height_mm: float) -> Setting | None:
         """The setting in which the over end's outermost closure sits at a place of the under end."""
-        outer = min(self.over, key=lambda spot: spot.from_tip_mm)
+        outer = min(self.over, key=lambda seat: seat.from_tip_mm)
         if abs(outer.height_mm - height_mm) > SAME_MM:
             return None
         return next((s for s in self.settings if abs(s.outer_on_mm - from_under_tip_mm) <= SAME_MM), None)
