@@ -6,6 +6,7 @@ not at all: everything is made beside its place under another name, then moved t
 
 from __future__ import annotations
 
+import getpass
 import os
 import shutil
 import tempfile
@@ -16,6 +17,7 @@ from closures.errors import ClosureError, DrawingError, OutputError, PlanError
 
 # A plan is typed by hand; a drawing may hold a whole pattern.
 LARGEST_PLAN_BYTES = 1_000_000
+_PICTURES = (".png", ".svg")
 LARGEST_DRAWING_BYTES = 20_000_000
 
 
@@ -135,11 +137,7 @@ def starting_plans_folder() -> Path:
     Raises:
         OutputError: they were not installed with the package.
     """
-    here = Path(__file__).resolve().parent
-    for folder in (here / "starting_plans", here.parent / "templates"):
-        if folder.is_dir():
-            return folder
-    raise OutputError("the starting plans were not installed", mend="Install the package anew.")
+    return _installed("starting_plans", "templates")
 
 
 def starting_plans() -> dict[str, Path]:
@@ -206,3 +204,60 @@ def keep_details() -> str:
     except OSError:
         return "no file: it could not be written"
     return name
+
+
+def guide_texts() -> dict[str, str]:
+    """Read the pages of the guide: Markdown by path below docs/, without the ending.
+
+    Raises:
+        OutputError: the guide was not installed with the package.
+    """
+    folder = _installed("guide_pages", "docs")
+    texts = {
+        page.relative_to(folder).with_suffix("").as_posix(): page.read_text(encoding="utf-8")
+        for page in sorted(folder.rglob("*.md"))
+    }
+    if "index" not in texts:
+        raise OutputError("the guide was not installed", mend="Install the package anew.")
+    return texts
+
+
+def guide_pictures() -> dict[str, bytes]:
+    """Read the pictures of the guide by file name."""
+    folder = _installed("pictures", "gallery")
+    return {picture.name: picture.read_bytes() for picture in sorted(folder.glob("*.*")) if picture.suffix in _PICTURES}
+
+
+def guide_folder() -> Path:
+    """Where the guide is kept when it is opened: among the system's temporary files, one folder for each user."""
+    return Path(tempfile.gettempdir()) / f"closures-guide-{getpass.getuser()}"
+
+
+def write_tree(folder: Path, content: Mapping[str, bytes]) -> None:
+    """Write files into folders below one folder, over what stands there.
+
+    Args:
+        folder: where they go; made when it is not there.
+        content: path below it, with slashes, to content.
+
+    Raises:
+        OutputError: something cannot be written.
+    """
+    try:
+        for name, data in content.items():
+            at = folder.joinpath(*name.split("/"))
+            at.parent.mkdir(parents=True, exist_ok=True)
+            at.write_bytes(data)
+    except OSError as error:
+        raise OutputError(
+            f"this cannot be written here ({error.strerror or error})", where=str(folder), mend="Choose another --out."
+        ) from None
+
+
+def _installed(inside: str, beside: str) -> Path:
+    """Find a folder that comes with the package: inside it when installed, beside it in a checkout."""
+    here = Path(__file__).resolve().parent
+    for folder in (here / inside, here.parent / beside):
+        if folder.is_dir():
+            return folder
+    raise OutputError(f"the folder {beside} was not installed", mend="Install the package anew.")

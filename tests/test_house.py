@@ -131,4 +131,8 @@ def test_public_names_all_import():
 def test_every_folder_of_the_package_is_installed():
     pyproject = tomllib.loads((PACKAGE.parent / "pyproject.toml").read_text(encoding="utf-8"))
     folders = {".".join(module.relative_to(PACKAGE.parent).parts[:-1]) for module in MODULES}
-    assert set(pyproject["tool"]["setuptools"]["packages"]) == folders | {"closures.starting_plans"}
+    assert set(pyproject["tool"]["setuptools"]["packages"]) == folders | {
+        "closures.guide_pages",
+        "closures.pictures",
+        "closures.starting_plans",
+    }

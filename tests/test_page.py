@@ -11,7 +11,6 @@ from pathlib import Path
 
 import pytest
 
-pytest.importorskip("starlette", reason="the page's packages are not installed: pip install 'closures[page]'")
 pytest.importorskip("httpx2", reason="the test client needs httpx2")
 
 from starlette.testclient import TestClient

@@ -14,8 +14,6 @@ from typing import Any
 
 import pytest
 
-pytest.importorskip("starlette", reason="the page's packages are not installed: pip install 'closures[page]'")
-
 _spec = importlib.util.spec_from_file_location("page_browser", Path(__file__).with_name("page_browser.py"))
 assert _spec is not None and _spec.loader is not None
 page_browser = importlib.util.module_from_spec(_spec)

@@ -18,9 +18,6 @@ from urllib.parse import urlencode, urlsplit
 
 import pytest
 
-pytest.importorskip("starlette", reason="the page's packages are not installed: pip install 'closures[page]'")
-pytest.importorskip("uvicorn", reason="the page's packages are not installed: pip install 'closures[page]'")
-
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 TWELVE = """
 title = "Twelve"

@@ -6,7 +6,9 @@ than the command line library itself.
 
 from __future__ import annotations
 
+import os
 import sys
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
 
@@ -15,6 +17,12 @@ from typer.core import TyperGroup
 
 UNFORESEEN = 3
 """The exit code of an error that this program did not foresee."""
+
+FIRST_THINGS = """
+To begin:
+  closures start                                lists the starting plans
+  closures start curved-front my-dress          copies one, to change it
+  closures place my-dress/plan.toml             makes the sheets"""
 
 _SETTINGS: dict[str, Any] = {"help_option_names": ["-h", "--help"]}
 
@@ -48,6 +56,7 @@ COMMANDS = (
     Command("edges", "edges", "edges", BEFORE, "List what in a drawing could be an edge."),
     Command("marker-sheet", "edges", "marker_sheet", BEFORE, "Write the sheet of markers that is laid into a photo."),
     Command("print-check", "print_check", "print_check", BEFORE, "Tell whether a print is true."),
+    Command("help", "help", "guide_help", LOOK_UP, "Read the guide, here or in a browser with its pictures."),
     Command("start", "start", "start", LOOK_UP, "List the starting plans, or copy one to change it."),
     Command("fasteners", "start", "fasteners", LOOK_UP, "List the fasteners of the catalogue."),
 )
@@ -70,14 +79,18 @@ class _Commands(TyperGroup):
                 formatter.write_dl([(command.name, command.says) for command in COMMANDS if command.about == about])
 
 
-def _loaded(command: Command) -> Any:
+def _commands_function(name: str) -> Any:
     from importlib import import_module
 
+    command = next(command for command in COMMANDS if command.name == name)
+    return getattr(import_module(f"closures.app.commands.{command.module}"), command.function)
+
+
+def _loaded(command: Command) -> Any:
     from typer.main import get_command
 
     alone = typer.Typer(add_completion=False, rich_markup_mode=None, pretty_exceptions_enable=False)
-    function = getattr(import_module(f"closures.app.commands.{command.module}"), command.function)
-    alone.command(command.name, context_settings=_SETTINGS)(function)
+    alone.command(command.name, context_settings=_SETTINGS)(_commands_function(command.name))
     return get_command(alone)
 
 
@@ -86,7 +99,7 @@ app = typer.Typer(
     help="Place snaps, buttons and hooks along a garment's closing line, and print 1:1 marking templates.",
     cls=_Commands,
     add_completion=False,
-    no_args_is_help=True,
+    invoke_without_command=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
     context_settings=_SETTINGS,
@@ -103,11 +116,25 @@ def _tell_version(asked: bool) -> None:
 
 @app.callback()
 def _closures(
+    context: typer.Context,
     version: Annotated[
         bool, typer.Option("--version", help="Tell the version.", is_eager=True, callback=_tell_version)
     ] = False,
 ) -> None:
-    pass
+    if context.invoked_subcommand is not None:
+        return
+    if has_desktop(sys.platform, os.environ):
+        context.invoke(_commands_function("serve"))
+        return
+    typer.echo(context.get_help())
+    typer.echo(FIRST_THINGS)
+
+
+def has_desktop(platform: str, environment: Mapping[str, str]) -> bool:
+    """Whether a browser can be opened for somebody who sits at this computer."""
+    if platform in ("win32", "darwin"):
+        return True
+    return bool(environment.get("DISPLAY") or environment.get("WAYLAND_DISPLAY"))
 
 
 def main() -> None:

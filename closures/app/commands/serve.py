@@ -8,7 +8,6 @@ from typing import Annotated
 import typer
 
 from closures.app.commands.answering import answering
-from closures.errors import OutputError
 
 
 def serve(
@@ -18,15 +17,9 @@ def serve(
 ) -> None:
     """Open the cutting-table page: see PLAN, drag it, print it, on this computer alone."""
     with answering():
-        try:
-            from closures.app.web.server import listen
-            from closures.app.web.table import files_beside
-        except ImportError as error:
-            raise OutputError(
-                f"the page needs a package that is not here ({error.name})",
-                where="closures serve",
-                mend="Install the page with pip install 'closures[page]'.",
-            ) from None
+        from closures.app.web.server import listen
+        from closures.app.web.table import files_beside
+
         served = listen(port, None if plan is None else files_beside(plan))
     typer.echo(f"The table is laid at {served.address}\nStop it with Ctrl+C.")
     if not no_open:
