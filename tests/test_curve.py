@@ -43,7 +43,7 @@ def test_cubic_length_equals_high_precision_integral(cubic):
 
 
 @pytest.mark.parametrize("cubic", CUBICS)
-@pytest.mark.parametrize("share", [0.0, 0.001, 0.25, 0.5, 0.9, 1.0])
+@pytest.mark.parametrize("share", [0.0, 0.001, 0.5, 1.0])
 def test_point_at_distance_has_that_length_before_it(cubic, share):
     s = share * cubic.length_mm
     t = cubic.at_length(s)
@@ -186,6 +186,7 @@ cubics = st.builds(Cubic, points, points, points, points).filter(lambda c: c.len
 curves = st.one_of(cubics.map(lambda c: Curve((c,))), st.just(JOINED), st.just(Curve((QUARTER,))))
 
 
+@pytest.mark.long
 @settings(max_examples=150, deadline=None)
 @given(curves, points)
 def test_nearest_is_no_further_than_any_sample(curve, point):

@@ -198,12 +198,12 @@ def test_unit_in_mm_of_an_unknown_name_is_an_error_of_the_caller() -> None:
         unit_in_mm("furlong")
 
 
-@pytest.mark.parametrize("name", ["mm", "cm", "m", "in", "ft", "yd"])
-def test_unit_in_mm_agrees_with_pints_own_list(name: str) -> None:
+def test_unit_in_mm_agrees_with_pints_own_list() -> None:
     import pint
 
     registry: pint.UnitRegistry[Fraction] = pint.UnitRegistry(non_int_type=Fraction)
-    assert unit_in_mm(name) == registry.Quantity(Fraction(1), name).to("mm").magnitude
+    for name in ("mm", "cm", "m", "in", "ft", "yd"):
+        assert unit_in_mm(name) == registry.Quantity(Fraction(1), name).to("mm").magnitude
 
 
 @given(st.text(max_size=30) | st.text("0123456789 ./-,½⅝⁄\"eincmL'", max_size=12))

@@ -140,6 +140,7 @@ plans = st.builds(
 )
 
 
+@pytest.mark.long
 @settings(max_examples=200, deadline=None)
 @given(plans)
 def test_write_plan_of_any_plan_reads_back_to_the_same_plan(plan: Plan) -> None:

@@ -169,6 +169,7 @@ def mend(wish, offer):
     return replace(wish, clear=each(wish.clear, high_mm=lambda z: z.high_mm - figures[0]))
 
 
+@pytest.mark.long
 def test_every_offer_taken_at_its_words_gives_a_row():
     dice, kinds, refused = random.Random(11), set(), 0
     for _ in range(400):
@@ -184,6 +185,7 @@ def test_every_offer_taken_at_its_words_gives_a_row():
     assert len(kinds) >= 11, kinds
 
 
+@pytest.mark.long
 def test_conflict_holds_only_rules_that_matter():
     """Without any one rule of the conflict, and with those outside it left out, there is a row."""
     dice, seen = random.Random(12), 0

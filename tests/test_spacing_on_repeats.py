@@ -71,6 +71,7 @@ def cases(draw: st.DrawFn) -> tuple[Wish, list[float]]:
     return wish, places
 
 
+@pytest.mark.long
 @settings(max_examples=250, deadline=None)
 @given(cases())
 def test_row_on_places_is_the_best_of_all_rows(case: tuple[Wish, list[float]]) -> None:
