@@ -254,6 +254,35 @@ def write_tree(folder: Path, content: Mapping[str, bytes]) -> None:
         ) from None
 
 
+def write_entry(path: Path, content: str, is_program: bool) -> None:
+    """Write an entry of the system's menu.
+
+    Raises:
+        OutputError: it cannot be written.
+    """
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(content, encoding="utf-8", newline="")
+        if is_program:
+            path.chmod(0o755)
+    except OSError as error:
+        raise OutputError(f"this cannot be written ({error.strerror or error})", where=str(path)) from None
+
+
+def remove_entry(path: Path) -> None:
+    """Take an entry of the system's menu away.
+
+    Raises:
+        OutputError: it is not there, or cannot be taken away.
+    """
+    try:
+        path.unlink()
+    except FileNotFoundError:
+        raise OutputError("there is no such entry", where=str(path), mend="There is nothing to take away.") from None
+    except OSError as error:
+        raise OutputError(f"this cannot be taken away ({error.strerror or error})", where=str(path)) from None
+
+
 def _installed(inside: str, beside: str) -> Path:
     """Find a folder that comes with the package: inside it when installed, beside it in a checkout."""
     here = Path(__file__).resolve().parent

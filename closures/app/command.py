@@ -6,6 +6,7 @@ than the command line library itself.
 
 from __future__ import annotations
 
+import io
 import os
 import sys
 from collections.abc import Mapping
@@ -59,6 +60,8 @@ COMMANDS = (
     Command("help", "help", "guide_help", LOOK_UP, "Read the guide, here or in a browser with its pictures."),
     Command("start", "start", "start", LOOK_UP, "List the starting plans, or copy one to change it."),
     Command("fasteners", "start", "fasteners", LOOK_UP, "List the fasteners of the catalogue."),
+    Command("cloths", "start", "cloths", LOOK_UP, "List the cloths of the catalogue."),
+    Command("shortcut", "start", "shortcut", LOOK_UP, "Put an entry into the system's menu that opens the page."),
 )
 """Every command; a further one is a row here and a function in `closures.app.commands`."""
 
@@ -98,7 +101,6 @@ app = typer.Typer(
     name="closures",
     help="Place snaps, buttons and hooks along a garment's closing line, and print 1:1 marking templates.",
     cls=_Commands,
-    add_completion=False,
     invoke_without_command=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
@@ -139,6 +141,10 @@ def has_desktop(platform: str, environment: Mapping[str, str]) -> bool:
 
 def main() -> None:
     """Run the command; what was not foreseen is said in one sentence, and its details are kept for a report."""
+    # Redirected output, and old consoles, would take another encoding and stop at the first ½ or ź.
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors="replace")
     try:
         app()
     except Exception as error:

@@ -52,7 +52,7 @@ def plan_asked(path: Path | None, wishes: dict[str, Any]) -> Plan:
     from closures.plan import plan_from_options
 
     if path is None:
-        return plan_from_options(**wishes)
+        return plan_from_options(**{key: _as_typed(value) for key, value in wishes.items()})
     if wishes:
         names = ", ".join(name for name, *_, key in WISHES if key in wishes)
         raise PlanError(
@@ -61,6 +61,18 @@ def plan_asked(path: Path | None, wishes: dict[str, Any]) -> Plan:
             mend="Write it into the plan, or leave the file out.",
         )
     return load_plan(path)
+
+
+def _as_typed(value: Any) -> Any:
+    """Words of an option as they were typed: a system without a language setting hands on bytes that it cannot read."""
+    if isinstance(value, list):
+        return [_as_typed(one) for one in value]
+    if isinstance(value, str) and any("\udc80" <= sign <= "\udcff" for sign in value):
+        try:
+            return value.encode("utf-8", "surrogateescape").decode("utf-8")
+        except UnicodeDecodeError:
+            return value
+    return value
 
 
 def units_asked(word: str) -> Units:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
-    from closures.catalogue.values import Fastener, Figure
+    from closures.catalogue.values import Cloth, Fastener, Figure
 
 _HEADINGS = ("size", "cap", "inner part", "hole", "grip", "least pitch")
 
@@ -48,6 +48,32 @@ def list_sizes(catalogue: Catalogue, kind: str) -> str:
             "A figure from your pack, or measured, wins: give it in the plan or in a supplies file.",
         ]
     )
+
+
+def list_cloths(catalogue: Catalogue, name: str | None = None) -> str:
+    """List the cloths with the thickness of one layer, lying free, in mm.
+
+    Args:
+        catalogue: where they stand.
+        name: a part of a name; None for all.
+
+    Raises:
+        CatalogueError: no cloth has such a name.
+    """
+    wanted = "" if name is None else " ".join(name.casefold().split())
+    found = [cloth for cloth in catalogue.cloths if wanted in cloth.name.casefold()]
+    if not found:
+        # A name that is reckoned rather than listed, such as a leather by its ounces, or one that is refused.
+        found = [catalogue.cloth(wanted)]
+    rows = [("cloth", "thin", "typical", "thick"), *((cloth.name, *_thicknesses(cloth)) for cloth in found)]
+    widths = [max(len(row[i]) for row in rows) for i in range(4)]
+    lines = ["  ".join(cell.ljust(w) for cell, w in zip(row, widths, strict=True)).rstrip() for row in rows]
+    lines += ["", "One layer lying free, in mm; a fastener presses it thinner. A thickness that you measured wins."]
+    return "\n".join([*lines, 'Leather goes by ounces: cloth = "leather 4 oz".'])
+
+
+def _thicknesses(cloth: Cloth) -> tuple[str, str, str]:
+    return f"{cloth.low.value:.2f}", f"{cloth.typical.value:.2f}", f"{cloth.high.value:.2f}"
 
 
 def _asked_first(fastener: Fastener) -> tuple[str, ...]:

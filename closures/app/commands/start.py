@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import Annotated
 
@@ -40,3 +41,34 @@ def fasteners(
         catalogue = load_catalogue()
         text = list_kinds(catalogue) if kind is None else list_sizes(catalogue, kind)
     typer.echo(text)
+
+
+def cloths(
+    name: Annotated[str | None, typer.Argument(metavar="[CLOTH]", help="One cloth, or a part of its name.")] = None,
+) -> None:
+    """List the cloths of the catalogue, with how thick one layer is."""
+    with answering():
+        from closures.catalogue.loading import load_catalogue
+        from closures.report.listing import list_cloths
+
+        text = list_cloths(load_catalogue(), name)
+    typer.echo(text)
+
+
+def shortcut(
+    remove: Annotated[bool, typer.Option("--remove", help="Take the entry away again.")] = False,
+) -> None:
+    """Put an entry into the system's menu that opens the page."""
+    with answering():
+        import os
+
+        from closures import files
+        from closures.app.shortcut import shortcut_for
+
+        entry = shortcut_for(sys.platform, os.environ, str(Path.home()), sys.executable)
+        at = Path(entry.folder, entry.name)
+        if remove:
+            files.remove_entry(at)
+        else:
+            files.write_entry(at, entry.content, entry.is_program)
+    typer.echo(f"Taken away: {at}" if remove else f"Written: {at}. It opens the page.")
