@@ -21,7 +21,8 @@ __version__ = "0.1.0"
 _HOMES = {
     "closures.app.job": ("Answer", "check_plan", "load_plan", "place_plan", "result_files"),
     "closures.app.sizing": ("check_sizes", "place_sizes", "size_files"),
-    "closures.plan": ("Plan", "read_plan"),
+    "closures.plan.plan": ("Plan",),
+    "closures.plan.reading": ("read_plan",),
     "closures.placing.placement": ("Placement",),
     "closures.placing.marking": ("Mark",),
     "closures.checks.finding": ("Finding",),

@@ -1,6 +1,8 @@
-"""Write the pages of the reference that are tables of the catalogue: run ``python docs/make.py``.
+"""Write the pages of the reference that are made of tables: run ``python docs/make.py``.
 
-Made pages are checked in like any other; a test tells when one is older than the catalogue.
+Three are tables of the catalogue; in two more what stands between two marks is made of the table of keys.
+
+Made pages are checked in like any other; a test tells when one is older than its table.
 """
 
 from __future__ import annotations
@@ -11,7 +13,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 HERE = Path(__file__).resolve().parent
-sys.path.insert(0, str(HERE.parent))
+sys.path[:0] = [str(HERE.parent), str(HERE)]
+
+from keys import key_tables, option_table  # noqa: E402
 
 from closures.catalogue.loading import load_catalogue  # noqa: E402
 
@@ -33,7 +37,17 @@ def pages() -> dict[str, str]:
         "sources.md": _sources(catalogue),
         "fasteners.md": _fasteners(catalogue),
         "cloths.md": _cloths(catalogue),
+        "plan.md": _filled("plan.md", "keys", key_tables()),
+        "command.md": _filled("command.md", "options", option_table()),
     }
+
+
+def _filled(name: str, part: str, text: str) -> str:
+    """Put a made part between its two marks in a page that is written by hand otherwise."""
+    begin, end = f"<!-- {part}: made by docs/make.py -->", f"<!-- end of {part} -->"
+    before, _, rest = (HERE / "reference" / name).read_text(encoding="utf-8").partition(begin)
+    after = rest.partition(end)[2]
+    return f"{before}{begin}\n\n{text}\n\n{end}{after}"
 
 
 def _sources(catalogue: Catalogue) -> str:

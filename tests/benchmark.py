@@ -97,7 +97,7 @@ def placement_ms(runs: int = 30) -> float:
     from closures.checks.rules import check
     from closures.edges.reading import read_edges
     from closures.placing.placement import place
-    from closures.plan import read_plan
+    from closures.plan.reading import read_plan
 
     svg = f'<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="700mm" viewBox="0 0 100 700"><path id="edge" d="{FIVE_PIECES}"/></svg>'
     plan, catalogue = read_plan(PLAN.encode(), "bench.toml"), load_catalogue()
@@ -124,7 +124,7 @@ level = {{ "bust point" = {{ step = "1.5 mm" }} }}
 def sizes_seconds(runs: int = 3) -> float:
     """Twenty sizes, both laps, all sheets and one layered PDF, in process, after start."""
     from closures.app.sizing import place_sizes, size_files
-    from closures.plan import read_plan
+    from closures.plan.reading import read_plan
 
     svg = f'<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="700mm" viewBox="0 0 100 700"><path id="edge" d="{FIVE_PIECES}"/></svg>'
     text = PLAN.split("[[clear]]")[0] + '[[layer]]\ncloth = "poplin"\ncount = 2\n'

@@ -14,7 +14,8 @@ from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check
 from closures.errors import ClosureError
 from closures.placing.placement import place_strap
-from closures.plan import read_plan, write_plan
+from closures.plan.reading import read_plan
+from closures.plan.writing import write_plan
 from closures.report.figures import report_figures
 
 INCH = 25.4

@@ -10,7 +10,7 @@ import pytest
 
 from closures.app.job import load_plan, place_plan, result_files
 from closures.lengths import parse_length_mm
-from closures.plan import read_plan
+from closures.plan.reading import read_plan
 
 SVG = "{http://www.w3.org/2000/svg}"
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"

@@ -7,7 +7,7 @@ from closures.checks.rules import RULES, check, worst
 from closures.curve import Curve, Line
 from closures.edges.reading import Edges, read_edges
 from closures.placing.placement import place, place_on, prepare
-from closures.plan import read_plan
+from closures.plan.reading import read_plan
 
 CATALOGUE = load_catalogue()
 

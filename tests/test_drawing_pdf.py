@@ -23,7 +23,7 @@ from closures.drawing.paper.printed import Printed, printed_pages
 from closures.drawing.sheets.sheet import Sheet
 from closures.drawing.write.pdf import write_pdf
 from closures.drawing.write.svg import write_svg
-from closures.plan import read_plan
+from closures.plan.reading import read_plan
 
 MM = 72 / 25.4
 # ISO 216; ANSI/ASME Y14.1: 8.5 by 11 in. The roll's width is common practice.
@@ -212,7 +212,7 @@ def test_viewer_is_asked_not_to_scale() -> None:
 def test_file_is_the_same_on_every_run() -> None:
     code = (
         "import hashlib, sys; from closures.app.job import place_plan; "
-        "from closures.plan import read_plan; from closures.drawing.write.pdf import write_pdf; "
+        "from closures.plan.reading import read_plan; from closures.drawing.write.pdf import write_pdf; "
         "a = place_plan(read_plan(sys.stdin.read().encode(), 'x.toml')); "
         "print(hashlib.sha256(write_pdf(a.sheets, a.catalogue.paper('a4'))).hexdigest())"
     )

@@ -15,7 +15,7 @@ from closures.drawing.ink.shapes import Circle, Group, Item, Path, Words
 from closures.drawing.paper.printed import printed_pages, whole_page
 from closures.drawing.sheets.drawing import draw_sheets
 from closures.drawing.sheets.sheet import Sheet, failures_in_words
-from closures.plan import read_plan
+from closures.plan.reading import read_plan
 
 PLANS = {
     "curved front": """

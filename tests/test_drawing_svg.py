@@ -11,7 +11,7 @@ from closures.app.job import Answer, place_plan
 from closures.drawing.write.picture import write_picture
 from closures.drawing.write.svg import write_svg
 from closures.errors import OutputError
-from closures.plan import read_plan
+from closures.plan.reading import read_plan
 
 SVG = "{http://www.w3.org/2000/svg}"
 PLAN = """

@@ -12,7 +12,12 @@ from closures.edges.chords import smooth_chords
 from closures.edges.points import smooth_through
 from closures.edges.reading import read_edges
 from closures.errors import DrawingError, EdgeError
-from closures.plan.values import ArcWish, BandWish, ClosureWish, EdgeWish, Plan, Range, SpacingWish
+from closures.plan.band import BandWish
+from closures.plan.closure import ClosureWish
+from closures.plan.edge import ArcWish, EdgeWish
+from closures.plan.kinds import Range
+from closures.plan.plan import Plan
+from closures.plan.spacing import SpacingWish
 
 DRAWING = b"""<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="400mm" viewBox="0 0 300 400">
 <path id="over-edge" d="M 100 20 C 100 120 140 180 140 320"/>

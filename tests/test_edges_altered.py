@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from closures.curve import Curve
 from closures.edges.reading import Edges, read_edges
 from closures.errors import EdgeError
-from closures.plan import read_plan
+from closures.plan.reading import read_plan
 
 REST = """
 [band]

@@ -21,7 +21,7 @@ from closures.edges.dxf.drawing import DxfDrawing
 from closures.edges.listing import list_edges
 from closures.edges.reading import read_edges
 from closures.errors import DrawingError
-from closures.plan import read_plan
+from closures.plan.reading import read_plan
 
 RUN = CliRunner()
 

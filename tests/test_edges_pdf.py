@@ -22,7 +22,7 @@ from closures.curve import Curve
 from closures.edges.pdf.pages import PdfDrawing
 from closures.edges.reading import read_edges
 from closures.errors import DrawingError
-from closures.plan import read_plan
+from closures.plan.reading import read_plan
 
 RUN = CliRunner()
 SQUARE = b" 10 10 50 50 re S"

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from edge_files import plan
 
-from closures.plan import read_plan, write_plan
+from closures.plan.reading import read_plan
+from closures.plan.writing import write_plan
 
 EDGES = {
     "pieces": 'path = ["page 2, 1", "page 3, 1"]',

@@ -17,7 +17,7 @@ from closures.curve import Curve
 from closures.edges.scan.markers import SIDE_MM, black_fields, find_sheet, laid, markers_on
 from closures.edges.scan.trace import trace_edge
 from closures.errors import DrawingError
-from closures.plan.edge_values import TraceWish
+from closures.plan.drawing import TraceWish
 
 cv2 = pytest.importorskip("cv2", reason="the scan extra is not installed")
 np = pytest.importorskip("numpy", reason="the scan extra is not installed")

@@ -19,8 +19,8 @@ from closures.edges.pieces import join_overlapping, join_pieces
 from closures.edges.reading import read_edges
 from closures.edges.stretch import cut_stretch
 from closures.errors import DrawingError
-from closures.plan import read_plan
-from closures.plan.edge_values import LevelPlace
+from closures.plan.place import LevelPlace
+from closures.plan.reading import read_plan
 
 OUTLINE = svg(
     f'<path id="outline" d="{closed_path_data()}"/><circle id="neck" cx="90" cy="20" r="1"/>'

@@ -14,7 +14,7 @@ from closures.curve import Curve
 from closures.edges.reading import read_edges
 from closures.edges.svg.drawing import SvgDrawing
 from closures.errors import DrawingError
-from closures.plan import read_plan
+from closures.plan.reading import read_plan
 
 DATA = path_data(EDGE.segments)
 

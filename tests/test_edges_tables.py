@@ -17,7 +17,7 @@ from closures.edges.reading import read_edges
 from closures.edges.shapes import three_point_arc
 from closures.edges.tables import read_table_of_points
 from closures.errors import EdgeError
-from closures.plan import read_plan
+from closures.plan.reading import read_plan
 
 RUN = CliRunner()
 

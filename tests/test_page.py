@@ -26,7 +26,8 @@ from closures.app.web.guard import LARGEST_UPLOAD_BYTES
 from closures.app.web.moves import in_units, lock_mark, move_anchor, move_zone, unlock_mark
 from closures.app.web.reading_page import page_of
 from closures.app.web.table import MOST_BENCHES, Hand, Table, answer_of, files_beside, plan_of, results_of
-from closures.plan import read_plan, write_plan
+from closures.plan.reading import read_plan
+from closures.plan.writing import write_plan
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 PORT = 8471

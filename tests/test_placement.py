@@ -8,7 +8,7 @@ from closures.catalogue.loading import load_catalogue
 from closures.edges.reading import read_edges
 from closures.errors import EdgeError, SpacingError
 from closures.placing.placement import place
-from closures.plan import read_plan
+from closures.plan.reading import read_plan
 
 BAND = '[band]\nwidth = "40 mm"\nlap = "{lap}"\n'
 SNAP = '[closure]\nkind = "prong snap"\nsize = "16 L"\n'

@@ -4,9 +4,13 @@ import tomllib
 
 import pytest
 
-from closures.plan import AnchorWish, ClearWish, LayerWish, Plan, Range, read_plan
-from closures.plan.kinds import Place
-from closures.plan.sections import ARC, SECTIONS, TOP, Key, Section
+from closures.plan.anchors import AnchorWish, ClearWish
+from closures.plan.edge import ARC
+from closures.plan.kinds import Place, Range
+from closures.plan.layers import LayerWish
+from closures.plan.plan import SECTIONS, TOP, Plan
+from closures.plan.reading import read_plan
+from closures.plan.section import Key, Section
 
 SMALL = """
 [edge]

@@ -7,10 +7,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from closures.errors import PlanError
-from closures.plan import read_plan
+from closures.plan.edge import ARC
 from closures.plan.naming import FileNaming
-from closures.plan.reading import read_table
-from closures.plan.sections import ARC, SECTIONS, TOP
+from closures.plan.plan import SECTIONS, TOP
+from closures.plan.reading import read_plan, read_table
 
 SMALL = """
 [edge]

@@ -1,14 +1,17 @@
 """A plan made of options: the same plan as a file's, and faults that name the option."""
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
 import pytest
 
 from closures.errors import PlanError
-from closures.plan import AnchorWish, ClearWish, LayerWish, Range, plan_from_options, read_plan
-from closures.plan.options import OPTIONS
-from closures.plan.sections import SECTIONS, TOP
+from closures.plan.anchors import AnchorWish, ClearWish
+from closures.plan.kinds import Range
+from closures.plan.layers import LayerWish
+from closures.plan.options import OPTIONS, plan_from_options
+from closures.plan.reading import read_plan
 
 SMALL: Mapping[str, Any] = {
     "straight": "24 in",
@@ -130,7 +133,7 @@ def test_plan_from_options_without_a_title_is_called_closures() -> None:
     ],
 )
 def test_plan_from_options_anchor_is_a_name_at_a_place(text: str, anchor: AnchorWish) -> None:
-    assert plan_from_options(**SMALL, anchors=[text]).anchors == (anchor,)
+    assert plan_from_options(**SMALL, anchor=[text]).anchors == (anchor,)
 
 
 def test_plan_from_options_clear_is_a_name_at_a_stretch() -> None:
@@ -153,7 +156,7 @@ def test_plan_from_options_clear_is_a_name_at_a_stretch() -> None:
     ],
 )
 def test_plan_from_options_layer_is_a_cloth_or_a_thickness(text: str, layer: LayerWish) -> None:
-    assert plan_from_options(**SMALL, layers=[text]).layers == (layer,)
+    assert plan_from_options(**SMALL, layer=[text]).layers == (layer,)
 
 
 @pytest.mark.parametrize(
@@ -180,15 +183,15 @@ def test_plan_from_options_layer_is_a_cloth_or_a_thickness(text: str, layer: Lay
         ({"first": "1 in to 2,5 in"}, r"^--first to: '2,5 in' is not a length"),
         ({"grip": "1 mm"}, r'^--grip: .*such as "0\.5 mm to 1\.5 mm"'),
         ({"units": "cm"}, r"^--units: 'cm' is not one of mm, in"),
-        ({"anchors": ["bust point"]}, r'^--anchor number 1: .*Write --anchor "bust point @ 9 1/4 in"'),
-        ({"anchors": ["a @ 3 mm", "b @ x"]}, r"^--anchor number 2, level: 'x' is not a length"),
-        ({"anchors": ["a @ 3 mm within x"]}, r"^--anchor number 1, within: 'x' is not a length"),
-        ({"anchors": ["@ 3 mm"]}, r"^--anchor number 1, name: the text is empty"),
+        ({"anchor": ["bust point"]}, r'^--anchor number 1: .*Write --anchor "bust point @ 9 1/4 in"'),
+        ({"anchor": ["a @ 3 mm", "b @ x"]}, r"^--anchor number 2, level: 'x' is not a length"),
+        ({"anchor": ["a @ 3 mm within x"]}, r"^--anchor number 1, within: 'x' is not a length"),
+        ({"anchor": ["@ 3 mm"]}, r"^--anchor number 1, name: the text is empty"),
         ({"clear": ["belt @ 15 in"]}, r'^--clear number 1, level: .*such as "15 in to 17 in"'),
         ({"clear": ["belt"]}, r'^--clear number 1: .*Write --clear "belt @ 15 in to 17 in"'),
-        ({"layers": [""]}, r"^--layer number 1, cloth: the text is empty"),
-        ({"layers": ["felt on top"]}, r"^--layer number 1, on: 'top' is not one of"),
-        ({"layers": ["0 x felt"]}, r"^--layer number 1, count: 0 is too few"),
+        ({"layer": [""]}, r"^--layer number 1, cloth: the text is empty"),
+        ({"layer": ["felt on top"]}, r"^--layer number 1, on: 'top' is not one of"),
+        ({"layer": ["0 x felt"]}, r"^--layer number 1, count: 0 is too few"),
     ],
     ids=str,
 )
@@ -213,7 +216,14 @@ def test_plan_from_options_of_nothing_tells_all_that_is_missing() -> None:
     ]
 
 
-def test_plan_from_options_knows_no_option_for_a_key_that_plans_do_not_have() -> None:
-    known = {(section.name, key.name) for section in (TOP, *SECTIONS) for key in section.keys}
-    arc = {("edge", name) for name in ("length", "radius", "bows", "arc length", "arc radius", "arc bows")}
-    assert {place for place in OPTIONS if place[1]} <= known | arc
+def test_every_option_stands_once_and_says_what_it_is() -> None:
+    names = [option.name for option in OPTIONS]
+    assert len(set(names)) == len(names)
+    for option in OPTIONS:
+        assert re.fullmatch(r"--[a-z]+(-[a-z]+)*", option.name)
+        assert option.says.endswith("."), option.name
+
+
+def test_plan_from_options_refuses_an_option_that_is_not_there() -> None:
+    with pytest.raises(TypeError, match="no option 'colour'"):
+        plan_from_options(colour="red")

@@ -8,21 +8,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from closures.plan import (
-    AnchorWish,
-    ArcWish,
-    BandWish,
-    ClearWish,
-    ClosureWish,
-    EdgeWish,
-    LayerWish,
-    Plan,
-    Range,
-    SpacingWish,
-    plan_from_options,
-    read_plan,
-    write_plan,
-)
+from closures.plan.anchors import AnchorWish, ClearWish
+from closures.plan.band import BandWish
+from closures.plan.closure import ClosureWish
+from closures.plan.edge import ArcWish, EdgeWish
+from closures.plan.kinds import Range
+from closures.plan.layers import LayerWish
+from closures.plan.options import plan_from_options
+from closures.plan.plan import Plan
+from closures.plan.reading import read_plan
+from closures.plan.spacing import SpacingWish
+from closures.plan.writing import write_plan
 
 INCH = 25.4
 # What a plan file can say: any float of mm, and lengths of whole 64ths of an inch. The least
@@ -176,7 +172,7 @@ def test_write_plan_in_mm_writes_mm() -> None:
 
 
 def test_write_plan_leaves_out_what_is_at_its_default() -> None:
-    table = tomllib.loads(write_plan(_plan(layers=["felt"])))
+    table = tomllib.loads(write_plan(_plan(layer=["felt"])))
     assert set(table) == {"title", "units", "edge", "band", "closure", "spacing", "layer"}
     assert set(table["band"]) == {"width", "lap"}
     assert table["layer"] == [{"cloth": "felt"}]

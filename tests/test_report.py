@@ -9,7 +9,7 @@ import pytest
 
 from closures import files
 from closures.app.job import check_plan, load_plan, place_plan, result_files
-from closures.plan import read_plan
+from closures.plan.reading import read_plan
 from closures.report.figures import report_figures
 from closures.report.page import marks_in_words, report_page
 from closures.report.terminal import report_terminal

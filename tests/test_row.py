@@ -10,7 +10,8 @@ from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check, worst
 from closures.errors import ClosureError
 from closures.placing.placement import place_strap
-from closures.plan import read_plan, write_plan
+from closures.plan.reading import read_plan
+from closures.plan.writing import write_plan
 from closures.report.figures import report_figures
 from closures.report.parts import count_parts
 

@@ -21,7 +21,12 @@ from closures.errors import PlanError
 from closures.jobs.sizes.family import plan_of_size
 from closures.jobs.sizes.hold import Cost, chosen_hold
 from closures.jobs.sizes.sized import RefusedSize, Sized
-from closures.plan import BySize, Plan, Range, SizesWish, read_plan, write_plan
+from closures.plan.by_size import BySize
+from closures.plan.kinds import Range
+from closures.plan.plan import Plan
+from closures.plan.reading import read_plan
+from closures.plan.sizes import SizesWish
+from closures.plan.writing import write_plan
 from closures.report.figures import report_figures
 
 TEMPLATE = Path(__file__).resolve().parent.parent / "templates" / "eight-sizes" / "plan.toml"

@@ -27,7 +27,7 @@ from closures.drawing.sheets.size_lines import size_pens
 from closures.drawing.write.picture import write_picture
 from closures.drawing.write.svg import write_shapes, write_svg
 from closures.jobs.sizes.sized import Sizes
-from closures.plan import read_plan
+from closures.plan.reading import read_plan
 
 TEMPLATE = Path(__file__).resolve().parent.parent / "templates" / "eight-sizes" / "plan.toml"
 SVG = "{http://www.w3.org/2000/svg}"

@@ -16,7 +16,8 @@ from closures.errors import ClosureError, EdgeError, PlanError
 from closures.jobs.swap.fewest import fewest_changes
 from closures.jobs.swap.swap import Swap, make_swap
 from closures.placing.placement import place
-from closures.plan import read_plan, write_plan
+from closures.plan.reading import read_plan
+from closures.plan.writing import write_plan
 from closures.spacing import Anchor, Clear, Wish
 from closures.spacing.advice import is_possible
 

@@ -10,7 +10,7 @@ from closures.catalogue.loading import load_catalogue
 from closures.edges.reading import read_edges
 from closures.errors import EdgeError
 from closures.jobs.swap.swap import Swap, make_swap
-from closures.plan import read_plan
+from closures.plan.reading import read_plan
 
 CATALOGUE = load_catalogue()
 BAND = '[band]\nwidth = "32 mm"\nlap = "right over left"\n'

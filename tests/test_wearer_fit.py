@@ -12,7 +12,8 @@ from typer.testing import CliRunner
 from closures.app.command import app
 from closures.app.job import Answer, check_plan, load_plan
 from closures.errors import PlanError, SpacingError
-from closures.plan import read_plan, write_plan
+from closures.plan.reading import read_plan
+from closures.plan.writing import write_plan
 
 TEMPLATE = Path(__file__).resolve().parent.parent / "templates" / "eight-sizes" / "plan.toml"
 SHIRT = """

@@ -27,7 +27,7 @@ from closures.jobs.table.bands import NOTCHES, band_pieces
 from closures.jobs.table.lap_area import chords, lap_area
 from closures.jobs.table.request import asked_for
 from closures.jobs.table.strip import stride_mm, strides
-from closures.plan import read_plan
+from closures.plan.reading import read_plan
 
 MM = 72 / 25.4
 PLAN = """

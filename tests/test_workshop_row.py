@@ -15,7 +15,8 @@ from typer.testing import CliRunner
 from closures.app.command import app
 from closures.app.job import Answer, check_plan, place_plan, result_files
 from closures.errors import PlanError, SpacingError
-from closures.plan import read_plan, write_plan
+from closures.plan.reading import read_plan
+from closures.plan.writing import write_plan
 
 PLAN = """
 title = "Curlew coat"

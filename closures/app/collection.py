@@ -14,7 +14,7 @@ from closures.errors import ClosureError, PlanError
 if TYPE_CHECKING:
     from closures.app.job import Answer
     from closures.jobs.sizes.sized import Sizes
-    from closures.plan import Plan
+    from closures.plan.plan import Plan
 
 PASSED, FAILED, REFUSED = 0, 1, 2
 # A worker costs about a tenth of a second to start: fewer plans than this are done here.

@@ -17,7 +17,7 @@ from closures.checks.rules import check, worst
 from closures.edges.reading import read_edges
 from closures.errors import SpacingError, naming
 from closures.placing.placement import place, place_strap
-from closures.plan import read_plan
+from closures.plan.reading import read_plan
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from closures.jobs.swap.swap import Swap
     from closures.jobs.table.printer import Correction
     from closures.placing.placement import Placement
-    from closures.plan import Plan
+    from closures.plan.plan import Plan
 
 
 @dataclass(frozen=True, slots=True)

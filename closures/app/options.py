@@ -6,50 +6,28 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures.errors import PlanError
+from closures.plan.options import OPTIONS, plan_from_options
 
 if TYPE_CHECKING:
     from closures.jobs.table.printer import Correction
-    from closures.plan import Plan, Units
+    from closures.plan.plan import Plan
+    from closures.plan.top import Units
 
-# Option, type, what it says, and the name that the plan's reader gives it.
-WISHES: tuple[tuple[str, object, str, str], ...] = (
-    ("--straight", str, 'A straight edge of this length, for example "24 in".', "straight"),
-    ("--arc", str, "An edge that is one arc, of this length.", "arc"),
-    ("--radius", str, "The radius of that arc.", "radius"),
-    ("--bows", str, "The arc bows out (away from the cloth) or in.", "bows"),
-    ("--band", str, "Finished width of the band.", "band"),
-    ("--under-band", str, "The same of the under lap, where it differs.", "under_band"),
-    ("--inset", str, "Finished edge to closing line; half the band if left out.", "inset"),
-    ("--under-inset", str, "The same of the under lap, where it differs.", "under_inset"),
-    ("--lap", str, '"right over left" or "left over right", the wearer\'s sides.', "lap"),
-    ("--closure", str, 'The kind of closure, for example "prong snap".', "closure"),
-    ("--size", str, 'Its size, for example "16 L".', "size"),
-    ("--cap", str, "Measured diameter of its largest part.", "cap"),
-    ("--grip", str, 'From the pack, for example "0.5 mm to 1.5 mm".', "grip"),
-    ("--thickness", str, "Thickness of a button.", "thickness"),
-    ("--hole", str, "Buttonholes along or across the closing line.", "hole"),
-    ("--halves", str, "usual, or turned: the cap on the under lap.", "halves"),
-    ("--spare", int, "Closures to have over.", "spare"),
-    ("--trial", int, "Closures for a trial piece.", "trial"),
-    ("--first", str, 'First end to first centre, or a range "1/2 in to 3/4 in".', "first"),
-    ("--last", str, "Last centre to last end, or a range.", "last"),
-    ("--pitch", str, "Wanted gap, centre to centre.", "pitch"),
-    ("--count", int, "How many closures.", "count"),
-    ("--widest", str, "No gap wider than this.", "widest"),
-    ("--closest", str, "No gap closer than this.", "closest"),
-    ("--anchor", list[str], 'A closure must sit here: "bust point @ 9 1/4 in". Repeat it.', "anchors"),
-    ("--clear", list[str], 'No closure may sit here: "belt @ 15 in to 17 in". Repeat it.', "clear"),
-    ("--layer", list[str], 'A cloth or a thickness: "2 x cotton sateen on over". Repeat it.', "layers"),
-    ("--supplies", str, "A file of your own fasteners and cloths.", "supplies"),
-    ("--units", str, "What a bare number means: mm or in.", "units"),
-    ("--title", str, "Printed on the sheets.", "title"),
+WISHES: tuple[tuple[str, object, str, str], ...] = tuple(
+    (
+        option.name,
+        list[str] if option.key is None else int if option.is_whole else bool if option.is_switch else str,
+        option.says,
+        option.field,
+    )
+    for option in OPTIONS
 )
+"""Option, type, what it says, and the name that the plan's reader gives it: all from the table of keys."""
 
 
 def plan_asked(path: Path | None, wishes: dict[str, Any]) -> Plan:
     """The plan of a file, or of options; both together are refused."""
     from closures.app.job import load_plan
-    from closures.plan import plan_from_options
 
     if path is None:
         return plan_from_options(**{key: _as_typed(value) for key, value in wishes.items()})

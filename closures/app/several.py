@@ -13,7 +13,7 @@ from closures.errors import PlanError
 
 if TYPE_CHECKING:
     from closures.jobs.table.printer import Correction
-    from closures.plan import Plan
+    from closures.plan.plan import Plan
 
 FAILED = 1
 Tell = Callable[[int, int], None]

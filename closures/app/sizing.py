@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from closures.jobs.sizes.run import Tell
     from closures.jobs.sizes.sized import Sizes
     from closures.jobs.table.printer import Correction
-    from closures.plan import Plan
+    from closures.plan.plan import Plan
 
 
 def check_sizes(

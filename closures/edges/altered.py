@@ -18,8 +18,8 @@ from closures.errors import EdgeError
 
 if TYPE_CHECKING:
     from closures.edges.reading import Edges, NamedPoint
-    from closures.plan.size_values import Move
-    from closures.plan.values import EdgeWish
+    from closures.plan.edge import EdgeWish
+    from closures.plan.place import Move
 
 # How far on either side of a cut an edge is drawn anew: about a hand's breadth in all, as it is done by
 # hand with a curve (common practice).

@@ -12,7 +12,7 @@ from closures.edges.drawing import MOST_LINES, Drawn, Spot
 from closures.edges.opening import kind_of, open_drawing
 from closures.edges.svg.exact import NoSizeError
 from closures.errors import DrawingError
-from closures.plan.values import EdgeWish
+from closures.plan.edge import EdgeWish
 
 if TYPE_CHECKING:
     from closures.edges.drawing import Drawing

@@ -12,7 +12,7 @@ from closures.errors import DrawingError
 
 if TYPE_CHECKING:
     from closures.edges.drawing import Drawing
-    from closures.plan.values import EdgeWish
+    from closures.plan.edge import EdgeWish
 
 FileKind = Literal["svg", "dxf", "pdf", "picture"]
 

@@ -13,14 +13,14 @@ from typing import TYPE_CHECKING
 from closures.edges.points import smooth_through
 from closures.edges.shapes import arc_edge, straight_edge, three_point_arc
 from closures.errors import DrawingError, EdgeError
-from closures.plan.edge_values import LevelPlace
+from closures.plan.place import LevelPlace
 
 if TYPE_CHECKING:
     from closures.curve import Curve, Point, Segment
     from closures.edges.drawing import Drawing
     from closures.edges.opening import Opened
-    from closures.plan.edge_values import PlaceWish
-    from closures.plan.values import Plan
+    from closures.plan.place import PlaceWish
+    from closures.plan.plan import Plan
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from closures.edges.chords import smooth_chords
 from closures.edges.drawing import CLOSED_MM
 from closures.edges.judged import MOST_SEGMENTS, judged_edge, too_many
 from closures.errors import DrawingError
-from closures.plan.edge_values import LevelPlace
+from closures.plan.place import LevelPlace
 
 # A place further from the line than this was not meant to be on it.
 _MOST_AWAY_MM = 50.0

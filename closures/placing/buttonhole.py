@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Literal
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener
-    from closures.plan import ClosureWish
+    from closures.plan.closure import ClosureWish
 
 
 @dataclass(frozen=True, slots=True)

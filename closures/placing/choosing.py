@@ -14,7 +14,8 @@ from closures.spacing import best_spacing
 
 if TYPE_CHECKING:
     from closures.placing.lap import Laps
-    from closures.plan import Plan, StripeWish
+    from closures.plan.plan import Plan
+    from closures.plan.stripe import StripeWish
     from closures.spacing import Spacing, Wish
 
 WIDER_MM = 3.0

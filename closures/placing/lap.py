@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Literal
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.curve import Curve, Point
-    from closures.plan import TipShape
+    from closures.plan.strap import TipShape
 
 Side = Literal["right", "left"]
 

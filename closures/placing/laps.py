@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from closures.curve import Curve
     from closures.edges.reading import Edges
     from closures.placing.lap import Side
-    from closures.plan import BandWish
+    from closures.plan.band import BandWish
 
 # A drawn line is looked at in this many places; its own band is far wider than the steps.
 _SIDE_SAMPLES = 64

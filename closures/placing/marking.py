@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from closures.curve import Curve, Point
     from closures.placing.lap import Lap, Laps
     from closures.placing.meeting import PlacedAnchor
-    from closures.plan import Plan
+    from closures.plan.plan import Plan
     from closures.spacing import Spacing
 
 BOTH_LAPS: frozenset[LapName] = frozenset(("over", "under"))

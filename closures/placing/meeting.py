@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
     from closures.curve import Curve
     from closures.placing.lap import Laps
-    from closures.plan import AnchorWish, ClearWish
-    from closures.plan.edge_values import PlaceWish
+    from closures.plan.anchors import AnchorWish, ClearWish
+    from closures.plan.place import PlaceWish
 
     PointOf = Callable[[str | tuple[float, float]], tuple[float, float]]
 

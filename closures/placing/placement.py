@@ -28,7 +28,8 @@ if TYPE_CHECKING:
     from closures.edges.reading import Edges
     from closures.placing.lap import Laps
     from closures.placing.strap.values import Strap
-    from closures.plan import Plan, Units
+    from closures.plan.plan import Plan
+    from closures.plan.top import Units
 
 __all__ = [
     "LapMark",

@@ -16,7 +16,13 @@ from closures.errors import EdgeError
 
 if TYPE_CHECKING:
     from closures.edges.reading import Edges
-    from closures.plan import AnchorWish, BandWish, ClearWish, LayerWish, Plan, Range, SpacingWish, StripeWish
+    from closures.plan.anchors import AnchorWish, ClearWish
+    from closures.plan.band import BandWish
+    from closures.plan.kinds import Range
+    from closures.plan.layers import LayerWish
+    from closures.plan.plan import Plan
+    from closures.plan.spacing import SpacingWish
+    from closures.plan.stripe import StripeWish
 
 # An arc stretched by two factors is no arc; a cubic over 10 degrees follows it to a millionth of its radius.
 _PIECE_RAD = math.radians(10.0)

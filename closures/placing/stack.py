@@ -16,13 +16,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.errors import naming
-from closures.plan import LayerWish, Range
+from closures.plan.kinds import Range
+from closures.plan.layers import LayerWish
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from closures.catalogue.catalogue import Catalogue
-    from closures.plan import Plan
+    from closures.plan.plan import Plan
 
 # Two borders nearer than this are one: nobody folds an allowance to a hundredth of it.
 _SAME_BORDER_MM = 1e-6

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from closures.plan.edge_values import JoinWish, KnownWish, LevelPlace, PlaceWish, TilesWish, TraceWish
+from closures.plan.drawing import JoinWish, KnownWish, TilesWish, TraceWish
+from closures.plan.place import LevelPlace, PlaceWish
 
 Quoted = Callable[[float], str]
 """Writes a length in mm as it stands in a plan, with its quotes."""

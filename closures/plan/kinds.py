@@ -3,21 +3,46 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import Any
+from typing import Any, Literal
 
 from closures.errors import ClosureError, Fault, LengthError, PlanError
 from closures.lengths import parse_length_mm, shown_value
 from closures.nearest import nearest_name
-from closures.plan.values import Range
 
 LONGEST_TEXT = 200
 """Characters: a title of this length already fills a sheet's width several times."""
 
 MOST_POINTS = 1000
 """Measured points of one edge; nobody measures more, and each costs time in every step after."""
+
+
+Shape = Literal[
+    "text",
+    "whole",
+    "number",
+    "switch",
+    "choice",
+    "range",
+    "stretch",
+    "list",
+    "names",
+    "place",
+    "points",
+    "table",
+    "tables",
+]
+"""How a value is written on one line, as an option or in a field of the page: see `one_line`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """From one length to another, both in mm, low first; the two may be equal."""
+
+    low_mm: float
+    high_mm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +75,36 @@ class Place:
         return PlanError(what, where=self.where, mend=mend)
 
 
-Kind = Callable[[object, Place], Any]
+Reads = Callable[[object, Place], Any]
 """Reads one value; raises a ClosureError that names the place."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of value.
+
+    Attributes:
+        read: reads one, as TOML gives it.
+        words: what the reference calls it, such as ``length``.
+        shape: how it is written on one line.
+        choices: the words that it may be; empty where it is none of a few.
+        in_mm: what it gives is in mm, and the field that holds it says so.
+    """
+
+    read: Reads
+    words: str
+    shape: Shape = "text"
+    choices: tuple[str, ...] = ()
+    in_mm: bool = False
+
+    def __call__(self, value: object, place: Place) -> Any:
+        """Read a value that stands at a place."""
+        return self.read(value, place)
+
+
+def kind(words: str, shape: Shape = "text", *, in_mm: bool = False) -> Callable[[Reads], Kind]:
+    """Make a function that reads one value a kind of value: see `Kind`."""
+    return lambda read: Kind(read, words, shape, (), in_mm)
 
 
 class Faults:
@@ -60,7 +113,7 @@ class Faults:
     def __init__(self) -> None:
         self.found: list[Fault] = []
 
-    def read(self, kind: Kind, value: object, place: Place) -> Any:
+    def read(self, kind: Reads, value: object, place: Place) -> Any:
         """Read a value; on an error keep its faults and answer None."""
         try:
             return kind(value, place)
@@ -80,9 +133,10 @@ def length(*, least_mm: float | None = 0, zero: bool = True) -> Kind:
     def read(value: object, place: Place) -> float:
         return parse_length_mm(value, place.units, least_mm=least_mm, zero=zero, where=place.where)
 
-    return read
+    return Kind(read, "length" if least_mm is not None else "length, may be negative", in_mm=True)
 
 
+@kind("text")
 def text(value: object, place: Place) -> str:
     """Take a text of one line that is not empty, without the spaces around it."""
     if not isinstance(value, str):
@@ -114,9 +168,10 @@ def whole(least: int, most: int) -> Kind:
             raise place.error(f"{shown_value(value)} is too many", f"Write {most} or less.")
         return value
 
-    return read
+    return Kind(read, f"whole number, {least} to {most}", "whole")
 
 
+@kind("true or false", "switch")
 def yes_or_no(value: object, place: Place) -> bool:
     """Take true or false."""
     if not isinstance(value, bool):
@@ -136,7 +191,7 @@ def choice(*words: str) -> Kind:
         mend = f'Write "{near}".' if near else f"Write {listed}."
         raise place.error(f"{shown_value(value)} is not one of {', '.join(words)}", mend)
 
-    return read
+    return Kind(read, _listed(words), "choice", words)
 
 
 def pair(kind: Kind, what: str, low: str, high: str) -> Kind:
@@ -151,7 +206,7 @@ def pair(kind: Kind, what: str, low: str, high: str) -> Kind:
         faults.raise_if_any()
         return first, second
 
-    return read
+    return Kind(read, "two lengths", "stretch")
 
 
 def span(*, least_mm: float | None = 0) -> Kind:
@@ -162,7 +217,7 @@ def span(*, least_mm: float | None = 0) -> Kind:
         low, high = read_pair(value, place)
         return ordered(low, high, place)
 
-    return read
+    return Kind(read, "stretch", "stretch", in_mm=True)
 
 
 def rising(most: int) -> Kind:
@@ -183,9 +238,10 @@ def rising(most: int) -> Kind:
                 raise place.error(what, "Write the places in order from the first end, each once.")
         return read
 
-    return read
+    return Kind(read, "list of lengths, rising", "list", in_mm=True)
 
 
+@kind("stretch", "stretch", in_mm=True)
 def grip(value: object, place: Place) -> tuple[float, float]:
     """Take the least and the most thickness that a closure clamps."""
     low, high = pair(length(), "the least and the most", "0.5 mm", "1.5 mm")(value, place)
@@ -195,6 +251,7 @@ def grip(value: object, place: Place) -> tuple[float, float]:
     return read.low_mm, read.high_mm
 
 
+@kind("range", "range")
 def length_or_range(value: object, place: Place) -> Range:
     """Take one length, or a table of two: { from = "1/2 in", to = "3/4 in" }."""
     example = 'Write one length, or { from = "1/2 in", to = "3/4 in" }.'
@@ -216,6 +273,7 @@ def length_or_range(value: object, place: Place) -> Range:
     return ordered(low, high, place)
 
 
+@kind("list of `[across, down]`", "points")
 def points(value: object, place: Place) -> tuple[tuple[float, float], ...]:
     """Take a list of at least two points, each across and down."""
     example = 'such as [["0 mm", "0 mm"], ["6 mm", "80 mm"]]'
@@ -230,6 +288,7 @@ def points(value: object, place: Place) -> tuple[tuple[float, float], ...]:
     return read
 
 
+@kind("id, or a height (y) as a length")
 def id_or_level(value: object, place: Place) -> str | float:
     """Take the id of a point in the drawing, or a y: whatever reads as a length is a y."""
     try:
@@ -247,6 +306,45 @@ def ordered(low_mm: float, high_mm: float, place: Place) -> Range:
     if low_mm > high_mm:
         raise place.error("the range runs backwards, from more to less", "Write the smaller first.")
     return Range(low_mm, high_mm)
+
+
+def some_of(*words: str) -> Kind:
+    """Take one or several of a few words, each once."""
+    listed = ", ".join(f'"{word}"' for word in words)
+
+    def read(value: object, place: Place) -> tuple[Any, ...]:
+        given = [value] if isinstance(value, str) else value
+        if not isinstance(given, list) or not given:
+            raise place.error(f"{shown_value(value)} is not a list of names", f"Write some of {listed}.")
+        read: list[str] = []
+        for one in given:
+            word = " ".join(one.lower().split()) if isinstance(one, str) else ""
+            if word not in words:
+                near = nearest_name(word, words) if word else None
+                mend = f'Write "{near}".' if near else f"Write some of {listed}."
+                raise place.error(f"{shown_value(one)} is not one of {', '.join(words)}", mend)
+            if word in read:
+                raise place.error(f"{shown_value(one)} stands there twice", "Write every name once.")
+            read.append(word)
+        return tuple(read)
+
+    return Kind(read, f"list of {_listed(words)}", "list", words)
+
+
+file_name = Kind(text.read, "file name")
+"""A text that names a file beside the plan."""
+
+in_drawing = Kind(text.read, "id")
+"""A text that names a line or a point of the drawing."""
+
+more_than_nothing = length(zero=False)
+any_length = length(least_mm=None)
+
+
+def _listed(words: Sequence[str]) -> str:
+    """Write the words of a choice as the reference does: `"mm"` or `"in"`."""
+    quoted = [f'`"{word}"`' for word in words]
+    return " or ".join((", ".join(quoted[:-1]), quoted[-1]) if len(quoted) > 1 else quoted)
 
 
 def _counted(value: object) -> str:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Protocol
 
+from closures.plan.plan import SECTIONS, TOP
 from closures.plan.section import Key, Section
 
 
@@ -51,21 +51,26 @@ class FileNaming:
 
 @dataclass(frozen=True, slots=True)
 class OptionNaming:
-    """Names options; `options` holds them by section and key, without a key for whole sections."""
-
-    options: Mapping[tuple[str, str], str]
+    """Names options, as the table of keys has them."""
 
     def place(self, section: Section, nth: int, key: str) -> str:
-        if nth:
-            return f"{self.options[section.name, '']} number {nth}" + (f", {key}" if key else "")
-        return self.options.get((section.name, key), key)
+        home = next((one for one in (TOP, *SECTIONS) if one.name == section.name), section)
+        if nth or not key:
+            named = f"{home.option} number {nth}" if nth else home.option
+            return f"{named}, {key}" if key else named
+        found, *inner = key.split()
+        held = home.key(found)
+        while held is not None and inner and isinstance(held.kind, Section):
+            held = held.kind.key(inner.pop(0))
+        return " ".join([(held and held.option) or key, *inner]) if held is not None else key
 
     def called(self, section: Section, key: str) -> str | None:
-        return key if section.repeated else self.options.get((section.name, key))
+        held = section.key(key)
+        return key if section.repeated or held is None else held.option or None
 
     def written(self, section: Section, key: Key) -> str:
-        option = self.options.get((section.name, key.name), key.name)
         example = key.example.replace('", "', " to ").strip("[]")
+        option = key.option or key.name
         return option if example == "true" else f"{option} {example}"
 
     @property

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from pathlib import PurePath
 from typing import Any
 
@@ -14,11 +13,8 @@ from closures.lengths import shown_value
 from closures.nearest import nearest_name
 from closures.plan.kinds import Faults, Place
 from closures.plan.naming import FileNaming, Naming, header
+from closures.plan.plan import FIELD_OF, SECTIONS, TOP, Plan
 from closures.plan.section import Key, Section
-from closures.plan.sections import SECTIONS, TOP
-from closures.plan.size_sections import size_faults, with_base_edge
-from closures.plan.values import Plan
-from closures.plan.workshop_sections import sheets_faults
 
 __all__ = ["read_plan", "read_table"]
 
@@ -59,14 +55,15 @@ def read_table(table: Mapping[str, Any], naming: Naming, *, where: str = "", fau
     Raises:
         PlanError: something in it is wrong; holds every fault found.
     """
-    table = with_base_edge(table)
+    for section in SECTIONS:
+        table = section.foreword(table)
     reader = _Reader(naming)
     reader.faults.found.extend(faults)
     names = {section.name for section in SECTIONS}
     top = reader.fields(TOP, {key: value for key, value in table.items() if key not in names}, 0)
     reader.units = top.get("units", "mm")
     reader.tell_clashes(table)
-    fields = {section.field: reader.section(section, table.get(section.name)) for section in SECTIONS}
+    fields = {field: reader.section(section, table.get(section.name)) for field, section in FIELD_OF.items()}
     reader.check_drawing(table)
     reader.faults.raise_if_any()
     plan = Plan(
@@ -77,8 +74,7 @@ def read_table(table: Mapping[str, Any], naming: Naming, *, where: str = "", fau
         supplies=top.get("supplies"),
         **fields,
     )
-    reader.faults.found.extend(size_faults(plan, where))
-    reader.faults.found.extend(sheets_faults(plan, where))
+    reader.hold_against(plan)
     reader.faults.raise_if_any()
     return plan
 
@@ -164,6 +160,12 @@ class _Reader:
                     f"Add {self.naming.written(TOP, drawing)}" + self._beside(TOP) + ".",
                 )
 
+    def hold_against(self, plan: Plan) -> None:
+        """Tell what is wrong between a section and the rest of the plan."""
+        for section in SECTIONS:
+            for key, what, mend in section.against(plan):
+                self._fault(section, 0, key, what, mend)
+
     def _one(self, section: Section, given: object, nth: int, within: str = "") -> Any:
         if not isinstance(given, dict):
             mend = f"Write {header(section)}."
@@ -171,7 +173,7 @@ class _Reader:
             return None
         before = len(self.faults.found)
         fields = self.fields(section, given, nth, within)
-        return section.make(**fields) if len(self.faults.found) == before else None
+        return section.made(fields) if len(self.faults.found) == before else None
 
     def _value(self, section: Section, key: Key, value: object, nth: int, within: str) -> Any:
         place = Place(
@@ -184,7 +186,7 @@ class _Reader:
             self._fault(section, nth, within + key.name, f"{shown_value(value)} is not a table", mend)
             return None
         # A table within a section keeps that section's name, so that its keys read "[edge] arc length".
-        inner = replace(key.kind, name=section.name)
+        inner = key.kind.within(section)
         return self._one(inner, value, nth, within=f"{within}{key.name} ")
 
     def _tell_unknown(self, section: Section, given: Mapping[str, Any], nth: int, within: str) -> set[str]:

@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any
 
+from closures.plan.by_size import BySize
 from closures.plan.edge_writing import text_as_toml
-from closures.plan.size_values import BySize, FitWish, Move, SizesWish
-from closures.plan.values import Range
+from closures.plan.kinds import Range
+from closures.plan.place import Move
+from closures.plan.sizes import SizesWish
+from closures.plan.wearer import FitWish
 
 Quoted = Callable[[float], str]
 Row = tuple[str, str | None]

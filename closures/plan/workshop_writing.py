@@ -10,7 +10,7 @@ from closures.plan.edge_writing import text_as_toml
 from closures.plan.size_writing import fit_rows
 
 if TYPE_CHECKING:
-    from closures.plan.values import Plan
+    from closures.plan.plan import Plan
 
 Row = tuple[str, str | None]
 Quoted = Callable[[float], str]

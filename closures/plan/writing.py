@@ -10,23 +10,20 @@ from fractions import Fraction
 from closures.lengths import format_inches, parse_length_mm
 from closures.plan import edge_writing as write
 from closures.plan import size_writing as write_sizes
+from closures.plan.anchors import AnchorWish, ClearWish
+from closures.plan.arc import ArcWish
+from closures.plan.band import BandWish
+from closures.plan.belt import BeltWish
+from closures.plan.closure import ClosureWish
+from closures.plan.edge import EdgeWish
 from closures.plan.edge_writing import text_as_toml as _text
-from closures.plan.strap_values import BeltWish, RowWish, SpotWish
-from closures.plan.values import (
-    AnchorWish,
-    ArcWish,
-    BandWish,
-    ChangeWish,
-    ClearWish,
-    ClosureWish,
-    EdgeWish,
-    HoleWish,
-    LayerWish,
-    Plan,
-    Range,
-    SpacingWish,
-    SwapWish,
-)
+from closures.plan.kinds import Range
+from closures.plan.layers import LayerWish
+from closures.plan.plan import Plan
+from closures.plan.row import RowWish
+from closures.plan.spacing import SpacingWish
+from closures.plan.strap import SpotWish
+from closures.plan.swap import ChangeWish, HoleWish, SwapWish
 from closures.plan.workshop_writing import workshop_parts
 
 __all__ = ["write_plan"]

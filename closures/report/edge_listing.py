@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from closures.edges.listing import Listing
-    from closures.plan import Units
+    from closures.plan.top import Units
 
 MOST_SHOWN = 60
 """Lines that a terminal and a picture show; the figures hold them all."""

@@ -9,7 +9,7 @@ from closures.report.telling import number_of, rounded
 
 if TYPE_CHECKING:
     from closures.jobs.sizes.wearer import Fit, Moved
-    from closures.plan import Units
+    from closures.plan.top import Units
 
 _SAME_MM = 0.05
 

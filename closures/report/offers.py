@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from closures.jobs.swap.offer import Offer
     from closures.jobs.swap.old_row import OldHole
     from closures.jobs.swap.swap import Swap
-    from closures.plan import Units
+    from closures.plan.top import Units
 
 _ROW_WIDTH = 72
 _RESULTS = {"pass": "good", "warn": "look", "fail": "FAIL"}

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from closures.drawing.sheets.sheet import Sheet
     from closures.jobs.swap.swap import Swap
     from closures.placing.placement import Placement
-    from closures.plan import Units
+    from closures.plan.top import Units
 
 RESULT_WORDS = {"fail": "FAIL", "warn": "look", "pass": "good"}
 _ORDER = {"fail": 0, "warn": 1, "pass": 2}

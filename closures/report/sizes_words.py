@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from closures.jobs.sizes.hold import Cost
     from closures.jobs.sizes.sized import Sizes
     from closures.jobs.table.printer import Correction
-    from closures.plan import Units
+    from closures.plan.top import Units
 
 _AT_ANCHOR_MM = 0.05
 

@@ -12,7 +12,7 @@ from closures.report.telling import both, number_of, plain, rounded
 if TYPE_CHECKING:
     from closures.placing.placement import Placement
     from closures.placing.strap.values import Setting, Strap
-    from closures.plan import Units
+    from closures.plan.top import Units
 
 
 def strap_figures(placement: Placement) -> dict[str, Any]:

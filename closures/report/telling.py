@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, overload
 from closures.lengths import format_inches, format_length, format_mm
 
 if TYPE_CHECKING:
-    from closures.plan import Units
+    from closures.plan.top import Units
 
 # A ten-thousandth of a mm: a twentieth of what the sheets may differ from the report.
 _DECIMALS = 4

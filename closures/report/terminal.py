@@ -12,7 +12,7 @@ from closures.report.telling import number_of
 if TYPE_CHECKING:
     from closures.checks.finding import Finding
     from closures.placing.placement import Placement
-    from closures.plan import Units
+    from closures.plan.top import Units
 
 _ROW_WIDTH = 72
 _COLOURS = {"fail": "31", "warn": "33", "pass": "32", "bold": "1"}

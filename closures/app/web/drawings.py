@@ -15,9 +15,9 @@ from closures.app.web.ink import path_data, tag
 from closures.curve import Curve
 from closures.drawing.ink.numbers import number
 from closures.edges.listing import Listing
-from closures.plan import write_plan
 from closures.plan.naming import FileNaming
 from closures.plan.reading import read_table
+from closures.plan.writing import write_plan
 
 if TYPE_CHECKING:
     from closures.edges.listing import Candidate

@@ -12,12 +12,15 @@ from typing import TYPE_CHECKING, Literal, TypeVar
 
 from closures.errors import PlanError
 from closures.lengths import format_length
-from closures.plan import AnchorWish, Range
+from closures.plan.anchors import AnchorWish
+from closures.plan.kinds import Range
 
 if TYPE_CHECKING:
     from closures.placing.lap import Laps
     from closures.placing.placement import Placement
-    from closures.plan import ClearWish, Plan, Units
+    from closures.plan.anchors import ClearWish
+    from closures.plan.plan import Plan
+    from closures.plan.top import Units
 
 Thing = TypeVar("Thing")
 Part = Literal["whole", "from", "to"]

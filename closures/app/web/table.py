@@ -22,14 +22,15 @@ from closures.app.web.bench import Bench, Refusal, Step
 from closures.app.web.fields import read_text, with_fields, without_row
 from closures.app.web.moves import in_units, lock_mark, move_anchor, move_zone, unlock_mark
 from closures.errors import ClosureError, Fault, PlanError
-from closures.plan import read_plan, write_plan
 from closures.plan.naming import FileNaming
-from closures.plan.reading import read_table
+from closures.plan.reading import read_plan, read_table
+from closures.plan.writing import write_plan
 
 if TYPE_CHECKING:
     from closures.app.web.moves import Part
     from closures.placing.placement import Placement
-    from closures.plan import Face, Plan
+    from closures.plan.band import Face
+    from closures.plan.plan import Plan
 
 MOST_BENCHES = 40
 """Plans open at once; the one longest untouched makes room."""

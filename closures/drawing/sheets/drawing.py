@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from closures.jobs.sizes.sized import Sizes
     from closures.jobs.swap.swap import Swap
     from closures.placing.placement import Placement
-    from closures.plan import Face
+    from closures.plan.band import Face
 
 
 def draw_sheets(

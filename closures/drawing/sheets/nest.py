@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.jobs.sizes.sized import Sized, Sizes
     from closures.placing.marking import LapMark
-    from closures.plan import Face
+    from closures.plan.band import Face
 
 DOT_MM = 0.3
 _RING_MM, _LEAST_RING_MM = 0.9, 0.45

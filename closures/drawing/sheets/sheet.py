@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from closures.jobs.swap.swap import Swap
     from closures.placing.buttonhole import Buttonhole
     from closures.placing.placement import Placement
-    from closures.plan import Face
+    from closures.plan.band import Face
 
 
 @dataclass(frozen=True, slots=True)

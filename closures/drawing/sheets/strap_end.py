@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from closures.placing.lap import Lap, Tip
     from closures.placing.placement import Placement
     from closures.placing.strap.values import Strap
-    from closures.plan import TipShape
+    from closures.plan.strap import TipShape
 
 WHOLE_UP_TO_MM = 300.0
 """A strap no longer than the long side of paper at home is drawn whole."""

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from closures.placing.buttonhole import Buttonhole
     from closures.placing.placement import Placement
     from closures.placing.strap.values import Strap
-    from closures.plan import Face
+    from closures.plan.band import Face
 
 _ENDS: tuple[LapName, LapName] = ("over", "under")
 

@@ -18,7 +18,7 @@ from closures.edges.pieces import chain_with, join_named, one_line
 from closures.errors import DrawingError
 
 if TYPE_CHECKING:
-    from closures.plan.edge_values import JoinWish, TilesWish
+    from closures.plan.drawing import JoinWish, TilesWish
 
 # A page unit is 1/72 in where the page says nothing else (ISO 32000-1, section 8.3.2.3).
 _MM_OF_UNIT = 25.4 / 72

@@ -18,7 +18,7 @@ from closures.edges.scan.markers import find_sheet, laid, vision
 from closures.errors import DrawingError
 
 if TYPE_CHECKING:
-    from closures.plan.edge_values import TraceWish
+    from closures.plan.drawing import TraceWish
 
 # A scan of A3 at 600 dpi has 70 million pixels.
 _MOST_PIXELS = 120_000_000

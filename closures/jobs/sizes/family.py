@@ -10,10 +10,15 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.errors import PlanError
-from closures.plan import Range
+from closures.plan.kinds import Range
 
 if TYPE_CHECKING:
-    from closures.plan import AnchorWish, BandWish, BySize, ClearWish, EdgeWish, Plan, SizesWish
+    from closures.plan.anchors import AnchorWish, ClearWish
+    from closures.plan.band import BandWish
+    from closures.plan.by_size import BySize
+    from closures.plan.edge import EdgeWish
+    from closures.plan.plan import Plan
+    from closures.plan.sizes import SizesWish
 
 _IDS = ("path", "under", "line", "level_zero")
 

@@ -15,7 +15,7 @@ from closures.checks.rules import worst
 if TYPE_CHECKING:
     from closures.checks.finding import Finding, Result
     from closures.placing.placement import Placement
-    from closures.plan import Plan
+    from closures.plan.plan import Plan
 
 Kept = Literal["count", "pitch"]
 

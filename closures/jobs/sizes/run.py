@@ -16,7 +16,8 @@ if TYPE_CHECKING:
     from closures.checks.finding import Finding
     from closures.jobs.sizes.hold import Kept
     from closures.placing.placement import Placement
-    from closures.plan import Plan, SizesWish
+    from closures.plan.plan import Plan
+    from closures.plan.sizes import SizesWish
 
 Tell = Callable[[int, int], None]
 """Told how many steps are done, and of how many."""

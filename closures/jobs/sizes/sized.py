@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from closures.drawing.sheets.sheet import Sheet
     from closures.jobs.sizes.hold import Cost, Held, Kept
     from closures.placing.placement import Placement
-    from closures.plan import Plan
+    from closures.plan.plan import Plan
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,12 +13,15 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import Finding
 from closures.errors import PlanError
 from closures.lengths import format_length
-from closures.plan import AnchorWish, ClearWish, FitWish, LayerWish, Range
+from closures.plan.anchors import AnchorWish, ClearWish
+from closures.plan.kinds import Range
+from closures.plan.layers import LayerWish
+from closures.plan.wearer import FitWish
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.placing.placement import Placement
-    from closures.plan import Plan
+    from closures.plan.plan import Plan
 
 _NAMES = {"bust": ("bust", "apex"), "waist": ("waist",)}
 _FULL_NAMES = {"bust": "bust point", "waist": "waist"}

@@ -13,12 +13,15 @@ from typing import TYPE_CHECKING
 
 from closures.curve import Curve, Line
 from closures.errors import EdgeError
-from closures.plan import Range
+from closures.plan.kinds import Range
 
 if TYPE_CHECKING:
     from closures.edges.reading import Edges
     from closures.placing.lap import Laps
-    from closures.plan import AnchorWish, ClearWish, LayerWish, LengthenWish, Plan
+    from closures.plan.anchors import AnchorWish, ClearWish
+    from closures.plan.layers import LayerWish
+    from closures.plan.plan import Plan
+    from closures.plan.swap import LengthenWish
 
 # A lean that no eye and no ruler finds: 1 mm in 115 mm.
 _MOST_LEAN_DEG = 0.5

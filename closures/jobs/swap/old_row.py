@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener, LapName
     from closures.placing.lap import Laps
-    from closures.plan import HoleWish, SwapWish
+    from closures.plan.swap import HoleWish, SwapWish
 
 Point = tuple[float, float]
 Way = Literal["along", "across", "round"]

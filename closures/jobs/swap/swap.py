@@ -17,14 +17,15 @@ from closures.jobs.swap.trouble import what_would_work, why_none_works
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.laps import make_laps
 from closures.placing.placement import place, prepare
-from closures.plan import HoleWish, SwapWish
+from closures.plan.swap import HoleWish, SwapWish
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.edges.reading import Edges
     from closures.placing.buttonhole import Buttonhole
     from closures.placing.placement import Placement
-    from closures.plan import BandWish, Plan
+    from closures.plan.band import BandWish
+    from closures.plan.plan import Plan
 
 
 @dataclass(frozen=True, slots=True)

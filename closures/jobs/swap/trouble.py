@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from closures.edges.reading import Edges
     from closures.jobs.swap.needs import LapNeed
     from closures.jobs.swap.offer import Offer
-    from closures.plan import Plan
+    from closures.plan.plan import Plan
 
 _MOST_SIZES = 4
 

@@ -9,7 +9,7 @@ from closures.catalogue.profiles import notes_for
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.placing.placement import Placement
-    from closures.plan import Plan
+    from closures.plan.plan import Plan
 
 
 def profile_notes(plan: Plan, catalogue: Catalogue) -> tuple[tuple[str, tuple[str, ...]], ...]:

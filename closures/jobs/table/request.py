@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 
 from closures.errors import PlanError
 from closures.nearest import nearest_name
-from closures.plan import BandsWish, SheetsWish
+from closures.plan.bands import BandsWish
+from closures.plan.sheets import SheetsWish
 
 if TYPE_CHECKING:
-    from closures.plan import Plan
+    from closures.plan.plan import Plan
 
 _USUAL_ALLOWANCE_MM = 10.0
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from closures.placing.placement import Placement
-    from closures.plan import Units
+    from closures.plan.top import Units
 
 _STRIDES_MM = {"mm": 180.0, "in": 7 * 25.4}
 """Half a sheet is 210 mm long (A4) or 8 1/2 in (Letter): this fits on either, with room at the ends."""

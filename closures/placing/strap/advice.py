@@ -9,7 +9,7 @@ from closures.lengths import format_length, parse_length_mm
 from closures.placing.strap.values import SAME_MM
 
 if TYPE_CHECKING:
-    from closures.plan import Units
+    from closures.plan.top import Units
 
 # What a length for people tells apart: a tenth of a mm, a sixteenth of an inch.
 _STEP_MM = {"mm": 0.1, "in": 25.4 / 16}

@@ -18,7 +18,8 @@ from closures.placing.strap.values import SAME_MM, Carriers, Seat, SizeRow, Stra
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener
-    from closures.plan import BeltWish, Plan
+    from closures.plan.belt import BeltWish
+    from closures.plan.plan import Plan
 
 
 @dataclass(frozen=True, slots=True)

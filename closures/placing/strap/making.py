@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener
     from closures.placing.strap.values import Strap
-    from closures.plan import Plan
+    from closures.plan.plan import Plan
 
 
 def make_strap(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> Strap:

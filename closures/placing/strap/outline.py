@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 
     from closures.catalogue.values import LapName
     from closures.curve import Segment
-    from closures.plan import TipShape
-    from closures.plan.values import LapOrder
+    from closures.plan.band import LapOrder
+    from closures.plan.strap import TipShape
 
 Way = Literal[-1, 1]
 

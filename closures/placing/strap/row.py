@@ -16,7 +16,10 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from closures.catalogue.catalogue import Catalogue
-    from closures.plan import Plan, RowWish, SpotWish, Units
+    from closures.plan.plan import Plan
+    from closures.plan.row import RowWish
+    from closures.plan.strap import SpotWish
+    from closures.plan.top import Units
 
     _Show = Callable[[float], str]
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.errors import PlanError
 from closures.placing.stack import layers_on
-from closures.plan import LayerWish
+from closures.plan.layers import LayerWish
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Literal
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.placing.lap import Laps
-    from closures.plan import Making, TipShape
+    from closures.plan.strap import Making, TipShape
 
 SAME_MM = 0.005
 """Places nearer than this are one place: lengths are written to hundredths, and no pen is finer."""

@@ -1,19 +1,38 @@
-"""The kinds of value that only the sections of sizes hold."""
+"""Figures that differ from size to size, and the kinds of value that tell them."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from typing import Any
+
 from closures.lengths import shown_value
-from closures.plan.kinds import Faults, Kind, Place, length, pair, points, text
-from closures.plan.size_values import BySize, LongerWish, Move
+from closures.plan.kinds import Faults, Kind, Place, any_length, kind, points, text
+from closures.plan.place import Move, point
 
 MOST_SIZES = 40
 """Twice the widest size range on sale."""
 
 MOST_STEPS = 100.0
-MOST_LINES = 20
-_move = pair(length(least_mm=None), "across and down", "2 mm", "6 mm")
 
 
+@dataclass(frozen=True, slots=True)
+class BySize:
+    """A figure that differs from size to size: a table, or a step from the base's own figure.
+
+    Attributes:
+        table: size and figure; empty where a step is given.
+        step: how much is added with every step, None where a table is given.
+    """
+
+    table: tuple[tuple[str, Any], ...] = ()
+    step: Any = None
+
+    def of(self, name: str) -> Any:
+        """The figure of a size in the table, None where it holds none."""
+        return dict(self.table).get(name)
+
+
+@kind(f"list of texts, 1 to {MOST_SIZES}", "names")
 def size_names(value: object, place: Place) -> tuple[str, ...]:
     """Take the names of the sizes, each once."""
     if not isinstance(value, list) or not value:
@@ -34,6 +53,7 @@ def size_names(value: object, place: Place) -> tuple[str, ...]:
     return names
 
 
+@kind("id with `{size}`")
 def with_size(value: object, place: Place) -> str:
     """Take an id in which ``{size}`` stands for the name of the size."""
     read = str(text(value, place))
@@ -42,7 +62,7 @@ def with_size(value: object, place: Place) -> str:
     return read
 
 
-def by_size(kind: Kind, step: Kind) -> Kind:
+def by_size(one: Kind, step: Kind) -> Kind:
     """Take a table of one value for each size, or ``{ step = ... }``."""
 
     def read(value: object, place: Place) -> BySize:
@@ -56,27 +76,28 @@ def by_size(kind: Kind, step: Kind) -> Kind:
             grown = faults.read(step, value["step"], place.inner("step"))
             faults.raise_if_any()
             return BySize(step=grown)
-        table = tuple((str(name), faults.read(kind, one, place.inner(str(name)))) for name, one in value.items())
+        table = tuple((str(name), faults.read(one, own, place.inner(str(name)))) for name, own in value.items())
         faults.raise_if_any()
         return BySize(table)
 
-    return read
+    return Kind(read, f"{one.words.partition(',')[0]} by size", "table")
 
 
-def by_name(kind: Kind) -> Kind:
+def by_name(one: Kind, words: str) -> Kind:
     """Take a table of anchors or clear zones, each with a table by size."""
 
     def read(value: object, place: Place) -> tuple[tuple[str, BySize], ...]:
         if not isinstance(value, dict) or not value:
             raise place.error(f"{shown_value(value)} names nothing", 'Write { "bust point" = { step = "4 mm" } }.')
         faults = Faults()
-        named = tuple((str(name), faults.read(kind, one, place.inner(str(name)))) for name, one in value.items())
+        named = tuple((str(name), faults.read(one, own, place.inner(str(name)))) for name, own in value.items())
         faults.raise_if_any()
         return named
 
-    return read
+    return Kind(read, words, "table")
 
 
+@kind("table, size to points", "table")
 def points_by_size(value: object, place: Place) -> tuple[tuple[str, tuple[Move, ...]], ...]:
     """Take a table of measured points for each size."""
     if not isinstance(value, dict) or not value:
@@ -89,21 +110,17 @@ def points_by_size(value: object, place: Place) -> tuple[tuple[str, tuple[Move, 
     return read
 
 
-def moves(value: object, place: Place) -> tuple[Move, ...]:
-    """Take how far each control point moves: the first and the last end, or all of them."""
-    read: tuple[Move, ...] = points(value, place)
-    return read
-
-
+@kind("length, or two", "stretch")
 def one_or_two_lengths(value: object, place: Place) -> tuple[float, float]:
     """Take how far both ends of a stretch move: one length, or two."""
     if isinstance(value, list):
-        low, high = _move(value, place)
+        low, high = point(value, place)
         return (low, high)
-    both = length(least_mm=None)(value, place)
+    both = any_length(value, place)
     return (both, both)
 
 
+@kind("list of numbers", "list")
 def step_numbers(value: object, place: Place) -> tuple[float, ...]:
     """Take how many steps each size lies from the base."""
     if not isinstance(value, list) or not value:
@@ -112,35 +129,3 @@ def step_numbers(value: object, place: Place) -> tuple[float, ...]:
         if isinstance(one, bool) or not isinstance(one, int | float) or not abs(one) <= MOST_STEPS:
             raise place.error(f"{shown_value(one)} is not a number of steps", "Write [-1, 0, 1, 2.5].")
     return tuple(float(one) for one in value)
-
-
-def length_changes(value: object, place: Place) -> tuple[LongerWish, ...]:
-    """Take a list of named lines and how much longer the pattern becomes there."""
-    example = 'Write [{ line = "above the waist", level = "300 mm", by = "15 mm" }].'
-    if not isinstance(value, list) or not 0 < len(value) <= MOST_LINES:
-        raise place.error(f"{shown_value(value)} changes no length", example)
-    faults = Faults()
-    read = []
-    for n, one in enumerate(value, start=1):
-        inner = place.inner(f"number {n}")
-        if not isinstance(one, dict) or set(one) != {"line", "level", "by"}:
-            raise inner.error(f"{shown_value(one)} does not tell a line, a level and a length", example)
-        line = faults.read(text, one["line"], inner.inner("line"))
-        level = faults.read(length(least_mm=None), one["level"], inner.inner("level"))
-        by = faults.read(length(least_mm=None), one["by"], inner.inner("by"))
-        if by == 0:
-            raise inner.error("nothing is added and nothing taken away", "Leave this line out.")
-        read.append(LongerWish(line, level, by))
-    faults.raise_if_any()
-    return tuple(read)
-
-
-def cuts(value: object, place: Place) -> tuple[Move, ...]:
-    """Take a list of levels and how much longer the edge becomes there."""
-    if not isinstance(value, list) or not 0 < len(value) <= MOST_LINES:
-        raise place.error(f"{shown_value(value)} lengthens nothing", 'Write [["300 mm", "15 mm"]], the level and by.')
-    faults = Faults()
-    read_pair = pair(length(least_mm=None), "the level and by how much", "300 mm", "15 mm")
-    read = tuple(faults.read(read_pair, one, place.inner(f"number {n}")) for n, one in enumerate(value, start=1))
-    faults.raise_if_any()
-    return read

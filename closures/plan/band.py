@@ -1,0 +1,129 @@
+"""The band: the strip that carries the closures on either lap, and which lap lies on top."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from closures.plan.kinds import choice, length, more_than_nothing
+from closures.plan.section import Key, Section
+
+LapOrder = Literal["right over left", "left over right"]
+Face = Literal["outside", "inside"]
+
+lap_order = choice("right over left", "left over right")
+
+
+@dataclass(frozen=True, slots=True)
+class BandWish:
+    """The strip that carries the closures, on either lap.
+
+    Attributes:
+        width_mm, under_width_mm: finished width on the over and on the under lap.
+        inset_mm, under_inset_mm: finished edge to closing line, likewise.
+        lap: the wearer's side that lies on top.
+        seen_from: how the drawing was made.
+    """
+
+    width_mm: float
+    under_width_mm: float
+    inset_mm: float
+    under_inset_mm: float
+    lap: LapOrder
+    seen_from: Face = "outside"
+
+
+def _band(
+    width_mm: float,
+    lap: LapOrder,
+    under_width_mm: float | None = None,
+    inset_mm: float | None = None,
+    under_inset_mm: float | None = None,
+    seen_from: Face = "outside",
+) -> BandWish:
+    under_width_mm = width_mm if under_width_mm is None else under_width_mm
+    return BandWish(
+        width_mm=width_mm,
+        under_width_mm=under_width_mm,
+        inset_mm=width_mm / 2 if inset_mm is None else inset_mm,
+        under_inset_mm=under_width_mm / 2 if under_inset_mm is None else under_inset_mm,
+        lap=lap,
+        seen_from=seen_from,
+    )
+
+
+BAND = Section(
+    name="band",
+    title="Band and lap",
+    meaning="The strip that carries the closures, on either lap. Which side the cloth is on follows from `lap`: "
+    "walking the edge from its first end to its last, the over lap's cloth is on your right hand for right over left, "
+    "on your left for left over right.",
+    keys=(
+        Key(
+            "width",
+            more_than_nothing,
+            '"1 1/2 in"',
+            "finished, edge to seam",
+            label="Finished width",
+            needed=True,
+            option="--band",
+            says="Finished width of the band.",
+        ),
+        Key(
+            "under_width",
+            more_than_nothing,
+            '"1 1/2 in"',
+            "of the under lap, where it differs",
+            label="Width of the under lap",
+            hint="As the over lap if left empty",
+            default="`width`",
+            option="--under-band",
+            says="The same of the under lap, where it differs.",
+        ),
+        Key(
+            "inset",
+            length(),
+            '"3/4 in"',
+            "finished edge to closing line, square to the edge",
+            label="Finished edge to the closing line",
+            hint="Half the width if left empty",
+            default="half of `width`",
+            option="--inset",
+            says="Finished edge to closing line; half the band if left out.",
+        ),
+        Key(
+            "under_inset",
+            length(),
+            '"3/4 in"',
+            "under lap's finished edge to closing line",
+            label="Inset of the under lap",
+            hint="Half its width if left empty",
+            default="half of `under_width`",
+            option="--under-inset",
+            says="The same of the under lap, where it differs.",
+        ),
+        Key(
+            "lap",
+            lap_order,
+            '"right over left"',
+            "which of the wearer's own sides lies on top; never guessed",
+            label="Which side lies on top",
+            needed=True,
+            note="Or left over right: the sides are the wearer's own, and they are never guessed.",
+            option="--lap",
+            says='"right over left" or "left over right", the wearer\'s sides.',
+        ),
+        Key(
+            "seen_from",
+            choice("outside", "inside"),
+            '"outside"',
+            "how the drawing or the points were made; an inside one is turned over on reading",
+            label="The drawing was made as seen from",
+            default='"outside"',
+            option="--seen-from",
+            says="outside, or inside: how the drawing was made.",
+        ),
+    ),
+    value=_band,
+    needed=True,
+)

@@ -1,0 +1,83 @@
+"""The pattern pieces of both laps' bands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from closures.plan.kinds import choice, length, text, whole
+from closures.plan.section import Complaint, Fields, Key, Section
+
+MOST_INTERFACINGS = 8
+
+
+@dataclass(frozen=True, slots=True)
+class BandsWish:
+    """The pattern pieces of both laps' bands.
+
+    Attributes:
+        allowance_mm: beyond the finished outline, all round.
+        made: a band and a facing sewn together on the finished edge, or one piece folded on it.
+        turn_mm: how much of the facing's inner edge is turned under; it lies in the stack there.
+        turn_cloth: the cloth that is turned; None where nothing is.
+        interfacing: how many pieces of interfacing each lap takes.
+    """
+
+    allowance_mm: float
+    made: Literal["two pieces", "folded"] = "two pieces"
+    turn_mm: float = 0.0
+    turn_cloth: str | None = None
+    interfacing: int = 1
+
+
+def _complaints(fields: Fields) -> Iterator[Complaint]:
+    if "turn" in fields and "allowance" in fields and fields["turn"] > fields["allowance"]:
+        yield "turn", "it is more than the allowance", "Write a turn that is no more than the allowance."
+    if fields.get("turn") and "turn_cloth" not in fields:
+        yield "turn", "what is turned is not known", 'Add turn_cloth = "cotton sateen", so that it is counted.'
+
+
+BANDS = Section(
+    name="bands",
+    title="Band pieces to cut",
+    meaning="The pattern pieces of both laps' bands: [how to](../how-to/bands.md).",
+    keys=(
+        Key("allowance", length(), '"10 mm"', "added all round", label="Seam allowance, all round", needed=True),
+        Key(
+            "made",
+            choice("two pieces", "folded"),
+            '"two pieces"',
+            "band and facing, or both in one, folded on a straight finished edge",
+            label="Cut as",
+            default='"two pieces"',
+        ),
+        Key(
+            "turn",
+            length(),
+            '"8 mm"',
+            "how much of the facing's inner edge is turned under; not more than the allowance",
+            label="Turned under at the facing's inner edge",
+            default="0",
+        ),
+        Key(
+            "turn_cloth",
+            text,
+            '"cotton sateen"',
+            "a cloth of the catalogue; needed with a turn, and counted where it lies",
+            label="What is turned",
+        ),
+        Key(
+            "interfacing",
+            whole(0, MOST_INTERFACINGS),
+            "1",
+            "pieces for each lap",
+            label="Interfacings for each lap",
+            default="1",
+        ),
+    ),
+    value=BandsWish,
+    not_with=("belt", "row"),
+    only_with=(("turn_cloth", "turn"),),
+    complaints=_complaints,
+)

@@ -1,0 +1,141 @@
+"""The closure, and what the user measured of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from closures.plan.kinds import choice, grip, more_than_nothing, text, whole
+from closures.plan.section import Key, Section
+
+MOST_CLOSURES = 5000
+"""Ten metres at 2 mm: far beyond any opening, and an answer still comes in reasonable time."""
+
+
+@dataclass(frozen=True, slots=True)
+class ClosureWish:
+    """The closure, and what the user measured of it; a measured value wins over a catalogue.
+
+    Attributes:
+        kind, size: as the catalogue or the user's pack names them; the size is kept as text.
+        cap_mm: diameter of the largest part.
+        grip_mm: least and most thickness that it clamps.
+        thickness_mm: how thick it is itself, as a button is.
+        hole: which way a buttonhole runs: along the closing line, or across it.
+        halves: "usual" puts the cap on the over lap, "turned" puts it on the under lap.
+        spare: how many to have over, beside those that are placed.
+        trial: how many to set on a trial piece.
+    """
+
+    kind: str
+    size: str
+    cap_mm: float | None = None
+    grip_mm: tuple[float, float] | None = None
+    thickness_mm: float | None = None
+    hole: Literal["along", "across"] | None = None
+    halves: Literal["usual", "turned"] = "usual"
+    spare: int = 0
+    trial: int = 0
+
+
+CLOSURE = Section(
+    name="closure",
+    title="Closure",
+    keys=(
+        Key(
+            "kind",
+            text,
+            '"prong snap"',
+            "[of the catalogue](fasteners.md) or of your supplies",
+            label="Kind",
+            needed=True,
+            option="--closure",
+            says='The kind of closure, for example "prong snap".',
+        ),
+        Key(
+            "size",
+            text,
+            '"16 L"',
+            'a size of that kind, or a text of the same length: `"16 L"`, `"10.16 mm"`',
+            label="Size",
+            needed=True,
+            option="--size",
+            says='Its size, for example "16 L".',
+        ),
+        Key(
+            "cap",
+            more_than_nothing,
+            '"10.2 mm"',
+            "largest part across, measured; wins over the catalogue",
+            label="Largest part, measured",
+            hint="Wins over the table",
+            default="the catalogue's",
+            option="--cap",
+            says="Measured diameter of its largest part.",
+        ),
+        Key(
+            "grip",
+            grip,
+            '["0.5 mm", "1.5 mm"]',
+            "least and most that it clamps on one lap, from the pack; wins",
+            label="Grip, from the pack",
+            default="the catalogue's",
+            option="--grip",
+            says='From the pack, for example "0.5 mm to 1.5 mm".',
+        ),
+        Key(
+            "thickness",
+            more_than_nothing,
+            '"3 mm"',
+            "of a button, measured; wins",
+            label="Thickness of the button",
+            default="the catalogue's",
+            option="--thickness",
+            says="Thickness of a button.",
+        ),
+        Key(
+            "hole",
+            choice("along", "across"),
+            '"along"',
+            "which way a buttonhole runs",
+            label="Buttonholes run",
+            default='"along"',
+            option="--hole",
+            says="Buttonholes along or across the closing line.",
+        ),
+        Key(
+            "halves",
+            choice("usual", "turned"),
+            '"usual"',
+            "turned changes over which lap carries which half",
+            label="Halves",
+            default='"usual"',
+            option="--halves",
+            says="usual, or turned: the cap on the under lap.",
+        ),
+        Key(
+            "spare",
+            whole(0, MOST_CLOSURES),
+            "2",
+            "closures to have over",
+            label="Spare",
+            hint="To have over",
+            default="0",
+            option="--spare",
+            says="Closures to have over.",
+        ),
+        Key(
+            "trial",
+            whole(0, MOST_CLOSURES),
+            "1",
+            "closures for a trial piece",
+            label="For a trial piece",
+            hint="Closures to try first",
+            default="0",
+            option="--trial",
+            says="Closures for a trial piece.",
+        ),
+    ),
+    value=ClosureWish,
+    needed=True,
+)

@@ -1,0 +1,97 @@
+"""Cloth that a fastener clamps."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from closures.lengths import is_length
+from closures.plan.kinds import Range, choice, more_than_nothing, span, text, whole
+from closures.plan.section import Key, Section
+
+MOST_LAYERS = 100
+
+_LAYER = re.compile(r"(?:(?P<count>[0-9]{1,9})\s*[x×]\s*)?(?P<what>.+?)(?:\s+on\s+(?P<on>[a-z]+))?", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class LayerWish:
+    """Cloth that a fastener clamps; exactly one of cloth and thickness_mm is set.
+
+    Attributes:
+        cloth: a name in the catalogue or in the user's supplies.
+        thickness_mm: of one layer, measured.
+        on: the lap or laps it lies on.
+        count: how many times it lies there.
+        across_mm: where it lies, from the finished edge inwards; None for the whole band.
+        along_mm: where it lies along the line; None for all of it.
+    """
+
+    cloth: str | None = None
+    thickness_mm: float | None = None
+    on: Literal["over", "under", "both"] = "both"
+    count: int = 1
+    across_mm: Range | None = None
+    along_mm: Range | None = None
+
+
+def _row(written: str) -> dict[str, Any] | tuple[str, str]:
+    """Read ``2 x cotton sateen on over``, or ``0.26 mm``."""
+    match = _LAYER.fullmatch(written.strip())
+    if match is None:
+        return {"cloth": written}
+    count = {} if match["count"] is None else {"count": int(match["count"])}
+    on = {} if match["on"] is None else {"on": match["on"]}
+    return {**count, **on, "thickness" if is_length(match["what"]) else "cloth": match["what"]}
+
+
+LAYER = Section(
+    name="layer",
+    title="Layers",
+    meaning="Cloth that a fastener clamps.",
+    keys=(
+        Key(
+            "cloth",
+            text,
+            '"cotton sateen"',
+            "[of the catalogue](cloths.md) or of your supplies",
+            label="Cloth",
+        ),
+        Key("thickness", more_than_nothing, '"0.26 mm"', "of one layer, measured", label="How thick, measured"),
+        Key(
+            "on",
+            choice("over", "under", "both"),
+            '"both"',
+            "the lap it lies on",
+            label="On",
+            default='"both"',
+        ),
+        Key("count", whole(1, MOST_LAYERS), "2", "how many times it lies there", label="How many times", default="1"),
+        Key(
+            "across",
+            span(),
+            '["0 mm", "12 mm"]',
+            "where it lies, from the finished edge inwards",
+            label="From the finished edge inwards",
+            hint="The whole band if left empty",
+            default="the whole band",
+        ),
+        Key(
+            "along",
+            span(),
+            '["0 mm", "15 mm"]',
+            "where it lies along the line",
+            label="Along the line",
+            hint="All of it if left empty",
+            default="all of it",
+        ),
+    ),
+    value=LayerWish,
+    repeated=True,
+    named_by="cloth",
+    one_of=(("cloth", "thickness"),),
+    option="--layer",
+    says='A cloth or a thickness: "2 x cotton sateen on over". Repeat it.',
+    row=_row,
+)

@@ -1,0 +1,114 @@
+"""The plan as one frozen value: what the user asked for, in mm, with every default filled in.
+
+The fields of `Plan` are the list of sections: a new section is a module with its value and its keys, and one line here.
+
+Terms: the *edge* is the over lap's finished edge, the *band* the strip behind it, the *inset* the way from the edge to
+the closing line. A *level* is measured straight down from the level zero, *along* on the closing line from its first
+end. A value here holds wishes only. Whether they can be met is found further down the flow.
+"""
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from closures.plan.anchors import ANCHOR, CLEAR, AnchorWish, ClearWish
+from closures.plan.band import BAND, BandWish, LapOrder
+from closures.plan.bands import BANDS, BandsWish
+from closures.plan.belt import BELT, BeltWish
+from closures.plan.closure import CLOSURE, ClosureWish
+from closures.plan.edge import EDGE, EdgeWish
+from closures.plan.layers import LAYER, LayerWish
+from closures.plan.row import ROW, RowWish
+from closures.plan.section import Section
+from closures.plan.sheets import SHEETS, SheetsWish
+from closures.plan.shrinkage import SHRINKAGE, ShrinkageWish
+from closures.plan.sizes import SIZES, SizesWish
+from closures.plan.spacing import SPACING, SpacingWish
+from closures.plan.stripe import STRIPE, StripeWish
+from closures.plan.swap import CHANGE, SWAP, ChangeWish, SwapWish
+from closures.plan.top import TOP as TOP
+from closures.plan.top import Units
+from closures.plan.wearer import WEARER, FitWish, WearerWish
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Everything the user asked for.
+
+    Attributes:
+        title: printed on the sheets.
+        units: what a bare number in the plan means, and what people are answered in first.
+        where: the plan's file name as messages give it, empty for a plan made of options.
+        drawing, supplies: file names, looked up beside the plan.
+        Every other: a section, or what stands in it each time; None where it is not there. Edge, band
+            and spacing are None where belt or row stands in their place, and only there.
+    """
+
+    title: str
+    units: Units
+    where: str
+    drawing: str | None
+    supplies: str | None
+    edge: Annotated[EdgeWish | None, EDGE]
+    band: Annotated[BandWish | None, BAND]
+    closure: Annotated[ClosureWish, CLOSURE]
+    spacing: Annotated[SpacingWish | None, SPACING]
+    anchors: Annotated[tuple[AnchorWish, ...], ANCHOR] = ()
+    clear: Annotated[tuple[ClearWish, ...], CLEAR] = ()
+    layers: Annotated[tuple[LayerWish, ...], LAYER] = ()
+    swap: Annotated[SwapWish | None, SWAP] = None
+    change: Annotated[ChangeWish | None, CHANGE] = None
+    belt: Annotated[BeltWish | None, BELT] = None
+    row: Annotated[RowWish | None, ROW] = None
+    sizes: Annotated[SizesWish | None, SIZES] = None
+    sheets: Annotated[SheetsWish | None, SHEETS] = None
+    bands: Annotated[BandsWish | None, BANDS] = None
+    shrinkage: Annotated[ShrinkageWish | None, SHRINKAGE] = None
+    stripe: Annotated[StripeWish | None, STRIPE] = None
+    wearer: Annotated[WearerWish | None, WEARER] = None
+
+    @property
+    def strap(self) -> BeltWish | RowWish | None:
+        """What the plan says of a strap, None where closures run along an edge."""
+        return self.belt or self.row
+
+    @property
+    def speaks_of_old(self) -> bool:
+        """Whether it tells of closures that are there already."""
+        return self.swap is not None or self.change is not None
+
+    @property
+    def asks_for_pages(self) -> bool:
+        """Whether it asks for pages or files besides the marking templates."""
+        return self.sheets is not None or self.bands is not None
+
+    @property
+    def fit(self) -> FitWish | None:
+        """What differs for one wearer, None for the pattern as printed."""
+        return None if self.wearer is None else self.wearer.fit
+
+    @property
+    def lap(self) -> LapOrder | None:
+        """The wearer's side that lies on top, None where a strap's plan does not tell it."""
+        if self.band is not None:
+            return self.band.lap
+        return None if self.strap is None else self.strap.lap
+
+    @property
+    def along_an_edge(self) -> tuple[EdgeWish, BandWish, SpacingWish]:
+        """The sections of a plan whose closures run along an edge.
+
+        Raises:
+            ValueError: it is a strap's plan and has none of them.
+        """
+        if self.edge is None or self.band is None or self.spacing is None:
+            raise ValueError("a strap's plan has no edge, band and spacing")
+        return self.edge, self.band, self.spacing
+
+
+FIELD_OF: dict[str, Section] = {
+    field: note for field, held in Plan.__annotations__.items() for note in getattr(held, "__metadata__", ())
+}
+"""The field of `Plan` that holds each section."""
+
+SECTIONS = tuple(FIELD_OF.values())
+"""Every section of a plan but the keys before the first: the table of keys."""

@@ -1,0 +1,89 @@
+"""What the cloth loses in its first wash."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from closures.lengths import shown_value
+from closures.plan.kinds import Place, choice, kind
+from closures.plan.section import Complaint, Fields, Key, Section
+
+WashState = Literal["washed", "unwashed"]
+
+MOST_SHRINKAGE = 0.25
+"""A quarter: cloth that loses more is felted on purpose, and no template foresees it."""
+
+_PERCENT = re.compile(r"([0-9]{1,3}(?:\.[0-9]{1,4})?)\s*%?")
+
+
+@dataclass(frozen=True, slots=True)
+class ShrinkageWish:
+    """What the cloth loses in the first wash.
+
+    Attributes:
+        along, across: shares of the length down and across the drawing, 0.03 for 3 %.
+        measured: the state in which everything in the plan was measured.
+    """
+
+    along: float
+    across: float
+    measured: WashState
+
+
+@kind("percent")
+def percent(value: object, place: Place) -> float:
+    """Take a share in percent, ``3 %`` or a bare 3, and give it as a fraction of one."""
+    text = str(value) if isinstance(value, int | float) and not isinstance(value, bool) else value
+    match = _PERCENT.fullmatch(text.strip()) if isinstance(text, str) else None
+    if match is None:
+        raise place.error(f"{shown_value(value)} is not a percentage", 'Write one such as "3 %" or "2.5 %".')
+    share = float(match[1]) / 100.0
+    if share > MOST_SHRINKAGE:
+        raise place.error(
+            f"{shown_value(value)} is more than cloth can be foreseen to lose",
+            f"Keep it to {MOST_SHRINKAGE:.0%}, or wash the cloth first.",
+        )
+    return share
+
+
+def _shrinkage(measured: WashState, along: float = 0.0, across: float = 0.0) -> ShrinkageWish:
+    return ShrinkageWish(along, across, measured)
+
+
+def _complaints(fields: Fields) -> Iterator[Complaint]:
+    if "along" not in fields and "across" not in fields:
+        yield "along", "neither along nor across is told", 'Add along = "3 %".'
+
+
+SHRINKAGE = Section(
+    name="shrinkage",
+    title="Shrinkage",
+    meaning="What the cloth loses in its first wash: [how to](../how-to/shrinkage-and-stripes.md). At least one of "
+    "`along` and `across`.",
+    keys=(
+        Key(
+            "along",
+            percent,
+            '"3 %"',
+            "down the drawing; at most 25 %",
+            label="It loses, down the drawing",
+            default="0",
+        ),
+        Key("across", percent, '"1 %"', "across it", label="and across it", default="0"),
+        Key(
+            "measured",
+            choice("unwashed", "washed"),
+            '"unwashed"',
+            "the state in which all lengths of the plan were measured",
+            label="The lengths here were measured",
+            needed=True,
+            note="Or washed: the state of the cloth when the lengths of this plan were measured.",
+        ),
+    ),
+    value=_shrinkage,
+    not_with=("belt", "row", "swap", "change"),
+    complaints=_complaints,
+)

@@ -1,0 +1,220 @@
+"""Closures that are there already, and what was changed on the pattern since."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from closures.plan.kinds import choice, length, more_than_nothing, rising, text, whole, yes_or_no
+from closures.plan.section import Complaint, Fields, Key, Section
+
+MOST_OLD = 200
+"""Old closures of one opening: each is met with every new one, and no garment has as many."""
+
+
+@dataclass(frozen=True, slots=True)
+class HoleWish:
+    """The hole that an old closure has in the cloth.
+
+    Attributes:
+        made: it is cut or pierced already; False where it is only drawn on a pattern.
+        way: of a buttonhole, along the closing line or across it; None for any other hole.
+        length_mm: of a buttonhole; None where it follows from the button.
+        past_mm: how far a buttonhole reaches past its closure, towards the edge (across) or the
+            first end (along); None where it is as usual.
+    """
+
+    made: bool
+    way: Literal["along", "across"] | None = None
+    length_mm: float | None = None
+    past_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SwapWish:
+    """The closures that are there now; either places_mm, or first_mm, last_mm and count are set.
+
+    Attributes:
+        kind, size: as the catalogue or the user's pack names them.
+        cap_mm: diameter of the largest part, measured.
+        thickness_mm: of a button, measured.
+        places_mm: along the closing line from its first end, ascending.
+        first_mm, last_mm: first end to first centre, last centre to last end, of an even row.
+        count: how many the even row has.
+        hole: what they leave in the cloth; None where nothing is said.
+        patch_mm: diameter of a patch that goes on at every new closure; None for none.
+    """
+
+    kind: str
+    size: str
+    cap_mm: float | None = None
+    thickness_mm: float | None = None
+    places_mm: tuple[float, ...] | None = None
+    first_mm: float | None = None
+    last_mm: float | None = None
+    count: int | None = None
+    hole: HoleWish | None = None
+    patch_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LengthenWish:
+    """A pattern made longer: what lies below a place moves down.
+
+    Attributes:
+        at_mm: the place, along the closing line from its first end.
+        by_mm: how much longer.
+    """
+
+    at_mm: float
+    by_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeWish:
+    """What was changed on the pattern since the old closures were placed.
+
+    Attributes:
+        lengthen: where it was made longer, and by how much.
+    """
+
+    lengthen: LengthenWish
+
+
+def _complaints(fields: Fields) -> Iterator[Complaint]:
+    row = [name for name in ("last", "count") if name not in fields]
+    if "first" in fields and row:
+        yield "first", f"an even row needs {' and '.join(row)} as well", "Add it, or give all the places."
+
+
+_HOLE = Section(
+    name="hole",
+    keys=(
+        Key(
+            "made",
+            yes_or_no,
+            "true",
+            "cut or pierced already; false where it is only drawn on a pattern",
+            label="Is it cut already?",
+            needed=True,
+            note="true: cut or pierced already, false: only drawn.",
+        ),
+        Key(
+            "way",
+            choice("along", "across"),
+            '"along"',
+            "which way an old buttonhole runs",
+            label="The old buttonhole runs",
+            default="no buttonhole",
+        ),
+        Key(
+            "length",
+            more_than_nothing,
+            '"16 mm"',
+            "of an old buttonhole. Only with `way`",
+            label="Its length",
+            default="diameter and thickness",
+        ),
+        Key(
+            "past",
+            length(),
+            '"3 mm"',
+            "how far it reaches past its button, towards the edge or the first end. Only with `way`",
+            label="How far it reaches past its button",
+            default="3 mm",
+        ),
+    ),
+    value=HoleWish,
+    only_with=(("length", "way"), ("past", "way")),
+)
+
+SWAP = Section(
+    name="swap",
+    title="What is there now",
+    meaning="The closures that are there now and are to be swapped for those of `[closure]`: "
+    "[how to](../how-to/swaps.md). An even row needs `first`, `last` and `count`.",
+    keys=(
+        Key("kind", text, '"sew-through button"', "of the old closures", label="Old kind", needed=True),
+        Key("size", text, '"18 L"', "of the old closures", label="Old size", needed=True),
+        Key(
+            "cap",
+            more_than_nothing,
+            '"11.4 mm"',
+            "largest part across, measured",
+            label="Largest part, measured",
+            default="the catalogue's",
+        ),
+        Key(
+            "thickness",
+            more_than_nothing,
+            '"3 mm"',
+            "of an old button, measured",
+            label="Thickness of the button",
+            default="the catalogue's",
+        ),
+        Key(
+            "places",
+            rising(MOST_OLD),
+            '["60 mm", "147 mm", "234 mm"]',
+            "along the closing line from its first end",
+            label="Where they are, along the line",
+        ),
+        Key("first", length(), '"60 mm"', "first end to first centre, of an even row", label="First end to the first"),
+        Key("last", length(), '"58 mm"', "last centre to last end, of an even row", label="The last to the last end"),
+        Key("count", whole(1, MOST_OLD), "7", "how many the even row has", label="How many"),
+        Key(
+            "hole",
+            _HOLE,
+            '{ way = "along", length = "16 mm", past = "3 mm", made = true }',
+            "what the old closures leave in the cloth; needed for buttons",
+            label="What they leave in the cloth",
+            default="made, for all but buttons",
+        ),
+        Key(
+            "patch",
+            more_than_nothing,
+            '"25 mm"',
+            "diameter of a patch that goes on at every new closure",
+            label="A patch at every new closure, across",
+            default="none",
+        ),
+    ),
+    value=SwapWish,
+    one_of=(("places", "first"),),
+    only_with=(("last", "first"), ("count", "first")),
+    complaints=_complaints,
+)
+
+_LENGTHEN = Section(
+    name="lengthen",
+    keys=(
+        Key(
+            "at",
+            more_than_nothing,
+            '"300 mm"',
+            "the cut, along the closing line from its first end; the edge must run straight down there",
+            label="Where, along the line",
+            needed=True,
+        ),
+        Key("by", more_than_nothing, '"30 mm"', "how much longer", label="How much longer", needed=True),
+    ),
+    value=LengthenWish,
+)
+
+CHANGE = Section(
+    name="change",
+    title="A longer pattern",
+    meaning="What was changed on the pattern since the old closures were placed.",
+    keys=(
+        Key(
+            "lengthen",
+            _LENGTHEN,
+            '{ at = "300 mm", by = "30 mm" }',
+            "the pattern was made longer",
+            label="Made longer",
+            needed=True,
+        ),
+    ),
+    value=ChangeWish,
+)
