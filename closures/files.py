@@ -11,12 +11,33 @@ import os
 import shutil
 import tempfile
 from collections.abc import Mapping
-from pathlib import Path
+from pathlib import Path, PureWindowsPath
 
 from closures.errors import ClosureError, DrawingError, OutputError, PlanError
 
 # A plan is typed by hand; a drawing may hold a whole pattern.
 LARGEST_PLAN_BYTES = 1_000_000
+
+_AS_DRAWING = (
+    'A plan is a text that names its drawing: copy one with closures start, and write drawing = "{name}" into it. '
+    "What is in the drawing is told by: closures edges {name}"
+)
+_AS_TEXT = "Save it as plain text: a plan is a text file whose name ends in .toml."
+_OTHER_FILES = (
+    (b"%pdf-", "a PDF", _AS_DRAWING),
+    (b"<svg", "a drawing", _AS_DRAWING),
+    (b"<?xml", "a drawing or another file of marked-up text", _AS_DRAWING),
+    (b"<!doctype", "a drawing or a web page", _AS_DRAWING),
+    (b"0\nsection", "a DXF drawing", _AS_DRAWING),
+    (b"0\r\nsection", "a DXF drawing", _AS_DRAWING),
+    (b"pk\x03\x04", "a word processor's file", _AS_TEXT),
+    (b"\xd0\xcf\x11\xe0", "a word processor's file", _AS_TEXT),
+    (b"{\\rtf", "a word processor's file", _AS_TEXT),
+    (b"\x89png", "a picture", "A picture is followed with [edge] trace: see closures help paper pattern."),
+    (b"\xff\xd8\xff", "a picture", "A picture is followed with [edge] trace: see closures help paper pattern."),
+)
+"""How files begin that are given in place of a plan, what they are, and what to do."""
+
 _PICTURES = (".png", ".svg")
 LARGEST_DRAWING_BYTES = 20_000_000
 
@@ -33,7 +54,11 @@ def read_plan_file(path: Path) -> bytes:
     Raises:
         PlanError: it is not there, is a folder, is too large or cannot be read.
     """
-    return _read(path, LARGEST_PLAN_BYTES, PlanError, "plan")
+    data = _read(path, LARGEST_PLAN_BYTES, PlanError, "plan")
+    for begins, what, mend in _OTHER_FILES:
+        if data.lstrip(b"\xef\xbb\xbf \t\r\n")[: len(begins)].lower() == begins:
+            raise PlanError(f"this is {what}, not a plan", where=str(path), mend=mend.format(name=path.name))
+    return data
 
 
 Beside = Path | Mapping[str, bytes] | None
@@ -64,7 +89,7 @@ def read_beside(plan_path: Beside, name: str, what: str) -> bytes:
             )
         return plan_path[name]
     folder = Path() if plan_path is None else plan_path.parent
-    return _read(folder / name, LARGEST_DRAWING_BYTES, kind, what)
+    return _read(_beside(folder, name), LARGEST_DRAWING_BYTES, kind, what)
 
 
 def read_drawing(path: Path) -> bytes:
@@ -82,12 +107,31 @@ def read_drawing(path: Path) -> bytes:
     return _read(path, LARGEST_DRAWING_BYTES, DrawingError, "drawing")
 
 
+def _beside(folder: Path, name: str) -> Path:
+    """A file by the name that a plan gives it; a name written on Windows has backslashes between its folders."""
+    at = folder / name
+    return at if "\\" not in name or at.exists() else folder.joinpath(*PureWindowsPath(name).parts)
+
+
+def _near(path: Path) -> str:
+    """What to do where a file is not: the nearest name beside it, whatever its capitals and its ending."""
+    from closures.nearest import nearest_name
+
+    if not path.parent.is_dir():
+        return f"There is no folder {path.parent} either. Check the name of the folder."
+    names = sorted(found.name for found in path.parent.iterdir() if found.is_file())
+    folded = {name.casefold(): name for name in names}
+    near = folded.get(path.name.casefold()) or next((name for name in names if Path(name).stem == path.name), None)
+    near = near or nearest_name(path.name, names)
+    return f"Did you mean {near}?" if near else "Check the name and the folder."
+
+
 def _read(path: Path, largest: int, kind: type[ClosureError], what: str) -> bytes:
     try:
         if path.is_dir():
             raise kind(f"this is a folder, not a {what} file", where=str(path), mend=f"Name the {what} file in it.")
         if not path.exists():
-            raise kind(f"there is no such {what} file", where=str(path), mend="Check the name and the folder.")
+            raise kind(f"there is no such {what} file", where=str(path), mend=_near(path))
         if not path.is_file():
             raise kind(f"this is not a {what} file", where=str(path), mend=f"Name a {what} file.")
         size = path.stat().st_size

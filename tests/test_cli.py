@@ -257,3 +257,38 @@ def test_error_that_was_not_foreseen_leaves_by_three_and_keeps_its_details(tmp_p
     assert ran.returncode == 3 and "Traceback" not in ran.stderr and "did not foresee" in ran.stderr
     (kept,) = tmp_path.glob("closures-*.txt")
     assert str(kept) in ran.stderr and "a wire is loose" in kept.read_text()
+
+
+@pytest.mark.parametrize(
+    ("word", "said"),
+    [
+        ("my.toml", "Write: closures place my.toml"),
+        ("front.SVG", "closures edges front.SVG"),
+        ("plaice", "Did you mean: closures place"),
+        ("xyzzy", "closures -h"),
+    ],
+)
+def test_word_that_is_no_command_is_answered_with_what_to_type(word: str, said: str) -> None:
+    ran = RUN.invoke(app, [word])
+    assert ran.exit_code == 2 and said in ran.stderr
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "said"),
+    [
+        ("front.svg", b"<svg xmlns='http://www.w3.org/2000/svg'/>", 'write drawing = "front.svg" into it'),
+        ("front.svg", b"\xef\xbb\xbf\n<?xml version='1.0'?><svg/>", "closures edges front.svg"),
+        ("front.pdf", b"%PDF-1.7", "closures edges front.pdf"),
+        ("front.dxf", b"0\r\nSECTION\r\n", "closures edges front.dxf"),
+        ("plan.docx", b"PK\x03\x04...", "Save it as plain text"),
+        ("plan.doc", b"\xd0\xcf\x11\xe0...", "Save it as plain text"),
+        ("plan.rtf", b"{\\rtf1\\ansi", "Save it as plain text"),
+        ("front.png", b"\x89PNG\r\n", "[edge] trace"),
+    ],
+)
+def test_file_of_another_kind_in_place_of_a_plan_is_said_for_what_it_is(
+    tmp_path: Path, name: str, content: bytes, said: str
+) -> None:
+    (tmp_path / name).write_bytes(content)
+    ran = RUN.invoke(app, ["check", str(tmp_path / name)])
+    assert ran.exit_code == 2 and "not a plan" in ran.stderr and said in ran.stderr

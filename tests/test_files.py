@@ -5,7 +5,7 @@ import os
 import pytest
 
 from closures import files
-from closures.errors import DrawingError, OutputError, PlanError
+from closures.errors import ClosureError, DrawingError, OutputError, PlanError
 
 
 def test_read_plan_that_is_not_there_is_told(tmp_path):
@@ -89,3 +89,27 @@ def test_copy_starting_plan_copies_plan_and_drawing(tmp_path):
         copied = files.copy_starting_plan(name, tmp_path / name)
         assert copied.read_bytes() == (folder / "plan.toml").read_bytes()
         assert {p.name for p in copied.parent.iterdir()} == {p.name for p in folder.iterdir() if p.is_file()}
+
+
+@pytest.mark.parametrize("name", ["patterns/front.svg", r"patterns\front.svg", r".\patterns\front.svg"])
+def test_file_beside_a_plan_is_found_with_either_slash(tmp_path, name):
+    (tmp_path / "patterns").mkdir()
+    (tmp_path / "patterns" / "front.svg").write_bytes(b"<svg/>")
+    assert files.read_beside(tmp_path / "plan.toml", name, "drawing") == b"<svg/>"
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("front.svgz", "Did you mean front.svg?"),
+        ("Front.SVG", "Did you mean front.svg?"),
+        ("front", "Did you mean front.svg?"),
+        ("elsewhere/front.svg", "no folder"),
+        ("moonlight.dxf", "Check the name and the folder."),
+    ],
+)
+def test_file_that_is_not_there_is_told_with_the_nearest_name(tmp_path, name, said):
+    (tmp_path / "front.svg").write_bytes(b"<svg/>")
+    with pytest.raises(ClosureError, match="there is no such drawing file") as caught:
+        files.read_beside(tmp_path / "plan.toml", name, "drawing")
+    assert said in str(caught.value)

@@ -76,6 +76,11 @@ class _Commands(TyperGroup):
         command = next((command for command in COMMANDS if command.name == cmd_name), None)
         return None if command is None else _loaded(command)
 
+    def resolve_command(self, ctx: Any, args: list[str]) -> Any:
+        if args and self.get_command(ctx, args[0]) is None:
+            ctx.fail(_not_a_command(args[0]))
+        return super().resolve_command(ctx, args)
+
     def format_commands(self, ctx: Any, formatter: Any) -> None:
         for about in dict.fromkeys(command.about for command in COMMANDS):
             with formatter.section(about):
@@ -87,6 +92,21 @@ def _commands_function(name: str) -> Any:
 
     command = next(command for command in COMMANDS if command.name == name)
     return getattr(import_module(f"closures.app.commands.{command.module}"), command.function)
+
+
+def _not_a_command(word: str) -> str:
+    """What to say of a word that is no command: most often it is a file, or a slip of the finger."""
+    from closures.nearest import nearest_name
+
+    ending = word.casefold().rpartition(".")[2] if "." in word else ""
+    if ending == "toml":
+        return f"'{word}' is a file, not a command. Write: closures place {word}"
+    if ending in ("svg", "pdf", "dxf"):
+        return f"'{word}' is a drawing, not a command. What is in it is told by: closures edges {word}"
+    near = nearest_name(word, [command.name for command in COMMANDS])
+    return f"there is no command '{word}'. " + (
+        f"Did you mean: closures {near}" if near else "All are told by: closures -h"
+    )
 
 
 def _loaded(command: Command) -> Any:
