@@ -205,7 +205,7 @@ def _nearest_border(layers: Sequence[Layer], across: float, along: float, reach:
         if end > _SAME_BORDER_MM and _touches(layer.across_mm, across, reach)
     ]
     nearest = min(found, default=None)
-    return nearest if nearest is not None and nearest < reach else None
+    return nearest if nearest is not None and nearest < reach - _SAME_BORDER_MM else None
 
 
 def _touches(span: tuple[float, float] | None, centre: float, reach: float) -> bool:
