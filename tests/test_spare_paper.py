@@ -10,13 +10,13 @@ import pdfplumber
 import pytest
 
 from closures.app.job import load_plan, place_plan, result_files
+from closures.drawing.extras.registry import asked_for
 from closures.drawing.ink.extents import boxes_of_words, is_apart
 from closures.drawing.ink.shapes import Box
 from closures.drawing.paper.column import words_block
 from closures.drawing.paper.pages import Tile
 from closures.drawing.paper.spare_paper import words_beside
 from closures.jobs.table.printer import correction_for
-from closures.jobs.table.request import asked_for
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 ROOM: Box = (70.0, 45.0, 200.0, 285.0)

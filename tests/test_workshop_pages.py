@@ -12,20 +12,23 @@ from itertools import pairwise
 from xml.etree import ElementTree
 
 import pdfplumber
+import pikepdf
 import pytest
 from shapely.geometry import Point, Polygon
 
 from closures.app.job import Answer, place_plan, result_files
+from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.coupon import coupon_sheets
+from closures.drawing.extras.registry import asked_for
 from closures.drawing.extras.stack_picture import stack_picture, thickest
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.shapes import Circle, Group, Item, Words
 from closures.drawing.sheets.sheet import Sheet
+from closures.drawing.write.pdf import write_pdf
 from closures.errors import EdgeError, PlanError
 from closures.jobs.table.backing import back_laps
 from closures.jobs.table.bands import NOTCHES, band_pieces
 from closures.jobs.table.lap_area import chords, lap_area
-from closures.jobs.table.request import asked_for
 from closures.jobs.table.strip import stride_mm, strides
 from closures.plan.reading import read_plan
 
@@ -605,3 +608,23 @@ def test_every_join_says_which_page_is_laid_there() -> None:
 def test_band_pages_name_no_mark() -> None:
     band = next(further for further in answer().further if further.name.startswith("band"))
     assert band.course and all(one.mark == 0 for one in band.course)
+
+
+def test_every_further_sheet_is_found_by_its_module_and_can_be_asked_for() -> None:
+    from closures.drawing.extras.registry import all_extras
+
+    names = [one.name for one in all_extras()]
+    assert len(names) == len(set(names)) and {"coupon", "strip", "stencil", "handover"} <= set(names)
+    plain = answer("straight", STACKS).placement.plan
+    for one in all_extras():
+        assert one.is_asked(asked_for(plain, [one.name])), one.name
+
+
+@pytest.mark.parametrize("key", [key for key, paper in load_catalogue().papers.items() if paper.is_roll])
+def test_a_paper_without_a_height_is_a_roll_wherever_it_is_used(key: str) -> None:
+    from closures.app.job import is_roll
+
+    assert is_roll(key)
+    sheets = answer("straight", STACKS).sheets
+    with pikepdf.open(io.BytesIO(write_pdf(sheets, load_catalogue().paper(key)))) as pdf:
+        assert len(pdf.pages) == len(sheets)

@@ -138,12 +138,12 @@ def run_one(task: Task) -> Done:
 
 
 def _single(task: Task, plan: Plan) -> Done:
-    from closures.app.job import check_plan, place_plan, result_files
+    from closures.app.job import check_plan, is_roll, place_plan, result_files
 
     if task.folder is None:
         answer = check_plan(plan, task.plan)
     else:
-        answer = place_plan(plan, task.plan, task.face, whole=task.paper == "roll")
+        answer = place_plan(plan, task.plan, task.face, whole=is_roll(task.paper))
         files.write_results(task.folder, result_files(answer, task.paper))
     looks = sum(finding.result == "warn" for finding in answer.findings)
     figures = _figures(answer) if task.report else None

@@ -153,6 +153,18 @@ def _check_fitted(plan: Plan, beside: files.Beside) -> Answer:
     return replace(answer, findings=(*answer.findings, *found.findings), fit=found)
 
 
+def is_roll(paper: str) -> bool:
+    """Tell whether a paper comes from a roll, so that nothing needs to be left out to fit a page.
+
+    Args:
+        paper: key of a paper in the catalogue.
+
+    Raises:
+        CatalogueError: there is no such paper.
+    """
+    return load_catalogue().paper(paper).is_roll
+
+
 def swap_plan(plan: Plan, beside: files.Beside = None) -> Answer:
     """Make every offer of a plan that speaks of old closures, without drawing.
 
@@ -285,7 +297,7 @@ def _further_files(answer: Answer) -> dict[str, bytes]:
         return {}
     from closures.drawing.extras.registry import further_files
 
-    return further_files(answer.placement, answer.sheets, answer.catalogue)
+    return further_files(answer.placement, answer.findings, answer.sheets, answer.catalogue)
 
 
 def table_figures(answer: Answer, correction: Correction | None = None) -> dict[str, Any]:

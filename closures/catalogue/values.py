@@ -281,6 +281,11 @@ class Paper:
     height_mm: float | None
     provenance: Provenance
 
+    @property
+    def is_roll(self) -> bool:
+        """Whether it comes from a roll, so that a page is as long as is needed."""
+        return self.height_mm is None
+
 
 @dataclass(frozen=True, slots=True)
 class Order:

@@ -27,7 +27,7 @@ def place(
     wishes: dict[str, Any],
     plans: PlansArgument = None,
     out: Annotated[Path | None, typer.Option(help="Folder for the results; beside the plan if left out.")] = None,
-    paper: Annotated[str, typer.Option(help="a4, letter, a3 or roll.")] = "a4",
+    paper: Annotated[str, typer.Option(help="a4, letter, a3, a0, roll or roll36.")] = "a4",
     face: Annotated[str, typer.Option(help="outside or inside: the face the sheets lie on.")] = "outside",
     dxf: Annotated[bool, typer.Option("--dxf", help="Write both laps as DXF as well, for a cutter.")] = False,
     also: Annotated[
@@ -59,8 +59,8 @@ def place(
             refuse_with("several plans", single | wishes, "Name one plan.")
             return tell(tell_many(plans, asked_of(out, paper, face, json, "plans")))
         from closures import files
-        from closures.app.job import cutter_files, place_plan, result_files
-        from closures.jobs.table.request import asked_for
+        from closures.app.job import cutter_files, is_roll, place_plan, result_files
+        from closures.drawing.extras.registry import asked_for
 
         correction = correction_asked(correct, of)
         wished, several = which_sizes(plan_asked(plan, wishes), plan, only or ())
@@ -68,7 +68,7 @@ def place(
             refuse_with("several sizes", single, "Choose one size with --only.")
             return tell(tell_sizes(wished, plan, several, asked_of(out, paper, face, json, "sizes", correction)))
         wished = asked_for(wished, also or ())
-        answer = place_plan(wished, plan, face_asked(face), whole=paper == "roll")
+        answer = place_plan(wished, plan, face_asked(face), whole=is_roll(paper))
         results = result_files(answer, paper, correction) | (cutter_files(answer) if dxf else {})
         folder = out or (Path("marking") if plan is None else plan.parent / plan.stem)
         files.write_results(folder, results)

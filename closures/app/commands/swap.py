@@ -15,7 +15,7 @@ def swap(
     plan: Annotated[Path, typer.Argument(metavar="PLAN", help="A plan file with [swap] or [change].")],
     take: Annotated[int | None, typer.Option(help="Write the templates and the report of this offer.")] = None,
     out: Annotated[Path | None, typer.Option(help="Folder for the results; beside the plan if left out.")] = None,
-    paper: Annotated[str, typer.Option(help="a4, letter, a3 or roll.")] = "a4",
+    paper: Annotated[str, typer.Option(help="a4, letter, a3, a0, roll or roll36.")] = "a4",
     face: Annotated[str, typer.Option(help="outside or inside: the face the sheets lie on.")] = "outside",
     picture: Annotated[Path | None, typer.Option(help="Draw all offers, old and new, into this SVG file.")] = None,
     json: JsonOption = False,

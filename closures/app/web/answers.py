@@ -14,6 +14,7 @@ from closures.app.web import assets
 from closures.app.web.fields import read_text, values_of
 from closures.app.web.guard import TOO_LARGE
 from closures.app.web.telling import form_parts, picture_parts
+from closures.catalogue.loading import load_catalogue
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -21,8 +22,8 @@ if TYPE_CHECKING:
     from closures.app.web.bench import Bench
     from closures.app.web.table import Hand
 
-PAPERS = ("a4", "letter", "a3", "roll")
-"""Keys of the papers that can be chosen."""
+PAPERS = tuple(load_catalogue().papers)
+"""Keys of the papers that can be chosen: every one in the catalogue."""
 
 
 def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:

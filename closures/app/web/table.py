@@ -16,7 +16,7 @@ from pathlib import Path, PurePath
 from typing import TYPE_CHECKING
 
 from closures import files
-from closures.app.job import Answer, check_plan, load_plan, place_plan, result_files
+from closures.app.job import Answer, check_plan, is_roll, load_plan, place_plan, result_files
 from closures.app.sizing import place_sizes, plan_held, size_files
 from closures.app.web.bench import Bench, Refusal, Step
 from closures.app.web.fields import read_text, with_fields, without_row
@@ -238,7 +238,7 @@ def results_of(bench: Bench, paper: str = "a4", face: Face = "outside", only: st
         return {**size_files(place_sizes(plan, bench.files, face), paper), **text}
     if has_sizes(plan):
         plan = plan_held(plan, only, bench.files)
-    answer = place_plan(plan, bench.files, face, bench.step.take, whole=paper == "roll")
+    answer = place_plan(plan, bench.files, face, bench.step.take, whole=is_roll(paper))
     return {**result_files(answer, paper), **text}
 
 

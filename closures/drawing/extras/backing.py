@@ -5,12 +5,14 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.page_sheet import Page, extra_sheet, paged, text_block
 from closures.drawing.extras.piece import clear_of, cross, grain, lettered_rows, outline
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import CLOSING, Group, Item, Path, Pen
 from closures.drawing.sheets.lap_drawing import course_of
 from closures.drawing.sheets.view import View
+from closures.jobs.table.backing import back_laps
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -113,3 +115,16 @@ def _patch(placement: Placement, piece: BackingPiece, view: View) -> list[Item]:
         *lettered_rows(rows, low, (1.0, 0.0), 60.0, 12.0),
         *grain(beside, spot.along, 30.0, "closing line, and grain"),
     ]
+
+
+def _sheets(drawn: Drawn) -> tuple[Sheet, ...]:
+    return backing_sheets(drawn.placement, back_laps(drawn.placement, drawn.findings), drawn.failures)
+
+
+EXTRA = Extra(
+    "backing",
+    "pieces that back the closures, where they are needed",
+    20,
+    *switched("backing", "as needed"),
+    sheets=_sheets,
+)

@@ -6,18 +6,21 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from closures.drawing.extras.extra import Drawn, Extra
 from closures.drawing.extras.page_sheet import Page, extra_sheet
 from closures.drawing.extras.piece import clear_of, first_end_arrow, grain, lettered_rows, outline
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import HEAVY, LINE, Group, Item, Path, Pen, line, strokes
 from closures.drawing.sheets.lap_drawing import course_of
 from closures.drawing.sheets.view import View
-from closures.jobs.table.bands import NOTCHES
+from closures.jobs.table.bands import NOTCHES, band_pieces
+from closures.plan.bands import BandsWish
 
 if TYPE_CHECKING:
     from closures.drawing.sheets.sheet import Sheet
     from closures.jobs.table.bands import BandPiece
     from closures.placing.placement import Placement
+    from closures.plan.plan import Plan
 
 _SEAM = Pen(0.25, (3.2, 1.6))
 _FOLD = Pen(0.5, (9.0, 1.6, 1.6, 1.6))
@@ -91,3 +94,21 @@ def _draw(piece: BandPiece, view: View, edge: Path) -> list[Item]:
     items += grain(at.moved(0.0, across), at.along, min(60.0, line_curve.length_mm * 0.18), "grain")
     items += first_end_arrow(view, line_curve.length_mm * 0.05 + 4.0, across)
     return items
+
+
+_USUAL_ALLOWANCE_MM = 10.0
+
+
+def _is_asked(plan: Plan) -> bool:
+    return plan.bands is not None
+
+
+def _asked(plan: Plan) -> Plan:
+    return replace(plan, bands=plan.bands or BandsWish(_USUAL_ALLOWANCE_MM))
+
+
+def _sheets(drawn: Drawn) -> tuple[Sheet, ...]:
+    return band_sheets(drawn.placement, band_pieces(drawn.placement), drawn.failures)
+
+
+EXTRA = Extra("bands", "the pattern pieces of both laps' bands", 10, _is_asked, _asked, sheets=_sheets)

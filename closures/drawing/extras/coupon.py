@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.page_sheet import TEXT_WIDTH_MM, Page, extra_sheet, text_block
 from closures.drawing.extras.stack_picture import stack_picture
 from closures.drawing.ink.figures import corner_figure
 from closures.drawing.ink.shapes import FINE, INK, LINE, Group, Item, Pen, Words, line, moved, rectangle, strokes
 from closures.drawing.paper.column import Block
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
+from closures.placing.buttonhole import buttonhole_for
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -132,3 +134,12 @@ def _table(first: Sequence[tuple[str, str]]) -> Block:
     items += [line((x, top + 4.0), (x, y), pen=FINE) for x in columns[1:-1]]
     items.append(Words(0.0, y + 5.2, "cloth, needle, die, date:", 2.9))
     return Block(y + 6.0, tuple(items))
+
+
+def _sheets(drawn: Drawn) -> tuple[Sheet, ...]:
+    placement = drawn.placement
+    buttonhole = buttonhole_for(placement.fastener, placement.plan.closure, drawn.catalogue)
+    return coupon_sheets(placement, drawn.failures, buttonhole)
+
+
+EXTRA = Extra("coupon", "a trial piece for either lap", 30, *switched("coupon"), on_strap=True, sheets=_sheets)

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.page_sheet import TEXT_WIDTH_MM, Page, cells, extra_sheet, paged, text_block
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import FINE, Item, moved, strokes
 from closures.drawing.paper.column import Block
+from closures.jobs.table.handover import hand_over, handover_csv
 from closures.lengths import format_length
 
 if TYPE_CHECKING:
@@ -79,3 +81,21 @@ def _tables(placement: Placement) -> list[Block]:
 
 def _bare(mm: float, units: str) -> str:
     return format_length(mm, units).removesuffix(f" {units}")
+
+
+def _sheets(drawn: Drawn) -> tuple[Sheet, ...]:
+    return handover_sheets(drawn.placement, hand_over(drawn.placement, drawn.catalogue), drawn.failures)
+
+
+def _files(drawn: Drawn) -> dict[str, bytes]:
+    return {"handover.csv": handover_csv(hand_over(drawn.placement, drawn.catalogue))}
+
+
+EXTRA = Extra(
+    "handover",
+    "a page for a colleague or a factory, and handover.csv",
+    70,
+    *switched("handover"),
+    sheets=_sheets,
+    files=_files,
+)

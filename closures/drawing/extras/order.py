@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.page_sheet import TEXT_WIDTH_MM, Page, extra_sheet, paged, text_block
 from closures.drawing.extras.stack_picture import stack_picture
 from closures.drawing.ink.lettering import wrapped
 from closures.drawing.ink.shapes import Item, Pen, Words, moved, polygon, rectangle
 from closures.drawing.paper.column import Block
+from closures.jobs.table.profiles import halves_in_words, profile_notes
+from closures.jobs.table.transfer import ways_to_mark
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -80,3 +83,20 @@ def _stop(text: str) -> Block:
     base = (height - _STOP_LEADING_MM * (len(rows) - 1)) / 2 + 1.1
     items += [Words(24.0, base + _STOP_LEADING_MM * k, row, _STOP_MM, weight="semibold") for k, row in enumerate(rows)]
     return Block(height, tuple(items))
+
+
+def _sheets(drawn: Drawn) -> tuple[Sheet, ...]:
+    placement, catalogue = drawn.placement, drawn.catalogue
+    notes = profile_notes(placement.plan, catalogue)
+    marking, halves = ways_to_mark(placement, catalogue), halves_in_words(placement, catalogue)
+    return order_sheets(placement, drawn.failures, marking, halves, notes)
+
+
+EXTRA = Extra(
+    "order",
+    "the order of work, the parts as they stack, and how to mark",
+    40,
+    *switched("order"),
+    on_strap=True,
+    sheets=_sheets,
+)

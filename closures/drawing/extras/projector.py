@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.ink.extents import box_of, grown, union
 from closures.drawing.ink.shapes import Circle, Group, Item, Path, Pen, Words, line, moved, rectangle, strokes
 from closures.drawing.sheets.view import View
@@ -129,3 +130,13 @@ def _lap(placement: Placement, view: View) -> list[Item]:
     first = view.spot(0.0).moved(-12.0, 0.0)
     items.append(Words(*first, "first end", 7.0, "middle", 0.0, "semibold", _WHITE))
     return items
+
+
+def _files(drawn: Drawn) -> dict[str, bytes]:
+    laps = drawn.placement.laps.both
+    return {f"{lap.name}-projector.svg": projector_svg(drawn.placement, lap.name) for lap in laps}
+
+
+EXTRA = Extra(
+    "projector", "a sheet for either lap to throw with light, as SVG", 64, *switched("projector"), files=_files
+)

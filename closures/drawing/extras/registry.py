@@ -1,33 +1,75 @@
-"""All further pages and files that a plan asks for, in the order in which they are used at the table."""
+"""All further pages and files that a plan can ask for, in the order in which they are used at the table.
+
+A module of this room that holds an ``EXTRA`` is one of them: there is no list to add it to.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
+from importlib import import_module
+from pkgutil import iter_modules
 from typing import TYPE_CHECKING
 
-from closures.drawing.extras.backing import backing_sheets
-from closures.drawing.extras.bands import band_sheets
-from closures.drawing.extras.coupon import coupon_sheets
-from closures.drawing.extras.handover import handover_sheets
-from closures.drawing.extras.order import order_sheets
-from closures.drawing.extras.projector import projector_svg
-from closures.drawing.extras.stencil import stencil_svg
-from closures.drawing.extras.strip import strip_sheets
-from closures.drawing.extras.tags import tag_sheets
-from closures.drawing.sheets.sheet import Sheet, failures_in_words
-from closures.drawing.write.pdf import write_pdf
-from closures.jobs.table.backing import back_laps
-from closures.jobs.table.bands import band_pieces
-from closures.jobs.table.counting import closing_scheme
-from closures.jobs.table.handover import hand_over, handover_csv
-from closures.jobs.table.profiles import halves_in_words, profile_notes
-from closures.jobs.table.transfer import ways_to_mark
-from closures.placing.buttonhole import buttonhole_for
+from closures.drawing import extras
+from closures.drawing.extras.extra import Drawn, Extra
+from closures.errors import PlanError
+from closures.nearest import nearest_name
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.checks.finding import Finding
+    from closures.drawing.sheets.sheet import Sheet
     from closures.placing.placement import Placement
+    from closures.plan.plan import Plan
+
+
+@lru_cache(maxsize=1)
+def all_extras() -> tuple[Extra, ...]:
+    """List every further sheet, in the order of use."""
+    modules = (import_module(f"{extras.__name__}.{found.name}") for found in iter_modules(extras.__path__))
+    known = (getattr(module, "EXTRA", None) for module in modules)
+    return tuple(sorted((one for one in known if isinstance(one, Extra)), key=lambda one: one.order))
+
+
+def _of_plan(plan: Plan) -> tuple[Extra, ...]:
+    is_strap = plan.strap is not None
+    return tuple(one for one in all_extras() if (one.on_strap or not is_strap) and one.is_asked(plan))
+
+
+def asked_for(plan: Plan, also: Sequence[str] = ()) -> Plan:
+    """Add to a plan's wishes what is asked for besides.
+
+    Args:
+        plan: the plan; what it says itself stands.
+        also: names of further sheets, or "all".
+
+    Returns:
+        The plan with both.
+
+    Raises:
+        PlanError: a name that is not known, or that a belt or a row cannot have.
+    """
+    names = [name.strip().lower() for name in also]
+    known = {one.name: one for one in all_extras()}
+    for name in names:
+        if name not in (*known, "all"):
+            near = nearest_name(name, (*known, "all"))
+            mend = f"Did you mean {near}?" if near else f"Write one of {', '.join(known)}, or all."
+            raise PlanError(f"'{name}' is not among the pages that can be made", where="--also", mend=mend)
+    wanted = [one for one in all_extras() if "all" in names or one.name in names]
+    if plan.strap is not None:
+        clashing = sorted(one.name for one in wanted if not one.on_strap)
+        if clashing and "all" not in names:
+            raise PlanError(
+                f"{', '.join(clashing)} cannot be made for a belt or a row: its own sheets tell it already",
+                where="--also",
+                mend="Leave it out.",
+            )
+        wanted = [one for one in wanted if one.on_strap]
+    for one in wanted:
+        plan = one.asked(plan)
+    return plan
 
 
 def further_sheets(placement: Placement, findings: Sequence[Finding], catalogue: Catalogue) -> tuple[Sheet, ...]:
@@ -44,56 +86,23 @@ def further_sheets(placement: Placement, findings: Sequence[Finding], catalogue:
     Raises:
         EdgeError: pieces of bands cannot be made.
     """
-    wish = placement.plan.sheets
-    failures = failures_in_words(findings)
-    sheets: list[Sheet] = []
-    along_edge = placement.strap is None
-    if along_edge:
-        sheets += band_sheets(placement, band_pieces(placement), failures)
-    if wish is None:
-        return tuple(sheets)
-    if along_edge:
-        sheets += backing_sheets(placement, back_laps(placement, findings), failures)
-    if wish.coupon:
-        buttonhole = buttonhole_for(placement.fastener, placement.plan.closure, catalogue)
-        sheets += coupon_sheets(placement, failures, buttonhole)
-    if wish.order:
-        notes = profile_notes(placement.plan, catalogue)
-        sheets += order_sheets(
-            placement, failures, ways_to_mark(placement, catalogue), halves_in_words(placement, catalogue), notes
-        )
-    if wish.strip and along_edge:
-        sheets += strip_sheets(placement, failures)
-    scheme = closing_scheme(placement) if along_edge else None
-    if scheme is not None and scheme.labels:
-        sheets += tag_sheets(placement, scheme, failures)
-    if wish.handover and along_edge:
-        sheets += handover_sheets(placement, hand_over(placement, catalogue), failures)
-    return tuple(sheets)
+    drawn = Drawn(placement, findings, catalogue)
+    return tuple(sheet for one in _of_plan(placement.plan) for sheet in one.sheets(drawn))
 
 
-def further_files(placement: Placement, sheets: Sequence[Sheet], catalogue: Catalogue) -> dict[str, bytes]:
+def further_files(
+    placement: Placement, findings: Sequence[Finding], sheets: Sequence[Sheet], catalogue: Catalogue
+) -> dict[str, bytes]:
     """Make the files that a plan asks for besides the pages: for cutters, projectors, rolls, and to hand over.
 
     Args:
         placement: the closures as placed.
+        findings: what the checks found.
         sheets: the marking templates.
         catalogue: where figures are kept.
 
     Returns:
         Name to content. None of it is stretched for a printer: a roll is printed elsewhere.
     """
-    wish = placement.plan.sheets
-    made: dict[str, bytes] = {}
-    if wish is None:
-        return made
-    laps = () if placement.strap is not None else placement.laps.both
-    if wish.stencil:
-        made |= {f"{lap.name}-stencil.svg": stencil_svg(placement, lap.name) for lap in laps}
-    if wish.projector:
-        made |= {f"{lap.name}-projector.svg": projector_svg(placement, lap.name) for lap in laps}
-    if wish.roll:
-        made["roll.pdf"] = write_pdf(sheets, catalogue.paper("roll"))
-    if wish.handover and laps:
-        made["handover.csv"] = handover_csv(hand_over(placement, catalogue))
-    return made
+    drawn = Drawn(placement, findings, catalogue, sheets)
+    return {name: data for one in _of_plan(placement.plan) for name, data in one.files(drawn).items()}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.ink.extents import box_of, union
 from closures.drawing.ink.shapes import Circle, Group, Item, Path, Pen, line, moved
 from closures.drawing.sheets.view import View
@@ -73,3 +74,11 @@ def _box(placement: Placement, view: View) -> tuple[Item, ...]:
     far = [spot.moved(0.0, placement.fastener.rim_mm + 8.0) for spot in reversed(spots)]
     closed = (view.point(*edge.end), *far, view.point(*edge.start))
     return (Path(view.path(edge), HAIR), line(*closed, pen=HAIR))
+
+
+def _files(drawn: Drawn) -> dict[str, bytes]:
+    laps = drawn.placement.laps.both
+    return {f"{lap.name}-stencil.svg": stencil_svg(drawn.placement, lap.name) for lap in laps}
+
+
+EXTRA = Extra("stencil", "a template to cut for either lap, as SVG", 62, *switched("stencil"), files=_files)

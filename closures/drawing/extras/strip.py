@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.page_sheet import Page, extra_sheet, text_block
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import (
@@ -101,3 +102,10 @@ def _stride(placement: Placement, row: Stride, x: float, y: float, step: float) 
             Words(label, base + 9.0, second, 2.4, way),
         ]
     return Group(f"stride-{row.n}", f"stride {row.n}, {begins}", tuple(items))
+
+
+def _sheets(drawn: Drawn) -> tuple[Sheet, ...]:
+    return strip_sheets(drawn.placement, drawn.failures)
+
+
+EXTRA = Extra("strip", "running distances, and a strip to step along with", 50, *switched("strip"), sheets=_sheets)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.page_sheet import TEXT_WIDTH_MM, Page, extra_sheet, paged, text_block
 from closures.drawing.ink.shapes import INK, Group, Item, Pen, Words, rectangle
 from closures.drawing.paper.column import Block
+from closures.jobs.table.counting import closing_scheme
 
 if TYPE_CHECKING:
     from closures.drawing.sheets.sheet import Sheet
@@ -41,3 +43,11 @@ def tag_sheets(placement: Placement, scheme: Scheme, failures: str) -> tuple[She
         )
         for n, items in enumerate(pages, 1)
     )
+
+
+def _sheets(drawn: Drawn) -> tuple[Sheet, ...]:
+    scheme = closing_scheme(drawn.placement)
+    return () if scheme is None or not scheme.labels else tag_sheets(drawn.placement, scheme, drawn.failures)
+
+
+EXTRA = Extra("numbers", "numbers that pair on both laps", 60, *switched("closing", "numbers"), sheets=_sheets)

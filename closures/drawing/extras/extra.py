@@ -1,0 +1,95 @@
+"""A further sheet: what it is called, what switches it on, and how it is drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any
+
+from closures.drawing.sheets.sheet import failures_in_words
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from closures.catalogue.catalogue import Catalogue
+    from closures.checks.finding import Finding
+    from closures.drawing.sheets.sheet import Sheet
+    from closures.placing.placement import Placement
+    from closures.plan.plan import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """What a further sheet is drawn from.
+
+    Attributes:
+        placement: the closures as placed.
+        findings: what the checks found.
+        catalogue: where figures are kept.
+        templates: the marking templates, over lap first; empty while pages are drawn.
+    """
+
+    placement: Placement
+    findings: Sequence[Finding]
+    catalogue: Catalogue
+    templates: Sequence[Sheet] = ()
+
+    @property
+    def failures(self) -> str:
+        """Failed checks in words."""
+        return failures_in_words(self.findings)
+
+
+def _no_sheets(drawn: Drawn) -> tuple[Sheet, ...]:
+    return ()
+
+
+def _no_files(drawn: Drawn) -> dict[str, bytes]:
+    return {}
+
+
+@dataclass(frozen=True, slots=True)
+class Extra:
+    """A further sheet, or a further file. A module of this room that holds one as ``EXTRA`` is found by itself.
+
+    Attributes:
+        name: as ``--also`` takes it.
+        what: what it is, for those who ask.
+        order: its place among the pages, which is that of its use at the table, from small to large.
+        is_asked: tells whether a plan asks for it.
+        asked: gives a plan that asks for it.
+        on_strap: it can be made of a belt or a row as well.
+        sheets: draws its pages.
+        files: makes its files, name to content. None of it is stretched for a printer.
+    """
+
+    name: str
+    what: str
+    order: int
+    is_asked: Callable[[Plan], bool]
+    asked: Callable[[Plan], Plan]
+    on_strap: bool = False
+    sheets: Callable[[Drawn], tuple[Sheet, ...]] = _no_sheets
+    files: Callable[[Drawn], Mapping[str, bytes]] = _no_files
+
+
+def switched(key: str, value: Any = True) -> tuple[Callable[[Plan], bool], Callable[[Plan], Plan]]:
+    """Make the two functions of an extra that a key of ``[sheets]`` switches on.
+
+    Args:
+        key: the field of the plan's wishes for sheets.
+        value: what it is set to where it is asked for by name and the plan itself says nothing.
+
+    Returns:
+        Whether a plan asks for it, and the plan that does.
+    """
+
+    def is_asked(plan: Plan) -> bool:
+        return plan.sheets is not None and bool(getattr(plan.sheets, key))
+
+    def asked(plan: Plan) -> Plan:
+        from closures.plan.sheets import SheetsWish
+
+        return plan if is_asked(plan) else replace(plan, sheets=replace(plan.sheets or SheetsWish(), **{key: value}))
+
+    return is_asked, asked
