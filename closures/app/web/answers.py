@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from closures.app.web.bench import Bench
     from closures.app.web.table import Hand
 
-PAPERS = tuple(load_catalogue().papers)
-"""Keys of the papers that can be chosen: every one in the catalogue."""
+PAPERS = {key: paper.name for key, paper in load_catalogue().papers.items()}
+"""The papers that can be chosen, every one in the catalogue: key to name."""
 
 
 def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
