@@ -139,7 +139,7 @@ def stress_matrix(grid: Grid, stress: Array) -> Matrix:
 def pressure_load(grid: Grid) -> Array:
     """What an even pressure of 1 Pa gives to each figure of the field out of the plane."""
     each = np.tile(grid.weight @ grid.shapes[:, 0], len(grid.figures))
-    return np.bincount(grid.figures.ravel(), weights=each, minlength=grid.count)
+    return np.bincount(grid.figures.ravel(), weights=each, minlength=grid.count).astype(np.float64)
 
 
 def held(matrix: Matrix, free: Index) -> Matrix:
