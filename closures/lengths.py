@@ -33,6 +33,7 @@ __all__ = [
     "parse_length_mm",
     "shown_value",
     "unit_in_mm",
+    "unit_of",
 ]
 
 LARGEST_MM = 100_000
@@ -145,6 +146,15 @@ def is_length(text: str) -> bool:
     except LengthError:
         return False
     return True
+
+
+def unit_of(text: str) -> str | None:
+    """Tell which unit a length is written in, by its plain name; None where it is a bare number or no length."""
+    match = _LENGTH.fullmatch(text.strip()) if len(text) <= _LONGEST_TEXT else None
+    if match is None or match["unit"] is None:
+        return None
+    spelling: str = match["unit"]
+    return _UNIT_OF.get(spelling if len(spelling) == 1 else spelling.lower())
 
 
 @cache

@@ -42,6 +42,7 @@ ROOM_OF_LIBRARY = {
     "cairosvg": "drawing/write/picture.py",
     "svgelements": "edges/svg/lines.py",
     "fontTools": "drawing/ink/lettering.py",
+    "tomlkit": "plan/editing.py",
     "typer": ("app/command.py", *sorted(f"app/commands/{path.name}" for path in PACKAGE.glob("app/commands/*.py"))),
 }
 

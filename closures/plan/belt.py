@@ -71,7 +71,7 @@ class BeltWish:
     rim_to_edge_mm: float | None = None
 
 
-@kind("table, name to waist", "table")
+@kind("table, name to waist", "table", parts=more_than_nothing)
 def size_chart(value: object, place: Place) -> tuple[tuple[str, float], ...]:
     """Take a table of sizes, name to waist, and give it smallest first."""
     if not isinstance(value, dict) or not value:

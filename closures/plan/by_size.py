@@ -80,7 +80,7 @@ def by_size(one: Kind, step: Kind) -> Kind:
         faults.raise_if_any()
         return BySize(table)
 
-    return Kind(read, f"{one.words.partition(',')[0]} by size", "table")
+    return Kind(read, f"{one.words.partition(',')[0]} by size", "table", parts=one)
 
 
 def by_name(one: Kind, words: str) -> Kind:
@@ -94,10 +94,10 @@ def by_name(one: Kind, words: str) -> Kind:
         faults.raise_if_any()
         return named
 
-    return Kind(read, words, "table")
+    return Kind(read, words, "table", parts=one)
 
 
-@kind("table, size to points", "table")
+@kind("table, size to points", "table", parts=points)
 def points_by_size(value: object, place: Place) -> tuple[tuple[str, tuple[Move, ...]], ...]:
     """Take a table of measured points for each size."""
     if not isinstance(value, dict) or not value:
@@ -120,7 +120,7 @@ def one_or_two_lengths(value: object, place: Place) -> tuple[float, float]:
     return (both, both)
 
 
-@kind("list of numbers", "list")
+@kind("list of numbers", "numbers")
 def step_numbers(value: object, place: Place) -> tuple[float, ...]:
     """Take how many steps each size lies from the base."""
     if not isinstance(value, list) or not value:

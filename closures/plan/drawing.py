@@ -98,7 +98,7 @@ def layer_names(value: object, place: Place) -> tuple[tuple[str, str], ...]:
     return named
 
 
-@kind("list of `[across, down]` in pixels", "points")
+@kind("list of `[across, down]` in pixels", "pixels")
 def pixels(value: object, place: Place) -> tuple[tuple[float, float], ...]:
     """Take at least two places in a picture, each in pixels across and down."""
     example = "Write pixels across and down, such as [[120, 340], [180, 2210]]."

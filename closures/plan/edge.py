@@ -101,7 +101,7 @@ def _edge(points: Any = None, path: Any = None, **given: Any) -> EdgeWish:
     )
 
 
-@kind("name, or a list of names", "names")
+@kind("name, or a list of names", "names", is_one_or_more=True)
 def name_or_names(value: object, place: Place) -> str | tuple[str, ...]:
     """Take the name of one line in the drawing, or a list of the pieces it is joined of."""
     if not isinstance(value, list):

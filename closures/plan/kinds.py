@@ -28,9 +28,11 @@ Shape = Literal[
     "range",
     "stretch",
     "list",
+    "numbers",
     "names",
     "place",
     "points",
+    "pixels",
     "table",
     "tables",
 ]
@@ -89,6 +91,8 @@ class Kind:
         shape: how it is written on one line.
         choices: the words that it may be; empty where it is none of a few.
         in_mm: what it gives is in mm, and the field that holds it says so.
+        parts: of a table, what each of its values is; None for texts.
+        is_one_or_more: a list of one may stand as that one alone.
     """
 
     read: Reads
@@ -96,15 +100,19 @@ class Kind:
     shape: Shape = "text"
     choices: tuple[str, ...] = ()
     in_mm: bool = False
+    parts: Kind | None = None
+    is_one_or_more: bool = False
 
     def __call__(self, value: object, place: Place) -> Any:
         """Read a value that stands at a place."""
         return self.read(value, place)
 
 
-def kind(words: str, shape: Shape = "text", *, in_mm: bool = False) -> Callable[[Reads], Kind]:
+def kind(
+    words: str, shape: Shape = "text", *, in_mm: bool = False, parts: Kind | None = None, is_one_or_more: bool = False
+) -> Callable[[Reads], Kind]:
     """Make a function that reads one value a kind of value: see `Kind`."""
-    return lambda read: Kind(read, words, shape, (), in_mm)
+    return lambda read: Kind(read, words, shape, (), in_mm, parts, is_one_or_more)
 
 
 class Faults:
@@ -328,7 +336,7 @@ def some_of(*words: str) -> Kind:
             read.append(word)
         return tuple(read)
 
-    return Kind(read, f"list of {_listed(words)}", "list", words)
+    return Kind(read, f"list of {_listed(words)}", "names", words)
 
 
 file_name = Kind(text.read, "file name")

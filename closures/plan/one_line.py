@@ -1,7 +1,8 @@
-"""Values on one line, as people write them: for the options of the command and the fields of the page.
+"""Values as people write them: for the options of the command and the fields of the page.
 
-A range is ``1/2 in to 3/4 in``, a list ``13 mm, 33 mm``, a point ``12 mm, 340 mm``. What comes back is what a plan file
-would hold, for the reader to judge; nothing is refused here.
+A range is ``1/2 in to 3/4 in``, a list ``13 mm, 33 mm``, a point ``12 mm, 340 mm``, a point more after a semicolon or
+on the next line. A table is ``S = 26 in, M = 28 in``, a table of tables a line for each: ``bust point: step = 4 mm``.
+What comes back is what a plan file would hold, for the reader to judge; nothing is refused here.
 """
 
 from __future__ import annotations
@@ -12,30 +13,146 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from closures.plan.kinds import Kind
 
+_LONG_MM = re.compile(r"(-?\d+\.\d{4,}) mm")
+_NEXT_NAME = re.compile(r"[,;]\s*(?=[^,;=]+=)")
+_YES = {"yes": True, "true": True, "no": False, "false": False}
+
 
 def two_of(text: str) -> list[str] | str:
     """Make a list of two of ``a to b``; anything else stays as it is."""
-    parts = re.split(r"\s+to\s+", text.strip())
-    return parts if len(parts) == 2 else text
+    parts = re.split(r"\s+to\s+|\s*–\s*", text.strip())
+    return parts if len(parts) == 2 and all(parts) else text
 
 
 def meant(kind: Kind, text: str) -> Any:
-    """Find what a text on one line would be in a plan file."""
+    """Find what a text that people wrote would be in a plan file."""
+    text = text.strip()
     shape = kind.shape
-    if shape == "whole":
-        return int(text) if re.fullmatch(r"-?\d{1,9}", text.strip()) else text
+    if shape in ("whole", "number"):
+        return _number(text)
     if shape == "switch":
-        return {"yes": True, "true": True, "no": False, "false": False}.get(text.strip().lower(), text)
+        return _YES.get(text.lower(), text)
     if shape == "range":
         ends = two_of(text)
         return {"from": ends[0], "to": ends[1]} if isinstance(ends, list) else ends
     if shape == "stretch":
         return two_of(text)
     if shape == "list":
-        return [part.strip() for part in re.split(r",|;|\sto\s", text) if part.strip()]
+        return [_spot(part) for part in _parts(text, r",|;|\n|\sto\s")]
+    if shape == "numbers":
+        return [_number(part) for part in _parts(text, r",|;|\n")]
+    if shape == "names":
+        names = _parts(text, r",|;|\n")
+        return names[0] if len(names) == 1 and kind.is_one_or_more else names
     if shape == "place":
-        parts = [part.strip() for part in text.split(",")]
-        return parts if len(parts) == 2 else text
-    if shape == "points":
-        return [[part.strip() for part in line.split(",")] for line in text.splitlines() if line.strip()]
+        return _place(text)
+    if shape in ("points", "pixels"):
+        return _points(text, in_pixels=shape == "pixels")
+    if shape == "table":
+        return _table(kind, text)
+    if shape == "tables":
+        return [{name: _in_table(value) for name, value in _entries(line)} for line in _parts(text, r"\n")]
     return text
+
+
+def shown(kind: Kind, value: Any) -> str:
+    """Show a value of a plan as people write it; a length of many decimals is shown to a thousandth."""
+    if kind.shape == "stretch" and isinstance(value, list) and len(value) == 2:
+        return " to ".join(map(_shown, value))
+    if kind.shape == "list" and isinstance(value, list):
+        return ", ".join(" at ".join(map(_shown, one)) if isinstance(one, list) else _shown(one) for one in value)
+    if kind.shape == "place" and isinstance(value, dict) and "level" in value:
+        crossing = f", crossing {value['which']}" if "which" in value else ""
+        return f"level {_shown(value['level'])}{crossing}"
+    return _shown(value)
+
+
+def _shown(value: Any) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, dict):
+        return _shown_table(value)
+    if isinstance(value, list):
+        return _shown_list(value)
+    return _LONG_MM.sub(lambda found: f"{float(found[1]):.3f}".rstrip("0").rstrip(".") + " mm", str(value))
+
+
+def _shown_table(value: dict[str, Any]) -> str:
+    if set(value) == {"from", "to"}:
+        return f"{_shown(value['from'])} to {_shown(value['to'])}"
+    if any(isinstance(one, dict | list) and not _is_stretch(one) for one in value.values()):
+        return "\n".join(f"{name}: {_shown(one).replace(chr(10), '; ')}" for name, one in value.items())
+    return ", ".join(f"{name} = {_in_entry(one)}" for name, one in value.items())
+
+
+def _shown_list(value: list[Any]) -> str:
+    if value and isinstance(value[0], dict):
+        return "\n".join(", ".join(f"{name} = {_in_entry(one)}" for name, one in row.items()) for row in value)
+    if value and any(isinstance(one, list) for one in value):
+        return "\n".join(", ".join(map(_shown, pair)) if isinstance(pair, list) else _shown(pair) for pair in value)
+    return ", ".join(map(_shown, value))
+
+
+def _in_entry(value: Any) -> str:
+    """Show a value of a table, where two lengths are a stretch."""
+    if _is_stretch(value):
+        return " to ".join(map(_shown, value))
+    return _shown(value).replace("\n", "; ")
+
+
+def _is_stretch(value: Any) -> bool:
+    if isinstance(value, dict):
+        return set(value) == {"from", "to"}
+    return isinstance(value, list) and len(value) == 2 and not any(isinstance(one, list) for one in value)
+
+
+def _parts(text: str, between: str) -> list[str]:
+    return [part.strip() for part in re.split(between, text) if part.strip()]
+
+
+def _number(text: str) -> Any:
+    if re.fullmatch(r"[-−]?\d{1,9}", text):
+        return int(text.replace("−", "-"))
+    return float(text) if re.fullmatch(r"-?\d{1,9}\.\d{1,9}", text) else text
+
+
+def _spot(text: str) -> Any:
+    """A distance from a tip, or with ``at`` a height as well: ``12 mm at 10 mm``."""
+    parts = re.split(r"\s+at\s+", text)
+    return parts if len(parts) == 2 else text
+
+
+def _place(text: str) -> Any:
+    level = re.fullmatch(r"level\s+(.+?)(?:\s*,\s*crossing\s+(\d{1,4}))?", text)
+    if level:
+        return {"level": level[1]} | ({"which": int(level[2])} if level[2] else {})
+    parts = [part.strip() for part in text.split(",")]
+    return parts if len(parts) == 2 else text
+
+
+def _points(text: str, *, in_pixels: bool) -> Any:
+    if "," not in text and "\n" not in text:
+        # The name of a table of points.
+        return text
+    points = [_parts(line, ",") for line in _parts(text, r"\n|;")]
+    return [[_number(part) for part in point] for point in points] if in_pixels else points
+
+
+def _table(kind: Kind, text: str) -> Any:
+    inner = kind.parts
+    if inner is not None and inner.shape in ("table", "points"):
+        lines = [line.partition(":") for line in _parts(text, r"\n")]
+        return {name.strip(): meant(inner, value) for name, _, value in lines}
+    return {name: value if inner is None else meant(inner, value) for name, value in _entries(text)}
+
+
+def _entries(text: str) -> list[tuple[str, str]]:
+    """Part ``a = 1, b = 2, 3; 4, 5`` into names and what stands for each."""
+    parts = [part.partition("=") for part in _NEXT_NAME.split(text.replace("\n", ", ").strip(" ,;"))]
+    return [(name.strip(), value.strip()) for name, _, value in parts]
+
+
+def _in_table(value: str) -> Any:
+    return _points(value, in_pixels=False) if ";" in value else _number(value)

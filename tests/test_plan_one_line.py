@@ -1,0 +1,78 @@
+"""Values as people write them, for options and for the page: every key's example is shown and understood again."""
+
+import tomllib
+from collections.abc import Iterator
+
+import pytest
+
+from closures.plan.kinds import Place
+from closures.plan.one_line import meant, shown
+from closures.plan.plan import SECTIONS, TOP
+from closures.plan.section import Key, Section
+
+PLACE = Place("here", "here", "mm")
+
+
+def keys_of(section: Section, way: str = "") -> Iterator[tuple[str, Key]]:
+    for key in section.keys:
+        name = f"{way or section.name} {key.name}"
+        if isinstance(key.kind, Section):
+            yield from keys_of(key.kind, name)
+        else:
+            yield name, key
+
+
+EVERY_KEY = [pair for section in (TOP, *SECTIONS) for pair in keys_of(section)]
+
+
+@pytest.mark.parametrize(("name", "key"), EVERY_KEY, ids=[name for name, _ in EVERY_KEY])
+def test_an_example_is_shown_as_people_write_it_and_meant_again(name: str, key: Key) -> None:
+    assert not isinstance(key.kind, Section)
+    held = tomllib.loads(f"key = {key.example}")["key"]
+    text = shown(key.kind, held)
+    assert not set(text) & set("[]\"'"), text
+    assert key.kind(meant(key.kind, text), PLACE) == key.kind(held, PLACE), text
+
+
+@pytest.mark.parametrize(("name", "key"), EVERY_KEY, ids=[name for name, _ in EVERY_KEY])
+def test_a_default_that_is_a_value_can_be_read(name: str, key: Key) -> None:
+    assert not isinstance(key.kind, Section)
+    if key.default.startswith('"') and key.default.endswith('"'):
+        key.kind(tomllib.loads(f"key = {key.default}")["key"], PLACE)
+
+
+@pytest.mark.parametrize(
+    ("way", "text", "held"),
+    [
+        ("spacing first", "1/2 in to 3/4 in", {"from": "1/2 in", "to": "3/4 in"}),
+        ("spacing first", "2–4 in", {"from": "2", "to": "4 in"}),
+        ("spacing first", "5/8 in", "5/8 in"),
+        ("clear level", "15 in to 17 in", ["15 in", "17 in"]),
+        ("row over", "13 mm, 33 mm", ["13 mm", "33 mm"]),
+        ("row over", "12 mm at 10 mm, 33 mm", [["12 mm", "10 mm"], "33 mm"]),
+        ("edge from", "12 mm, 340 mm", ["12 mm", "340 mm"]),
+        ("edge from", "level 120 mm, crossing 2", {"level": "120 mm", "which": 2}),
+        ("edge path", "over-edge", "over-edge"),
+        ("edge path", "neck, front", ["neck", "front"]),
+        ("edge points", "0 mm, 0 mm\n6 mm, 80 mm", [["0 mm", "0 mm"], ["6 mm", "80 mm"]]),
+        ("edge points", "measured.csv", "measured.csv"),
+        ("edge trace through", "120, 340; 180, 2210", [[120, 340], [180, 2210]]),
+        ("edge layers", "sew line = STITCH, boundary = 1", {"sew line": "STITCH", "boundary": "1"}),
+        ("belt sizes", "S = 26 in, M = 28 in", {"S": "26 in", "M": "28 in"}),
+        ("sizes steps", "-1, 0, 1.5", [-1, 0, 1.5]),
+        ("sizes first", "8 = 1/2 in to 3/4 in, 10 = 20 mm", {"8": {"from": "1/2 in", "to": "3/4 in"}, "10": "20 mm"}),
+        (
+            "sizes level",
+            "bust point: step = 4 mm\nwaist: 8 = 1 in",
+            {"bust point": {"step": "4 mm"}, "waist": {"8": "1 in"}},
+        ),
+        ("wearer profiles", "weak hands, child", ["weak hands", "child"]),
+        ("sheets coupon", "yes", True),
+        ("spacing count", "8", 8),
+        ("spacing count", "eight", "eight"),
+    ],
+)
+def test_a_text_means_what_a_plan_would_hold(way: str, text: str, held: object) -> None:
+    kind = dict(EVERY_KEY)[way].kind
+    assert not isinstance(kind, Section)
+    assert meant(kind, text) == held
