@@ -21,7 +21,7 @@ BACK = ((58.0, 255.0), (50.0, 130.0), (60.0, 16.0))
 """The rest of the piece: straight lines from the last end of the edge round to its first."""
 
 PLAN = """
-title = "Plover jacket"
+title = "Thicket jacket"
 {drawing}
 [edge]
 {edge}

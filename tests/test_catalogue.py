@@ -349,7 +349,6 @@ def test_tables_never_judge_a_garment() -> None:
         ("eyelet spacing", 25, None, ""),
         ("layers least", 2, None, "ICAR, NMSU232"),
         ("moulded fastener grip", 0.25, 1.27, "CID55223"),
-        ("denim at low pressure", 0.80, 1.19, "JTEX16"),
         ("belting extra", 152.4, None, "UMN580"),
         ("belt cover, point seam", 12.7, None, "UNE73"),
         ("pull force, 6 mm and over", 70, None, "EN17394"),

@@ -119,6 +119,78 @@ def test_layer_thickness_against_the_grip(layers, result, words):
         assert words in found[0].text
 
 
+# Grip is of the clamped stack, cloth tables are of free cloth: knits come to 0.5 to 0.7, woven cloth to 0.55 to 0.75
+# of their free thickness under a flange (from memory). Interlock: 0.75 to 1 mm free.
+@pytest.mark.parametrize(
+    ("layers", "size", "result"),
+    [
+        pytest.param('cloth = "interlock"\ncount = 2', "16 L", "pass", id="0.75 to 1.4 in 0.5 to 1.5"),
+        pytest.param('cloth = "interlock"\ncount = 2', "15 L", "pass", id="0.75 to 1.4, the most of it under 1.2"),
+        pytest.param('cloth = "interlock"\ncount = 2', "14 L", "warn", id="0.75 to 1.4 only touches 0.4 to 1.0"),
+        pytest.param('cloth = "interlock"\ncount = 4', "15 L", "fail", id="1.5 at the least cannot go under 1.2"),
+        pytest.param('cloth = "poplin"', "16 L", "fail", id="0.23 at the most cannot fill 0.5"),
+        pytest.param('cloth = "poplin"\nthickness = "0.9 mm"', "16 L", "pass", id="measured free, 0.5 to 0.68"),
+        pytest.param('cloth = "poplin"\nthickness = "1.6 mm"\nclamped = true', "16 L", "fail", id="told as squeezed"),
+        pytest.param('thickness = "1.6 mm"\nclamped = false', "16 L", "pass", id="told as free: 0.88 to 1.6"),
+        pytest.param('structure = "pile"\nthickness = "4 mm"', "16 L", "pass", id="pile 4 mm thick: 1 to 1.8, half"),
+        pytest.param('structure = "leather"\nthickness = "1.9 mm"', "16 L", "fail", id="leather hardly gives way"),
+    ],
+)
+def test_layer_thickness_is_judged_as_a_range(layers, size, result):
+    told = findings_for(size=size, rest=f"[[layer]]\n{layers}\n")
+    assert {f.result for f in only(told, "layer thickness")} == {result}
+
+
+def test_layer_thickness_tells_the_range_and_the_trial_that_narrows_it():
+    told = only(findings_for(size="14 L", rest='[[layer]]\ncloth = "interlock"\ncount = 2\n'), "layer thickness")
+    assert "Squeezed, the stack comes to 0.75 mm to 1.4 mm (1.7 mm lying free)" in told[0].text
+    assert "closures trial" in told[0].text
+
+
+def test_layer_thickness_measured_and_not_told_how_says_what_it_took():
+    told = only(findings_for(rest="[[layer]]\nthickness = 1.0\n"), "layer thickness")
+    assert "taken as squeezed" in told[0].text
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "layers", "must", "must_not"),
+    [
+        pytest.param(
+            "prong snap", "15 L", 'cloth = "interlock"\ncount = 4', "long prong", "post", id="a knit: no post"
+        ),
+        pytest.param("prong snap", "16 L", 'cloth = "chiffon"\ncount = 2', "backing", "post", id="a sheer: no post"),
+        pytest.param(
+            "prong snap", "16 L", 'cloth = "canvas 10 oz"\ncount = 6', "long prong", "leather", id="canvas: no leather"
+        ),
+        pytest.param(
+            "post snap",
+            "24 L",
+            'cloth = "leather 10 oz"\ncount = 1',
+            "leather post snap 24 L long",
+            "prong",
+            id="leather",
+        ),
+    ],
+)
+def test_layer_thickness_offers_only_what_the_cloth_bears(kind, size, layers, must, must_not):
+    told = only(findings_for(kind=kind, size=size, rest=f"[[layer]]\n{layers}\n"), "layer thickness", "over")
+    assert told[0].result == "fail"
+    after = told[0].text.split("clamps")[1]
+    assert must in after and must_not not in after
+
+
+def test_layer_thickness_offers_a_child_no_part_made_for_leather():
+    layers = '[[layer]]\ncloth = "leather 10 oz"\n'
+    told = findings_for(kind="post snap", size="24 L", rest=f'{layers}[wearer]\nprofiles = ["child"]\n')
+    assert "leather post" not in only(told, "layer thickness", "over")[0].text.split("clamps")[1]
+
+
+@pytest.mark.parametrize("layers", ['cloth = "jersey"\ncount = 2', 'structure = "knit"\nthickness = 1\ncount = 2'])
+def test_backing_of_a_knit_does_not_depend_on_how_its_thickness_was_told(layers):
+    told = only(findings_for(rest=f"[[layer]]\n{layers}\n"), "backing", "over")
+    assert {f.result for f in told} == {"warn"} and "knit alone" in told[0].text
+
+
 def test_layer_thickness_never_adds_the_two_laps():
     layers = '[[layer]]\nthickness = 1.4\non = "over"\n[[layer]]\nthickness = 1.2\non = "under"\n'
     told = findings_for(kind="post snap", size="24 L", closure='grip = ["1.0 mm", "2.2 mm"]', rest=layers)

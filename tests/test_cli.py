@@ -31,7 +31,7 @@ BY_OPTIONS = [
     "2 in",
 ]
 PLAN = """
-title = "Plover tunic"
+title = "Bramble tunic"
 [edge]
 straight = "600 mm"
 [band]

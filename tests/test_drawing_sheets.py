@@ -19,7 +19,7 @@ from closures.plan.reading import read_plan
 
 PLANS = {
     "curved front": """
-        title = "Dunlin dress"
+        title = "Furrow dress"
         units = "mm"
         [edge]
         points = [["0 mm","0 mm"], ["14 mm","90 mm"], ["24 mm","200 mm"], ["12 mm","330 mm"], ["0 mm","620 mm"]]

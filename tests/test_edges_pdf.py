@@ -264,7 +264,7 @@ def picture_only() -> bytes:
 def locked() -> bytes:
     made = io.BytesIO()
     with pikepdf.open(io.BytesIO(pdf_bytes(PAGE))) as pdf:
-        pdf.save(made, encryption=pikepdf.Encryption(owner="heron", user="plover"))
+        pdf.save(made, encryption=pikepdf.Encryption(owner="granite", user="slate"))
     return made.getvalue()
 
 

@@ -285,12 +285,12 @@ ONE_FAULT = {
     "layer of nothing": (
         "count = 8",
         "count = 8\n[[layer]]\ncount = 2",
-        "[[layer]] 1: exactly one of cloth, thickness",
+        "[[layer]] 1: at least one of cloth, thickness",
     ),
-    "layer of both": (
+    "layer squeezed": (
         "count = 8",
-        'count = 8\n[[layer]]\ncloth = "a"\nthickness = 1',
-        "[[layer]] 1: .*there are cloth and thickness",
+        'count = 8\n[[layer]]\ncloth = "a"\nclamped = true',
+        "[[layer]] 1 clamped: it goes with thickness only",
     ),
     "layer on what": (
         "count = 8",

@@ -124,7 +124,7 @@ def test_report_counts_parts_with_spare_and_trial_pieces():
     count = report["spacing"]["count"]
     assert {(p["part"], p["lap"], p["count"], p["spare"], p["trial"], p["total"]) for p in report["parts"]} == {
         (part, lap, count, 3, 1, count + 4)
-        for part, lap in (("prong ring", "over"), ("socket", "over"), ("stud", "under"), ("prong ring", "under"))
+        for part, lap in (("cap", "over"), ("socket", "over"), ("stud", "under"), ("prong ring", "under"))
     }
 
 
@@ -141,7 +141,7 @@ def test_running_distances_on_the_page_are_rounded_once_each():
 
 
 def test_page_keeps_a_title_with_markup_in_one_line():
-    plan = read_plan(CURVED.read_bytes().replace(b"Saltmarsh shirt dress", b"A | *bold* <b> # `x`"), "plan.toml")
+    plan = read_plan(CURVED.read_bytes().replace(b"Saltmarsh day dress", b"A | *bold* <b> # `x`"), "plan.toml")
     answer = check_plan(plan, CURVED)
     first = report_page(answer.placement, answer.findings, ()).decode().splitlines()[0]
     assert first == r"# A \| \*bold\* \<b\> \# \`x\`"

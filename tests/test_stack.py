@@ -5,8 +5,9 @@ import pytest
 from closures.placing.stack import Layer, stack_under
 
 
-def layer(thickness, across=None, along=None, plies=1, structure="measured", spread=0.0):
-    return Layer("cloth", thickness - spread, thickness, thickness + spread, plies, structure, across, along)
+def layer(thickness, across=None, along=None, plies=1, structures=(), spread=0.0):
+    ends = (thickness - spread, thickness + spread)
+    return Layer("cloth", ends[0], thickness, ends[1], plies, frozenset(structures), across, along, ends)
 
 
 def test_stack_without_layers_is_not_known():

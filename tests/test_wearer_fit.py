@@ -179,7 +179,7 @@ def test_size_of_a_family_is_fitted_from_its_own_printed_pattern(tmp_path: Path)
     result = CliRunner().invoke(app, ["place", str(path), "--json"])
     assert result.exit_code == 0, result.output
     report: dict[str, Any] = json.loads(result.stdout)
-    assert report["title"] == "Lapwing tunic, size 18, fitted"
+    assert report["title"] == "Millrace tunic, size 18, fitted"
     assert [a["level_mm"] for a in report["anchors"]] == [240]
     assert report["wearer"]["printed_count"] == 8 and report["wearer"]["size"] == "18"
     # The printed bust level of size 18 is two steps of 3 mm below the base's 222 mm.

@@ -19,7 +19,7 @@ from closures.plan.reading import read_plan
 from closures.plan.writing import write_plan
 
 PLAN = """
-title = "Curlew coat"
+title = "Chimney coat"
 [edge]
 {edge}
 [band]

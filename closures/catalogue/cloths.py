@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from typing import get_args
+from typing import cast, get_args
 
 from closures.catalogue.names import folded
 from closures.catalogue.rows import Row
-from closures.catalogue.values import Cloth, Figure, Rule, Structure
+from closures.catalogue.values import Cloth, Figure, Provenance, Rule, Structure
 
-_CLOTH_KEYS = ("name", "aliases", "mass", "fibre", "structure", "brushed", "thickness")
+_CLOTH_KEYS = ("name", "aliases", "mass", "fibre", "structure", "also", "brushed", "thickness", "clamped")
 _LEATHER = re.compile(r"leather (\d+(?:\.\d+)?)(?: (\d+(?:\.\d+)?))? ?(?:oz|ounces?)")
 _HEAVIEST_LEATHER_OZ = 32
+# One published specimen says nothing of the next bolt: a fifth thinner or thicker, from memory.
+_SPECIMENS_VARY = 0.2
 
 
 def read_cloths(
@@ -81,6 +83,9 @@ def _read_cloth(row: Row, known: Mapping[str, Cloth], names: Mapping[str, str]) 
     base = known.get(names.get(folded(written), ""))
     provenance = row.provenance()
     figures = row.figures("thickness", provenance, (1, 2, 3))
+    clamped = row.range_("clamped", provenance)
+    if figures is None and base is not None and clamped is not None:
+        figures = (base.low, base.typical, base.high)
     if figures is None:
         if "thickness" not in row.table:
             row.fault("thickness", "missing", "Write thickness = 0.26, in mm, of one layer.")
@@ -88,17 +93,29 @@ def _read_cloth(row: Row, known: Mapping[str, Cloth], names: Mapping[str, str]) 
     if base is None and "structure" not in row.table:
         row.fault("structure", "missing", f"Write one of: {', '.join(get_args(Structure))}.")
     mass = row.number("mass")
+    also = row.texts("also")
+    for word in also:
+        if word not in get_args(Structure):
+            row.fault("also", f"{word!r} is none of those known", f"Write some of: {', '.join(get_args(Structure))}.")
     return Cloth(
         name=base.name if base else written,
         mass_g_m2=mass if mass is not None or base is None else base.mass_g_m2,
         fibre=row.text("fibre") or (base.fibre if base else ""),
         structure=row.one_of("structure", get_args(Structure), base.structure if base else "woven"),
-        low=figures[0],
+        low=figures[0] if row.is_users or len(figures) > 1 else _varied(figures[0], -1),
         typical=_typical(figures),
-        high=figures[-1],
+        high=figures[-1] if row.is_users or len(figures) > 1 else _varied(figures[0], 1),
         is_brushed=row.flag("brushed") if "brushed" in row.table or base is None else base.is_brushed,
         aliases=row.texts("aliases") or (base.aliases if base else ()),
+        also=cast("tuple[Structure, ...]", also) or (base.also if base else ()),
+        clamped=clamped or (base.clamped if base else None),
     )
+
+
+def _varied(figure: Figure, way: int) -> Figure:
+    """A thin or a thick piece of a cloth of which one specimen was published; from memory."""
+    source = f"a fifth {'more' if way > 0 else 'less'} than the one specimen that was published"
+    return Figure(figure.value * (1 + way * _SPECIMENS_VARY), Provenance("from memory", source))
 
 
 def _typical(figures: tuple[Figure, ...]) -> Figure:

@@ -15,7 +15,7 @@ Family = Literal["press-set snap", "sew-on snap", "magnetic snap", "button", "ho
 HoleWay = Literal["pierced", "hole", "awl", "slits", "buttonhole", "bore", "prongs 2", "none"]
 MarkWay = Literal["prick", "hole", "stitch points", "buttonhole", "button", "two slits", "hook", "eye", "bar", "bore"]
 LapName = Literal["over", "under"]
-Structure = Literal["woven", "knit", "nonwoven", "leather", "fusible"]
+Structure = Literal["woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven", "fusible"]
 
 PROVENANCE_KINDS: tuple[ProvenanceKind, ...] = (
     "published",
@@ -227,10 +227,12 @@ class Cloth:
         mass_g_m2: areal mass, None where the row names none.
         fibre: main fibre, or ``leather``.
         structure: how it is made.
-        low, typical, high: thickness in mm under about 1 to 5 kPa; the same figure three times
-            where one was measured.
+        low, typical, high: free thickness in mm, under about 1 to 5 kPa; the same figure three times
+            where the user measured one.
         is_brushed: it has a nap or a pile, and gives way more when it is clamped.
         aliases: other names for it.
+        also: further words on how it is made; a coated knit is both.
+        clamped: least and most thickness of one layer under a flange, where a trial or a gauge told it.
     """
 
     name: str
@@ -242,6 +244,14 @@ class Cloth:
     high: Figure
     is_brushed: bool = False
     aliases: tuple[str, ...] = ()
+    also: tuple[Structure, ...] = ()
+    clamped: tuple[Figure, Figure] | None = None
+
+    @property
+    def structures(self) -> frozenset[Structure]:
+        """Every word on how it is made; a nap counts as pile."""
+        nap: tuple[Structure, ...] = ("pile",) if self.is_brushed else ()
+        return frozenset((self.structure, *self.also, *nap))
 
 
 @dataclass(frozen=True, slots=True)

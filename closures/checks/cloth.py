@@ -10,7 +10,11 @@ from typing import TYPE_CHECKING
 
 from closures.checks.checked import SAME_MM, Checked
 from closures.checks.finding import Finding, Result
+from closures.checks.substitutes import for_too_thick, for_too_thin, holds
 from closures.lengths import format_mm
+
+# Half of the last figure that is told of a thickness.
+_SAME_FIGURE_MM = 0.005
 
 if TYPE_CHECKING:
     from closures.placing.placement import Mark
@@ -43,52 +47,56 @@ def check_layer_thickness(checked: Checked) -> list[Finding]:
 
 
 def _judge_stack(checked: Checked, lap: str, mark: Mark, stack: Stack, source: str) -> Finding:
+    """Hold the range of a clamped stack against the grip: well within it, only touching it, or out of it."""
     grip = checked.fastener.grip
     low, high = (0.0, 0.0) if grip is None else (grip[0].value, grip[1].value)
-    found = stack.typical_mm
-    lies = f"The stack is {_mm(found)} and the fastener clamps {_mm(low)} to {_mm(high)}"
-    if found > high + SAME_MM:
+    least, most = stack.clamped_mm
+    lies = f"{_stack_in_words(stack)} and the fastener clamps {_mm(low)} to {_mm(high)}"
+    rule = "layer thickness"
+    if least > high + SAME_MM:
+        text = f"{lies}: too short by {_mm(least - high)}{_at_least(stack)}. {for_too_thick(checked, stack)}"
+        return Finding(rule, "fail", text, source, lap, mark.n, least, high)
+    if most < low - SAME_MM:
         text = (
-            f"{lies}: too short by {_mm(found - high)}. Trim or grade the allowances there, or take a longer "
-            f"one{_others(checked, found)}."
+            f"{lies}: too long by {_mm(low - most)}{_at_least(stack)}, so it would sit loose. "
+            f"{for_too_thin(checked, stack, (low, high))}"
         )
-        return Finding("layer thickness", "fail", text, source, lap, mark.n, found, high)
-    if found < low - SAME_MM:
-        text = (
-            f"{lies}: too long by {_mm(low - found)}, so it would sit loose. Add at least that much interfacing "
-            f"or a patch under it, or take a shorter one{_others(checked, found)}."
-        )
-        return Finding("layer thickness", "fail", text, source, lap, mark.n, found, low)
-    if stack.high_mm > high + SAME_MM or stack.low_mm < low - SAME_MM:
-        thick = stack.high_mm > high + SAME_MM
-        text = (
-            f"{lies}. It fits, but such cloth runs from {_mm(stack.low_mm)} to {_mm(stack.high_mm)} and may come "
-            f"out too {'thick' if thick else 'thin'}: measure your own layers, pinched together."
-        )
-        return Finding("layer thickness", "warn", text, source, lap, mark.n, found, high if thick else low)
-    return Finding("layer thickness", "pass", f"{lies}: it fits.", source, lap, mark.n, found, high)
+        return Finding(rule, "fail", text, source, lap, mark.n, most, low)
+    middle = (least + most) / 2
+    if holds(checked.fastener, stack.clamped_mm, checked.catalogue):
+        return Finding(rule, "pass", f"{lies}: it fits.{_taken(stack)}", source, lap, mark.n, middle, high)
+    is_thick = most - high > low - least
+    what = for_too_thick(checked, stack) if is_thick else for_too_thin(checked, stack, (low, high))
+    text = (
+        f"{lies}: it may well come out too {'thick' if is_thick else 'thin'}. Set one on a trial piece, see whether it "
+        f"rattles, sits right or bulges, and tell it (closures trial), or squeeze your own layers and measure them. "
+        f"Where it is so: {what}"
+    )
+    return Finding(rule, "warn", text, source, lap, mark.n, middle, high if is_thick else low)
+
+
+def _stack_in_words(stack: Stack) -> str:
+    least, most = stack.clamped_mm
+    if most - least <= _SAME_FIGURE_MM:
+        return f"The stack is {_mm(most)}"
+    free = f"{_mm(stack.typical_mm)} lying free"
+    return f"Squeezed, the stack comes to {_mm(least)} to {_mm(most)} ({free})"
+
+
+def _at_least(stack: Stack) -> str:
+    return "" if stack.clamped_mm[1] - stack.clamped_mm[0] <= _SAME_FIGURE_MM else " at the least"
+
+
+def _taken(stack: Stack) -> str:
+    if not any(layer.is_taken_as_clamped for layer in stack.layers):
+        return ""
+    return " The thickness you measured is taken as squeezed; if it was not, write clamped = false."
 
 
 def _mm(mm: float) -> str:
     # Thicknesses are told in hundredths of a millimetre in either system: a sixteenth of an
     # inch is more than most stacks.
     return format_mm(mm, 2)
-
-
-def _others(checked: Checked, stack_mm: float) -> str:
-    """Sizes and kinds of the same family whose grip holds a stack: the same kind first, then the nearest cap."""
-    own = checked.fastener
-    fits = [
-        other
-        for other in checked.catalogue.fasteners
-        if other.family == own.family
-        and (other.kind, other.size) != (own.kind, own.size)
-        and other.grip is not None
-        and other.grip[0].value - SAME_MM <= stack_mm <= other.grip[1].value + SAME_MM
-    ]
-    fits.sort(key=lambda other: (other.kind != own.kind, abs(other.cap_mm - own.cap_mm)))
-    names = [f"{other.kind} {other.size}" for other in fits[:2]]
-    return f" (for example {' or '.join(names)})" if names else ""
 
 
 def check_ridge(checked: Checked) -> list[Finding]:
@@ -151,15 +159,15 @@ def check_backing(checked: Checked) -> list[Finding]:
 def _lacking(stack: Stack, least: int) -> str:
     if _is_only_measured(stack):
         return ""
-    structures = {layer.structure for layer in stack.layers}
+    firm = [layer for layer in stack.layers if "knit" not in layer.structures]
     plies = sum(layer.plies for layer in stack.layers)
-    if "knit" in structures and structures == {"knit"}:
+    if not firm:
         return "The fastener holds in knit alone, which stretches out from under it."
-    if plies < least and "fusible" not in structures:
+    if plies < least and not stack.structures & {"fusible", "leather"}:
         return "The fastener holds in one layer alone and may tear out."
     return ""
 
 
 def _is_only_measured(stack: Stack) -> bool:
     """Layers pinched together and measured at once: what they are is not known."""
-    return len(stack.layers) == 1 and stack.layers[0].structure == "measured"
+    return len(stack.layers) == 1 and not stack.structures

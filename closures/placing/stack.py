@@ -2,7 +2,9 @@
 
 Terms: a *layer* is cloth, interfacing or a seam allowance, lying somewhere on a lap; the
 *stack* is all of them that lie under the *flange*, the part of the fastener that presses
-on the cloth; a *step* is a change of thickness under the flange.
+on the cloth; a *step* is a change of thickness under the flange. *Free* thickness is that of cloth
+lying under a light foot; *clamped* thickness is what is left of it when a fastener has closed on it,
+and never one figure: a range is carried from here to the rules.
 
 A layer is told by how far it reaches from the finished edge (`across`) and between which
 distances on the closing line (`along`). The two laps clamp separate stacks; they are
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Cloth
     from closures.plan.plan import Plan
 
 # Two borders nearer than this are one: nobody folds an allowance to a hundredth of it.
@@ -35,10 +38,13 @@ class Layer:
 
     Attributes:
         name: what people call it.
-        low_mm, typical_mm, high_mm: thickness of all its plies together.
+        low_mm, typical_mm, high_mm: free thickness of all its plies together.
         plies: how many.
-        structure: woven, knit, nonwoven, leather or fusible; "measured" where the user gave a thickness.
+        structures: how it is made, as the catalogue and the plan tell it; empty where neither does.
         across_mm, along_mm: where it lies; None for everywhere.
+        clamped_mm: least and most thickness of all its plies together under a flange.
+        is_taken_as_clamped: the user measured it and said neither what it is nor whether it was squeezed.
+        is_bulky: one ply of it is thick enough to ask for a longer buttonhole.
     """
 
     name: str
@@ -46,9 +52,12 @@ class Layer:
     typical_mm: float
     high_mm: float
     plies: int
-    structure: str
+    structures: frozenset[str]
     across_mm: tuple[float, float] | None
     along_mm: tuple[float, float] | None
+    clamped_mm: tuple[float, float]
+    is_taken_as_clamped: bool = False
+    is_bulky: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +65,8 @@ class Stack:
     """What one fastener clamps on one lap.
 
     Attributes:
-        low_mm, typical_mm, high_mm: the thickest place under the flange.
+        low_mm, typical_mm, high_mm: free thickness of the thickest place under the flange.
+        clamped_mm: least and most that it comes to when the fastener has closed on it.
         thinnest_mm: the typical thickness at the thinnest place under the flange.
         layers: the layers at the thickest place.
         border_mm: from the centre to the nearest border of a layer, None where there is none
@@ -69,6 +79,12 @@ class Stack:
     thinnest_mm: float
     layers: tuple[Layer, ...]
     border_mm: float | None
+    clamped_mm: tuple[float, float]
+
+    @property
+    def structures(self) -> frozenset[str]:
+        """How its layers are made, all words together."""
+        return frozenset(word for layer in self.layers for word in layer.structures)
 
     @property
     def step_mm(self) -> float:
@@ -116,13 +132,76 @@ def layers_on(lap: str, wishes: Sequence[LayerWish], catalogue: Catalogue) -> tu
 def _layer(wish: LayerWish, catalogue: Catalogue) -> Layer:
     across = None if wish.across_mm is None else (wish.across_mm.low_mm, wish.across_mm.high_mm)
     along = None if wish.along_mm is None else (wish.along_mm.low_mm, wish.along_mm.high_mm)
+    cloth = None
+    if wish.cloth is not None:
+        with naming("[[layer]] cloth"):
+            cloth = catalogue.cloth(wish.cloth)
+    structures = frozenset(wish.structure) | (frozenset() if cloth is None else cloth.structures)
+    low, typical, high = _free_mm(wish, cloth)
+    # A stack of which nothing else is known was pinched together to be measured: nobody lays a rule on one loose.
+    is_taken = wish.thickness_mm is not None and not structures and wish.clamped is None
+    if wish.clamped or is_taken:
+        clamped = (low, high)
+    elif cloth is not None and cloth.clamped is not None and wish.thickness_mm is None:
+        clamped = (cloth.clamped[0].value, cloth.clamped[1].value)
+    else:
+        least, most = clamped_part(structures, catalogue)
+        clamped = (low * least, high * most)
+    n = wish.count
+    bulky_mm = catalogue.rule("bulky cloth").value.value
+    return Layer(
+        "measured layer" if cloth is None else cloth.name,
+        n * low,
+        n * typical,
+        n * high,
+        n,
+        structures,
+        across,
+        along,
+        (n * clamped[0], n * clamped[1]),
+        is_taken,
+        typical >= bulky_mm and not wish.clamped and not is_taken,
+    )
+
+
+def _free_mm(wish: LayerWish, cloth: Cloth | None) -> tuple[float, float, float]:
     if wish.thickness_mm is not None:
-        thickness = wish.count * wish.thickness_mm
-        return Layer("measured layer", thickness, thickness, thickness, wish.count, "measured", across, along)
-    with naming("[[layer]] cloth"):
-        cloth = catalogue.cloth(wish.cloth or "")
-    low, typical, high = (wish.count * f.value for f in (cloth.low, cloth.typical, cloth.high))
-    return Layer(cloth.name, low, typical, high, wish.count, cloth.structure, across, along)
+        return wish.thickness_mm, wish.thickness_mm, wish.thickness_mm
+    if cloth is None:
+        raise ValueError("a layer is told by its cloth, its thickness or both")
+    return cloth.low.value, cloth.typical.value, cloth.high.value
+
+
+# What gives way least decides, but for pile and wadding, which give way whatever they stand on.
+_CLAMPED = (
+    ("nonwoven", "felt"),
+    ("padded", "pile"),
+    ("pile", "pile"),
+    ("leather", "firm"),
+    ("coated", "firm"),
+    ("fusible", "firm"),
+    ("knit", "knit"),
+    ("sheer", "woven"),
+    ("woven", "woven"),
+)
+
+
+def clamped_part(structures: frozenset[str], catalogue: Catalogue) -> tuple[float, float]:
+    """Find which part of its free thickness is left of a cloth under a flange.
+
+    Args:
+        structures: how it is made; where nothing is known, anything from the softest woven to the firmest is allowed.
+        catalogue: where the parts are kept, all from memory.
+
+    Returns:
+        The least and the most.
+    """
+    for word, key in _CLAMPED:
+        if word in structures:
+            rule = catalogue.rule(f"clamped part, {key}")
+            return rule.value.value, rule.value.value if rule.high is None else rule.high.value
+    woven, firm = catalogue.rule("clamped part, woven"), catalogue.rule("clamped part, firm")
+    return woven.value.value, firm.value.value if firm.high is None else firm.high.value
 
 
 def stack_under(
@@ -152,6 +231,10 @@ def stack_under(
         thinnest_mm=min(_typical(stack) for stack in stacks),
         layers=thickest,
         border_mm=_nearest_border(layers, edge_distance_mm, along_mm, flange_mm + ridge_mm),
+        clamped_mm=(
+            sum(layer.clamped_mm[0] for layer in thickest),
+            sum(layer.clamped_mm[1] for layer in thickest),
+        ),
     )
 
 

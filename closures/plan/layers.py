@@ -7,21 +7,26 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from closures.lengths import is_length
-from closures.plan.kinds import Range, choice, more_than_nothing, span, text, whole
+from closures.plan.kinds import Range, choice, more_than_nothing, some_of, span, text, whole, yes_or_no
 from closures.plan.section import Key, Section
 
 MOST_LAYERS = 100
+
+STRUCTURES = ("woven", "knit", "pile", "sheer", "leather", "coated", "padded")
+"""How a cloth may be made, as plans write it; a coated knit is both."""
 
 _LAYER = re.compile(r"(?:(?P<count>[0-9]{1,9})\s*[x×]\s*)?(?P<what>.+?)(?:\s+on\s+(?P<on>[a-z]+))?", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
 class LayerWish:
-    """Cloth that a fastener clamps; exactly one of cloth and thickness_mm is set.
+    """Cloth that a fastener clamps; cloth, thickness_mm or both are set.
 
     Attributes:
         cloth: a name in the catalogue or in the user's supplies.
         thickness_mm: of one layer, measured.
+        structure: words on how it is made, beside those that the catalogue has for the cloth.
+        clamped: the thickness was measured squeezed; None where the plan does not say.
         on: the lap or laps it lies on.
         count: how many times it lies there.
         across_mm: where it lies, from the finished edge inwards; None for the whole band.
@@ -34,6 +39,8 @@ class LayerWish:
     count: int = 1
     across_mm: Range | None = None
     along_mm: Range | None = None
+    structure: tuple[str, ...] = ()
+    clamped: bool | None = None
 
 
 def _row(written: str) -> dict[str, Any] | tuple[str, str]:
@@ -58,7 +65,30 @@ LAYER = Section(
             "[of the catalogue](cloths.md) or of your supplies",
             label="Cloth",
         ),
-        Key("thickness", more_than_nothing, '"0.26 mm"', "of one layer, measured", label="How thick, measured"),
+        Key(
+            "thickness",
+            more_than_nothing,
+            '"0.26 mm"',
+            "of one layer, measured",
+            label="How thick, measured",
+            default="the cloth's",
+        ),
+        Key(
+            "structure",
+            some_of(*STRUCTURES),
+            '["knit"]',
+            "how it is made, beside what the catalogue says of the cloth",
+            label="Made as",
+            default="the cloth's",
+        ),
+        Key(
+            "clamped",
+            yes_or_no,
+            "true",
+            "whether the thickness was measured squeezed",
+            label="The thickness was measured squeezed",
+            default="true for a bare `thickness`, else false",
+        ),
         Key(
             "on",
             choice("over", "under", "both"),
@@ -90,7 +120,8 @@ LAYER = Section(
     value=LayerWish,
     repeated=True,
     named_by="cloth",
-    one_of=(("cloth", "thickness"),),
+    only_with=(("clamped", "thickness"),),
+    some_of=(("cloth", "thickness"),),
     option="--layer",
     says='A cloth or a thickness: "2 x cotton sateen on over". Repeat it.',
     row=_row,

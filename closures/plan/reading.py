@@ -219,11 +219,12 @@ class _Reader:
             if key.needed and key.name not in given:
                 mend = f"Add {self.naming.written(section, key)}."
                 self._fault(section, nth, within + key.name, "it is missing", f"{mend} {key.note}".rstrip())
-        for group in section.one_of:
+        for group in (*section.one_of, *section.some_of):
             called = {name: self.naming.called(section, name) for name in group}
             names = [name for name in group if called[name] is not None]
             found = [name for name in group if name in given]
-            if len(found) == 1:
+            at_least = group in section.some_of
+            if len(found) == 1 or (found and at_least):
                 continue
             listed = ", ".join(str(called[name]) for name in names)
             if found:
@@ -233,7 +234,13 @@ class _Reader:
                 has = "there is none"
                 example = next(key for key in section.keys if key.name == names[0])
                 mend = f"Add one, such as {self.naming.written(section, example)}."
-            self._fault(section, nth, within.strip(), f"exactly one of {listed} is needed, and {has}", mend)
+            self._fault(
+                section,
+                nth,
+                within.strip(),
+                f"{'at least' if at_least else 'exactly'} one of {listed} is needed, and {has}",
+                mend,
+            )
 
     def _missing_section(self, section: Section) -> None:
         needed = [key for key in section.keys if key.needed]

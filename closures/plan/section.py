@@ -73,6 +73,7 @@ class Section:
         repeated: it stands any number of times, as ``[[anchor]]``.
         named_by: of a repeated section the key by which users know one of several; empty where there is none.
         one_of: groups of keys of which exactly one is given.
+        some_of: groups of keys of which at least one is given.
         only_with: a key, and the key it makes no sense without.
         instead_of: sections that it stands in place of: where it is given they are neither needed nor taken.
         not_with: further sections that make no sense beside it.
@@ -94,6 +95,7 @@ class Section:
     repeated: bool = False
     named_by: str = ""
     one_of: tuple[tuple[str, ...], ...] = ()
+    some_of: tuple[tuple[str, ...], ...] = ()
     only_with: tuple[tuple[str, str], ...] = ()
     instead_of: tuple[str, ...] = ()
     not_with: tuple[str, ...] = ()

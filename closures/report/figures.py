@@ -150,6 +150,7 @@ def _on_lap(on_lap: LapMark | None) -> dict[str, Any] | None:
         "stack_mm": None if stack is None else rounded(stack.typical_mm),
         "stack_low_mm": None if stack is None else rounded(stack.low_mm),
         "stack_high_mm": None if stack is None else rounded(stack.high_mm),
+        "clamped_mm": None if stack is None else [rounded(end) for end in stack.clamped_mm],
         **({} if on_lap.from_tip_mm is None else {"from_tip_mm": rounded(on_lap.from_tip_mm)}),
     }
 

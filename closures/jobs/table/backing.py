@@ -133,7 +133,7 @@ def _without(cloth: str | None, marks: Sequence[LapMark]) -> tuple[str, ...]:
         if cloth is None or mark.stack is None:
             continue
         left = [layer for layer in mark.stack.layers if layer.name != cloth]
-        if left and all(layer.structure == "knit" for layer in left):
+        if left and all("knit" in layer.structures for layer in left):
             return ("Without it the closures would hold in knit alone, which stretches out from under them.",)
         if sum(layer.plies for layer in left) < _LEAST_PLIES:
             return ("Without it the closures would hold in one layer alone and might tear out.",)

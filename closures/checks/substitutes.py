@@ -1,0 +1,157 @@
+"""Other closures, and other stacks, that would hold where the one in hand does not.
+
+Terms: *prongs* pierce by themselves, a *post* needs a punched hole; a *baby* or *light* snap is a small one
+for little strain. What may be offered depends on the cloth first, on how strong the closure must be next, and
+on its grip last.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.checks.checked import SAME_MM
+from closures.lengths import format_mm
+from closures.placing.stack import clamped_part
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Cloth, Fastener
+    from closures.checks.checked import Checked
+    from closures.placing.stack import Stack
+
+# A closure in place of another may be so much larger or smaller across and still hold as strongly and look alike:
+# our own rule.
+_ALIKE_MM = 3.0
+_MOST = 3
+_PUNCHED = ("hole", "bore")
+
+
+def bears(fastener: Fastener, structures: frozenset[str], profiles: tuple[str, ...] = ()) -> bool:
+    """Whether cloth made like this bears the holes that a fastener needs.
+
+    A punched hole runs in a knit and frays in a sheer; prongs do not pierce leather; a part made for leather is no
+    part for a child's wear or for cloth that is not leather (common practice).
+
+    Args:
+        fastener: the one thought of.
+        structures: how the layers are made.
+        profiles: who wears it.
+    """
+    way = "none" if fastener.hole is None else fastener.hole.way
+    soft = bool(structures & {"knit", "sheer"})
+    if way in _PUNCHED and soft:
+        return False
+    if "sheer" in structures and way in ("slits", "awl"):
+        return False
+    if "leather" in fastener.kind and ("leather" not in structures or "child" in profiles):
+        return False
+    if fastener.family == "magnetic snap" and profiles:
+        return False
+    return not ("leather" in structures and way in ("pierced", "awl"))
+
+
+def fitting_others(checked: Checked, stack: Stack) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Find sizes and kinds that this cloth bears and whose grip holds this stack.
+
+    Args:
+        checked: the placement and its catalogue.
+        stack: what is clamped.
+
+    Returns:
+        Those that are set as the one in hand is (prongs for prongs, posts for posts), then those that are not; each
+        nearest in diameter first.
+    """
+    own, catalogue = checked.fastener, checked.catalogue
+    wearer = checked.placement.plan.wearer
+    profiles = () if wearer is None else wearer.profiles
+    fits = [
+        other
+        for other in catalogue.fasteners
+        if other.family == own.family
+        and (other.kind, other.size) != (own.kind, own.size)
+        and abs(other.cap_mm - own.cap_mm) <= _ALIKE_MM
+        and bears(other, stack.structures, profiles)
+        and other.grip is not None
+        and holds(other, stack.clamped_mm, catalogue)
+    ]
+    fits.sort(key=lambda other: (other.kind != own.kind, abs(other.cap_mm - own.cap_mm)))
+    alike = [f"{other.kind} {other.size}" for other in fits if _way(other) == _way(own)]
+    unlike = [f"{other.kind} {other.size}" for other in fits if _way(other) != _way(own)]
+    return tuple(alike[:_MOST]), tuple(unlike[:_MOST])
+
+
+def holds(fastener: Fastener, clamped_mm: tuple[float, float], catalogue: Catalogue) -> bool:
+    """Whether enough of a clamped stack's range lies within a fastener's grip."""
+    if fastener.grip is None:
+        return True
+    wanted = catalogue.rule("overlap with the grip").value.value
+    grip = (fastener.grip[0].value, fastener.grip[1].value)
+    return part_within(clamped_mm, grip) >= wanted - SAME_MM
+
+
+def part_within(clamped_mm: tuple[float, float], grip_mm: tuple[float, float]) -> float:
+    """Which part of a range lies within a grip, from 0 to 1; a range of one figure lies in it or not."""
+    low, high = max(clamped_mm[0], grip_mm[0]), min(clamped_mm[1], grip_mm[1])
+    length = clamped_mm[1] - clamped_mm[0]
+    if length <= SAME_MM:
+        return 1.0 if high >= low - SAME_MM else 0.0
+    return max(0.0, high - low) / length
+
+
+def _way(fastener: Fastener) -> str:
+    return "none" if fastener.hole is None else fastener.hole.way
+
+
+def for_too_thick(checked: Checked, stack: Stack) -> str:
+    """Say what to do about a stack that a fastener does not reach through, in sentences."""
+    alike, unlike = fitting_others(checked, stack)
+    told = ["Trim and grade the allowances there, or make the facing one layer with a backing behind it."]
+    if alike:
+        told.append(f"Or take {_named(checked, longer=True)}: {_listed(alike)}.")
+    if unlike:
+        told.append(f"Or another way of setting that this cloth bears: {_listed(unlike)}.")
+    if not alike and not unlike:
+        told.append("The catalogue holds no longer one of about this size that this cloth bears; your shop may.")
+    return " ".join(told)
+
+
+def for_too_thin(checked: Checked, stack: Stack, grip_mm: tuple[float, float]) -> str:
+    """Say what to do about a stack that leaves a fastener loose, in sentences."""
+    lacking = grip_mm[0] - stack.clamped_mm[0]
+    backing = _backing_for(checked.catalogue, stack.clamped_mm, grip_mm)
+    told = [f"Add a layer of backing of {format_mm(lacking, 2)} or a little more, as it is when squeezed{backing}."]
+    alike, unlike = fitting_others(checked, stack)
+    if alike:
+        told.append(f"Or take {_named(checked, longer=False)}: {_listed(alike)}.")
+    if unlike:
+        told.append(f"Or another way of setting that this cloth bears: {_listed(unlike)}.")
+    return " ".join(told)
+
+
+def _named(checked: Checked, *, longer: bool) -> str:
+    way = _way(checked.fastener)
+    part = {"pierced": "prongs", "hole": "posts"}.get(way)
+    much = "longer" if longer else "shorter"
+    return f"one with {much} {part}" if part else f"a {much} one"
+
+
+def _listed(names: tuple[str, ...]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
+
+
+def _backing_for(catalogue: Catalogue, clamped_mm: tuple[float, float], grip_mm: tuple[float, float]) -> str:
+    """Name the thinnest interfacing of the catalogue that brings a stack into a grip, one or two layers of it."""
+    wanted = catalogue.rule("overlap with the grip").value.value
+    fusibles = sorted((cloth for cloth in catalogue.cloths if "fusible" in cloth.structures), key=_thickness)
+    for count in (1, 2):
+        for cloth in fusibles:
+            least, most = clamped_part(cloth.structures, catalogue)
+            low, high = (count * cloth.low.value * least, count * cloth.high.value * most)
+            with_it = (clamped_mm[0] + low, clamped_mm[1] + high)
+            if part_within(with_it, grip_mm) >= wanted:
+                return f" ({count} × {cloth.name} would do)"
+    return ""
+
+
+def _thickness(cloth: Cloth) -> float:
+    return cloth.typical.value
