@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from closures.curve import Arc, Cubic, Curve, Line
+from closures.curve import Arc, Cubic, Curve, Line, parallel
 
 # Invented: an S like a side opening, a hook with strong bends, and one whose first handle has no length.
 S_CURVE = Cubic((0.0, 0.0), (0.0, 170.0), (130.0, 150.0), (130.0, 320.0))
@@ -254,7 +254,7 @@ def test_corners_are_signed():
 @pytest.mark.parametrize("sagitta", [0.5, 0.01, 0.001])
 def test_polyline_stays_within_its_sagitta(sagitta):
     shapely = pytest.importorskip("shapely")
-    for curve in (JOINED, Curve((HOOK,)), Curve((QUARTER,)), JOINED.offset(-8.0)):
+    for curve in (JOINED, Curve((HOOK,)), Curve((QUARTER,)), parallel(JOINED, -8.0)):
         chords = shapely.LineString(curve.approximate_polyline(sagitta))
         for i in range(700):
             assert chords.distance(shapely.Point(curve.point_at(curve.length_mm * i / 699))) <= sagitta * 1.001
@@ -263,7 +263,7 @@ def test_polyline_stays_within_its_sagitta(sagitta):
 @pytest.mark.parametrize("d", [0.0, 9.0, -25.0])
 def test_path_draws_the_curve_within_a_thousandth(d):
     svgpathtools = pytest.importorskip("svgpathtools")
-    for curve in (JOINED.offset(d), Curve((Arc((0.0, 0.0), 1500.0, 0.3, 1.2),)).offset(d)):
+    for curve in (parallel(JOINED, d), parallel(Curve((Arc((0.0, 0.0), 1500.0, 0.3, 1.2),)), d)):
         commands = curve.path()
         assert commands[0] == ("M", *curve.start)
         path = svgpathtools.parse_path(" ".join(" ".join(map(str, command)) for command in commands))

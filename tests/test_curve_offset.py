@@ -1,6 +1,8 @@
 """Exact parallels: closed forms, worked figures, corners, and refusals that name the place."""
 
 import math
+import random
+import re
 from itertools import pairwise
 
 import pytest
@@ -8,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from work import calls_of
 
-from closures.curve import Arc, Cubic, Curve, Line
+from closures.curve import Arc, Cubic, Curve, Line, parallel
 from closures.errors import EdgeError
 
 S_CURVE = Curve((Cubic((0.0, 0.0), (0.0, 170.0), (130.0, 150.0), (130.0, 320.0)),))
@@ -26,7 +28,7 @@ def distances(parallel, curve, count=200):
 def test_quarter_circle_worked_figures():
     # Edge radius 220, inset 12, 20 at each end, 5 closures: angles 20/208 + i (quarter - 40/208) / 4.
     edge = Curve((Arc((0.0, 0.0), 220.0, math.pi / 2, -math.pi / 2),))
-    line = edge.offset(-12.0)
+    line = parallel(edge, -12.0)
     assert edge.length_mm == pytest.approx(110 * math.pi, abs=1e-9)
     assert line.length_mm == pytest.approx(104 * math.pi, abs=1e-9)
     gap = (line.length_mm - 40) / 4
@@ -44,7 +46,7 @@ def test_s_curve_worked_figures():
         (-14.04, 24.98), (-4.84, 74.91), (16.10, 121.12), (46.66, 161.72), (79.11, 200.88),
         (103.33, 245.42), (113.93, 295.03),
     ]  # fmt: skip
-    line = S_CURVE.offset(15.0)
+    line = parallel(S_CURVE, 15.0)
     assert S_CURVE.length_mm == pytest.approx(355.24, abs=0.005)
     gap = (line.length_mm - 50) / 6
     assert gap == pytest.approx(50.873, abs=0.001)
@@ -57,7 +59,7 @@ def test_offset_length_is_base_length_less_distance_times_turning(d):
     hook = Curve((Cubic((0.0, 0.0), (0.0, 170.0), (130.0, 250.0), (230.0, 320.0)),))
     (ax, ay), (bx, by) = hook.tangent_at(0.0), hook.tangent_at(hook.length_mm)
     turning = math.atan2(ax * by - ay * bx, ax * bx + ay * by)
-    assert hook.offset(d).length_mm == pytest.approx(hook.length_mm - d * turning, abs=1e-9)
+    assert parallel(hook, d).length_mm == pytest.approx(hook.length_mm - d * turning, abs=1e-9)
 
 
 @pytest.mark.parametrize("d", [15.0, -40.0])
@@ -72,9 +74,9 @@ def test_offset_length_equals_high_precision_integral(d):
         fast = mpmath.sqrt(dx * dx + dy * dy)
         return fast - d * (dx * (f + 2 * g * t) - dy * (b + 2 * c * t)) / fast**2
 
-    parallel = S_CURVE.offset(d)
-    assert parallel.length_mm == pytest.approx(float(mpmath.quad(speed, mpmath.linspace(0, 1, 9))), abs=1e-9)
-    t = parallel.segments[0].at_length(123.4)
+    line = parallel(S_CURVE, d)
+    assert line.length_mm == pytest.approx(float(mpmath.quad(speed, mpmath.linspace(0, 1, 9))), abs=1e-9)
+    t = line.segments[0].at_length(123.4)
     assert float(mpmath.quad(speed, mpmath.linspace(0, t, 9))) == pytest.approx(123.4, abs=1e-9)
 
 
@@ -92,7 +94,7 @@ def test_three_metre_edge_is_held_to_a_hundredth():
         return Cubic((xa, y0), (xa + slope(y0) * h, y0 + h), (xb - slope(y1) * h, y1 - h), (xb, y1))
 
     edge = Curve(tuple(cubic(10.0 * i, 10.0 * i + 10) for i in range(290)))
-    line = edge.offset(19.0)
+    line = parallel(edge, 19.0)
     steps = 200_000
 
     def beside(y):
@@ -123,8 +125,8 @@ def test_offset_reverses_and_mirrors(d, mirror):
             Cubic((80.0, 260.0), (90.0, 305.0), (70.0, 360.0), (75.0, 420.0)),
         )
     )
-    plain = bent.offset(d)
-    other = bent.mirrored().offset(-d).mirrored() if mirror else bent.reversed().offset(-d).reversed()
+    plain = parallel(bent, d)
+    other = parallel(bent.mirrored(), -d).mirrored() if mirror else parallel(bent.reversed(), -d).reversed()
     assert other.length_mm == pytest.approx(plain.length_mm, abs=1e-8)
     for share in (0.0, 0.3, 0.71, 0.999):
         s = share * plain.length_mm
@@ -133,10 +135,10 @@ def test_offset_reverses_and_mirrors(d, mirror):
 
 
 def test_offset_of_an_offset_is_the_offset_of_both():
-    twice, once = S_CURVE.offset(10.0).offset(7.0), S_CURVE.offset(17.0)
+    twice, once = parallel(parallel(S_CURVE, 10.0), 7.0), parallel(S_CURVE, 17.0)
     assert twice.length_mm == pytest.approx(once.length_mm, abs=1e-9)
     assert twice.point_at(100.0) == pytest.approx(once.point_at(100.0), abs=1e-9)
-    back = S_CURVE.offset(10.0).offset(-10.0)
+    back = parallel(parallel(S_CURVE, 10.0), -10.0)
     assert back.segments == S_CURVE.segments
 
 
@@ -146,7 +148,7 @@ def test_parallel_agrees_with_shapely_to_its_sagitta():
     # shapely's left is ours as well where y runs down: it takes y up.
     other = dense.offset_curve(15.0, quad_segs=64)
     for i in range(1, 100):
-        point = shapely.Point(S_CURVE.offset(15.0).point_at(3.5 * i))
+        point = shapely.Point(parallel(S_CURVE, 15.0).point_at(3.5 * i))
         assert other.distance(point) < 0.01
 
 
@@ -157,7 +159,7 @@ def test_corner_of_straights_is_mitred(turn_deg, hand):
     angle = math.radians(90 + turn_deg)
     corner = polyline((0.0, 0.0), (0.0, 100.0), (100 * math.cos(angle), 100 + 100 * math.sin(angle)))
     d = 12.0 * hand
-    line = corner.offset(d)
+    line = parallel(corner, d)
     reach = 12.0 * math.tan(math.radians(turn_deg) / 2)
     assert line.length_mm == pytest.approx(200 - 2 * hand * reach, abs=1e-9)
     assert line.segments[0].end == pytest.approx((-d, 100 - hand * reach), abs=1e-9)
@@ -172,7 +174,7 @@ def test_corner_of_curves_keeps_its_distance(d):
             Arc((30.0, 350.0), 200.0, -math.pi / 2, -0.9),
         )
     )
-    line = cusp.offset(d)
+    line = parallel(cusp, d)
     found = distances(line, cusp, 400)
     assert min(found) == pytest.approx(14.0, abs=1e-6)
     # Drawn out on the outer side only, and no further than the mitre's tip.
@@ -183,26 +185,26 @@ def test_corner_of_curves_keeps_its_distance(d):
 
 
 def test_hairpin_is_refused():
-    with pytest.raises(EdgeError, match=r"corner that turns by 17\d°"):
-        polyline((0.0, 0.0), (0.0, 100.0), (5.0, 0.0)).offset(-3.0)
+    with pytest.raises(EdgeError, match="runs into another part of the edge"):
+        parallel(polyline((0.0, 0.0), (0.0, 100.0), (5.0, 0.0)), -3.0)
 
 
 def test_fold_is_refused_with_place_and_radius():
     with pytest.raises(EdgeError, match=r"91\.6 mm along .*x 16\.\d, y 89\.\d mm.* radius of 179\.0 mm"):
-        S_CURVE.offset(-180.0)
-    assert S_CURVE.offset(-179.0).length_mm > 0
+        parallel(S_CURVE, -180.0)
+    assert parallel(S_CURVE, -179.0).length_mm > 0
 
 
 def test_arc_no_wider_than_the_inset_is_refused():
     edge = Curve((Arc((0.0, 0.0), 30.0, 0.0, 1.0),))
     with pytest.raises(EdgeError, match=r"radius of 30\.0 mm"):
-        edge.offset(30.0)
-    assert edge.offset(29.9).length_mm == pytest.approx(0.1, abs=1e-9)
+        parallel(edge, 30.0)
+    assert parallel(edge, 29.9).length_mm == pytest.approx(0.1, abs=1e-9)
 
 
 def test_piece_too_short_beside_a_corner_is_refused():
     with pytest.raises(EdgeError, match=r"corner of 90° .* 10\.0 mm of edge beside it is too short"):
-        polyline((0.0, 0.0), (0.0, 10.0), (-80.0, 10.0)).offset(12.0)
+        parallel(polyline((0.0, 0.0), (0.0, 10.0), (-80.0, 10.0)), 12.0)
 
 
 def test_offset_that_runs_into_another_part_is_refused():
@@ -215,7 +217,7 @@ def test_offset_that_runs_into_another_part_is_refused():
             Arc((-36.0, 40.0), 8.0, 0.0, -math.pi / 2),
         )
     )
-    assert pocket.offset(13.0).length_mm > 0
+    assert parallel(pocket, 13.0).length_mm > 0
     narrow = Curve(
         (
             Line((0.0, 0.0), (0.0, 100.0)),
@@ -224,8 +226,8 @@ def test_offset_that_runs_into_another_part_is_refused():
         )
     )
     with pytest.raises(EdgeError, match="runs into another part of the edge"):
-        narrow.offset(11.5)
-    assert narrow.offset(-11.5).length_mm > narrow.length_mm
+        parallel(narrow, 11.5)
+    assert parallel(narrow, -11.5).length_mm > narrow.length_mm
 
 
 @pytest.mark.parametrize("gap", [11.95, 12.05], ids=["nearer", "clear"])
@@ -241,10 +243,10 @@ def test_end_that_comes_near_another_part_is_told_to_a_twentieth(gap):
         )
     )
     if gap < 12:
-        with pytest.raises(EdgeError, match="another part of the edge"):
-            hook.offset(12.0)
+        with pytest.raises(EdgeError, match=r"within 11\.9 mm of the edge's own end"):
+            parallel(hook, 12.0)
     else:
-        assert hook.offset(12.0).length_mm > 0
+        assert parallel(hook, 12.0).length_mm > 0
 
 
 @settings(max_examples=25, deadline=None)
@@ -268,7 +270,7 @@ def test_whatever_is_not_refused_keeps_its_distance(bends, d, left):
         return
     edge = Curve(tuple(arcs))
     try:
-        line = edge.offset(-d if left else d)
+        line = parallel(edge, -d if left else d)
     except EdgeError:
         assert edge.direction_range > math.pi / 2
         return
@@ -278,7 +280,7 @@ def test_whatever_is_not_refused_keeps_its_distance(bends, d, left):
 def test_handle_of_no_length_is_followed_on_both_sides():
     edge = Curve((Cubic((0.0, 0.0), (0.0, 0.0), (50.0, 100.0), (100.0, 150.0)),))
     for d in (15.0, -15.0):
-        line = edge.offset(d)
+        line = parallel(edge, d)
         assert min(distances(line, edge)) > 15.0 - 0.01
         assert line.length_mm == pytest.approx(edge.length_mm, abs=8.0)
 
@@ -288,7 +290,7 @@ def test_polyline_of_short_chords_offsets_close_to_the_curve(d):
     # 800 chords: each bows by up to 0.0002 mm, and the first one's direction is 0.001 rad off, which
     # slides the parallel's ends along by 0.014 mm and moves it sideways by next to nothing.
     chords = polyline(*(S_CURVE.segments[0].point(i / 800) for i in range(801)))
-    line, exact = chords.offset(d), S_CURVE.offset(d)
+    line, exact = parallel(chords, d), parallel(S_CURVE, d)
     assert line.length_mm == pytest.approx(exact.length_mm, abs=0.002)
     for i in range(1, 35):
         assert exact.nearest(line.point_at(10.0 * i)).distance_mm < 0.0003
@@ -302,7 +304,122 @@ def spiral_of(chords):
 
 
 def test_parallel_of_thousands_of_chords_grows_in_step_with_them():
-    line = spiral_of(5000).offset(10.0)
+    line = parallel(spiral_of(5000), 10.0)
     assert min(distances(line, spiral_of(5000), 50)) == pytest.approx(10.0, abs=0.001)
-    few, many = (calls_of(lambda n=n: spiral_of(n).offset(10.0)) for n in (500, 2000))
+    few, many = (calls_of(lambda n=n: parallel(spiral_of(n), 10.0)) for n in (500, 2000))
     assert many < 4 * few * 1.25, (few, many)
+
+
+def rounded_corner(radius, turn_deg, leg=150.0):
+    """Two legs and between them a corner to the right hand, rounded; and where its tip would be."""
+    turn = math.radians(turn_deg)
+    cut = radius * math.tan(turn / 2)
+    centre = (-radius, leg - cut)
+    arc = Arc(centre, radius, 0.0, turn)
+    x, y = arc.end
+    way = (-math.sin(turn), math.cos(turn))
+    rest = Line((x, y), (x + (leg - cut) * way[0], y + (leg - cut) * way[1]))
+    return Curve((Line((0.0, 0.0), (0.0, leg - cut)), arc, rest)), (0.0, leg)
+
+
+@pytest.mark.parametrize("turn_deg", [40.0, 90.0, 126.0])
+@pytest.mark.parametrize("radius", [0.5, 10.0, 18.9])
+def test_corner_rounded_tighter_than_the_inset_is_trimmed_like_a_sharp_one(radius, turn_deg):
+    # The sides are 19 from two straights that turn by the angle: they meet 19 / cos(turn / 2) from the tip.
+    edge, tip = rounded_corner(radius, turn_deg)
+    line = parallel(edge, 19.0)
+    half = math.radians(turn_deg) / 2
+    side = 150.0 - 19.0 * math.tan(half)
+    assert line.length_mm == pytest.approx(2 * side, abs=1e-9)
+    meets = (-19.0, 150.0 - 19.0 * math.tan(half))
+    assert line.point_at(side) == pytest.approx(meets, abs=1e-9)
+    assert math.dist(meets, tip) == pytest.approx(19.0 / math.cos(half))
+    assert line.corners() == ((pytest.approx(side), pytest.approx(turn_deg)),)
+    sharp = parallel(polyline((0.0, 0.0), tip, edge.end), 19.0)
+    assert sharp.length_mm == pytest.approx(line.length_mm, abs=1e-9)
+
+
+def test_fold_of_a_tight_cubic_is_trimmed_where_its_two_sides_meet():
+    # The same on both sides of x = 0, so that its parallel meets itself there.
+    arch = Curve((Cubic((-60.0, 0.0), (-10.0, 80.0), (10.0, 80.0), (60.0, 0.0)),))
+    assert arch.tightest("left").radius_mm < 38.0
+    line = parallel(arch, -38.0)
+    ((along, turn),) = line.corners()
+    x, _ = line.point_at(along)
+    assert (x, along) == (pytest.approx(0.0, abs=1e-9), pytest.approx(line.length_mm / 2, abs=1e-9))
+    assert turn < -10.0
+    assert min(distances(line, arch)) == pytest.approx(38.0, abs=1e-7)
+    assert max(distances(line, arch)) == pytest.approx(38.0, abs=1e-7)
+
+
+def test_outer_side_of_a_hairpin_is_rounded():
+    # A corner that turns by 150 degrees would have a mitre 3.9 times the distance long.
+    turn = math.radians(150.0)
+    edge = polyline((0.0, 0.0), (0.0, 100.0), (-100.0 * math.sin(turn), 100.0 + 100.0 * math.cos(turn)))
+    line = parallel(edge, -10.0)
+    assert line.length_mm == pytest.approx(200.0 + 10.0 * turn, abs=1e-9)
+    assert max(distances(line, edge)) == pytest.approx(10.0, abs=1e-9)
+
+
+def test_crumbs_beside_a_corner_vanish():
+    # Forty strokes of a hundredth of a mm round a corner of 90 degrees: none of them has a parallel of its own.
+    steps = [(0.01 * math.sin(k * math.pi / 80), 0.01 * math.cos(k * math.pi / 80)) for k in range(41)]
+    points = [(0.0, 0.0), (0.0, 100.0)]
+    for dx, dy in steps:
+        points.append((points[-1][0] - dx, points[-1][1] + dy))
+    points.append((points[-1][0] - 100.0, points[-1][1]))
+    line = parallel(polyline(*points), 15.0)
+    ((_, turn),) = line.corners()
+    assert turn == pytest.approx(90.0, abs=1e-6)
+    assert len(line.segments) == 2
+
+
+def test_tongue_too_narrow_for_the_inset_is_refused_with_its_width():
+    tongue = polyline((0.0, 0.0), (0.0, 200.0), (100.0, 200.0), (100.0, 230.0), (0.0, 230.0), (0.0, 400.0))
+    with pytest.raises(EdgeError, match=r"tongue that is 30\.0 mm wide .* Take a distance under 15\.0 mm"):
+        parallel(tongue, 19.0)
+    assert parallel(tongue, 14.9).length_mm == pytest.approx(tongue.length_mm)
+    # A tab as short as it is wide is trimmed off like a corner.
+    tab = polyline((0.0, 0.0), (0.0, 200.0), (30.0, 200.0), (30.0, 230.0), (0.0, 230.0), (0.0, 400.0))
+    line = parallel(tab, 19.0)
+    assert min(distances(line, tab)) == pytest.approx(19.0, abs=1e-9)
+
+
+def legs_with_corners(seed):
+    """Legs of 90 to 220 with one to three corners between, sharp or rounded; a distance to one hand."""
+    rng = random.Random(seed)
+    heading, here, segments = math.pi / 2, (0.0, 0.0), []
+    for _ in range(rng.randint(1, 3)):
+        turn, radius = rng.choice([-1, 1]) * rng.uniform(0.3, 2.2), rng.choice([0, 0, 5, 10, 25, rng.uniform(2, 30)])
+        leg = rng.uniform(90, 220) - radius * math.tan(abs(turn) / 2)
+        there = (here[0] + leg * math.cos(heading), here[1] + leg * math.sin(heading))
+        segments.append(Line(here, there))
+        if radius:
+            side = heading + math.copysign(math.pi / 2, turn)
+            centre = (there[0] + radius * math.cos(side), there[1] + radius * math.sin(side))
+            segments.append(Arc(centre, radius, side + math.pi, turn))
+        heading, here = heading + turn, segments[-1].end
+    last = rng.uniform(90, 220)
+    segments.append(Line(here, (here[0] + last * math.cos(heading), here[1] + last * math.sin(heading))))
+    return Curve(tuple(segments)), rng.choice([-1, 1]) * rng.choice([8.0, 12.0, 19.0, 38.0])
+
+
+def test_parallels_of_random_corners_are_true_from_both_ends():
+    refused = 0
+    for seed in range(150):
+        edge, d = legs_with_corners(seed)
+        if edge.crosses_itself():
+            continue
+        try:
+            line = parallel(edge, d)
+        except EdgeError as error:
+            assert re.search("another part|own end|tongue|too short|radius", str(error))
+            refused += 1
+            continue
+        found = distances(line, edge, 120)
+        assert min(found) > abs(d) - 1e-6, seed
+        # A mitre at 125 degrees reaches 2.17 times as far.
+        assert max(found) < 2.17 * abs(d), seed
+        back = parallel(edge.reversed(), -d)
+        assert back.length_mm == pytest.approx(line.length_mm, abs=1e-6), seed
+    assert refused < 10

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from closures.curve import Cubic, Curve, Line
+from closures.curve import Cubic, Curve, Line, parallel
 from closures.edges.chords import smooth_chords
 from closures.edges.points import smooth_through
 from closures.edges.reading import read_edges
@@ -132,8 +132,8 @@ def test_exported_chords_are_read_as_the_curve_they_sample(decimals):
     corners = [exact.point(i / 700) for i in range(701)]
     rounded = [(round(x, decimals), round(y, decimals)) for x, y in corners]
     chords = [Line(a, b) for a, b in pairwise(rounded)]
-    line = Curve(smooth_chords(chords)).offset(15.0)
-    wanted = Curve((exact,)).offset(15.0)
+    line = parallel(Curve(smooth_chords(chords)), 15.0)
+    wanted = parallel(Curve((exact,)), 15.0)
     assert len(line.segments) < 100
     # What is left over is the rounding, half of the last decimal, and what its slant does 15 mm away.
     beside, along = {6: (0.0005, 0.002), 3: (0.001, 0.003), 2: (0.01, 0.03)}[decimals]

@@ -5,6 +5,7 @@ import math
 import pytest
 from work import calls_of
 
+from closures.curve import parallel
 from closures.edges.svg.lines import read_path, read_paths, read_point
 from closures.edges.svg.tree import Tree
 from closures.errors import DrawingError
@@ -280,8 +281,8 @@ def test_exported_curve_of_short_chords_is_read_smooth():
     points = " ".join(f"{220 * math.cos(i / 400):.3f},{220 * math.sin(i / 400):.3f}" for i in range(401))
     curve = line_of(f'<polyline id="e" points="{points}"/>')
     assert curve.length_mm == pytest.approx(220.0, abs=0.005)
-    assert curve.offset(12.0).length_mm == pytest.approx(208.0, abs=0.05)
-    assert curve.offset(12.0).point_at(104.0) == pytest.approx((208 * math.cos(0.5), 208 * math.sin(0.5)), abs=0.01)
+    assert parallel(curve, 12.0).length_mm == pytest.approx(208.0, abs=0.05)
+    assert parallel(curve, 12.0).point_at(104.0) == pytest.approx((208 * math.cos(0.5), 208 * math.sin(0.5)), abs=0.01)
 
 
 def test_read_path_of_the_tree_is_the_same():

@@ -6,19 +6,23 @@ to (-ty, tx). Distances and curvatures to the right hand are positive.
 
 from closures.curve.arc import Arc
 from closures.curve.cubic import Cubic
-from closures.curve.curve import Curve, Nearest, Segment, Tightest
+from closures.curve.curve import Curve, Hand, Nearest, Tightest
 from closures.curve.line import Box, Line, Point
 from closures.curve.offset_piece import OffsetPiece
+from closures.curve.parallel import parallel
+from closures.curve.segment import Segment
 
 __all__ = [
     "Arc",
     "Box",
     "Cubic",
     "Curve",
+    "Hand",
     "Line",
     "Nearest",
     "OffsetPiece",
     "Point",
     "Segment",
     "Tightest",
+    "parallel",
 ]

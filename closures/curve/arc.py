@@ -20,7 +20,7 @@ class Arc:
 
     Attributes:
         centre: the circle's centre.
-        radius: above nought.
+        radius: above zero.
         start_angle: angle of the start.
         sweep: signed angle from start to end.
     """
@@ -149,8 +149,3 @@ class Arc:
     def moved(self, dx: float, dy: float) -> Arc:
         """The same, moved."""
         return Arc((self.centre[0] + dx, self.centre[1] + dy), self.radius, self.start_angle, self.sweep)
-
-    def parallel(self, d: float) -> tuple[Arc, Arc]:
-        """The base and its parallel at d to the right hand, d less than a right hand radius."""
-        radius = self.radius - math.copysign(d, self.sweep * d)
-        return self, Arc(self.centre, radius, self.start_angle, self.sweep)

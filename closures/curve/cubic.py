@@ -9,14 +9,18 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import Protocol
 
+from closures.curve.algebra import (
+    Powers,
+    bernstein_of,
+    halves_of,
+    length_by_rule,
+    quadratic_roots,
+    roots_between,
+    sign_changes,
+)
 from closures.curve.line import Box, Point
-from closures.curve.quadrature import Powers, length_by_rule
-from closures.curve.roots import bernstein_of, halves_of, quadratic_roots, roots_between, sign_changes
-
-if TYPE_CHECKING:
-    from closures.curve.offset_piece import OffsetPiece
 
 # Two estimates of a length that agree to this share of a mm are taken as it.
 _LENGTH_NOISE_MM = 1e-12
@@ -159,7 +163,7 @@ class Cubic:
         """Parameters among which the tightest place is, both ends within `CORNER_MM` left out.
 
         Where the curvature k = X / W^1.5 (X = B' × B'', W = |B'|²) has its extremes,
-        ``2 X' W - 3 X W'`` is nought: a polynomial of the fifth degree.
+        ``2 X' W - 3 X W'`` is zero: a polynomial of the fifth degree.
         """
         a, b, c, d, e, f = self._powers
         bend = (a * e - b * d, 2 * (a * f - c * d), b * f - c * e)
@@ -192,7 +196,7 @@ class Cubic:
     def nearest(self, x: float, y: float, best: float, d: float = 0.0) -> tuple[float, float] | None:
         """Distance and parameter of the nearest point of the parallel at d, if nearer than ``best``.
 
-        The distance has its extremes where ``(B - p) · B'`` is nought, for every d alike. Its
+        The distance has its extremes where ``(B - p) · B'`` is zero, for every d alike. Its
         Bernstein coefficients tell how many roots a stretch can hold.
         """
         answer: tuple[float, float] | None = None
@@ -261,27 +265,13 @@ class Cubic:
         p0, p1, p2, p3 = ((p[0] + dx, p[1] + dy) for p in (self.p0, self.p1, self.p2, self.p3))
         return Cubic(p0, p1, p2, p3)
 
-    def parallel(self, d: float) -> tuple[Cubic, OffsetPiece]:
-        """The base and its parallel at d to the right hand.
-
-        Where an end turns tighter than d within `CORNER_MM`, that much is left out of both, and the
-        gap is closed as a corner is.
-        """
-        low = 0.0 if d * self.curvature(0.0) < 1 else self.at_length(CORNER_MM)
-        high = 1.0 if d * self.curvature(1.0) < 1 else self.at_length(self.length_mm - CORNER_MM)
-        base = self.part(low, high)
-        # Each of the two modules needs the other; the name is first wanted here.
-        from closures.curve.offset_piece import OffsetPiece
-
-        return base, OffsetPiece(base, d)
-
     def _cross(self, t: float) -> float:
         a, b, c, d, e, f = self._powers
         dx, dy = a + (b + c * t) * t, d + (e + f * t) * t
         return dx * (e + 2 * f * t) - dy * (b + 2 * c * t)
 
     def _limit_direction(self, t: float) -> Point:
-        """The direction where B' is nought: along B'' just inside, or between the ends."""
+        """The direction where B' is zero: along B'' just inside, or between the ends."""
         if t < 0.5:
             for p in (self.p2, self.p3):
                 dx, dy = p[0] - self.p0[0], p[1] - self.p0[1]
@@ -377,7 +367,17 @@ def beside(base: Cubic, t: float, d: float) -> Point:
     return (x - ty * d, y + tx * d)
 
 
-def box_by_ends(piece: Cubic | OffsetPiece) -> Box:
+class Turning(Protocol):
+    """What has a point at every parameter from 0 to 1 and knows where it turns back."""
+
+    def point(self, t: float) -> Point:
+        """The point at a parameter from 0 to 1."""
+
+    def level_places(self, axis: int) -> tuple[float, ...]:
+        """Parameters inside at which x (axis 0) or y (axis 1) turns back."""
+
+
+def box_by_ends(piece: Turning) -> Box:
     """The exact extremes of a piece, from its ends and the places where it turns back."""
     xs = [piece.point(t)[0] for t in (0.0, *piece.level_places(0), 1.0)]
     ys = [piece.point(t)[1] for t in (0.0, *piece.level_places(1), 1.0)]

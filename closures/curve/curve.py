@@ -9,16 +9,15 @@ from functools import cached_property
 from itertools import accumulate, pairwise
 from typing import Literal
 
-from closures.curve import levels, self_crossing
-from closures.curve.arc import Arc
-from closures.curve.cubic import Cubic
+from closures.curve.algebra import Node, distance_to_box, grow_tree
 from closures.curve.drawn import Command, approximate_chords, approximate_commands
-from closures.curve.line import Box, Line, Point
-from closures.curve.offset_piece import OffsetPiece
-from closures.curve.tree import Node, distance_to_box, grow_tree
+from closures.curve.levels import meetings, stretches_between
+from closures.curve.line import Box, Point
+from closures.curve.segment import Segment
+from closures.curve.self_crossing import crossings
 
-Segment = Line | Arc | Cubic | OffsetPiece
-Side = Literal["right", "left", "both"]
+Hand = Literal["right", "left"]
+"""A side of a curve, for somebody who walks it from its first end to its last."""
 
 # How far past its ends a curve may be asked, for sums that round.
 END_SLACK_MM = 1e-9
@@ -240,7 +239,7 @@ class Curve:
             waiting += [right, left] if left[0] <= right[0] else [left, right]
         return answer
 
-    def tightest(self, side: Side = "both") -> Tightest:
+    def tightest(self, side: Hand | Literal["both"] = "both") -> Tightest:
         """Find the least radius of curvature; corners are not curves and do not count.
 
         Args:
@@ -299,7 +298,7 @@ class Curve:
         Returns:
             Distances along, ascending. A touch counts once, and so does a flat stretch: its middle.
         """
-        return tuple((low + high) / 2 for low, high in levels.meetings(self, y))
+        return tuple((low + high) / 2 for low, high in meetings(self.segments, self.starts, y))
 
     def level_stretches(self, y0: float, y1: float) -> tuple[tuple[float, float], ...]:
         """Find the stretches that lie between two levels, both included.
@@ -310,26 +309,9 @@ class Curve:
         Returns:
             From and to along the curve, ascending; a single touch is a stretch of no length.
         """
-        return levels.stretches(self, min(y0, y1), max(y0, y1))
-
-    def offset(self, d: float, name: str = "closing line") -> Curve:
-        """Make the exact parallel at a distance.
-
-        Args:
-            d: in mm, positive to the right hand.
-            name: what the parallel is, for messages.
-
-        Returns:
-            A curve whose every point lies d from this one: corners are mitred, cut at the true
-            crossing on their inner side and drawn out along the tangents on their outer side.
-
-        Raises:
-            EdgeError: the parallel folds, a piece vanishes, a corner is too sharp, or it runs into
-                another part of the curve; the message names the place and the radius.
-        """
-        from closures.curve.offset import offset_curve
-
-        return offset_curve(self, d, name)
+        low, high = min(y0, y1), max(y0, y1)
+        touches = [pair for y in dict.fromkeys((low, high)) for pair in meetings(self.segments, self.starts, y)]
+        return stretches_between(touches, self.length_mm, lambda s: self.point_at(s)[1], low, high)
 
     def approximate_polyline(self, sagitta_mm: float = 0.01) -> tuple[Point, ...]:
         """Points on the curve whose chords leave it by no more than the sagitta, ends included."""
@@ -356,7 +338,8 @@ class Curve:
         Returns:
             The first few crossings, or None. Two parts that only touch do not cross.
         """
-        return self_crossing.find(self)
+        # A curve whose tangents all lie within half a turn goes on and on one way and cannot come back.
+        return None if self.direction_range < math.pi else crossings(self.segments)
 
 
 def turn_between(one: Point, other: Point) -> float:

@@ -4,15 +4,12 @@ from __future__ import annotations
 
 import math
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
 from closures.curve.arc import Arc
 from closures.curve.cubic import Cubic
 from closures.curve.line import Line, Point
 from closures.curve.offset_piece import OffsetPiece
-
-if TYPE_CHECKING:
-    from closures.curve.curve import Segment
+from closures.curve.segment import Segment
 
 Command = tuple[str | float, ...]
 

@@ -1,14 +1,12 @@
-"""Where a curve lies at a level, or between two."""
+"""Where segments end to end lie at a level, or between two."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
-from closures.curve.roots import root_of
-
-if TYPE_CHECKING:
-    from closures.curve.curve import Curve
+from closures.curve.algebra import root_of
+from closures.curve.segment import Segment
 
 # A height this near to a level is on it; it is wide of rounding on drawings of some metres.
 _ON_LEVEL_MM = 1e-9
@@ -17,10 +15,16 @@ _ON_LEVEL_MM = 1e-9
 _SAME_PLACE_MM = 1e-7
 
 
-def meetings(curve: Curve, y: float) -> list[tuple[float, float]]:
-    """Find every maximal stretch on a level, from and to along the curve; mostly single points."""
+def meetings(segments: Sequence[Segment], starts: Sequence[float], y: float) -> list[tuple[float, float]]:
+    """Find every maximal stretch on a level, from and to along the curve; mostly single points.
+
+    Args:
+        segments: end to end.
+        starts: the distance along at which each begins, and the whole length at last.
+        y: the level, in mm.
+    """
     found: list[tuple[float, float]] = []
-    for segment, begin in zip(curve.segments, curve.starts, strict=False):
+    for segment, begin in zip(segments, starts, strict=False):
         _, top, _, bottom = segment.hull
         if not top - _ON_LEVEL_MM <= y <= bottom + _ON_LEVEL_MM:
             continue
@@ -39,14 +43,21 @@ def meetings(curve: Curve, y: float) -> list[tuple[float, float]]:
     return _merged(found)
 
 
-def stretches(curve: Curve, y0: float, y1: float) -> tuple[tuple[float, float], ...]:
-    """Find every maximal stretch with y0 <= y <= y1."""
-    touches = meetings(curve, y0) + (meetings(curve, y1) if y1 > y0 else [])
-    breaks = sorted({0.0, curve.length_mm, *(s for pair in touches for s in pair)})
+def stretches_between(
+    touches: Sequence[tuple[float, float]], length_mm: float, height_at: Callable[[float], float], y0: float, y1: float
+) -> tuple[tuple[float, float], ...]:
+    """Find every maximal stretch with y0 <= y <= y1.
+
+    Args:
+        touches: the meetings with both levels.
+        length_mm: of the curve.
+        height_at: its y at a distance along.
+        y0, y1: the upper and the lower level, in mm.
+    """
+    breaks = sorted({0.0, length_mm, *(s for pair in touches for s in pair)})
     inside = list(touches)
     for s0, s1 in pairwise(breaks):
-        height = curve.point_at((s0 + s1) / 2)[1]
-        if y0 - _ON_LEVEL_MM <= height <= y1 + _ON_LEVEL_MM:
+        if y0 - _ON_LEVEL_MM <= height_at((s0 + s1) / 2) <= y1 + _ON_LEVEL_MM:
             inside.append((s0, s1))
     return tuple(_merged(sorted(inside)))
 

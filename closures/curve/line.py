@@ -49,7 +49,7 @@ class Line:
         return (dx / self.length_mm, dy / self.length_mm)
 
     def curvature(self, t: float) -> float:
-        """Nought."""
+        """Zero."""
         return 0.0
 
     def at_length(self, s: float) -> float:
@@ -103,8 +103,3 @@ class Line:
     def moved(self, dx: float, dy: float) -> Line:
         """The same, moved."""
         return Line((self.start[0] + dx, self.start[1] + dy), (self.end[0] + dx, self.end[1] + dy))
-
-    def parallel(self, d: float) -> tuple[Line, Line]:
-        """The base and its parallel at d to the right hand."""
-        tx, ty = self.tangent(0.0)
-        return self, self.moved(-ty * d, tx * d)

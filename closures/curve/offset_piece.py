@@ -3,7 +3,7 @@
 For a base B(t) with unit tangent T and right hand normal N, the parallel at d is
 ``O = B + d N``. Frenet's formulas give ``O' = B' (1 - d k)`` with the signed curvature k, so O has
 B's tangents, turns back in x and y where B does, and is ``length(B) - d * turning(B)`` long.
-All of this holds while ``1 - d k`` stays above nought, which `closures.curve.offset` sees to.
+All of this holds while ``1 - d k`` stays above zero, which `closures.curve.parallel` sees to.
 """
 
 from __future__ import annotations
@@ -116,9 +116,3 @@ class OffsetPiece:
     def moved(self, dx: float, dy: float) -> OffsetPiece:
         """The same, moved."""
         return OffsetPiece(self.base.moved(dx, dy), self.distance)
-
-    def parallel(self, d: float) -> tuple[OffsetPiece, Cubic | OffsetPiece]:
-        """This piece and its parallel at d more, cut at the same places."""
-        total = self.distance + d
-        base, further = self.base.parallel(total)
-        return OffsetPiece(base, self.distance), base if total == 0 else further

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from closures.curve import parallel
 from closures.errors import EdgeError
 from closures.placing.lap import Lap, Laps, depth_from, offset_sign
 
@@ -71,14 +72,14 @@ def make_laps(edges: Edges, band: BandWish) -> Laps:
 
 
 def _parallel(curve: Curve, distance_mm: float, name: str) -> Curve:
-    return curve if distance_mm == 0.0 else curve.offset(distance_mm, name=name)
+    return curve if distance_mm == 0.0 else parallel(curve, distance_mm, name)
 
 
 def _inner(edge: Curve, distance_mm: float) -> Curve | None:
     # A band may be wider than its edge is curved and still close well: the closing line
     # counts, not the line where the band is sewn on. The rule on curves tells the user.
     try:
-        return edge.offset(distance_mm, name="inner edge of the band")
+        return parallel(edge, distance_mm, "inner edge of the band")
     except EdgeError:
         return None
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from closures.curve import Curve, Line
+from closures.curve import Curve, Line, parallel
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.room import Room
 from closures.drawing.ink.shapes import CLOSING, FINE, HEAVY, LINE, Group, Item, Path, Pen, Point, line
@@ -229,7 +229,7 @@ def _cut_line(end: End, at_x: float, way: int, length: float, shape: TipShape, a
         return Curve(tuple(Line(a, b) for a, b in pairwise(corners)))
     # Walking from the upper side round the tip, cloth lies on the right hand where the tip points right.
     curve, _ = end_outline(at_x, 1 if way > 0 else -1, end.strap.width_mm, length, shape)
-    outer = curve.offset(-way * side, name="cut line")
+    outer = parallel(curve, -way * side, "cut line")
     if not folded:
         return outer
     return outer.stretch(outer.crossings_of_level(-half)[0], outer.length_mm)
