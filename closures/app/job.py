@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from closures.checks.finding import Finding, Result
     from closures.drawing.sheets.sheet import Sheet
     from closures.edges.reading import Edges
+    from closures.jobs.knitting.instructions import Knitted
     from closures.jobs.sizes.wearer import Fit
     from closures.jobs.swap.swap import Swap
     from closures.jobs.table.printer import Correction
@@ -282,6 +283,7 @@ def result_files(answer: Answer, paper: str, correction: Correction | None = Non
     figures = table_figures(answer, correction)
     more = workshop_sections(answer.placement, answer.findings, answer.catalogue, correction)
     more = more if answer.fit is None else [fit_section(answer.fit, answer.placement.plan.units), *more]
+    more = [*knitting_words(answer), *more]
     return {
         **({} if traced is None else {"traced.png": traced}),
         **{sheet.file: write_svg(sheet) for sheet in answer.sheets},
@@ -306,5 +308,29 @@ def table_figures(answer: Answer, correction: Correction | None = None) -> dict[
     from closures.report.workshop import workshop_figures
 
     table = workshop_figures(answer.placement, answer.findings, answer.further, correction)
+    knitted = knitted_row(answer)
+    if knitted is not None:
+        from closures.report.knitting import knitting_figures
+
+        table["knitting"] = knitting_figures(knitted)
     # What is told of a wearer may be of the work at the table and of the fit.
     return table if answer.fit is None else table | {"wearer": table.get("wearer", {}) | fit_figures(answer.fit)}
+
+
+def knitted_row(answer: Answer) -> Knitted | None:
+    """The row in whole rows or stitches, None where the plan tells no gauge."""
+    if answer.placement.plan.gauge is None:
+        return None
+    from closures.jobs.knitting.instructions import knit
+
+    return knit(answer.placement, answer.catalogue)
+
+
+def knitting_words(answer: Answer) -> list[str]:
+    """The section of the report's page for a knitter, if there is one."""
+    knitted = knitted_row(answer)
+    if knitted is None:
+        return []
+    from closures.report.knitting import knitting_section
+
+    return [knitting_section(knitted, answer.placement.plan.units)]

@@ -13,6 +13,7 @@ from closures.errors import EdgeError
 from closures.spacing import best_spacing
 
 if TYPE_CHECKING:
+    from closures.placing.buttonhole import Buttonhole
     from closures.placing.lap import Laps
     from closures.plan.plan import Plan
     from closures.plan.stripe import StripeWish
@@ -26,17 +27,24 @@ _SITS = {"repeat": "on a repeat", "between": "half way between two repeats"}
 
 
 def choose_row(
-    plan: Plan, laps: Laps, wish: Wish, rim_mm: float, show: Callable[[float], str], step_mm: float
+    plan: Plan,
+    laps: Laps,
+    wish: Wish,
+    rim_mm: float,
+    show: Callable[[float], str],
+    step_mm: float,
+    hole: Buttonhole | None = None,
 ) -> Spacing:
     """Find the row that a plan asks for.
 
     Args:
-        plan: for its stripe and its closing scheme.
+        plan: for its stripe, its gauge and its closing scheme.
         laps: the closing line.
         wish: the spacing asked for, as numbers.
         rim_mm: half the closure's cap.
         show: writes a length for people.
         step_mm: the least length that `show` tells apart.
+        hole: the buttonhole, which begins with a whole row or stitch of knitting; None where there is none.
 
     Raises:
         SpacingError: no row meets the wishes.
@@ -46,6 +54,13 @@ def choose_row(
         from closures.spacing.repeats import best_on_places
 
         spacing = best_on_places(wish, repeats_on(plan.stripe, laps), show, _SITS[plan.stripe.on])
+    elif plan.gauge is not None:
+        from closures.placing.knitted import SITS, steps_on
+        from closures.spacing.whole_steps import best_on_ladder
+
+        spacing = best_on_ladder(
+            wish, steps_on(plan.gauge, laps, hole, plan.along_an_edge[1].inset_mm), show, SITS[plan.gauge.line]
+        )
     else:
         spacing = best_spacing(wish, show=show, step_mm=step_mm)
     if plan.sheets is not None and plan.sheets.closing == "wide gap":

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 from closures.errors import naming
 from closures.lengths import format_length
+from closures.placing.buttonhole import buttonhole_for
 from closures.placing.choosing import choose_row
 from closures.placing.laps import make_laps
 from closures.placing.marking import LapMark, Mark, mark_row
@@ -139,14 +140,21 @@ def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
     if plan.shrinkage is not None:
         return _place_shrinking(plan, edges, catalogue)
     prepared = prepare(plan, edges, catalogue)
-    return _placed(prepared, _chosen(prepared), catalogue)
+    return _placed(prepared, _chosen(prepared, catalogue), catalogue)
 
 
-def _chosen(prepared: Prepared) -> Spacing:
+def _chosen(prepared: Prepared, catalogue: Catalogue) -> Spacing:
     plan = prepared.plan
+    hole = buttonhole_for(prepared.fastener, plan.closure, catalogue)
     with naming("[spacing]"):
         return choose_row(
-            plan, prepared.laps, prepared.wish, prepared.fastener.rim_mm, shown_in(plan.units), _STEP_MM[plan.units]
+            plan,
+            prepared.laps,
+            prepared.wish,
+            prepared.fastener.rim_mm,
+            shown_in(plan.units),
+            _STEP_MM[plan.units],
+            hole,
         )
 
 
@@ -154,7 +162,7 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     """Space the row as the garment is worn, washed, and carry its places to the cloth as it is marked."""
     (worn_plan, worn_edges), (marked_plan, marked_edges) = worn_and_marked(plan, edges)
     worn = prepare(worn_plan, worn_edges, catalogue)
-    row = _chosen(worn)
+    row = _chosen(worn, catalogue)
     marked = prepare(marked_plan, marked_edges, catalogue)
     points = [carry(worn.laps.line.point_at(place), plan) for place in row.positions_mm]
     placed = place_on(marked, [marked.laps.line.nearest(point).along_mm for point in points], catalogue)

@@ -16,6 +16,7 @@ from closures.plan.bands import BANDS, BandsWish
 from closures.plan.belt import BELT, BeltWish
 from closures.plan.closure import CLOSURE, ClosureWish
 from closures.plan.edge import EDGE, EdgeWish
+from closures.plan.gauge import GAUGE, GaugeWish
 from closures.plan.layers import LAYER, LayerWish
 from closures.plan.row import ROW, RowWish
 from closures.plan.section import Section
@@ -64,6 +65,7 @@ class Plan:
     bands: Annotated[BandsWish | None, BANDS] = None
     shrinkage: Annotated[ShrinkageWish | None, SHRINKAGE] = None
     stripe: Annotated[StripeWish | None, STRIPE] = None
+    gauge: Annotated[GaugeWish | None, GAUGE] = None
     wearer: Annotated[WearerWish | None, WEARER] = None
 
     @property

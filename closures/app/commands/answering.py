@@ -84,13 +84,20 @@ def say(answer: Answer, as_json: bool, correction: Correction | None = None) -> 
         typer.echo(report.decode(), nl=False)
         return
     import shutil
+    import textwrap
 
+    from closures.app.job import knitted_row
     from closures.report.offers import taken_terminal
     from closures.report.terminal import report_terminal
 
     width = min(shutil.get_terminal_size((100, 24)).columns, 110)
     colour = sys.stdout.isatty()
     typer.echo(report_terminal(answer.placement, answer.findings, colour=colour, width=width))
+    knitted = knitted_row(answer)
+    if knitted is not None:
+        from closures.report.knitting import knitting_line
+
+        typer.echo("\n" + "\n".join(textwrap.wrap(knitting_line(knitted), width)))
     if answer.swap is not None:
         typer.echo(f"\n{taken_terminal(answer.swap, width=width)}")
     if answer.fit is not None:

@@ -1,0 +1,142 @@
+"""Where closures can sit on knitting: on whole rows or whole stitches, so that a buttonhole begins with one of them.
+
+Terms: a *step* is one row, or one stitch, in the direction that is counted along the closing line.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from closures.errors import EdgeError
+from closures.spacing.whole_steps import ladder
+
+if TYPE_CHECKING:
+    from closures.placing.buttonhole import Buttonhole
+    from closures.placing.lap import Laps
+    from closures.plan.gauge import GaugeWish
+
+
+@dataclass(frozen=True, slots=True)
+class KnittedHole:
+    """One buttonhole as it is knitted.
+
+    Attributes:
+        counts: how many stitches, or how many rows, it takes.
+        over: what it takes: stitches that are cast off, or rows that are worked in two halves.
+        before: how many stitches, or rows, of the band lie between it and the free edge; None where the band's own
+            number is not told.
+        after: how many lie on its other side.
+        length_mm: of the hole as knitted.
+        wanted_mm: of the hole that the button asks for.
+    """
+
+    counts: int
+    over: Literal["stitches", "rows"]
+    before: int | None
+    after: int | None
+    length_mm: float
+    wanted_mm: float
+
+
+SITS = {"band rows": "on a whole row", "front rows": "on a whole row", "stitches": "on a whole stitch"}
+
+_MOST_STEPS = 2000
+
+
+def steps_on(gauge: GaugeWish, laps: Laps, hole: Buttonhole | None, inset_mm: float) -> tuple[float, ...]:
+    """Find the places on the closing line at which a closure can be knitted.
+
+    A buttonhole that runs along the line begins with a whole step, so its mark lies as far after one as the hole
+    reaches before its mark. One that runs across, and a closure without a buttonhole, sits between two steps.
+
+    Args:
+        gauge: of the knitting.
+        laps: the closing line.
+        hole: the buttonhole; None for a closure without.
+        inset_mm: from the free edge to the closing line.
+
+    Returns:
+        Distances along the line in mm, ascending.
+
+    Raises:
+        EdgeError: the gauge is far too fine for the line, no row meets it, or the hole does not fit into the band.
+    """
+    line = laps.line
+    if hole is not None:
+        knitted_hole(gauge, hole, inset_mm)
+    if line.length_mm / gauge.step_mm > _MOST_STEPS:
+        raise EdgeError(
+            f"the closing line holds {math.floor(line.length_mm / gauge.step_mm)} rows or stitches",
+            where="[gauge]",
+            mend="Check stitches, rows and over.",
+        )
+    before = hole.before_mm if hole is not None and hole.way == "along" else 0.0
+    if gauge.line == "stitches":
+        return ladder(line.length_mm, gauge.step_mm, before)
+    row, taken = gauge.step_mm, _first_row(gauge, hole, inset_mm)
+    every = row if taken is None else 2 * row
+    if gauge.line == "band rows" and gauge.cast_on == "first":
+        return ladder(line.length_mm, every, before + (taken or 0) * row)
+    if gauge.line == "band rows":
+        return ladder(line.length_mm, every, line.length_mm + before - (taken or 0) * row)
+    return _level_steps(gauge, laps, before, every, (taken or 0) * row)
+
+
+def _first_row(gauge: GaugeWish, hole: Buttonhole | None, inset_mm: float) -> int | None:
+    """The row, counted from the beginning, from which every second one can carry a closure; None where each can.
+
+    Rows are worked from the right side and from the wrong side in turn, the first from the right side. A hole that is
+    cast off in a row lies after it, so that row is an odd one; a hole of several rows begins after an even one.
+    """
+    if hole is None or gauge.sides == "either":
+        return None
+    if hole.way == "across":
+        return 1
+    return 0 if gauge.cast_on == "first" else knitted_hole(gauge, hole, inset_mm).counts
+
+
+def knitted_hole(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> KnittedHole:
+    """Tell a buttonhole in whole stitches or rows.
+
+    Knitting gives, so it takes the whole number that is nearest to the button's own length (common practice).
+
+    Args:
+        gauge: of the knitting.
+        slit: the buttonhole in mm.
+        inset_mm: from the free edge to the closing line.
+
+    Raises:
+        EdgeError: it leaves no stitch, or no row, between itself and an edge of the band.
+    """
+    runs_along_line = slit.way == "along"
+    step = gauge.step_mm if runs_along_line else gauge.across_mm
+    counts = max(1, round(slit.length_mm / step))
+    over: Literal["stitches", "rows"] = "stitches" if runs_along_line == (gauge.line == "stitches") else "rows"
+    if gauge.across is None:
+        return KnittedHole(counts, over, None, None, counts * step, slit.length_mm)
+    before = round((inset_mm if runs_along_line else inset_mm - slit.before_mm) / gauge.across_mm)
+    after = gauge.across - before - (0 if runs_along_line else counts)
+    if before < 1 or after < 1:
+        band = f"{gauge.across} {'rows' if gauge.line == 'stitches' else 'stitches'}"
+        raise EdgeError(
+            f"a buttonhole over {counts} {over} leaves nothing of a band of {band} beside it, {before} before it and "
+            f"{max(after, 0)} after it",
+            where="[gauge] across",
+            mend="Take a smaller button or a wider band, let the hole run along the band, or move the inset.",
+        )
+    return KnittedHole(counts, over, before, after, counts * step, slit.length_mm)
+
+
+def _level_steps(gauge: GaugeWish, laps: Laps, before_mm: float, every_mm: float, first_mm: float) -> tuple[float, ...]:
+    """The rows of a front lie level, from the level of the end where it was cast on."""
+    line = laps.line
+    _, top, _, bottom = line.box
+    zero = line.start[1] + first_mm if gauge.cast_on == "first" else line.end[1] - first_mm
+    low, high = math.ceil((top - zero) / every_mm - 1e-9), math.floor((bottom - zero) / every_mm + 1e-9)
+    places = {along + before_mm for k in range(low, high + 1) for along in line.crossings_of_level(zero + k * every_mm)}
+    found = tuple(sorted(place for place in places if place <= line.length_mm))
+    if not found:
+        raise EdgeError("no row of the front meets the closing line", where="[gauge]", mend="Check rows and over.")
+    return found

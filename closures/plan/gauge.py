@@ -1,0 +1,172 @@
+"""A knitter's gauge: closures fall on whole rows or whole stitches."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Literal
+
+from closures.lengths import format_length, shown_value
+from closures.plan.kinds import Kind, Place, choice, more_than_nothing, whole
+from closures.plan.section import Complaint, Fields, Key, Section
+
+if TYPE_CHECKING:
+    from closures.plan.plan import Plan
+
+MOST_PER_LENGTH = 400.0
+"""Stitches or rows over the measured length: the finest machine knitting has about 100 rows to 10 cm."""
+
+MOST_ACROSS = 200
+
+USUAL_OVER_MM = 100.0
+"""Ten centimetres, the length over which a gauge is given (common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class GaugeWish:
+    """How many stitches and rows a length of the knitting has, and which way the band was knitted.
+
+    Attributes:
+        stitches, rows: counted over that length.
+        line: what is counted along the closing line: rows of a band that is knitted on its own, rows of the front with
+            which the band is knitted (they lie level, however the edge runs), or stitches of a band that is picked up
+            along the edge.
+        over_mm: the length.
+        cast_on: the end at which the band is begun: the first or the last end of the edge.
+        sides: buttonholes begin in rows of the right side only, or in any row.
+        across: stitches (of a band counted in rows) or rows (of one counted in stitches) that the band is wide; None
+            where it is not told.
+    """
+
+    stitches: float
+    rows: float
+    line: Literal["band rows", "front rows", "stitches"]
+    over_mm: float = USUAL_OVER_MM
+    cast_on: Literal["first", "last"] = "last"
+    sides: Literal["right side", "either"] = "right side"
+    across: int | None = None
+
+    @property
+    def step_mm(self) -> float:
+        """Height of one row, or width of one stitch, in the direction in which they are counted."""
+        return self.over_mm / (self.stitches if self.line == "stitches" else self.rows)
+
+    @property
+    def across_mm(self) -> float:
+        """Length of one stitch, or of one row, across the band."""
+        return self.over_mm / (self.rows if self.line == "stitches" else self.stitches)
+
+
+def _count(word: str) -> Kind:
+    def read(value: object, place: Place) -> float:
+        if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+            raise place.error(f"{shown_value(value)} is not a number of {word}", "Write a number such as 22 or 22.5.")
+        if not 1 <= value <= MOST_PER_LENGTH:
+            raise place.error(f"{shown_value(value)} {word} cannot be", f"Write 1 to {MOST_PER_LENGTH:g}.")
+        return float(value)
+
+    return Kind(read, f"number of {word}")
+
+
+def _complaints(fields: Fields) -> Iterator[Complaint]:
+    if fields.get("line") != "stitches":
+        return
+    mend = "Leave it out: its stitches are counted from the first end."
+    if "cast_on" in fields:
+        yield "cast_on", "a band that is picked up along the edge is cast on at neither end", mend
+    if "sides" in fields:
+        yield "sides", "a band that is picked up has all its buttonholes in one row", mend
+
+
+def _against(plan: Plan) -> Iterator[Complaint]:
+    gauge, band = plan.gauge, plan.band
+    if gauge is None:
+        return
+    if plan.stripe is not None:
+        yield (
+            "line",
+            "closures cannot keep to stripes and to whole rows at once",
+            "Leave [stripe] or [gauge] out; where stripes are knitted in, count them in rows.",
+        )
+    if band is None or gauge.across is None:
+        return
+    wide_mm = gauge.across * gauge.across_mm
+    if abs(wide_mm - band.width_mm) > max(gauge.across_mm, band.width_mm / 10):
+        of = "rows" if gauge.line == "stitches" else "stitches"
+        yield (
+            "across",
+            f"{gauge.across} {of} of this gauge are {format_length(wide_mm, plan.units)} wide, and the band is "
+            f"{format_length(band.width_mm, plan.units)}",
+            f"Check the gauge and [band] width; {round(band.width_mm / gauge.across_mm)} {of} would come nearest.",
+        )
+
+
+def _gauge(**told: Any) -> GaugeWish:
+    return GaugeWish(**told)
+
+
+GAUGE = Section(
+    name="gauge",
+    title="Knitting",
+    meaning="Closures fall on whole rows or whole stitches of the knitting: [how to](../how-to/knitted-bands.md).",
+    keys=(
+        Key(
+            "stitches",
+            _count("stitches"),
+            "22",
+            "stitches, counted over the length `over`",
+            label="Stitches",
+            needed=True,
+        ),
+        Key("rows", _count("rows"), "30", "rows, counted over the same length", label="Rows", needed=True),
+        Key(
+            "over",
+            more_than_nothing,
+            '"10 cm"',
+            "the length over which both were counted",
+            label="Counted over",
+            default='"10 cm"',
+        ),
+        Key(
+            "line",
+            choice("band rows", "front rows", "stitches"),
+            '"band rows"',
+            "what is counted along the closing line: `band rows` of a band knitted on its own, `front rows` where "
+            "it is knitted with the front, `stitches` where it is picked up along the edge",
+            label="Along the edge are counted",
+            needed=True,
+            note="band rows where the band is knitted on its own, front rows where it is knitted with the front, "
+            "stitches where it is picked up.",
+        ),
+        Key(
+            "cast_on",
+            choice("first", "last"),
+            '"last"',
+            "of a band counted in rows: the end of the edge at which knitting begins",
+            label="Knitting begins at the end that is",
+            default='"last"',
+        ),
+        Key(
+            "sides",
+            choice("right side", "either"),
+            '"right side"',
+            "of a band counted in rows: buttonholes begin in rows that are worked from the right side, row 1 being "
+            "one, or in either",
+            label="Buttonholes begin in rows of",
+            default='"right side"',
+        ),
+        Key(
+            "across",
+            whole(1, MOST_ACROSS),
+            "9",
+            "how many stitches (or, of a band that is picked up, rows) the band is wide",
+            label="The band is wide",
+            default="not told: where a buttonhole lies across the band is then said in mm alone",
+        ),
+    ),
+    value=_gauge,
+    not_with=("belt", "row", "swap", "change", "shrinkage"),
+    complaints=_complaints,
+    against=_against,
+)

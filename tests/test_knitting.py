@@ -1,0 +1,207 @@
+"""Knitted bands: closures on whole rows and stitches, as even as whole numbers allow, and the list to knit by."""
+
+from __future__ import annotations
+
+import random
+import re
+from itertools import combinations, pairwise
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from closures.app.command import app
+from closures.app.job import Answer, check_plan, knitted_row, place_plan, result_files
+from closures.errors import ClosureError, SpacingError
+from closures.plan.reading import read_plan
+from closures.report.knitting import knitting_line, knitting_section
+from closures.spacing import Anchor, Clear, Wish
+from closures.spacing.whole_steps import best_on_ladder, ladder
+
+PLAN = """
+title = "Hazel cardigan"
+[edge]
+{edge}
+[band]
+width = "40 mm"
+inset = "18 mm"
+lap = "right over left"
+[closure]
+kind = "{kind}"
+size = "{size}"
+{hole}
+[spacing]
+first = {{ from = "15 mm", to = "25 mm" }}
+last = {{ from = "25 mm", to = "45 mm" }}
+count = 7
+[gauge]
+stitches = 22
+rows = 30
+line = "{line}"
+{more}
+"""
+BUTTON = {"kind": "sew-through button", "size": "24 L", "hole": 'hole = "across"\nthickness = "3 mm"'}
+SNAP = {"kind": "prong snap", "size": "16 L", "hole": ""}
+STRAIGHT = 'straight = "540 mm"'
+SLANTED = 'points = [["0 mm", "0 mm"], ["60 mm", "520 mm"]]'
+
+
+def answer(edge: str = STRAIGHT, line: str = "band rows", more: str = "across = 9", **closure: str) -> Answer:
+    told = PLAN.format(edge=edge, line=line, more=more, **({**BUTTON, **closure}))
+    return check_plan(read_plan(told.encode(), "plan.toml"))
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_row_on_a_ladder_is_the_best_there_is(seed: int) -> None:
+    """Against every row there is: least spread, then the greatest distance of any closure from its even share."""
+    pick = random.Random(seed)
+    length, step, count = pick.uniform(60, 130), pick.choice([3.3, 5.0, 6.1]), pick.randint(3, 5)
+    wish = Wish(
+        length_mm=length,
+        first=(0.0, pick.uniform(5, 15)),
+        last=(0.0, pick.uniform(5, 15)),
+        closest_mm=4.0,
+        count=count,
+        clear=(Clear("belt", 30.0, 30.0 + pick.uniform(0, 8)),) if pick.random() < 0.4 else (),
+        anchors=(Anchor("bust", pick.uniform(20, 50), step),) if pick.random() < 0.4 else (),
+    )
+    places = ladder(length, step)
+    rows = [row for row in combinations(places, count) if _meets(wish, row)]
+    if not rows:
+        with pytest.raises(SpacingError):
+            best_on_ladder(wish, places)
+        return
+    found = best_on_ladder(wish, places)
+    assert _meets(wish, found.positions_mm)
+    assert found.spread_mm == pytest.approx(min(_spread(row) for row in rows), abs=1e-6)
+    if not wish.anchors and not wish.clear:
+        low, high = found.positions_mm[0], found.positions_mm[-1]
+        same = [row for row in rows if abs(row[0] - low) < 1e-6 and abs(row[-1] - high) < 1e-6]
+        assert _off_even(found.positions_mm) == pytest.approx(min(map(_off_even, same)), abs=1e-6)
+
+
+def _meets(wish: Wish, row: tuple[float, ...]) -> bool:
+    return (
+        wish.first[0] - 1e-6 <= row[0] <= wish.first[1] + 1e-6
+        and wish.last[0] - 1e-6 <= wish.length_mm - row[-1] <= wish.last[1] + 1e-6
+        and all(b - a >= wish.closest_mm - 1e-6 for a, b in pairwise(row))
+        and all(any(abs(p - anchor.at_mm) <= anchor.within_mm + 1e-6 for p in row) for anchor in wish.anchors)
+        and not any(zone.low_mm + 1e-6 < p < zone.high_mm - 1e-6 for zone in wish.clear for p in row)
+    )
+
+
+def _spread(row: tuple[float, ...]) -> float:
+    gaps = [b - a for a, b in pairwise(row)]
+    return max(gaps) - min(gaps)
+
+
+def _off_even(row: tuple[float, ...]) -> float:
+    gap = (row[-1] - row[0]) / (len(row) - 1)
+    return max(abs(place - row[0] - k * gap) for k, place in enumerate(row))
+
+
+def test_buttonholes_are_cast_off_in_rows_of_the_right_side() -> None:
+    knitted = knitted_row(answer())
+    assert knitted is not None and all(at % 2 == 1 for at in knitted.at)
+    assert knitted.begins_at == "last" and knitted.marks == (7, 6, 5, 4, 3, 2, 1)
+
+
+def test_rows_counted_add_up_to_the_whole_edge_and_to_the_marks() -> None:
+    found = answer(more='across = 9\nsides = "either"')
+    knitted = knitted_row(found)
+    assert knitted is not None and knitted.total == 162  # 540 mm at 30 rows to 100 mm
+    for n, at in zip(knitted.marks, knitted.at, strict=True):
+        along = found.placement.marks[n - 1].along_mm
+        assert 540.0 - along == pytest.approx(at * 100 / 30, abs=1e-6)
+    assert knitted.at[0] + sum(knitted.between) + knitted.after_last == 162
+
+
+def test_list_names_every_row_once_and_in_order() -> None:
+    knitted = knitted_row(answer())
+    assert knitted is not None
+    rows: list[int] = []
+    for low, high in re.findall(r"Rows? (\d+)(?: to (\d+))?[,:]", knitting_section(knitted, "mm")):
+        rows += range(int(low), int(high or low) + 1)
+    assert rows == list(range(1, 163))
+
+
+def test_hole_takes_whole_stitches_and_leaves_some_on_both_sides() -> None:
+    knitted = knitted_row(answer())
+    assert knitted is not None and knitted.hole is not None
+    hole = knitted.hole
+    # 24 lines are 15.24 mm, and 3 mm thick: 18.24 mm; a stitch is 100 / 22 mm.
+    assert hole.counts == 4 and hole.over == "stitches" and hole.wanted_mm == pytest.approx(18.24)
+    assert (hole.before, hole.counts, hole.after) == (3, 4, 2)
+
+
+def test_picked_up_band_is_counted_in_stitches_from_the_first_end() -> None:
+    found = answer(line="stitches", more="across = 12", hole='hole = "along"\nthickness = "3 mm"')
+    knitted = knitted_row(found)
+    assert knitted is not None and knitted.hole is not None and knitted.total == 119  # 540 / (100 / 22) = 118.8
+    begins = [at * 100 / 22 for at in knitted.at]
+    # A hole along begins 1/8 in before its button (as the buttonhole page tells), on a whole stitch.
+    assert [mark.along_mm - 3.175 for mark in found.placement.marks] == pytest.approx(begins, abs=1e-6)
+    assert knitted.at[0] + sum(knitted.between) + 7 * knitted.hole.counts + knitted.after_last == 119
+
+
+def test_rows_of_a_front_lie_level_however_the_edge_runs() -> None:
+    found = answer(edge=SLANTED, line="front rows", more='sides = "either"', **SNAP)
+    end = found.placement.laps.line.end[1]
+    for mark in found.placement.marks:
+        rows = (end - mark.y_mm) / (100 / 30)
+        assert rows == pytest.approx(round(rows), abs=1e-4)
+
+
+def test_hole_that_runs_along_rows_begins_after_an_even_row() -> None:
+    for cast_on in ("first", "last"):
+        more = f'across = 9\ncast_on = "{cast_on}"'
+        knitted = knitted_row(answer(more=more, hole='hole = "along"\nthickness = "3 mm"'))
+        assert knitted is not None and knitted.hole is not None and knitted.hole.over == "rows"
+        assert all(at % 2 == 0 for at in knitted.at), cast_on
+
+
+def test_closure_without_a_hole_is_marked_after_its_row() -> None:
+    knitted = knitted_row(answer(more='sides = "either"', **SNAP))
+    assert knitted is not None and knitted.hole is None
+    assert "mark closure 7 with a thread" in knitting_section(knitted, "mm")
+
+
+def test_equal_gaps_are_said_once() -> None:
+    line = knitting_line(knitted_row(answer(more="across = 9", edge='straight = "500 mm"')))  # type: ignore[arg-type]
+    assert re.search(r"\(buttonhole over 4 stitches, knit \d+ rows\) \d times", line)
+
+
+@pytest.mark.parametrize(
+    ("more", "closure", "said"),
+    [
+        ("across = 5", {}, "5 stitches of this gauge are 22.7 mm wide, and the band is 40 mm"),
+        ("across = 9", {"size": "40 L"}, "leaves nothing of a band of 9 stitches beside it"),
+        ('over = "0 mm"', {}, "over"),
+        ("across = 0", {}, "too few"),
+    ],
+)
+def test_contradiction_is_refused_in_words(more: str, closure: dict[str, str], said: str) -> None:
+    with pytest.raises(ClosureError, match=re.escape(said)):
+        answer(more=more, **closure)
+
+
+def test_stripes_and_a_gauge_are_not_kept_at_once() -> None:
+    more = 'across = 9\n[stripe]\nevery = "32 mm"\nat = "24 mm"'
+    with pytest.raises(ClosureError, match="cannot keep to stripes and to whole rows at once"):
+        answer(more=more)
+
+
+@pytest.mark.parametrize("key", ["cast_on", "sides"])
+def test_picked_up_band_has_no_rows_to_begin_in(key: str) -> None:
+    word = {"cast_on": "last", "sides": "either"}[key]
+    with pytest.raises(ClosureError, match=rf"\[gauge\] {key}"):
+        answer(line="stitches", more=f'{key} = "{word}"')
+
+
+def test_gauge_is_told_in_the_terminal_and_in_both_reports(tmp_path: Path) -> None:
+    told = PLAN.format(edge=STRAIGHT, line="band rows", more="across = 9", **BUTTON)
+    (tmp_path / "plan.toml").write_text(told)
+    shown = CliRunner().invoke(app, ["check", str(tmp_path / "plan.toml")]).output
+    files = result_files(place_plan(read_plan(told.encode(), "plan.toml")), "a4")
+    assert "buttonhole over 4 stitches" in " ".join(shown.split())
+    assert b"## Knit it" in files["report.md"] and b'"knitting"' in files["report.json"]
