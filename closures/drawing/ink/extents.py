@@ -31,13 +31,20 @@ def is_apart(a: Box, b: Box) -> bool:
 def box_of(item: Item) -> Box:
     """Find a box that holds a shape, its stroke left out; of a curve, its control points count."""
     if isinstance(item, Group):
-        return union(box_of(part) for part in item.items)
+        whole = union(box_of(part) for part in item.items)
+        return _within(whole, union((x, y, x, y) for x, y in item.clip)) if item.clip else whole
     if isinstance(item, Circle):
         return (item.x - item.r, item.y - item.r, item.x + item.r, item.y + item.r)
     if isinstance(item, Words):
         return _box_of_words(item)
     numbers = [float(value) for _, *rest in item.commands for value in rest]
     return (min(numbers[0::2]), min(numbers[1::2]), max(numbers[0::2]), max(numbers[1::2]))
+
+
+def _within(box: Box, other: Box) -> Box:
+    """The part of a box that another holds; a point in it where they are apart."""
+    x0, y0 = max(box[0], other[0]), max(box[1], other[1])
+    return (x0, y0, max(x0, min(box[2], other[2])), max(y0, min(box[3], other[3])))
 
 
 def _box_of_words(words: Words) -> Box:

@@ -106,12 +106,17 @@ class Group:
         title: what they are, in words.
         items: from the lowest.
         layer: the layer they lie in, which a reader can show or hide; empty where they always show.
+        clip: the corners of a figure outside which nothing of them is drawn; none where they are drawn whole.
+        tag: what they are in a document that is read aloud, such as ``Figure`` or ``P``; empty where what
+            holds them says it.
     """
 
     id: str
     title: str
     items: tuple[Item, ...]
     layer: str = ""
+    clip: tuple[Point, ...] = ()
+    tag: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +188,8 @@ def moved(item: Item, dx: float, dy: float) -> Item:
     if isinstance(item, Path):
         return replace(item, commands=mapped(item.commands, 1.0, 1.0, dx, dy))
     if isinstance(item, Group):
-        return replace(item, items=tuple(moved(part, dx, dy) for part in item.items))
+        clip = tuple((x + dx, y + dy) for x, y in item.clip)
+        return replace(item, items=tuple(moved(part, dx, dy) for part in item.items), clip=clip)
     return replace(item, x=item.x + dx, y=item.y + dy)
 
 
@@ -192,7 +198,8 @@ def mirrored(item: Item, ox: float) -> Item:
     if isinstance(item, Path):
         return replace(item, commands=mapped(item.commands, -1.0, 1.0, ox, 0.0))
     if isinstance(item, Group):
-        return replace(item, items=tuple(mirrored(part, ox) for part in item.items))
+        clip = tuple((ox - x, y) for x, y in item.clip)
+        return replace(item, items=tuple(mirrored(part, ox) for part in item.items), clip=clip)
     if isinstance(item, Words):
         other: dict[Align, Align] = {"start": "end", "middle": "middle", "end": "start"}
         return replace(item, x=ox - item.x, align=other[item.align], angle_deg=-item.angle_deg)

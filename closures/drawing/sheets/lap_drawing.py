@@ -192,7 +192,7 @@ def course_of(placement: Placement, view: View) -> tuple[Course, ...]:
     found = []
     for mark in placement.on(view.lap.name):
         (tx, ty), (ix, iy) = mark.tangent, view.lap.inward(mark.tangent)
-        found.append(Course(view.point(*mark.at), view.point(-tx, -ty), view.point(-ix, -iy), mark.n))
+        found.append(Course(view.point(*mark.at), view.direction(-tx, -ty), view.direction(-ix, -iy), mark.n))
     return tuple(found)
 
 

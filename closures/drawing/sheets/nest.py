@@ -144,7 +144,7 @@ def _crosses(seen: Sequence[_Seen], spots: Sequence[NestMark], slugs: dict[str, 
     for one in seen:
         for mark in one.marks:
             spot = by_size[one.index, mark.n]
-            tx, ty = one.view.point(*mark.tangent)
+            tx, ty = one.view.direction(*mark.tangent)
             free = (_nearest_mm(spot, ordered) - _BETWEEN_MM) / 2
             arm, ring = min(_CROSS_MM, free), min(_RING_MM, free)
             parts: list[Item] = []
@@ -193,7 +193,7 @@ def _course(base: _Seen) -> tuple[Course, ...]:
     found = []
     for mark in base.marks:
         (tx, ty), (ix, iy) = mark.tangent, base.view.lap.inward(mark.tangent)
-        found.append(Course(base.at(mark.at), base.view.point(-tx, -ty), base.view.point(-ix, -iy), mark.n))
+        found.append(Course(base.at(mark.at), base.view.direction(-tx, -ty), base.view.direction(-ix, -iy), mark.n))
     return tuple(found)
 
 

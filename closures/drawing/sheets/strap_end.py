@@ -93,7 +93,7 @@ class End:
     def to_tip(self) -> Point:
         """Unit direction towards the tip, as seen."""
         x, y = self.tip.inwards
-        return self.view.point(-x, -y)
+        return self.view.direction(-x, -y)
 
     def at(self, inwards_mm: float, down_mm: float) -> Point:
         """See the place so far inwards from the tip and so far below the middle line."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from closures.drawing.ink.rigid import UNTURNED, Rigid
 from closures.drawing.ink.shapes import Command, Point, mapped
 
 if TYPE_CHECKING:
@@ -54,11 +55,13 @@ class View:
         laps: the closed garment.
         lap: the lap that is drawn.
         flipped: whether it is turned over, x -> -x.
+        turn: how it is turned and moved on the paper after that.
     """
 
     laps: Laps
     lap: Lap
     flipped: bool
+    turn: Rigid = UNTURNED
 
     @property
     def sign(self) -> float:
@@ -66,12 +69,16 @@ class View:
         return -1.0 if self.flipped else 1.0
 
     def point(self, x: float, y: float) -> Point:
-        """See a point, or a direction, of the garment."""
-        return (self.sign * x, y)
+        """See a point of the garment."""
+        return self.turn.point((self.sign * x, y))
+
+    def direction(self, x: float, y: float) -> Point:
+        """See a direction of the garment."""
+        return self.turn.direction((self.sign * x, y))
 
     def path(self, curve: Curve) -> tuple[Command, ...]:
         """See a curve as drawing commands."""
-        return mapped(curve.path(), self.sign, 1.0, 0.0, 0.0)
+        return self.turn.commands(mapped(curve.path(), self.sign, 1.0, 0.0, 0.0))
 
     def spot(self, along_mm: float) -> Spot:
         """See the place so far along the closing line from its first end."""
@@ -92,8 +99,8 @@ class View:
             inner = self.lap.inner.nearest(at).distance_mm
         return Spot(
             self.point(*at),
-            self.point(*tangent),
-            self.point(*inward),
+            self.direction(*tangent),
+            self.direction(*inward),
             self.point(*edge.point),
             edge.distance_mm,
             inner,

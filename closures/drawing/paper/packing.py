@@ -1,0 +1,196 @@
+"""Laying rectangles on as few pages as can be found.
+
+Every page keeps a list of the largest free rectangles left on it (they may overlap one another); a rectangle is laid
+into the corner of one of them, and what it takes is cut out of all. Several orders and both ways of choosing a place
+are tried: the count of pages decides, then how nearly the order of the pieces is kept.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from itertools import permutations
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.extents import is_apart
+
+if TYPE_CHECKING:
+    from closures.drawing.ink.shapes import Box, Point
+
+_MOST_PERMUTED = 5
+# Sums of sizes that fill a page to the last digit must still fit it.
+_SLACK_MM = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """Where a rectangle lies.
+
+    Attributes:
+        page: from 0.
+        at: its top left corner, in mm.
+        turned: whether it lies a quarter turned.
+    """
+
+    page: int
+    at: Point
+    turned: bool
+
+
+Choose = Callable[["Box", "Point"], tuple[float, ...]]
+
+
+def _nearest_the_top(free: Box, size: Point) -> tuple[float, ...]:
+    return (free[1], free[0])
+
+
+def _tightest(free: Box, size: Point) -> tuple[float, ...]:
+    spare = (free[2] - free[0] - size[0], free[3] - free[1] - size[1])
+    return (min(spare), max(spare), free[1], free[0])
+
+
+def pack(sizes: Sequence[Point], room: Box, taken: Sequence[Box], gap_mm: float) -> tuple[Laid, ...] | None:
+    """Lay rectangles on pages, as few as are found.
+
+    Args:
+        sizes: width and height of each, in mm, in the order in which they are best read.
+        room: of every page.
+        taken: what is taken on every page already.
+        gap_mm: how far apart they lie.
+
+    Returns:
+        Where each lies; None where one is too large for an empty page.
+    """
+    # What keeps its distance to the right and below needs no distance elsewhere.
+    wide = (room[0], room[1], room[2] + gap_mm, room[3] + gap_mm)
+    empty = _without_all([wide], [(a - gap_mm, b - gap_mm, c + gap_mm, d + gap_mm) for a, b, c, d in taken])
+    padded = [(w + gap_mm, h + gap_mm) for w, h in sizes]
+    least = _least_pages(padded, empty)
+    best: tuple[tuple[float, ...], tuple[Laid, ...]] | None = None
+    for may_turn in (False, True):
+        for order in _orders(padded):
+            for choose in (_nearest_the_top, _tightest):
+                laid = _lay(padded, order, empty, choose, may_turn)
+                if laid is None:
+                    continue
+                laid = _in_reading_order(laid)
+                worth = (max(one.page for one in laid) + 1, may_turn, _disorder(laid))
+                if best is None or worth < best[0]:
+                    best = (worth, laid)
+        if best is not None and best[0][0] <= least:
+            break
+    return None if best is None else best[1]
+
+
+def fits(size: Point, room: Box, taken: Sequence[Box], gap_mm: float) -> bool:
+    """Tell whether a rectangle fits an empty page."""
+    return pack((size,), room, taken, gap_mm) is not None
+
+
+def _least_pages(sizes: Sequence[Point], empty: Sequence[Box]) -> int:
+    """How many pages it takes at the very least, by area alone."""
+    area = _area_of(empty)
+    return max(1, math.ceil(sum(w * h for w, h in sizes) / area - 1e-9)) if area else 1
+
+
+def _area_of(free: Sequence[Box]) -> float:
+    """The area that overlapping rectangles cover, by strips between their sides."""
+    ys = sorted({y for box in free for y in (box[1], box[3])})
+    area = 0.0
+    for low, high in zip(ys, ys[1:], strict=False):
+        spans = sorted((box[0], box[2]) for box in free if box[1] <= low and box[3] >= high)
+        at = -math.inf
+        for a, b in spans:
+            if b > at:
+                area += (b - max(a, at)) * (high - low)
+                at = b
+    return area
+
+
+def _orders(sizes: Sequence[Point]) -> Iterable[tuple[int, ...]]:
+    natural = tuple(range(len(sizes)))
+    if len(sizes) <= _MOST_PERMUTED:
+        return permutations(natural)
+    keys: tuple[Callable[[int], float], ...] = (
+        lambda k: -max(sizes[k]),
+        lambda k: -min(sizes[k]),
+        lambda k: -sizes[k][0] * sizes[k][1],
+        lambda k: -sizes[k][0],
+        lambda k: -sizes[k][1],
+    )
+    return dict.fromkeys((natural, *(tuple(sorted(natural, key=key)) for key in keys)))
+
+
+def _lay(
+    sizes: Sequence[Point], order: Sequence[int], empty: Sequence[Box], choose: Choose, may_turn: bool
+) -> tuple[Laid, ...] | None:
+    pages: list[list[Box]] = []
+    found: dict[int, Laid] = {}
+    for k in order:
+        ways = [(sizes[k], False)]
+        if may_turn:
+            ways.append(((sizes[k][1], sizes[k][0]), True))
+        laid = None
+        for number in range(len(pages) + 1):
+            free = pages[number] if number < len(pages) else list(empty)
+            options = [
+                ((*choose(box, size), float(turned)), box, size, turned)
+                for size, turned in ways
+                for box in free
+                if box[2] - box[0] >= size[0] - _SLACK_MM and box[3] - box[1] >= size[1] - _SLACK_MM
+            ]
+            if options:
+                _, box, size, turned = min(options, key=lambda option: option[0])
+                laid = Laid(number, (box[0], box[1]), turned)
+                if number == len(pages):
+                    pages.append(free)
+                pages[number] = _without_all(free, [(box[0], box[1], box[0] + size[0], box[1] + size[1])])
+                break
+        if laid is None:
+            return None
+        found[k] = laid
+    return tuple(found[k] for k in range(len(sizes)))
+
+
+def _without_all(free: Sequence[Box], taken: Sequence[Box]) -> list[Box]:
+    """Cut boxes out of free rectangles, keeping the largest that are left."""
+    for box in taken:
+        parts: list[Box] = []
+        for x0, y0, x1, y1 in free:
+            if is_apart((x0, y0, x1, y1), box):
+                parts.append((x0, y0, x1, y1))
+                continue
+            if box[0] > x0:
+                parts.append((x0, y0, box[0], y1))
+            if box[2] < x1:
+                parts.append((box[2], y0, x1, y1))
+            if box[1] > y0:
+                parts.append((x0, y0, x1, box[1]))
+            if box[3] < y1:
+                parts.append((x0, box[3], x1, y1))
+        free = [a for k, a in enumerate(parts) if not any(_holds(b, a, m < k) for m, b in enumerate(parts) if m != k)]
+    return list(free)
+
+
+def _holds(b: Box, a: Box, is_earlier: bool) -> bool:
+    """Tell whether one box lies within another; of two alike the earlier stays."""
+    if a == b:
+        return is_earlier
+    return b[0] <= a[0] and b[1] <= a[1] and b[2] >= a[2] and b[3] >= a[3]
+
+
+def _in_reading_order(laid: Sequence[Laid]) -> tuple[Laid, ...]:
+    """Number the pages by the first piece that each of them holds."""
+    pages = list(dict.fromkeys(one.page for one in laid))
+    return tuple(Laid(pages.index(one.page), one.at, one.turned) for one in laid)
+
+
+def _disorder(laid: Sequence[Laid]) -> float:
+    """How far pieces are from lying in their order: pages turned back, then places on a page."""
+    back = sum(max(0, one.page - other.page) for one, other in zip(laid, laid[1:], strict=False))
+    lower = sum(
+        one.page == other.page and (one.at[1], one.at[0]) > (other.at[1], other.at[0])
+        for one, other in zip(laid, laid[1:], strict=False)
+    )
+    return back + 0.01 * lower
