@@ -6,6 +6,9 @@ centre to the nearest point of the lap's finished edge.
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator
+
 from closures.checks.checked import SAME_MM, Checked, Limits, judge_least
 from closures.checks.finding import Finding, Result
 from closures.placing.buttonhole import buttonhole_for
@@ -67,7 +70,27 @@ def check_neighbour_distance(checked: Checked) -> list[Finding]:
             f"{checked.show(limit)}. Use fewer or smaller closures."
         )
 
-    return judge_least("neighbour distance", None, rooms, Limits(least, SAME_MM, source, source), say)
+    across = [
+        Finding("neighbour distance", "fail" if room <= SAME_MM else "warn", text, source, None, n, room, least)
+        for n, room, text in _across_the_cloth(checked, least)
+    ]
+    beside = judge_least("neighbour distance", None, rooms, Limits(least, SAME_MM, source, source), say)
+    return [one for one in beside if one.result != "pass" or not across] + across
+
+
+def _across_the_cloth(checked: Checked, least_mm: float) -> Iterator[tuple[int, float, str]]:
+    """Marks that come near each other though others lie between them: on both sides of a tab or a tongue."""
+    marks = checked.placement.marks
+    for i, mark in enumerate(marks):
+        for other in marks[i + 2 :]:
+            room = math.dist((mark.x_mm, mark.y_mm), (other.x_mm, other.y_mm)) - 2 * checked.rim_mm
+            if room < least_mm - SAME_MM:
+                lies = f"overlaps it by {checked.show(-room)}" if room <= SAME_MM else f"is {checked.show(room)} away"
+                text = (
+                    f"The line comes back near itself: the rim of mark {other.n} {lies}, and "
+                    f"{checked.show(least_mm)} is wanted. Keep one of the two sides clear with [[clear]]."
+                )
+                yield mark.n, room, text
 
 
 def check_band_width(checked: Checked) -> list[Finding]:

@@ -10,15 +10,18 @@ import math
 from typing import TYPE_CHECKING
 
 from closures.checks.checked import SAME_MM, Checked, Limits
+from closures.checks.corner import CORNER_DEG
 from closures.checks.finding import Finding, Result
+from closures.curve import parallel
+from closures.errors import EdgeError
+from closures.placing.lap import offset_sign
 
 if TYPE_CHECKING:
+    from closures.placing.lap import Lap
     from closures.placing.placement import Mark, PlacedZone
 
 # Looked at between two ends of a zone, to find the part of it that a rim is nearest to.
 _ZONE_SAMPLES = 32
-# A drawing may give a curve as many short strokes; a strip eased round those takes turns up to about this.
-_CORNER_DEG = 20.0
 
 
 def check_curve(checked: Checked) -> list[Finding]:
@@ -39,9 +42,8 @@ def check_curve(checked: Checked) -> list[Finding]:
                 Finding(
                     "curve",
                     "fail",
-                    f"The band is {checked.show(lap.width_mm)} wide and the edge turns too tightly for its inner "
-                    f"edge to follow (radius {checked.show(radius)} near {checked.show(tightest.along_mm)} along). "
-                    "Narrow the band or draw a gentler edge.",
+                    f"The band is {checked.show(lap.width_mm)} wide and its inner edge cannot follow: "
+                    f"{_why_no_inner(lap)}.",
                     "geometry",
                     lap.name,
                     None,
@@ -64,7 +66,7 @@ def check_curve(checked: Checked) -> list[Finding]:
                     limit,
                 )
             )
-        elif abs(turn_deg) >= _CORNER_DEG:
+        elif abs(turn_deg) >= CORNER_DEG:
             findings.append(
                 Finding(
                     "curve",
@@ -79,11 +81,20 @@ def check_curve(checked: Checked) -> list[Finding]:
             if found is not None:
                 text = f"The closing line nowhere turns tighter than {checked.show(radius)}."
             elif corners:
-                text = f"The closing line is straight but for corners of less than {_CORNER_DEG:.0f}°."
+                text = f"The closing line is straight but for corners of less than {CORNER_DEG:.0f}°."
             else:
                 text = "The closing line is straight."
             findings.append(Finding("curve", "pass", text, source, lap.name, None, found, limit))
     return findings
+
+
+def _why_no_inner(lap: Lap) -> str:
+    """What keeps the inner edge of a band from running beside its finished edge."""
+    try:
+        parallel(lap.edge, offset_sign(lap.cloth_on) * lap.width_mm, "inner edge of the band")
+    except EdgeError as error:
+        return error.faults[0].what
+    return "it folds"
 
 
 def check_widest_gap(checked: Checked) -> list[Finding]:

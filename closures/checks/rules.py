@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked
 from closures.checks.cloth import check_backing, check_layer_thickness, check_ridge
+from closures.checks.corner import check_corner
 from closures.checks.finding import Finding, Result
 from closures.checks.overlap import check_overlap
 from closures.checks.place import check_band_width, check_buttonhole, check_edge_distance, check_neighbour_distance
@@ -37,6 +38,7 @@ RULES = (
     check_ridge,
     check_backing,
     check_curve,
+    check_corner,
     check_widest_gap,
     check_strain_point,
     check_clear_zone,
