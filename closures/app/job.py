@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures import files
+from closures.app.pulling import pulling_figures, pulling_sections, way_in_findings
 from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check, worst
 from closures.edges.reading import read_edges
@@ -111,12 +112,13 @@ def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None)
             need_swap(plan)
             swap = make_swap(plan, _edges_of(plan, drawing, table), catalogue)
             swap = swap if take is None else swap.take(take)
-            return Answer(swap.offer.placement, swap.offer.findings, (), catalogue, swap)
+            findings = (*swap.offer.findings, *way_in_findings(swap.offer.placement))
+            return Answer(swap.offer.placement, findings, (), catalogue, swap)
         if plan.strap is None:
             placement = place(plan, _edges_of(plan, drawing, table), catalogue)
         else:
             placement = place_strap(plan, catalogue)
-    return Answer(placement, check(placement, catalogue), (), catalogue)
+    return Answer(placement, (*check(placement, catalogue), *way_in_findings(placement)), (), catalogue)
 
 
 def _edges_of(plan: Plan, drawing: bytes | None, table: bytes | None) -> Edges:
@@ -283,7 +285,7 @@ def result_files(answer: Answer, paper: str, correction: Correction | None = Non
     figures = table_figures(answer, correction)
     more = workshop_sections(answer.placement, answer.findings, answer.catalogue, correction)
     more = more if answer.fit is None else [fit_section(answer.fit, answer.placement.plan.units), *more]
-    more = [*knitting_words(answer), *more]
+    more = [*knitting_words(answer), *pulling_sections(answer), *more]
     return {
         **({} if traced is None else {"traced.png": traced}),
         **{sheet.file: write_svg(sheet) for sheet in answer.sheets},
@@ -313,6 +315,7 @@ def table_figures(answer: Answer, correction: Correction | None = None) -> dict[
         from closures.report.knitting import knitting_figures
 
         table["knitting"] = knitting_figures(knitted)
+    table |= pulling_figures(answer)
     # What is told of a wearer may be of the work at the table and of the fit.
     return table if answer.fit is None else table | {"wearer": table.get("wearer", {}) | fit_figures(answer.fit)}
 

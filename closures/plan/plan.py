@@ -14,10 +14,12 @@ from closures.plan.anchors import ANCHOR, CLEAR, AnchorWish, ClearWish
 from closures.plan.band import BAND, BandWish, LapOrder
 from closures.plan.bands import BANDS, BandsWish
 from closures.plan.belt import BELT, BeltWish
+from closures.plan.body import BODY, BodyWish
 from closures.plan.closure import CLOSURE, ClosureWish
 from closures.plan.edge import EDGE, EdgeWish
 from closures.plan.gauge import GAUGE, GaugeWish
 from closures.plan.layers import LAYER, LayerWish
+from closures.plan.pull import PULL, PullWish
 from closures.plan.row import ROW, RowWish
 from closures.plan.section import Section
 from closures.plan.sheets import SHEETS, SheetsWish
@@ -28,6 +30,7 @@ from closures.plan.stripe import STRIPE, StripeWish
 from closures.plan.swap import CHANGE, SWAP, ChangeWish, SwapWish
 from closures.plan.top import TOP as TOP
 from closures.plan.top import Units
+from closures.plan.way_in import WAY_IN, WayInWish
 from closures.plan.wearer import WEARER, FitWish, WearerWish
 
 
@@ -67,6 +70,9 @@ class Plan:
     stripe: Annotated[StripeWish | None, STRIPE] = None
     gauge: Annotated[GaugeWish | None, GAUGE] = None
     wearer: Annotated[WearerWish | None, WEARER] = None
+    pull: Annotated[PullWish | None, PULL] = None
+    body: Annotated[BodyWish | None, BODY] = None
+    way_in: Annotated[WayInWish | None, WAY_IN] = None
 
     @property
     def strap(self) -> BeltWish | RowWish | None:

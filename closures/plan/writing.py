@@ -17,6 +17,7 @@ from closures.plan.belt import BeltWish
 from closures.plan.closure import ClosureWish
 from closures.plan.edge import EdgeWish
 from closures.plan.edge_writing import text_as_toml as _text
+from closures.plan.gape_writing import gape_parts
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
 from closures.plan.plan import Plan
@@ -70,6 +71,7 @@ def write_plan(plan: Plan) -> str:
         *([pen.section("[change]", pen.change(plan.change))] if plan.change else []),
         *([pen.section("[sizes]", write_sizes.sizes(plan.sizes, pen._quoted))] if plan.sizes else []),
         *(pen.section(heading, rows) for heading, rows in workshop_parts(plan, pen._quoted)),
+        *(pen.section(heading, rows) for heading, rows in gape_parts(plan, pen._quoted)),
     ]
     return "\n".join(parts)
 

@@ -87,12 +87,16 @@ def say(answer: Answer, as_json: bool, correction: Correction | None = None) -> 
     import textwrap
 
     from closures.app.job import knitted_row
+    from closures.app.pulling import pulling_terminal
     from closures.report.offers import taken_terminal
     from closures.report.terminal import report_terminal
 
     width = min(shutil.get_terminal_size((100, 24)).columns, 110)
     colour = sys.stdout.isatty()
     typer.echo(report_terminal(answer.placement, answer.findings, colour=colour, width=width))
+    pulled = pulling_terminal(answer, width)
+    if pulled:
+        typer.echo(f"\n{pulled}")
     knitted = knitted_row(answer)
     if knitted is not None:
         from closures.report.knitting import knitting_line

@@ -1,0 +1,77 @@
+"""Girths of the body that must get into the garment."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from closures.plan.kinds import choice, more_than_nothing, whole
+from closures.plan.section import Complaint, Fields, Key, Section
+from closures.plan.weights import age
+
+Who = Literal["girl", "boy", "woman", "man"]
+
+
+@dataclass(frozen=True, slots=True)
+class BodyWish:
+    """A wearer's girths in mm, None where not measured; or whose tables stand in for them.
+
+    Attributes:
+        head_mm, neck_mm, shoulders_mm, chest_mm, waist_mm, seat_mm, hand_mm, heel_mm: as measured; the shoulders
+            round both arms, the heel over heel and ankle.
+        age_months: of a child.
+        sex: whose tables.
+        share: how many in a hundred are no larger.
+    """
+
+    head_mm: float | None = None
+    neck_mm: float | None = None
+    shoulders_mm: float | None = None
+    chest_mm: float | None = None
+    waist_mm: float | None = None
+    seat_mm: float | None = None
+    hand_mm: float | None = None
+    heel_mm: float | None = None
+    age_months: float | None = None
+    sex: Who | None = None
+    share: int = 95
+
+
+def _complaints(fields: Fields) -> Iterator[Complaint]:
+    sex = fields.get("sex")
+    if sex in ("woman", "man") and "age" in fields:
+        yield "age", "grown people are not told by age", "Leave age out, or write girl or boy."
+    if sex in ("girl", "boy") and "age" not in fields:
+        yield "age", "a child's tables go by age", 'Add age = "24 months".'
+
+
+BODY = Section(
+    name="body",
+    title="Body",
+    meaning="Girths of the wearer, to judge whether the body gets in: [how to](../how-to/will-it-go-on.md). What is "
+    "measured wins; the rest is taken from tables where `sex` names them.",
+    keys=(
+        Key("head", more_than_nothing, '"56 cm"', "round the head above the ears", label="Head"),
+        Key("neck", more_than_nothing, '"37 cm"', "round the base of the neck", label="Neck"),
+        Key("shoulders", more_than_nothing, '"103 cm"', "round both shoulders, arms hanging", label="Shoulders round"),
+        Key("chest", more_than_nothing, '"95 cm"', "round the fullest part", label="Chest"),
+        Key("waist", more_than_nothing, '"80 cm"', "round the waist", label="Waist"),
+        Key("seat", more_than_nothing, '"102 cm"', "round the fullest part", label="Seat"),
+        Key("hand", more_than_nothing, '"20 cm"', "round the knuckles", label="Hand"),
+        Key("heel", more_than_nothing, '"32 cm"', "round heel and ankle", label="Heel and ankle"),
+        Key("age", age, '"24 months"', "of a child", label="Age of a child", field="age_months"),
+        Key("sex", choice("girl", "boy", "woman", "man"), '"boy"', "whose tables", label="Tables of"),
+        Key(
+            "share",
+            whole(5, 95),
+            "95",
+            "how many in a hundred are no larger",
+            label="So many in a hundred are no larger",
+            default="95",
+        ),
+    ),
+    value=BodyWish,
+    only_with=(("age", "sex"), ("share", "sex")),
+    complaints=_complaints,
+)

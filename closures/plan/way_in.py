@@ -1,0 +1,177 @@
+"""How the garment is put on: its closed girths, how far it opens, and a second opening beside the row."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from closures.lengths import shown_value
+from closures.plan.kinds import Faults, Place, any_length, choice, kind, length, more_than_nothing, text, whole
+from closures.plan.section import Complaint, Fields, Key, Section
+
+if TYPE_CHECKING:
+    from closures.plan.plan import Plan
+
+MOST_RINGS = 40
+MOST_CLOSURES = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class RingWish:
+    """A girth of the closed garment (stretched, in a knit), `round_mm`, at a level, and what it is called."""
+
+    name: str
+    level_mm: float
+    round_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class ZipWish:
+    """A second opening: where it is, and the levels from its top stop to its lower end."""
+
+    where: str
+    from_mm: float
+    to_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class WayInWish:
+    """How the garment is put on.
+
+    Attributes:
+        neck_mm: neck edge of the closed garment, stretched as far as it gives; None where it is not asked.
+        slit_mm: how far the neck opens below its edge; None for down to the last closure that opens.
+        rings: girths of the closed garment at levels.
+        ends_in: what is below the last closure: a hem, so that the edges hang free, or a seam.
+        last_opens: number of the last closure that opens; None for all.
+        zip: a second opening.
+        cuff_mm, hem_mm: girths of a cuff and of a trouser hem that stay closed.
+        way: how it is put on; None for either.
+    """
+
+    neck_mm: float | None = None
+    slit_mm: float | None = None
+    rings: tuple[RingWish, ...] = ()
+    ends_in: Literal["hem", "seam"] = "seam"
+    last_opens: int | None = None
+    zip: ZipWish | None = None
+    cuff_mm: float | None = None
+    hem_mm: float | None = None
+    way: Literal["over the head", "stepping in"] | None = None
+
+
+@kind("list of tables", "tables")
+def rings(value: object, place: Place) -> tuple[RingWish, ...]:
+    """Take a list of girths of the closed garment, each at its level."""
+    example = 'Write [{ at = "bust", level = "220 mm", round = "96 cm" }].'
+    if not isinstance(value, list) or not 0 < len(value) <= MOST_RINGS:
+        raise place.error(f"{shown_value(value)} tells no girths", example)
+    faults = Faults()
+    read = []
+    for n, one in enumerate(value, start=1):
+        inner = place.inner(f"number {n}")
+        if not isinstance(one, dict) or set(one) != {"at", "level", "round"}:
+            raise inner.error(f"{shown_value(one)} does not tell a place, a level and a girth", example)
+        name = faults.read(text, one["at"], inner.inner("at"))
+        level = faults.read(any_length, one["level"], inner.inner("level"))
+        read.append(RingWish(name, level, faults.read(more_than_nothing, one["round"], inner.inner("round"))))
+    faults.raise_if_any()
+    if len({ring.level_mm for ring in read}) < len(read):
+        raise place.error("two girths stand at one level", "Keep one of them.")
+    return tuple(read)
+
+
+@kind("table", "table")
+def second_opening(value: object, place: Place) -> ZipWish:
+    """Take a second opening: ``{ where = "left side", from = "150 mm", to = "400 mm" }``."""
+    example = 'Write { where = "left side", from = "150 mm", to = "400 mm" }, as levels.'
+    if not isinstance(value, dict) or set(value) != {"where", "from", "to"}:
+        raise place.error(f"{shown_value(value)} is no second opening", example)
+    faults = Faults()
+    where = faults.read(text, value["where"], place.inner("where"))
+    top = faults.read(any_length, value["from"], place.inner("from"))
+    end = faults.read(any_length, value["to"], place.inner("to"))
+    faults.raise_if_any()
+    if end <= top:
+        raise place.error("it ends above where it begins", "Write the level of its top stop first.")
+    return ZipWish(where, top, end)
+
+
+def _complaints(fields: Fields) -> Iterator[Complaint]:
+    if not {"neck", "rings", "cuff", "hem"} & fields.keys():
+        yield "", "nothing is told that the body must pass", "Add neck, rings, cuff or hem."
+
+
+def _against(plan: Plan) -> Iterator[Complaint]:
+    if plan.way_in is not None and plan.body is None:
+        yield "", "whose body is to get in is not told", 'Add [body], with girths or sex = "woman".'
+
+
+WAY_IN = Section(
+    name="way_in",
+    title="Way in",
+    meaning="How the garment is put on: [how to](../how-to/will-it-go-on.md). Only with `[body]`.",
+    keys=(
+        Key(
+            "neck",
+            more_than_nothing,
+            '"320 mm"',
+            "round the closed neck edge, stretched as far as it gives",
+            label="Neck edge, stretched",
+        ),
+        Key(
+            "slit",
+            length(),
+            '"105 mm"',
+            "how far the neck opens below its edge. Only with `neck`",
+            label="The neck opens down by",
+            default="down to the last closure that opens",
+        ),
+        Key(
+            "rings",
+            rings,
+            '[{ at = "bust", level = "220 mm", round = "96 cm" }]',
+            "girths of the closed garment at levels, in a knit stretched",
+            label="Closed, it measures",
+        ),
+        Key(
+            "ends_in",
+            choice("hem", "seam"),
+            '"hem"',
+            "what is below the last closure: a hem, where the edges hang free, or a seam",
+            label="Below the last closure is",
+            default='"seam"',
+        ),
+        Key(
+            "last_opens",
+            whole(1, MOST_CLOSURES),
+            "6",
+            "number of the last closure that opens",
+            label="Last closure that opens",
+            default="all open",
+        ),
+        Key(
+            "zip",
+            second_opening,
+            '{ where = "left side", from = "150 mm", to = "400 mm" }',
+            "a second opening, from the level of its top stop to that of its lower end",
+            label="A second opening",
+        ),
+        Key("cuff", more_than_nothing, '"21 cm"', "round a cuff that stays closed", label="Cuff that stays closed"),
+        Key("hem", more_than_nothing, '"34 cm"', "round a trouser hem that stays closed", label="Trouser hem"),
+        Key(
+            "way",
+            choice("over the head", "stepping in"),
+            '"stepping in"',
+            "how it is put on",
+            label="It is put on",
+            default="either",
+        ),
+    ),
+    value=WayInWish,
+    only_with=(("slit", "neck"), ("ends_in", "rings")),
+    not_with=("belt", "row"),
+    complaints=_complaints,
+    against=_against,
+)
