@@ -1,7 +1,7 @@
 """The only code that opens files: plans, drawings and supplies in, results out.
 
-What is read is limited in size before it is read, and what is written appears whole or
-not at all: everything is made beside its place under another name, then moved there.
+What is read is limited in size before it is read, and never written over. How a set of
+results is put in place, whole or not at all, stands in `results/`.
 """
 
 from __future__ import annotations
@@ -14,6 +14,8 @@ from collections.abc import Mapping
 from pathlib import Path, PureWindowsPath
 
 from closures.errors import ClosureError, DrawingError, OutputError, PlanError
+from closures.results.single import write_single
+from closures.results.whole import Written, write_set
 
 # A plan is typed by hand; a drawing may hold a whole pattern.
 LARGEST_PLAN_BYTES = 1_000_000
@@ -39,6 +41,9 @@ _OTHER_FILES = (
 """How files begin that are given in place of a plan, what they are, and what to do."""
 
 _PICTURES = (".png", ".svg")
+_READ: set[str] = set()
+"""The real path of every file that was read for somebody's results: no result is ever written over one."""
+
 LARGEST_DRAWING_BYTES = 20_000_000
 
 
@@ -141,38 +146,36 @@ def _read(path: Path, largest: int, kind: type[ClosureError], what: str) -> byte
                 where=str(path),
                 mend="Take out what the closure does not need.",
             )
+        _READ.add(os.path.realpath(path))
         return path.read_bytes()
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise kind(f"the {what} file cannot be read ({reason})", where=str(path)) from None
 
 
-def write_results(folder: Path, files: Mapping[str, bytes]) -> None:
-    """Write a set of files so that each appears whole or not at all.
+def write_results(folder: Path, content: Mapping[str, bytes]) -> Written:
+    """Write a set of files whole, or leave the old one whole; what this run has read is never written over.
 
     Args:
         folder: where they go; made when it is not there.
-        files: name to content.
+        content: name to content.
+
+    Returns:
+        What was left of an earlier run.
 
     Raises:
-        OutputError: the folder cannot be made or written; an earlier result is left as it was.
+        OutputError: something is in the way, or the folder cannot be made or written.
     """
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(dir=folder, prefix=".making-") as making:
-            for name, content in files.items():
-                (Path(making) / name).write_bytes(content)
-            for name in files:
-                os.replace(Path(making) / name, folder / name)
-    except FileExistsError:
-        raise OutputError(
-            "a file of this name is in the way of the folder", where=str(folder), mend="Choose another --out."
-        ) from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        raise OutputError(
-            f"the results cannot be written here ({reason})", where=str(folder), mend="Choose another --out."
-        ) from None
+    return write_set(folder, content, frozenset(_READ))
+
+
+def write_one(path: Path, content: bytes) -> None:
+    """Write an SVG, a PDF or a PNG that is named by itself; only a file that this program wrote is written over.
+
+    Raises:
+        OutputError: another file is in the way, or it cannot be written.
+    """
+    write_single(path, content, frozenset(_READ))
 
 
 def starting_plans_folder() -> Path:

@@ -342,7 +342,7 @@ def _paths(value: Any, path: str = "") -> Iterator[str]:
 def test_reference_tells_every_key_of_the_report() -> None:
     result = CliRunner().invoke(app, ["check", str(ROOT / "templates" / "curved-front" / "plan.toml"), "--json"])
     drawn = {f"sheets[].{key}" for key in ("file", "lap", "face", "flipped", "origin_mm", "size_mm")}
-    known = (set(_paths(json.loads(result.output))) - {"sheets"}) | drawn
+    known = (set(_paths(json.loads(result.output))) - {"sheets"}) | drawn | {"files"}
     assert _row_names((REFERENCE / "report.md").read_text()) == known
 
 

@@ -1,4 +1,4 @@
-"""Files: read within limits, written whole or not at all."""
+"""Files: read within limits, and never over somebody's own."""
 
 import os
 
@@ -42,32 +42,6 @@ def test_read_drawing_is_looked_up_beside_the_plan(tmp_path):
     assert files.read_beside(tmp_path / "plan.toml", "front.svg", "drawing") == b"<svg/>"
     with pytest.raises(DrawingError, match="no such drawing file"):
         files.read_beside(tmp_path / "plan.toml", "back.svg", "drawing")
-
-
-def test_write_results_makes_the_folder_and_leaves_nothing_else(tmp_path):
-    files.write_results(tmp_path / "a" / "b", {"over.svg": b"1", "report.md": b"2"})
-    assert sorted(p.name for p in (tmp_path / "a" / "b").iterdir()) == ["over.svg", "report.md"]
-    assert (tmp_path / "a" / "b" / "over.svg").read_bytes() == b"1"
-
-
-def test_write_results_that_fails_leaves_the_earlier_result_whole(tmp_path, monkeypatch):
-    files.write_results(tmp_path, {"over.svg": b"old", "under.svg": b"old"})
-
-    class Full(dict):
-        def items(self):
-            yield "over.svg", b"new"
-            raise OSError(28, "No space left on device")
-
-    with pytest.raises(OutputError, match="No space left"):
-        files.write_results(tmp_path, Full({"over.svg": b"new", "under.svg": b"new"}))
-    assert {p.name: p.read_bytes() for p in tmp_path.iterdir()} == {"over.svg": b"old", "under.svg": b"old"}
-
-
-def test_write_results_onto_a_file_of_that_name_is_told(tmp_path):
-    (tmp_path / "out").write_bytes(b"mine")
-    with pytest.raises(OutputError, match=r"in the way|cannot be written"):
-        files.write_results(tmp_path / "out", {"over.svg": b"1"})
-    assert (tmp_path / "out").read_bytes() == b"mine"
 
 
 def test_copy_starting_plan_refuses_a_folder_with_files(tmp_path):

@@ -102,12 +102,15 @@ def tell_sizes(plan: Plan, path: Path, only: Sequence[str], asked: Asked) -> Tol
         sizes = place_sizes(plan, path, asked.face, only, asked.tell)
         results = size_files(sizes, asked.paper, asked.correction)
     folder = asked.out or path.parent / path.stem
-    if results:
-        files.write_results(folder, results)
+    done = files.write_results(folder, results) if results else None
     code = FAILED if sizes.result == "fail" else 0
+    if asked.as_json and done is not None:
+        return Told(done.report.decode().rstrip("\n"), code)
     if asked.as_json:
         return Told(sizes_json(sizes, asked.correction).decode().rstrip("\n"), code)
     written = f"\n\nWritten to {folder}: {len(results)} files; report.md lists them." if results else ""
+    left = () if done is None else done.left
+    written += "".join(f"\nLeft there: {name}, from an earlier run; it has been changed since." for name in left)
     return Told(sizes_terminal(sizes, asked.width) + written, code)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from closures.app.job import Answer
     from closures.app.several import Asked, Told
     from closures.jobs.table.printer import Correction
+    from closures.results.whole import Written
 
 FAILED, REFUSED = 1, 2
 """Exit codes: placed but a check failed; the input is bad and nothing was written."""
@@ -74,7 +75,11 @@ def answering() -> Iterator[None]:
         raise typer.Exit(REFUSED) from None
 
 
-def say(answer: Answer, as_json: bool, correction: Correction | None = None) -> None:
+def say(answer: Answer, as_json: bool, correction: Correction | None = None, written: bytes = b"") -> None:
+    """Say what a plan came to; as JSON just as it was written, where it was."""
+    if as_json and written:
+        typer.echo(written.decode(), nl=False)
+        return
     if as_json:
         from closures.app.job import table_figures
         from closures.report.figures import report_json
@@ -108,6 +113,15 @@ def say(answer: Answer, as_json: bool, correction: Correction | None = None) -> 
         from closures.report.fit import fit_terminal
 
         typer.echo(f"\n{fit_terminal(answer.fit, answer.placement.plan.units)}")
+
+
+def say_written(folder: Path, results: Iterable[str], written: Written) -> None:
+    """Say where the results are, and what of an earlier run was left there."""
+    typer.echo(f"\nWritten to {folder}: {', '.join(results)}")
+    for name in written.left:
+        typer.echo(
+            f"Left there: {name}, from an earlier run; it has been changed since, and this run does not write it."
+        )
 
 
 def leave(answer: Answer) -> None:

@@ -26,7 +26,7 @@ def edges(
         told_in = units_asked(units)
         listing = edges_of(files.read_drawing(file), file.name)
         if picture is not None:
-            files.write_results(picture.parent, {picture.name: edges_picture(listing)})
+            files.write_one(picture, edges_picture(listing))
     typer.echo(edges_json(listing).decode() if json else list_edges_text(listing, told_in), nl=not json)
     if picture is not None and not json:
         typer.echo(f"Drawn with their numbers: {picture}")
@@ -41,5 +41,5 @@ def marker_sheet(
         from closures import files
         from closures.app.listing import marker_sheet
 
-        files.write_results(out.parent, {out.name: marker_sheet(paper)})
+        files.write_one(out, marker_sheet(paper))
     typer.echo(f"Written to {out}. Print it at 100 %.")

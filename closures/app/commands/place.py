@@ -16,6 +16,7 @@ from closures.app.commands.answering import (
     leave,
     one_of,
     say,
+    say_written,
     tell,
 )
 from closures.app.commands.wishes import with_wishes
@@ -71,10 +72,10 @@ def place(
         answer = place_plan(wished, plan, face_asked(face), whole=is_roll(paper))
         results = result_files(answer, paper, correction) | (cutter_files(answer) if dxf else {})
         folder = out or (Path("marking") if plan is None else plan.parent / plan.stem)
-        files.write_results(folder, results)
-    say(answer, json, correction)
+        written = files.write_results(folder, results)
+    say(answer, json, correction, written.report)
     if not json:
-        typer.echo(f"\nWritten to {folder}: {', '.join(results)}")
+        say_written(folder, results, written)
     leave(answer)
 
 

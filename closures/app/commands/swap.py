@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from closures.app.commands.answering import JsonOption, answering, leave, say
+from closures.app.commands.answering import JsonOption, answering, leave, say, say_written
 from closures.app.options import face_asked
 
 
@@ -32,18 +32,17 @@ def swap(
             answer = place_plan(loaded, plan, face_asked(face), take)
             results = result_files(answer, paper)
         if picture is not None:
-            files.write_results(picture.parent, {picture.name: offers_picture(answer)})
+            files.write_one(picture, offers_picture(answer))
         folder = out or plan.parent / plan.stem
-        if results:
-            files.write_results(folder, results)
+        written = files.write_results(folder, results) if results else None
     if json or take is not None:
-        say(answer, json)
+        say(answer, json, written=b"" if written is None else written.report)
     elif answer.swap is not None:
         import shutil
 
         from closures.report.offers import swap_terminal
 
         typer.echo(swap_terminal(answer.swap, width=min(shutil.get_terminal_size((100, 24)).columns, 110)))
-    if results and not json:
-        typer.echo(f"\nWritten to {folder}: {', '.join(results)}")
+    if written is not None and not json:
+        say_written(folder, results, written)
     leave(answer)
