@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from itertools import permutations
+from itertools import pairwise, permutations
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import is_apart
@@ -98,7 +98,7 @@ def _area_of(free: Sequence[Box]) -> float:
     """The area that overlapping rectangles cover, by strips between their sides."""
     ys = sorted({y for box in free for y in (box[1], box[3])})
     area = 0.0
-    for low, high in zip(ys, ys[1:], strict=False):
+    for low, high in pairwise(ys):
         spans = sorted((box[0], box[2]) for box in free if box[1] <= low and box[3] >= high)
         at = -math.inf
         for a, b in spans:
@@ -188,9 +188,8 @@ def _in_reading_order(laid: Sequence[Laid]) -> tuple[Laid, ...]:
 
 def _disorder(laid: Sequence[Laid]) -> float:
     """How far pieces are from lying in their order: pages turned back, then places on a page."""
-    back = sum(max(0, one.page - other.page) for one, other in zip(laid, laid[1:], strict=False))
+    back = sum(max(0, one.page - other.page) for one, other in pairwise(laid))
     lower = sum(
-        one.page == other.page and (one.at[1], one.at[0]) > (other.at[1], other.at[0])
-        for one, other in zip(laid, laid[1:], strict=False)
+        one.page == other.page and (one.at[1], one.at[0]) > (other.at[1], other.at[0]) for one, other in pairwise(laid)
     )
     return back + 0.01 * lower
