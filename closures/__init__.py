@@ -1,9 +1,10 @@
 """Place closures along a garment's closing line and draw marking templates for both laps.
 
-The whole job in three calls::
+In one call, or with everything that is written::
 
-    from pathlib import Path
     import closures
+
+    placement = closures.place("plan.toml")
 
     plan = closures.load_plan(Path("plan.toml"))
     answer = closures.place_plan(plan, Path("plan.toml"))
@@ -14,12 +15,14 @@ Names are imported when they are first used, so that importing the package costs
 
 from __future__ import annotations
 
-from closures.handing_on import handing_on
+from importlib import import_module
+from typing import Any
 
 __version__ = "0.1.0"
 
 _HOMES = {
     "closures.app.job": ("Answer", "check_plan", "load_plan", "place_plan", "result_files"),
+    "closures.app.simple": ("place",),
     "closures.app.sizing": ("check_sizes", "place_sizes", "size_files"),
     "closures.plan.plan": ("Plan",),
     "closures.plan.reading": ("read_plan",),
@@ -34,4 +37,10 @@ _HOMES = {
 
 __all__ = [*sorted(name for names in _HOMES.values() for name in names), "__version__"]
 
-__getattr__ = handing_on(__name__, _HOMES)
+_HOME_OF = {name: module for module, names in _HOMES.items() for name in names}
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOME_OF:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(_HOME_OF[name]), name)

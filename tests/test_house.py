@@ -15,7 +15,6 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 FLOORS = {
     "errors": 0,
     "nearest": 0,
-    "handing_on": 0,
     "lengths": 1,
     "results": 1,
     "files": 1.5,
