@@ -6,7 +6,6 @@ than the command line library itself.
 
 from __future__ import annotations
 
-import io
 import os
 import sys
 from collections.abc import Mapping
@@ -15,9 +14,6 @@ from typing import Annotated, Any
 
 import typer
 from typer.core import TyperGroup
-
-UNFORESEEN = 3
-"""The exit code of an error that this program did not foresee."""
 
 FIRST_THINGS = """
 To begin:
@@ -159,20 +155,25 @@ def has_desktop(platform: str, environment: Mapping[str, str]) -> bool:
     return bool(environment.get("DISPLAY") or environment.get("WAYLAND_DISPLAY"))
 
 
-def main() -> None:
-    """Run the command; what was not foreseen is said in one sentence, and its details are kept for a report."""
-    # Redirected output, and old consoles, would take another encoding and stop at the first ½ or ź.
-    for stream in (sys.stdout, sys.stderr):
-        if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(encoding="utf-8", errors="replace")
-    try:
-        app()
-    except Exception as error:
-        from closures.files import keep_details
+# The library keeps the root of its errors in places that change with its versions; this one descends from it.
+_USAGE: Any = next(kind for kind in typer.BadParameter.__mro__ if kind.__name__ == "ClickException")
 
-        kept = keep_details()
-        sys.stderr.write(
-            f"Something went wrong that this program did not foresee ({type(error).__name__}). Nothing was finished.\n"
-            f"The details are in {kept}. Please send that file to whoever gave you this program.\n"
-        )
-        raise SystemExit(UNFORESEEN) from None
+
+def main() -> None:
+    """Run the command and end the process."""
+    from closures.app.leaving import leave_well
+
+    leave_well(_command)
+
+
+def _command() -> int:
+    """Run the command; the exit code comes out."""
+    try:
+        return app(standalone_mode=False) or 0
+    except _USAGE as error:
+        error.show()
+        code: int = error.exit_code
+        return code
+    except typer.Abort:
+        # What the library makes of Ctrl+C and of an end of typing.
+        raise KeyboardInterrupt from None

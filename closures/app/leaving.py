@@ -1,0 +1,124 @@
+"""How the command leaves: its exit code and its last words, whatever happened.
+
+Exit codes 0 to 2 come from the commands. What nobody foresaw, and an answer that could not be said, leave by 3; what
+was stopped leaves by the code that shells know for it.
+"""
+
+from __future__ import annotations
+
+import errno
+import io
+import os
+import signal
+import sys
+from collections.abc import Callable
+from contextlib import suppress
+from types import FrameType
+from typing import Any
+
+UNFORESEEN = 3
+"""An error that this program did not foresee, or an answer that could not be said."""
+
+STOPPED, TOLD_TO_END = 128 + signal.SIGINT, 128 + signal.SIGTERM
+
+
+class UnheardError(Exception):
+    """What was to be said could not be written to the output."""
+
+    def __init__(self, error: OSError) -> None:
+        super().__init__(error.strerror or str(error))
+        # A reader that has had enough, such as `head`, closes its end: there is nothing to say of that.
+        self.is_quiet = error.errno in (errno.EPIPE, errno.EINVAL, errno.ESHUTDOWN)
+
+
+class _Voice(io.TextIOWrapper):
+    """Standard output, where a failure is told from all other failures of files."""
+
+    def write(self, text: str) -> int:
+        try:
+            return super().write(text)
+        except OSError as error:
+            raise UnheardError(error) from None
+
+    def flush(self) -> None:
+        try:
+            super().flush()
+        except OSError as error:
+            raise UnheardError(error) from None
+
+
+def leave_well(command: Callable[[], Any]) -> None:
+    """Run the command, and end the process as is right.
+
+    Args:
+        command: gives the exit code, or raises what the library of commands raises.
+
+    Raises:
+        SystemExit: always.
+    """
+    _open_voice()
+    with suppress(ValueError):
+        # Only the main thread may say what happens then.
+        signal.signal(signal.SIGTERM, _end)
+    try:
+        code = command()
+        sys.stdout.flush()
+        if code == STOPPED:
+            # What the library makes of Ctrl+C within a command.
+            stopped()
+    except KeyboardInterrupt:
+        stopped()
+    except UnheardError as error:
+        _silence()
+        if not error.is_quiet:
+            _last_words(f"The answer could not be written to the output ({error}).")
+        raise SystemExit(UNFORESEEN) from None
+    except Exception as error:
+        from closures.files import keep_details
+
+        kept = keep_details()
+        _last_words(
+            f"Something went wrong that this program did not foresee ({type(error).__name__}). Nothing was finished.\n"
+            f"The details are in {kept}. Please send that file to whoever gave you this program."
+        )
+        raise SystemExit(UNFORESEEN) from None
+    raise SystemExit(code or 0)
+
+
+def stopped() -> None:
+    """End as one who was stopped at the keyboard.
+
+    Raises:
+        SystemExit: always.
+    """
+    _last_words("Stopped. Results that stood there before are as they were.")
+    raise SystemExit(STOPPED) from None
+
+
+def _end(number: int, frame: FrameType | None) -> None:
+    raise SystemExit(TOLD_TO_END)
+
+
+def _open_voice() -> None:
+    """Write UTF-8 whatever the console's own encoding: it would stop at the first ½ or ź."""
+    # A program that was started without them has none: what it would say goes nowhere.
+    sys.stdout = sys.stdout or os.fdopen(os.open(os.devnull, os.O_WRONLY), "w")
+    sys.stderr = sys.stderr or os.fdopen(os.open(os.devnull, os.O_WRONLY), "w")
+    if isinstance(sys.stderr, io.TextIOWrapper):
+        sys.stderr.reconfigure(encoding="utf-8", errors="replace")
+    if type(sys.stdout) is io.TextIOWrapper:
+        lines = sys.stdout.line_buffering
+        sys.stdout = _Voice(sys.stdout.detach(), encoding="utf-8", errors="replace", line_buffering=lines)
+
+
+def _silence() -> None:
+    """Leave nothing that the interpreter would try to write at its end."""
+    with suppress(Exception):
+        handle = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(handle, sys.stdout.fileno())
+
+
+def _last_words(text: str) -> None:
+    with suppress(Exception):
+        sys.stderr.write(f"{text}\n")
+        sys.stderr.flush()

@@ -1,0 +1,93 @@
+"""How the command leaves: the exit code and the last words, whatever happened to it."""
+
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+PLAN = Path(__file__).resolve().parent.parent / "templates" / "curved-front" / "plan.toml"
+COMMAND = [sys.executable, "-m", "closures"]
+
+
+def begun(*words: str, **more: object) -> "subprocess.Popen[str]":
+    return subprocess.Popen([*COMMAND, *words], stderr=subprocess.PIPE, text=True, **more)  # type: ignore[call-overload]
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no device that is always full")
+@pytest.mark.parametrize(
+    "words", [["fasteners"], ["--help"], ["check", str(PLAN)], ["check", str(PLAN), "--json"]], ids=" ".join
+)
+def test_answer_that_cannot_be_written_is_said_and_is_no_failed_check(words: list[str]) -> None:
+    with open("/dev/full", "w") as full:
+        done = begun(*words, stdout=full)
+        _, told = done.communicate(timeout=60)
+    assert done.returncode == 3
+    assert told.startswith("The answer could not be written to the output (") and "Traceback" not in told
+
+
+def test_reader_that_goes_away_is_nothing_to_speak_of() -> None:
+    done = begun("check", str(PLAN), "--json", stdout=subprocess.PIPE)
+    assert done.stdout is not None and done.stderr is not None
+    done.stdout.close()
+    assert done.stderr.read() == ""
+    done.stderr.close()
+    assert done.wait(60) in (0, 3)
+
+
+def test_output_that_was_never_open_is_no_fault() -> None:
+    done = subprocess.run(
+        f'exec "{sys.executable}" -m closures check "{PLAN}" >&-',
+        shell=True,
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
+    assert done.returncode == 0 and done.stderr == ""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there a process is not sent such a signal")
+@pytest.mark.parametrize(
+    ("sent", "code", "said"),
+    [
+        pytest.param(signal.SIGINT, 130, "Stopped. Results that stood there before are as they were.\n", id="Ctrl+C"),
+        pytest.param(signal.SIGTERM, 143, "", id="asked to end"),
+    ],
+)
+def test_command_that_is_ended_says_so_by_its_own_code_and_leaves_nothing(
+    sent: signal.Signals, code: int, said: str, tmp_path: Path
+) -> None:
+    # It is held at the door of the write, so that the end comes while it works.
+    held = (
+        "import closures.files as files, time, sys\n"
+        "write = files.write_results\n"
+        "def hold(*given):\n"
+        "    print('at the door', flush=True); time.sleep(60); return write(*given)\n"
+        "files.write_results = hold\n"
+        "from closures.app.command import main\n"
+        "sys.argv[0] = 'closures'\n"
+        "main()\n"
+    )
+    words = [sys.executable, "-c", held, "place", str(PLAN), "--out", str(tmp_path / "out")]
+    with subprocess.Popen(words, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as done:
+        assert done.stdout is not None and done.stderr is not None
+        assert done.stdout.readline() == "at the door\n"
+        done.send_signal(sent)
+        assert (done.wait(30), done.stderr.read()) == (code, said)
+    assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize("module", ["typer", "closures.app.command"])
+def test_command_that_is_stopped_while_it_is_still_being_loaded_says_so(module: str) -> None:
+    stopped = (
+        "import sys\n"
+        "class Stop:\n"
+        "    def find_spec(self, name, *rest):\n"
+        f"        if name == {module!r}: raise KeyboardInterrupt\n"
+        "sys.meta_path.insert(0, Stop())\n"
+        "from closures.__main__ import main\n"
+        "main()\n"
+    )
+    done = subprocess.run([sys.executable, "-c", stopped], capture_output=True, text=True, timeout=60)
+    assert (done.returncode, done.stderr) == (130, "Stopped. Results that stood there before are as they were.\n")
