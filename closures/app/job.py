@@ -12,12 +12,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures import files
-from closures.app.pulling import pulling_figures, pulling_sections, way_in_findings
+from closures.app.pulling import place_as_aimed, pulling_figures, pulling_sections, way_in_findings
 from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check, worst
 from closures.edges.reading import read_edges
 from closures.errors import SpacingError, naming
-from closures.placing.placement import place, place_strap
+from closures.placing.placement import place_strap
 from closures.plan.reading import read_plan
 
 if TYPE_CHECKING:
@@ -45,6 +45,7 @@ class Answer:
         swap: what could be put in place of the old closures, and which offer this is; None for a plan
             without any.
         further: pages besides the templates, as the plan asks.
+        edges: the curves that the edge arrived as; None for a strap, and where old closures are there.
         fit: what the wearer's own measures came to; None for the pattern as printed.
     """
 
@@ -55,6 +56,7 @@ class Answer:
     swap: Swap | None = None
     fit: Fit | None = None
     further: tuple[Sheet, ...] = ()
+    edges: Edges | None = None
 
     @property
     def result(self) -> Result:
@@ -114,11 +116,10 @@ def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None)
             swap = swap if take is None else swap.take(take)
             findings = (*swap.offer.findings, *way_in_findings(swap.offer.placement))
             return Answer(swap.offer.placement, findings, (), catalogue, swap)
-        if plan.strap is None:
-            placement = place(plan, _edges_of(plan, drawing, table), catalogue)
-        else:
-            placement = place_strap(plan, catalogue)
-    return Answer(placement, (*check(placement, catalogue), *way_in_findings(placement)), (), catalogue)
+        edges = None if plan.strap is not None else _edges_of(plan, drawing, table)
+        placement = place_strap(plan, catalogue) if edges is None else place_as_aimed(plan, edges, catalogue)
+    findings = (*check(placement, catalogue), *way_in_findings(placement))
+    return Answer(placement, findings, (), catalogue, edges=edges)
 
 
 def _edges_of(plan: Plan, drawing: bytes | None, table: bytes | None) -> Edges:

@@ -66,7 +66,7 @@ def _count(word: str) -> Kind:
             raise place.error(f"{shown_value(value)} {word} cannot be", f"Write 1 to {MOST_PER_LENGTH:g}.")
         return float(value)
 
-    return Kind(read, f"number of {word}")
+    return Kind(read, f"number of {word}", "number")
 
 
 def _complaints(fields: Fields) -> Iterator[Complaint]:

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
 
 from closures.plan.closure import MOST_CLOSURES
-from closures.plan.kinds import Range, length_or_range, more_than_nothing, whole
+from closures.plan.kinds import Range, choice, length_or_range, more_than_nothing, whole
 from closures.plan.section import Complaint, Fields, Key, Section
+
+if TYPE_CHECKING:
+    from closures.plan.plan import Plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +24,7 @@ class SpacingWish:
         pitch_mm: the wanted gap; None where a count is given.
         count: how many closures; None where a pitch is given.
         widest_mm, closest_mm: limits on every gap, None where there is none.
+        aim: "even" gaps, or gaps that keep the worst one "calm" under the pull.
     """
 
     first: Range
@@ -28,6 +33,18 @@ class SpacingWish:
     count: int | None = None
     widest_mm: float | None = None
     closest_mm: float | None = None
+    aim: Literal["even", "calm"] = "even"
+
+
+def _against(plan: Plan) -> Iterator[Complaint]:
+    """Tell what does not go with a row that is spaced for calm."""
+    if plan.spacing is None or plan.spacing.aim == "even":
+        return
+    if plan.pull is None:
+        yield "for", "how hard the front is drawn is not told", 'Add [pull], with fit = "usual" at the least.'
+    for name, there in (("[stripe]", plan.stripe), ("[gauge]", plan.gauge), ("[shrinkage]", plan.shrinkage)):
+        if there is not None:
+            yield "for", f"a row for calm cannot keep to {name}", 'Write for = "even".'
 
 
 def _complaints(fields: Fields) -> Iterator[Complaint]:
@@ -100,10 +117,21 @@ SPACING = Section(
             option="--closest",
             says="No gap closer than this.",
         ),
+        Key(
+            "for",
+            choice("even", "calm"),
+            '"calm"',
+            "gaps as even as can be, or such that the worst gape number is the smallest: of the `count`, or with a "
+            "`pitch` the fewest closures that keep every gap calm. `calm` only with `[pull]`",
+            label="Spaced for gaps that are",
+            default='"even"',
+            field="aim",
+        ),
     ),
     value=SpacingWish,
     needed=True,
     one_of=(("pitch", "count"),),
     complaints=_complaints,
+    against=_against,
     option="the spacing",
 )

@@ -202,6 +202,7 @@ class _Pen:
             ("count", None if spacing.count is None else str(spacing.count)),
             ("widest", self._length(spacing.widest_mm)),
             ("closest", self._length(spacing.closest_mm)),
+            ("for", _unless(spacing.aim, "even")),
         ]
 
     def anchor(self, anchor: AnchorWish) -> list[Row]:

@@ -11,6 +11,7 @@ from closures.report.telling import plain, rounded
 if TYPE_CHECKING:
     from closures.jobs.gape.formulas import Band
     from closures.jobs.gape.getting_in import WayIn
+    from closures.jobs.gape.helps import Help, Helps
     from closures.jobs.gape.known import Input
     from closures.jobs.gape.ranges import Between
     from closures.jobs.gape.row import Gap, Gape
@@ -26,12 +27,13 @@ _NAMES = {
 }
 
 
-def gape_figures(gape: Gape, placement: Placement) -> dict[str, Any]:
+def gape_figures(gape: Gape, placement: Placement, helps: Helps) -> dict[str, Any]:
     """Put a row's gape and hold into plain figures, each a least and a most; a length only where the pull was measured.
 
     Args:
         gape: the row as judged.
         placement: the same row.
+        helps: what would help it.
     """
     hold = gape.known.hold
     return {
@@ -55,7 +57,18 @@ def gape_figures(gape: Gape, placement: Placement) -> dict[str, Any]:
             "opens_at_n": None if hold is None else _two(hold.range),
             "text": _hold_text(gape, placement),
         },
-        "gape_note": COMPUTED,
+        "gape_helps": [
+            {
+                "help": one.name,
+                "title": one.title,
+                "number": _two(one.number),
+                "times": rounded(one.times),
+                "hold_times": rounded(one.hold_times),
+                "text": one.text,
+            }
+            for one in helps.ranked
+        ],
+        "gape_note": " ".join(part for part in (COMPUTED, helps.closures_alone) if part),
     }
 
 
@@ -97,7 +110,7 @@ def inputs_of(gape: Gape) -> tuple[Input, ...]:
     return tuple(one for one in (*(i for _, i in known.states), known.stiffness, known.shear, known.hold) if one)
 
 
-def gape_section(gape: Gape, placement: Placement) -> str:
+def gape_section(gape: Gape, placement: Placement, helps: Helps) -> str:
     """Write a row's gape and hold as a section of the report's page."""
     with_lengths = any(gap.apart_mm is not None for gap in gape.gaps)
     rows = ["## Will it gape, will it hold", "", f"{COMPUTED} {plain(summary(gape))}", ""]
@@ -118,6 +131,18 @@ def gape_section(gape: Gape, placement: Placement) -> str:
         "A gape number up to 1 lies calm, up to 5 ripples, above that the edge stands off. " + _why_no_mm(gape),
     ]
     rows += ["", *(f"- {plain(line)}" for line in _lines(gape, placement))]
+    helped = help_lines(helps)
+    rows += (
+        [
+            "",
+            "What would help, each placed and reckoned anew:",
+            "",
+            *(f"{n}. {plain(line)}" for n, line in enumerate(helped, 1)),
+        ]
+        if helped
+        else []
+    )
+    rows += ["", f"**{plain(helps.closures_alone)}**"] if helps.closures_alone else []
     rows += ["", "What this rests on:", ""]
     rows += [
         f"- **{_NAMES[one.name]}**: {span(one.range)} {_UNITS[one.name]}, {plain(one.told)}" for one in inputs_of(gape)
@@ -138,11 +163,15 @@ def way_in_section(way_in: WayIn) -> str:
     return "\n".join(rows)
 
 
-def gape_terminal(gape: Gape, placement: Placement, width: int) -> str:
+def gape_terminal(gape: Gape, placement: Placement, helps: Helps, width: int) -> str:
     """Write a row's gape and hold for a terminal, without a final line break."""
     import textwrap
 
     lines = [f"Gape: {summary(gape)} {COMPUTED}", *_lines(gape, placement)]
+    helped = help_lines(helps)
+    lines += ["What would help, each placed and reckoned anew:"] if helped else []
+    lines += [f"  {n}. {line}" for n, line in enumerate(helped, 1)]
+    lines += [helps.closures_alone] if helps.closures_alone else []
     return "\n".join("\n".join(textwrap.wrap(line, width, subsequent_indent="  ")) for line in lines)
 
 
@@ -158,6 +187,20 @@ def summary(gape: Gape) -> str:
         else f"the worst gap, between marks {worst.from_mark} and {worst.to_mark},"
     )
     return f"{where[0].upper()}{where[1:]} has a gape number of {span(worst.number)}: {bands_in_words(worst.bands)}."
+
+
+def help_lines(helps: Helps) -> list[str]:
+    """What would help, the most helpful first, then what would not."""
+    return [f"{one.title}: {_effect(one)}. {one.text}" for one in helps.ranked]
+
+
+def _effect(one: Help) -> str:
+    number = f"a gape number of {span(one.number)}"
+    if one.name == "larger":
+        return f"the load is {digits(one.hold_times)} times as near to what opens it, the gape as before"
+    if not one.is_worth:
+        return f"{number}, which is hardly calmer"
+    return f"{number}, {digits(one.times)} times what it is" + (" and calm by the middle" if one.is_calm else "")
 
 
 def bands_in_words(bands: tuple[Band, ...]) -> str:

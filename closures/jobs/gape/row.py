@@ -30,6 +30,7 @@ class Gap:
 
     Attributes:
         gap: its number; it lies between marks `gap` and `gap + 1`.
+        start_mm: place of its first closure, along the line.
         pitch_mm: centre to centre, along the line.
         calm_n_m: the pull that it bears calmly.
         pull_n_m: the pull across it.
@@ -40,6 +41,7 @@ class Gap:
     """
 
     gap: int
+    start_mm: float
     pitch_mm: float
     calm_n_m: Between
     pull_n_m: Between
@@ -148,19 +150,23 @@ def _gap(placement: Placement, known: Known, pull: Input, profile: Profile, n: i
         apart = apart.times(known.apart.low, known.apart.high)
         lift = over(formulas.lift_mm, number).times(1 / formulas.LIFT_FACTOR, formulas.LIFT_FACTOR)
     radius = 1 / curvature if curvature else None
-    return Gap(n, pitch, calm, drawn, number, apart, lift, radius)
+    return Gap(n, ends[0], pitch, calm, drawn, number, apart, lift, radius)
 
 
 def _curvature(placement: Placement, ends: tuple[float, float]) -> float:
     """Mean curvature of a gap, 1/mm, positive where the over lap's free edge lies outside; 0 where nearly flat."""
-    line, lap = placement.laps.line, placement.laps.over
     start, end = ends
     at = [start + (end - start) * (i + 0.5) / _SAMPLES for i in range(_SAMPLES)]
-    # A centre on the right hand counts as positive, and so does cloth there.
-    towards_cloth = 1.0 if lap.cloth_on == "right" else -1.0
-    mean = towards_cloth * sum(line.curvature_at(place) for place in at) / _SAMPLES
+    mean = sum(curvature_at(placement, place) for place in at) / _SAMPLES
     # A line that bends by less than a metre in ten is straight to a sewer, and to the formula.
     return mean if abs(mean) > 1e-4 else 0.0
+
+
+def curvature_at(placement: Placement, along_mm: float) -> float:
+    """Curvature of the closing line, 1/mm, positive where the over lap's free edge lies on the outside."""
+    # A centre on the right hand counts as positive, and so does cloth there.
+    towards_cloth = 1.0 if placement.laps.over.cloth_on == "right" else -1.0
+    return towards_cloth * placement.laps.line.curvature_at(along_mm)
 
 
 def _loads(placement: Placement, pull: Input, profile: Profile) -> tuple[Load, ...]:
