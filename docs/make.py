@@ -1,6 +1,7 @@
 """Write the pages of the reference that are made of tables: run ``python docs/make.py``.
 
-Three are tables of the catalogue; in two more what stands between two marks is made of the table of keys.
+Three are tables of the catalogue; in three more what stands between two marks is made of the table of
+keys, or of that of cautions.
 
 Made pages are checked in like any other; a test tells when one is older than its table.
 """
@@ -17,6 +18,7 @@ sys.path[:0] = [str(HERE.parent), str(HERE)]
 
 from keys import key_tables, option_table  # noqa: E402
 
+from closures.advice.cautions import all_cautions  # noqa: E402
 from closures.catalogue.loading import load_catalogue  # noqa: E402
 
 if TYPE_CHECKING:
@@ -39,6 +41,7 @@ def pages() -> dict[str, str]:
         "cloths.md": _cloths(catalogue),
         "plan.md": _filled("plan.md", "keys", key_tables()),
         "command.md": _filled("command.md", "options", option_table()),
+        "../cautions.md": _filled("../cautions.md", "cautions", _cautions()),
     }
 
 
@@ -48,6 +51,13 @@ def _filled(name: str, part: str, text: str) -> str:
     before, _, rest = (HERE / "reference" / name).read_text(encoding="utf-8").partition(begin)
     after = rest.partition(end)[2]
     return f"{before}{begin}\n\n{text}\n\n{end}{after}"
+
+
+def _cautions() -> str:
+    groups: dict[str, list[str]] = {}
+    for caution in all_cautions():
+        groups.setdefault(f"For {caution.under}" if caution.under else "For everybody", []).append(f"- {caution.told}")
+    return "\n\n".join(f"## {heading}\n\n" + "\n".join(lines) for heading, lines in groups.items())
 
 
 def _sources(catalogue: Catalogue) -> str:

@@ -74,7 +74,7 @@ def test_supplies_kind_of_its_own_is_set_like_a_known_one() -> None:
     assert (found.hole.way, found.hole.diameter.value) == ("hole", 4.2)
     assert [part.name for part in found.parts] == ["cap", "socket", "stud", "post"]
     assert found.least_pitch.value == 20
-    assert found.steps == load_catalogue().fastener("post snap", "20 L").steps
+    assert found.setting == "post"
 
 
 def test_supplies_least_pitch_stands_when_the_plan_measures_the_cap() -> None:
@@ -205,7 +205,7 @@ def test_supplies_row_twice_is_refused() -> None:
 
 
 def _tables() -> dict[str, dict[str, Any]]:
-    names = ("sources", "rules", "papers", "orders", "fasteners", "cloths")
+    names = ("sources", "rules", "papers", "fasteners", "cloths")
     package = files("closures.catalogue")
     return {name: tomllib.loads(package.joinpath(f"{name}.toml").read_text("utf-8")) for name in names}
 
@@ -231,13 +231,15 @@ def _put(table: str, section: str, key: str, value: object) -> Callable[[dict[st
         (_drop("rules", "rule", "basis"), r"rules.toml, \[\[rule\]\] row 1, basis: missing"),
         (_drop("rules", "rule", "source"), r"\[\[rule\]\] row 1, source: missing"),
         (_drop("papers", "paper", "basis"), r"papers.toml, \[\[paper\]\] row 1, basis: missing"),
-        (_drop("orders", "caution", "basis"), r"orders.toml, \[\[caution\]\] row 1, basis: missing"),
         (_put("rules", "rule", "source", "FED817"), "'FED817' is not in the table of sources. Did you"),
         (_put("rules", "rule", "mm", 3), "needs one of mm, inch and value"),
         (_put("fasteners", "fastener", "cap", {"mm": 9}), "cap basis: missing"),
-        (_put("fasteners", "kind", "order", "prongring"), "no such order of work. Did you mean prong ring"),
+        (
+            _put("fasteners", "kind", "setting", "prongring"),
+            "'prongring' is none of those known. Write one of: prong ring",
+        ),
+        (_drop("fasteners", "kind", "setting"), "setting: missing"),
         (_put("fasteners", "kind", "mark", {"over": "blob"}), "is no pair of marks"),
-        (_put("orders", "order", "cautions", ["eye"]), "no caution 'eye'. Did you mean eyes"),
     ],
 )
 def test_built_in_row_without_provenance_or_sense_does_not_load(

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from closures import files
-from closures.app.job import check_plan, load_plan, place_plan, result_files
+from closures.app.job import advice_of, check_plan, load_plan, place_plan, result_files
 from closures.plan.reading import read_plan
 from closures.report.figures import report_figures
 from closures.report.page import marks_in_words, report_page
@@ -137,13 +137,13 @@ def test_running_distances_on_the_page_are_rounded_once_each():
     for mark in answer.placement.marks:
         shown = parse_length_mm(format_inches(mark.along_mm))
         assert abs(shown - mark.along_mm) <= 25.4 / 32 + 1e-9
-        assert f"| {mark.n} |" in report_page(answer.placement, answer.findings, ()).decode()
+        assert f"| {mark.n} |" in report_page(answer.placement, answer.findings, (), advice_of(answer)).decode()
 
 
 def test_page_keeps_a_title_with_markup_in_one_line():
     plan = read_plan(CURVED.read_bytes().replace(b"Saltmarsh day dress", b"A | *bold* <b> # `x`"), "plan.toml")
     answer = check_plan(plan, CURVED)
-    first = report_page(answer.placement, answer.findings, ()).decode().splitlines()[0]
+    first = report_page(answer.placement, answer.findings, (), advice_of(answer)).decode().splitlines()[0]
     assert first == r"# A \| \*bold\* \<b\> \# \`x\`"
 
 

@@ -16,7 +16,7 @@ import pikepdf
 import pytest
 from shapely.geometry import Point, Polygon
 
-from closures.app.job import Answer, place_plan, result_files
+from closures.app.job import Answer, advice_of, place_plan, result_files
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.coupon import coupon_sheets
 from closures.drawing.extras.registry import asked_for
@@ -278,20 +278,16 @@ def test_backing_that_cannot_reach_past_the_flange_is_told_on_its_page() -> None
 @pytest.mark.parametrize("kind", ["capped prong snap", "sew-on snap", "sew-through button"])
 def test_order_page_tells_every_step_with_the_stop_before_the_first_that_cannot_be_undone(kind: str) -> None:
     found = answer("straight", STACKS.replace("coupon", "order"), kind, {"sew-on snap": "3"}.get(kind, "18 L"))
-    fastener = found.placement.fastener
+    order = advice_of(found).order
     words = " ".join(words_of(further) for further in found.further)
-    for step in fastener.steps:
-        assert step in words
-    assert fastener.removal in words
-    if fastener.stop_before is None:
+    for step in order.steps:
+        assert f"{step.text} Right when: {step.done}" in words
+    assert order.removal in words
+    if order.stop_before is None:
         assert "STOP" not in words
     else:
-        stop = words.index("STOP")
-        assert (
-            words.index(fastener.steps[fastener.stop_before - 1])
-            < stop
-            < words.index(fastener.steps[fastener.stop_before])
-        )
+        before, after = (order.steps[order.stop_before - k].text for k in (2, 1))
+        assert words.index(before) < words.index("STOP") < words.index(after)
 
 
 def test_halves_turned_are_drawn_turned_and_said_to_be() -> None:
@@ -310,23 +306,6 @@ def test_halves_turned_are_drawn_turned_and_said_to_be() -> None:
     assert drawn == [parts, parts[::-1]]
     assert "Turned on purpose" in words_of(sheet(turned, "order"))
     assert "Turned on purpose" not in words_of(sheet(usual, "order"))
-
-
-@pytest.mark.parametrize(
-    ("cloth", "way"),
-    [
-        ("leather 4 oz", "awl"),
-        ("jersey", "one loose stitch"),
-        ("polar fleece", "loose stitch"),
-        ("oxford", "touch each prick with chalk"),
-    ],
-)
-def test_way_to_mark_suits_the_cloth_and_warns_of_marks_that_stay(cloth: str, way: str) -> None:
-    found = answer("straight", f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n[sheets]\norder = true')
-    words = " ".join(words_of(further) for further in found.further)
-    assert way in words
-    for warning in ("comes back in the cold", "An iron sets ink", "fuse the interfacing, and only then mark"):
-        assert warning in words
 
 
 @pytest.mark.parametrize("units", ["mm", "in"])

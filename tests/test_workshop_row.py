@@ -254,8 +254,8 @@ def wearer(found: Answer) -> list[tuple[str, str]]:
 @pytest.mark.parametrize(
     ("kind", "size", "more", "result", "told"),
     [
-        pytest.param("magnetic snap", "14 mm", "", "warn", "pacemaker", id="the question comes before magnets"),
-        pytest.param("magnetic snap", "14 mm", '[wearer]\nprofiles = ["implants"]', "fail", "pacemaker", id="asked for, not answered"),
+        pytest.param("magnetic snap", "14 mm", "", "warn", "Ask about implants first", id="the question comes before magnets"),
+        pytest.param("magnetic snap", "14 mm", '[wearer]\nprofiles = ["implants"]', "fail", "Ask about implants first", id="asked for, not answered"),
         pytest.param("magnetic snap", "14 mm", '[wearer]\nimplants = "some"', "fail", "clinic", id="an implant"),
         pytest.param("magnetic snap", "14 mm", '[wearer]\nimplants = "none"', "pass", "Nobody asked", id="none"),
         pytest.param("magnetic snap", "14 mm", '[wearer]\nprofiles = ["child"]\nimplants = "none"', "fail", "swallowed", id="a child"),
@@ -281,8 +281,8 @@ def test_profile_claims_nothing() -> None:
         "coat.toml",
     )  # fmt: skip
     text = result_files(place_plan(plan), "a4")["report.md"].decode()
-    assert "a laboratory" in text and "Nothing here says that a garment passes anything" in text
-    assert re.findall(r"\b(?:safe|compliant|certified|approved|passes the)\b", text, re.IGNORECASE) == []
+    assert "a laboratory" in text and "It certifies neither the pull" in text
+    assert re.findall(r"\b(?:safe|compliant|banned|certified|approved|passes the)\b", text, re.IGNORECASE) == []
 
 
 def test_question_on_implants_comes_before_the_magnetic_kind_is_listed() -> None:

@@ -21,6 +21,7 @@ from closures.placing.placement import place_strap
 from closures.plan.reading import read_plan
 
 if TYPE_CHECKING:
+    from closures.advice.advice import Advice
     from closures.catalogue.catalogue import Catalogue
     from closures.checks.finding import Finding, Result
     from closures.drawing.sheets.sheet import Sheet
@@ -225,7 +226,7 @@ def _further_sheets(answer: Answer) -> tuple[Sheet, ...]:
     from closures.drawing.extras.registry import further_sheets
 
     with naming(plan.where):
-        return further_sheets(answer.placement, answer.findings, answer.catalogue)
+        return further_sheets(answer.placement, answer.findings, answer.catalogue, answer.swap)
 
 
 def offers_picture(answer: Answer) -> bytes:
@@ -293,7 +294,9 @@ def result_files(answer: Answer, paper: str, correction: Correction | None = Non
         "marking.pdf": write_pdf((*answer.sheets, *answer.further), chosen, correction),
         **_further_files(answer),
         "report.json": report_json(answer.placement, answer.findings, answer.sheets, answer.swap, figures),
-        "report.md": report_page(answer.placement, answer.findings, answer.sheets, answer.swap, more),
+        "report.md": report_page(
+            answer.placement, answer.findings, answer.sheets, advice_of(answer), answer.swap, more
+        ),
     }
 
 
@@ -305,8 +308,16 @@ def _further_files(answer: Answer) -> dict[str, bytes]:
     return further_files(answer.placement, answer.findings, answer.sheets, answer.catalogue)
 
 
+def advice_of(answer: Answer) -> Advice:
+    """Say everything that is told of an answer's work beside its figures."""
+    from closures.advice.advice import advise
+
+    return advise(answer.placement, answer.findings, answer.catalogue, answer.swap)
+
+
 def table_figures(answer: Answer, correction: Correction | None = None) -> dict[str, Any]:
-    """What the work at the table and a wearer add to the report; empty where the plan asks for nothing of it."""
+    """What the work at the table and a wearer add to the report."""
+    from closures.report.advice import advice_figures
     from closures.report.fit import fit_figures
     from closures.report.workshop import workshop_figures
 
@@ -317,6 +328,7 @@ def table_figures(answer: Answer, correction: Correction | None = None) -> dict[
 
         table["knitting"] = knitting_figures(knitted)
     table |= pulling_figures(answer)
+    table |= advice_figures(advice_of(answer))
     # What is told of a wearer may be of the work at the table and of the fit.
     return table if answer.fit is None else table | {"wearer": table.get("wearer", {}) | fit_figures(answer.fit)}
 

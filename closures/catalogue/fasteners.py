@@ -1,4 +1,4 @@
-"""Rows of kinds, orders of work and fasteners, made into values."""
+"""Rows of kinds and fasteners, made into values."""
 
 from __future__ import annotations
 
@@ -18,9 +18,9 @@ from closures.catalogue.values import (
     LapName,
     MarkStyle,
     MarkWay,
-    Order,
     Part,
     Provenance,
+    SettingName,
     Source,
 )
 from closures.nearest import nearest_name
@@ -34,7 +34,7 @@ _KIND_KEYS = (
     "mark",
     "hole",
     "clamps",
-    "order",
+    "setting",
     "note",
     "size_is_diameter",
 )
@@ -88,12 +88,8 @@ def make_fastener(kind: Kind, size: str, measures: Measures, rim_to_rim: Figure)
         extent=measures.extent,
         parts=kind.parts,
         mark=kind.mark,
-        steps=kind.order.steps,
-        cautions=kind.order.cautions,
-        removal=kind.order.removal,
+        setting=kind.setting,
         note=measures.note or kind.note,
-        stop_before=kind.order.stop_before,
-        stop=kind.order.stop,
         clamps=kind.clamps,
         halves=kind.halves,
     )
@@ -111,59 +107,24 @@ def by_line(lines: float, sources: Mapping[str, Source]) -> Figure:
     return Figure(lines * 254 / 400, Provenance("derived", source, "FED871"))
 
 
-def read_orders(orders: Iterable[Row], cautions: Iterable[Row]) -> dict[str, Order]:
-    """Read the orders of work, with their cautions' texts in place of their keys."""
-    texts: dict[str, str] = {}
-    for row in cautions:
-        row.check_keys(("key", "text"))
-        provenance = row.provenance()
-        if provenance is not None:
-            texts[row.text("key", is_required=True)] = _told(row.text("text", is_required=True), provenance)
-    return {order.key: order for order in (_read_order(row, texts) for row in orders)}
-
-
-def _told(text: str, provenance: Provenance) -> str:
-    return f"{text} ({provenance.text})"
-
-
-def _read_order(row: Row, cautions: Mapping[str, str]) -> Order:
-    row.check_keys(("key", "steps", "cautions", "removal"))
-    told = row.texts("steps")
-    stops = [i for i, step in enumerate(told) if step.startswith("Stop")]
-    if len(stops) > 1:
-        row.fault("steps", "more than one step says stop")
-    for key in row.texts("cautions"):
-        if key not in cautions:
-            row.fault("cautions", f"there is no caution {key!r}", _meant(key, cautions))
-    return Order(
-        key=row.text("key", is_required=True),
-        steps=tuple(step for step in told if not step.startswith("Stop")),
-        stop_before=stops[0] if stops else None,
-        stop=told[stops[0]] if stops else "",
-        cautions=tuple(cautions[key] for key in row.texts("cautions") if key in cautions),
-        removal=row.text("removal", is_required=True),
-    )
-
-
-def read_kinds(rows: Iterable[Row], orders: Mapping[str, Order]) -> dict[str, Kind]:
+def read_kinds(rows: Iterable[Row]) -> dict[str, Kind]:
     """Read the kinds, by name, in the order of the file."""
-    kinds = (_read_kind(row, orders) for row in rows)
+    kinds = (_read_kind(row) for row in rows)
     return {kind.name: kind for kind in kinds if kind is not None}
 
 
-def _read_kind(row: Row, orders: Mapping[str, Order]) -> Kind | None:
+def _read_kind(row: Row) -> Kind | None:
     row.check_keys(_KIND_KEYS)
     halves = row.provenance()
-    order = orders.get(row.text("order", is_required=True))
-    if order is None:
-        row.fault("order", "there is no such order of work", _meant(row.text("order"), orders))
+    if "setting" not in row.table:
+        row.fault("setting", "missing", f"Write one of: {', '.join(get_args(SettingName))}.")
     laps: tuple[LapName, ...] = get_args(LapName)
     mark = row.table.get("mark", {})
     ways: tuple[MarkWay, ...] = get_args(MarkWay)
     if not isinstance(mark, dict) or any(mark.get(lap) not in ways for lap in laps):
         row.fault("mark", f"{mark!r} is no pair of marks", f"Known marks: {', '.join(ways)}.")
         return None
-    if halves is None or order is None:
+    if halves is None:
         return None
     return Kind(
         name=row.text("name", is_required=True),
@@ -173,7 +134,7 @@ def _read_kind(row: Row, orders: Mapping[str, Order]) -> Kind | None:
         mark=MarkStyle(mark["over"], mark["under"]),
         hole=row.one_of("hole", get_args(HoleWay), "none"),
         clamps=tuple(lap for lap in laps if lap in row.texts("clamps")),
-        order=order,
+        setting=row.one_of("setting", get_args(SettingName), "prong ring"),
         note=row.text("note"),
         halves=halves,
         size_is_diameter=row.flag("size_is_diameter"),

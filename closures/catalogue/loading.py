@@ -10,13 +10,13 @@ from typing import Any
 
 from closures.catalogue.catalogue import Catalogue
 from closures.catalogue.cloths import read_cloths
-from closures.catalogue.fasteners import read_fasteners, read_kinds, read_orders
+from closures.catalogue.fasteners import read_fasteners, read_kinds
 from closures.catalogue.rows import Row
 from closures.catalogue.values import Figure, Kind, Paper, Provenance, Rule, Source
 from closures.errors import CatalogueError, Fault
 from closures.nearest import nearest_name
 
-_TABLES = ("sources", "rules", "papers", "orders", "fasteners", "cloths")
+_TABLES = ("sources", "rules", "papers", "fasteners", "cloths")
 _SUPPLIES = ("fastener", "cloth")
 _DENSITY = "fibre density, "
 Tables = Mapping[str, Mapping[str, Any]]
@@ -58,7 +58,7 @@ def catalogue_of(tables: Tables) -> Catalogue:
     """Make a catalogue of its tables.
 
     Args:
-        tables: the parsed TOML of sources, rules, papers, orders, fasteners and cloths, by those names.
+        tables: the parsed TOML of sources, rules, papers, fasteners and cloths, by those names.
 
     Raises:
         CatalogueError: a row is wrong, or does not say where it comes from; all faults are told.
@@ -71,8 +71,7 @@ def catalogue_of(tables: Tables) -> Catalogue:
 
     rules = _read_rules(rows("rules", "rule"))
     papers = _read_papers(rows("papers", "paper"))
-    orders = read_orders(rows("orders", "order"), rows("orders", "caution"))
-    kinds = read_kinds(rows("fasteners", "kind"), orders)
+    kinds = read_kinds(rows("fasteners", "kind"))
     fasteners = read_fasteners(rows("fasteners", "fastener"), kinds, {}, _rim_to_rim(rules))
     cloths = read_cloths(rows("cloths", "cloth"), {}, _densities(rules))
     words = tables["fasteners"].get("trade_words", {})

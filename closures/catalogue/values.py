@@ -14,6 +14,18 @@ ProvenanceKind = Literal["published", "derived", "common practice", "from memory
 Family = Literal["press-set snap", "sew-on snap", "magnetic snap", "button", "hook", "eyelet"]
 HoleWay = Literal["pierced", "hole", "awl", "slits", "buttonhole", "bore", "prongs 2", "none"]
 MarkWay = Literal["prick", "hole", "stitch points", "buttonhole", "button", "two slits", "hook", "eye", "bar", "bore"]
+SettingName = Literal[
+    "prong ring",
+    "prong cap",
+    "post",
+    "plastic",
+    "sew-on",
+    "magnetic",
+    "tack button",
+    "sewn button",
+    "hook",
+    "eyelet",
+]
 LapName = Literal["over", "under"]
 Structure = Literal["woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven", "fusible"]
 
@@ -158,12 +170,8 @@ class Fastener:
         extent: width and height of a part that is not round.
         parts: in the order in which they stack, from the outside inwards, over lap first.
         mark: what is marked on each lap.
-        steps: the order of work, each half called by its part, so that it holds with turned halves too.
-        cautions: what to heed.
-        removal: how it comes off, and what it leaves.
+        setting: the way it is set, by which its steps, cautions and removal are found.
         note: one line about this kind and size.
-        stop_before: index in `steps` of the first step that cannot be undone; None where all can.
-        stop: what to make sure of before that step; empty where there is none.
         clamps: the laps on which it clamps the cloth, and where the grip matters.
         halves: where the usual side of each half comes from.
     """
@@ -180,12 +188,8 @@ class Fastener:
     extent: tuple[Figure, Figure] | None
     parts: tuple[Part, ...]
     mark: MarkStyle
-    steps: tuple[str, ...]
-    cautions: tuple[str, ...]
-    removal: str
+    setting: SettingName
     note: str = ""
-    stop_before: int | None = None
-    stop: str = ""
     clamps: tuple[LapName, ...] = ("over", "under")
     halves: Provenance | None = None
 
@@ -298,27 +302,6 @@ class Paper:
 
 
 @dataclass(frozen=True, slots=True)
-class Order:
-    """How one way of setting is worked, and how it comes off again.
-
-    Attributes:
-        key: the way of setting.
-        steps: in order.
-        stop_before: index of the first step that cannot be undone, None where all can.
-        stop: what to make sure of before it.
-        cautions: what to heed, each with where it comes from.
-        removal: how it comes off, and what it leaves.
-    """
-
-    key: str
-    steps: tuple[str, ...]
-    stop_before: int | None
-    stop: str
-    cautions: tuple[str, ...]
-    removal: str
-
-
-@dataclass(frozen=True, slots=True)
 class Kind:
     """What holds for every size of a kind of fastener.
 
@@ -330,7 +313,7 @@ class Kind:
         mark: what is marked on each lap.
         hole: how it passes through the cloth.
         clamps: the laps on which it clamps the cloth.
-        order: how it is worked.
+        setting: the way it is set.
         note: one line about it.
         halves: where the usual side of each half comes from.
         size_is_diameter: any line size is its own diameter, as with buttons.
@@ -343,7 +326,7 @@ class Kind:
     mark: MarkStyle
     hole: HoleWay
     clamps: tuple[LapName, ...]
-    order: Order
+    setting: SettingName
     note: str
     halves: Provenance
     size_is_diameter: bool = False

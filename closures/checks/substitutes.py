@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from closures.catalogue.values import Cloth, Fastener
     from closures.checks.checked import Checked
     from closures.placing.stack import Stack
+    from closures.plan.wearer import WearerWish
 
 # A closure in place of another may be so much larger or smaller across and still hold as strongly and look alike:
 # our own rule.
@@ -26,7 +27,7 @@ _MOST = 3
 _PUNCHED = ("hole", "bore")
 
 
-def bears(fastener: Fastener, structures: frozenset[str], profiles: tuple[str, ...] = ()) -> bool:
+def bears(fastener: Fastener, structures: frozenset[str], wearer: WearerWish | None = None) -> bool:
     """Whether cloth made like this bears the holes that a fastener needs.
 
     A punched hole runs in a knit and frays in a sheer; prongs do not pierce leather; a part made for leather is no
@@ -35,19 +36,24 @@ def bears(fastener: Fastener, structures: frozenset[str], profiles: tuple[str, .
     Args:
         fastener: the one thought of.
         structures: how the layers are made.
-        profiles: who wears it.
+        wearer: who wears it.
     """
+    is_for_child = wearer is not None and wearer.is_child
     way = "none" if fastener.hole is None else fastener.hole.way
     soft = bool(structures & {"knit", "sheer"})
     if way in _PUNCHED and soft:
         return False
     if "sheer" in structures and way in ("slits", "awl"):
         return False
-    if "leather" in fastener.kind and ("leather" not in structures or "child" in profiles):
+    if "leather" in fastener.kind and ("leather" not in structures or is_for_child):
         return False
-    if fastener.family == "magnetic snap" and profiles:
+    if fastener.family == "magnetic snap" and (is_for_child or _has_question(wearer)):
         return False
     return not ("leather" in structures and way in ("pierced", "awl"))
+
+
+def _has_question(wearer: WearerWish | None) -> bool:
+    return wearer is not None and "implants" in wearer.profiles and wearer.implants != "none"
 
 
 def fitting_others(checked: Checked, stack: Stack) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -63,14 +69,13 @@ def fitting_others(checked: Checked, stack: Stack) -> tuple[tuple[str, ...], tup
     """
     own, catalogue = checked.fastener, checked.catalogue
     wearer = checked.placement.plan.wearer
-    profiles = () if wearer is None else wearer.profiles
     fits = [
         other
         for other in catalogue.fasteners
         if other.family == own.family
         and (other.kind, other.size) != (own.kind, own.size)
         and abs(other.cap_mm - own.cap_mm) <= _ALIKE_MM
-        and bears(other, stack.structures, profiles)
+        and bears(other, stack.structures, wearer)
         and other.grip is not None
         and holds(other, stack.clamped_mm, catalogue)
     ]

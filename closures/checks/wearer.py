@@ -11,11 +11,7 @@ if TYPE_CHECKING:
     from closures.checks.checked import Checked
 
 _RULE = "wearer"
-_QUESTION = (
-    "Does the wearer, or anybody who dresses, carries or cares for the wearer, have a pacemaker or an implanted "
-    "defibrillator?"
-)
-_MEDICAL = "published: medical press"
+_QUESTION = "Ask about implants first: the cautions of this job say whom and which."
 
 
 def check_wearer(checked: Checked) -> list[Finding]:
@@ -23,7 +19,7 @@ def check_wearer(checked: Checked) -> list[Finding]:
     wish = checked.placement.plan.wearer
     profiles = () if wish is None else wish.profiles
     findings = _implants(checked)
-    if "child" in profiles:
+    if wish is not None and wish.is_child:
         findings += _child(checked)
     if "weak hands" in profiles or "single hand" in profiles:
         findings += _hands(checked)
@@ -36,23 +32,24 @@ def _implants(checked: Checked) -> list[Finding]:
     wish = checked.placement.plan.wearer
     asked = wish is not None and "implants" in wish.profiles
     answer = "not asked" if wish is None else wish.implants
+    source = f"published: {checked.catalogue.source('FDA').text}"
     if checked.fastener.family != "magnetic snap":
         if not asked:
             return []
-        return [Finding(_RULE, "pass", "No magnets are in this closure.", _MEDICAL)]
+        return [Finding(_RULE, "pass", "No magnets are in this closure.", "")]
     if answer == "none":
-        return [Finding(_RULE, "pass", "Nobody asked has an implant, as the plan says.", _MEDICAL)]
+        return [Finding(_RULE, "pass", "Nobody asked has an implant, as the plan says.", "the plan")]
     if answer == "some":
         text = "Somebody has an implant: no magnets before their clinic has been asked. Take another kind of closure."
-        return [Finding(_RULE, "fail", text, _MEDICAL)]
-    text = f'Before magnets are chosen, ask: {_QUESTION} Then write implants = "none" or "some" under [wearer].'
-    return [Finding(_RULE, "fail" if asked else "warn", text, _MEDICAL)]
+        return [Finding(_RULE, "fail", text, source)]
+    text = f'{_QUESTION} Then write implants = "none" or "some" under [wearer].'
+    return [Finding(_RULE, "fail" if asked else "warn", text, source)]
 
 
 def _child(checked: Checked) -> list[Finding]:
     if checked.fastener.family == "magnetic snap":
         text = "No magnets on anything for young children: magnets that come off get swallowed. Take another kind."
-        return [Finding(_RULE, "fail", text, _MEDICAL)]
+        return [Finding(_RULE, "fail", text, "published: medical press")]
     text = (
         "For a child: this looks at geometry only and says nothing of pull, choking, nickel or lead. The order of work "
         "tells what to try by hand, and where laboratories and law begin."

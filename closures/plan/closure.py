@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from closures.plan.kinds import choice, grip, more_than_nothing, text, whole
+from closures.plan.kinds import choice, grip, more_than_nothing, text, whole, yes_or_no
 from closures.plan.section import Key, Section
 
 MOST_CLOSURES = 5000
@@ -25,6 +25,7 @@ class ClosureWish:
         halves: "usual" puts the cap on the over lap, "turned" puts it on the under lap.
         spare: how many to have over, beside those that are placed.
         trial: how many to set on a trial piece.
+        bound: its buttonholes are bound with cloth, and so made before the facing.
     """
 
     kind: str
@@ -36,6 +37,7 @@ class ClosureWish:
     halves: Literal["usual", "turned"] = "usual"
     spare: int = 0
     trial: int = 0
+    bound: bool = False
 
 
 CLOSURE = Section(
@@ -102,6 +104,14 @@ CLOSURE = Section(
             default='"along"',
             option="--hole",
             says="Buttonholes along or across the closing line.",
+        ),
+        Key(
+            "bound",
+            yes_or_no,
+            "true",
+            "the buttonholes are bound with cloth, and made before the facing is sewn on",
+            label="Bound buttonholes",
+            default="false",
         ),
         Key(
             "halves",

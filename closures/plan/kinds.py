@@ -319,6 +319,7 @@ def ordered(low_mm: float, high_mm: float, place: Place) -> Range:
 def some_of(*words: str) -> Kind:
     """Take one or several of a few words, each once."""
     listed = ", ".join(f'"{word}"' for word in words)
+    as_meant = {word.lower(): word for word in words}
 
     def read(value: object, place: Place) -> tuple[Any, ...]:
         given = [value] if isinstance(value, str) else value
@@ -327,13 +328,13 @@ def some_of(*words: str) -> Kind:
         read: list[str] = []
         for one in given:
             word = " ".join(one.lower().split()) if isinstance(one, str) else ""
-            if word not in words:
+            if word not in as_meant:
                 near = nearest_name(word, words) if word else None
                 mend = f'Write "{near}".' if near else f"Write some of {listed}."
                 raise place.error(f"{shown_value(one)} is not one of {', '.join(words)}", mend)
-            if word in read:
+            if as_meant[word] in read:
                 raise place.error(f"{shown_value(one)} stands there twice", "Write every name once.")
-            read.append(word)
+            read.append(as_meant[word])
         return tuple(read)
 
     return Kind(read, f"list of {_listed(words)}", "names", words)

@@ -14,7 +14,8 @@ from closures.plan.section import Complaint, Fields, Key, Section
 if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
-ProfileName = Literal["weak hands", "single hand", "quick change", "child", "implants"]
+ProfileName = Literal["weak hands", "single hand", "quick change", "child", "child under three", "implants"]
+Market = Literal["EU", "US", "elsewhere"]
 MOST_LINES = 20
 
 
@@ -62,15 +63,22 @@ class WearerWish:
         profiles: sets of rules and notes that are asked for, each once.
         implants: what the wearer and those who help answered to the question on implants.
         fit: what differs from the printed pattern; None where nothing does.
+        sold: where the garment is sold or given out; empty where the plan does not say.
     """
 
     profiles: tuple[ProfileName, ...] = ()
     implants: Literal["none", "some", "not asked"] = "not asked"
     fit: FitWish | None = None
+    sold: tuple[Market, ...] = ()
+
+    @property
+    def is_child(self) -> bool:
+        """Whether a child wears it."""
+        return "child" in self.profiles or "child under three" in self.profiles
 
 
-def _wearer(profiles: Any = (), implants: Any = "not asked", **fit: Any) -> WearerWish:
-    return WearerWish(profiles, implants, FitWish(**fit) if fit else None)
+def _wearer(profiles: Any = (), implants: Any = "not asked", sold: Any = (), **fit: Any) -> WearerWish:
+    return WearerWish(profiles, implants, FitWish(**fit) if fit else None, sold)
 
 
 @kind("list of tables", "tables")
@@ -126,7 +134,7 @@ WEARER = Section(
     keys=(
         Key(
             "profiles",
-            some_of("weak hands", "single hand", "quick change", "child", "implants"),
+            some_of("weak hands", "single hand", "quick change", "child", "child under three", "implants"),
             '["weak hands"]',
             "sets of rules and notes that are asked for",
             label="Notes and rules for",
@@ -139,6 +147,14 @@ WEARER = Section(
             "what wearer and carers answered",
             label="Implants: wearer and carers answered",
             default='"not asked"',
+        ),
+        Key(
+            "sold",
+            some_of("EU", "US", "elsewhere"),
+            '["EU"]',
+            "where the garment is sold or given out: of the rules for children's clothing only those are told",
+            label="Sold in",
+            default="the rules of the EU and of the US are told",
         ),
         Key(
             "size",

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.advice.cautions import all_cautions
+
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Cloth, Fastener, Figure
@@ -78,7 +80,9 @@ def _thicknesses(cloth: Cloth) -> tuple[str, str, str]:
 
 def _asked_first(fastener: Fastener) -> tuple[str, ...]:
     """What has to be asked before a kind is so much as looked at."""
-    return (fastener.cautions[0], "") if fastener.family == "magnetic snap" else ()
+    if fastener.family != "magnetic snap":
+        return ()
+    return (next(caution.told for caution in all_cautions() if caution.key == "implants"), "")
 
 
 def _row(fastener: Fastener, sources: list[str]) -> tuple[str, ...]:

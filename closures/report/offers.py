@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from closures.advice.settings import setting_of
 from closures.jobs.swap.words import shown_beside
 from closures.lengths import format_length
 from closures.report.parts import count_parts
@@ -37,7 +38,7 @@ def swap_figures(swap: Swap) -> dict[str, Any]:
                 "cap_mm": None if old.fastener.cap is None else rounded(old.fastener.cap_mm),
                 "along_mm": [rounded(place) for place in old.places_mm],
                 "made": old.made,
-                "removal": old.fastener.removal,
+                "removal": setting_of(old.fastener.setting).removal,
             },
             "holes": [_hole(hole) for hole in old.holes],
             "recommended": swap.recommended,
@@ -289,7 +290,7 @@ def _laps(swap: Swap, width: int) -> str:
     ]
     lines.append(_wrapped(swap.pull, width, "- ", "  "))
     if swap.old.made:
-        lines.append(_wrapped(f"To take one off: {swap.old.fastener.removal}", width, "- ", "  "))
+        lines.append(_wrapped(f"To take one off: {setting_of(swap.old.fastener.setting).removal}", width, "- ", "  "))
     return "\n".join(lines)
 
 

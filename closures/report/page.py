@@ -8,10 +8,12 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words
 from closures.lengths import format_mm
+from closures.report.advice import advice_sections
 from closures.report.parts import count_parts
 from closures.report.telling import both, number_of, plain
 
 if TYPE_CHECKING:
+    from closures.advice.advice import Advice
     from closures.checks.finding import Finding
     from closures.drawing.sheets.sheet import Sheet
     from closures.jobs.swap.swap import Swap
@@ -26,6 +28,7 @@ def report_page(
     placement: Placement,
     findings: Sequence[Finding],
     sheets: Sequence[Sheet],
+    advice: Advice,
     swap: Swap | None = None,
     more: Sequence[str] = (),
 ) -> bytes:
@@ -35,6 +38,7 @@ def report_page(
         placement: the closures as placed.
         findings: what the rules say of it.
         sheets: the marking templates that were drawn.
+        advice: what is told of this job.
         swap: the offers, where old closures are there.
         more: further sections, on the work at the table.
 
@@ -48,8 +52,7 @@ def report_page(
         _checks(findings),
         *more,
         _parts(placement),
-        _order(placement),
-        _cautions(placement),
+        *advice_sections(advice),
         _sheets(sheets),
     )
     return ("\n\n".join(section for section in sections if section) + "\n").encode()
@@ -188,28 +191,6 @@ def _parts(placement: Placement) -> str:
     ]
     rows += [f"| {p.part} | {p.lap} | {p.count} | {p.spare} | {p.trial} | {p.total} |" for p in parts]
     return "\n".join(rows)
-
-
-def _order(placement: Placement) -> str:
-    fastener = placement.fastener
-    if not fastener.steps:
-        return ""
-    rows = ["## Order of work", ""]
-    for i, step in enumerate(fastener.steps):
-        if i == fastener.stop_before:
-            rows.append("")
-            rows.append(f"**{fastener.stop}**")
-            rows.append("")
-        rows.append(f"{i + 1}. {step}")
-    if fastener.removal:
-        rows += ["", f"**To take one off again:** {fastener.removal}"]
-    return "\n".join(rows)
-
-
-def _cautions(placement: Placement) -> str:
-    if not placement.fastener.cautions:
-        return ""
-    return "\n".join(("## Cautions", "", *(f"- {caution}" for caution in placement.fastener.cautions)))
 
 
 def _sheets(sheets: Sequence[Sheet]) -> str:

@@ -8,9 +8,7 @@ from typing import TYPE_CHECKING, Any
 from closures.jobs.table.backing import back_laps
 from closures.jobs.table.bands import band_pieces
 from closures.jobs.table.counting import closing_scheme
-from closures.jobs.table.profiles import halves_in_words, profile_notes
 from closures.jobs.table.strip import stride_mm, strides
-from closures.jobs.table.transfer import ways_to_mark
 from closures.lengths import format_inches, format_length, format_mm
 from closures.report.telling import rounded
 
@@ -103,14 +101,9 @@ def workshop_sections(
     placement: Placement, findings: Sequence[Finding], catalogue: Catalogue, correction: Correction | None = None
 ) -> list[str]:
     """Write the sections of the page, in Markdown; only those that the plan asks for, and an offer for a long row."""
-    plan = placement.plan
     sections = [correction_section(correction), _shrinkage(placement), _stripe(placement)]
     if placement.strap is None:
         sections += [_bands(placement), _backing(placement, findings), _strides(placement), _closing(placement)]
-    if plan.sheets is not None and plan.sheets.order:
-        sections.append(_listed("How to mark", ways_to_mark(placement, catalogue)))
-        sections.append(f"## Which half goes where\n\n{halves_in_words(placement, catalogue)}")
-    sections += [_listed(heading, lines) for heading, lines in profile_notes(plan, catalogue)]
     return [section for section in sections if section]
 
 

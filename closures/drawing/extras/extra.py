@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.checks.finding import Finding
     from closures.drawing.sheets.sheet import Sheet
+    from closures.jobs.swap.swap import Swap
     from closures.placing.placement import Placement
     from closures.plan.plan import Plan
 
@@ -27,12 +28,14 @@ class Drawn:
         findings: what the checks found.
         catalogue: where figures are kept.
         templates: the marking templates, over lap first; empty while pages are drawn.
+        swap: what was there before, None where nothing was.
     """
 
     placement: Placement
     findings: Sequence[Finding]
     catalogue: Catalogue
     templates: Sequence[Sheet] = ()
+    swap: Swap | None = None
 
     @property
     def failures(self) -> str:

@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.advice.advice import advise
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.page_sheet import TEXT_WIDTH_MM, Page, extra_sheet, paged, text_block
 from closures.drawing.extras.stack_picture import stack_picture
 from closures.drawing.ink.lettering import wrapped
 from closures.drawing.ink.shapes import Item, Pen, Words, moved, polygon, rectangle
 from closures.drawing.paper.column import Block
-from closures.jobs.table.profiles import halves_in_words, profile_notes
-from closures.jobs.table.transfer import ways_to_mark
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
+    from closures.advice.advice import Advice
+    from closures.advice.order import Told
     from closures.drawing.sheets.sheet import Sheet
     from closures.placing.placement import Placement
 
@@ -23,42 +22,39 @@ _STOP_MM = 3.4
 _STOP_LEADING_MM = 4.6
 
 
-def order_sheets(
-    placement: Placement,
-    failures: str,
-    marking: Sequence[str],
-    halves: str,
-    notes: Sequence[tuple[str, tuple[str, ...]]],
-) -> tuple[Sheet, ...]:
+def order_sheets(placement: Placement, failures: str, advice: Advice) -> tuple[Sheet, ...]:
     """Set the order of work on as many pages as it needs.
 
     Args:
         placement: for the closure and its laps.
         failures: failed checks in words.
-        marking: how to mark the cloth in hand.
-        halves: which half goes where, and by what convention.
-        notes: further headings with their sentences, such as those of a profile.
+        advice: what is told of this job.
     """
-    fastener = placement.fastener
     picture = stack_picture(placement)
-    head = text_block("The parts, in the order they stack", (halves,))
+    head = text_block("The parts, in the order they stack", (advice.halves,))
     shown = Block(
         head.height_mm + 4.0 + picture.height_mm,
         (*head.items, *(moved(item, 0.0, head.height_mm + 4.0) for item in picture.items)),
     )
-    before = fastener.steps[: fastener.stop_before] if fastener.stop_before is not None else fastener.steps
-    blocks = [shown, *(text_block(heading, lines) for heading, lines in notes)]
-    blocks.append(text_block("Before you mark, and how", marking))
-    blocks.append(text_block("Order of work", before, numbered_from=1))
-    if fastener.stop_before is not None:
-        blocks.append(_stop(fastener.stop))
-        blocks.append(text_block("", fastener.steps[fastener.stop_before :], numbered_from=fastener.stop_before + 1))
-    if fastener.removal:
-        blocks.append(text_block("To take one off again", (fastener.removal,)))
-    if fastener.cautions:
-        blocks.append(text_block("Heed", fastener.cautions))
+    order = advice.order
+    blocks = [shown, *(text_block(heading, lines) for heading, lines in advice.notes)]
+    blocks.append(text_block("How to mark", advice.marking))
+    before = [step for step in order.steps if order.stop_before is None or step.n < order.stop_before]
+    after = order.steps[len(before) :]
+    blocks.append(
+        text_block("Order of work: tick each step when it is right", [_told(step) for step in before], numbered_from=1)
+    )
+    if after:
+        blocks.append(_stop(order.stop))
+        blocks.append(text_block("", [_told(step) for step in after], numbered_from=after[0].n))
+    blocks.append(text_block("To take one off again", (order.removal,)))
+    blocks.append(text_block("Heed", advice.cautions))
     pages = paged(blocks)
     return tuple(extra_sheet(placement, _face(n, len(pages), failures), items) for n, items in enumerate(pages, 1))
+
+
+def _told(step: Told) -> str:
+    return f"{step.text} Right when: {step.done}"
 
 
 def _face(n: int, count: int, failures: str) -> Page:
@@ -86,10 +82,8 @@ def _stop(text: str) -> Block:
 
 
 def _sheets(drawn: Drawn) -> tuple[Sheet, ...]:
-    placement, catalogue = drawn.placement, drawn.catalogue
-    notes = profile_notes(placement.plan, catalogue)
-    marking, halves = ways_to_mark(placement, catalogue), halves_in_words(placement, catalogue)
-    return order_sheets(placement, drawn.failures, marking, halves, notes)
+    advice = advise(drawn.placement, drawn.findings, drawn.catalogue, drawn.swap)
+    return order_sheets(drawn.placement, drawn.failures, advice)
 
 
 EXTRA = Extra(

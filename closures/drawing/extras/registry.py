@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.checks.finding import Finding
     from closures.drawing.sheets.sheet import Sheet
+    from closures.jobs.swap.swap import Swap
     from closures.placing.placement import Placement
     from closures.plan.plan import Plan
 
@@ -72,13 +73,16 @@ def asked_for(plan: Plan, also: Sequence[str] = ()) -> Plan:
     return plan
 
 
-def further_sheets(placement: Placement, findings: Sequence[Finding], catalogue: Catalogue) -> tuple[Sheet, ...]:
+def further_sheets(
+    placement: Placement, findings: Sequence[Finding], catalogue: Catalogue, swap: Swap | None = None
+) -> tuple[Sheet, ...]:
     """Draw the further pages.
 
     Args:
         placement: the closures as placed.
         findings: what the checks found.
         catalogue: where figures are kept.
+        swap: what was there before, None where nothing was.
 
     Returns:
         Sheets for the file of pages; none where the plan asks for none.
@@ -86,7 +90,7 @@ def further_sheets(placement: Placement, findings: Sequence[Finding], catalogue:
     Raises:
         EdgeError: pieces of bands cannot be made.
     """
-    drawn = Drawn(placement, findings, catalogue)
+    drawn = Drawn(placement, findings, catalogue, swap=swap)
     return tuple(sheet for one in _of_plan(placement.plan) for sheet in one.sheets(drawn))
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -162,20 +162,28 @@ def map_block(sheet: Sheet, tiles: Sequence[Tile], current: Tile, tallest_mm: fl
     return Block(5.0 + scale * (y1 - y0) + below, (heading, *(moved(item, 0.3, 5.0) for item in items)))
 
 
-def key_blocks(kinds: Sequence[str], tallest_mm: float) -> tuple[Block, ...]:
-    """Explain the signs that a sheet uses, in one block or in as many as the room's height asks for."""
-    whole = _key_block(kinds)
+def key_blocks(kinds: Sequence[str], tallest_mm: float, own_words: Sequence[tuple[str, str]] = ()) -> tuple[Block, ...]:
+    """Explain the signs that a sheet uses, in one block or in as many as the room's height asks for.
+
+    Args:
+        kinds: names of the signs.
+        tallest_mm: the room's height.
+        own_words: of some signs, what is said in place of the usual words.
+    """
+    words = dict(own_words)
+    whole = _key_block(kinds, words)
     if whole.height_mm <= tallest_mm:
         return (whole,)
     groups = [kinds[k : k + _SIGNS_IN_BLOCK] for k in range(0, len(kinds), _SIGNS_IN_BLOCK)]
-    return tuple(_key_block(group) for group in groups)
+    return tuple(_key_block(group, words) for group in groups)
 
 
-def _key_block(kinds: Sequence[str]) -> Block:
+def _key_block(kinds: Sequence[str], own_words: Mapping[str, str]) -> Block:
     items: list[Item] = [Words(0.0, 2.6, "Key", _HEADING_MM, "start", 0.0, "bold")]
     base = 7.4
     for kind in kinds:
         sign, words = _SIGNS.get(kind) or OLD_SIGNS[kind]
+        words = own_words.get(kind, words)
         items += [moved(item, 0.0, base - 1.0) for item in sign]
         items += _rows((words,), 13.0, base)
         base += _LEADING_MM + 0.9
@@ -193,13 +201,13 @@ _SIGNS: dict[str, tuple[tuple[Item, ...], str]] = {
     "line": ((line((0.0, 0.0), (10.3, 0.0), pen=CLOSING),), "closing line"),
     "mark": (
         (strokes(_CROSS, FINE), Circle(5.0, 0.0, 0.25, INK)),
-        "mark: prick through the dot",
+        "mark: at the dot",
     ),
     "nest edge": ((line((0.0, 0.0), (12.0, 0.0), pen=Pen(0.6)),), "finished edge, of the base"),
     "nest line": ((line((0.0, 0.0), (12.0, 0.0), pen=Pen(0.24)),), "closing line, of the base"),
     "nest mark": (
         (strokes(_CROSS, FINE), Circle(5.0, 0.0, 0.9, Pen(0.18, fill=1.0)), Circle(5.0, 0.0, 0.3, INK)),
-        "mark: prick your size only",
+        "mark: your size only",
     ),
     "rim": ((Circle(5.0, 0.0, 1.7, RIM_NOT_CUT),), "rim of the part, not cut"),
     "hole": ((Circle(5.0, 0.0, 1.5, _HOLE),), "hole, true size"),

@@ -226,7 +226,7 @@ def _blocks(sheet: Sheet, tallest_mm: float, several: bool = False) -> tuple[Blo
         blocks.insert(0, samples_block("Sizes", telling.samples))
     blocks += [words_block(heading, lines) for heading, lines in telling.blocks]
     if telling.signs:
-        blocks += key_blocks(telling.signs, tallest_mm)
+        blocks += key_blocks(telling.signs, tallest_mm, telling.sign_words)
     return tuple(blocks)
 
 
@@ -250,7 +250,7 @@ def _near_block(tile: Tile, sheet: Sheet) -> Block:
     subject = f"Marks {named} lie" if many else f"Mark {named} lies"
     if len(tile.near) > _MOST_NAMED:
         subject = f"{len(tile.near)} marks lie"
-    text = f"{subject} within 8 mm of a join. Tape before you prick."
+    text = f"{subject} within 8 mm of a join. Tape before you mark."
     return words_block("Near a join", (text,))
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from closures.advice.advice import advise
 from closures.drawing.sheets.sheet import lap_sheet
 from closures.placing.buttonhole import buttonhole_for
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from closures.catalogue.catalogue import Catalogue
     from closures.checks.finding import Finding
@@ -42,13 +43,20 @@ def draw_sheets(
         The sheet of the over lap, then of the under lap; of a pair the left piece's, then the right's.
     """
     buttonhole = buttonhole_for(placement.fastener, placement.plan.closure, catalogue)
+    signs = advise(placement, findings, catalogue, swap).signs
     if placement.strap is not None:
         from closures.drawing.sheets.strap_sheet import strap_sheets
 
-        return strap_sheets(placement, face, findings, buttonhole, whole)
+        return _with_signs(strap_sheets(placement, face, findings, buttonhole, whole), signs)
     over = lap_sheet(placement, "over", face, findings, buttonhole, swap)
     under = lap_sheet(placement, "under", face, findings, buttonhole, swap)
-    return (over, under)
+    return _with_signs((over, under), signs)
+
+
+def _with_signs(sheets: tuple[Sheet, ...], signs: Mapping[str, str]) -> tuple[Sheet, ...]:
+    """Let the key of each sheet say how this cloth is marked."""
+    told = tuple(signs.items())
+    return tuple(replace(sheet, telling=replace(sheet.telling, sign_words=told)) for sheet in sheets)
 
 
 def draw_sizes(sizes: Sizes, face: Face = "outside") -> Sizes:
@@ -78,4 +86,6 @@ def draw_sizes(sizes: Sizes, face: Face = "outside") -> Sizes:
         for size in sizes.all
     )
     sizes = replace(sizes, all=drawn)
-    return replace(sizes, nest=(nest_sheet(sizes, "over", face), nest_sheet(sizes, "under", face)))
+    signs = advise(sizes.base.placement, sizes.base.findings, sizes.catalogue).signs
+    over, under = _with_signs((nest_sheet(sizes, "over", face), nest_sheet(sizes, "under", face)), signs)
+    return replace(sizes, nest=(over, under))

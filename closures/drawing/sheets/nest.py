@@ -216,7 +216,7 @@ def _tell(sizes: Sizes, seen: Sequence[_Seen], pens: Sequence[Pen], lap: LapName
     samples = tuple((pens[one.index], one.size.name + (" base" if one.size is sizes.base else "")) for one in seen)
     reading = (
         "By each mark: its number, its size in a frame, and how far it lies from the first end along the closing "
-        "line. Follow its leader to the dot, and prick the dots of your size only.",
+        "line. Follow its leader to the dot, and mark the dots of your size only.",
         f"The sizes lie {_LAID_WORDS[laid]}. Clear zones and rims are on the sheets of the single sizes.",
     )
     return Telling(

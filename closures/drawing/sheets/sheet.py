@@ -37,6 +37,7 @@ class Telling:
         ways: what the two sides of the corner point to, the end first.
         blocks: further headings, each with the lines under it.
         samples: the line of every size, and the size's name, where the drawing shows several.
+        sign_words: what the key says of signs whose meaning the work decides, in place of its own words.
     """
 
     title: str
@@ -48,6 +49,7 @@ class Telling:
     ways: tuple[str, str] = ("first end", "finished edge")
     blocks: tuple[tuple[str, tuple[str, ...]], ...] = ()
     samples: tuple[tuple[Pen, str], ...] = ()
+    sign_words: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,69 @@
+"""What follows from the cloth: how it is pressed, whether it is washed first, how it takes a mark."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.placing.stack import clamped_layers, layers_on
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.placing.placement import Placement
+
+_MADE = ("woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven")
+# A coat of these over anything decides how the whole is treated.
+_NO_HEAT = ("leather", "coated")
+# Fibres that are steamed or cleaned, not washed, unless the plan says otherwise.
+_STEAMED = ("wool", "silk")
+
+
+def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[str]:
+    """Find what holds of a job's cloth.
+
+    Args:
+        placement: for its layers.
+        catalogue: where cloths are looked up.
+        state: of the garment.
+
+    Returns:
+        Facts of the groups cloth, press, wash and heat, and those of interfacing and pens.
+    """
+    plan = placement.plan
+    layers = [layer for lap in ("over", "under") for layer in layers_on(lap, clamped_layers(plan), catalogue)]
+    made = {word for layer in layers for word in layer.structures}
+    fibres = {catalogue.cloth(wish.cloth).fibre for wish in clamped_layers(plan) if wish.cloth is not None}
+    words = {f"cloth: {word}" for word in _MADE if word in made}
+    if "silk" in fibres:
+        words.add("cloth: silk")
+    if not words:
+        words.add("cloth: not told")
+    if "fusible" in made or (plan.bands is not None and plan.bands.interfacing > 0):
+        words.add("fusible")
+    no_heat = any(word in made for word in _NO_HEAT)
+    steamed = "pile" in made or any(fibre in fibres for fibre in _STEAMED)
+    words.add("press: none" if no_heat else "press: steam" if steamed else "press: iron")
+    words.add(f"wash: {_wash(placement, state, no_heat, bool(fibres & set(_STEAMED)))}")
+    if not no_heat:
+        words.add("heat: bears")
+    if not no_heat and not made & {"pile", "sheer"} and "silk" not in fibres:
+        words.add("pens do")
+    return words
+
+
+def _wash(placement: Placement, state: str, no_heat: bool, is_steamed: bool) -> str:
+    told = getattr(getattr(placement.plan, "garment", None), "washing", None)
+    if placement.plan.shrinkage is not None:
+        return "after"
+    if state == "finished" or told == "washed":
+        return "done"
+    if no_heat or told == "never":
+        return "never"
+    return "steam" if is_steamed else "first"
+
+
+def material_of(words: frozenset[str]) -> str:
+    """What the cloth is called in a sentence."""
+    for word in ("leather", "coated"):
+        if f"cloth: {word}" in words:
+            return "leather" if word == "leather" else "coated cloth"
+    return "cloth"

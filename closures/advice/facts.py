@@ -1,0 +1,178 @@
+"""The facts of one job, worked out once: every step, caution and sign that is told follows from these.
+
+A fact is a word or two that holds or does not, ``cloth: knit`` or ``final``; conditions in the tables are made of them.
+Beside them stand the *figures*: what the sentences name, such as which marks and which lap.
+
+Terms: the *setting* is the way a kind is fixed to the cloth; the *first lap* is the one whose half is set first; a
+garment is *cut pieces*, a *sewn band* (the band is made, the garment open) or *finished* (it could be worn).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, get_args
+
+from closures.advice.cloth_facts import cloth_words, material_of
+from closures.advice.figures import figures_of
+from closures.advice.swap_facts import swap_figures, swap_words
+from closures.catalogue.values import Family, SettingName
+from closures.jobs.table.backing import back_laps
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from closures.catalogue.catalogue import Catalogue
+    from closures.checks.finding import Finding
+    from closures.jobs.swap.swap import Swap
+    from closures.placing.placement import Placement
+    from closures.plan.plan import Plan
+
+GROUPS: dict[str, tuple[str, ...]] = {
+    "set": get_args(SettingName),
+    "family": get_args(Family),
+    "kind": ("shank button",),
+    "cloth": ("woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven", "silk", "not told"),
+    "press": ("iron", "steam", "none"),
+    "wash": ("first", "done", "after", "never", "steam"),
+    "heat": ("bears",),
+    "state": ("cut pieces", "sewn band", "finished"),
+    "on": ("edge", "strap"),
+    "ends": ("lapped", "meeting"),
+    "wearer": ("child", "under three", "weak hands", "single hand", "quick change", "implants"),
+    "implants": ("none", "some", "not asked"),
+    "sold": ("EU only", "US only"),
+    "offer": ("keep", "ends", "best", "fewest", "clear", "helper", "hidden", "behind"),
+}
+"""The facts that come in groups, written ``group: value``."""
+
+FLAGS = (
+    "fusible",
+    "backing pieces",
+    "buttonholes",
+    "bound",
+    "press-set",
+    "set one after the other",
+    "parts",
+    "metal",
+    "metal press fastener",
+    "pierces",
+    "hammered",
+    "pressed",
+    "cord",
+    "pens do",
+    "swap",
+    "old made",
+    "old come off",
+    "holes to close",
+    "holes in sight",
+    "old buttonholes serve",
+    "patch",
+)
+"""The facts that stand alone."""
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What is true of one job.
+
+    Attributes:
+        words: the facts that hold, as conditions name them.
+        figures: what sentences name, by the words in their braces.
+    """
+
+    words: frozenset[str]
+    figures: Mapping[str, str]
+
+    def meets(self, conditions: tuple[str, ...]) -> bool:
+        """Whether all conditions hold: a fact, several with ``or`` between, or one with ``not`` before it."""
+        return all(self._meets_one(condition) for condition in conditions)
+
+    def _meets_one(self, condition: str) -> bool:
+        if condition.startswith("not "):
+            return condition.removeprefix("not ") not in self.words
+        return any(word in self.words for word in condition.split(" or "))
+
+
+def unknown_facts(conditions: tuple[str, ...]) -> tuple[str, ...]:
+    """List what conditions name and no job has, so that a slip in a table is found when the table is read."""
+    known = {*FLAGS, *(f"{group}: {value}" for group, values in GROUPS.items() for value in values)}
+    named = [word for condition in conditions for word in condition.removeprefix("not ").split(" or ")]
+    return tuple(word for word in named if word not in known)
+
+
+def facts_of(
+    placement: Placement, findings: Sequence[Finding], catalogue: Catalogue, swap: Swap | None = None
+) -> Facts:
+    """Work out the facts of a job.
+
+    Args:
+        placement: the closures as placed.
+        findings: what the checks found, from which the need for backing is read.
+        catalogue: cloths and rules.
+        swap: what was there before, and the offer taken; None where nothing was.
+
+    Returns:
+        The facts.
+    """
+    state = _state(placement.plan, swap)
+    cloth = cloth_words(placement, catalogue, state)
+    words = {f"state: {state}", *cloth, *_setting_words(placement), *_wearer_words(placement.plan)}
+    words |= {"on: strap" if placement.strap is not None else "on: edge"}
+    words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
+    figures = figures_of(placement, catalogue, frozenset(words)) | {"material": material_of(frozenset(words))}
+    if swap is not None:
+        words |= swap_words(swap)
+        figures |= swap_figures(swap)
+    if any(backing.pieces for backing in back_laps(placement, findings)):
+        words.add("backing pieces")
+    return Facts(frozenset(words), figures)
+
+
+def _state(plan: Plan, swap: Swap | None) -> str:
+    told = getattr(getattr(plan, "garment", None), "state", None)
+    if told:
+        return str(told)
+    # Who tells of made holes has a garment in hand.
+    return "finished" if swap is not None and swap.old.made else "cut pieces"
+
+
+def _meet(placement: Placement) -> bool:
+    edges = getattr(getattr(placement.plan, "garment", None), "edges", None)
+    return edges == "meeting" or (edges is None and placement.fastener.setting == "eyelet")
+
+
+_METAL = ("prong ring", "prong cap", "post", "magnetic", "tack button", "hook", "eyelet", "sew-on")
+_HAMMERED = ("prong ring", "prong cap", "post", "tack button", "eyelet")
+_PRESSED = ("prong ring", "prong cap", "post", "plastic", "eyelet")
+
+
+def _setting_words(placement: Placement) -> set[str]:
+    fastener, closure = placement.fastener, placement.plan.closure
+    setting = fastener.setting
+    words = {f"set: {setting}", f"family: {fastener.family}", "parts"}
+    flags = {
+        "buttonholes": fastener.mark.buttonhole_lap is not None,
+        "bound": fastener.mark.buttonhole_lap is not None and closure.bound,
+        "press-set": fastener.family == "press-set snap",
+        "set one after the other": all(placement.on(lap) for lap in ("over", "under")),
+        "metal": setting in _METAL,
+        "metal press fastener": setting in ("prong ring", "prong cap", "post"),
+        "pierces": setting in ("prong ring", "prong cap", "tack button"),
+        "hammered": setting in _HAMMERED,
+        "pressed": setting in _PRESSED,
+        "cord": setting == "eyelet",
+        "kind: shank button": fastener.kind == "shank button",
+    }
+    return words | {flag for flag, holds in flags.items() if holds}
+
+
+def _wearer_words(plan: Plan) -> set[str]:
+    wish = plan.wearer
+    if wish is None:
+        return {"implants: not asked"}
+    words = {f"wearer: {profile}" for profile in wish.profiles} | {f"implants: {wish.implants}"}
+    if "child under three" in wish.profiles:
+        words = (words - {"wearer: child under three"}) | {"wearer: child", "wearer: under three"}
+    if len(wish.sold) == 1 and wish.sold[0] in ("EU", "US"):
+        words.add(f"sold: {wish.sold[0]} only")
+    return words

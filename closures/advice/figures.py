@@ -1,0 +1,221 @@
+"""What the sentences name: marks by their numbers, laps by their names, lengths in the plan's units."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from closures.advice.settings import setting_of
+from closures.checks.finding import numbers_in_words
+from closures.lengths import format_length
+from closures.placing.buttonhole import buttonhole_for
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
+    from closures.placing.placement import Placement
+
+
+def figures_of(placement: Placement, catalogue: Catalogue, words: frozenset[str]) -> dict[str, str]:
+    """Gather what the sentences of a job name.
+
+    Args:
+        placement: the closures as placed.
+        catalogue: rules.
+        words: the facts that hold so far.
+
+    Returns:
+        Words in braces to what stands in their place.
+    """
+    first, second = laps_in_order(placement)
+    setting = setting_of(placement.fastener.setting)
+    names = {lap: "end" if placement.strap is not None else "lap" for lap in (first, second)}
+    marks = {lap: _marks(placement, lap) for lap in (first, second)}
+    leads = _leading_part(placement, first)
+    figures = {
+        "first lap": f"{first} {names[first]}",
+        "second lap": f"{second} {names[second]}",
+        "over lap": f"over {names[first]}",
+        "first marks": marks[first] or "no mark",
+        "second marks": marks[second] or "no mark",
+        "all marks": numbers_in_words([mark.n for mark in placement.marks]),
+        "first part": leads,
+        "hole": _hole(placement),
+        "all of it": "it" if len(placement.marks) == 1 else "the whole row",
+        "not stretched": ", not stretched" if "cloth: knit" in words else "",
+        "flatten": "press" if "press: iron" in words else "smooth",
+        "why thread": _why_thread(words),
+        "buttonhole way": "",
+        "buttonhole": "",
+        "shank": "",
+        **_span(placement, first),
+        **_done(placement, words),
+        **_washed(placement),
+        **_strap(placement),
+        **_backing(placement),
+        **_buttonhole(placement, catalogue),
+    }
+    lead = _lead_lap(placement)
+    other: LapName = "under" if lead == "over" else "over"
+    named = figures | {
+        "lead lap": f"{lead} {names[lead]}",
+        "lead marks": marks[lead],
+        "other lap": f"{other} {names[other]}",
+        "other marks": marks[other],
+        "other part": "bar" if placement.fastener.kind == "hook and bar" else "eye",
+    }
+    halves = {lead: filled(setting.lead, named), other: filled(setting.other, named)}
+    return figures | {"trial": setting.trial, "set first": halves[first], "set second": halves[second]}
+
+
+def put(text: str, figures: Mapping[str, str]) -> str:
+    """Put figures in the place of the words in braces."""
+    for name, told in figures.items():
+        text = text.replace(f"{{{name}}}", told)
+    return text
+
+
+def filled(text: str, figures: Mapping[str, str]) -> str:
+    """Put figures in the place of the words in braces, and begin with a capital."""
+    text = put(text, figures)
+    return text[:1].upper() + text[1:]
+
+
+def laps_in_order(placement: Placement) -> tuple[LapName, LapName]:
+    """Tell which lap is set first: the one with the part that leads, on a strap the one with the more places."""
+    first = _lead_lap(placement)
+    other: LapName = "under" if first == "over" else "over"
+    has_row = placement.strap is not None and placement.fastener.mark.buttonhole_lap is None
+    if has_row and len(placement.on(other)) > len(placement.on(first)):
+        return (other, first)
+    return (first, other)
+
+
+def _lead_lap(placement: Placement) -> LapName:
+    buttonholes = placement.fastener.mark.buttonhole_lap
+    if buttonholes is not None:
+        return buttonholes
+    leads = setting_of(placement.fastener.setting).leads
+    on_under = any(part.name == leads for part in placement.fastener.parts_on("under"))
+    on_over = any(part.name == leads for part in placement.fastener.parts_on("over"))
+    return "under" if on_under and not on_over else "over"
+
+
+def _marks(placement: Placement, lap: LapName) -> str:
+    return numbers_in_words([mark.n for mark in placement.marks if mark.on(lap) is not None])
+
+
+def _leading_part(placement: Placement, first: LapName) -> str:
+    if placement.fastener.mark.buttonhole_lap is not None:
+        return "buttonhole"
+    leads = setting_of(placement.fastener.setting).leads
+    names = [part.name for part in placement.fastener.parts_on(first)]
+    if leads in names:
+        return leads
+    return next((name for name in names if name in ("stud", "socket half", "eye", "bar", "counter half")), names[0])
+
+
+def _hole(placement: Placement) -> str:
+    hole = placement.fastener.hole
+    if hole is None or hole.diameter is None:
+        return "a hole as wide as the post"
+    return f"a hole of {hole.diameter.value:g} mm, no wider than the post,"
+
+
+def _span(placement: Placement, lap: LapName) -> dict[str, str]:
+    marks = [mark for mark in placement.marks if mark.on(lap) is not None]
+    if len(marks) < 2 or placement.strap is not None:
+        agree = "The marks stand where the sheet has them" if len(marks) > 1 else "It stands where the sheet has it"
+        return {
+            "span": "",
+            "span done": "",
+            "marks agree": f"{agree}.",
+            "marks agree short": f"{agree[0].lower()}{agree[1:]}.",
+        }
+    first, last = marks[0], marks[-1]
+    length = math.dist((first.x_mm, first.y_mm), (last.x_mm, last.y_mm))
+    told = format_length(length, placement.plan.units)
+    agree = f"From mark {first.n} to mark {last.n} it is {told}, straight across, as the sheet says"
+    return {
+        "span": f", and on the taped set the straight way from mark {first.n} to mark {last.n}",
+        "span done": f", and it is {told} from mark {first.n} to mark {last.n}",
+        "marks agree": f"{agree}.",
+        "marks agree short": f"{agree[0].lower()}{agree[1:]}.",
+    }
+
+
+def _done(placement: Placement, words: frozenset[str]) -> dict[str, str]:
+    sewn = "Each sits at its mark, and the cloth round it does not pull."
+    if "set: hook" in words:
+        sewn = "Each sits at its mark, and its end does not show past the edge."
+    if "buttonholes" in words:
+        cut = "Every button passes without force, and does not slip back by itself."
+        second = "Every button sits where its buttonhole wants it" + (
+            ", and the closed laps lie flat." if "set: sewn button" in words else ", and none turns."
+        )
+        return {"first is done": cut, "second is done": second}
+    if words & {"set: sew-on", "set: hook"}:
+        return {"first is done": sewn, "second is done": sewn}
+    firm = "Each sits flat at its mark, and none turns or rocks under a finger."
+    return {"first is done": firm, "second is done": firm}
+
+
+def _why_thread(words: frozenset[str]) -> str:
+    if "cloth: knit" in words:
+        return "a pin would cut loops, and a cut loop runs"
+    if "cloth: pile" in words:
+        return "pricks and chalk are lost in the pile"
+    if "cloth: padded" in words:
+        return "through all layers, so that they do not shift"
+    return "pricks and pens stay to be seen in such cloth"
+
+
+def _washed(placement: Placement) -> dict[str, str]:
+    wish, washed = placement.plan.shrinkage, placement.washed
+    if wish is None or washed is None:
+        return {"shrinkage": "", "washed": ""}
+    units = placement.plan.units
+    gaps = " and ".join(dict.fromkeys(format_length(gap, units) for gap in _ends_of(washed.gaps_mm)))
+    told = f"the closing line should come to {format_length(washed.length_mm, units)}"
+    return {
+        "shrinkage": f"{100 * wish.along:g} % along and {100 * wish.across:g} % across",
+        "washed": told + (f", its gaps to {gaps}." if gaps else "."),
+    }
+
+
+def _ends_of(gaps: Sequence[float]) -> tuple[float, ...]:
+    return (min(gaps), max(gaps)) if gaps else ()
+
+
+def _strap(placement: Placement) -> dict[str, str]:
+    strap, units = placement.strap, placement.plan.units
+    if strap is None:
+        return {"piece": "", "finished": "", "width": ""}
+    return {
+        "piece": strap.piece,
+        "finished": format_length(strap.finished_mm, units),
+        "width": format_length(strap.width_mm, units),
+    }
+
+
+def _backing(placement: Placement) -> dict[str, str]:
+    sheets = placement.plan.sheets
+    cloth = None if sheets is None else sheets.backing_cloth
+    form = "strips or patches" if sheets is None or sheets.backing in (None, "as needed") else str(sheets.backing)
+    form = {"strip": "a strip for each lap"}.get(form, form)
+    return {"backing": f"{form} of {cloth}" if cloth else f"{form}, against the wrong side of the outer cloth"}
+
+
+def _buttonhole(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
+    hole = buttonhole_for(placement.fastener, placement.plan.closure, catalogue)
+    if hole is None:
+        return {}
+    units = placement.plan.units
+    told = {"buttonhole": format_length(hole.length_mm, units), "buttonhole way": f"{hole.way} the closing line"}
+    if placement.fastener.kind == "shank button":
+        told["shank"] = ", by their own shanks"
+    else:
+        told["shank"] = ", with a thread shank as long as the buttonhole layer is thick"
+    return told

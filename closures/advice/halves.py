@@ -1,0 +1,23 @@
+"""Which half of a closure goes where."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from closures.placing.placement import Placement
+
+
+def halves_in_words(placement: Placement) -> str:
+    """Say which half goes on which lap, by what convention, and whether it is turned."""
+    fastener = placement.fastener
+    told = []
+    for lap in ("over", "under"):
+        names = " and ".join(part.name for part in fastener.parts if part.lap == lap) or "buttonhole"
+        told.append(f"{lap} lap: {names}")
+    where = f"{'; '.join(told)}.".capitalize()
+    basis = "" if fastener.halves is None else f" ({fastener.halves.text})"
+    if placement.plan.closure.halves == "turned":
+        return f"{where} Turned on purpose: the halves are the other way round than usual{basis}."
+    basis = f" That is the usual side of each half{basis}." if basis else ""
+    return f'{where}{basis} To change them over, write halves = "turned" under [closure].'

@@ -1,0 +1,66 @@
+"""How the marks get from the sheet on to the cloth: one way for one job, told alike on every page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING
+
+from closures.advice.facts import Facts, unknown_facts
+from closures.advice.figures import put
+from closures.advice.tables import rows_of
+
+if TYPE_CHECKING:
+    from closures.catalogue.values import Provenance
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way to mark.
+
+    Attributes:
+        key: its name.
+        when: conditions; all must hold.
+        sign: what the key of the sheet says of a mark.
+        text: what to do, to follow a colon.
+        provenance: where it comes from.
+    """
+
+    key: str
+    when: tuple[str, ...]
+    sign: str
+    text: str
+    provenance: Provenance
+
+
+def way_to_mark(facts: Facts) -> Way:
+    """Choose the way that suits the cloth in hand: the first of the table whose conditions hold."""
+    way = next(way for way in _ways("way") if facts.meets(way.when))
+    return Way(way.key, way.when, way.sign, put(way.text, facts.figures), way.provenance)
+
+
+def marking_page(facts: Facts) -> tuple[str, ...]:
+    """Say how to mark the cloth in hand, with what to beware of: whole sentences, the way that suits first."""
+    way = way_to_mark(facts)
+    first = f"{way.text[0].upper()}{way.text[1:]}"
+    return (first, *(warning.text for warning in _ways("warning") if facts.meets(warning.when)))
+
+
+@cache
+def _ways(section: str) -> tuple[Way, ...]:
+    found = []
+    for row in rows_of("marking", section):
+        row.check_keys(("key", "when", "sign", "text"))
+        basis = row.basis()
+        way = Way(
+            row.text("key", is_required=True),
+            row.texts("when"),
+            row.text("sign", is_required=section == "way"),
+            row.text("text", is_required=True),
+            basis,
+        )
+        for word in unknown_facts(way.when):
+            row.fault("when", f"no job has the fact {word!r}", "Write one that is listed with the facts.")
+        row.raise_faults()
+        found.append(way)
+    return tuple(found)

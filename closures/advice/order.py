@@ -1,0 +1,174 @@
+"""The order of work for one job: the steps whose conditions hold, in an order that breaks no constraint."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING
+
+from closures.advice.facts import Facts, unknown_facts
+from closures.advice.figures import filled
+from closures.advice.marking import way_to_mark
+from closures.advice.settings import setting_of
+from closures.advice.tables import rows_of
+from closures.errors import CatalogueError
+
+if TYPE_CHECKING:
+    from closures.catalogue.values import Provenance
+
+_AS_SET = "as set"
+_KEYS = ("key", "when", "after", "text", "done", "final", "undo", "proves")
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A row of the table of steps.
+
+    Attributes:
+        key: its name, by which others stand after it.
+        when: conditions; all must hold.
+        after: steps that stand before it wherever they are taken.
+        text, done: what to do, and when it is done right; words in braces come from the figures.
+        final: "yes" where it cannot be undone, "no" where it can, "as set" where the way of setting decides.
+        undo: why it cannot be undone.
+        proves: what is known once it is done, for the stop.
+        provenance: where it comes from.
+    """
+
+    key: str
+    when: tuple[str, ...]
+    after: tuple[str, ...]
+    text: str
+    done: str
+    final: str
+    undo: str
+    proves: str
+    provenance: Provenance
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A step as a person reads it.
+
+    Attributes:
+        n: its number.
+        key: of its row.
+        text: what to do.
+        done: when it is done right.
+        source: where it comes from, where that is more than common practice.
+    """
+
+    n: int
+    key: str
+    text: str
+    done: str
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """The order of work of one job.
+
+    Attributes:
+        steps: in order.
+        stop_before: number of the first step that cannot be undone; None where all can.
+        stop: what to make sure of before it; empty where there is none.
+        removal: how one comes off again, and what it leaves.
+    """
+
+    steps: tuple[Told, ...]
+    stop_before: int | None
+    stop: str
+    removal: str
+
+
+def order_of_work(facts: Facts) -> Order:
+    """Put the steps of a job together.
+
+    Args:
+        facts: of the job.
+
+    Returns:
+        The order; each step names its marks and says when it is done right.
+    """
+    figures = dict(facts.figures) | {"how to mark": way_to_mark(facts).text}
+    setting = setting_of(next(word.removeprefix("set: ") for word in facts.words if word.startswith("set: ")))
+    taken = in_order([step for step in all_steps() if facts.meets(step.when)])
+    finals = [i for i, step in enumerate(taken) if _is_final(step, setting.undo)]
+    told = tuple(
+        Told(n, step.key, filled(step.text, figures), filled(step.done, figures), _source(step.provenance))
+        for n, step in enumerate(taken, 1)
+    )
+    if not finals:
+        return Order(told, None, "", setting.removal)
+    first = finals[0]
+    proved = [step.proves for step in taken[:first] if step.proves]
+    why = taken[first].undo or setting.undo
+    go = f" Go on when {_and(proved)}." if proved else ""
+    stop = f"Stop. From step {first + 1} nothing can be undone: {why}.{go}"
+    return Order(told, first + 1, stop, setting.removal)
+
+
+def in_order(steps: list[Step]) -> list[Step]:
+    """Sort steps so that each stands after those it names; of several that could follow, the first of the table does.
+
+    Raises:
+        CatalogueError: steps wait for each other.
+    """
+    waiting, sorted_ = list(steps), list[Step]()
+    while waiting:
+        open_ = {step.key for step in waiting}
+        ready = next((step for step in waiting if not open_ & (set(step.after) - {step.key})), None)
+        if ready is None:
+            raise CatalogueError(f"these steps wait for each other: {', '.join(open_)}", where="steps.toml")
+        waiting.remove(ready)
+        sorted_.append(ready)
+    return sorted_
+
+
+@cache
+def all_steps() -> tuple[Step, ...]:
+    """Read the table of steps.
+
+    Raises:
+        CatalogueError: a row is wrong, names a fact that no job has, or a step that is not there.
+    """
+    found = []
+    for row in rows_of("steps", "step"):
+        row.check_keys(_KEYS)
+        basis = row.basis()
+        final = row.table.get("final", False)
+        step = Step(
+            row.text("key", is_required=True),
+            row.texts("when"),
+            row.texts("after"),
+            row.text("text", is_required=True),
+            row.text("done", is_required=True),
+            _AS_SET if final == _AS_SET else "yes" if final else "no",
+            row.text("undo"),
+            row.text("proves"),
+            basis,
+        )
+        for word in unknown_facts(step.when):
+            row.fault("when", f"no job has the fact {word!r}", "Write one that is listed with the facts.")
+        row.raise_faults()
+        found.append(step)
+    known = {step.key for step in found}
+    for step in found:
+        for key in step.after:
+            if key not in known:
+                raise CatalogueError(f"step {step.key!r} stands after {key!r}, which is not there", where="steps.toml")
+    in_order(found)
+    return tuple(found)
+
+
+def _is_final(step: Step, undo: str) -> bool:
+    return step.final == "yes" or (step.final == _AS_SET and bool(undo))
+
+
+def _source(provenance: Provenance) -> str:
+    return "" if provenance.kind == "common practice" else provenance.text
+
+
+def _and(parts: list[str]) -> str:
+    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"

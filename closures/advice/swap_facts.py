@@ -1,0 +1,74 @@
+"""What follows from closures that were there before, and from the offer that is taken."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.jobs.swap.words import counted, numbers_in_words, shown_beside
+
+if TYPE_CHECKING:
+    from closures.jobs.swap.swap import Swap
+
+
+def swap_words(swap: Swap) -> set[str]:
+    """The facts of a swap, with those of the offer in hand."""
+    offer = swap.offer
+    flags = {
+        "swap": True,
+        "old made": swap.old.made,
+        "old come off": swap.old.made and bool(_off(swap)),
+        "holes to close": bool(_to_close(swap)),
+        "holes in sight": swap.old.made and bool(offer.unused),
+        "old buttonholes serve": bool(offer.reused) and len(offer.reused) == len(offer.placement.marks),
+        "patch": _patch_mm(swap) > 0,
+    }
+    return {flag for flag, holds in flags.items() if holds} | {f"offer: {offer.kind}"}
+
+
+def swap_figures(swap: Swap) -> dict[str, str]:
+    """What the sentences of a swap name."""
+    old, offer = swap.old, swap.offer
+    hole = "buttonhole" if old.has_buttonholes else "hole"
+    laps = [lap for lap in ("over", "under") if old.fastener.parts_on(lap)]
+    off = _off(swap)
+    which = "" if len(off) == len(old.places_mm) else f", {numbers_in_words(off)}"
+    show = shown_beside(offer.placement.plan.units)
+    return {
+        "old count": f"{counted(len(off), old.fastener.kind)}{which}",
+        "old lap": " and ".join(f"{lap} lap" for lap in laps) or "under lap",
+        "holes closed": _holes(hole, _to_close(swap)),
+        "holes in sight": _holes(hole, offer.unused),
+        "false buttons": counted(len(offer.placement.marks), "button"),
+        "helper marks": _holes("mark", offer.added),
+        "patch": f"{show(_patch_mm(swap))} across",
+        "patch laps": "on both laps",
+    }
+
+
+def _patch_mm(swap: Swap) -> float:
+    wish = swap.offer.placement.plan.swap
+    return 0.0 if wish is None or wish.patch_mm is None else wish.patch_mm
+
+
+def _off(swap: Swap) -> tuple[int, ...]:
+    """Numbers of the old closures that are taken off."""
+    same = (swap.old.fastener.kind, swap.old.fastener.size) == (
+        swap.offer.placement.fastener.kind,
+        swap.offer.placement.fastener.size,
+    )
+    if same:
+        return swap.offer.given_up
+    return tuple(range(1, len(swap.old.places_mm) + 1))
+
+
+def _to_close(swap: Swap) -> tuple[int, ...]:
+    if not swap.old.made:
+        return ()
+    closed = {clash.hole for clash in swap.offer.clashes}
+    return tuple(sorted(closed))
+
+
+def _holes(word: str, numbers: tuple[int, ...]) -> str:
+    if not numbers:
+        return ""
+    return f"{word}{'s' if len(numbers) > 1 else ''} {numbers_in_words(numbers)}"

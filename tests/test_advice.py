@@ -1,0 +1,271 @@
+"""What is told of the work: the order of steps, how to mark, what to heed, each made from the facts of one job."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from closures.advice.advice import Advice
+from closures.advice.cautions import all_cautions
+from closures.advice.facts import FLAGS, GROUPS, unknown_facts
+from closures.advice.order import Step, all_steps, in_order
+from closures.advice.settings import settings
+from closures.advice.tables import with_rules
+from closures.app.job import advice_of, check_plan
+from closures.catalogue.loading import load_catalogue
+from closures.catalogue.values import Provenance
+from closures.errors import CatalogueError
+from closures.plan.reading import read_plan
+
+CATALOGUE = load_catalogue()
+TABLES = Path(__file__).resolve().parent.parent / "closures" / "advice"
+
+
+def advice(kind: str = "prong snap", size: str | None = None, *, closure: str = "", rest: str = "") -> Advice:
+    sizes = CATALOGUE.sizes(kind)
+    size = size or next((one for one in sizes if one in ("16 L", "18 L", "20 L", "3")), sizes[0])
+    text = (
+        '[edge]\nstraight = "600 mm"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
+        f'[closure]\nkind = "{kind}"\nsize = "{size}"\n{closure}\n'
+        f'[spacing]\nfirst = "25 mm"\nlast = "25 mm"\ncount = 7\n{rest}'
+    )
+    return advice_of(check_plan(read_plan(text.encode(), "coat.toml")))
+
+
+def keys(told: Advice) -> list[str]:
+    return [step.key for step in told.order.steps]
+
+
+def words(told: Advice) -> str:
+    steps = [f"{step.text} {step.done}" for step in told.order.steps]
+    notes = [line for heading, lines in told.notes for line in (heading, *lines)]
+    stop = [told.order.stop] if told.order.stop else []
+    return " ".join([*steps, *stop, *told.marking, *told.cautions, *notes, *told.signs.values()])
+
+
+def cloth(name: str, more: str = "") -> str:
+    return f'[[layer]]\ncloth = "{name}"\ncount = 2\n{more}'
+
+
+@pytest.mark.parametrize("kind", CATALOGUE.kinds())
+def test_order_of_every_kind_stops_before_what_cannot_be_undone(kind: str) -> None:
+    order = advice(kind, closure='cap = "8 mm"').order
+    assert [step.n for step in order.steps] == list(range(1, len(order.steps) + 1))
+    sewn = CATALOGUE.describe(kind).family in ("sew-on snap", "hook")
+    assert (order.stop_before is None) == sewn
+    if order.stop_before is not None:
+        first = order.steps[order.stop_before - 1]
+        assert re.search(r"\b(Press each|Punch|Open each|Cut the)\b", first.text)
+        assert order.stop.startswith(f"Stop. From step {first.n} ")
+        assert "the trial piece holds" in order.stop and "the marks agree" in order.stop
+
+
+@pytest.mark.parametrize("kind", CATALOGUE.kinds())
+def test_order_numbers_its_marks_says_when_a_step_is_right_and_leaves_no_gap(kind: str) -> None:
+    told = advice(kind, closure='cap = "8 mm"')
+    assert all(step.text and step.done for step in told.order.steps)
+    assert any("marks 1 to 7" in step.text for step in told.order.steps)
+    assert not re.search(r"[{}<>]|  |None|\.\.", words(told))
+
+
+@pytest.mark.parametrize("kind", [k for k in CATALOGUE.kinds() if CATALOGUE.describe(k).family == "press-set snap"])
+def test_press_set_snaps_are_closed_and_compared_before_the_second_half(kind: str) -> None:
+    order = keys(advice(kind))
+    assert order.index("set first") < order.index("compare") < order.index("set second")
+    assert "socket" in advice(kind).order.steps[order.index("set first")].text
+
+
+def test_press_set_snaps_with_halves_turned_begin_with_the_under_lap() -> None:
+    steps = {step.key: step.text for step in advice("capped prong snap", closure='halves = "turned"').order.steps}
+    assert "of the under lap" in steps["set first"] and "cap" in steps["set first"]
+    assert "of the over lap" in steps["set second"] and "stud" in steps["set second"]
+
+
+@pytest.mark.parametrize(
+    ("layers", "first", "never"),
+    [
+        pytest.param(cloth("poplin"), ["wash", "press"], "steam held|neither water", id="cotton is washed"),
+        pytest.param(
+            cloth("wool suiting"), ["steam", "raise"], "[Ww]ash and dry|[Pp]ress it flat", id="wool is steamed"
+        ),
+        pytest.param(cloth("melton"), ["steam", "raise"], "[Ww]ash and dry|[Pp]ress it flat", id="melton"),
+        pytest.param(cloth("leather 4 oz"), ["rest"], "[Ww]ash and dry|[Pp]ress it|steam", id="leather takes neither"),
+        pytest.param(cloth("oilcloth"), ["rest"], "[Ww]ash and dry|[Pp]ress it|steam", id="coated cloth"),
+        pytest.param(
+            cloth("linen", '[shrinkage]\nalong = "4 %"\nacross = "2 %"\nmeasured = "washed"\n'),
+            ["keep unwashed", "press dry"],
+            "[Ww]ash and dry the cloth",
+            id="sheets for unwashed cloth",
+        ),
+    ],
+)
+def test_first_steps_follow_the_cloth_and_the_state_of_the_sheets(layers: str, first: list[str], never: str) -> None:
+    told = advice("post snap", "20 L", rest=layers)
+    assert keys(told)[: len(first)] == first
+    assert not re.search(never, words(told))
+
+
+def test_cloth_that_shrinks_is_washed_last_and_told_what_it_comes_to() -> None:
+    told = advice(rest='[shrinkage]\nalong = "5 %"\nacross = "2 %"\nmeasured = "unwashed"\n')
+    assert keys(told)[-1] == "first wash"
+    assert "570 mm" in told.order.steps[-1].text
+
+
+# The way to mark, on the key of the sheet, on the page on marking and in the order alike: common practice.
+@pytest.mark.parametrize(
+    ("name", "sign", "way"),
+    [
+        ("leather 4 oz", "touch with an awl", "awl"),
+        ("oilcloth", "point on tape", "paper tape"),
+        ("jersey", "thread at the dot", "a cut loop runs"),
+        ("polar fleece", "thread at the dot", "a cut loop runs"),
+        ("towelling", "thread at the dot", "lost in the pile"),
+        ("chiffon", "thread at the dot", "stay to be seen"),
+        ("silk charmeuse", "thread at the dot", "stay to be seen"),
+        ("quilted cotton", "thread at the dot", "through all layers"),
+        ("oxford", "prick through the dot", "touch each prick with chalk"),
+        ("felt", "thread at the dot", "lost in the pile"),
+    ],
+)
+def test_marking_is_told_alike_on_every_page(name: str, sign: str, way: str) -> None:
+    told = advice("sew-on snap", "3", rest=cloth(name))
+    step = next(step for step in told.order.steps if step.key == "mark")
+    assert sign in told.signs["mark"] and way in told.marking[0] and way in step.text
+    if "prick" not in sign:
+        assert not re.search(r"\b(prick through|touch each prick)\b", words(told))
+
+
+def test_marking_of_a_knit_does_not_depend_on_how_its_thickness_was_told() -> None:
+    named = advice(rest=cloth("jersey"))
+    measured = advice(rest='[[layer]]\nstructure = "knit"\nthickness = "1 mm"\n')
+    assert named.marking == measured.marking and named.signs == measured.signs
+
+
+def test_marking_of_a_cloth_that_is_not_told_says_so() -> None:
+    assert "which the plan does not tell" in advice().marking[0]
+
+
+def test_bound_buttonholes_are_made_before_the_facing() -> None:
+    # Bulletin 576, Buttons and Buttonholes, Univ. of Minnesota, 1965.
+    told = advice("sew-through button", "20 L", closure="bound = true", rest=cloth("poplin"))
+    order = keys(told)
+    assert order.index("trial sewn") < order.index("bound") < order.index("edge") < order.index("open the facing")
+    assert told.order.stop_before == order.index("bound") + 1
+    assert "work buttonholes" not in order and "set first" not in order
+
+
+def test_hook_ends_are_what_the_marks_mean() -> None:
+    steps = {step.key: step.text for step in advice("hook and eye", "2", closure='cap = "8 mm"').order.steps}
+    assert "the end of each at its mark" in steps["set first"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "rest", "must", "must_not"),
+    [
+        ("magnetic snap", "", ["pacemaker", "shunt valve", "hearing implant", "young children"], ["EN 17394"]),
+        (
+            "prong snap",
+            "",
+            ["eye protection", "steel hammer", "fingers out of a press", "stab", "0.5 µg"],
+            ["child", "lead"],
+        ),
+        ("plastic snap", '[wearer]\nprofiles = ["child"]\n', ["wash test", "31.7 mm", "1501.3(d)"], ["70 N", "0.5 µg"]),
+        (
+            "sew-through button",
+            '[wearer]\nprofiles = ["child"]\n',
+            ["70 N", "50 N", "36 months", "980 mm", "laboratory", "product-safety law", "EN 17394-2"],
+            ["wash test", "lead;", "hammer"],
+        ),
+        (
+            "prong snap",
+            '[wearer]\nprofiles = ["child"]\n',
+            ["its part 3", "1500.48", "cotton wool", "100 ppm"],
+            ["70 N"],
+        ),
+        (
+            "prong snap",
+            '[wearer]\nprofiles = ["child"]\nsold = ["EU"]\n',
+            ["its part 3"],
+            ["16 CFR 1500.51", "100 ppm"],
+        ),
+        ("prong snap", '[wearer]\nprofiles = ["child"]\nsold = ["US"]\n', ["1500.51", "100 ppm"], ["its part 3"]),
+        ("eyelet", '[wearer]\nprofiles = ["child"]\n', ["EN 14682", "rivets, to a wash test"], ["70 N"]),
+        ("shank button", "", ["metal shank"], ["hammer", "child"]),
+        ("sew-through button", "", ["Cut away"], ["nickel", "hammer", "stab"]),
+        ("prong snap", '[wearer]\nprofiles = ["child under three"]\n', ["Under three", "backing behind every one"], []),
+        ("magnetic snap", '[wearer]\nimplants = "none"\n', ["nobody asked has an implant"], ["Ask first"]),
+        (
+            "prong snap",
+            '[wearer]\nprofiles = ["weak hands"]\n',
+            ["Of 97 women", "AJOT" and "36(8):515"],
+            ["less force"],
+        ),
+    ],
+)
+def test_cautions_stand_where_they_apply_and_only_there(
+    kind: str, rest: str, must: list[str], must_not: list[str]
+) -> None:
+    text = words(advice(kind, rest=rest))
+    # The names of sources stand in brackets and claim nothing.
+    without_sources = re.sub(r" \((?:published|derived|from memory)[^()]*(?:\([^()]*\)[^()]*)*\)", "", text)
+    assert [word for word in must if word not in text] == []
+    assert [word for word in must_not if word in without_sources] == []
+
+
+def test_magnet_is_asked_about_before_anything_else() -> None:
+    told = advice("magnetic snap")
+    assert "pacemaker" in told.cautions[0]
+    assert keys(told)[0] == "ask"
+
+
+@pytest.mark.parametrize("table", ["steps", "cautions", "marking", "settings"])
+def test_tables_never_judge_a_garment(table: str) -> None:
+    text = (TABLES / f"{table}.toml").read_text(encoding="utf-8")
+    assert re.search(r"\b(un)?safe\b|compliant|banned", text, re.IGNORECASE) is None
+
+
+def test_every_row_says_where_it_comes_from() -> None:
+    for one in (*all_steps(), *all_cautions()):
+        assert one.provenance.kind in ("published", "derived", "common practice", "from memory")
+        assert one.provenance.source or one.provenance.kind in ("common practice", "from memory")
+
+
+def test_every_fact_is_asked_for_by_some_row() -> None:
+    text = "".join((TABLES / f"{name}.toml").read_text(encoding="utf-8") for name in ("steps", "cautions", "marking"))
+    assert [flag for flag in FLAGS if flag not in text] == []
+    assert set(settings()) == set(GROUPS["set"])
+
+
+def test_slip_in_a_condition_is_found() -> None:
+    assert unknown_facts(("cloth: knit or cloth: nit", "not press-set", "not presset")) == ("cloth: nit", "presset")
+
+
+def test_figure_of_a_rule_that_is_not_there_is_refused() -> None:
+    assert with_rules("<nickel release> µg") == "0.5 µg"
+    with pytest.raises(CatalogueError, match="no rule 'nickel'"):
+        with_rules("<nickel>")
+
+
+def _step(key: str, *after: str) -> Step:
+    return Step(key, (), after, key, key, "no", "", "", Provenance("common practice"))
+
+
+@pytest.mark.parametrize(
+    ("steps", "found"),
+    [
+        pytest.param((), "", id="none"),
+        pytest.param((_step("a"),), "a", id="one"),
+        pytest.param((_step("a", "b"), _step("b")), "ba", id="what it names comes first"),
+        pytest.param((_step("b"), _step("a")), "ba", id="else the table's own order"),
+        pytest.param((_step("a", "gone"), _step("b")), "ab", id="a step that is not taken holds nothing up"),
+    ],
+)
+def test_steps_stand_after_those_they_name(steps: tuple[Step, ...], found: str) -> None:
+    assert "".join(step.key for step in in_order(list(steps))) == found
+
+
+def test_steps_that_wait_for_each_other_are_refused() -> None:
+    with pytest.raises(CatalogueError, match="wait for each other"):
+        in_order([_step("a", "b"), _step("b", "a")])
