@@ -118,21 +118,21 @@ def test_tutorial_by_mouse(seen: Any) -> None:
     page.get_by_role("button", name=re.compile("^curved front")).click()
     one.waits_for("10 closures, gaps of 68.6 mm; every check passes.")
     one.open("d-anchor")
-    one.fill("anchor.0.place", "9 1/2 in")
+    one.fill("anchor.0.level", "9 1/2 in")
     one.waits_for("gaps from 68.2 mm to 71.8 mm")
     assert "159.5 mm 6 1/4 in 71.8 mm" in row_of(one, 3) and "bust point" in row_of(one, 3)
 
     picture = page.locator("#worn").get_attribute("viewBox")
-    one.fill("anchor.0.place", "9,5 in")
+    one.fill("anchor.0.level", "9,5 in")
     page.locator("#message .trouble").wait_for()
     assert "'9,5 in' is not a length. Write 9.5 in" in page.locator("#message").inner_text()
-    assert page.locator('[id="f-anchor.0.place"]').get_attribute("aria-invalid") == "true"
+    assert page.locator('[id="f-anchor.0.level"]').get_attribute("aria-invalid") == "true"
     assert page.locator("#worn").get_attribute("viewBox") == picture
-    one.fill("anchor.0.place", "9 1/2 in")
+    one.fill("anchor.0.level", "9 1/2 in")
     page.locator("#message .trouble").wait_for(state="detached")
 
     one.open("d-layer")
-    one.fill("layer.0.what", "denim 12 oz")
+    one.fill("layer.0.cloth", "denim 12 oz")
     one.waits_for("failed")
     assert "too short by 0.22 mm" in page.locator("#findings").inner_text()
     assert page.locator(".mark.fail").count() == 10
@@ -156,7 +156,7 @@ def test_tutorial_by_keys_alone(seen: Any) -> None:
     one.tab_to('button[value="curved-front"]')
     keys.press("Enter")
     page.wait_for_selector("#live")
-    one.tab_to('[id="f-anchor.0.place"]')
+    one.tab_to('[id="f-anchor.0.level"]')
     keys.press("Control+a")
     keys.type("9 1/2 in")
     keys.press("Tab")
@@ -167,7 +167,7 @@ def test_tutorial_by_keys_alone(seen: Any) -> None:
     keys.press("ArrowDown")
     one.tab_to("#d-layer > summary")
     keys.press("Enter")
-    one.tab_to('[id="f-layer.0.what"]')
+    one.tab_to('[id="f-layer.0.cloth"]')
     keys.press("Control+a")
     keys.type("denim 12 oz")
     keys.press("Escape")
@@ -179,7 +179,11 @@ def test_tutorial_by_keys_alone(seen: Any) -> None:
     before = float(page.locator("#handle-anchor-0-whole").get_attribute("data-along"))
     for _ in range(3):
         keys.press("ArrowUp")
-    one.until("to => Math.abs(document.getElementById('handle-anchor-0-whole').dataset.along - to) < 0.8", before - 3)
+    # It is told in inches, so each key moves it by a sixteenth.
+    one.until(
+        "to => Math.abs(document.getElementById('handle-anchor-0-whole').dataset.along - to) < 0.8",
+        before - 3 * 25.4 / 16,
+    )
     assert page.evaluate("document.activeElement.id") == "handle-anchor-0-whole"
     assert "from the first end" in page.locator("#handle-anchor-0-whole").get_attribute("aria-valuetext")
     keys.press("Control+z")
@@ -201,10 +205,12 @@ def test_keys_on_one_handle_are_one_step_even_where_the_picture_is_redrawn_betwe
     page, keys = one.page, one.page.keyboard
     page.locator("#handle-anchor-0-whole").focus()
     before = float(page.locator("#handle-anchor-0-whole").get_attribute("data-along"))
+    # The plan tells this place in inches, so a key moves it by a sixteenth.
     for k in range(1, 4):
         keys.press("ArrowUp")
         one.until(
-            "to => Math.abs(document.getElementById('handle-anchor-0-whole').dataset.along - to) < 0.3", before - k
+            "to => Math.abs(document.getElementById('handle-anchor-0-whole').dataset.along - to) < 0.3",
+            before - k * 25.4 / 16,
         )
     keys.press("Control+z")
     one.until("to => Math.abs(document.getElementById('handle-anchor-0-whole').dataset.along - to) < 0.01", before)
@@ -325,8 +331,8 @@ def test_uploaded_pdf_page_is_an_edge_once_its_scale_is_proved(seen: Any) -> Non
     boxes = [page.locator(".line").nth(n).bounding_box() for n in (0, 1)]
     assert boxes[0]["x"] + boxes[0]["width"] <= boxes[1]["x"]
     page.locator("#line-0").check()
-    page.locator('[id="known.path"]').select_option("page 1, 1")
-    page.locator('[id="f-known.length"]').fill("50 mm")
+    page.locator('[id="f-edge.known.path"]').select_option("page 1, 1")
+    page.locator('[id="f-edge.known.length"]').fill("50 mm")
     fill_numbers(page, "32 mm", "4", "16 mm", "16 mm")
     one.waits_for("4 closures")
     asked = page.request.get(f"{page.url.split('#')[0]}/files/report.json")
@@ -339,7 +345,7 @@ def test_added_row_keeps_the_focus_and_is_explained_in_the_legend(seen: Any) -> 
     assert "keep clear" not in page.locator("#legend").inner_text()
     one.open("d-clear")
     page.locator('[id="f-clear.0.name"]').fill("belt")
-    page.locator('[id="f-clear.0.place"]').fill("10 in to 11 in")
+    page.locator('[id="f-clear.0.level"]').fill("10 in to 11 in")
     page.locator("#add-clear").press("Enter")
     page.locator("#handle-clear-0-whole").wait_for(state="attached")
     assert page.evaluate("document.activeElement.id") == "add-clear"

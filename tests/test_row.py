@@ -11,7 +11,6 @@ from closures.checks.rules import check, worst
 from closures.errors import ClosureError
 from closures.placing.placement import place_strap
 from closures.plan.reading import read_plan
-from closures.plan.writing import write_plan
 from closures.report.figures import report_figures
 from closures.report.parts import count_parts
 
@@ -270,24 +269,6 @@ def test_buttonhole_across_runs_along_the_strap():
     # strap 11 - (18.24 - 3.175) is less than nothing.
     assert (across[0].result, across[0].found_mm) == ("pass", pytest.approx(16.825))
     assert (along[0].result, along[0].found_mm) == ("fail", pytest.approx(11 - 15.065))
-
-
-@pytest.mark.parametrize(
-    "extra",
-    [
-        "",
-        'pair = true\nends = "rounded"\nallowance = "10 mm"\nlap = "left over right"\nthickness = "1.2 mm"',
-        'target = "224 mm"\nmade = "folded"\nunder_allowance = "3/8 in"\nbetween_rims = "4 mm"\nrim_to_edge = "5 mm"',
-    ],
-)
-def test_row_plan_written_reads_back(extra):
-    plan = row(CUFF + extra).plan
-    assert read_plan(write_plan(plan).encode(), plan.where) == plan
-
-
-def test_row_plan_with_heights_written_reads_back():
-    plan = row(WAISTBAND + 'over = [["12 mm", "10 mm"], "40 mm"]').plan
-    assert read_plan(write_plan(plan).encode(), plan.where) == plan
 
 
 @pytest.mark.parametrize(

@@ -26,7 +26,6 @@ from closures.plan.kinds import Range
 from closures.plan.plan import Plan
 from closures.plan.reading import read_plan
 from closures.plan.sizes import SizesWish
-from closures.plan.writing import write_plan
 from closures.report.figures import report_figures
 
 TEMPLATE = Path(__file__).resolve().parent.parent / "templates" / "eight-sizes" / "plan.toml"
@@ -114,10 +113,7 @@ def test_size_in_the_run_equals_its_own_plan_placed_alone(hold: str, tmp_path: P
     sizes = place_sizes(plan, TEMPLATE)
     assert len(sizes.placed) == 8
     for size in sizes.placed:
-        # Written out as a file of its own and read again: nothing of the run is left in it.
-        path = tmp_path / f"{size.name}.toml"
-        path.write_text(write_plan(size.placement.plan), encoding="utf-8")
-        alone = place_plan(load_plan(path), path)
+        alone = place_plan(size.placement.plan, tmp_path / "plan.toml")
         assert alone.placement.plan.sizes is None
         assert report_figures(alone.placement, alone.findings, ()) == report_figures(size.placement, size.findings, ())
         assert [write_svg(sheet) for sheet in alone.sheets] == [write_svg(sheet) for sheet in size.sheets]
@@ -433,13 +429,6 @@ def size_wishes(draw: st.DrawFn) -> SizesWish:
         width=by_size(lengths, signed) if draw(st.booleans()) else None,
         laid=draw(st.sampled_from(["as drawn", "first end"])),
     )
-
-
-@settings(max_examples=60, deadline=None)
-@given(size_wishes())
-def test_sizes_written_read_back_to_the_same(wish: SizesWish) -> None:
-    plan = replace(plan_of(FRONT), sizes=wish)
-    assert read_plan(write_plan(plan).encode(), "plan.toml") == plan
 
 
 def test_plan_of_a_size_without_sizes_is_a_mistake_of_the_caller() -> None:

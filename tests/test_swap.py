@@ -17,7 +17,6 @@ from closures.jobs.swap.fewest import fewest_changes
 from closures.jobs.swap.swap import Swap, make_swap
 from closures.placing.placement import place
 from closures.plan.reading import read_plan
-from closures.plan.writing import write_plan
 from closures.spacing import Anchor, Clear, Wish
 from closures.spacing.advice import is_possible
 
@@ -320,19 +319,6 @@ def test_old_row_that_makes_no_sense_is_refused(swap, error, match):
 def test_even_old_row_is_divided_by_its_gaps():
     swap = swapped('[swap]\nkind = "post snap"\nsize = "20 L"\nfirst = 60\nlast = 58\ncount = 7\n')
     assert swap.old.places_mm == pytest.approx(PLACES, abs=1e-9)
-
-
-def test_plan_with_swap_and_change_reads_back_as_written():
-    text = (
-        EDGE
-        + BAND.format(width=32)
-        + NEW
-        + SPACING
-        + old(more="patch = 20")
-        + "[change]\nlengthen = { at = 300, by = 30 }\n"
-    )
-    plan = read_plan(text.encode(), "plan.toml")
-    assert read_plan(write_plan(plan).encode(), "plan.toml") == plan
 
 
 lengths = st.floats(0, 600)

@@ -10,10 +10,9 @@ import pytest
 from typer.testing import CliRunner
 
 from closures.app.command import app
-from closures.app.job import Answer, check_plan, load_plan
+from closures.app.job import Answer, check_plan
 from closures.errors import PlanError, SpacingError
 from closures.plan.reading import read_plan
-from closures.plan.writing import write_plan
 
 TEMPLATE = Path(__file__).resolve().parent.parent / "templates" / "eight-sizes" / "plan.toml"
 SHIRT = """
@@ -207,13 +206,3 @@ def test_wearer_of_a_family_without_a_size_of_it_is_refused(wearer: str, told: s
 def test_size_of_a_plan_without_sizes_is_refused() -> None:
     with pytest.raises(PlanError, match="the plan has one size only"):
         fitted('size = "12"\nbust_level = "190 mm"')
-
-
-def test_wearer_written_reads_back_to_the_same() -> None:
-    text = SHIRT + (
-        '[wearer]\nbust_girth = "96 cm"\nneck = "-5 mm"\nwaist_level = "330 mm"\n'
-        'longer = [{ line = "above the waist", level = "250 mm", by = "-15 mm" }]\n'
-    )
-    plan = read_plan(text.encode(), "plan.toml")
-    assert read_plan(write_plan(plan).encode(), "plan.toml") == plan
-    assert load_plan(TEMPLATE).fit is None

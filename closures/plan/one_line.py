@@ -42,7 +42,8 @@ def meant(kind: Kind, text: str) -> Any:
     if shape == "numbers":
         return [_number(part) for part in _parts(text, r",|;|\n")]
     if shape == "names":
-        names = _parts(text, r",|;|\n")
+        # The name of a line in a drawing may hold a comma: "page 2, 1".
+        names = _parts(text, r";|\n" if kind.is_one_or_more else r",|;|\n")
         return names[0] if len(names) == 1 and kind.is_one_or_more else names
     if shape == "place":
         return _place(text)
@@ -61,6 +62,8 @@ def shown(kind: Kind, value: Any) -> str:
         return " to ".join(map(_shown, value))
     if kind.shape == "list" and isinstance(value, list):
         return ", ".join(" at ".join(map(_shown, one)) if isinstance(one, list) else _shown(one) for one in value)
+    if kind.is_one_or_more and isinstance(value, list):
+        return "; ".join(map(_shown, value))
     if kind.shape == "place" and isinstance(value, dict) and "level" in value:
         crossing = f", crossing {value['which']}" if "which" in value else ""
         return f"level {_shown(value['level'])}{crossing}"

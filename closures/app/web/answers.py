@@ -11,7 +11,7 @@ from starlette.exceptions import HTTPException
 from starlette.responses import HTMLResponse, Response
 
 from closures.app.web import assets
-from closures.app.web.fields import read_text, values_of
+from closures.app.web.fields import values_of
 from closures.app.web.guard import TOO_LARGE
 from closures.app.web.telling import form_parts, picture_parts
 from closures.catalogue.loading import load_catalogue
@@ -45,7 +45,7 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
     parts["can"] = {"undo": bench.can_undo, "redo": bench.can_redo}
     parts["text"] = bench.step.text
     if hand.do.split()[0] in ("move", "size"):
-        return parts | {"values": values_of(read_text(bench.step.text))}
+        return parts | {"values": values_of(bench.step.text)}
     fields = form_parts(bench)
     parts["values"] = fields["values"]
     parts["parts_picture"] = fields["parts_picture"]

@@ -7,17 +7,15 @@ import re
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from html import escape
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from closures.app.listing import edges_of
-from closures.app.web.fields import with_fields
+from closures.app.web.fields import FIELDS, with_fields
 from closures.app.web.ink import path_data, tag
 from closures.curve import Curve
 from closures.drawing.ink.numbers import number
 from closures.edges.listing import Listing
-from closures.plan.naming import FileNaming
-from closures.plan.reading import read_table
-from closures.plan.writing import write_plan
+from closures.plan.reading import read_plan
 
 if TYPE_CHECKING:
     from closures.edges.listing import Candidate
@@ -147,14 +145,17 @@ def plan_text(drawing: str | None, typed: Mapping[str, str]) -> str:
     Raises:
         PlanError: something is missing or wrong.
     """
-    sections: dict[str, Any] = {} if drawing is None else {"drawing": drawing}
-    sections |= {"units": "in" if typed.get("units") == "in" else "mm"}
-    sections = with_fields(sections, typed)
-    edge = sections.setdefault("edge", {})
+    given = {name: told for name, told in typed.items() if told.strip()}
+    given[".units"] = "in" if typed.get("units") == "in" else "mm"
+    if drawing is not None:
+        given[".drawing"] = drawing
+    left_out = ["spacing.pitch" if typed.get("spacing.by") == "count" else "spacing.count"]
     if typed.get("shape") == "arc":
-        edge.pop("straight", None)
-        edge["arc"] = {key: typed.get(f"arc.{key}", "").strip() for key in ("length", "radius", "bows")}
-    known, length = typed.get("known.path", "").strip(), typed.get("known.length", "").strip()
-    if known and length:
-        edge["known"] = {"path": known, "length": length}
-    return write_plan(read_table(sections, FileNaming(PLAN_NAME), where=PLAN_NAME))
+        left_out.append("edge.straight")
+    elif "shape" in typed:
+        left_out += [f"edge.arc.{key}" for key in ("length", "radius", "bows")]
+    if not ("edge.known.path" in given and "edge.known.length" in given):
+        left_out += ["edge.known.path", "edge.known.length"]
+    text = with_fields("", {name: given[name] for name in FIELDS if name in given and name not in left_out})
+    read_plan(text.encode(), PLAN_NAME)
+    return text

@@ -1,7 +1,9 @@
-"""The fields of the page: the keys of a plan as people fill them in, and back again.
+"""The fields of the page: every key of a plan as people fill it in, and back again.
 
-A field holds text. A range or a stretch is written "1/2 in to 3/4 in", a list "13 mm, 33 mm". What a field
-does not cover stays in the plan as it is.
+Which fields there are, what they are called and what becomes of their text follows from the table of keys. A field's
+name is its section's and its key's, ``spacing.pitch``, with those of the tables on the way, ``edge.arc.radius``; of a
+section that stands several times, which of them stands between, from 0: ``anchor.1.level``. Where exactly one of
+several keys is given, a field ``spacing.by`` chooses which.
 """
 
 from __future__ import annotations
@@ -10,254 +12,237 @@ import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, Literal
+from functools import lru_cache
+from typing import Any
 
-from closures.lengths import is_length
+from closures.plan.editing import add_section, remove_key, set_key, value_of
+from closures.plan.kinds import Kind
+from closures.plan.one_line import meant, shown
+from closures.plan.plan import SECTIONS, TOP
+from closures.plan.section import Key, Section
 
-Shape = Literal["text", "ends", "span", "list", "place", "whole", "switch", "points", "hidden"]
-Sections = dict[str, Any]
+MOST_ROWS = 100
+"""Rows of one section that a form may send: a page that people fill in has a handful."""
 
-_LONG_MM = re.compile(r"(-?\d+\.\d{4,}) mm")
+_NAME = re.compile(r"(?P<section>[a-z_]*)(?:\.(?P<n>\d{1,3}))?\.(?P<path>[a-z_]+(?:\.[a-z_]+)*)")
 
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """One key of a section that the page lets people fill in.
+    """A key that the page lets people fill in.
 
     Attributes:
-        section, key: as in a plan.
-        label: what it is called on the page.
-        hint: an example, or what it is for.
-        shape: what its text becomes in the plan.
-        choices: what it is chosen from; empty where it is written.
+        section: its section.
+        path: the key, with those of the tables it stands in before it.
+        key: the key itself.
     """
 
-    section: str
-    key: str
-    label: str
-    hint: str = ""
-    shape: Shape = "text"
-    choices: tuple[str, ...] = ()
+    section: Section
+    path: tuple[str, ...]
+    key: Key
 
     @property
     def name(self) -> str:
-        """Its name in the form."""
-        return f"{self.section}.{self.key}"
+        """Its name in the form, of a section that stands once."""
+        return ".".join((self.section.name, *self.path))
+
+    @property
+    def kind(self) -> Kind:
+        """What its text becomes."""
+        if isinstance(self.key.kind, Section):
+            raise TypeError(f"{self.name} is a table")
+        return self.key.kind
+
+    @property
+    def label(self) -> str:
+        """What it is called on the page."""
+        return self.key.label or self.key.name
+
+    @property
+    def hint(self) -> str:
+        """What stands beside it: what is usual, or an example."""
+        if self.key.hint or self.kind.choices or self.kind.shape == "switch":
+            return self.key.hint
+        return shown(self.kind, tomllib.loads(f"example = {self.key.example}")["example"])
+
+    @property
+    def is_on(self) -> bool:
+        """Whether a switch is on where the plan says nothing."""
+        return self.key.default == "true"
 
 
-FIELDS: tuple[Field, ...] = (
-    Field("", "title", "Title", "Printed on the sheets"),
-    Field("edge", "straight", "Straight, this long", "24 in"),
-    Field("edge", "points", "Measured points", "A line for each: across, down", "points"),
-    Field("edge", "level_zero", "Levels are measured from", "A name in the drawing, or a length down"),
-    Field("edge", "from", "The edge begins at", "A corner of the line; else its own end", "place"),
-    Field("edge", "to", "and ends at", "A corner; across, down; or a name", "place"),
-    Field("edge", "via", "by way of", "Where a closed line could be gone round either way", "place"),
-    Field("edge", "reverse", "It was drawn from last end to first", shape="switch"),
-    Field("band", "width", "Finished width", "1 1/2 in"),
-    Field("band", "inset", "Finished edge to the closing line", "Half the width if left empty"),
-    Field("band", "under_width", "Width of the under lap", "As the over lap if left empty"),
-    Field("band", "under_inset", "Inset of the under lap", "Half its width if left empty"),
-    Field("band", "lap", "Which side lies on top", choices=("right over left", "left over right")),
-    Field("closure", "kind", "Kind"),
-    Field("closure", "size", "Size"),
-    Field("closure", "cap", "Largest part, measured", "Wins over the table"),
-    Field("closure", "grip", "Grip, from the pack", "0.5 mm to 1.5 mm", "span"),
-    Field("closure", "thickness", "Thickness of the button", "3 mm"),
-    Field("closure", "hole", "Buttonholes run", choices=("", "along", "across")),
-    Field("closure", "halves", "Halves", choices=("usual", "turned")),
-    Field("closure", "spare", "Spare", "To have over", "whole"),
-    Field("closure", "trial", "For a trial piece", "Closures to try first", "whole"),
-    Field("spacing", "first", "First end to first closure", "5/8 in, or 1/2 in to 3/4 in", "ends"),
-    Field("spacing", "last", "Last closure to last end", "2 in, or 2 in to 4 in", "ends"),
-    Field("spacing", "pitch", "Wanted gap", "3 in"),
-    Field("spacing", "count", "How many", "8", "whole"),
-    Field("spacing", "widest", "No gap wider than", "3 1/2 in"),
-    Field("spacing", "closest", "No gap closer than", "1 in"),
-    Field("belt", "waist", "Waist", "30 in"),
-    Field("belt", "target", "Closed length it is worn at", "30 in"),
-    Field("belt", "width", "Width", "32 mm"),
-    Field("belt", "settings", "Settings", "5", "whole"),
-    Field("belt", "step", "From setting to setting", "1 in"),
-    Field("belt", "caps", "Caps, from the tip", "25 mm, 50 mm", "list"),
-    Field("belt", "free", "Free tip past the cap", "3 in"),
-    Field("row", "length", "Finished length", "250 mm"),
-    Field("row", "height", "Height", "65 mm"),
-    Field("row", "over", "On the over end, from its tip", "13 mm", "list"),
-    Field("row", "under", "On the under end, from its tip", "13 mm, 33 mm", "list"),
-)
-"""What the page has a field for, beside fixed places, clear stretches and layers."""
+def _fields_of(section: Section, home: Section, path: tuple[str, ...] = ()) -> Iterator[Field]:
+    for key in section.keys:
+        if isinstance(key.kind, Section):
+            yield from _fields_of(key.kind, home, (*path, key.name))
+        else:
+            yield Field(home, (*path, key.name), key)
 
-ROWS: Mapping[str, tuple[str, ...]] = {
-    "anchor": ("name", "by", "place", "within"),
-    "clear": ("name", "by", "place", "room"),
-    "layer": ("what", "count", "on"),
+
+FIELDS: Mapping[str, Field] = {
+    field.name: field for section in (TOP, *SECTIONS) for field in _fields_of(section, section)
 }
-"""The sections that stand several times, and the fields of each row."""
+"""Every field by its name in the form, as of a section that stands once."""
 
-# Rows of one section that a form may send: a page that people fill in has a handful.
-_MOST_ROWS = 100
-
-
-def read_text(text: str) -> Sections:
-    """Read the text of a plan that is known to be right."""
-    return tomllib.loads(text)
+BY_NAME: Mapping[str, Section] = {section.name: section for section in (TOP, *SECTIONS)}
+REPEATED = tuple(section for section in SECTIONS if section.repeated)
 
 
-def values_of(table: Sections) -> dict[str, str]:
+def field_named(name: str) -> tuple[Field, int] | None:
+    """Find a field by its name in the form, and which of several its section is, from 1; 0 where it stands once."""
+    found = _NAME.fullmatch(name)
+    if found is None:
+        return None
+    field = FIELDS.get(f"{found['section']}.{found['path']}")
+    if field is None or field.section.repeated != (found["n"] is not None):
+        return None
+    return field, 0 if found["n"] is None else int(found["n"]) + 1
+
+
+def values_of(text: str) -> dict[str, str]:
     """Find what stands in every field.
 
     Args:
-        table: a plan as a table of sections.
+        text: a plan's text.
 
     Returns:
         Field name to text, empty where the plan says nothing.
     """
-    values = {field.name: _in_field(field, _section(table, field.section).get(field.key)) for field in FIELDS}
-    values["spacing.by"] = "count" if values["spacing.count"] else "pitch"
-    values["edge.path"] = _shown(_section(table, "edge").get("path"))
-    for section in ROWS:
-        for n, row in enumerate(table.get(section, ())):
-            values |= {f"{section}.{n}.{key}": text for key, text in _row_values(section, row)}
+    return dict(_values_of(text))
+
+
+@lru_cache(maxsize=16)
+def _values_of(text: str) -> Mapping[str, str]:
+    table = tomllib.loads(text)
+    values: dict[str, str] = {}
+    for section in (TOP, *SECTIONS):
+        held = table.get(section.name) if section.name else table
+        if section.repeated:
+            for n, row in enumerate(held if isinstance(held, list) else []):
+                values |= _of_section(section, row, f"{section.name}.{n}")
+        else:
+            values |= _of_section(section, held, section.name)
     return values
 
 
-def with_fields(table: Sections, typed: Mapping[str, str]) -> Sections:
-    """Put what was typed into a plan.
+def _of_section(section: Section, held: Any, name: str) -> dict[str, str]:
+    values = {}
+    for field in _fields_of(section, section):
+        inner = held
+        for step in field.path:
+            inner = inner.get(step) if isinstance(inner, Mapping) else None
+        values[f"{name}.{'.'.join(field.path)}"] = _in_field(field, inner)
+    if section.one_of:
+        given = held if isinstance(held, Mapping) else {}
+        values[f"{name}.by"] = next((key for key in section.one_of[0] if key in given), section.one_of[0][0])
+    return values
+
+
+def _in_field(field: Field, value: Any) -> str:
+    if field.kind.shape == "switch" and value is None:
+        return "yes" if field.is_on else "no"
+    return shown(field.kind, value)
+
+
+@dataclass(frozen=True, slots=True)
+class Edit:
+    """One change of a plan's text that a field asks for.
+
+    Attributes:
+        name: the field.
+        section, path, nth: the key.
+        value: what it becomes, None where it goes.
+    """
+
+    name: str
+    section: str
+    path: tuple[str, ...]
+    nth: int
+    value: Any
+
+    def on(self, text: str) -> str:
+        """Make the change."""
+        if self.value is None:
+            return remove_key(text, self.section, self.path, self.nth)
+        return set_key(text, self.section, self.path, self.value, self.nth)
+
+
+def edits_of(text: str, typed: Mapping[str, str]) -> tuple[Edit, ...]:
+    """Find what was typed into fields that were there and is not what they showed.
 
     Args:
-        table: the plan so far; what stands in a field as it was shown stays as exact as it is.
-        typed: field name to text; fields that are not there stay as they are.
-
-    Returns:
-        A new table, for the plan's reader to judge.
+        text: a plan's text.
+        typed: field name to text; what stands in a field as it was shown stays as exact as it is.
     """
-    before = values_of(table)
-    result: Sections = {key: dict(value) if isinstance(value, dict) else value for key, value in table.items()}
-    for field in (*FIELDS, Field("edge", "path", "")):
-        text = typed.get(field.name)
-        if text is None or " ".join(text.split()) == " ".join(before.get(field.name, "").split()):
+    before = values_of(text)
+    edits: list[Edit] = []
+    for name, told in typed.items():
+        found = field_named(name)
+        if found is None or name not in before or _same(told, before[name]):
             continue
-        home = result if not field.section else result.setdefault(field.section, {})
-        if text.strip() and not (field.shape == "switch" and text == "no"):
-            home[field.key] = _meant(field.shape, text.strip())
-        else:
-            home.pop(field.key, None)
-    if "spacing.by" in typed and "spacing" in result:
-        result["spacing"].pop("count" if typed["spacing.by"] == "pitch" else "pitch", None)
-    for section in ROWS:
-        if f"{section}.rows" in typed:
-            result[section] = list(_rows(section, table.get(section, []), typed, before))
-            if not result[section]:
-                del result[section]
-    return result
+        field, nth = found
+        value = meant(field.kind, told) if told.strip() else None
+        if field.kind.shape == "switch" and value is field.is_on:
+            value = None
+        edits.append(Edit(name, field.section.name, field.path, nth, value))
+    for section in (TOP, *SECTIONS):
+        if section.one_of:
+            edits += _others_of(section, text, typed)
+    # What goes makes room for what comes.
+    return tuple(sorted(edits, key=lambda edit: edit.value is not None))
 
 
-def without_row(table: Sections, section: str, n: int) -> Sections:
-    """Take the nth row of a section that stands several times out of a plan."""
-    rows = [row for i, row in enumerate(table.get(section, ())) if i != n]
-    kept = {key: value for key, value in table.items() if key != section}
-    return kept | ({section: rows} if rows else {})
+def _others_of(section: Section, text: str, typed: Mapping[str, str]) -> Iterator[Edit]:
+    """What goes since another of the keys of which exactly one is given was chosen."""
+    held = value_of(text, section.name)
+    for nth, row in enumerate(held, start=1) if isinstance(held, list) else [(0, held)]:
+        name = f"{section.name}.{nth - 1}" if nth else section.name
+        by = typed.get(f"{name}.by", "")
+        for key in section.one_of[0] if by in section.one_of[0] and isinstance(row, Mapping) else ():
+            if key != by and key in row:
+                yield Edit(f"{name}.by", section.name, (key,), nth, None)
 
 
-def _rows(section: str, old: list[Sections], typed: Mapping[str, str], before: Mapping[str, str]) -> Iterator[Sections]:
-    for n in range(_MOST_ROWS):
-        given = {key: typed.get(f"{section}.{n}.{key}", "").strip() for key in ROWS[section]}
-        row = old[n] if n < len(old) else None
-        if row is None and not any(given[key] for key in _FILLED[section]):
-            if f"{section}.{n}.{ROWS[section][0]}" not in typed:
-                return
+def added_rows(text: str, typed: Mapping[str, str]) -> tuple[tuple[str, dict[str, Any]], ...]:
+    """Find the rows that were typed beside those of the plan: their section, and what they hold."""
+    rows = []
+    for section in REPEATED:
+        held = value_of(text, section.name)
+        first = len(held) if isinstance(held, list) else 0
+        for n in range(first, first + MOST_ROWS):
+            row = _row(section, f"{section.name}.{n}", typed)
+            if row is not None:
+                rows.append((section.name, row))
+            elif not any(name.startswith(f"{section.name}.{n}.") for name in typed):
+                break
+    return tuple(rows)
+
+
+def _row(section: Section, name: str, typed: Mapping[str, str]) -> dict[str, Any] | None:
+    """Read a row that was typed; None where nothing was written in it."""
+    by = typed.get(f"{name}.by", "")
+    row: dict[str, Any] = {}
+    is_written = False
+    for field in _fields_of(section, section):
+        told = typed.get(f"{name}.{'.'.join(field.path)}", "").strip()
+        others = section.one_of and by in section.one_of[0] and field.key.name in section.one_of[0]
+        if not told or (others and field.key.name != by):
             continue
-        if row is not None and all(given[key] == before[f"{section}.{n}.{key}"] for key in given):
-            yield row
-        else:
-            yield _row(section, dict(row or {}), given)
+        is_written = is_written or not (field.kind.choices or field.kind.shape == "switch")
+        if not field.kind.choices or told != field.key.default.strip('"'):
+            row[field.key.name] = meant(field.kind, told)
+    return row if is_written else None
 
 
-# A row of which none of these is filled in is no row.
-_FILLED = {"anchor": ("name", "place"), "clear": ("name", "place"), "layer": ("what",)}
-
-
-def _row(section: str, row: Sections, given: Mapping[str, str]) -> Sections:
-    if section == "layer":
-        key = "thickness" if is_length(given["what"]) else "cloth"
-        row = {k: v for k, v in row.items() if k not in ("thickness", "cloth")}
-        row |= {key: given["what"], "on": given["on"] or "both"}
-        return row | ({"count": _whole(given["count"])} if given["count"] else {})
-    by = given["by"] if given["by"] in ("level", "along", "at") else "level"
-    row = {k: v for k, v in row.items() if k not in ("level", "along", "at", "name")}
-    row = {"name": given["name"], by: _span(given["place"]) if section == "clear" else given["place"], **row}
-    if by != "level":
-        row.pop("which", None)
-    other = "room" if section == "clear" else "within"
-    row.pop(other, None)
-    return row | ({other: given[other]} if given[other] else {})
-
-
-def _row_values(section: str, row: Sections) -> Iterator[tuple[str, str]]:
-    if section == "layer":
-        yield "what", _shown(row.get("cloth", row.get("thickness")))
-        yield "count", _shown(row.get("count", 1))
-        yield "on", _shown(row.get("on", "both"))
-        return
-    by = next((key for key in ("level", "along", "at") if key in row), "level")
-    yield "name", _shown(row.get("name"))
-    yield "by", by
-    yield "place", _shown(row.get(by))
-    other = "room" if section == "clear" else "within"
-    yield other, _shown(row.get(other, "rim" if other == "room" else ""))
-
-
-def _section(table: Sections, name: str) -> Sections:
-    found = table.get(name, {}) if name else table
-    return found if isinstance(found, dict) else {}
-
-
-def _in_field(field: Field, value: object) -> str:
-    if field.shape in ("list", "place") and isinstance(value, list):
-        return ", ".join(map(_shown, value))
-    return _shown(value)
-
-
-def _shown(value: object) -> str:
-    """Show a value of a plan as people write it; a length of many decimals is shown to a thousandth."""
-    if value is None:
-        return ""
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, dict):
-        return f"{_shown(value.get('from'))} to {_shown(value.get('to'))}" if "from" in value else ""
-    if isinstance(value, list):
-        if value and isinstance(value[0], list):
-            return "\n".join(", ".join(map(_shown, pair)) for pair in value)
-        return (" to " if len(value) == 2 else ", ").join(map(_shown, value))
-    return _LONG_MM.sub(lambda found: f"{float(found[1]):.3f}".rstrip("0").rstrip(".") + " mm", str(value))
-
-
-def _meant(shape: Shape, text: str) -> object:
-    if shape == "whole":
-        return _whole(text)
-    if shape == "switch":
-        return text == "yes"
-    if shape == "ends":
-        ends = _span(text)
-        return {"from": ends[0], "to": ends[1]} if isinstance(ends, list) else ends
-    if shape == "span":
-        return _span(text)
-    if shape == "list":
-        return [part.strip() for part in re.split(r",|;|\sto\s", text) if part.strip()]
-    if shape == "place":
-        parts = [part.strip() for part in text.split(",")]
-        return parts if len(parts) == 2 else text
-    if shape == "points":
-        return [[part.strip() for part in line.split(",")] for line in text.splitlines() if line.strip()]
+def with_fields(text: str, typed: Mapping[str, str]) -> str:
+    """Put what was typed into a plan's text; what was not changed stays as it is written."""
+    rows = added_rows(text, typed)
+    for edit in edits_of(text, typed):
+        text = edit.on(text)
+    for section, row in rows:
+        text = add_section(text, section, row)
     return text
 
 
-def _span(text: str) -> list[str] | str:
-    parts = re.split(r"\s+to\s+", text.strip())
-    return parts if len(parts) == 2 else text
-
-
-def _whole(text: str) -> int | str:
-    return int(text) if re.fullmatch(r"\d{1,9}", text) else text
+def _same(told: str, before: str) -> bool:
+    return " ".join(told.split()) == " ".join(before.split())

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from closures.app.job import Answer
+    from closures.app.web.moves import Steps
     from closures.drawing.ink.shapes import Box, Point
     from closures.placing.meeting import PlacedZone
 
@@ -47,19 +48,19 @@ class _Stand:
     beside_mm: float
 
 
-def draw_flags(answer: Answer, view: View, em: float, can_move: bool = True) -> Flags:
+def draw_flags(answer: Answer, view: View, em: float, steps: Steps | None = None) -> Flags:
     """Draw the fixed places and the clear stretches of a placement.
 
     Args:
         answer: the placement.
         view: the over lap, from outside.
         em: size of the lettering, in mm.
-        can_move: whether they are handles.
+        steps: how far a key moves each of them; None where they are no handles.
     """
     placement = answer.placement
     laps = placement.laps
     beyond = View(laps, laps.under, False)
-    drawer = _Drawer(answer, view, beyond, em, can_move)
+    drawer = _Drawer(answer, view, beyond, em, steps)
     things: list[tuple[float, PlacedAnchor | PlacedZone, int]] = [
         *((anchor.along_mm, anchor, n) for n, anchor in enumerate(placement.anchors)),
         *((_middle(zone), zone, n) for n, zone in enumerate(placement.zones) if zone.stretches_mm),
@@ -97,8 +98,8 @@ def _apart(places: Sequence[float], least: float, length: float) -> list[float]:
 class _Drawer:
     """Draws the flags of one placement and keeps the room that they take."""
 
-    def __init__(self, answer: Answer, view: View, beyond: View, em: float, can_move: bool) -> None:
-        self.can_move = can_move
+    def __init__(self, answer: Answer, view: View, beyond: View, em: float, steps: Steps | None) -> None:
+        self.steps = steps
         self.placement, self.view, self.beyond, self.em = answer.placement, view, beyond, em
         self.units = self.placement.plan.units
         self.boxes: list[Box] = []
@@ -164,7 +165,7 @@ class _Drawer:
         return bracket + "".join(handles)
 
     def _handle(self, inside: str, what: str, n: int, part: str, along: float, label: str) -> str:
-        if not self.can_move:
+        if self.steps is None:
             return tag("g", inside, class_="still")
         length = self.placement.laps.line.length_mm
         return tag(
@@ -184,6 +185,7 @@ class _Drawer:
             data_n=n,
             data_part=part,
             data_along=f"{along:.6f}",
+            data_step=f"{self.steps(what, n, part):.6f}",
         )
 
     def _name(self, name: str, at: Point, side: str) -> str:

@@ -1,72 +1,107 @@
 """What hands do to a plan: move a fixed place or a clear stretch, lock a mark, choose units.
 
-Every function takes a plan and gives a plan; lengths are mm along the closing line from its first end.
+Every function takes a plan's text and gives a text with that one change; lengths are mm along the closing line from its
+first end. What is moved is written in the unit that stood there, to its usual step.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import replace
-from fractions import Fraction
+from collections.abc import Callable
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, TypeVar
 
 from closures.errors import PlanError
 from closures.lengths import format_length
-from closures.plan.anchors import AnchorWish
-from closures.plan.kinds import Range
+from closures.plan.as_written import step_of, to_step, written_like
+from closures.plan.bare import with_units
+from closures.plan.editing import add_section, remove_key, remove_section, set_key, value_of
 
 if TYPE_CHECKING:
     from closures.placing.lap import Laps
     from closures.placing.placement import Placement
-    from closures.plan.anchors import ClearWish
     from closures.plan.plan import Plan
-    from closures.plan.top import Units
 
 Thing = TypeVar("Thing")
 Part = Literal["whole", "from", "to"]
+Steps = Callable[[str, int, str], float]
+"""How far a key moves a thing, in mm: of what, which from 0, and which part of it."""
 
 # Two ends of a stretch do not pass each other: this much stays between them.
 _LEAST_STRETCH_MM = 1.0
 # A closure within this of a fixed place sits at it: a hundredth of what counts as well placed.
 _AT_MM = 0.01
 
-STEP_MM: Mapping[str, float] = {"mm": 1.0, "in": 25.4 / 16}
-"""How far an arrow key moves a thing, and what a dragged one snaps to."""
+
+@dataclass(frozen=True, slots=True)
+class InHand:
+    """A plan that hands change.
+
+    Attributes:
+        text: as it stands.
+        plan: the same, read.
+        placement: where everything lies now.
+    """
+
+    text: str
+    plan: Plan
+    placement: Placement
+
+    @property
+    def laps(self) -> Laps:
+        """The two laps."""
+        return self.placement.laps
+
+    def held(self, section: str, key: str, nth: int) -> object:
+        """What stands under a key."""
+        return value_of(self.text, section, key, nth)
+
+    def snapped(self, mm: float, old: object) -> float:
+        """Round a place to the step of the unit that stood there, and keep it on the line."""
+        return min(max(to_step(mm, old, self.plan.units), 0.0), self.laps.line.length_mm)
+
+    def written(self, mm: float, old: object) -> str | int | float:
+        """Write a length in the unit that stood there."""
+        return written_like(mm, old, self.plan.units)
 
 
-def snapped(mm: float, units: Units, length_mm: float) -> float:
-    """Round a place to what the units are read in, and keep it on the line."""
-    return min(max(_rounded(mm, units), 0.0), length_mm)
+def steps_in(text: str, plan: Plan) -> Steps:
+    """Tell how far a key moves each thing of a plan: to the next step of the unit in which it is told."""
+
+    def step(what: str, n: int, part: str) -> float:
+        row = value_of(text, what, (), n + 1) or {}
+        held = next((row[key] for key in ("level", "along") if key in row), None)
+        if isinstance(held, list):
+            held = held[1 if part == "to" else 0]
+        return step_of(held, plan.units)
+
+    return step
 
 
-def _rounded(mm: float, units: Units) -> float:
-    """The nearest whole mm or sixteenth of an inch, as the float that its written form reads as."""
-    return float(Fraction(round(mm / STEP_MM["in"]) * 127, 80)) if units == "in" else float(round(mm))
-
-
-def move_anchor(plan: Plan, placement: Placement, n: int, along_mm: float) -> Plan:
+def move_anchor(hand: InHand, n: int, along_mm: float) -> str:
     """Move the nth fixed place, from 0; one told by its level stays told by its level.
 
     Raises:
         PlanError: there is no such place.
     """
-    wish = _nth(plan.anchors, n, "fixed place")
-    laps = placement.laps
-    to = snapped(along_mm, plan.units, laps.line.length_mm)
-    level = _as_level(laps, to, plan.units) if wish.level_mm is not None else None
-    if level is None:
-        moved = replace(wish, level_mm=None, at=None, which=None, along_mm=to)
-    else:
-        moved = replace(wish, level_mm=level, which=None)
-    return replace(plan, anchors=(*plan.anchors[:n], moved, *plan.anchors[n + 1 :]))
+    wish = _nth(hand.plan.anchors, n, "fixed place")
+    nth, text = n + 1, remove_key(hand.text, "anchor", "which", n + 1)
+    if wish.level_mm is not None:
+        old = hand.held("anchor", "level", nth)
+        level = _as_level(hand, min(max(along_mm, 0.0), hand.laps.line.length_mm), old)
+        if level is not None:
+            return set_key(text, "anchor", "level", hand.written(level, old), nth)
+    old = hand.held("anchor", "along", nth) or hand.held("anchor", "level", nth)
+    written = hand.written(hand.snapped(along_mm, old), old)
+    for key in ("level", "at"):
+        text = remove_key(text, "anchor", key, nth)
+    return set_key(text, "anchor", "along", written, nth)
 
 
-def move_zone(plan: Plan, placement: Placement, n: int, part: Part, along_mm: float) -> Plan:
+def move_zone(hand: InHand, n: int, part: Part, along_mm: float) -> str:
     """Move the nth clear stretch, from 0, or one of its ends.
 
     Args:
-        plan: what is asked.
-        placement: where the stretch lies now.
+        hand: the plan, and where the stretch lies now.
         n: which stretch.
         part: the whole, by its middle, or one end.
         along_mm: where that comes to lie.
@@ -74,53 +109,52 @@ def move_zone(plan: Plan, placement: Placement, n: int, part: Part, along_mm: fl
     Raises:
         PlanError: there is no such stretch, or it lies in several pieces.
     """
-    wish = _nth(plan.clear, n, "clear stretch")
-    stretches = placement.zones[n].stretches_mm
+    wish = _nth(hand.plan.clear, n, "clear stretch")
+    stretches = hand.placement.zones[n].stretches_mm
     if len(stretches) != 1:
         raise PlanError(
             "it meets the line more than once and cannot be moved along it",
             where=f'[[clear]] "{wish.name}"',
             mend="Write its levels.",
         )
-    laps, (low, high) = placement.laps, stretches[0]
-    length = laps.line.length_mm
+    key = "along" if wish.level_mm is None else "level"
+    held = hand.held("clear", key, n + 1)
+    ends = held if isinstance(held, list) else [None, None]
+    (low, high), length = stretches[0], hand.laps.line.length_mm
     if part == "whole":
         half = (high - low) / 2
-        low_to = min(max(snapped(along_mm - half, plan.units, length), 0.0), length - 2 * half)
+        low_to = min(max(hand.snapped(along_mm - half, ends[0]), 0.0), length - 2 * half)
         low, high = low_to, low_to + 2 * half
     elif part == "from":
-        low = min(snapped(along_mm, plan.units, length), high - _LEAST_STRETCH_MM)
+        low = min(hand.snapped(along_mm, ends[0]), high - _LEAST_STRETCH_MM)
     else:
-        high = max(snapped(along_mm, plan.units, length), low + _LEAST_STRETCH_MM)
-    moved = _stretch(wish, laps, max(low, 0.0), min(high, length), plan.units)
-    return replace(plan, clear=(*plan.clear[:n], moved, *plan.clear[n + 1 :]))
+        high = max(hand.snapped(along_mm, ends[1]), low + _LEAST_STRETCH_MM)
+    return _with_stretch(hand, n + 1, key, ends, max(low, 0.0), min(high, length))
 
 
-def lock_mark(plan: Plan, placement: Placement, n: int) -> Plan:
+def lock_mark(hand: InHand, n: int) -> str:
     """Fix mark n where it is: a fixed place that nothing may stray from.
 
     Raises:
         PlanError: there is no such mark, or these closures do not run along an edge.
     """
-    _nth(placement.marks, n - 1, "mark")
-    if plan.spacing is None:
+    mark = _nth(hand.placement.marks, n - 1, "mark")
+    if hand.plan.spacing is None:
         raise PlanError("closures of a belt or a row sit where the plan says", mend="Change the places instead.")
-    mark = placement.marks[n - 1]
-    name = f"locked at {format_length(mark.along_mm, plan.units)}"
-    wish = AnchorWish(name, along_mm=mark.along_mm, within_mm=0.0)
-    return replace(plan, anchors=(*plan.anchors, wish))
+    name = f"locked at {format_length(mark.along_mm, hand.plan.units)}"
+    return add_section(hand.text, "anchor", {"name": name, "along": hand.written(mark.along_mm, None)})
 
 
-def unlock_mark(plan: Plan, placement: Placement, n: int) -> Plan:
+def unlock_mark(hand: InHand, n: int) -> str:
     """Let mark n go again.
 
     Raises:
         PlanError: there is no such mark, or no lock holds it.
     """
-    lock = lock_of(plan, placement, n)
+    lock = lock_of(hand.plan, hand.placement, n)
     if lock is None:
         raise PlanError(f"mark {n} is not locked", mend="Lock it first.")
-    return replace(plan, anchors=(*plan.anchors[:lock], *plan.anchors[lock + 1 :]))
+    return remove_section(hand.text, "anchor", lock + 1)
 
 
 def lock_of(plan: Plan, placement: Placement, n: int) -> int | None:
@@ -138,15 +172,15 @@ def lock_of(plan: Plan, placement: Placement, n: int) -> int | None:
     )
 
 
-def in_units(plan: Plan, units: str) -> Plan:
-    """Choose the units that people are answered in.
+def in_units(hand: InHand, units: str) -> str:
+    """Choose the units that people are answered in; a bare number is written out in the unit that it had.
 
     Raises:
         PlanError: they are neither mm nor in.
     """
     if units not in ("mm", "in"):
         raise PlanError(f"'{units[:20]}' is neither mm nor in", mend="Choose mm or in.")
-    return replace(plan, units="in" if units == "in" else "mm")
+    return set_key(with_units(hand.text, hand.plan.units), "", "units", units)
 
 
 def _nth(things: tuple[Thing, ...], n: int, what: str) -> Thing:
@@ -155,22 +189,27 @@ def _nth(things: tuple[Thing, ...], n: int, what: str) -> Thing:
     return things[n]
 
 
-def _stretch(wish: ClearWish, laps: Laps, low: float, high: float, units: Units) -> ClearWish:
-    if wish.level_mm is not None:
-        one, other = _as_level(laps, low, units), _as_level(laps, high, units)
+def _with_stretch(hand: InHand, nth: int, key: str, ends: list[object], low: float, high: float) -> str:
+    text = hand.text
+    if key == "level":
+        one, other = (_as_level(hand, place, old) for place, old in zip((low, high), ends, strict=True))
         if one is not None and other is not None and one != other:
-            return replace(wish, level_mm=Range(min(one, other), max(one, other)))
-    return replace(wish, level_mm=None, along_mm=Range(low, high))
+            two = [hand.written(level, old) for level, old in zip(sorted((one, other)), ends, strict=True)]
+            return set_key(text, "clear", "level", two, nth)
+        text = remove_key(text, "clear", "level", nth)
+    two = [hand.written(place, old) for place, old in zip((low, high), ends, strict=True)]
+    return set_key(text, "clear", "along", two, nth)
 
 
-def _as_level(laps: Laps, along_mm: float, units: Units) -> float | None:
+def _as_level(hand: InHand, along_mm: float, old: object) -> float | None:
     """The level of a place, None where the line does not meet it just once, near that place.
 
     It is rounded as a length is read, and finer where the line runs so level that this would move the place.
     """
+    laps, units = hand.laps, hand.plan.units
     exact = laps.line.point_at(along_mm)[1] - laps.level_zero_mm
-    for level in (_rounded(exact, units), round(exact, 1)):
+    for level in (to_step(exact, old, units), round(exact, 1)):
         met = laps.line.crossings_of_level(level + laps.level_zero_mm)
-        if len(met) == 1 and abs(met[0] - along_mm) <= 0.6 * STEP_MM[units]:
+        if len(met) == 1 and abs(met[0] - along_mm) <= 0.6 * step_of(old, units):
             return level
     return None

@@ -19,16 +19,14 @@ from closures import files
 from closures.app.job import Answer, check_plan, is_roll, load_plan, place_plan, result_files
 from closures.app.sizing import place_sizes, plan_held, size_files
 from closures.app.web.bench import Bench, Refusal, Step
-from closures.app.web.fields import read_text, with_fields, without_row
-from closures.app.web.moves import in_units, lock_mark, move_anchor, move_zone, unlock_mark
+from closures.app.web.fields import with_fields
+from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, move_zone, unlock_mark
 from closures.errors import ClosureError, Fault, PlanError
-from closures.plan.naming import FileNaming
-from closures.plan.reading import read_plan, read_table
-from closures.plan.writing import write_plan
+from closures.plan.editing import remove_section
+from closures.plan.reading import read_plan
 
 if TYPE_CHECKING:
     from closures.app.web.moves import Part
-    from closures.placing.placement import Placement
     from closures.plan.band import Face
     from closures.plan.plan import Plan
 
@@ -132,32 +130,34 @@ def changed(bench: Bench, hand: Hand) -> Step:
         read_plan(text.encode(), bench.title)
         return Step(text.replace("\r\n", "\n"))
     if verb in ("redraw", "add", "remove", "units"):
-        table = with_fields(read_text(step.text), hand.typed)
+        text = with_fields(step.text, hand.typed)
         if verb == "remove" and rest:
-            table = without_row(table, rest[0], _number(rest[1:]))
-        plan = read_table(table, FileNaming(bench.title), where=bench.title)
+            text = remove_section(text, rest[0], _number(rest[1:]) + 1)
         if verb == "units":
-            plan = in_units(plan, rest[0] if rest else "")
-        return Step(write_plan(plan), step.take, step.size)
+            text = in_units(_in_hand(bench, replace(step, text=text)), rest[0] if rest else "")
+        read_plan(text.encode(), bench.title)
+        return Step(text, step.take, step.size)
     if step.size:
         raise PlanError(f"size {step.size} follows the base", mend="Show the base size, and change that.")
-    plan, placement = plan_of(bench), answer_of(bench).placement
-    moved = _moved(plan, hand, verb, rest, placement)
-    return Step(write_plan(moved), step.take, step.size, hand.gesture)
+    return Step(_moved(_in_hand(bench, step), hand, verb, rest), step.take, step.size, hand.gesture)
 
 
-def _moved(plan: Plan, hand: Hand, verb: str, rest: list[str], placement: Placement) -> Plan:
+def _in_hand(bench: Bench, step: Step) -> InHand:
+    return InHand(step.text, plan_of(bench, step), answer_of(bench, step).placement)
+
+
+def _moved(held: InHand, hand: Hand, verb: str, rest: list[str]) -> str:
     if verb == "lock":
-        return lock_mark(plan, placement, _number(rest))
+        return lock_mark(held, _number(rest))
     if verb == "unlock":
-        return unlock_mark(plan, placement, _number(rest))
+        return unlock_mark(held, _number(rest))
     if verb != "move":
         raise PlanError(f"'{verb[:20]}' is nothing that can be done here", mend="Load the page anew.")
     what, n, along = hand.typed.get("what", ""), _number([hand.typed.get("n", "")]), _figure(hand.typed)
     if what == "anchor":
-        return move_anchor(plan, placement, n, along)
+        return move_anchor(held, n, along)
     parts: Mapping[str, Part] = {"whole": "whole", "from": "from", "to": "to"}
-    return move_zone(plan, placement, n, parts.get(hand.typed.get("part", ""), "whole"), along)
+    return move_zone(held, n, parts.get(hand.typed.get("part", ""), "whole"), along)
 
 
 def _number(words: list[str]) -> int:
@@ -185,7 +185,6 @@ def _place(fault: Fault) -> str:
         return ""
     section, nth, key = found.groups()
     if nth:
-        key = {"level": "place", "along": "place", "at": "place", "cloth": "what", "thickness": "what"}.get(key, key)
         return f"{section}.{int(nth) - 1}.{key or 'name'}"
     return f"{section}.{key}" if key else section
 

@@ -6,12 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from closures.app.web.fields import FIELDS, Field, read_text, values_of
-from closures.app.web.moves import lock_of
+from closures.app.web.fields import FIELDS, REPEATED, Field, values_of
+from closures.app.web.moves import lock_of, steps_in
 from closures.app.web.parts_picture import draw_parts
 from closures.app.web.table import answer_of, has_sizes, plan_of
 from closures.app.web.worn import draw_worn, legend
 from closures.lengths import format_length
+from closures.plan.editing import value_of
 from closures.report.page import RESULT_WORDS, grouped, marks_in_words
 from closures.report.parts import count_parts
 
@@ -68,7 +69,7 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
     told = told_findings(answer)
     return {
         "bench": bench,
-        "picture": draw_worn(answer, can_move=not bench.step.size),
+        "picture": draw_worn(answer, None if bench.step.size else steps_in(bench.step.text, placement.plan)),
         "legend": legend(answer),
         "title": placement.plan.title,
         "reason": placement.spacing.reason,
@@ -146,9 +147,8 @@ def _marks(placement: Placement, can_lock: bool) -> tuple[Mapping[str, Any], ...
 
 def form_parts(bench: Bench) -> dict[str, Any]:
     """Tell everything that the fields show: what the plan says, or what was typed and refused."""
-    sections = read_text(bench.step.text)
     answer = answer_of(bench)
-    values = values_of(sections)
+    values = values_of(bench.step.text)
     refusal = bench.refusal
     if refusal is not None and refusal.typed is not None:
         values |= {key: text for key, text in refusal.typed.items() if key in values}
@@ -158,7 +158,7 @@ def form_parts(bench: Bench) -> dict[str, Any]:
         "plan": plan,
         "values": values,
         "fields": fields_by_name(),
-        "rows": {name: range(len(sections.get(name, ()))) for name in ("anchor", "clear", "layer")},
+        "rows": {section.name: range(_rows(bench, section.name)) for section in REPEATED},
         "wrong": set() if refusal is None else set(refusal.places),
         "all_sizes": sizes_by_kind(catalogue),
         "cloths": [cloth.name for cloth in catalogue.cloths],
@@ -177,9 +177,14 @@ def sizes_by_kind(catalogue: Catalogue) -> Mapping[str, tuple[str, ...]]:
     return sizes
 
 
+def _rows(bench: Bench, section: str) -> int:
+    held = value_of(bench.step.text, section)
+    return len(held) if isinstance(held, list) else 0
+
+
 def fields_by_name() -> Mapping[str, Field]:
     """Every field by its name in the form."""
-    return {field.name: field for field in FIELDS}
+    return FIELDS
 
 
 def edge_names(bench: Bench) -> tuple[str, ...]:

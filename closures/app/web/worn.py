@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from closures.app.web.cloth import draw_cloth, draw_patterns, draw_seams, places_along
 from closures.app.web.flags import draw_flags
 from closures.app.web.ink import shape, tag, through, words
-from closures.app.web.moves import STEP_MM, lock_of
+from closures.app.web.moves import lock_of
 from closures.app.web.scene import end_words, number_at, number_room, scene_of, with_labels
 from closures.drawing.sheets.marks import Look, Stand, draw_mark, look_of
 from closures.lengths import format_length
@@ -24,6 +24,7 @@ from closures.placing.buttonhole import buttonhole_for
 
 if TYPE_CHECKING:
     from closures.app.job import Answer
+    from closures.app.web.moves import Steps
     from closures.app.web.scene import Scene
     from closures.catalogue.values import LapName
     from closures.drawing.ink.shapes import Point
@@ -32,19 +33,19 @@ if TYPE_CHECKING:
 _SIGNS = {"fail": "✕", "warn": "!"}
 
 
-def draw_worn(answer: Answer, can_move: bool = True) -> str:
+def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
     """Draw the closed front as an SVG for the page.
 
     Args:
         answer: a placement with its findings.
-        can_move: whether fixed places and clear stretches can be taken hold of.
+        steps: how far a key moves each thing that can be taken hold of; None where nothing can be.
 
     Returns:
         One `svg` element in the garment's own frame, user units of 1 mm. The group ``mark-n`` is mark n;
         an element of class ``handle`` tells in its data what it moves.
     """
     scene, laps = scene_of(answer), answer.placement.laps
-    flags = draw_flags(scene.answer, scene.view, scene.em_mm, can_move)
+    flags = draw_flags(scene.answer, scene.view, scene.em_mm, steps)
     x0, y0, x1, y1 = scene.box
     pad = 0.8 * scene.em_mm
     reach = flags.reach_mm + number_room(scene)
@@ -69,10 +70,9 @@ def draw_worn(answer: Answer, can_move: bool = True) -> str:
         id="worn",
         viewBox=" ".join(f"{v:.2f}" for v in (left, top, width, height)),
         role="group",
-        aria_label=_in_words(scene.placement, can_move and bool(scene.placement.anchors or scene.placement.zones)),
+        aria_label=_in_words(scene.placement, steps is not None and bool(scene.placement.anchors or scene.placement.zones)),
         data_line=json.dumps(samples),
         data_length=f"{laps.line.length_mm:.6f}",
-        data_step=f"{STEP_MM[scene.placement.plan.units]:.6f}",
         data_reach=round(reach, 1),
         class_="lying" if width > 1.3 * height else "standing",
     )

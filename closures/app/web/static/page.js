@@ -215,7 +215,7 @@
   function arrow(event) {
     const handle = event.target.closest(".handle");
     if (!handle || event.ctrlKey || event.metaKey || event.altKey) return;
-    const step = Number(byId("worn").dataset.step), length = Number(byId("worn").dataset.length);
+    const step = Number(handle.dataset.step), length = Number(byId("worn").dataset.length);
     const steps = { ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1, PageDown: 10, PageUp: -10 }[event.key];
     if (!keys || keys.id !== handle.id || event.timeStamp - keys.at > 1500)
       keys = { id: handle.id, along: Number(handle.dataset.along), gesture: "keys-" + ++gestures };
