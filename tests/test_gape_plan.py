@@ -4,7 +4,6 @@ import pytest
 
 from closures.errors import PlanError
 from closures.plan.reading import read_plan
-from closures.plan.writing import write_plan
 
 PLAN = """
 [edge]
@@ -83,14 +82,6 @@ def test_everything_that_is_told_is_read_in_its_unit():
     assert (body.age_months, body.head_mm, body.share) == (24, 560, 50)
     assert way_in.rings[1].round_mm == 740
     assert way_in.zip.to_mm == 400
-
-
-@pytest.mark.parametrize(
-    "more", [ALL, '[pull]\nfit = "easy"\n', '[body]\nsex = "woman"\n[way_in]\ncuff = "200 mm"\n', ""]
-)
-def test_written_plan_reads_back_to_the_same(more):
-    plan = plan_of(more)
-    assert read_plan(write_plan(plan).encode(), "dress.toml") == plan
 
 
 @pytest.mark.parametrize(

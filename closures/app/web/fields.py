@@ -229,6 +229,8 @@ def _row(section: Section, name: str, typed: Mapping[str, str]) -> dict[str, Any
         if not told or (others and field.key.name != by):
             continue
         is_written = is_written or not (field.kind.choices or field.kind.shape == "switch")
+        if field.kind.shape == "switch" and (told == "yes") is field.is_on:
+            continue
         if not field.kind.choices or told != field.key.default.strip('"'):
             row[field.key.name] = meant(field.kind, told)
     return row if is_written else None

@@ -24,6 +24,7 @@ from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, mov
 from closures.errors import ClosureError, Fault, PlanError
 from closures.plan.editing import remove_section
 from closures.plan.reading import read_plan
+from closures.results.standing import sealed
 
 if TYPE_CHECKING:
     from closures.app.web.moves import Part
@@ -234,11 +235,11 @@ def results_of(bench: Bench, paper: str = "a4", face: Face = "outside", only: st
     """
     plan, text = plan_of(bench), {"plan.toml": bench.step.text.encode()}
     if has_sizes(plan) and not only:
-        return {**size_files(place_sizes(plan, bench.files, face), paper), **text}
+        return {**sealed(size_files(place_sizes(plan, bench.files, face), paper)), **text}
     if has_sizes(plan):
         plan = plan_held(plan, only, bench.files)
     answer = place_plan(plan, bench.files, face, bench.step.take, whole=is_roll(paper))
-    return {**result_files(answer, paper), **text}
+    return {**sealed(result_files(answer, paper)), **text}
 
 
 def files_beside(path: Path) -> tuple[bytes, str, dict[str, bytes]]:

@@ -70,7 +70,9 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
         id="worn",
         viewBox=" ".join(f"{v:.2f}" for v in (left, top, width, height)),
         role="group",
-        aria_label=_in_words(scene.placement, steps is not None and bool(scene.placement.anchors or scene.placement.zones)),
+        aria_label=_in_words(
+            scene.placement, steps is not None and bool(scene.placement.anchors or scene.placement.zones)
+        ),
         data_line=json.dumps(samples),
         data_length=f"{laps.line.length_mm:.6f}",
         data_reach=round(reach, 1),
