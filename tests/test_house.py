@@ -17,6 +17,7 @@ FLOORS = {
     "nearest": 0,
     "lengths": 1,
     "results": 1,
+    "verifying": 0,
     "files": 1.5,
     "plan": 2,
     "catalogue": 2,

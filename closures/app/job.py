@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from closures import files
 from closures.app.pulling import place_as_aimed, pulling_figures, pulling_sections, way_in_findings
+from closures.app.verified import require_sound_results
 from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check, worst
 from closures.edges.reading import read_edges
@@ -274,6 +275,7 @@ def result_files(answer: Answer, paper: str, correction: Correction | None = Non
     Raises:
         CatalogueError: there is no such paper.
         OutputError: the sheets do not fit on it.
+        UnsoundError: read back, they do not keep what they must.
     """
     from closures.drawing.write.pdf import write_pdf
     from closures.drawing.write.svg import write_svg
@@ -288,7 +290,7 @@ def result_files(answer: Answer, paper: str, correction: Correction | None = Non
     more = workshop_sections(answer.placement, answer.findings, answer.catalogue, correction)
     more = more if answer.fit is None else [fit_section(answer.fit, answer.placement.plan.units), *more]
     more = [*knitting_words(answer), *pulling_sections(answer), *more]
-    return {
+    made = {
         **({} if traced is None else {"traced.png": traced}),
         **{sheet.file: write_svg(sheet) for sheet in answer.sheets},
         "marking.pdf": write_pdf((*answer.sheets, *answer.further), chosen, correction),
@@ -298,6 +300,8 @@ def result_files(answer: Answer, paper: str, correction: Correction | None = Non
             answer.placement, answer.findings, answer.sheets, advice_of(answer), answer.swap, more
         ),
     }
+    require_sound_results(answer.placement, made)
+    return made
 
 
 def _further_files(answer: Answer) -> dict[str, bytes]:

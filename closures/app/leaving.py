@@ -77,6 +77,14 @@ def leave_well(command: Callable[[], Any]) -> None:
         from closures.files import keep_details
 
         kept = keep_details()
+        from closures.verifying.verify import UnsoundError
+
+        if isinstance(error, UnsoundError):
+            _last_words(
+                "The finished sheets were read back, and they do not keep what was asked: nothing was written.\n"
+                f"{error}.\nThe details are in {kept}. Please send it and your plan to whoever gave you this program."
+            )
+            raise SystemExit(UNFORESEEN) from None
         _last_words(
             f"Something went wrong that this program did not foresee ({type(error).__name__}). Nothing was finished.\n"
             f"The details are in {kept}. Please send that file to whoever gave you this program."

@@ -75,7 +75,9 @@ def size_files(sizes: Sizes, paper: str, correction: Correction | None = None) -
     Raises:
         CatalogueError: there is no such paper.
         OutputError: the sheets do not fit on it.
+        UnsoundError: read back, they do not keep what they must.
     """
+    from closures.app.verified import require_sound_size_results
     from closures.drawing.extras.guide import size_guide
     from closures.drawing.write.pdf import write_pdf, write_printed
     from closures.drawing.write.svg import write_svg
@@ -84,7 +86,7 @@ def size_files(sizes: Sizes, paper: str, correction: Correction | None = None) -
 
     chosen = sizes.catalogue.paper(paper)
     guide = size_guide(sizes, chosen, parts_of_size)
-    return {
+    made = {
         **{sheet.file: write_svg(sheet) for size in sizes.placed for sheet in size.sheets},
         **{sheet.file: write_svg(sheet) for sheet in sizes.nest},
         "marking.pdf": write_pdf(sizes.nest, chosen, correction),
@@ -93,6 +95,8 @@ def size_files(sizes: Sizes, paper: str, correction: Correction | None = None) -
         "report.json": sizes_json(sizes, correction),
         "report.md": sizes_page(sizes, correction),
     }
+    require_sound_size_results({size.name: size.placement for size in sizes.placed}, made)
+    return made
 
 
 def plan_held(plan: Plan, name: str, beside: Beside = None) -> Plan:

@@ -1,0 +1,73 @@
+"""Finished results are read back before they go anywhere: what does not keep what was promised, goes nowhere."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from closures.placing.placement import Placement
+    from closures.verifying.promises import Promises
+
+
+def require_sound_results(placement: Placement, files: Mapping[str, bytes]) -> None:
+    """Refuse finished files that do not keep what they must.
+
+    Args:
+        placement: for what was asked; not for where anything lies.
+        files: name to content; one of them the report.
+
+    Raises:
+        UnsoundError: something in them is wrong.
+    """
+    from closures.verifying.verify import require_sound
+
+    require_sound(files, promises_of(placement))
+
+
+def require_sound_size_results(placements: Mapping[str, Placement], files: Mapping[str, bytes]) -> None:
+    """The same of the files of several sizes, by the names of the sizes.
+
+    Raises:
+        UnsoundError: something in them is wrong.
+    """
+    from closures.verifying.verify import require_sound_sizes
+
+    require_sound_sizes(files, {name: promises_of(placement) for name, placement in placements.items()})
+
+
+def promises_of(placement: Placement) -> Promises | None:
+    """What the plan asks of its row; None where the marks were told, or stand for another garment than the sheets."""
+    plan = placement.plan
+    if plan.spacing is None or placement.strap is not None or placement.washed is not None or plan.speaks_of_old:
+        return None
+    from closures.verifying.promises import AnchorPromised, Promises, ZonePromised
+
+    spacing = plan.spacing
+    least = placement.fastener.least_pitch.value
+    odd = plan.sheets is not None and plan.sheets.closing == "wide gap"
+    rim = placement.fastener.rim_mm
+    met = {anchor.name: anchor.along_mm for anchor in placement.anchors}
+    return Promises(
+        (spacing.first.low_mm, spacing.first.high_mm),
+        (spacing.last.low_mm, spacing.last.high_mm),
+        max(least, spacing.closest_mm or 0.0),
+        math.inf if spacing.widest_mm is None or odd else spacing.widest_mm,
+        spacing.count,
+        tuple(
+            AnchorPromised(
+                wish.name, wish.within_mm, wish.level_mm, wish.along_mm if wish.at is None else met[wish.name]
+            )
+            for wish in plan.anchors
+        ),
+        tuple(
+            ZonePromised(
+                zone.name,
+                rim if zone.room == "rim" else 0.0,
+                None if zone.level_mm is None else (zone.level_mm.low_mm, zone.level_mm.high_mm),
+                None if zone.along_mm is None else (zone.along_mm.low_mm, zone.along_mm.high_mm),
+            )
+            for zone in plan.clear
+        ),
+    )

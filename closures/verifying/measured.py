@@ -1,0 +1,139 @@
+"""Lines as somebody measures them who has only the drawing: many short chords, and lengths along them.
+
+A line of an SVG path is cut into chords far shorter than what is promised; nothing cleverer is done, on purpose.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+import re
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+Point = tuple[float, float]
+
+_CHORD_MM, _LEAST_CHORDS, _MOST_CHORDS = 1.0, 16, 1024
+"""A chord of a millimetre leaves an arc of radius 100 mm by 0.0013 mm, and its length by a hundred-thousandth."""
+_STRIDE = 8
+_COMMAND = re.compile(r"([MLCHVZ])([^MLCHVZ]*)")
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A line of chords.
+
+    Attributes:
+        points: its corners, in mm.
+        along_mm: the length of the line up to each.
+    """
+
+    points: tuple[Point, ...]
+    along_mm: tuple[float, ...]
+
+    @property
+    def length_mm(self) -> float:
+        """From its first point to its last."""
+        return self.along_mm[-1]
+
+    def place_of(self, point: Point, near_mm: float) -> tuple[float, float]:
+        """How far along the nearest place to a point lies, and how far off the line the point is, in mm.
+
+        Args:
+            point: looked for about its nearest corner first.
+            near_mm: a place this near is the one; where none is found there, the whole line is looked through.
+        """
+        x, y = point
+        corner = min(
+            range(0, len(self.points), _STRIDE),
+            key=lambda k: (self.points[k][0] - x) ** 2 + (self.points[k][1] - y) ** 2,
+        )
+        found = self._nearest(point, max(corner - 2 * _STRIDE, 0), corner + 2 * _STRIDE)
+        return found if found[1] <= near_mm else self._nearest(point, 0, len(self.points))
+
+    def _nearest(self, point: Point, low: int, high: int) -> tuple[float, float]:
+        x, y = point
+        best = (0.0, math.inf)
+        for k in range(low, min(high, len(self.points) - 1)):
+            (ax, ay), (bx, by) = self.points[k], self.points[k + 1]
+            dx, dy = bx - ax, by - ay
+            length = dx * dx + dy * dy
+            t = min(1.0, max(0.0, ((x - ax) * dx + (y - ay) * dy) / length)) if length else 0.0
+            off = math.hypot(ax + t * dx - x, ay + t * dy - y)
+            if off < best[1]:
+                best = (self.along_mm[k] + t * math.sqrt(length), off)
+        return best
+
+    def at(self, along_mm: float) -> Point:
+        """The point so far along; before the first end and past the last one that end."""
+        k = min(max(bisect_right(self.along_mm, along_mm) - 1, 0), len(self.points) - 2)
+        span = self.along_mm[k + 1] - self.along_mm[k]
+        t = min(1.0, max(0.0, (along_mm - self.along_mm[k]) / span)) if span else 0.0
+        (ax, ay), (bx, by) = self.points[k], self.points[k + 1]
+        return (ax + t * (bx - ax), ay + t * (by - ay))
+
+    def at_level(self, y: float) -> tuple[float, ...]:
+        """Every place along it at which the line meets a level."""
+        found = []
+        for k, ((_, a), (_, b)) in enumerate(zip(self.points, self.points[1:], strict=False)):
+            if min(a, b) <= y <= max(a, b):
+                t = (y - a) / (b - a) if b != a else 0.0
+                found.append(self.along_mm[k] + t * (self.along_mm[k + 1] - self.along_mm[k]))
+        return tuple(found)
+
+
+def measured(points: Sequence[Point]) -> Measured:
+    """Measure a line through points."""
+    along = [0.0]
+    for one, other in itertools.pairwise(points):
+        along.append(along[-1] + math.dist(one, other))
+    return Measured(tuple(points), tuple(along))
+
+
+def lines_of_path(data: str) -> list[list[Point]]:
+    """Cut the lines of an SVG path of plain commands into chords; a path with others gives none.
+
+    Args:
+        data: of the path, in absolute commands M, L, C, H, V and Z.
+
+    Returns:
+        One list of points for each line of it.
+    """
+    if re.search(r"[a-z]|[QSTA]", data.replace("e-", "")):
+        return []
+    lines: list[list[Point]] = []
+    for name, words in _COMMAND.findall(data):
+        figures = [float(word) for word in re.findall(r"-?[0-9.]+(?:e-?[0-9]+)?", words)]
+        if name == "M":
+            lines.append([(figures[0], figures[1])])
+            figures = figures[2:]
+        if not lines:
+            return []
+        line = lines[-1]
+        if name in "ML":
+            line.extend(zip(figures[::2], figures[1::2], strict=False))
+        elif name == "H":
+            line.extend((x, line[-1][1]) for x in figures)
+        elif name == "V":
+            line.extend((line[-1][0], y) for y in figures)
+        elif name == "Z":
+            line.append(line[0])
+        else:
+            for k in range(0, len(figures) - 5, 6):
+                line.extend(_chords(line[-1], figures[k : k + 6]))
+    return lines
+
+
+def _chords(start: Point, rest: Sequence[float]) -> list[Point]:
+    (ax, ay), (bx, by, cx, cy, dx, dy) = start, rest
+    found = []
+    corners = (start, (bx, by), (cx, cy), (dx, dy))
+    about = sum(math.dist(one, other) for one, other in itertools.pairwise(corners))
+    chords = round(min(max(about / _CHORD_MM, _LEAST_CHORDS), _MOST_CHORDS))
+    for k in range(1, chords + 1):
+        t = k / chords
+        u = 1.0 - t
+        p, q, r, s = u * u * u, 3 * u * u * t, 3 * u * t * t, t * t * t
+        found.append((p * ax + q * bx + r * cx + s * dx, p * ay + q * by + r * cy + s * dy))
+    return found

@@ -1,0 +1,48 @@
+"""What was promised of a row, as plain figures: what the user asked for, and what the closure itself needs."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+Span = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class AnchorPromised:
+    """A place where a closure must sit, on the level or along the line."""
+
+    name: str
+    within_mm: float
+    level_mm: float | None = None
+    along_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ZonePromised:
+    """A stretch where none may sit, between levels or along the line, and how far it keeps centres off."""
+
+    name: str
+    room_mm: float
+    level_mm: Span | None = None
+    along_mm: Span | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Promises:
+    """What a row must keep.
+
+    Attributes:
+        first_mm, last_mm: from the first end to the first centre, and from the last centre to the last end.
+        closest_mm, widest_mm: every gap, along the line.
+        count: how many closures, None where that was free.
+        anchors, zones: where closures must and must not sit.
+    """
+
+    first_mm: Span = (0.0, math.inf)
+    last_mm: Span = (0.0, math.inf)
+    closest_mm: float = 0.0
+    widest_mm: float = math.inf
+    count: int | None = None
+    anchors: tuple[AnchorPromised, ...] = ()
+    zones: tuple[ZonePromised, ...] = ()

@@ -1,0 +1,99 @@
+"""A finished sheet, read back from its SVG: its size, its squares, its marks, and the lines that are drawn on it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from xml.etree import ElementTree
+
+from closures.verifying.measured import Point, lines_of_path
+
+_SVG = "{http://www.w3.org/2000/svg}"
+_MARK = re.compile(r"(over|under)-(\d+)")
+_LINES_IN = ("band", "lap", "strap")
+
+
+@dataclass(frozen=True, slots=True)
+class SheetRead:
+    """What a sheet shows.
+
+    Attributes:
+        size_mm: width and height that it claims.
+        units_mm: what one of its units comes to, across and down.
+        marks: lap and number to the centre of each mark.
+        squares_mm: width and height of each square, by the name of its group.
+        lines: the open lines drawn on the cloth, as points.
+        rims_mm: lap and number to the radius that is drawn round the mark.
+    """
+
+    size_mm: tuple[float, float]
+    units_mm: tuple[float, float]
+    marks: dict[tuple[str, int], Point]
+    squares_mm: dict[str, tuple[float, float]]
+    lines: tuple[tuple[Point, ...], ...]
+
+
+def read_sheet(svg: bytes) -> SheetRead:
+    """Read a finished sheet.
+
+    Args:
+        svg: the file.
+
+    Returns:
+        What it shows.
+
+    Raises:
+        ValueError: it is no sheet that can be read.
+    """
+    try:
+        root = ElementTree.fromstring(svg)
+    except ElementTree.ParseError as error:
+        raise ValueError(f"it is no SVG ({error})") from None
+    width, height = (_mm(root.get(name, "")) for name in ("width", "height"))
+    box = [float(word) for word in root.get("viewBox", "").split()]
+    if len(box) != 4 or not box[2] or not box[3]:
+        raise ValueError("it has no viewBox")
+    marks: dict[tuple[str, int], Point] = {}
+    squares: dict[str, tuple[float, float]] = {}
+    lines: list[tuple[Point, ...]] = []
+    for group in root.iter(f"{_SVG}g"):
+        name = group.get("id", "")
+        if found := _MARK.fullmatch(name):
+            key = (found[1], int(found[2]))
+            if key in marks:
+                raise ValueError(f"it has two marks named {name}")
+            marks[key] = _centre(group, name)
+        elif name.startswith("square-"):
+            squares[name] = _largest(group)
+        elif name in _LINES_IN:
+            lines += [tuple(line) for path in group.findall(f"{_SVG}path") for line in lines_of_path(path.get("d", ""))]
+    return SheetRead((width, height), (width / box[2], height / box[3]), marks, squares, tuple(lines))
+
+
+def _mm(text: str) -> float:
+    if not text.endswith("mm"):
+        raise ValueError("its size is not in mm")
+    return float(text[:-2])
+
+
+def _centre(group: ElementTree.Element, name: str) -> Point:
+    for element in group:
+        if element.get("class") == "centre":
+            if element.tag == f"{_SVG}circle":
+                return (float(element.get("cx", "nan")), float(element.get("cy", "nan")))
+            points = [point for line in lines_of_path(element.get("d", "")) for point in line]
+            xs, ys = [x for x, _ in points], [y for _, y in points]
+            return ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
+    raise ValueError(f"mark {name} has no centre")
+
+
+def _largest(group: ElementTree.Element) -> tuple[float, float]:
+    """Width and height of the largest square path that is drawn in a group."""
+    best = (0.0, 0.0)
+    for path in group.findall(f"{_SVG}path"):
+        for line in lines_of_path(path.get("d", "")):
+            width = max(x for x, _ in line) - min(x for x, _ in line)
+            height = max(y for _, y in line) - min(y for _, y in line)
+            if path.get("stroke", "none") != "none" and width * height > best[0] * best[1]:
+                best = (width, height)
+    return best

@@ -1,0 +1,219 @@
+"""Read a finished set back and hold it against what was promised; what is wrong with it comes out in words.
+
+The sheets are measured as drawn: where each mark lies, how far along the drawn closing line, how far from the next.
+The report must say the same, and every hard rule must hold on what was measured.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import partial
+from itertools import pairwise
+from typing import Any
+
+from closures.verifying.measured import Measured, Point, measured
+from closures.verifying.promises import AnchorPromised, Promises, ZonePromised
+from closures.verifying.sheet_read import SheetRead, read_sheet
+
+POSITION_MM = 0.002
+"""How far a mark on a sheet may lie from what the report says: the promise for sheets."""
+ALONG_MM = 0.02
+"""How far a length along the line may be off: what is promised of every figure of a row."""
+_SQUARES = {"square-50-mm": 50.0, "square-2-in": 50.8}
+
+
+class UnsoundError(Exception):
+    """A finished result that does not keep what it must; it is never written.
+
+    Args:
+        faults: what is wrong, one sentence each.
+    """
+
+    def __init__(self, faults: tuple[str, ...]) -> None:
+        super().__init__("; ".join(faults))
+        self.faults = faults
+
+
+def require_sound(files: Mapping[str, bytes], promises: Promises | None) -> None:
+    """Refuse a finished set that does not keep what it must.
+
+    Args:
+        files: name to content; one of them the report.
+        promises: of the row; None where the marks were told, or lie on no edge, and only what is drawn is compared.
+
+    Raises:
+        UnsoundError: something in it is wrong.
+    """
+    _require([(lambda report: report, promises)], files)
+
+
+def require_sound_sizes(files: Mapping[str, bytes], promises: Mapping[str, Promises | None]) -> None:
+    """The same of a set of several sizes, each with its own promises by its name.
+
+    Raises:
+        UnsoundError: something in it is wrong.
+    """
+    _require([(partial(_of_size, name), own) for name, own in promises.items()], files)
+
+
+def _of_size(name: str, report: Mapping[str, Any]) -> Mapping[str, Any]:
+    (own,) = (size for size in report["sizes"] if size["size"] == name)
+    return own  # type: ignore[no-any-return]
+
+
+def _require(
+    looked_at: Sequence[tuple[Callable[[Mapping[str, Any]], Mapping[str, Any]], Promises | None]],
+    files: Mapping[str, bytes],
+) -> None:
+    try:
+        report = json.loads(files["report.json"])
+        faults = tuple(fault for part, promises in looked_at for fault in faults_of(part(report), files, promises))
+    except (ValueError, KeyError, TypeError, IndexError) as error:
+        faults = (f"it cannot be read back: {error!r}",)
+    if faults:
+        raise UnsoundError(faults)
+
+
+def faults_of(report: Mapping[str, Any], files: Mapping[str, bytes], promises: Promises | None) -> Iterator[str]:
+    """Say what is wrong with the sheets of one report, one sentence each."""
+    on_edge = not {"belt", "row"} & set(report)
+    for told in report["sheets"]:
+        name = told["file"]
+        try:
+            sheet = read_sheet(files[name])
+        except (ValueError, KeyError) as error:
+            yield f"{name}: {error}"
+            continue
+        yield from (f"{name}: {fault}" for fault in _faults_of_sheet(sheet, told))
+        lap = told["lap"]
+        if lap not in ("over", "under"):
+            continue
+        wrong = list(_faults_of_marks(sheet, told, report, lap))
+        yield from (f"{name}: {fault}" for fault in wrong)
+        if on_edge and not wrong and (lap == "over" or not _has_own_line(report, lap)):
+            yield from (f"{name}: {fault}" for fault in _faults_of_row(sheet, report, lap, promises))
+
+
+def _faults_of_sheet(sheet: SheetRead, told: Mapping[str, Any]) -> Iterator[str]:
+    if math.dist(sheet.size_mm, told["size_mm"]) > POSITION_MM or math.dist(sheet.units_mm, (1.0, 1.0)) > 1e-9:
+        yield f"its size is {sheet.size_mm} with units of {sheet.units_mm} mm, and the report says {told['size_mm']}"
+    for square, side in _SQUARES.items():
+        width, height = sheet.squares_mm.get(square, (0.0, 0.0))
+        if abs(width - side) > POSITION_MM or abs(height - side) > POSITION_MM:
+            yield f"{square} measures {width:.4f} by {height:.4f} mm"
+
+
+def _has_own_line(report: Mapping[str, Any], lap: str) -> bool:
+    return any("x_mm" in (mark[lap] or {}) for mark in report["marks"])
+
+
+def _place_of(mark: Mapping[str, Any], lap: str, told: Mapping[str, Any]) -> Point:
+    own = {**mark, **{key: value for key, value in mark[lap].items() if key in ("x_mm", "y_mm")}}
+    (ox, oy), sign = told["origin_mm"], -1.0 if told["flipped"] else 1.0
+    return (ox + sign * own["x_mm"], oy + own["y_mm"])
+
+
+def _faults_of_marks(sheet: SheetRead, told: Mapping[str, Any], report: Mapping[str, Any], lap: str) -> Iterator[str]:
+    """Each mark of the report stands on the sheet, where it says, and no other."""
+    wanted = {(lap, mark["n"]): _place_of(mark, lap, told) for mark in report["marks"] if mark[lap] is not None}
+    if set(wanted) != set(sheet.marks):
+        yield f"it has the marks {sorted(sheet.marks)}, and the report tells {sorted(wanted)}"
+        return
+    for (_, n), place in wanted.items():
+        off = math.dist(place, sheet.marks[lap, n])
+        if not off <= POSITION_MM:
+            yield f"mark {n} lies {off:.4f} mm from where the report says"
+    for one, other in pairwise(report["marks"]):
+        if (lap, one["n"]) in wanted and (lap, other["n"]) in wanted and not _has_own_line(report, lap):
+            straight = math.dist(sheet.marks[lap, one["n"]], sheet.marks[lap, other["n"]])
+            if not abs(straight - one["straight_to_next_mm"]) <= 2 * POSITION_MM:
+                yield f"from mark {one['n']} to the next it is {straight:.4f} mm, not {one['straight_to_next_mm']}"
+
+
+def _faults_of_row(sheet: SheetRead, report: Mapping[str, Any], lap: str, promises: Promises | None) -> Iterator[str]:
+    centres = [sheet.marks[lap, mark["n"]] for mark in report["marks"]]
+    line = _line_through(sheet, centres)
+    if line is None:
+        yield "no line is drawn on which all marks lie"
+        return
+    along = [line.place_of(centre, ALONG_MM)[0] for centre in centres]
+    for mark, found in zip(report["marks"], along, strict=True):
+        if not abs(found - mark["along_mm"]) <= ALONG_MM:
+            yield f"mark {mark['n']} lies {found:.3f} mm along the drawn line, and the report says {mark['along_mm']}"
+    if promises is not None:
+        zero = centres[0][1] - report["marks"][0]["level_mm"]
+        yield from faults_of_places(along, line, zero, promises)
+
+
+def _line_through(sheet: SheetRead, centres: list[Point]) -> Measured | None:
+    """The line drawn on the cloth on which every centre lies, from the first mark's end to the last's."""
+    for points in sorted(sheet.lines, key=len, reverse=True):
+        if len(points) < 2:
+            continue
+        line = measured(points)
+        if all(line.place_of(centre, POSITION_MM)[1] <= 2 * POSITION_MM for centre in centres):
+            if len(centres) > 1:
+                backwards = line.place_of(centres[0], ALONG_MM)[0] > line.place_of(centres[-1], ALONG_MM)[0]
+            else:
+                backwards = False
+            return measured(points[::-1]) if backwards else line
+    return None
+
+
+def faults_of_places(along: list[float], line: Measured, zero: float, promises: Promises) -> Iterator[str]:
+    """Hold places on a line against every hard rule.
+
+    Args:
+        along: of each closure, ascending.
+        line: the closing line.
+        zero: the y from which levels count.
+        promises: what they must keep.
+
+    Returns:
+        What is wrong, one sentence each.
+    """
+    if promises.count is not None and len(along) != promises.count:
+        yield f"there are {len(along)} closures, and {promises.count} were asked for"
+    first, last = along[0], line.length_mm - along[-1]
+    for name, found, (low, high) in (("first", first, promises.first_mm), ("last", last, promises.last_mm)):
+        if not low - ALONG_MM <= found <= high + ALONG_MM:
+            yield f"the {name} closure lies {found:.3f} mm from its end, and {low:.3f} to {high:.3f} mm was asked for"
+    for n, gap in enumerate((b - a for a, b in pairwise(along)), 1):
+        if not promises.closest_mm - ALONG_MM <= gap <= promises.widest_mm + ALONG_MM:
+            yield (
+                f"the gap after mark {n} is {gap:.3f} mm, and {promises.closest_mm:.3f} to {promises.widest_mm:.3f} mm "
+                "was asked for"
+            )
+    for anchor in promises.anchors:
+        yield from _faults_at_anchor(along, line, zero, anchor)
+    for zone in promises.zones:
+        yield from _faults_in_zone(along, line, zero, zone)
+
+
+def _faults_at_anchor(along: list[float], line: Measured, zero: float, anchor: AnchorPromised) -> Iterator[str]:
+    places = (anchor.along_mm,) if anchor.along_mm is not None else line.at_level(zero + (anchor.level_mm or 0.0))
+    off = min((abs(place - at) for place in places for at in along), default=math.inf)
+    if not off <= anchor.within_mm + ALONG_MM:
+        yield f"the nearest closure to {anchor.name!r} lies {off:.3f} mm from it, and may by {anchor.within_mm:.3f} mm"
+
+
+def _faults_in_zone(along: list[float], line: Measured, zero: float, zone: ZonePromised) -> Iterator[str]:
+    for n, at in enumerate(along, 1):
+        point = line.at(at)
+        if zone.level_mm is not None:
+            low, high = zone.level_mm
+            clear = max(low - (point[1] - zero), (point[1] - zero) - high)
+        elif zone.along_mm is not None:
+            low, high = max(zone.along_mm[0], 0.0), min(zone.along_mm[1], line.length_mm)
+            if low >= high:
+                continue
+            if low < at < high:
+                clear = -min(at - low, high - at)
+            else:
+                clear = math.dist(point, line.at(low if at <= low else high))
+        else:
+            continue
+        if not clear >= zone.room_mm - ALONG_MM:
+            yield f"mark {n} lies {clear:.3f} mm from {zone.name!r}, which keeps {zone.room_mm:.3f} mm clear"

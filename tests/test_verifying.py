@@ -1,0 +1,177 @@
+"""The reader at the door: it passes what is right, and stops whatever is moved, missing, doubled or out of scale."""
+
+import json
+import math
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from closures.app.job import load_plan, place_plan, result_files
+from closures.app.verified import promises_of
+from closures.verifying.measured import lines_of_path, measured
+from closures.verifying.promises import AnchorPromised, Promises, ZonePromised
+from closures.verifying.verify import UnsoundError, faults_of_places, require_sound
+
+FRONT = Path(__file__).resolve().parent.parent / "templates" / "curved-front" / "plan.toml"
+
+
+@pytest.fixture(scope="module", params=["outside", "inside"])
+def sound(request):
+    answer = place_plan(load_plan(FRONT), FRONT, request.param)
+    return result_files(answer, "a4"), promises_of(answer.placement)
+
+
+def told_of(files, promises):
+    with pytest.raises(UnsoundError) as told:
+        require_sound(files, promises)
+    return " | ".join(told.value.faults)
+
+
+def with_sheet(files, name, old, new, count=1):
+    text = files[name].decode()
+    changed = re.sub(old, new, text, count=count)
+    assert changed != text
+    return {**files, name: changed.encode()}
+
+
+def test_what_was_made_is_sound(sound):
+    require_sound(*sound)
+
+
+@pytest.mark.parametrize("lap", ["over", "under"])
+def test_mark_that_is_moved_by_a_hundredth_is_seen(sound, lap):
+    files, promises = sound
+    x = float(re.search(rf'id="{lap}-4".*?class="centre" cx="([\d.]+)"', files[f"{lap}.svg"].decode())[1])
+    moved = with_sheet(files, f"{lap}.svg", rf'(id="{lap}-4".*?class="centre" cx=")[\d.]+', rf"\g<1>{x + 0.01:.4f}")
+    assert re.search(r"mark 4 lies 0\.01\d* mm from where the report says", told_of(moved, promises))
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        (r'id="over-4"', 'id="over-44"', "it has the marks"),
+        (r'id="over-4"', 'id="over-3"', "two marks named over-3"),
+        (r'id="over-4"', 'id="under-4"', "it has the marks"),
+        (r'class="centre"', 'class="rim"', "has no centre"),
+        (r'width="([\d.]+)mm"', 'width="210mm"', "its size is"),
+        (r'viewBox="0 0 ', 'viewBox="0 0 2', "its size is"),
+        (r'height="([\d.]+)mm"', r'height="\1"', "not in mm"),
+        (r'id="square-50-mm"', 'id="square-50"', "square-50-mm measures 0.0000"),
+        (r'id="band"', 'id="bands"', "no line is drawn on which all marks lie"),
+        (r"</svg>", "", "it is no SVG"),
+        (r'cx="[\d.]+"', 'cx="nan"', "mark"),
+    ],
+    ids=["renamed", "doubled", "of the other lap", "no centre", "width", "scale", "no unit", "no square", "no line", "broken", "no number"],
+)  # fmt: skip
+def test_sheet_that_is_not_what_the_report_says_is_seen(sound, old, new, says):
+    files, promises = sound
+    if new == 'cx="nan"':
+        files = with_sheet(files, "over.svg", r'(class="centre" cx=")[\d.]+', r"\g<1>nan")
+        assert "mark 1 lies nan" in told_of(files, promises)
+        return
+    assert says in told_of(with_sheet(files, "over.svg", old, new), promises)
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        (
+            lambda report: report["marks"][2].update(along_mm=report["marks"][2]["along_mm"] + 0.05),
+            "along the drawn line",
+        ),
+        (
+            lambda report: report["marks"][2].update(x_mm=report["marks"][2]["x_mm"] + 0.05),
+            "from where the report says",
+        ),
+        (lambda report: report["marks"][2].update(straight_to_next_mm=1.0), "not 1.0"),
+        (lambda report: report["marks"].pop(), "it has the marks"),
+        (lambda report: report["sheets"][0].update(flipped=not report["sheets"][0]["flipped"]), "from where"),
+        (lambda report: report["sheets"][0].update(file="nowhere.svg"), "nowhere.svg"),
+        (lambda report: report.pop("marks"), "cannot be read back"),
+    ],
+)
+def test_report_that_is_not_what_the_sheets_show_is_seen(sound, change, says):
+    files, promises = sound
+    report = json.loads(files["report.json"])
+    change(report)
+    assert says in told_of({**files, "report.json": json.dumps(report).encode()}, promises)
+
+
+def test_promise_that_the_row_does_not_keep_is_seen(sound):
+    files, _ = sound
+    assert "of its own" not in told_of(files, Promises(closest_mm=500.0))
+    assert "the gap after mark 1 is" in told_of(files, Promises(closest_mm=500.0))
+    assert "closures, and 4 were asked for" in told_of(files, Promises(count=4))
+
+
+# Places told by hand on a straight line of 361 mm, which runs straight down from level 0.
+LINE = measured([(0.0, 0.0), (0.0, 361.0)])
+EVEN = [40 + 29.3 * i for i in range(10)]
+JUST, MORE = 0.02 - 1e-6, 0.02 + 1e-6  # what is promised of every figure of a row
+
+
+@pytest.mark.parametrize(
+    ("promises", "says"),
+    [
+        (Promises((40, 48), (10, 131), 29.3, 29.3, 10), ""),
+        # Count 10, closest 35: the row has gaps of 29.3 mm, which was once called good.
+        (Promises((10, 48), (10, 131), 35.0, math.inf, 10), "the gap after mark 1 is 29.300 mm"),
+        (Promises(closest_mm=29.3 + MORE), "the gap after mark 1"),
+        (Promises(closest_mm=29.3 + JUST), ""),
+        (Promises(widest_mm=29.3 - MORE), "the gap after mark 1"),
+        (Promises(widest_mm=29.3 - JUST), ""),
+        (Promises(first_mm=(40 + MORE, 50)), "the first closure lies 40.000 mm"),
+        (Promises(first_mm=(0, 40 - MORE)), "the first closure lies"),
+        (Promises(last_mm=(57.3 + MORE, 90)), "the last closure lies 57.300 mm"),
+        (Promises(last_mm=(0, 57.3 - MORE)), "the last closure lies"),
+        (Promises(count=9), "there are 10 closures"),
+        (Promises(anchors=(AnchorPromised("bust point", 0.0, along_mm=69.3),)), ""),
+        (Promises(anchors=(AnchorPromised("bust point", 1.0, along_mm=71.0),)), "'bust point' lies 1.700 mm"),
+        (Promises(anchors=(AnchorPromised("bust point", 1.7, level_mm=71.0),)), ""),
+        (Promises(anchors=(AnchorPromised("bust point", 0.0, level_mm=900.0),)), "'bust point' lies inf"),
+        (Promises(zones=(ZonePromised("belt", 5.08, level_mm=(74.38, 93.52)),)), ""),
+        (Promises(zones=(ZonePromised("belt", 5.08, level_mm=(74.3, 93.52)),)), "mark 2 lies 5.000 mm from 'belt'"),
+        (Promises(zones=(ZonePromised("belt", 5.08, along_mm=(74.38, 93.6)),)), "mark 3 lies 5.000 mm from 'belt'"),
+        (Promises(zones=(ZonePromised("belt", 0.0, along_mm=(60.0, 80.0)),)), "mark 2 lies -9.300 mm from 'belt'"),
+        (Promises(zones=(ZonePromised("belt", 0.0, level_mm=(60.0, 80.0)),)), "mark 2 lies -9.300 mm from 'belt'"),
+    ],
+)
+def test_row_is_held_against_every_hard_rule(promises, says):
+    told = " | ".join(faults_of_places(EVEN, LINE, 0.0, promises))
+    assert (says in told) if says else not told, told
+
+
+def test_line_is_measured_along_its_curve():
+    # A quarter circle of radius 100 as one cubic is 157.08 mm long, within the cubic's own 0.03 mm.
+    k = 100 * 4 / 3 * (math.sqrt(2) - 1)
+    (points,) = lines_of_path(f"M100 0C100 {k} {k} 100 0 100")
+    line = measured(points)
+    assert line.length_mm == pytest.approx(50 * math.pi, abs=0.03)
+    place, off = line.place_of((100 * math.cos(0.5), 100 * math.sin(0.5)), 0.1)
+    assert place == pytest.approx(50, abs=0.03) and off < 0.03
+    assert lines_of_path("m0 0l9 9") == [] and lines_of_path("M0 0H9V9Z") == [[(0, 0), (9, 0), (9, 9), (0, 0)]]
+
+
+def test_result_that_is_not_sound_is_never_written(tmp_path):
+    code = (
+        "import sys, closures.drawing.write.svg as svg\n"
+        "write = svg.write_svg\n"
+        "svg.write_svg = lambda sheet: write(sheet).replace(b'id=\"over-2\"', b'id=\"over-3\"', 1)\n"
+        "from closures.app.command import main\n"
+        "sys.argv = ['closures', 'place', *sys.argv[1:]]\n"
+        "main()\n"
+    )
+    ran = subprocess.run(
+        [sys.executable, "-c", code, str(FRONT), "--out", str(tmp_path / "out")],
+        capture_output=True,
+        text=True,
+        env={**os.environ, "TMPDIR": str(tmp_path)},
+    )
+    assert ran.returncode == 3 and "two marks named over-3" in ran.stderr and "nothing was written" in ran.stderr
+    assert not (tmp_path / "out").exists()
+    (kept,) = tmp_path.glob("closures-*.txt")
+    assert str(kept) in ran.stderr and "Traceback" not in ran.stderr
