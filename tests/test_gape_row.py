@@ -177,9 +177,10 @@ def test_coupon_replaces_estimates():
     found = gape(weights)
     assert found.known.stiffness.is_measured and found.known.shear.is_measured
     gap = found.gaps[0]
-    # 35 g over 76 mm is the calm pull that was read; 120 g is 3.4 times that.
-    assert gap.number.low < 120 / 35 < gap.number.high
-    assert gap.apart_mm.low < 1.5 * 120 / 400 < gap.apart_mm.high
+    # The coupon is 76 + 2 x 15 mm wide: 35 g on it is the calm pull that was read, and 120 g over 76 mm what is borne.
+    share = (120 / 76) / (35 / 106)
+    assert gap.number.low < share < gap.number.high
+    assert gap.apart_mm.low < 1.5 * (120 / 76) / (400 / 106) < gap.apart_mm.high
 
 
 @pytest.mark.parametrize(

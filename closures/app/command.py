@@ -49,6 +49,7 @@ COMMANDS = (
     Command("place", "place", "place", JOB, "Place closures; write the marking templates and the report."),
     Command("check", "place", "check", JOB, "Place closures and tell what the rules say, writing nothing."),
     Command("swap", "swap", "swap", JOB, "Other closures in place of those that are there."),
+    Command("pull", "pull", "pull", JOB, "Will it gape, will it hold; what to measure, what would help."),
     Command("serve", "serve", "serve", JOB, "Open the page: see a plan, drag it, print it, on this computer alone."),
     Command("edges", "edges", "edges", BEFORE, "List what in a drawing could be an edge."),
     Command("marker-sheet", "edges", "marker_sheet", BEFORE, "Write the sheet of markers that is laid into a photo."),

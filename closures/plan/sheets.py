@@ -15,7 +15,17 @@ if TYPE_CHECKING:
 BackingForm = Literal["as needed", "strip", "patches"]
 ClosingScheme = Literal["numbers", "wide gap"]
 
-_ONLY_ON_EDGES = ("backing", "strip", "handover", "closing", "stencil", "projector")
+_ONLY_ON_EDGES = (
+    "backing",
+    "strip",
+    "handover",
+    "closing",
+    "stencil",
+    "projector",
+    "pull_coupon",
+    "measuring",
+    "way_in",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +34,9 @@ class SheetsWish:
 
     Attributes:
         coupon: a trial piece for either lap, with a table to note how it went.
+        pull_coupon: one gap of both laps, to hang weights from and read.
+        measuring: how to measure at the table whether it gapes and holds.
+        way_in: rings of the body and of the garment, level by level.
         order: the order of work, the parts in the order they stack, and how to mark.
         strip: running distances and a strip to step along with.
         handover: a page for a colleague or a factory, and the same as a table file.
@@ -49,6 +62,9 @@ class SheetsWish:
     stencil_hole_mm: float | None = None
     roll: bool = False
     projector: bool = False
+    pull_coupon: bool = False
+    measuring: bool = False
+    way_in: bool = False
 
 
 def _against(plan: Plan) -> Iterator[Complaint]:
@@ -78,6 +94,30 @@ SHEETS = Section(
             "true",
             "a trial piece for either lap, with a table for notes",
             label="A trial piece",
+            default="false",
+        ),
+        Key(
+            "pull_coupon",
+            yes_or_no,
+            "true",
+            "one gap of both laps, to hang weights from and read: [how to](../how-to/will-it-gape.md)",
+            label="A coupon to hang weights from",
+            default="false",
+        ),
+        Key(
+            "measuring",
+            yes_or_no,
+            "true",
+            "how to measure at the table whether it gapes and holds, in pictures",
+            label="How to measure at the table",
+            default="false",
+        ),
+        Key(
+            "way_in",
+            yes_or_no,
+            "true",
+            "rings of the body and of the garment, level by level; of a plan with `[way_in]`",
+            label="Rings of body and garment",
             default="false",
         ),
         Key(

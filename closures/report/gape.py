@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from closures.jobs.gape.asking import most_narrowing
+from closures.jobs.gape.asking import MEASURES, most_narrowing
 from closures.jobs.gape.holding import hold_in_words
 from closures.report.telling import plain, rounded
 
 if TYPE_CHECKING:
+    from closures.jobs.gape.asking import Measure
+    from closures.jobs.gape.calm import Beside
     from closures.jobs.gape.formulas import Band
     from closures.jobs.gape.getting_in import WayIn
     from closures.jobs.gape.helps import Help, Helps
@@ -18,6 +20,8 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
 
 COMPUTED = "Computed, and not tried on cloth: a number and a comparison, no promise."
+# A number of which the most is more than so many times the least tells nothing by itself.
+_SAYS_NOTHING = 30.0
 _UNITS = {"pull": "N/m", "stiffness": "µN·m", "shear": "N", "hold": "N"}
 _NAMES = {
     "pull": "pull across the line",
@@ -167,11 +171,7 @@ def gape_terminal(gape: Gape, placement: Placement, helps: Helps, width: int) ->
     """Write a row's gape and hold for a terminal, without a final line break."""
     import textwrap
 
-    lines = [f"Gape: {summary(gape)} {COMPUTED}", *_lines(gape, placement)]
-    helped = help_lines(helps)
-    lines += ["What would help, each placed and reckoned anew:"] if helped else []
-    lines += [f"  {n}. {line}" for n, line in enumerate(helped, 1)]
-    lines += [helps.closures_alone] if helps.closures_alone else []
+    lines = [*head_lines(gape, placement), *helping_lines(helps)]
     return "\n".join("\n".join(textwrap.wrap(line, width, subsequent_indent="  ")) for line in lines)
 
 
@@ -186,7 +186,75 @@ def summary(gape: Gape) -> str:
         if alike and len(gape.gaps) > 1
         else f"the worst gap, between marks {worst.from_mark} and {worst.to_mark},"
     )
-    return f"{where[0].upper()}{where[1:]} has a gape number of {span(worst.number)}: {bands_in_words(worst.bands)}."
+    text = f"{where[0].upper()}{where[1:]} has a gape number of {span(worst.number)}: {bands_in_words(worst.bands)}."
+    return f"{text} So wide a range says one thing only: measure." if worst.number.ratio > _SAYS_NOTHING else text
+
+
+def head_lines(gape: Gape, placement: Placement) -> tuple[str, ...]:
+    """The answer, its states, the hold, and what was assumed."""
+    return (f"Gape: {summary(gape)} {COMPUTED}", *_lines(gape, placement))
+
+
+def gap_lines(gape: Gape) -> tuple[str, ...]:
+    """Each gap on a line."""
+    lines = []
+    for gap in gape.gaps:
+        apart = "" if gap.apart_mm is None else f"; one lap drawn apart by {span(gap.apart_mm)} mm"
+        lines.append(
+            f"Gap {gap.gap}, marks {gap.from_mark} to {gap.to_mark}: gape number {span(gap.number)}, "
+            f"{bands_in_words(gap.bands)}{apart}"
+        )
+    return tuple(lines)
+
+
+def helping_lines(helps: Helps) -> tuple[str, ...]:
+    """What would help, under its heading; nothing where nothing need."""
+    helped = help_lines(helps)
+    lines = ["What would help, each placed and reckoned anew:"] if helped else []
+    lines += [f"  {n}. {line}" for n, line in enumerate(helped, 1)]
+    return (*lines, *([helps.closures_alone] if helps.closures_alone else []))
+
+
+def measures_left(gape: Gape) -> tuple[Measure, ...]:
+    """What can still be measured, what narrows the gape number most first."""
+    known = gape.known
+    measured = {one.name: one.is_measured for one in inputs_of(gape)}
+    left = [one for one in MEASURES if one.name != "coupon" and not measured.get(one.of, True)]
+    best = None if gape.worst is None else most_narrowing(known, gape.worst.number.ratio)
+    return tuple(sorted(left, key=lambda one: best is None or one != best.measure))
+
+
+def measure_lines(gape: Gape) -> tuple[str, ...]:
+    """What can still be measured, step by step."""
+    left = measures_left(gape)
+    if not left:
+        return ("Everything was measured.",)
+    lines = ["What to measure at the table, the most useful first (closures place PLAN --also measuring draws it):"]
+    for n, one in enumerate(left, 1):
+        keys = ", ".join(one.keys)
+        lines += [f"  {n}. {one.title}. In [pull]: {keys}.", *(f"     {step}" for step in one.how)]
+    return tuple(lines)
+
+
+def measure_figures(gape: Gape) -> list[dict[str, Any]]:
+    """The same as plain figures."""
+    return [
+        {"measure": one.name, "keys": list(one.keys), "title": one.title, "how": list(one.how)}
+        for one in measures_left(gape)
+    ]
+
+
+def rows_figures(rows: Beside) -> list[dict[str, Any]]:
+    """The even row and the calm one as plain figures."""
+    return [
+        {
+            "for": name,
+            "along_mm": [rounded(place) for place in placement.spacing.positions_mm],
+            "spread_mm": rounded(placement.spacing.spread_mm),
+            "worst_number": None if gape.worst is None else _two(gape.worst.number),
+        }
+        for name, placement, gape in (("even", rows.even, rows.even_gape), ("calm", rows.calm, rows.calm_gape))
+    ]
 
 
 def help_lines(helps: Helps) -> list[str]:
@@ -196,6 +264,8 @@ def help_lines(helps: Helps) -> list[str]:
 
 def _effect(one: Help) -> str:
     number = f"a gape number of {span(one.number)}"
+    if one.number.ratio > _SAYS_NOTHING and one.name != "larger":
+        return f"{digits(one.times)} times the gape number, whatever that is"
     if one.name == "larger":
         return f"the load is {digits(one.hold_times)} times as near to what opens it, the gape as before"
     if not one.is_worth:

@@ -114,9 +114,10 @@ class Narrowing:
     @property
     def text(self) -> str:
         """One sentence for people."""
+        what = self.measure.title[0].lower() + self.measure.title[1:]
         return (
-            f"Measuring {self.measure.title[0].lower()}{self.measure.title[1:]} would narrow the gape number most: "
-            f"now its greatest value is {_times(self.now)} its least, then {_times(self.then)}."
+            f"What would narrow the gape number most is to measure {what}: now its greatest value is "
+            f"{_times(self.now)} its least, then {_times(self.then)}."
         )
 
 

@@ -32,6 +32,8 @@ Again = Callable[["Plan"], "Placement"]
 _WORTH = 0.95
 _NARROWER = 2 / 3
 _MOST_TRIES = 3
+# The formulas were held against the solved strip for gaps of 30 to 120 mm; closer rows are not judged.
+_CLOSEST_JUDGED_MM = 30.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,7 +231,7 @@ class _Trial:
     def _most_closures(self) -> int:
         spacing = self.placement.spacing
         span = spacing.positions_mm[-1] - spacing.positions_mm[0]
-        return int(span / max(self.placement.fastener.least_pitch.value, 1.0)) + 1
+        return int(span / max(self.placement.fastener.least_pitch.value, _CLOSEST_JUDGED_MM)) + 1
 
     def _with_count(self, count: int) -> Plan:
         plan = self.placement.plan

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 InputName = Literal["pull", "stiffness", "shear", "hold"]
 _LINE_MM = 25.4 / 40
+COUPON_BEYOND_MM = 15.0
+"""Cloth of the pull coupon beyond either of its closures, so that its ends do not curl."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,7 +199,7 @@ def _stiffness(placement: Placement, wish: PullWish, catalogue: Catalogue) -> In
     if wish.coupon_rises_g is not None:
         pitch, inset = coupon_pitch_mm(placement), placement.laps.over.inset_mm
         reading = figure("coupon reading")
-        calm = exactly(formulas.pull_of_scale_n_m(wish.coupon_rises_g, pitch))
+        calm = exactly(formulas.pull_of_scale_n_m(wish.coupon_rises_g, pitch + 2 * COUPON_BEYOND_MM))
         # The stiffness with which the formula gives what was read, so that the coupon's own gap comes out as read.
         each = formulas.calm_pull_n_m(1.0, pitch, inset)
         found = calm.times(reading.range.low / each, reading.range.high / each)
@@ -217,7 +219,7 @@ def _shear(placement: Placement, wish: PullWish, catalogue: Catalogue) -> Input:
     if wish.coupon_apart_mm is not None and wish.coupon_weight_g is not None:
         pitch, cap = coupon_pitch_mm(placement), placement.fastener.cap_mm
         reading = figure("coupon reading")
-        pull = formulas.pull_of_scale_n_m(wish.coupon_weight_g, pitch)
+        pull = formulas.pull_of_scale_n_m(wish.coupon_weight_g, pitch + 2 * COUPON_BEYOND_MM)
         # The pull-apart goes with one over the shear stiffness.
         found = exactly(formulas.pull_apart_mm(pull, pitch, cap, 1.0) / wish.coupon_apart_mm)
         told = f"from the pull coupon: {wish.coupon_apart_mm:g} mm under {wish.coupon_weight_g:g} g; {reading.text}"

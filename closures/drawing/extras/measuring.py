@@ -1,0 +1,162 @@
+"""Measuring at the table: a picture and a few words for each thing that tells whether a front gapes."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from closures.drawing.extras.extra import Drawn, Extra, switched
+from closures.drawing.extras.page_sheet import Page, extra_sheet, paged, text_block
+from closures.drawing.ink.shapes import (
+    CUT,
+    FINE,
+    HEAVY,
+    LINE,
+    PAPER,
+    Circle,
+    Path,
+    Pen,
+    Words,
+    arrow,
+    line,
+    moved,
+    polygon,
+    rectangle,
+)
+from closures.drawing.paper.column import Block
+from closures.jobs.gape.asking import MEASURES
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from closures.drawing.ink.shapes import Item
+    from closures.drawing.sheets.sheet import Sheet
+    from closures.jobs.gape.asking import Measure
+
+_PICTURE_MM = 30.0
+_SLOPE_DEG = 41.5
+_CLOTH = Pen(0.5)
+
+
+def measuring_sheets(drawn: Drawn) -> tuple[Sheet, ...]:
+    """Draw how each thing is measured, as many pages as it takes."""
+    blocks = [_block(measure) for measure in MEASURES]
+    sheets = []
+    for n, items in enumerate(paged(blocks), 1):
+        stem = "measuring" if n == 1 else f"measuring-{n}"
+        page = Page(stem, "MEASURING AT THE TABLE — will it gape, will it hold", drawn.failures)
+        sheets.append(extra_sheet(drawn.placement, page, items))
+    return tuple(sheets)
+
+
+def _block(measure: Measure) -> Block:
+    words = text_block(measure.title, (*measure.how, f"Write under [pull]: {', '.join(measure.keys)}."))
+    picture = [moved(item, 0.0, words.height_mm + 4.0) for item in _PICTURES[measure.name]()]
+    return Block(words.height_mm + 4.0 + _PICTURE_MM, (*words.items, *picture))
+
+
+def _label(x: float, y: float, text: str) -> Words:
+    return Words(x, y, text, 2.8)
+
+
+def _scale() -> list[Item]:
+    """Two laps from the front, one drawn by a scale until the lines meet."""
+    items: list[Item] = [
+        rectangle((0.0, 2.0, 46.0, 28.0), _CLOTH),
+        rectangle((30.0, 2.0, 84.0, 28.0), Pen(0.5, fill=1.0)),
+        line((38.0, 2.0), (38.0, 28.0), pen=CUT),
+    ]
+    for y, is_open in ((6.0, False), (15.0, True), (24.0, False)):
+        items.append(Circle(38.0, y, 1.8, PAPER if is_open else Pen(0.35, fill=0.0)))
+        items.append(Circle(38.0, y, 1.8, LINE))
+    items += [*arrow((52.0, 15.0), (41.0, 15.0), HEAVY), rectangle((52.0, 11.5, 70.0, 18.5), Pen(0.35, fill=1.0))]
+    items += [Words(61.0, 16.2, "120 g", 3.0, "middle", 0.0, "semibold")]
+    items += [_label(88.0, 7.0, "closed"), _label(88.0, 16.0, "open: draw until"), _label(88.0, 19.6, "the lines meet")]
+    items.append(_label(88.0, 25.0, "closed"))
+    return items
+
+
+def _overhang() -> list[Item]:
+    """A strip pushed over an edge until its tip touches a slope of 41.5 degrees."""
+    edge_x, edge_y, run = 40.0, 4.0, 30.0
+    slope = math.tan(math.radians(_SLOPE_DEG))
+    foot = edge_y + run * slope
+    tip = (edge_x + 22.0, edge_y + 22.0 * slope - 0.6)
+    block = polygon(((0.0, edge_y), (edge_x, edge_y), (edge_x + run, foot), (0.0, foot)), LINE)
+    bent = ("C", edge_x + 11.0, edge_y - 1.0, edge_x + 17.0, edge_y + 6.5, *tip)
+    strip = Path((("M", 4.0, edge_y - 1.2), ("L", edge_x, edge_y - 1.2), bent), _CLOTH)
+    return [
+        block,
+        strip,
+        rectangle((8.0, edge_y - 4.0, edge_x, edge_y - 1.6), FINE),
+        _label(edge_x + 20.0, edge_y + 8.0, "the strip of the finished band"),
+        _label(14.0, edge_y + 16.0, "41.5 degrees"),
+        _label(9.0, edge_y - 2.0, "ruler"),
+        _label(edge_x + run + 2.0, foot - 3.6, "its tip touches: measure"),
+        _label(edge_x + run + 2.0, foot, "what hangs over"),
+    ]
+
+
+def _bias() -> list[Item]:
+    """A bias strip with a small weight."""
+    items: list[Item] = [rectangle((20.0, 0.0, 35.0, 24.0), _CLOTH)]
+    for k in range(-1, 6):
+        y = k * 5.0
+        low, high = max(y, 0.0), min(y + 15.0, 24.0)
+        if high > low:
+            items.append(line((20.0 + low - y, low), (20.0 + high - y, high), pen=FINE))
+    items += [line((14.0, 4.0), (41.0, 4.0), pen=CUT), line((14.0, 20.0), (41.0, 20.0), pen=CUT)]
+    items += [*arrow((27.5, 24.0), (27.5, 29.5), HEAVY)]
+    items += [
+        _label(44.0, 5.0, "mark"),
+        _label(44.0, 21.0, "mark, 100 mm away before"),
+        _label(44.0, 28.5, "25 g, all across"),
+    ]
+    return items
+
+
+def _opens() -> list[Item]:
+    """A closed snap drawn open square to the cloth and sideways."""
+    items: list[Item] = []
+    for x, sideways in ((14.0, False), (70.0, True)):
+        items += [
+            line((x - 12.0, 18.0), (x + 12.0, 18.0), pen=_CLOTH),
+            line((x - 12.0, 14.5), (x + 12.0, 14.5), pen=_CLOTH),
+        ]
+        items += [rectangle((x - 4.0, 18.0, x + 4.0, 20.0), LINE), rectangle((x - 4.0, 12.5, x + 4.0, 14.5), LINE)]
+        items += arrow((x, 12.0), (x, 3.0), HEAVY) if not sideways else arrow((x + 12.0, 14.5), (x + 24.0, 14.5), HEAVY)
+        items.append(_label(x - 12.0, 26.0, "along the cloth" if sideways else "square to the cloth"))
+    return items
+
+
+def _coupon() -> list[Item]:
+    """The pull coupon hung from a table's edge."""
+    items: list[Item] = [
+        rectangle((0.0, 2.0, 40.0, 5.0), LINE),
+        line((40.0, 2.0), (40.0, 12.0), pen=_CLOTH),
+        Path((("M", 40.0, 12.0), ("C", 40.5, 13.0, 44.0, 14.0, 43.5, 16.0)), _CLOTH),
+        line((39.2, 10.0), (39.2, 26.0), pen=_CLOTH),
+        Circle(39.6, 12.0, 1.2, Pen(0.35, fill=0.0)),
+        *arrow((39.2, 26.0), (39.2, 30.0), HEAVY),
+        _label(2.0, 9.5, "table"),
+        _label(47.0, 16.5, "the free edge stands off: the lift"),
+        _label(47.0, 28.5, "weights, spread by a rod"),
+    ]
+    return items
+
+
+_PICTURES: dict[str, Callable[[], list[Item]]] = {
+    "scale": _scale,
+    "overhang": _overhang,
+    "bias": _bias,
+    "opens": _opens,
+    "coupon": _coupon,
+}
+
+EXTRA = Extra(
+    "measuring",
+    "how to measure at the table whether it gapes and holds",
+    28,
+    *switched("measuring"),
+    sheets=measuring_sheets,
+)

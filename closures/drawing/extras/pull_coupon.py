@@ -1,0 +1,152 @@
+"""The pull coupon: one gap of both laps at full size, weights to hang from it, and scales to read what it does."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.catalogue.values import LapName
+from closures.drawing.extras.extra import Drawn, Extra, switched
+from closures.drawing.extras.page_sheet import Page, extra_sheet, text_block
+from closures.drawing.ink.figures import both_ways
+from closures.drawing.ink.shapes import CUT, FINE, HEAVY, LINE, Circle, Group, Words, line, moved, rectangle, strokes
+from closures.drawing.sheets.marks import Stand, draw_mark, look_of
+from closures.jobs.gape.formulas import GRAVITY
+from closures.jobs.gape.known import COUPON_BEYOND_MM as _BEYOND_MM
+from closures.jobs.gape.known import coupon_pitch_mm
+from closures.placing.buttonhole import buttonhole_for
+
+if TYPE_CHECKING:
+    from closures.drawing.ink.shapes import Item
+    from closures.drawing.sheets.sheet import Sheet
+    from closures.placing.placement import Placement
+
+_TAIL_MM = 40.0
+"""Cloth of the garment's side behind the band, to be clamped or hung from."""
+
+_SCALE_MM = 12.0
+_WEIGHTS_G = (20, 50, 100, 200, 400, 800)
+_ROW_MM = 7.0
+_GAP_MM = 10.0
+_LAPS: tuple[LapName, LapName] = ("over", "under")
+
+
+def pull_coupon_sheets(drawn: Drawn) -> tuple[Sheet, ...]:
+    """Draw the pieces of both laps, and the page that tells how to hang and read them."""
+    placement = drawn.placement
+    pieces: list[Item] = []
+    top = 0.0
+    for lap in _LAPS:
+        items, height = _piece(drawn, lap)
+        pieces += [moved(item, 0.0, top) for item in items]
+        top += height + _GAP_MM
+    pitch = both_ways(coupon_pitch_mm(placement), placement.plan.units)[0]
+    first = Page(
+        "pull-coupon",
+        "PULL COUPON — both laps — outside face up",
+        drawn.failures,
+        blocks=(
+            (
+                "Make it like the garment",
+                (
+                    f"Cut each piece once, in the same cloth, layers and grain, fused and pressed like the band. "
+                    f"The two closures sit {pitch} from each other.",
+                    "Finish the free edge as on the garment. Set both closures, and close them.",
+                    "Along the broken line the garment begins: clamp or hang it there, all across.",
+                ),
+            ),
+        ),
+        check=(f"From closure to closure {pitch}.",),
+    )
+    second = Page("pull-coupon-reading", "PULL COUPON — hang it and read it", drawn.failures)
+    return (
+        extra_sheet(placement, first, pieces),
+        extra_sheet(placement, second, _reading(placement)),
+    )
+
+
+def _piece(drawn: Drawn, lap: LapName) -> tuple[list[Item], float]:
+    placement = drawn.placement
+    own = placement.laps[lap]
+    pitch = coupon_pitch_mm(placement)
+    width, height = pitch + 2 * _BEYOND_MM, own.width_mm + _TAIL_MM
+    # The over lap's free edge lies below, the under lap's above: closed, the over lap is hung up by its tail.
+    is_over = lap == "over"
+    edge_y = height if is_over else 0.0
+    inwards = -1.0 if is_over else 1.0
+    line_y, band_y = edge_y + inwards * own.inset_mm, edge_y + inwards * own.width_mm
+    buttonhole = buttonhole_for(placement.fastener, placement.plan.closure, drawn.catalogue)
+    look = look_of(placement.fastener, lap, buttonhole)
+    items: list[Item] = [
+        rectangle((0.0, 0.0, width, height), LINE),
+        line((0.0, edge_y), (width, edge_y), pen=HEAVY),
+        line((0.0, band_y), (width, band_y), pen=CUT),
+    ]
+    for n, x in enumerate((_BEYOND_MM, _BEYOND_MM + pitch), 1):
+        stand = Stand(x, line_y, (1.0, 0.0), (0.0, -inwards))
+        mark = draw_mark(lap, n, f"closure {n} of the pull coupon, {lap} lap", stand, look)
+        items.append(Group(f"pull-coupon-{lap}-{n}", mark.title, mark.items))
+    middle = _BEYOND_MM + pitch / 2
+    items += _scale(middle, line_y)
+    words_y = band_y + inwards * _TAIL_MM / 2
+    items += [
+        Words(middle, words_y, f"{lap.upper()} LAP", 3.4, "middle", 0.0, "semibold"),
+        Words(middle, words_y + 4.6, "clamp to a table's edge" if is_over else "hang the weights here", 2.8, "middle"),
+        Words(2.0, edge_y + inwards * 2.0 + (0.0 if is_over else 2.2), "free edge", 2.4),
+    ]
+    return items, height
+
+
+def _scale(x: float, y: float) -> list[Item]:
+    """A scale across the line in the middle of the gap, a mm to a stroke, to read how far the line is drawn off."""
+    half = _SCALE_MM / 2
+    segments = [((x, y - half), (x, y + half))]
+    for k in range(-int(half), int(half) + 1):
+        long = 3.0 if k == 0 else 2.2 if k % 5 == 0 else 1.2
+        segments.append(((x - long, y + k), (x + long, y + k)))
+    return [strokes(segments, FINE), Circle(x, y, 0.6, LINE)]
+
+
+def _reading(placement: Placement) -> list[Item]:
+    pitch = coupon_pitch_mm(placement)
+    told = text_block(
+        "Hang it and read it",
+        (
+            "Clamp the over lap's tail flat under a board at the edge of a table, all across, so that the coupon hangs "
+            "down and its face lies against the table's side.",
+            "Fold the under lap's tail over a knitting needle or a rod and hang a bag from both ends of it. Weigh the "
+            "bag with what is in it.",
+            "Add weight until the free edge just begins to leave what it lies on, in the middle. That weight is "
+            "coupon_rises.",
+            "Add more, for example to the pull of a deep breath. Weigh it: coupon_weight. Read how far the edge stands "
+            "off (coupon_lift), with a ruler from the table, and how far the middle of one lap's line has gone off a "
+            "thread stretched from closure to closure (coupon_apart). The strokes are 1 mm from each other.",
+            "Write them under [pull]. They replace what was estimated.",
+        ),
+        numbered_from=1,
+    )
+    top = told.height_mm + 10.0
+    items: list[Item] = list(told.items)
+    head = ("weight, g", "pull, N/m", "lift, mm", "off the thread, mm")
+    columns = (0.0, 26.0, 52.0, 78.0, 112.0)
+    items += [Words(x + 1.0, top, text, 2.9, "start", 0.0, "semibold") for x, text in zip(columns, head, strict=False)]
+    y = top + 2.0
+    rules = [((0.0, y), (columns[-1], y))]
+    for grams in _WEIGHTS_G:
+        pull = grams * GRAVITY / (pitch + 2 * _BEYOND_MM)
+        items += [Words(1.0, y + 4.8, str(grams), 2.9), Words(27.0, y + 4.8, f"{pull:.1f}", 2.9)]
+        y += _ROW_MM
+        rules.append(((0.0, y), (columns[-1], y)))
+    items.append(strokes(rules, FINE))
+    items += [line((x, top + 2.0), (x, y), pen=FINE) for x in columns]
+    note = "The pull is the weight over the width of this coupon."
+    items.append(Words(0.0, y + 6.0, note, 2.6))
+    return items
+
+
+EXTRA = Extra(
+    "pull-coupon",
+    "one gap of both laps, to hang weights from and read",
+    32,
+    *switched("pull_coupon"),
+    sheets=pull_coupon_sheets,
+)

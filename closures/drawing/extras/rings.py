@@ -1,0 +1,116 @@
+"""The body's rings and the garment's rings at each level, side by side: does the body get in."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from closures.drawing.extras.extra import Drawn, Extra, switched
+from closures.drawing.extras.page_sheet import TEXT_WIDTH_MM, Page, extra_sheet, paged, text_block
+from closures.drawing.ink.figures import both_ways
+from closures.drawing.ink.shapes import CUT, FINE, HEAVY, Circle, Words, line, moved
+from closures.drawing.paper.column import Block
+from closures.jobs.gape.getting_in import judge_way_in
+
+if TYPE_CHECKING:
+    from closures.drawing.ink.shapes import Item
+    from closures.drawing.sheets.sheet import Sheet
+    from closures.jobs.gape.getting_in import WayIn
+    from closures.jobs.gape.way_in import Passage, Ring
+    from closures.placing.placement import Placement
+
+_ROOM_MM = 34.0
+_TEXT_MM = 2.9
+
+
+def rings_sheets(drawn: Drawn) -> tuple[Sheet, ...]:
+    """Draw each ring of the garment with the ring of the body that must pass it; none where nothing is asked."""
+    way_in = judge_way_in(drawn.placement)
+    if way_in is None:
+        return ()
+    blocks = [text_block("Does the body get in", _told(way_in)), *_ring_blocks(drawn.placement, way_in)]
+    blocks += [_other_block(drawn.placement, one.passage) for one in way_in.found if one.passage.rule == 5]
+    sheets = []
+    for n, items in enumerate(paged(blocks), 1):
+        stem = "way-in" if n == 1 else f"way-in-{n}"
+        page = Page(stem, "WAY IN — rings of the body and of the closed garment", drawn.failures)
+        sheets.append(extra_sheet(drawn.placement, page, items))
+    return tuple(sheets)
+
+
+def _told(way_in: WayIn) -> tuple[str, ...]:
+    words = {"pass": "Good", "warn": "Look", "fail": "FAIL"}
+    how = "" if way_in.way is None else f" Rings are drawn for putting it on {way_in.way}."
+    first = "A whole line is the garment, a broken one the body with its ease, all to one scale and as if round."
+    return (first + how, *(f"{words[one.passage.result]}: {one.text}" for one in way_in.found))
+
+
+def _ring_blocks(placement: Placement, way_in: WayIn) -> list[Block]:
+    judged = next((one.passage for one in way_in.found if one.passage.rule in (2, 3)), None)
+    if judged is None:
+        return []
+    widest = max(judged.needs_mm, *(ring.round_mm for ring in way_in.rings))
+    return [
+        _ring_block(placement, ring, judged, _ROOM_MM / 2 / (widest / (2 * math.pi)), _is_open(way_in, ring))
+        for ring in sorted(way_in.rings, key=lambda ring: ring.at_mm)
+    ]
+
+
+def _is_open(way_in: WayIn, ring: Ring) -> bool:
+    return any(stretch.from_mm < ring.at_mm < stretch.to_mm for stretch in way_in.opened)
+
+
+def _ring_block(placement: Placement, ring: Ring, judged: Passage, scale: float, is_open: bool) -> Block:
+    units = placement.plan.units
+    items = _pair(ring.round_mm, judged.needs_mm, scale)
+    show = both_ways(ring.round_mm, units)[0]
+    level = both_ways(ring.at_mm, units)[0]
+    needs = both_ways(judged.needs_mm, units)[0]
+    if is_open:
+        verdict = "open while it is put on: it need not pass"
+    elif ring.round_mm >= judged.needs_mm:
+        verdict = "stays closed, and passes"
+    else:
+        verdict = f"stays closed, and lacks {both_ways(judged.needs_mm - ring.round_mm, units)[0]}"
+    lines = (
+        f"{ring.name}, at the level {level}",
+        f"closed, the garment measures {show}",
+        f"the body needs {needs}",
+        verdict,
+    )
+    return _with_words(items, lines)
+
+
+def _other_block(placement: Placement, passage: Passage) -> Block:
+    units = placement.plan.units
+    scale = _ROOM_MM / 2 / (max(passage.has_mm, passage.needs_mm) / (2 * math.pi))
+    lacking = passage.needs_mm - passage.has_mm
+    verdict = "passes" if lacking <= 0 else f"lacks {both_ways(lacking, units)[0]}"
+    lines = (
+        passage.what,
+        f"closed, the garment measures {both_ways(passage.has_mm, units)[0]}",
+        f"the body needs {both_ways(passage.needs_mm, units)[0]}",
+        verdict,
+    )
+    return _with_words(_pair(passage.has_mm, passage.needs_mm, scale), lines)
+
+
+def _pair(garment_mm: float, body_mm: float, scale: float) -> list[Item]:
+    middle = _ROOM_MM / 2
+    garment, body = (round_mm / (2 * math.pi) * scale for round_mm in (garment_mm, body_mm))
+    return [Circle(middle, middle, garment, HEAVY), Circle(middle, middle, body, CUT)]
+
+
+def _with_words(items: list[Item], lines: tuple[str, ...]) -> Block:
+    x, y = _ROOM_MM + 6.0, 8.0
+    words: list[Item] = [
+        Words(x, y + 5.0 * n, text, _TEXT_MM, "start", 0.0, "semibold" if n in (0, len(lines) - 1) else "regular")
+        for n, text in enumerate(lines)
+    ]
+    rule = line((0.0, _ROOM_MM + 2.0), (TEXT_WIDTH_MM, _ROOM_MM + 2.0), pen=FINE)
+    return Block(_ROOM_MM + 2.0, (*(moved(item, 0.0, 0.0) for item in items), *words, rule))
+
+
+EXTRA = Extra(
+    "way-in", "rings of the body and of the garment, level by level", 29, *switched("way_in"), sheets=rings_sheets
+)

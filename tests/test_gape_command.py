@@ -1,0 +1,81 @@
+"""`closures pull`: the answer for people and for programs."""
+
+import json
+
+import pytest
+from typer.testing import CliRunner
+
+from closures.app.command import app
+
+EDGE = """
+[edge]
+straight = "600 mm"
+[band]
+width = "30 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = "15 mm"
+last = "50 mm"
+count = 8
+"""
+BELT = """
+[belt]
+waist = "30 in"
+width = "32 mm"
+settings = 3
+step = "1 in"
+caps = ["20 mm", "70 mm"]
+[closure]
+kind = "prong snap"
+size = "16 L"
+"""
+MEASURED = """
+[pull]
+scale = "120 g"
+overhang = "76 mm"
+weight = "280 g/m2"
+bias = "0.6 %"
+opens_at = "12 N"
+"""
+
+
+@pytest.fixture
+def run(tmp_path):
+    def told(text, *options):
+        plan = tmp_path / "plan.toml"
+        plan.write_text(text)
+        return CliRunner().invoke(app, ["pull", str(plan), *options])
+
+    return told
+
+
+def test_plan_without_pull_is_told_what_to_measure_first(run):
+    result = run(EDGE)
+    assert result.exit_code == 0
+    text = " ".join(result.output.split())
+    assert "So wide a range says one thing only: measure." in text
+    assert text.index("1. The pull across the line") < text.index("2. The stiffness of the finished band")
+    assert "not tried on cloth" in text
+
+
+def test_plan_with_everything_measured_is_asked_for_nothing(run):
+    text = " ".join(run(EDGE + MEASURED).output.split())
+    assert "Everything was measured." in text
+    assert "one lap drawn apart by" in text
+
+
+def test_figures_hold_rows_helps_and_what_is_left_to_measure(run):
+    figures = json.loads(run(EDGE, "--json").output)
+    assert [one["measure"] for one in figures["gape_to_measure"]] == ["scale", "overhang", "bias", "opens"]
+    assert [row["for"] for row in figures["gape_rows"]] == ["even", "calm"]
+    assert figures["gape_helps"]
+    assert all(gap["pull_apart_mm"] is None for gap in figures["gape"])
+
+
+def test_belt_is_refused_with_the_reason(run):
+    result = run(BELT)
+    assert result.exit_code == 2
+    assert "no gaps along a band that could gape" in result.output + result.stderr
