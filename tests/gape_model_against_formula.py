@@ -95,7 +95,8 @@ def main(count: int = 40) -> None:
         values = sorted(value for one in found if (value := one[i]) is not None)
         tenths = statistics.quantiles(values, n=10)
         print(
-            f"{what}: of {len(values)} at random nine in ten lie between {tenths[0]:.2f} and {tenths[-1]:.2f}, ", end=""
+            f"{what}: of {len(values)} at random eight in ten lie between {tenths[0]:.2f} and {tenths[-1]:.2f}, ",
+            end="",
         )
         print(f"all between {values[0]:.2f} and {values[-1]:.2f}")
 

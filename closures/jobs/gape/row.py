@@ -148,7 +148,8 @@ def _gap(placement: Placement, known: Known, pull: Input, profile: Profile, n: i
         cap = exactly(placement.fastener.cap_mm)
         apart = over(formulas.pull_apart_mm, drawn, exactly(pitch), cap, known.shear.range)
         apart = apart.times(known.apart.low, known.apart.high)
-        lift = over(formulas.lift_mm, number).times(1 / formulas.LIFT_FACTOR, formulas.LIFT_FACTOR)
+        spread = figure("lift").range
+        lift = over(formulas.lift_mm, number).times(spread.low, spread.high)
     radius = 1 / curvature if curvature else None
     return Gap(n, ends[0], pitch, calm, drawn, number, apart, lift, radius)
 
