@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from closures.jobs.gape.asking import MEASURES, most_narrowing
+from closures.jobs.gape.formulas import RIPPLES_ABOVE
 from closures.jobs.gape.holding import hold_in_words
 from closures.report.telling import plain, rounded
 
@@ -264,13 +265,14 @@ def help_lines(helps: Helps) -> list[str]:
 
 def _effect(one: Help) -> str:
     number = f"a gape number of {span(one.number)}"
+    becomes_calm = one.is_calm and one.number.middle / one.times > RIPPLES_ABOVE
     if one.number.ratio > _SAYS_NOTHING and one.name != "larger":
         return f"{digits(one.times)} times the gape number, whatever that is"
     if one.name == "larger":
         return f"the load is {digits(one.hold_times)} times as near to what opens it, the gape as before"
     if not one.is_worth:
         return f"{number}, which is hardly calmer"
-    return f"{number}, {digits(one.times)} times what it is" + (" and calm by the middle" if one.is_calm else "")
+    return f"{number}, {digits(one.times)} times what it is" + (" and calm by the middle" if becomes_calm else "")
 
 
 def bands_in_words(bands: tuple[Band, ...]) -> str:

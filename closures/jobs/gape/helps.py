@@ -236,7 +236,7 @@ class _Trial:
     def _with_count(self, count: int) -> Plan:
         plan = self.placement.plan
         spacing = plan.along_an_edge[2]
-        return replace(plan, spacing=replace(spacing, count=count, pitch_mm=None, closest_mm=None, aim="even"))
+        return replace(plan, spacing=replace(spacing, count=count, pitch_mm=None, closest_mm=None))
 
     def _placed(self, plan: Plan) -> Placement | None:
         try:
