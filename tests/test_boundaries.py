@@ -178,14 +178,14 @@ ROWS = [
         {"rest": '[[layer]]\nthickness = 0.3\n[[layer]]\nthickness = 0.3\nalong = ["0 mm", "{x} mm"]'},
         "over", mark=1, found=lambda x: x - 20 - RIM, limit=3,
     ),
-    # A straight strip does not lie flat round fewer than so many widths of the band.
+    # A strip on the bias bears 10 % across its width, so a radius of five widths: from memory.
     *(
         Row(
             f"curve, band widths, bows {bows}, {lap}", "curve", 90, "warn", "pass", "pass",
             {
                 "edge": f'arc = {{{{ length = "300 mm", radius = "{{x}} mm", bows = "{bows}" }}}}'.replace("{{", "{").replace("}}", "}"),
-                "band": on(lap, 'width = "{w} mm"\nunder_width = "24 mm"', 'width = "24 mm"\nunder_width = "{w} mm"')
-                .replace("{w}", str((90 - 12 * way) / 3)) + '\ninset = "12 mm"',
+                "band": on(lap, 'width = "{w} mm"\nunder_width = "14 mm"', 'width = "14 mm"\nunder_width = "{w} mm"')
+                .replace("{w}", str((90 - 12 * way) / 5)) + '\ninset = "12 mm"\ncut = "bias"',
                 "spacing": "first = 20\nlast = 20\ncount = 4",
             },
             lap, found=lambda x, way=way: x - 12 * way, limit=90 - 12 * way,

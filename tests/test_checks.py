@@ -440,3 +440,81 @@ def test_overlap_that_a_rim_leaves_fails_at_that_mark():
     told = only(flap(2), "overlap")
     assert {finding.result for finding in told} == {"fail"}
     assert [finding.mark for finding in told] == [2, 3]
+
+
+def buttonhole(kind="sew-through button", size="20 L", closure="", rest=""):
+    told = only(
+        findings_for(kind=kind, size=size, closure=closure, rest=rest, spacing="first = 60\nlast = 60\ncount = 5"),
+        "buttonhole",
+    )
+    return told[0].text
+
+
+# NMSU Guide C-231: half the way round and 1/8 in; pi x 12.7 / 2 + 3.175 = 23.12. UMN Bulletin 576: 1/8 in for bulky cloth.
+@pytest.mark.parametrize(
+    ("kind", "size", "closure", "rest", "words"),
+    [
+        pytest.param("ball button", "20 L", "", "", "23.1 mm long", id="a ball of 1/2 in"),
+        pytest.param("sew-through button", "20 L", "thickness = 3", "", "15.7 mm long", id="12.7 and 3"),
+        pytest.param("sew-through button", "20 L", "", "", "15.7 mm long", id="the middle of 2 to 4, not the most"),
+        pytest.param("shank button", "20 L", "", "", "17.2 mm long", id="the cap alone, without its shank"),
+        pytest.param(
+            "sew-through button",
+            "20 L",
+            "thickness = 3",
+            '[[layer]]\ncloth = "melton"\n',
+            "18.9 mm long",
+            id="bulky cloth",
+        ),
+        pytest.param(
+            "sew-through button",
+            "20 L",
+            "thickness = 3",
+            '[[layer]]\ncloth = "chino"\ncount = 4\n',
+            "15.7 mm",
+            id="not bulky",
+        ),
+        pytest.param("tack button", "27 L", "", "", "21.6 mm long", id="a rigid button wants its thickness too"),
+    ],
+)
+def test_buttonhole_length_by_button_and_cloth(kind, size, closure, rest, words):
+    assert words in buttonhole(kind, size, closure, rest)
+
+
+def test_buttonhole_of_a_button_that_is_not_measured_asks_for_it():
+    assert "measure yours" in buttonhole()
+    assert "measure yours" not in buttonhole(closure="thickness = 3")
+
+
+# NMSU Guide C-232: the hook's end 1/8 in inside the edge; older texts 1/4 in. Its mark is that end.
+@pytest.mark.parametrize(
+    ("inset_mm", "result"),
+    [(3.17, "warn"), (3.175, "pass"), (6.35, "pass"), (6.36, "warn")],
+)
+def test_edge_distance_of_a_hooks_end(inset_mm, result):
+    band = f'width = "30 mm"\ninset = "{inset_mm} mm"\nunder_inset = "5 mm"'
+    told = only(findings_for(kind="hook and eye", size="2", band=band), "edge distance", "over")
+    assert ("warn" if any(f.result == "warn" for f in told) else "pass") == result
+
+
+# Strain across a straight strip on a curve: width / (2 R). What each cut bears: from memory.
+@pytest.mark.parametrize(
+    ("radius", "cut", "result"),
+    [
+        pytest.param(2000, "", "pass", id="1 % needs no telling"),
+        pytest.param(1990, "", "warn", id="over 1 %, and the cut is not told"),
+        pytest.param(2000, 'cut = "straight"', "pass", id="along the grain, at its limit"),
+        pytest.param(1990, 'cut = "straight"', "warn", id="along the grain, over it"),
+        pytest.param(1000, 'cut = "cross"', "pass", id="across the grain, 2 %"),
+        pytest.param(990, 'cut = "cross"', "warn", id="across the grain, over it"),
+        pytest.param(200, 'cut = "bias"', "pass", id="bias, 10 %"),
+        pytest.param(199, 'cut = "bias"', "warn", id="bias, over it"),
+        pytest.param(90, 'cut = "shaped"', "pass", id="a shaped band has no such limit"),
+    ],
+)
+def test_curve_strains_a_strip_by_how_it_is_cut(radius, cut, result):
+    # The line lies on the edge itself but for a hair, so that its radius is the one written.
+    band = f'width = "40 mm"\ninset = "20 mm"\n{cut}'
+    edge = f'arc = {{ length = "200 mm", radius = "{radius + 20} mm", bows = "out" }}'
+    told = only(findings_for(edge=edge, band=band, spacing="first = 20\nlast = 20\ncount = 3"), "curve", "over")
+    assert [finding.result for finding in told] == [result]

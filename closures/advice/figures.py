@@ -209,7 +209,7 @@ def _backing(placement: Placement) -> dict[str, str]:
 
 
 def _buttonhole(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
-    hole = buttonhole_for(placement.fastener, placement.plan.closure, catalogue)
+    hole = buttonhole_for(placement.fastener, placement.plan, catalogue)
     if hole is None:
         return {}
     units = placement.plan.units

@@ -37,6 +37,7 @@ _KIND_KEYS = (
     "setting",
     "note",
     "size_is_diameter",
+    "ball",
 )
 FASTENER_KEYS = (
     "kind",
@@ -92,6 +93,7 @@ def make_fastener(kind: Kind, size: str, measures: Measures, rim_to_rim: Figure)
         note=measures.note or kind.note,
         clamps=kind.clamps,
         halves=kind.halves,
+        is_ball=kind.is_ball,
     )
 
 
@@ -138,6 +140,7 @@ def _read_kind(row: Row) -> Kind | None:
         note=row.text("note"),
         halves=halves,
         size_is_diameter=row.flag("size_is_diameter"),
+        is_ball=row.flag("ball"),
     )
 
 

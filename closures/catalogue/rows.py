@@ -19,7 +19,7 @@ from closures.nearest import nearest_name
 _INCH_MM = 25.4
 _BASIS = ("basis", "source")
 # A figure without a source to name is worth telling only as practice or memory.
-_NEEDS_SOURCE = ("published", "derived", "measured by the user")
+_NEEDS_SOURCE = ("published", "second hand", "derived", "measured by the user")
 Word = TypeVar("Word", bound=str)
 
 

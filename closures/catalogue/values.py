@@ -10,7 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-ProvenanceKind = Literal["published", "derived", "common practice", "from memory", "measured by the user"]
+ProvenanceKind = Literal[
+    "published", "second hand", "derived", "common practice", "from memory", "measured by the user"
+]
 Family = Literal["press-set snap", "sew-on snap", "magnetic snap", "button", "hook", "eyelet"]
 HoleWay = Literal["pierced", "hole", "awl", "slits", "buttonhole", "bore", "prongs 2", "none"]
 MarkWay = Literal["prick", "hole", "stitch points", "buttonhole", "button", "two slits", "hook", "eye", "bar", "bore"]
@@ -31,6 +33,7 @@ Structure = Literal["woven", "knit", "pile", "sheer", "leather", "coated", "padd
 
 PROVENANCE_KINDS: tuple[ProvenanceKind, ...] = (
     "published",
+    "second hand",
     "derived",
     "common practice",
     "from memory",
@@ -174,6 +177,7 @@ class Fastener:
         note: one line about this kind and size.
         clamps: the laps on which it clamps the cloth, and where the grip matters.
         halves: where the usual side of each half comes from.
+        is_ball: it is a ball, so that a buttonhole must let half its girth through.
     """
 
     kind: str
@@ -192,6 +196,7 @@ class Fastener:
     note: str = ""
     clamps: tuple[LapName, ...] = ("over", "under")
     halves: Provenance | None = None
+    is_ball: bool = False
 
     @property
     def cap_mm(self) -> float:
@@ -317,6 +322,7 @@ class Kind:
         note: one line about it.
         halves: where the usual side of each half comes from.
         size_is_diameter: any line size is its own diameter, as with buttons.
+        is_ball: it is a ball.
     """
 
     name: str
@@ -330,6 +336,7 @@ class Kind:
     note: str
     halves: Provenance
     size_is_diameter: bool = False
+    is_ball: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 from closures.checks.checked import SAME_MM, Checked, Limits, judge_least
 from closures.checks.finding import Finding, Result
-from closures.placing.buttonhole import buttonhole_for
+from closures.placing.buttonhole import Buttonhole, buttonhole_for
 
 
 def check_edge_distance(checked: Checked) -> list[Finding]:
@@ -28,12 +28,42 @@ def check_edge_distance(checked: Checked) -> list[Finding]:
             "or take a smaller size."
         )
 
-    return [
+    found = [
         finding
         for lap, marks in checked.on_laps()
         for finding in judge_least(
             "edge distance", lap.name, [(m.n, on_lap.edge_distance_mm) for m, on_lap in marks], limits, say
         )
+    ]
+    return found + _hooks_far_in(checked)
+
+
+def _hooks_far_in(checked: Checked) -> list[Finding]:
+    """Does the end of every hook lie near enough to the edge that the edge stays shut? Its mark is that end."""
+    if checked.fastener.family != "hook":
+        return []
+    most, source = checked.limit_mm("hook from edge, older texts"), checked.source("hook from edge, older texts")
+    usual = checked.limit_mm("hook from edge")
+    far = [
+        (mark.n, on_lap.edge_distance_mm)
+        for lap, marks in checked.on_laps()
+        if checked.fastener.mark.on(lap.name) == "hook"
+        for mark, on_lap in marks
+        if on_lap.edge_distance_mm > most + SAME_MM
+    ]
+    return [
+        Finding(
+            "edge distance",
+            "warn",
+            f"The end of the hook lies {checked.show(found)} inside the edge, which stands open beyond it: "
+            f"{checked.show(usual)} is usual and {checked.show(most)} the most in print. Lessen the inset.",
+            source,
+            "over",
+            n,
+            found,
+            most,
+        )
+        for n, found in far
     ]
 
 
@@ -130,9 +160,19 @@ def check_band_width(checked: Checked) -> list[Finding]:
     return findings
 
 
+def _trial_hole(hole: Buttonhole, checked: Checked) -> str:
+    told = []
+    if hole.is_bulky:
+        told.append(f"{checked.show(checked.limit_mm('buttonhole bulky extra'))} of it are for bulky cloth.")
+    if not hole.is_measured:
+        thick = checked.show(hole.thickness_mm)
+        told.append(f"It reckons with a button {thick} thick, as is usual: measure yours and write its thickness.")
+    return " ".join([*told, "Cut a trial one first."])
+
+
 def check_buttonhole(checked: Checked) -> list[Finding]:
     """Does the band hold the buttonhole, with cloth beyond both its ends?"""
-    hole = buttonhole_for(checked.fastener, checked.placement.plan.closure, checked.catalogue)
+    hole = buttonhole_for(checked.fastener, checked.placement.plan, checked.catalogue)
     if hole is None:
         return []
     carries = checked.fastener.mark.buttonhole_lap
@@ -168,7 +208,7 @@ def check_buttonhole(checked: Checked) -> list[Finding]:
     def say(result: Result, found: float, limit: float) -> str:
         runs = f"{length} ({hole.way} the closing line)"
         if result == "pass":
-            return f"{runs}, with {checked.show(found)} {where}. Cut a trial one first."
+            return f"{runs}, with {checked.show(found)} {where}. {_trial_hole(hole, checked)}"
         if found < 0:
             return f"{runs}, {checked.show(-found)} more than there is room for {where}. {mend}"
         return f"{runs}, and only {checked.show(found)} is left {where}; {checked.show(limit)} is wanted. {mend}"

@@ -10,91 +10,13 @@ import math
 from typing import TYPE_CHECKING
 
 from closures.checks.checked import SAME_MM, Checked, Limits
-from closures.checks.corner import CORNER_DEG
 from closures.checks.finding import Finding, Result
-from closures.curve import parallel
-from closures.errors import EdgeError
-from closures.placing.lap import offset_sign
 
 if TYPE_CHECKING:
-    from closures.placing.lap import Lap
     from closures.placing.placement import Mark, PlacedZone
 
 # Looked at between two ends of a zone, to find the part of it that a rim is nearest to.
 _ZONE_SAMPLES = 32
-
-
-def check_curve(checked: Checked) -> list[Finding]:
-    """Can a band of this width follow the edge?"""
-    laps = checked.placement.laps
-    tightest = laps.line.tightest("both")
-    corners = laps.line.corners()
-    at_mm, turn_deg = max(corners, key=lambda corner: abs(corner[1]), default=(0.0, 0.0))
-    findings = []
-    for lap in laps.both:
-        times = checked.limit_mm("curve radius per band width")
-        limit = times * lap.width_mm
-        source = checked.source("curve radius per band width")
-        radius = tightest.radius_mm
-        found = None if math.isinf(radius) else radius
-        if lap.inner is None:
-            findings.append(
-                Finding(
-                    "curve",
-                    "fail",
-                    f"The band is {checked.show(lap.width_mm)} wide and its inner edge cannot follow: "
-                    f"{_why_no_inner(lap)}.",
-                    "geometry",
-                    lap.name,
-                    None,
-                    found,
-                    lap.width_mm,
-                )
-            )
-        elif radius < limit - SAME_MM:
-            findings.append(
-                Finding(
-                    "curve",
-                    "warn",
-                    f"The closing line turns at a radius of {checked.show(radius)} near "
-                    f"{checked.show(tightest.along_mm)} along: a straight strip will not lie flat round it. "
-                    "Cut the band to the shape of the edge, with a facing.",
-                    source,
-                    lap.name,
-                    None,
-                    found,
-                    limit,
-                )
-            )
-        elif abs(turn_deg) >= CORNER_DEG:
-            findings.append(
-                Finding(
-                    "curve",
-                    "warn",
-                    f"The closing line has a corner of {abs(turn_deg):.0f}° at {checked.show(at_mm)} along: a straight "
-                    "strip will not turn there. Mitre the band, or cut it to the shape of the edge with a facing.",
-                    "common practice",
-                    lap.name,
-                )
-            )
-        else:
-            if found is not None:
-                text = f"The closing line nowhere turns tighter than {checked.show(radius)}."
-            elif corners:
-                text = f"The closing line is straight but for corners of less than {CORNER_DEG:.0f}°."
-            else:
-                text = "The closing line is straight."
-            findings.append(Finding("curve", "pass", text, source, lap.name, None, found, limit))
-    return findings
-
-
-def _why_no_inner(lap: Lap) -> str:
-    """What keeps the inner edge of a band from running beside its finished edge."""
-    try:
-        parallel(lap.edge, offset_sign(lap.cloth_on) * lap.width_mm, "inner edge of the band")
-    except EdgeError as error:
-        return error.faults[0].what
-    return "it folds"
 
 
 def check_widest_gap(checked: Checked) -> list[Finding]:
@@ -139,7 +61,7 @@ def _widest(checked: Checked) -> tuple[float, str]:
 
 def check_strain_point(checked: Checked) -> list[Finding]:
     """Has every anchor a closure at it, and none been left between two?"""
-    limit, source = checked.limit_mm("placement tolerance"), checked.source("placement tolerance")
+    limit, source = checked.limit_mm("strain point"), checked.source("strain point")
     placement = checked.placement
     findings = []
     for anchor in placement.anchors:

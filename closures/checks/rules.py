@@ -12,10 +12,11 @@ from typing import TYPE_CHECKING
 from closures.checks.checked import Checked
 from closures.checks.cloth import check_backing, check_layer_thickness, check_ridge
 from closures.checks.corner import check_corner
+from closures.checks.curve import check_curve
 from closures.checks.finding import Finding, Result
 from closures.checks.overlap import check_overlap
 from closures.checks.place import check_band_width, check_buttonhole, check_edge_distance, check_neighbour_distance
-from closures.checks.row import check_clear_zone, check_curve, check_end_distance, check_strain_point, check_widest_gap
+from closures.checks.row import check_clear_zone, check_end_distance, check_strain_point, check_widest_gap
 from closures.checks.strap import (
     check_side_pull,
     check_strap_buttonholes,

@@ -112,7 +112,7 @@ def check_strap_tips(checked: Checked, strap: Strap) -> list[Finding]:
 
 def check_strap_buttonholes(checked: Checked, strap: Strap) -> list[Finding]:
     """Does the end hold its buttonholes, with cloth beyond them and between them?"""
-    hole = buttonhole_for(checked.fastener, checked.placement.plan.closure, checked.catalogue)
+    hole = buttonhole_for(checked.fastener, checked.placement.plan, checked.catalogue)
     if hole is None:
         return []
     carries = checked.fastener.mark.buttonhole_lap

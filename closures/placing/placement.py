@@ -145,7 +145,7 @@ def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
 
 def _chosen(prepared: Prepared, catalogue: Catalogue) -> Spacing:
     plan = prepared.plan
-    hole = buttonhole_for(prepared.fastener, plan.closure, catalogue)
+    hole = buttonhole_for(prepared.fastener, plan, catalogue)
     with naming("[spacing]"):
         return choose_row(
             plan,

@@ -10,6 +10,7 @@ from closures.plan.section import Key, Section
 
 LapOrder = Literal["right over left", "left over right"]
 Face = Literal["outside", "inside"]
+Cut = Literal["straight", "cross", "bias", "shaped"]
 
 lap_order = choice("right over left", "left over right")
 
@@ -23,6 +24,7 @@ class BandWish:
         inset_mm, under_inset_mm: finished edge to closing line, likewise.
         lap: the wearer's side that lies on top.
         seen_from: how the drawing was made.
+        cut: how the strip is cut; "shaped" follows the edge. None where the plan does not say.
     """
 
     width_mm: float
@@ -31,6 +33,7 @@ class BandWish:
     under_inset_mm: float
     lap: LapOrder
     seen_from: Face = "outside"
+    cut: Cut | None = None
 
 
 def _band(
@@ -40,6 +43,7 @@ def _band(
     inset_mm: float | None = None,
     under_inset_mm: float | None = None,
     seen_from: Face = "outside",
+    cut: Cut | None = None,
 ) -> BandWish:
     under_width_mm = width_mm if under_width_mm is None else under_width_mm
     return BandWish(
@@ -49,6 +53,7 @@ def _band(
         under_inset_mm=under_width_mm / 2 if under_inset_mm is None else under_inset_mm,
         lap=lap,
         seen_from=seen_from,
+        cut=cut,
     )
 
 
@@ -112,6 +117,14 @@ BAND = Section(
             note="Or left over right: the sides are the wearer's own, and they are never guessed.",
             option="--lap",
             says='"right over left" or "left over right", the wearer\'s sides.',
+        ),
+        Key(
+            "cut",
+            choice("straight", "cross", "bias", "shaped"),
+            '"shaped"',
+            "how the band is cut: a straight strip along the grain, across it or on the bias, or shaped to the edge",
+            label="The band is cut",
+            default="not told",
         ),
         Key(
             "seen_from",

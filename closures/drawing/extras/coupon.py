@@ -138,7 +138,7 @@ def _table(first: Sequence[tuple[str, str]]) -> Block:
 
 def _sheets(drawn: Drawn) -> tuple[Sheet, ...]:
     placement = drawn.placement
-    buttonhole = buttonhole_for(placement.fastener, placement.plan.closure, drawn.catalogue)
+    buttonhole = buttonhole_for(placement.fastener, placement.plan, drawn.catalogue)
     return coupon_sheets(placement, drawn.failures, buttonhole)
 
 

@@ -6,11 +6,10 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.page_sheet import TEXT_WIDTH_MM, Page, cells, extra_sheet, paged, text_block
-from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import FINE, Item, moved, strokes
 from closures.drawing.paper.column import Block
 from closures.jobs.table.handover import hand_over, handover_csv
-from closures.lengths import format_length
+from closures.lengths import format_length, format_mm
 
 if TYPE_CHECKING:
     from closures.drawing.sheets.sheet import Sheet
@@ -24,8 +23,9 @@ _ROWS = 30
 
 def handover_sheets(placement: Placement, handover: Handover, failures: str) -> tuple[Sheet, ...]:
     """Set what is handed over on a page, or on more where the row is long."""
-    within = " / ".join(both_ways(handover.tolerance_mm, placement.plan.units))
-    measured = (*handover.measured, f"Tolerance of every centre: ± {within} ({handover.tolerance_source}).")
+    # In mm alone: a sixteenth of an inch would allow more than it says.
+    within = f"± {format_mm(handover.tolerance_mm)} on its own lap, so that the halves meet"
+    measured = (*handover.measured, f"Tolerance of every centre: {within} (our own rule; {handover.tolerance_source}).")
     blocks = [
         text_block("How measured", measured),
         text_block("Parts", (*handover.sizes, *(_parts(placement)))),

@@ -42,7 +42,7 @@ def draw_sheets(
     Returns:
         The sheet of the over lap, then of the under lap; of a pair the left piece's, then the right's.
     """
-    buttonhole = buttonhole_for(placement.fastener, placement.plan.closure, catalogue)
+    buttonhole = buttonhole_for(placement.fastener, placement.plan, catalogue)
     signs = advise(placement, findings, catalogue, swap).signs
     if placement.strap is not None:
         from closures.drawing.sheets.strap_sheet import strap_sheets

@@ -95,6 +95,8 @@ def look_of(fastener: Fastener, lap: LapName, buttonhole: Buttonhole | None) -> 
 def reach_mm(look: Look) -> float:
     """How far a mark's ink reaches from its centre, in mm."""
     reach = max(look.rim_mm, _LEAST_RIM_MM) + _CROSS_PAST_RIM_MM
+    if look.style in ("hook", "eye"):
+        return max(reach, (look.extent_mm or (max(2 * look.rim_mm, 6.0), 0.0))[0] + 1.5)
     if look.style == "buttonhole" and look.buttonhole is not None:
         return max(reach, look.buttonhole.before_mm + 1.5, look.buttonhole.after_mm + 1.5)
     return reach
@@ -177,28 +179,30 @@ def _two_slits(stand: Stand, look: Look) -> tuple[Item, ...]:
 
 def _hook(stand: Stand, look: Look) -> tuple[Item, ...]:
     width, height = look.extent_mm or (max(2 * look.rim_mm, 6.0), max(look.rim_mm, 4.0))
-    a, b, r = width / 2, height / 4, height / 5
+    b, r = height / 4, height / 5
+    # The mark is the working end: the inside of the bend, from which the hook reaches away from the edge.
     bend = stand.curve(
-        ("M", -b, -a + 2 * r),
-        ("L", -b, a - b),
-        ("C", -b, a + b / 3, b, a + b / 3, b, a - b),
-        ("L", b, -a + 2 * r),
+        ("M", -b, -width + 2 * r),
+        ("L", -b, -b),
+        ("C", -b, b / 3, b, b / 3, b, -b),
+        ("L", b, -width + 2 * r),
         pen=LINE,
     )
-    rings = [stand.at(u, -a + r) for u in (-b - r / 2, b + r / 2)]
+    rings = [stand.at(u, -width + r) for u in (-b - r / 2, b + r / 2)]
     return (bend, *(Circle(x, y, r, LINE, "ring") for x, y in rings), _cross(stand, look))
 
 
 def _eye(stand: Stand, look: Look) -> tuple[Item, ...]:
     width, height = look.extent_mm or (max(2 * look.rim_mm, 6.0), max(look.rim_mm, 4.0))
     a, b, r = width / 2, height / 2, height / 5
+    # The mark is the working end: the bow that the hook catches.
     loop = stand.curve(
-        ("M", -b / 2, -a + 2 * r),
-        ("C", -1.6 * b, a * 0.4, -b, a, 0.0, a),
-        ("C", b, a, 1.6 * b, a * 0.4, b / 2, -a + 2 * r),
+        ("M", -b / 2, -width + 2 * r),
+        ("C", -1.6 * b, a * -0.6, -b, 0.0, 0.0, 0.0),
+        ("C", b, 0.0, 1.6 * b, a * -0.6, b / 2, -width + 2 * r),
         pen=LINE,
     )
-    rings = [stand.at(u, -a + r) for u in (-b / 2 - r, b / 2 + r)]
+    rings = [stand.at(u, -width + r) for u in (-b / 2 - r, b / 2 + r)]
     return (loop, *(Circle(x, y, r, LINE, "ring") for x, y in rings), _cross(stand, look))
 
 

@@ -76,7 +76,7 @@ def knit(placement: Placement, catalogue: Catalogue) -> Knitted | None:
     gauge = placement.plan.gauge
     if gauge is None:
         return None
-    slit = buttonhole_for(placement.fastener, placement.plan.closure, catalogue)
+    slit = buttonhole_for(placement.fastener, placement.plan, catalogue)
     before = slit.before_mm if slit is not None and slit.way == "along" else 0.0
     hole = None if slit is None else knitted_hole(gauge, slit, placement.plan.along_an_edge[1].inset_mm)
     line = placement.laps.line

@@ -135,7 +135,7 @@ def _sized(
         else:
             answers[kept] = answer
             costs.append(cost_of(kept, held, answer.placement, answer.findings))
-    pays_mm = known[1].catalogue.rule("placement tolerance").value.value
+    pays_mm = known[1].catalogue.rule("another count pays").value.value
     chosen = chosen_hold(costs, pays_mm) if sizes.hold == "best" else sizes.hold
     if chosen is None or chosen not in answers:
         why = next((cost.refused for cost in costs if cost.kept == (chosen or "count")), costs[0].refused)

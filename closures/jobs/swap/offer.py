@@ -172,7 +172,7 @@ def make_shop(prepared: Prepared, old: OldRow, catalogue: Catalogue, patch_mm: f
         catalogue: rules, fasteners, cloths.
         patch_mm: radius of a patch at each new closure, 0 for none.
     """
-    return Shop(prepared, old, catalogue, patch_mm, buttonhole_for(prepared.fastener, prepared.plan.closure, catalogue))
+    return Shop(prepared, old, catalogue, patch_mm, buttonhole_for(prepared.fastener, prepared.plan, catalogue))
 
 
 def make_offer(
@@ -244,7 +244,7 @@ def _new_slit(shop: Shop, placement: Placement, n: int) -> Curve | None:
 
 
 def _anchored(shop: Shop, placement: Placement) -> tuple[Anchored, ...]:
-    tolerance = shop.catalogue.rule("placement tolerance").value.value
+    tolerance = shop.catalogue.rule("strain point").value.value
     found = []
     for anchor in placement.anchors:
         mark = min(placement.marks, key=lambda m: abs(m.along_mm - anchor.along_mm))

@@ -165,7 +165,7 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue) -> Swap:
 def _own_row(plan: Plan, edges: Edges, catalogue: Catalogue) -> SwapWish:
     """The plan's own closures before the pattern changed, as they would be drawn on it."""
     before = place(replace(plan, change=None), edges, catalogue)
-    own = buttonhole_for(before.fastener, plan.closure, catalogue)
+    own = buttonhole_for(before.fastener, plan, catalogue)
     hole = HoleWish(False) if own is None else HoleWish(False, own.way, own.length_mm, own.before_mm)
     return SwapWish(
         kind=plan.closure.kind,

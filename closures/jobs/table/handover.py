@@ -58,7 +58,7 @@ def hand_over(placement: Placement, catalogue: Catalogue) -> Handover:
         placement: closures along an edge.
         catalogue: where the tolerance and its source are kept.
     """
-    rule = catalogue.rule("placement tolerance")
+    rule = catalogue.rule("halves meet")
     fastener, laps = placement.fastener, placement.laps
     cap = f"{format_mm(fastener.cap_mm, 2)} ({format_inches(fastener.cap_mm)})" if fastener.cap else "not known"
     sizes = [f"{fastener.kind} {fastener.size}; largest part {cap} across"]
