@@ -74,7 +74,7 @@ def _piece(drawn: Drawn, lap: LapName) -> tuple[list[Item], float]:
     edge_y = height if is_over else 0.0
     inwards = -1.0 if is_over else 1.0
     line_y, band_y = edge_y + inwards * own.inset_mm, edge_y + inwards * own.width_mm
-    buttonhole = buttonhole_for(placement.fastener, placement.plan.closure, drawn.catalogue)
+    buttonhole = buttonhole_for(placement.fastener, placement.plan, drawn.catalogue)
     look = look_of(placement.fastener, lap, buttonhole)
     items: list[Item] = [
         rectangle((0.0, 0.0, width, height), LINE),
