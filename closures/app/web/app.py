@@ -20,6 +20,7 @@ from closures.app.web import assets
 from closures.app.web.answers import PAPERS, message, redraw_parts, refused_request, whole_page, zipped
 from closures.app.web.drawings import MOST_LINES, PLAN_NAME, corners_of, draw_lines, is_on_pages, listed, plan_text
 from closures.app.web.guard import Guard
+from closures.app.web.pulled import pulled_picture
 from closures.app.web.reading_page import page_of
 from closures.app.web.sent import read_form
 from closures.app.web.table import Hand, Table, answer_of, files_beside, refusal, results_of
@@ -277,6 +278,9 @@ class Page:
                 raise PlanError("there is no such paper or face", mend="Choose one from the lists.")
             if wanted == "offers.svg":
                 return offers_picture(answer_of(bench))
+            picture = pulled_picture(wanted, answer_of(bench))
+            if picture is not None:
+                return picture
             made = results_of(bench, paper, "inside" if face == "inside" else "outside", only)
             return zipped(made, bench) if wanted == "all.zip" else made.get(wanted)
 

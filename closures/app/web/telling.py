@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from closures.app.web.fields import FIELDS, REPEATED, Field, values_of
 from closures.app.web.moves import lock_of, steps_in
 from closures.app.web.parts_picture import draw_parts
+from closures.app.web.pulled import gape_told, measures_told
 from closures.app.web.table import answer_of, has_sizes, plan_of
 from closures.app.web.worn import draw_worn, legend
 from closures.lengths import format_length
@@ -84,6 +85,7 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "base": base_name(bench),
         "parts": count_parts(placement),
         "swap": answer.swap,
+        "gape": gape_told(answer),
         "units": placement.plan.units,
         "units_name": _UNITS[placement.plan.units],
         "refusal": bench.refusal,
@@ -163,6 +165,7 @@ def form_parts(bench: Bench) -> dict[str, Any]:
         "all_sizes": sizes_by_kind(catalogue),
         "cloths": [cloth.name for cloth in catalogue.cloths],
         "parts_picture": draw_parts(answer.placement.fastener),
+        "measures": measures_told(),
         "fastener": answer.placement.fastener,
         "lines": edge_names(bench),
         "text": bench.step.text,

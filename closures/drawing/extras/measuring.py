@@ -24,6 +24,7 @@ from closures.drawing.ink.shapes import (
     rectangle,
 )
 from closures.drawing.paper.column import Block
+from closures.drawing.write.svg import write_shapes
 from closures.jobs.gape.asking import MEASURES
 
 if TYPE_CHECKING:
@@ -34,6 +35,7 @@ if TYPE_CHECKING:
     from closures.jobs.gape.asking import Measure
 
 _PICTURE_MM = 30.0
+_PICTURE_WIDTH_MM = 126.0
 _SLOPE_DEG = 41.5
 _CLOTH = Pen(0.5)
 
@@ -47,6 +49,12 @@ def measuring_sheets(drawn: Drawn) -> tuple[Sheet, ...]:
         page = Page(stem, "MEASURING AT THE TABLE — will it gape, will it hold", drawn.failures)
         sheets.append(extra_sheet(drawn.placement, page, items))
     return tuple(sheets)
+
+
+def measure_picture(measure: Measure) -> bytes:
+    """Draw one of the pictures by itself, as an SVG."""
+    items = [moved(item, 4.0, 4.0) for item in _PICTURES[measure.name]()]
+    return write_shapes(measure.title, _PICTURE_WIDTH_MM, _PICTURE_MM + 8.0, items)
 
 
 def _block(measure: Measure) -> Block:
