@@ -46,7 +46,8 @@ def _row(name: str, placement: Placement, gape: Gape, top: float) -> tuple[Item,
     y = top + 12.0
     at = [_LEFT_MM + place * scale for place in placement.spacing.positions_mm]
     worst = gape.worst
-    number = "" if worst is None else f", worst gape number {_digits(worst.number.middle)}"
+    ends = None if worst is None else worst.number
+    number = "" if ends is None else f", worst gape number {_digits(ends.low)} to {_digits(ends.high)}"
     items: list[Item] = [
         Words(_LEFT_MM, top + 2.0, f"{name}: {len(at)} closures{number}", 3.4, weight="semibold"),
         line((_LEFT_MM, y), (_LEFT_MM + _LINE_MM, y), pen=CLOSING),
