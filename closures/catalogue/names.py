@@ -73,7 +73,8 @@ def length_mm(size: str) -> float | None:
 
 
 def _length_and_rest(size: str) -> tuple[float, str] | None:
-    match = _LABEL.fullmatch(size.strip())
+    # Spaces are told apart no further: a long run of them could be shared out in very many ways.
+    match = _LABEL.fullmatch(" ".join(size.split()))
     if match is None:
         return None
     lines = lines_of(match["length"])

@@ -7,6 +7,7 @@ from itertools import islice
 from typing import TYPE_CHECKING, Literal
 
 from closures.curve import Box, Curve
+from closures.edges.boundary import from_outside
 from closures.edges.chords import smooth_chords
 from closures.edges.drawing import MOST_LINES, Drawn, Spot
 from closures.edges.opening import kind_of, open_drawing
@@ -102,6 +103,11 @@ def list_edges(data: bytes, where: str) -> Listing:
     Raises:
         DrawingError: the drawing cannot be read, holds nothing, or holds too much.
     """
+    with from_outside(where):
+        return _listed(data, where)
+
+
+def _listed(data: bytes, where: str) -> Listing:
     drawing, has_size = _opened(data, where)
     lines = list(islice(drawing.all_lines(), MOST_LINES + 1))
     if len(lines) > MOST_LINES:

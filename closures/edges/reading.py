@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from closures.edges.boundary import from_outside
 from closures.edges.points import smooth_through
 from closures.edges.shapes import arc_edge, straight_edge, three_point_arc
 from closures.errors import DrawingError, EdgeError
@@ -85,12 +86,14 @@ def read_edges(plan: Plan, drawing: bytes | None, table: bytes | None = None) ->
         DrawingError: the drawing cannot be read or does not hold what the plan names.
         EdgeError: the edge cannot be made.
     """
-    edges, wish = _Arrival(plan, drawing, table).edges(), plan.along_an_edge[0]
-    if wish.moved or wish.longer:
-        from closures.edges.altered import altered
+    wish = plan.along_an_edge[0]
+    with from_outside(wish.points_file or plan.drawing or plan.where):
+        edges = _Arrival(plan, drawing, table).edges()
+        if wish.moved or wish.longer:
+            from closures.edges.altered import altered
 
-        return altered(edges, wish)
-    return edges
+            return altered(edges, wish)
+        return edges
 
 
 class _Arrival:

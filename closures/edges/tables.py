@@ -121,7 +121,7 @@ def _form(
     line, head = rows[0]
     if not any(cell[:1].isalpha() for cell in head):
         return _FORMS[0], rows, (units, units)
-    matches = [_HEADING.fullmatch(cell.lower()) for cell in head]
+    matches = [_HEADING.fullmatch(" ".join(cell.lower().split())) for cell in head]
     names = tuple(match[1] if match else "" for match in matches)
     if names not in _FORMS:
         raise EdgeError(

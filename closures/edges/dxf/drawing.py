@@ -15,6 +15,7 @@ from typing import Any
 
 from closures.curve import Curve, Point, Segment
 from closures.edges.affine import Affine
+from closures.edges.boundary import reason_of
 from closures.edges.drawing import MOST_MM, Drawn, Spot, SpotKind
 from closures.edges.dxf.shapes import entity_point, entity_segments
 from closures.edges.judged import judged_edge
@@ -235,9 +236,8 @@ def _read(data: bytes, where: str) -> Any:
         AttributeError,
         RecursionError,
     ) as error:
-        reason = " ".join(str(error).split())[:80]
         raise DrawingError(
-            f"this is not a DXF drawing that can be read ({reason})",
+            f"this is not a DXF drawing that can be read{reason_of(error)}",
             where=where,
             mend="Export it again, as DXF in text (ASCII).",
         ) from None

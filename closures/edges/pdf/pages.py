@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from closures.curve import Curve, Point
 from closures.edges.affine import Affine
+from closures.edges.boundary import reason_of
 from closures.edges.drawing import MOST_MM, Drawn, Spot
 from closures.edges.judged import judged_edge
 from closures.edges.pdf.page import PagePath, PageReader
@@ -163,7 +164,7 @@ class PdfDrawing:
             found = list(reader.read(iter(streams), page.resources, onto))
         except (pikepdf.PdfError, ValueError, TypeError, AttributeError, KeyError, RuntimeError) as error:
             raise DrawingError(
-                f"this page cannot be read ({' '.join(str(error).split())[:60]})",
+                f"this page cannot be read{reason_of(error)}",
                 where=where,
                 mend="Print it to a new PDF.",
             ) from None
@@ -245,7 +246,7 @@ def _opened(data: bytes, where: str) -> Any:
         ) from None
     except (pikepdf.PdfError, ValueError, RuntimeError) as error:
         raise DrawingError(
-            f"this is not a PDF that can be read ({' '.join(str(error).split())[:60]})",
+            f"this is not a PDF that can be read{reason_of(error)}",
             where=where,
             mend="Save or print it to a new PDF.",
         ) from None

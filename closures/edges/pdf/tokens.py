@@ -11,9 +11,9 @@ Operand = float | str | None
 # White space, comments, numbers, names, texts, and the words that are operators.
 _TOKEN = re.compile(
     rb"[\x00\t\n\x0c\r ]+|%[^\r\n]*"
-    rb"|(?P<number>[+-]?(?:\d+\.?\d*|\.\d+)(?=[\x00\t\n\x0c\r ()<>\[\]{}/%]|$))"
+    rb"|(?P<number>[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?=[\x00\t\n\x0c\r ()<>\[\]{}/%]|$))"
     rb"|/(?P<name>[^\x00\t\n\x0c\r ()<>\[\]{}/%]*)"
-    rb"|(?P<text>\()|(?P<dict><<|>>)|<(?P<hex>[^>]*)>|(?P<list>[\[\]{}])"
+    rb"|(?P<text>\()|(?P<dict><<|>>)|<(?P<hex>[0-9A-Fa-f\x00\t\n\x0c\r ]*)>|(?P<list>[\[\]{}])"
     rb"|(?P<word>[^\x00\t\n\x0c\r ()<>\[\]{}/%]+)|(?P<odd>.)",
     re.DOTALL,
 )

@@ -25,7 +25,7 @@ MM_IN_UNIT = {
     "in": 25.4, "pt": 25.4 / 72, "pc": 25.4 / 6,
 }  # fmt: skip
 
-_LENGTH = re.compile(r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*([a-zA-Z%]*)\s*")
+_LENGTH = re.compile(r"\s*([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?)(?:\s*([a-zA-Z%]+))?\s*")
 _GEOMETRY = {
     "line": ("x1", "y1", "x2", "y2"),
     "rect": ("x", "y", "width", "height", "rx", "ry"),
@@ -54,7 +54,7 @@ def scale_of(root: Element, where: str) -> Scale:
     for key in ("width", "height"):
         text = root.attrib.get(key, "")
         match = _LENGTH.fullmatch(text)
-        unit = match[2].lower() if match else "%"
+        unit = (match[2] or "").lower() if match else "%"
         if match is None or unit not in MM_IN_UNIT or not 0 < float(match[1]) < math.inf:
             found = f'its {key} is "{text}"' if text else f"it has no {key}"
             raise NoSizeError(
@@ -118,7 +118,7 @@ def _refuse_odd_transform(element: Element, where: str) -> None:
 
 def _user_units(text: str, key: str, where: str) -> float:
     match = _LENGTH.fullmatch(text)
-    unit = match[2].lower() if match else ""
+    unit = (match[2] or "").lower() if match else ""
     if match is None or unit not in MM_IN_UNIT or not math.isfinite(float(match[1])):
         raise DrawingError(
             f'{key}="{text}" is not a length that can be read here',

@@ -10,6 +10,7 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from closures.curve import Arc, Cubic, Curve, Line, Point, Segment
+from closures.edges.boundary import reason_of
 from closures.edges.drawing import MOST_MM
 from closures.edges.judged import closed, judged_edge
 from closures.edges.svg.path_data import check_path_data, check_points
@@ -108,7 +109,7 @@ def drawn_shape(root: Element, where: str) -> Any:
         shapes = [one for one in drawing.elements() if isinstance(one, svgelements.Shape)]
     except (ValueError, TypeError, IndexError, AttributeError, ZeroDivisionError) as error:
         raise DrawingError(
-            f"this cannot be read ({error})", where=where, mend="Save the drawing as plain SVG."
+            f"this cannot be read{reason_of(error)}", where=where, mend="Save the drawing as plain SVG."
         ) from None
     if len(shapes) != 1:
         raise DrawingError(

@@ -9,13 +9,15 @@ from collections.abc import Sequence
 from closures.edges.judged import MOST_SEGMENTS, closed, too_many
 from closures.errors import DrawingError
 
-_NUMBER = r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
+# No two parts of a pattern may take the same signs: one that can be cut in several ways tries them all, and a path
+# of a hundred digits would never end.
+_NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?"
 _NUMBERS = re.compile(_NUMBER)
 _COMMANDS = re.compile(r"([MmZzLlHhVvCcSsQqTtAa])([^MmZzLlHhVvCcSsQqTtAa]*)")
-_ARGUMENTS = re.compile(rf"[\s,]*(?:{_NUMBER}[\s,]*)*")
+_BETWEEN = re.compile(r"[\s,]*")
+_FLAG = re.compile(r"[01]")
 # The two flags of an arc may be written with nothing between them (SVG 2, section 9.3.9).
-_ARC = re.compile(rf"[\s,]*({_NUMBER})[\s,]*({_NUMBER})[\s,]*({_NUMBER})[\s,]*[01][\s,]*[01][\s,]*"
-                  rf"({_NUMBER})[\s,]*({_NUMBER})[\s,]*")  # fmt: skip
+_ARC = (_NUMBERS, _NUMBERS, _NUMBERS, _FLAG, _FLAG, _NUMBERS, _NUMBERS)
 _NUMBERS_EACH = {"M": 2, "Z": 0, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2}
 
 
@@ -64,7 +66,7 @@ def check_points(text: str, where: str) -> None:
     Raises:
         DrawingError: they are garbled, not finite, odd in number, or too many.
     """
-    if _ARGUMENTS.fullmatch(text) is None:
+    if not _only_numbers(text):
         raise _garbled("has points that are not numbers", text, where)
     numbers = _NUMBERS.findall(text)
     if len(numbers) > 2 * MOST_SEGMENTS:
@@ -79,15 +81,19 @@ def _count(letter: str, arguments: str, where: str) -> int:
     if letter in "Aa":
         arcs, place = 0, 0
         while place < len(arguments):
-            match = _ARC.match(arguments, place)
-            if match is None:
-                raise _garbled("has an arc that is not whole", letter + arguments, where)
-            _refuse_endless(match.groups(), where)
-            arcs, place = arcs + 1, match.end()
+            found = []
+            for part in _ARC:
+                match = part.match(arguments, _past_spaces(arguments, place))
+                if match is None:
+                    raise _garbled("has an arc that is not whole", letter + arguments, where)
+                found.append(match[0])
+                place = match.end()
+            _refuse_endless(found, where)
+            arcs, place = arcs + 1, _past_spaces(arguments, place)
         if arcs == 0:
             raise _garbled("has an arc that is not whole", letter, where)
         return arcs
-    if _ARGUMENTS.fullmatch(arguments) is None:
+    if not _only_numbers(arguments):
         raise _garbled("holds something that is not a number", letter + arguments, where)
     numbers = _NUMBERS.findall(arguments)
     each = _NUMBERS_EACH[letter.upper()]
@@ -95,6 +101,16 @@ def _count(letter: str, arguments: str, where: str) -> int:
         raise _garbled(f"has a {letter} with {len(numbers)} numbers after it", letter + arguments, where)
     _refuse_endless(numbers, where)
     return len(numbers) // each if each else 1
+
+
+def _only_numbers(text: str) -> bool:
+    """Whether a text is numbers with spaces and commas between them, and nothing else."""
+    return not _NUMBERS.sub("", text).strip(" \t\r\n\f\v,")
+
+
+def _past_spaces(text: str, place: int) -> int:
+    match = _BETWEEN.match(text, place)
+    return place if match is None else match.end()
 
 
 def _refuse_endless(numbers: Sequence[str], where: str) -> None:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import difflib
 import re
+from collections.abc import Iterator
 from contextlib import suppress
 from copy import deepcopy
 from typing import TYPE_CHECKING
 
+from closures.edges.boundary import reason_of
 from closures.edges.svg.exact import SVG, Scale, as_group, bare, framed, made_exact, scale_of, tag_of
 from closures.errors import DrawingError
 
@@ -28,7 +30,6 @@ _MOST_BYTES = 20_000_000
 # Elements inside elements: drawing programs stay under 30, and deeper ones could exhaust the stack.
 _MOST_DEPTH = 200
 
-_RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
 _SIMPLE_SELECTOR = re.compile(r"\*|[\w-]+|[\w-]*\.[\w-]+|#[\w-]+")
 
 
@@ -225,7 +226,7 @@ class Tree:
 
     def _refuse_hard_style(self, css: str) -> None:
         """Refuse transforms by rules that are not simply by name, class or id: they would be missed."""
-        for selectors, body in _RULE.findall(re.sub(r"/\*.*?\*/", "", css, flags=re.S)):
+        for selectors, body in _rules_of(css):
             simple = all(_SIMPLE_SELECTOR.fullmatch(one.strip()) for one in selectors.split(","))
             if "transform" in body and not simple:
                 raise DrawingError(
@@ -233,6 +234,17 @@ class Tree:
                     where=self.where,
                     mend="Save the drawing as plain SVG, with transforms on the elements.",
                 )
+
+
+def _rules_of(css: str) -> Iterator[tuple[str, str]]:
+    """The rules of a style sheet, selectors and body, in one pass however broken it is."""
+    parts = css.split("/*")
+    told = parts[0] + "".join(part.partition("*/")[2] for part in parts[1:])
+    for rule in told.split("}")[:-1]:
+        head, brace, body = rule.rpartition("{")
+        selectors = head.rpartition("{")[2]
+        if brace and selectors:
+            yield selectors, body
 
 
 _NOT_DRAWN = ("defs", "symbol", "clipPath", "mask", "pattern", "marker")
@@ -261,7 +273,7 @@ def _parsed(data: bytes, where: str) -> Element:
         root: Element = parser.close()
     except (ElementTree.ParseError, ValueError, LookupError) as error:
         raise DrawingError(
-            f"this is not an SVG drawing ({error})", where=where, mend="Save the drawing as plain SVG."
+            f"this is not an SVG drawing{reason_of(error)}", where=where, mend="Save the drawing as plain SVG."
         ) from None
     return root
 
