@@ -20,6 +20,10 @@ if TYPE_CHECKING:
 
 def place_as_aimed(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
     """Place a row along an edge, even or calm as the plan asks; args and errors are those of `place`."""
+    if plan.way_in is not None and plan.way_in.outlines:
+        from closures.jobs.gape.drawn_rings import with_drawn_girths
+
+        plan = with_drawn_girths(plan, edges)
     if plan.spacing is not None and plan.spacing.aim == "calm":
         from closures.jobs.gape.calm import place_calm
 

@@ -51,6 +51,7 @@ class Edges:
         notes: how the edge was found and how far that can be trusted, for people.
         picture: the edge drawn over the picture that it was followed on, a PNG.
         is_turned: what was read is turned over, x to -x.
+        outlines: closed outlines of further pieces that the plan names, and the y where each one's levels begin.
     """
 
     over: Curve
@@ -61,6 +62,7 @@ class Edges:
     notes: tuple[str, ...] = ()
     picture: bytes | None = None
     is_turned: bool = False
+    outlines: tuple[tuple[Curve, float], ...] = ()
 
     def point(self, place: str | Point) -> Point:
         """A point of the drawing that the plan names or writes, as it lies here."""
@@ -125,7 +127,21 @@ class _Arrival:
             if isinstance(anchor.at, str) and all(anchor.at != point.name for point in points):
                 points.append(self._named(anchor.at))
         scale = () if self.opened is None else self.opened.notes
-        return Edges(over, under, line, zero, tuple(points), (*scale, *self.notes), self.picture, self.inside)
+        notes = (*scale, *self.notes)
+        outlines = self._outlines(zero)
+        return Edges(over, under, line, zero, tuple(points), notes, self.picture, self.inside, outlines)
+
+    def _outlines(self, zero: float) -> tuple[tuple[Curve, float], ...]:
+        """Read the pieces whose girths the plan asks for, from the drawing as it was drawn."""
+        from closures.edges.outlines import closed_outline
+
+        wish = self.plan.way_in
+        found = []
+        for one in () if wish is None else wish.outlines:
+            drawing = self._drawing(one.path)
+            curve = closed_outline(drawing.lines(one.path), f'{self.plan.drawing or "drawing"}, "{one.path}"')
+            found.append((curve, zero if one.zero is None else drawing.point(one.zero)[1]))
+        return tuple(found)
 
     def _over(self) -> Curve:
         wish, band, where = self.wish, self.band, f"{self.plan.where}, [edge]"

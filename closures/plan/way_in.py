@@ -19,11 +19,34 @@ MOST_CLOSURES = 1000
 
 @dataclass(frozen=True, slots=True)
 class RingWish:
-    """A girth of the closed garment (stretched, in a knit), `round_mm`, at a level, and what it is called."""
+    """A girth of the closed garment at a level.
+
+    Attributes:
+        name: what it is called.
+        level_mm: straight down from the level zero.
+        round_mm: the girth, in a knit stretched; None where it is to be taken from the drawing.
+    """
 
     name: str
     level_mm: float
-    round_mm: float
+    round_mm: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class OutlineWish:
+    """A pattern piece that goes round the body.
+
+    Attributes:
+        path: its closed outline in the drawing.
+        cut: how many copies of it go round.
+        less_mm: what each copy loses across, to seam allowances, darts, and where it overlaps another.
+        zero: a point of the drawing where its levels begin; None for the plan's level zero.
+    """
+
+    path: str
+    cut: int
+    less_mm: float
+    zero: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +66,7 @@ class WayInWish:
         neck_mm: neck edge of the closed garment, stretched as far as it gives; None where it is not asked.
         slit_mm: how far the neck opens below its edge; None for down to the last closure that opens.
         rings: girths of the closed garment at levels.
+        outlines: pieces of the drawing that girths are taken from.
         ends_in: what is below the last closure: a hem, so that the edges hang free, or a seam.
         last_opens: number of the last closure that opens; None for all.
         zip: a second opening.
@@ -53,6 +77,7 @@ class WayInWish:
     neck_mm: float | None = None
     slit_mm: float | None = None
     rings: tuple[RingWish, ...] = ()
+    outlines: tuple[OutlineWish, ...] = ()
     ends_in: Literal["hem", "seam"] = "seam"
     last_opens: int | None = None
     zip: ZipWish | None = None
@@ -71,14 +96,36 @@ def rings(value: object, place: Place) -> tuple[RingWish, ...]:
     read = []
     for n, one in enumerate(value, start=1):
         inner = place.inner(f"number {n}")
-        if not isinstance(one, dict) or set(one) != {"at", "level", "round"}:
+        if not isinstance(one, dict) or set(one) not in ({"at", "level", "round"}, {"at", "level"}):
             raise inner.error(f"{shown_value(one)} does not tell a place, a level and a girth", example)
         name = faults.read(text, one["at"], inner.inner("at"))
         level = faults.read(any_length, one["level"], inner.inner("level"))
-        read.append(RingWish(name, level, faults.read(more_than_nothing, one["round"], inner.inner("round"))))
+        girth = faults.read(more_than_nothing, one["round"], inner.inner("round")) if "round" in one else None
+        read.append(RingWish(name, level, girth))
     faults.raise_if_any()
     if len({ring.level_mm for ring in read}) < len(read):
         raise place.error("two girths stand at one level", "Keep one of them.")
+    return tuple(read)
+
+
+@kind("list of tables", "tables")
+def outlines(value: object, place: Place) -> tuple[OutlineWish, ...]:
+    """Take a list of pattern pieces that go round the body: path, cut, less, zero."""
+    example = 'Write [{ path = "front", cut = 2, less = "30 mm" }].'
+    if not isinstance(value, list) or not 0 < len(value) <= MOST_RINGS:
+        raise place.error(f"{shown_value(value)} names no pieces", example)
+    faults = Faults()
+    read = []
+    for n, one in enumerate(value, start=1):
+        inner = place.inner(f"number {n}")
+        if not isinstance(one, dict) or "path" not in one or set(one) - {"path", "cut", "less", "zero"}:
+            raise inner.error(f"{shown_value(one)} is not a piece", example)
+        path = faults.read(text, one["path"], inner.inner("path"))
+        cut = faults.read(whole(1, MOST_RINGS), one["cut"], inner.inner("cut")) if "cut" in one else 2
+        less = faults.read(length(), one["less"], inner.inner("less")) if "less" in one else 0.0
+        zero = faults.read(text, one["zero"], inner.inner("zero")) if "zero" in one else None
+        read.append(OutlineWish(path, cut, less, zero))
+    faults.raise_if_any()
     return tuple(read)
 
 
@@ -101,11 +148,18 @@ def second_opening(value: object, place: Place) -> ZipWish:
 def _complaints(fields: Fields) -> Iterator[Complaint]:
     if not {"neck", "rings", "cuff", "hem"} & fields.keys():
         yield "", "nothing is told that the body must pass", "Add neck, rings, cuff or hem."
+    if "rings" in fields and "outlines" not in fields:
+        for ring in fields["rings"]:
+            if ring.round_mm is None:
+                what = f"the girth at {shown_value(ring.name)} is not told"
+                yield "rings", what, 'Add round = "96 cm" to it, or outlines to take it from the drawing.'
 
 
 def _against(plan: Plan) -> Iterator[Complaint]:
     if plan.way_in is not None and plan.body is None:
         yield "", "whose body is to get in is not told", 'Add [body], with girths or sex = "woman".'
+    if plan.way_in is not None and plan.way_in.outlines and plan.drawing is None:
+        yield "outlines", "it names pieces of a drawing, and the plan has no drawing", 'Add drawing = "front.svg".'
 
 
 WAY_IN = Section(
@@ -132,8 +186,16 @@ WAY_IN = Section(
             "rings",
             rings,
             '[{ at = "bust", level = "220 mm", round = "96 cm" }]',
-            "girths of the closed garment at levels, in a knit stretched",
+            "girths of the closed garment at levels, in a knit stretched; without `round` it is taken from `outlines`",
             label="Closed, it measures",
+        ),
+        Key(
+            "outlines",
+            outlines,
+            '[{ path = "front", cut = 2, less = "30 mm" }]',
+            "pieces of the drawing that go round the body: how many copies, what each loses across to allowances, "
+            "darts and overlap, and a point (`zero`) where its levels begin. Only with `rings`",
+            label="Pieces of the drawing that go round",
         ),
         Key(
             "ends_in",
@@ -170,7 +232,7 @@ WAY_IN = Section(
         ),
     ),
     value=WayInWish,
-    only_with=(("slit", "neck"), ("ends_in", "rings")),
+    only_with=(("slit", "neck"), ("ends_in", "rings"), ("outlines", "rings")),
     not_with=("belt", "row"),
     complaints=_complaints,
     against=_against,

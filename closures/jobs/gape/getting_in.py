@@ -102,7 +102,9 @@ def judge_way_in(placement: Placement) -> WayIn | None:
         girths = girths_of(body)
         _refuse_lacking(wish, girths, len(placement.marks))
     opened = _opened(placement, wish)
-    told = tuple(rules.Ring(ring.name, ring.level_mm, ring.round_mm) for ring in wish.rings)
+    told = tuple(
+        rules.Ring(ring.name, ring.level_mm, ring.round_mm) for ring in wish.rings if ring.round_mm is not None
+    )
     show = _show(placement)
     found = []
     if wish.neck_mm is not None:
