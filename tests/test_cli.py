@@ -128,7 +128,6 @@ REFUSED = {
     "not a text": (b"\xff\xfe\x00", "tunic.toml"),
     "unknown key": (PLAN.replace("count = 8", "cuont = 8"), "count"),
     "two faults at once": (PLAN.replace("40 mm", "4,0 mm").replace('"20 mm"', '"nan"', 1), "nan"),
-    "neither pitch nor count": (PLAN.replace("count = 8\n", ""), "pitch"),
     "no lap": (PLAN.replace('lap = "right over left"', ""), "lap"),
     "count of a million": (PLAN.replace("count = 8", "count = 1000000"), "count"),
     "count that cannot be": (PLAN.replace("count = 8", "count = 80"), "80"),

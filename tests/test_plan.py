@@ -48,7 +48,7 @@ def test_plan_of_the_needed_keys_fills_in_the_rest() -> None:
     assert (plan.band.under_width_mm, plan.band.under_inset_mm) == (38.1, 19.05)
     assert (plan.band.lap, plan.band.seen_from) == ("right over left", "outside")
     assert (plan.closure.kind, plan.closure.size) == ("prong snap", "16 L")
-    assert (plan.closure.halves, plan.closure.spare, plan.closure.trial) == ("usual", 0, 0)
+    assert (plan.closure.halves, plan.closure.spare, plan.closure.trial) == ("usual", 2, 1)
     assert plan.spacing.first == Range(15.875, 15.875)
     assert plan.spacing.last == Range(50.8, 50.8)
     assert (plan.spacing.count, plan.spacing.pitch_mm) == (8, None)

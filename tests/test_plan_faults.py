@@ -103,8 +103,6 @@ ONE_FAULT = {
         "[closure] spare: 1.0 is not a whole",
     ),
     "hole unknown": ('size = "16 L"', 'size = "16 L"\nhole = "up"', 'Write "along" or "across"'),
-    "first missing": ('first = "5/8 in"', "", "[spacing] first: it is missing"),
-    "last missing": ('last = "2 in"', "", "[spacing] last: it is missing"),
     "first as a list": ('"5/8 in"', "[1, 2]", '[spacing] first: .*{ from = "1/2 in", to = "3/4 in" }'),
     "first without to": ('"5/8 in"', "{ from = 1 }", "[spacing] first: a range has a from and a to"),
     "first with more": (
@@ -115,11 +113,6 @@ ONE_FAULT = {
     "first empty": ('"5/8 in"', "{}", "[spacing] first: .*it is empty"),
     "first reversed": ('"5/8 in"', "{ from = 2, to = 1 }", "[spacing] first: the range runs backwards"),
     "first half wrong": ('"5/8 in"', '{ from = "1,5 in", to = 90 }', "[spacing] first from: '1,5 in' is not"),
-    "neither pitch nor count": (
-        "count = 8",
-        "",
-        "[spacing]: exactly one of pitch, count is needed, and there is none",
-    ),
     "both pitch and count": ("count = 8", "count = 8\npitch = 60", "and there are pitch and count. Keep one"),
     "count of none": ("count = 8", "count = 0", "[spacing] count: 0 is too few"),
     "count one over": ("count = 8", "count = 5001", "[spacing] count: 5001 is too many. Write 5000 or less"),
@@ -346,18 +339,15 @@ def test_plan_with_many_things_wrong_tells_them_all_at_once() -> None:
         "[closure] size",
         "[spacing] first",
         "[spacing] last",
-        "[spacing]",
         "[[anchor]] 1 level",
         "[[anchor]] 1 name",
         "[[clear]] 1",
     ]
 
 
-def test_plan_that_is_empty_tells_the_four_sections_it_needs() -> None:
+def test_plan_that_is_empty_tells_the_three_sections_it_needs() -> None:
     told = faults_of("")
-    assert [fault.split(":")[0] for fault in told] == [
-        f"front.toml, [{name}]" for name in ("edge", "band", "closure", "spacing")
-    ]
+    assert [fault.split(":")[0] for fault in told] == [f"front.toml, [{name}]" for name in ("edge", "band", "closure")]
 
 
 @pytest.mark.parametrize(

@@ -166,10 +166,6 @@ def test_plan_from_options_layer_is_a_cloth_or_a_thickness(text: str, layer: Lay
         ({"band": None}, r'^--band: it is missing\. Add --band "1 1/2 in"'),
         ({"lap": None}, r'^--lap: it is missing\. Add --lap "right over left"\. .*never guessed'),
         ({"size": None}, r'^--size: it is missing\. Add --size "16 L"'),
-        (
-            {"count": None},
-            r"^the spacing: exactly one of --pitch, --count is needed, and there is none\. Add one",
-        ),
         ({"pitch": "3 in"}, r"there are --pitch and --count"),
         ({"count": 5001}, r"^--count: 5001 is too many"),
         ({"straight": None}, r'one of --straight, --arc, --path is needed.* such as --straight "24 in"'),
@@ -210,9 +206,6 @@ def test_plan_from_options_of_nothing_tells_all_that_is_missing() -> None:
         "--lap",
         "--closure",
         "--size",
-        "--first",
-        "--last",
-        "the spacing",
     ]
 
 

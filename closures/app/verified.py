@@ -45,13 +45,14 @@ def promises_of(placement: Placement) -> Promises | None:
     from closures.verifying.promises import AnchorPromised, Promises, ZonePromised
 
     spacing = plan.spacing
+    first, last = spacing.ends
     least = placement.fastener.least_pitch.value
     odd = plan.sheets is not None and plan.sheets.closing == "wide gap"
     rim = placement.fastener.rim_mm
     met = {anchor.name: anchor.along_mm for anchor in placement.anchors}
     return Promises(
-        (spacing.first.low_mm, spacing.first.high_mm),
-        (spacing.last.low_mm, spacing.last.high_mm),
+        (first.low_mm, first.high_mm),
+        (last.low_mm, last.high_mm),
         max(least, spacing.closest_mm or 0.0),
         math.inf if spacing.widest_mm is None or odd else spacing.widest_mm,
         spacing.count,

@@ -21,6 +21,7 @@ from closures.placing.laps import make_laps
 from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
 from closures.placing.shrinkage import carry, worn_and_marked
+from closures.placing.usual import with_usual
 from closures.spacing import Anchor, Clear, Spacing, Wish, evaluate_spacing
 
 if TYPE_CHECKING:
@@ -61,6 +62,7 @@ class Prepared:
         wish: the spacing asked for, as numbers.
         notes: how the edge was found, for people.
         picture: the edge drawn over the picture that it was followed on, a PNG.
+        assumed: what was filled in where the plan does not say, a line each.
     """
 
     plan: Plan
@@ -71,6 +73,7 @@ class Prepared:
     wish: Wish
     notes: tuple[str, ...] = ()
     picture: bytes | None = None
+    assumed: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +105,7 @@ class Placement:
         strap: what a belt or a row came to, None where closures run along an edge.
         notes, picture: as of what was prepared.
         washed: the same row on the washed garment, None where no shrinkage is told.
+        assumed: what was filled in where the plan does not say, a line each.
     """
 
     plan: Plan
@@ -115,6 +119,7 @@ class Placement:
     notes: tuple[str, ...] = ()
     picture: bytes | None = None
     washed: Washed | None = None
+    assumed: tuple[str, ...] = ()
 
     def on(self, lap: LapName) -> tuple[LapMark, ...]:
         """The marks that one lap carries, from its first end."""
@@ -242,8 +247,9 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     laps = make_laps(edges, band)
     anchors = tuple(meet_anchor(wish, laps, edges.point) for wish in plan.anchors)
     zones = tuple(meet_zone(wish, laps, fastener.rim_mm) for wish in plan.clear)
+    plan, assumed = with_usual(plan, fastener, laps.line.length_mm, catalogue)
     wish = _spacing_wish(plan, laps, fastener, anchors, zones)
-    return Prepared(plan, fastener, laps, anchors, zones, wish, edges.notes, edges.picture)
+    return Prepared(plan, fastener, laps, anchors, zones, wish, edges.notes, edges.picture, assumed)
 
 
 def _placed(prepared: Prepared, spacing: Spacing, catalogue: Catalogue) -> Placement:
@@ -251,7 +257,16 @@ def _placed(prepared: Prepared, spacing: Spacing, catalogue: Catalogue) -> Place
     marks = mark_row(plan, laps, fastener, spacing, prepared.anchors, catalogue)
     anchors, zones = prepared.anchors, prepared.zones
     return Placement(
-        plan, laps, fastener, spacing, marks, anchors, zones, notes=prepared.notes, picture=prepared.picture
+        plan,
+        laps,
+        fastener,
+        spacing,
+        marks,
+        anchors,
+        zones,
+        notes=prepared.notes,
+        picture=prepared.picture,
+        assumed=prepared.assumed,
     )
 
 
@@ -283,11 +298,12 @@ def _spacing_wish(
 ) -> Wish:
     """Put the plan's spacing on the closing line as numbers."""
     _, _, spacing = plan.along_an_edge
+    first, last = spacing.ends
     least = fastener.least_pitch.value
     return Wish(
         length_mm=laps.line.length_mm,
-        first=(spacing.first.low_mm, spacing.first.high_mm),
-        last=(spacing.last.low_mm, spacing.last.high_mm),
+        first=(first.low_mm, first.high_mm),
+        last=(last.low_mm, last.high_mm),
         closest_mm=max(least, spacing.closest_mm or 0.0),
         least_mm=least,
         widest_mm=math.inf if spacing.widest_mm is None else spacing.widest_mm,

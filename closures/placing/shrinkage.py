@@ -152,8 +152,8 @@ def _band(band: BandWish, x: float) -> BandWish:
 def _spacing(spacing: SpacingWish, line: float) -> SpacingWish:
     return replace(
         spacing,
-        first=_range(spacing.first, line),
-        last=_range(spacing.last, line),
+        first=None if spacing.first is None else _range(spacing.first, line),
+        last=None if spacing.last is None else _range(spacing.last, line),
         pitch_mm=_times(spacing.pitch_mm, line),
         widest_mm=_times(spacing.widest_mm, line),
         closest_mm=_times(spacing.closest_mm, line),

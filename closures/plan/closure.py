@@ -35,8 +35,8 @@ class ClosureWish:
     thickness_mm: float | None = None
     hole: Literal["along", "across"] | None = None
     halves: Literal["usual", "turned"] = "usual"
-    spare: int = 0
-    trial: int = 0
+    spare: int = 2
+    trial: int = 1
     bound: bool = False
 
 
@@ -130,7 +130,7 @@ CLOSURE = Section(
             "closures to have over",
             label="Spare",
             hint="To have over",
-            default="0",
+            default="2",
             option="--spare",
             says="Closures to have over.",
         ),
@@ -141,7 +141,7 @@ CLOSURE = Section(
             "closures for a trial piece",
             label="For a trial piece",
             hint="Closures to try first",
-            default="0",
+            default="1",
             option="--trial",
             says="Closures for a trial piece.",
         ),

@@ -114,7 +114,7 @@ class _Reader:
             return tuple(self._one(section, one, nth) for nth, one in enumerate(given or (), start=1))
         if given is None and (not section.needed or section.name in self.left_out):
             return None
-        if given is None and section.needed and self.naming.has_sections:
+        if given is None and section.needed and self.naming.has_sections and not section.may_be_empty:
             self._missing_section(section)
             return None
         if isinstance(given, list):
@@ -224,7 +224,7 @@ class _Reader:
             names = [name for name in group if called[name] is not None]
             found = [name for name in group if name in given]
             at_least = group in section.some_of
-            if len(found) == 1 or (found and at_least):
+            if len(found) == 1 or (found and at_least) or (not found and section.may_be_empty):
                 continue
             listed = ", ".join(str(called[name]) for name in names)
             if found:

@@ -74,6 +74,7 @@ class Section:
         named_by: of a repeated section the key by which users know one of several; empty where there is none.
         one_of: groups of keys of which exactly one is given.
         some_of: groups of keys of which at least one is given.
+        may_be_empty: it may be left out, and of one_of nothing need be given: what is usual is filled in later.
         only_with: a key, and the key it makes no sense without.
         instead_of: sections that it stands in place of: where it is given they are neither needed nor taken.
         not_with: further sections that make no sense beside it.
@@ -96,6 +97,7 @@ class Section:
     named_by: str = ""
     one_of: tuple[tuple[str, ...], ...] = ()
     some_of: tuple[tuple[str, ...], ...] = ()
+    may_be_empty: bool = False
     only_with: tuple[tuple[str, str], ...] = ()
     instead_of: tuple[str, ...] = ()
     not_with: tuple[str, ...] = ()

@@ -19,21 +19,32 @@ class SpacingWish:
     """How the closures are spaced, in mm along the closing line, centre to centre.
 
     Attributes:
-        first: first end to first centre.
-        last: last centre to last end.
-        pitch_mm: the wanted gap; None where a count is given.
-        count: how many closures; None where a pitch is given.
+        first: first end to first centre; None for as is usual.
+        last: last centre to last end; None for as is usual.
+        pitch_mm: the wanted gap; None where a count is given, or for as is usual.
+        count: how many closures; None where a pitch is given, or for as is usual.
         widest_mm, closest_mm: limits on every gap, None where there is none.
         aim: "even" gaps, or gaps that keep the worst one "calm" under the pull.
     """
 
-    first: Range
-    last: Range
+    first: Range | None = None
+    last: Range | None = None
     pitch_mm: float | None = None
     count: int | None = None
     widest_mm: float | None = None
     closest_mm: float | None = None
     aim: Literal["even", "calm"] = "even"
+
+    @property
+    def ends(self) -> tuple[Range, Range]:
+        """The room at the first and at the last end, once what is usual was filled in.
+
+        Raises:
+            ValueError: it was not.
+        """
+        if self.first is None or self.last is None:
+            raise ValueError("the ends are left open")
+        return self.first, self.last
 
 
 def _against(plan: Plan) -> Iterator[Complaint]:
@@ -63,8 +74,8 @@ SPACING = Section(
             '"5/8 in"',
             "first end to first centre",
             label="First end to first closure",
-            hint="5/8 in, or 1/2 in to 3/4 in",
-            needed=True,
+            hint="5/8 in, or 1/2 in to 3/4 in; as is usual if left empty",
+            default="as is usual",
             option="--first",
             says='First end to first centre, or a range "1/2 in to 3/4 in".',
         ),
@@ -75,7 +86,7 @@ SPACING = Section(
             "last centre to last end",
             label="Last closure to last end",
             hint="2 in, or 2 in to 4 in",
-            needed=True,
+            default="as is usual",
             option="--last",
             says="Last centre to last end, or a range.",
         ),
@@ -131,6 +142,7 @@ SPACING = Section(
     value=SpacingWish,
     needed=True,
     one_of=(("pitch", "count"),),
+    may_be_empty=True,
     complaints=_complaints,
     against=_against,
     option="the spacing",

@@ -90,6 +90,7 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
         ],
         **_strap(placement),
         "notes": list(placement.notes),
+        "assumed": list(placement.assumed),
         "checks": [_finding(finding) for finding in findings],
         "parts": [
             {

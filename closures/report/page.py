@@ -85,6 +85,7 @@ def _head(placement: Placement) -> str:
             *_lap_in_words(placement),
             f"- **Count:** {placement.spacing.reason}",
             *(f"- **Edge:** {plain(note)}" for note in placement.notes),
+            *(f"- **Assumed:** {plain(line)}" for line in placement.assumed),
         )
     )
 

