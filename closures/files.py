@@ -193,9 +193,21 @@ def starting_plans() -> dict[str, Path]:
     return {plan.parent.name: plan.parent for plan in sorted(folder.glob("*/plan.toml"))}
 
 
+def starting_garments() -> dict[str, Path]:
+    """List the starting garments by name: folders in which a garment file puts plans together."""
+    folder = starting_plans_folder()
+    return {garment.parent.name: garment.parent for garment in sorted(folder.glob("*/garment.toml"))}
+
+
+def begins_with(folder: Path) -> Path:
+    """The file of a starting plan or garment that is placed."""
+    garment = folder / "garment.toml"
+    return garment if garment.is_file() else folder / "plan.toml"
+
+
 def first_words(plan_folder: Path) -> str:
-    """What a starting plan says of itself: the comment on its first line."""
-    return read_plan_file(plan_folder / "plan.toml").decode().partition("\n")[0].lstrip("# ").strip()
+    """What a starting plan or garment says of itself: the comment on its first line."""
+    return read_plan_file(begins_with(plan_folder)).decode().partition("\n")[0].lstrip("# ").strip()
 
 
 def copy_starting_plan(name: str, folder: Path) -> Path:
@@ -214,7 +226,7 @@ def copy_starting_plan(name: str, folder: Path) -> Path:
     """
     from closures.nearest import nearest_name
 
-    plans = starting_plans()
+    plans = starting_plans() | starting_garments()
     if name not in plans:
         near = nearest_name(name, plans)
         raise PlanError(
@@ -233,7 +245,7 @@ def copy_starting_plan(name: str, folder: Path) -> Path:
                 shutil.copyfile(source, folder / source.name)
     except OSError as error:
         raise OutputError(f"it cannot be copied here ({error.strerror})", where=str(folder)) from None
-    return folder / "plan.toml"
+    return begins_with(folder)
 
 
 def keep_details() -> str:

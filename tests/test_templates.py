@@ -152,7 +152,9 @@ def test_drawing_ids_are_unique_and_hold_those_the_plan_names(drawing: str) -> N
     root = ElementTree.fromstring((TEMPLATES / drawing).read_bytes())
     ids = [element.attrib["id"] for element in root.iter() if "id" in element.attrib]
     assert len(ids) == len(set(ids))
-    plan = (TEMPLATES / drawing).with_name("plan.toml").read_text(encoding="utf-8")
+    # A starting garment has several plans beside its drawing.
+    plans = (TEMPLATES / drawing).parent.glob("*.toml")
+    plan = "\n".join(path.read_text(encoding="utf-8") for path in plans)
     named = re.findall(r'^(?:path|under|line|level_zero) = "(.+?)"', plan, re.MULTILINE)
     assert named and set(named) <= set(ids)
 

@@ -127,3 +127,24 @@ def tell_many(plans: Sequence[Path], asked: Asked) -> Told:
     done = run(tasks, asked.tell)
     text = json.dumps(figures_of(done), ensure_ascii=False, indent=2) if asked.as_json else in_words(done)
     return Told(text, worst_code(done))
+
+
+def tell_garment(path: Path, asked: Asked) -> Told:
+    """Place every opening of a garment file, and write the one set where that is asked.
+
+    Raises:
+        ClosureError: the file or one of its plans is wrong, or the results cannot be written.
+    """
+    from closures.app.whole import checked_json, garment_files, told, work_garment
+    from closures.report.garment import garment_terminal
+
+    whole = work_garment(path, asked.face, draw=asked.paper is not None)
+    folder = asked.out or path.parent / path.stem
+    results = {} if asked.paper is None else garment_files(whole, asked.paper)
+    if results:
+        files.write_results(folder, results)
+    code = FAILED if whole.result == "fail" else 0
+    if asked.as_json:
+        return Told((results.get("report.json") or checked_json(whole)).decode().rstrip("\n"), code)
+    written = f"\n\nWritten to {folder}: {len(results)} files; report.md lists the openings." if results else ""
+    return Told(garment_terminal(whole.garment, told(whole), whole.clearances, whole.bought) + written, code)

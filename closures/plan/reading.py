@@ -11,6 +11,7 @@ from typing import Any
 from closures.errors import Fault, PlanError
 from closures.lengths import shown_value
 from closures.nearest import nearest_name
+from closures.plan.garment_file import GARMENT_TOP, OPENING, GarmentFile, title_of
 from closures.plan.kinds import Faults, Place
 from closures.plan.naming import FileNaming, Naming, header
 from closures.plan.plan import FIELD_OF, SECTIONS, TOP, Plan
@@ -77,6 +78,50 @@ def read_table(table: Mapping[str, Any], naming: Naming, *, where: str = "", fau
     reader.hold_against(plan)
     reader.faults.raise_if_any()
     return plan
+
+
+def read_toml(data: bytes, where: str) -> dict[str, Any]:
+    """Read a file as TOML, whatever it is for.
+
+    Raises:
+        PlanError: it is no TOML, or no text.
+    """
+    return _table(data, where)
+
+
+def read_garment(data: bytes, where: str) -> GarmentFile:
+    """Read a garment file.
+
+    Args:
+        data: the file's bytes, TOML in UTF-8.
+        where: the file's name, for messages.
+
+    Returns:
+        The garment; its plans are named, not read.
+
+    Raises:
+        PlanError: something in it is wrong; holds every fault found.
+    """
+    table = _table(data, where)
+    reader = _Reader(FileNaming(where))
+    units = table.get("units", "mm")
+    reader.units = units if units in ("mm", "in") else "mm"
+    top = reader.fields(GARMENT_TOP, {key: value for key, value in table.items() if key != OPENING.name}, 0)
+    openings = reader.section(OPENING, table.get(OPENING.name))
+    reader.faults.raise_if_any()
+    names = [opening.name.casefold() for opening in openings]
+    for nth, opening in enumerate(openings, start=1):
+        place = FileNaming(where).place(OPENING, nth, "name")
+        if names.index(opening.name.casefold()) != nth - 1:
+            reader.faults.found.append(Fault(place, f"there are two openings '{opening.name}'", "Give each its own."))
+        over = opening.crossing.over if opening.crossing is not None else None
+        if over is not None and over not in [other.name for other in openings if other is not opening]:
+            place = FileNaming(where).place(OPENING, nth, "over")
+            near = nearest_name(over, [other.name for other in openings if other is not opening])
+            mend = f"Did you mean {near}?" if near else "Name another opening of this file."
+            reader.faults.found.append(Fault(place, f"there is no opening '{over}' to run over", mend))
+    reader.faults.raise_if_any()
+    return GarmentFile(title_of(top.get("title"), where), where, openings, top.get("pack"), top.get("apart"))
 
 
 class _Reader:

@@ -52,13 +52,20 @@ def place(
     """
     plan = one_of(plans)
     with answering():
-        from closures.app.several import refuse_with, tell_many, tell_sizes, which_sizes
+        from closures.app.several import refuse_with, tell_garment, tell_many, tell_sizes, which_sizes
 
         single: dict[str, Any] = {"--also": also, "--dxf": dxf}
         if plan is None and plans:
             single |= {"--correct": correct, "--of": of, "--only": only}
             refuse_with("several plans", single | wishes, "Name one plan.")
             return tell(tell_many(plans, asked_of(out, paper, face, json, "plans")))
+        from closures.app.whole import is_garment_file
+
+        if plan is not None and is_garment_file(plan):
+            refuse_with(
+                "a garment file", single | {"--correct": correct, "--of": of, "--only": only} | wishes, "Leave it out."
+            )
+            return tell(tell_garment(plan, asked_of(out, paper, face, json, "openings")))
         from closures import files
         from closures.app.job import cutter_files, is_roll, place_plan, result_files
         from closures.drawing.extras.registry import asked_for
@@ -90,12 +97,17 @@ def check(
     plan = one_of(plans)
     with answering():
         from closures.app.job import check_plan
-        from closures.app.several import refuse_with, tell_many, tell_sizes, which_sizes
+        from closures.app.several import refuse_with, tell_garment, tell_many, tell_sizes, which_sizes
 
         asked = asked_of(None, None, "outside", json, "plans")
         if plan is None and plans:
             refuse_with("several plans", {"--only": only} | wishes, "Name one plan.")
             return tell(tell_many(plans, asked))
+        from closures.app.whole import is_garment_file
+
+        if plan is not None and is_garment_file(plan):
+            refuse_with("a garment file", {"--only": only} | wishes, "Leave it out.")
+            return tell(tell_garment(plan, asked))
         wished, several = which_sizes(plan_asked(plan, wishes), plan, only or ())
         if several is not None and plan is not None:
             return tell(tell_sizes(wished, plan, several, asked))

@@ -20,9 +20,11 @@ def start(
         from closures import files
 
         if name is None:
-            plans = files.starting_plans()
-            width = max(map(len, plans))
+            plans, garments = files.starting_plans(), files.starting_garments()
+            width = max(map(len, [*plans, *garments]))
             lines = [f"{key:<{width}}  {files.first_words(at)}" for key, at in plans.items()]
+            lines += ["", "Whole garments, of several openings:"]
+            lines += [f"{key:<{width}}  {files.first_words(at)}" for key, at in garments.items()]
             lines.append("\nCopy one: closures start NAME [FOLDER]")
         else:
             copied = files.copy_starting_plan(name, folder or Path(name))

@@ -1,0 +1,187 @@
+"""A garment file in, one set of files out: every opening as its own plan gives it, and what holds for all."""
+
+from __future__ import annotations
+
+import json
+import re
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
+
+from closures import files
+from closures.app.job import Answer, check_plan, load_plan, place_plan, result_files
+from closures.checks.finding import Result
+from closures.errors import ClosureError, Fault, PlanError
+from closures.jobs.whole.clearances import Clearance, Worked, clearances
+from closures.plan.garment_file import GarmentFile, is_garment
+from closures.plan.reading import read_garment, read_toml
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from closures.advice.whole_order import SharedStep
+    from closures.checks.finding import Finding
+    from closures.placing.placement import Placement
+    from closures.report.shopping import Bought
+
+
+@dataclass(frozen=True, slots=True)
+class Whole:
+    """What a garment file comes to.
+
+    Attributes:
+        garment: as it was read.
+        answers: of each opening, in order; the same as its plan gives alone.
+        clearances: what lies between openings.
+        bought: the parts of all.
+    """
+
+    garment: GarmentFile
+    answers: tuple[Answer, ...]
+    clearances: tuple[Clearance, ...]
+    bought: tuple[Bought, ...]
+
+    @property
+    def result(self) -> Result:
+        """The worst of all openings and of what lies between them."""
+        results = {answer.result for answer in self.answers} | {one.result for one in self.clearances}
+        return "fail" if "fail" in results else "warn" if "warn" in results else "pass"
+
+
+def is_garment_file(path: Path) -> bool:
+    """Whether a file puts plans together; what cannot be read is left to whoever reads it as a plan."""
+    try:
+        return is_garment(read_toml(files.read_plan_file(path), path.name))
+    except ClosureError:
+        return False
+
+
+def work_garment(path: Path, face: Literal["outside", "inside"] = "outside", draw: bool = True) -> Whole:
+    """Place every opening of a garment file.
+
+    Args:
+        path: the garment file; its plans lie beside it.
+        face: which face of the cloth the sheets lie on.
+        draw: make the sheets as well.
+
+    Raises:
+        PlanError: the file is wrong, or names a plan or an opening that cannot be.
+        ClosureError: a plan cannot be placed; its opening is named.
+    """
+    garment = read_garment(files.read_plan_file(path), path.name)
+    faults: list[Fault] = []
+    answers: list[Answer] = []
+    worked: list[Worked] = []
+    for opening in garment.openings:
+        plan_path = path.parent / opening.plan
+        try:
+            if is_garment_file(plan_path):
+                raise PlanError(
+                    "this is a garment file, not a plan", where=opening.plan, mend="Name the plan of one opening."
+                )
+            plan = load_plan(plan_path)
+            if plan.sizes is not None and plan.fit is None:
+                raise PlanError(
+                    "a plan of several sizes is not put together", where=opening.plan, mend="Name a plan of one size."
+                )
+            if opening.crossing is not None and plan.strap is None:
+                raise PlanError(
+                    f"'{opening.name}' is no strap, and runs over nothing",
+                    where=f"{path.name}, [[opening]] {opening.name}",
+                    mend="Leave over and level out; a belt, a waistband or a cuff can run over an opening.",
+                )
+            answer = place_plan(plan, plan_path, face) if draw else check_plan(plan, plan_path)
+        except ClosureError as error:
+            faults += error.faults
+            continue
+        answers.append(answer)
+        placed = answer.placement
+        drawing = None if placed.plan.drawing is None else str((plan_path.parent / placed.plan.drawing).resolve())
+        worked.append(Worked(opening, placed, drawing))
+    if faults:
+        raise PlanError.of(tuple(faults))
+    from closures.report.shopping import shopping
+
+    found = clearances(garment, worked, answers[0].catalogue)
+    return Whole(garment, tuple(answers), found, shopping(garment, worked))
+
+
+def garment_files(whole: Whole, paper: str) -> dict[str, bytes]:
+    """Make the one set of files.
+
+    Args:
+        whole: with sheets.
+        paper: key of a paper in the catalogue.
+
+    Returns:
+        Of every opening what its plan gives alone, each file with the opening's name before it; and for all together
+        ``marking.pdf``, ``report.json`` and ``report.md``.
+
+    Raises:
+        CatalogueError: there is no such paper.
+        OutputError: the sheets do not fit on it.
+    """
+    from closures.drawing.write.pdf import write_pdf
+    from closures.report.garment import garment_page
+
+    made: dict[str, bytes] = {}
+    sheets: list[Any] = []
+    for opening, answer in zip(whole.garment.openings, whole.answers, strict=True):
+        own = result_files(answer, paper)
+        # One set of pages serves all openings.
+        own.pop("marking.pdf")
+        made |= {f"{slug(opening.name)}-{name}": content for name, content in own.items()}
+        sheets += [*answer.sheets, *answer.further]
+    reports = {one.name: json.loads(made[f"{slug(one.name)}-report.json"]) for one in whole.garment.openings}
+    pages = {one.name: f"{slug(one.name)}-report.md" for one in whole.garment.openings}
+    made["marking.pdf"] = write_pdf(tuple(sheets), whole.answers[0].catalogue.paper(paper))
+    made["report.json"] = garment_json(whole, reports)
+    made["report.md"] = garment_page(whole.garment, told(whole), whole.clearances, whole.bought, order_of(whole), pages)
+    return made
+
+
+def garment_json(whole: Whole, reports: Mapping[str, Any]) -> bytes:
+    """Write the garment's report for programs."""
+    from closures.report.garment import garment_figures
+
+    figures = garment_figures(whole.garment, reports, whole.clearances, whole.bought, order_of(whole))
+    return (json.dumps(figures, ensure_ascii=False, indent=2, allow_nan=False) + "\n").encode()
+
+
+def checked_json(whole: Whole) -> bytes:
+    """Write the garment's report where nothing was drawn: each opening's as its check alone gives it."""
+    from closures.app.job import table_figures
+    from closures.report.figures import report_json
+
+    reports = {
+        opening.name: json.loads(
+            report_json(answer.placement, answer.findings, answer.sheets, answer.swap, table_figures(answer))
+        )
+        for opening, answer in zip(whole.garment.openings, whole.answers, strict=True)
+    }
+    return garment_json(whole, reports)
+
+
+def told(whole: Whole) -> list[tuple[str, Placement, tuple[Finding, ...]]]:
+    """Each opening with its placement and findings."""
+    return [
+        (opening.name, answer.placement, answer.findings)
+        for opening, answer in zip(whole.garment.openings, whole.answers, strict=True)
+    ]
+
+
+def order_of(whole: Whole) -> tuple[SharedStep, ...]:
+    """The order of work of all openings together."""
+    from closures.advice.whole_order import shared_order
+    from closures.app.job import advice_of
+
+    orders = {
+        opening.name: advice_of(answer).order
+        for opening, answer in zip(whole.garment.openings, whole.answers, strict=True)
+    }
+    return shared_order(orders)
+
+
+def slug(name: str) -> str:
+    """An opening's name as a part of a file name."""
+    return re.sub(r"[^\w]+", "-", name.casefold()).strip("-") or "opening"

@@ -1,0 +1,149 @@
+"""What lies between the rows of one garment: rims that come near each other, and straps that run over a row.
+
+Two rows are compared where they lie on one drawing, and so in one frame, as the garment is closed. A strap that runs
+over an opening covers a stretch of levels; its own closures need the cloth beneath them flat.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from typing import TYPE_CHECKING, Literal
+
+from closures.lengths import format_length
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.placing.placement import Placement
+    from closures.plan.garment_file import GarmentFile, Opening
+    from closures.plan.top import Units
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """One opening with its placement.
+
+    Attributes:
+        opening: as the garment file tells it.
+        placement: its closures.
+        drawing: the file that its edge lies in, the same for the same file; None where it lies in none.
+    """
+
+    opening: Opening
+    placement: Placement
+    drawing: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Clearance:
+    """What was found between two openings.
+
+    Attributes:
+        result: pass, warn or fail.
+        first, second: names of the openings.
+        first_mark, second_mark: the closures that come nearest; the second is None where a strap runs over the first.
+        found_mm: between the rims, or from a rim to the strap's edge; negative where they overlap.
+        limit_mm: what is asked.
+        text: what that means, and what to do.
+    """
+
+    result: Literal["pass", "warn", "fail"]
+    first: str
+    second: str
+    first_mark: int | None
+    second_mark: int | None
+    found_mm: float
+    limit_mm: float
+    text: str
+
+
+def clearances(garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalogue) -> tuple[Clearance, ...]:
+    """Compare every two openings that can be compared.
+
+    Args:
+        garment: for the limit, and for what runs over what.
+        worked: its openings, placed.
+        catalogue: for the least distance between rims.
+
+    Returns:
+        One finding for each two openings on one drawing, and for each strap over an opening.
+    """
+    limit = catalogue.rule("rim to rim").value.value if garment.apart_mm is None else garment.apart_mm
+    found = [
+        _between(first, second, limit)
+        for first, second in combinations(worked, 2)
+        if first.drawing is not None and first.drawing == second.drawing and _in_one_frame(first, second)
+    ]
+    return (*found, *_crossings(worked))
+
+
+def _in_one_frame(first: Worked, second: Worked) -> bool:
+    one, other = first.placement.plan.band, second.placement.plan.band
+    return one is not None and other is not None and one.seen_from == other.seen_from
+
+
+def _between(first: Worked, second: Worked, limit_mm: float) -> Clearance:
+    rims = first.placement.fastener.rim_mm + second.placement.fastener.rim_mm
+    apart, one, other = min(
+        (math.hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm) - rims, a.n, b.n)
+        for a in first.placement.marks
+        for b in second.placement.marks
+    )
+    show = _shown(first.placement.plan.units)
+    names = first.opening.name, second.opening.name
+    where = f"{names[0]} {one} and {names[1]} {other}"
+    if apart < 0:
+        text = f"{where} overlap by {show(-apart)}. Move an end of one row, or leave one of the two out."
+        return Clearance("fail", *names, one, other, apart, limit_mm, text)
+    if apart < limit_mm:
+        text = (
+            f"{where} come within {show(apart)}, and {show(limit_mm)} is wanted for the tool. Move an end of one row."
+        )
+        return Clearance("warn", *names, one, other, apart, limit_mm, text)
+    return Clearance("pass", *names, one, other, apart, limit_mm, f"{where} are the nearest, {show(apart)} apart.")
+
+
+def _crossings(worked: Sequence[Worked]) -> Iterator[Clearance]:
+    by_name = {one.opening.name: one for one in worked}
+    for strap in worked:
+        crossing = strap.opening.crossing
+        if crossing is not None:
+            yield _crossing(strap, by_name[crossing.over], crossing.level_mm)
+
+
+def _crossing(strap: Worked, under: Worked, level_mm: float) -> Clearance:
+    half = strap_width_mm(strap.placement) / 2
+    rim = under.placement.fastener.rim_mm
+    show = _shown(under.placement.plan.units)
+    names = under.opening.name, strap.opening.name
+    found, n = min((abs(mark.level_mm - level_mm) - half - rim, mark.n) for mark in under.placement.marks)
+    low, high = show(level_mm - half), show(level_mm + half)
+    if found < 0:
+        text = (
+            f"{names[0]} {n} lies under the {names[1]}, which covers the levels {low} to {high}. A closure there "
+            f"presses and shows through: give the {names[0]} a clear zone of these levels, or use a flat one."
+        )
+        return Clearance("warn", *names, n, None, found, 0.0, text)
+    return Clearance(
+        "pass", *names, n, None, found, 0.0, f"The {names[1]} clears {names[0]} {n}, the nearest, by {show(found)}."
+    )
+
+
+def strap_width_mm(placement: Placement) -> float:
+    """How wide the strap of a placement is.
+
+    Raises:
+        ValueError: it is no strap.
+    """
+    plan = placement.plan
+    if plan.belt is not None:
+        return plan.belt.width_mm
+    if plan.row is not None:
+        return plan.row.height_mm
+    raise ValueError("only a strap runs over another opening")
+
+
+def _shown(units: Units) -> Callable[[float], str]:
+    return lambda value_mm: format_length(value_mm, units)

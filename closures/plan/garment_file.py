@@ -1,0 +1,123 @@
+"""A garment file: the plans of one garment, put together.
+
+It names each opening and the plan that places its closures; nothing of a plan is written into it again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import PurePath
+from typing import Any
+
+from closures.plan.kinds import any_length, choice, more_than_nothing, text, whole
+from closures.plan.section import Key, Section
+
+MOST_OPENINGS = 40
+MOST_IN_PACK = 10_000
+
+
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """Where a strap runs over another opening.
+
+    Attributes:
+        over: the name of that opening.
+        level_mm: where the middle of the strap runs, as a level of that opening's plan.
+    """
+
+    over: str
+    level_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """One opening of a garment.
+
+    Attributes:
+        name: as its files, pages and parts are called.
+        plan: the plan file, beside the garment file.
+        crossing: where its strap runs over another opening; None where it does not.
+        pack: how many closures one pack of it holds; None where the garment's own number holds, or none is told.
+    """
+
+    name: str
+    plan: str
+    crossing: Crossing | None = None
+    pack: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class GarmentFile:
+    """A garment put together of plans.
+
+    Attributes:
+        title: printed on the cover.
+        where: the file's name, for messages.
+        openings: in the order in which they are worked.
+        pack: how many closures a pack holds.
+        apart_mm: how far rims of different openings stay apart; None for the least between closures of one row.
+    """
+
+    title: str
+    where: str
+    openings: tuple[Opening, ...]
+    pack: int | None = None
+    apart_mm: float | None = None
+
+    def pack_of(self, opening: Opening) -> int | None:
+        """How many closures of an opening are in a pack."""
+        return self.pack if opening.pack is None else opening.pack
+
+
+def _opening(
+    name: str, plan: str, over: str | None = None, level_mm: float | None = None, pack: int | None = None
+) -> Opening:
+    crossing = None if over is None or level_mm is None else Crossing(over, level_mm)
+    return Opening(name, plan, crossing, pack)
+
+
+GARMENT_TOP = Section(
+    name="",
+    keys=(
+        Key("title", text, '"Meadow romper"', "printed on the cover", default="the file's name"),
+        Key("units", choice("mm", "in"), '"mm"', "what a bare number means: `mm` or `in`", default='"mm"'),
+        Key("pack", whole(1, MOST_IN_PACK), "12", "closures in one pack, for the packs to buy", default="not told"),
+        Key(
+            "apart",
+            more_than_nothing,
+            '"6 mm"',
+            "rims of different openings stay so far apart where they lie on one drawing",
+            default="as for closures of one row",
+        ),
+    ),
+    value=dict,
+    meaning="What holds for the whole garment.",
+)
+
+OPENING = Section(
+    name="opening",
+    keys=(
+        Key("name", text, '"front"', "what it is called in files and on pages", needed=True),
+        Key("plan", text, '"front.toml"', "its plan, looked up beside this file", needed=True),
+        Key("over", text, '"front"', "of a belt or another strap: the opening that it runs over", default="none"),
+        Key("level", any_length, '"400 mm"', "with `over`: where its middle runs, as a level of that opening's plan"),
+        Key("pack", whole(1, MOST_IN_PACK), "10", "closures in one pack, where it differs", default="as above"),
+    ),
+    value=_opening,
+    needed=True,
+    repeated=True,
+    named_by="name",
+    only_with=(("level", "over"), ("over", "level")),
+    meaning="One opening, in the order in which they are worked.",
+)
+
+
+def is_garment(table: Mapping[str, Any]) -> bool:
+    """Whether what was read is a garment file and no plan."""
+    return OPENING.name in table and not any(name in table for name in ("edge", "band", "belt", "row", "closure"))
+
+
+def title_of(title: str | None, where: str) -> str:
+    """The garment's title: its own, or the name of its file."""
+    return title or PurePath(where).stem or "Garment"

@@ -1,0 +1,157 @@
+"""A whole garment in words and in figures: its openings, what lies between them, what to buy, the order of work."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from closures.lengths import format_length
+from closures.report.telling import plain, rounded
+
+if TYPE_CHECKING:
+    from closures.advice.whole_order import SharedStep
+    from closures.checks.finding import Finding
+    from closures.jobs.whole.clearances import Clearance
+    from closures.placing.placement import Placement
+    from closures.plan.garment_file import GarmentFile
+    from closures.report.shopping import Bought
+
+_RESULTS = {"pass": "good", "warn": "look", "fail": "FAIL"}
+
+
+def garment_figures(
+    garment: GarmentFile,
+    reports: Mapping[str, Any],
+    clearances: Sequence[Clearance],
+    bought: Sequence[Bought],
+    steps: Sequence[SharedStep],
+) -> dict[str, Any]:
+    """Put a garment into plain figures.
+
+    Args:
+        garment: as told.
+        reports: each opening's own report by its name, as its plan gives it alone.
+        clearances: what lies between openings.
+        bought: the parts of all.
+        steps: the order of work.
+    """
+    return {
+        "title": garment.title,
+        "openings": [
+            {"name": opening.name, "plan": opening.plan, "report": reports[opening.name]}
+            for opening in garment.openings
+        ],
+        "clearances": [
+            {
+                "between": [one.first, one.second],
+                "marks": [one.first_mark, one.second_mark],
+                "result": one.result,
+                "found_mm": rounded(one.found_mm),
+                "limit_mm": rounded(one.limit_mm),
+                "text": one.text,
+            }
+            for one in clearances
+        ],
+        "parts": [
+            {
+                "closure": {"kind": row.kind, "size": row.size},
+                "part": row.part,
+                "count": row.count,
+                "spare_and_trial": row.extra,
+                "total": row.total,
+                "openings": list(row.openings),
+                "packs": row.packs,
+            }
+            for row in bought
+        ],
+        "work": [{"text": step.text, "done": step.done, "openings": list(step.openings)} for step in steps],
+    }
+
+
+def garment_terminal(
+    garment: GarmentFile,
+    worked: Sequence[tuple[str, Placement, Sequence[Finding]]],
+    clearances: Sequence[Clearance],
+    bought: Sequence[Bought],
+) -> str:
+    """Write the summary for a terminal, without a final line break."""
+    rows = [("opening", "closures", "gaps", "to look at", "result")]
+    for name, placement, findings in worked:
+        rows.append((name, *_cells(placement, findings)))
+    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
+    table = ["  ".join(cell.ljust(w) for cell, w in zip(row, widths, strict=True)).rstrip() for row in rows]
+    between = [f"{_RESULTS[one.result]}  {one.text}" for one in clearances]
+    buy = [_buy(row) for row in bought]
+    return "\n".join([garment.title, "", *table, *(["", *between] if between else []), "", "To buy:", *buy])
+
+
+def garment_page(
+    garment: GarmentFile,
+    worked: Sequence[tuple[str, Placement, Sequence[Finding]]],
+    clearances: Sequence[Clearance],
+    bought: Sequence[Bought],
+    steps: Sequence[SharedStep],
+    files: Mapping[str, str],
+) -> bytes:
+    """Write the page that sums up a garment, in Markdown.
+
+    Args:
+        garment: as told.
+        worked: each opening's name, placement and findings.
+        clearances, bought, steps: as for `garment_figures`.
+        files: the file of each opening's own report, by name.
+    """
+    lines = [f"# {plain(garment.title)}", ""]
+    failed = [(name, finding) for name, _, findings in worked for finding in findings if finding.result == "fail"]
+    if failed:
+        lines += ["**A check failed.** Look at it before anything is pierced:", ""]
+        lines += [f"- {plain(name)}: {plain(finding.text)}" for name, finding in failed]
+        lines += [""]
+    lines += ["| opening | closures | gaps | to look at | result | its own page |", "|---|---|---|---|---|---|"]
+    for name, placement, findings in worked:
+        cells = (plain(name), *_cells(placement, findings), f"[{files[name]}]({files[name]})")
+        lines.append(f"| {' | '.join(cells)} |")
+    if clearances:
+        lines += ["", "## Between the openings", ""]
+        lines += [f"- {_RESULTS[one.result]}: {plain(one.text)}" for one in clearances]
+    lines += [
+        "",
+        "## To buy",
+        "",
+        "| part | count | spare and trial | in all | packs | for |",
+        "|---|---:|---:|---:|---:|---|",
+    ]
+    for row in bought:
+        packs = "-" if row.packs is None else str(row.packs)
+        name = f"{row.part} ({row.kind} {row.size})"
+        lines.append(
+            f"| {name} | {row.count} | {row.extra} | {row.total} | {packs} | {plain(', '.join(row.openings))} |"
+        )
+    lines += ["", "## Order of work", ""]
+    several = len(worked) > 1
+    for n, step in enumerate(steps, start=1):
+        if step.is_first_final:
+            lines += ["", "**From here on nothing can be undone. Every trial must be right before.**", ""]
+        where = f" ({plain(', '.join(step.openings))})" if several and len(step.openings) < len(worked) else ""
+        source = f" *({plain(step.source)})*" if step.source else ""
+        lines.append(f"{n}. {plain(step.text)}{where} Right when: {plain(step.done)}{source}")
+    return ("\n".join(lines) + "\n").encode()
+
+
+def _cells(placement: Placement, findings: Sequence[Finding]) -> tuple[str, str, str, str]:
+    spacing, units = placement.spacing, placement.plan.units
+    if not spacing.gaps_mm:
+        gaps = "-"
+    elif spacing.spread_mm < 0.05:
+        gaps = format_length(spacing.largest_mm, units)
+    else:
+        gaps = f"{format_length(spacing.smallest_mm, units)} to {format_length(spacing.largest_mm, units)}"
+    results = [finding.result for finding in findings]
+    worst = "fail" if "fail" in results else "warn" if "warn" in results else "pass"
+    return str(len(placement.marks)), gaps, str(results.count("warn") + results.count("fail")), _RESULTS[worst]
+
+
+def _buy(row: Bought) -> str:
+    packs = "" if row.packs is None else f", {row.packs} pack{'' if row.packs == 1 else 's'}"
+    extra = f" ({row.extra} of them spare and trial)" if row.extra else ""
+    return f"{row.total} × {row.part}, {row.kind} {row.size}{extra}{packs}: {', '.join(row.openings)}"

@@ -1,0 +1,207 @@
+"""Garment files: openings put together in one set, what lies between them, what to buy, one order of work."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from closures import files
+from closures.advice.order import Order, Told
+from closures.advice.whole_order import shared_order
+from closures.app.command import app
+from closures.app.job import load_plan, place_plan, result_files
+from closures.app.whole import garment_files, work_garment
+from closures.errors import ClosureError
+
+RUN = CliRunner()
+FRONT = """
+title = "Front"
+drawing = "front.svg"
+[edge]
+path = "{edge}"
+[band]
+width = "36 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+spare = 2
+trial = 1
+[spacing]
+first = "{first}"
+last = "{last}"
+count = 5
+"""
+DRAWING = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="600mm" viewBox="0 0 300 600">'
+    '<path id="upper" d="M 200 20 V 300"/><path id="lower" d="M 200 {at} V 580"/></svg>'
+)
+
+
+@pytest.fixture
+def romper(tmp_path: Path) -> Path:
+    folder = tmp_path / "romper"
+    shutil.copytree(files.starting_garments()["whole-romper"], folder)
+    return folder / "garment.toml"
+
+
+def two_rows(folder: Path, at: float, last: str = "20 mm", more: str = "") -> Path:
+    """An upper and a lower row on one drawing; the lower edge begins at this height."""
+    (folder / "front.svg").write_text(DRAWING.format(at=at))
+    (folder / "upper.toml").write_text(FRONT.format(edge="upper", first="20 mm", last=last))
+    (folder / "lower.toml").write_text(FRONT.format(edge="lower", first="20 mm", last="20 mm"))
+    (folder / "garment.toml").write_text(
+        'title = "Two rows"\npack = 12\n[[opening]]\nname = "upper"\nplan = "upper.toml"\n'
+        f'[[opening]]\nname = "lower"\nplan = "lower.toml"\n{more}'
+    )
+    return folder / "garment.toml"
+
+
+def test_every_opening_is_as_its_plan_alone_gives_it_to_the_byte(romper: Path) -> None:
+    made = garment_files(work_garment(romper), "a4")
+    for name in ("front", "belt"):
+        path = romper.parent / f"{name}.toml"
+        alone = result_files(place_plan(load_plan(path), path), "a4")
+        for file, content in alone.items():
+            if file != "marking.pdf":
+                assert made[f"{name}-{file}"] == content, f"{name} {file}"
+
+
+def test_one_set_is_written_with_one_pdf_and_one_summary(romper: Path) -> None:
+    ran = RUN.invoke(app, ["place", str(romper)])
+    assert ran.exit_code == 0, ran.output
+    written = {path.name for path in (romper.parent / "garment").iterdir() if not path.name.startswith(".")}
+    assert {"marking.pdf", "report.json", "report.md", "front-over.svg", "belt-under.svg"} <= written
+    report = json.loads((romper.parent / "garment" / "report.json").read_text())
+    assert [one["name"] for one in report["openings"]] == ["front", "belt"]
+    assert report["openings"][0]["report"]["title"] == "Meadow romper, front"
+
+
+def test_check_writes_nothing_and_tells_the_same(romper: Path) -> None:
+    ran = RUN.invoke(app, ["check", str(romper), "--json"])
+    assert ran.exit_code == 0 and not (romper.parent / "garment").exists()
+    assert [one["between"] for one in json.loads(ran.output)["clearances"]] == [["front", "belt"]]
+
+
+def test_closure_under_a_strap_is_a_look_that_names_it_and_the_levels(romper: Path) -> None:
+    front = romper.parent / "front.toml"
+    text = front.read_text()
+    front.write_text(text[: text.index("# The belt runs here")] + text[text.index("[[layer]]") :])
+    romper.write_text(romper.read_text().replace('level = "332 mm"', 'level = "212 mm"'))
+    (found,) = work_garment(romper, draw=False).clearances
+    assert found.result == "warn" and found.first_mark is not None and found.second_mark is None
+    assert f"front {found.first_mark} lies under the belt, which covers the levels 194 mm to 230 mm" in found.text
+
+
+def test_strap_that_clears_the_row_says_by_how_much(romper: Path) -> None:
+    whole = work_garment(romper, draw=False)
+    (found,) = whole.clearances
+    marks = whole.answers[0].placement.marks
+    # The belt is 36 mm wide and its middle at 332 mm; a snap of 16 lines has a rim of 5.08 mm.
+    assert found.result == "pass" and found.found_mm == pytest.approx(
+        min(abs(mark.level_mm - 332.0) for mark in marks) - 18.0 - 5.08, abs=1e-9
+    )
+
+
+@pytest.mark.parametrize(
+    ("at", "result"),
+    [
+        (299.0, "pass"),  # the last snap at 280, the first at 319: 39 apart
+        (276.17, "pass"),  # 16.17 apart, less two rims of 5.08: 6.01
+        (276.15, "warn"),  # 5.99
+        (270.2, "warn"),  # 0.04 between the rims
+        (270.1, "fail"),  # the rims overlap by 0.06
+    ],
+)
+def test_rims_of_two_rows_on_one_drawing_are_held_apart(tmp_path: Path, at: float, result: str) -> None:
+    (found,) = work_garment(two_rows(tmp_path, at), draw=False).clearances
+    assert found.result == result and (found.first_mark, found.second_mark) == (5, 1)
+    assert found.found_mm == pytest.approx(at + 20.0 - 280.0 - 10.16, abs=1e-6)
+
+
+def test_rows_on_two_drawings_are_not_compared(tmp_path: Path) -> None:
+    path = two_rows(tmp_path, 299.0)
+    shutil.copyfile(tmp_path / "front.svg", tmp_path / "other.svg")
+    lower = tmp_path / "lower.toml"
+    lower.write_text(lower.read_text().replace("front.svg", "other.svg"))
+    assert work_garment(path, draw=False).clearances == ()
+
+
+def test_failed_clearance_is_the_result_of_the_garment(tmp_path: Path) -> None:
+    ran = RUN.invoke(app, ["check", str(two_rows(tmp_path, 265.0))])
+    assert ran.exit_code == 1 and "FAIL  upper 5 and lower 1 overlap" in ran.output
+
+
+def test_parts_of_all_openings_are_one_list_with_packs(tmp_path: Path) -> None:
+    bought = {row.part: row for row in work_garment(two_rows(tmp_path, 299.0), draw=False).bought}
+    # Ten closures, and spare and trial of both plans: 2 x (2 + 1); 16 of a pack of twelve are two packs.
+    assert (bought["socket"].count, bought["socket"].extra, bought["socket"].packs) == (10, 6, 2)
+    # An open-ring snap has a ring on either lap: 32 rings, of which a pack for twelve closures holds 24.
+    assert (bought["prong ring"].total, bought["prong ring"].packs) == (32, 2)
+    assert bought["stud"].openings == ("upper", "lower")
+
+
+def order(*steps: str, stop_before: int | None) -> Order:
+    made = tuple(Told(n, text, text, "it is so.") for n, text in enumerate(steps, start=1))
+    return Order(steps=made, stop_before=stop_before, stop="", removal="")
+
+
+def test_orders_are_put_together_with_what_is_shared_said_once() -> None:
+    orders = {
+        "front": order("wash", "mark front", "set front", "try on", stop_before=3),
+        "belt": order("cut belt", "wash", "mark belt", "set belt", "try on", stop_before=4),
+    }
+    steps = shared_order(orders)
+    assert [step.text for step in steps] == [
+        "cut belt", "wash", "mark front", "mark belt", "set front", "set belt", "try on",
+    ]  # fmt: skip
+    assert [step.openings for step in steps if step.text in ("wash", "try on")] == [("front", "belt")] * 2
+    assert [step.text for step in steps if step.is_first_final] == ["set front"]
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        (("front.toml", "fornt.toml"), "there is no such plan file. Did you mean front.toml?"),
+        (('over = "front"', 'over = "back"'), "there is no opening 'back' to run over"),
+        (('level = "332 mm"', ""), "over: it goes with level only"),
+        (('name = "belt"', 'name = "front"'), "there are two openings 'front'"),
+        (("pack = 12", "pack = 0"), "pack"),
+        (('plan = "belt.toml"', 'plan = "garment.toml"'), "this is a garment file, not a plan"),
+        (('name = "belt"', 'nmae = "belt"'), "Did you mean name?"),
+    ],
+)
+def test_garment_file_that_is_wrong_is_refused_with_what_to_write(
+    romper: Path, change: tuple[str, str], said: str
+) -> None:
+    text = romper.read_text()
+    assert change[0] in text
+    romper.write_text(text.replace(*change))
+    ran = RUN.invoke(app, ["place", str(romper)])
+    assert ran.exit_code == 2 and said in ran.stderr and not (romper.parent / "garment").exists()
+
+
+def test_opening_that_is_no_strap_runs_over_nothing(tmp_path: Path) -> None:
+    path = two_rows(tmp_path, 299.0, more='over = "upper"\nlevel = "100 mm"\n')
+    with pytest.raises(ClosureError, match="'lower' is no strap, and runs over nothing"):
+        work_garment(path, draw=False)
+
+
+def test_faults_of_all_plans_come_together(tmp_path: Path) -> None:
+    path = two_rows(tmp_path, 299.0)
+    for name in ("upper", "lower"):
+        plan = tmp_path / f"{name}.toml"
+        plan.write_text(plan.read_text().replace('"36 mm"', '"36,5 mm"'))
+    with pytest.raises(ClosureError, match=r"upper\.toml") as caught:
+        work_garment(path, draw=False)
+    assert "lower.toml" in str(caught.value)
+
+
+def test_starting_garment_is_listed_and_copied(tmp_path: Path) -> None:
+    assert "whole-romper" in RUN.invoke(app, ["start"]).output
+    ran = RUN.invoke(app, ["start", "whole-romper", str(tmp_path / "mine")])
+    assert ran.exit_code == 0 and (tmp_path / "mine" / "garment.toml").is_file()
