@@ -1,6 +1,7 @@
 """Input that nobody means well with, or that broke on its way: read in step with its size, or refused in a sentence."""
 
 import re
+from itertools import pairwise
 
 import pytest
 from edge_files import svg
@@ -70,3 +71,120 @@ def test_file_that_is_nothing_is_refused_in_one_sentence(content: bytes, kind: s
         list_edges(content, f"front.{kind}")
     except ClosureError as error:
         assert "\n" not in str(error)
+
+
+# What once ended in a traceback
+
+
+def dxf(body: str, variables: str = "") -> bytes:
+    head = f"0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n{variables}0\nENDSEC\n0\nSECTION\n2\nENTITIES\n"
+    return (head + body + "0\nENDSEC\n0\nEOF\n").encode()
+
+
+def line(*points: tuple[float, float]) -> str:
+    return "".join(f"0\nLINE\n8\n0\n10\n{a}\n20\n{b}\n11\n{c}\n21\n{d}\n" for (a, b), (c, d) in pairwise(points))  # fmt: skip
+
+
+DXF = {
+    "vertices without coordinates": "0\nLWPOLYLINE\n8\n0\n90\n3\n70\n0\n10\n10\n",
+    "a polyline of no vertices": "0\nPOLYLINE\n8\n0\n66\n1\n70\n0\n0\nVERTEX\n8\n0\n0\nVERTEX\n8\n0\n0\nSEQEND\n",
+    "a figure past all figures": "0\nLINE\n8\n0\n10\n1e309\n20\n0\n11\n0\n21\n100\n",
+    "a figure that is none": "0\nLINE\n8\n0\n10\nnan\n20\n0\n11\n0\n21\n100\n",
+    "knots that are none": "0\nSPLINE\n8\n0\n70\n8\n71\n3\n72\n4\n73\n4\n40\n0\n40\n0\n40\n9\n40\n1\n10\n0\n20\n0\n10\n9\n20\n9\n10\n9\n20\n50\n10\n0\n20\n99\n",
+    "a bulge past all bulges": "0\nLWPOLYLINE\n8\n0\n90\n2\n70\n0\n10\n0\n20\n0\n42\n1e9\n10\n0\n20\n300\n",
+    "an arc of no radius": "0\nARC\n8\n0\n10\n0\n20\n0\n40\n0\n50\n0\n51\n90\n",
+    "an ellipse of no axis": "0\nELLIPSE\n8\n0\n10\n0\n20\n0\n11\n0\n21\n0\n40\n1\n41\n0\n42\n3\n",
+    "an insert of nothing": "0\nINSERT\n8\n0\n2\nNOWHERE\n10\n0\n20\n0\n",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("body", list(DXF.values()), ids=list(DXF))
+def test_dxf_with_what_no_figure_should_be_is_read_or_refused_in_a_sentence(body: str) -> None:
+    for name in ('path = "1"', 'path = "layer 0"'):
+        told = refusal_of(PLAN.format(name="a.dxf").replace('path = "e"', name), {"a.dxf": dxf(body)})
+        assert "\n" not in told and not re.search(r"NoneType|object|attribute|0x", told), told
+    try:
+        list_edges(dxf(body), "a.dxf")
+    except ClosureError as error:
+        assert "\n" not in str(error)
+
+
+def test_dxf_fillet_that_misses_its_line_is_joined_or_told() -> None:
+    arc = "0\nARC\n8\n0\n10\n0.1\n20\n300\n40\n0.1\n50\n180\n51\n270\n"
+    body = line((0.05, 0), (0.05, 300)) + arc + line((0.1, 299.85), (40, 299.9))
+    told = refusal_of(PLAN.format(name="a.dxf").replace('path = "e"', 'path = "chain 1"'), {"a.dxf": dxf(body)})
+    assert "\n" not in told
+
+
+@pytest.mark.parametrize("last", [0.51, 0.6, 0.9])
+def test_nodes_in_line_with_a_long_last_chord_are_read(last: float) -> None:
+    rest = 300 * (1 - last) / 4
+    points = " L".join(f"{90 + n % 2 / 1000} {20 + n * rest}" for n in range(5))
+    drawing = svg(f'<path id="e" d="M{points} L90 220"/>')
+    assert refusal_of(PLAN.format(name="a.svg"), {"a.svg": drawing}) == ""
+
+
+@pytest.mark.parametrize("unit", ["cm", "m", "ft", "yd"])
+def test_plan_in_any_unit_is_read(unit: str) -> None:
+    per = {"cm": 10, "m": 1000, "ft": 304.8, "yd": 914.4}[unit]
+    words = PLAN.replace('drawing = "{name}"', "").replace('path = "e"', f'straight = "{600 / per:.6f} {unit}"')
+    assert refusal_of(words) == ""
+
+
+@pytest.mark.parametrize("length", [1, 5, 12, 15.9, 16, 16.1])
+def test_edge_shorter_than_its_notches_stand_apart_has_its_bands(length: float) -> None:
+    import closures
+
+    words = PLAN.replace('drawing = "{name}"', "").replace('path = "e"', f'straight = "{length} mm"').replace("first = 20\nlast = 20\ncount = 5", "first = { from = 0, to = 20 }\nlast = { from = 0, to = 20 }\ncount = 1")  # fmt: skip
+    plan = closures.read_plan((words + '\n[bands]\nallowance = "10 mm"\n').encode(), "test.toml")
+    try:
+        closures.place_plan(plan, {})
+    except closures.ClosureError as error:
+        assert "\n" not in str(error)
+
+
+@pytest.mark.parametrize("gap", [16.16, 16.16 + 1e-9, 16.2, 22.16])
+def test_backing_at_the_least_gap_is_one_strip_or_patches(gap: float) -> None:
+    import closures
+
+    for form in ("patches", "strip"):
+        words = PLAN.replace('drawing = "{name}"', "").replace('path = "e"', f'straight = "{40 + 4 * gap} mm"')
+        words += f'\n[sheets]\nbacking = "{form}"\n'
+        try:
+            closures.place_plan(closures.read_plan(words.encode(), "test.toml"), {})
+        except closures.ClosureError as error:
+            assert all("Traceback" not in line for line in str(error).splitlines())
+
+
+def test_supplies_of_lists_in_lists_without_an_end_are_refused() -> None:
+    words = PLAN.replace('drawing = "{name}"', 'supplies = "pack.toml"').replace('path = "e"', 'straight = "600 mm"')
+    assert "too deep" in refusal_of(words, {"pack.toml": b"a = " + b"[" * 3000 + b"]" * 3000})
+
+
+def test_layers_of_a_pdf_that_are_none_are_no_layers() -> None:
+    import io
+
+    import pikepdf
+    from edge_files import EDGE, pdf_bytes, pdf_path
+
+    with pikepdf.open(io.BytesIO(pdf_bytes(pdf_path(EDGE.segments)))) as pdf:
+        for odd in (pikepdf.Array([1]), pikepdf.String("x"), pikepdf.Dictionary(D=pikepdf.Array([2]), OCGs=3)):
+            pdf.Root.OCProperties = odd
+            made = io.BytesIO()
+            pdf.save(made)
+            assert list_edges(made.getvalue(), "a.pdf").candidates
+
+
+@pytest.mark.skipif(__import__("sys").platform in ("win32", "darwin"), reason="there every name is Unicode")
+def test_file_whose_name_is_no_text_is_placed(tmp_path) -> None:
+    import os
+    import subprocess
+    import sys
+
+    words = PLAN.replace('drawing = "{name}"', "").replace('path = "e"', 'straight = "600 mm"')
+    plan = os.fsencode(tmp_path) + b"/pl\xffan.toml"
+    with open(plan, "w", encoding="utf-8") as file:
+        file.write(words)
+    done = subprocess.run([sys.executable, "-m", "closures", "place", plan], capture_output=True, timeout=120)
+    assert done.returncode == 0, done.stderr
+    assert b"over.svg" in done.stdout

@@ -116,6 +116,10 @@ def _parsed(data: bytes, where: str) -> Mapping[str, Any]:
         return tomllib.loads(data.decode("utf-8-sig"))
     except UnicodeDecodeError as error:
         raise CatalogueError("not a text in UTF-8", where=where, mend="Save it as UTF-8.") from error
+    except RecursionError:
+        raise CatalogueError(
+            "lists stand too deep in lists", where=where, mend="Write it as the guide shows."
+        ) from None
     except tomllib.TOMLDecodeError as error:
         raise CatalogueError(f"not TOML: {error}", where=where, mend="Mend that line.") from error
 

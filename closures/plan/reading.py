@@ -25,6 +25,11 @@ _MOST_REPEATS = 500
 _NEEDS_DRAWING = ("path", "under", "line", "level_zero")
 
 
+def _spoken(name: str) -> str:
+    """A file's name as it can be written: what is no letter in it is shown as a question mark."""
+    return name.encode("utf-8", "replace").decode()
+
+
 def read_plan(data: bytes, where: str) -> Plan:
     """Read a plan file.
 
@@ -68,7 +73,7 @@ def read_table(table: Mapping[str, Any], naming: Naming, *, where: str = "", fau
     reader.check_drawing(table)
     reader.faults.raise_if_any()
     plan = Plan(
-        title=top.get("title") or PurePath(where).stem or "Closures",
+        title=top.get("title") or _spoken(PurePath(where).stem) or "Closures",
         units=reader.units,
         where=where,
         drawing=top.get("drawing"),

@@ -51,8 +51,14 @@ def cross(mark: LapMark, view: View, name: str) -> Group:
     )
 
 
+_LEAST_GRAIN_MM = 7.0
+"""Two heads of 3.2 mm, and a shaft between them."""
+
+
 def grain(middle: Point, along: Point, length_mm: float, text: str = "grain") -> tuple[Item, ...]:
-    """Draw the grain as an arrow with two heads."""
+    """Draw the grain as an arrow with two heads; nothing where there is no room for them."""
+    if length_mm < _LEAST_GRAIN_MM:
+        return ()
     reach = length_mm / 2
     tail, tip = ((middle[0] + s * reach * along[0], middle[1] + s * reach * along[1]) for s in (-1.0, 1.0))
     back = arrow(middle, tail, LINE)
@@ -81,7 +87,8 @@ def lettered_rows(
 
 def first_end_arrow(view: View, along_mm: float, inward_mm: float) -> list[Item]:
     """Draw a small arrow on a piece that points to the first end."""
-    spot = view.spot(along_mm)
+    # On a line shorter than that it stands in the middle.
+    spot = view.spot(min(along_mm, view.lap.line.length_mm / 2))
     tail, tip = spot.moved(10.0, inward_mm), spot.moved(0.0, inward_mm)
     way = (tip[0] - tail[0], tip[1] - tail[1])
     label = spot.moved(19.0, inward_mm)

@@ -255,8 +255,14 @@ def _opened(data: bytes, where: str) -> Any:
 def _hidden_layers(document: Any) -> set[str]:
     """Names of the layers that are switched off."""
     properties = document.Root.get("/OCProperties")
-    if properties is None:
+    try:
+        return _switched_off(properties) if properties is not None else set()
+    except (AttributeError, TypeError, ValueError, KeyError):
+        # What they should be is told by ISO 32000-1, 8.11.4; a file whose are something else has no layers.
         return set()
+
+
+def _switched_off(properties: Any) -> set[str]:
     usual = properties.get("/D", {})
     if str(usual.get("/BaseState", "/ON")) == "/OFF":
         names = {str(one.get("/Name", "")) for one in properties.get("/OCGs", [])}

@@ -152,7 +152,8 @@ def _notches(lap: Lap, edge: Curve, share: float, cut: Any, area: Any) -> list[N
     count = NOTCHES[_side(lap)]
     middle = share * edge.length_mm
     for k in range(count):
-        along = middle + (k - (count - 1) / 2) * _NOTCH_STEP_MM
+        # On an edge shorter than the notches stand apart they lie at its ends.
+        along = min(max(middle + (k - (count - 1) / 2) * _NOTCH_STEP_MM, 0.0), edge.length_mm)
         (x, y), (tx, ty) = edge.point_at(along), edge.tangent_at(along)
         outwards = (-ty, tx)
         if area.contains(Point(x + 0.5 * outwards[0], y + 0.5 * outwards[1])):
