@@ -4,12 +4,14 @@ The earlier runs are numbers of our own, of one lap with a stated grid error of 
 """
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 pytest.importorskip("scipy")
 
+from closures.jobs.gape import formulas
 from closures.jobs.gape.model import sheet as s
 from closures.jobs.gape.model.forces import Forces, at_rest, settle
 from closures.jobs.gape.model.grid import CORNER, Grid
@@ -159,6 +161,8 @@ def test_buckling_pull_settles_as_the_grid_grows_finer():
         ({"pitch_mm": 102.0}, 2.7),
         ({"inset_mm": 10.0}, 5.7),
         ({"inset_mm": 20.0}, 3.9),
+        ({"cloth": replace(BAND, bend_along_unm=50.0, bend_across_unm=50.0)}, 1.6),
+        ({"cloth": replace(BAND, bend_along_unm=400.0, bend_across_unm=400.0)}, 11.3),
     ],
     ids=str,
 )
@@ -171,6 +175,12 @@ def test_line_is_drawn_and_the_edge_rises_as_in_the_earlier_runs():
     assert [drawn[t].apart_mm for t in (2, 5, 15, 50, 150)] == pytest.approx([0.05, 0.14, 0.52, 1.84, 4.45], rel=0.20)
     assert [drawn[t].lift_mm for t in (15, 50, 150)] == pytest.approx([3.1, 6.7, 10.4], rel=0.20)
     assert drawn[2].lift_mm == pytest.approx(0, abs=0.05)
+
+
+@pytest.mark.parametrize("radius_mm", [1500.0, 800.0, 500.0, -1500.0, -800.0])
+def test_what_a_curve_does_is_near_the_solved_strip(radius_mm):
+    solved = buckling_pull_n_m(strip(radius_mm=radius_mm), 8, 8) / buckling_pull_n_m(strip(), 8, 8)
+    assert formulas.curve_share(1 / radius_mm, 76.0, 13e3 / 840) == pytest.approx(solved, rel=0.15)
 
 
 def test_edge_that_bows_out_of_the_cloth_is_worse_and_one_that_bows_in_is_better():
