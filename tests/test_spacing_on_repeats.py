@@ -28,21 +28,35 @@ def keeps(wish: Wish, row: tuple[float, ...]) -> bool:
         and all(min(abs(p - a.at_mm) for p in row) <= a.within_mm + SAME for a in wish.anchors)
         and not any(z.low_mm + SAME < p < z.high_mm - SAME for z in wish.clear for p in row)
         and (wish.count is None or len(row) == wish.count)
+        and (len(row) > 1 or wish.length_mm <= wish.widest_mm)
     )
 
 
 def goodness(wish: Wish, row: tuple[float, ...]) -> tuple[float, ...]:
+    """Give departure (with no gap the whole line is the gap), spread and shift; without a pitch the last two."""
     gaps = [b - a for a, b in pairwise(row)]
     spread = max(gaps) - min(gaps) if gaps else 0.0
     shift = max((min(abs(p - a.at_mm) for p in row) for a in wish.anchors), default=0.0)
     if wish.pitch_mm is None:
         return (spread, shift)
-    return (max((abs(gap - wish.pitch_mm) for gap in gaps), default=0.0), spread, shift)
+    return (max(abs(gap - wish.pitch_mm) for gap in gaps or [wish.length_mm]), spread, shift)
 
 
-def best_by_trying(wish: Wish, places: list[float]) -> tuple[float, ...] | None:
-    rows = (row for n in range(1, len(places) + 1) for row in combinations(sorted(places), n))
-    return min((goodness(wish, row) for row in rows if keeps(wish, row)), default=None)
+def departures(wish: Wish, row: tuple[float, ...]) -> list[float]:
+    """List the departures, largest first, followed by zeros."""
+    gaps = [b - a for a, b in pairwise(row)] or [wish.length_mm]
+    return [*sorted((abs(gap - (wish.pitch_mm or 0.0)) for gap in gaps), reverse=True), *[0.0] * 60][:60]
+
+
+def best_by_trying(wish: Wish, places: list[float]) -> tuple[str, list[float]] | None:
+    """Give what decides, and the best of it: the figures, or the list of departures."""
+    every = [row for n in range(1, len(places) + 1) for row in combinations(sorted(places), n) if keeps(wish, row)]
+    if not every:
+        return None
+    best = list(min(goodness(wish, row) for row in every))
+    if wish.pitch_mm is None or (best[0] <= wish.pitch_mm / 3 and best[1] <= wish.pitch_mm / 4):
+        return "figures", best
+    return "list", min(departures(wish, row) for row in every)
 
 
 @st.composite
@@ -84,7 +98,9 @@ def test_row_on_places_is_the_best_of_all_rows(case: tuple[Wish, list[float]]) -
     row = best_on_places(wish, places).positions_mm
     assert keeps(wish, row)
     assert set(row) <= set(places)
-    assert goodness(wish, row) == pytest.approx(best, abs=SAME)
+    what, figures = best
+    found = list(goodness(wish, row)) if what == "figures" else departures(wish, row)
+    assert found == pytest.approx(figures, abs=SAME)
 
 
 def test_row_of_equally_even_ones_is_the_one_nearest_to_its_anchor():

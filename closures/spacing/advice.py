@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from closures.errors import SpacingError
+from closures.spacing.even import place_alone
 from closures.spacing.reach import lay_out, reach
 from closures.spacing.wish import Anchor, Clear, Show, Wish
 
@@ -58,6 +59,10 @@ class _Rule:
 
 def is_possible(wish: Wish) -> bool:
     """Tell whether any row meets the hard rules; with a pitch, any count will do."""
+    if wish.count in (1, None) and place_alone(wish) is not None:
+        return True
+    if wish.count == 1:
+        return False
     _, works = reach(lay_out(wish), wish.closest_mm, wish.widest_mm, wish.count)
     return bool(works)
 
@@ -144,6 +149,7 @@ def _range_in_words(ends: tuple[float, float], show: Show) -> str:
 def _counts(wish: Wish, count: int) -> Iterator[str]:
     ground = lay_out(wish)
     _, works = reach(ground, wish.closest_mm, wish.widest_mm, None, whole=True)
+    works = [1] * (place_alone(wish) is not None) + works
     below = max((n for n in works if n < count), default=None)
     above = min((n for n in works if n > count), default=None)
     for other in (below, above):

@@ -6,20 +6,16 @@ from itertools import pairwise
 
 from closures.errors import SpacingError
 from closures.spacing.advice import advise
+from closures.spacing.choice import row_for_count, row_for_pitch
 from closures.spacing.measure import measure
 from closures.spacing.reason import gaps_in_words, reason_for
-from closures.spacing.rows import choose_row
-from closures.spacing.search import find_for_count, find_for_pitch
 from closures.spacing.wish import MOST_CLOSURES, Show, Spacing, Wish, check_wish, show_mm
 
 
 def best_spacing(wish: Wish, show: Show = show_mm, step_mm: float = 0.01) -> Spacing:
     """Find the best row of closures.
 
-    With a pitch: the smallest largest departure of a gap from it, then the smallest spread, then the
-    smallest largest shift from an anchor. With a count: the smallest spread, then that shift. Each figure
-    is within 0.002 mm of the best there is. What freedom is left goes to evenness, and then to ends in the
-    middles of their ranges.
+    See `choice` for what the best is. Each figure is within 0.002 mm of the best there is.
 
     Args:
         wish: what is asked.
@@ -35,14 +31,13 @@ def best_spacing(wish: Wish, show: Show = show_mm, step_mm: float = 0.01) -> Spa
     """
     check_wish(wish)
     if wish.count is not None:
-        best = find_for_count(wish, wish.count)
+        places = row_for_count(wish, wish.count)
     else:
         pitch = wish.pitch_mm or math.nan
         _refuse_too_many(wish, pitch, show)
-        best = find_for_pitch(wish, pitch)
-    if best is None:
+        places = row_for_pitch(wish, pitch)
+    if places is None:
         raise advise(wish, show, step_mm)
-    places = choose_row(wish, best)
     return measure(wish, places, reason_for(wish, places, show))
 
 

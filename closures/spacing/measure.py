@@ -18,7 +18,8 @@ def measure(wish: Wish, places: tuple[float, ...], reason: str) -> Spacing:
     smallest, largest = (min(gaps), max(gaps)) if gaps else (0.0, 0.0)
     departure = None
     if wish.pitch_mm is not None:
-        departure = max((abs(gap - wish.pitch_mm) for gap in gaps), default=0.0)
+        # With no gap the whole line is the gap.
+        departure = max(abs(gap - wish.pitch_mm) for gap in gaps or (wish.length_mm,))
     return Spacing(places, gaps, smallest, largest, largest - smallest, departure, shifts_of(wish, places), reason)
 
 

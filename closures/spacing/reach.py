@@ -104,7 +104,7 @@ def free_stretches(wish: Wish) -> tuple[Interval, ...]:
 def reach(
     ground: Ground, lo_mm: float, hi_mm: float, count: int | None, *, whole: bool = False
 ) -> tuple[list[Level], list[int]]:
-    """Pass along the line with every gap held to [lo, hi].
+    """Pass along the line with every gap held to [lo, hi], for rows of two closures or more.
 
     Args:
         ground: the line.
@@ -116,33 +116,54 @@ def reach(
     Returns:
         the sets of places of closure 1, 2, ..., and the counts that work, ascending; empty for none.
     """
-    level = _cut([ground.first], ground.open)
+    lo_mm, hi_mm = lo_mm - STEP_SLACK_MM, hi_mm + STEP_SLACK_MM
+    most = MOST_CLOSURES if count is None else count
+    level = _cut([ground.first], ground.open, *_still(ground, count, 1, lo_mm, hi_mm))
     levels = [level]
     works: list[int] = []
     enough = ground.last[0]
-    lo_mm, hi_mm = lo_mm - STEP_SLACK_MM, hi_mm + STEP_SLACK_MM
-    most = MOST_CLOSURES if count is None else count
     while level:
-        if level[-1][1] >= enough and (count is None or count == len(levels)):
+        if len(levels) > 1 and level[-1][1] >= enough and (count is None or count == len(levels)):
             works.append(len(levels))
             if not whole:
                 break
         if len(levels) >= most or lo_mm > hi_mm:
             break
-        following = _step(ground, level, lo_mm, hi_mm)
-        if count is None and following == level:
+        reached = _step(ground, level, lo_mm, hi_mm)
+        following = _cut(reached, ground.open, *_still(ground, count, len(levels) + 1, lo_mm, hi_mm))
+        if count is None and len(levels) > 1 and following == level:
             break
         level = following
         levels.append(level)
     return levels, works
 
 
+def _still(ground: Ground, count: int | None, closure: int, lo_mm: float, hi_mm: float) -> Interval:
+    """Give the places of a closure from which the rest of a count can still reach the last range."""
+    if count is None:
+        return -math.inf, math.inf
+    rest = count - closure
+    return ground.last[0] - rest * hi_mm if rest else ground.last[0], ground.last[1] - rest * lo_mm
+
+
 def _step(ground: Ground, level: Level, lo_mm: float, hi_mm: float) -> Level:
-    starts, caps, known = ground.starts, ground.caps, len(ground.starts)
+    """Give the places that the next closure can take, as far as gaps and anchors go."""
     found: Level = []
     low, high = math.inf, -math.inf
+    if not ground.starts:
+        for begin, end in level:
+            begin += lo_mm
+            if begin > high:
+                if low <= high:
+                    found.append((low, high))
+                low = begin
+            high = end + hi_mm
+        if low <= high:
+            found.append((low, high))
+        return found
+    starts, caps, known = ground.starts, ground.caps, len(ground.starts)
     for begin, end in level:
-        passed = bisect_right(starts, begin) if known else 0
+        passed = bisect_right(starts, begin)
         while True:
             inside = passed < known and starts[passed] <= end
             stop = starts[passed] if inside else end
@@ -161,18 +182,28 @@ def _step(ground: Ground, level: Level, lo_mm: float, hi_mm: float) -> Level:
             passed += 1
     if low <= high:
         found.append((low, high))
-    return _cut(found, ground.open)
+    return found
 
 
-def _cut(level: Level, stretches: tuple[Interval, ...]) -> Level:
+def _cut(level: Level, stretches: tuple[Interval, ...], least_mm: float, most_mm: float) -> Level:
+    """Keep what lies in the free stretches and within two bounds."""
     cut: Level = []
-    at, known = 0, len(stretches)
+    if not level:
+        return cut
+    known = len(stretches)
+    at = max(bisect_right(stretches, (max(level[0][0], least_mm), math.inf)) - 1, 0)
     for low, high in level:
+        low = low if low > least_mm else least_mm
+        high = high if high < most_mm else most_mm
+        if low > high:
+            continue
         while at < known and stretches[at][1] < low:
             at += 1
         here = at
-        while here < known and stretches[here][0] <= high:
+        while here < known:
             start, stop = stretches[here]
+            if start > high:
+                break
             a = low if low > start else start
             b = high if high < stop else stop
             if a <= b:
@@ -211,11 +242,16 @@ def trace(
 
 def _nearest(level: Level, low: float, high: float, target: float) -> float:
     best, least = math.nan, math.inf
-    for a, b in level:
-        a, b = max(a, low), min(b, high)
-        if a > b + STEP_SLACK_MM:
-            continue
-        place = min(max(target, a), b)
-        if abs(place - target) < least:
-            best, least = place, abs(place - target)
+    at = max(bisect_right(level, (target, math.inf)) - 1, 0)
+    # The nearest lies in the set that begins before the target or in the one after it; beyond the limits, at the
+    # first that reaches into them.
+    for way in (range(at, -1, -1), range(at + 1, len(level))):
+        for k in way:
+            a, b = max(level[k][0], low), min(level[k][1], high)
+            if a > b + STEP_SLACK_MM:
+                continue
+            place = min(max(target, a), b)
+            if abs(place - target) < least:
+                best, least = place, abs(place - target)
+            break
     return best

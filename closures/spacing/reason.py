@@ -59,8 +59,8 @@ def _neighbour(wish: Wish, pitch_mm: float, count: int, departure_mm: float, sho
     known = least_departure(wish, pitch_mm, count, max(departure_mm - _EQUAL_MM, 0.0))
     if known is None:
         return f"{count} the limits cannot be kept"
-    off, gates = known
-    need, room = (pair.slope for pair in need_and_room(*narrow(gates, math.inf)))
+    off = known.value
+    need, room = (pair.slope for pair in need_and_room(*narrow(known.gates, math.inf)))
     if need <= room + _EQUAL_MM:
         gap = min(max(pitch_mm, need, wish.closest_mm), room, wish.widest_mm)
         plural = "gaps" if count > 2 else "gap"

@@ -1,9 +1,8 @@
 """The best row whose closures sit on given places only, such as the repeats of a stripe.
 
-The rule is that of any row, with the places restricted: hard are the ends, the closest and the widest gap, the
-anchors and the clear zones; then, with a pitch, the smallest largest departure from it, the smallest spread and the
-smallest largest shift from an anchor; with a count, the smallest spread and that shift. There are finitely many rows,
-and the answer is the best of them: limits on the gaps are tightened until no row is left.
+The rule is that of any row (see `choice`), with the places restricted. There are finitely many rows, and the answer is
+the best of them: limits on the gaps are tightened until no row is left, and where a row cannot look even, the best
+way from place to place is kept, as from bend to bend in `rows`.
 
 Terms: a *place* is where a closure may sit; a *step* leads from one place to a later one, and is allowed where its gap
 is within the limits and it passes no anchor.
@@ -12,11 +11,14 @@ is within the limits and it passes no anchor.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from closures.errors import SpacingError
+from closures.spacing.choice import with_alone
+from closures.spacing.departures import with_gaps
 from closures.spacing.measure import measure
 from closures.spacing.reason import gaps_in_words
+from closures.spacing.rows import Way, is_better
 from closures.spacing.wish import Show, Spacing, Wish, check_wish, show_mm
 
 MOST_PLACES = 400
@@ -55,22 +57,79 @@ def best_on_places(wish: Wish, places: Sequence[float], show: Show = show_mm, si
     allowed = _allowed(wish, places)
     if len(allowed) > MOST_PLACES:
         raise SpacingError(f"{len(allowed)} places are too many", mend=f"Keep it to {MOST_PLACES}: a wider repeat.")
+    row = None if wish.count == 1 else _row_of_more(wish, allowed)
+    if wish.count in (None, 1):
+        alone = _alone(wish, allowed)
+        row = with_alone(wish, wish.pitch_mm or 0.0, row, alone)
+    if row is None:
+        raise _none(wish, allowed, show)
+    return measure(wish, row, _reason(wish, row, show, sits))
+
+
+def _row_of_more(wish: Wish, allowed: tuple[float, ...]) -> tuple[float, ...] | None:
+    """Give the best row of two closures or more, or None where there is none."""
+    steps = _steps(wish, allowed, None)
+    windows = _least_limits(wish, steps)
+    if not windows:
+        return None
+    low, high = windows[0]
+    if wish.pitch_mm is not None:
+        departure = max(abs(high - wish.pitch_mm), abs(low - wish.pitch_mm))
+        if departure > wish.even_departure * wish.pitch_mm or high - low > wish.even_spread * wish.pitch_mm:
+            return _evenest(wish, steps, wish.pitch_mm)
     shifts = sorted(
         {0.0, *(abs(p - a.at_mm) for a in wish.anchors for p in allowed if abs(p - a.at_mm) <= a.within_mm)}
     )
-    steps = _steps(wish, allowed, None)
-    windows = _least_limits(wish, steps)
 
     def row_within(bound: float) -> tuple[int, ...] | None:
         near = _steps(wish, allowed, bound)
         rows = (_row(wish, near, low, high) for low, high in windows)
         return next((row for row in rows if row is not None), None)
 
-    row = row_within(_first(shifts, lambda bound: row_within(bound) is not None)) if windows else None
-    if row is None:
-        raise _none(wish, allowed, show)
-    chosen = tuple(allowed[i] for i in row)
-    return measure(wish, chosen, _reason(wish, chosen, show, sits))
+    row = row_within(_first(shifts, lambda bound: row_within(bound) is not None))
+    return None if row is None else tuple(allowed[i] for i in row)
+
+
+def _alone(wish: Wish, allowed: tuple[float, ...]) -> float | None:
+    """Give the best place for one single closure; with no gap the whole line is the gap."""
+    if wish.length_mm > wish.widest_mm:
+        return None
+    steps = _steps(wish, allowed, None)
+    middle = sum(wish.middles) / 2
+
+    def off(place: float) -> tuple[float, float]:
+        return max((abs(place - a.at_mm) for a in wish.anchors), default=0.0), abs(place - middle)
+
+    return min((allowed[i] for i in steps.starts & steps.ends), key=off, default=None)
+
+
+def _evenest(wish: Wish, steps: _Steps, pitch: float) -> tuple[float, ...] | None:
+    """Give the row with the best list of departures: of two ways to a place the better stays the better."""
+    first, last = wish.middles
+    ways: dict[int, Way] = {}
+    best: Way | None = None
+    onward: dict[int, list[int]] = {}
+    for _, i, j in steps.steps:
+        onward.setdefault(i, []).append(j)
+    for i, place in enumerate(steps.places):
+        if i in steps.starts:
+            begun = Way(None, place, 0, place, 1, (), (place - first) ** 2)
+            if is_better(begun, ways.get(i)):
+                ways[i] = begun
+        way = ways.get(i)
+        if way is None:
+            continue
+        if i in steps.ends and way.closures > 1:
+            ended = replace(way, ends=way.ends + (place - last) ** 2)
+            best = ended if is_better(ended, best) else best
+        for j in onward.get(i, ()):
+            off = abs(steps.places[j] - place - pitch)
+            further = Way(
+                way, steps.places[j], 1, way.first_mm, way.closures + 1, with_gaps(way.departures, off, 1), way.ends
+            )
+            if is_better(further, ways.get(j)):
+                ways[j] = further
+    return None if best is None else best.places()
 
 
 def _allowed(wish: Wish, places: Sequence[float]) -> tuple[float, ...]:
@@ -103,15 +162,13 @@ def _steps(wish: Wish, places: tuple[float, ...], shift_mm: float | None) -> _St
 
 
 def _least_limits(wish: Wish, steps: _Steps) -> list[tuple[float, float]]:
-    """All the tightest limits on the gaps between which there is a row, the wish's own order of goodness kept.
+    """All the tightest limits on the gaps between which there is a row of two or more, the wish's own order kept.
 
     Several may be equally tight, about gaps of different length; none where there is no row at all.
     """
     gaps = _distinct([gap for gap, _, _ in steps.steps])
     if _row(wish, steps, 0.0, float("inf")) is None:
         return []
-    if not gaps or _row(wish, steps, 1.0, 0.0) is not None:
-        return [(1.0, 0.0)]
     if wish.pitch_mm is not None:
         pitch = wish.pitch_mm
         off = sorted({abs(gap - pitch) for gap in gaps})
@@ -157,7 +214,7 @@ def _row(wish: Wish, steps: _Steps, low: float, high: float) -> tuple[int, ...] 
             counts |= reach[i] << 1
         reach[j] = counts
     for j in sorted(steps.ends, reverse=True):
-        wanted = [n for n in _counts_in(reach[j]) if wish.count is None or n == wish.count]
+        wanted = [n for n in _counts_in(reach[j]) if n == (wish.count or max(n, 2))]
         if wanted:
             return _trace(reach, before, j, wanted[-1])
     return None

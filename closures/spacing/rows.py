@@ -1,83 +1,250 @@
-"""From the best gates to the places themselves: the evenest of the rows that share the best figures."""
+"""The evenest row within given limits: a shortest way from bend to bend.
+
+A row is a chain of runs, each from one bend to a later one, with a level run from the first closure and one to the
+last where an end is free. What a run costs is how far its gaps depart from the one wanted, and rows are compared by
+their lists of departures (see `departures`). Of two ways to the same bend the better stays the better whatever
+follows, so one pass over the bends, keeping the best way to each, finds the best row of all.
+
+What lists leave equal is settled by the ends, as near to the middles of their ranges as can be (the sum of the
+squares), then by more closures rather than fewer, and last by the first mark in which two rows differ: the one nearer
+to the first end. So there is one order of all rows, whatever else is asked, and a rule that the best row meets
+already cannot make another row the best.
+"""
+
+from __future__ import annotations
 
 import math
-from itertools import pairwise
+from collections.abc import Iterator
+from dataclasses import dataclass
 
-from closures.spacing.gates import Gates, gates_through, narrow, need_and_room
-from closures.spacing.reach import lay_out, reach, trace
-from closures.spacing.search import Best, middles
-from closures.spacing.taut import pull_taut
-from closures.spacing.wish import Wish
+from closures.spacing.course import PLACE_SLACK_MM, Course
+from closures.spacing.departures import SAME_DEPARTURE_MM, Departures, compare, with_gaps
+from closures.spacing.even import counts_that_reach, level_rows
+from closures.spacing.runs import Gaps, counts_of_level_run, runs_from
 
-_COUNTS_COMPARED = 8
-"""Among counts that are equally good, so many of the best fitting are compared."""
+_GAP_SLACK_MM = 1e-8
+"""Limits on the gaps are loosened by this, so that rounding never loses an exact fit."""
 
-_SAME_MM = 1e-6
-"""Figures that differ by less than this come from rounding alone."""
+_SAME_ENDS = 1e-6
+"""Squares of mm: ends that lie as near to the middles as this count as equally near."""
 
 
-def choose_row(wish: Wish, best: Best) -> tuple[float, ...]:
-    """Choose among the rows with the best figures.
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A row as far as one bend, or a whole row.
 
-    The gaps stray least from the pitch (or from each other) in the sum of squares; then the two ends are
-    nearest to the middles of their ranges; then there are more closures rather than fewer.
+    Attributes:
+        before: the way to the bend before; None where the row begins.
+        place_mm: where it ends.
+        gaps: how many equal gaps there are since the bend before, or since the first closure.
+        first_mm: where the first closure is.
+        closures: how many there are in all.
+        departures: how far all its gaps depart from the one wanted.
+        ends: how far the ends are from the middles of their ranges, squared; what is known of them.
+    """
+
+    before: Way | None
+    place_mm: float
+    gaps: int
+    first_mm: float
+    closures: int
+    departures: Departures
+    ends: float
+
+    def places(self) -> tuple[float, ...]:
+        """Give the places of all closures, ascending."""
+        found: list[float] = [self.place_mm]
+        way: Way | None = self
+        while way is not None:
+            begin = way.first_mm if way.before is None else way.before.place_mm
+            step = (way.place_mm - begin) / way.gaps if way.gaps else 0.0
+            found += [begin + k * step for k in range(way.gaps - 1, -1, -1)]
+            way = way.before
+        found.reverse()
+        return tuple(found)
+
+
+def is_better(ours: Way, other: Way | None) -> bool:
+    """Tell whether one way comes before another in the order of all rows."""
+    if other is None:
+        return True
+    by_list = compare(ours.departures, other.departures)
+    if by_list:
+        return by_list < 0
+    if abs(ours.ends - other.ends) > _SAME_ENDS:
+        return ours.ends < other.ends
+    if ours.closures != other.closures:
+        return ours.closures > other.closures
+    for mine, theirs in zip(ours.places(), other.places(), strict=True):
+        if abs(mine - theirs) > PLACE_SLACK_MM:
+            return mine < theirs
+    return False
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Which rows are looked at.
+
+    Attributes:
+        course: the line, with its windows.
+        wanted_mm: the gap from which departures are counted.
+        low_mm, high_mm: no gap is smaller or larger.
+        count: the number of closures; None for any.
+        known: the departures of some row within these limits, whose largest is the least there is; None where
+            none is known. Only spares work.
+    """
+
+    course: Course
+    wanted_mm: float
+    low_mm: float
+    high_mm: float
+    count: int | None = None
+    known: Departures | None = None
+
+    @property
+    def level_mm(self) -> float:
+        """The gap of a run that nothing bends: the one wanted, as far as the limits let it."""
+        return min(max(self.wanted_mm, self.low_mm), self.high_mm)
+
+    def departure(self, gap_mm: float) -> float:
+        """How far a gap departs from the one wanted."""
+        return abs(gap_mm - self.wanted_mm)
+
+    def gaps(self) -> Gaps:
+        """The gaps that a run of the best row can have.
+
+        The largest departure is settled. A run whose departure lies between the largest and the next one of a row
+        that is known would come second in its list, where that row has less.
+        """
+        low, high = max(self.low_mm - _GAP_SLACK_MM, _GAP_SLACK_MM), self.high_mm + _GAP_SLACK_MM
+        if not self.known:
+            return [(low, high)]
+        most = self.known[0][0]
+        second = next((off for off, _ in self.known if off < most - SAME_DEPARTURE_MM), 0.0)
+        spans = [(off - 2 * SAME_DEPARTURE_MM, off + 2 * SAME_DEPARTURE_MM) for off in (-most, most)]
+        spans = [spans[0], (-second - SAME_DEPARTURE_MM, second + SAME_DEPARTURE_MM), spans[1]]
+        joined: Gaps = []
+        for begin, end in ((max(self.wanted_mm + a, low), min(self.wanted_mm + b, high)) for a, b in spans):
+            if joined and begin <= joined[-1][1]:
+                joined[-1] = (joined[-1][0], max(joined[-1][1], end))
+            elif begin <= end:
+                joined.append((begin, end))
+        return joined
+
+
+def evenest_row(limits: Limits, best: Way | None = None) -> Way | None:
+    """Find the best of the rows of two or more closures within limits, and of one that is known.
 
     Returns:
-        the places in mm, ascending.
+        the row, or None where there is none.
     """
-    chosen = pull(wish, best.gates, best.shift_mm)
-    limit = _figures(wish, chosen)
-    rows = [chosen]
-    for gates in _others(wish, best):
-        row = pull(wish, gates, best.shift_mm)
-        figures = _figures(wish, row)
-        if all(figure <= most + _SAME_MM for figure, most in zip(figures, limit, strict=True)):
-            rows.append(row)
-    if wish.pitch_mm is not None and any(len(row) > 1 for row in rows):
-        rows = [row for row in rows if len(row) > 1]  # a single closure keeps no pitch
-    return min(rows, key=lambda row: _rank(wish, row))
+    for way in _level(limits):
+        if is_better(way, best):
+            best = way
+    if (
+        best is not None
+        and best.before is None
+        and (not best.departures or limits.high_mm - limits.low_mm <= _GAP_SLACK_MM)
+    ):
+        return best  # nothing departs less, and what departs as little is level too
+    course, gaps = limits.course, limits.gaps()
+    ways: list[dict[int, Way]] = [{} for _ in course.bends]
+    for bend, place in enumerate(course.bends):
+        known = ways[bend]
+        for way in _begun(limits, place):
+            _keep(known, way, limits.count)
+        if not known:
+            continue
+        for number in _ends_from(limits, place):
+            for way in known.values():
+                ended = _ended(limits, way, number)
+                if ended is not None and is_better(ended, best):
+                    best = ended
+        for end, length, allowed in runs_from(course, bend, gaps):
+            for departure, number in _numbers(limits, length, allowed):
+                for way in known.values():
+                    further = Way(
+                        way,
+                        course.bends[end],
+                        number,
+                        way.first_mm,
+                        way.closures + number,
+                        with_gaps(way.departures, departure, number),
+                        way.ends,
+                    )
+                    _keep(ways[end], further, limits.count)
+    return best
 
 
-def pull(wish: Wish, gates: Gates, shift_mm: float) -> tuple[float, ...]:
-    """Place the evenest row through gates, no closure farther than the shift from its anchor."""
-    low, high = narrow(gates, shift_mm)
-    first, last = middles(wish)
-    if len(low) == 1:
-        return (min(max((first + last) / 2, low[0]), high[0]),)
-    wanted = wish.pitch_mm if wish.pitch_mm is not None else (last - first) / (len(low) - 1)
-    need, room = (pair.slope for pair in need_and_room(low, high))
-    least, most = min(need, room), max(need, room)
-    if need <= room:  # any equal gaps between the two would do; keep them within the hard limits
-        least, most = max(least, wish.closest_mm), min(most, wish.widest_mm)
-    return tuple(pull_taut(low, high, min(max(wanted, least), most), first, last))
+def _keep(known: dict[int, Way], way: Way, count: int | None) -> None:
+    """Keep a way to a bend if it is the best yet; with a count, for each number of closures so far."""
+    if count is not None and way.closures > count:
+        return
+    kind = 0 if count is None else way.closures
+    if is_better(way, known.get(kind)):
+        known[kind] = way
 
 
-def _others(wish: Wish, best: Best) -> list[Gates]:
-    """Find further gates with the best figures, of other counts where the count is free."""
-    ground = lay_out(wish, best.shift_mm + _SAME_MM / 10)
-    first, last = middles(wish)
+def _numbers(limits: Limits, length: float, allowed: Gaps) -> list[tuple[float, int]]:
+    """Give the numbers of gaps that a run may have, each with its departure.
+
+    With any number of closures only the least departure matters, and those that count as equal.
+    """
     found = []
-    for lo, hi in dict.fromkeys(best.boxes):
-        gap = min(max(wish.pitch_mm or (lo + hi) / 2, lo), hi)
-        levels, works = reach(ground, lo, hi, wish.count, whole=True)
-        fits = sorted((abs((count - 1) * gap - (last - first)), count) for count in works)
-        for _, count in fits[:_COUNTS_COMPARED]:
-            places = trace(ground, levels, count, lo, hi, gap, last)
-            found.append(gates_through(wish, ground, places))
+    for low, high in allowed:
+        least, most = math.ceil(length / high - 1e-12), math.floor(length / low + 1e-12)
+        if least > most:
+            continue
+        if limits.count is None:
+            near = length / limits.wanted_mm
+            numbers = sorted({min(max(math.floor(near), least), most), min(max(math.ceil(near), least), most)})
+        else:
+            numbers = list(range(max(least, 1), min(most, limits.count - 1) + 1))
+        found += [(limits.departure(length / number), number) for number in numbers if number > 0]
+    if limits.count is None and len(found) > 1:
+        close = min(found)[0] + SAME_DEPARTURE_MM
+        found = [entry for entry in found if entry[0] <= close]
     return found
 
 
-def _figures(wish: Wish, row: tuple[float, ...]) -> tuple[float, float, float]:
-    gaps = [b - a for a, b in pairwise(row)]
-    pitch = wish.pitch_mm
-    departure = max((abs(gap - pitch) for gap in gaps), default=0.0) if pitch is not None else 0.0
-    shift = max((min(abs(place - a.at_mm) for place in row) for a in wish.anchors), default=0.0)
-    return departure, (max(gaps) - min(gaps) if gaps else 0.0), shift
+def _level(limits: Limits) -> Iterator[Way]:
+    """Give the rows that are one level run, the best of each count."""
+    course, gap = limits.course, limits.level_mm
+    counts = counts_that_reach(course, gap) if limits.count is None else (limits.count,)
+    for off, count, first in level_rows(course, gap, counts):
+        last = first + (count - 1) * gap
+        yield Way(None, last, count - 1, first, count, with_gaps((), limits.departure(gap), count - 1), off)
 
 
-def _rank(wish: Wish, row: tuple[float, ...]) -> tuple[float, float, int]:
-    gaps = [b - a for a, b in pairwise(row)]
-    level = wish.pitch_mm if wish.pitch_mm is not None else math.fsum(gaps) / max(len(gaps), 1)
-    first, last = middles(wish)
-    unevenness = math.fsum((gap - level) ** 2 for gap in gaps)
-    return round(unevenness, 6), round((row[0] - first) ** 2 + (row[-1] - last) ** 2, 6), -len(row)
+def _begun(limits: Limits, place: float) -> Iterator[Way]:
+    """Give the ways that begin at a bend, or with a level run up to it."""
+    course, gap = limits.course, limits.level_mm
+    if course.first[0] <= place <= course.first[1]:
+        yield Way(None, place, 0, place, 1, (), (place - course.middles[0]) ** 2)
+    for number in counts_of_level_run(course, place, gap, -1):
+        first = place - number * gap
+        departures = with_gaps((), limits.departure(gap), number)
+        yield Way(None, place, number, first, number + 1, departures, (first - course.middles[0]) ** 2)
+
+
+def _ends_from(limits: Limits, place: float) -> list[int]:
+    """Give the numbers of gaps that a level run from a bend to the last closure may have; 0 where the row ends."""
+    here = limits.course.last[0] - PLACE_SLACK_MM <= place
+    return [0] * here + list(counts_of_level_run(limits.course, place, limits.level_mm, 1))
+
+
+def _ended(limits: Limits, way: Way, number: int) -> Way | None:
+    """Go on with a level run of so many gaps to the last closure; None where that is not the count."""
+    closures = way.closures + number
+    if closures < 2 or limits.count not in (None, closures):
+        return None
+    last = way.place_mm + number * limits.level_mm
+    return Way(
+        way if number else way.before,
+        last,
+        number or way.gaps,
+        way.first_mm,
+        closures,
+        with_gaps(way.departures, limits.departure(limits.level_mm), number),
+        way.ends + (last - limits.course.middles[1]) ** 2,
+    )

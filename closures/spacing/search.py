@@ -1,4 +1,4 @@
-"""Find the best gaps: each figure is lowered until a pass proves that it cannot go lower.
+"""Find the best figures: each is lowered until a pass proves that it cannot go lower.
 
 A pass (see `reach`) tells whether any row has all its gaps within given limits. One that it finds is
 polished at once to the best of its kind (see `gates`), so a figure falls in jumps, and the last pass, a
@@ -7,48 +7,233 @@ pass, so nothing is listed one by one.
 """
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from closures.spacing.gates import CLOSE_ENOUGH_MM, Gates, gates_through, least_shift, narrow, need_and_room
-from closures.spacing.reach import Ground, lay_out, reach, trace
+from closures.spacing.reach import Ground, Interval, lay_out, reach, trace
 from closures.spacing.wish import Wish
 
-FINE_MM = 0.001
-"""A figure is best when none lower by this much can be had; a twentieth of what is promised."""
+FINE_MM = 1e-5
+"""A figure is best when none lower by this much can be had: far below what is promised, far above rounding."""
+
+EQUAL_MM = 1e-6
+"""Gaps that differ by no more than this are equal but for rounding."""
+
+_SAME_BOX_MM = 1e-6
+"""Boxes of gaps that begin this near to each other are one."""
+
+_FINE_SHIFT_MM = 1e-4
+"""The same for the shift of rows of equal gaps, which has to be found in two directions at once."""
 
 
 @dataclass(frozen=True, slots=True)
-class Best:
-    """The best figures, and the gates of a row that has them.
+class Found:
+    """A figure and the gates of a row that has it."""
 
-    Attributes:
-        gates: the gates.
-        boxes: the limits (least gap, greatest gap) of the rows that have those figures, one of them each.
-        shift_mm: the least largest shift from the anchors; infinite without anchors.
-    """
-
-    gates: Gates
-    boxes: tuple[tuple[float, float], ...]
-    shift_mm: float
-
-
-@dataclass(frozen=True, slots=True)
-class _Found:
     value: float
     gates: Gates
 
 
-_Trial = Callable[[float], _Found | None]
+_Trial = Callable[[float], Found | None]
 
 
-def _lower(found: _Found, trial: _Trial) -> _Found:
+def seek(wish: Wish, ground: Ground, box: Interval, count: int | None, gap_mm: float) -> Gates | None:
+    """Find the gates of some row of two or more closures with every gap in the box, or None without one."""
+    levels, works = reach(ground, *box, count)
+    if not works:
+        return None
+    gap = min(max(gap_mm, box[0]), box[1])
+    return gates_through(wish, ground, trace(ground, levels, works[0], *box, gap, wish.middles[1]))
+
+
+def spread_of(gates: Gates) -> float:
+    """Give the least spread of the gaps through these gates."""
+    need, room = need_and_room(*narrow(gates, math.inf))
+    return max(0.0, need.slope - room.slope)
+
+
+def least_departure(wish: Wish, pitch_mm: float, count: int | None, begin_mm: float = 0.0) -> Found | None:
+    """Find the least largest departure from a pitch, with a count or with any from 2 on.
+
+    Args:
+        wish: the rules; its own pitch and count are not looked at.
+        pitch_mm: the gap wanted.
+        count: the number of closures, or None for any.
+        begin_mm: a departure known to be needed.
+
+    Returns:
+        the departure in mm and gates that have it; None where no row meets the rules.
+    """
+    ground = lay_out(wish)
+
+    def trial(departure: float) -> Found | None:
+        box = _about(wish, pitch_mm, departure)
+        gates = seek(wish, ground, box, count, pitch_mm) if box[0] <= box[1] else None
+        return None if gates is None else Found(_departure_of(wish, gates, pitch_mm), gates)
+
+    tried, step = begin_mm, pitch_mm / 64
+    found = trial(tried)
+    while found is None:
+        if pitch_mm - tried <= wish.closest_mm and pitch_mm + tried >= min(wish.widest_mm, wish.length_mm):
+            return None
+        tried, step = tried + step, step * 2
+        found = trial(tried)
+    return _lower(found, trial)
+
+
+def least_spread_near(wish: Wish, pitch_mm: float, departure: Found) -> tuple[Found, tuple[Interval, ...]]:
+    """Find the least spread of the rows with the least departure from a pitch.
+
+    Returns:
+        the spread, and the boxes of gaps in which rows have it. One of the two ends of what the departure allows
+        is reached by every row, so the gaps fill either its lower or its upper part.
+    """
+    ground = lay_out(wish)
+    lo, hi = _about(wish, pitch_mm, departure.value)
+
+    def trial(spread: float) -> Found | None:
+        for box in ((lo, min(lo + spread, hi)), (max(hi - spread, lo), hi)):
+            gates = seek(wish, ground, box, None, pitch_mm)
+            if gates is not None:
+                return Found(spread_of(gates), gates)
+        return None
+
+    found = _lower(Found(spread_of(departure.gates), departure.gates), trial)
+    return found, ((lo, min(lo + found.value, hi)), (max(hi - found.value, lo), hi))
+
+
+def least_spread(wish: Wish, count: int, begin: Gates) -> tuple[Found, tuple[Interval, ...]]:
+    """Find the least spread of the rows of a count, two or more.
+
+    Args:
+        wish: the rules.
+        count: the number of closures.
+        begin: gates of some row of that count.
+
+    Returns:
+        the spread, and the boxes of gaps in which rows have it; where it is 0 one box that holds all of them.
+    """
+    ground = lay_out(wish)
+    even = even_gap(wish, count)
+    best = _Narrowest(begin)
+    least, most = _means(ground, count)
+    windows = [(max(wish.closest_mm, least - best.spread), min(wish.widest_mm, most))]
+    while windows and best.spread > EQUAL_MM:
+        # [a, b + spread] holds every [m, m + spread] with m in [a, b]; where it holds no row, none of them does.
+        a, b = windows.pop()
+        a = max(a, least - best.spread - _SAME_BOX_MM)
+        top = min(b + best.spread + _SAME_BOX_MM / 2, wish.widest_mm)
+        gates = seek(wish, ground, (a, top), count, even) if a <= b else None
+        if gates is None:
+            continue
+        spread, room = best.look_at(gates)
+        if spread > best.spread + FINE_MM or not a <= room <= b:
+            if b - a > _SAME_BOX_MM:
+                windows += [(a, (a + b) / 2), ((a + b) / 2, b)]
+            continue
+        # What lies below and above is left to look at; and other gates may leave as much room and need less.
+        below, above = room - _SAME_BOX_MM, room + _SAME_BOX_MM
+        windows += [(low, high) for low, high in ((a, below), (above, b)) if low <= high]
+        other: Gates | None = gates
+        while other is not None:
+            top = min(above + best.spread - FINE_MM, wish.widest_mm)
+            other = seek(wish, ground, (max(below, wish.closest_mm), top), count, even) if below <= top else None
+            if other is not None:
+                best.look_at(other)
+    found = Found(best.spread, best.gates)
+    if best.spread <= EQUAL_MM:
+        return found, ((max(wish.closest_mm, least), min(wish.widest_mm, most)),)
+    return found, tuple(best.boxes)
+
+
+class _Narrowest:
+    """The gates with the least spread so far, and the boxes of all that have it."""
+
+    def __init__(self, gates: Gates) -> None:
+        self.spread, self.gates = math.inf, gates
+        self.boxes: list[Interval] = []
+        self.look_at(gates)
+
+    def look_at(self, gates: Gates) -> tuple[float, float]:
+        """Take gates in; give their least spread, and the largest that their smallest gap can be."""
+        need, room = (pair.slope for pair in need_and_room(*narrow(gates, math.inf)))
+        spread = max(need - room, 0.0)
+        if spread < self.spread:
+            self.spread, self.gates = spread, gates
+            self.boxes = [box for box in self.boxes if box[1] - box[0] <= spread + FINE_MM]
+        if spread <= self.spread + FINE_MM and all(abs(low - room) > _SAME_BOX_MM for low, _ in self.boxes):
+            self.boxes.append((room, max(need, room)))
+        return spread, room
+
+
+def least_shift_in(wish: Wish, boxes: Sequence[Interval], spread_mm: float, count: int | None, begin: Gates) -> Found:
+    """Find the least largest shift from the anchors of the rows in one of some boxes, with at most a given spread.
+
+    Args:
+        wish: the rules.
+        boxes: of gaps.
+        spread_mm: the spread.
+        count: the number of closures, or None for any.
+        begin: gates of some such row.
+
+    Returns:
+        the shift, infinite without anchors, and gates that have it.
+    """
+    if not wish.anchors:
+        return Found(math.inf, begin)
+    limits = (min(low for low, _ in boxes), max(high for _, high in boxes))
+    found = _first_shift(wish, begin, limits, spread_mm)
+    if count is not None and spread_mm <= EQUAL_MM:
+        return _least_shift_of_even(wish, found, count)
+    free = lay_out(wish).free
+
+    def trial(shift: float) -> Found | None:
+        ground = lay_out(wish, shift, free)
+        for low, high in boxes:
+            gates = seek(wish, ground, (low, high), count, (low + high) / 2)
+            if gates is not None:
+                nearer = _with_shift(gates, low, high, high - low)
+                if nearer is not None:
+                    return nearer
+        return None
+
+    return _lower(found, trial)
+
+
+def _least_shift_of_even(wish: Wish, best: Found, count: int) -> Found:
+    """Lower the shift of rows of equal gaps over all gaps."""
+    free = lay_out(wish).free
+    even = even_gap(wish, count)
+    least, most = _means(lay_out(wish), count)
+    windows = [(max(wish.closest_mm, least), min(wish.widest_mm, most))]
+    while windows and best.value > CLOSE_ENOUGH_MM:
+        a, b = windows.pop()
+        closer = lay_out(wish, max(best.value - _FINE_SHIFT_MM, 0.0), free)
+        gates = seek(wish, closer, (a, b), count, even) if a <= b else None
+        if gates is None:
+            continue
+        nearer = _with_shift(gates, wish.closest_mm, wish.widest_mm, 0.0)
+        if nearer is not None and nearer.value < best.value:
+            best = nearer
+        if b - a > _FINE_SHIFT_MM / count:  # the fault of the last place, count gaps away, is then as fine
+            windows += [(a, (a + b) / 2), ((a + b) / 2, b)]
+    return best
+
+
+def even_gap(wish: Wish, count: int) -> float:
+    """Give the gap of an even row of two or more between the middles of both ranges, within the limits of gaps."""
+    first, last = wish.middles
+    return min(max((last - first) / (count - 1), wish.closest_mm), wish.widest_mm)
+
+
+def _lower(found: Found, trial: _Trial) -> Found:
     """Lower a figure until a trial just below it fails; a trial that fails rules out all below it."""
     floor = 0.0
     while found.value > CLOSE_ENOUGH_MM:
         asked = max(found.value - FINE_MM, 0.0)
         better = trial(asked)
-        if better is None:
+        if better is None or better.value >= found.value:
             return found
         found = better
         if asked == 0:
@@ -58,165 +243,23 @@ def _lower(found: _Found, trial: _Trial) -> _Found:
             better = trial(middle)
             if better is None:
                 floor = middle
-            else:
+            elif better.value < found.value:
                 found = better
     return found
 
 
-def middles(wish: Wish) -> tuple[float, float]:
-    """Give the middles of the stretches where the first and the last closure may be."""
-    return sum(wish.first) / 2, wish.length_mm - sum(wish.last) / 2
+def _about(wish: Wish, pitch_mm: float, departure_mm: float) -> Interval:
+    """Give the gaps that depart from a pitch by no more than this, within the limits of gaps."""
+    return max(wish.closest_mm, pitch_mm - departure_mm), min(wish.widest_mm, pitch_mm + departure_mm)
 
 
-def seek(wish: Wish, ground: Ground, lo_mm: float, hi_mm: float, count: int | None, gap_mm: float) -> Gates | None:
-    """Find the gates of some row with every gap in [lo, hi], or None where there is no such row."""
-    levels, works = reach(ground, lo_mm, hi_mm, count)
-    if not works:
-        return None
-    gap = min(max(gap_mm, lo_mm), hi_mm)
-    places = trace(ground, levels, works[0], lo_mm, hi_mm, gap, middles(wish)[1])
-    return gates_through(wish, ground, places)
-
-
-def departure_of(wish: Wish, gates: Gates, pitch_mm: float) -> float:
+def _departure_of(wish: Wish, gates: Gates, pitch_mm: float) -> float:
     """Give the least largest departure of the gaps from a pitch, through these gates."""
-    if len(gates.low) < 2:
-        return 0.0
     need, room = (pair.slope for pair in need_and_room(*narrow(gates, math.inf)))
     if need <= room:
         gap = min(max(pitch_mm, need, wish.closest_mm), room, wish.widest_mm)
         return abs(gap - pitch_mm)
     return max(need - pitch_mm, pitch_mm - room)
-
-
-def spread_of(gates: Gates) -> float:
-    """Give the least spread of the gaps through these gates."""
-    if len(gates.low) < 2:
-        return 0.0
-    need, room = need_and_room(*narrow(gates, math.inf))
-    return max(0.0, need.slope - room.slope)
-
-
-def least_departure(
-    wish: Wish, pitch_mm: float, count: int | None, begin_mm: float = 0.0
-) -> tuple[float, Gates] | None:
-    """Find the least largest departure from a pitch, with a count or with any.
-
-    Args:
-        wish: the rules; its own pitch and count are not looked at.
-        pitch_mm: the gap wanted.
-        count: the number of closures, or None for any.
-        begin_mm: a departure known to be needed.
-
-    Returns:
-        the departure in mm, to within 0.001, and gates that have it; None where no row meets the rules.
-    """
-    ground = lay_out(wish)
-
-    def trial(departure: float) -> _Found | None:
-        lo, hi = max(wish.closest_mm, pitch_mm - departure), min(wish.widest_mm, pitch_mm + departure)
-        gates = seek(wish, ground, lo, hi, count, pitch_mm) if lo <= hi else None
-        return None if gates is None else _Found(departure_of(wish, gates, pitch_mm), gates)
-
-    tried, step = begin_mm, pitch_mm / 64
-    found = trial(tried)
-    while found is None:
-        if pitch_mm - tried <= wish.closest_mm and pitch_mm + tried >= min(wish.widest_mm, wish.length_mm):
-            return None
-        tried, step = tried + step, step * 2
-        found = trial(tried)
-    found = _lower(found, trial)
-    return found.value, found.gates
-
-
-def find_for_pitch(wish: Wish, pitch_mm: float) -> Best | None:
-    """Find the least departure from the pitch, then the least spread, then the least shift; any count."""
-    known = least_departure(wish, pitch_mm, None)
-    if known is None:
-        return None
-    departure, gates = known
-    ground = lay_out(wish)
-    lo, hi = max(wish.closest_mm, pitch_mm - departure), min(wish.widest_mm, pitch_mm + departure)
-
-    def narrower(spread: float) -> _Found | None:
-        # With the departure least, one of its two ends is reached by every row, so the gaps fill either
-        # the lower or the upper part of the box.
-        for box in ((lo, min(lo + spread, hi)), (max(hi - spread, lo), hi)):
-            found = seek(wish, ground, *box, None, pitch_mm)
-            if found is not None:
-                return _Found(spread_of(found), found)
-        return None
-
-    narrowest = _lower(_Found(spread_of(gates), gates), narrower)
-    spread = narrowest.value
-    boxes = ((lo, min(lo + spread, hi)), (max(hi - spread, lo), hi))
-
-    def nearer(shift: float) -> _Found | None:
-        closer = lay_out(wish, shift, ground.free)
-        for box in boxes:
-            found = seek(wish, closer, *box, None, pitch_mm)
-            if found is not None:
-                return _with_shift(found, lo, hi, spread)
-        return None
-
-    if not wish.anchors:
-        return Best(narrowest.gates, boxes, math.inf)
-    nearest = _lower(_first_shift(wish, narrowest.gates, (lo, hi), spread), nearer)
-    return Best(nearest.gates, boxes, nearest.value)
-
-
-def _with_shift(gates: Gates, lo: float, hi: float, spread: float) -> _Found | None:
-    shift = least_shift(gates, lo, hi, spread)
-    return None if shift is None else _Found(shift, gates)
-
-
-def _first_shift(wish: Wish, gates: Gates, limits: tuple[float, float], spread: float) -> _Found:
-    """Give the least shift through the gates of a row that is known to keep the limits and the spread."""
-    found = _with_shift(gates, *limits, spread)
-    if found is None:  # by rounding alone; no shift is larger than this
-        return _Found(max(anchor.within_mm for anchor in wish.anchors), gates)
-    return found
-
-
-def find_for_count(wish: Wish, count: int) -> Best | None:
-    """Find the least spread with a count, then the least shift."""
-    ground = lay_out(wish)
-    first, last = middles(wish)
-    even = (last - first) / max(count - 1, 1)
-    gates = seek(wish, ground, wish.closest_mm, wish.widest_mm, count, even)
-    if gates is None:
-        return None
-    if count == 1:
-        return _settle_count(wish, gates, ground, count, 0.0, even)
-    even = min(max(even, wish.closest_mm), wish.widest_mm)
-
-    def about_even(spread: float) -> _Found | None:
-        lo, hi = max(even - spread / 2, wish.closest_mm), min(even + spread / 2, wish.widest_mm)
-        found = seek(wish, ground, lo, hi, count, even)
-        return None if found is None else _Found(spread_of(found), found)
-
-    best = _lower(_Found(spread_of(gates), gates), about_even)
-    least_mean, most_mean = _means(ground, count)
-    windows = [(max(wish.closest_mm, least_mean - best.value), min(wish.widest_mm, most_mean))]
-    while windows and best.value > CLOSE_ENOUGH_MM:
-        # [a, b + spread] holds every [m, m + spread] with m in [a, b]; if it fails, none of them works.
-        a, b = windows.pop()
-        a = max(a, least_mean - best.value)
-        hi = min(b + max(best.value - FINE_MM, 0.0), wish.widest_mm)
-        found = seek(wish, ground, a, hi, count, even) if a <= b else None
-        if found is None:
-            continue
-        value = spread_of(found)
-        if value < best.value:
-            best = _Found(value, found)
-        if b - a > FINE_MM / 2:
-            windows += _halves(a, b)
-    return _settle_count(wish, best.gates, ground, count, best.value, even)
-
-
-def _halves(a: float, b: float) -> list[tuple[float, float]]:
-    middle = (a + b) / 2
-    return [(a, middle), (middle, b)]
 
 
 def _means(ground: Ground, count: int) -> tuple[float, float]:
@@ -225,44 +268,14 @@ def _means(ground: Ground, count: int) -> tuple[float, float]:
     return max(last_low - first_high, 0.0) / (count - 1), (last_high - first_low) / (count - 1)
 
 
-def _settle_count(wish: Wish, gates: Gates, ground: Ground, count: int, spread: float, even: float) -> Best:
-    limits = (wish.closest_mm, wish.widest_mm)
-    nearest = _Found(math.inf, gates)
-    if wish.anchors:
-        nearest = _first_shift(wish, gates, limits, spread)
-        if count == 1:
-            nearest = _lower(nearest, _nearer_within(wish, ground, limits, 1, 0.0, even))
-        else:
-            nearest = _nearest_for_count(wish, nearest, ground, count, spread, even)
-    if count > 1:
-        need, room = (pair.slope for pair in need_and_room(*narrow(nearest.gates, nearest.value)))
-        limits = (min(need, room), max(need, room))
-    return Best(nearest.gates, (limits,), nearest.value)
+def _with_shift(gates: Gates, lo: float, hi: float, spread: float) -> Found | None:
+    shift = least_shift(gates, lo, hi, spread)
+    return None if shift is None else Found(shift, gates)
 
 
-def _nearer_within(
-    wish: Wish, ground: Ground, box: tuple[float, float], count: int, spread: float, even: float
-) -> _Trial:
-    def nearer(shift: float) -> _Found | None:
-        found = seek(wish, lay_out(wish, shift, ground.free), *box, count, even)
-        return None if found is None else _with_shift(found, *box, spread)
-
-    return nearer
-
-
-def _nearest_for_count(wish: Wish, best: _Found, ground: Ground, count: int, spread: float, even: float) -> _Found:
-    """Lower the shift over all smallest gaps m, with the gaps in [m, m + spread]."""
-    least_mean, most_mean = _means(ground, count)
-    windows = [(max(wish.closest_mm, least_mean - spread), min(wish.widest_mm, most_mean))]
-    while windows and best.value > CLOSE_ENOUGH_MM:
-        a, b = windows.pop()
-        closer = lay_out(wish, max(best.value - FINE_MM, 0.0), ground.free)
-        found = seek(wish, closer, a, min(b + spread, wish.widest_mm), count, even)
-        if found is None:
-            continue
-        nearer = _with_shift(found, wish.closest_mm, wish.widest_mm, spread)
-        if nearer is not None and nearer.value < best.value:
-            best = nearer
-        if b - a > FINE_MM / count:  # the fault of the last place, count gaps away, is then as fine
-            windows += _halves(a, b)
-    return best
+def _first_shift(wish: Wish, gates: Gates, limits: Interval, spread: float) -> Found:
+    """Give the least shift through the gates of a row that is known to keep the limits and the spread."""
+    found = _with_shift(gates, *limits, spread)
+    if found is None:  # by rounding alone; no shift is larger than this
+        return Found(max(anchor.within_mm for anchor in wish.anchors), gates)
+    return found

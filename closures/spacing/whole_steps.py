@@ -12,6 +12,8 @@ from bisect import bisect_left
 from collections.abc import Sequence
 from itertools import pairwise
 
+from closures.spacing.choice import departures_of
+from closures.spacing.departures import compare
 from closures.spacing.measure import measure
 from closures.spacing.repeats import best_on_places
 from closures.spacing.wish import Show, Spacing, Wish, show_mm
@@ -57,6 +59,9 @@ def best_on_ladder(wish: Wish, places: Sequence[float], show: Show = show_mm, si
     row = tuple(places[step] for step in steps)
     chosen = measure(wish, row, found.reason)
     is_as_good = chosen.smallest_mm > found.smallest_mm - _SAME_MM and chosen.largest_mm < found.largest_mm + _SAME_MM
+    if wish.pitch_mm is not None:
+        lists = [departures_of(places_mm, wish.pitch_mm) for places_mm in (row, found.positions_mm)]
+        is_as_good = is_as_good and compare(*lists) <= 0
     return chosen if is_as_good and _is_free(wish, row) else found
 
 

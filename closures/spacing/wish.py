@@ -72,6 +72,8 @@ class Wish:
         anchors: places that must be met.
         clear: stretches that must be left free.
         least_mm: the fastener's own least gap, below which no advice to lower `closest_mm` goes.
+        even_departure: a row looks even while no gap departs from the pitch by more than this part of it.
+        even_spread: and while its gaps differ by no more than this part of it.
     """
 
     length_mm: float
@@ -84,6 +86,13 @@ class Wish:
     anchors: tuple[Anchor, ...] = ()
     clear: tuple[Clear, ...] = ()
     least_mm: float = 0.0
+    even_departure: float = 1 / 3
+    even_spread: float = 1 / 4
+
+    @property
+    def middles(self) -> tuple[float, float]:
+        """The middles of the stretches in which the first and the last closure may be."""
+        return sum(self.first) / 2, self.length_mm - sum(self.last) / 2
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,7 +43,12 @@ def fewest_changes(wish: Wish, old_mm: Sequence[float]) -> tuple[float, ...] | N
     chain = _Chain(wish, tuple(old_mm))
     best: tuple[tuple[int, int, float], tuple[float, ...]] | None = None
     for most_given_up in range(len(old_mm) + 1):
-        rows = (((max(g, a), abs(g - a), gap), row) for (g, a), (gap, row) in chain.rows(most_given_up).items() if row)
+        rows = (
+            ((max(g, a), abs(g - a), gap), row)
+            for (g, a), (gap, row) in chain.rows(most_given_up).items()
+            # With no gap the whole line is the gap.
+            if len(row) > 1 or (row and wish.length_mm <= wish.widest_mm)
+        )
         best = min(rows, default=None)
         # Any chain with a longer stretch than those tried gives up at least one place more.
         if best is not None and best[0][0] <= most_given_up + 1:
@@ -123,6 +128,8 @@ class _Chain:
         wish = replace(
             self.wish,
             length_mm=high - low,
+            # One closure has no gap within its stretch; the row goes on beyond it.
+            widest_mm=self.wish.widest_mm if new + kept > 1 else math.inf,
             first=self.wish.first if i < 0 else (0.0, 0.0),
             last=self.wish.last if j == len(self.old) else (0.0, 0.0),
             pitch_mm=None,

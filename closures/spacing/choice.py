@@ -1,0 +1,148 @@
+"""Which of all rows is the best.
+
+With a pitch, first of all the largest departure of a gap from it is as small as can be. Then
+
+- where that departure is at most a third of the pitch, and one of those rows has a spread (largest gap less
+  smallest) of at most a quarter of the pitch, the row can *look even*: the smallest spread, then the smallest largest
+  shift from an anchor;
+- otherwise some stretch forces a gap that is far off, and every other gap comes as near to the pitch as it can: the
+  lists of departures decide (see `departures`).
+
+With a count: the smallest spread, then the smallest largest shift. What is still equal is settled in one order for
+all rows (see `rows`): the lists of departures, with a count from the gap of an even row between the middles of both
+ranges; the ends; the count; the first mark that differs.
+"""
+
+import math
+from bisect import bisect_left
+from collections.abc import Iterable
+from itertools import pairwise
+
+from closures.spacing.course import course_of
+from closures.spacing.departures import Departures, with_gaps
+from closures.spacing.even import gap_of_even_row, level_rows, place_alone
+from closures.spacing.gates import narrow, need_and_room
+from closures.spacing.measure import measure
+from closures.spacing.reach import Interval
+from closures.spacing.rows import Limits, evenest_row
+from closures.spacing.search import (
+    EQUAL_MM,
+    Found,
+    even_gap,
+    least_departure,
+    least_shift_in,
+    least_spread,
+    least_spread_near,
+)
+from closures.spacing.taut import pull_taut
+from closures.spacing.wish import Wish
+
+_Row = tuple[float, ...]
+
+
+def row_for_pitch(wish: Wish, pitch_mm: float) -> _Row | None:
+    """Find the best row with a pitch, any count of closures; None where no row meets the rules."""
+    departure = least_departure(wish, pitch_mm, None)
+    row = None if departure is None else _row_near(wish, pitch_mm, departure)
+    return with_alone(wish, pitch_mm, row, place_alone(wish))
+
+
+def row_for_count(wish: Wish, count: int) -> _Row | None:
+    """Find the best row of a count of closures; None where no row meets the rules."""
+    if count == 1:
+        alone = place_alone(wish)
+        return None if alone is None else (alone,)
+    first, last = wish.middles
+    even = (last - first) / (count - 1)
+    known = least_departure(wish, even_gap(wish, count), count)
+    if known is None:
+        return None
+    spread, boxes = least_spread(wish, count, known.gates)
+    nearest = least_shift_in(wish, boxes, spread.value, count, spread.gates)
+    if spread.value <= EQUAL_MM:
+        return _row_of_equal_gaps(wish, count, nearest)
+    return _evenest(wish, even, boxes, count, nearest)
+
+
+def _row_near(wish: Wish, pitch: float, departure: Found) -> _Row:
+    """Find the best row of two or more closures with the least departure from the pitch."""
+    if departure.value <= wish.even_departure * pitch:
+        spread, boxes = least_spread_near(wish, pitch, departure)
+        if spread.value <= wish.even_spread * pitch:
+            return _evenest(wish, pitch, boxes, None, least_shift_in(wish, boxes, spread.value, None, spread.gates))
+    box = (wish.closest_mm, min(wish.widest_mm, wish.length_mm))
+    return _evenest(wish, pitch, (box,), None, Found(math.inf, departure.gates))
+
+
+def _evenest(wish: Wish, wanted: float, boxes: Iterable[Interval], count: int | None, nearest: Found) -> _Row:
+    """Find the best of the rows with gaps in one of some boxes and shifts no larger than one that can be had."""
+    course = course_of(wish, nearest.value)
+    best = None
+    pulled: list[_Row] = []
+    for low, high in boxes:
+        pulled.append(pull(wish, nearest, min(max(wanted, low), high)))
+        known = departures_of(pulled[-1], wanted)
+        way = evenest_row(Limits(course, wanted, low, high, count, known), best)
+        best = best if way is None else way
+    row = pulled[-1] if best is None else best.places()
+    return _on_bends(row, course.bends)
+
+
+def _row_of_equal_gaps(wish: Wish, count: int, nearest: Found) -> _Row:
+    course, even = course_of(wish, nearest.value), even_gap(wish, count)
+    need, room = (pair.slope for pair in need_and_room(*narrow(nearest.gates, nearest.value)))
+    least, most = max(need, wish.closest_mm), min(room, wish.widest_mm)
+    known = min(max(even, least), max(least, most))
+    gap = gap_of_even_row(course, count, even, known, (wish.closest_mm, wish.widest_mm))
+    for _, _, first in level_rows(course, gap, (count,)):
+        row = _on_bends(tuple(first + k * gap for k in range(count)), course.bends)
+        held = [k for k, place in enumerate(row) if place in course.bends]
+        if len(held) > 1:  # exactly even between the two that hold it
+            i, j = held[0], held[-1]
+            gap, first = (row[j] - row[i]) / (j - i), row[i]
+            row = tuple(first + (k - i) * gap for k in range(count))
+        return row
+    return pull(wish, nearest, known)  # by rounding alone
+
+
+def pull(wish: Wish, found: Found, wanted_mm: float) -> _Row:
+    """Pull a row taut through gates, no closure farther than the shift from its anchor."""
+    low, high = narrow(found.gates, found.value)
+    return tuple(pull_taut(low, high, wanted_mm, *wish.middles))
+
+
+def departures_of(row: _Row, wanted_mm: float) -> Departures:
+    """List how far the gaps of a row depart from the one wanted."""
+    found: Departures = ()
+    for before, after in pairwise(row):
+        found = with_gaps(found, abs(after - before - wanted_mm), 1)
+    return found
+
+
+def with_alone(wish: Wish, pitch_mm: float, row: _Row | None, alone_mm: float | None) -> _Row | None:
+    """Choose between the best row of two or more closures and the best of one, where there are such.
+
+    With no gap the whole line is the gap.
+    """
+    if alone_mm is None or row is None:
+        return row if alone_mm is None else (alone_mm,)
+    figures = []
+    for places in (row, (alone_mm,)):
+        found = measure(wish, places, "")
+        figures.append([found.departure_mm or 0.0])
+        if figures[0][0] <= wish.even_departure * pitch_mm:
+            figures[-1] += [found.spread_mm, max((abs(shift.shift_mm) for shift in found.shifts), default=0.0)]
+    for ours, theirs in zip(*figures, strict=False):
+        if abs(ours - theirs) > EQUAL_MM:
+            return row if ours < theirs else (alone_mm,)
+    return (alone_mm,) if len(row) > 2 and figures[0][0] > wish.even_departure * pitch_mm else row
+
+
+def _on_bends(row: _Row, bends: tuple[float, ...]) -> _Row:
+    """Put closures that lie on a bend but for rounding onto it."""
+    placed = []
+    for place in row:
+        at = bisect_left(bends, place)
+        near = min(bends[max(at - 1, 0) : at + 1], key=lambda bend: abs(bend - place), default=place)
+        placed.append(near if abs(near - place) <= EQUAL_MM else place)
+    return tuple(placed)
