@@ -14,9 +14,10 @@ from closures.catalogue.loading import load_catalogue
 from closures.edges.reading import read_edges
 from closures.errors import ClosureError, EdgeError, PlanError
 from closures.jobs.swap.fewest import fewest_changes
-from closures.jobs.swap.swap import Swap, make_swap
+from closures.jobs.swap.swap import Swap, _off_the_pitch_mm, make_swap
 from closures.placing.placement import place
 from closures.plan.reading import read_plan
+from closures.report.parts import count_parts
 from closures.spacing import Anchor, Clear, Wish
 from closures.spacing.advice import is_possible
 
@@ -288,11 +289,28 @@ def test_recommended_offer_has_no_more_failed_checks_or_missed_anchors_than_any_
         return (
             sum(finding.result == "fail" for finding in offer.findings),
             sum(not anchor.is_met for anchor in offer.anchors),
-            len(offer.overlaps),
+            len(offer.in_sight),
         )
 
     assert figures(swap.offer) == min(figures(offer) for offer in swap.offers)
-    assert swap.offer.kind == "clear"
+    # The trade's usual answer on a finished garment: the old buttons for show, snaps beneath, a helper at the bust.
+    assert swap.offer.kind in ("hidden", "hidden helper")
+    clear = next(offer for offer in swap.offers if offer.kind == "clear")
+    assert clear.in_sight and any("in sight" in f.text and f.result == "warn" for f in clear.findings)
+
+
+def test_gap_that_is_wider_than_wished_counts_more_than_one_that_is_closer():
+    offers = {offer.kind: offer for offer in swapped().offers}
+    assert _off_the_pitch_mm(offers["best"]) <= min(_off_the_pitch_mm(offer) for offer in offers.values())
+
+
+def test_patch_is_a_part_and_lies_in_the_stack():
+    plain = swapped()
+    patched = swapped(swap=old() + 'patch = "28 mm"\npatch_cloth = "cotton poplin"\n')
+    stacks = [one.offer.placement.marks[0].over.stack.typical_mm for one in (plain, patched)]
+    assert stacks[1] - stacks[0] == pytest.approx(0.24)
+    counts = {(part.part, part.lap): part.count for part in count_parts(patched.offer.placement)}
+    assert counts["patch", "over"] == counts["patch", "under"] == len(patched.offer.placement.marks)
 
 
 @pytest.mark.parametrize(

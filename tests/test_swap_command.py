@@ -55,10 +55,10 @@ def test_listing_tells_every_offer_and_how_to_take_one(monkeypatch: pytest.Monke
     code, out, _ = run("swap", TEMPLATE)
     assert code == 0
     assert "7 × sew-through button 18 L to prong snap 16 L" in out
-    for n in range(1, 8):
+    for n in range(1, 9):
         assert re.search(rf"^{n}  \w", out, re.MULTILINE)
-    assert "<- recommended" in out and "--take 5" in out
-    assert out.count("\n   old        x==") == 7
+    assert "<- recommended" in out and "--take 8" in out
+    assert out.count("\n   old        x==") == 8
 
 
 def test_report_holds_the_offers_with_their_named_keys():
@@ -99,7 +99,7 @@ def test_taken_offer_is_written_as_listed(take: int, tmp_path: Path):
     figures = json.loads((tmp_path / "report.json").read_text())
     assert figures["swap"]["taken"] == take
     assert [mark["along_mm"] for mark in figures["marks"]] == figures["offers"][take - 1]["along_mm"]
-    assert f"Swap: offer {take} of 7" in told
+    assert f"Swap: offer {take} of 8" in told
     page = (tmp_path / "report.md").read_text()
     assert f"## The swap: offer {take}," in page
     for change in figures["offers"][take - 1]["changes"]:
@@ -192,7 +192,7 @@ def test_swap_that_cannot_work_says_so_first_and_ends_with_one(tmp_path: Path):
 @pytest.mark.parametrize(
     ("changes", "arguments", "match"),
     [
-        pytest.param([], ["--take", "12"], "there is no offer 12.*from 1 to 7", id="no such offer"),
+        pytest.param([], ["--take", "12"], "there is no offer 12.*from 1 to 8", id="no such offer"),
         pytest.param([], ["--take", "0"], "there is no offer 0", id="offer nought"),
         pytest.param([('way = "along", ', "")], [], "length.*goes with way only", id="no way"),
         pytest.param([(", made = true }", " }")], [], "made.*missing", id="made not told"),

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from closures.jobs.swap.words import counted, numbers_in_words, shown_beside
 
 if TYPE_CHECKING:
+    from closures.jobs.swap.offer import Offer
     from closures.jobs.swap.swap import Swap
 
 
@@ -18,11 +19,12 @@ def swap_words(swap: Swap) -> set[str]:
         "old made": swap.old.made,
         "old come off": swap.old.made and bool(_off(swap)),
         "holes to close": bool(_to_close(swap)),
-        "holes in sight": swap.old.made and bool(offer.unused),
+        "holes in sight": swap.old.made and bool(offer.unused) and bool(offer.in_sight),
         "old buttonholes serve": bool(offer.reused) and len(offer.reused) == len(offer.placement.marks),
         "patch": _patch_mm(swap) > 0,
     }
-    return {flag for flag, holds in flags.items() if holds} | {f"offer: {offer.kind}"}
+    kinds = ("hidden", "helper") if offer.kind == "hidden helper" else (offer.kind,)
+    return {flag for flag, holds in flags.items() if holds} | {f"offer: {kind}" for kind in kinds}
 
 
 def swap_figures(swap: Swap) -> dict[str, str]:
@@ -38,11 +40,17 @@ def swap_figures(swap: Swap) -> dict[str, str]:
         "old lap": " and ".join(f"{lap} lap" for lap in laps) or "under lap",
         "holes closed": _holes(hole, _to_close(swap)),
         "holes in sight": _holes(hole, offer.unused),
-        "false buttons": counted(len(offer.placement.marks), "button"),
+        "false buttons": counted(len(offer.kept), "button"),
+        "false marks": numbers_of_marks(offer),
         "helper marks": _holes("mark", offer.added),
         "patch": f"{show(_patch_mm(swap))} across",
         "patch laps": "on both laps",
     }
+
+
+def numbers_of_marks(offer: Offer) -> str:
+    """The marks at old places, by number."""
+    return _holes("mark", tuple(mark.n for mark in offer.placement.marks if mark.n not in offer.added))
 
 
 def _patch_mm(swap: Swap) -> float:

@@ -96,7 +96,8 @@ def clamped_layers(plan: Plan) -> tuple[LayerWish, ...]:
     """List everything of a plan that a flange may clamp.
 
     Args:
-        plan: its layers, the cloth of its backing, and what is turned under at the inner edge of its facings.
+        plan: its layers, the cloth of its backing and of its patches, and what is turned under at the inner edge of
+            its facings.
 
     Returns:
         The layers as told, then those that follow from the rest of the plan.
@@ -104,6 +105,8 @@ def clamped_layers(plan: Plan) -> tuple[LayerWish, ...]:
     found = list(plan.layers)
     if plan.sheets is not None and plan.sheets.backing_cloth is not None:
         found.append(LayerWish(cloth=plan.sheets.backing_cloth))
+    if plan.swap is not None and plan.swap.patch_cloth is not None:
+        found.append(LayerWish(cloth=plan.swap.patch_cloth))
     if plan.bands is not None and plan.bands.turn_cloth is not None and plan.band is not None:
         turn = plan.bands.turn_mm
         for lap, width in (("over", plan.band.width_mm), ("under", plan.band.under_width_mm)):

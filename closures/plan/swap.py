@@ -44,6 +44,7 @@ class SwapWish:
         count: how many the even row has.
         hole: what they leave in the cloth; None where nothing is said.
         patch_mm: diameter of a patch that goes on at every new closure; None for none.
+        patch_cloth: what the patches are of, counted in the stack; None where the plan does not say.
     """
 
     kind: str
@@ -56,6 +57,7 @@ class SwapWish:
     count: int | None = None
     hole: HoleWish | None = None
     patch_mm: float | None = None
+    patch_cloth: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,10 +181,17 @@ SWAP = Section(
             label="A patch at every new closure, across",
             default="none",
         ),
+        Key(
+            "patch_cloth",
+            text,
+            '"cotton poplin"',
+            "what the patches are of; it is counted in the stack of either lap",
+            label="Patches of",
+        ),
     ),
     value=SwapWish,
     one_of=(("places", "first"),),
-    only_with=(("last", "first"), ("count", "first")),
+    only_with=(("last", "first"), ("count", "first"), ("patch_cloth", "patch")),
     complaints=_complaints,
 )
 

@@ -48,7 +48,7 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
         "over": sum(mark.over is not None for mark in placement.marks),
         "under": sum(mark.under is not None for mark in placement.marks),
     }
-    return tuple(
+    parts = tuple(
         PartCount(
             part.name,
             part.lap,
@@ -58,3 +58,11 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
         )
         for part in placement.fastener.parts
     )
+    swap = placement.plan.swap
+    if swap is None or swap.patch_mm is None:
+        return parts
+    # One patch stands behind each closure, on either lap that carries a part.
+    patches = tuple(
+        PartCount("patch", lap, carried[lap], 0, closure.trial) for lap in ("over", "under") if carried[lap]
+    )
+    return (*parts, *patches)

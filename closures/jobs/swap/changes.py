@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from closures.jobs.swap.needs import needs_in_words
-from closures.jobs.swap.offer import backing_in_words
+from closures.jobs.swap.offer import FALSE_BUTTONS, backing_in_words
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.words import counted, numbers_in_words
 
@@ -61,7 +61,7 @@ def _take_off(shop: Shop, offer: Offer) -> Iterator[str]:
         holes = " and what is cut for them on the over lap" if old.has_buttonholes else ""
         which = f"all {total}" if len(offer.struck) == total else numbers_in_words(offer.struck)
         yield f"Strike out on the pattern: {old.fastener.kind}s, {which} ({carried}){holes}."
-    elif old.made and (offer.kind == "hidden" or not shop.is_same):
+    elif old.made and (offer.kind in FALSE_BUTTONS or not shop.is_same):
         yield f"Take off {counted(total, old.fastener.kind)} ({carried})."
     elif old.made and offer.given_up:
         yield f"Take off {old.fastener.kind} {numbers_in_words(offer.given_up)} ({carried})."
@@ -105,7 +105,7 @@ def _numbered(word: str, numbers: Sequence[int]) -> str:
 
 def _cover(shop: Shop, offer: Offer) -> str:
     rims = {"the new closure": shop.prepared.fastener.rim_mm, "the patch": shop.patch_mm}
-    if offer.kind == "hidden":
+    if offer.kind in FALSE_BUTTONS:
         rims["the old button"] = shop.old.fastener.rim_mm
     return max(rims, key=lambda name: rims[name])
 
@@ -168,13 +168,18 @@ def _backing(offer: Offer) -> Iterator[str]:
 
 def _hidden(shop: Shop, offer: Offer) -> Iterator[str]:
     new, old = shop.prepared.fastener, shop.old.fastener
-    if offer.kind == "hidden":
+    if offer.kind in FALSE_BUTTONS:
         those = "those taken off will do" if shop.old.made else "they are bought besides"
         yield (
-            f"Sew {counted(len(offer.placement.marks), 'button')} on the over lap for show, one over each mark: "
+            f"Last, sew {counted(len(offer.kept), 'button')} on the over lap for show, one over each old place: "
             f"{those}."
         )
-        if new.family != "sew-on snap":
+        if new.family != "sew-on snap" and shop.old.made:
+            yield (
+                "On a finished garment each part goes through all layers, over the closed and backed buttonhole; the "
+                "button sewn on above it hides it. A sew-on snap on the inner layer shows nothing at all."
+            )
+        elif new.family != "sew-on snap":
             yield (
                 "Set each part of the over lap through its inner layers only (facing and interfacing), before the band "
                 "is closed, so that no stitch or ring shows; otherwise take a sew-on snap."
@@ -183,5 +188,5 @@ def _hidden(shop: Shop, offer: Offer) -> Iterator[str]:
         if peeps > _SAME_MM:
             wider = shop.show(2 * peeps)
             yield f"The snap is {wider} wider than the button: it shows unless it sits on an inner layer."
-    if offer.kind == "helper" and new.family in SNAPS:
+    if offer.kind in ("helper", "hidden helper") and new.family in SNAPS:
         yield "The helper need not match: a small sew-on snap on the inner faces does as well, and does not show."

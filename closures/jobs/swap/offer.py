@@ -27,7 +27,9 @@ if TYPE_CHECKING:
 # A new closure this near to an old place is at it: a hundredth of what counts as well placed.
 AT_MM = 0.01
 
-OfferKind = Literal["keep", "ends", "best", "fewest", "clear", "helper", "hidden", "behind"]
+OfferKind = Literal["keep", "ends", "best", "fewest", "clear", "helper", "hidden", "behind", "hidden helper"]
+FALSE_BUTTONS: tuple[OfferKind, ...] = ("hidden", "hidden helper")
+"""The offers in which the old buttons come back for show."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +103,16 @@ class Offer:
     def overlaps(self) -> tuple[Clash, ...]:
         """The clashes where a hole is in the way."""
         return tuple(clash for clash in self.clashes if clash.kind == "overlaps")
+
+    @property
+    def in_sight(self) -> tuple[int, ...]:
+        """Numbers of the old holes that a wearer would see beside the new closures, sewn shut or not.
+
+        A closed buttonhole under a button for show looks as it always did, and is no hole in sight.
+        """
+        if self.kind in FALSE_BUTTONS:
+            return ()
+        return tuple(sorted({*self.unused, *(clash.hole for clash in self.overlaps)}))
 
     @property
     def change_count(self) -> int:
@@ -201,6 +213,8 @@ def make_offer(
     told = {clash.hole for clash in clashes} | {hole for _, hole in reused}
     unused = sorted({hole.n for hole in old.holes if hole.made} - told)
     holes = _check_holes(shop, placement, clashes, slits, frozenset(reused))
+    if kind not in FALSE_BUTTONS:
+        holes = (*holes, *_left_in_sight(shop, unused))
     return Offer(
         n=n,
         kind=kind,
@@ -286,6 +300,20 @@ def _check_holes(
     )
     hidden = f"; hidden under a cap, a patch or a button: {numbers_in_words(covered)}" if covered else ""
     return (Finding("old hole", "pass", f"{text}{hidden}.", source, None, None, least, limit),)
+
+
+def _left_in_sight(shop: Shop, unused: Sequence[int]) -> tuple[Finding, ...]:
+    """Do old holes stay to be seen beside the new closures?"""
+    if not unused:
+        return ()
+    many = len(unused) > 1
+    hole = f"buttonhole{'s' if many else ''}" if shop.old.has_buttonholes else f"hole{'s' if many else ''}"
+    text = (
+        f"Old {hole} {numbers_in_words(unused)} {'stay' if many else 'stays'} in sight beside the new closures. Sew "
+        f"{'them' if many else 'it'} shut under a button for show or a patch, or take an offer that hides "
+        f"{'them' if many else 'it'}."
+    )
+    return (Finding("old hole", "warn", text, "common practice"),)
 
 
 def clashes_least(

@@ -10,7 +10,7 @@ from closures.errors import SpacingError
 from closures.jobs.swap.changes import changes_of
 from closures.jobs.swap.clash import closed_by_hole
 from closures.jobs.swap.fewest import fewest_changes
-from closures.jobs.swap.offer import AT_MM, Offer, OfferKind, Shop, make_offer
+from closures.jobs.swap.offer import AT_MM, FALSE_BUTTONS, Offer, OfferKind, Shop, make_offer
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.words import counted
 from closures.spacing import Clear
@@ -72,7 +72,7 @@ def make_offers(
         except SpacingError as error:
             refused.append(NotOffered(way.name, "; ".join(f"{f.what}. {f.mend}" for f in error.faults)))
             continue
-        cover = max(shop.cover_mm, shop.old.fastener.rim_mm) if way.kind == "hidden" else shop.cover_mm
+        cover = max(shop.cover_mm, shop.old.fastener.rim_mm) if way.kind in FALSE_BUTTONS else shop.cover_mm
         offer = make_offer(shop, len(offers) + 1, way.kind, way.name, why, placement, cover)
         earlier = next((o.n for o in offers if _are_alike(o, offer)), None)
         offer = replace(offer, same_as=earlier)
@@ -100,6 +100,8 @@ def _ways(shop: Shop) -> Iterator[_Way]:
         yield _Way("hidden", "hidden under false buttons", _hidden)
         if old.made and old.has_buttonholes:
             yield _Way("behind", "a snap behind each old hole", _behind)
+        if shop.prepared.anchors:
+            yield _Way("hidden helper", "hidden under false buttons, with a helper at a strain point", _hidden_helper)
 
 
 def _keep(shop: Shop) -> tuple[Placement, str]:
@@ -160,6 +162,11 @@ def _hidden(shop: Shop) -> tuple[Placement, str]:
     return shop.row(shop.old.places_mm), (
         f"Outside it still looks buttoned: the buttons sit on the over lap for show, above snaps {size} they are."
     )
+
+
+def _hidden_helper(shop: Shop) -> tuple[Placement, str]:
+    row, why = _helper(shop)
+    return row, f"Outside it still looks buttoned, and the helper does not show. {why}"
 
 
 def _behind(shop: Shop) -> tuple[Placement, str]:

@@ -178,12 +178,24 @@ def _own_row(plan: Plan, edges: Edges, catalogue: Catalogue) -> SwapWish:
 
 
 def _rank(offer: Offer, is_divided_anew: bool) -> tuple[float, ...]:
-    """Failed checks, anchors missed, old holes in the way, other warnings, changes; then the order of the list.
+    """What is wrong with an offer, worst first; then the order of the list.
 
-    After a change of the pattern an even row counts before few changes: that is what it is divided again for.
+    Failed checks, anchors missed, holes that a wearer would see, gaps off the wish (a wider one counts twice: it
+    gapes, a closer one only costs a closure), other warnings, changes. After a change of the pattern an even row
+    counts before all but the first three: that is what it is divided again for.
     """
     failed = sum(finding.result == "fail" for finding in offer.findings)
     missed = sum(not anchor.is_met for anchor in offer.anchors)
     warned = sum(finding.result == "warn" for finding in offer.findings)
     spread = round(offer.placement.spacing.spread_mm, 2) if is_divided_anew else 0.0
-    return (failed, missed, len(offer.overlaps), warned, spread, offer.change_count, offer.n)
+    off = 0.0 if is_divided_anew else _off_the_pitch_mm(offer)
+    return (failed, missed, len(offer.in_sight), spread, off, warned, offer.change_count, offer.n)
+
+
+def _off_the_pitch_mm(offer: Offer) -> float:
+    """How far the gaps are off the one wished, to a mm, a wider one counted twice; 0 where a count was wished."""
+    spacing = offer.placement.plan.spacing
+    pitch = None if spacing is None else spacing.pitch_mm
+    if pitch is None:
+        return 0.0
+    return float(round(sum(max(2 * (gap - pitch), pitch - gap) for gap in offer.placement.spacing.gaps_mm)))
