@@ -37,12 +37,14 @@ if TYPE_CHECKING:
 _PICTURE_MM = 30.0
 _PICTURE_WIDTH_MM = 126.0
 _SLOPE_DEG = 41.5
+# In this order they fill two pages.
+_ON_PAPER = ("scale", "opens", "bias", "overhang", "coupon")
 _CLOTH = Pen(0.5)
 
 
 def measuring_sheets(drawn: Drawn) -> tuple[Sheet, ...]:
     """Draw how each thing is measured, as many pages as it takes."""
-    blocks = [_block(measure) for measure in MEASURES]
+    blocks = [_block(measure) for measure in sorted(MEASURES, key=lambda one: _ON_PAPER.index(one.name))]
     sheets = []
     for n, items in enumerate(paged(blocks), 1):
         stem = "measuring" if n == 1 else f"measuring-{n}"
@@ -59,8 +61,8 @@ def measure_picture(measure: Measure) -> bytes:
 
 def _block(measure: Measure) -> Block:
     words = text_block(measure.title, (*measure.how, f"Write under [pull]: {', '.join(measure.keys)}."))
-    picture = [moved(item, 0.0, words.height_mm + 4.0) for item in _PICTURES[measure.name]()]
-    return Block(words.height_mm + 4.0 + _PICTURE_MM, (*words.items, *picture))
+    picture = [moved(item, 0.0, words.height_mm + 3.0) for item in _PICTURES[measure.name]()]
+    return Block(words.height_mm + 3.0 + _PICTURE_MM, (*words.items, *picture))
 
 
 def _label(x: float, y: float, text: str) -> Words:

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from closures.jobs.gape.way_in import Passage, Ring
     from closures.placing.placement import Placement
 
-_ROOM_MM = 34.0
+_ROOM_MM = 26.0
 _TEXT_MM = 2.9
 
 
@@ -102,7 +102,7 @@ def _pair(garment_mm: float, body_mm: float, scale: float) -> list[Item]:
 
 
 def _with_words(items: list[Item], lines: tuple[str, ...]) -> Block:
-    x, y = _ROOM_MM + 6.0, 8.0
+    x, y = _ROOM_MM + 6.0, 6.0
     words: list[Item] = [
         Words(x, y + 5.0 * n, text, _TEXT_MM, "start", 0.0, "semibold" if n in (0, len(lines) - 1) else "regular")
         for n, text in enumerate(lines)
