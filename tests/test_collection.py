@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -11,6 +14,8 @@ from typer.testing import CliRunner
 from closures.app.collection import Done, in_words, run, run_one, tasks_for, worst_code
 from closures.app.command import app
 from closures.errors import PlanError
+
+TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 
 GOOD = """
 title = "Title {n}"
@@ -138,3 +143,31 @@ def test_plan_file_that_is_not_there_is_told_in_the_table(tmp_path: Path) -> Non
     assert "REFUSED" in in_words([done])
     with pytest.raises(PlanError, match="named twice"):
         tasks_for([tmp_path / "a.toml"] * 2, None, True, "a4", "outside", False)
+
+
+def test_plan_that_ends_its_worker_has_its_line_and_the_others_are_done(tmp_path):
+    code = (
+        "import os, signal, sys\n"
+        "import closures.app.job as job\n"
+        "load = job.load_plan\n"
+        "def killed(path):\n"
+        "    if path.stem == 'b': os.kill(os.getpid(), signal.SIGKILL)\n"
+        "    if path.stem == 'c': raise RuntimeError('a wire is loose')\n"
+        "    return load(path)\n"
+        "job.load_plan = killed\n"
+        "from closures.app.command import main\n"
+        "sys.argv = ['closures', 'check', *sys.argv[1:]]\n"
+        "main()\n"
+    )
+    text = (TEMPLATES / "shirt-front" / "plan.toml").read_text(encoding="utf-8")
+    plans = [tmp_path / f"{name}.toml" for name in "abcdef"]
+    for path in plans:
+        path.write_text(text, encoding="utf-8")
+    words = [sys.executable, "-c", code, *map(str, plans)]
+    done = subprocess.run(
+        words, capture_output=True, text=True, env={**os.environ, "TMPDIR": str(tmp_path)}, timeout=300
+    )
+    assert done.returncode == 3 and "Traceback" not in done.stdout + done.stderr, done.stdout + done.stderr
+    assert "6 plans: 4 good, 0 failed, 0 refused. 2 not done" in done.stdout
+    assert "b.toml: the system ended the work on this plan" in done.stdout
+    assert "did not foresee (RuntimeError)" in done.stdout

@@ -9,6 +9,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures import files
+from closures.app.bounds import bounded
+from closures.app.leaving import UNFORESEEN, unforeseen_words
 from closures.errors import ClosureError, PlanError
 
 if TYPE_CHECKING:
@@ -19,7 +21,7 @@ if TYPE_CHECKING:
 PASSED, FAILED, REFUSED = 0, 1, 2
 # A worker costs about a tenth of a second to start: fewer plans than this are done here.
 _LEAST_FOR_WORKERS = 4
-_WORDS = {PASSED: "good", FAILED: "FAIL", REFUSED: "REFUSED"}
+_WORDS = {PASSED: "good", FAILED: "FAIL", REFUSED: "REFUSED", UNFORESEEN: "NOT DONE"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +48,7 @@ class Done:
 
     Attributes:
         task: the plan.
-        code: 0 placed, 1 some check or some size failed, 2 refused.
+        code: 0 placed, 1 some check or some size failed, 2 refused, 3 what nobody foresaw.
         title: of the plan, empty where it could not be read.
         closures: how many closures, size by size where there are several.
         looks: how many findings there are to look at.
@@ -112,14 +114,33 @@ def run(tasks: Sequence[Task], tell: Callable[[int, int], None] = lambda done, o
             tell(len(done), len(tasks))
         return tuple(done)
     from concurrent.futures import ProcessPoolExecutor, as_completed
+    from concurrent.futures.process import BrokenProcessPool
 
     with ProcessPoolExecutor(cores) as workers:
         futures = {workers.submit(run_one, task): n for n, task in enumerate(tasks)}
         results: dict[int, Done] = {}
         for future in as_completed(futures):
-            results[futures[future]] = future.result()
+            n = futures[future]
+            try:
+                results[n] = future.result()
+            except BrokenProcessPool:
+                # Which plan ended its worker is not known: each that was not done is done again, by itself.
+                results[n] = _alone(tasks[n])
             tell(len(results), len(tasks))
     return tuple(results[n] for n in range(len(tasks)))
+
+
+def _alone(task: Task) -> Done:
+    """Do one plan in a worker of its own; where that is ended, its line says so."""
+    from concurrent.futures import ProcessPoolExecutor
+    from concurrent.futures.process import BrokenProcessPool
+
+    try:
+        with ProcessPoolExecutor(1) as worker:
+            return worker.submit(run_one, task).result()
+    except BrokenProcessPool:
+        text = f"{task.plan}: the system ended the work on this plan: it took too much memory or time."
+        return Done(task, UNFORESEEN, error=text)
 
 
 def run_one(task: Task) -> Done:
@@ -128,13 +149,17 @@ def run_one(task: Task) -> Done:
 
     title = ""
     try:
-        plan = load_plan(task.plan)
-        title = plan.title
-        if plan.sizes is not None and plan.fit is None:
-            return _sizes(task, plan)
-        return _single(task, plan)
+        with bounded(where=str(task.plan)):
+            plan = load_plan(task.plan)
+            title = plan.title
+            if plan.sizes is not None and plan.fit is None:
+                return _sizes(task, plan)
+            return _single(task, plan)
     except ClosureError as error:
         return Done(task, REFUSED, title, error=str(error))
+    except Exception as error:
+        # One plan that nobody foresaw does not end the others.
+        return Done(task, UNFORESEEN, title, error=unforeseen_words(error))
 
 
 def _single(task: Task, plan: Plan) -> Done:
@@ -211,8 +236,10 @@ def in_words(done: Sequence[Done]) -> str:
         for row in rows
     ]
     told = [f"{one.task.plan}: {line}" for one in done for line in one.error.splitlines()]
-    counts = {code: sum(one.code == code for one in done) for code in (PASSED, FAILED, REFUSED)}
+    counts = {code: sum(one.code == code for one in done) for code in _WORDS}
     total = f"{len(done)} plans: {counts[PASSED]} good, {counts[FAILED]} failed, {counts[REFUSED]} refused."
+    if counts[UNFORESEEN]:
+        total += f" {counts[UNFORESEEN]} not done, by an error that this program did not foresee."
     return "\n".join([*lines, *(["", *told] if told else []), "", total])
 
 

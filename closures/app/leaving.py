@@ -74,23 +74,29 @@ def leave_well(command: Callable[[], Any]) -> None:
             _last_words(f"The answer could not be written to the output ({error}).")
         raise SystemExit(UNFORESEEN) from None
     except Exception as error:
-        from closures.files import keep_details
-
-        kept = keep_details()
-        from closures.verifying.verify import UnsoundError
-
-        if isinstance(error, UnsoundError):
-            _last_words(
-                "The finished sheets were read back, and they do not keep what was asked: nothing was written.\n"
-                f"{error}.\nThe details are in {kept}. Please send it and your plan to whoever gave you this program."
-            )
-            raise SystemExit(UNFORESEEN) from None
-        _last_words(
-            f"Something went wrong that this program did not foresee ({type(error).__name__}). Nothing was finished.\n"
-            f"The details are in {kept}. Please send that file to whoever gave you this program."
-        )
+        _last_words(unforeseen_words(error))
         raise SystemExit(UNFORESEEN) from None
     raise SystemExit(code or 0)
+
+
+def unforeseen_words(error: Exception) -> str:
+    """What is said of an error that was not foreseen; its details are kept in a file.
+
+    It is called while the error is handled.
+    """
+    from closures.files import keep_details
+    from closures.verifying.verify import UnsoundError
+
+    kept = keep_details()
+    if isinstance(error, UnsoundError):
+        return (
+            "The finished sheets were read back, and they do not keep what was asked: nothing was written.\n"
+            f"{error}.\nThe details are in {kept}. Please send it and your plan to whoever gave you this program."
+        )
+    return (
+        f"Something went wrong that this program did not foresee ({type(error).__name__}). Nothing was finished.\n"
+        f"The details are in {kept}. Please send that file to whoever gave you this program."
+    )
 
 
 def stopped() -> None:

@@ -68,8 +68,11 @@ def _progress(what: str) -> Callable[[int, int], None]:
 @contextmanager
 def answering() -> Iterator[None]:
     """Turn what goes wrong into one message on standard error and exit code 2."""
+    from closures.app.bounds import bounded
+
     try:
-        yield
+        with bounded():
+            yield
     except ClosureError as error:
         typer.echo(str(error), err=True)
         raise typer.Exit(REFUSED) from None

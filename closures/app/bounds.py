@@ -1,0 +1,67 @@
+"""Limits of time and memory for one piece of work, so that no drawing holds a machine.
+
+Where a system has no such limits (Windows), and outside the main thread, work runs without them.
+"""
+
+from __future__ import annotations
+
+import signal
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from types import FrameType
+
+from closures.errors import ClosureError
+
+MOST_SECONDS = 120.0
+"""Of a processor: some ten times what the largest work takes that is within the stated limits."""
+MOST_BYTES = 6_000_000_000
+"""Of addresses, of which a library of figures takes some two thousand million before it does anything."""
+
+
+@contextmanager
+def bounded(seconds: float = MOST_SECONDS, where: str = "") -> Iterator[None]:
+    """Refuse work that takes longer, or more memory, than any that is meant.
+
+    Args:
+        seconds: of a processor.
+        where: what is worked on, for the message.
+
+    Raises:
+        ClosureError: it took more.
+    """
+    limit_memory()
+    timed = hasattr(signal, "setitimer") and threading.current_thread() is threading.main_thread()
+
+    def stop(number: int, frame: FrameType | None) -> None:
+        raise ClosureError(
+            f"this takes more than {seconds:.0f} seconds of work, and was given up",
+            where=where,
+            mend="Save the pattern piece alone, or ask for fewer closures, zones or layers.",
+        )
+
+    if timed:
+        before = signal.signal(signal.SIGPROF, stop)
+        signal.setitimer(signal.ITIMER_PROF, seconds)
+    try:
+        yield
+    except MemoryError:
+        raise ClosureError(
+            "this takes more memory than there is for it, and was given up",
+            where=where,
+            mend="Save the pattern piece alone, or a picture with fewer points.",
+        ) from None
+    finally:
+        if timed:
+            signal.setitimer(signal.ITIMER_PROF, 0.0)
+            signal.signal(signal.SIGPROF, before)
+
+
+def limit_memory(most_bytes: int = MOST_BYTES) -> None:
+    """Let this process have so many bytes of addresses at most; an own lower limit stays."""
+    with suppress(ImportError, ValueError, OSError):
+        import resource
+
+        soft, hard = resource.getrlimit(resource.RLIMIT_AS)
+        if soft == resource.RLIM_INFINITY or soft > most_bytes:
+            resource.setrlimit(resource.RLIMIT_AS, (most_bytes, hard))
