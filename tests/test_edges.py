@@ -8,9 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from closures.curve import Cubic, Curve, Line, parallel
-from closures.edges.chords import smooth_chords
 from closures.edges.points import smooth_through
 from closures.edges.reading import read_edges
+from closures.edges.sampled import read_line
 from closures.errors import DrawingError, EdgeError
 from closures.plan.band import BandWish
 from closures.plan.closure import ClosureWish
@@ -132,7 +132,7 @@ def test_exported_chords_are_read_as_the_curve_they_sample(decimals):
     corners = [exact.point(i / 700) for i in range(701)]
     rounded = [(round(x, decimals), round(y, decimals)) for x, y in corners]
     chords = [Line(a, b) for a, b in pairwise(rounded)]
-    line = parallel(Curve(smooth_chords(chords)), 15.0)
+    line = parallel(read_line(chords).curve, 15.0)
     wanted = parallel(Curve((exact,)), 15.0)
     assert len(line.segments) < 100
     # What is left over is the rounding, half of the last decimal, and what its slant does 15 mm away.
@@ -145,14 +145,14 @@ def test_exported_chords_are_read_as_the_curve_they_sample(decimals):
 def test_corners_and_long_straights_stay_when_chords_are_smoothed():
     points = [(0.0, 0.0), (0.0, 100.0), (40.0, 140.0), (40.0, 300.0), (10.0, 340.0), (10.0, 400.0)]
     chords = tuple(Line(a, b) for a, b in pairwise(points))
-    assert smooth_chords(chords) == chords
+    assert read_line(chords).curve.segments == chords
 
 
 def test_chords_stay_near_every_vertex():
     arc_points = [(200 - 200 * math.cos(i / 60), 200 * math.sin(i / 60)) for i in range(61)]
     points = [(0.0, -150.0), *arc_points, (arc_points[-1][0] + 90.0, arc_points[-1][1])]
     chords = [Line(a, b) for a, b in pairwise(points)]
-    curve = Curve(smooth_chords(chords))
+    curve = read_line(chords).curve
     assert max(curve.nearest(p).distance_mm for p in points) <= 0.02
     assert len(curve.corners(5.0)) == 1
 

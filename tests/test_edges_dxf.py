@@ -101,8 +101,8 @@ def test_dxf_handle_and_chain_name_one_line_and_what_it_touches() -> None:
     add_edge(document.modelspace())
     first = document.modelspace()[0].dxf.handle
     drawing = DxfDrawing(dxf_bytes(document), "a.dxf")
-    assert drawing.edge(f"handle {first}").length_mm == pytest.approx(EDGE.segments[0].length_mm)
-    assert is_edge(drawing.edge(f"chain {first}"))
+    assert drawing.edge(f"handle {first}").curve.length_mm == pytest.approx(EDGE.segments[0].length_mm)
+    assert is_edge(drawing.edge(f"chain {first}").curve)
     assert [line.name for line in drawing.all_lines()] == [f"chain {first}"]
 
 

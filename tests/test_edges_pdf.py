@@ -108,11 +108,11 @@ def with_forms() -> bytes:
 def test_pdf_forms_matrices_and_layers_are_applied() -> None:
     data = with_forms()
     drawing = PdfDrawing(data, "a.pdf")
-    assert is_edge(drawing.edge("page 1, layer size 12"))
-    assert is_edge(drawing.edge("layer size 12"))
+    assert is_edge(drawing.edge("page 1, layer size 12").curve)
+    assert is_edge(drawing.edge("layer size 12").curve)
     # The second size is switched off: it is not listed, but can be named.
     assert [line.layer for line in drawing.all_lines()] == ["size 12", "", ""]
-    assert drawing.edge("page 1, layer size 14").length_mm == pytest.approx(90)
+    assert drawing.edge("page 1, layer size 14").curve.length_mm == pytest.approx(90)
 
 
 def paths_by_pdfium(data: bytes) -> list[list[tuple[float, float]]]:
@@ -326,6 +326,6 @@ def test_pdf_chain_is_what_a_line_touches() -> None:
     lines = b"10 10 m 10 90 l S 10 90 m 20 150 l S 90 9 m 90 99 l S"
     drawing = PdfDrawing(pdf_bytes(IN_MM + lines), "a.pdf")
     assert [line.name for line in drawing.all_lines()] == ["page 1, chain 1", "page 1, 3"]
-    assert drawing.edge("page 1, chain 2").length_mm == pytest.approx(80 + math.hypot(10, 60))
+    assert drawing.edge("page 1, chain 2").curve.length_mm == pytest.approx(80 + math.hypot(10, 60))
     (line,) = drawing.lines("page 1, 1")[0].segments
     assert (line.start, line.end) == (pytest.approx((10, HEIGHT_MM - 10)), pytest.approx((10, HEIGHT_MM - 90)))

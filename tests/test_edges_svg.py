@@ -287,7 +287,7 @@ def test_exported_curve_of_short_chords_is_read_smooth():
 
 def test_read_path_of_the_tree_is_the_same():
     tree = Tree(svg(OPEN), "front.svg")
-    assert read_path(tree, "e").segments == line_of(OPEN).segments
+    assert read_path(tree, "e").curve.segments == line_of(OPEN).segments
 
 
 @pytest.mark.parametrize(

@@ -72,7 +72,8 @@ def scan(folder: Path):
 
 @pytest.mark.parametrize(
     ("way", "within"),
-    [(closed_svg, 0.02), (chords_svg, 0.02), (dxf, 0.02), (pdf, 0.02), (table, 0.02), (scan, 0.3)],
+    # Vertices rounded to 0.01 leave the direction at an end, and with it where the inset begins, a little open.
+    [(closed_svg, 0.02), (chords_svg, 0.03), (dxf, 0.02), (pdf, 0.02), (table, 0.02), (scan, 0.3)],
     ids=["closed SVG", "SVG of chords", "DXF", "PDF", "table", "scan"],
 )
 def test_marks_of_one_edge_agree_whichever_way_it_came(way, within: float, tmp_path: Path) -> None:

@@ -18,6 +18,10 @@ if TYPE_CHECKING:
 # A strip eased round the short strokes of a drawing takes turns up to about this; what turns less is no corner.
 CORNER_DEG = 20.0
 
+# A band is eased round a smaller corner, if it is made with care; round a larger one it is mitred or laid in a
+# tuck. Our own rule.
+_MITRED_DEG = 40.0
+
 
 def check_corner(checked: Checked) -> list[Finding]:
     """Does every flange keep clear of the fold that the band has at a corner?"""
@@ -26,9 +30,10 @@ def check_corner(checked: Checked) -> list[Finding]:
     findings = []
     for along, turn in laps.line.corners(CORNER_DEG):
         x, y = laps.line.point_at(along)
+        cloth = "eased round" if abs(turn) < _MITRED_DEG else "mitred or laid in a tuck"
         corner = (
             f"the corner of {abs(turn):.0f}° at {checked.show(along)} along the closing line "
-            f"(x {x:.0f}, y {y:.0f} mm), where the band is mitred or laid in a tuck"
+            f"(x {x:.0f}, y {y:.0f} mm), where the band is {cloth}"
         )
         for lap, marks in checked.on_laps():
             reach = max(lap.width_mm, 2 * lap.inset_mm)
@@ -38,7 +43,13 @@ def check_corner(checked: Checked) -> list[Finding]:
                 continue
             near = [(room, n) for room, n in rooms if room < clear - SAME_MM] or rooms[:1]
             for room, n in near:
-                if room < -SAME_MM:
+                if room < -SAME_MM and abs(turn) < _MITRED_DEG:
+                    text = (
+                        f"The rim lies {checked.show(-room)} over {corner}. "
+                        "Round the corner a little, or move the closure."
+                    )
+                    findings.append(Finding("corner", "warn", text, "our own rule", lap.name, n, room, 0.0))
+                elif room < -SAME_MM:
                     text = (
                         f"The rim lies {checked.show(-room)} over {corner}. The cloth is thick and uneven there: move "
                         f"the closure, for example with [[clear]] along this stretch, or round the corner wide of it."

@@ -119,7 +119,10 @@ class _Parallel:
         turn = turn_between((ax, ay), (bx, by))
         end = (one.end[0] - ay * d, one.end[1] + ax * d)
         start = (other.start[0] - by * d, other.start[1] + bx * d)
-        if turn * d >= 0 or math.dist(end, start) <= JOINED_MM:
+        if math.dist(end, start) <= JOINED_MM:
+            return
+        if turn * d >= 0:
+            trail.overlaps[len(trail.pieces)] = abs(d * math.tan(turn / 2))
             return
         if abs(math.degrees(turn)) > self.most_mitre_deg:
             centre = one.end

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from closures.curve.algebra import grow_tree, pairs_that_meet
@@ -18,6 +19,9 @@ JOINED_MM = 1e-7
 # Chords this close to the pieces find where they cross; two that come no nearer to crossing than this are
 # not found, and lie less than twice as much too near.
 _SAGITTA_MM = 0.002
+
+# Gaps up to this are looked at for a crossing nearer than chords show, beginning so many gaps from their ends.
+_SLIGHT_MM, _SHARES = 0.5, (0.5, 1.0, 2.0, 4.0)
 
 # A cusp is looked at in halves of the way to it, down to this.
 _CUSP_MM = 1e-6
@@ -51,12 +55,15 @@ class Trail:
         breaks: numbers of the pieces that do not begin where the one before ends.
         cusps: for each piece whether it begins and whether it ends in a cusp.
         numbers: for each piece the number of the segment that it runs beside, or that follows it.
+        overlaps: for pieces that begin at the inner side of a corner how far, in mm, they and the ones before
+            would overlap were both straight.
     """
 
     pieces: list[Segment] = field(default_factory=list)
     breaks: list[int] = field(default_factory=list)
     cusps: list[tuple[bool, bool]] = field(default_factory=list)
     numbers: list[int] = field(default_factory=list)
+    overlaps: dict[int, float] = field(default_factory=dict)
     _drawn_from: Point | None = None
 
     def add(self, piece: Segment, number: int, begins_in_cusp: bool = False, ends_in_cusp: bool = False) -> None:
@@ -120,6 +127,9 @@ class Trail:
         """Find all places where the trail crosses itself, in the order in which it comes there first."""
         chords = self._chords()
         found: dict[tuple[int, int, int, int], Cut] = {}
+        for n in self.breaks:
+            for first, again in self._slight(n):
+                self._keep(found, first, again)
         for i, j in pairs_that_meet(grow_tree([chord.box for chord in chords])):
             one, other = chords[i], chords[j]
             if j == i + 1 and math.dist(one.end, other.start) <= JOINED_MM:
@@ -130,12 +140,33 @@ class Trail:
             t, u = placed_crossing(
                 self.pieces[one.piece], one.at(shares[0]), self.pieces[other.piece], other.at(shares[1])
             )
-            first, again = (one.piece, t), (other.piece, u)
-            where = self.point(first)
-            if first < again and math.dist(where, self.point(again)) <= _MEET_MM:
-                cell = (one.piece, other.piece, round(where[0] / _MEET_MM), round(where[1] / _MEET_MM))
-                found.setdefault(cell, Cut(first, again))
+            self._keep(found, (one.piece, t), (other.piece, u))
         return sorted(found.values(), key=lambda cut: (cut.at, cut.goes_on))
+
+    def _slight(self, n: int) -> Iterator[tuple[Place, Place]]:
+        """Where a piece may cross the one before it, overlapping by less than their chords can show.
+
+        At a slight corner the overlap is known; beyond a slight fold it is of the size of the gap between cusps.
+        """
+        before, after = self.pieces[n - 1], self.pieces[n]
+        gap = math.dist(before.end, after.start)
+        reaches = [self.overlaps[n]] if n in self.overlaps else []
+        if gap <= _SLIGHT_MM:
+            reaches += [share * gap for share in _SHARES]
+        for reach in reaches:
+            if reach <= min(before.length_mm, after.length_mm) + JOINED_MM:
+                t = before.at_length(max(0.0, before.length_mm - reach))
+                u = after.at_length(min(reach, after.length_mm))
+                t, u = placed_crossing(before, t, after, u)
+                if t < 1 and u > 0:
+                    yield (n - 1, t), (n, u)
+
+    def _keep(self, found: dict[tuple[int, int, int, int], Cut], first: Place, again: Place) -> None:
+        """Keep a crossing if it is one, once."""
+        x, y = self.point(first)
+        if first < again and math.dist((x, y), self.point(again)) <= _MEET_MM:
+            cell = (first[0], again[0], round(x / _MEET_MM), round(y / _MEET_MM))
+            found.setdefault(cell, Cut(first, again))
 
     def _chords(self) -> list[_Chord]:
         chords = []

@@ -11,7 +11,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
-from closures.curve import Box, Curve, Point, Segment
+from closures.curve import Box, Point, Segment
+from closures.curve.fitting.limits import READ_WITHIN_MM
+from closures.edges.sampled import ReadLine
 
 # Both ends at one place: the line is closed though it may not say so.
 CLOSED_MM = 0.01
@@ -110,8 +112,12 @@ class Drawing(Protocol):
             DrawingError: it stands for nothing, or for no point.
         """
 
-    def edge(self, name: str) -> Curve:
+    def edge(self, name: str, within_mm: float = READ_WITHIN_MM) -> ReadLine:
         """Find the one open line that a name stands for.
+
+        Args:
+            name: of the line.
+            within_mm: what points that stand for a curve may be out by.
 
         Raises:
             DrawingError: it is not one open line.

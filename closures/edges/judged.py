@@ -6,8 +6,9 @@ import math
 from collections.abc import Sequence
 
 from closures.curve import Cubic, Curve, Point, Segment
-from closures.edges.chords import smooth_chords
+from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.drawing import CLOSED_MM
+from closures.edges.sampled import ReadLine, read_line
 from closures.errors import DrawingError
 
 # An edge drawn by hand has tens of segments, a traced one thousands.
@@ -17,13 +18,13 @@ MOST_SEGMENTS = 200_000
 _HAIRPIN_DEG = 150.0
 
 
-def judged_edge(segments: Sequence[Segment], where: str, *, smooth: bool = True) -> Curve:
-    """Make an edge of the segments of a line, or refuse the line.
+def judged_edge(segments: Sequence[Segment], where: str, within_mm: float = READ_WITHIN_MM) -> ReadLine:
+    """Make an edge of the segments of a line, its short strokes read as what they stand for, or refuse the line.
 
     Args:
         segments: in mm, end to end.
         where: the place for messages.
-        smooth: read runs of short chords as the smooth curves that they sample.
+        within_mm: what points that stand for a curve may be out by.
 
     Raises:
         DrawingError: the line is closed, has too many segments, turns back on itself or crosses itself.
@@ -35,7 +36,17 @@ def judged_edge(segments: Sequence[Segment], where: str, *, smooth: bool = True)
     for segment in segments:
         if isinstance(segment, Cubic):
             _refuse_cusp(segment, where)
-    curve = Curve(smooth_chords(segments) if smooth else tuple(segments))
+    read = read_line(segments, within_mm)
+    judge(read.curve, where)
+    return read
+
+
+def judge(curve: Curve, where: str) -> None:
+    """Refuse a line that turns back on itself or crosses itself.
+
+    Raises:
+        DrawingError: it does.
+    """
     for along, turn in curve.corners(_HAIRPIN_DEG):
         raise _hairpin(curve.point_at(along), f"by {abs(turn):.0f}°", where)
     crossings = curve.crosses_itself()
@@ -46,7 +57,6 @@ def judged_edge(segments: Sequence[Segment], where: str, *, smooth: bool = True)
             where=where,
             mend="Take the loop out, or cut the line before it.",
         )
-    return curve
 
 
 def closed(where: str) -> DrawingError:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import islice
+from itertools import islice, pairwise
 from typing import TYPE_CHECKING, Literal
 
-from closures.curve import Box, Curve
+from closures.curve import Box, Curve, Line, Point, Segment
+from closures.curve.curve import turn_between
+from closures.curve.fitting.limits import MOST_SAGITTA_MM
 from closures.edges.boundary import from_outside
-from closures.edges.chords import smooth_chords
 from closures.edges.drawing import MOST_LINES, Drawn, Spot
 from closures.edges.opening import kind_of, open_drawing
 from closures.edges.svg.exact import NoSizeError
@@ -27,8 +30,11 @@ _CORNER_DEG = 20.0
 # What is shorter than this is lettering or a mark.
 LEAST_MM = 5.0
 
-# So many segments in all are looked at for corners; in a larger drawing only the chords are.
-_MOST_SMOOTHED = 60_000
+# Corners that turn by more are corners between strokes of any length.
+_SHARP_RAD = math.radians(60.0)
+
+# What a traced or digitised line may be out by, in a word about its shape.
+_NOISE_MM = 0.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,8 +123,7 @@ def _listed(data: bytes, where: str) -> Listing:
         what = notes[0] if notes else "nothing in it is a line"
         raise DrawingError(what, where=where, mend="Draw or export the outline as lines and curves.")
     long = sorted((line for line in lines if line.length_mm >= LEAST_MM), key=lambda line: -line.length_mm)
-    smoothed = sum(len(line.segments) for line in long) <= _MOST_SMOOTHED
-    candidates = tuple(Candidate(line.name, line.layer, _shape(line, smoothed), line) for line in long)
+    candidates = tuple(Candidate(line.name, line.layer, _shape(line), line) for line in long)
     return Listing(where, candidates, tuple(drawing.spots()), has_size, len(lines) - len(long), notes)
 
 
@@ -135,8 +140,55 @@ def _opened(data: bytes, where: str) -> tuple[Drawing, bool]:
         return open_drawing(data, where, EdgeWish(), 1.0), False
 
 
-def _shape(line: Drawn, smoothed: bool) -> Shape:
-    curve = Curve(smooth_chords(line.segments) if smoothed else line.segments)
-    if curve.direction_range < _STRAIGHT_RAD:
+def _shape(line: Drawn) -> Shape:
+    """What a line looks like: told quickly, from the strokes that are left when the noise is out of it."""
+    chain = _simplified(line.segments)
+    if Curve(chain).direction_range < _STRAIGHT_RAD:
         return "straight"
-    return "cornered" if curve.corners(_CORNER_DEG) else "smooth"
+    for one, other in pairwise(chain):
+        turn = abs(turn_between(one.tangent(1.0), other.tangent(0.0)))
+        are_strokes = isinstance(one, Line) and isinstance(other, Line)
+        # Between strokes that are left of a curve the turn grows as they grow shorter: see `sharp_points`.
+        bow = turn * math.sqrt(one.length_mm * other.length_mm) / 8
+        if math.degrees(turn) > _CORNER_DEG and (not are_strokes or bow > MOST_SAGITTA_MM or turn > _SHARP_RAD):
+            return "cornered"
+    return "smooth"
+
+
+def _simplified(segments: Sequence[Segment]) -> tuple[Segment, ...]:
+    """A line without the vertices that lie within its noise (Douglas, Peucker 1973)."""
+    done: list[Segment] = []
+    run: list[Point] = []
+    for segment in (*segments, None):
+        if isinstance(segment, Line):
+            run += [segment.end] if run else [segment.start, segment.end]
+            continue
+        if run:
+            needed = _needed(run)
+            done += [Line(run[a], run[b]) for a, b in pairwise(needed) if run[a] != run[b]]
+            run = []
+        if segment is not None:
+            done.append(segment)
+    return tuple(done)
+
+
+def _needed(points: Sequence[Point]) -> list[int]:
+    needed = {0, len(points) - 1}
+    waiting = [(0, len(points) - 1)]
+    while waiting:
+        low, high = waiting.pop()
+        if high - low < 2:
+            continue
+        (x0, y0), (x1, y1) = points[low], points[high]
+        dx, dy = x1 - x0, y1 - y0
+        size = math.hypot(dx, dy)
+        worst, at = 0.0, low
+        for n in range(low + 1, high):
+            x, y = points[n][0] - x0, points[n][1] - y0
+            off = abs(x * dy - y * dx) / size if size > _NOISE_MM else math.hypot(x, y)
+            if off > worst:
+                worst, at = off, n
+        if worst > _NOISE_MM:
+            needed.add(at)
+            waiting += [(low, at), (at, high)]
+    return sorted(needed)

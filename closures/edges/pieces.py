@@ -6,8 +6,9 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 
-from closures.curve import Arc, Cubic, Curve, Line, Point, Segment
+from closures.curve import Arc, Curve, Line, Point, Segment
 from closures.edges.drawing import CLOSED_MM, Drawn
+from closures.edges.sampled import ending_at
 from closures.errors import DrawingError
 
 # Ends no further apart than this are meant as one: the width of a fine pen.
@@ -228,32 +229,16 @@ def _meeting(before: Segment, after: Segment) -> tuple[Segment, Segment]:
     if math.dist(a, b) <= _JOINED_MM:
         return before, after
     middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-    return _ending_at(before, middle), _ending_at(after.reversed(), middle).reversed()
+    return _moved_to(before, middle), _moved_to(after.reversed(), middle).reversed()
 
 
-def _ending_at(segment: Segment, end: Point) -> Segment:
-    if isinstance(segment, Line):
-        return Line(segment.start, end) if math.dist(segment.start, end) > _JOINED_MM else segment
-    if isinstance(segment, Cubic):
-        dx, dy = end[0] - segment.p3[0], end[1] - segment.p3[1]
-        return Cubic(segment.p0, segment.p1, (segment.p2[0] + dx, segment.p2[1] + dy), end)
-    if isinstance(segment, Arc):
-        return _arc_ending_at(segment, end)
-    return segment
-
-
-def _arc_ending_at(arc: Arc, end: Point) -> Segment:
-    """The arc turned and stretched about its start, so that it stays an arc."""
-    (x0, y0), (x1, y1) = arc.start, arc.end
-    was, now = (x1 - x0, y1 - y0), (end[0] - x0, end[1] - y0)
-    grown = math.hypot(*now) / math.hypot(*was) if math.hypot(*was) > TOUCH_MM else 0.0
-    if not grown:
-        return arc
-    turn = math.atan2(now[1], now[0]) - math.atan2(was[1], was[0])
-    cx, cy = (arc.centre[0] - x0) * grown, (arc.centre[1] - y0) * grown
-    cos, sin = math.cos(turn), math.sin(turn)
-    centre = (x0 + cx * cos - cy * sin, y0 + cx * sin + cy * cos)
-    return Arc(centre, arc.radius * grown, arc.start_angle + turn, arc.sweep)
+def _moved_to(segment: Segment, end: Point) -> Segment:
+    """A segment that ends at the middle of a gap; one too short to be moved stays."""
+    if isinstance(segment, Line) and math.dist(segment.start, end) <= _JOINED_MM:
+        return segment
+    if isinstance(segment, Arc) and math.dist(segment.start, segment.end) <= TOUCH_MM:
+        return segment
+    return ending_at(segment, end)
 
 
 def _turned(chain: Iterable[Segment]) -> Chain:

@@ -7,6 +7,9 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from closures.curve import Cubic, Curve, Line, Point, Segment
+from closures.curve.fitting.limits import LEAST_POINTS
+from closures.curve.fitting.strokes import read_strokes
+from closures.edges.sampled import ReadLine, reading_in_words
 from closures.errors import EdgeError
 
 # Measured points nearer than this are the same one written twice.
@@ -14,6 +17,27 @@ _SAME_POINT_MM = 0.05
 
 # A measured edge that turns back by more than this at a point was written in the wrong order.
 _MOST_TURN_DEG = 120.0
+
+
+def read_points(points: Sequence[Point], where: str, within_mm: float) -> ReadLine:
+    """Draw the line that measured points stand for.
+
+    A smooth curve goes through each of a few points. From so many that what they are out by can be told,
+    the line is read as one from a drawing is: smooth to their noise, with the corners that they turn.
+
+    Args:
+        points: in mm, first end to last end.
+        where: the place for messages.
+        within_mm: what points may be out by.
+
+    Raises:
+        EdgeError: as for `smooth_through`.
+    """
+    if len(points) < LEAST_POINTS:
+        return ReadLine(smooth_through(points, where), (), tuple(points))
+    _refuse_doubles(points, where)
+    strokes = read_strokes(points, within_mm)
+    return ReadLine(Curve(strokes.segments), reading_in_words([(0, strokes)], within_mm), tuple(points))
 
 
 def smooth_through(points: Sequence[Point], where: str = "[edge] points") -> Curve:
@@ -30,14 +54,7 @@ def smooth_through(points: Sequence[Point], where: str = "[edge] points") -> Cur
     Raises:
         EdgeError: fewer than two points, one that is not finite, one twice, or one out of order.
     """
-    if len(points) < 2:
-        raise EdgeError("an edge needs two points at least", where=where, mend="Measure more points.")
-    for n, (x, y) in enumerate(points, 1):
-        if not (math.isfinite(x) and math.isfinite(y)):
-            raise EdgeError(f"point {n} is not a point", where=where, mend="Write two lengths.")
-    for n, (one, other) in enumerate(pairwise(points), 1):
-        if math.dist(one, other) < _SAME_POINT_MM:
-            raise EdgeError(f"points {n} and {n + 1} are the same", where=where, mend="Leave one of them out.")
+    _refuse_doubles(points, where)
     for n, (a, b, c) in enumerate(zip(points, points[1:], points[2:], strict=False), 2):
         if abs(math.degrees(turn_at(a, b, c))) > _MOST_TURN_DEG:
             raise EdgeError(
@@ -50,6 +67,17 @@ def smooth_through(points: Sequence[Point], where: str = "[edge] points") -> Cur
     inner = [_angle_at(a, b, c) for a, b, c in zip(points, points[1:], points[2:], strict=False)]
     first, last = end_angles(points, inner[0], inner[-1])
     return Curve(tuple(pieces_along(points, (first, *inner, last))))
+
+
+def _refuse_doubles(points: Sequence[Point], where: str) -> None:
+    if len(points) < 2:
+        raise EdgeError("an edge needs two points at least", where=where, mend="Measure more points.")
+    for n, (x, y) in enumerate(points, 1):
+        if not (math.isfinite(x) and math.isfinite(y)):
+            raise EdgeError(f"point {n} is not a point", where=where, mend="Write two lengths.")
+    for n, (one, other) in enumerate(pairwise(points), 1):
+        if math.dist(one, other) < _SAME_POINT_MM:
+            raise EdgeError(f"points {n} and {n + 1} are the same", where=where, mend="Leave one of them out.")
 
 
 def pieces_along(points: Sequence[Point], angles: Sequence[float]) -> list[Segment]:

@@ -10,8 +10,9 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.boundary import from_outside
-from closures.edges.points import smooth_through
+from closures.edges.points import read_points
 from closures.edges.shapes import arc_edge, straight_edge, three_point_arc
 from closures.errors import DrawingError, EdgeError
 from closures.plan.place import LevelPlace
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from closures.curve import Curve, Point, Segment
     from closures.edges.drawing import Drawing
     from closures.edges.opening import Opened
+    from closures.edges.sampled import ReadLine
     from closures.plan.place import PlaceWish
     from closures.plan.plan import Plan
 
@@ -52,6 +54,7 @@ class Edges:
         picture: the edge drawn over the picture that it was followed on, a PNG.
         is_turned: what was read is turned over, x to -x.
         outlines: closed outlines of further pieces that the plan names, and the y where each one's levels begin.
+        read: the points that stood for the edge where it was not drawn as curves and straights, as they lie here.
     """
 
     over: Curve
@@ -63,6 +66,7 @@ class Edges:
     picture: bytes | None = None
     is_turned: bool = False
     outlines: tuple[tuple[Curve, float], ...] = ()
+    read: tuple[Point, ...] = ()
 
     def point(self, place: str | Point) -> Point:
         """A point of the drawing that the plan names or writes, as it lies here."""
@@ -108,6 +112,8 @@ class _Arrival:
         self.inside = self.band.seen_from == "inside"
         self.opened: Opened | None = None
         self.notes: list[str] = []
+        self.read: list[Point] = []
+        self.within_mm = self.wish.read_within_mm or READ_WITHIN_MM
         self.picture: bytes | None = None
 
     def edges(self) -> Edges:
@@ -129,7 +135,8 @@ class _Arrival:
         scale = () if self.opened is None else self.opened.notes
         notes = (*scale, *self.notes)
         outlines = self._outlines(zero)
-        return Edges(over, under, line, zero, tuple(points), notes, self.picture, self.inside, outlines)
+        read = tuple((-x, y) if self.inside else (x, y) for x, y in self.read)
+        return Edges(over, under, line, zero, tuple(points), notes, self.picture, self.inside, outlines, read)
 
     def _outlines(self, zero: float) -> tuple[tuple[Curve, float], ...]:
         """Read the pieces whose girths the plan asks for, from the drawing as it was drawn."""
@@ -176,13 +183,14 @@ class _Arrival:
                     where=self._place(),
                     mend="Name all pieces between, or draw them so that their ends meet within 0.2 mm.",
                 )
-            return self._turned(judged_edge(chains[0], self._place()))
+            return self._read(judged_edge(chains[0], self._place(), self.within_mm))
         from closures.edges.stretch import cut_stretch
 
         via = None if wish.via is None else self._where(wish.via)
         chains = self._chains()
-        cut = cut_stretch(chains, self._where(wish.begins), self._where(wish.ends), via, self._place())
+        cut = cut_stretch(chains, self._where(wish.begins), self._where(wish.ends), via, self._place(), self.within_mm)
         self.notes += cut.notes
+        self.read += cut.points
         if cut.piece_on is not None:
             cloth_on = "right" if self.band.lap == "right over left" else "left"
             if (cut.piece_on == cloth_on) == self.inside:
@@ -210,7 +218,7 @@ class _Arrival:
             measured = read_table_of_points(self.table or b"", name, self.plan.units)
             points, notes = measured.points, measured.notes
             self.notes += notes
-        over = self._turned(smooth_through(points, where))
+        over = self._read(read_points(points, where, self.within_mm))
         _refuse_crossing(over, where)
         return over
 
@@ -239,7 +247,13 @@ class _Arrival:
         return place
 
     def _drawn(self, name: str) -> Curve:
-        return self._turned(self._drawing(name).edge(name))
+        return self._read(self._drawing(name).edge(name, self.within_mm))
+
+    def _read(self, line: ReadLine) -> Curve:
+        """Take a line as it was read, with what is to be said of it."""
+        self.notes += line.notes
+        self.read += line.points
+        return self._turned(line.curve)
 
     def _named(self, name: str) -> NamedPoint:
         x, y = self._drawing(name).point(name)

@@ -9,9 +9,10 @@ from itertools import pairwise
 from typing import Literal
 
 from closures.curve import Curve, Point, Segment
-from closures.edges.chords import smooth_chords
+from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.drawing import CLOSED_MM
-from closures.edges.judged import MOST_SEGMENTS, judged_edge, too_many
+from closures.edges.judged import MOST_SEGMENTS, judge, too_many
+from closures.edges.sampled import ReadLine, read_line
 from closures.errors import DrawingError
 from closures.plan.place import LevelPlace
 
@@ -29,6 +30,9 @@ _AT_CORNER_MM = 0.5
 _SHARP_DEG = 20.0
 _AT_JOINT_MM = 1e-4
 
+# Points this near to the stretch stood for it, and not for the rest of an outline.
+_BESIDE_MM = 1.0
+
 # A corner that turns by less than this is drawing noise.
 _CORNER_DEG = 5.0
 
@@ -45,15 +49,22 @@ class Stretch:
         notes: what the user should know of it.
         piece_on: the hand on which the inside of an outline lies for somebody who walks the edge from
             its first end to its last; None where the line is open.
+        points: the points that stood for it, in mm.
     """
 
     curve: Curve
     notes: tuple[str, ...]
     piece_on: Literal["right", "left"] | None = None
+    points: tuple[Point, ...] = ()
 
 
 def cut_stretch(
-    chains: Sequence[Sequence[Segment]], begins: Where, ends: Where, via: Where | None, where: str
+    chains: Sequence[Sequence[Segment]],
+    begins: Where,
+    ends: Where,
+    via: Where | None,
+    where: str,
+    within_mm: float = READ_WITHIN_MM,
 ) -> Stretch:
     """Cut the stretch between two places out of a line.
 
@@ -62,6 +73,7 @@ def cut_stretch(
         begins, ends: where the edge begins and ends.
         via: a place that it passes; without one it goes the shorter way round an outline.
         where: the place for messages.
+        within_mm: what points that stand for a curve may be out by.
 
     Returns:
         The stretch, running from ``begins`` to ``ends``.
@@ -78,13 +90,14 @@ def cut_stretch(
     one, other = _along(raw, begins, f"{where}, from"), _along(raw, ends, f"{where}, to")
     between = None if via is None else _along(raw, via, f"{where}, via")
     if not is_closed:
-        curve = Curve(smooth_chords(raw.segments))
-        cut = _open_cut(curve, raw, (one, other), between, where)
+        read = read_line(raw.segments, within_mm)
+        edge = _open_cut(read.curve, raw, (one, other), between, where)
     else:
-        cut = _closed_cut(raw, one, other, between, where)
-    edge = judged_edge(cut.segments, where, smooth=False)
+        read, edge = _closed_cut(raw, one, other, between, where, within_mm)
+    judge(edge, where)
     side = _inside_of(raw, edge) if is_closed else None
-    return Stretch(edge, (_told(edge, raw, is_closed), *_corners(edge)), side)
+    points = tuple(point for point in read.points if edge.nearest(point).distance_mm <= _BESIDE_MM)
+    return Stretch(edge, (_told(edge, raw, is_closed), *read.notes, *_corners(edge)), side, points)
 
 
 def _chosen(chains: Sequence[Sequence[Segment]], places: tuple[Where, Where], where: str) -> Sequence[Segment]:
@@ -152,7 +165,9 @@ def _open_cut(curve: Curve, raw: Curve, along: tuple[float, float], between: flo
     return cut if one < other else cut.reversed()
 
 
-def _closed_cut(raw: Curve, one: float, other: float, between: float | None, where: str) -> Curve:
+def _closed_cut(
+    raw: Curve, one: float, other: float, between: float | None, where: str, within_mm: float
+) -> tuple[ReadLine, Curve]:
     whole = raw.length_mm
     forward = (other - one) % whole
     backward = whole - forward
@@ -171,10 +186,10 @@ def _closed_cut(raw: Curve, one: float, other: float, between: float | None, whe
     # Turned so that it opens in the middle of the rest, runs of chords stay whole on both sides of each end.
     begin, length = (one, forward) if goes_forward else (other, backward)
     opens = (begin + length + (whole - length) / 2) % whole
-    curve = Curve(smooth_chords(_opened_at(raw, opens)))
-    first, last = (_found_again(curve, raw.point_at(s % whole)) for s in (one, other))
-    cut = curve.stretch(min(first, last), max(first, last))
-    return cut if first < last else cut.reversed()
+    read = read_line(_opened_at(raw, opens), within_mm)
+    first, last = (_found_again(read.curve, raw.point_at(s % whole)) for s in (one, other))
+    cut = read.curve.stretch(min(first, last), max(first, last))
+    return read, cut if first < last else cut.reversed()
 
 
 def _found_again(curve: Curve, point: Point) -> float:

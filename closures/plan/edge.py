@@ -55,6 +55,7 @@ class EdgeWish:
             None for the first end of the edge.
         known: something in the drawing whose length is known.
         unit_mm: how long a unit of the drawing is, where the drawing does not say, or says it wrongly.
+        read_within_mm: what points that stand for a curve may be out by; None for what is usual.
         layers: what the layers of a drawing are called here, and by what name they stand in it.
         tiles, joins: how the pages of a pattern lie beside each other.
         moved: how far a graded edge moved from where it is told, at its first and its last end or at every
@@ -79,6 +80,7 @@ class EdgeWish:
     level_zero: str | float | None = None
     known: KnownWish | None = None
     unit_mm: float | None = None
+    read_within_mm: float | None = None
     layers: tuple[tuple[str, str], ...] = ()
     tiles: TilesWish | None = None
     joins: tuple[JoinWish, ...] = ()
@@ -294,6 +296,17 @@ EDGE = Section(
             label="One unit of the drawing is",
             default="what the drawing says",
             field="unit_mm",
+        ),
+        Key(
+            "read_within",
+            more_than_nothing,
+            '"0.15 mm"',
+            "what points of a line that was traced, measured, digitised or exported as short strokes may be out by, a "
+            "standard deviation; the smooth line that they stand for is read from them",
+            label="Points may be out by",
+            hint="Where a line was traced or measured",
+            default="0.15 mm",
+            field="read_within_mm",
         ),
         Key(
             "layers",

@@ -13,13 +13,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from closures.curve import Curve, Point, Segment
+from closures.curve import Point, Segment
+from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.affine import Affine
 from closures.edges.boundary import reason_of
 from closures.edges.drawing import MOST_MM, Drawn, Spot, SpotKind
 from closures.edges.dxf.shapes import entity_point, entity_segments
 from closures.edges.judged import judged_edge
 from closures.edges.pieces import chain_with, join_named, one_line
+from closures.edges.sampled import ReadLine
 from closures.edges.svg.exact import NoSizeError
 from closures.errors import DrawingError
 from closures.nearest import nearest_name
@@ -126,9 +128,9 @@ class DxfDrawing:
         line = self.lines(name)[0]
         return line.middle if line.is_closed else line.start
 
-    def edge(self, name: str) -> Curve:
+    def edge(self, name: str, within_mm: float = READ_WITHIN_MM) -> ReadLine:
         """The one open line with this name, its pieces joined where they touch."""
-        return judged_edge(one_line(self.lines(name), self._at(name)).segments, self._at(name))
+        return judged_edge(one_line(self.lines(name), self._at(name)).segments, self._at(name), within_mm)
 
     def all_lines(self) -> Iterator[Drawn]:
         """Every line of the layers that are shown, joined with what it touches on its layer."""

@@ -9,13 +9,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from closures.curve import Curve, Point
+from closures.curve import Point
+from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.affine import Affine
 from closures.edges.boundary import reason_of
 from closures.edges.drawing import MOST_MM, Drawn, Spot
 from closures.edges.judged import judged_edge
 from closures.edges.pdf.page import PagePath, PageReader
 from closures.edges.pieces import chain_with, join_named, one_line
+from closures.edges.sampled import ReadLine
 from closures.errors import DrawingError
 
 if TYPE_CHECKING:
@@ -129,9 +131,9 @@ class PdfDrawing:
         line = self.lines(name)[0]
         return line.middle if line.is_closed else line.start
 
-    def edge(self, name: str) -> Curve:
+    def edge(self, name: str, within_mm: float = READ_WITHIN_MM) -> ReadLine:
         """The one open line with this name, its pieces joined where they touch."""
-        return judged_edge(one_line(self.lines(name), self._at(name)).segments, self._at(name))
+        return judged_edge(one_line(self.lines(name), self._at(name)).segments, self._at(name), within_mm)
 
     def all_lines(self) -> Iterator[Drawn]:
         """Every line that is shown, page by page, joined with what it touches."""

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from closures.curve import Curve, Point
+from closures.curve import Point
+from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.drawing import MOST_LINES, Drawn, Spot
 from closures.edges.judged import judged_edge
 from closures.edges.pieces import join_pieces
+from closures.edges.sampled import ReadLine
 from closures.edges.svg.exact import SVG
 from closures.edges.svg.lines import drawn_parts, drawn_shape, read_path, read_point
 from closures.edges.svg.path_data import check_path_data, check_points
@@ -58,13 +60,13 @@ class SvgDrawing:
         """The first point of an open line, the centre of a closed shape."""
         return read_point(self.tree, name)
 
-    def edge(self, name: str) -> Curve:
+    def edge(self, name: str, within_mm: float = READ_WITHIN_MM) -> ReadLine:
         """The one open line with this name; the pieces of a group are joined where they touch."""
         if len(self.tree.shapes_in(name)) > 1:
             chains = join_pieces(self.lines(name))
             if len(chains) == 1:
-                return judged_edge(chains[0], self.tree.at(name))
-        return read_path(self.tree, name)
+                return judged_edge(chains[0], self.tree.at(name), within_mm)
+        return read_path(self.tree, name, within_mm)
 
     def all_lines(self) -> Iterator[Drawn]:
         """Every line that is drawn; what cannot be read is passed over."""

@@ -10,9 +10,11 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from closures.curve import Arc, Cubic, Curve, Line, Point, Segment
+from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.boundary import reason_of
 from closures.edges.drawing import MOST_MM
 from closures.edges.judged import closed, judged_edge
+from closures.edges.sampled import ReadLine
 from closures.edges.svg.path_data import check_path_data, check_points
 from closures.edges.svg.tree import Tree
 from closures.errors import DrawingError
@@ -47,16 +49,16 @@ def read_paths(data: bytes, ids: Iterable[str], where: str = "drawing") -> dict[
         DrawingError: the drawing cannot be read, or an id does not name one open line.
     """
     tree = Tree(data, where)
-    return {name: read_path(tree, name) for name in ids}
+    return {name: read_path(tree, name).curve for name in ids}
 
 
-def read_path(tree: Tree, name: str) -> Curve:
+def read_path(tree: Tree, name: str, within_mm: float = READ_WITHIN_MM) -> ReadLine:
     """Read one line of a drawing; see `read_paths`."""
     where = tree.at(name)
     root, shape = tree.alone(name)
     check_shape(shape, where)
     drawn = drawn_shape(root, where)
-    return judged_edge(drawn_segments(drawn, tree, where), where)
+    return judged_edge(drawn_segments(drawn, tree, where), where, within_mm)
 
 
 def read_point(tree: Tree, name: str) -> Point:
