@@ -9,12 +9,78 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 
 
+class Where(str):
+    """A place in a plan: its parts as fields, and the words for people made from them.
+
+    Attributes:
+        file: the plan's file.
+        section: the section's name, empty for the keys before the first.
+        nth: which of several, from 1; 0 where it stands once, or where only its name is known.
+        name: what the user calls that one.
+        key: the key, with those of the tables it stands in before it, and what is within its value after it.
+        is_repeated: the section may stand several times.
+        told: the words where the place has others than its parts give, as an option of the command has.
+    """
+
+    file: str
+    section: str
+    nth: int
+    name: str
+    key: str
+    is_repeated: bool
+    told: str
+
+    def __new__(
+        cls,
+        *,
+        file: str = "",
+        section: str = "",
+        nth: int = 0,
+        name: str = "",
+        key: str = "",
+        is_repeated: bool = False,
+        told: str = "",
+    ) -> "Where":
+        """Make a place of its parts."""
+        is_repeated = is_repeated or nth > 0
+        heading = f"[[{section}]]" if is_repeated else f"[{section}]" if section else ""
+        parts = (heading, str(nth) if nth else "", f'"{name}"' if name else "", key)
+        words = told or ", ".join(part for part in (file, " ".join(part for part in parts if part)) if part)
+        made = super().__new__(cls, words)
+        made.file, made.section, made.nth, made.name, made.key = file, section, nth, name, key
+        made.is_repeated, made.told = is_repeated, told
+        return made
+
+    def __getnewargs_ex__(self) -> tuple[tuple[()], dict[str, object]]:
+        """Let a place go from one process to another."""
+        return (), self.parts
+
+    @property
+    def parts(self) -> dict[str, object]:
+        """Its parts by name."""
+        return {part: getattr(self, part) for part in Where.__annotations__}
+
+    def inner(self, name: str) -> "Where":
+        """Name a place within this one."""
+        told = f"{self.told} {name}" if self.told else ""
+        return self.but(key=f"{self.key} {name}".strip(), told=told)
+
+    def but(self, **parts: object) -> "Where":
+        """The same with some of its parts changed."""
+        return Where(**{**self.parts, **parts})  # type: ignore[arg-type]
+
+
+def in_section(section: str, key: str = "", *, nth: int = 0, name: str = "", is_repeated: bool = False) -> Where:
+    """Name a place in a plan whose file is not known here: see `naming`."""
+    return Where(section=section, key=key, nth=nth, name=name, is_repeated=is_repeated)
+
+
 @dataclass(frozen=True, slots=True)
 class Fault:
     """One thing that is wrong.
 
     Attributes:
-        where: the place as the user knows it, for example ``front.toml, [band] width``.
+        where: the place as the user knows it, for example ``front.toml, [band] width``; of a plan a `Where`.
         what: what is wrong there, without a full stop.
         mend: what to write or do instead, a whole sentence, or empty where nothing can be said.
     """
@@ -99,5 +165,7 @@ def naming(where: str) -> Iterator[None]:
 def _joined(where: str, within: str) -> str:
     if not where or not within:
         return where or within
-    # Only a section of a plan lies within a file; a place of any other form is complete as it is.
-    return f"{where}, {within}" if within.startswith("[") else within
+    if not isinstance(within, Where) or within.told or within.file:
+        # Only a place in a plan lies within a file; any other is complete as it is.
+        return within
+    return within.but(file=str(where)) if not isinstance(where, Where) else within

@@ -4,6 +4,7 @@ import tomllib
 
 import pytest
 
+from closures.errors import Where
 from closures.plan.anchors import AnchorWish, ClearWish
 from closures.plan.edge import ARC
 from closures.plan.kinds import Place, Range
@@ -204,4 +205,4 @@ def test_plan_example_that_a_message_shows_is_itself_right(section: Section, key
         needed = {inner.name for inner in key.kind.keys if inner.needed}
         assert needed <= set(value) <= {inner.name for inner in key.kind.keys}
     else:
-        assert key.kind(value, Place("here", key.name, "mm")) is not None
+        assert key.kind(value, Place(Where(told="here"), key.name, "mm")) is not None

@@ -233,12 +233,12 @@ ONE_FAULT = {
     "anchor nowhere": (
         "count = 8",
         'count = 8\n[[anchor]]\nname = "a"',
-        "[[anchor]] 1: exactly one of level, along",
+        '[[anchor]] 1 "a": exactly one of level, along',
     ),
     "anchor twice placed": (
         "count = 8",
         'count = 8\n[[anchor]]\nname = "a"\nlevel = 3\nalong = 3',
-        "[[anchor]] 1: .*there are level and along. Keep one",
+        '[[anchor]] 1 "a": .*there are level and along. Keep one',
     ),
     "anchor without name": (
         "count = 8",
@@ -248,32 +248,32 @@ ONE_FAULT = {
     "second anchor": (
         "count = 8",
         'count = 8\n[[anchor]]\nname = "a"\nlevel = 3\n[[anchor]]\nname = "b"\nalong = -3',
-        "[[anchor]] 2 along: -3 is negative",
+        '[[anchor]] 2 "b" along: -3 is negative',
     ),
     "anchor, which of what": (
         "count = 8",
         'count = 8\n[[anchor]]\nname = "a"\nalong = 3\nwhich = 1',
-        "[[anchor]] 1 which: it goes with level only",
+        '[[anchor]] 1 "a" which: it goes with level only',
     ),
     "anchor, which none": (
         "count = 8",
         'count = 8\n[[anchor]]\nname = "a"\nlevel = 3\nwhich = 0',
-        "[[anchor]] 1 which: 0 is too few",
+        '[[anchor]] 1 "a" which: 0 is too few',
     ),
     "clear nowhere": (
         "count = 8",
         'count = 8\n[[clear]]\nname = "a"',
-        "[[clear]] 1: exactly one of level, along",
+        '[[clear]] 1 "a": exactly one of level, along',
     ),
     "clear reversed": (
         "count = 8",
         'count = 8\n[[clear]]\nname = "a"\nlevel = [17, 15]',
-        "[[clear]] 1 level: the range runs backwards",
+        '[[clear]] 1 "a" level: the range runs backwards',
     ),
     "clear of one length": (
         "count = 8",
         'count = 8\n[[clear]]\nname = "a"\nlevel = 17',
-        '[[clear]] 1 level: 17 is not two lengths. .*["15 in", "17 in"]',
+        '[[clear]] 1 "a" level: 17 is not two lengths. .*["15 in", "17 in"]',
     ),
     "layer of nothing": (
         "count = 8",
@@ -283,12 +283,12 @@ ONE_FAULT = {
     "layer squeezed": (
         "count = 8",
         'count = 8\n[[layer]]\ncloth = "a"\nclamped = true',
-        "[[layer]] 1 clamped: it goes with thickness only",
+        '[[layer]] 1 "a" clamped: it goes with thickness only',
     ),
     "layer on what": (
         "count = 8",
         'count = 8\n[[layer]]\ncloth = "a"\non = "top"',
-        "[[layer]] 1 on: 'top' is not one",
+        "[[layer]] 1 \"a\" on: 'top' is not one",
     ),
 }
 
@@ -341,7 +341,7 @@ def test_plan_with_many_things_wrong_tells_them_all_at_once() -> None:
         "[spacing] last",
         "[[anchor]] 1 level",
         "[[anchor]] 1 name",
-        "[[clear]] 1",
+        '[[clear]] 1 "belt"',
     ]
 
 

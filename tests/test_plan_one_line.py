@@ -5,12 +5,13 @@ from collections.abc import Iterator
 
 import pytest
 
+from closures.errors import Where
 from closures.plan.kinds import Place
 from closures.plan.one_line import meant, shown
 from closures.plan.plan import SECTIONS, TOP
 from closures.plan.section import Key, Section
 
-PLACE = Place("here", "here", "mm")
+PLACE = Place(Where(told="here"), "here", "mm")
 
 
 def keys_of(section: Section, way: str = "") -> Iterator[tuple[str, Key]]:

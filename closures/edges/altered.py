@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from closures.curve import Arc, Cubic, Curve, Line, OffsetPiece, Point, Segment
 from closures.edges.shapes import three_point_arc
-from closures.errors import EdgeError
+from closures.errors import EdgeError, in_section
 
 if TYPE_CHECKING:
     from closures.edges.reading import Edges, NamedPoint
@@ -81,13 +81,13 @@ def _graded(edges: Edges, moves: Sequence[Move], wish: EdgeWish) -> Edges:
     elif len(moves) == count:
         raise EdgeError(
             "an under edge or a closing line that was drawn does not follow moves of single control points",
-            where="[edge] moved",
+            where=in_section("edge", "moved"),
             mend="Give the moves of the two ends, or draw the lines of each size.",
         )
     else:
         raise EdgeError(
             f"{len(moves)} moves for an edge of {count} control points",
-            where="[edge] moved",
+            where=in_section("edge", "moved"),
             mend=f"Write {count} moves, or two: of the first and the last end.",
         )
     _refuse_fold(over, moved)
@@ -173,7 +173,7 @@ def _refuse_fold(drawn: Curve, moved: Curve) -> None:
 def _folded(at: Point) -> EdgeError:
     return EdgeError(
         f"the moves fold the edge near x {at[0]:.1f} mm, y {at[1]:.1f} mm",
-        where="[edge] moved",
+        where=in_section("edge", "moved"),
         mend="Grade by less there, or draw the edge of this size.",
     )
 
@@ -189,7 +189,7 @@ def _lengthened(edges: Edges, level_mm: float, by_mm: float) -> Edges:
 
 def _cut(curve: Curve, y: float, by_mm: float, name: str) -> Curve:
     """Cut a curve straight across, move what lies below, and true what lies about the cut."""
-    where = "[edge] longer"
+    where = in_section("edge", "longer")
     crossings = curve.crossings_of_level(y)
     if len(crossings) != 1:
         times = f"{len(crossings)} times" if crossings else "nowhere"

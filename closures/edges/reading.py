@@ -14,7 +14,7 @@ from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.boundary import from_outside
 from closures.edges.points import read_points
 from closures.edges.shapes import arc_edge, straight_edge, three_point_arc
-from closures.errors import DrawingError, EdgeError
+from closures.errors import DrawingError, EdgeError, Where
 from closures.plan.place import LevelPlace
 
 if TYPE_CHECKING:
@@ -151,7 +151,7 @@ class _Arrival:
         return tuple(found)
 
     def _over(self) -> Curve:
-        wish, band, where = self.wish, self.band, f"{self.plan.where}, [edge]"
+        wish, band, where = self.wish, self.band, Where(file=self.plan.where, section="edge")
         if wish.names:
             return self._over_drawn()
         if wish.trace is not None:
@@ -210,7 +210,7 @@ class _Arrival:
     def _measured(self) -> Curve:
         from closures.edges.tables import read_table_of_points
 
-        where = f"{self.plan.where}, [edge] points"
+        where: str = Where(file=self.plan.where, section="edge", key="points")
         points = self.wish.points
         if points is None:
             name = self.wish.points_file or ""
@@ -228,7 +228,7 @@ class _Arrival:
         if self.data is None or self.wish.trace is None:
             raise DrawingError(
                 "there is no picture to follow the edge on",
-                where=f"{self.plan.where}, [edge] trace",
+                where=Where(file=self.plan.where, section="edge", key="trace"),
                 mend='Name it above the sections: drawing = "scan.png".',
             )
         traced = trace_edge(self.data, self.plan.drawing or "picture", self.wish.trace)
@@ -266,7 +266,7 @@ class _Arrival:
         if self.data is None:
             raise DrawingError(
                 f'"{name}" is an id in a drawing, and there is no drawing',
-                where=f"{self.plan.where}, [edge]",
+                where=Where(file=self.plan.where, section="edge"),
                 mend='Name the drawing above the sections: drawing = "front.svg".',
             )
         if self.opened is None:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from closures.curve import Arc, Curve, Line, Point
-from closures.errors import EdgeError
+from closures.errors import EdgeError, in_section
 
 
 def straight_edge(length_mm: float) -> Curve:
@@ -37,7 +37,7 @@ def arc_edge(length_mm: float, radius_mm: float, towards_x: Literal[-1, 1]) -> C
     if half >= math.pi * 0.999:
         raise EdgeError(
             f"an arc of {length_mm:.1f} mm with a radius of {radius_mm:.1f} mm goes round the whole circle",
-            where="[edge] arc",
+            where=in_section("edge", "arc"),
             mend=f"Write a length under {math.floor(math.tau * radius_mm)} mm, or a greater radius.",
         )
     centre = (-radius_mm * math.cos(half), radius_mm * math.sin(half))

@@ -9,7 +9,7 @@ import math
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from closures.errors import EdgeError
+from closures.errors import EdgeError, in_section
 from closures.spacing import best_spacing
 
 if TYPE_CHECKING:
@@ -90,13 +90,15 @@ def repeats_on(stripe: StripeWish, laps: Laps) -> tuple[float, ...]:
     low, high = math.ceil((top - zero) / stripe.every_mm - 1e-9), math.floor((bottom - zero) / stripe.every_mm + 1e-9)
     if high - low > _MOST_REPEATS:
         raise EdgeError(
-            f"{high - low + 1} repeats meet the closing line", where="[stripe] every", mend="Write a wider repeat."
+            f"{high - low + 1} repeats meet the closing line",
+            where=in_section("stripe", "every"),
+            mend="Write a wider repeat.",
         )
     found = {along for k in range(low, high + 1) for along in line.crossings_of_level(zero + k * stripe.every_mm)}
     if not found:
         raise EdgeError(
             "no repeat meets the closing line",
-            where="[stripe]",
+            where=in_section("stripe"),
             mend="Check every and at: they are measured straight down, from the level zero.",
         )
     return tuple(sorted(found))

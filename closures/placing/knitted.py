@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from closures.errors import EdgeError
+from closures.errors import EdgeError, in_section
 from closures.spacing.whole_steps import ladder
 
 if TYPE_CHECKING:
@@ -69,7 +69,7 @@ def steps_on(gauge: GaugeWish, laps: Laps, hole: Buttonhole | None, inset_mm: fl
     if line.length_mm / gauge.step_mm > _MOST_STEPS:
         raise EdgeError(
             f"the closing line holds {math.floor(line.length_mm / gauge.step_mm)} rows or stitches",
-            where="[gauge]",
+            where=in_section("gauge"),
             mend="Check stitches, rows and over.",
         )
     before = hole.before_mm if hole is not None and hole.way == "along" else 0.0
@@ -123,7 +123,7 @@ def knitted_hole(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> Knitted
         raise EdgeError(
             f"a buttonhole over {counts} {over} leaves nothing of a band of {band} beside it, {before} before it and "
             f"{max(after, 0)} after it",
-            where="[gauge] across",
+            where=in_section("gauge", "across"),
             mend="Take a smaller button or a wider band, let the hole run along the band, or move the inset.",
         )
     return KnittedHole(counts, over, before, after, counts * step, slit.length_mm)
@@ -138,5 +138,7 @@ def _level_steps(gauge: GaugeWish, laps: Laps, before_mm: float, every_mm: float
     places = {along + before_mm for k in range(low, high + 1) for along in line.crossings_of_level(zero + k * every_mm)}
     found = tuple(sorted(place for place in places if place <= line.length_mm))
     if not found:
-        raise EdgeError("no row of the front meets the closing line", where="[gauge]", mend="Check rows and over.")
+        raise EdgeError(
+            "no row of the front meets the closing line", where=in_section("gauge"), mend="Check rows and over."
+        )
     return found

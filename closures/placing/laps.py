@@ -6,7 +6,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from closures.curve import parallel
-from closures.errors import EdgeError
+from closures.errors import EdgeError, in_section
 from closures.placing.lap import Lap, Laps, depth_from, offset_sign
 
 if TYPE_CHECKING:
@@ -97,7 +97,7 @@ def _refuse_crossing(curve: Curve, name: str) -> None:
     x, y = crossing[0]
     raise EdgeError(
         f"{name} crosses itself near x {x:.1f} mm, y {y:.1f} mm",
-        where="[edge]",
+        where=in_section("edge"),
         mend="Draw it as one stretch that never meets itself.",
     )
 
@@ -110,7 +110,7 @@ def _refuse_off_cloth(line: Curve, edge: Curve, cloth_on: Side, lap: LapName) ->
         if inside < -_ON_EDGE_MM or distance < _ON_EDGE_MM:
             raise EdgeError(
                 f"the closing line is not on the cloth of the {lap} lap near x {x:.1f} mm, y {y:.1f} mm",
-                where="[edge] line",
+                where=in_section("edge", "line"),
                 mend="It must lie between the over lap's edge and the under lap's edge. Check `lap`, "
                 "`reverse` and which curve is which.",
             )

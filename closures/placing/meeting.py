@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from closures.errors import EdgeError
+from closures.errors import EdgeError, in_section
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -82,7 +82,7 @@ def meet_anchor(wish: AnchorWish, laps: Laps, point_of: PointOf | None = None) -
             plan does not say which.
     """
     line = laps.line
-    where = f'[[anchor]] "{wish.name}"'
+    where = in_section("anchor", name=wish.name, is_repeated=True)
     if wish.at is not None:
         along = _nearest(wish.at, laps, point_of, where)
     elif wish.along_mm is not None:
@@ -169,7 +169,7 @@ def meet_zone(wish: ClearWish, laps: Laps, rim_mm: float) -> PlacedZone:
     if not own:
         raise EdgeError(
             "it lies wholly off the closing line",
-            where=f'[[clear]] "{wish.name}"',
+            where=in_section("clear", name=wish.name, is_repeated=True),
             mend="Check its levels and the level zero, or leave it out.",
         )
     closed = tuple(_past_ends(line.length_mm, span) for span in closed)

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from closures.errors import naming
+from closures.errors import in_section, naming
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.choosing import choose_row
@@ -151,7 +151,7 @@ def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
 def _chosen(prepared: Prepared, catalogue: Catalogue) -> Spacing:
     plan = prepared.plan
     hole = buttonhole_for(prepared.fastener, plan, catalogue)
-    with naming("[spacing]"):
+    with naming(in_section("spacing")):
         return choose_row(
             plan,
             prepared.laps,
@@ -278,7 +278,7 @@ def shown_in(units: Units) -> Callable[[float], str]:
 def chosen_fastener(plan: Plan, catalogue: Catalogue) -> Fastener:
     """Look up the plan's closure, with the plan's own measures in place of the catalogue's."""
     closure = plan.closure
-    with naming("[closure]"):
+    with naming(in_section("closure")):
         return catalogue.fastener(
             closure.kind,
             closure.size,

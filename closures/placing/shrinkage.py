@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from closures.curve import Arc, Cubic, Curve, Line
-from closures.errors import EdgeError
+from closures.errors import EdgeError, in_section
 
 if TYPE_CHECKING:
     from closures.edges.reading import Edges
@@ -102,7 +102,9 @@ def _curve(curve: Curve, x: float, y: float) -> Curve:
             segments += [Cubic(*map(at, points)) for points in _cubics(segment)]
         else:
             raise EdgeError(
-                "this edge cannot be stretched", where="[shrinkage]", mend="Draw it, or give it as measured points."
+                "this edge cannot be stretched",
+                where=in_section("shrinkage"),
+                mend="Draw it, or give it as measured points.",
             )
     return Curve(tuple(segments))
 

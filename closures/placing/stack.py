@@ -17,7 +17,7 @@ import itertools
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from closures.errors import naming
+from closures.errors import in_section, naming
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
 
@@ -137,7 +137,7 @@ def _layer(wish: LayerWish, catalogue: Catalogue) -> Layer:
     along = None if wish.along_mm is None else (wish.along_mm.low_mm, wish.along_mm.high_mm)
     cloth = None
     if wish.cloth is not None:
-        with naming("[[layer]] cloth"):
+        with naming(in_section("layer", "cloth", is_repeated=True)):
             cloth = catalogue.cloth(wish.cloth)
     structures = frozenset(wish.structure) | (frozenset() if cloth is None else cloth.structures)
     low, typical, high = _free_mm(wish, cloth)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from closures.errors import ClosureError
+from closures.errors import ClosureError, Where
 from closures.plan.editing import set_key, value_of
 from closures.plan.kinds import Kind, Place
 from closures.plan.plan import SECTIONS
@@ -56,7 +56,7 @@ def _written(kind: Kind, value: Any, units: Units) -> Any:
 
 def _read(kind: Kind, value: Any, units: Units) -> Any:
     try:
-        return kind(value, Place("", "", units))
+        return kind(value, Place(Where(), "", units))
     except ClosureError:
         return None
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any, Literal
 
-from closures.errors import ClosureError, Fault, LengthError, PlanError
+from closures.errors import ClosureError, Fault, LengthError, PlanError, Where
 from closures.lengths import parse_length_mm, shown_value
 from closures.nearest import nearest_name
 
@@ -52,21 +52,21 @@ class Place:
     """Where a value stands, so that a message can name it.
 
     Attributes:
-        where: as the user knows it, for example ``front.toml, [band] width``.
+        where: for example ``front.toml, [band] width``.
         key: what the value is called there, for example ``width``.
         units: what a bare number means.
         in_file: the value stands in a file, where two lengths make a list; on a command line
             they are one text.
     """
 
-    where: str
+    where: Where
     key: str
     units: str
     in_file: bool = True
 
     def inner(self, name: str) -> Place:
         """Name a place inside this one."""
-        return replace(self, where=f"{self.where} {name}", key=name)
+        return replace(self, where=self.where.inner(name), key=name)
 
     def two(self, low: str, high: str) -> str:
         """Show two lengths as they would be written here."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Protocol
 
+from closures.errors import Where
 from closures.plan.plan import SECTIONS, TOP
 from closures.plan.section import Key, Section
 
@@ -12,8 +13,8 @@ from closures.plan.section import Key, Section
 class Naming(Protocol):
     """Names places in whatever a plan was made of."""
 
-    def place(self, section: Section, nth: int, key: str) -> str:
-        """Name a key's place; nth is 0 in a section that is not repeated, key may be empty."""
+    def place(self, section: Section, nth: int, key: str, name: str = "") -> Where:
+        """Name a key's place; nth is 0 in a section that is not repeated, name what the user calls that one."""
 
     def called(self, section: Section, key: str) -> str | None:
         """Give a key's name, or None where it cannot be given this way."""
@@ -32,11 +33,8 @@ class FileNaming:
 
     where: str
 
-    def place(self, section: Section, nth: int, key: str) -> str:
-        heading = header(section)
-        parts = (heading, str(nth) if nth else "", key)
-        inside = " ".join(part for part in parts if part)
-        return ", ".join(part for part in (self.where, inside) if part)
+    def place(self, section: Section, nth: int, key: str, name: str = "") -> Where:
+        return Where(file=self.where, section=section.name, nth=nth, name=name, key=key, is_repeated=section.repeated)
 
     def called(self, section: Section, key: str) -> str | None:
         return key
@@ -53,7 +51,11 @@ class FileNaming:
 class OptionNaming:
     """Names options, as the table of keys has them."""
 
-    def place(self, section: Section, nth: int, key: str) -> str:
+    def place(self, section: Section, nth: int, key: str, name: str = "") -> Where:
+        told = self._told(section, nth, key)
+        return Where(section=section.name, nth=nth, name=name, key=key, is_repeated=section.repeated, told=told)
+
+    def _told(self, section: Section, nth: int, key: str) -> str:
         home = next((one for one in (TOP, *SECTIONS) if one.name == section.name), section)
         if nth or not key:
             named = f"{home.option} number {nth}" if nth else home.option

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from pathlib import PurePath
 from typing import Any
 
-from closures.errors import Fault, PlanError
+from closures.errors import Fault, PlanError, Where
 from closures.lengths import shown_value
 from closures.nearest import nearest_name
 from closures.plan.garment_file import GARMENT_TOP, OPENING, GarmentFile, title_of
@@ -137,6 +137,7 @@ class _Reader:
         self.faults = Faults()
         self.units: Any = "mm"
         self.left_out: set[str] = set()
+        self.names: dict[tuple[str, int], str] = {}
 
     def tell_clashes(self, table: Mapping[str, Any]) -> None:
         """Tell the sections that do not go with another, and note those that another stands in place of."""
@@ -161,6 +162,10 @@ class _Reader:
             if given is not None and len(given) > _MOST_REPEATS:
                 self._fault(section, 0, "", f"it stands {len(given)} times", f"Keep it to {_MOST_REPEATS}.")
                 return ()
+            for nth, one in enumerate(given or (), start=1):
+                name = one.get(section.named_by) if isinstance(one, dict) else None
+                if isinstance(name, str) and name.strip():
+                    self.names[section.name, nth] = shown_value(name.strip())[1:-1]
             return tuple(self._one(section, one, nth) for nth, one in enumerate(given or (), start=1))
         if given is None and (not section.needed or section.name in self.left_out):
             return None
@@ -200,7 +205,7 @@ class _Reader:
             key = edge.key(name)
             if key is None or not isinstance(given.get(name), str) or isinstance(key.kind, Section):
                 continue
-            if isinstance(Faults().read(key.kind, given[name], Place("", name, self.units)), str):
+            if isinstance(Faults().read(key.kind, given[name], Place(Where(), name, self.units)), str):
                 drawing = next(key for key in TOP.keys if key.name == "drawing")
                 self._fault(
                     edge,
@@ -226,9 +231,7 @@ class _Reader:
         return section.made(fields) if len(self.faults.found) == before else None
 
     def _value(self, section: Section, key: Key, value: object, nth: int, within: str) -> Any:
-        place = Place(
-            self.naming.place(section, nth, within + key.name), key.name, self.units, self.naming.has_sections
-        )
+        place = Place(self._place(section, nth, within + key.name), key.name, self.units, self.naming.has_sections)
         if not isinstance(key.kind, Section):
             return self.faults.read(key.kind, value, place)
         if not isinstance(value, dict):
@@ -303,7 +306,10 @@ class _Reader:
         return " at the top, before the first section" if self.naming.has_sections and section is TOP else ""
 
     def _fault(self, section: Section, nth: int, key: str, what: str, mend: str) -> None:
-        self.faults.found.append(Fault(self.naming.place(section, nth, key), what, mend))
+        self.faults.found.append(Fault(self._place(section, nth, key), what, mend))
+
+    def _place(self, section: Section, nth: int, key: str) -> Where:
+        return self.naming.place(section, nth, key, self.names.get((section.name, nth), ""))
 
 
 def _table(data: bytes, where: str) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, TypeVar
 
-from closures.errors import PlanError
+from closures.errors import PlanError, in_section
 from closures.lengths import format_length
 from closures.plan.as_written import step_of, to_step, written_like
 from closures.plan.bare import with_units
@@ -114,7 +114,7 @@ def move_zone(hand: InHand, n: int, part: Part, along_mm: float) -> str:
     if len(stretches) != 1:
         raise PlanError(
             "it meets the line more than once and cannot be moved along it",
-            where=f'[[clear]] "{wish.name}"',
+            where=in_section("clear", name=wish.name, is_repeated=True),
             mend="Write its levels.",
         )
     key = "along" if wish.level_mm is None else "level"

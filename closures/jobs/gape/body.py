@@ -14,7 +14,7 @@ from statistics import NormalDist
 from typing import Literal, get_args
 
 from closures.catalogue.values import Provenance
-from closures.errors import CatalogueError, Fault, PlanError
+from closures.errors import CatalogueError, Fault, PlanError, in_section
 from closures.jobs.gape.ranges import Between
 from closures.jobs.gape.tables import rows_of
 
@@ -81,7 +81,7 @@ def from_tables(of: GirthName, who: Who, months: float | None = None, share: flo
     if not _LEAST_SHARE <= share <= _MOST_SHARE:
         raise PlanError(
             f"the tables tell of 5 to 95 in a hundred, not of {share:g}",
-            where="[body] share",
+            where=in_section("body", "share"),
             mend="Write share = 95, or measure the wearer.",
         )
     rows = tuple(row for row in girth_rows() if row.of == of and row.who == who)
@@ -91,7 +91,9 @@ def from_tables(of: GirthName, who: Who, months: float | None = None, share: flo
         return _girth(rows[0], share, who)
     if months is None:
         raise PlanError(
-            f"a {who} of no age has no girths in the tables", where="[body] age", mend='Write age = "24 months".'
+            f"a {who} of no age has no girths in the tables",
+            where=in_section("body", "age"),
+            mend='Write age = "24 months".',
         )
     row = _at_age(rows, months)
     return None if row is None else _girth(row, share, f"{who} of {_age(months)}")

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from closures.errors import SpacingError, naming
+from closures.errors import SpacingError, in_section, naming
 from closures.jobs.gape import formulas
 from closures.jobs.gape.known import known_of
 from closures.jobs.gape.profile import profile_of
@@ -78,7 +78,7 @@ def beside(plan: Plan, edges: Edges, catalogue: Catalogue) -> Beside:
     known = known_of(even, catalogue)
     gape = judge_row(even, catalogue, known)
     ground = prepare(plan, edges, catalogue)
-    with naming("[spacing]"):
+    with naming(in_section("spacing")):
         row, said = _row(plan, ground, even, gape)
         calm = place_on(ground, row.places, catalogue)
     calm_gape = judge_row(calm, catalogue, known)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
-from closures.errors import naming
+from closures.errors import in_section, naming
 from closures.jobs.gape import way_in as rules
 from closures.jobs.gape.body import GIRTHS, Girth, GirthName, from_tables, measured
 from closures.jobs.gape.ranges import Between
@@ -137,10 +137,10 @@ def _refuse_lacking(wish: WayInWish, girths: dict[GirthName, Girth], marks: int)
         lacking.append("heel")
     if lacking:
         mend = f'Measure it and add {lacking[0]} = "...".'
-        raise PlanError(f"the {lacking[0]} is neither told nor in the tables", where="[body]", mend=mend)
+        raise PlanError(f"the {lacking[0]} is neither told nor in the tables", where=in_section("body"), mend=mend)
     if wish.last_opens is not None and wish.last_opens > marks:
         what = f"closure {wish.last_opens} is not there: the row has {marks}"
-        raise PlanError(what, where="[way_in] last_opens", mend=f"Write {marks} or less.")
+        raise PlanError(what, where=in_section("way_in", "last_opens"), mend=f"Write {marks} or less.")
 
 
 def _needs(wish: WayInWish, girths: dict[GirthName, Girth]) -> dict[Way, tuple[float, Girth, float]]:

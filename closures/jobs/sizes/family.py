@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.errors import PlanError
+from closures.errors import PlanError, in_section
 from closures.plan.kinds import Range
 
 if TYPE_CHECKING:
@@ -158,7 +158,7 @@ class _Size:
         if low > high:
             raise PlanError(
                 f"its step turns the range round: from {low:.1f} to {high:.1f} mm",
-                where=f"[sizes] {key}",
+                where=in_section("sizes", f"{key}"),
                 mend="Take a smaller step, or give a table of sizes.",
             )
         return Range(low, high)
@@ -167,7 +167,7 @@ class _Size:
         """The error of a table that leaves this size out."""
         return PlanError(
             f"there is no {what} of size {self.name}",
-            where=f"[sizes] {key}",
+            where=in_section("sizes", f"{key}"),
             mend=f'Add "{self.name}" = ..., or write {{ step = ... }} from the base.',
         )
 
@@ -175,6 +175,6 @@ class _Size:
         """The error of a step that leads below nothing."""
         return PlanError(
             f"its step leads to {value_mm:.1f} mm in size {self.name}",
-            where=f"[sizes] {key}",
+            where=in_section("sizes", f"{key}"),
             mend="Take a smaller step, or give a table of sizes.",
         )

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
-from closures.errors import PlanError
+from closures.errors import PlanError, in_section
 from closures.lengths import format_length
 from closures.plan.anchors import AnchorWish, ClearWish
 from closures.plan.kinds import Range
@@ -144,7 +144,7 @@ def _with_level(anchors: Sequence[AnchorWish], part: str, level_mm: float) -> tu
     if len(meant) > 1:
         raise PlanError(
             f"{len(meant)} anchors could be the {part}: {', '.join(anchor.name for anchor in meant)}",
-            where=f"[wearer] {part}_level",
+            where=in_section("wearer", f"{part}_level"),
             mend=f"Let one anchor only have {part} in its name.",
         )
     if not meant:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from closures.curve import Curve, Line
-from closures.errors import EdgeError
+from closures.errors import EdgeError, in_section
 from closures.plan.kinds import Range
 
 if TYPE_CHECKING:
@@ -75,7 +75,7 @@ def lengthen(plan: Plan, edges: Edges, laps: Laps, wish: LengthenWish) -> Length
     if wish.at_mm >= laps.line.length_mm:
         raise EdgeError(
             f"it lies {wish.at_mm:.1f} mm along, but the closing line is {laps.line.length_mm:.1f} mm long",
-            where="[change] lengthen at",
+            where=in_section("change", "lengthen at"),
             mend=f"Write an at between 0 and {laps.line.length_mm:.1f} mm.",
         )
     at = _upright_near(laps.line, wish.at_mm)
@@ -84,7 +84,7 @@ def lengthen(plan: Plan, edges: Edges, laps: Laps, wish: LengthenWish) -> Length
     if not down:
         raise EdgeError(
             "the closing line does not run down the drawing from its first end to its last",
-            where="[change] lengthen",
+            where=in_section("change", "lengthen"),
             mend="Turn the drawing, or lengthen it there and give the new edge.",
         )
     named = (("closing line", laps.line), ("finished edge", edges.over), ("under lap's edge", edges.under))
@@ -160,13 +160,13 @@ def _refuse_unfit(curve: Curve, y: float, name: str, line: Curve) -> None:
         times = f"{len(crossings)} times" if crossings else "nowhere"
         raise EdgeError(
             f"a cut straight across at y {y:.1f} mm meets the {name} {times}",
-            where="[change] lengthen at",
+            where=in_section("change", "lengthen at"),
             mend="Choose a place where it meets it once, or lengthen the drawing and give the new edge.",
         )
     if not _SAME_MM < crossings[0] < curve.length_mm - _SAME_MM:
         raise EdgeError(
             f"a cut straight across at y {y:.1f} mm meets the {name} at its very end",
-            where="[change] lengthen at",
+            where=in_section("change", "lengthen at"),
             mend="Choose a place further in.",
         )
     lean = _lean_deg(curve, crossings[0])
@@ -180,7 +180,7 @@ def _refuse_unfit(curve: Curve, y: float, name: str, line: Curve) -> None:
         raise EdgeError(
             f"the {name} leans by {lean:.1f} degrees where it would be cut, so moving its lower part straight down "
             "would leave a corner",
-            where="[change] lengthen at",
+            where=in_section("change", "lengthen at"),
             mend=where,
         )
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.curve import Curve, Line
-from closures.errors import EdgeError, PlanError, naming
+from closures.errors import EdgeError, PlanError, in_section, naming
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -113,7 +113,7 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
         EdgeError: a place or a hole that does not lie on the closing line.
         PlanError: what the plan says of the holes does not suit the closure.
     """
-    with naming("[swap]"):
+    with naming(in_section("swap")):
         fastener = catalogue.fastener(swap.kind, swap.size, cap_mm=swap.cap_mm, thickness_mm=swap.thickness_mm)
     places = _places(swap, laps.line.length_mm)
     wish = swap.hole
@@ -126,14 +126,14 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
         if wish is not None and wish.way is not None:
             raise PlanError(
                 f"a {fastener.kind} has no buttonhole, so its hole runs neither along the line nor across it",
-                where="[swap] hole",
+                where=in_section("swap", "hole"),
                 mend="Write hole = { made = true } or hole = { made = false }.",
             )
         return OldRow(fastener, places, _round_holes(fastener, places, laps, made), made, notes)
     if wish is None or wish.way is None:
         raise PlanError(
             f"a {fastener.kind} has buttonholes, and the plan does not say how they lie",
-            where="[swap] hole",
+            where=in_section("swap", "hole"),
             mend='Write hole = { way = "along", length = "16 mm", made = true }; "across"; made = false on a pattern.',
         )
     length = wish.length_mm
@@ -153,14 +153,14 @@ def _places(swap: SwapWish, line_mm: float) -> tuple[float, ...]:
         if span < 0 or (count > 1 and span == 0):
             raise EdgeError(
                 f"first and last leave no room on a closing line of {line_mm:.1f} mm",
-                where="[swap]",
+                where=in_section("swap"),
                 mend="Check both, and the edge.",
             )
         places = tuple(first + span * i / (count - 1) for i in range(count)) if count > 1 else (first,)
     if places[-1] > line_mm:
         raise EdgeError(
             f"the last place lies {places[-1]:.1f} mm along, but the closing line is {line_mm:.1f} mm long",
-            where="[swap] places",
+            where=in_section("swap", "places"),
             mend="Measure the places along the closing line from its first end.",
         )
     return places
@@ -175,7 +175,7 @@ def _slits(
     if past >= length:
         raise PlanError(
             f"a buttonhole of {length:.1f} mm that reaches {past:.1f} mm past its button lies wholly beside it",
-            where="[swap] hole",
+            where=in_section("swap", "hole"),
             mend="Check length and past.",
         )
     way: Way = "along" if wish.way == "along" else "across"
@@ -195,7 +195,7 @@ def _slit_along(n: int, start: float, end: float, laps: Laps) -> Curve:
         raise EdgeError(
             f"buttonhole {n} would run from {start:.1f} to {end:.1f} mm, past the end of the closing line "
             f"(0 to {laps.line.length_mm:.1f} mm)",
-            where="[swap]",
+            where=in_section("swap"),
             mend="Check its place, its length and how far it reaches past its button.",
         )
     return laps.line.stretch(start, end)

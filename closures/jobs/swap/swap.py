@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from closures.errors import PlanError
+from closures.errors import PlanError, in_section
 from closures.jobs.swap.lengthen import Lengthened, lengthen
 from closures.jobs.swap.needs import LapNeed, lap_needs
 from closures.jobs.swap.offer import Offer, make_shop
@@ -80,7 +80,7 @@ def no_swap() -> PlanError:
     """The error of a plan that does not speak of old closures."""
     return PlanError(
         "the plan does not tell what is there now",
-        where="[swap]",
+        where=in_section("swap"),
         mend="Add [swap], with kind, size and places; or [change] with lengthen.",
     )
 
@@ -99,7 +99,7 @@ def need_swap(plan: Plan) -> BandWish:
     if plan.edge is None or plan.band is None:
         raise PlanError(
             "closures are swapped along an edge, and this plan has none",
-            where="[edge]",
+            where=in_section("edge"),
             mend="Give the edge, or leave [swap] and [change] out.",
         )
     return plan.band

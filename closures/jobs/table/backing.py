@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
-from closures.errors import EdgeError
+from closures.errors import EdgeError, in_section
 from closures.jobs.table.lap_area import Ring, chords, lap_area, ring_of
 from closures.lengths import format_mm
 
@@ -161,7 +161,7 @@ def _cut(
     if width < least - 1e-9:
         raise EdgeError(
             f"a backing {format_mm(width)} wide does not reach {format_mm(PAST_FLANGE_MM)} past the flange",
-            where="[sheets] backing_width",
+            where=in_section("sheets", "backing_width"),
             mend=f"Write {format_mm(math.ceil(least))} or more.",
         )
     area = lap_area(lap)
@@ -199,6 +199,6 @@ def _refuse(area: Any, mark: LapMark, lap: Lap, rim_mm: float, reach_mm: float) 
     raise EdgeError(
         f"at mark {mark.n} the {lap.name} lap reaches {format_mm(max(room - rim_mm, 0.0))} past the flange, and a "
         f"backing needs {format_mm(reach_mm - rim_mm)}",
-        where="[sheets] backing",
+        where=in_section("sheets", "backing"),
         mend="Take a wider band, a smaller closure, or a first closure further from the end.",
     )

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
-from closures.errors import EdgeError
+from closures.errors import EdgeError, in_section
 from closures.jobs.table.lap_area import Ring, lap_area, ring_of
 
 if TYPE_CHECKING:
@@ -105,7 +105,7 @@ def _folded(lap: Lap, allowance: float, interfacing: int) -> BandPiece:
     if lap.edge.direction_range > _STRAIGHT_RAD:
         raise EdgeError(
             f"the {lap.name} lap's finished edge is curved and cannot be a fold",
-            where="[bands] made",
+            where=in_section("bands", "made"),
             mend='Write made = "two pieces".',
         )
     area = lap_area(lap)
@@ -117,7 +117,9 @@ def _folded(lap: Lap, allowance: float, interfacing: int) -> BandPiece:
     other = affine_transform(area, [a, b, d, e, x0 - a * x0 - b * y0, y0 - d * x0 - e * y0])
     whole = unary_union([area, other]).buffer(0)
     if whole.geom_type != "Polygon":
-        raise EdgeError("the folded band is not one piece", where="[bands]", mend='Write made = "two pieces".')
+        raise EdgeError(
+            "the folded band is not one piece", where=in_section("bands"), mend='Write made = "two pieces".'
+        )
     cut = _grown(whole, allowance)
     notches = () if lap.inner is None else tuple(_notches(lap, lap.inner, _QUARTER, cut, whole))
     return BandPiece(
@@ -136,7 +138,9 @@ def _folded(lap: Lap, allowance: float, interfacing: int) -> BandPiece:
 
 def _side(lap: Lap) -> Literal["right", "left"]:
     if lap.wearer_side is None:
-        raise EdgeError("the wearer's side is not told", where="[band] lap", mend='Write lap = "right over left".')
+        raise EdgeError(
+            "the wearer's side is not told", where=in_section("band", "lap"), mend='Write lap = "right over left".'
+        )
     return lap.wearer_side
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from closures.errors import EdgeError
+from closures.errors import EdgeError, in_section
 
 if TYPE_CHECKING:
     from closures.curve import Curve
@@ -27,13 +27,15 @@ def lap_area(lap: Lap) -> Any:
     if lap.inner is None:
         raise EdgeError(
             f"the {lap.name} lap's edge turns too tightly for the band's full width, so no piece can be cut from it",
-            where="[band] width",
+            where=in_section("band", "width"),
             mend="Take a narrower band, or leave these pieces out.",
         )
     area = Polygon((*chords(lap.edge), *reversed(chords(lap.inner))))
     if not area.is_valid:
         raise EdgeError(
-            f"the {lap.name} lap's band folds over itself", where="[band] width", mend="Take a narrower band."
+            f"the {lap.name} lap's band folds over itself",
+            where=in_section("band", "width"),
+            mend="Take a narrower band.",
         )
     return area
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from closures.errors import PlanError, SpacingError
+from closures.errors import PlanError, SpacingError, in_section
 from closures.lengths import format_length
 from closures.placing.strap.advice import rounded_up, written
 from closures.placing.strap.outline import lay_out
@@ -105,7 +105,7 @@ class _Reckoner:
         if thickness is None:
             raise PlanError(
                 "its thickness is not known, and its inside and its middle differ by more than three times that",
-                where="[belt] thickness",
+                where=in_section("belt", "thickness"),
                 mend='Add thickness = "3.2 mm", measured, or a [[layer]] for each cloth in it.',
             )
         self.thickness = thickness
@@ -150,7 +150,7 @@ class _Reckoner:
         if finished_mm <= closed + SAME_MM:
             raise SpacingError(
                 f"a belt of {self.show(finished_mm)} does not reach round {self.show(closed)}",
-                where="[belt] length",
+                where=in_section("belt", "length"),
                 mend=longer,
             )
         if finished_mm < least - SAME_MM:
@@ -158,7 +158,7 @@ class _Reckoner:
                 f"a belt of {self.show(finished_mm)} that closes at {self.show(closed)} laps by "
                 f"{self.show(overlap_mm)}, and its {belt.settings} settings with {self.show(self.free)} free at the "
                 f"under end's tip need {self.show(least - closed)}",
-                where="[belt] length",
+                where=in_section("belt", "length"),
                 mend=f"{longer} Fewer settings, a smaller step or a smaller free do it too.",
             )
         first = overlap_mm - caps[0] - self.past
@@ -168,7 +168,7 @@ class _Reckoner:
             raise SpacingError(
                 f"at its tightest the ends lap by {self.show(tightest)}, more than once round the "
                 f"{self.show(max(finished_mm - tightest, 0.0))} that are left",
-                where="[belt]",
+                where=in_section("belt"),
                 mend="Ask for fewer settings, a smaller step or caps nearer the tip, or write a shorter length.",
             )
         offsets = [cap - caps[0] for cap in caps]
@@ -181,7 +181,7 @@ class _Reckoner:
             raise SpacingError(
                 f"settings {self.show(belt.step_mm)} apart collide: this fastener needs {self.show(least)} from "
                 "centre to centre",
-                where="[belt] step",
+                where=in_section("belt", "step"),
                 mend=f"Write step = {self.show(rounded_up(least, self.units))} or more, or take a smaller size.",
             )
         offsets = [cap - belt.caps_mm[0] for cap in belt.caps_mm]
@@ -192,7 +192,7 @@ class _Reckoner:
         raise SpacingError(
             f"with caps {self._caps_in_words()} and a step of {self.show(belt.step_mm)} two studs would stand "
             f"{self.show(nearest[1] - nearest[0])} apart, and this fastener needs {self.show(least)}",
-            where="[belt] caps",
+            where=in_section("belt", "caps"),
             mend=f"Put the caps a multiple of the step apart: {self._multiple_in_words()}.",
         )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.errors import SpacingError
+from closures.errors import SpacingError, in_section
 from closures.lengths import format_length
 from closures.placing.strap.advice import written
 from closures.placing.strap.outline import lay_out
@@ -51,14 +51,14 @@ def make_row(plan: Plan, row: RowWish, catalogue: Catalogue) -> Strap:
         if far >= row.length_mm:
             raise SpacingError(
                 f"a place {show(far)} from the tip is off the strap, {show(row.length_mm)} long",
-                where=f"[row] {name}",
+                where=in_section("row", f"{name}"),
                 mend="Write a smaller distance, or a longer length.",
             )
     overlaps = meeting_overlaps(over, under)
     if not overlaps:
         raise SpacingError(
             _why_not(over, under, show),
-            where="[row]",
+            where=in_section("row"),
             mend=_what_would(over, under, plan.units),
         )
     _refuse_twice_round(overlaps, row.length_mm, show)
@@ -100,7 +100,7 @@ def _mates(over: Sequence[Seat], row: RowWish, show: _Show) -> tuple[Seat, ...]:
         if overlap <= 0:
             raise SpacingError(
                 f"a strap of {show(row.length_mm)} cannot lap and close at {show(row.target_mm)}",
-                where="[row] target",
+                where=in_section("row", "target"),
                 mend=f"Write a target of less than {show(row.length_mm)}, or a longer length.",
             )
     mates = [Seat(overlap - seat.from_tip_mm, seat.height_mm) for seat in over]
@@ -109,7 +109,7 @@ def _mates(over: Sequence[Seat], row: RowWish, show: _Show) -> tuple[Seat, ...]:
         raise SpacingError(
             f"with an overlap of {show(overlap)} the closure {show(overlap - least)} from the over end's tip lies "
             "beyond the under end",
-            where=f"[row] {key}",
+            where=in_section("row", f"{key}"),
             mend=f"Write an overlap of more than {show(overlap - least)}."
             if key == "overlap"
             else f"Write a target of less than {show(row.length_mm - overlap + least)}, or a longer length.",
@@ -160,12 +160,12 @@ def _chosen(row: RowWish, overlaps: Sequence[float], show: _Show) -> int:
         lengths = ", ".join(show(row.length_mm - overlap) for overlap in overlaps)
         raise SpacingError(
             f"no setting closes at {show(row.target_mm)}; these do: {lengths}",
-            where="[row] target",
+            where=in_section("row", "target"),
             mend=f"Write one of them, or length = {show(row.target_mm + overlaps[middle_index(len(overlaps))])}.",
         )
     raise SpacingError(
         f"no setting has an overlap of {show(wanted)}; these are: {', '.join(show(one) for one in overlaps)}",
-        where="[row] overlap",
+        where=in_section("row", "overlap"),
         mend="Write one of them, or leave under out to have it worked out from the overlap.",
     )
 
@@ -176,7 +176,7 @@ def _refuse_twice_round(overlaps: Sequence[float], length_mm: float, show: _Show
         raise SpacingError(
             f"at its tightest the ends lap by {show(tightest)}, more than once round the "
             f"{show(max(length_mm - tightest, 0.0))} that are left",
-            where="[row] length",
+            where=in_section("row", "length"),
             mend=f"Write a length of {show(2 * tightest)} or more, or closures nearer the tips.",
         )
 

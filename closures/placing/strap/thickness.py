@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from closures.errors import PlanError
+from closures.errors import PlanError, in_section
 from closures.placing.stack import layers_on
 from closures.plan.layers import LayerWish
 
@@ -43,7 +43,7 @@ def strap_layers(measured_mm: float | None, layers: Sequence[LayerWish]) -> tupl
         if layer.along_mm is not None:
             raise PlanError(
                 "it goes with closures along an edge",
-                where=f"[[layer]] {n} along",
+                where=in_section("layer", "along", nth=n),
                 mend="On a strap write across, which is measured from the tip, or leave it out for the whole strap.",
             )
     if layers or measured_mm is None:
