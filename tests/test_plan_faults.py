@@ -1,12 +1,15 @@
 """A plan file that is wrong: every fault is told, with its place and how to mend it."""
 
+import pickle
 import re
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from closures.errors import PlanError
+from closures.app.job import load_plan
+from closures.errors import PlanError, Where
 from closures.plan.edge import ARC
 from closures.plan.naming import FileNaming
 from closures.plan.plan import SECTIONS, TOP
@@ -421,3 +424,58 @@ def test_plan_of_anything_at_all_is_a_plan_or_a_plan_error(table: dict[str, obje
         read_table(table, FileNaming("front.toml"), where="front.toml")
     except PlanError as refused:
         assert all(fault.where and fault.what and fault.mend for fault in refused.faults)
+
+
+def test_a_fault_carries_its_place_as_fields() -> None:
+    with pytest.raises(PlanError) as refused:
+        read_plan(
+            (SMALL + '[[anchor]]\nname = "bust"\nlevel = 3\n[[anchor]]\nname = "waist"\nalong = -3\n').encode(),
+            "a.toml",
+        )
+    (fault,) = refused.value.faults
+    where = fault.where
+    assert isinstance(where, Where)
+    assert (where.file, where.section, where.nth, where.name, where.key) == ("a.toml", "anchor", 2, "waist", "along")
+    assert str(fault) == 'a.toml, [[anchor]] 2 "waist" along: -3 is negative. Write a length of 0 or more.'
+
+
+def test_a_place_within_a_value_keeps_its_key() -> None:
+    with pytest.raises(PlanError) as refused:
+        read_plan(SMALL.replace('first = "5/8 in"', 'first = { from = "x", to = 3 }').encode(), "a.toml")
+    where = refused.value.faults[0].where
+    assert isinstance(where, Where)
+    assert (where.section, where.nth, where.key, str(where)) == (
+        "spacing",
+        0,
+        "first from",
+        "a.toml, [spacing] first from",
+    )
+
+
+def test_a_place_goes_from_one_process_to_another() -> None:
+    where = Where(file="a.toml", section="anchor", nth=2, name="waist", key="along")
+    again = pickle.loads(pickle.dumps(where))
+    assert (again, again.parts) == (where, where.parts)
+
+
+def test_an_unknown_cloth_and_closure_are_told_in_the_same_round_as_everything_else(tmp_path: Path) -> None:
+    text = SMALL.replace("prong snap", "prung snap").replace("count = 8", "count = 0")
+    path = tmp_path / "a.toml"
+    path.write_text(text + '[[layer]]\ncloth = "coton sateen"\n[[layer]]\ncloth = "denim 12 oz"\n', encoding="utf-8")
+    with pytest.raises(PlanError) as refused:
+        load_plan(path)
+    places = [fault.where for fault in refused.value.faults]
+    assert places == [
+        "a.toml, [spacing] count",
+        "a.toml, [closure] kind",
+        'a.toml, [[layer]] 1 "coton sateen" cloth',
+    ]
+    assert "Did you mean prong snap?" in str(refused.value)
+    assert "Did you mean cotton sateen?" in str(refused.value)
+
+
+def test_an_unknown_size_of_a_known_closure_is_told_at_its_key(tmp_path: Path) -> None:
+    path = tmp_path / "a.toml"
+    path.write_text(SMALL.replace("16 L", "99 L"), encoding="utf-8")
+    with pytest.raises(PlanError, match=r"^a\.toml, \[closure\] size: "):
+        load_plan(path)

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures import files
+from closures.app.known_names import names_known
 from closures.app.pulling import place_as_aimed, pulling_figures, pulling_sections, way_in_findings
 from closures.app.verified import require_sound_results
 from closures.catalogue.loading import load_catalogue
@@ -78,7 +79,7 @@ def load_plan(path: Path) -> Plan:
     Raises:
         PlanError: it cannot be read or understood; all its faults are told together.
     """
-    return read_plan(files.read_plan_file(path), path.name)
+    return read_plan(files.read_plan_file(path), path.name, names_known(path))
 
 
 def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None) -> Answer:

@@ -28,9 +28,10 @@ WISHES: tuple[tuple[str, object, str, str], ...] = tuple(
 def plan_asked(path: Path | None, wishes: dict[str, Any]) -> Plan:
     """The plan of a file, or of options; both together are refused."""
     from closures.app.job import load_plan
+    from closures.app.known_names import names_known
 
     if path is None:
-        return plan_from_options(**{key: _as_typed(value) for key, value in wishes.items()})
+        return plan_from_options(names_known(None), **{key: _as_typed(value) for key, value in wishes.items()})
     if wishes:
         names = ", ".join(name for name, *_, key in WISHES if key in wishes)
         raise PlanError(

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from closures.plan.kinds import choice, length, text, whole
+from closures.plan.kinds import choice, cloth_name, length, whole
 from closures.plan.section import Complaint, Fields, Key, Section
 
 MOST_INTERFACINGS = 8
@@ -62,7 +62,7 @@ BANDS = Section(
         ),
         Key(
             "turn_cloth",
-            text,
+            cloth_name,
             '"cotton sateen"',
             "a cloth of the catalogue; needed with a turn, and counted where it lies",
             label="What is turned",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from closures.plan.kinds import choice, grip, more_than_nothing, text, whole, yes_or_no
+from closures.plan.kinds import choice, closure_kind, closure_size, grip, more_than_nothing, whole, yes_or_no
 from closures.plan.section import Key, Section
 
 MOST_CLOSURES = 5000
@@ -46,7 +46,7 @@ CLOSURE = Section(
     keys=(
         Key(
             "kind",
-            text,
+            closure_kind,
             '"prong snap"',
             "[of the catalogue](fasteners.md) or of your supplies",
             label="Kind",
@@ -56,7 +56,7 @@ CLOSURE = Section(
         ),
         Key(
             "size",
-            text,
+            closure_size,
             '"16 L"',
             'a size of that kind, or a text of the same length: `"16 L"`, `"10.16 mm"`',
             label="Size",

@@ -77,6 +77,9 @@ class Place:
         return PlanError(what, where=self.where, mend=mend)
 
 
+Names = Literal["cloth", "closure", "size"]
+"""What a text may name in the catalogue; a size is one of the closure that is named beside it, under ``kind``."""
+
 Reads = Callable[[object, Place], Any]
 """Reads one value; raises a ClosureError that names the place."""
 
@@ -93,6 +96,7 @@ class Kind:
         in_mm: what it gives is in mm, and the field that holds it says so.
         parts: of a table, what each of its values is; None for texts.
         is_one_or_more: a list of one may stand as that one alone.
+        names: what it names in the catalogue; empty where nothing.
     """
 
     read: Reads
@@ -102,6 +106,7 @@ class Kind:
     in_mm: bool = False
     parts: Kind | None = None
     is_one_or_more: bool = False
+    names: Names | Literal[""] = ""
 
     def __call__(self, value: object, place: Place) -> Any:
         """Read a value that stands at a place."""
@@ -345,6 +350,10 @@ file_name = Kind(text.read, "file name")
 
 in_drawing = Kind(text.read, "id")
 """A text that names a line or a point of the drawing."""
+
+cloth_name = replace(text, names="cloth")
+closure_kind = replace(text, names="closure")
+closure_size = replace(text, names="size")
 
 more_than_nothing = length(zero=False)
 any_length = length(least_mm=None)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from closures.lengths import is_length
-from closures.plan.kinds import Range, choice, more_than_nothing, some_of, span, text, whole, yes_or_no
+from closures.plan.kinds import Range, choice, cloth_name, more_than_nothing, some_of, span, whole, yes_or_no
 from closures.plan.section import Key, Section
 
 MOST_LAYERS = 100
@@ -60,7 +60,7 @@ LAYER = Section(
     keys=(
         Key(
             "cloth",
-            text,
+            cloth_name,
             '"cotton sateen"',
             "[of the catalogue](cloths.md) or of your supplies",
             label="Cloth",

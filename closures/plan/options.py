@@ -13,7 +13,7 @@ from closures.errors import Fault
 from closures.plan.naming import OptionNaming
 from closures.plan.one_line import meant
 from closures.plan.plan import SECTIONS, TOP, Plan
-from closures.plan.reading import read_table
+from closures.plan.reading import Known, read_table
 from closures.plan.section import Key, Section
 
 __all__ = ["OPTIONS", "Option", "plan_from_options"]
@@ -74,10 +74,11 @@ OPTIONS = tuple(option for section in (*SECTIONS, TOP) for option in _options_of
 _BY_FIELD = {option.field: option for option in OPTIONS}
 
 
-def plan_from_options(**given: str | float | bool | Sequence[str] | None) -> Plan:
+def plan_from_options(known: Known | None = None, **given: str | float | bool | Sequence[str] | None) -> Plan:
     """Make a plan of options.
 
     Args:
+        known: judges the names of cloths and closures; None where they are not looked up yet.
         given: option, without its dashes and with ``_`` for ``-``, to what was given: a text as on the command line,
             a number, or for an option that may stand several times a list of texts. None is left out.
 
@@ -100,7 +101,7 @@ def plan_from_options(**given: str | float | bool | Sequence[str] | None) -> Pla
             table[option.section.name] = list(_rows(option, value, faults))
         else:
             _put(table, option, value)
-    return read_table(table, OptionNaming(), faults=faults)
+    return read_table(table, OptionNaming(), faults=faults, known=known)
 
 
 def _put(table: dict[str, Any], option: Option, value: Any) -> None:

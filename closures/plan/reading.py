@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import PurePath
 from typing import Any
 
@@ -12,7 +12,7 @@ from closures.errors import Fault, PlanError, Where
 from closures.lengths import shown_value
 from closures.nearest import nearest_name
 from closures.plan.garment_file import GARMENT_TOP, OPENING, GarmentFile, title_of
-from closures.plan.kinds import Faults, Place
+from closures.plan.kinds import Faults, Names, Place
 from closures.plan.naming import FileNaming, Naming, header
 from closures.plan.plan import FIELD_OF, SECTIONS, TOP, Plan
 from closures.plan.section import Key, Section
@@ -30,12 +30,19 @@ def _spoken(name: str) -> str:
     return name.encode("utf-8", "replace").decode()
 
 
-def read_plan(data: bytes, where: str) -> Plan:
+Known = Callable[[Names, Mapping[str, Any], str, str | None], tuple[str, str] | None]
+"""Judges a name of the catalogue: what it names, the keys of its section, the one it stands under, and the supplies.
+
+It answers None where the name is known, else what is wrong and how to mend it."""
+
+
+def read_plan(data: bytes, where: str, known: Known | None = None) -> Plan:
     """Read a plan file.
 
     Args:
         data: the file's bytes, TOML in UTF-8.
         where: the file's name, for messages and for the title where the plan gives none.
+        known: judges the names of cloths and closures; None where they are not looked up yet.
 
     Returns:
         The plan, every length in mm and every default filled in.
@@ -43,10 +50,17 @@ def read_plan(data: bytes, where: str) -> Plan:
     Raises:
         PlanError: something in it is wrong; holds every fault found.
     """
-    return read_table(_table(data, where), FileNaming(where), where=where)
+    return read_table(_table(data, where), FileNaming(where), where=where, known=known)
 
 
-def read_table(table: Mapping[str, Any], naming: Naming, *, where: str = "", faults: Iterable[Fault] = ()) -> Plan:
+def read_table(
+    table: Mapping[str, Any],
+    naming: Naming,
+    *,
+    where: str = "",
+    faults: Iterable[Fault] = (),
+    known: Known | None = None,
+) -> Plan:
     """Read a plan that is already a table of sections, as TOML gives it.
 
     Args:
@@ -54,6 +68,7 @@ def read_table(table: Mapping[str, Any], naming: Naming, *, where: str = "", fau
         naming: how messages name a place.
         where: the plan's file name, empty where there is none.
         faults: what was found wrong before, told together with the rest.
+        known: as for `read_plan`.
 
     Returns:
         The plan.
@@ -71,6 +86,8 @@ def read_table(table: Mapping[str, Any], naming: Naming, *, where: str = "", fau
     reader.tell_clashes(table)
     fields = {field: reader.section(section, table.get(section.name)) for field, section in FIELD_OF.items()}
     reader.check_drawing(table)
+    if known is not None:
+        reader.look_up(known, top.get("supplies"))
     reader.faults.raise_if_any()
     plan = Plan(
         title=top.get("title") or _spoken(PurePath(where).stem) or "Closures",
@@ -138,6 +155,7 @@ class _Reader:
         self.units: Any = "mm"
         self.left_out: set[str] = set()
         self.names: dict[tuple[str, int], str] = {}
+        self.to_look_up: list[tuple[Section, Key, Mapping[str, Any], int]] = []
 
     def tell_clashes(self, table: Mapping[str, Any]) -> None:
         """Tell the sections that do not go with another, and note those that another stands in place of."""
@@ -187,6 +205,8 @@ class _Reader:
                 value = self._value(section, key, given[key.name], nth, within)
                 if len(self.faults.found) == before:
                     fields[key.name] = value
+                    if not isinstance(key.kind, Section) and key.kind.names:
+                        self.to_look_up.append((section, key, fields, nth))
         self._tell_missing(section, {*given, *meant}, nth, within)
         for name, other in section.only_with:
             if name in given and other not in given:
@@ -214,6 +234,14 @@ class _Reader:
                     f"it names {shown_value(given[name])} in a drawing, and the plan has no drawing",
                     f"Add {self.naming.written(TOP, drawing)}" + self._beside(TOP) + ".",
                 )
+
+    def look_up(self, known: Known, supplies: str | None) -> None:
+        """Tell the names that the catalogue does not hold."""
+        for section, key, fields, nth in self.to_look_up:
+            names = "" if isinstance(key.kind, Section) else key.kind.names
+            told = known(names, fields, key.name, supplies) if names else None
+            if told is not None:
+                self._fault(section, nth, key.name, *told)
 
     def hold_against(self, plan: Plan) -> None:
         """Tell what is wrong between a section and the rest of the plan."""

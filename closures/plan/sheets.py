@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from closures.plan.kinds import choice, more_than_nothing, text, yes_or_no
+from closures.plan.kinds import choice, cloth_name, more_than_nothing, yes_or_no
 from closures.plan.section import Complaint, Key, Section
 
 if TYPE_CHECKING:
@@ -154,7 +154,7 @@ SHEETS = Section(
         ),
         Key(
             "backing_cloth",
-            text,
+            cloth_name,
             '"medium fusible"',
             "a cloth of the catalogue, counted in the stack of both laps. Only with `backing`",
             label="Backing is cut from",

@@ -6,7 +6,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from closures.plan.kinds import choice, length, more_than_nothing, rising, text, whole, yes_or_no
+from closures.plan.kinds import (
+    choice,
+    closure_kind,
+    closure_size,
+    length,
+    more_than_nothing,
+    rising,
+    whole,
+    yes_or_no,
+)
 from closures.plan.section import Complaint, Fields, Key, Section
 
 MOST_OLD = 200
@@ -137,8 +146,8 @@ SWAP = Section(
     meaning="The closures that are there now and are to be swapped for those of `[closure]`: "
     "[how to](../how-to/swaps.md). An even row needs `first`, `last` and `count`.",
     keys=(
-        Key("kind", text, '"sew-through button"', "of the old closures", label="Old kind", needed=True),
-        Key("size", text, '"18 L"', "of the old closures", label="Old size", needed=True),
+        Key("kind", closure_kind, '"sew-through button"', "of the old closures", label="Old kind", needed=True),
+        Key("size", closure_size, '"18 L"', "of the old closures", label="Old size", needed=True),
         Key(
             "cap",
             more_than_nothing,

@@ -17,12 +17,13 @@ from typing import TYPE_CHECKING
 
 from closures import files
 from closures.app.job import Answer, check_plan, is_roll, load_plan, place_plan, result_files
+from closures.app.known_names import names_known
 from closures.app.sizing import place_sizes, plan_held, size_files
 from closures.app.web.bench import Bench, Refusal, Step
-from closures.app.web.fields import with_fields
+from closures.app.web.fields import FIELDS, with_fields
 from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, move_zone, unlock_mark
-from closures.errors import ClosureError, Fault, PlanError
-from closures.plan.editing import remove_section
+from closures.errors import ClosureError, PlanError, Where
+from closures.plan.editing import nth_of, remove_section
 from closures.plan.reading import read_plan
 from closures.results.standing import sealed
 
@@ -33,8 +34,6 @@ if TYPE_CHECKING:
 
 MOST_BENCHES = 40
 """Plans open at once; the one longest untouched makes room."""
-
-_PLACE = re.compile(r"\[\[?(\w+)\]?\](?: (\d+))?(?: (\w+))?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +81,7 @@ class Table:
         Raises:
             ClosureError: it cannot be read or placed.
         """
-        plan = read_plan(plan_text, title)
+        plan = read_plan(plan_text, title, names_known(beside))
         check_plan(plan, beside)
         step = Step(plan_text.decode("utf-8-sig"))
         return self.keep(Bench(secrets.token_urlsafe(18), title, dict(beside), (step,)))
@@ -110,7 +109,7 @@ class Table:
             step = changed(bench, hand)
             answer_of(bench, step)
         except ClosureError as error:
-            return self.keep(bench.refused(refusal(error, hand.typed)))
+            return self.keep(bench.refused(refusal(error, hand.typed, bench.step.text)))
         return self.keep(bench.taken(step))
 
 
@@ -128,7 +127,7 @@ def changed(bench: Bench, hand: Hand) -> Step:
         return replace(step, size="" if sizes is None or size == sizes.base else size, gesture=hand.gesture)
     if verb == "text":
         text = hand.typed.get("text", "")
-        read_plan(text.encode(), bench.title)
+        read_plan(text.encode(), bench.title, names_known(bench.files))
         return Step(text.replace("\r\n", "\n"))
     if verb in ("redraw", "add", "remove", "units"):
         text = with_fields(step.text, hand.typed)
@@ -136,7 +135,7 @@ def changed(bench: Bench, hand: Hand) -> Step:
             text = remove_section(text, rest[0], _number(rest[1:]) + 1)
         if verb == "units":
             text = in_units(_in_hand(bench, replace(step, text=text)), rest[0] if rest else "")
-        read_plan(text.encode(), bench.title)
+        read_plan(text.encode(), bench.title, names_known(bench.files))
         return Step(text, step.take, step.size)
     if step.size:
         raise PlanError(f"size {step.size} follows the base", mend="Show the base size, and change that.")
@@ -174,20 +173,25 @@ def _figure(typed: Mapping[str, str]) -> float:
     return float(text)
 
 
-def refusal(error: ClosureError, typed: Mapping[str, str] | None = None) -> Refusal:
+def refusal(error: ClosureError, typed: Mapping[str, str] | None = None, text: str = "") -> Refusal:
     """Tell why something cannot be, with the fields that it speaks of."""
-    places = tuple(place for fault in error.faults if (place := _place(fault)))
+    places = tuple(place for fault in error.faults if (place := _place(fault.where, text)))
     return Refusal(tuple(str(fault) for fault in error.faults), places, typed)
 
 
-def _place(fault: Fault) -> str:
-    found = _PLACE.search(fault.where)
-    if found is None:
+def _place(where: str, text: str) -> str:
+    """Find the field of a place in a plan, its section where it has none; empty where it is no place in a plan."""
+    if not isinstance(where, Where) or not (where.section or where.key):
         return ""
-    section, nth, key = found.groups()
-    if nth:
-        return f"{section}.{int(nth) - 1}.{key or 'name'}"
-    return f"{section}.{key}" if key else section
+    nth = where.nth or (nth_of(text, where.section, where.name) if where.name else 0) or 0
+    section = f"{where.section}.{nth - 1}" if nth else where.section
+    words = where.key.split()
+    # What is within a value stands after its key: "first to".
+    for many in range(len(words), 0, -1):
+        path = ".".join(words[:many])
+        if f"{where.section}.{path}" in FIELDS:
+            return f"{section}.{path}"
+    return f"{section}.name" if nth and where.name else section
 
 
 def plan_of(bench: Bench, step: Step | None = None) -> Plan:
