@@ -6,16 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from closures.plan.kinds import (
-    choice,
-    closure_kind,
-    closure_size,
-    length,
-    more_than_nothing,
-    rising,
-    whole,
-    yes_or_no,
-)
+from closures.plan.kinds import choice, closure_kind, closure_size, length, more_than_nothing, rising, whole, yes_or_no
 from closures.plan.section import Complaint, Fields, Key, Section
 
 MOST_OLD = 200
