@@ -6,7 +6,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from closures.plan.kinds import choice, closure_kind, closure_size, length, more_than_nothing, rising, whole, yes_or_no
+from closures.plan.kinds import (
+    choice,
+    closure_kind,
+    closure_size,
+    cloth_name,
+    length,
+    more_than_nothing,
+    rising,
+    whole,
+    yes_or_no,
+)
 from closures.plan.section import Complaint, Fields, Key, Section
 
 MOST_OLD = 200
@@ -183,7 +193,7 @@ SWAP = Section(
         ),
         Key(
             "patch_cloth",
-            text,
+            cloth_name,
             '"cotton poplin"',
             "what the patches are of; it is counted in the stack of either lap",
             label="Patches of",

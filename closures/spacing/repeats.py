@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from closures.errors import SpacingError
+from closures.errors import SpacingError, in_section
 from closures.spacing.choice import with_alone
 from closures.spacing.departures import with_gaps
 from closures.spacing.measure import measure
@@ -271,12 +271,12 @@ def _none(wish: Wish, places: tuple[float, ...], show: Show) -> SpacingError:
                 f"anchor {anchor.name} lies {show(abs(near - anchor.at_mm))} from the nearest repeat "
                 "that is free, and may "
                 f"be missed by {show(anchor.within_mm)}",
-                where="[stripe]",
+                where=in_section("stripe"),
                 mend=f"Let it be missed by so much, move it to {show(near)} along, or leave the stripe out.",
             )
     wanted = f"{wish.count} closures" if wish.count is not None else f"a pitch of {show(wish.pitch_mm or 0.0)}"
     return SpacingError(
         f"no row with {wanted} fits on the {len(places)} repeats that are free between the ends",
-        where="[stripe]",
+        where=in_section("stripe"),
         mend="Widen the ranges of first and last, take another count, or raise widest or lower closest.",
     )
