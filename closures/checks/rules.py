@@ -13,6 +13,7 @@ from closures.checks.checked import Checked
 from closures.checks.cloth import check_backing, check_layer_thickness, check_ridge
 from closures.checks.corner import check_corner
 from closures.checks.curve import check_curve
+from closures.checks.evenness import check_evenness
 from closures.checks.finding import Finding, Result
 from closures.checks.overlap import check_overlap
 from closures.checks.place import check_band_width, check_buttonhole, check_edge_distance, check_neighbour_distance
@@ -41,6 +42,7 @@ RULES = (
     check_curve,
     check_corner,
     check_widest_gap,
+    check_evenness,
     check_strain_point,
     check_clear_zone,
     check_end_distance,

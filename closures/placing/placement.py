@@ -175,7 +175,7 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     reason = (
         f"{row.reason} These are lengths of the washed garment; the sheets are for the cloth before its first wash."
     )
-    return replace(placed, spacing=replace(placed.spacing, reason=reason), washed=washed)
+    return replace(placed, spacing=replace(placed.spacing, reason=reason, wish=row.wish), washed=washed)
 
 
 def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
@@ -248,7 +248,11 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     anchors = tuple(meet_anchor(wish, laps, edges.point) for wish in plan.anchors)
     zones = tuple(meet_zone(wish, laps, fastener.rim_mm) for wish in plan.clear)
     plan, assumed = with_usual(plan, fastener, laps.line.length_mm, catalogue)
-    wish = _spacing_wish(plan, laps, fastener, anchors, zones)
+    wish = replace(
+        _spacing_wish(plan, laps, fastener, anchors, zones),
+        even_departure=catalogue.rule("even departure").value.value,
+        even_spread=catalogue.rule("even spread").value.value,
+    )
     return Prepared(plan, fastener, laps, anchors, zones, wish, edges.notes, edges.picture, assumed)
 
 

@@ -16,6 +16,7 @@ from closures.spacing.reach import lay_out, reach
 from closures.spacing.wish import Anchor, Clear, Show, Wish
 
 _Change = Callable[[float], Wish]
+_Test = Callable[[Wish], bool]
 
 
 class NoSpacing(SpacingError):
@@ -92,24 +93,24 @@ def _conflict(wish: Wish, rules: list[_Rule]) -> list[_Rule]:
 
 
 def _rules(wish: Wish, show: Show, step: float) -> list[_Rule]:
-    rules = []
+    works, rules = is_possible, []
     if wish.count is not None:
         words = f"{wish.count} closures" if wish.count > 1 else "1 closure"
         rules.append(_Rule(words, _without_count, partial(_counts, wish, wish.count)))
     for i, anchor in enumerate(wish.anchors):
         words = f"anchor {anchor.name} at {show(anchor.at_mm)}, met within {show(anchor.within_mm)}"
-        rules.append(_Rule(words, partial(_without_anchor, anchor), partial(_anchor_offers, wish, i, show, step)))
+        rules.append(_Rule(words, partial(_without_anchor, anchor), partial(anchor_offers, wish, i, show, step, works)))
     for i, zone in enumerate(wish.clear):
         words = f"clear zone {zone.name}, no centre between {show(zone.low_mm)} and {show(zone.high_mm)}"
-        rules.append(_Rule(words, partial(_without_zone, zone), partial(_clear_offers, wish, i, show, step)))
+        rules.append(_Rule(words, partial(_without_zone, zone), partial(clear_offers, wish, i, show, step, works)))
     for end, ends in (("first", wish.first), ("last", wish.last)):
         words = f"the {end} closure {_range_in_words(ends, show)} from the {end} end"
-        rules.append(_Rule(words, partial(_without_end, end), partial(_end_offers, wish, end, show, step)))
+        rules.append(_Rule(words, partial(_without_end, end), partial(end_offers, wish, end, show, step, works)))
     if wish.widest_mm < math.inf:
         words = f"no gap wider than {show(wish.widest_mm)}"
-        rules.append(_Rule(words, _without_widest, partial(_widest_offers, wish, show, step)))
+        rules.append(_Rule(words, _without_widest, partial(_widest_offers, wish, show, step, works)))
     words = f"no gap closer than {show(wish.closest_mm)}"
-    rules.append(_Rule(words, _without_closest, partial(_closest_offers, wish, show, step)))
+    rules.append(_Rule(words, _without_closest, partial(_closest_offers, wish, show, step, works)))
     return rules
 
 
@@ -157,29 +158,31 @@ def _counts(wish: Wish, count: int) -> Iterator[str]:
             yield f"{other} closures" if other > 1 else "1 closure"
 
 
-def _widest_offers(wish: Wish, show: Show, step: float) -> Iterator[str]:
-    value = _raised(wish.widest_mm, wish.length_mm, step, lambda v: replace(wish, widest_mm=v))
+def _widest_offers(wish: Wish, show: Show, step: float, works: _Test) -> Iterator[str]:
+    value = _raised(wish.widest_mm, wish.length_mm, step, lambda v: replace(wish, widest_mm=v), works)
     if value is not None:
         yield f"gaps of up to {show(value)}"
 
 
-def _closest_offers(wish: Wish, show: Show, step: float) -> Iterator[str]:
+def _closest_offers(wish: Wish, show: Show, step: float, works: _Test) -> Iterator[str]:
     least = max(wish.least_mm, step)
-    value = _lowered(wish.closest_mm, least, step, lambda v: replace(wish, closest_mm=v))
+    value = _lowered(wish.closest_mm, least, step, lambda v: replace(wish, closest_mm=v), works)
     if value is not None:
         yield f"gaps down to {show(value)}"
 
 
-def _end_offers(wish: Wish, end: str, show: Show, step: float) -> Iterator[str]:
+def end_offers(wish: Wish, end: str, show: Show, step: float, works: _Test) -> Iterator[str]:
+    """Offer wider ranges for the first or the last closure, each tried."""
     low, high = wish.first if end == "first" else wish.last
-    more = _raised(high, wish.length_mm, step, lambda v: _with_end(wish, end, (low, v)))
-    less = _lowered(low, 0.0, step, lambda v: _with_end(wish, end, (v, high)))
+    more = _raised(high, wish.length_mm, step, lambda v: _with_end(wish, end, (low, v)), works)
+    less = _lowered(low, 0.0, step, lambda v: _with_end(wish, end, (v, high)), works)
     for ends in ((low, more), (less, high)):
         if None not in ends:
             yield f"the {end} closure {show(ends[0] or 0.0)} to {show(ends[1] or 0.0)} from the {end} end"
 
 
-def _anchor_offers(wish: Wish, index: int, show: Show, step: float) -> Iterator[str]:
+def anchor_offers(wish: Wish, index: int, show: Show, step: float, works: _Test) -> Iterator[str]:
+    """Offer another place for an anchor and more freedom about it, each tried."""
     anchor = wish.anchors[index]
 
     def change(at: float, within: float) -> Wish:
@@ -187,7 +190,7 @@ def _anchor_offers(wish: Wish, index: int, show: Show, step: float) -> Iterator[
         return replace(wish, anchors=(*wish.anchors[:index], changed, *wish.anchors[index + 1 :]))
 
     most = max(abs(anchor.at_mm), abs(wish.length_mm - anchor.at_mm)) + step
-    within = _raised(anchor.within_mm, most, step, lambda v: change(anchor.at_mm, v))
+    within = _raised(anchor.within_mm, most, step, lambda v: change(anchor.at_mm, v), works)
     if within is None:
         return
     # A window widened by so much reaches the nearest place that a row can use; moved by as much, likewise.
@@ -195,7 +198,7 @@ def _anchor_offers(wish: Wish, index: int, show: Show, step: float) -> Iterator[
     for move in range(max(moves - 1, 1), moves + 2):
         for sign, toward in ((-1, "first"), (1, "last")):
             at = anchor.at_mm + sign * move * step
-            if is_possible(change(at, anchor.within_mm)):
+            if works(change(at, anchor.within_mm)):
                 yield f"anchor {anchor.name} moved {show(move * step)} toward the {toward} end"
                 break
         else:
@@ -204,45 +207,46 @@ def _anchor_offers(wish: Wish, index: int, show: Show, step: float) -> Iterator[
     yield f"anchor {anchor.name} met within {show(within)}"
 
 
-def _clear_offers(wish: Wish, index: int, show: Show, step: float) -> Iterator[str]:
+def clear_offers(wish: Wish, index: int, show: Show, step: float, works: _Test) -> Iterator[str]:
+    """Offer a clear zone shorter at either end, or left out, each tried."""
     zone = wish.clear[index]
     others = wish.clear[:index], wish.clear[index + 1 :]
 
     def change(low: float, high: float) -> Wish:
         return replace(wish, clear=(*others[0], Clear(zone.name, low, high), *others[1]))
 
-    if not is_possible(replace(wish, clear=others[0] + others[1])):
+    if not works(replace(wish, clear=others[0] + others[1])):
         return
     length = zone.high_mm - zone.low_mm
     for toward, shorten in (
         ("first", lambda v: change(zone.low_mm + v, zone.high_mm)),
         ("last", lambda v: change(zone.low_mm, zone.high_mm - v)),
     ):
-        cut = _raised(0.0, length - step, step, shorten)
+        cut = _raised(0.0, length - step, step, shorten, works)
         if cut is not None:
             yield f"clear zone {zone.name} {show(cut)} shorter at its {toward} end"
     yield f"clear zone {zone.name} left out"
 
 
-def _raised(base: float, most: float, step: float, change: _Change) -> float | None:
+def _raised(base: float, most: float, step: float, change: _Change, works: _Test) -> float | None:
     """Find the least whole step above a figure that does, where more of it never does worse."""
     begin = math.floor(base / step + 1e-9)
-    return _bisect(math.ceil(most / step - 1e-9) - begin, lambda k: (begin + k) * step, change)
+    return _bisect(math.ceil(most / step - 1e-9) - begin, lambda k: (begin + k) * step, change, works)
 
 
-def _lowered(base: float, least: float, step: float, change: _Change) -> float | None:
+def _lowered(base: float, least: float, step: float, change: _Change, works: _Test) -> float | None:
     """Find the greatest whole step below a figure that does, where less of it never does worse."""
     begin = math.ceil(base / step - 1e-9)
-    return _bisect(begin - math.ceil(least / step - 1e-9), lambda k: (begin - k) * step, change)
+    return _bisect(begin - math.ceil(least / step - 1e-9), lambda k: (begin - k) * step, change, works)
 
 
-def _bisect(most: int, value: Callable[[int], float], change: _Change) -> float | None:
-    if most < 1 or not is_possible(change(value(most))):
+def _bisect(most: int, value: Callable[[int], float], change: _Change, works: _Test) -> float | None:
+    if most < 1 or not works(change(value(most))):
         return None
     low, high = 0, most
     while high - low > 1:
         middle = (low + high) // 2
-        if is_possible(change(value(middle))):
+        if works(change(value(middle))):
             high = middle
         else:
             low = middle

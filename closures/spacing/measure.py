@@ -20,7 +20,9 @@ def measure(wish: Wish, places: tuple[float, ...], reason: str) -> Spacing:
     if wish.pitch_mm is not None:
         # With no gap the whole line is the gap.
         departure = max(abs(gap - wish.pitch_mm) for gap in gaps or (wish.length_mm,))
-    return Spacing(places, gaps, smallest, largest, largest - smallest, departure, shifts_of(wish, places), reason)
+    return Spacing(
+        places, gaps, smallest, largest, largest - smallest, departure, shifts_of(wish, places), reason, wish
+    )
 
 
 def shifts_of(wish: Wish, places: tuple[float, ...]) -> tuple[Shift, ...]:

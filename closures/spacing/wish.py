@@ -123,6 +123,7 @@ class Spacing:
         departure_mm: the largest departure of a gap from the pitch wanted; None without one.
         shifts: one for each anchor, in their order.
         reason: why the row is as it is, in words.
+        wish: what was asked; None where no row was asked for by a wish.
     """
 
     positions_mm: tuple[float, ...]
@@ -133,6 +134,7 @@ class Spacing:
     departure_mm: float | None
     shifts: tuple[Shift, ...]
     reason: str
+    wish: Wish | None = None
 
 
 def check_wish(wish: Wish) -> None:

@@ -1,0 +1,51 @@
+"""The look of the row: whether its gaps are alike, what forces the one that is not, and what would end that."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.checks.finding import Finding
+
+if TYPE_CHECKING:
+    from closures.checks.checked import Checked
+
+# What a length for people tells apart: a tenth of a mm, a sixteenth of an inch.
+_STEP_MM = {"mm": 0.1, "in": 25.4 / 16}
+
+
+def check_evenness(checked: Checked) -> list[Finding]:
+    """Can the row look even, and if not, what forces it?"""
+    placement = checked.placement
+    wish = placement.spacing.wish
+    # The row was spaced as the garment is worn.
+    places = placement.spacing.positions_mm if placement.washed is None else placement.washed.positions_mm
+    if wish is None or len(places) < 2 or _is_uneven_on_purpose(checked):
+        return []
+    from closures.spacing.forced import forced_stretch, looks_even, what_would_end_it
+
+    forced = forced_stretch(wish, places, checked.show)
+    found = abs(forced.gap_mm - forced.wanted_mm)
+    limit, source = wish.even_departure * forced.wanted_mm, checked.source("even departure")
+    wanted = f"the {checked.show(forced.wanted_mm)} wanted" if wish.pitch_mm else "the mean of all gaps"
+    if looks_even(wish, places):
+        text = f"The row looks even: no gap is further than {checked.show(found)} from {wanted}."
+        return [Finding("evenness", "pass", text, source, None, None, found, limit)]
+    gaps = forced.last - forced.first
+    many = f"there are {gaps} gaps of" if gaps > 1 else "there is a gap of"
+    text = (
+        f"The row cannot look even: from mark {forced.first + 1} to {forced.last + 1} {many} "
+        f"{checked.show(forced.gap_mm)}, not {wanted}."
+    )
+    if forced.holds:
+        text += f" What forces it: {'; '.join(forced.holds)}."
+    step_mm = _STEP_MM[placement.plan.units]
+    cures = tuple(what_would_end_it(wish, forced, checked.show, step_mm))
+    text += f" Any one of these would end it: {'; '.join(cures)}." if cures else " No single change of these ends it."
+    return [Finding("evenness", "warn", text, source, None, forced.first + 1, found, limit)]
+
+
+def _is_uneven_on_purpose(checked: Checked) -> bool:
+    """Tell whether the plan itself asks for gaps that differ."""
+    plan = checked.placement.plan
+    calm = plan.spacing is not None and plan.spacing.aim == "calm"
+    return calm or (plan.sheets is not None and plan.sheets.closing == "wide gap")

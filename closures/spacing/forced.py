@@ -1,0 +1,115 @@
+"""A row that cannot look even: which stretch forces it, and what would end it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from closures.spacing.advice import anchor_offers, clear_offers, end_offers
+from closures.spacing.choice import row_for_count, row_for_pitch
+from closures.spacing.wish import Show, Wish
+
+_SAME_MM = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Forced:
+    """The stretch of equal gaps that is furthest from the gap wanted.
+
+    Attributes:
+        gap_mm: each of its gaps.
+        wanted_mm: the pitch, or with a count the mean of all gaps.
+        first, last: index of the closures at its two ends.
+        holds: what holds these two, each in words with its place; what is not held is left out.
+        rules: the same as (what, index into the wish): ("first", 0), ("last", 0), ("anchor", 1), ("clear", 0).
+    """
+
+    gap_mm: float
+    wanted_mm: float
+    first: int
+    last: int
+    holds: tuple[str, ...]
+    rules: tuple[tuple[str, int], ...]
+
+
+def looks_even(wish: Wish, places: tuple[float, ...]) -> bool:
+    """Tell whether a row looks even: no gap too far from the one wanted, and all gaps much alike."""
+    gaps = [after - before for before, after in pairwise(places)]
+    if not gaps:
+        return wish.pitch_mm is None or abs(wish.length_mm - wish.pitch_mm) <= wish.even_departure * wish.pitch_mm
+    wanted = wish.pitch_mm or sum(gaps) / len(gaps)
+    departure = max(abs(gap - wanted) for gap in gaps)
+    spread = max(gaps) - min(gaps)
+    return departure <= wish.even_departure * wanted + _SAME_MM and spread <= wish.even_spread * wanted + _SAME_MM
+
+
+def forced_stretch(wish: Wish, places: tuple[float, ...], show: Show) -> Forced:
+    """Find the stretch that is furthest from the gap wanted, and what holds its ends; for two closures or more."""
+    gaps = [after - before for before, after in pairwise(places)]
+    wanted = wish.pitch_mm or sum(gaps) / len(gaps)
+    first = last = max(range(len(gaps)), key=lambda i: abs(gaps[i] - wanted))
+    while first > 0 and abs(gaps[first - 1] - gaps[first]) <= _SAME_MM:
+        first -= 1
+    while last < len(gaps) - 1 and abs(gaps[last + 1] - gaps[last]) <= _SAME_MM:
+        last += 1
+    held = [rule for mark in (first, last + 1) for rule in _holding(wish, places, mark)]
+    rules = tuple(dict.fromkeys(held))
+    holds = tuple(dict.fromkeys(_in_words(wish, places, rule, show) for rule in rules))
+    return Forced(gaps[first], wanted, first, last + 1, holds, rules)
+
+
+def what_would_end_it(wish: Wish, forced: Forced, show: Show, step_mm: float) -> Iterator[str]:
+    """Give single changes with which the row could look even, each tried; those of what holds the stretch only.
+
+    Args:
+        wish: the wish of the row.
+        forced: its forced stretch.
+        show: writes a length for people.
+        step_mm: the smallest step that `show` tells apart.
+    """
+
+    def works(changed: Wish) -> bool:
+        if changed.count is None:
+            places = row_for_pitch(changed, changed.pitch_mm or 1.0)
+        else:
+            places = row_for_count(changed, changed.count)
+        return places is not None and looks_even(changed, places)
+
+    for kind, index in forced.rules:
+        if kind == "anchor":
+            yield from anchor_offers(wish, index, show, step_mm, works)
+            anchors = (*wish.anchors[:index], *wish.anchors[index + 1 :])
+            if works(replace(wish, anchors=anchors)):
+                yield f"anchor {wish.anchors[index].name} left out"
+        elif kind == "clear":
+            yield from clear_offers(wish, index, show, step_mm, works)
+        else:
+            yield from end_offers(wish, kind, show, step_mm, works)
+
+
+def _holding(wish: Wish, places: tuple[float, ...], mark: int) -> Iterator[tuple[str, int]]:
+    """Give the rules that a closure touches."""
+    place = places[mark]
+    for i, anchor in enumerate(wish.anchors):
+        nearest = min(range(len(places)), key=lambda k: abs(places[k] - anchor.at_mm))
+        if nearest == mark and abs(place - anchor.at_mm) >= anchor.within_mm - _SAME_MM:
+            yield "anchor", i
+    for i, zone in enumerate(wish.clear):
+        if min(abs(place - zone.low_mm), abs(place - zone.high_mm)) <= _SAME_MM:
+            yield "clear", i
+    if mark == 0 and min(abs(place - end) for end in wish.first) <= _SAME_MM:
+        yield "first", 0
+    if mark == len(places) - 1 and min(abs(wish.length_mm - place - end) for end in wish.last) <= _SAME_MM:
+        yield "last", 0
+
+
+def _in_words(wish: Wish, places: tuple[float, ...], rule: tuple[str, int], show: Show) -> str:
+    kind, index = rule
+    if kind == "anchor":
+        return f"anchor {wish.anchors[index].name} at {show(wish.anchors[index].at_mm)}"
+    if kind == "clear":
+        zone = wish.clear[index]
+        return f"clear zone {zone.name}, {show(zone.low_mm)} to {show(zone.high_mm)}"
+    place = places[0] if kind == "first" else wish.length_mm - places[-1]
+    return f"the {kind} closure, {show(place)} from the {kind} end"

@@ -1,0 +1,78 @@
+"""The rule `evenness` at its limits, and what it says forces a gap and would end it. The limits are our own rule."""
+
+import re
+
+import pytest
+from told import checks_of, report_of
+
+PLAN = """
+[edge]
+straight = "{length} mm"
+[band]
+width = "32 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = "20 mm"
+last = "20 mm"
+{spacing}
+{rest}
+"""
+BUST = '[[anchor]]\nname = "bust"\nalong = "{} mm"'
+
+
+def evenness(length, spacing, rest=""):
+    return checks_of(report_of(PLAN.format(length=length, spacing=spacing, rest=rest)), "evenness")
+
+
+@pytest.mark.parametrize(
+    ("gap", "result"),
+    [(79.999, "pass"), (80.0, "pass"), (80.001, "warn"), (40.0, "pass"), (39.999, "warn")],
+)
+def test_departure_of_a_third_of_the_pitch_is_the_limit(gap, result):
+    # Two closures, one gap; the limits leave no other count.
+    limits = 'closest = "35 mm"' if gap < 60 else 'closest = "45 mm"'
+    (check,) = evenness(gap + 40, f'pitch = "60 mm"\n{limits}')
+    assert check["result"] == result
+    assert check["limit_mm"] == pytest.approx(20.0)
+
+
+@pytest.mark.parametrize(("gap", "result"), [(45.001, "pass"), (45.0, "pass"), (44.999, "warn")])
+def test_spread_of_a_quarter_of_the_pitch_is_the_limit(gap, result):
+    # A gap to the anchor and one of 60 mm after it.
+    spacing = 'pitch = "60 mm"\nclosest = "40 mm"'
+    (check,) = evenness(20 + gap + 60 + 20, spacing, BUST.format(20 + gap))
+    assert check["result"] == result
+
+
+@pytest.mark.parametrize(("gap", "result"), [(47.8, "pass"), (46.6, "warn")])
+def test_count_is_held_against_the_mean_of_its_gaps(gap, result):
+    # Gaps of 47.8 and 60: mean 53.9, spread 12.2, at most 13.475; 46.6 and 60: mean 53.3, 13.4, at most 13.325.
+    (check,) = evenness(20 + gap + 60 + 20, "count = 3", BUST.format(20 + gap))
+    assert check["result"] == result
+
+
+def test_one_closure_and_gaps_that_differ_on_purpose_are_not_looked_at():
+    assert evenness(40, "count = 1") == []
+    assert evenness(640, "count = 6", '[sheets]\nclosing = "wide gap"') == []
+
+
+def test_look_names_what_forces_the_gap_and_changes_that_end_it():
+    (check,) = evenness(691.3, 'pitch = "76.2 mm"', BUST.format(38))
+    assert check["result"] == "warn"
+    assert check["mark"] == 1
+    assert "a gap of 18 mm, not the 76.2 mm wanted" in check["text"]
+    assert "What forces it: the first closure, 20 mm from the first end; anchor bust at 38 mm." in check["text"]
+    moved = re.search(r"anchor bust moved (\S+) mm toward the first end", check["text"])
+    (after,) = evenness(691.3, 'pitch = "76.2 mm"', BUST.format(38 - float(moved[1])))
+    assert after["result"] == "pass"
+
+
+def test_look_at_a_zone_that_is_jumped_names_the_zone():
+    (check,) = evenness(
+        500, 'pitch = "60 mm"', '[[clear]]\nname = "belt"\nroom = "centre"\nalong = ["160 mm", "300 mm"]'
+    )
+    assert check["result"] == "warn"
+    assert "What forces it: clear zone belt, 160 mm to 300 mm." in check["text"]
