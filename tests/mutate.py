@@ -1,0 +1,157 @@
+"""Puts small faults into the core, one at a time, and asks the core tests whether they notice: run it by hand.
+
+    python tests/mutate.py            all of them
+    python tests/mutate.py laps row   those in files whose path holds one of these words
+
+A fault is a snippet of the source, which must stand there once, and what is put in its place. One whose snippet no
+longer stands is said loudly, and counts as not noticed: find where the line has gone, and mend the list. The package is
+copied first; the checkout is never touched.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+from queue import Queue
+
+ROOT = Path(__file__).resolve().parent.parent
+FIRST = ("tests/test_boundaries.py", "tests/test_checks.py", "tests/test_placement.py", "tests/test_drawing_sheets.py")
+"""Asked first: they notice most. The whole core is asked where these notice nothing."""
+
+FAULTS = (
+    # A row at its limits
+    ("checks/row.py", '("last", marks[-1], length - marks[-1].along_mm)', '("last", marks[-1], marks[-1].along_mm)'),
+    ("checks/row.py", '("first", marks[0], marks[0].along_mm)', '("first", marks[0], marks[-1].along_mm)'),
+    ("checks/row.py", "limits = Limits(usual, checked.rim_mm, source, \"geometry\")", "limits = Limits(usual, 0.0, source, \"geometry\")"),
+    ("checks/row.py", "if gap > limit + SAME_MM", "if gap >= limit - 0.01"),
+    ("checks/row.py", "place = spacing.gaps_mm.index(gap) + 1", "place = spacing.gaps_mm.index(gap)"),
+    ("checks/row.py", "room = checked.rim_mm if zone.room == \"rim\" else 0.0", "room = 0.0"),
+    ("checks/row.py", "max(low - mark.level_mm, mark.level_mm - high, 0.0)", "max(low - mark.level_mm, mark.level_mm - low, 0.0)"),
+    ("checks/row.py", "if shift <= limit + SAME_MM", "if shift <= 10 * limit"),
+    ("checks/row.py", '"fail" if found < -SAME_MM else "pass"', '"pass"'),
+    # A closure on its lap
+    ("checks/place.py", 'checked.rim_mm + checked.limit_mm("edge warn extra")', '2 * checked.rim_mm + checked.limit_mm("edge warn extra")'),
+    ("checks/place.py", 'checked.rim_mm + checked.limit_mm("edge fail extra")', 'checked.limit_mm("edge fail extra")'),
+    ("checks/place.py", "mark.straight_to_next_mm - 2 * checked.rim_mm", "mark.straight_to_next_mm - checked.rim_mm"),
+    ("checks/place.py", "Limits(least, SAME_MM, source, source), say)", "Limits(least, -9.0, source, source), say)"),
+    ("checks/place.py", "lap.width_mm - on_lap.edge_distance_mm\n                    if on_lap.inner_distance_mm is None", "lap.width_mm\n                    if on_lap.inner_distance_mm is None"),
+    ("checks/place.py", "(first.n, first.along_mm - hole.before_mm)", "(first.n, first.along_mm - hole.after_mm)"),
+    ("checks/place.py", "last.along_mm - hole.after_mm)", "last.along_mm - hole.before_mm)"),
+    ("checks/place.py", "min(on_lap.edge_distance_mm - hole.before_mm, inner - hole.after_mm)", "on_lap.edge_distance_mm - hole.before_mm"),
+    ("checks/checked.py", "if found_mm < self.fail_mm - SAME_MM", "if found_mm <= self.fail_mm + SAME_MM"),
+    ("checks/checked.py", "if found_mm < self.warn_mm - SAME_MM", "if found_mm <= self.warn_mm + SAME_MM"),
+    ("checks/checked.py", "told = short or [min(judged, key=lambda entry: entry[1])]", "told = short or [max(judged, key=lambda entry: entry[1])]"),
+    # What it clamps
+    ("checks/cloth.py", "if clear < -SAME_MM:", "if clear < -1.0:"),
+    ("checks/cloth.py", "if lap.name not in checked.fastener.clamps:", "if lap.name in checked.fastener.clamps and lap.name == \"under\":"),
+    ("checks/cloth.py", "if plies < least and not", "if plies <= least and not"),
+    ("checks/cloth.py", "if least > high + SAME_MM:", "if least > 3 * high:"),
+    ("placing/stack.py", "thickest = max(stacks, key=_typical)", "thickest = min(stacks, key=_typical)"),
+    ("placing/stack.py", 'if wish.on in (lap, "both")', 'if wish.on in ("over", "both")'),
+    ("placing/stack.py", "border_mm=_nearest_border(layers, edge_distance_mm, along_mm, flange_mm + ridge_mm)", "border_mm=_nearest_border(layers, edge_distance_mm, along_mm, flange_mm)"),
+    ("placing/stack.py", "across = Range(max(width - turn, 0.0), width)", "across = Range(0.0, turn)"),
+    # Turns and overlaps
+    ("checks/curve.py", "limit = lap.width_mm / (2 * least)", "limit = lap.width_mm / least"),
+    ("checks/curve.py", "strain = lap.width_mm / (2 * radius_mm)", "strain = lap.width_mm / (4 * radius_mm)"),
+    ("checks/overlap.py", "(to_border if inside else -to_border) - checked.rim_mm", "(to_border if inside else -to_border)"),
+    ("checks/overlap.py", "rooms.append((mark.n, (to_border if inside else -to_border)", "rooms.append((mark.n, (to_border if inside else to_border)"),
+    # Hands and haste
+    ("checks/wearer.py", "if found < least - SAME_MM:", "if found <= least + SAME_MM:"),
+    ("checks/wearer.py", "if count > most:", "if count >= most:"),
+    ("checks/wearer.py", '"fail" if asked else "warn"', '"warn"'),
+    ("checks/wearer.py", 'if answer == "none":', 'if answer != "some":'),
+    # Straps
+    ("checks/strap.py", "short = found < limit - SAME_MM", "short = found <= limit + SAME_MM"),
+    ("checks/strap.py", "for m, other in centres if m != n) - 2 * checked.rim_mm", "for m, other in centres if m != n)"),
+    # The laps and their line
+    ("placing/laps.py", 'cloth: Side = "right" if band.lap == "right over left" else "left"', 'cloth: Side = "right"'),
+    ("placing/laps.py", "past = inwards * band.under_inset_mm", "past = inwards * band.inset_mm"),
+    ("placing/laps.py", "_inner(over_edge, inwards * band.width_mm)", "_inner(over_edge, inwards * band.under_width_mm)"),
+    ("placing/laps.py", "_inner(under_edge, -inwards * band.under_width_mm)", "_inner(under_edge, -inwards * band.width_mm)"),
+    ("placing/laps.py", "if inside < -_ON_EDGE_MM or distance < _ON_EDGE_MM:", "if inside < -_ON_EDGE_MM:"),
+    ("placing/laps.py", "return curve.reversed() if runs_back else curve", "return curve"),
+    ("placing/lap.py", 'return (-ty, tx) if cloth_on == "right" else (ty, -tx)', "return (-ty, tx)"),
+    # Where anchors and zones meet it
+    ("placing/meeting.py", "wish.which <= len(crossings)", "wish.which < len(crossings)"),
+    ("placing/meeting.py", "return crossings[wish.which - 1]", "return crossings[wish.which - 2]"),
+    ("placing/meeting.py", "-_PAST_THE_END_MM if low <= 0.0 else low", "low"),
+    ("placing/meeting.py", "length_mm + _PAST_THE_END_MM if high >= length_mm else high", "high"),
+    ("placing/meeting.py", 'room = rim_mm if wish.room == "rim" else 0.0', "room = rim_mm"),
+    ("placing/meeting.py", "closed = line.level_stretches(low - room, high + room)", "closed = line.level_stretches(low - room, high)"),
+    ("placing/meeting.py", "_clear_before(line, low, room), _clear_after(line, high, room)", "low, _clear_after(line, high, room)"),
+    # From numbers to marks
+    ("placing/placement.py", "closest_mm=max(least, spacing.closest_mm or 0.0)", "closest_mm=spacing.closest_mm or 0.0"),
+    ("placing/placement.py", "last=(last.low_mm, last.high_mm),", "last=(first.low_mm, first.high_mm),"),
+    ("placing/placement.py", "Anchor(a.name, a.along_mm, a.within_mm)", "Anchor(a.name, a.along_mm, 0.0)"),
+    ("placing/marking.py", "for shift in reversed(spacing.shifts)", "for shift in spacing.shifts"),
+    ("placing/marking.py", "level_mm=point[1] - laps.level_zero_mm", "level_mm=point[1]"),
+    ("placing/marking.py", "return -distance if inside > 0.0 else distance", "return distance"),
+    ("placing/buttonhole.py", 'way = plan.closure.hole or "along"', 'way = plan.closure.hole or "across"'),
+    ("plan/band.py", "inset_mm=width_mm / 2 if inset_mm is None", "inset_mm=under_width_mm / 2 if inset_mm is None"),
+    # Shapes and lengths
+    ("edges/reading.py", "over = over.reversed() if wish.reverse else over", "over = over"),
+)  # fmt: skip
+
+
+def main(words: list[str]) -> int:
+    """Try every fault; the number of those that were not noticed comes out."""
+    faults = [fault for fault in FAULTS if not words or any(word in fault[0] for word in words)]
+    trees: Queue[Path] = Queue()
+    with tempfile.TemporaryDirectory() as folder:
+        for k in range(min(2, os.cpu_count() or 1)):
+            tree = Path(folder) / str(k)
+            for part in ("closures", "tests", "templates", "docs", "gallery"):
+                shutil.copytree(ROOT / part, tree / part, ignore=shutil.ignore_patterns("__pycache__"))
+            shutil.copy(ROOT / "pyproject.toml", tree)
+            trees.put(tree)
+        sound = noticed_by(Path(folder) / "0")
+        if sound:
+            print(f"The tests fail without any fault: {sound}. Mend that first.")
+            return 1
+        with ThreadPoolExecutor(trees.qsize()) as hands:
+            told = list(hands.map(lambda fault: tried(fault, trees), faults))
+    missed = [line for line in told if not line.startswith("noticed")]
+    print(f"{len(faults)} faults, {len(faults) - len(missed)} noticed." + "".join(f"\n{line}" for line in missed))
+    return len(missed)
+
+
+def tried(fault: tuple[str, str, str], trees: Queue[Path]) -> str:
+    """Try one fault in a tree of its own for the while."""
+    name, old, new = fault
+    tree = trees.get()
+    module = tree / "closures" / name
+    try:
+        source = module.read_text(encoding="utf-8") if module.exists() else ""
+        if not old or source.count(old) != 1:
+            line = f"NO LONGER THERE ({source.count(old) if old else 0} times): {name}: {old!r}"
+        else:
+            module.write_text(source.replace(old, new), encoding="utf-8")
+            by = noticed_by(tree)
+            line = f"noticed by {by}: {name}: {new!r}" if by else f"NOT NOTICED: {name}: {old!r} -> {new!r}"
+            module.write_text(source, encoding="utf-8")
+    finally:
+        trees.put(tree)
+    print(line, flush=True)
+    return line
+
+
+def noticed_by(tree: Path) -> str:
+    """The first core test that fails in a tree; empty where none does."""
+    for asked in (FIRST, ("-m", "core")):
+        words = [sys.executable, "-B", "-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", *asked]
+        done = subprocess.run(
+            words, cwd=tree, capture_output=True, text=True, env=os.environ | {"PYTHONPATH": str(tree)}
+        )
+        if done.returncode:
+            lines = [line for line in done.stdout.splitlines() if line.startswith(("FAILED", "ERROR"))]
+            return lines[0][:120] if lines else f"exit {done.returncode}"
+    return ""
+
+
+if __name__ == "__main__":
+    sys.exit(min(main(sys.argv[1:]), 100))
