@@ -78,7 +78,10 @@ def main(folder: Path = HERE) -> None:
         made.update(pictures(name, answer))
         shown.append(section(name, answer))
     made["README.md"] = "\n".join([HEADING, *shown]).encode()
-    files.write_results(folder, made)
+    # The gallery is no set of results: its files stand beside each other, and this program with them.
+    folder.mkdir(parents=True, exist_ok=True)
+    for file, data in made.items():
+        (folder / file).write_bytes(data)
 
 
 def pictures(name: str, answer: Answer) -> Iterator[tuple[str, bytes]]:

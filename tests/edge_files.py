@@ -25,6 +25,9 @@ title = "Thicket jacket"
 {drawing}
 [edge]
 {edge}
+[garment]
+pieces = "separate"
+
 [band]
 width = "24 mm"
 lap = "right over left"

@@ -18,6 +18,9 @@ PLAN = """
 {top}
 [edge]
 {edge}
+[garment]
+pieces = "separate"
+
 [band]
 {band}
 lap = "right over left"
@@ -511,7 +514,11 @@ def test_point_of_a_drawing_seen_from_inside_is_turned_over_with_its_edge(at: st
     outside, inside = row(False), row(True)
     for one, other in zip(outside["marks"], inside["marks"], strict=True):
         assert (one["along_mm"], one["level_mm"]) == pytest.approx((other["along_mm"], other["level_mm"]), abs=2e-4)
-        assert (one["anchor"], one["over"], one["under"]) == (other["anchor"], other["over"], other["under"])
+        assert one["anchor"] == other["anchor"]
+        for lap in ("over", "under"):
+            assert {key: value for key, value in one[lap].items() if key != "x_mm"} == pytest.approx(
+                {key: value for key, value in other[lap].items() if key != "x_mm"}, abs=2e-4
+            )
     assert any(mark["anchor"] == "bust point" for mark in outside["marks"])
 
 

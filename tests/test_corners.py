@@ -11,6 +11,9 @@ PLAN = """
 drawing = "a.svg"
 [edge]
 path = "edge"
+[garment]
+pieces = "separate"
+
 [band]
 width = "38 mm"
 lap = "{lap}"

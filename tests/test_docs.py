@@ -343,7 +343,9 @@ def _paths(value: Any, path: str = "") -> Iterator[str]:
 def test_reference_tells_every_key_of_the_report() -> None:
     result = CliRunner().invoke(app, ["check", str(ROOT / "templates" / "curved-front" / "plan.toml"), "--json"])
     drawn = {f"sheets[].{key}" for key in ("file", "lap", "face", "flipped", "origin_mm", "size_mm")}
-    known = (set(_paths(json.loads(result.output))) - {"sheets"}) | drawn | {"files"}
+    # Only pieces drawn apart have pins.
+    pins = {f"match[].{key}" for key in ("over_along_mm", "under_along_mm", "under_longer_mm")}
+    known = (set(_paths(json.loads(result.output))) - {"sheets"}) | drawn | pins | {"files"}
     assert _row_names((REFERENCE / "report.md").read_text()) == known
 
 

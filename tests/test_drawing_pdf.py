@@ -33,6 +33,9 @@ title = "Saltmarsh smock"
 units = "mm"
 [edge]
 {edge}
+[garment]
+pieces = "separate"
+
 [band]
 width = "38 mm"
 lap = "right over left"

@@ -23,6 +23,9 @@ PLANS = {
         units = "mm"
         [edge]
         points = [["0 mm","0 mm"], ["14 mm","90 mm"], ["24 mm","200 mm"], ["12 mm","330 mm"], ["0 mm","620 mm"]]
+        [garment]
+        pieces = "separate"
+
         [band]
         width = "38 mm"
         lap = "right over left"
@@ -46,6 +49,9 @@ PLANS = {
         units = "in"
         [edge]
         straight = "24 in"
+        [garment]
+        pieces = "separate"
+
         [band]
         width = "2 1/2 in"
         lap = "left over right"
@@ -63,6 +69,9 @@ PLANS = {
         units = "mm"
         [edge]
         straight = "320 mm"
+        [garment]
+        pieces = "separate"
+
         [band]
         width = "30 mm"
         inset = "12 mm"
@@ -81,6 +90,9 @@ PLANS = {
         units = "mm"
         [edge]
         arc = { length = "330 mm", radius = "140 mm", bows = "in" }
+        [garment]
+        pieces = "separate"
+
         [band]
         width = "26 mm"
         lap = "left over right"
@@ -207,9 +219,7 @@ def test_everything_lies_on_the_sheet(name: str, lap: str, face: str) -> None:
 def test_sheet_says_which_lap_and_face_and_where_the_ends_lie(name: str, lap: str, face: str) -> None:
     drawn = sheet(name, lap, face)
     said = [w.text for w in words_on((*whole_page(drawn).furniture, *drawn.drawing))]
-    side = (
-        answer(name).placement.laps.over.wearer_side if lap == "over" else answer(name).placement.laps.under.wearer_side
-    )
+    side = answer(name).placement.laps.over.side if lap == "over" else answer(name).placement.laps.under.side
     assert f"{lap.upper()} LAP — wearer's {side} — {face} face up" in said
     for words in (
         "50 mm",

@@ -19,6 +19,9 @@ title = "Reed & Rush <smock>"
 units = "mm"
 [edge]
 points = [["0 mm","0 mm"], ["14 mm","90 mm"], ["20 mm","200 mm"], ["0 mm","300 mm"]]
+[garment]
+pieces = "separate"
+
 [band]
 width = "36 mm"
 lap = "left over right"

@@ -18,7 +18,8 @@ from closures.edges.drawing import Drawn
 from closures.edges.pieces import join_overlapping, join_pieces
 from closures.edges.reading import read_edges
 from closures.edges.stretch import cut_stretch
-from closures.errors import DrawingError
+from closures.errors import DrawingError, EdgeError
+from closures.placing.laps import laps_of
 from closures.plan.place import LevelPlace
 from closures.plan.reading import read_plan
 
@@ -239,10 +240,21 @@ def test_lines_that_do_not_touch_are_refused_where_no_place_chooses() -> None:
         ('from = "neck"\nto = "hem"', "right over left", "inside", True),
     ],
 )
-def test_lap_that_puts_the_cloth_outside_the_piece_is_told(
+def test_lap_that_puts_the_cloth_outside_the_piece_is_refused(
     places: str, lap: str, seen_from: str, is_told: bool
 ) -> None:
     text = plan(f'path = "outline"\n{places}', "front.svg")
     text = text.replace('lap = "right over left"', f'lap = "{lap}"\nseen_from = "{seen_from}"')
-    notes = read_edges(read_plan(text.encode(), "front.toml"), OUTLINE).notes
-    assert any("the cloth lies outside this outline" in note for note in notes) == is_told
+    read = read_plan(text.encode(), "front.toml")
+    edges = read_edges(read, OUTLINE)
+    if not is_told:
+        laps_of(read, edges)
+        return
+    with pytest.raises(EdgeError, match="the outline shows the cloth") as refused:
+        laps_of(read, edges)
+    # Each of the mistakes is named as what would be written instead.
+    other = "left over right" if lap == "right over left" else "right over left"
+    turned = "inside" if seen_from == "outside" else "outside"
+    for mend in (f'lap = "{other}"', f'seen_from = "{turned}"', 'shows = "under"', 'opens = "back"'):
+        assert mend in str(refused.value)
+    assert ("exchange from and to" in str(refused.value)) == (places.index("hem") < places.index("neck"))

@@ -10,7 +10,7 @@ from closures.errors import EdgeError, SpacingError
 from closures.placing.placement import place
 from closures.plan.reading import read_plan
 
-BAND = '[band]\nwidth = "40 mm"\nlap = "{lap}"\n'
+BAND = '[garment]\npieces = "separate"\n[band]\nwidth = "40 mm"\nlap = "{lap}"\n'
 SNAP = '[closure]\nkind = "prong snap"\nsize = "16 L"\n'
 
 
@@ -34,7 +34,7 @@ def test_marks_on_a_straight_edge_divide_the_length_evenly():
 def test_marks_of_left_over_right_lie_on_the_other_hand():
     row = placed('[edge]\nstraight = "500 mm"', "first = 20\nlast = 20\ncount = 6", lap="left over right")
     assert {mark.x_mm for mark in row.marks} == {20.0}
-    assert (row.laps.over.wearer_side, row.laps.under.wearer_side) == ("left", "right")
+    assert (row.laps.over.side, row.laps.under.side) == ("left", "right")
 
 
 def test_marks_on_an_arc_lie_on_the_parallel_circle():
@@ -85,7 +85,7 @@ def test_level_that_meets_the_line_twice_asks_which():
             "first = 5\nlast = { from = 1, to = 60 }\npitch = 40",
             rest=rest,
             drawing=WAVE,
-            band='[band]\nwidth = "20 mm"\nlap = "{lap}"\n',
+            band='[garment]\npieces = "separate"\n[band]\nwidth = "20 mm"\nlap = "{lap}"\n',
         )
 
 
@@ -144,7 +144,7 @@ def test_wishes_that_cannot_be_met_are_refused_with_what_would_do():
 
 
 def test_under_lap_of_another_width_has_its_own_edge():
-    band = '[band]\nwidth = "40 mm"\ninset = "15 mm"\nunder_width = "50 mm"\nunder_inset = "25 mm"\nlap = "{lap}"\n'
+    band = '[garment]\npieces = "separate"\n[band]\nwidth = "40 mm"\ninset = "15 mm"\nunder_width = "50 mm"\nunder_inset = "25 mm"\nlap = "{lap}"\n'
     row = placed('[edge]\nstraight = "500 mm"', "first = 20\nlast = 20\ncount = 6", band=band)
     assert {mark.x_mm for mark in row.marks} == {-15.0}
     assert row.laps.under.edge.start == pytest.approx((-40, 0))
@@ -187,7 +187,7 @@ def test_inset_beyond_the_radius_is_refused_with_it():
         placed(
             '[edge]\narc = { length = "200 mm", radius = "90 mm", bows = "out" }',
             "first = 5\nlast = 5\ncount = 3",
-            band='[band]\nwidth = "200 mm"\nlap = "{lap}"\n',
+            band='[garment]\npieces = "separate"\n[band]\nwidth = "200 mm"\nlap = "{lap}"\n',
         )
 
 

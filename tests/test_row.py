@@ -145,7 +145,7 @@ def test_row_over_end_comes_from_the_side_that_the_lap_says(lap, way):
     placement = row(CUFF + lap)
     assert placement.laps.over.tip.inwards == (-way, 0.0)
     assert placement.laps.under.tip.inwards == (way, 0.0)
-    sides = (placement.laps.over.wearer_side, placement.laps.under.wearer_side)
+    sides = (placement.laps.over.side, placement.laps.under.side)
     assert sides == ((None, None) if not lap else ("right", "left") if way == 1 else ("left", "right"))
 
 

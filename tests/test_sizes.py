@@ -36,6 +36,9 @@ title = "Front"
 units = "mm"
 [edge]
 points = [["0 mm", "0 mm"], ["14 mm", "150 mm"], ["2 mm", "300 mm"], ["30 mm", "560 mm"]]
+[garment]
+pieces = "separate"
+
 [band]
 width = "36 mm"
 lap = "right over left"
@@ -68,6 +71,9 @@ STRAIGHT = """
 units = "in"
 [edge]
 straight = "20 in"
+[garment]
+pieces = "separate"
+
 [band]
 width = "1 1/2 in"
 lap = "right over left"
@@ -153,7 +159,7 @@ def test_grade_of_nothing_gives_sizes_that_are_equal(wobble: list[tuple[float, f
     points = [(0.0, 0.0), *((x + 4.0, 130.0 * (k + 1) + y) for k, (x, y) in enumerate(wobble))]
     written = ", ".join(f'["{x:.3f} mm", "{y:.3f} mm"]' for x, y in points)
     names = [f"n{k}" for k in range(count)]
-    text = FRONT.replace(FRONT[FRONT.index("points = ") : FRONT.index("\n[band]")], f"points = [{written}]")
+    text = FRONT.replace(FRONT[FRONT.index("points = ") : FRONT.index("\n[garment]")], f"points = [{written}]")
     text = text[: text.index("[[anchor]]")]
     zero = ", ".join(['["0 mm", "0 mm"]'] * len(points))
     sizes = placed(text + f'[sizes]\nnames = {json.dumps(names)}\nbase = "n0"\ngrade = [{zero}]\n')

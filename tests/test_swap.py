@@ -26,7 +26,7 @@ RIM = 16 / 40 * 25.4 / 2  # 16 lines of 1/40 in (US Federal Specification V-B-87
 PLACES = [60, 147, 234, 321, 408, 495, 582]
 
 EDGE = '[edge]\nstraight = "640 mm"\n'
-BAND = '[band]\nwidth = "{width} mm"\nlap = "right over left"\n'
+BAND = '[garment]\npieces = "separate"\n[band]\nwidth = "{width} mm"\nlap = "right over left"\n'
 NEW = '[closure]\nkind = "prong snap"\nsize = "16 L"\n'
 SPACING = "[spacing]\nfirst = { from = 15, to = 60 }\nlast = { from = 40, to = 100 }\npitch = 76\nwidest = 89\n"
 ANCHOR = '[[anchor]]\nname = "chest"\nalong = 196\nwithin = 3\n'

@@ -13,7 +13,7 @@ from closures.jobs.swap.swap import Swap, make_swap
 from closures.plan.reading import read_plan
 
 CATALOGUE = load_catalogue()
-BAND = '[band]\nwidth = "32 mm"\nlap = "right over left"\n'
+BAND = '[garment]\npieces = "separate"\n[band]\nwidth = "32 mm"\nlap = "right over left"\n'
 NEW = '[closure]\nkind = "prong snap"\nsize = "16 L"\n'
 LAYER = '[[layer]]\nthickness = "0.4 mm"\ncount = 2\n'
 STRAIGHT = '[edge]\nstraight = "640 mm"\n'

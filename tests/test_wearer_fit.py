@@ -19,6 +19,9 @@ SHIRT = """
 title = "Shirt"
 [edge]
 straight = "600 mm"
+[garment]
+pieces = "separate"
+
 [band]
 width = "36 mm"
 lap = "right over left"

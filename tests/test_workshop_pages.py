@@ -38,6 +38,9 @@ title = "Saltmarsh smock"
 units = "{units}"
 [edge]
 {edge}
+[garment]
+pieces = "separate"
+
 [band]
 width = "38 mm"
 lap = "{lap}"
@@ -363,7 +366,7 @@ def test_handover_table_file_holds_every_mark_of_both_laps() -> None:
         assert float(row["stack_mm"]) == pytest.approx(on_lap.stack.typical_mm, abs=0.005)
         # Halves that must meet: a millimetre on either lap, our own rule.
         assert float(row["tolerance_mm"]) == 1.0
-        assert row["wearer_side"] == {"over": "right", "under": "left"}[row["lap"]]
+        assert row["side"] == {"over": "right", "under": "left"}[row["lap"]]
     words = words_of(sheet(found, "handover"))
     for told in (
         "From the first end",
@@ -391,7 +394,7 @@ def test_band_pieces_are_the_band_with_its_allowance(edge: str, lap: str) -> Non
         assert cut.exterior.distance(finished) == pytest.approx(10.0, abs=0.02)
         for x, y in chords(chosen.edge)[1:-1]:
             assert cut.exterior.distance(Point(x, y)) == pytest.approx(10.0, abs=0.05)
-        assert piece.side == chosen.wearer_side
+        assert piece.side == chosen.side
         each = NOTCHES[piece.side]
         assert len(piece.notches) == (2 * each if piece.name == "band" else each)
         for notch in piece.notches:

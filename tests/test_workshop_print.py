@@ -95,7 +95,7 @@ JOB = [
     *("--first", "20 mm", "--last", "20 mm", "--layer", "2 x cotton sateen", "--layer", "light fusible"),
 ]
 SHORT = ["--straight", "180 mm", "--count", "3"]
-LONG = ["--arc", "500 mm", "--radius", "300 mm", "--bows", "out", "--count", "7"]
+LONG = ["--arc", "500 mm", "--radius", "300 mm", "--bows", "out", "--pieces", "separate", "--count", "7"]
 CORRECT = ["--correct", "149.2", "150.6", "--of", "150"]
 
 

@@ -21,6 +21,9 @@ PLAN = """
 title = "Chimney coat"
 [edge]
 {edge}
+[garment]
+pieces = "separate"
+
 [band]
 width = "40 mm"
 lap = "{lap}"

@@ -94,7 +94,7 @@ def _graded(edges: Edges, moves: Sequence[Move], wish: EdgeWish) -> Edges:
     # A level zero at the first end goes with it; one of its own in the drawing stays.
     zero = moved.start[1] if wish.level_zero is None else edges.level_zero_y
     # The points that stood for the edge are those of the size that it was drawn in.
-    return replace(edges, over=moved, under=under, line=line, level_zero_y=zero, points=points, read=())
+    return replace(edges, outline=None, over=moved, under=under, line=line, level_zero_y=zero, points=points, read=())
 
 
 def _moved_point(point: NamedPoint, slant: _Slant) -> NamedPoint:
@@ -184,7 +184,7 @@ def _lengthened(edges: Edges, level_mm: float, by_mm: float) -> Edges:
     named = (("finished edge", edges.over), ("under lap's edge", edges.under), ("closing line", edges.line))
     over, under, line = (None if curve is None else _cut(curve, y, by_mm, name) for name, curve in named)
     points = tuple(replace(p, y_mm=p.y_mm + by_mm) if p.y_mm > y else p for p in edges.points)
-    return replace(edges, over=over or edges.over, under=under, line=line, level_zero_y=zero, points=points, read=())
+    return replace(edges, outline=None, over=over or edges.over, under=under, line=line, level_zero_y=zero, points=points, read=())
 
 
 def _cut(curve: Curve, y: float, by_mm: float, name: str) -> Curve:

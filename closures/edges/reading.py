@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.boundary import from_outside
@@ -20,6 +20,7 @@ from closures.plan.place import LevelPlace
 if TYPE_CHECKING:
     from closures.curve import Curve, Point, Segment
     from closures.edges.drawing import Drawing
+    from closures.edges.hand import Hand
     from closures.edges.opening import Opened
     from closures.edges.sampled import ReadLine
     from closures.plan.place import PlaceWish
@@ -53,6 +54,10 @@ class Edges:
         notes: how the edge was found and how far that can be trusted, for people.
         picture: the edge drawn over the picture that it was followed on, a PNG.
         is_turned: what was read is turned over, x to -x.
+        under_lies: how the under lap's own edge was drawn: closed, or apart.
+        cloth_on: the hand on which the inside of a closed outline lies for somebody who walks the over lap's edge from
+            its first end to its last; None where the edge is no stretch of one.
+        outline: that outline, closed.
         outlines: closed outlines of further pieces that the plan names, and the y where each one's levels begin.
         read: the points that stood for the edge where it was not drawn as curves and straights, as they lie here.
     """
@@ -65,6 +70,9 @@ class Edges:
     notes: tuple[str, ...] = ()
     picture: bytes | None = None
     is_turned: bool = False
+    under_lies: Literal["closed", "apart"] = "closed"
+    cloth_on: Hand | None = None
+    outline: Curve | None = None
     outlines: tuple[tuple[Curve, float], ...] = ()
     read: tuple[Point, ...] = ()
 
@@ -109,7 +117,10 @@ class _Arrival:
         self.plan = plan
         self.wish, self.band, _ = plan.along_an_edge
         self.data, self.table = drawing, table
-        self.inside = self.band.seen_from == "inside"
+        # Of a pair, the under lap's piece turned over is the over lap's.
+        self.inside = (self.band.seen_from == "inside") != (self.wish.shows == "under")
+        self.cloth_on: Hand | None = None
+        self.outline: Curve | None = None
         self.opened: Opened | None = None
         self.notes: list[str] = []
         self.read: list[Point] = []
@@ -120,7 +131,9 @@ class _Arrival:
         wish = self.wish
         over = self._over()
         over = over.reversed() if wish.reverse else over
-        under = None if wish.under is None else _same_way(self._drawn(wish.under), over)
+        under = None if wish.under is None else self._drawn(wish.under)
+        if under is not None and wish.under_lies == "closed":
+            under = _same_way(under, over)
         line = None if wish.line is None else _same_way(self._drawn(wish.line), over)
         points: list[NamedPoint] = []
         zero = over.start[1]
@@ -129,14 +142,28 @@ class _Arrival:
             zero = points[0].y_mm
         elif wish.level_zero is not None:
             zero = float(wish.level_zero)
-        for anchor in self.plan.anchors:
-            if isinstance(anchor.at, str) and all(anchor.at != point.name for point in points):
-                points.append(self._named(anchor.at))
+        for place in (*(anchor.at for anchor in self.plan.anchors), *(one for pair in wish.match for one in pair)):
+            if isinstance(place, str) and all(place != point.name for point in points):
+                points.append(self._named(place))
         scale = () if self.opened is None else self.opened.notes
         notes = (*scale, *self.notes)
         outlines = self._outlines(zero)
         read = tuple((-x, y) if self.inside else (x, y) for x, y in self.read)
-        return Edges(over, under, line, zero, tuple(points), notes, self.picture, self.inside, outlines, read)
+        return Edges(
+            over,
+            under,
+            line,
+            zero,
+            tuple(points),
+            notes,
+            self.picture,
+            self.inside,
+            wish.under_lies,
+            self.cloth_on,
+            self.outline,
+            outlines,
+            read,
+        )
 
     def _outlines(self, zero: float) -> tuple[tuple[Curve, float], ...]:
         """Read the pieces whose girths the plan asks for, from the drawing as it was drawn."""
@@ -151,7 +178,7 @@ class _Arrival:
         return tuple(found)
 
     def _over(self) -> Curve:
-        wish, band, where = self.wish, self.band, Where(file=self.plan.where, section="edge")
+        wish, where = self.wish, Where(file=self.plan.where, section="edge")
         if wish.names:
             return self._over_drawn()
         if wish.trace is not None:
@@ -163,11 +190,24 @@ class _Arrival:
         if wish.arc_through is not None:
             return self._turned(three_point_arc(wish.arc_through, f"{where} arc_through"))
         if wish.arc is not None:
-            # The over lap's cloth lies on the right hand of the edge for "right over left", towards -x.
-            outwards = 1 if band.lap == "right over left" else -1
+            # The chord runs straight down: cloth on the right hand lies towards -x.
+            outwards = 1 if self._told_hand() == "right" else -1
             towards = outwards if wish.arc.bows == "out" else -outwards
             return arc_edge(wish.arc.length_mm, wish.arc.radius_mm, 1 if towards > 0 else -1)
         raise EdgeError("there is no edge", where=where, mend="Write path, points, straight or arc.")
+
+    def _told_hand(self) -> Hand:
+        """The hand on which the cloth lies beside an arc that is told by its length, by the plan's words."""
+        from closures.edges.hand import hand_by_key, hand_by_words, unknown_hand
+
+        garment, start, end = self.plan.garment, (0.0, 0.0), (0.0, 1.0)
+        opens = None if garment is None else garment.opens
+        hand = hand_by_words(opens, self.band.lap)
+        if hand is None and self.wish.cloth is not None:
+            hand = hand_by_key(self.wish.cloth, start, end)
+        if hand is None:
+            raise unknown_hand(start, end, ("first end", "last end"))
+        return hand
 
     def _over_drawn(self) -> Curve:
         wish = self.wish
@@ -192,12 +232,9 @@ class _Arrival:
         self.notes += cut.notes
         self.read += cut.points
         if cut.piece_on is not None:
-            cloth_on = "right" if self.band.lap == "right over left" else "left"
-            if (cut.piece_on == cloth_on) == self.inside:
-                self.notes.append(
-                    f'Look: with lap = "{self.band.lap}" the cloth lies outside this outline. Exchange from and to, or '
-                    "check lap and seen_from."
-                )
+            # Turned over, what lay on the right hand lies on the left.
+            self.cloth_on = _OTHER_HAND[cut.piece_on] if self.inside else cut.piece_on
+            self.outline = None if cut.outline is None else self._turned(cut.outline)
         return self._turned(cut.curve)
 
     def _chains(self) -> list[tuple[Segment, ...]]:
@@ -277,6 +314,9 @@ class _Arrival:
 
     def _place(self) -> str:
         return f'{self.plan.drawing or "drawing"}, "{", ".join(self.wish.names)[:60]}"'
+
+
+_OTHER_HAND: dict[Hand | None, Hand | None] = {"right": "left", "left": "right", None: None}
 
 
 def _same_way(curve: Curve, over: Curve) -> Curve:

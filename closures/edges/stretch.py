@@ -50,12 +50,14 @@ class Stretch:
         piece_on: the hand on which the inside of an outline lies for somebody who walks the edge from
             its first end to its last; None where the line is open.
         points: the points that stood for it, in mm.
+        outline: the closed outline that it is cut out of, None where the line is open.
     """
 
     curve: Curve
     notes: tuple[str, ...]
     piece_on: Literal["right", "left"] | None = None
     points: tuple[Point, ...] = ()
+    outline: Curve | None = None
 
 
 def cut_stretch(
@@ -97,7 +99,7 @@ def cut_stretch(
     judge(edge, where)
     side = _inside_of(raw, edge) if is_closed else None
     points = tuple(point for point in read.points if edge.nearest(point).distance_mm <= _BESIDE_MM)
-    return Stretch(edge, (_told(edge, raw, is_closed), *read.notes, *_corners(edge)), side, points)
+    return Stretch(edge, (_told(edge, raw, is_closed), *read.notes, *_corners(edge)), side, points, raw if is_closed else None)
 
 
 def _chosen(chains: Sequence[Sequence[Segment]], places: tuple[Where, Where], where: str) -> Sequence[Segment]:

@@ -9,14 +9,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.curve import Curve, Point
+    from closures.edges.hand import Hand
+    from closures.placing.garment import Garment
+    from closures.plan.garment import SideName
     from closures.plan.strap import TipShape
-
-Side = Literal["right", "left"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +63,8 @@ class Lap:
 
     Attributes:
         name: which layer.
-        wearer_side: the wearer's side whose garment half carries this lap, None where a strap's
-            plan does not tell it.
+        side: of the garment that carries this lap, None where a strap's plan does not tell it.
+        whose: the same for people, such as "wearer's right front"; empty where it is not told.
         edge: the finished edge, first end to last end, in mm, garment closed.
         line: the closing line as it lies on this lap, first end to last end.
         inner: the line on which the band ends on the garment's side, first end to last end;
@@ -73,17 +74,34 @@ class Lap:
         cloth_on: the hand on which the cloth lies for somebody who walks the edge from
             its first end to its last, as drawn.
         tip: where the lap is the end of a strap, its tip; the closing line runs along the strap.
+        pins_mm: where this lap has a line of its own: distances along the over lap's line, and along this one, that
+            meet on the closed garment, in order, both ends of the lines last; empty where the distances are the same.
     """
 
     name: LapName
-    wearer_side: Side | None
+    side: SideName | None
+    whose: str
     edge: Curve
     line: Curve
     inner: Curve | None
     width_mm: float
     inset_mm: float
-    cloth_on: Side
+    cloth_on: Hand
     tip: Tip | None = None
+    pins_mm: tuple[tuple[float, float], ...] = ()
+
+    def along(self, row_mm: float) -> float:
+        """Where a distance of the row, along the over lap's line, lies along this lap's own line.
+
+        Between two pins, and between a pin and an end, lengths are carried in proportion.
+        """
+        before = (0.0, 0.0)
+        for after in self.pins_mm:
+            if row_mm <= after[0] or after is self.pins_mm[-1]:
+                share = (row_mm - before[0]) / (after[0] - before[0])
+                return before[1] + share * (after[1] - before[1])
+            before = after
+        return row_mm
 
     def inward(self, tangent: Point) -> Point:
         """Unit direction from the finished edge into the cloth, where a line runs in this unit direction."""
@@ -100,16 +118,36 @@ class Laps:
     """A closed garment at its closure.
 
     Attributes:
-        line: the closing line, first end to last end, in mm.
+        line: the closing line on the over lap, first end to last end, in mm: the row's distances run along it.
         over: the lap on top.
-        under: the lap beneath it.
+        under: the lap beneath it, in the same frame or, where each lap has a piece of its own, in its own.
         level_zero_mm: the y from which levels are measured downwards.
+        garment: what opens, and what its sides and ends are called.
+        beside: where the laps have a frame each, the under lap as a band that lies beneath the over lap in that lap's
+            frame, for pictures of the closed garment; None where they have one frame, or it cannot be drawn.
     """
 
     line: Curve
     over: Lap
     under: Lap
     level_zero_mm: float
+    garment: Garment
+    beside: Lap | None = None
+
+    @property
+    def is_one_frame(self) -> bool:
+        """Whether both laps lie in one frame, on one line."""
+        return self.under.line is self.line
+
+    @property
+    def is_apart(self) -> bool:
+        """Whether the under lap is a piece of its own that was drawn apart, not the over lap's turned over."""
+        return not self.is_one_frame and self.garment.pieces != "pair"
+
+    @property
+    def beneath(self) -> Lap | None:
+        """The under lap as it lies beneath the over lap, in that lap's frame; None where it cannot be drawn there."""
+        return self.under if self.is_one_frame else self.beside
 
     @property
     def both(self) -> tuple[Lap, Lap]:
@@ -121,18 +159,18 @@ class Laps:
         return self.over if name == "over" else self.under
 
 
-def inward_normal(tangent: Point, cloth_on: Side) -> Point:
+def inward_normal(tangent: Point, cloth_on: Hand) -> Point:
     """Unit direction into the cloth, square to a line that runs in a unit direction with the cloth on one hand."""
     tx, ty = tangent
     return (-ty, tx) if cloth_on == "right" else (ty, -tx)
 
 
-def offset_sign(cloth_on: Side) -> float:
+def offset_sign(cloth_on: Hand) -> float:
     """The sign of a distance into the cloth, where a curve counts distances to its right hand as positive."""
     return 1.0 if cloth_on == "right" else -1.0
 
 
-def depth_from(curve: Curve, point: Point, cloth_on: Side) -> tuple[float, float]:
+def depth_from(curve: Curve, point: Point, cloth_on: Hand) -> tuple[float, float]:
     """Measure how far a point lies from a curve that runs the way of the finished edge.
 
     Returns:

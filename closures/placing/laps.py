@@ -1,73 +1,254 @@
-"""The closing line of an edge, and the two laps that meet on it."""
+"""The closing lines of an edge, and the two laps that meet on them.
+
+Terms: both laps are *closed* where they are told in one frame, lying as they do on the closed garment: then their
+closing lines are one curve. They are *apart* where each has its own piece: a *pair* is one piece cut twice, the second
+turned over; *separate* pieces that were drawn apart have an edge each. Then each lap has a closing line of its own, and
+one row of distances runs along both. A *pin* is a place of each that are sewn level with each other.
+"""
 
 from __future__ import annotations
 
+import itertools
+import math
+from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from closures.curve import parallel
 from closures.errors import EdgeError, in_section
+from closures.placing.garment import Shown, know_garment
 from closures.placing.lap import Lap, Laps, depth_from, offset_sign
+from closures.plan.place import LevelPlace
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
-    from closures.curve import Curve
+    from closures.curve import Curve, Point
+    from closures.edges.hand import Hand
     from closures.edges.reading import Edges
-    from closures.placing.lap import Side
+    from closures.placing.garment import Garment
     from closures.plan.band import BandWish
+    from closures.plan.place import PlaceWish
+    from closures.plan.plan import Plan
+
+Pins = tuple[tuple["Point", "Point"], ...]
+Knots = tuple[tuple[float, float], ...]
 
 # A drawn line is looked at in this many places; its own band is far wider than the steps.
 _SIDE_SAMPLES = 64
 # Nearer to an edge than this, a closing line lies on it: no closure could be set there.
 _ON_EDGE_MM = 0.01
+# An edge that strays no further than this from straight sets a mark no further than 1 mm off on a piece that is turned
+# over: the tolerance of either lap.
+STRAIGHT_MM = 0.5
+# Two edges drawn apart are taken to run the same way where they lean no more than 60 degrees from each other.
+_SAME_WAY_COS = 0.5
+# Edges whose lengths differ by more than this share are not sewn to one length.
+MOST_EASE = 0.03
+
+
+def laps_of(plan: Plan, edges: Edges) -> Laps:
+    """Find the laps of a plan: what it says of its garment, held against what the drawing shows.
+
+    Args:
+        plan: with an edge and a band.
+        edges: the curves that its edge arrived as.
+
+    Raises:
+        EdgeError: as for `know_garment` and `make_laps`.
+    """
+    wish, band, _ = plan.along_an_edge
+    shown = Shown(edges.cloth_on, wish.begins is not None, band.seen_from)
+    garment = know_garment(plan.garment, band.lap, edges.over, wish.cloth, shown)
+    pins = tuple((_pin(one, edges), _pin(other, edges)) for one, other in wish.match)
+    return make_laps(edges, band, garment, pins)
+
+
+def _pin(place: PlaceWish, edges: Edges) -> Point:
+    if isinstance(place, LevelPlace):
+        raise EdgeError(
+            "a level is no place that two pieces drawn apart have in common",
+            where=in_section("edge", "match"),
+            mend='Write the ids of two notches, or two points such as ["12 mm", "340 mm"].',
+        )
+    return edges.point(place)
 
 
 @lru_cache(maxsize=16)
-def make_laps(edges: Edges, band: BandWish) -> Laps:
+def make_laps(edges: Edges, band: BandWish, garment: Garment, pins: Pins = ()) -> Laps:
     """Find the closing line of an edge and the two laps that meet on it.
 
     The line is the one drawn, or the over lap's finished edge moved inwards by the inset,
-    square to the edge. The under lap's edge is the one drawn, or lies past the line by the
-    under lap's inset, on the over lap's side of it.
+    square to the edge. Of laps that lie in one frame, the under lap's edge is the one drawn, or lies past the line by
+    the under lap's inset, on the over lap's side of it. Else it has its own edge and, its own inset inside that, its
+    own line.
 
     Args:
-        edges: the curves that arrived, in mm, seen from outside with the garment closed.
-        band: finished widths, insets and which side is on top.
+        edges: the curves that arrived, in mm, seen from outside; with the garment closed but for edges drawn apart.
+        band: finished widths and insets.
+        garment: on which hand the cloth lies, and how the pieces are cut.
+        pins: places near the over lap's line, and near the under lap's, that are sewn level; of laps drawn apart.
 
     Returns:
         The laps.
 
     Raises:
         EdgeError: a curve crosses itself, a drawn line lies off the cloth, or the band
-            cannot follow the edge; the place and the radius are named.
+            cannot follow the edge; the place and the radius are named. Or a curved edge of which nothing
+            tells how the under lap's piece runs, or edges that differ too much to be sewn to each other.
     """
-    cloth: Side = "right" if band.lap == "right over left" else "left"
-    far: Side = "left" if cloth == "right" else "right"
-    inwards = offset_sign(cloth)
-    over_edge = edges.over
-    _refuse_crossing(over_edge, "the finished edge")
-    if edges.line is None:
-        line = _parallel(over_edge, inwards * band.inset_mm, "closing line")
+    _refuse_crossing(edges.over, "the finished edge")
+    _refuse_unknown_pieces(edges, garment)
+    over = _over(edges, band, garment)
+    if garment.pieces == "pair":
+        under = _turned(over, edges, band, garment)
+    elif edges.under is not None and edges.under_lies == "apart":
+        under = _apart(over, edges.under, band, garment, pins)
     else:
-        line = _running_along(edges.line, over_edge)
+        return Laps(over.line, over, _beneath(over, edges, band, garment), edges.level_zero_y, garment)
+    try:
+        beneath = _beneath(over, replace(edges, under=None), band, garment)
+    except EdgeError:
+        beneath = None
+    return Laps(over.line, over, under, edges.level_zero_y, garment, beneath)
+
+
+def _over(edges: Edges, band: BandWish, garment: Garment) -> Lap:
+    """The over lap, and the closing line on it."""
+    cloth = garment.cloth_on
+    inwards = offset_sign(cloth)
+    edge = edges.over
+    if edges.line is None:
+        line = _parallel(edge, inwards * band.inset_mm, "closing line")
+    else:
+        line = _running_along(edges.line, edge)
         _refuse_crossing(line, "the closing line")
-        _refuse_off_cloth(line, over_edge, cloth, "over")
+        _refuse_off_cloth(line, edge, cloth, "over")
+    inner = _inner(edge, inwards * band.width_mm)
+    side, whose = garment.over_side, garment.whose("over")
+    return Lap("over", side, whose, edge, line, inner, band.width_mm, band.inset_mm, cloth)
+
+
+def _beneath(over: Lap, edges: Edges, band: BandWish, garment: Garment) -> Lap:
+    """The under lap where it lies beneath the over lap, on the same line and in the same frame."""
+    far = _other(over.cloth_on)
+    inwards = offset_sign(over.cloth_on)
     past = inwards * band.under_inset_mm
     if edges.under is not None:
-        under_edge = _running_along(edges.under, over_edge)
-        _refuse_crossing(under_edge, "the under lap's edge")
-        _refuse_off_cloth(line, under_edge, far, "under")
+        edge = _running_along(edges.under, over.edge)
+        _refuse_crossing(edge, "the under lap's edge")
+        _refuse_off_cloth(over.line, edge, far, "under")
     elif edges.line is None:
-        under_edge = _parallel(over_edge, inwards * band.inset_mm + past, "under lap's edge")
+        edge = _parallel(over.edge, inwards * band.inset_mm + past, "under lap's edge")
     else:
-        under_edge = _parallel(line, past, "under lap's edge")
-    over_inner = _inner(over_edge, inwards * band.width_mm)
-    under_inner = _inner(under_edge, -inwards * band.under_width_mm)
-    return Laps(
-        line=line,
-        over=Lap("over", cloth, over_edge, line, over_inner, band.width_mm, band.inset_mm, cloth),
-        under=Lap("under", far, under_edge, line, under_inner, band.under_width_mm, band.under_inset_mm, far),
-        level_zero_mm=edges.level_zero_y,
+        edge = _parallel(over.line, past, "under lap's edge")
+    return _under(edge, over.line, _inner(edge, -inwards * band.under_width_mm), band, garment)
+
+
+def _under(edge: Curve, line: Curve, inner: Curve | None, band: BandWish, garment: Garment, pins_mm: Knots = ()) -> Lap:
+    side, whose, cloth_on = garment.under_side, garment.whose("under"), _other(garment.cloth_on)
+    width, inset = band.under_width_mm, band.under_inset_mm
+    return Lap("under", side, whose, edge, line, inner, width, inset, cloth_on, pins_mm=pins_mm)
+
+
+def _turned(over: Lap, edges: Edges, band: BandWish, garment: Garment) -> Lap:
+    """The under lap as the over lap's piece turned over, x to -x, with its own inset and width."""
+    edge = over.edge.mirrored()
+    inwards = offset_sign(_other(over.cloth_on))
+    same = band.under_inset_mm == band.inset_mm
+    if edges.line is not None or same:
+        line = over.line.mirrored()
+    else:
+        line = _parallel(edge, inwards * band.under_inset_mm, "under lap's closing line")
+    if over.inner is not None and band.under_width_mm == band.width_mm:
+        inner: Curve | None = over.inner.mirrored()
+    else:
+        inner = _inner(edge, inwards * band.under_width_mm)
+    # One piece turned over has one line: its lengths are the same to the last digit.
+    ends = () if edges.line is not None or same else ((over.line.length_mm, line.length_mm),)
+    return _under(edge, line, inner, band, garment, ends)
+
+
+def _apart(over: Lap, drawn: Curve, band: BandWish, garment: Garment, pins: Pins) -> Lap:
+    """The under lap on a piece of its own, with the places where its row keeps step with the over lap's."""
+    edge = _running_with(drawn, over.edge)
+    _refuse_crossing(edge, "the under lap's edge")
+    inwards = offset_sign(_other(over.cloth_on))
+    line = _parallel(edge, inwards * band.under_inset_mm, "under lap's closing line")
+    inner = _inner(edge, inwards * band.under_width_mm)
+    placed = _pinned(over.line, line, pins, 2 * max(band.width_mm, band.under_width_mm))
+    lengths = (over.line.length_mm, line.length_mm)
+    differ = abs(lengths[1] - lengths[0]) / lengths[0]
+    if differ > MOST_EASE:
+        raise EdgeError(
+            f"the over lap's closing line is {lengths[0]:.1f} mm long and the under lap's {lengths[1]:.1f} mm: they "
+            f"differ by {differ:.1%}, and no more than {MOST_EASE:.0%} can be eased in",
+            where=in_section("edge", "under"),
+            mend="Check which line it is, where both edges begin and end, and the scale of both pieces.",
+        )
+    return _under(edge, line, inner, band, garment, (*placed, lengths))
+
+
+def _pinned(over: Curve, under: Curve, pins: Pins, most_mm: float) -> Knots:
+    """Find the pins along both lines, in order."""
+    placed = []
+    for n, pair in enumerate(pins, 1):
+        alongs = []
+        for lap, line, point in zip(("over", "under"), (over, under), pair, strict=True):
+            near = line.nearest(point)
+            if near.distance_mm > most_mm:
+                raise EdgeError(
+                    f"the place on the {lap} lap in pair {n} lies {near.distance_mm:.1f} mm from its closing line",
+                    where=in_section("edge", "match"),
+                    mend="Write the over lap's notch first, then the under lap's, as they stand in the drawing.",
+                )
+            alongs.append(near.along_mm)
+        placed.append((alongs[0], alongs[1]))
+    placed.sort()
+    knots = [(0.0, 0.0), *placed, (over.length_mm, under.length_mm)]
+    for (a, b), (c, d) in itertools.pairwise(knots):
+        if c - a <= 0.0 or d - b <= 0.0:
+            raise EdgeError(
+                f"the pins cross: {a:.1f} mm and {c:.1f} mm along the over lap are {b:.1f} mm and {d:.1f} mm along the "
+                "under lap",
+                where=in_section("edge", "match"),
+                mend="Write each pair once, the over lap's notch first, none at an end of the line.",
+            )
+    return tuple(placed)
+
+
+def _other(hand: Hand) -> Hand:
+    return "left" if hand == "right" else "right"
+
+
+def strays_mm(edge: Curve) -> float:
+    """How far an edge strays from the straight line between its ends, at most, in mm."""
+    (x0, y0), (x1, y1) = edge.start, edge.end
+    length = math.hypot(x1 - x0, y1 - y0)
+    if length == 0.0:
+        return math.inf
+    return max(
+        abs((x - x0) * (y1 - y0) - (y - y0) * (x1 - x0)) / length
+        for x, y in edge.approximate_polyline(STRAIGHT_MM / 10)
+    )
+
+
+def _refuse_unknown_pieces(edges: Edges, garment: Garment) -> None:
+    if garment.pieces == "pair" and edges.under is not None:
+        raise EdgeError(
+            'pieces = "pair" says that one piece is cut twice, and an edge of the under lap is told beside it',
+            where=in_section("garment", "pieces"),
+            mend='Leave under out, or write pieces = "separate".',
+        )
+    if garment.pieces is not None or edges.under is not None or strays_mm(edges.over) <= STRAIGHT_MM:
+        return
+    raise EdgeError(
+        f"the edge is curved (it strays {strays_mm(edges.over):.1f} mm from straight), and the plan does not say how "
+        "the under lap's piece is cut",
+        where=in_section("garment", "pieces"),
+        mend='Write pieces = "pair" under [garment] where one pattern piece is cut twice, the second turned over: both '
+        'fronts have this same edge. Write pieces = "separate" where the under lap is a piece of its own: it is '
+        "taken to "
+        "run beside the over lap's edge, as a band beneath it does, or draw it and name it by under.",
     )
 
 
@@ -90,6 +271,23 @@ def _running_along(curve: Curve, edge: Curve) -> Curve:
     return curve.reversed() if runs_back else curve
 
 
+def _running_with(curve: Curve, edge: Curve) -> Curve:
+    """Turn an edge that was drawn apart round where it runs against the over lap's."""
+    ways = []
+    for one in (curve, edge):
+        (x0, y0), (x1, y1) = one.start, one.end
+        length = math.hypot(x1 - x0, y1 - y0) or 1.0
+        ways.append(((x1 - x0) / length, (y1 - y0) / length))
+    lean = ways[0][0] * ways[1][0] + ways[0][1] * ways[1][1]
+    if abs(lean) < _SAME_WAY_COS:
+        raise EdgeError(
+            "the two edges are drawn at very different angles, so nothing tells which ends meet",
+            where=in_section("edge", "under"),
+            mend="Turn one piece in the drawing, so that both edges run from the same end the same way.",
+        )
+    return curve if lean > 0 else curve.reversed()
+
+
 def _refuse_crossing(curve: Curve, name: str) -> None:
     crossing = curve.crosses_itself()
     if crossing is None:
@@ -102,7 +300,7 @@ def _refuse_crossing(curve: Curve, name: str) -> None:
     )
 
 
-def _refuse_off_cloth(line: Curve, edge: Curve, cloth_on: Side, lap: LapName) -> None:
+def _refuse_off_cloth(line: Curve, edge: Curve, cloth_on: Hand, lap: LapName) -> None:
     """Refuse a closing line that is not on the cloth side of a lap's edge all the way."""
     for i in range(_SIDE_SAMPLES + 1):
         x, y = line.point_at(line.length_mm * i / _SIDE_SAMPLES)

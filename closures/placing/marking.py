@@ -100,6 +100,7 @@ def mark_row(
     catalogue: Catalogue,
     carried: Sequence[frozenset[LapName]] = (),
     points: Sequence[Point] = (),
+    under_mm: Sequence[float] | None = None,
 ) -> tuple[Mark, ...]:
     """Turn places on the closing line into marks.
 
@@ -112,6 +113,7 @@ def mark_row(
         catalogue: cloths and rules.
         carried: for each place the laps that carry a part there; empty where both always do.
         points: the centres, where they may lie off the line; empty where they lie on it.
+        under_mm: the places along the under lap's own line; None where they follow from the over lap's.
 
     Returns:
         One mark for each place, from the first end.
@@ -129,10 +131,10 @@ def mark_row(
     for i, (along, point) in enumerate(zip(spacing.positions_mm, points, strict=True)):
         tangent = laps.line.tangent_at(along)
         over, under = (
-            _lap_mark(lap, i + 1, point, tangent, along, layers[lap.name], fastener.rim_mm, ridge_mm)
-            if not carried or lap.name in carried[i]
+            _lap_mark(place, along, layers[place.lap.name], fastener.rim_mm, ridge_mm)
+            if not carried or place.lap.name in carried[i]
             else None
-            for lap in laps.both
+            for place in _places(laps, i + 1, along, point, tangent, None if under_mm is None else under_mm[i])
         )
         shift = serves.get(i)
         marks.append(
@@ -153,33 +155,48 @@ def mark_row(
     return tuple(marks)
 
 
-def _lap_mark(
-    lap: Lap, n: int, point: Point, tangent: Point, along: float, layers: tuple[Layer, ...], flange: float, ridge: float
-) -> LapMark:
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """A place of one lap."""
+
+    lap: Lap
+    n: int
+    along_mm: float
+    point: Point
+    tangent: Point
+
+
+def _places(
+    laps: Laps, n: int, along: float, point: Point, tangent: Point, under_mm: float | None
+) -> tuple[_Place, _Place]:
+    """Where one closure lies on either lap."""
+    over = _Place(laps.over, n, along, point, tangent)
+    if laps.is_one_frame:
+        return over, _Place(laps.under, n, along, point, tangent)
+    own = laps.under.along(along) if under_mm is None else under_mm
+    line = laps.under.line
+    return over, _Place(laps.under, n, own, line.point_at(own), line.tangent_at(own))
+
+
+def _lap_mark(place: _Place, row_mm: float, layers: tuple[Layer, ...], flange: float, ridge: float) -> LapMark:
+    lap, point = place.lap, place.point
     edge_distance = lap.edge.nearest(point).distance_mm
+    lies = (place.n, place.along_mm, *point, place.tangent, edge_distance)
     if lap.tip is not None:
         from_tip = lap.tip.distance_to(point)
         return LapMark(
-            n,
-            along,
-            *point,
-            tangent,
-            edge_distance_mm=edge_distance,
+            *lies,
             inner_distance_mm=None,
             # On a strap a layer is told by how far it reaches from the tip, and lies all across.
-            stack=stack_under(layers, from_tip, along, flange, ridge),
+            stack=stack_under(layers, from_tip, row_mm, flange, ridge),
             from_tip_mm=from_tip,
             to_end_mm=lap.tip.room_to_end(point),
             to_side_mm=lap.width_mm / 2 - lap.tip.aside(point),
         )
     return LapMark(
-        n,
-        along,
-        *point,
-        tangent,
-        edge_distance_mm=edge_distance,
+        *lies,
         inner_distance_mm=None if lap.inner is None else _room_to_inner(lap, lap.inner, point),
-        stack=stack_under(layers, edge_distance, along, flange, ridge),
+        stack=stack_under(layers, edge_distance, row_mm, flange, ridge),
     )
 
 

@@ -17,7 +17,7 @@ from closures.errors import in_section, naming
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.choosing import choose_row
-from closures.placing.laps import make_laps
+from closures.placing.laps import laps_of
 from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
 from closures.placing.shrinkage import carry, worn_and_marked
@@ -170,7 +170,9 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     row = _chosen(worn, catalogue)
     marked = prepare(marked_plan, marked_edges, catalogue)
     points = [carry(worn.laps.line.point_at(place), plan) for place in row.positions_mm]
-    placed = place_on(marked, [marked.laps.line.nearest(point).along_mm for point in points], catalogue)
+    places = [marked.laps.line.nearest(point).along_mm for point in points]
+    spacing = evaluate_spacing(marked.wish, places, show=shown_in(plan.units))
+    placed = _placed(marked, spacing, catalogue, _carried_under(plan, worn.laps, marked.laps, row.positions_mm))
     washed = Washed(row.positions_mm, row.gaps_mm, worn.laps.line.length_mm)
     reason = (
         f"{row.reason} These are lengths of the washed garment; the sheets are for the cloth before its first wash."
@@ -243,8 +245,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     Args and errors are those of `place`.
     """
     fastener = chosen_fastener(plan, catalogue)
-    _, band, _ = plan.along_an_edge
-    laps = make_laps(edges, band)
+    laps = laps_of(plan, edges)
     anchors = tuple(meet_anchor(wish, laps, edges.point) for wish in plan.anchors)
     zones = tuple(meet_zone(wish, laps, fastener.rim_mm) for wish in plan.clear)
     plan, assumed = with_usual(plan, fastener, laps.line.length_mm, catalogue)
@@ -256,9 +257,19 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     return Prepared(plan, fastener, laps, anchors, zones, wish, edges.notes, edges.picture, assumed)
 
 
-def _placed(prepared: Prepared, spacing: Spacing, catalogue: Catalogue) -> Placement:
+def _carried_under(plan: Plan, worn: Laps, marked: Laps, places_mm: Sequence[float]) -> tuple[float, ...] | None:
+    """Where a row of the washed garment lies along the unwashed under lap's own line; None where both have one."""
+    if marked.is_one_frame:
+        return None
+    own, line = worn.under, marked.under.line
+    return tuple(line.nearest(carry(own.line.point_at(own.along(place)), plan)).along_mm for place in places_mm)
+
+
+def _placed(
+    prepared: Prepared, spacing: Spacing, catalogue: Catalogue, under_mm: Sequence[float] | None = None
+) -> Placement:
     plan, laps, fastener = prepared.plan, prepared.laps, prepared.fastener
-    marks = mark_row(plan, laps, fastener, spacing, prepared.anchors, catalogue)
+    marks = mark_row(plan, laps, fastener, spacing, prepared.anchors, catalogue, under_mm=under_mm)
     anchors, zones = prepared.anchors, prepared.zones
     return Placement(
         plan,

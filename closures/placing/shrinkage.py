@@ -81,6 +81,7 @@ def _stretched(plan: Plan, edges: Edges, x: float, y: float) -> tuple[Plan, Edge
         over=over,
         under=None if edges.under is None else _curve(edges.under, x, y),
         line=None if edges.line is None else _curve(edges.line, x, y),
+        outline=None if edges.outline is None else _curve(edges.outline, x, y),
         level_zero_y=edges.level_zero_y * y,
         points=tuple(replace(point, x_mm=point.x_mm * x, y_mm=point.y_mm * y) for point in edges.points),
     )

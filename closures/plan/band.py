@@ -2,17 +2,36 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
+from closures.plan.garment import SIDES_OF, opening_in_words
 from closures.plan.kinds import choice, length, more_than_nothing
-from closures.plan.section import Key, Section
+from closures.plan.section import Complaint, Key, Section
 
-LapOrder = Literal["right over left", "left over right"]
+if TYPE_CHECKING:
+    from closures.plan.plan import Plan
+
+LapOrder = Literal[
+    "right over left",
+    "left over right",
+    "front over back",
+    "back over front",
+    "upper over lower",
+    "lower over upper",
+]
 Face = Literal["outside", "inside"]
 Cut = Literal["straight", "cross", "bias", "shaped"]
 
-lap_order = choice("right over left", "left over right")
+lap_order = choice(
+    "right over left",
+    "left over right",
+    "front over back",
+    "back over front",
+    "upper over lower",
+    "lower over upper",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +41,7 @@ class BandWish:
     Attributes:
         width_mm, under_width_mm: finished width on the over and on the under lap.
         inset_mm, under_inset_mm: finished edge to closing line, likewise.
-        lap: the wearer's side that lies on top.
+        lap: which of the garment's two sides lies on top.
         seen_from: how the drawing was made.
         cut: how the strip is cut; "shaped" follows the edge. None where the plan does not say.
     """
@@ -55,6 +74,27 @@ def _band(
         seen_from=seen_from,
         cut=cut,
     )
+
+
+def _against(plan: Plan) -> Iterator[Complaint]:
+    """Tell a lap whose sides the opening does not have."""
+    if plan.band is None:
+        return
+    opens = None if plan.garment is None else plan.garment.opens
+    one, other = SIDES_OF[opens]
+    if plan.band.lap in (f"{one} over {other}", f"{other} over {one}"):
+        return
+    if opens is None:
+        what, mend = (
+            f'nothing tells what opens, and "{plan.band.lap}" is no lap of a front or a back',
+            'Write opens under [garment]: "left side", "right side", "left shoulder", "right shoulder", "crotch" or '
+            '"inseam" for front and back, "flat" for upper and lower.',
+        )
+    else:
+        where = opening_in_words(opens)
+        what = f'{where} nothing lies "{plan.band.lap}"'
+        mend = f'Write lap = "{one} over {other}" or lap = "{other} over {one}", or another opens under [garment].'
+    yield "lap", what, mend
 
 
 BAND = Section(
@@ -111,12 +151,14 @@ BAND = Section(
             "lap",
             lap_order,
             '"right over left"',
-            "which of the wearer's own sides lies on top; never guessed",
+            "which side lies on top: right or left, the wearer's own, at the front and the back; front or back at a "
+            "side, a shoulder, the crotch or an inseam; upper or lower on flat goods. Never guessed",
             label="Which side lies on top",
             needed=True,
             note="Or left over right: the sides are the wearer's own, and they are never guessed.",
             option="--lap",
-            says='"right over left" or "left over right", the wearer\'s sides.',
+            says='Which side lies on top: "right over left" or "left over right", the wearer\'s sides; "front over '
+            'back" and "upper over lower" where the opening has those.',
         ),
         Key(
             "cut",
@@ -139,4 +181,5 @@ BAND = Section(
     ),
     value=_band,
     needed=True,
+    against=_against,
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 from closures.plan.arc import ARC, ArcWish
 from closures.plan.drawing import (
@@ -19,13 +19,26 @@ from closures.plan.drawing import (
     joins,
     layer_names,
 )
-from closures.plan.kinds import Faults, Place, id_or_level, in_drawing, kind, more_than_nothing, points, text, yes_or_no
+from closures.plan.kinds import (
+    Faults,
+    Place,
+    id_or_level,
+    in_drawing,
+    kind,
+    more_than_nothing,
+    points,
+    text,
+    yes_or_no,
+)
 from closures.plan.place import Move, PlaceWish, cuts, moves, place_on_line
 from closures.plan.section import Complaint, Fields, Key, Section
 from closures.plan.sizes import IDS
+from closures.plan.under import UNDER
 
 if TYPE_CHECKING:
     from closures.plan.plan import Plan
+
+ClothSide = Literal["left", "right", "above", "below"]
 
 TABLES = (".csv", ".tsv", ".txt")
 """How the name of a table of points ends."""
@@ -48,7 +61,11 @@ class EdgeWish:
         trace: an edge that is followed on a picture.
         begins, ends: where the edge begins and ends on a longer line; both or neither.
         via: a place that it passes on the way.
-        under: id of the under lap's own finished edge, drawn in the closed position.
+        under: id of the under lap's own finished edge.
+        under_lies: "closed" where that was drawn where it lies on the closed garment, "apart" on a piece of its own.
+        match: pairs of places, on the over and on the under lap drawn apart, that are sewn level with each other.
+        cloth: on which side of the edge as drawn the over lap's cloth lies; None where the opening tells it.
+        shows: the lap whose piece the drawing shows.
         line: id of the closing line, where it is not an inset of the edge.
         reverse: the edge was drawn from its last end to its first.
         level_zero: where levels are measured from: an id in the drawing, or a y in mm;
@@ -75,6 +92,10 @@ class EdgeWish:
     ends: PlaceWish | None = None
     via: PlaceWish | None = None
     under: str | None = None
+    under_lies: Literal["closed", "apart"] = "closed"
+    match: tuple[tuple[PlaceWish, PlaceWish], ...] = ()
+    cloth: ClothSide | None = None
+    shows: Literal["over", "under"] = "over"
     line: str | None = None
     reverse: bool = False
     level_zero: str | float | None = None
@@ -137,13 +158,27 @@ def three_points(value: object, place: Place) -> tuple[tuple[float, float], ...]
 def _complaints(fields: Fields) -> Iterator[Complaint]:
     if "from" in fields and "reverse" in fields:
         yield "reverse", "from and to tell already which end is first", "Leave reverse out."
+    if "match" in fields and fields.get("under_lies") != "apart":
+        yield "match", "edges drawn closed lie on each other already", 'Write under_lies = "apart", or leave match out.'
+    if "line" in fields and fields.get("under_lies") == "apart":
+        yield "line", "each lap of pieces drawn apart has a line of its own", "Leave line out, and write inset."
     if "tiles" in fields and "joins" in fields:
         yield "joins", "the pages are laid by tiles already", "Keep tiles or joins, not both."
 
 
 def _against(plan: Plan) -> Iterator[Complaint]:
-    """Tell what contradicts the edge of the base that `[sizes]` tells."""
-    if plan.sizes is None or plan.edge is None:
+    """Tell a piece of which nothing says how the other is made; and what contradicts the base of `[sizes]`."""
+    if plan.edge is None:
+        return
+    if plan.edge.shows == "under" and (plan.garment is None or plan.garment.pieces != "pair"):
+        yield (
+            "shows",
+            "only of a pair does one piece show the other, turned over",
+            'Write pieces = "pair" under [garment]; or of two pattern pieces name the over lap\'s edge as path and '
+            "this "
+            "one as under.",
+        )
+    if plan.sizes is None:
         return
     for key in IDS:
         of_base, own = getattr(plan.sizes, key), getattr(plan.edge, key)
@@ -238,17 +273,7 @@ EDGE = Section(
             hint="Where a closed line could be gone round either way",
             default="the shorter way round",
         ),
-        Key(
-            "under",
-            in_drawing,
-            '"under-edge"',
-            "the under lap's own finished edge, drawn where it lies when closed",
-            label="The under lap's own edge",
-            hint="A name in the drawing",
-            default="beyond the closing line by `under_inset`",
-            option="--under",
-            says="The under lap's own edge in the drawing.",
-        ),
+        *UNDER,
         Key(
             "line",
             in_drawing,
@@ -355,7 +380,14 @@ EDGE = Section(
     value=_edge,
     needed=True,
     one_of=(("straight", "arc", "points", "path", "arc_through", "trace"),),
-    only_with=(("from", "path"), ("from", "to"), ("to", "from"), ("via", "from")),
+    only_with=(
+        ("from", "path"),
+        ("from", "to"),
+        ("to", "from"),
+        ("via", "from"),
+        ("under_lies", "under"),
+        ("match", "under"),
+    ),
     complaints=_complaints,
     against=_against,
     option="the edge",

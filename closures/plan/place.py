@@ -9,6 +9,7 @@ from closures.plan.kinds import Faults, Place, any_length, kind, pair, points, t
 
 MOST_WHICH = 1000
 MOST_CUTS = 20
+MOST_MATCHES = 50
 
 Move = tuple[float, float]
 """How far a point moves, across and down in mm; or a level and how much longer an edge becomes there."""
@@ -53,6 +54,29 @@ def place_on_line(value: object, place: Place) -> PlaceWish:
         f"{shown_value(value)} is not a place",
         'Write an id, a point such as ["12 mm", "340 mm"], or { level = "340 mm" }.',
     )
+
+
+@kind("list of two *places*", "points")
+def matches(value: object, place: Place) -> tuple[tuple[PlaceWish, PlaceWish], ...]:
+    """Take pairs of places that are sewn level with each other."""
+    if not isinstance(value, list) or not 0 < len(value) <= MOST_MATCHES:
+        raise place.error(f"{shown_value(value)} matches nothing", 'Write [["over-notch", "under-notch"]].')
+    faults = Faults()
+    found = []
+    for n, one in enumerate(value, start=1):
+        inner = place.inner(f"number {n}")
+        if not isinstance(one, list) or len(one) != 2:
+            faults.found.extend(
+                inner.error(
+                    f"{shown_value(one)} is not two places",
+                    'Write ["over-notch", "under-notch"], the over lap\'s first.',
+                ).faults
+            )
+            continue
+        places = [faults.read(place_on_line, point, inner) for point in one]
+        found.append((places[0], places[1]))
+    faults.raise_if_any()
+    return tuple(found)
 
 
 @kind("list of `[across, down]`", "points")

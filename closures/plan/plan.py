@@ -17,6 +17,7 @@ from closures.plan.belt import BELT, BeltWish
 from closures.plan.body import BODY, BodyWish
 from closures.plan.closure import CLOSURE, ClosureWish
 from closures.plan.edge import EDGE, EdgeWish
+from closures.plan.garment import GARMENT, GarmentWish
 from closures.plan.gauge import GAUGE, GaugeWish
 from closures.plan.layers import LAYER, LayerWish
 from closures.plan.pull import PULL, PullWish
@@ -73,6 +74,7 @@ class Plan:
     pull: Annotated[PullWish | None, PULL] = None
     body: Annotated[BodyWish | None, BODY] = None
     way_in: Annotated[WayInWish | None, WAY_IN] = None
+    garment: Annotated[GarmentWish | None, GARMENT] = None
 
     @property
     def strap(self) -> BeltWish | RowWish | None:

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from closures.checks.finding import Finding
     from closures.drawing.sheets.sheet import Sheet
     from closures.jobs.swap.swap import Swap
+    from closures.placing.lap import Lap
     from closures.placing.placement import LapMark, Mark, Placement
 
 
@@ -47,8 +48,8 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
         sheets: the marking templates, empty where none are drawn.
 
     Returns:
-        The report; every length in mm in the frame of the user's drawing. A radius is None
-        where the line is straight.
+        The report; every length in mm in the frame of the user's drawing, but what lies on a lap in that lap's own:
+        of a pair the under lap's is the drawing turned over, x to -x. A radius is None where the line is straight.
     """
     plan, spacing, laps = placement.plan, placement.spacing, placement.laps
     radius = laps.line.tightest("both").radius_mm
@@ -63,11 +64,20 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
             "halves": plan.closure.halves,
         },
         "lap": plan.lap,
+        "garment": {
+            "opens": laps.garment.opens,
+            "pieces": laps.garment.pieces,
+            "state": laps.garment.state,
+            "over_side": laps.garment.over_side,
+            "under_side": laps.garment.under_side,
+        },
         "units": plan.units,
         "closing_line": {
             "length_mm": rounded(laps.line.length_mm),
             "edge_length_mm": rounded(laps.over.edge.length_mm),
             "under_edge_length_mm": rounded(laps.under.edge.length_mm),
+            "under_length_mm": rounded(laps.under.line.length_mm),
+            "ends": list(laps.garment.ends),
             "tightest_radius_mm": None if math.isinf(radius) else rounded(radius),
         },
         "spacing": {
@@ -88,6 +98,7 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
             {"name": zone.name, "along_mm": [[rounded(low), rounded(high)] for low, high in zone.stretches_mm]}
             for zone in placement.zones
         ],
+        **({"match": _pins(laps.under)} if laps.is_apart else {}),
         **_strap(placement),
         "notes": list(placement.notes),
         "assumed": list(placement.assumed),
@@ -127,6 +138,16 @@ def _strap(placement: Placement) -> dict[str, Any]:
     return strap_figures(placement)
 
 
+def _pins(under: Lap) -> list[dict[str, Any]]:
+    """Where the laps keep step: along either line, and how much longer the under lap is up to there from the last."""
+    found, before = [], (0.0, 0.0)
+    for over, own in under.pins_mm:
+        ease = (own - before[1]) - (over - before[0])
+        found.append({"over_along_mm": rounded(over), "under_along_mm": rounded(own), "under_longer_mm": rounded(ease)})
+        before = (over, own)
+    return found
+
+
 def _mark(mark: Mark) -> dict[str, Any]:
     return {
         "n": mark.n,
@@ -147,6 +168,9 @@ def _on_lap(on_lap: LapMark | None) -> dict[str, Any] | None:
         return None
     stack = on_lap.stack
     return {
+        "along_mm": rounded(on_lap.along_mm),
+        "x_mm": rounded(on_lap.x_mm),
+        "y_mm": rounded(on_lap.y_mm),
         "edge_distance_mm": rounded(on_lap.edge_distance_mm),
         "stack_mm": None if stack is None else rounded(stack.typical_mm),
         "stack_low_mm": None if stack is None else rounded(stack.low_mm),

@@ -190,7 +190,7 @@ def _heading(swap: Swap, width: int) -> str:
     lines = [
         plan.title,
         f"{len(old.places_mm)} × {old.fastener.kind} {old.fastener.size} to {new.kind} {new.size}, "
-        f"wearer's {placement.laps.over.wearer_side} over {placement.laps.under.wearer_side}",
+        f"{placement.laps.garment.lap_in_words}",
         _wrapped(f"now at {_places(old.places_mm, plan.units)} along", width, "", "  "),
     ]
     if old.holes:

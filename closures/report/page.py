@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from itertools import groupby
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words
 from closures.lengths import format_mm
+from closures.placing.tape import tape_in_words
 from closures.report.advice import advice_sections
 from closures.report.parts import count_parts
 from closures.report.telling import both, number_of, plain
@@ -95,48 +97,65 @@ def _lap_in_words(placement: Placement) -> list[str]:
     ends = "lap" if placement.strap is None else "end"
     rows = []
     if plan.lap is not None:
-        upper, lower = plan.lap.split(" over ")
-        rows.append(
-            f"- **Lap:** the wearer's {upper} side lies on top (over {ends}), the wearer's {lower} side beneath "
-            f"(under {ends})"
-        )
+        over, under = (lap.whose for lap in laps.both)
+        rows.append(f"- **Lap:** the {over} lies on top (over {ends}), the {under} beneath (under {ends})")
     if placement.strap is None:
         line, edge = laps.line.length_mm, laps.over.edge.length_mm
         rows.append(f"- **Closing line:** {both(line, plan.units)} long; finished edge {both(edge, plan.units)}")
+    rows.append(f"- **Tape:** {tape_in_words(placement)}")
     return rows
+
+
+def _whose_figures(placement: Placement) -> str:
+    if not placement.laps.under.pins_mm:
+        return "Both laps are marked from the same figures."
+    return "The under lap has a line of its own: mark it from its own column."
 
 
 def _marks(placement: Placement) -> str:
     own: Units = placement.plan.units
     other: Units = "in" if own == "mm" else "mm"
+    under_head = f"along the under lap's, {own} | " if placement.laps.under.pins_mm else ""
     rows = [
         "## Where the marks lie",
         "",
-        "Measure every distance from the first end, along the closing line, with the tape left in place: each "
-        "figure is rounded once, and nothing adds up. Both laps are marked from the same figures.",
+        f"Measure every distance from the {placement.laps.garment.ends[0]}, along the closing line, with the tape "
+        f"left in place: each figure is rounded once, and nothing adds up. {_whose_figures(placement)}",
         "",
-        f"| mark | along, {own} | along, {other} | gap, {own} | level, {own} | from over edge, {own} "
+        f"| mark | along, {own} | along, {other} | {under_head}gap, {own} | level, {own} | from over edge, {own} "
         f"| from under edge, {own} | sits at |",
-        "|---:|---:|---:|---:|---:|---:|---:|---|",
+        f"|---:|---:|---:|{'---:|' if under_head else ''}---:|---:|---:|---:|---|",
     ]
     gaps: list[float | None] = [None, *placement.spacing.gaps_mm]
     for mark, gap in zip(placement.marks, gaps, strict=True):
         over, under = (
             "" if on_lap is None else number_of(on_lap.edge_distance_mm, own) for on_lap in (mark.over, mark.under)
         )
+        own_along = "" if mark.under is None else number_of(mark.under.along_mm, own)
         rows.append(
             f"| {mark.n} | {number_of(mark.along_mm, own)} | {number_of(mark.along_mm, other)} "
+            f"{f'| {own_along} ' if under_head else ''}"
             f"| {'' if gap is None else number_of(gap, own)} | {number_of(mark.level_mm, own)} | {over} | {under} "
             f"| {plain(mark.anchor or '')} |"
         )
-    first, last = placement.marks[0], placement.marks[-1]
-    span = ((last.x_mm - first.x_mm) ** 2 + (last.y_mm - first.y_mm) ** 2) ** 0.5
-    if len(placement.marks) > 1:
-        rows += [
-            "",
-            f"First mark to last mark, straight across: **{both(span, own)}**. Check it on the taped sheets.",
-        ]
+    if spans := _spans(placement):
+        rows += ["", f"First mark to last mark, straight across: {spans}. Check it on the taped sheets."]
     return "\n".join(rows)
+
+
+def _spans(placement: Placement) -> str:
+    """From the first mark to the last on either lap, once where both laps have one line."""
+    laps, units = placement.laps, placement.plan.units
+    told = {}
+    for lap in laps.both:
+        marks = placement.on(lap.name)
+        if len(marks) > 1:
+            told[lap.name] = f"**{both(math.dist(marks[0].at, marks[-1].at), units)}**"
+    if placement.strap is not None or laps.under.pins_mm:
+        return ", ".join(
+            f"{text} on the {name} {'lap' if placement.strap is None else 'end'}" for name, text in told.items()
+        )
+    return next(iter(told.values()), "")
 
 
 def _checks(findings: Sequence[Finding]) -> str:

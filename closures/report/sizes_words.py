@@ -63,7 +63,7 @@ def sizes_terminal(sizes: Sizes, width: int = 100) -> str:
 
 def _head(sizes: Sizes) -> str:
     fastener, plan = sizes.base.placement.fastener, sizes.plan
-    lap = f"- **Lap:** the wearer's {plan.lap}" if plan.lap else ""
+    lap = f"- **Lap:** {sizes.base.placement.laps.garment.lap_in_words}" if plan.lap else ""
     rows = (
         f"# {plain(plan.title)}: all sizes",
         "",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from closures.placing.tape import tape_in_words
 from closures.report.page import RESULT_WORDS, grouped, marks_in_words
 from closures.report.parts import count_parts
 from closures.report.telling import number_of
@@ -53,8 +54,9 @@ def _row(placement: Placement, width: int) -> str:
 def _head(placement: Placement, colour: bool) -> str:
     plan, fastener = placement.plan, placement.fastener
     title = _ink(plan.title, "bold", colour)
-    lap = f", wearer's {plan.lap}" if plan.lap else ""
-    return f"{title}\n{fastener.kind} {fastener.size}{lap}\n{placement.spacing.reason}" + "".join(
+    lap = f", {placement.laps.garment.lap_in_words}" if plan.lap else ""
+    tape = tape_in_words(placement)
+    return f"{title}\n{fastener.kind} {fastener.size}{lap}\n{tape}\n{placement.spacing.reason}" + "".join(
         f"\n{line}" for line in (*placement.notes, *(f"Assumed: {line}" for line in placement.assumed))
     )
 

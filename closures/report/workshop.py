@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from closures.jobs.table.backing import back_laps
-from closures.jobs.table.bands import band_pieces
+from closures.jobs.table.bands import NOTCHES, BandPiece, band_pieces
 from closures.jobs.table.counting import closing_scheme
 from closures.jobs.table.strip import stride_mm, strides
 from closures.lengths import format_inches, format_length, format_mm
@@ -72,7 +72,7 @@ def workshop_figures(
             {
                 "piece": piece.name,
                 "lap": piece.lap,
-                "wearer_side": piece.side,
+                "side": piece.side,
                 "cloth": piece.cloth,
                 "interfacing": piece.interfacing,
                 "notches": len(piece.notches),
@@ -172,13 +172,19 @@ def _stripe(placement: Placement) -> str:
     return "\n".join(rows)
 
 
+def _notches_in_words(pieces: Sequence[BandPiece]) -> str:
+    told = {piece.whose: NOTCHES[piece.side] for piece in pieces}
+    words = [f"{'one notch' if many == 1 else 'two side by side'}: the {whose}" for whose, many in told.items()]
+    return f"{'; '.join(words)}.".capitalize()
+
+
 def _bands(placement: Placement) -> str:
     pieces = band_pieces(placement)
     if not pieces:
         return ""
-    rows = ["## Bands", "", "| piece | lap | wearer's | cloth | interfacing |", "|---|---|---|---:|---:|"]
+    rows = ["## Bands", "", "| piece | lap | side | cloth | interfacing |", "|---|---|---|---:|---:|"]
     rows += [f"| {p.name} | {p.lap} | {p.side} | {p.cloth} | {p.interfacing} |" for p in pieces]
-    rows += ["", "One notch is the wearer's right, two side by side the wearer's left."]
+    rows += ["", _notches_in_words(pieces)]
     return "\n".join(rows)
 
 

@@ -161,9 +161,9 @@ def _in_words(placement: Placement, can_move: bool) -> str:
 def legend(answer: Answer) -> Mapping[str, str]:
     """Name the signs that the picture uses, class to words."""
     placement = answer.placement
-    over, under = placement.laps.over.wearer_side, placement.laps.under.wearer_side
+    over, under = placement.laps.over.whose, placement.laps.under.whose
     what = "lap" if placement.strap is None else "end"
-    side = (f", the wearer's {over}", f", the wearer's {under}") if over and under else ("", "")
+    side = (f", the {over}", f", the {under}") if over and under else ("", "")
     rows = {
         "over": f"over {what}, on top{side[0]}",
         "under": f"under {what}, beneath{side[1]}",

@@ -39,7 +39,7 @@ def backing_sheets(placement: Placement, backings: Sequence[Backing], failures: 
 
 def _heading(placement: Placement, backing: Backing) -> str:
     lap = placement.laps[backing.lap]
-    side = f" — wearer's {lap.wearer_side}" if lap.wearer_side else ""
+    side = f" — {lap.whose}" if lap.whose else ""
     return f"BACKING, {backing.lap.upper()} LAP{side} — outside face up"
 
 
@@ -87,12 +87,10 @@ def _strip(placement: Placement, backing: Backing, piece: BackingPiece, view: Vi
         *(cross(m, view, f"backing-{backing.lap}-mark") for m in marks),
     ]
     for k, (one, other) in enumerate(pairwise(marks)):
-        spot = view.spot((one.along_mm + other.along_mm) / 2)
+        spot = view.spot_on_line((one.along_mm + other.along_mm) / 2)
         room = other.along_mm - one.along_mm - 2 * placement.fastener.rim_mm - 6.0
         if k == 0 or len(marks) == 2:
-            lap = placement.laps[backing.lap]
-            side = f"wearer's {lap.wearer_side}" if lap.wearer_side else ""
-            rows = (f"BACKING {backing.lap} lap", side, f"cut {piece.copies}")
+            rows = (f"BACKING {backing.lap} lap", view.lap.whose, f"cut {piece.copies}")
             items += lettered_rows([row for row in rows if row], spot.at, spot.along, room, piece.width_mm - 4.0)
         elif k % 3 == 1:
             items += grain(spot.at, spot.along, min(34.0, room))

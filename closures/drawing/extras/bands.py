@@ -43,7 +43,7 @@ def _sheet(placement: Placement, piece: BandPiece, failures: str) -> Sheet:
     allowance = 0.0 if wish is None else wish.allowance_mm
     units = placement.plan.units
     name = piece.name.upper()
-    heading = f"{name}, {piece.lap.upper()} LAP — wearer's {piece.side} — right side of the cloth up"
+    heading = f"{name}, {piece.lap.upper()} LAP — {piece.whose} — right side of the cloth up"
     many = "one notch" if NOTCHES[piece.side] == 1 else "two notches side by side"
     cut = [f"cut {piece.cloth} of cloth"]
     if piece.interfacing:
@@ -52,7 +52,7 @@ def _sheet(placement: Placement, piece: BandPiece, failures: str) -> Sheet:
     lines: tuple[str, ...] = (
         f"{', '.join(cut).capitalize()}.",
         f"Seam allowance: {added}, added already. Whole line: cut; dashed line: seam.",
-        f"Every edge that is matched has {many}: the wearer's {piece.side}. The other side has "
+        f"Every edge that is matched has {many}: the {piece.whose}. The other side has "
         f"{'two' if NOTCHES[piece.side] == 1 else 'one'}.",
         "Lay it with this side up on the right side of single cloth, so that the words can be read.",
     )
@@ -70,7 +70,7 @@ def _sheet(placement: Placement, piece: BandPiece, failures: str) -> Sheet:
 
 
 def _draw(piece: BandPiece, view: View, edge: Path) -> list[Item]:
-    lap, line_curve = view.lap, view.lap.line
+    lap = view.lap
     shapes: list[Item] = [outline(piece.cut, view, LINE), outline(piece.finished, view, _SEAM)]
     if piece.fold is not None:
         shapes.append(line(*(view.point(*point) for point in piece.fold), pen=_FOLD))
@@ -81,18 +81,18 @@ def _draw(piece: BandPiece, view: View, edge: Path) -> list[Item]:
         Group(f"{name}-notches", "notches", (strokes(notches, _NOTCH),)),
     ]
     # On the first page of a long piece, so that no join runs through the words.
-    middle = view.spot(min(line_curve.length_mm / 2, _WORDS_AT_MM))
+    middle = view.spot(min(view.row_mm / 2, _WORDS_AT_MM))
     across = lap.width_mm / 2 - middle.to_edge_mm
     rows = [
         f"{piece.name.upper()}, {piece.lap} lap",
-        f"wearer's {piece.side} · this side up",
+        f"{piece.whose} · this side up",
         f"cut {piece.cloth} cloth" + (f", {piece.interfacing} interfacing" if piece.interfacing else ""),
     ]
-    room = min(line_curve.length_mm * 0.3, 70.0)
+    room = min(view.row_mm * 0.3, 70.0)
     items += lettered_rows(rows, middle.moved(0.0, across), middle.along, room, lap.width_mm - 6.0)
-    at = view.spot(line_curve.length_mm * 0.78)
-    items += grain(at.moved(0.0, across), at.along, min(60.0, line_curve.length_mm * 0.18), "grain")
-    items += first_end_arrow(view, line_curve.length_mm * 0.05 + 4.0, across)
+    at = view.spot(view.row_mm * 0.78)
+    items += grain(at.moved(0.0, across), at.along, min(60.0, view.row_mm * 0.18), "grain")
+    items += first_end_arrow(view, view.row_mm * 0.05 + 4.0, across)
     return items
 
 

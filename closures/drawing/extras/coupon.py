@@ -102,7 +102,7 @@ def _piece(placement: Placement, lap: LapName, side: float, buttonhole: Buttonho
     middle = side / 2
     stand = Stand(middle, middle, (0.0, 1.0), (away, 0.0))
     mark = draw_mark(lap, 0, f"trial closure, {lap} lap", stand, look_of(placement.fastener, lap, buttonhole))
-    whose = f", wearer's {chosen.wearer_side}" if chosen.wearer_side else ""
+    whose = f", {chosen.whose}" if chosen.whose else ""
     corner_x = side - 7.0 if away > 0 else 7.0
     flag = corner_figure((corner_x, 7.0), (0.0, -1.0), (away, 0.0), 7.0, INK if lap == "over" else Pen(0.5, fill=1.0))
     parts = " + ".join(part.name for part in placement.fastener.parts_on(lap)) or "buttonhole"

@@ -121,10 +121,9 @@ def _head(sizes: Sizes, room: float) -> Block:
         Words(0.0, 12.4, f"Where the closures sit, sizes {names[0]} to {names[-1]}", 4.6, "start", 0.0, "semibold"),
     ]
     closure = closure_words(base)
-    upper, lower = (base.plan.lap or "right over left").split(" over ")
+    over, under = (lap.whose for lap in base.laps.both)
     told = [
-        f"{closure[0].upper()}{closure[1:]}. The wearer's {upper} side lies on top (over lap), the {lower} side "
-        "beneath (under lap).",
+        f"{closure[0].upper()}{closure[1:]}. The {over} lies on top (over lap), the {under} beneath (under lap).",
         f"What is kept in every size: {_held_words(sizes)}.",
         "Every figure is the distance of a mark from the first end of the closing line, measured along that line with "
         "the tape left in place. Mark both laps from the same figures.",

@@ -47,7 +47,7 @@ def _parts(placement: Placement) -> list[str]:
     rows = []
     for lap in placement.laps.both:
         names = " + ".join(part.name for part in placement.fastener.parts_on(lap.name)) or "buttonhole"
-        side = f", wearer's {lap.wearer_side}" if lap.wearer_side else ""
+        side = f", {lap.whose}" if lap.whose else ""
         count = sum(1 for mark in placement.marks if mark.on(lap.name))
         rows.append(f"{lap.name} lap{side}: {count} × ({names})")
     return rows

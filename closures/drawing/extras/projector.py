@@ -45,7 +45,7 @@ def projector_svg(placement: Placement, lap: LapName) -> bytes:
     width, height = (_GRID_MM * -(-side // _GRID_MM) + _GRID_MM for side in (box[2] - box[0] + 60.0, box[3] - box[1]))
     items = [moved(item, 90.0 - box[0] - 30.0, -box[1]) for item in drawn]
     page: Box = (0.0, 0.0, width, height)
-    side = f", wearer's {chosen.wearer_side}" if chosen.wearer_side else ""
+    side = f", {chosen.whose}" if chosen.whose else ""
     words = f"{lap.upper()} LAP{side} · outside face up"
     shown = [
         rectangle(page, _BLACK),

@@ -89,7 +89,7 @@ def _scale(placement: Placement, laps: tuple[LapName, ...]) -> float:
 
 def _lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[list[Item], float]:
     chosen = placement.laps[lap]
-    side = f", wearer's {chosen.wearer_side}" if chosen.wearer_side else ""
+    side = f", {chosen.whose}" if chosen.whose else ""
     items: list[Item] = [Words(_WORDS_AT, y + 2.4, f"{lap.upper()} LAP{side}", 3.4, "start", 0.0, "bold")]
     y += 5.0
     parts = placement.fastener.parts_on(lap)

@@ -70,7 +70,7 @@ def stencil_svg(placement: Placement, lap: LapName) -> bytes:
 
 def _box(placement: Placement, view: View) -> tuple[Item, ...]:
     edge = view.lap.edge
-    spots = [view.spot(view.lap.line.length_mm * k / 200) for k in range(201)]
+    spots = [view.spot(view.row_mm * k / 200) for k in range(201)]
     far = [spot.moved(0.0, placement.fastener.rim_mm + 8.0) for spot in reversed(spots)]
     closed = (view.point(*edge.end), *far, view.point(*edge.start))
     return (Path(view.path(edge), HAIR), line(*closed, pen=HAIR))

@@ -156,7 +156,7 @@ def _draw_zone(view: View, zone: PlacedZone, room: Room) -> tuple[Item, ...]:
 
 
 def _spots(view: View, start_mm: float, end_mm: float) -> list[Spot]:
-    low, high = max(0.0, start_mm), min(view.lap.line.length_mm, end_mm)
+    low, high = max(0.0, start_mm), min(view.row_mm, end_mm)
     count = min(60, max(1, math.ceil((high - low) / 4.0)))
     return [view.spot(low + (high - low) * i / count) for i in range(count + 1)]
 

@@ -34,12 +34,13 @@ def mark_label(mark: LapMark, spot: Spot, reach: float, units: str) -> Label:
 
 
 def letter_anchor(view: View, anchor: PlacedAnchor, placement: Placement, room: Room) -> tuple[Item, ...]:
-    spot = view.spot_at((anchor.x_mm, anchor.y_mm), view.lap.line.tangent_at(anchor.along_mm))
+    along = view.lap.along(anchor.along_mm)
+    spot = view.spot_on_line(along)
     reach = reach_mm(look_of(placement.fastener, view.lap.name, None))
-    near = [m for m in placement.on(view.lap.name) if abs(m.along_mm - anchor.along_mm) < reach]
+    near = [m for m in placement.on(view.lap.name) if abs(m.along_mm - along) < reach]
     lines = (
         Line(anchor.name, NAME_MM, "semibold"),
-        Line(" · ".join(both_ways(anchor.along_mm, placement.plan.units)), 2.8),
+        Line(" · ".join(both_ways(along, placement.plan.units)), 2.8),
     )
     start = reach + 0.8 if near else 0.0
     label = Label("", lines, spot.at, spot.to_edge, start, max(spot.to_edge_mm, reach) + 4.0, diamond=True)
@@ -49,8 +50,8 @@ def letter_anchor(view: View, anchor: PlacedAnchor, placement: Placement, room: 
 def letter_zone(view: View, zone: PlacedZone, placement: Placement, room: Room) -> tuple[Item, ...]:
     items: list[Item] = []
     for start, end in zone.stretches_mm:
-        spot = view.spot((max(0.0, start) + min(view.lap.line.length_mm, end)) / 2)
-        low, high = (both_ways(value, placement.plan.units)[0] for value in (start, end))
+        spot = view.spot((max(0.0, start) + min(view.row_mm, end)) / 2)
+        low, high = (both_ways(view.lap.along(value), placement.plan.units)[0] for value in (start, end))
         lines = (Line("keep clear", 2.8), Line(zone.name, NAME_MM, "semibold"), Line(f"{low} to {high}", 2.8))
         least = spot.to_edge_mm + 4.2
         items += place_label(Label("", lines, spot.at, spot.to_edge, least, least), room)
@@ -58,7 +59,7 @@ def letter_zone(view: View, zone: PlacedZone, placement: Placement, room: Room) 
 
 
 def letter_ends(view: View, room: Room) -> tuple[Item, ...]:
-    first, last = view.spot(0.0), view.spot(view.lap.line.length_mm)
+    first, last = view.spot(0.0), view.spot(view.row_mm)
     towards_first = (-first.along[0], -first.along[1])
     shaft = arrow(first.moved(-3.0, 0.0), first.moved(-14.0, 0.0), LINE)
     room.take_strip(first.moved(-3.0, 0.0), first.moved(-14.0, 0.0), 1.4)
@@ -101,7 +102,7 @@ def _letter_band_in(
     pen = INK if view.lap.name == "over" else Pen(0.5, fill=1.0)
     items: list[Item] = []
     last = -_STRIP_WORDS_EVERY_MM
-    for k in range(math.ceil(view.lap.line.length_mm / _STRIDE_MM)):
+    for k in range(math.ceil(view.row_mm / _STRIDE_MM)):
         along = _STRIDE_MM * k
         if along - last < _STRIP_WORDS_EVERY_MM:
             continue
@@ -129,7 +130,7 @@ def letter_band_at(spot: Spot, depth: float, clear: float, words: str, pen: Pen,
 
 def letter_edge(view: View, room: Room) -> tuple[Item, ...]:
     """Name the finished edge beside it, again and again along a long one."""
-    length = view.lap.line.length_mm
+    length = view.row_mm
     text, size = "finished edge", 2.8
     half = width_of(text, size) / 2 + 0.5
     items: list[Item] = []

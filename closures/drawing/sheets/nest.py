@@ -199,7 +199,6 @@ def _course(base: _Seen) -> tuple[Course, ...]:
 
 def _tell(sizes: Sizes, seen: Sequence[_Seen], pens: Sequence[Pen], lap: LapName, face: Face) -> Telling:
     base = sizes.base.placement
-    side = base.laps[lap].wearer_side
     names = [one.size.name for one in seen]
     range_words = f"size {names[0]}" if len(names) == 1 else f"sizes {names[0]} to {names[-1]}"
     failed = [one.size.name for one in seen if one.size.result == "fail"]
@@ -222,7 +221,7 @@ def _tell(sizes: Sizes, seen: Sequence[_Seen], pens: Sequence[Pen], lap: LapName
     return Telling(
         f"{sizes.plan.title}, {range_words}",
         f"{base.fastener.kind} {base.fastener.size} · {len(names)} sizes",
-        f"{lap.upper()} LAP — wearer's {side} — {face} face up",
+        f"{lap.upper()} LAP — {base.laps[lap].whose} — {face} face up",
         _checks(seen, sizes.plan.units),
         failures,
         ("nest edge", "nest line", "nest mark"),

@@ -171,8 +171,6 @@ def set_on_sheet(drawn: LapDrawing, lap: LapName, face: Face, flipped: bool, tel
 
 
 def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Finding], swap: Swap | None) -> Telling:
-    laps = placement.laps
-    side = laps[lap].wearer_side
     fastener, marks, units = placement.fastener, placement.marks, placement.plan.units
     count = sum(1 for mark in marks if mark.on(lap))
     cap = f", {both_ways(fastener.cap_mm, units)[0]} across" if fastener.cap_mm else ""
@@ -180,19 +178,19 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
     return Telling(
         placement.plan.title,
         closure,
-        f"{lap.upper()} LAP — wearer's {side} — {face} face up",
-        _check_distances(placement),
+        f"{lap.upper()} LAP — {placement.laps[lap].whose} — {face} face up",
+        _check_distances(placement, lap),
         failures_in_words(findings),
         (*signs_on(placement, lap), *_old_signs(swap, lap)),
     )
 
 
-def _check_distances(placement: Placement) -> tuple[str, ...]:
-    marks, units = placement.marks, placement.plan.units
+def _check_distances(placement: Placement, lap: LapName) -> tuple[str, ...]:
+    marks, units = placement.on(lap), placement.plan.units
     if len(marks) < 2:
         return ()
     first, last = marks[0], marks[-1]
-    straight = math.dist((first.x_mm, first.y_mm), (last.x_mm, last.y_mm))
+    straight = math.dist(first.at, last.at)
     figures = f"{straight:.1f} mm / {both_ways(straight, 'in')[0]}"
     if units == "in":
         figures = f"{both_ways(straight, 'in')[0]} / {straight:.1f} mm"

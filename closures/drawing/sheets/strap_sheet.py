@@ -76,8 +76,8 @@ def _tell(placement: Placement, end: End, face: Face, findings: Sequence[Finding
     where = f"{lap.name.upper()} END"
     if side:
         where = f"WEARER'S {side.upper()} {strap.piece.upper()}, {where}"
-    elif lap.wearer_side is not None:
-        where = f"{where} — wearer's {lap.wearer_side}"
+    elif lap.whose:
+        where = f"{where} — {lap.whose}"
     check: tuple[str, ...] = ()
     if len(marks) > 1:
         first, last = marks[0], marks[-1]

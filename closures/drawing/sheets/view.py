@@ -68,6 +68,11 @@ class View:
         """What x is multiplied by."""
         return -1.0 if self.flipped else 1.0
 
+    @property
+    def row_mm(self) -> float:
+        """How far the row's distances run: the length of the over lap's closing line."""
+        return self.laps.line.length_mm
+
     def point(self, x: float, y: float) -> Point:
         """See a point of the garment."""
         return self.turn.point((self.sign * x, y))
@@ -81,7 +86,11 @@ class View:
         return self.turn.commands(mapped(curve.path(), self.sign, 1.0, 0.0, 0.0))
 
     def spot(self, along_mm: float) -> Spot:
-        """See the place so far along the closing line from its first end."""
+        """See the place of the row at a distance along the over lap's closing line, as it lies on this lap."""
+        return self.spot_on_line(self.lap.along(along_mm))
+
+    def spot_on_line(self, along_mm: float) -> Spot:
+        """See the place at a distance along this lap's own closing line."""
         # Finding the place on the curve costs most: it is done once for the point and the tangent.
         segment, t = self.lap.line.place(along_mm)
         return self.spot_at(segment.point(t), segment.tangent(t))

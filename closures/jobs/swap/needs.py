@@ -112,7 +112,7 @@ def lap_needs(placement: Placement, catalogue: Catalogue) -> tuple[LapNeed, ...]
         needs.append(
             LapNeed(
                 lap.name,
-                _pieces(lap.name, lap.wearer_side or lap.cloth_on),
+                _pieces(lap.name, placement.laps.garment.piece(lap.name)),
                 have,
                 rules[0][1],
                 least,
@@ -124,10 +124,10 @@ def lap_needs(placement: Placement, catalogue: Catalogue) -> tuple[LapNeed, ...]
     return tuple(needs)
 
 
-def _pieces(lap: LapName, side: str) -> str:
+def _pieces(lap: LapName, piece: str) -> str:
     if lap == "over":
-        return f"the {side} front, its band and its facing"
-    return f"the {side} front's underlap, its band and its facing"
+        return f"the {piece}, its band and its facing"
+    return f"the {piece}'s underlap, its band and its facing"
 
 
 def needs_in_words(need: LapNeed, made: bool, units: str = "mm") -> str:

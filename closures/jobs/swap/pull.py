@@ -24,11 +24,8 @@ def pull_in_words(old: OldRow, new: Fastener, laps: Laps, new_way: str | None) -
     Returns:
         Sentences, with the source of what is published.
     """
-    over, under = (lap.wearer_side or lap.cloth_on for lap in laps.both)
-    worn = (
-        f"Worn, the over lap is drawn to the wearer's {over} and the under lap to the wearer's {under}, across the "
-        f"closing line."
-    )
+    over, under = (f"the {lap.whose}" for lap in laps.both)
+    worn = f"Worn, the over lap is drawn to {over} and the under lap to {under}, across the closing line."
     return f"{worn} {_before(old, over)} {_after(new, over, new_way)}"
 
 
@@ -47,7 +44,7 @@ def _after(new: Fastener, over: str, way: str | None) -> str:
     if new.family in SNAPS:
         return (
             "Now the two halves of each snap hold it flat between them, and nothing gives along the line. To open, "
-            f"lift the over lap by its edge, up from the body and back to the wearer's {over}: every opening pulls "
+            f"lift the over lap by its edge, up from the body and back to {over}: every opening pulls "
             "square to the cloth at each snap, so both laps want a firm backing there (common practice)."
         )
     if new.family == "button":

@@ -15,7 +15,7 @@ from closures.jobs.swap.old_row import OldRow, old_row
 from closures.jobs.swap.pull import pull_in_words
 from closures.jobs.swap.trouble import what_would_work, why_none_works
 from closures.placing.buttonhole import buttonhole_for
-from closures.placing.laps import make_laps
+from closures.placing.laps import laps_of
 from closures.placing.placement import place, prepare
 from closures.plan.swap import HoleWish, SwapWish
 
@@ -125,11 +125,11 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue) -> Swap:
         PlanError: the plan has neither, or what it says of the old holes does not suit them.
         SpacingError: the row before a change could not be found.
     """
-    band = need_swap(plan)
+    need_swap(plan)
     wish = plan.swap or _own_row(plan, edges, catalogue)
     lengthened = None
     if plan.change is not None:
-        laps = make_laps(edges, band)
+        laps = laps_of(plan, edges)
         before = old_row(wish, laps, catalogue)
         wish = replace(wish, places_mm=before.places_mm, first_mm=None, last_mm=None, count=None)
         lengthened = lengthen(replace(plan, swap=wish), edges, laps, plan.change.lengthen)

@@ -17,13 +17,15 @@ if TYPE_CHECKING:
     from closures.curve import Curve
     from closures.placing.lap import Lap
     from closures.placing.placement import Placement
+    from closures.plan.garment import SideName
 
 _STRAIGHT_RAD = 1e-6
 _NOTCH_MM = 5.0
 _NOTCH_STEP_MM = 8.0
 _QUARTER, _HALF = 0.25, 0.5
-NOTCHES = {"right": 1, "left": 2}
-"""Notches of a piece for the wearer's right, and for the left."""
+NOTCHES: dict[SideName, int] = {"right": 1, "left": 2, "front": 1, "back": 2, "upper": 1, "lower": 2}
+"""Notches of a piece for each side: one for the front and two for the back, as is common practice; the rest "
+"likewise."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +42,7 @@ class BandPiece:
 
     Attributes:
         lap: which lap it is for.
-        side: the wearer's side.
+        side: which of the garment's sides carries it; whose: the same for people.
         name: band, facing or folded band.
         finished, cut: outlines in mm in the garment's frame, seen from outside with the garment closed.
         fold: the fold of a folded band, None for others.
@@ -50,7 +52,8 @@ class BandPiece:
     """
 
     lap: LapName
-    side: Literal["right", "left"]
+    side: SideName
+    whose: str
     name: Literal["band", "facing", "folded band"]
     finished: Ring
     cut: Ring
@@ -94,7 +97,17 @@ def _piece(lap: Lap, name: Literal["band", "facing"], allowance: float, interfac
         notches += _notches(lap, lap.inner, _QUARTER, cut, area)
     side = _side(lap)
     return BandPiece(
-        lap.name, side, name, ring_of(area), ring_of(cut), None, name == "facing", tuple(notches), 1, interfacing
+        lap.name,
+        side,
+        lap.whose,
+        name,
+        ring_of(area),
+        ring_of(cut),
+        None,
+        name == "facing",
+        tuple(notches),
+        1,
+        interfacing,
     )
 
 
@@ -125,6 +138,7 @@ def _folded(lap: Lap, allowance: float, interfacing: int) -> BandPiece:
     return BandPiece(
         lap.name,
         _side(lap),
+        lap.whose,
         "folded band",
         ring_of(whole.simplify(1e-6)),
         ring_of(cut.simplify(1e-6)),
@@ -136,12 +150,10 @@ def _folded(lap: Lap, allowance: float, interfacing: int) -> BandPiece:
     )
 
 
-def _side(lap: Lap) -> Literal["right", "left"]:
-    if lap.wearer_side is None:
-        raise EdgeError(
-            "the wearer's side is not told", where=in_section("band", "lap"), mend='Write lap = "right over left".'
-        )
-    return lap.wearer_side
+def _side(lap: Lap) -> SideName:
+    if lap.side is None:
+        raise EdgeError("the side is not told", where=in_section("band", "lap"), mend='Write lap = "right over left".')
+    return lap.side
 
 
 def _grown(area: Any, by_mm: float) -> Any:

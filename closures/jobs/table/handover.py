@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 _LAPS: tuple[LapName, LapName] = ("over", "under")
 HEADINGS = (
     "lap",
-    "wearer_side",
+    "side",
     "mark",
     "from_first_end_mm",
     "from_first_end_in",
@@ -113,7 +113,7 @@ def _rows(placement: Placement, tolerance_mm: float) -> tuple[tuple[str, ...], .
     fastener = placement.fastener
     rows = []
     for lap in _LAPS:
-        side = placement.laps[lap].wearer_side or ""
+        side = placement.laps[lap].side or ""
         parts = " + ".join(part.name for part in fastener.parts_on(lap)) or "buttonhole"
         for mark in placement.marks:
             on_lap = mark.on(lap)

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.curve import Arc, Curve, Line
 from closures.errors import SpacingError
+from closures.placing.garment import garment_of_strap
 from closures.placing.lap import Lap, Laps, Tip
 from closures.placing.strap.values import SAME_MM, Layout, Seat
 
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 
     from closures.catalogue.values import LapName
     from closures.curve import Segment
+    from closures.edges.hand import Hand
     from closures.plan.band import LapOrder
     from closures.plan.strap import TipShape
 
@@ -94,22 +96,32 @@ def _laps(
     lap: LapOrder | None,
 ) -> Laps:
     line = Curve((Line((way * start, 0.0), (way * end, 0.0)),))
-    upper, lower = (None, None) if lap is None else lap.split(" over ")
     # Cloth lies on the lower hand of the line for the over end and on the upper for the under end, as for bands.
-    right, left = ("right", "left") if way == 1 else ("left", "right")
+    hands: tuple[Hand, Hand] = ("right", "left") if way == 1 else ("left", "right")
+    garment = garment_of_strap(lap, None, hands[0])
     over_edge, over_tip = end_outline(way * overlap, way, width, finished, ends)
     under_edge, under_tip = end_outline(0.0, 1 if way == -1 else -1, width, finished, "square")
     half = width / 2
     return Laps(
         line=line,
-        over=Lap("over", _side(upper), over_edge, line, None, width, half, _side(right) or "right", over_tip),
-        under=Lap("under", _side(lower), under_edge, line, None, width, half, _side(left) or "left", under_tip),
+        over=Lap(
+            "over", garment.over_side, garment.whose("over"), over_edge, line, None, width, half, hands[0], over_tip
+        ),
+        under=Lap(
+            "under",
+            garment.under_side,
+            garment.whose("under"),
+            under_edge,
+            line,
+            None,
+            width,
+            half,
+            hands[1],
+            under_tip,
+        ),
         level_zero_mm=0.0,
+        garment=garment,
     )
-
-
-def _side(word: str | None) -> Literal["right", "left"] | None:
-    return "right" if word == "right" else "left" if word == "left" else None
 
 
 def end_outline(at_x: float, way: Way, width_mm: float, length_mm: float, ends: TipShape) -> tuple[Curve, Tip]:

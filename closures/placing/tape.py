@@ -1,0 +1,38 @@
+"""What a tape laid on the user's own piece must show: the proof of scale, of ends and of the right piece."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.lengths import format_inches, format_mm
+
+if TYPE_CHECKING:
+    from closures.placing.placement import Placement
+    from closures.plan.top import Units
+
+
+def length_both_ways(mm: float, units: Units) -> str:
+    """Write a length in the plan's units, with the other beside it in brackets."""
+    return f"{format_mm(mm)} ({format_inches(mm)})" if units == "mm" else f"{format_inches(mm)} ({format_mm(mm)})"
+
+
+def tape_in_words(placement: Placement) -> str:
+    """Say how long the finished edge is and between which ends, so that a tape can prove it.
+
+    Args:
+        placement: of closures along an edge, or of a strap.
+
+    Returns:
+        One line, such as "Finished edge 691.3 mm (27 3/16 in), neck to hem. Lay a tape on yours."
+    """
+    units, strap, laps = placement.plan.units, placement.strap, placement.laps
+    if strap is not None:
+        return f"Finished {strap.piece} {length_both_ways(strap.finished_mm, units)}, tip to tip. Lay a tape on yours."
+    first, last = laps.garment.ends
+    over = length_both_ways(laps.over.edge.length_mm, units)
+    if laps.is_apart:
+        under = length_both_ways(laps.under.edge.length_mm, units)
+        return (
+            f"Finished edges {over} on the over lap, {under} on the under lap, {first} to {last}. Lay a tape on yours."
+        )
+    return f"Finished edge {over}, {first} to {last}. Lay a tape on yours."

@@ -1,0 +1,145 @@
+"""The garment around the line: what opens, how its pieces are cut, what its ends are called, in which state it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from closures.plan.kinds import Faults, Place, choice, kind, text
+from closures.plan.section import Complaint, Key, Section
+
+if TYPE_CHECKING:
+    from closures.plan.plan import Plan
+
+Opening = Literal[
+    "front", "back", "left side", "right side", "left shoulder", "right shoulder", "crotch", "inseam", "flat"
+]
+Pieces = Literal["pair", "separate"]
+State = Literal["cut pieces", "sewn band", "finished"]
+SideName = Literal["right", "left", "front", "back", "upper", "lower"]
+
+_WEARER: tuple[SideName, SideName] = ("right", "left")
+_FACES: tuple[SideName, SideName] = ("front", "back")
+_LAYERS: tuple[SideName, SideName] = ("upper", "lower")
+SIDES_OF: dict[Opening | None, tuple[SideName, SideName]] = {
+    None: _WEARER,
+    "front": _WEARER,
+    "back": _WEARER,
+    "left side": _FACES,
+    "right side": _FACES,
+    "left shoulder": _FACES,
+    "right shoulder": _FACES,
+    "crotch": _FACES,
+    "inseam": _FACES,
+    "flat": _LAYERS,
+}
+"""The two sides that an opening has; the wearer's own where the plan does not say what opens."""
+
+# Names of ends are lettered on sheets beside the marks.
+_LONGEST_END = 24
+
+
+@dataclass(frozen=True, slots=True)
+class GarmentWish:
+    """What the plan says of the garment; None for what it does not say.
+
+    Attributes:
+        opens: where the garment opens; "flat" for a duvet, a cushion, a bag or a cape's end.
+        pieces: "pair" where one pattern piece is cut twice, the second turned over; "separate" for two pattern pieces.
+        ends: what the two ends of the edge are called, first end first.
+        state: how far the work is.
+    """
+
+    opens: Opening | None = None
+    pieces: Pieces | None = None
+    ends: tuple[str, str] | None = None
+    state: State | None = None
+
+
+def opening_in_words(opens: Opening) -> str:
+    """Where a garment opens: "at the front", "at the wearer's left side"."""
+    if opens in ("front", "back", "crotch", "inseam"):
+        return f"at the {opens}"
+    return "on flat goods" if opens == "flat" else f"at the wearer's {opens}"
+
+
+@kind("list of two names", "names")
+def two_names(value: object, place: Place) -> tuple[str, str]:
+    """Take the names of both ends, the first end's first."""
+    if not isinstance(value, list) or len(value) != 2:
+        raise place.error("the edge has two ends", 'Write both, the first end first, such as ["neck", "hem"].')
+    faults = Faults()
+    names = [faults.read(text, one, place.inner(f"number {n}")) for n, one in enumerate(value, start=1)]
+    faults.raise_if_any()
+    if names[0].casefold() == names[1].casefold():
+        raise place.error(f'both ends are called "{names[0]}"', 'Give each a name of its own, such as ["neck", "hem"].')
+    for name in names:
+        if len(name) > _LONGEST_END:
+            raise place.error(f'"{name}" is {len(name)} characters long', f"Keep it to {_LONGEST_END}.")
+    return (names[0], names[1])
+
+
+def _against(plan: Plan) -> Iterator[Complaint]:
+    wish = plan.garment
+    if wish is not None and wish.pieces == "pair" and plan.edge is not None and plan.edge.under is not None:
+        yield (
+            "pieces",
+            "one piece is cut twice, and [edge] names the under lap's own edge beside it",
+            'Leave under out of [edge], or write pieces = "separate".',
+        )
+
+
+GARMENT = Section(
+    name="garment",
+    title="Garment",
+    meaning="What the edge belongs to. From it follow the names of both sides and of both ends on every sheet, and on "
+    "which side of the edge the cloth lies.",
+    keys=(
+        Key(
+            "opens",
+            choice(*(opening for opening in SIDES_OF if opening is not None)),
+            '"front"',
+            "where the garment opens; `flat` is a duvet, a cushion, a bag, the end of a cape",
+            label="It opens at",
+            default="taken as `front`, and told so",
+            option="--opens",
+            says="Where the garment opens: front, back, left side, right side, left shoulder, right shoulder, crotch, "
+            "inseam, flat.",
+        ),
+        Key(
+            "pieces",
+            choice("pair", "separate"),
+            '"pair"',
+            "`pair`: one pattern piece, cut twice, the second turned over; `separate`: two pattern pieces. A curved "
+            "edge needs it",
+            label="The pieces are",
+            hint="Needed for a curved edge",
+            default="for a straight edge it does not matter",
+            option="--pieces",
+            says="How the two pieces are cut: pair (one piece, the second turned over) or separate.",
+        ),
+        Key(
+            "ends",
+            two_names,
+            '["neck", "hem"]',
+            "what the two ends of the edge are called, the first end first",
+            label="The ends are called",
+            hint="First end, last end",
+            default="as the opening has them",
+        ),
+        Key(
+            "state",
+            choice("cut pieces", "sewn band", "finished"),
+            '"cut pieces"',
+            "how far the work is; `sewn band`: the band is closed, the garment open; `finished`: it has been worn, "
+            "or is for sale",
+            label="How far the work is",
+            default="not told",
+            option="--state",
+            says="How far the work is: cut pieces, sewn band, finished.",
+        ),
+    ),
+    value=GarmentWish,
+    against=_against,
+)
