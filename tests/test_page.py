@@ -414,7 +414,9 @@ def test_drawing_is_handed_in_and_an_edge_chosen(page: tuple[TestClient, str]) -
     }
     refused = client.post(sent.headers["location"], data=wanted, headers=SENT)
     assert refused.status_code == 422 and "[band] lap" in refused.text
-    laid = client.post(sent.headers["location"], data=wanted | {"band.lap": "left over right"}, headers=SENT)
+    laid = client.post(
+        sent.headers["location"], data=wanted | {"band.lap": "left over right", "garment.pieces": "pair"}, headers=SENT
+    )
     assert laid.status_code == 303
     report = client.get(f"{laid.headers['location']}/files/report.json").json()
     assert report["spacing"]["count"] == 9 and report["lap"] == "left over right"
@@ -427,6 +429,8 @@ def test_numbers_alone_are_enough(page: tuple[TestClient, str]) -> None:
         "edge.straight": "24",
         "units": "in",
         "band.width": "1.5",
+        "garment.opens": "front",
+        "garment.pieces": "separate",
         "band.lap": "right over left",
         "closure.kind": "prong snap",
         "closure.size": "16 L",

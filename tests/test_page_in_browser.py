@@ -277,6 +277,9 @@ def test_uploaded_drawing_is_clicked_and_laid_on_the_table(seen: Any) -> None:
     page.mouse.click(*point)
     assert page.locator('input[name="edge.path"]:checked').get_attribute("value") == "over-edge"
     assert page.locator('input[name="band.lap"]:checked').count() == 0
+    page.locator('[id="f-garment.opens"]').select_option("front")
+    assert not page.get_by_text("The back on top").is_visible()
+    page.locator('[id="f-garment.pieces"]').select_option("pair")
     page.get_by_text("The wearer’s left on top").click()
     page.locator('[id="f-band.width"]').fill("38 mm")
     page.locator('[id="f-closure.kind"]').select_option("prong snap")
@@ -290,6 +293,8 @@ def test_uploaded_drawing_is_clicked_and_laid_on_the_table(seen: Any) -> None:
 
 
 def fill_numbers(page: Any, width: str, count: str, first: str, last: str) -> None:
+    page.locator('[id="f-garment.opens"]').select_option("front")
+    page.locator('[id="f-garment.pieces"]').select_option("separate")
     page.get_by_text("The wearer’s right on top").click()
     page.locator('[id="f-band.width"]').fill(width)
     page.locator('[id="f-closure.kind"]').select_option("prong snap")

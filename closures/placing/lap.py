@@ -8,7 +8,7 @@ free edge of a lap after sewing, from its *first end* (neck, waist, tip) to its 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -145,9 +145,13 @@ class Laps:
         return not self.is_one_frame and self.garment.pieces != "pair"
 
     @property
-    def beneath(self) -> Lap | None:
-        """The under lap as it lies beneath the over lap, in that lap's frame; None where it cannot be drawn there."""
-        return self.under if self.is_one_frame else self.beside
+    def as_worn(self) -> Laps:
+        """Both laps in the over lap's frame, as they lie on the closed garment: for pictures of it, never for "
+        "marking."""
+        if self.is_one_frame:
+            return self
+        beneath = self.beside or replace(self.under, edge=self.line, line=self.line, inner=None, pins_mm=())
+        return replace(self, under=beneath, beside=None)
 
     @property
     def both(self) -> tuple[Lap, Lap]:

@@ -58,7 +58,7 @@ def draw_flags(answer: Answer, view: View, em: float, steps: Steps | None = None
         steps: how far a key moves each of them; None where they are no handles.
     """
     placement = answer.placement
-    laps = placement.laps
+    laps = placement.laps.as_worn
     beyond = View(laps, laps.under, False)
     drawer = _Drawer(answer, view, beyond, em, steps)
     things: list[tuple[float, PlacedAnchor | PlacedZone, int]] = [
@@ -167,7 +167,7 @@ class _Drawer:
     def _handle(self, inside: str, what: str, n: int, part: str, along: float, label: str) -> str:
         if self.steps is None:
             return tag("g", inside, class_="still")
-        length = self.placement.laps.line.length_mm
+        length = self.placement.laps.as_worn.line.length_mm
         return tag(
             "g",
             inside,
@@ -206,12 +206,12 @@ class _Drawer:
 
     def _reach(self, along: float) -> tuple[float, float]:
         """How far the bands reach at a place: the over lap's inwards, the under lap's the other way."""
-        along = min(along, self.placement.laps.line.length_mm)
+        along = min(along, self.placement.laps.as_worn.line.length_mm)
         over, under = self.view.spot(along), self.beyond.spot(along)
         return over.to_inner_mm, max(under.to_inner_mm, over.to_edge_mm)
 
     def _aside(self, along: float, inwards: float) -> Point:
         """The place so far inwards from the line, square to it; seen from outside, as the garment is worn."""
-        laps = self.placement.laps
+        laps = self.placement.laps.as_worn
         along = min(along, laps.line.length_mm)
         return laps.over.moved_in(laps.line.point_at(along), laps.line.tangent_at(along), inwards)

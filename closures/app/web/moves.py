@@ -49,7 +49,7 @@ class InHand:
     @property
     def laps(self) -> Laps:
         """The two laps."""
-        return self.placement.laps
+        return self.placement.laps.as_worn
 
     def held(self, section: str, key: str, nth: int) -> object:
         """What stands under a key."""

@@ -48,7 +48,7 @@ class Scene:
 
 def scene_of(answer: Answer) -> Scene:
     """Find where everything stands, and how large the lettering is."""
-    laps = answer.placement.laps
+    laps = answer.placement.laps.as_worn
     view = View(laps, laps.over, False)
     boxes = [laps.line.box]
     for lap in laps.both:
@@ -90,7 +90,7 @@ def with_labels(
         x, y = number_at(scene, mark)
         every.append((x - 2.4 * em, y - em, x + 2.4 * em, y + em))
     if scene.placement.strap is None:
-        laps = scene.placement.laps
+        laps = scene.placement.laps.as_worn
         for lap in laps.both:
             every += [(x, y, x, y) for x, y in far_side(laps, lap)[::15]]
     for (x, y), text, anchor in end_words(scene):
@@ -129,7 +129,7 @@ def end_words(scene: Scene) -> list[tuple[Point, str, str]]:
 
 
 def _strap_words(scene: Scene) -> list[tuple[Point, str, str]]:
-    laps, em = scene.placement.laps, scene.em_mm
+    laps, em = scene.placement.laps.as_worn, scene.em_mm
     result: list[tuple[Point, str, str]] = []
     for lap, text, row in ((laps.over, "over end", 2.4), (laps.under, "under end", 2.4)):
         if lap.tip is not None:

@@ -44,7 +44,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
         One `svg` element in the garment's own frame, user units of 1 mm. The group ``mark-n`` is mark n;
         an element of class ``handle`` tells in its data what it moves.
     """
-    scene, laps = scene_of(answer), answer.placement.laps
+    scene, laps = scene_of(answer), answer.placement.laps.as_worn
     flags = draw_flags(scene.answer, scene.view, scene.em_mm, steps)
     x0, y0, x1, y1 = scene.box
     pad = 0.8 * scene.em_mm
@@ -84,7 +84,7 @@ def _old_places(scene: Scene) -> str:
     swap = scene.answer.swap
     if swap is None:
         return ""
-    line, half = scene.placement.laps.line, max(scene.em_mm * 0.35, 2.0)
+    line, half = scene.placement.laps.as_worn.line, max(scene.em_mm * 0.35, 2.0)
     crosses = []
     for n, along in enumerate(swap.old.places_mm, 1):
         if along > line.length_mm:
