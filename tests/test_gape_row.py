@@ -17,6 +17,9 @@ from closures.plan.reading import read_plan
 PLAN = """
 [edge]
 straight = "{length} mm"
+[garment]
+pieces = "separate"
+
 [band]
 width = "30 mm"
 lap = "right over left"
