@@ -184,7 +184,16 @@ def _lengthened(edges: Edges, level_mm: float, by_mm: float) -> Edges:
     named = (("finished edge", edges.over), ("under lap's edge", edges.under), ("closing line", edges.line))
     over, under, line = (None if curve is None else _cut(curve, y, by_mm, name) for name, curve in named)
     points = tuple(replace(p, y_mm=p.y_mm + by_mm) if p.y_mm > y else p for p in edges.points)
-    return replace(edges, outline=None, over=over or edges.over, under=under, line=line, level_zero_y=zero, points=points, read=())
+    return replace(
+        edges,
+        outline=None,
+        over=over or edges.over,
+        under=under,
+        line=line,
+        level_zero_y=zero,
+        points=points,
+        read=(),
+    )
 
 
 def _cut(curve: Curve, y: float, by_mm: float, name: str) -> Curve:

@@ -99,7 +99,9 @@ def cut_stretch(
     judge(edge, where)
     side = _inside_of(raw, edge) if is_closed else None
     points = tuple(point for point in read.points if edge.nearest(point).distance_mm <= _BESIDE_MM)
-    return Stretch(edge, (_told(edge, raw, is_closed), *read.notes, *_corners(edge)), side, points, raw if is_closed else None)
+    return Stretch(
+        edge, (_told(edge, raw, is_closed), *read.notes, *_corners(edge)), side, points, raw if is_closed else None
+    )
 
 
 def _chosen(chains: Sequence[Sequence[Segment]], places: tuple[Where, Where], where: str) -> Sequence[Segment]:
