@@ -14,7 +14,7 @@ def straight_edge(length_mm: float) -> Curve:
     """Make a straight edge from (0, 0) straight down.
 
     Raises:
-        EdgeError: the length is not above nought.
+        EdgeError: the length is not above zero.
     """
     _refuse_nothing(length_mm, "[edge] straight")
     return Curve((Line((0.0, 0.0), (0.0, length_mm)),))
@@ -29,7 +29,7 @@ def arc_edge(length_mm: float, radius_mm: float, towards_x: Literal[-1, 1]) -> C
         towards_x: the side to which it bows, 1 to greater x and -1 to lesser.
 
     Raises:
-        EdgeError: a figure is not above nought, or the arc is a whole circle or more.
+        EdgeError: a figure is not above zero, or the arc is a whole circle or more.
     """
     _refuse_nothing(length_mm, "[edge] arc length")
     _refuse_nothing(radius_mm, "[edge] arc radius")

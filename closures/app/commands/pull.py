@@ -17,7 +17,7 @@ def pull(
     """Tell whether a row gapes and holds, what to measure at the table, and what a row spaced for calm would gain."""
     with answering():
         from closures.app.job import load_plan
-        from closures.app.pulling import pull_answer
+        from closures.app.pull_answer import pull_answer
 
         told = pull_answer(load_plan(plan), plan)
     if json:

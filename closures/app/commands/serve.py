@@ -21,7 +21,7 @@ def serve(
         from closures.app.web.table import files_beside
 
         served = listen(port, None if plan is None else files_beside(plan))
-    typer.echo(f"The table is laid at {served.address}\nStop it with Ctrl+C.")
+    typer.echo(f"The page is at {served.address}\nStop it with Ctrl+C.")
     if not no_open:
         import webbrowser
 
