@@ -1,0 +1,271 @@
+"""Twenty-four jobs, each read as a master reads the pages before the cloth is cut: the whole set, for what must and must not stand there."""
+
+from __future__ import annotations
+
+import io
+import random
+import re
+from pathlib import Path
+
+import pdfplumber
+import pytest
+
+from closures.app.job import Answer, place_plan, result_files
+from closures.catalogue.loading import load_catalogue
+from closures.drawing.extras.registry import asked_for
+from closures.errors import ClosureError
+from closures.plan.reading import read_plan
+
+ROOT = Path(__file__).resolve().parent.parent
+FRONT = '[edge]\nstraight = "600 mm"\n[band]\nwidth = "{width} mm"\nlap = "right over left"\n'
+SHIRT = (
+    '[swap]\nkind = "{kind}"\nsize = "{size}"\nplaces = ["60 mm", "150 mm", "240 mm", "330 mm", "420 mm", "510 mm"]\n'
+    "hole = {{ made = true{hole} }}\n"
+)
+
+
+def front(kind: str, size: str, *, closure: str = "", rest: str = "", width: int = 50, count: int | None = 6) -> str:
+    row = "" if count is None else f'[spacing]\nfirst = "30 mm"\nlast = "60 mm"\ncount = {count}\n'
+    return f'{FRONT.format(width=width)}[closure]\nkind = "{kind}"\nsize = "{size}"\n{closure}\n{row}{rest}'
+
+
+def cloth(name: str, count: int = 2, fusible: bool = False) -> str:
+    more = '[[layer]]\ncloth = "light fusible"\n' if fusible else ""
+    return f'[[layer]]\ncloth = "{name}"\ncount = {count}\n{more}'
+
+
+def whole_set(text: str) -> str:
+    """Every word of every page and file of a plan, with the order of work asked for."""
+    plan = asked_for(read_plan(text.encode(), "job.toml"), ("order", "coupon"))
+    answer = place_plan(plan)
+    made = result_files(answer, "a4")
+    with pdfplumber.open(io.BytesIO(made["marking.pdf"])) as pdf:
+        pages = [page.extract_text() for page in pdf.pages]
+    return " ".join(" ".join([made["report.md"].decode(), made["report.json"].decode(), *pages]).split())
+
+
+WASH, PRESS, PRICK = r"Wash and dry the cloth", r"[Pp]ress it flat|press the edge", r"prick through|touch each prick"
+
+JOBS: dict[str, tuple[str, list[str], list[str]]] = {
+    "leather jacket": (
+        front("leather post snap", "20 L", rest=cloth("leather 3 oz")),
+        [r"touch each dot with an awl", r"mark: touch with an awl", r"neither water nor heat", r"Punch a hole of 3.5 mm"],
+        [WASH, PRESS, PRICK, r"[Ff]use the interfacing to"],
+    ),
+    "melton coat": (
+        front("shank button", "36 L", closure='hole = "across"', rest=cloth("melton"), width=80),
+        [r"[Ss]team", r"loose stitch", r"for bulky cloth", r"by their own shanks"],
+        [WASH, PRESS, PRICK, r"thread shank as long"],
+    ),
+    "silk blouse": (
+        front("sew-through button", "16 L", rest=cloth("silk charmeuse")),
+        [r"loose stitch", r"steam", r"mark: thread at the dot"],
+        [WASH, PRICK, r"Ink that heat", r"hammer"],
+    ),
+    "baby interlock": (
+        front("prong snap", "15 L", rest=cloth("interlock") + '[wearer]\nprofiles = ["child"]\n'),
+        [r"it fits", r"knit alone", r"loose stitch", r"its part 3", r"cotton wool", r"laboratory"],
+        [r"FAIL", r"leather post", r"post snap", PRICK, r"70 N", r"hoods? and neck"],
+    ),
+    "fleece": (
+        front("plastic snap", "20", rest=cloth("polar fleece")),
+        [r"loose stitch", r"Keep the iron off the parts", r"[Ss]team held|steam held above"],
+        [PRESS, PRICK, r"nickel"],
+    ),
+    "towelling bathrobe": (
+        front("sew-through button", "36 L", rest=cloth("towelling"), width=70),
+        [r"loose stitch", r"lost in the pile", r"for bulky cloth"],
+        [PRICK, PRESS],
+    ),
+    "oilcloth bib": (
+        front("plastic snap", "20 short", rest=cloth("oilcloth") + '[wearer]\nprofiles = ["child under three"]\n'),
+        [r"paper tape", r"neither water nor heat", r"Under three", r"wash test"],
+        [WASH, PRESS, PRICK, r"nickel release", r"70 N"],
+    ),
+    "wool trousers": (
+        front("hook and bar", "one size", rest=cloth("wool suiting"), count=2),
+        [r"[Ss]team|steam", r"the end of each at its mark", r"bar"],
+        [WASH, r"STOP", r"hammer"],
+    ),
+    "sheer": (
+        front("sew-on snap", "4/0", rest=cloth("chiffon")),
+        [r"loose stitch", r"stay to be seen"],
+        [PRICK, r"[Pp]unch", r"Ink that heat", r"post snap"],
+    ),
+    "denim": (
+        front("tack button", "27 L", rest=cloth("denim 12 oz", 3)),
+        [WASH, r"drive the button on", r"eye protection", r"Work the buttonholes"],
+        [r"loose stitch", r"thread shank"],
+    ),
+    "finished shirt to snaps": (
+        front("prong snap", "16 L", rest=cloth("oxford", fusible=True) + SHIRT.format(kind="sew-through button", size="18 L", hole=', way = "along", length = "16 mm"') + '[[anchor]]\nname = "bust"\nlevel = "195 mm"\nwithin = "3 mm"\n', width=32, count=None),
+        [r"false buttons", r"Take the 6 sew-through buttons off", r"helper", r"Close buttonholes"],
+        [WASH, r"[Bb]efore the band is closed", r"Sew band and facing", r"[Ff]use the interfacing to"],
+    ),
+    "snaps to buttons": (
+        front("sew-through button", "20 L", rest=cloth("oxford", fusible=True) + SHIRT.format(kind="prong snap", size="16 L", hole=""), width=36, count=6),
+        [r"Take the 6 prong snaps off", r"Cut the buttonholes", r"end-cutting pliers"],
+        [WASH, r"Sew band and facing", r"false button"],
+    ),
+    "corset": (
+        front("eyelet", "5.5 mm", rest=cloth("coutil"), count=None),
+        [r"beside each other", r"outside of the tube", r"Punch"],
+        [r"Close the garment as it is worn", r"child"],
+    ),
+    "duvet": (
+        front("plastic snap", "20 short", rest=cloth("quilting cotton", 3)),
+        [WASH, r"awl"],
+        [r"nickel", r"hammer"],
+    ),
+    "dungarees": (
+        front("tack button", "30 L", rest=cloth("denim 10 oz", 3) + '[wearer]\nprofiles = ["child"]\n'),
+        [r"70 N from 6 mm", r"EN 17394-2", r"sharp points", r"Count the loose parts"],
+        [r"wash test\. ", r"its part 3"],
+    ),
+    "raincoat": (
+        front("post snap", "20 L", rest=cloth("coated polyester", 4)),
+        [r"paper tape", r"lets water through", r"neither water nor heat"],
+        [WASH, PRESS, PRICK],
+    ),
+    "knit cardigan": (
+        front("sew-through button", "24 L", rest=cloth("rib")),
+        [r"loose stitch", r"not stretched", r"knit alone"],
+        [PRICK, r"hammer"],
+    ),
+    "costume quick change": (
+        front("capped prong snap", "24 L", rest=cloth("chino", 3) + '[wearer]\nprofiles = ["quick change"]\n'),
+        [r"As few closures as hold", r"Rehearse it in the dark"],
+        [r"child", r"arthritis"],
+    ),
+    "weak hands": (
+        front("shank button", "30 L", rest=cloth("linen") + '[wearer]\nprofiles = ["weak hands"]\n', width=60),
+        [r"Of 97 women with arthritis", r"upright buttonhole"],
+        [r"less force", r"child"],
+    ),
+    "implants": (
+        front("magnetic snap", "14 mm", rest=cloth("chino") + '[wearer]\nprofiles = ["implants"]\n'),
+        [r"pacemaker", r"programmable shunt valve", r"hearing implant", r"Ask about implants", r"FAIL"],
+        [r"\d+ (?:mm|cm) from (?:the|an) implant", r"No magnet is in this closure"],
+    ),
+    "child under three": (
+        front("sew-on snap", "1", rest=cloth("poplin") + '[wearer]\nprofiles = ["child under three"]\nsold = ["EU"]\n'),
+        [r"Under three", r"31\.7 mm", r"laboratory"],
+        [r"1500\.51", r"lead; ask"],
+    ),
+    "belt over a coat": (
+        '[belt]\nwaist = "820 mm"\nover = "6 mm"\nwidth = "40 mm"\nsettings = 5\nstep = "25 mm"\ncaps = ["20 mm", "70 mm"]\n'
+        'lap = "right over left"\n[closure]\nkind = "capped prong snap"\nsize = "20 L"\n' + cloth("chino", 3),
+        [r"under end", r"tightest and at its loosest setting", r"stud each time"],
+        [r"follow the cap", r"Close the garment as it is worn"],
+    ),
+    "waistband with inner button": (
+        '[row]\npiece = "waistband"\nlength = "780 mm"\nheight = "40 mm"\nover = ["16 mm"]\nunder = ["16 mm"]\n'
+        'lap = "left over right"\n[closure]\nkind = "capped prong snap"\nsize = "24 L"\n' + cloth("chino", 4),
+        [r"One snap alone", r"inner button", r"make|sew and turn the waistband"],
+        [r"Close the garment as it is worn"],
+    ),
+    "bound buttonholes": (
+        front("sew-through button", "30 L", closure='bound = true\nhole = "across"', rest=cloth("wool suiting", fusible=True), width=70),
+        [r"before the facing is sewn on", r"Open the facing behind each bound buttonhole", r"Bulletin 576"],
+        [r"Work the buttonholes round", WASH],
+    ),
+}  # fmt: skip
+
+
+def test_there_are_as_many_jobs_as_must_hold() -> None:
+    assert len(JOBS) == 24
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_whole_set_of_pages_of_a_job(name: str) -> None:
+    text, must, must_not = JOBS[name]
+    words = whole_set(text)
+    assert [pattern for pattern in must if not re.search(pattern, words)] == []
+    assert [pattern for pattern in must_not if re.search(pattern, words)] == []
+    assert not re.search(r"\b(?:safe|safely|compliant|banned)\b", words, re.IGNORECASE)
+    assert contradictions(words) == []
+
+
+CONTRADICTIONS = (
+    (PRICK, r"thread at the dot|a pin would cut|touch with an awl|point on tape"),
+    (r"thread at the dot", r"touch with an awl|point on tape"),
+    (WASH, r"Leave the cloth unwashed|neither water nor heat|cleaned, and let it dry lying"),
+    (PRESS, r"neither water nor heat"),
+    (r"[Ss]team held|hold steam|with steam held", r"neither water nor heat|has met no water and no steam"),
+    (r"[Ff]use the interfacing to the wrong side", r"may not bear its heat"),
+    (r"Sew band and facing|before the band is closed", r"Lay the garment closed as it is worn and"),
+    (r"No magnet is in this closure", r"magnet half"),
+    (r"nobody asked has an implant", r"Ask first: does"),
+    (r"Lay the edges beside each other", r"Close the garment as it is worn, lying"),
+    (r"of the under end", r"of the under lap[ ;,.]"),
+    (r"up to here they can be unpicked", r"Make the bound buttonholes"),
+    (r"by their own shanks", r"thread shank as long"),
+    (r"the plan does not tell: a pin", r"thread at the dot|prick through the dot|touch with an awl"),
+    (r"Europe: ", r"sold: US only"),
+)
+"""What no two pages of one run may say."""
+
+
+def contradictions(words: str) -> list[tuple[str, str]]:
+    return [(one, other) for one, other in CONTRADICTIONS if re.search(one, words) and re.search(other, words)]
+
+
+def test_table_of_contradictions_finds_one() -> None:
+    assert contradictions("mark: prick through the dot. mark: thread at the dot") != []
+
+
+def _words(answer: Answer) -> str:
+    made = result_files(answer, "roll")
+    with pdfplumber.open(io.BytesIO(made["marking.pdf"])) as pdf:
+        pages = [page.extract_text() for page in pdf.pages]
+    return " ".join(" ".join([made["report.md"].decode(), *pages]).split())
+
+
+@pytest.mark.parametrize("path", sorted((ROOT / "templates").glob("*/plan.toml")), ids=lambda path: path.parent.name)
+def test_no_two_pages_of_a_starting_plan_contradict_each_other(path: Path) -> None:
+    plan = read_plan(path.read_bytes(), "plan.toml")
+    if plan.sizes is not None:
+        pytest.skip("its sizes are plans of their own, told from the same facts")
+    assert contradictions(_words(place_plan(asked_for(plan, ("order",)), path))) == []
+
+
+def drawn(seed: int) -> str:
+    """A job put together by chance: kind, cloth, state, interfacing, wearer, halves."""
+    chance = random.Random(seed)
+    catalogue = load_catalogue()
+    kind = chance.choice(catalogue.kinds())
+    size = chance.choice(catalogue.sizes(kind))
+    layers = "".join(
+        cloth(one.name, chance.randint(1, 3)) for one in chance.sample(catalogue.cloths, chance.randint(1, 2))
+    )
+    wearer = chance.choice(("", "child", "child under three", "weak hands", "quick change", "implants"))
+    sold = chance.choice(("", 'sold = ["EU"]\n', 'sold = ["US"]\n'))
+    more = [
+        f'[wearer]\nprofiles = ["{wearer}"]\nimplants = "{chance.choice(("none", "some"))}"\n{sold}' if wearer else "",
+        '[shrinkage]\nalong = "3 %"\nacross = "1 %"\nmeasured = "washed"\n' if chance.random() < 0.2 else "",
+        f'[sheets]\nbacking = "{chance.choice(("strip", "as needed"))}"\n' if chance.random() < 0.4 else "",
+    ]
+    closure = ['cap = "12 mm"', f'halves = "{chance.choice(("usual", "turned"))}"']
+    closure += ["bound = true"] if chance.random() < 0.2 else []
+    swap = SHIRT.format(kind="sew-through button", size="18 L", hole=', way = "along", length = "16 mm"')
+    rest = "".join([layers, *more, swap if chance.random() < 0.25 and not more[1] else ""])
+    return front(kind, size, closure="\n".join(closure), rest=rest, width=60)
+
+
+@pytest.mark.parametrize("tens", range(20))
+def test_no_two_pages_of_jobs_drawn_by_chance_contradict_each_other(tens: int) -> None:
+    read = 0
+    for seed in range(10 * tens, 10 * tens + 10):
+        try:
+            answer = place_plan(asked_for(read_plan(drawn(seed).encode(), "job.toml"), ("order",)))
+        except ClosureError:
+            continue
+        from closures.app.job import advice_of
+        from closures.report.advice import advice_sections
+
+        read += 1
+        signs = [words for sheet in answer.sheets for _, words in sheet.telling.sign_words]
+        words = " ".join([*advice_sections(advice_of(answer)), *signs])
+        assert contradictions(words) == [], seed
+        assert not re.search(r"[{}]|  ", " ".join(words.split())), seed
+    assert read >= 5
