@@ -176,8 +176,9 @@ def test_every_size_has_its_own_length_left_out():
         for line in words
         if line[:3] in ("S: ", "M: ", "L: ") and " · " in line
     }
-    assert told["M"] - told["S"] == pytest.approx(50, abs=0.11)
-    assert told["L"] - told["M"] == pytest.approx(60, abs=0.11)
+    # Of a smaller size the lap's own thickness takes a little more: 3.2 * 130 (1 / R - 1 / R'), about 0.3 mm.
+    assert told["M"] - told["S"] == pytest.approx(50 - 0.3, abs=0.11)
+    assert told["L"] - told["M"] == pytest.approx(60 - 0.3, abs=0.11)
     assert any(line.startswith("S: cut 2, ") for line in words)
 
 

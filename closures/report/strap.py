@@ -152,7 +152,7 @@ def _settings(strap: Strap) -> str:
         "## Settings",
         "",
         "The middle runs halfway through the thickness; the inside lies on the body and is shorter by "
-        "π × thickness, all the way round.",
+        "π × thickness, and by the climb of the over end onto the under end.",
         "",
         "| setting | outermost closure on, mm | closes at, middle, mm | in | inside, mm | in | |",
         "|---:|---:|---:|---:|---:|---:|---|",

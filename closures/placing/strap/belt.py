@@ -13,7 +13,7 @@ from closures.placing.strap.advice import rounded_up, written
 from closures.placing.strap.outline import lay_out
 from closures.placing.strap.settings import closest_pair, merged, middle_index, settings_at
 from closures.placing.strap.thickness import strap_thickness_mm
-from closures.placing.strap.values import SAME_MM, Carriers, Seat, SizeRow, Strap, inside_mm
+from closures.placing.strap.values import SAME_MM, Carriers, Seat, SizeRow, Strap, inside_mm, middle_over_inside_mm
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -124,11 +124,18 @@ class _Reckoner:
     def middle_mm(self, wanted_mm: float) -> float:
         """The closed length along the middle that a waist, or a target, comes to.
 
-        Something of thickness t between body and belt makes the belt 2 pi t longer; the inside of the
-        belt is pi times its thickness shorter than its middle (geometry of parallel closed curves).
+        Something of thickness t between body and belt makes the belt 2 pi t longer; how the inside of the
+        belt and its middle differ is derived at `inside_mm`.
         """
         round_it = wanted_mm + 2 * math.pi * self.belt.between_mm
-        return round_it + math.pi * self.thickness if self.belt.measured == "inside" else round_it
+        if self.belt.measured != "inside":
+            return round_it
+        if self.belt.length_mm is None:
+            return middle_over_inside_mm(round_it, self.thickness, self.free + self.reach + self.past)
+        # Of a strap of a given length the more is left over for the lap the shorter it closes: s = L - c - m.
+        radius = round_it / (2 * math.pi) + self.thickness / 2
+        share = self.thickness / radius
+        return (2 * math.pi * radius + share * (self.belt.length_mm - self.belt.caps_mm[0])) / (1 + share)
 
     def finished_mm(self, wanted_mm: float) -> float:
         """The shortest strap that serves: its first stud stands `free` from the under end's tip."""
@@ -233,13 +240,14 @@ class _Reckoner:
             finished = self.finished_mm(waist)
             overlaps = self.ends(finished - self.middle_mm(waist), finished).overlaps()
             middles = tuple(finished - overlap for overlap in overlaps)
-            served = sorted(self._waist_at(middle) for middle in (middles[0], middles[-1]))
+            first = self.belt.caps_mm[0]
+            served = sorted(self._waist_at(finished - lap, lap - first) for lap in (overlaps[0], overlaps[-1]))
             rows.append((name, waist, finished, finished + extra, middles, (served[0], served[-1])))
         nexts: list[float | None] = [b[5][0] - a[5][1] for a, b in pairwise(rows)]
         return tuple(SizeRow(*row, to_next) for row, to_next in zip(rows, [*nexts, None], strict=True))
 
-    def _waist_at(self, middle: float) -> float:
-        on_strap = inside_mm(middle, self.thickness) if self.belt.measured == "inside" else middle
+    def _waist_at(self, middle: float, on_mm: float) -> float:
+        on_strap = inside_mm(middle, self.thickness, on_mm) if self.belt.measured == "inside" else middle
         return (middle if on_strap is None else on_strap) - 2 * math.pi * self.belt.between_mm
 
 

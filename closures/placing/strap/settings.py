@@ -32,7 +32,7 @@ def settings_at(
             overlap_mm=overlap,
             outer_on_mm=overlap - outer_mm,
             middle_mm=finished_mm - overlap,
-            inside_mm=inside_mm(finished_mm - overlap, thickness_mm),
+            inside_mm=inside_mm(finished_mm - overlap, thickness_mm, overlap - outer_mm),
             is_target=i == target_index,
             engaged=engaged,
         )

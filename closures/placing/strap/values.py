@@ -195,10 +195,28 @@ class Strap:
         return next((s for s in self.settings if abs(s.outer_on_mm - from_under_tip_mm) <= SAME_MM), None)
 
 
-def inside_mm(middle_mm: float, thickness_mm: float | None) -> float | None:
+def inside_mm(middle_mm: float, thickness_mm: float | None, on_mm: float) -> float | None:
     """Find the inside length of a closed strap from its middle length.
 
-    A circle of radius r lies t / 2 inside one of r + t / 2: their lengths differ by pi * t, and for any
-    closed convex shape the same (Steiner's formula).
+    On a body of radius r the middle of the under end runs at r + t/2, and that of the over end, where it lies
+    on the under end, one thickness further out. From the stud round to the cap on it the middle is therefore
+    (2 pi - a)(r + t/2) + a (r + 3t/2) = 2 pi r + pi t + a t long, with a = s / (r + t/2) the angle from the
+    under tip to the stud. With R = r + t/2 that is 2 pi R + t s / R, a quadratic in R.
+
+    Args:
+        middle_mm: along the strap's middle from the stud round to the cap.
+        thickness_mm: of the strap, None where it is not known.
+        on_mm: from the under end's tip to the stud that the outermost cap sits on, where the over end lies on it.
     """
-    return None if thickness_mm is None else middle_mm - math.pi * thickness_mm
+    if thickness_mm is None:
+        return None
+    lapped = max(on_mm, 0.0) * thickness_mm
+    within = max(middle_mm * middle_mm - 8 * math.pi * lapped, 0.0)
+    radius = (middle_mm + math.sqrt(within)) / (4 * math.pi)
+    return 2 * math.pi * radius - math.pi * thickness_mm
+
+
+def middle_over_inside_mm(inside: float, thickness_mm: float, on_mm: float) -> float:
+    """The middle length of a closed strap from its inside length; the other way of `inside_mm`."""
+    radius = inside / (2 * math.pi) + thickness_mm / 2
+    return 2 * math.pi * radius + thickness_mm * max(on_mm, 0.0) / radius
