@@ -1,5 +1,6 @@
 """Input that nobody means well with, or that broke on its way: read in step with its size, or refused in a sentence."""
 
+import random
 import re
 from itertools import pairwise
 
@@ -188,3 +189,12 @@ def test_file_whose_name_is_no_text_is_placed(tmp_path) -> None:
     done = subprocess.run([sys.executable, "-m", "closures", "place", plan], capture_output=True, timeout=120)
     assert done.returncode == 0, done.stderr
     assert b"over.svg" in done.stdout
+
+
+@pytest.mark.parametrize("seed", [1])
+def test_broken_and_moved_plans_end_as_they_should(seed: int) -> None:
+    import fuzz
+
+    assert fuzz.hostile(60, random.Random(seed)) == []
+    assert fuzz.metamorphic(10, random.Random(seed)) == []
+    assert fuzz.ENDS["placed"] > 3 and fuzz.ENDS["refused"] > 10
