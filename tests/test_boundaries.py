@@ -513,6 +513,8 @@ def test_point_of_a_drawing_seen_from_inside_is_turned_over_with_its_edge(at: st
 
     outside, inside = row(False), row(True)
     for one, other in zip(outside["marks"], inside["marks"], strict=True):
+        # x and y are those of the drawing: the one drawn from inside is mirrored about x = 150.
+        assert (one["x_mm"], one["y_mm"]) == pytest.approx((300 - other["x_mm"], other["y_mm"]), abs=2e-4)
         assert (one["along_mm"], one["level_mm"]) == pytest.approx((other["along_mm"], other["level_mm"]), abs=2e-4)
         assert one["anchor"] == other["anchor"]
         for lap in ("over", "under"):

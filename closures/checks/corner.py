@@ -30,6 +30,7 @@ def check_corner(checked: Checked) -> list[Finding]:
     findings = []
     for along, turn in laps.line.corners(CORNER_DEG):
         x, y = laps.line.point_at(along)
+        x = -x if checked.placement.plan.is_turned else x
         cloth = "eased round" if abs(turn) < _MITRED_DEG else "mitred or laid in a tuck"
         corner = (
             f"the corner of {abs(turn):.0f}° at {checked.show(along)} along the closing line "

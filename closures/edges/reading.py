@@ -117,8 +117,7 @@ class _Arrival:
         self.plan = plan
         self.wish, self.band, _ = plan.along_an_edge
         self.data, self.table = drawing, table
-        # Of a pair, the under lap's piece turned over is the over lap's.
-        self.inside = (self.band.seen_from == "inside") != (self.wish.shows == "under")
+        self.inside = plan.is_turned
         self.cloth_on: Hand | None = None
         self.outline: Curve | None = None
         self.opened: Opened | None = None

@@ -104,6 +104,16 @@ class Plan:
         return None if self.strap is None else self.strap.lap
 
     @property
+    def is_turned(self) -> bool:
+        """Whether what was drawn is turned over on reading, x to -x: it was seen from inside.
+
+        Of a pair, the under lap's piece turned over is the over lap's.
+        """
+        if self.edge is None or self.band is None:
+            return False
+        return (self.band.seen_from == "inside") != (self.edge.shows == "under")
+
+    @property
     def along_an_edge(self) -> tuple[EdgeWish, BandWish, SpacingWish]:
         """The sections of a plan whose closures run along an edge.
 

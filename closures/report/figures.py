@@ -89,7 +89,7 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
             "departure_mm": rounded(spacing.departure_mm),
             "reason": spacing.reason,
         },
-        "marks": [_mark(mark) for mark in placement.marks],
+        "marks": [_mark(mark, plan.is_turned) for mark in placement.marks],
         "anchors": [
             {"name": anchor.name, "along_mm": rounded(anchor.along_mm), "level_mm": rounded(anchor.level_mm)}
             for anchor in placement.anchors
@@ -114,17 +114,23 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
             }
             for part in count_parts(placement)
         ],
-        "sheets": [sheet_figures(sheet) for sheet in sheets],
+        "sheets": [sheet_figures(sheet, plan.is_turned) for sheet in sheets],
     }
 
 
-def sheet_figures(sheet: Sheet) -> dict[str, Any]:
-    """Put where a sheet lies and how large it is into plain figures, in mm."""
+def sheet_figures(sheet: Sheet, is_turned: bool = False) -> dict[str, Any]:
+    """Put where a sheet lies and how large it is into plain figures, in mm.
+
+    Args:
+        sheet: the sheet.
+        is_turned: the user's drawing was turned over on reading; then a sheet that is drawn as seen from outside
+            is the one that is flipped, for whoever holds the drawing.
+    """
     return {
         "file": sheet.file,
         "lap": sheet.lap,
         "face": sheet.face,
-        "flipped": sheet.flipped,
+        "flipped": sheet.flipped != is_turned,
         "origin_mm": [rounded(value) for value in sheet.origin_mm],
         "size_mm": [rounded(value) for value in sheet.size_mm],
     }
@@ -148,28 +154,29 @@ def _pins(under: Lap) -> list[dict[str, Any]]:
     return found
 
 
-def _mark(mark: Mark) -> dict[str, Any]:
+def _mark(mark: Mark, is_turned: bool) -> dict[str, Any]:
+    """A mark in plain figures; x and y are those of the user's own drawing, also where it was seen from inside."""
     return {
         "n": mark.n,
         "along_mm": rounded(mark.along_mm),
         "level_mm": rounded(mark.level_mm),
-        "x_mm": rounded(mark.x_mm),
+        "x_mm": rounded(-mark.x_mm if is_turned else mark.x_mm),
         "y_mm": rounded(mark.y_mm),
         "anchor": mark.anchor,
         "shift_mm": rounded(mark.shift_mm),
         "straight_to_next_mm": rounded(mark.straight_to_next_mm),
-        "over": _on_lap(mark.over),
-        "under": _on_lap(mark.under),
+        "over": _on_lap(mark.over, is_turned),
+        "under": _on_lap(mark.under, is_turned),
     }
 
 
-def _on_lap(on_lap: LapMark | None) -> dict[str, Any] | None:
+def _on_lap(on_lap: LapMark | None, is_turned: bool) -> dict[str, Any] | None:
     if on_lap is None:
         return None
     stack = on_lap.stack
     return {
         "along_mm": rounded(on_lap.along_mm),
-        "x_mm": rounded(on_lap.x_mm),
+        "x_mm": rounded(-on_lap.x_mm if is_turned else on_lap.x_mm),
         "y_mm": rounded(on_lap.y_mm),
         "edge_distance_mm": rounded(on_lap.edge_distance_mm),
         "stack_mm": None if stack is None else rounded(stack.typical_mm),

@@ -36,7 +36,7 @@ def sizes_figures(sizes: Sizes) -> dict[str, Any]:
         placed has ``refused`` in place of all figures.
     """
     wish = sizes.plan.sizes
-    base = sizes.base
+    base, is_turned = sizes.base, sizes.base.placement.plan.is_turned
     return {
         **report_figures(base.placement, base.findings, base.sheets),
         "title": sizes.plan.title,
@@ -60,7 +60,8 @@ def sizes_figures(sizes: Sizes) -> dict[str, Any]:
             {"part": part, "lap": lap, "count": count, "total": total} for part, lap, count, total in run_parts(sizes)
         ],
         "nest": [
-            {**sheet_figures(sheet), "layers": list(sheet.layers.names) if sheet.layers else []} for sheet in sizes.nest
+            {**sheet_figures(sheet, is_turned), "layers": list(sheet.layers.names) if sheet.layers else []}
+            for sheet in sizes.nest
         ],
     }
 
