@@ -24,7 +24,7 @@ def findings_for(
     units="mm",
 ):
     text = (
-        f'units = "{units}"\n[edge]\n{edge}\n[garment]\npieces = "separate"\n[band]\n{band}\nlap = "right over left"\n'
+        f'units = "{units}"\n[edge]\n{edge}\n[garment]\nopens = "front"\npieces = "separate"\n[band]\n{band}\nlap = "right over left"\n'
         f'[closure]\nkind = "{kind}"\nsize = "{size}"\n{closure}\n[spacing]\n{spacing}\n{rest}'
     )
     plan = read_plan(text.encode(), "test.toml")
@@ -363,7 +363,7 @@ def test_band_width_counts_a_centre_past_the_inner_edge_as_off_the_band(edge, in
 )
 def test_curve_tells_of_a_corner(turn_mm, result, says):
     text = (
-        b'[edge]\nstraight = "600 mm"\n[garment]\npieces = "separate"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
+        b'[edge]\nstraight = "600 mm"\n[garment]\nopens = "front"\npieces = "separate"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
         b'[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = 20\nlast = 20\ncount = 7\n'
     )
     plan = read_plan(text, "test.toml")

@@ -1,0 +1,92 @@
+"""Rules on the garment around the row: what opens, which way the edge runs, whether two pieces are as long.
+
+None of them fails a row: what contradicts the plan for certain is refused before a row is placed.
+"""
+
+from __future__ import annotations
+
+from closures.checks.checked import Checked
+from closures.checks.finding import Finding, Result
+from closures.edges.hand import UPRIGHT
+from closures.placing.garment import runs_up
+
+# Two closing lines that differ by more than either of these want a look: our own rule.
+EASE_LOOK_MM, EASE_LOOK_SHARE = 3.0, 0.005
+# Levels that fall by less than this along the row say nothing of its direction.
+_FALLS_MM = 5.0
+
+
+def check_opening(checked: Checked) -> list[Finding]:
+    """Does the plan say what opens?"""
+    laps = checked.placement.laps
+    if laps.garment.opens is not None:
+        return []
+    over, under = (lap.side for lap in laps.both)
+    text = (
+        f"The plan does not say what opens: it is taken as the front, with the wearer's {over} over {under}. At the "
+        "back "
+        'the cloth lies on the other side of the edge, and these sheets would be wrong: write opens = "front" or '
+        'opens = "back" under [garment].'
+    )
+    return [Finding("garment", "warn", text, "our own rule")]
+
+
+def check_ends(checked: Checked) -> list[Finding]:
+    """Do the edge, and the levels along it, run the way that the names of its ends say?"""
+    placement = checked.placement
+    garment, edge = placement.laps.garment, placement.laps.over.edge
+    first, last = garment.ends
+    wish, _, _ = placement.plan.along_an_edge
+    turn = "exchange from and to" if wish.begins is not None else "write reverse = true"
+    if garment.opens in UPRIGHT and runs_up(edge):
+        drawn = wish.names or wish.trace is not None
+        mend = f"{turn} under [edge]" if drawn else "write the points from the other end"
+        text = (
+            f"The {first} lies {checked.show(edge.start[1] - edge.end[1])} lower than the {last}: was the edge drawn "
+            f"from the {last} to the {first}? Then {mend}. If the drawing lies upside down, all is well."
+        )
+        return [Finding("ends", "warn", text, "our own rule")]
+    levels = [mark.level_mm for mark in placement.marks]
+    told = any(anchor.level_mm is not None for anchor in placement.plan.anchors) or any(
+        zone.level_mm is not None for zone in placement.plan.clear
+    )
+    if told and levels[-1] < levels[0] - _FALLS_MM:
+        text = (
+            f"The levels fall along the row, from {checked.show(levels[0])} at mark 1 to {checked.show(levels[-1])} "
+            f"at the last: levels are measured straight down. If the edge was drawn from the {last} to the {first}, "
+            f"{turn} under [edge]."
+        )
+        return [Finding("ends", "warn", text, "our own rule")]
+    return []
+
+
+def check_two_lines(checked: Checked) -> list[Finding]:
+    """Are the closing lines of two pieces that were drawn apart as long as each other?"""
+    laps = checked.placement.laps
+    if not laps.under.pins_mm:
+        return []
+    over, under = laps.line.length_mm, laps.under.line.length_mm
+    differ = abs(under - over)
+    limit = min(EASE_LOOK_MM, EASE_LOOK_SHARE * over)
+    result: Result = "warn" if differ > limit else "pass"
+    text = f"The closing lines are {checked.show(over)} on the over lap and {checked.show(under)} on the under lap"
+    if differ <= limit:
+        return [Finding("two lines", result, f"{text}.", "our own rule", None, None, differ, limit)]
+    longer = "under" if under > over else "over"
+    text += f": the {longer} lap is longer by {checked.show(differ)}, which must be eased in: {_eases(checked)}."
+    if laps.is_apart:
+        text += " If that is not meant, check which lines they are, where they begin and end, and the scale of both."
+    return [Finding("two lines", result, text, "our own rule", None, None, differ, limit)]
+
+
+def _eases(checked: Checked) -> str:
+    """How much longer the under lap is between each pair of pins."""
+    laps = checked.placement.laps
+    told, before, name = [], (0.0, 0.0), laps.garment.ends[0]
+    for n, (over, under) in enumerate(laps.under.pins_mm, 1):
+        here = laps.garment.ends[1] if n == len(laps.under.pins_mm) else f"pin {n}"
+        ease = (under - before[1]) - (over - before[0])
+        lap = "under" if ease >= 0 else "over"
+        told.append(f"{checked.show(abs(ease))} of the {lap} lap from {name} to {here}")
+        before, name = (over, under), here
+    return ", ".join(told)

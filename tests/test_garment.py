@@ -1,0 +1,193 @@
+"""The garment around the line: sides, ends, a line on each piece, and what each mistake is told to be written as."""
+
+from __future__ import annotations
+
+import math
+import random
+
+import pytest
+
+from closures.catalogue.loading import load_catalogue
+from closures.checks.rules import check
+from closures.edges.reading import read_edges
+from closures.errors import ClosureError
+from closures.placing.placement import Placement, place
+from closures.plan.reading import read_plan
+
+CATALOGUE = load_catalogue()
+FRONT = '[garment]\nopens = "front"\npieces = "pair"\n'
+# A front as a closed outline, 300 by 700: its cloth lies left of the edge from (250, 20) to (240, 680).
+SVG = """<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="720mm" viewBox="0 0 300 720">
+<path id="piece" d="M 250 20 C 262 200 236 420 240 680 L 20 680 L 30 60 Z"/>
+<path id="up" d="M 240 680 C 236 420 262 200 250 20"/>
+<path id="down" d="M 250 20 C 262 200 236 420 240 680"/>
+<path id="other" d="M 650 24 C 638 204 664 424 660 684"/>
+<circle id="n1" cx="251" cy="300" r="1"/><circle id="n2" cx="648" cy="310" r="1"/></svg>"""
+
+
+def placed(edge: str, garment: str = FRONT, lap: str = "right over left", band: str = "", rest: str = "") -> Placement:
+    text = (
+        f'drawing = "f.svg"\n[edge]\n{edge}\n{garment}\n[band]\nwidth = "36 mm"\nlap = "{lap}"\n{band}\n'
+        f'[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = 16\nlast = 40\ncount = 8\n{rest}'
+    )
+    plan = read_plan(text.encode(), "f.toml")
+    return place(plan, read_edges(plan, SVG.encode()), CATALOGUE)
+
+
+def looks(placement: Placement, rule: str) -> list[str]:
+    return [one.text for one in check(placement, CATALOGUE) if one.rule == rule and one.result == "warn"]
+
+
+def shaped_front(seed: int) -> str:
+    """Measured points of a random shaped front: some tens of mm in and out over 400 to 800 mm."""
+    chance = random.Random(seed)
+    length, count = chance.uniform(400, 800), chance.randint(5, 9)
+    points = [(chance.uniform(-14, 14), length * k / (count - 1)) for k in range(count)]
+    return "points = [" + ", ".join(f'["{x:.3f} mm", "{y:.3f} mm"]' for x, y in points) + "]"
+
+
+def assert_pair_is_turned_over(edge: str, lap: str, inset: float, under_inset: float) -> None:
+    band = f'inset = "{inset} mm"\nunder_inset = "{under_inset} mm"'
+    pair = placed(edge, lap=lap, band=band)
+    # The turned-over piece placed by itself: points with x to -x, the other side on top, its own inset.
+    turned = edge.replace('["-', '["~').replace('["', '["-').replace('["-~', '["')
+    other = " over ".join(reversed(lap.split(" over ")))
+    alone = placed(turned, lap=other, band=f'inset = "{under_inset} mm"')
+    for mark in pair.on("under"):
+        own = alone.laps.line
+        assert own.nearest(mark.at).distance_mm < 0.01
+        assert math.dist(own.point_at(mark.along_mm), mark.at) < 0.01
+        assert mark.edge_distance_mm == pytest.approx(under_inset, abs=0.01)
+    if inset == under_inset:
+        over = [mark.along_mm for mark in pair.on("over")]
+        assert over == [mark.along_mm for mark in pair.on("under")]
+        assert [mark.at for mark in pair.on("under")] == [(-x, y) for x, y in (m.at for m in pair.on("over"))]
+
+
+# scripts that want them all call this with range(500)
+@pytest.mark.parametrize("seed", range(12))
+def test_marks_of_a_pair_are_the_turned_over_pieces_own(seed: int) -> None:
+    lap = ("right over left", "left over right")[seed % 2]
+    assert_pair_is_turned_over(shaped_front(seed), lap, 18.0, 18.0 if seed % 3 else 15.0)
+
+
+def test_an_under_sheet_that_ran_beside_a_shaped_front_would_be_millimetres_off() -> None:
+    # The fault that a pair ends: the parallel strip, laid on the turned-over piece's ends, leaves its line.
+    edge = "points = [[0, 0], [20, 150], [-6, 330], [4, 520], [0, 690]]"
+    pair, beside = placed(edge), placed(edge, garment=FRONT.replace("pair", "separate"))
+    off = [
+        math.dist((-a.x_mm, a.y_mm), (b.x_mm, b.y_mm))
+        for a, b in zip(pair.on("under"), beside.on("under"), strict=True)
+    ]
+    assert max(off) < 0.01  # both lie on one line of the over piece ...
+    strip = beside.laps.under.edge
+    turned = pair.laps.under.edge.mirrored()
+    assert max(turned.nearest(p).distance_mm for p in strip.approximate_polyline(1.0)) > 6.0  # ... but not on one edge
+
+
+@pytest.mark.parametrize(
+    ("opens", "lap", "x_of_cloth"),
+    [
+        ("front", "right over left", -1),
+        ("front", "left over right", 1),
+        ("back", "right over left", 1),
+        ("back", "left over right", -1),
+        ("left side", "front over back", -1),
+        ("left side", "back over front", 1),
+        ("right side", "front over back", 1),
+        ("right side", "back over front", -1),
+    ],
+)
+def test_cloth_lies_where_the_opening_and_the_lap_say(opens: str, lap: str, x_of_cloth: int) -> None:
+    # Seen from outside, the wearer's right is on the viewer's left at the front and on the right at the back; on the
+    # wearer's left side the front is on the viewer's left, on the right side on the right.
+    row = placed('straight = "600 mm"', garment=f'[garment]\nopens = "{opens}"\n', lap=lap)
+    assert math.copysign(1, row.marks[0].x_mm) == x_of_cloth
+    assert opens.split()[-1] in row.laps.over.whose
+
+
+@pytest.mark.parametrize(("cloth", "x_of_cloth"), [("left", -1), ("right", 1)])
+@pytest.mark.parametrize(("opens", "lap"), [("flat", "upper over lower"), ("crotch", "front over back")])
+def test_cloth_of_flat_goods_and_of_a_crotch_is_asked_for(opens: str, lap: str, cloth: str, x_of_cloth: int) -> None:
+    garment = f'[garment]\nopens = "{opens}"\n'
+    with pytest.raises(ClosureError, match='Write cloth = "left" or cloth = "right"'):
+        placed('straight = "600 mm"', garment=garment, lap=lap)
+    row = placed(f'straight = "600 mm"\ncloth = "{cloth}"', garment=garment, lap=lap)
+    assert math.copysign(1, row.marks[0].x_mm) == x_of_cloth
+
+
+@pytest.mark.parametrize(
+    ("edge", "garment", "lap", "says"),
+    [
+        ('path = "piece"\nfrom = [250, 20]\nto = [240, 680]\nvia = [250, 300]', FRONT, "left over right",
+         ['lap = "right over left"', 'seen_from = "inside"', 'shows = "under"', 'opens = "back"']),
+        ('path = "piece"\nfrom = [240, 680]\nto = [250, 20]\nvia = [250, 300]', FRONT, "right over left",
+         ["exchange from and to"]),
+        ('path = "piece"\nfrom = [250, 20]\nto = [240, 680]\nvia = [250, 300]', FRONT.replace("front", "back"),
+         "right over left", ['opens = "front"']),
+        ('path = "down"', '[garment]\nopens = "front"\n', "right over left", ['pieces = "pair"', 'pieces = "separate"']),
+        ('path = "down"', FRONT.replace("front", "crotch"), "right over left", ['lap = "front over back"']),
+        ('path = "down"', "", "front over back", ["Write opens under [garment]"]),
+        ('path = "down"\nunder = "other"', FRONT, "right over left", ["Leave under out of [edge]"]),
+        ('path = "down"\nshows = "under"', FRONT.replace("pair", "separate"), "right over left", ['pieces = "pair"']),
+        ('path = "down"\ncloth = "right"', FRONT, "right over left", ["Leave cloth out"]),
+        ('path = "down"\nunder = "other"\nmatch = [["n1", "n2"]]', FRONT.replace("pair", "separate"), "right over left",
+         ['under_lies = "apart"']),
+    ],
+)  # fmt: skip
+def test_a_contradiction_is_refused_with_what_to_write(edge: str, garment: str, lap: str, says: list[str]) -> None:
+    with pytest.raises(ClosureError) as refused:
+        placed(edge, garment=garment, lap=lap)
+    for words in says:
+        assert words in str(refused.value)
+
+
+def test_an_edge_drawn_from_the_hem_up_is_a_look_that_names_reverse() -> None:
+    assert "write reverse = true" in looks(placed('path = "up"'), "ends")[0]
+    assert not looks(placed('path = "up"\nreverse = true'), "ends")
+    assert not looks(placed('path = "down"'), "ends")
+
+
+def test_levels_that_fall_along_the_row_are_a_look() -> None:
+    rest = '[[anchor]]\nname = "bust"\nlevel = "-300 mm"\nwithin = 60\n'
+    garment = '[garment]\nopens = "inseam"\npieces = "separate"\n'
+    row = placed('path = "up"\ncloth = "left"', garment=garment, lap="front over back", rest=rest)
+    assert "levels fall along the row" in looks(row, "ends")[0]
+
+
+def test_a_plan_that_does_not_say_what_opens_is_a_look() -> None:
+    told = looks(placed('straight = "600 mm"', garment=""), "garment")
+    assert 'opens = "front"' in told[0] and 'opens = "back"' in told[0]
+
+
+def test_the_under_laps_piece_of_a_pair_is_turned_over_to_the_over_laps() -> None:
+    over = placed('path = "down"')
+    under = placed('path = "down"\nshows = "under"', lap="left over right")
+    # The piece drawn is the under lap's own: its frame is the drawing's, and its marks those of the other plan's over lap.
+    for own, drawn in zip(under.on("under"), over.on("over"), strict=True):
+        assert own.at == pytest.approx(drawn.at)
+
+
+def test_pieces_drawn_apart_have_a_line_each_and_keep_step_at_the_pins() -> None:
+    separate = FRONT.replace("pair", "separate")
+    edge = 'path = "down"\nunder = "other"\nunder_lies = "apart"\n'
+    plain, pinned = placed(edge, garment=separate), placed(edge + 'match = [["n1", "n2"]]', garment=separate)
+    for row in (plain, pinned):
+        share = row.laps.under.line.length_mm / row.laps.line.length_mm
+        for over, under in zip(row.on("over"), row.on("under"), strict=True):
+            assert under.edge_distance_mm == pytest.approx(18.0, abs=1e-6)
+            assert row.laps.under.line.nearest(under.at).distance_mm < 1e-6
+            if row is plain:
+                assert under.along_mm == pytest.approx(over.along_mm * share)
+    (over_pin, under_pin), _ = pinned.laps.under.pins_mm
+    assert over_pin == pytest.approx(pinned.laps.line.nearest((251, 300)).along_mm)
+    assert under_pin == pytest.approx(pinned.laps.under.line.nearest((648, 310)).along_mm)
+    assert pinned.laps.under.along(over_pin) == pytest.approx(under_pin)
+    assert pinned.laps.under.along(0.0) == 0.0
+    assert pinned.laps.under.along(pinned.laps.line.length_mm) == pytest.approx(pinned.laps.under.line.length_mm)
+
+
+def test_ends_are_called_as_the_opening_has_them_or_as_the_plan_says() -> None:
+    assert placed('straight = "600 mm"').laps.garment.ends == ("neck", "hem")
+    named = placed('straight = "600 mm"', garment=FRONT + 'ends = ["crossing", "waist"]\n')
+    assert named.laps.garment.ends == ("crossing", "waist")
