@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import islice
 from typing import TYPE_CHECKING, Literal
 
 from closures.curve.fitting.limits import READ_WITHIN_MM
@@ -212,7 +213,9 @@ class _Arrival:
         wish = self.wish
         if wish.begins is None or wish.ends is None:
             if wish.path is not None:
-                return self._drawn(wish.path)
+                over = self._drawn(wish.path)
+                self._look_round(over)
+                return over
             from closures.edges.judged import judged_edge
 
             chains = self._chains()
@@ -235,6 +238,22 @@ class _Arrival:
             self.cloth_on = _OTHER_HAND[cut.piece_on] if self.inside else cut.piece_on
             self.outline = None if cut.outline is None else self._turned(cut.outline)
         return self._turned(cut.curve)
+
+    def _look_round(self, over: Curve) -> None:
+        """Find the outline that the edge is a part of, where the piece is drawn line by line."""
+        from closures.edges.ring import MOST_LINES, ring_of
+
+        as_drawn = over.mirrored() if self.inside else over
+        try:
+            lines = list(islice(self._drawing(self.wish.path or "").all_lines(), MOST_LINES + 1))
+        except DrawingError:
+            # A line that cannot be listed says nothing of the piece.
+            return
+        ring = ring_of(as_drawn.segments, lines) if len(lines) <= MOST_LINES else None
+        if ring is not None:
+            inside = _OTHER_HAND[ring.inside] if self.inside else ring.inside
+            self.cloth_on = _OTHER_HAND[inside] if self.wish.reverse else inside
+            self.outline = self._turned(ring.outline)
 
     def _chains(self) -> list[tuple[Segment, ...]]:
         from closures.edges.pieces import join_overlapping, join_pieces

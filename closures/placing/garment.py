@@ -110,14 +110,16 @@ class Shown:
     """What the drawing shows of the cloth.
 
     Attributes:
-        cloth_on: the hand on which the inside of a closed outline lies; None where the edge is no stretch of one.
+        cloth_on: the hand on which the inside of a closed outline lies; None where the edge is no part of one.
         is_stretch: the edge is told by from and to, and not by a line of its own.
         seen_from: how the drawing was made.
+        is_reversed: the edge is read from the end of its line to the beginning.
     """
 
     cloth_on: Hand | None = None
     is_stretch: bool = False
     seen_from: Face = "outside"
+    is_reversed: bool = False
 
 
 def know_garment(wish: GarmentWish | None, lap: str, edge: Curve, cloth: ClothSide | None, shown: Shown) -> Garment:
@@ -172,8 +174,9 @@ def _contradiction(opens: Opening | None, lap: str, edge: Curve, ends: tuple[str
     said = f'lap = "{lap}"' + (f' and opens = "{opens}"' if opens else "")
     mends = []
     if runs_up(edge):
-        turn = "exchange from and to" if shown.is_stretch else "write reverse = true"
-        mends.append(f"the edge was drawn from the {ends[1]} to the {ends[0]}: {turn} under [edge]")
+        turn = "leave reverse out" if shown.is_reversed else "write reverse = true"
+        turn = "exchange from and to" if shown.is_stretch else turn
+        mends.append(f"the edge runs from the {ends[1]} to the {ends[0]}: {turn} under [edge]")
     mends.append(f'the other side lies on top: write lap = "{under} over {over}" under [band]')
     if shown.seen_from == "outside":
         mends.append('the drawing was made from the inside: write seen_from = "inside" under [band]')

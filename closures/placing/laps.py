@@ -57,7 +57,7 @@ def laps_of(plan: Plan, edges: Edges) -> Laps:
         EdgeError: as for `know_garment` and `make_laps`.
     """
     wish, band, _ = plan.along_an_edge
-    shown = Shown(edges.cloth_on, wish.begins is not None, band.seen_from)
+    shown = Shown(edges.cloth_on, wish.begins is not None, band.seen_from, wish.reverse)
     garment = know_garment(plan.garment, band.lap, edges.over, wish.cloth, shown)
     pins = tuple((_pin(one, edges), _pin(other, edges)) for one, other in wish.match)
     return make_laps(edges, band, garment, pins)

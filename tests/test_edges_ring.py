@@ -1,0 +1,101 @@
+"""A piece drawn line by line: the lines that lead round from the edge show on which side the cloth lies."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+
+from closures.app.job import check_plan
+from closures.edges.reading import read_edges
+from closures.errors import EdgeError
+from closures.plan.reading import read_plan
+
+EDGE = "M 200 20 C 206 120 206 240 200 400"
+ROUND = {"neck": "M 200 20 C 170 30 150 20 140 0", "side": "M 20 390 L 60 60 L 140 0", "hem": "M 20 390 L 200 400"}
+PLAN = """
+drawing = "front.svg"
+[garment]
+opens = "{opens}"
+pieces = "pair"
+[edge]
+path = "edge"
+{edge}
+[band]
+width = "36 mm"
+lap = "{lap}"
+{band}
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = "20 mm"
+last = "30 mm"
+count = 5
+"""
+
+
+def drawn(lines: dict[str, str], mirrored: bool = False) -> bytes:
+    turn = ' transform="matrix(-1 0 0 1 300 0)"' if mirrored else ""
+    paths = "".join(f'<path id="{name}" d="{data}"/>' for name, data in lines.items())
+    return (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="420mm" viewBox="0 0 300 420">'
+        f"<g{turn}>{paths}</g></svg>"
+    ).encode()
+
+
+def placed(lines: dict[str, str], mirrored: bool = False, lap: str = "right over left", **told: str):
+    told = {"opens": "front", "edge": "", "band": "", **told}
+    return check_plan(
+        read_plan(PLAN.format(lap=lap, **told).encode(), "plan.toml"), {"front.svg": drawn(lines, mirrored)}
+    )
+
+
+@pytest.mark.parametrize("order", list(itertools.permutations(ROUND)), ids=" ".join)
+def test_outline_of_several_lines_agrees_with_the_words_in_any_order(order: tuple[str, ...]) -> None:
+    lines = {"edge": EDGE, **{name: ROUND[name] for name in order}}
+    assert placed(lines).placement.laps.over.cloth_on == "right"
+
+
+@pytest.mark.parametrize(
+    ("mirrored", "lap", "told"),
+    [
+        (False, "left over right", {}),
+        (True, "right over left", {}),
+        (False, "right over left", {"opens": "back"}),
+        (False, "right over left", {"band": 'seen_from = "inside"'}),
+        (False, "right over left", {"edge": "reverse = true"}),
+    ],
+    ids=["the other lap", "mirrored", "back", "seen from inside", "from the hem up"],
+)
+def test_outline_of_several_lines_that_contradicts_the_words_is_refused(
+    mirrored: bool, lap: str, told: dict[str, str]
+) -> None:
+    with pytest.raises(EdgeError, match="the outline shows the cloth"):
+        placed({"edge": EDGE, **ROUND}, mirrored, lap, **told)
+
+
+def test_edge_that_is_reversed_for_nothing_is_told_to_leave_it_out() -> None:
+    with pytest.raises(EdgeError, match="leave reverse out"):
+        placed({"edge": EDGE, **ROUND}, edge="reverse = true")
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        {"edge": EDGE},
+        {"edge": EDGE, "neck": ROUND["neck"], "hem": ROUND["hem"]},
+        {"edge": EDGE, **ROUND, "facing": "M 200 20 L 160 400"},
+    ],
+    ids=["alone", "open", "two ways"],
+)
+def test_lines_that_lead_nowhere_or_two_ways_show_nothing(lines: dict[str, str]) -> None:
+    """Then the words alone are taken, whichever they are."""
+    for lap in ("right over left", "left over right"):
+        placed(lines, lap=lap)
+
+
+def test_outline_of_several_lines_is_the_piece_that_is_shown() -> None:
+    plan = read_plan(PLAN.format(lap="right over left", opens="front", edge="", band="").encode(), "plan.toml")
+    outline = read_edges(plan, drawn({"edge": EDGE, **ROUND})).outline
+    assert outline is not None and outline.box == pytest.approx((20.0, 0.0, 204.5, 400.0), abs=0.5)
