@@ -5,6 +5,11 @@ many thousand rows, a plan of anything at all) is marked `long` and runs with al
 """
 
 import pytest
+from hypothesis import HealthCheck, settings
+
+# How long an example takes says how busy the machine is, not whether the program is right.
+settings.register_profile("steady", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("steady")
 
 CORE = {
     "test_boundaries",
