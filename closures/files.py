@@ -178,6 +178,39 @@ def write_one(path: Path, content: bytes) -> None:
     write_single(path, content, frozenset(_READ))
 
 
+def write_edited(path: Path, text: str, before: str | None) -> None:
+    """Write a text that the user asked to have changed, in one step: the whole new one, or the old one stays.
+
+    Args:
+        path: the file.
+        text: what it shall hold.
+        before: what it held when it was read, None where there was none; a file that changed since is left alone.
+
+    Raises:
+        OutputError: it changed since it was read, or it cannot be written.
+    """
+    try:
+        now = path.read_bytes().decode("utf-8-sig") if path.exists() else None
+        if now != before:
+            raise OutputError("the file changed while this ran", where=str(path), mend="Run it again.")
+        handle, making = tempfile.mkstemp(dir=path.parent, prefix=".closures-making-")
+        try:
+            with os.fdopen(handle, "wb") as file:
+                file.write(text.encode())
+            if path.exists():
+                shutil.copymode(path, making)
+            else:
+                os.chmod(making, 0o644)
+            os.replace(making, path)
+        except BaseException:
+            Path(making).unlink(missing_ok=True)
+            raise
+    except (OSError, UnicodeDecodeError) as error:
+        raise OutputError(
+            f"it cannot be written: {error}", where=str(path), mend="Close it elsewhere, or free it."
+        ) from error
+
+
 def starting_plans_folder() -> Path:
     """Find the starting plans: beside the package in a checkout, inside it when installed.
 

@@ -53,6 +53,7 @@ COMMANDS = (
     Command("serve", "serve", "serve", JOB, "Open the page: see a plan, drag it, print it, on this computer alone."),
     Command("edges", "edges", "edges", BEFORE, "List what in a drawing could be an edge."),
     Command("marker-sheet", "edges", "marker_sheet", BEFORE, "Write the sheet of markers that is laid into a photo."),
+    Command("trial", "trial", "trial", BEFORE, "Tell how a trial piece came out; your cloth's thickness is narrowed."),
     Command("print-check", "print_check", "print_check", BEFORE, "Tell whether a print is true."),
     Command("help", "help", "guide_help", LOOK_UP, "Read the guide, here or in a browser with its pictures."),
     Command("start", "start", "start", LOOK_UP, "List the starting plans, or copy one to change it."),

@@ -1,0 +1,95 @@
+"""A trial piece narrows the range of its cloth in the user's own supplies file."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from closures.app.command import app
+
+PLAN = """# a note that stays
+[edge]
+straight = "600 mm"
+[band]
+width = "40 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "{size}"
+[[layer]]
+cloth = "{cloth}"
+count = {count}
+"""
+
+
+def run(folder: Path, *words: str, size: str = "14 L", cloth: str = "interlock", count: int = 2) -> tuple[int, str]:
+    plan = folder / "plan.toml"
+    if not plan.exists():
+        plan.write_text(PLAN.format(size=size, cloth=cloth, count=count))
+    found = CliRunner().invoke(app, ["trial", str(plan), *words])
+    return found.exit_code, found.output
+
+
+def row(folder: Path) -> dict[str, object]:
+    rows = tomllib.loads((folder / "my-supplies.toml").read_text())["cloth"]
+    assert len(rows) == 1
+    return dict(rows[0])
+
+
+# Two layers of interlock come to 0.75 to 1.4 mm when squeezed; a 14 L prong snap clamps 0.4 to 1.0 (from memory).
+@pytest.mark.parametrize(
+    ("result", "clamped"),
+    [
+        pytest.param("right", [0.38, 0.5], id="it sits right: no more than 1.0"),
+        pytest.param("bulges", [0.5, 0.7], id="it bulges: at least 1.0"),
+    ],
+)
+def test_trial_narrows_the_range_and_the_plan_reads_it(tmp_path: Path, result: str, clamped: list[float]) -> None:
+    code, out = run(tmp_path, result)
+    assert code == 0, out
+    assert row(tmp_path)["clamped"] == pytest.approx(clamped, abs=0.01)
+    text = (tmp_path / "plan.toml").read_text()
+    assert "# a note that stays" in text and 'supplies = "my-supplies.toml"' in text
+    checked = CliRunner().invoke(app, ["check", str(tmp_path / "plan.toml")])
+    word = "it fits" if result == "right" else "too short|too thick"
+    assert any(part in " ".join(checked.output.split()) for part in word.split("|")) or result == "right"
+
+
+def test_trial_that_rattles_narrows_from_above(tmp_path: Path) -> None:
+    # Two layers of jersey: 0.42 to 0.868 mm; a 16 L prong snap clamps from 0.5.
+    code, out = run(tmp_path, "rattles", size="16 L", cloth="jersey")
+    assert code == 0, out
+    assert row(tmp_path)["clamped"] == pytest.approx([0.21, 0.25], abs=0.01)
+
+
+def test_second_trial_changes_the_row_and_keeps_notes(tmp_path: Path) -> None:
+    assert run(tmp_path, "right")[0] == 0
+    supplies = tmp_path / "my-supplies.toml"
+    supplies.write_text("# my own words\n" + supplies.read_text())
+    assert run(tmp_path, "right")[0] == 0
+    assert "# my own words" in supplies.read_text()
+    assert row(tmp_path)["clamped"] == pytest.approx([0.38, 0.5], abs=0.01)
+
+
+def test_trial_of_leather_by_the_ounce_writes_a_row_that_loads(tmp_path: Path) -> None:
+    plan = tmp_path / "plan.toml"
+    plan.write_text(PLAN.format(size="24 L", cloth="leather 6 oz", count=1).replace("prong snap", "leather post snap"))
+    assert run(tmp_path, "right")[0] == 0
+    assert CliRunner().invoke(app, ["check", str(plan)]).exit_code == 0
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("wobbles",), "rattles, right or bulges"),
+        (("bulges", "--cloth", "oxford"), "no layer of oxford"),
+        (("rattles",), "cannot be one that rattles"),
+    ],
+)
+def test_trial_that_cannot_be_is_refused_and_writes_nothing(tmp_path: Path, words: tuple[str, ...], says: str) -> None:
+    code, out = run(tmp_path, *words)
+    assert code == 2 and says in out
+    assert [path.name for path in tmp_path.iterdir()] == ["plan.toml"]
