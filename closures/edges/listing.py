@@ -135,7 +135,9 @@ def _opened(data: bytes, where: str) -> tuple[Drawing, bool]:
             mend="Follow the edge on it: trace = { through = [[120, 340], [180, 2210]], dpi = 300 } under [edge].",
         )
     try:
-        return open_drawing(data, where, EdgeWish(), None), True
+        drawing = open_drawing(data, where, EdgeWish(), None)
+        # A size in px may be a third out: it is asked for like one that is not told.
+        return drawing, getattr(drawing, "pixels", None) is None
     except NoSizeError:
         return open_drawing(data, where, EdgeWish(), 1.0), False
 

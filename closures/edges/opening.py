@@ -101,6 +101,7 @@ def open_to_scale(data: bytes, where: str, wish: EdgeWish) -> Opened:
     def at(unit_mm: float | None) -> Drawing:
         return open_drawing(data, where, wish, unit_mm)
 
+    is_svg = kind_of(data, where) == "svg"
     if wish.known is None:
         if wish.unit_mm is None and kind_of(data, where) == "pdf":
             raise DrawingError(
@@ -109,16 +110,119 @@ def open_to_scale(data: bytes, where: str, wish: EdgeWish) -> Opened:
                 mend='Name a printed test square or ruler: known = { path = "page 1, 4", length = "50 mm" } under '
                 "[edge]. `closures edges` lists what is there.",
             )
+        if wish.unit_mm is None and is_svg:
+            ask_for_scale(at(1.0), wish)
         return Opened(at(wish.unit_mm), ())
     from closures.edges.svg.exact import NoSizeError
 
     try:
         drawing = at(wish.unit_mm)
+        is_told = wish.unit_mm is not None or not is_svg or not _pixels(drawing)
     except NoSizeError:
-        measured = _measure(at(1.0), wish.known.path)
-        unit = wish.known.length_mm / measured
-        return Opened(at(unit), (f"Scale: a unit of the drawing is {unit:.5g} mm, by {wish.known.path}.",))
-    return Opened(drawing, (_proved(drawing, wish, at),))
+        is_told = False
+    if is_told:
+        return Opened(drawing, (_proved(drawing, wish, at),))
+    plain = at(1.0)
+    unit = wish.known.length_mm / _measure(plain, wish.known.path)
+    _refuse_odd_scale(plain, wish, unit)
+    return Opened(at(unit), (f"Scale: a unit of the drawing is {unit:.5g} mm, by {wish.known.path}.",))
+
+
+def _pixels(drawing: Drawing) -> tuple[float, float, float] | None:
+    found: tuple[float, float, float] | None = getattr(drawing, "pixels", None)
+    return found
+
+
+def ask_for_scale(plain: Drawing, wish: EdgeWish) -> None:
+    """Ask for the scale of a drawing whose size is told in px or without a unit: guessed, it may be a third out.
+
+    Args:
+        plain: the drawing, a unit of it read as a mm.
+        wish: the lines that the plan names, whose lengths are told at either scale.
+
+    Raises:
+        DrawingError: with the two likely answers in figures.
+    """
+    pixels = _pixels(plain)
+    if pixels is None:
+        return
+    width, height, to_unit = pixels
+    answers = []
+    for per_inch in (96, 72):
+        px = 25.4 / per_inch
+        page = _paper_in_words(width * px, height * px)
+        lines = "".join(f', "{name}" {_both(length * to_unit * px)}' for name, length in _named_lengths(plain, wish))
+        answers.append(f'at {per_inch} to the inch the page is {page}{lines}: scale = "{px * to_unit:.8g} mm"')
+    raise DrawingError(
+        f"its size, {width:g} by {height:g}, is told in px or without a unit, and a px may be 1/96 or 1/72 in",
+        where=plain.where,
+        mend=f"Lay a tape on the piece, and write under [edge] the scale that fits: {answers[0]}; or {answers[1]}. A "
+        'ruler or test square does it too: known = { path = "ruler", length = "2 in" }.',
+    )
+
+
+def _named_lengths(plain: Drawing, wish: EdgeWish) -> list[tuple[str, float]]:
+    found = []
+    for name in wish.names[:2]:
+        try:
+            found.append((name, sum(line.length_mm for line in plain.lines(name))))
+        except DrawingError:
+            continue
+    return found
+
+
+def _both(mm: float) -> str:
+    from closures.lengths import format_inches, format_mm
+
+    return f"{format_mm(mm)} ({format_inches(mm)})"
+
+
+# Sheets that pieces are drawn on (ISO 216; ANSI/ASME Y14.1), the shorter side first.
+_SHEETS = (
+    ("A4", 210.0, 297.0), ("A3", 297.0, 420.0), ("A2", 420.0, 594.0), ("A1", 594.0, 841.0), ("A0", 841.0, 1189.0),
+    ("Letter", 215.9, 279.4), ("Tabloid", 279.4, 431.8),
+)  # fmt: skip
+_SHEET_WITHIN_MM = 1.0
+
+
+def _paper_in_words(width_mm: float, height_mm: float) -> str:
+    short, long = sorted((width_mm, height_mm))
+    for name, one, other in _SHEETS:
+        if abs(short - one) <= _SHEET_WITHIN_MM and abs(long - other) <= _SHEET_WITHIN_MM:
+            return name
+    return f"{width_mm:.0f} by {height_mm:.0f} mm"
+
+
+def _refuse_odd_scale(plain: Drawing, wish: EdgeWish, unit: float) -> None:
+    """Refuse a known length that gives no usual scale, where another line in the drawing gives one."""
+    pixels = _pixels(plain)
+    if pixels is None or wish.known is None:
+        return
+    usual = [25.4 / per_inch * pixels[2] for per_inch in (96, 72)]
+    if any(abs(unit / one - 1) <= _PROVED for one in usual):
+        return
+    for per_inch, one in zip((96, 72), usual, strict=True):
+        other = _line_of(plain, wish.known.length_mm / one)
+        if other is not None:
+            raise DrawingError(
+                f'by "{wish.known.path}" a unit would be {unit:.4g} mm, which is no usual scale; "{other}" is '
+                f"{_both(wish.known.length_mm)} long at {per_inch} px to the inch",
+                where=plain.where,
+                mend=f'Is "{other}" what you measured? Then write path = "{other}" in known. Else write '
+                f'scale = "{unit:.8g} mm".',
+            )
+
+
+def _line_of(drawing: Drawing, length: float) -> str | None:
+    """The name of a line, or of a square by its side, that is so long."""
+    for line in drawing.all_lines():
+        box = line.box
+        across, down = box[2] - box[0], box[3] - box[1]
+        is_square = line.is_closed and abs(across - down) <= _PROVED * length
+        measured = across if is_square else (line.length_mm if not line.is_closed else 0.0)
+        if abs(measured - length) <= _PROVED * length:
+            return line.name
+    return None
 
 
 def _proved(drawing: Drawing, wish: EdgeWish, at: Callable[[float], Drawing]) -> str:
@@ -129,10 +233,13 @@ def _proved(drawing: Drawing, wish: EdgeWish, at: Callable[[float], Drawing]) ->
     share = measured / known.length_mm
     if abs(share - 1) > _PROVED:
         unit = known.length_mm / _measure(at(1.0), known.path)
+        other = _line_of(drawing, known.length_mm)
+        fits = "" if other is None else f' "{other}" measures {known.length_mm:g} mm: is that the one you meant?'
         raise DrawingError(
             f'"{known.path}" measures {measured:.2f} mm, {share:.1%} of the {known.length_mm:g} mm that it should be',
             where=drawing.where,
-            mend=f'The drawing is not to scale. Is the length right? Then write scale = "{unit:.8g} mm".',
+            mend=f"The drawing is not to scale, or this is another line.{fits} Is the length right? Then write "
+            f'scale = "{unit:.8g} mm".',
         )
     return f'Scale: proved, "{known.path}" measures {measured:.2f} mm for {known.length_mm:g} mm.'
 

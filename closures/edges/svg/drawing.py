@@ -11,7 +11,7 @@ from closures.edges.drawing import MOST_LINES, Drawn, Spot
 from closures.edges.judged import judged_edge
 from closures.edges.pieces import join_pieces
 from closures.edges.sampled import ReadLine
-from closures.edges.svg.exact import SVG
+from closures.edges.svg.exact import SVG, pixels_of
 from closures.edges.svg.lines import drawn_parts, drawn_shape, read_path, read_point
 from closures.edges.svg.path_data import check_path_data, check_points
 from closures.edges.svg.tree import Tree
@@ -45,6 +45,11 @@ class SvgDrawing:
     def __init__(self, data: bytes, where: str, unit_mm: float | None = None) -> None:
         self.where = where
         self.tree = Tree(data, where, unit_mm)
+
+    @property
+    def pixels(self) -> tuple[float, float, float] | None:
+        """Width and height in px and px to a unit, where the size is told in px or without a unit."""
+        return pixels_of(self.tree.root)
 
     def lines(self, name: str) -> Sequence[Drawn]:
         """The lines of one shape, or of all shapes in a group or layer."""

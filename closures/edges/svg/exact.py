@@ -81,6 +81,27 @@ def scale_of(root: Element, where: str) -> Scale:
     return Scale(both, both)
 
 
+def pixels_of(root: Element) -> tuple[float, float, float] | None:
+    """The size of a drawing that is told in px or without a unit, which may be 96 or 72 to the inch, or any other.
+
+    Returns:
+        Width and height in px, and how many px a user unit is; None where the size is told in mm, in or the like.
+    """
+    sizes = []
+    for key in ("width", "height"):
+        match = _LENGTH.fullmatch(root.attrib.get(key, ""))
+        if match is None or (match[2] or "").lower() not in ("", "px"):
+            return None
+        sizes.append(float(match[1]))
+    try:
+        box = [float(word) for word in root.attrib["viewBox"].replace(",", " ").split()]
+    except (KeyError, ValueError):
+        return (sizes[0], sizes[1], 1.0)
+    if len(box) != 4 or not (box[2] > 0 and box[3] > 0):
+        return (sizes[0], sizes[1], 1.0)
+    return (sizes[0], sizes[1], min(sizes[0] / box[2], sizes[1] / box[3]))
+
+
 def made_exact(element: Element, where: str) -> Element:
     """Write lengths with units as exact numbers of user units, and defaults in full.
 

@@ -1,0 +1,73 @@
+"""A drawing whose size is told in px or without a unit is asked for its scale; a wrong known length is recognised."""
+
+from __future__ import annotations
+
+import pytest
+from told import refusal_of, report_of
+
+PLAN = """
+drawing = "a.svg"
+[edge]
+path = "over-edge"
+{more}
+[band]
+width = "34 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = "20 mm"
+last = "20 mm"
+count = 6
+"""
+
+# 595 by 842 px is A4 where a px is a point (ISO 216; ISO 32000: 72 to the inch).
+SIZES = {"px": 'width="595px" height="842px"', "no unit": 'width="595" height="842" viewBox="0 0 595 842"'}
+BODY = (
+    '<path id="over-edge" d="M 300 100 V 800"/><path id="ruler" d="M 50 50 H 122"/>'
+    '<rect id="square" x="50" y="100" width="141.732" height="141.732"/>'
+)
+
+
+def svg(size):
+    return f'<svg xmlns="http://www.w3.org/2000/svg" {size}>{BODY}</svg>'.encode()
+
+
+@pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
+def test_px_are_asked_for_their_scale_with_both_answers_in_figures(size):
+    message = refusal_of(PLAN.format(more=""), {"a.svg": svg(size)})
+    # 700 px: at 96 to the inch 185.2 mm, at 72 to the inch 246.9 mm.
+    assert '"over-edge" 185.2 mm' in message and '"over-edge" 246.9 mm' in message
+    assert "at 72 to the inch the page is A4" in message
+    assert 'scale = "0.26458333 mm"' in message and 'scale = "0.35277778 mm"' in message
+
+
+def test_scale_and_known_length_answer_it():
+    by_scale = report_of(PLAN.format(more='scale = "0.35277778 mm"'), {"a.svg": svg(SIZES["px"])})
+    assert by_scale["closing_line"]["edge_length_mm"] == pytest.approx(700 * 25.4 / 72, abs=0.001)
+    known = 'known = { path = "ruler", length = "1 in" }'
+    by_ruler = report_of(PLAN.format(more=known), {"a.svg": svg(SIZES["px"])})
+    assert by_ruler["closing_line"]["edge_length_mm"] == pytest.approx(700 * 25.4 / 72, abs=0.001)
+
+
+def test_size_in_mm_is_not_asked_for():
+    told = report_of(PLAN.format(more=""), {"a.svg": svg('width="595mm" height="842mm" viewBox="0 0 595 842"')})
+    assert told["closing_line"]["edge_length_mm"] == 700
+
+
+def test_known_length_of_the_wrong_line_names_the_one_that_fits():
+    # The edge is no 50 mm; the square is, where a px is a point.
+    wrong = 'known = { path = "over-edge", length = "50 mm" }'
+    message = refusal_of(PLAN.format(more=wrong), {"a.svg": svg(SIZES["px"])})
+    assert '"square" is 50 mm' in message and "72 px to the inch" in message
+    told = 'width="595mm" height="842mm" viewBox="0 0 595 842"'
+    wrong = 'known = { path = "over-edge", length = "72 mm" }'
+    assert '"ruler" measures 72 mm' in refusal_of(PLAN.format(more=wrong), {"a.svg": svg(told)})
+
+
+def test_px_of_another_unit_inside_are_counted():
+    # 794 px wide for 210 units: a unit is 1 mm at 96 to the inch.
+    body = svg('width="794" height="1123" viewBox="0 0 210 297"')
+    message = refusal_of(PLAN.format(more=""), {"a.svg": body})
+    assert "at 96 to the inch the page is A4" in message and 'scale = "1.0003' in message
