@@ -254,11 +254,75 @@ def test_refused_change_keeps_the_picture_the_plan_and_what_was_typed(page: tupl
     assert client.get(f"{first}/files/plan.toml").content == (TEMPLATES / "curved-front" / "plan.toml").read_bytes()
 
 
+def test_good_fields_are_taken_though_another_is_refused(page: tuple[TestClient, str]) -> None:
+    client, first = page
+    typed = {
+        "do": "redraw",
+        "band.width": "1,5 in",
+        "spacing.pitch": "70 mm",
+        "closure.spare": "5",
+        "spacing.widest": "no",
+    }
+    parts = client.post(f"{first}/change", data=typed, headers=JSON).json()
+    assert parts["ok"] is False and set(parts["words"]) == {"band.width", "spacing.widest"}
+    assert parts["words"]["band.width"] == "'1,5 in' is not a length. Write 1.5 in, with a point for the decimals."
+    plan = tomllib.loads(parts["text"])
+    assert (plan["spacing"]["pitch"], plan["closure"]["spare"], plan["band"]["width"]) == ("70 mm", 5, "1 1/2 in")
+    # What prints is what is shown: while something typed is not in the picture, nothing does.
+    for name in ("marking.pdf", "over.svg", "all.zip", "report.json"):
+        held = client.get(f"{first}/files/{name}")
+        assert held.status_code == 422 and "Finished width, No gap wider than" in held.text
+    assert client.get(f"{first}/files/plan.toml").text == parts["text"]
+    # A later change is taken, and what waits still waits.
+    moved = client.post(f"{first}/change", data={"do": "lock 1"}, headers=JSON).json()
+    assert moved["ok"] is False and "picture" in moved and moved["values"]["band.width"] == "1,5 in"
+    assert client.get(f"{first}/files/marking.pdf").status_code == 422
+    mended = client.post(
+        f"{first}/change", data={"do": "redraw", "band.width": "1.5 in", "spacing.widest": ""}, headers=JSON
+    )
+    assert mended.json()["ok"] is True
+    assert client.get(f"{first}/files/marking.pdf").status_code == 200
+
+
+def test_two_fields_that_only_go_together_are_taken_together() -> None:
+    table, bench = bench_of("curved-front")
+    after = table.change(bench.name, Hand("redraw", {"spacing.closest": "2.9 in", "spacing.widest": "3.2 in"}))
+    assert after.refusal is None or after.refusal.words
+    again = table.change(
+        bench.name, Hand("redraw", {"spacing.by": "count", "spacing.count": "10", "spacing.pitch": "3 in"})
+    )
+    assert tomllib.loads(again.step.text)["spacing"].get("pitch") is None
+
+
+def test_field_that_no_row_allows_is_refused_and_the_others_are_taken() -> None:
+    table, bench = bench_of("curved-front")
+    typed = {"spacing.by": "count", "spacing.count": "3", "spacing.widest": "4 in", "closure.trial": "2"}
+    after = table.change(bench.name, Hand("redraw", typed))
+    assert after.refusal is not None and after.refusal.is_partly
+    plan = tomllib.loads(after.step.text)
+    assert plan["closure"]["trial"] == 2 and plan["spacing"]["widest"] == "4 in" and plan["spacing"]["pitch"] == "3 in"
+    assert {name.partition(".")[0] for name in after.refusal.words} == {"spacing"}
+
+
+def test_row_that_is_filled_in_counts_on_the_main_button() -> None:
+    table, bench = bench_of("curved-front")
+    typed = {"anchor.1.name": "hip", "anchor.1.by": "along", "anchor.1.along": "500 mm", "anchor.1.within": "3 mm"}
+    after = table.change(bench.name, Hand("redraw", typed))
+    assert after.refusal is None, after.refusal
+    assert [anchor.name for anchor in plan_of(after).anchors] == ["bust point", "hip"]
+    again = table.change(bench.name, Hand("redraw", {"anchor.2.name": "", "anchor.2.level": "10 in"}))
+    assert (again.refusal is not None and "anchor.2.name" in again.refusal.places[0]) or "anchor.2" in str(
+        again.refusal.places
+    )
+
+
 def test_impossible_spacing_is_refused_with_what_would_do(page: tuple[TestClient, str]) -> None:
     client, first = page
     typed = {"do": "redraw", "spacing.by": "count", "spacing.count": "3"}
     parts = client.post(f"{first}/change", data=typed, headers=JSON).json()
-    assert parts["ok"] is False and "picture" not in parts and "plan.toml" in parts["message"]
+    assert parts["ok"] is False and "picture" not in parts
+    # It speaks of the field, not of the plan's file and sections.
+    assert list(parts["words"]) and "plan.toml" not in parts["message"] and "[spacing]" not in parts["message"]
 
 
 def test_page_works_without_its_script(page: tuple[TestClient, str]) -> None:

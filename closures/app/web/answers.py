@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import tomllib
 import zipfile
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
@@ -11,7 +12,7 @@ from starlette.exceptions import HTTPException
 from starlette.responses import HTMLResponse, Response
 
 from closures.app.web import assets
-from closures.app.web.fields import values_of
+from closures.app.web.fields import REPEATED, values_of
 from closures.app.web.guard import TOO_LARGE
 from closures.app.web.telling import form_parts, picture_parts
 from closures.catalogue.loading import load_catalogue
@@ -31,7 +32,8 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
     parts: dict[str, Any] = {"ok": bench.refusal is None, "seq": seq, "turn": bench.turn}
     parts["message"] = assets.render("message.html", refusal=bench.refusal)
     parts["wrong"] = [] if bench.refusal is None else list(bench.refusal.places)
-    if bench.refusal is not None:
+    parts["words"] = {} if bench.refusal is None else dict(bench.refusal.words)
+    if bench.refusal is not None and not bench.refusal.is_partly:
         return parts
     told = picture_parts(bench)
     parts |= {key: told[key] for key in ("picture", "brief", "result", "units", "title")}
@@ -45,13 +47,25 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
     parts["can"] = {"undo": bench.can_undo, "redo": bench.can_redo}
     parts["text"] = bench.step.text
     if hand.do.split()[0] in ("move", "size"):
-        return parts | {"values": values_of(bench.step.text)}
+        return parts | {"values": values_of(bench.step.text) | dict(_waiting(bench))}
     fields = form_parts(bench)
     parts["values"] = fields["values"]
     parts["parts_picture"] = fields["parts_picture"]
-    if hand.do.split()[0] != "redraw":
+    # A row that was added has its own fields now, whichever button was pressed.
+    if hand.do.split()[0] != "redraw" or _has_more_rows(bench):
         parts["form_html"] = assets.render("form.html", **fields)
     return parts
+
+
+def _has_more_rows(bench: Bench) -> bool:
+    """Whether the last step has other rows than the one before it."""
+    now, before = (tomllib.loads(step.text) for step in (bench.step, bench.steps[max(bench.at - 1, 0)]))
+    return any(len(now.get(one.name, ())) != len(before.get(one.name, ())) for one in REPEATED)
+
+
+def _waiting(bench: Bench) -> Mapping[str, str]:
+    """What was typed and is not in the picture yet."""
+    return {} if bench.refusal is None or bench.refusal.typed is None else bench.refusal.typed
 
 
 def whole_page(bench: Bench, **more: Any) -> str:

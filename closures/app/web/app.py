@@ -23,7 +23,7 @@ from closures.app.web.guard import Guard
 from closures.app.web.pulled import pulled_picture
 from closures.app.web.reading_page import page_of
 from closures.app.web.sent import read_form
-from closures.app.web.table import Hand, Table, answer_of, files_beside, refusal, results_of
+from closures.app.web.table import Hand, Table, answer_of, files_beside, label_of, refusal, results_of
 from closures.app.web.telling import fields_by_name, sizes_by_kind
 from closures.errors import ClosureError, PlanError
 
@@ -276,6 +276,12 @@ class Page:
             bench = self.table.find(name)
             if paper not in PAPERS or face not in ("outside", "inside"):
                 raise PlanError("there is no such paper or face", mend="Choose one from the lists.")
+            waits = bench.refusal.words if bench.refusal is not None else {}
+            if waits and wanted != "plan.toml" and not request.query_params.get("look"):
+                told = ", ".join(map(label_of, waits))
+                raise PlanError(
+                    f"what was typed is not in the picture yet: {told}", mend="Mend it or take it back, then print."
+                )
             if wanted == "offers.svg":
                 return offers_picture(answer_of(bench))
             picture = pulled_picture(wanted, answer_of(bench))

@@ -7,7 +7,7 @@ whose many small changes are a single step to go back over.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 MOST_STEPS = 200
 """Far more than anybody goes back; each is a few hundred letters."""
@@ -38,11 +38,15 @@ class Refusal:
         sentences: what is wrong, where, and how to mend it, a sentence or two each.
         places: the fields that they speak of, empty where they speak of none.
         typed: what stood in the fields, so that nothing that was typed is lost.
+        words: field to what is wrong with it; of what was typed and is not in the picture.
+        is_partly: everything else that was typed was taken.
     """
 
     sentences: tuple[str, ...]
     places: tuple[str, ...] = ()
     typed: Mapping[str, str] | None = None
+    words: Mapping[str, str] = field(default_factory=dict)
+    is_partly: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,8 @@ from closures.app.job import Answer, check_plan, is_roll, load_plan, place_plan,
 from closures.app.known_names import names_known
 from closures.app.sizing import place_sizes, plan_held, size_files
 from closures.app.web.bench import Bench, Refusal, Step
-from closures.app.web.fields import FIELDS, with_fields
+from closures.app.web.fields import FIELDS, field_named, with_fields
+from closures.app.web.judging import changes_of, judge
 from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, move_zone, unlock_mark
 from closures.errors import ClosureError, PlanError, Where
 from closures.plan.editing import nth_of, remove_section
@@ -105,12 +106,59 @@ class Table:
             return self.keep(bench.undone())
         if hand.do == "redo":
             return self.keep(bench.redone())
+        waits = bench.refusal if bench.refusal is not None and bench.refusal.words else None
         try:
+            if hand.do.split()[:1] in (["redraw"], ["add"], []):
+                return self.keep(with_typed(bench, hand.typed))
             step = changed(bench, hand)
             answer_of(bench, step)
         except ClosureError as error:
             return self.keep(bench.refused(refusal(error, hand.typed, bench.step.text)))
-        return self.keep(bench.taken(step))
+        # What was typed and refused before still stands in its field: it waits, and is told, until it is mended.
+        taken = bench.taken(step)
+        return self.keep(
+            taken if waits is None or hand.do.split()[0] in _ANEW else taken.refused(replace(waits, is_partly=True))
+        )
+
+
+_ANEW = ("text", "remove", "units")
+"""Changes after which the form is drawn anew, or that judge its fields themselves."""
+
+
+def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
+    """Take of what was typed all that is good, and tell of the rest, field by field, why it is not."""
+    step = bench.step
+
+    def attempt(text: str) -> None:
+        read_plan(text.encode(), bench.title, names_known(bench.files))
+        answer_of(bench, replace(step, text=text, gesture=""))
+
+    def places(error: ClosureError, text: str) -> tuple[str, ...]:
+        return tuple(place for fault in error.faults if (place := _place(fault.where, text)))
+
+    judged = judge(step.text, changes_of(step.text, typed), attempt, places)
+    taken = bench.taken(Step(judged.text, step.take, step.size))
+    if not judged.refused:
+        return taken
+    words: dict[str, str] = {}
+    for change, error in judged.refused:
+        named = [place for place in places(error, judged.text) if place in change.names]
+        for name in named or change.names[:1]:
+            words[name] = " ".join(_in_words(fault.what, fault.mend) for fault in error.faults)
+    sentences = tuple(f"{label_of(name)}: {said}" for name, said in words.items())
+    kept = {name: typed[name] for change, _ in judged.refused for name in change.names if name in typed}
+    is_partly = judged.text != step.text
+    return taken.refused(Refusal(sentences, tuple(words), kept, words, is_partly))
+
+
+def _in_words(what: str, mend: str) -> str:
+    return f"{what.rstrip('.')}. {mend}".rstrip()
+
+
+def label_of(name: str) -> str:
+    """What the page calls a field."""
+    found = field_named(name)
+    return name if found is None else found[0].label
 
 
 def changed(bench: Bench, hand: Hand) -> Step:
@@ -129,7 +177,7 @@ def changed(bench: Bench, hand: Hand) -> Step:
         text = hand.typed.get("text", "")
         read_plan(text.encode(), bench.title, names_known(bench.files))
         return Step(text.replace("\r\n", "\n"))
-    if verb in ("redraw", "add", "remove", "units"):
+    if verb in ("remove", "units"):
         text = with_fields(step.text, hand.typed)
         if verb == "remove" and rest:
             text = remove_section(text, rest[0], _number(rest[1:]) + 1)

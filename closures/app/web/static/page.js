@@ -30,7 +30,14 @@
       }
     }
     busy = false;
+    held();
+    if (wanted) {
+      const { form, button } = wanted;
+      wanted = null;
+      if (!unfinished()) form.requestSubmit(button);
+    }
   }
+  let wanted = null;
 
   function trouble(text) {
     const box = document.createElement("div"), line = document.createElement("p");
@@ -45,8 +52,14 @@
     const at = document.activeElement, within = at && at !== document.body && byId(id).contains(at);
     const held = within ? at.id : "", around = within ? at.closest("details")?.id : "";
     const open = [...byId(id).querySelectorAll("details")].map((one) => [one.id, one.open]);
+    // What is being typed into a row that is not added yet stays.
+    const begun = [...byId(id).querySelectorAll(".new [name]")].map((one) => [one.name, one.value]);
     redrawing = true;
     byId(id).innerHTML = html;
+    for (const [name, was] of begun) {
+      const field = byId("f-" + name);
+      if (field && field.closest(".new")) field.value = was;
+    }
     for (const [name, was] of open) if (name && byId(name)) byId(name).open = was;
     // What had the focus may be gone, as a row that was removed: then the heading that it stood under takes it.
     const next = (held && byId(held)) || (around && byId(around)?.querySelector("summary")) ||
@@ -65,12 +78,7 @@
   function show(parts) {
     if (parts.ok === undefined || (!parts.ok && !parts.wrong)) return trouble(parts.message || "This could not be done.");
     byId("message").innerHTML = parts.message;
-    for (const one of document.querySelectorAll("#form [aria-invalid]")) one.removeAttribute("aria-invalid");
-    for (const name of parts.wrong) {
-      const field = byId("f-" + name);
-      if (field) { field.setAttribute("aria-invalid", "true"); field.closest("details").open = true; }
-    }
-    if (!parts.ok) return;
+    if (!parts.ok && !parts.picture) return mark(parts);
     put("picture", parts.picture);
     put("legend", parts.legend_html);
     put("findings", parts.findings_html);
@@ -98,14 +106,50 @@
     }
     document.querySelector(".bar h1").textContent = parts.title;
     if (byId("text") !== document.activeElement) byId("text").value = parts.text;
+    mark(parts);
+  }
+
+  // Beside each field that was refused stands why; what it holds is not in the picture.
+  function mark(parts) {
+    for (const one of document.querySelectorAll("#form [aria-invalid]")) one.removeAttribute("aria-invalid");
+    for (const one of document.querySelectorAll("#form .wrong-words")) one.remove();
+    for (const name of parts.wrong) {
+      const field = byId("f-" + name) || document.querySelector(`#form [name="${CSS.escape(name)}"]`);
+      if (!field) continue;
+      field.setAttribute("aria-invalid", "true");
+      for (let around = field.closest("details"); around; around = around.parentElement.closest("details")) around.open = true;
+      if (!parts.words[name]) continue;
+      const words = document.createElement("span");
+      words.className = "wrong-words";
+      words.id = "w-" + name;
+      words.textContent = parts.words[name];
+      field.after(words);
+    }
+    refused = Object.keys(parts.words).length > 0;
+    held();
+  }
+
+  // While anything on the screen is not in the picture, nothing prints, and it is said what to finish.
+  let refused = Boolean(document.querySelector("#form .wrong-words"));
+  function unfinished() {
+    if (busy || waiting.length) return "The picture is being drawn.";
+    if (refused) return "Something that you typed is not in the picture: mend it, or take it back with Undo.";
+    for (const row of document.querySelectorAll("#form .new"))
+      for (const one of row.querySelectorAll("input"))
+        if (one.value.trim()) return `“${row.querySelector("legend").textContent}” is filled in and not added: add it, or empty it.`;
+    return "";
+  }
+  function held() {
+    const says = byId("print-held");
+    if (says) says.textContent = unfinished();
   }
 
   // What is typed into a row that is not added yet is no part of the plan yet.
   function typed(form, button) {
     const fields = new URLSearchParams(new FormData(form));
     if (button && button.name) fields.set(button.name, button.value);
-    const adds = (fields.get("do") || "").startsWith("add");
-    if (!adds) for (const one of form.querySelectorAll(".new [name]")) fields.delete(one.name);
+    // A button or the Enter key takes a row that is filled in; a change of another field does not.
+    if (!button) for (const one of form.querySelectorAll(".new [name]")) fields.delete(one.name);
     return fields;
   }
 
@@ -113,7 +157,12 @@
     const form = event.target;
     if (form.id === "change" || form.hasAttribute("data-live")) {
       event.preventDefault();
-      ask(typed(form, event.submitter));
+      ask(typed(form, event.submitter || form.querySelector("button")));
+    } else if (form.classList.contains("keep") && event.submitter?.id !== "get-plan" && unfinished()) {
+      event.preventDefault();
+      held();
+      if (busy || waiting.length) wanted = { form, button: event.submitter };
+      else byId("print-held").focus();
     } else if (form.id === "print-check") {
       event.preventDefault();
       judge(form);
@@ -140,6 +189,8 @@
     }
     byId("verdict").replaceChildren(box);
   }
+
+  document.addEventListener("input", (event) => { if (event.target.closest(".new")) held(); });
 
   document.addEventListener("change", (event) => {
     const field = event.target;
