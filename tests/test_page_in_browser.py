@@ -142,7 +142,9 @@ def test_tutorial_by_mouse(seen: Any) -> None:
     one.open("d-closure")
     # Other kinds have this size too; they come first in the list and cannot be chosen.
     sizes = page.locator('[id="f-closure.size"]')
-    index = sizes.evaluate("all => [...all.options].findIndex(o => o.text === '18 L' && !o.parentNode.disabled && !o.disabled)")
+    index = sizes.evaluate(
+        "all => [...all.options].findIndex(o => o.text === '18 L' && !o.parentNode.disabled && !o.disabled)"
+    )
     sizes.select_option(index=index)
     one.waits_for("gaps from 67.9 mm to 71.8 mm; 0 failed, 2 to look at.")
 
