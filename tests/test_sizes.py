@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
-from itertools import pairwise
+from itertools import pairwise, product
 from pathlib import Path
 from typing import Any
 
@@ -18,8 +18,8 @@ from closures.app.job import check_plan, load_plan, place_plan
 from closures.app.sizing import check_sizes, place_sizes
 from closures.drawing.write.svg import write_svg
 from closures.errors import PlanError
+from closures.jobs.sizes.counts import counts_for_run
 from closures.jobs.sizes.family import plan_of_size
-from closures.jobs.sizes.hold import Cost, chosen_hold
 from closures.jobs.sizes.sized import RefusedSize, Sized
 from closures.plan.by_size import BySize
 from closures.plan.kinds import Range
@@ -27,6 +27,7 @@ from closures.plan.plan import Plan
 from closures.plan.reading import read_plan
 from closures.plan.sizes import SizesWish
 from closures.report.figures import report_figures
+from closures.report.sizes_words import sizes_terminal
 
 TEMPLATE = Path(__file__).resolve().parent.parent / "templates" / "eight-sizes" / "plan.toml"
 INCH = 25.4
@@ -233,37 +234,68 @@ def test_hold_best_changes_the_count_only_where_that_pays() -> None:
     assert [len(alongs(size)) for size in best.values()] == [7, 7, 8, 8]
 
 
-@pytest.mark.parametrize(
-    ("count", "pitch", "chosen"),
-    [
-        ({"departure_mm": 5.0}, {"departure_mm": 1.9}, "pitch"),
-        ({"departure_mm": 5.0}, {"departure_mm": 2.0}, "count"),
-        ({"departure_mm": 5.0}, {"departure_mm": 7.0}, "count"),
-        ({"departure_mm": 1.0, "result": "fail"}, {"departure_mm": 4.0}, "pitch"),
-        ({"departure_mm": 9.0}, {"departure_mm": 1.0, "result": "fail"}, "count"),
-        ({"refused": "no row"}, {"departure_mm": 9.0}, "pitch"),
-        ({"departure_mm": 9.0}, {"refused": "no row"}, "count"),
-        ({"refused": "no row"}, {"refused": "no row"}, None),
-        ({"departure_mm": None}, {"departure_mm": 1.0}, "count"),
-    ],
-    ids=[
-        "gains 3.1",
-        "gains 3",
-        "loses",
-        "count fails",
-        "pitch fails",
-        "no count",
-        "no pitch",
-        "neither",
-        "one closure",
-    ],
+def test_hold_pitch_keeps_the_base_as_its_own_plan_has_it() -> None:
+    # Five closures past a belt: gaps of 110 and 220 mm, mean 137.5; with that pitch the row would be another.
+    plan = """
+[edge]
+straight = "600 mm"
+[band]
+width = "36 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = "25 mm"
+last = "25 mm"
+count = 5
+[[clear]]
+name = "belt"
+along = ["140 mm", "350 mm"]
+[sizes]
+names = ["a", "b"]
+base = "a"
+grade = [["0 mm", "0 mm"], ["0 mm", "10 mm"]]
+hold = "pitch"
+"""
+    assert len(alongs(placed(plan)["a"])) == 5
+
+
+def best_run_by_trying(sizes: list[dict[int, float]]) -> tuple[float, int] | None:
+    runs = [run for run in product(*sizes) if all(before <= after for before, after in pairwise(run))]
+    figures = [(max(size[n] for size, n in zip(sizes, run, strict=True)), len(set(run))) for run in runs]
+    least = min((worst for worst, _ in figures), default=None)
+    return None if least is None else (least, min(kinds for worst, kinds in figures if worst <= least + 0.01))
+
+
+@given(
+    st.lists(
+        st.dictionaries(st.integers(3, 8), st.integers(0, 30).map(float), min_size=1, max_size=4),
+        min_size=1,
+        max_size=5,
+    )
 )
-def test_best_of_both_is_chosen_by_what_is_gained(
-    count: dict[str, Any], pitch: dict[str, Any], chosen: str | None
-) -> None:
-    # 3 mm is what counts as well placed: ASDP garment standards, 1/8 in.
-    costs = (Cost("count", **{"result": "pass", **count}), Cost("pitch", **{"result": "pass", **pitch}))
-    assert chosen_hold(costs, 3.0) == chosen
+def test_counts_of_a_run_are_the_best_of_all_that_never_fall(sizes: list[dict[int, float]]) -> None:
+    run = counts_for_run(sizes)
+    best = best_run_by_trying(sizes)
+    if best is None:
+        assert run is None
+        return
+    assert run is not None
+    assert list(run) == sorted(run)
+    assert max(size[n] for size, n in zip(sizes, run, strict=True)) == best[0]
+    assert len(set(run)) == best[1]
+
+
+@pytest.mark.parametrize("hold", ["count", "pitch", "best"])
+def test_answer_names_the_single_count_that_serves_all_sizes(hold: str) -> None:
+    # 18 to 21 in at 3 in: with 7 the gaps grow to 3 1/2 in, half an inch off; with 8 the first is 2.57 in, 0.43 off.
+    words = sizes_terminal(check_sizes(read_plan(LONG.replace("HOLD", hold).encode(), "long.toml")))
+    assert "One count serves all sizes: 8, with no gap further than 7/16 in from 3 in." in words
+    none = LONG.replace("HOLD", hold) + 'first = { step = "0 in" }\n'
+    none = none.replace('pitch = "3 in"', 'pitch = "3 in"\nclosest = "2 7/8 in"\nwidest = "3 1/8 in"')
+    words = sizes_terminal(check_sizes(read_plan(none.encode(), "long.toml")))
+    assert "No single count serves all sizes." in words
 
 
 BAD = {

@@ -43,6 +43,9 @@ def sizes_figures(sizes: Sizes) -> dict[str, Any]:
         "base": base.name,
         "hold": None if wish is None else wish.hold,
         "held": {"count": sizes.held.count, "pitch_mm": rounded(sizes.held.pitch_mm)},
+        "one_count": None
+        if sizes.one_count is None
+        else {"count": sizes.one_count.count, "departure_mm": rounded(sizes.one_count.departure_mm)},
         "result": sizes.result,
         "sizes": [
             {

@@ -46,7 +46,8 @@ def sizes_terminal(sizes: Sizes, width: int = 100) -> str:
         "  ".join([cells[0].ljust(widths[0]), *(c.rjust(w) for c, w in zip(cells[1:], widths[1:], strict=True))])
         for cells in rows
     )
-    blocks = [f"{sizes.plan.title}\n{_held_words(sizes)}", table]
+    said = "\n".join(line for line in (sizes.plan.title, _held_words(sizes), _one_count_words(sizes)) if line)
+    blocks = [said, table]
     for size in sizes.refused:
         told = textwrap.wrap(size.why.replace("\n", " "), max(width - 6, 40), subsequent_indent=" " * 6)
         blocks.append(f"FAIL  size {size.name} is not placed.\n      " + "\n".join(told))
@@ -71,6 +72,7 @@ def _head(sizes: Sizes) -> str:
         lap,
         f"- **Base:** size {plain(sizes.base.name)}",
         f"- **Kept:** {_held_words(sizes)}",
+        f"- **One count:** {_one_count_words(sizes)}" if _one_count_words(sizes) else "",
     )
     return "\n".join(row for row in rows if row or row == "")
 
@@ -82,7 +84,22 @@ def _held_words(sizes: Sizes) -> str:
         return f"Every size has {sizes.held.count} closures; the gaps change."
     if hold == "pitch":
         return f"Every size keeps to gaps of {pitch}; the count changes."
-    return f"{sizes.held.count} closures, and another count in a size where that comes nearer to gaps of {pitch}."
+    return f"{sizes.held.count} closures in the base; counts never fall as sizes rise, and keep near gaps of {pitch}."
+
+
+def _one_count_words(sizes: Sizes) -> str:
+    """Say which single count would serve all sizes; empty where not all were asked for, or not looked at."""
+    wish = sizes.plan.sizes
+    on_places = sizes.plan.stripe is not None or sizes.plan.gauge is not None
+    if wish is None or on_places or len(sizes.all) < len(wish.names):
+        return ""
+    one = sizes.one_count
+    if one is None:
+        return "No single count serves all sizes."
+    if sizes.held.pitch_mm is None:
+        return f"One count serves all sizes: {one.count}."
+    off, pitch = (format_length(mm, sizes.plan.units) for mm in (one.departure_mm, sizes.held.pitch_mm))
+    return f"One count serves all sizes: {one.count}, with no gap further than {off} from {pitch}."
 
 
 def _rows(sizes: Sizes) -> list[tuple[str, ...]]:

@@ -6,7 +6,6 @@ right is the designer's choice, so what either costs is told for every size.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
@@ -102,27 +101,3 @@ def cost_of(kept: Kept, held: Held, placement: Placement, findings: tuple[Findin
         max((abs(shift.shift_mm) for shift in spacing.shifts), default=0.0),
         worst(findings),
     )
-
-
-def chosen_hold(costs: Sequence[Cost], pays_mm: float) -> Kept | None:
-    """Choose what is kept in a size where the better of both is wanted.
-
-    The count stays unless it cannot be placed or fails a check where the pitch does not, or the gaps
-    come nearer to the pitch by more than what counts as well placed.
-
-    Args:
-        costs: of the count and of the pitch.
-        pays_mm: what must be gained before the count changes.
-
-    Returns:
-        What is kept; None where neither can be.
-    """
-    can = {cost.kept: cost for cost in costs if not cost.refused}
-    if len(can) < 2:
-        return next(iter(can), None)
-    count, pitch = can["count"], can["pitch"]
-    if (count.result == "fail") != (pitch.result == "fail"):
-        return "pitch" if count.result == "fail" else "count"
-    if count.departure_mm is None or pitch.departure_mm is None:
-        return "count"
-    return "pitch" if count.departure_mm - pitch.departure_mm > pays_mm else "count"

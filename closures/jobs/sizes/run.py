@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Protocol
 
 from closures.errors import ClosureError, PlanError, naming
+from closures.jobs.sizes.counts import OneCount, counts_for_run, departures_near, one_count
 from closures.jobs.sizes.family import plan_of_size
-from closures.jobs.sizes.hold import Cost, Held, chosen_hold, cost_of, held_of, plan_holding
+from closures.jobs.sizes.hold import Cost, Held, cost_of, held_of, plan_holding
 from closures.jobs.sizes.sized import RefusedSize, Sized, Sizes
 from closures.nearest import nearest_name
 
@@ -18,6 +20,7 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
     from closures.plan.plan import Plan
     from closures.plan.sizes import SizesWish
+    from closures.spacing.wish import Wish
 
 Tell = Callable[[int, int], None]
 """Told how many steps are done, and of how many."""
@@ -57,17 +60,25 @@ def size_all(
     names = _wanted(sizes, only, plan.where)
     plans = {name: _plan_or_reason(plan, name) for name in sizes.names}
     held, catalogue, base = _held(plans, sizes, check)
-    every: list[Sized | RefusedSize] = []
-    for done, name in enumerate(names, start=1):
+    tried: dict[str, _Tried] = {}
+    # Which count a size takes in a run that is as good as can be depends on all the others.
+    needed = sizes.names if sizes.hold == "best" else names
+    for done, name in enumerate(needed, start=1):
         own = plans[name]
-        if isinstance(own, ClosureError):
-            every.append(RefusedSize(name, str(own)))
+        if not isinstance(own, ClosureError):
+            tried[name] = _try(own, held, check, base)
+        tell(min(done, len(names)), len(names))
+    counts = _counts(tried, held, base[0]) if sizes.hold == "best" else {}
+    every: list[Sized | RefusedSize] = []
+    for name in names:
+        reason = plans[name]
+        if isinstance(reason, ClosureError):
+            every.append(RefusedSize(name, str(reason)))
         else:
-            every.append(_sized(name, own, held, sizes, check, base))
-        tell(done, len(names))
+            every.append(_sized(name, tried[name], held, sizes, check, base, counts.get(name)))
     if not any(isinstance(size, Sized) for size in every):
         raise _none([size for size in every if isinstance(size, RefusedSize)])
-    return Sizes(plan, held, tuple(every), catalogue)
+    return Sizes(plan, held, tuple(every), catalogue, one_count=_one_count(sizes, tried, held))
 
 
 def _wanted(sizes: SizesWish, only: Sequence[str], where: str) -> tuple[str, ...]:
@@ -114,14 +125,29 @@ def _none(refused: Sequence[RefusedSize]) -> PlanError:
     return PlanError(f"no size can be placed.\n{told}")
 
 
-def _sized(
-    name: str,
-    plan: Plan,
-    held: Held,
-    sizes: SizesWish,
-    check: Callable[[Plan], Checked],
-    known: tuple[Plan, Checked],
-) -> Sized | RefusedSize:
+@dataclass(frozen=True, slots=True)
+class _Tried:
+    """One size with the count and with the pitch that is held.
+
+    Attributes:
+        plan: of the size.
+        answers: what each came to, where it can be.
+        costs: of each.
+    """
+
+    plan: Plan
+    answers: dict[Kept, Checked]
+    costs: tuple[Cost, ...]
+
+    @property
+    def wish(self) -> Wish | None:
+        """The spacing asked for in this size, as numbers; None where a row can sit on given places only."""
+        if self.plan.stripe is not None or self.plan.gauge is not None:
+            return None
+        return next((answer.placement.spacing.wish for answer in self.answers.values()), None)
+
+
+def _try(plan: Plan, held: Held, check: Callable[[Plan], Checked], known: tuple[Plan, Checked]) -> _Tried:
     answers: dict[Kept, Checked] = {}
     costs: list[Cost] = []
     kinds: tuple[Kept, ...] = ("count", "pitch") if held.pitch_mm is not None else ("count",)
@@ -135,10 +161,54 @@ def _sized(
         else:
             answers[kept] = answer
             costs.append(cost_of(kept, held, answer.placement, answer.findings))
-    pays_mm = known[1].catalogue.rule("another count pays").value.value
-    chosen = chosen_hold(costs, pays_mm) if sizes.hold == "best" else sizes.hold
-    if chosen is None or chosen not in answers:
-        why = next((cost.refused for cost in costs if cost.kept == (chosen or "count")), costs[0].refused)
-        return RefusedSize(name, why, tuple(costs))
-    answer = answers[chosen]
-    return Sized(name, answer.placement, answer.findings, (), chosen, tuple(costs))
+    return _Tried(plan, answers, tuple(costs))
+
+
+def _counts(tried: dict[str, _Tried], held: Held, base: Plan) -> dict[str, int]:
+    """Choose the counts of a run that is as good as can be; the base keeps its own."""
+    pitch = held.pitch_mm
+    if pitch is None:
+        return {}
+    served: dict[str, dict[int, float]] = {}
+    for name, size in tried.items():
+        wish = size.wish
+        known = {cost.count: cost.departure_mm or 0.0 for cost in size.costs if not cost.refused}
+        if wish is not None and size.plan != base:
+            known = departures_near(wish, pitch, held.count) | known
+        if size.plan == base:
+            known = {held.count: known.get(held.count, 0.0)}
+        if known:
+            served[name] = known
+    run = counts_for_run(list(served.values()))
+    if run is None:
+        run = tuple(min(counts, key=lambda count: counts[count]) for counts in served.values())
+    return dict(zip(served, run, strict=True))
+
+
+def _one_count(sizes: SizesWish, tried: dict[str, _Tried], held: Held) -> OneCount | None:
+    wishes = [size.wish for size in tried.values()]
+    known = [wish for wish in wishes if wish is not None]
+    return one_count(known, held.pitch_mm) if len(known) == len(sizes.names) else None
+
+
+def _sized(
+    name: str,
+    tried: _Tried,
+    held: Held,
+    sizes: SizesWish,
+    check: Callable[[Plan], Checked],
+    known: tuple[Plan, Checked],
+    count: int | None,
+) -> Sized | RefusedSize:
+    kept: Kept = "pitch" if sizes.hold == "pitch" and held.pitch_mm is not None else "count"
+    if sizes.hold == "best" and count not in (None, held.count):
+        kept = "pitch"
+    if sizes.hold == "pitch" and tried.plan == known[0]:  # the base is as its own plan has it
+        return Sized(name, known[1].placement, known[1].findings, (), kept, tried.costs)
+    answer = tried.answers.get(kept)
+    if count is not None and (answer is None or len(answer.placement.marks) != count):
+        answer = check(plan_holding(tried.plan, "count", replace(held, count=count)))
+    if answer is None:
+        why = next((cost.refused for cost in tried.costs if cost.kept == kept), tried.costs[0].refused)
+        return RefusedSize(name, why, tried.costs)
+    return Sized(name, answer.placement, answer.findings, (), kept, tried.costs)

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.checks.finding import Finding, Result
     from closures.drawing.sheets.sheet import Sheet
+    from closures.jobs.sizes.counts import OneCount
     from closures.jobs.sizes.hold import Cost, Held, Kept
     from closures.placing.placement import Placement
     from closures.plan.plan import Plan
@@ -66,6 +67,7 @@ class Sizes:
         all: every size in the plan's order.
         catalogue: what was looked up in.
         nest: the sheets that show all sizes on each other, over lap first; empty where only checks were asked for.
+        one_count: the single count that would serve all sizes; None where none would, or not all were asked for.
     """
 
     plan: Plan
@@ -73,6 +75,7 @@ class Sizes:
     all: tuple[Sized | RefusedSize, ...]
     catalogue: Catalogue
     nest: tuple[Sheet, ...] = ()
+    one_count: OneCount | None = None
 
     @property
     def placed(self) -> tuple[Sized, ...]:
