@@ -269,3 +269,28 @@ def test_steps_stand_after_those_they_name(steps: tuple[Step, ...], found: str) 
 def test_steps_that_wait_for_each_other_are_refused() -> None:
     with pytest.raises(CatalogueError, match="wait for each other"):
         in_order([_step("a", "b"), _step("b", "a")])
+
+
+@pytest.mark.parametrize(
+    ("garment", "first", "never"),
+    [
+        pytest.param('washing = "washed"', "press", r"Wash and dry", id="washed already"),
+        pytest.param('washing = "never"', "rest", r"Wash and dry", id="never washed"),
+        pytest.param('state = "sewn band"', "press", r"Sew band and facing|Wash and dry", id="the band is made"),
+        pytest.param('state = "finished"', "press finished", r"Sew band and facing|Wash and dry", id="finished"),
+    ],
+)
+def test_order_follows_the_state_of_the_garment(garment: str, first: str, never: str) -> None:
+    told = advice(rest=f"[garment]\n{garment}\n{cloth('poplin')}")
+    assert keys(told)[0] == first
+    assert not re.search(never, words(told))
+
+
+def test_what_nobody_wears_is_not_put_on() -> None:
+    rest = '[garment]\nopens = "flat"\n'
+    text = (
+        '[edge]\nstraight = "600 mm"\ncloth = "right"\n[band]\nwidth = "40 mm"\nlap = "upper over lower"\n'
+        f'[closure]\nkind = "plastic snap"\nsize = "20"\n{rest}'
+    )
+    told = advice_of(check_plan(read_plan(text.encode(), "duvet.toml")))
+    assert "put it on" not in words(told) and keys(told)[-1] == "try flat"

@@ -51,14 +51,15 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
 
 
 def _wash(placement: Placement, state: str, no_heat: bool, is_steamed: bool) -> str:
-    told = getattr(getattr(placement.plan, "garment", None), "washing", None)
+    garment = placement.plan.garment
+    told = None if garment is None else garment.washing
     if placement.plan.shrinkage is not None:
         return "after"
     if state == "finished" or told == "washed":
         return "done"
     if no_heat or told == "never":
         return "never"
-    return "steam" if is_steamed else "first"
+    return "steam" if is_steamed and told is None else "first"
 
 
 def material_of(words: frozenset[str]) -> str:

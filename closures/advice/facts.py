@@ -60,6 +60,7 @@ FLAGS = (
     "pressed",
     "cord",
     "pens do",
+    "worn",
     "swap",
     "old made",
     "old come off",
@@ -117,6 +118,8 @@ def facts_of(
     state = _state(placement.plan, swap)
     cloth = cloth_words(placement, catalogue, state)
     words = {f"state: {state}", *cloth, *_setting_words(placement), *_wearer_words(placement.plan)}
+    garment = placement.plan.garment
+    words |= set() if garment is not None and garment.opens == "flat" else {"worn"}
     words |= {"on: strap" if placement.strap is not None else "on: edge"}
     words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
     figures = figures_of(placement, catalogue, frozenset(words)) | {"material": material_of(frozenset(words))}
@@ -129,9 +132,9 @@ def facts_of(
 
 
 def _state(plan: Plan, swap: Swap | None) -> str:
-    told = getattr(getattr(plan, "garment", None), "state", None)
-    if told:
-        return str(told)
+    told = None if plan.garment is None else plan.garment.state
+    if told is not None:
+        return told
     # Who tells of made holes has a garment in hand.
     return "finished" if swap is not None and swap.old.made else "cut pieces"
 

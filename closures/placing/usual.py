@@ -79,7 +79,7 @@ def with_usual(plan: Plan, fastener: Fastener, length_mm: float, catalogue: Cata
 
 
 def _opens(plan: Plan) -> str:
-    return str(getattr(getattr(plan, "garment", None), "opens", None) or "")
+    return "" if plan.garment is None else plan.garment.opens or ""
 
 
 def _pitch(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float, tuple[str, str]]:
@@ -106,8 +106,7 @@ def _pitch_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:
         return "gap, babywear"
     if any(layer.is_bulky for layer in layers_on("over", plan.layers, catalogue)):
         return "gap, coat"
-    pull = getattr(plan, "pull", None)
-    return "gap against gaping" if getattr(pull, "fit", None) == "close" else "gap, shirt front"
+    return "gap against gaping" if plan.pull is not None and plan.pull.fit == "close" else "gap, shirt front"
 
 
 def _first(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float, str, str]:

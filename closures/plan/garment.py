@@ -17,6 +17,7 @@ Opening = Literal[
 ]
 Pieces = Literal["pair", "separate"]
 State = Literal["cut pieces", "sewn band", "finished"]
+Washing = Literal["washed", "to be washed", "never"]
 SideName = Literal["right", "left", "front", "back", "upper", "lower"]
 
 _WEARER: tuple[SideName, SideName] = ("right", "left")
@@ -49,12 +50,14 @@ class GarmentWish:
         pieces: "pair" where one pattern piece is cut twice, the second turned over; "separate" for two pattern pieces.
         ends: what the two ends of the edge are called, first end first.
         state: how far the work is.
+        washing: whether its cloth was washed, is to be washed before it is marked, or never is.
     """
 
     opens: Opening | None = None
     pieces: Pieces | None = None
     ends: tuple[str, str] | None = None
     state: State | None = None
+    washing: Washing | None = None
 
 
 def opening_in_words(opens: Opening) -> str:
@@ -138,6 +141,14 @@ GARMENT = Section(
             default="not told",
             option="--state",
             says="How far the work is: cut pieces, sewn band, finished.",
+        ),
+        Key(
+            "washing",
+            choice("washed", "to be washed", "never"),
+            '"washed"',
+            "whether the cloth was washed already, is to be washed before it is marked, or is never washed",
+            label="The cloth is",
+            default="by the cloth: leather and coated cloth never, wool and silk are steamed, others are washed first",
         ),
     ),
     value=GarmentWish,

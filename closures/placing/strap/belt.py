@@ -216,7 +216,27 @@ class _Reckoner:
         return "caps = [" + ", ".join(f'"{written(place, self.units)}"' for place in places) + "]"
 
     def notes(self, studs: int) -> tuple[str, ...]:
-        """What a user should know of the studs."""
+        """What a user should know of the waist and of the studs."""
+        return (*self._waist_note(), *self._stud_notes(studs))
+
+    def _waist_note(self) -> tuple[str, ...]:
+        """Say how the waist was taken, since clothing beneath is counted once, and what the other would give."""
+        belt = self.belt
+        if belt.waist_mm is None and not belt.sizes:
+            return ()
+        if not belt.between_mm:
+            return (
+                "The waist is taken as measured over what is worn beneath. Was it measured on the body, add over, the "
+                "thickness of that: each millimetre makes the belt 6.3 mm longer.",
+            )
+        more = self.show(2 * math.pi * belt.between_mm)
+        return (
+            f"The waist is taken as measured on the body, and {self.show(belt.between_mm)} of clothing beneath makes "
+            f"the belt {more} longer. Was it measured over that clothing, leave over out, and the belt is {more} "
+            "shorter.",
+        )
+
+    def _stud_notes(self, studs: int) -> tuple[str, ...]:
         belt = self.belt
         offsets = [cap - belt.caps_mm[0] for cap in belt.caps_mm]
         odd = [gap for gap in offsets if abs(gap / belt.step_mm - round(gap / belt.step_mm)) * belt.step_mm > SAME_MM]
