@@ -166,3 +166,41 @@ def test_drawing_of_very_many_lines_is_listed_with_bounded_work() -> None:
     assert len(list_edges(many, "many.svg").candidates) == 1500
     assert calls_of(lambda: list_edges(many, "many.svg")) < 15_000_000
     assert io.BytesIO(many).getbuffer().nbytes < 100_000
+
+
+def test_path_read_quickly_is_the_one_that_is_drawn(monkeypatch):
+    # The same drawing with and without the quick way, which knows nothing but groups and their transforms.
+    from closures.edges.svg.tree import Tree
+
+    drawing = (
+        b'<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="300mm" viewBox="10 5 600 600">'
+        b'<g transform="translate(3 4) rotate(20)"><g transform="scale(1.2 0.7) skewX(10)">'
+        b'<path id="a" d="m 10 20 c 30 0 40 50 80 90 l 5 60 a 20 30 15 0 1 40 40 q 3 4 40 9"/>'
+        b'<path id="b" transform="matrix(1 .2 -.3 .9 7 8)" d="M0 0 L 50 60 H 90 V 120"/></g></g>'
+        b'<path id="c" d="M 5 6 h 100 v 40"/><g style="display:none"><path id="d" d="M 0 0 H 90"/></g>'
+        b'<path id="e" display="none" d="M 0 0 H 90"/></svg>'
+    )
+    quick = list_edges(drawing, "a.svg")
+    monkeypatch.setattr(Tree, "transforms_of", lambda self, element: None)
+    whole = list_edges(drawing, "a.svg")
+    assert [one.path for one in quick.candidates] == [one.path for one in whole.candidates]
+    assert {one.path for one in quick.candidates} == {"a", "b", "c"}
+    for one, other in zip(quick.candidates, whole.candidates, strict=True):
+        assert one.length_mm == pytest.approx(other.length_mm, abs=1e-9)
+        assert one.box_mm == pytest.approx(other.box_mm, abs=1e-9)
+
+
+@pytest.mark.parametrize("styled", [False, True], ids=["plain", "with a style sheet"])
+def test_cost_of_a_list_grows_in_step_with_its_lines(styled):
+    def drawing(count):
+        style = "<style>.x { stroke: black }</style>" if styled else ""
+        paths = "".join(
+            f'<path id="p{i}" d="M {i % 50 * 10} {i // 50 * 10} c 2 3 4 5 8 9 l 3 4"/>' for i in range(count)
+        )
+        return (
+            '<svg xmlns="http://www.w3.org/2000/svg" width="900mm" height="900mm" viewBox="0 0 900 900">'
+            f"{style}<g>{paths}</g></svg>"
+        ).encode()
+
+    few, many = (calls_of(lambda n=n: list_edges(drawing(n), "a.svg")) for n in (60, 240))
+    assert many < 4 * few * 1.25, (few, many)

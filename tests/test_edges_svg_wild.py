@@ -79,18 +79,19 @@ def test_svg_as_it_comes_gives_the_same_edge(inner: str, name: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("size", "scale"),
+    ("size", "scale", "told"),
     [
-        ('width="10in" height="13.5in" viewBox="0 0 200 270"', 200 / 254),
-        ('width="720pt" height="972pt" viewBox="0 0 200 270"', 200 / 254),
-        ('width="960" height="1296" viewBox="0 0 200 270"', 200 / 254),
-        ('width="200mm" height="270mm"', 96 / 25.4),
+        ('width="10in" height="13.5in" viewBox="0 0 200 270"', 200 / 254, ""),
+        ('width="720pt" height="972pt" viewBox="0 0 200 270"', 200 / 254, ""),
+        # Of px it must be said how many there are to the inch.
+        ('width="960" height="1296" viewBox="0 0 200 270"', 200 / 254, 'scale = "1.27 mm"'),
+        ('width="200mm" height="270mm"', 96 / 25.4, ""),
     ],
     ids=["inches", "points", "pixels", "no viewBox"],
 )
-def test_svg_in_other_units_gives_the_same_edge(size: str, scale: float) -> None:
+def test_svg_in_other_units_gives_the_same_edge(size: str, scale: float, told: str) -> None:
     drawing = svg(f'<path id="e" d="{path_data(EDGE.segments, scale=scale)}"/>', size)
-    assert is_edge(over('path = "e"', drawing))
+    assert is_edge(over(f'path = "e"\n{told}', drawing))
 
 
 NO_SIZE = svg(

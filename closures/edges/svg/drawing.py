@@ -12,7 +12,7 @@ from closures.edges.judged import judged_edge
 from closures.edges.pieces import join_pieces
 from closures.edges.sampled import ReadLine
 from closures.edges.svg.exact import SVG, pixels_of
-from closures.edges.svg.lines import drawn_parts, drawn_shape, read_path, read_point
+from closures.edges.svg.lines import drawn_parts, drawn_shape, plain_shape, read_path, read_point
 from closures.edges.svg.path_data import check_path_data, check_points
 from closures.edges.svg.tree import Tree
 from closures.errors import DrawingError
@@ -105,6 +105,12 @@ class SvgDrawing:
     def _drawn(self, shape: Element, called: str = "") -> list[Drawn]:
         name = called or self.tree.name_of(shape)
         where = self.tree.at(name)
+        transforms = self.tree.transforms_of(shape)
+        if transforms is not None:
+            data = shape.attrib.get("d", "")
+            check_path_data(data, where, one_open=False)
+            plain = drawn_parts(plain_shape(data, transforms), self.tree, where)
+            return [Drawn(name, tuple(part), self.tree.layer_of(shape)) for part in plain]
         root, inner = self.tree.alone(name, shape)
         tag = inner.tag.removeprefix(SVG)
         if tag == "path":

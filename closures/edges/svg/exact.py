@@ -109,7 +109,7 @@ def made_exact(element: Element, where: str) -> Element:
     inherited from an ancestor.
     """
     for one in element.iter():
-        _refuse_odd_transform(one, where)
+        refuse_odd_transform(one, where)
         keys = _GEOMETRY.get(tag_of(one), ())
         for key in keys:
             text = one.attrib.get(key)
@@ -121,7 +121,8 @@ def made_exact(element: Element, where: str) -> Element:
     return element
 
 
-def _refuse_odd_transform(element: Element, where: str) -> None:
+def refuse_odd_transform(element: Element, where: str) -> None:
+    """Refuse a transform that the reader of shapes would pass over."""
     text = element.attrib.get("transform", "")
     place = 0
     while place < len(text.rstrip()):
@@ -157,7 +158,7 @@ def bare(element: Element) -> Element:
 
 def as_group(element: Element, where: str) -> Element:
     """An ancestor without its children; a nested <svg> moves what it holds, and fits its viewBox."""
-    _refuse_odd_transform(element, where)
+    refuse_odd_transform(element, where)
     copied = bare(element)
     if tag_of(element) == "svg":
         x, y = (_user_units(element.attrib.get(key, "0"), key, where) for key in ("x", "y"))

@@ -20,7 +20,7 @@ from closures.edges.svg.tree import Tree
 from closures.errors import DrawingError
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
     from xml.etree.ElementTree import Element
 
 # Arcs that an uneven scale or a skew makes into ellipses are cut into cubics of a 32nd of a circle,
@@ -127,6 +127,16 @@ def drawn_shape(root: Element, where: str) -> Any:
             mend="Apply the transforms in the drawing program, or save as plain SVG.",
         )
     return shapes[0]
+
+
+def plain_shape(data: str, transforms: Sequence[str]) -> Any:
+    """A path with the transforms about it, the innermost first; quicker than reading a drawing of it."""
+    import svgelements
+
+    shape = svgelements.Path(data)
+    for text in transforms:
+        shape.transform *= svgelements.Matrix(text)
+    return shape
 
 
 def drawn_segments(shape: Any, tree: Tree, where: str) -> list[Segment]:

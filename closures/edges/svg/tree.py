@@ -10,7 +10,17 @@ from copy import deepcopy
 from typing import TYPE_CHECKING
 
 from closures.edges.boundary import reason_of
-from closures.edges.svg.exact import SVG, Scale, as_group, bare, framed, made_exact, scale_of, tag_of
+from closures.edges.svg.exact import (
+    SVG,
+    Scale,
+    as_group,
+    bare,
+    framed,
+    made_exact,
+    refuse_odd_transform,
+    scale_of,
+    tag_of,
+)
 from closures.errors import DrawingError
 
 if TYPE_CHECKING:
@@ -72,6 +82,8 @@ class Tree:
         self.scale = scale_of(self.root, where) if unit_mm is None else Scale(unit_mm, unit_mm)
         self.shapes = [one for one in self.root.iter() if tag_of(one) in (*SHAPES, "use")]
         self.numbers = {one: n for n, one in enumerate(self.shapes, 1)}
+        # Looked for once: a drawing of many shapes is gone through for each of them.
+        self.styles = [one for one in self.root.iter() if tag_of(one) == "style"]
 
     def element(self, name: str) -> Element:
         """Find the one element with an id.
@@ -129,6 +141,27 @@ class Tree:
                 return name
         return f"shape {self.numbers[element]}"
 
+    def transforms_of(self, element: Element) -> list[str] | None:
+        """What moves a path that nothing but plain groups and their transforms surrounds, the innermost first.
+
+        Returns:
+            The transforms, or None where style rules, clones, frames or hidden groups have a say: then it is read
+            as it is drawn, with all of them.
+        """
+        chain = [element, *self._above(element)]
+        if tag_of(element) != "path" or self.styles or chain[-1] is not self.root:
+            return None
+        for one in chain[:-1]:
+            words = one.attrib.get("style", "")
+            if (one is not element and tag_of(one) != "g") or any(key in one.attrib for key in _NOT_PLAIN):
+                return None
+            if any(word in words for word in ("display", "transform", "visibility")):
+                return None
+            refuse_odd_transform(one, self.where)
+        if any(key in self.root.attrib for key in ("transform", "style", *_NOT_PLAIN)):
+            return None
+        return [one.attrib["transform"] for one in chain[:-1] if one.attrib.get("transform", "").strip()]
+
     def alone(self, name: str, element: Element | None = None) -> tuple[Element, Element]:
         """Cut the drawing down to one element as it is drawn.
 
@@ -162,7 +195,7 @@ class Tree:
         for key in ("viewBox", "x", "y"):
             root.attrib.pop(key, None)
         root.attrib |= {"width": "1000", "height": "1000"}
-        for n, style in enumerate(one for one in self.root.iter() if tag_of(one) == "style"):
+        for n, style in enumerate(self.styles):
             self._refuse_hard_style(style.text or "")
             root.insert(n, deepcopy(style))
         if referred:
@@ -247,6 +280,8 @@ def _rules_of(css: str) -> Iterator[tuple[str, str]]:
             yield selectors, body
 
 
+# What may hide or move more than a transform does.
+_NOT_PLAIN = ("display", "visibility", "transform-origin")
 _NOT_DRAWN = ("defs", "symbol", "clipPath", "mask", "pattern", "marker")
 SHAPES = ("path", "line", "polyline", "polygon", "rect", "circle", "ellipse")
 
