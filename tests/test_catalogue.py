@@ -2,9 +2,11 @@
 
 import re
 from importlib.resources import files
+from pathlib import Path
 
 import pytest
 
+import closures
 from closures.catalogue.loading import load_catalogue
 from closures.errors import CatalogueError
 
@@ -348,3 +350,16 @@ def test_source_of_every_key_is_known() -> None:
 
 def test_built_in_catalogue_is_read_once() -> None:
     assert load_catalogue() is load_catalogue()
+
+
+def test_every_rule_is_used_by_a_check_a_default_or_a_text() -> None:
+    package = Path(closures.__file__).parent
+    text = "".join(path.read_text(encoding="utf-8") for path in package.rglob("*.py"))
+    text += "".join(path.read_text(encoding="utf-8") for path in (package / "advice").glob("*.toml"))
+    families = ("fibre density, ", "clamped part, ", "strip bears, ")
+    unused = [
+        key
+        for key in CATALOGUE.rules
+        if f'"{key}"' not in text and f"<{key}>" not in text and not key.startswith(families)
+    ]
+    assert unused == []

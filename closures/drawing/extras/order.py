@@ -42,7 +42,11 @@ def order_sheets(placement: Placement, failures: str, advice: Advice) -> tuple[S
     before = [step for step in order.steps if order.stop_before is None or step.n < order.stop_before]
     after = order.steps[len(before) :]
     blocks.append(
-        text_block("Order of work: tick each step when it is right", [_told(step) for step in before], numbered_from=1)
+        text_block(
+            "Order of work: tick the number of each step when it is right",
+            [_told(step) for step in before],
+            numbered_from=1,
+        )
     )
     if after:
         blocks.append(_stop(order.stop))
