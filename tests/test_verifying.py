@@ -84,7 +84,7 @@ def test_sheet_that_is_not_what_the_report_says_is_seen(sound, old, new, says):
             "along the drawn line",
         ),
         (
-            lambda report: report["marks"][2].update(x_mm=report["marks"][2]["x_mm"] + 0.05),
+            lambda report: [at.update(x_mm=500.0) for at in (report["marks"][2], report["marks"][2]["over"])],
             "from where the report says",
         ),
         (lambda report: report["marks"][2].update(straight_to_next_mm=1.0), "not 1.0"),
@@ -175,3 +175,20 @@ def test_result_that_is_not_sound_is_never_written(tmp_path):
     assert not (tmp_path / "out").exists()
     (kept,) = tmp_path.glob("closures-*.txt")
     assert str(kept) in ran.stderr and "Traceback" not in ran.stderr
+
+
+@pytest.mark.parametrize("name", ["curved-front", "crotch-flap", "shirt-swap"])
+def test_file_for_a_cutter_has_the_marks_and_a_point_that_is_moved_is_seen(name):
+    from closures.app.job import cutter_files
+    from closures.report.figures import report_figures
+    from closures.verifying.cutter import points_of, require_sound_cutter
+
+    path = FRONT.parent.parent / name / "plan.toml"
+    answer = place_plan(load_plan(path), path)
+    files, report = cutter_files(answer), report_figures(answer.placement, (), ())
+    assert len(points_of(files["under.dxf"])) == len(report["marks"])
+    x = points_of(files["under.dxf"])[0][0]
+    head, point, rest = files["under.dxf"].decode().partition("POINT")
+    for moved in (rest.replace(f"{x:.4f}".rstrip("0").rstrip("."), f"{x + 0.01:.4f}", 1), rest.split("POINT", 1)[-1]):
+        with pytest.raises(UnsoundError, match=r"under\.dxf: (the point of mark 1 lies 0\.01|it has \d+ points)"):
+            require_sound_cutter({**files, "under.dxf": (head + point + moved).encode()}, report)

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from closures import files
 from closures.app.known_names import names_known
 from closures.app.pulling import place_as_aimed, pulling_figures, pulling_sections, way_in_findings
-from closures.app.verified import require_sound_results
+from closures.app.verified import require_sound_cutter_results, require_sound_results
 from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check, worst
 from closures.edges.reading import read_edges
@@ -256,10 +256,13 @@ def cutter_files(answer: Answer) -> dict[str, bytes]:
 
     Raises:
         OutputError: a figure is not finite.
+        UnsoundError: read back, their points are not the marks.
     """
     from closures.drawing.write.dxf import write_dxf
 
-    return {f"{lap.name}.dxf": write_dxf(answer.placement, lap) for lap in answer.placement.laps.both}
+    made = {f"{lap.name}.dxf": write_dxf(answer.placement, lap) for lap in answer.placement.laps.both}
+    require_sound_cutter_results(answer.placement, made)
+    return made
 
 
 def result_files(answer: Answer, paper: str, correction: Correction | None = None) -> dict[str, bytes]:

@@ -37,6 +37,18 @@ def require_sound_size_results(placements: Mapping[str, Placement], files: Mappi
     require_sound_sizes(files, {name: promises_of(placement) for name, placement in placements.items()})
 
 
+def require_sound_cutter_results(placement: Placement, files: Mapping[str, bytes]) -> None:
+    """Refuse files for a cutter whose points are not the marks.
+
+    Raises:
+        UnsoundError: something in them is wrong.
+    """
+    from closures.report.figures import report_figures
+    from closures.verifying.cutter import require_sound_cutter
+
+    require_sound_cutter(files, report_figures(placement, (), ()))
+
+
 def promises_of(placement: Placement) -> Promises | None:
     """What the plan asks of its row; None where the marks were told, or stand for another garment than the sheets."""
     plan = placement.plan

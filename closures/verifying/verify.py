@@ -106,7 +106,15 @@ def _faults_of_sheet(sheet: SheetRead, told: Mapping[str, Any]) -> Iterator[str]
 
 
 def _has_own_line(report: Mapping[str, Any], lap: str) -> bool:
-    return any("x_mm" in (mark[lap] or {}) for mark in report["marks"])
+    """Whether a lap is marked on a line of its own: its marks do not lie where those of the closed garment do."""
+    return any(
+        math.dist(
+            (mark[lap].get("x_mm", mark["x_mm"]), mark[lap].get("y_mm", mark["y_mm"])), (mark["x_mm"], mark["y_mm"])
+        )
+        > POSITION_MM
+        for mark in report["marks"]
+        if mark[lap] is not None
+    )
 
 
 def _place_of(mark: Mapping[str, Any], lap: str, told: Mapping[str, Any]) -> Point:
