@@ -134,7 +134,7 @@ def _crossing(wish: AnchorWish, laps: Laps, where: str) -> float:
     raise EdgeError(
         f"level {level:.1f} mm meets the closing line {len(crossings)} times: {places}",
         where=where,
-        mend="Say which: add which = 1 (counted from the first end), or give along instead of level.",
+        mend=f"Say which: add which = 1 (counted from the {laps.garment.ends[0]}), or give along instead of level.",
     )
 
 

@@ -121,6 +121,11 @@ class Placement:
     washed: Washed | None = None
     assumed: tuple[str, ...] = ()
 
+    @property
+    def ends(self) -> tuple[str, str]:
+        """What the first and the last end are called."""
+        return self.laps.garment.ends
+
     def on(self, lap: LapName) -> tuple[LapMark, ...]:
         """The marks that one lap carries, from its first end."""
         return tuple(on_lap for mark in self.marks if (on_lap := mark.on(lap)) is not None)

@@ -169,7 +169,11 @@ def _marks(sizes: Sizes, units: Units) -> str:
         ]
         rows.append((size.name, *cells, *([""] * (most - len(cells)))))
     word = "mm" if units == "mm" else "inches"
-    told = _table(f"## From the first end to each mark, {word}", ["size", *(str(n + 1) for n in range(most))], rows)
+    told = _table(
+        f"## From the {sizes.base.placement.ends[0]} to each mark, {word}",
+        ["size", *(str(n + 1) for n in range(most))],
+        rows,
+    )
     if units == sizes.plan.units:
         told += (
             "\n\nMeasured along the closing line, with the tape left in place; each figure is rounded once. ◆ sits at "

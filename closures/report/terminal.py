@@ -69,7 +69,8 @@ def draw_row(placement: Placement, width: int) -> str:
         width: of the drawing, in signs.
 
     Returns:
-        Two lines, first end on the left; one where there is no anchor.
+        The names of both ends where they have some of their own, the row with the first end on the left, and the
+        anchors where there are any: a line each.
     """
     length = placement.laps.line.length_mm
     last = max(width, 20) - 3
@@ -84,7 +85,10 @@ def draw_row(placement: Placement, width: int) -> str:
                 row[at] = "x"
     for mark in placement.marks:
         row[column(mark.along_mm)] = "o"
-    lines = ["".join(row)]
+    first, last_name = placement.ends
+    named = placement.laps.garment.opens is not None or first != "first end"
+    lines = [f"{first}{last_name:>{len(row) - len(first)}}"] if named else []
+    lines.append("".join(row))
     if placement.anchors:
         below = [" "] * len(row)
         for anchor in placement.anchors:

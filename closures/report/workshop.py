@@ -219,9 +219,9 @@ def _strides(placement: Placement) -> str:
         "",
         f"On a strip of paper {format_length(stride_mm(units), units)} long, half a sheet, mark the "
         "distances of one stride "
-        "after the other. Lay stride 1 on the first end, mark its closures and its far end, lay "
+        f"after the other. Lay stride 1 on the {placement.ends[0]}, mark its closures and its far end, lay "
         "stride 2 there, and so on. "
-        "Every distance is reckoned from the first end and rounded once: nothing adds up.",
+        f"Every distance is reckoned from the {placement.ends[0]} and rounded once: nothing adds up.",
         "",
         "| stride | begins at, mm | mark | on the strip, mm | on the strip, in |",
         "|---:|---:|---:|---:|---:|",

@@ -180,7 +180,7 @@ class _Drawer:
             aria_valuemin=0,
             aria_valuemax=round(length, 1),
             aria_valuenow=round(along, 1),
-            aria_valuetext=f"{format_length(along, self.units)} from the first end",
+            aria_valuetext=f"{format_length(along, self.units)} from the {self.placement.ends[0]}",
             data_what=what,
             data_n=n,
             data_part=part,

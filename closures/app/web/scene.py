@@ -117,12 +117,12 @@ def end_words(scene: Scene) -> list[tuple[Point, str, str]]:
         inner, beyond = last.moved(0.6 * em, 0.9 * em), last.moved(0.6 * em, -0.9 * em)
         out = "start" if last.along[0] > 0 else "end"
         return [
-            (first.moved(-0.8 * em, 0.0), "first end", "end" if out == "start" else "start"),
+            (first.moved(-0.8 * em, 0.0), scene.placement.ends[0], "end" if out == "start" else "start"),
             (inner, "over lap", out),
             (beyond, "under lap", out),
         ]
     return [
-        (first.moved(-1.0 * em, 0.0), "first end", "middle"),
+        (first.moved(-1.0 * em, 0.0), scene.placement.ends[0], "middle"),
         (last.moved(1.1 * em, 0.4 * em), "over lap", side),
         (last.moved(1.1 * em, -0.4 * em), "under lap", other),
     ]

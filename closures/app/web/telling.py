@@ -13,6 +13,7 @@ from closures.app.web.pulled import gape_told, measures_told
 from closures.app.web.table import answer_of, has_sizes, plan_of
 from closures.app.web.worn import draw_worn, legend
 from closures.lengths import format_length
+from closures.placing.tape import tape_in_words
 from closures.plan.editing import value_of
 from closures.report.page import RESULT_WORDS, grouped, marks_in_words
 from closures.report.parts import count_parts
@@ -74,12 +75,17 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "legend": legend(answer),
         "title": placement.plan.title,
         "reason": placement.spacing.reason,
-        "notes": (*placement.notes, *(() if placement.strap is None else placement.strap.notes)),
+        "notes": (
+            tape_in_words(placement),
+            *placement.notes,
+            *(() if placement.strap is None else placement.strap.notes),
+        ),
         "told": told,
         "passed": sum(finding.result == "pass" for finding in answer.findings),
         "result": answer.result,
         "brief": brief(answer),
         "marks": _marks(placement, can_lock=not bench.step.size),
+        "first_end": placement.ends[0],
         "sizes": size_names(bench),
         "size": bench.step.size,
         "base": base_name(bench),

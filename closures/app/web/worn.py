@@ -105,7 +105,7 @@ def _mark(scene: Scene, mark: Mark) -> str:
     worst = _worst(scene.answer, mark.n)
     locked = lock_of(placement.plan, placement, mark.n) is not None
     figure = format_length(mark.along_mm, placement.plan.units)
-    title = f"mark {mark.n}: {figure} from the first end"
+    title = f"mark {mark.n}: {figure} from the {placement.ends[0]}"
     title += f", {mark.anchor}" if mark.anchor else ""
     title += " (on the under end only)" if mark.over is None else ""
     number = ""
@@ -151,11 +151,11 @@ def _ends(scene: Scene) -> str:
 
 def _in_words(placement: Placement, can_move: bool) -> str:
     plan = placement.plan
-    lap = f" {plan.lap}, as the wearer says it," if plan.lap else ""
-    what = "The front as worn" if placement.strap is None else "The strap, closed"
+    lap = f" {placement.laps.garment.lap_in_words}," if plan.lap else ""
+    what = "The garment as worn" if placement.strap is None else "The strap, closed"
     closures = "1 closure" if len(placement.marks) == 1 else f"{len(placement.marks)} closures"
     handles = " Fixed places and clear stretches are handles, moved with the arrow keys." if can_move else ""
-    return f"{what},{lap} with {closures} numbered from the first end.{handles}"
+    return f"{what},{lap} with {closures} numbered from the {placement.ends[0]}.{handles}"
 
 
 def legend(answer: Answer) -> Mapping[str, str]:

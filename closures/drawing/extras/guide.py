@@ -125,8 +125,8 @@ def _head(sizes: Sizes, room: float) -> Block:
     told = [
         f"{closure[0].upper()}{closure[1:]}. The {over} lies on top (over lap), the {under} beneath (under lap).",
         f"What is kept in every size: {_held_words(sizes)}.",
-        "Every figure is the distance of a mark from the first end of the closing line, measured along that line with "
-        "the tape left in place. Mark both laps from the same figures.",
+        f"Every figure is the distance of a mark from the {base.ends[0]}, on the closing line, measured along that "
+        "line with the tape left in place. Mark both laps from the same figures.",
         "On the nested sheets each size has a line of its own; by each mark stand its number, its size in a frame, "
         "and this figure. The base is drawn in a whole line. In a reader of PDF files, choose your size among the "
         "layers before you print.",
@@ -187,7 +187,7 @@ def _distances(sizes: Sizes, room: float, units: str) -> list[Block]:
             rows.append([size.name, *texts, *([""] * (stop - start - len(texts)))])
             diamonds.append([False, *(_is_at_anchor(mark) for mark in marks)])
         part = f", marks {start + 1} to {stop}" if most > beside else ""
-        title = f"From the first end to each mark, {'mm' if units == 'mm' else 'inches'}{part}"
+        title = f"From the {sizes.base.placement.ends[0]} to each mark, {'mm' if units == 'mm' else 'inches'}{part}"
         blocks.append(_table(title, columns, rows, diamonds, sizes.placed.index(sizes.base)))
     return blocks
 

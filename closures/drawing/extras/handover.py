@@ -56,7 +56,14 @@ def _parts(placement: Placement) -> list[str]:
 def _tables(placement: Placement) -> list[Block]:
     own = placement.plan.units
     other = "in" if own == "mm" else "mm"
-    heads = ("mark", f"first end, {own}", f"the same, {other}", f"level, {own}", f"over, {own}", f"under, {own}")
+    heads = (
+        "mark",
+        f"from {placement.ends[0]}, {own}",
+        f"the same, {other}",
+        f"level, {own}",
+        f"over, {own}",
+        f"under, {own}",
+    )
     rows = []
     for mark in placement.marks:
         edges = ["" if lap is None else _bare(lap.edge_distance_mm, own) for lap in (mark.over, mark.under)]

@@ -58,7 +58,10 @@ def draw_offers(swap: Swap) -> bytes:
     items: list[Item] = [
         Words(_LEFT_MM, 9.0, title, 4.6, weight="bold"),
         Words(
-            _LEFT_MM, 15.0, f"Above each line what was there ({state}), on it what comes; the first end is left.", 3.1
+            _LEFT_MM,
+            15.0,
+            f"Above each line what was there ({state}), on it what comes; the {placement.ends[0]} is left.",
+            3.1,
         ),
     ]
     for offer in swap.offers:

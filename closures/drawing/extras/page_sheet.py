@@ -77,6 +77,7 @@ def extra_sheet(
         page.check,
         page.failures,
         (),
+        ways=(placement.ends[0], "finished edge"),
         blocks=page.blocks,
     )
     return set_on_sheet(drawn, page.lap, "outside", False, telling, page.stem)

@@ -92,7 +92,7 @@ def first_end_arrow(view: View, along_mm: float, inward_mm: float) -> list[Item]
     tail, tip = spot.moved(10.0, inward_mm), spot.moved(0.0, inward_mm)
     way = (tip[0] - tail[0], tip[1] - tail[1])
     label = spot.moved(19.0, inward_mm)
-    return [*arrow(tail, tip, LINE, 2.6), lettered_along("first end", label, way, 2.6, "semibold")]
+    return [*arrow(tail, tip, LINE, 2.6), lettered_along(view.laps.garment.ends[0], label, way, 2.6, "semibold")]
 
 
 def clear_of(placement: Placement, view: View) -> tuple[KeepClear, ...]:

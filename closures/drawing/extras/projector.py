@@ -128,7 +128,7 @@ def _lap(placement: Placement, view: View) -> list[Item]:
             )
         )
     first = view.spot(0.0).moved(-12.0, 0.0)
-    items.append(Words(*first, "first end", 7.0, "middle", 0.0, "semibold", _WHITE))
+    items.append(Words(*first, placement.ends[0], 7.0, "middle", 0.0, "semibold", _WHITE))
     return items
 
 

@@ -49,11 +49,13 @@ def strip_sheets(placement: Placement, failures: str) -> tuple[Sheet, ...]:
     rows = strides(placement)
     # A stride is whole on one ruler only: rounded on the other it would add up, stride after stride.
     step = both_ways(stride_mm(placement.plan.units), placement.plan.units)[0]
+    first, last = placement.ends
     told = (
-        "Cut the strips apart, or copy them by ruler. Lay stride 1 with its left end on the first end, along the "
+        "Cut the strips apart, or copy them by ruler. Lay stride 1 with its left end on the "
+        f"{first}, along the "
         f"closing line. Mark the closures, and mark its right end: {step}.",
-        "Lay stride 2 with its left end there, and so on to the last end. Do the same on the other lap.",
-        "Every distance is reckoned from the first end and rounded once; only whole strides are stepped.",
+        f"Lay stride 2 with its left end there, and so on to the {last}. Do the same on the other lap.",
+        f"Every distance is reckoned from the {first} and rounded once; only whole strides are stepped.",
     )
     words = text_block("Step along", told, stride_mm(placement.plan.units))
     sheets = []
@@ -84,10 +86,10 @@ def _stride(placement: Placement, row: Stride, x: float, y: float, step: float) 
         line((x, base - 4.0), (x, base + 4.0), pen=HEAVY),
         line((x + row.length_mm, base - 4.0), (x + row.length_mm, base + 4.0), pen=HEAVY),
     ]
-    begins = "first end" if row.n == 1 else f"from {both_ways(row.from_mm, units)[0]}"
+    begins = placement.ends[0] if row.n == 1 else f"from {both_ways(row.from_mm, units)[0]}"
     items.append(Words(x + 1.2, y + 3.4, f"stride {row.n}: {begins}", 2.6, "start", 0.0, "semibold"))
     is_last = abs(row.from_mm + row.length_mm - placement.laps.line.length_mm) < 1e-6
-    ends = "last end" if is_last else f"go on with stride {row.n + 1} here"
+    ends = placement.ends[1] if is_last else f"go on with stride {row.n + 1} here"
     items.append(Words(x + max(row.length_mm, 60.0) - 1.2, y + 3.4, ends, 2.6, "end", 0.0, "semibold"))
     for number, at in row.marks:
         first, second = both_ways(at, units)

@@ -176,7 +176,7 @@ def _draw_marks(
     for mark, spot in zip(carried, spots, strict=True):
         stand = Stand(*spot.at, spot.along, spot.to_edge)
         figures = ", ".join(both_ways(mark.along_mm, placement.plan.units))
-        group = draw_mark(view.lap.name, mark.n, f"mark {mark.n}: {figures} from the first end", stand, look)
+        group = draw_mark(view.lap.name, mark.n, f"mark {mark.n}: {figures} from the {placement.ends[0]}", stand, look)
         groups.append(group)
         room.take(box_of(group))
     labels: list[Item] = []

@@ -63,9 +63,9 @@ def letter_ends(view: View, room: Room) -> tuple[Item, ...]:
     towards_first = (-first.along[0], -first.along[1])
     shaft = arrow(first.moved(-3.0, 0.0), first.moved(-14.0, 0.0), LINE)
     room.take_strip(first.moved(-3.0, 0.0), first.moved(-14.0, 0.0), 1.4)
-    named = (Line("first end", NAME_MM, "semibold"),)
+    named = (Line(view.laps.garment.ends[0], NAME_MM, "semibold"),)
     items = [*shaft, *place_label(Label("", named, first.at, towards_first, 16.5, 16.5), room)]
-    named = (Line("last end", NAME_MM, "semibold"),)
+    named = (Line(view.laps.garment.ends[1], NAME_MM, "semibold"),)
     return (*items, *place_label(Label("", named, last.at, last.along, 4.0, 4.0), room))
 
 

@@ -33,7 +33,6 @@ _CROSS_MM = 2.6
 # Rings and arms of neighbouring marks leave this much white between them.
 _BETWEEN_MM = 0.3
 EVERY_SIZE = "all sizes"
-_LAID_WORDS = {"as drawn": "as the sizes were drawn", "first end": "with their first ends on each other"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +108,7 @@ def _spots(one: _Seen, units: str) -> list[NestMark]:
 
 def _ends(one: _Seen) -> list[NestMark]:
     edge = one.view.lap.edge
-    named = ((edge.start, "first end"), (edge.end, "last end"))
+    named = zip((edge.start, edge.end), one.view.laps.garment.ends, strict=True)
     return [NestMark(one.index, one.size.name, 0, one.at(point), word) for point, word in named]
 
 
@@ -213,10 +212,11 @@ def _tell(sizes: Sizes, seen: Sequence[_Seen], pens: Sequence[Pen], lap: LapName
     )
     laid = "as drawn" if sizes.plan.sizes is None else sizes.plan.sizes.laid
     samples = tuple((pens[one.index], one.size.name + (" base" if one.size is sizes.base else "")) for one in seen)
+    lie = "as they were drawn" if laid == "as drawn" else f"with every {base.ends[0]} on the same place"
     reading = (
-        "By each mark: its number, its size in a frame, and how far it lies from the first end along the closing "
+        f"By each mark: its number, its size in a frame, and how far it lies from the {base.ends[0]} along the closing "
         "line. Follow its leader to the dot, and mark the dots of your size only.",
-        f"The sizes lie {_LAID_WORDS[laid]}. Clear zones and rims are on the sheets of the single sizes.",
+        f"The sizes lie {lie}. Clear zones and rims are on the sheets of the single sizes.",
     )
     return Telling(
         f"{sizes.plan.title}, {range_words}",
@@ -225,6 +225,7 @@ def _tell(sizes: Sizes, seen: Sequence[_Seen], pens: Sequence[Pen], lap: LapName
         _checks(seen, sizes.plan.units),
         failures,
         ("nest edge", "nest line", "nest mark"),
+        ways=(base.ends[0], "finished edge"),
         blocks=(("How to read it", reading),),
         samples=samples,
     )

@@ -61,7 +61,11 @@ def draw_old(swap: Swap, view: View, room: Room) -> tuple[Item, ...]:
         else:
             continue
         state = "old" if old.made else "struck out, old"
-        group = Group(f"old-{lap}-{n}", f"{state} {what} {n}: {both_ways(along, 'mm')[0]} from the first end", shapes)
+        group = Group(
+            f"old-{lap}-{n}",
+            f"{state} {what} {n}: {both_ways(along, 'mm')[0]} from the {view.laps.garment.ends[0]}",
+            shapes,
+        )
         groups.append(group)
         room.take(box_of(group))
     if swap.lengthened is not None:

@@ -182,6 +182,7 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
         _check_distances(placement, lap),
         failures_in_words(findings),
         (*signs_on(placement, lap), *_old_signs(swap, lap)),
+        ways=(placement.ends[0], "finished edge"),
     )
 
 

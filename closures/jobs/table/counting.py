@@ -54,7 +54,7 @@ def closing_scheme(placement: Placement) -> Scheme | None:
         lines = (
             f"The first gap is {show[0]} and every other one {show[1]}: {show[2]} more, on purpose. Closed off by "
             "one, the second closure already misses its partner by that much and cannot be pressed shut.",
-            "Begin at the first end; in the dark, the fingers find the wide gap.",
+            f"Begin at the {placement.ends[0]}; in the dark, the fingers find the wide gap.",
         )
         return Scheme("wide gap", lines)
     if count >= LONG_ROW and wish is None:

@@ -70,8 +70,8 @@ def hand_over(placement: Placement, catalogue: Catalogue) -> Handover:
         low, high = (format_mm(end.value, 2) for end in fastener.grip)
         sizes.append(f"clamps {low} to {high} on either lap")
     measured = (
-        "From the first end, along the closing line, to the centre of each closure, the tape left in place; never from "
-        "one closure to the next.",
+        f"From the {placement.ends[0]}, along the closing line, to the centre of each closure, the tape left in "
+        "place; never from one closure to the next.",
         f"The closing line lies {_told(laps.over.inset_mm)} inside the over lap's finished edge, square to it, and "
         f"{_told(laps.under.inset_mm)} inside the under lap's. It is {_told(laps.line.length_mm)} long.",
         "Measured on the finished lap, lying flat and not stretched." + _state(placement),
