@@ -361,6 +361,15 @@ def test_offers_hold_whatever_the_old_row(first, gaps, anchor):
             assert (offer.places_mm[0], offer.places_mm[-1]) == pytest.approx((places[0], places[-1]), abs=1e-6)
 
 
+@pytest.mark.parametrize(("within", "is_met"), [(1.999, False), (2.0, True), (2.001, True)])
+def test_anchor_is_met_within_what_the_plan_allows_and_no_further(within, is_met):
+    # The nearest old closure sits 2 mm from the anchor, nearer than what is told of as a gape.
+    swap = swapped(
+        old(places=[40, 118, 196, 274]), rest=f'[[anchor]]\nname = "chest"\nalong = 198\nwithin = {within}\n'
+    )
+    assert offer_of(swap, "keep").anchors[0].is_met is is_met
+
+
 def fewest_by_trial(wish: Wish, row: tuple[float, ...]) -> int | None:
     """The fewest changes, by trying every set of old places as anchors of one whole row, at every count."""
     best = None

@@ -32,6 +32,10 @@ FALSE_BUTTONS: tuple[OfferKind, ...] = ("hidden", "hidden helper")
 """The offers in which the old buttons come back for show."""
 
 
+_SAME_PLACE_MM = 1e-6
+"""Two places nearer than this are one, as in every check."""
+
+
 @dataclass(frozen=True, slots=True)
 class Anchored:
     """What an offer does to an anchor.
@@ -40,7 +44,7 @@ class Anchored:
         name: of the anchor.
         mark: the nearest mark.
         shift_mm: how far it sits from it, positive towards the last end.
-        is_met: whether that is near enough.
+        is_met: whether that is within what the plan allows.
     """
 
     name: str
@@ -231,7 +235,7 @@ def make_offer(
         struck=()
         if old.made
         else tuple(n for n in range(1, len(old.places_mm) + 1) if n not in at or not shop.is_same),
-        anchors=_anchored(shop, placement),
+        anchors=_anchored(placement),
     )
 
 
@@ -257,13 +261,12 @@ def _new_slit(shop: Shop, placement: Placement, n: int) -> Curve | None:
     return Curve((Line(start, end),))
 
 
-def _anchored(shop: Shop, placement: Placement) -> tuple[Anchored, ...]:
-    tolerance = shop.catalogue.rule("strain point").value.value
+def _anchored(placement: Placement) -> tuple[Anchored, ...]:
     found = []
     for anchor in placement.anchors:
         mark = min(placement.marks, key=lambda m: abs(m.along_mm - anchor.along_mm))
         shift = mark.along_mm - anchor.along_mm
-        near = max(anchor.within_mm, tolerance) + 1e-6
+        near = anchor.within_mm + _SAME_PLACE_MM
         found.append(Anchored(anchor.name, mark.n, shift, abs(shift) <= near))
     return tuple(found)
 
