@@ -11,6 +11,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from closures.catalogue.loading import load_catalogue
+from closures.drawing.extras.worn_front import worn_front
+from closures.drawing.ink.shapes import Circle, Words
 from closures.edges.reading import read_edges
 from closures.errors import ClosureError, EdgeError, PlanError
 from closures.jobs.swap.fewest import fewest_changes
@@ -414,3 +416,16 @@ def test_patch_for_an_old_hole_is_told_apart_from_the_piece_on_the_backing_page(
     backed = swapped(rest=ANCHOR + LAYER + '[sheets]\nbacking = "patches"\n')
     assert not any(words in change for change in offer_of(plain, "keep").changes)
     assert any(words in change and "patch of at least" in change for change in offer_of(backed, "keep").changes)
+
+
+@pytest.mark.parametrize(("kind", "buttons", "says"), [("hidden", 7, "no snap in sight"), ("clear", 7, "sewn shut")])
+def test_front_is_drawn_before_and_after_as_the_wearer_sees_it(kind: str, buttons: int, says: str):
+    swap = swapped()
+    swap = swap.take(offer_of(swap, kind).n)
+    block = worn_front(swap)
+    circles = [item for item in block.items if isinstance(item, Circle)]
+    words = " ".join(item.text for item in block.items if isinstance(item, Words))
+    shown = len(swap.offer.placement.marks)
+    # A button is drawn with its two holes, a snap with its inner ring.
+    assert len(circles) == 3 * len(swap.old.places_mm) + (3 if kind == "hidden" else 2) * shown
+    assert "before" in words and "after" in words and says in words

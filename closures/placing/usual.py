@@ -73,7 +73,7 @@ def with_usual(plan: Plan, fastener: Fastener, length_mm: float, catalogue: Cata
         what = f"First closure {format_length(first_mm, show)} from the first end: {why}"
         told.append(Usual(what, source, "first under [spacing]"))
     if spacing.last is None:
-        spacing, line = _with_last(plan, spacing, length_mm, catalogue)
+        spacing, line = _with_last(plan, fastener, spacing, length_mm, catalogue)
         told.append(line)
     return replace(plan, spacing=spacing), tuple(line.told for line in told)
 
@@ -120,7 +120,9 @@ def _first(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float,
     return mm, "clear of the finished end", ends.value.provenance.text
 
 
-def _with_last(plan: Plan, spacing: SpacingWish, length_mm: float, catalogue: Catalogue) -> tuple[SpacingWish, Usual]:
+def _with_last(
+    plan: Plan, fastener: Fastener, spacing: SpacingWish, length_mm: float, catalogue: Catalogue
+) -> tuple[SpacingWish, Usual]:
     """Leave room above a hem, or the same as at the first end where there is none or the edge is short."""
     change = "last under [spacing]"
     first_mm = 0.0 if spacing.first is None else spacing.first.low_mm
@@ -130,7 +132,8 @@ def _with_last(plan: Plan, spacing: SpacingWish, length_mm: float, catalogue: Ca
     gap_mm = spacing.pitch_mm if spacing.pitch_mm is not None else (length_mm - first_mm) / ((count or 2) - 1 + gaps)
     low, high = gaps * gap_mm, (gaps + 1) * gap_mm
     walking = catalogue.rule("last above hem, for walking")
-    if _opens(plan) not in _HEMMED or length_mm < first_mm + high + gap_mm or count == 1:
+    has_hem = _opens(plan) in _HEMMED and fastener.family not in ("hook", "eyelet", "sew-on snap")
+    if not has_hem or length_mm < first_mm + high + gap_mm or count == 1:
         first = spacing.first or Range(first_mm, first_mm)
         wide = Range(first.low_mm, first.high_mm if spacing.pitch_mm is None else first.high_mm + gap_mm)
         what = f"Last closure {format_length(wide.low_mm, plan.units)} or more from the last end, as at the first"

@@ -8,6 +8,7 @@ from closures.advice.advice import advise
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.page_sheet import TEXT_WIDTH_MM, Page, extra_sheet, paged, text_block
 from closures.drawing.extras.stack_picture import stack_picture
+from closures.drawing.extras.worn_front import worn_front
 from closures.drawing.ink.lettering import wrapped
 from closures.drawing.ink.shapes import Item, Pen, Words, moved, polygon, rectangle
 from closures.drawing.paper.column import Block
@@ -16,19 +17,21 @@ if TYPE_CHECKING:
     from closures.advice.advice import Advice
     from closures.advice.order import Told
     from closures.drawing.sheets.sheet import Sheet
+    from closures.jobs.swap.swap import Swap
     from closures.placing.placement import Placement
 
 _STOP_MM = 3.4
 _STOP_LEADING_MM = 4.6
 
 
-def order_sheets(placement: Placement, failures: str, advice: Advice) -> tuple[Sheet, ...]:
+def order_sheets(placement: Placement, failures: str, advice: Advice, swap: Swap | None = None) -> tuple[Sheet, ...]:
     """Set the order of work on as many pages as it needs.
 
     Args:
         placement: for the closure and its laps.
         failures: failed checks in words.
         advice: what is told of this job.
+        swap: what was there before, None where nothing was.
     """
     picture = stack_picture(placement)
     head = text_block("The parts, in the order they stack", (advice.halves,))
@@ -37,7 +40,11 @@ def order_sheets(placement: Placement, failures: str, advice: Advice) -> tuple[S
         (*head.items, *(moved(item, 0.0, head.height_mm + 4.0) for item in picture.items)),
     )
     order = advice.order
-    blocks = [shown, *(text_block(heading, lines) for heading, lines in advice.notes)]
+    blocks = [
+        *([] if swap is None else [worn_front(swap)]),
+        shown,
+        *(text_block(heading, lines) for heading, lines in advice.notes),
+    ]
     blocks.append(text_block("How to mark", advice.marking))
     before = [step for step in order.steps if order.stop_before is None or step.n < order.stop_before]
     after = order.steps[len(before) :]
@@ -87,7 +94,7 @@ def _stop(text: str) -> Block:
 
 def _sheets(drawn: Drawn) -> tuple[Sheet, ...]:
     advice = advise(drawn.placement, drawn.findings, drawn.catalogue, drawn.swap)
-    return order_sheets(drawn.placement, drawn.failures, advice)
+    return order_sheets(drawn.placement, drawn.failures, advice, drawn.swap)
 
 
 EXTRA = Extra(

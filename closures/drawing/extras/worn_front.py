@@ -1,0 +1,108 @@
+"""What the wearer sees of a swap: the front before and after, side by side, small."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.drawing.extras.page_sheet import text_block
+from closures.drawing.ink.extents import box_of, union
+from closures.drawing.ink.shapes import FINE, INK, LINE, Circle, Item, Path, Pen, Words, line, mapped, moved
+from closures.drawing.paper.column import Block
+from closures.jobs.swap.offer import FALSE_BUTTONS
+
+if TYPE_CHECKING:
+    from closures.jobs.swap.swap import Swap
+
+_TALL_MM = 96.0
+_APART_MM = 58.0
+_TOP_MM = 14.0
+# Small, or a button of a long front would be a dot: nothing here is to scale but where it lies along the edge.
+_BUTTON_MM, _SNAP_MM, _HOLE_MM = 1.7, 1.4, 2.4
+_SHOWS = Pen(0.3, fill=1.0)
+_CLOSED = Pen(0.25, (0.7, 0.7))
+
+
+def worn_front(swap: Swap) -> Block:
+    """Draw the closed front as it is seen from outside, before the swap and after the offer in hand.
+
+    Args:
+        swap: with its offer.
+
+    Returns:
+        Two fronts beside each other, with what each shows in words.
+    """
+    head = text_block("The front as it is seen: before, and after this offer", (_words(swap),))
+    top = head.height_mm + _TOP_MM
+    items: list[Item] = list(head.items)
+    for k, (name, drawn) in enumerate((("before", _before(swap)), ("after", _after(swap)))):
+        items.append(Words(k * _APART_MM + 14.0, top - 5.0, name, 3.4, "middle", 0.0, "semibold"))
+        items += [moved(item, k * _APART_MM + 8.0, top) for item in drawn]
+    return Block(top + _TALL_MM + 4.0, tuple(items))
+
+
+def _words(swap: Swap) -> str:
+    offer, old = swap.offer, swap.old
+    if offer.kind in FALSE_BUTTONS:
+        told = f"After: {len(offer.kept)} buttons for show, and no snap in sight."
+    else:
+        told = f"After: {len(offer.placement.marks)} × {offer.placement.fastener.kind}"
+        told += f", and {len(offer.in_sight)} old holes sewn shut (dashed)." if offer.in_sight and old.made else "."
+    return f"Before: {len(old.places_mm)} × {old.fastener.kind}. {told} Drawn small; places are true along the edge."
+
+
+def _scale(swap: Swap) -> tuple[float, float, float]:
+    laps = swap.offer.placement.laps
+    x0, y0, x1, y1 = union(box_of(Path(curve.path(), LINE)) for curve in (laps.over.edge, laps.line))
+    scale = min(_TALL_MM / max(y1 - y0, 1.0), 30.0 / max(x1 - x0, 1.0))
+    return scale, -scale * x0, -scale * y0
+
+
+def _frame(swap: Swap) -> list[Item]:
+    scale, dx, dy = _scale(swap)
+    edge = swap.offer.placement.laps.over.edge.path()
+    return [Path(mapped(edge, scale, scale, dx, dy), Pen(0.4))]
+
+
+def _place(swap: Swap, point: tuple[float, float]) -> tuple[float, float]:
+    scale, dx, dy = _scale(swap)
+    return scale * point[0] + dx, scale * point[1] + dy
+
+
+def _button(x: float, y: float) -> list[Item]:
+    return [Circle(x, y, _BUTTON_MM, _SHOWS), Circle(x - 0.5, y, 0.22, INK), Circle(x + 0.5, y, 0.22, INK)]
+
+
+def _slit(x: float, y: float, way: str | None, pen: Pen) -> Item:
+    if way == "across":
+        return line((x - _HOLE_MM, y), (x + _HOLE_MM, y), pen=pen)
+    return line((x, y - _HOLE_MM), (x, y + _HOLE_MM), pen=pen)
+
+
+def _before(swap: Swap) -> list[Item]:
+    items = _frame(swap)
+    for place in swap.old.places_mm:
+        x, y = _place(swap, swap.offer.placement.laps.line.point_at(place))
+        if swap.old.fastener.family == "button":
+            way = next((hole.way for hole in swap.old.holes), None)
+            items += [_slit(x, y, way, FINE), *_button(x, y)]
+        else:
+            items.append(Circle(x, y, _SNAP_MM, _SHOWS))
+    return items
+
+
+def _after(swap: Swap) -> list[Item]:
+    offer, items = swap.offer, _frame(swap)
+    hidden = offer.kind in FALSE_BUTTONS
+    seen = {hole.n: hole for hole in swap.old.holes if hole.made and hole.n in offer.in_sight}
+    for hole in seen.values():
+        items.append(_slit(*_place(swap, hole.centre), hole.way, _CLOSED))
+    for mark in offer.placement.marks:
+        x, y = _place(swap, (mark.x_mm, mark.y_mm))
+        if hidden:
+            items += [] if mark.n in offer.added else _button(x, y)
+        elif offer.placement.fastener.family == "button":
+            way = None if swap.buttonhole is None else swap.buttonhole.way
+            items += [_slit(x, y, way, FINE), *_button(x, y)]
+        elif offer.placement.fastener.family in ("press-set snap", "eyelet"):
+            items += [Circle(x, y, _SNAP_MM, _SHOWS), Circle(x, y, 0.5 * _SNAP_MM, FINE)]
+    return items
