@@ -130,7 +130,7 @@ def test_cloth_of_flat_goods_and_of_a_crotch_is_asked_for(opens: str, lap: str, 
         ('path = "down"', "", "front over back", ["Write opens under [garment]"]),
         ('path = "down"\nunder = "other"', FRONT, "right over left", ["Leave under out of [edge]"]),
         ('path = "down"\nshows = "under"', FRONT.replace("pair", "separate"), "right over left", ['pieces = "pair"']),
-        ('path = "down"\ncloth = "right"', FRONT, "right over left", ["Leave cloth out"]),
+        ('path = "down"\ncloth = "right"', FRONT, "right over left", ['lap = "left over right"', "leave cloth out"]),
         ('path = "down"\nunder = "other"\nmatch = [["n1", "n2"]]', FRONT.replace("pair", "separate"), "right over left",
          ['under_lies = "apart"']),
     ],
@@ -146,6 +146,11 @@ def test_an_edge_drawn_from_the_hem_up_is_a_look_that_names_reverse() -> None:
     assert "write reverse = true" in looks(placed('path = "up"'), "ends")[0]
     assert not looks(placed('path = "up"\nreverse = true'), "ends")
     assert not looks(placed('path = "down"'), "ends")
+
+
+def test_a_level_that_an_edge_running_up_does_not_meet_names_reverse() -> None:
+    with pytest.raises(ClosureError, match="write reverse = true"):
+        placed('path = "up"', rest='[[anchor]]\nname = "bust"\nlevel = "300 mm"\n')
 
 
 def test_levels_that_fall_along_the_row_are_a_look() -> None:

@@ -124,10 +124,11 @@ def check_end_distance(checked: Checked) -> list[Finding]:
     limits = Limits(usual, checked.rim_mm, source, "geometry")
     marks, length = checked.placement.marks, checked.placement.laps.line.length_mm
     findings = []
-    ends = (("first", marks[0], marks[0].along_mm), ("last", marks[-1], length - marks[-1].along_mm))
-    for name, mark, found in ends:
+    first, last = checked.placement.ends
+    ends = (("first", marks[0], marks[0].along_mm, first), ("last", marks[-1], length - marks[-1].along_mm, last))
+    for name, mark, found, end in ends:
         result, limit, why = limits.judge(found)
-        text = f"The {name} centre lies {checked.show(found)} from the {name} end"
+        text = f"The {name} centre lies {checked.show(found)} from the {end}"
         if result == "fail":
             text += f", and its rim hangs {checked.show(checked.rim_mm - found)} past it. Move it in."
         else:

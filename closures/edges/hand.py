@@ -89,7 +89,8 @@ def unknown_hand(start: Point, end: Point, ends: tuple[str, str]) -> EdgeError:
         f"nothing tells on which side of the edge the over lap's cloth lies, as it is drawn from the {ends[0]} to the "
         f"{ends[1]}",
         where=in_section("edge", "cloth"),
-        mend=f'Write cloth = "{one}" or cloth = "{other}" under [edge], seen from outside; or draw the piece as a '
+        mend=f'Write cloth = "{one}" or cloth = "{other}" under [edge] (or --cloth-lies {one}), seen from outside; '
+        "or draw the piece as a "
         "closed "
         "outline and tell the edge by from and to.",
     )

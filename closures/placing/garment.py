@@ -149,8 +149,9 @@ def know_garment(wish: GarmentWish | None, lap: str, edge: Curve, cloth: ClothSi
             f'{lies_in_words(viewers_side(by_words, edge.start, edge.end))} this edge, and cloth = "{cloth}" says '
             "otherwise",
             where=in_section("edge", "cloth"),
-            mend=f"Leave cloth out, as the opening tells it; or check lap, and that the edge runs from the {ends[0]} "
-            f"to the {ends[1]}.",
+            mend=f'One of the two is wrong: write lap = "{under} over {over}" if the cloth does lie there, or leave '
+            "cloth "
+            f"out if it does not; and check that the edge runs from the {ends[0]} to the {ends[1]}.",
         )
     told = by_words or by_key
     if shown.cloth_on is not None and told is not None and told != shown.cloth_on:

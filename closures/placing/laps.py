@@ -245,8 +245,9 @@ def _refuse_unknown_pieces(edges: Edges, garment: Garment) -> None:
         f"the edge is curved (it strays {strays_mm(edges.over):.1f} mm from straight), and the plan does not say how "
         "the under lap's piece is cut",
         where=in_section("garment", "pieces"),
-        mend='Write pieces = "pair" under [garment] where one pattern piece is cut twice, the second turned over: both '
-        'fronts have this same edge. Write pieces = "separate" where the under lap is a piece of its own: it is '
+        mend='Write pieces = "pair" under [garment] (or --pieces pair) where one pattern piece is cut twice, the '
+        'second turned over: both fronts have this same edge. Write pieces = "separate" where the under lap is a '
+        "piece of its own: it is "
         "taken to "
         "run beside the over lap's edge, as a band beneath it does, or draw it and name it by under.",
     )
@@ -310,5 +311,10 @@ def _refuse_off_cloth(line: Curve, edge: Curve, cloth_on: Hand, lap: LapName) ->
                 f"the closing line is not on the cloth of the {lap} lap near x {x:.1f} mm, y {y:.1f} mm",
                 where=in_section("edge", "line"),
                 mend="It must lie between the over lap's edge and the under lap's edge. Check `lap`, "
-                "`reverse` and which curve is which.",
+                "`reverse` and which curve is which."
+                + (
+                    ' If it is drawn on a piece of its own, write under_lies = "apart" under [edge].'
+                    if lap == "under"
+                    else ""
+                ),
             )

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section
+from closures.placing.garment import runs_up
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -124,7 +125,7 @@ def _crossing(wish: AnchorWish, laps: Laps, where: str) -> float:
             f"level {level:.1f} mm does not meet the closing line, which runs between levels "
             f"{top - laps.level_zero_mm:.1f} and {bottom - laps.level_zero_mm:.1f} mm",
             where=where,
-            mend="Check the level and the level zero.",
+            mend="Check the level and the level zero." + _if_it_runs_up(laps),
         )
     if len(crossings) == 1:
         return crossings[0]
@@ -135,6 +136,17 @@ def _crossing(wish: AnchorWish, laps: Laps, where: str) -> float:
         f"level {level:.1f} mm meets the closing line {len(crossings)} times: {places}",
         where=where,
         mend=f"Say which: add which = 1 (counted from the {laps.garment.ends[0]}), or give along instead of level.",
+    )
+
+
+def _if_it_runs_up(laps: Laps) -> str:
+    """What to write where levels miss because the edge was drawn from its last end to its first."""
+    if not runs_up(laps.over.edge):
+        return ""
+    first, last = laps.garment.ends
+    return (
+        f" The edge runs up the drawing: if it was drawn from the {last} to the {first}, write reverse = true under "
+        "[edge], or exchange from and to."
     )
 
 
@@ -170,7 +182,7 @@ def meet_zone(wish: ClearWish, laps: Laps, rim_mm: float) -> PlacedZone:
         raise EdgeError(
             "it lies wholly off the closing line",
             where=in_section("clear", name=wish.name, is_repeated=True),
-            mend="Check its levels and the level zero, or leave it out.",
+            mend="Check its levels and the level zero, or leave it out." + _if_it_runs_up(laps),
         )
     closed = tuple(_past_ends(line.length_mm, span) for span in closed)
     return PlacedZone(wish.name, level, own, closed, wish.room)

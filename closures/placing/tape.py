@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.edges.hand import lies_in_words, viewers_side
 from closures.lengths import format_inches, format_mm
 
 if TYPE_CHECKING:
@@ -35,4 +36,13 @@ def tape_in_words(placement: Placement) -> str:
         return (
             f"Finished edges {over} on the over lap, {under} on the under lap, {first} to {last}. Lay a tape on yours."
         )
-    return f"Finished edge {over}, {first} to {last}. Lay a tape on yours."
+    return f"Finished edge {over}, {first} to {last}. Lay a tape on yours.{_cloth_in_words(placement)}"
+
+
+def _cloth_in_words(placement: Placement) -> str:
+    """Say on which side of a drawn edge the cloth was taken to lie, so that a wrong lap shows."""
+    wish, over = placement.plan.edge, placement.laps.over
+    if wish is None or not (wish.names or wish.points or wish.points_file or wish.trace):
+        return ""
+    side = viewers_side(over.cloth_on, over.edge.start, over.edge.end)
+    return f" The over lap's cloth lies {lies_in_words(side)} it as drawn."

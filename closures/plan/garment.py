@@ -89,7 +89,9 @@ def _against(plan: Plan) -> Iterator[Complaint]:
         yield (
             "pieces",
             "one piece is cut twice, and [edge] names the under lap's own edge beside it",
-            'Leave under out of [edge], or write pieces = "separate".',
+            'Leave under out of [edge], or write pieces = "separate"; and under_lies = "apart" where that edge was '
+            "drawn "
+            "on a piece of its own.",
         )
 
 
