@@ -69,10 +69,10 @@ FAULTS = (
     ("checks/strap.py", "short = found < limit - SAME_MM", "short = found <= limit + SAME_MM"),
     ("checks/strap.py", "for m, other in centres if m != n) - 2 * checked.rim_mm", "for m, other in centres if m != n)"),
     # The laps and their line
-    ("placing/laps.py", 'cloth: Side = "right" if band.lap == "right over left" else "left"', 'cloth: Side = "right"'),
+    ("placing/laps.py", "_inner(edge, -inwards * band.under_width_mm)", "_inner(edge, inwards * band.under_width_mm)"),
     ("placing/laps.py", "past = inwards * band.under_inset_mm", "past = inwards * band.inset_mm"),
-    ("placing/laps.py", "_inner(over_edge, inwards * band.width_mm)", "_inner(over_edge, inwards * band.under_width_mm)"),
-    ("placing/laps.py", "_inner(under_edge, -inwards * band.under_width_mm)", "_inner(under_edge, -inwards * band.width_mm)"),
+    ("placing/laps.py", "_inner(edge, inwards * band.width_mm)", "_inner(edge, 2 * inwards * band.width_mm)"),
+    ("placing/laps.py", "_inner(edge, -inwards * band.under_width_mm), band", "_inner(edge, -inwards * band.width_mm), band"),
     ("placing/laps.py", "if inside < -_ON_EDGE_MM or distance < _ON_EDGE_MM:", "if inside < -_ON_EDGE_MM:"),
     ("placing/laps.py", "return curve.reversed() if runs_back else curve", "return curve"),
     ("placing/lap.py", 'return (-ty, tx) if cloth_on == "right" else (ty, -tx)', "return (-ty, tx)"),

@@ -328,6 +328,16 @@ def plain(**parts: str) -> Row:
     return Row("", "", 0, "", "", "", parts)
 
 
+@pytest.mark.parametrize(("inset", "result"), [(25.9, "pass"), (26, "warn"), (28, "warn"), (29, "fail")])
+def test_turned_edge_of_a_facing_lies_at_the_inner_end_of_the_band(inset: float, result: str) -> None:
+    # On a band of 40 mm what is turned under by 6 lies from 34 to 40 mm: a rim of 5.08 meets it from an inset of 28.92.
+    rest = (
+        '[bands]\nallowance = "10 mm"\nturn = "6 mm"\nturn_cloth = "poplin"\n[[layer]]\ncloth = "poplin"\ncount = 2\n'
+    )
+    told = report_of(words_of(plain(band=f'width = "40 mm"\ninset = "{inset} mm"', rest=rest), 0))
+    assert {one["result"] for one in checks_of(told, "ridge", "over")} == {result}
+
+
 @pytest.mark.parametrize(("count", "result"), [(5, "pass"), (6, "pass"), (7, "warn")])
 def test_quick_change_counts_closures(count: int, result: str) -> None:
     rest = '[wearer]\nprofiles = ["quick change"]'
