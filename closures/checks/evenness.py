@@ -48,4 +48,5 @@ def _is_uneven_on_purpose(checked: Checked) -> bool:
     """Tell whether the plan itself asks for gaps that differ."""
     plan = checked.placement.plan
     calm = plan.spacing is not None and plan.spacing.aim == "calm"
-    return calm or (plan.sheets is not None and plan.sheets.closing == "wide gap")
+    # What takes the place of old closures keeps to their places, and its offers weigh the gaps themselves.
+    return calm or plan.swap is not None or (plan.sheets is not None and plan.sheets.closing == "wide gap")

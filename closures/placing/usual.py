@@ -135,9 +135,9 @@ def _with_last(
     has_hem = _opens(plan) in _HEMMED and fastener.family not in ("hook", "eyelet", "sew-on snap")
     if not has_hem or length_mm < first_mm + high + gap_mm or count == 1:
         first = spacing.first or Range(first_mm, first_mm)
-        wide = Range(first.low_mm, first.high_mm if spacing.pitch_mm is None else first.high_mm + gap_mm)
-        what = f"Last closure {format_length(wide.low_mm, plan.units)} or more from the last end, as at the first"
-        return replace(spacing, last=wide), Usual(what, "common practice", change)
+        # Not a range: rather gaps a little off the pitch than one end that stands further in than the other.
+        what = f"Last closure {format_length(first.low_mm, plan.units)} from the last end, as at the first"
+        return replace(spacing, last=first), Usual(what, "common practice", change)
     high = max(high, walking.value.value)
     what = (
         f"Last closure {format_length(low, plan.units)} to {format_length(high, plan.units)} above the hem: {rule.text}"

@@ -83,7 +83,7 @@ def _held_words(sizes: Sizes) -> str:
     if hold == "count":
         return f"Every size has {sizes.held.count} closures; the gaps change."
     if hold == "pitch":
-        return f"Every size keeps to gaps of {pitch}; the count changes."
+        return f"Every size comes as near as it can to gaps of {pitch}; the count may change."
     return f"{sizes.held.count} closures in the base; counts never fall as sizes rise, and keep near gaps of {pitch}."
 
 
