@@ -25,8 +25,8 @@ FIRST = ("tests/test_boundaries.py", "tests/test_checks.py", "tests/test_placeme
 
 FAULTS = (
     # A row at its limits
-    ("checks/row.py", '("last", marks[-1], length - marks[-1].along_mm)', '("last", marks[-1], marks[-1].along_mm)'),
-    ("checks/row.py", '("first", marks[0], marks[0].along_mm)', '("first", marks[0], marks[-1].along_mm)'),
+    ("checks/row.py", '("last", marks[-1], length - marks[-1].along_mm, last)', '("last", marks[-1], marks[-1].along_mm, last)'),
+    ("checks/row.py", '("first", marks[0], marks[0].along_mm, first)', '("first", marks[0], marks[-1].along_mm, first)'),
     ("checks/row.py", "limits = Limits(usual, checked.rim_mm, source, \"geometry\")", "limits = Limits(usual, 0.0, source, \"geometry\")"),
     ("checks/row.py", "if gap > limit + SAME_MM", "if gap >= limit - 0.01"),
     ("checks/row.py", "place = spacing.gaps_mm.index(gap) + 1", "place = spacing.gaps_mm.index(gap)"),
