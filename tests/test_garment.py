@@ -196,3 +196,22 @@ def test_ends_are_called_as_the_opening_has_them_or_as_the_plan_says() -> None:
     assert placed('straight = "600 mm"').laps.garment.ends == ("neck", "hem")
     named = placed('straight = "600 mm"', garment=FRONT + 'ends = ["crossing", "waist"]\n')
     assert named.laps.garment.ends == ("crossing", "waist")
+
+
+def test_old_holes_of_a_pair_lie_on_their_own_laps_piece() -> None:
+    from closures.jobs.swap.swap import make_swap
+
+    text = (
+        "[edge]\npoints = [[0, 0], [20, 150], [-6, 330], [4, 520], [0, 690]]\n"
+        + FRONT
+        + '[band]\nwidth = "36 mm"\nlap = "right over left"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n'
+        "[spacing]\nfirst = { from = 16, to = 60 }\nlast = { from = 16, to = 90 }\npitch = 80\n"
+        '[swap]\nkind = "post snap"\nsize = "20 L"\nfirst = "20 mm"\nlast = "40 mm"\ncount = 7\nhole = { made = true }\n'
+    )
+    plan = read_plan(text.encode(), "f.toml")
+    swap = make_swap(plan, read_edges(plan, None), CATALOGUE)
+    laps = swap.offer.placement.laps
+    for hole in swap.old.holes:
+        assert laps[hole.lap].line.nearest(hole.centre).distance_mm < 1e-6
+        assert laps[hole.lap].nearest_row(hole.centre) == pytest.approx(swap.old.places_mm[hole.n - 1], abs=1e-6)
+    assert {hole.lap for hole in swap.old.holes} == {"over", "under"}

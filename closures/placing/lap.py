@@ -103,6 +103,24 @@ class Lap:
             before = after
         return row_mm
 
+    def row_of(self, along_mm: float) -> float:
+        """The distance of the row, along the over lap's line, that lies at a distance along this lap's own line."""
+        before = (0.0, 0.0)
+        for after in self.pins_mm:
+            if along_mm <= after[1] or after is self.pins_mm[-1]:
+                share = (along_mm - before[1]) / (after[1] - before[1])
+                return before[0] + share * (after[0] - before[0])
+            before = after
+        return along_mm
+
+    def at(self, row_mm: float) -> Point:
+        """The point of this lap's closing line at a distance of the row."""
+        return self.line.point_at(self.along(row_mm))
+
+    def nearest_row(self, point: Point) -> float:
+        """The distance of the row at which this lap's closing line is nearest to a point of the lap."""
+        return self.row_of(self.line.nearest(point).along_mm)
+
     def inward(self, tangent: Point) -> Point:
         """Unit direction from the finished edge into the cloth, where a line runs in this unit direction."""
         return inward_normal(tangent, self.cloth_on)

@@ -263,7 +263,7 @@ def _rows(swap: Swap, offer: Offer, width: int) -> list[str]:
 
     for hole in swap.old.holes:
         if hole.way == "along" and hole.slit is not None:
-            low, high = (offer.placement.laps.line.nearest(end).along_mm for end in hole.ends)
+            low, high = (offer.placement.laps[hole.lap].nearest_row(end) for end in hole.ends)
             old[column(low) : column(high) + 1] = "=" * (column(high) + 1 - column(low))
     for place in swap.old.places_mm:
         old[column(place)] = "x"

@@ -141,11 +141,11 @@ def _row(swap: Swap, offer: Offer, top: float) -> tuple[Item, ...]:
 
 def _old(swap: Swap, offer: Offer, left: float, y: float, scale: float) -> list[Item]:
     items: list[Item] = []
-    line_curve = offer.placement.laps.line
+    laps = offer.placement.laps
     for hole in swap.old.holes:
         if hole.slit is None:
             continue
-        one, other = ((left + scale * line_curve.nearest(end).along_mm, y) for end in hole.ends)
+        one, other = ((left + scale * laps[hole.lap].nearest_row(end), y) for end in hole.ends)
         if hole.way == "across":
             # Across the line there is no scale: it is shown standing, as long as the row has room for.
             one, other = (one[0], y - _ACROSS_MM), (one[0], y + _ACROSS_MM)

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.curve import Curve, Point
     from closures.jobs.swap.old_row import OldHole
+    from closures.placing.lap import Lap
     from closures.placing.placement import Mark
 
 ClashKind = Literal["overlaps", "covered"]
@@ -57,6 +58,7 @@ def clashes_with(
     catalogue: Catalogue,
     slits: Mapping[int, Curve] = MappingProxyType({}),
     reused: Collection[tuple[int, int]] = (),
+    slit_lap: LapName | None = None,
 ) -> tuple[Clash, ...]:
     """Find every old hole that a new closure meets or hides.
 
@@ -66,6 +68,7 @@ def clashes_with(
         rim_mm: from a centre to the new rim.
         cover_mm: radius of the largest thing that lies over a hole there: cap, patch or button.
         catalogue: for the two limits.
+        slit_lap: the lap that the new buttonholes are in.
         slits: the new buttonhole of each mark, by its number; where there is one, the distance is the
             lesser of those from the rim and from the slit.
         reused: pairs of mark and hole where the old hole is the new one, which is no clash.
@@ -76,13 +79,14 @@ def clashes_with(
     near, spare = (catalogue.rule(key).value.value for key in ("old hole from rim", "old hole hidden by"))
     found = []
     for mark in marks:
-        point = (mark.x_mm, mark.y_mm)
         for hole in holes:
             carries = mark.on(hole.lap)
             if not hole.made or carries is None or (mark.n, hole.n) in reused:
                 continue
+            # A hole and what is set beside it lie on one lap, in that lap's own frame.
+            point = carries.at
             distance = hole.nearest_mm(point) - rim_mm
-            if mark.n in slits:
+            if mark.n in slits and hole.lap == slit_lap:
                 distance = min(distance, between_mm(slits[mark.n], hole))
             far = hole.farthest_mm(point)
             left = cover_mm - far
@@ -113,13 +117,13 @@ def _turn(a: Point, b: Point, c: Point) -> float:
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
-def closed_by_hole(hole: OldHole, place_mm: float, line: Curve, room_mm: float) -> tuple[float, float]:
+def closed_by_hole(hole: OldHole, place_mm: float, lap: Lap, room_mm: float) -> tuple[float, float]:
     """Find the stretch of the closing line on which a rim would come too near to an old hole.
 
     Args:
         hole: the old hole.
         place_mm: a place along the line that lies in it, or nearest to it.
-        line: the closing line.
+        lap: the lap that the hole is in.
         room_mm: rim and the room to keep.
 
     Returns:
@@ -127,18 +131,18 @@ def closed_by_hole(hole: OldHole, place_mm: float, line: Curve, room_mm: float) 
     """
     low, high = place_mm, place_mm
     if hole.way == "along" and hole.slit is not None:
-        low, high = (line.nearest(end).along_mm for end in hole.ends)
-    return (_clear_towards(hole, low, -1.0, line, room_mm), _clear_towards(hole, high, 1.0, line, room_mm))
+        low, high = (lap.nearest_row(end) for end in hole.ends)
+    return (_clear_towards(hole, low, -1.0, lap, room_mm), _clear_towards(hole, high, 1.0, lap, room_mm))
 
 
-def _clear_towards(hole: OldHole, start: float, way: float, line: Curve, room: float) -> float:
+def _clear_towards(hole: OldHole, start: float, way: float, lap: Lap, room: float) -> float:
     # The distance to a hole grows by no more than the way gone along the line, so a step by what is
     # lacking never goes too far, and on a line that a band can follow it settles.
     at = start
     for _ in range(_STEPS):
-        if not 0.0 <= at <= line.length_mm:
+        if not 0.0 <= at <= lap.row_of(lap.line.length_mm):
             break
-        lacking = room - hole.nearest_mm(line.point_at(at))
+        lacking = room - hole.nearest_mm(lap.at(at))
         if lacking <= _SETTLED_MM:
             break
         at += way * lacking

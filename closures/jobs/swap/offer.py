@@ -212,7 +212,14 @@ def make_offer(
     reused = tuple((at[hole.n], hole.n) for hole in old.holes if hole.n in at and _serves_again(shop, hole))
     slits = {mark.n: slit for mark in marks if (slit := _new_slit(shop, placement, mark.n)) is not None}
     clashes = clashes_with(
-        marks, old.holes, placement.fastener.rim_mm, cover_mm, shop.catalogue, slits, frozenset(reused)
+        marks,
+        old.holes,
+        placement.fastener.rim_mm,
+        cover_mm,
+        shop.catalogue,
+        slits,
+        frozenset(reused),
+        placement.fastener.mark.buttonhole_lap,
     )
     told = {clash.hole for clash in clashes} | {hole for _, hole in reused}
     unused = sorted({hole.n for hole in old.holes if hole.made} - told)
@@ -251,13 +258,14 @@ def _new_slit(shop: Shop, placement: Placement, n: int) -> Curve | None:
     new = shop.buttonhole
     if new is None:
         return None
-    mark, line = placement.marks[n - 1], placement.laps.line
-    if new.way == "along":
-        low, high = max(mark.along_mm - new.before_mm, 0.0), min(mark.along_mm + new.after_mm, line.length_mm)
-        return line.stretch(low, high) if high > low else None
     lap = placement.laps[placement.fastener.mark.buttonhole_lap or "under"]
-    at = (mark.x_mm, mark.y_mm)
-    start, end = (lap.moved_in(at, mark.tangent, by) for by in (-new.before_mm, new.after_mm))
+    mark = placement.marks[n - 1].on(lap.name)
+    if mark is None:
+        return None
+    if new.way == "along":
+        low, high = max(mark.along_mm - new.before_mm, 0.0), min(mark.along_mm + new.after_mm, lap.line.length_mm)
+        return lap.line.stretch(low, high) if high > low else None
+    start, end = (lap.moved_in(mark.at, mark.tangent, by) for by in (-new.before_mm, new.after_mm))
     return Curve((Line(start, end),))
 
 
@@ -328,9 +336,9 @@ def clashes_least(
 ) -> float | None:
     """The least distance from a new rim to an old hole that is neither hidden nor used again; None without any."""
     found = [
-        hole.nearest_mm((mark.x_mm, mark.y_mm)) - placement.fastener.rim_mm
-        for mark in placement.marks
+        hole.nearest_mm(mark.at) - placement.fastener.rim_mm
         for hole in holes
+        for mark in placement.on(hole.lap)
         if hole.n not in covered and (mark.n, hole.n) not in reused
     ]
     return min(found, default=None)

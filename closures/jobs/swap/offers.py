@@ -128,11 +128,11 @@ def _fewest(shop: Shop) -> tuple[Placement, str]:
 
 
 def _clear(shop: Shop) -> tuple[Placement, str]:
-    line, rule = shop.prepared.laps.line, shop.catalogue.rule("old hole from rim")
+    laps, rule = shop.prepared.laps, shop.catalogue.rule("old hole from rim")
     room = shop.prepared.fastener.rim_mm + rule.value.value + _HAIR_MM
     zones = []
     for hole in shop.old.holes:
-        low, high = closed_by_hole(hole, shop.old.places_mm[hole.n - 1], line, room)
+        low, high = closed_by_hole(hole, shop.old.places_mm[hole.n - 1], laps[hole.lap], room)
         zones.append(Clear(f"old hole {hole.n}", low, high))
     wish = shop.prepared.wish
     placement = shop.best(replace(wish, clear=(*wish.clear, *zones)))
@@ -173,7 +173,7 @@ def _behind(shop: Shop) -> tuple[Placement, str]:
     holes, spare = shop.old.holes, shop.catalogue.rule("old hole hidden by").value.value
     if any(hole.way != "along" for hole in holes):
         raise _No("The old buttonholes run across the line, so their middles lie beside it.")
-    line = shop.prepared.laps.line
+    laps = shop.prepared.laps
     lengths = [hole.length_mm for hole in holes]
     needed = max(lengths) + 2 * spare
     if 2 * shop.cover_mm < needed - _HAIR_MM:
@@ -181,5 +181,5 @@ def _behind(shop: Shop) -> tuple[Placement, str]:
             f"A cap or patch of {shop.show(2 * shop.cover_mm)} does not hide a hole of {shop.show(max(lengths))}; "
             f'one of {shop.show(needed)} would: write patch = "{needed:.1f} mm" in [swap].'
         )
-    middles = [sum(line.nearest(end).along_mm for end in hole.ends) / 2 for hole in holes]
+    middles = [sum(laps[hole.lap].nearest_row(end) for end in hole.ends) / 2 for hole in holes]
     return shop.row(middles), "Each snap sits at the middle of an old hole, which its cap or patch hides."

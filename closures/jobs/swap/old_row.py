@@ -182,15 +182,15 @@ def _slits(
     holes = []
     for n, place in enumerate(places, 1):
         slit = (
-            _slit_along(n, place - past, place - past + length, laps)
+            _slit_along(n, place - past, place - past + length, laps, lap)
             if way == "along"
             else _slit_across(place, past, length, laps, lap)
         )
-        holes.append(OldHole(n, lap, way, length, slit, laps.line.point_at(place), wish.made))
+        holes.append(OldHole(n, lap, way, length, slit, laps[lap].at(place), wish.made))
     return tuple(holes)
 
 
-def _slit_along(n: int, start: float, end: float, laps: Laps) -> Curve:
+def _slit_along(n: int, start: float, end: float, laps: Laps, lap: LapName) -> Curve:
     if start < 0 or end > laps.line.length_mm:
         raise EdgeError(
             f"buttonhole {n} would run from {start:.1f} to {end:.1f} mm, past the end of the closing line "
@@ -198,12 +198,13 @@ def _slit_along(n: int, start: float, end: float, laps: Laps) -> Curve:
             where=in_section("swap"),
             mend="Check its place, its length and how far it reaches past its button.",
         )
-    return laps.line.stretch(start, end)
+    on = laps[lap]
+    return on.line.stretch(on.along(start), on.along(end))
 
 
 def _slit_across(place: float, past: float, length: float, laps: Laps, lap: LapName) -> Curve:
     on = laps[lap]
-    at, tangent = on.line.point_at(place), on.line.tangent_at(place)
+    at, tangent = on.at(place), on.line.tangent_at(on.along(place))
     return Curve((Line(on.moved_in(at, tangent, -past), on.moved_in(at, tangent, length - past)),))
 
 
@@ -211,11 +212,10 @@ def _round_holes(fastener: Fastener, places: Sequence[float], laps: Laps, made: 
     diameter = left_by(fastener)
     if not diameter:
         return ()
-    marked = (("over", fastener.mark.over), ("under", fastener.mark.under))
     return tuple(
-        OldHole(n, "over" if lap == "over" else "under", "round", diameter, None, laps.line.point_at(place), made)
-        for lap, style in marked
-        if style in ("prick", "hole", "two slits", "bore")
+        OldHole(n, lap.name, "round", diameter, None, lap.at(place), made)
+        for lap in laps.both
+        if fastener.mark.on(lap.name) in ("prick", "hole", "two slits", "bore")
         for n, place in enumerate(places, 1)
     )
 
