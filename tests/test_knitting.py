@@ -11,7 +11,7 @@ import pytest
 from typer.testing import CliRunner
 
 from closures.app.command import app
-from closures.app.job import Answer, check_plan, knitted_row, place_plan, result_files
+from closures.app.job import Answer, advice_of, check_plan, knitted_row, place_plan, result_files
 from closures.errors import ClosureError, SpacingError
 from closures.plan.reading import read_plan
 from closures.report.knitting import knitting_line, knitting_section
@@ -113,7 +113,7 @@ def test_rows_counted_add_up_to_the_whole_edge_and_to_the_marks() -> None:
     for n, at in zip(knitted.marks, knitted.at, strict=True):
         along = found.placement.marks[n - 1].along_mm
         assert 540.0 - along == pytest.approx(at * 100 / 30, abs=1e-6)
-    assert knitted.at[0] + sum(knitted.between) + knitted.after_last == 162
+    assert sum(knitted.plain) + 7 * knitted.own == 162
 
 
 def test_list_names_every_row_once_and_in_order() -> None:
@@ -123,6 +123,44 @@ def test_list_names_every_row_once_and_in_order() -> None:
     for low, high in re.findall(r"Rows? (\d+)(?: to (\d+))?[,:]", knitting_section(knitted, "mm")):
         rows += range(int(low), int(high or low) + 1)
     assert rows == list(range(1, 163))
+
+
+def rows_of_sentence(line: str, own: int) -> list[int]:
+    """Knit the sentence as it is written: after how many rows each closure's hole is begun, and how many rows in all."""
+    line = re.sub(r"\(([^()]*)\) (\d+) times", lambda found: ", ".join([found[1]] * int(found[2])), line)
+    made, begun = 0, []
+    for word in re.findall(r"knit (\d+) rows?(?! in all)|(buttonhole)", line):
+        if word[1]:
+            begun.append(made)
+        made += own if word[1] else int(word[0])
+    return [*begun, made]
+
+
+@pytest.mark.parametrize(
+    ("more", "hole"),
+    [("across = 9", "across"), ('across = 9\nsides = "either"', "across"), ("across = 9", "along")],
+)
+def test_sentence_knitted_as_it_is_written_gives_the_rows_of_the_list(more: str, hole: str) -> None:
+    knitted = knitted_row(answer(more=more, hole=f'hole = "{hole}"\nthickness = "3 mm"'))
+    assert knitted is not None
+    *begun, total = rows_of_sentence(knitting_line(knitted).rpartition(";")[0], knitted.own)
+    # A hole that is cast off in row n is begun when n - 1 rows are made; one of several rows when n are.
+    lead = 1 if hole == "across" else 0
+    assert begun == [at - lead for at in knitted.at] and total == knitted.total
+    listed = re.findall(r"Rows? (\d+)[^.]*?closure \d", knitting_section(knitted, "mm"))
+    assert [int(row) - 1 for row in listed] == begun
+
+
+def test_nobody_is_told_to_cut_a_hole_that_was_knitted() -> None:
+    steps = " ".join(step.text + step.done for step in advice_of(answer()).order.steps).casefold()
+    assert "cut the buttonholes" not in steps and "work the buttonholes" not in steps and "facing" not in steps
+    assert "knit both bands by the list" in steps and "sew the buttons on" in steps
+
+
+def test_knitting_is_known_by_its_gauge_however_thick_it_was_told() -> None:
+    told = answer(more='sides = "either"\n[[layer]]\nthickness = "1.2 mm"', **SNAP)
+    assert "cloth: knit" in advice_of(told).facts.words
+    assert any(finding.rule == "backing" and finding.result != "pass" for finding in told.findings)
 
 
 def test_hole_takes_whole_stitches_and_leaves_some_on_both_sides() -> None:
@@ -141,7 +179,7 @@ def test_picked_up_band_is_counted_in_stitches_from_the_first_end() -> None:
     begins = [at * 100 / 22 for at in knitted.at]
     # A hole along begins 1/8 in before its button (as the buttonhole page tells), on a whole stitch.
     assert [mark.along_mm - 3.175 for mark in found.placement.marks] == pytest.approx(begins, abs=1e-6)
-    assert knitted.at[0] + sum(knitted.between) + 7 * knitted.hole.counts + knitted.after_last == 119
+    assert sum(knitted.plain) + 7 * knitted.own == 119 and knitted.own == knitted.hole.counts
 
 
 def test_rows_of_a_front_lie_level_however_the_edge_runs() -> None:
@@ -168,7 +206,7 @@ def test_closure_without_a_hole_is_marked_after_its_row() -> None:
 
 def test_equal_gaps_are_said_once() -> None:
     line = knitting_line(knitted_row(answer(more="across = 9", edge='straight = "500 mm"')))  # type: ignore[arg-type]
-    assert re.search(r"\(buttonhole over 4 stitches, knit \d+ rows\) \d times", line)
+    assert re.search(r"\(buttonhole over 4 stitches in 2 rows, knit \d+ rows\) \d times", line)
 
 
 @pytest.mark.parametrize(

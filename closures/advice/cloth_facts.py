@@ -32,6 +32,9 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     layers = [layer for lap in ("over", "under") for layer in layers_on(lap, clamped_layers(plan), catalogue)]
     made = {word for layer in layers for word in layer.structures}
     fibres = {catalogue.cloth(wish.cloth).fibre for wish in clamped_layers(plan) if wish.cloth is not None}
+    if plan.gauge is not None:
+        # A gauge tells that it is knitting, however its thickness was told.
+        made = made | {"knit"}
     words = {f"cloth: {word}" for word in _MADE if word in made}
     if "silk" in fibres:
         words.add("cloth: silk")

@@ -49,6 +49,8 @@ FLAGS = (
     "fusible",
     "backing pieces",
     "buttonholes",
+    "knitted",
+    "knitted holes",
     "bound",
     "press-set",
     "set one after the other",
@@ -155,6 +157,8 @@ def _setting_words(placement: Placement) -> set[str]:
     words = {f"set: {setting}", f"family: {fastener.family}", "parts"}
     flags = {
         "buttonholes": fastener.mark.buttonhole_lap is not None,
+        "knitted": placement.plan.gauge is not None,
+        "knitted holes": placement.plan.gauge is not None and fastener.mark.buttonhole_lap is not None,
         "bound": fastener.mark.buttonhole_lap is not None and closure.bound,
         "press-set": fastener.family == "press-set snap",
         "set one after the other": all(placement.on(lap) for lap in ("over", "under")),

@@ -140,7 +140,7 @@ def check_backing(checked: Checked) -> list[Finding]:
         told = []
         stacks = [(mark, on_lap.stack) for mark, on_lap in marks if on_lap.stack is not None]
         for mark, stack in stacks:
-            reason = _lacking(stack, least)
+            reason = _lacking(stack, least, is_knitted=checked.placement.plan.gauge is not None)
             if reason:
                 text = f"{reason} Back it with interfacing, a tape or a patch that does not stretch."
                 told.append(Finding("backing", "warn", text, source, lap.name, mark.n))
@@ -156,9 +156,9 @@ def check_backing(checked: Checked) -> list[Finding]:
     return findings
 
 
-def _lacking(stack: Stack, least: int) -> str:
+def _lacking(stack: Stack, least: int, is_knitted: bool) -> str:
     if _is_only_measured(stack):
-        return ""
+        return "The band is knitted, and the plan tells no layer that does not stretch." if is_knitted else ""
     firm = [layer for layer in stack.layers if "knit" not in layer.structures]
     plies = sum(layer.plies for layer in stack.layers)
     if not firm:

@@ -28,8 +28,8 @@ def knitting_figures(knitted: Knitted) -> dict[str, Any]:
         "begins_at": knitted.begins_at,
         "marks": list(knitted.marks),
         "before_each": list(knitted.at),
-        "between": list(knitted.between),
-        "after_last": knitted.after_last,
+        "own": knitted.own,
+        "plain": list(knitted.plain),
         "hole": None
         if hole is None
         else {
@@ -45,11 +45,12 @@ def knitting_figures(knitted: Knitted) -> dict[str, Any]:
 
 def knitting_line(knitted: Knitted) -> str:
     """Tell the whole row in one sentence, as it is read beside the needles."""
-    parts = [_steps(knitted, knitted.at[0])]
-    for gap, times in ((gap, len(list(run))) for gap, run in groupby(knitted.between)):
-        once = f"{_closure(knitted.hole)}, {_steps(knitted, gap)}"
+    first, *between, last = knitted.plain
+    parts = [_steps(knitted, first)]
+    for gap, times in ((gap, len(list(run))) for gap, run in groupby(between)):
+        once = f"{_closure(knitted)}, {_steps(knitted, gap)}"
         parts += [once] * times if times < _FEWEST_REPEATS else [f"({once}) {times} times"]
-    parts += [_closure(knitted.hole), _steps(knitted, knitted.after_last)]
+    parts += [_closure(knitted), _steps(knitted, last)]
     words = ", ".join(parts)
     begin = f"From the {knitted.begins_at} end" if knitted.step == "row" else "Picked up from the first end"
     return f"{begin}: {words}; {_steps(knitted, knitted.total)} in all."
@@ -111,8 +112,8 @@ def _stitches(knitted: Knitted) -> list[str]:
     if hole.over == "rows":
         parted = ", ".join(str(at) for at in knitted.at)
         return [*said, f"For {hole.counts} rows, {row}, work in parts, parted after {parted} stitches."]
-    works = (*knitted.between, knitted.after_last)
-    words = ", ".join((f"work {knitted.at[0]}", *(f"cast off {hole.counts}, work {gap}" for gap in works)))
+    first, *works = knitted.plain
+    words = ", ".join((f"work {first}", *(f"cast off {hole.counts}, work {gap}" for gap in works)))
     return [*said, f"The row of the buttonholes, {row}: {words}.", f"Next row: cast on {hole.counts} over each gap."]
 
 
@@ -131,10 +132,12 @@ def _steps(knitted: Knitted, count: int) -> str:
     return f"{'knit ' if knitted.step == 'row' else ''}{count} {word}"
 
 
-def _closure(hole: KnittedHole | None) -> str:
+def _closure(knitted: Knitted) -> str:
+    hole = knitted.hole
     if hole is None:
         return "a closure"
-    return f"buttonhole over {_over(hole)}"
+    rows = " in 2 rows" if knitted.step == "row" and hole.over == "stitches" else ""
+    return f"buttonhole over {_over(hole)}{rows}"
 
 
 def _over(hole: KnittedHole) -> str:

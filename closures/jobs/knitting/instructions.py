@@ -46,21 +46,23 @@ class Knitted:
 
     @property
     def own(self) -> int:
-        """How many steps one closure takes along the edge: those of a hole that runs along, else none."""
+        """How many steps one closure takes along the edge: those of its hole, else none.
+
+        A hole that is cast off takes the row of the casting off and the next, in which stitches are cast on again.
+        """
         if self.hole is None:
             return 0
-        runs_along = self.hole.over == ("rows" if self.step == "row" else "stitches")
-        return self.hole.counts if runs_along else 0
+        if self.step == "row" and self.hole.over == "stitches":
+            return 2
+        return self.hole.counts if (self.hole.over == "rows") == (self.step == "row") else 0
 
     @property
-    def between(self) -> tuple[int, ...]:
-        """How many steps lie between a closure and the next, what a hole itself takes left out."""
-        return tuple(after - before - self.own for before, after in pairwise(self.at))
-
-    @property
-    def after_last(self) -> int:
-        """How many steps follow the last closure."""
-        return self.total - self.at[-1] - self.own
+    def plain(self) -> tuple[int, ...]:
+        """How many steps are worked plain: before the first closure, between one and the next, after the last."""
+        lead = 1 if self.step == "row" and self.hole is not None and self.hole.over == "stitches" else 0
+        begins = [at - lead for at in self.at]
+        between = [after - before - self.own for before, after in pairwise(begins)]
+        return (begins[0], *between, self.total - begins[-1] - self.own)
 
 
 def knit(placement: Placement, catalogue: Catalogue) -> Knitted | None:
