@@ -37,6 +37,8 @@ INSET_MM = 19.0
 
 PLAN = """
 drawing = "outline.svg"
+[garment]
+pieces = "separate"
 [edge]
 path = "edge"
 [band]

@@ -56,7 +56,7 @@ def test_closing_line_of_a_digitised_edge_is_placed_and_not_falsely_failed(count
         f'<polyline id="edge" points="{points}"/></svg>'
     ).encode()
     plan = (
-        'drawing = "a.svg"\n[edge]\npath = "edge"\n[band]\nwidth = "38 mm"\nlap = "right over left"\n[closure]\n'
+        'drawing = "a.svg"\n[garment]\npieces = "separate"\n[edge]\npath = "edge"\n[band]\nwidth = "38 mm"\nlap = "right over left"\n[closure]\n'
         'kind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = "25 mm"\nlast = "25 mm"\ncount = 5\n'
     )
     exact = drawing.replace(
@@ -150,7 +150,7 @@ def test_reading_is_told_with_its_furthest_point():
     x, y = points[40]
     points[40] = (x + 0.18, y)
     plan = read_plan(
-        b'drawing = "a.svg"\n[edge]\npath = "e"\n[band]\nwidth = "38 mm"\nlap = "right over left"\n'
+        b'drawing = "a.svg"\n[garment]\npieces = "separate"\n[edge]\npath = "e"\n[band]\nwidth = "38 mm"\nlap = "right over left"\n'
         b'[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = 25\nlast = 25\ncount = 5\n',
         "a.toml",
     )
@@ -166,7 +166,7 @@ def test_reading_is_told_with_its_furthest_point():
 
 
 def test_read_within_can_be_set():
-    plan = 'drawing = "a.svg"\n[edge]\npath = "edge"\nread_within = "{}"\n[band]\nwidth = "38 mm"\nlap = "right over left"\n'
+    plan = 'drawing = "a.svg"\n[garment]\npieces = "separate"\n[edge]\npath = "edge"\nread_within = "{}"\n[band]\nwidth = "38 mm"\nlap = "right over left"\n'
     plan += '[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = "25 mm"\nlast = "25 mm"\ncount = 5\n'
     points = " ".join(f"{x!r},{y!r}" for x, y in sampled(S_CURVE, 200, moved=0.5))
     drawing = (

@@ -165,6 +165,12 @@ class _Ends:
         self.used.add(n)
         return True
 
+    def _begins_at(self, n: int, place: Point) -> bool:
+        """Whether a piece has an end at a place, to a hundredth of a mm, and goes on from there."""
+        piece = self.pieces[n]
+        at_start, at_end = (math.dist(end, place) <= _TWICE_MM for end in (piece.start, piece.end))
+        return at_start != at_end
+
     def next_to(self, chain: Chain) -> Chain | None:
         """Take the piece that goes on from the end of a chain, turned to run away from it."""
         end, towards = chain[-1].end, chain[-1].tangent(1.0)
@@ -174,12 +180,14 @@ class _Ends:
         if sum(map(len, cells)) > _MOST_MEETING:
             return None
         near = {n for cell in cells for n in cell}
+        # Strokes shorter than a pen is wide have other ends near: what begins at this very place goes on.
+        touch = _TWICE_MM if any(self._begins_at(n, end) for n in near - self.used) else TOUCH_MM
         for n in sorted(near - self.used):
             piece = self.pieces[n]
             if piece.is_closed:
                 continue
             for segments in (piece.segments, _turned(piece.segments)):
-                if math.dist(segments[0].start, end) <= TOUCH_MM:
+                if math.dist(segments[0].start, end) <= touch:
                     tx, ty = segments[0].tangent(0.0)
                     straight = towards[0] * tx + towards[1] * ty
                     if straight > _STRAIGHT_BACK and (best is None or straight > best[0] + 1e-9):

@@ -134,11 +134,12 @@ def _two_sides(points: Array, along: Array, middle: NDArray[np.intp], side: int)
     scale = np.max(np.abs(s), axis=1)[:, None]
     before, after = np.where(window < 0, s / scale, 0.0), np.where(window > 0, s / scale, 0.0)
     design = np.stack([np.ones_like(s), before, before**2, after, after**2], axis=2)
-    normal = np.einsum("nka,nkb->nab", design, design)
+    turned = np.swapaxes(design, 1, 2)
+    normal = turned @ design
     inverse = np.linalg.inv(normal + 1e-12 * np.eye(5))
     xy = points[numbers]
-    solved = np.einsum("nab,nkb,nkc->nac", inverse, design, xy)
-    rest = xy - np.einsum("nka,nac->nkc", design, solved)
+    solved = inverse @ (turned @ xy)
+    rest = xy - design @ solved
     free = max(1, 2 * (2 * side + 1) - 10)
     over = np.sqrt(np.sum(rest**2, axis=(1, 2)) / free)
     one, other = solved[:, 1], solved[:, 3]

@@ -191,8 +191,9 @@ class _Solved:
             for k in (0, 1):
                 right[:, k] += np.bincount(columns[:, a], values[:, a] * self.points[:, k], count)
         self.coefs = np.linalg.solve(normal.reshape(count, count), right)
-        self.values = np.einsum("na,nak->nk", values, self.coefs[columns])
-        self.ways = np.einsum("na,nak->nk", slopes, self.coefs[columns])
+        held = self.coefs[columns]
+        self.values = (values[:, None, :] @ held)[:, 0]
+        self.ways = (slopes[:, None, :] @ held)[:, 0]
 
     def _feet(self) -> Array:
         """The parameters moved to where each point is nearest, kept in order."""
