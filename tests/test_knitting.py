@@ -20,6 +20,9 @@ from closures.spacing.whole_steps import best_on_ladder, ladder
 
 PLAN = """
 title = "Hazel cardigan"
+[garment]
+opens = "front"
+pieces = "pair"
 [edge]
 {edge}
 [band]
@@ -103,7 +106,7 @@ def _off_even(row: tuple[float, ...]) -> float:
 def test_buttonholes_are_cast_off_in_rows_of_the_right_side() -> None:
     knitted = knitted_row(answer())
     assert knitted is not None and all(at % 2 == 1 for at in knitted.at)
-    assert knitted.begins_at == "last" and knitted.marks == (7, 6, 5, 4, 3, 2, 1)
+    assert knitted.begins_at == "hem" and knitted.marks == (7, 6, 5, 4, 3, 2, 1)
 
 
 def test_rows_counted_add_up_to_the_whole_edge_and_to_the_marks() -> None:

@@ -52,7 +52,7 @@ def knitting_line(knitted: Knitted) -> str:
         parts += [once] * times if times < _FEWEST_REPEATS else [f"({once}) {times} times"]
     parts += [_closure(knitted), _steps(knitted, last)]
     words = ", ".join(parts)
-    begin = f"From the {knitted.begins_at} end" if knitted.step == "row" else "Picked up from the first end"
+    begin = f"From the {knitted.begins_at}" if knitted.step == "row" else f"Picked up from the {knitted.begins_at}"
     return f"{begin}: {words}; {_steps(knitted, knitted.total)} in all."
 
 
@@ -105,7 +105,9 @@ def _across(hole: KnittedHole) -> str:
 def _stitches(knitted: Knitted) -> list[str]:
     """The list of a band that is picked up: how many stitches before, in and between the holes."""
     hole = knitted.hole
-    said = [f"Pick up {knitted.total} stitches along the edge, from the first end to the last."]
+    said = [
+        f"Pick up {knitted.total} stitches along the edge, from the {knitted.begins_at} to the {knitted.other_end}."
+    ]
     if hole is None:
         return [*said, *(f"After {at} stitches: closure {n}." for n, at in zip(knitted.marks, knitted.at, strict=True))]
     row = "in the row of the buttonholes" if hole.before is None else f"after {hole.before} rows"

@@ -33,7 +33,8 @@ class Knitted:
             the hole.
         marks: the numbers of the closures, in the same order.
         hole: the buttonhole; None for closures without.
-        begins_at: the end where the counting begins, "first" or "last".
+        begins_at: the name of the end where the counting begins, such as "hem".
+        other_end: the name of the other.
     """
 
     step: Step
@@ -42,7 +43,8 @@ class Knitted:
     at: tuple[int, ...]
     marks: tuple[int, ...]
     hole: KnittedHole | None
-    begins_at: Literal["first", "last"]
+    begins_at: str
+    other_end: str
 
     @property
     def own(self) -> int:
@@ -103,5 +105,5 @@ def knit(placement: Placement, catalogue: Catalogue) -> Knitted | None:
         at,
         tuple(mark.n for mark in marks),
         hole,
-        "last" if backwards else "first",
+        *(reversed(placement.ends) if backwards else placement.ends),
     )
