@@ -215,3 +215,25 @@ def test_old_holes_of_a_pair_lie_on_their_own_laps_piece() -> None:
         assert laps[hole.lap].line.nearest(hole.centre).distance_mm < 1e-6
         assert laps[hole.lap].nearest_row(hole.centre) == pytest.approx(swap.old.places_mm[hole.n - 1], abs=1e-6)
     assert {hole.lap for hole in swap.old.holes} == {"over", "under"}
+
+
+@pytest.mark.parametrize("pieces", ["pair", "separate"])
+def test_picture_on_the_piece_names_ends_sides_gaps_and_every_mark(pieces: str) -> None:
+    from closures.drawing.sheets.on_piece import piece_picture
+
+    row = placed(
+        'path = "piece"\nfrom = [250, 20]\nto = [240, 680]\nvia = [250, 300]', garment=FRONT.replace("pair", pieces)
+    )
+    drawn = piece_picture(row).decode()
+    for words in (
+        "neck",
+        "hem",
+        "over lap: wearer&#39;s right front",
+        "under lap: wearer",
+        "Lay a tape on yours",
+        "86.",
+    ):
+        assert words in drawn or words.replace("&#39;", "'") in drawn, words
+    assert row.outline is not None
+    for mark in row.marks:
+        assert f">{mark.n}<" in drawn

@@ -18,7 +18,7 @@ from closures.app.verified import require_sound_cutter_results, require_sound_re
 from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check, worst
 from closures.edges.reading import read_edges
-from closures.errors import SpacingError, naming
+from closures.errors import OutputError, SpacingError, naming
 from closures.placing.placement import place_strap
 from closures.plan.reading import read_plan
 
@@ -243,6 +243,29 @@ def offers_picture(answer: Answer) -> bytes:
     if answer.swap is None:
         raise no_swap()
     return draw_offers(answer.swap)
+
+
+def picture_on_piece(answer: Answer, suffix: str) -> bytes:
+    """Draw the row on the piece it belongs to, to look at.
+
+    Args:
+        answer: a placement along an edge.
+        suffix: ``.svg`` or ``.png``.
+
+    Raises:
+        OutputError: the suffix is neither, the row is of a strap, or a PNG cannot be made here.
+    """
+    from closures.drawing.sheets.on_piece import piece_picture
+    from closures.drawing.write.picture import write_picture
+
+    if suffix.lower() not in (".svg", ".png"):
+        raise OutputError(
+            f'"{suffix}" is not a kind of picture', where="--picture", mend="End its name in .svg or .png."
+        )
+    if answer.placement.strap is not None:
+        raise OutputError("a strap has no piece to draw its row on", where="--picture", mend="Leave it out.")
+    drawn = piece_picture(answer.placement)
+    return drawn if suffix.lower() == ".svg" else write_picture(drawn, 1200)
 
 
 def cutter_files(answer: Answer) -> dict[str, bytes]:

@@ -27,6 +27,7 @@ from closures.spacing import Anchor, Clear, Spacing, Wish, evaluate_spacing
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener, LapName
+    from closures.curve import Curve
     from closures.edges.reading import Edges
     from closures.placing.lap import Laps
     from closures.placing.strap.values import Strap
@@ -61,6 +62,7 @@ class Prepared:
         anchors, zones: as they meet the closing line.
         wish: the spacing asked for, as numbers.
         notes: how the edge was found, for people.
+        outline: the closed outline that the edge is a stretch of, None where there is none.
         picture: the edge drawn over the picture that it was followed on, a PNG.
         assumed: what was filled in where the plan does not say, a line each.
     """
@@ -74,6 +76,7 @@ class Prepared:
     notes: tuple[str, ...] = ()
     picture: bytes | None = None
     assumed: tuple[str, ...] = ()
+    outline: Curve | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +106,7 @@ class Placement:
         marks: from the first end.
         anchors, zones: as they meet the closing line.
         strap: what a belt or a row came to, None where closures run along an edge.
-        notes, picture: as of what was prepared.
+        notes, picture, outline: as of what was prepared.
         washed: the same row on the washed garment, None where no shrinkage is told.
         assumed: what was filled in where the plan does not say, a line each.
     """
@@ -120,6 +123,7 @@ class Placement:
     picture: bytes | None = None
     washed: Washed | None = None
     assumed: tuple[str, ...] = ()
+    outline: Curve | None = None
 
     @property
     def ends(self) -> tuple[str, str]:
@@ -259,7 +263,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
         even_departure=catalogue.rule("even departure").value.value,
         even_spread=catalogue.rule("even spread").value.value,
     )
-    return Prepared(plan, fastener, laps, anchors, zones, wish, edges.notes, edges.picture, assumed)
+    return Prepared(plan, fastener, laps, anchors, zones, wish, edges.notes, edges.picture, assumed, edges.outline)
 
 
 def _carried_under(plan: Plan, worn: Laps, marked: Laps, places_mm: Sequence[float]) -> tuple[float, ...] | None:
@@ -285,6 +289,7 @@ def _placed(
         anchors,
         zones,
         notes=prepared.notes,
+        outline=prepared.outline,
         picture=prepared.picture,
         assumed=prepared.assumed,
     )

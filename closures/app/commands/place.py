@@ -44,6 +44,9 @@ def place(
     ] = None,
     of: Annotated[str | None, typer.Option(help="With --correct: what the sheet says that length is.")] = None,
     only: OnlyOption = None,
+    picture: Annotated[
+        Path | None, typer.Option(help="Draw the row on its piece into this file, SVG or PNG, to look at.")
+    ] = None,
     json: JsonOption = False,
 ) -> None:
     """Place the closures of PLAN; write the marking templates and the report.
@@ -54,7 +57,7 @@ def place(
     with answering():
         from closures.app.several import refuse_with, tell_garment, tell_many, tell_sizes, which_sizes
 
-        single: dict[str, Any] = {"--also": also, "--dxf": dxf}
+        single: dict[str, Any] = {"--also": also, "--dxf": dxf, "--picture": picture}
         if plan is None and plans:
             single |= {"--correct": correct, "--of": of, "--only": only}
             refuse_with("several plans", single | wishes, "Name one plan.")
@@ -78,6 +81,11 @@ def place(
         wished = asked_for(wished, also or ())
         answer = place_plan(wished, plan, face_asked(face), whole=is_roll(paper))
         results = result_files(answer, paper, correction) | (cutter_files(answer) if dxf else {})
+        if picture is not None:
+            from closures.app.job import picture_on_piece
+
+            drawn = picture_on_piece(answer, picture.suffix)
+            files.write_one(picture, drawn)
         folder = out or (Path("marking") if plan is None else plan.parent / plan.stem)
         written = files.write_results(folder, results)
     say(answer, json, correction, written.report)

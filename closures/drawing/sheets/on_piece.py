@@ -1,0 +1,99 @@
+"""The row on the piece it belongs to: a picture to look at, in which a wrong end, side or piece shows at once.
+
+It is no marking template: both pieces stand side by side at one scale, as they are seen from outside, with the whole
+outline where the drawing has one and the band where it has not.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.extents import box_of, union
+from closures.drawing.ink.figures import both_ways
+from closures.drawing.ink.shapes import CLOSING, HEAVY, INK, LINE, Circle, Item, Path, Pen, Words, moved
+from closures.drawing.sheets.view import View
+from closures.drawing.write.svg import write_shapes
+from closures.placing.tape import tape_in_words
+
+if TYPE_CHECKING:
+    from closures.placing.lap import Lap
+    from closures.placing.placement import Placement
+
+# Of the height of the pieces: letters that are read on a screen when the whole picture is seen.
+_LETTERS = 1 / 42
+_LEAST_LETTERS_MM = 5.0
+_BESIDE = 3.2
+_MARGIN = 2.0
+
+
+def piece_picture(placement: Placement) -> bytes:
+    """Draw the row on both laps' pieces, as an SVG.
+
+    Args:
+        placement: closures along an edge.
+
+    Raises:
+        ValueError: the placement is of a strap.
+    """
+    if placement.strap is not None:
+        raise ValueError("a strap has no piece with an edge")
+    tall = max(lap.edge.box[3] - lap.edge.box[1] for lap in placement.laps.both)
+    size = max(tall * _LETTERS, _LEAST_LETTERS_MM)
+    pieces = [_piece(placement, lap, size) for lap in placement.laps.both]
+    # Seen from outside, the lap whose cloth lies on the viewer's left stands on the left.
+    pieces.sort(key=lambda piece: piece[1])
+    items: list[Item] = []
+    x = _MARGIN * size
+    for drawn, _ in pieces:
+        box = union(box_of(item) for item in drawn)
+        items += [moved(item, x - box[0], (_MARGIN + 5.5) * size) for item in drawn]
+        x += box[2] - box[0] + _BESIDE * size
+    top = min(box_of(item)[1] for item in items)
+    items = [moved(item, 0.0, (_MARGIN + 5.5) * size - top) for item in items]
+    head = (placement.plan.title, placement.laps.garment.lap_in_words, tape_in_words(placement))
+    words = [
+        Words(
+            _MARGIN * size, (_MARGIN + 0.6 + 1.5 * n) * size, line, size, "start", 0.0, "bold" if n == 0 else "regular"
+        )
+        for n, line in enumerate(head)
+    ]
+    box = union(box_of(item) for item in (*items, *words))
+    width, height = box[2] + _MARGIN * size, box[3] + _MARGIN * size
+    return write_shapes(f"{placement.plan.title}: the row on its piece", width, height, [*items, *words])
+
+
+def _piece(placement: Placement, lap: Lap, size: float) -> tuple[list[Item], float]:
+    """One lap's piece, and how far its cloth lies to the right of its edge."""
+    view = View(placement.laps, lap, False)
+    units = placement.plan.units
+    items: list[Item] = []
+    if lap.inner is not None:
+        items.append(Path(view.path(lap.inner), LINE))
+    if placement.outline is not None and (lap.name == "over" or placement.laps.garment.pieces == "pair"):
+        outline = placement.outline if lap.name == "over" else placement.outline.mirrored()
+        items.append(Path(view.path(outline), Pen(0.5, grey=0.45)))
+    items += [Path(view.path(lap.edge), Pen(0.004 * size * 40)), Path(view.path(lap.line), CLOSING)]
+    marks = placement.on(lap.name)
+    spots = [view.spot_of(mark) for mark in marks]
+    reach = max(placement.fastener.rim_mm, 0.28 * size)
+    for mark, spot in zip(marks, spots, strict=True):
+        items += [Circle(*spot.at, reach, HEAVY), Circle(*spot.at, 0.3, INK)]
+        x, y = spot.moved(0.0, spot.to_inner_mm + 0.9 * size)
+        name = f"{mark.n} {placement.marks[mark.n - 1].anchor or ''}".strip()
+        items.append(Words(x, y + 0.3 * size, name, size, "end" if spot.inward[0] < 0 else "start", 0.0, "bold"))
+    for one, other in pairwise(marks):
+        spot = view.spot_on_line((one.along_mm + other.along_mm) / 2)
+        x, y = spot.moved(0.0, -spot.to_edge_mm - 0.5 * size)
+        gap = both_ways(other.along_mm - one.along_mm, units)[0]
+        items.append(Words(x, y + 0.3 * size, gap, 0.8 * size, "start" if spot.inward[0] < 0 else "end"))
+    first, last = view.spot(0.0), view.spot(view.row_mm)
+    for spot, way, name in ((first, -1.6, placement.ends[0]), (last, 1.8, placement.ends[1])):
+        x, y = spot.moved(way * size, 0.0)
+        items.append(Words(x, y + 0.3 * size, name, 1.1 * size, "middle", 0.0, "bold"))
+    # Which piece it is, above or below all of it.
+    box = union(box_of(item) for item in items)
+    under = Words(
+        (box[0] + box[2]) / 2, box[1] - 1.4 * size, f"{lap.name} lap: {lap.whose}", size, "middle", 0.0, "bold"
+    )
+    return [*items, under], first.inward[0]
