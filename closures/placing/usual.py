@@ -84,13 +84,14 @@ def _opens(plan: Plan) -> str:
 
 def _pitch(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float, tuple[str, str]]:
     """The gap that is usual for this kind, cloth and place, with what it is for and where it comes from."""
-    key = _pitch_key(plan, fastener, catalogue)
+    key = usual_gap_key(plan, fastener, catalogue)
     rule = catalogue.rule(key)
     mm = rule.value.value if rule.high is None else (rule.value.value + rule.high.value) / 2
     return mm, (rule.text, rule.value.provenance.text)
 
 
-def _pitch_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:
+def usual_gap_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:
+    """Name the rule that holds the gap usual for this kind, cloth, place and wearer."""
     if fastener.family == "eyelet":
         return "eyelet spacing"
     if fastener.family == "hook":
