@@ -21,11 +21,12 @@ from closures import files
 from closures.app.command import app as command
 from closures.app.web.app import make_app
 from closures.app.web.bench import MOST_STEPS, Bench, Refusal, Step
-from closures.app.web.fields import values_of, with_fields
+from closures.app.web.fields import FIELDS, values_of, with_fields
 from closures.app.web.guard import LARGEST_UPLOAD_BYTES
 from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, move_zone, unlock_mark
 from closures.app.web.reading_page import page_of
 from closures.app.web.table import MOST_BENCHES, Hand, Table, answer_of, files_beside, plan_of, results_of
+from closures.plan.plan import SECTIONS, TOP
 from closures.plan.reading import read_plan
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
@@ -456,6 +457,28 @@ def test_sizes_are_looked_at_one_by_one() -> None:
     assert refused.refusal is not None
 
 
+@pytest.mark.parametrize("name", ["curved-front", "sash-belt", "cuff", "shirt-swap", "eight-sizes"])
+def test_every_key_that_a_plan_may_hold_has_a_field(name: str) -> None:
+    client, first = client_for(name)
+    shown = client.get(first).text
+    names = set(re.findall(r' name="([^"]+)"', shown))
+    given = {section.name for section in SECTIONS if section.name in tomllib.loads(plan_text_of(name))}
+    for section in (TOP, *SECTIONS):
+        against = {*section.instead_of, *section.not_with}
+        others = {other for one in SECTIONS if one.name in given for other in (*one.instead_of, *one.not_with)}
+        if section.name in others or (section.name not in given and against & given):
+            continue
+        for field in FIELDS.values():
+            if field.section is section and field.name not in (".drawing", ".supplies", ".units"):
+                own = f"{section.name}.0.{field.key.name}" if section.repeated else field.name
+                assert own in names, f"no field for {own}"
+                assert f'for="f-{own}"' in shown or "lap" in own or own in ("spacing.by",), f"no label for {own}"
+
+
+def plan_text_of(name: str) -> str:
+    return (TEMPLATES / name / "plan.toml").read_text("utf-8")
+
+
 # What is opened
 
 
@@ -479,11 +502,11 @@ def test_drawing_is_handed_in_and_an_edge_chosen(page: tuple[TestClient, str]) -
     refused = client.post(sent.headers["location"], data=wanted, headers=SENT)
     assert refused.status_code == 422 and "[band] lap" in refused.text
     laid = client.post(
-        sent.headers["location"], data=wanted | {"band.lap": "left over right", "garment.pieces": "pair"}, headers=SENT
+        sent.headers["location"], data=wanted | {"band.lap": "right over left", "garment.pieces": "pair"}, headers=SENT
     )
     assert laid.status_code == 303
     report = client.get(f"{laid.headers['location']}/files/report.json").json()
-    assert report["spacing"]["count"] == 9 and report["lap"] == "left over right"
+    assert report["spacing"]["count"] == 9 and report["lap"] == "right over left"
 
 
 def test_numbers_alone_are_enough(page: tuple[TestClient, str]) -> None:

@@ -14,6 +14,7 @@ from starlette.responses import HTMLResponse, Response
 from closures.app.web import assets
 from closures.app.web.fields import REPEATED, values_of
 from closures.app.web.guard import TOO_LARGE
+from closures.app.web.more_fields import more_parts
 from closures.app.web.telling import form_parts, picture_parts
 from closures.catalogue.loading import load_catalogue
 
@@ -53,7 +54,7 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
     parts["parts_picture"] = fields["parts_picture"]
     # A row that was added has its own fields now, whichever button was pressed.
     if hand.do.split()[0] != "redraw" or _has_more_rows(bench):
-        parts["form_html"] = assets.render("form.html", **fields)
+        parts["form_html"] = form_html(fields)
     return parts
 
 
@@ -70,7 +71,16 @@ def _waiting(bench: Bench) -> Mapping[str, str]:
 
 def whole_page(bench: Bench, **more: Any) -> str:
     """The page of one plan."""
-    return assets.render("plan.html", **{**form_parts(bench), **picture_parts(bench), "papers": PAPERS, **more})
+    fields = form_parts(bench)
+    told = {**fields, **picture_parts(bench), "papers": PAPERS, "form_html": form_html(fields), **more}
+    return assets.render("plan.html", **told)
+
+
+def form_html(fields: Mapping[str, Any]) -> str:
+    """The form: what is drawn by hand, and then every other key that the plan in hand may hold."""
+    drawn = assets.render("form.html", **fields)
+    parts = more_parts(fields["text"], drawn, fields["values"], fields["wrong"])
+    return drawn.replace("<!-- more -->", assets.render("more.html", parts=parts, **fields))
 
 
 def zipped(made: Mapping[str, bytes], bench: Bench) -> bytes:
