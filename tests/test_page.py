@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import io
 import json
 import re
@@ -477,6 +478,25 @@ def test_every_key_that_a_plan_may_hold_has_a_field(name: str) -> None:
 
 def plan_text_of(name: str) -> str:
     return (TEMPLATES / name / "plan.toml").read_text("utf-8")
+
+
+@pytest.mark.parametrize("name", ["curved-front", "sash-belt", "eight-sizes"])
+def test_form_sent_as_the_page_shows_it_changes_nothing(name: str) -> None:
+    client, first = client_for(name)
+    shown = client.get(first).text
+    form = shown[shown.index('<form id="change"') : shown.index("</form>", shown.index('<form id="change"'))]
+    typed: dict[str, str] = dict(re.findall(r'<input id="[^"]*" name="([^"]+)" value="([^"]*)"', form))
+    for field, inside in re.findall(r'<select id="[^"]*" name="([^"]+)"[^>]*>(.*?)</select>', form, re.DOTALL):
+        options = re.findall(r"<option([^>]*)>([^<]*)", inside)
+        chosen = next((one for one in options if "selected" in one[0]), options[0])
+        value = re.search(r'value="([^"]*)"', chosen[0])
+        typed[field] = chosen[1] if value is None else value[1]
+    typed |= dict(re.findall(r'<textarea id="[^"]*" name="([^"]+)"[^>]*>([^<]*)</textarea>', form))
+    assert len(typed) > 60
+    typed = {field: html.unescape(text) for field, text in typed.items()}
+    parts = client.post(f"{first}/change", data=typed | {"do": "redraw"}, headers=JSON).json()
+    assert parts["ok"], parts["words"]
+    assert client.get(f"{first}/files/plan.toml").text == plan_text_of(name)
 
 
 # What is opened

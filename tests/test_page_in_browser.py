@@ -290,7 +290,7 @@ def test_uploaded_drawing_is_clicked_and_laid_on_the_table(seen: Any) -> None:
     page.locator('[id="f-garment.opens"]').select_option("front")
     assert not page.get_by_text("The back on top").is_visible()
     page.locator('[id="f-garment.pieces"]').select_option("pair")
-    page.get_by_text("The wearer’s left on top").click()
+    page.get_by_text("The wearer’s right on top").click()
     page.locator('[id="f-band.width"]').fill("38 mm")
     page.locator('[id="f-closure.kind"]').select_option("prong snap")
     page.locator('[id="f-closure.size"]').select_option("16 L")
