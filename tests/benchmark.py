@@ -20,6 +20,9 @@ FIVE_PIECES = (
 )
 PLAN = """
 drawing = "front.svg"
+[garment]
+opens = "front"
+pieces = "pair"
 [edge]
 path = "edge"
 [band]
