@@ -394,6 +394,13 @@ def test_every_mark_can_be_locked_and_unlocked(n: int) -> None:
     assert unlock_mark(InHand(locked, plan, hand.placement), n) == bench.step.text
 
 
+def test_lock_names_no_place_that_a_move_would_make_untrue() -> None:
+    table, bench = bench_of("curved-front")
+    table.change(bench.name, Hand("lock 2", {}))
+    locked = table.change(bench.name, Hand("lock 5", {}))
+    assert [anchor.name for anchor in plan_of(locked).anchors[1:]] == ["lock 1", "lock 2"]
+
+
 def test_units_at_a_switch_change_no_length() -> None:
     table, bench = bench_of("curved-front")
     before = [mark.along_mm for mark in answer_of(bench).placement.marks]

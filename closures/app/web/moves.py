@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, TypeVar
 
 from closures.errors import PlanError, in_section
-from closures.lengths import format_length
 from closures.plan.as_written import step_of, to_step, written_like
 from closures.plan.bare import with_units
 from closures.plan.editing import add_section, remove_key, remove_section, set_key, value_of
@@ -141,7 +140,9 @@ def lock_mark(hand: InHand, n: int) -> str:
     mark = _nth(hand.placement.marks, n - 1, "mark")
     if hand.plan.spacing is None:
         raise PlanError("closures of a belt or a row sit where the plan says", mend="Change the places instead.")
-    name = f"locked at {format_length(mark.along_mm, hand.plan.units)}"
+    taken = {anchor.name for anchor in hand.plan.anchors}
+    # It names no place: a lock that is moved would stand under the old one.
+    name = next(name for n in range(1, len(taken) + 2) if (name := f"lock {n}") not in taken)
     return add_section(hand.text, "anchor", {"name": name, "along": hand.written(mark.along_mm, None)})
 
 
