@@ -258,3 +258,17 @@ def test_lap_that_puts_the_cloth_outside_the_piece_is_refused(
     for mend in (f'lap = "{other}"', f'seen_from = "{turned}"', 'shows = "under"', 'opens = "back"'):
         assert mend in str(refused.value)
     assert ("exchange from and to" in str(refused.value)) == (places.index("hem") < places.index("neck"))
+
+
+@pytest.mark.parametrize("begin", range(4))
+def test_level_of_a_level_hem_is_met_at_the_corner_and_not_in_its_middle(begin: int) -> None:
+    # A front 200 wide with a level hem at 300 and its edge at x = 100: the hem runs on from its corner.
+    corners = [(100.0, 0.0), (100.0, 300.0), (-100.0, 300.0), (-100.0, 0.0)]
+    ring = corners[begin:] + corners[: begin + 1]
+    segments = [Line(a, b) for a, b in pairwise(ring)]
+    cut = cut_stretch([segments], (100.0, 20.0), LevelPlace(300.0), None, "ring")
+    assert (cut.curve.start, cut.curve.end) == ((100.0, 20.0), (100.0, 300.0))
+    back = cut_stretch([segments], LevelPlace(300.0), (100.0, 20.0), None, "ring")
+    assert (back.curve.start, back.curve.end) == ((100.0, 300.0), (100.0, 20.0))
+    far = cut_stretch([segments], (100.0, 20.0), LevelPlace(300.0), (-100.0, 150.0), "ring")
+    assert far.curve.end == (-100.0, 300.0)

@@ -186,8 +186,9 @@ class _Ends:
             piece = self.pieces[n]
             if piece.is_closed:
                 continue
-            for segments in (piece.segments, _turned(piece.segments)):
-                if math.dist(segments[0].start, end) <= touch:
+            for begins, is_turned in ((piece.start, False), (piece.end, True)):
+                if math.dist(begins, end) <= touch:
+                    segments = _turned(piece.segments) if is_turned else piece.segments
                     tx, ty = segments[0].tangent(0.0)
                     straight = towards[0] * tx + towards[1] * ty
                     if straight > _STRAIGHT_BACK and (best is None or straight > best[0] + 1e-9):

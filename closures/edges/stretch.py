@@ -89,8 +89,9 @@ def cut_stretch(
         raise too_many(where)
     raw = Curve(tuple(segments))
     is_closed = math.dist(raw.start, raw.end) < CLOSED_MM and len(raw.segments) > 1
-    one, other = _along(raw, begins, f"{where}, from"), _along(raw, ends, f"{where}, to")
-    between = None if via is None else _along(raw, via, f"{where}, via")
+    firsts, lasts = _along(raw, begins, f"{where}, from"), _along(raw, ends, f"{where}, to")
+    between = None if via is None else _along(raw, via, f"{where}, via")[0]
+    one, other = _least_apart(firsts, lasts, between, raw.length_mm if is_closed else None)
     if not is_closed:
         read = read_line(raw.segments, within_mm)
         edge = _open_cut(read.curve, raw, (one, other), between, where)
@@ -118,7 +119,31 @@ def _chosen(chains: Sequence[Sequence[Segment]], places: tuple[Where, Where], wh
     return chains[min(far, key=lambda i: far[i])]
 
 
-def _along(curve: Curve, place: Where, where: str) -> float:
+def _least_apart(
+    firsts: Sequence[float], lasts: Sequence[float], between: float | None, round_mm: float | None
+) -> tuple[float, float]:
+    """Of places that a level hem or neck offers, its two corners, the ones at which the edge first meets it.
+
+    Args:
+        firsts, lasts: along the line, where the edge may begin and end.
+        between: a place that it passes.
+        round_mm: length of a closed outline, None for an open line.
+    """
+
+    def apart(pair: tuple[float, float]) -> float:
+        one, other = pair
+        if round_mm is None:
+            return abs(other - one)
+        forward = (other - one) % round_mm
+        if between is not None:
+            return forward if (between - one) % round_mm < forward else round_mm - forward
+        return min(forward, round_mm - forward)
+
+    return min(((one, other) for one in firsts for other in lasts), key=apart)
+
+
+def _along(curve: Curve, place: Where, where: str) -> tuple[float, ...]:
+    """Where a place lies along a line; of a level stretch both its corners."""
     if isinstance(place, LevelPlace):
         return _at_level(curve, place, where)
     near = curve.nearest(place)
@@ -128,14 +153,14 @@ def _along(curve: Curve, place: Where, where: str) -> float:
             where=where,
             mend="Check the place and the scale of the drawing.",
         )
-    return near.along_mm
+    return (near.along_mm,)
 
 
-def _at_level(curve: Curve, place: LevelPlace, where: str) -> float:
-    found = curve.crossings_of_level(place.level_mm)
+def _at_level(curve: Curve, place: LevelPlace, where: str) -> tuple[float, ...]:
+    found = list(curve.level_stretches(place.level_mm, place.level_mm))
     # The place where a ring is closed is one place, though it is both ends.
-    if len(found) > 1 and math.dist(curve.point_at(found[0]), curve.point_at(found[-1])) < CLOSED_MM:
-        found = found[:-1]
+    if len(found) > 1 and math.dist(curve.point_at(found[0][0]), curve.point_at(found[-1][1])) < CLOSED_MM:
+        found = [(found[-1][0], found[0][1]), *found[1:-1]]
     if not found:
         _, top, _, bottom = curve.box
         raise DrawingError(
@@ -147,7 +172,7 @@ def _at_level(curve: Curve, place: LevelPlace, where: str) -> float:
         return found[0]
     if place.which is not None and place.which <= len(found):
         return found[place.which - 1]
-    places = ", ".join(f"{n} at x {curve.point_at(s)[0]:.1f} mm" for n, s in enumerate(found, 1))
+    places = ", ".join(f"{n} at x {curve.point_at(low)[0]:.1f} mm" for n, (low, _) in enumerate(found, 1))
     raise DrawingError(
         f"the line meets y {place.level_mm:.1f} mm {len(found)} times: {places}",
         where=where,
