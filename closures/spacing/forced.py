@@ -78,14 +78,14 @@ def what_would_end_it(wish: Wish, forced: Forced, show: Show, step_mm: float) ->
 
     for kind, index in forced.rules:
         if kind == "anchor":
-            yield from anchor_offers(wish, index, show, step_mm, works)
+            yield from (words for words, _ in anchor_offers(wish, index, show, step_mm, works))
             anchors = (*wish.anchors[:index], *wish.anchors[index + 1 :])
             if works(replace(wish, anchors=anchors)):
                 yield f"anchor {wish.anchors[index].name} left out"
         elif kind == "clear":
-            yield from clear_offers(wish, index, show, step_mm, works)
+            yield from (words for words, _ in clear_offers(wish, index, show, step_mm, works))
         else:
-            yield from end_offers(wish, kind, show, step_mm, works)
+            yield from (words for words, _ in end_offers(wish, kind, show, step_mm, works))
 
 
 def _holding(wish: Wish, places: tuple[float, ...], mark: int) -> Iterator[tuple[str, int]]:
