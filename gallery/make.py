@@ -54,6 +54,9 @@ The page, opened by `closures serve` ([how](../docs/how-to/the-page.md)), pictur
 ![The page in a browser: a shaped front with ten numbered snaps, checks and fields beside it](the-page.png)
 """
 
+ON_PIECES = ("closed-outline", "back-dress", "side-opening", "crotch-flap")
+"""Starting plans that are shown on their pieces."""
+
 
 def main(folder: Path = HERE) -> None:
     """Write the pictures of all starting plans, and the page that shows them.
@@ -82,6 +85,16 @@ def main(folder: Path = HERE) -> None:
     folder.mkdir(parents=True, exist_ok=True)
     for file, data in made.items():
         (folder / file).write_bytes(data)
+
+
+def pieces(folder: Path) -> None:
+    """Picture rows on their pieces, for the page on what is closed."""
+    from closures.drawing.sheets.on_piece import piece_picture
+
+    for name in ON_PIECES:
+        plan_path = files.starting_plans()[name] / "plan.toml"
+        drawn = piece_picture(place_plan(load_plan(plan_path), plan_path).placement)
+        (folder / f"piece-{name}.svg").write_bytes(drawn)
 
 
 def pictures(name: str, answer: Answer) -> Iterator[tuple[str, bytes]]:
@@ -260,3 +273,4 @@ def section(name: str, answer: Answer) -> str:
 
 if __name__ == "__main__":
     main()
+    pieces(HERE)

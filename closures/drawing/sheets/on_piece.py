@@ -17,6 +17,8 @@ from closures.drawing.write.svg import write_shapes
 from closures.placing.tape import tape_in_words
 
 if TYPE_CHECKING:
+    from closures.drawing.ink.shapes import Align, Point
+    from closures.drawing.sheets.view import Spot
     from closures.placing.lap import Lap
     from closures.placing.placement import Placement
 
@@ -81,19 +83,30 @@ def _piece(placement: Placement, lap: Lap, size: float) -> tuple[list[Item], flo
         items += [Circle(*spot.at, reach, HEAVY), Circle(*spot.at, 0.3, INK)]
         x, y = spot.moved(0.0, spot.to_inner_mm + 0.9 * size)
         name = f"{mark.n} {placement.marks[mark.n - 1].anchor or ''}".strip()
-        items.append(Words(x, y + 0.3 * size, name, size, "end" if spot.inward[0] < 0 else "start", 0.0, "bold"))
+        items.append(Words(x, y + 0.3 * size, name, size, _away(spot.inward), 0.0, "bold"))
     for one, other in pairwise(marks):
         spot = view.spot_on_line((one.along_mm + other.along_mm) / 2)
-        x, y = spot.moved(0.0, -spot.to_edge_mm - 0.5 * size)
+        x, y = spot.moved(0.0, -spot.to_edge_mm - (0.5 if _is_beside(spot) else 1.2) * size)
         gap = both_ways(other.along_mm - one.along_mm, units)[0]
-        items.append(Words(x, y + 0.3 * size, gap, 0.8 * size, "start" if spot.inward[0] < 0 else "end"))
+        items.append(Words(x, y + 0.3 * size, gap, 0.8 * size, _away(spot.to_edge)))
     first, last = view.spot(0.0), view.spot(view.row_mm)
-    for spot, way, name in ((first, -1.6, placement.ends[0]), (last, 1.8, placement.ends[1])):
-        x, y = spot.moved(way * size, 0.0)
-        items.append(Words(x, y + 0.3 * size, name, 1.1 * size, "middle", 0.0, "bold"))
+    for spot, way, name in ((first, -1.0, placement.ends[0]), (last, 1.0, placement.ends[1])):
+        x, y = spot.moved((1.7 if _is_beside(spot) else 0.9) * way * size, 0.0)
+        towards = (way * spot.along[0], way * spot.along[1])
+        items.append(Words(x, y + 0.3 * size, name, 1.1 * size, _away(towards), 0.0, "bold"))
     # Which piece it is, above or below all of it.
     box = union(box_of(item) for item in items)
     under = Words(
         (box[0] + box[2]) / 2, box[1] - 1.4 * size, f"{lap.name} lap: {lap.whose}", size, "middle", 0.0, "bold"
     )
     return [*items, under], first.inward[0]
+
+
+def _is_beside(spot: Spot) -> bool:
+    """Whether the line runs down the picture there, so that words stand beside it and not above."""
+    return abs(spot.along[1]) > abs(spot.along[0])
+
+
+def _away(towards: Point) -> Align:
+    """How words are set that stand on one side of a line."""
+    return "middle" if abs(towards[0]) < 0.5 else "start" if towards[0] > 0 else "end"
