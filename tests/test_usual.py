@@ -67,3 +67,19 @@ def test_usual_ends_leave_a_row_on_every_length(length: str, count: int | None) 
     found = placed(*kind, length=length, rest=rest)
     assert len(found.marks) == (count or len(found.marks)) >= 1
     assert all(0 < mark.along_mm < float(length.removesuffix(" mm")) for mark in found.marks)
+
+
+@pytest.mark.parametrize(
+    ("rest", "told"),
+    [
+        pytest.param('[[layer]]\ncloth = "melton"\n', "does not apply", id="a coat"),
+        pytest.param("", "usual on a shirt front", id="a shirt"),
+    ],
+)
+def test_coat_is_not_judged_by_the_gap_of_a_shirt(rest: str, told: str) -> None:
+    text = (
+        '[edge]\nstraight = "680 mm"\n[band]\nwidth = "60 mm"\nlap = "right over left"\n[closure]\n'
+        f'kind = "shank button"\nsize = "30 L"\n[spacing]\nfirst = "40 mm"\nlast = "160 mm"\ncount = 5\n{rest}'
+    )
+    findings = check_plan(read_plan(text.encode(), "coat.toml")).findings
+    assert any(finding.rule == "widest gap" and told in finding.text for finding in findings)
