@@ -10,7 +10,7 @@ from typing import Any
 
 from closures.curve import Cubic, Line, Point, Segment
 from closures.edges.affine import Affine
-from closures.edges.pdf.tokens import Operand, operators
+from closures.edges.pdf.operators import Operand, operators
 from closures.errors import DrawingError
 
 # Forms inside forms: programs use three or four.
@@ -249,7 +249,7 @@ def _numbers(operands: list[Operand], count: int) -> list[float] | None:
     return [float(one) for one in taken if isinstance(one, float)]
 
 
-def _looked_up(resources: Any, kind: str, name: Operand) -> Any:
+def _looked_up(resources: Any, kind: str, name: Operand | None) -> Any:
     if resources is None or not isinstance(name, str):
         return None
     table = resources.get(kind)
