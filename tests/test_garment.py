@@ -64,7 +64,7 @@ def assert_pair_is_turned_over(edge: str, lap: str, inset: float, under_inset: f
         assert [mark.at for mark in pair.on("under")] == [(-x, y) for x, y in (m.at for m in pair.on("over"))]
 
 
-# scripts that want them all call this with range(500)
+# All 500 are looked at by shaped_fronts.py, by hand.
 @pytest.mark.parametrize("seed", range(12))
 def test_marks_of_a_pair_are_the_turned_over_pieces_own(seed: int) -> None:
     lap = ("right over left", "left over right")[seed % 2]

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from closures.advice.settings import setting_of
 from closures.jobs.swap.words import shown_beside
 from closures.lengths import format_length
+from closures.placing.tape import tape_in_words
 from closures.report.parts import count_parts
 from closures.report.telling import rounded
 
@@ -191,6 +192,7 @@ def _heading(swap: Swap, width: int) -> str:
         plan.title,
         f"{len(old.places_mm)} × {old.fastener.kind} {old.fastener.size} to {new.kind} {new.size}, "
         f"{placement.laps.garment.lap_in_words}",
+        tape_in_words(placement),
         _wrapped(f"now at {_places(old.places_mm, plan.units)} along", width, "", "  "),
     ]
     if old.holes:

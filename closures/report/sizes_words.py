@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from closures.lengths import format_length
+from closures.placing.tape import tape_in_words
 from closures.report.page import RESULT_WORDS, grouped, marks_in_words
 from closures.report.parts import count_parts
 from closures.report.sizes import run_parts
@@ -46,7 +47,8 @@ def sizes_terminal(sizes: Sizes, width: int = 100) -> str:
         "  ".join([cells[0].ljust(widths[0]), *(c.rjust(w) for c, w in zip(cells[1:], widths[1:], strict=True))])
         for cells in rows
     )
-    said = "\n".join(line for line in (sizes.plan.title, _held_words(sizes), _one_count_words(sizes)) if line)
+    tape = f"Size {sizes.base.name}: {tape_in_words(sizes.base.placement)}"
+    said = "\n".join(line for line in (sizes.plan.title, _held_words(sizes), tape, _one_count_words(sizes)) if line)
     blocks = [said, table]
     for size in sizes.refused:
         told = textwrap.wrap(size.why.replace("\n", " "), max(width - 6, 40), subsequent_indent=" " * 6)
@@ -71,6 +73,7 @@ def _head(sizes: Sizes) -> str:
         f"- **Closure:** {plain(fastener.kind)} {plain(fastener.size)}",
         lap,
         f"- **Base:** size {plain(sizes.base.name)}",
+        f"- **Tape:** {tape_in_words(sizes.base.placement)}",
         f"- **Kept:** {_held_words(sizes)}",
         f"- **One count:** {_one_count_words(sizes)}" if _one_count_words(sizes) else "",
     )
