@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures.errors import PlanError
+from closures.plan import any_key
 from closures.plan.options import OPTIONS, plan_from_options
 
 if TYPE_CHECKING:
@@ -13,14 +14,17 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
     from closures.plan.top import Units
 
-WISHES: tuple[tuple[str, object, str, str], ...] = tuple(
-    (
-        option.name,
-        list[str] if option.key is None else int if option.is_whole else bool if option.is_switch else str,
-        option.says,
-        option.field,
-    )
-    for option in OPTIONS
+WISHES: tuple[tuple[str, object, str, str], ...] = (
+    *(
+        (
+            option.name,
+            list[str] if option.key is None else int if option.is_whole else bool if option.is_switch else str,
+            option.says,
+            option.field,
+        )
+        for option in OPTIONS
+    ),
+    (any_key.OPTION, list[str], any_key.SAYS, "set"),
 )
 """Option, type, what it says, and the name that the plan's reader gives it: all from the table of keys."""
 
@@ -32,14 +36,29 @@ def plan_asked(path: Path | None, wishes: dict[str, Any]) -> Plan:
 
     if path is None:
         return plan_from_options(names_known(None), **{key: _as_typed(value) for key, value in wishes.items()})
-    if wishes:
-        names = ", ".join(name for name, *_, key in WISHES if key in wishes)
+    told = [_as_typed(text) for text in wishes.get("set", ())]
+    if set(wishes) - {"set"}:
+        names = ", ".join(name for name, *_, key in WISHES if key in wishes and key != "set")
         raise PlanError(
             f"{names} cannot go with a plan file",
             where=str(path),
-            mend="Write it into the plan, or leave the file out.",
+            mend="Write it into the plan, or leave the file out; --set changes any key of a plan file for this once.",
         )
+    if told:
+        return _plan_with(path, told)
     return load_plan(path)
+
+
+def _plan_with(path: Path, told: list[str]) -> Plan:
+    """The plan of a file with some keys told otherwise for this once; the file stays as it is."""
+    from closures import files
+    from closures.app.known_names import names_known
+    from closures.plan.reading import read_plan
+
+    data = files.read_plan_file(path)
+    read_plan(data, path.name)
+    text = any_key.in_text(data.decode("utf-8-sig"), any_key.read_told(told))
+    return read_plan(text.encode(), path.name, names_known(path))
 
 
 def _as_typed(value: Any) -> Any:

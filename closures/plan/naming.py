@@ -64,7 +64,11 @@ class OptionNaming:
         held = home.key(found)
         while held is not None and inner and isinstance(held.kind, Section):
             held = held.kind.key(inner.pop(0))
-        return " ".join([(held and held.option) or key, *inner]) if held is not None else key
+        if held is None:
+            return key
+        return " ".join(
+            [held.option or f"--set {'.'.join((section.name, *key.split()[: len(key.split()) - len(inner)]))}", *inner]
+        )
 
     def called(self, section: Section, key: str) -> str | None:
         held = section.key(key)

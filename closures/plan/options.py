@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from closures.errors import Fault
+from closures.plan import any_key
 from closures.plan.naming import OptionNaming
 from closures.plan.one_line import meant
 from closures.plan.plan import SECTIONS, TOP, Plan
@@ -80,7 +81,8 @@ def plan_from_options(known: Known | None = None, **given: str | float | bool | 
     Args:
         known: judges the names of cloths and closures; None where they are not looked up yet.
         given: option, without its dashes and with ``_`` for ``-``, to what was given: a text as on the command line,
-            a number, or for an option that may stand several times a list of texts. None is left out.
+            a number, or for an option that may stand several times a list of texts. None is left out. ``set`` is
+            a list of texts that tell any key: see `any_key`.
 
     Returns:
         The plan, without a file name.
@@ -91,6 +93,7 @@ def plan_from_options(known: Known | None = None, **given: str | float | bool | 
     """
     faults: list[Fault] = []
     table: dict[str, Any] = {section.name: {} for section in SECTIONS if section.needed}
+    told = given.pop(any_key.OPTION.lstrip("-"), None)
     for field, value in given.items():
         if field not in _BY_FIELD:
             raise TypeError(f"there is no option {field!r}")
@@ -101,6 +104,8 @@ def plan_from_options(known: Known | None = None, **given: str | float | bool | 
             table[option.section.name] = list(_rows(option, value, faults))
         else:
             _put(table, option, value)
+    if isinstance(told, list | tuple):
+        any_key.in_table(table, any_key.read_told(told))
     return read_table(table, OptionNaming(), faults=faults, known=known)
 
 
