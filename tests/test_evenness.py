@@ -76,3 +76,14 @@ def test_look_at_a_zone_that_is_jumped_names_the_zone():
     )
     assert check["result"] == "warn"
     assert "What forces it: clear zone belt, 160 mm to 300 mm." in check["text"]
+
+
+@pytest.mark.parametrize(("length", "result"), [(88.9, "pass"), (88.901, "warn")])
+def test_single_closure_has_the_whole_line_as_its_gap(length, result):
+    # 3 1/2 in, the upper end of the gaps on the front of a shirt (Indian Council of Agricultural Research).
+    plan = PLAN.format(length=length, spacing="count = 1", rest="").replace(
+        'last = "20 mm"', f'last = "{length - 20} mm"'
+    )
+    (check,) = checks_of(report_of(plan), "widest gap")
+    assert check["result"] == result
+    assert check["found_mm"] == pytest.approx(length, abs=1e-3)

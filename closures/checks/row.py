@@ -27,24 +27,30 @@ _NOT_SHIRTS = ("gap, coat", "gap, duvet")
 def check_widest_gap(checked: Checked) -> list[Finding]:
     """Is any gap wider than was wished, or, where nothing was wished, than is usual?"""
     (_, _, plan), spacing = checked.placement.plan.along_an_edge, checked.placement.spacing
-    if not spacing.gaps_mm:
-        return []
+    # With no gap the whole line is the gap.
+    gaps = spacing.gaps_mm or (checked.placement.laps.line.length_mm,)
     if (
         plan.widest_mm is None
         and usual_gap_key(checked.placement.plan, checked.fastener, checked.catalogue) in _NOT_SHIRTS
     ):
-        gap = spacing.largest_mm
-        place = spacing.gaps_mm.index(gap) + 1
+        gap = max(gaps)
+        place = gaps.index(gap) + 1
         text = f"The largest gap is {checked.show(gap)}; what is usual on a shirt front does not apply here."
         return [Finding("widest gap", "pass", text, "our own rule", None, place, gap, None)]
     limit, source = _widest(checked)
-    wide = [(i, gap) for i, gap in enumerate(spacing.gaps_mm, 1) if gap > limit + SAME_MM]
+    wide = [(i, gap) for i, gap in enumerate(gaps, 1) if gap > limit + SAME_MM]
     if not wide:
-        gap = spacing.largest_mm
-        place = spacing.gaps_mm.index(gap) + 1
+        gap = max(gaps)
+        place = gaps.index(gap) + 1
         text = f"The largest gap is {checked.show(gap)}; at most {checked.show(limit)} is wanted."
         return [Finding("widest gap", "pass", text, source, None, place, gap, limit)]
     told = "wished" if plan.widest_mm is not None else "usual on a shirt front"
+    if not spacing.gaps_mm:
+        text = (
+            f"There is only one closure, so the whole line is the gap: {checked.show(gaps[0])}, wider than is {told} "
+            f"({checked.show(limit)}). It may gape on either side: use more closures."
+        )
+        return [Finding("widest gap", "warn", text, source, None, 1, gaps[0], limit)]
     return [
         Finding(
             "widest gap",
@@ -68,7 +74,8 @@ def _widest(checked: Checked) -> tuple[float, str]:
     rule = checked.rule("gap, shirt front")
     usual = rule.value.value if rule.high is None else rule.high.value
     if spacing.pitch_mm is not None and spacing.pitch_mm > usual:
-        return checked.placement.spacing.largest_mm, "the plan"
+        placement = checked.placement
+        return placement.spacing.largest_mm or placement.laps.line.length_mm, "the plan"
     return usual, rule.value.provenance.text
 
 
