@@ -204,3 +204,25 @@ def test_rounded_corner_is_no_corner_and_a_sharp_one_is():
     sharp = Curve((Line((0.0, 0.0), (0.0, leg)), Line((0.0, leg), (-leg, leg))))
     points = np.array(sampled(sharp, 161, moved=0.05))
     assert corners_among(points, 0.025) == [80]
+
+
+def test_picture_of_the_piece_shows_the_points_that_the_edge_was_read_from():
+    import closures
+    from closures.drawing.sheets.on_piece import piece_picture
+
+    points = " ".join(f"{x!r},{y!r}" for x, y in sampled(S_CURVE, 80, moved=0.1))
+    plan = (
+        'drawing = "a.svg"\n[garment]\npieces = "pair"\n[edge]\npath = "edge"\n[band]\nwidth = "38 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = "25 mm"\n'
+        'last = "25 mm"\ncount = 5\n'
+    )
+    head = '<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="400mm" viewBox="0 0 400 400">'
+    drawings = [
+        f'{head}<polyline id="edge" points="{points}"/></svg>',
+        f'{head}<path id="edge" d="M 0 0 V 320"/></svg>',
+    ]
+    counts = []
+    for drawing in drawings:
+        answer = closures.check_plan(closures.read_plan(plan.encode(), "test.toml"), {"a.svg": drawing.encode()})
+        counts.append(piece_picture(answer.placement).count(b"<circle"))
+    assert counts[0] - counts[1] == 80

@@ -27,7 +27,7 @@ from closures.spacing import Anchor, Clear, Spacing, Wish, evaluate_spacing
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener, LapName
-    from closures.curve import Curve
+    from closures.curve import Curve, Point
     from closures.edges.reading import Edges
     from closures.placing.lap import Laps
     from closures.placing.strap.values import Strap
@@ -63,6 +63,7 @@ class Prepared:
         wish: the spacing asked for, as numbers.
         notes: how the edge was found, for people.
         outline: the closed outline that the edge is a stretch of, None where there is none.
+        read: the points that stood for the edge, where it was read from points.
         picture: the edge drawn over the picture that it was followed on, a PNG.
         assumed: what was filled in where the plan does not say, a line each.
     """
@@ -77,6 +78,7 @@ class Prepared:
     picture: bytes | None = None
     assumed: tuple[str, ...] = ()
     outline: Curve | None = None
+    read: tuple[Point, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +108,7 @@ class Placement:
         marks: from the first end.
         anchors, zones: as they meet the closing line.
         strap: what a belt or a row came to, None where closures run along an edge.
-        notes, picture, outline: as of what was prepared.
+        notes, picture, outline, read: as of what was prepared.
         washed: the same row on the washed garment, None where no shrinkage is told.
         assumed: what was filled in where the plan does not say, a line each.
     """
@@ -124,6 +126,7 @@ class Placement:
     washed: Washed | None = None
     assumed: tuple[str, ...] = ()
     outline: Curve | None = None
+    read: tuple[Point, ...] = ()
 
     @property
     def ends(self) -> tuple[str, str]:
@@ -263,7 +266,9 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
         even_departure=catalogue.rule("even departure").value.value,
         even_spread=catalogue.rule("even spread").value.value,
     )
-    return Prepared(plan, fastener, laps, anchors, zones, wish, edges.notes, edges.picture, assumed, edges.outline)
+    return Prepared(
+        plan, fastener, laps, anchors, zones, wish, edges.notes, edges.picture, assumed, edges.outline, edges.read
+    )
 
 
 def _carried_under(plan: Plan, worn: Laps, marked: Laps, places_mm: Sequence[float]) -> tuple[float, ...] | None:
@@ -290,6 +295,7 @@ def _placed(
         zones,
         notes=prepared.notes,
         outline=prepared.outline,
+        read=prepared.read,
         picture=prepared.picture,
         assumed=prepared.assumed,
     )

@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 _LETTERS = 1 / 42
 _LEAST_LETTERS_MM = 5.0
 _BESIDE = 3.2
+# So many of the points that an edge was read from are shown at most.
+_MOST_POINTS = 400
 _MARGIN = 2.0
 
 
@@ -76,6 +78,10 @@ def _piece(placement: Placement, lap: Lap, size: float) -> tuple[list[Item], flo
         outline = placement.outline if lap.name == "over" else placement.outline.mirrored()
         items.append(Path(view.path(outline), Pen(0.5, grey=0.45)))
     items += [Path(view.path(lap.edge), Pen(0.004 * size * 40)), Path(view.path(lap.line), CLOSING)]
+    if lap.name == "over":
+        # The points that the edge was read from, so that eyes can tell how well the line follows them.
+        shown = placement.read[:: max(1, len(placement.read) // _MOST_POINTS)]
+        items += [Circle(*view.point(x, y), 0.2 * size, Pen(0.3)) for x, y in shown]
     marks = placement.on(lap.name)
     spots = [view.spot_of(mark) for mark in marks]
     reach = max(placement.fastener.rim_mm, 0.28 * size)
