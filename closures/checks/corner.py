@@ -25,21 +25,21 @@ _MITRED_DEG = 40.0
 
 def check_corner(checked: Checked) -> list[Finding]:
     """Does every flange keep clear of the fold that the band has at a corner?"""
-    laps = checked.placement.laps
     clear, source = checked.limit_mm("ridge"), checked.source("ridge")
     findings = []
-    for along, turn in laps.line.corners(CORNER_DEG):
-        x, y = laps.line.point_at(along)
-        x = -x if checked.placement.plan.is_turned else x
-        cloth = "eased round" if abs(turn) < _MITRED_DEG else "mitred or laid in a tuck"
-        corner = (
-            f"the corner of {abs(turn):.0f}° at {checked.show(along)} along the closing line "
-            f"(x {x:.0f}, y {y:.0f} mm), where the band is {cloth}"
-        )
-        for lap, marks in checked.on_laps():
+    for lap, marks in checked.on_laps():
+        # Each lap is looked at on its own line: of two pieces only one may have the corner.
+        for along, turn in lap.line.corners(CORNER_DEG):
+            x, y = lap.line.point_at(along)
+            x = -x if checked.placement.plan.is_turned else x
+            cloth = "eased round" if abs(turn) < _MITRED_DEG else "mitred or laid in a tuck"
+            corner = (
+                f"the corner of {abs(turn):.0f}° at {checked.show(along)} along the closing line "
+                f"(x {x:.0f}, y {y:.0f} mm), where the band is {cloth}"
+            )
             reach = max(lap.width_mm, 2 * lap.inset_mm)
-            ends = _fold(laps.line, along, reach)
-            rooms = sorted((_to_stretch((mark.x_mm, mark.y_mm), *ends) - checked.rim_mm, mark.n) for mark, _ in marks)
+            ends = _fold(lap.line, along, reach)
+            rooms = sorted((_to_stretch(on_lap.at, *ends) - checked.rim_mm, mark.n) for mark, on_lap in marks)
             if not rooms:
                 continue
             near = [(room, n) for room, n in rooms if room < clear - SAME_MM] or rooms[:1]

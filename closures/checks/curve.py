@@ -34,11 +34,10 @@ def check_curve(checked: Checked) -> list[Finding]:
 
 
 def _judge(checked: Checked, lap: Lap) -> Finding:
-    laps = checked.placement.laps
-    tightest = laps.line.tightest("both")
+    tightest = lap.line.tightest("both")
     radius = tightest.radius_mm
     found = None if math.isinf(radius) else radius
-    corners = laps.line.corners()
+    corners = lap.line.corners()
     at_mm, turn_deg = max(corners, key=lambda corner: abs(corner[1]), default=(0.0, 0.0))
 
     def say(result: Result, text: str, source: str, limit: float | None = None) -> Finding:
