@@ -175,7 +175,11 @@ def _stripe(placement: Placement) -> str:
 def _notches_in_words(pieces: Sequence[BandPiece]) -> str:
     told = {piece.whose: NOTCHES[piece.side] for piece in pieces}
     words = [f"{'one notch' if many == 1 else 'two side by side'}: the {whose}" for whose, many in told.items()]
-    return f"{'; '.join(words)}.".capitalize()
+    # In the trade one notch usually tells the front and two the back (from memory), so whose marks these are is said.
+    return (
+        f"{'; '.join(words)}.".capitalize()
+        + " These are marks of this set; on patterns one notch often means the front."
+    )
 
 
 def _bands(placement: Placement) -> str:
