@@ -13,7 +13,7 @@ from itertools import combinations
 
 from closures.errors import SpacingError
 from closures.spacing.even import place_alone
-from closures.spacing.reach import lay_out, reach
+from closures.spacing.reach import reach, ruled_line
 from closures.spacing.wish import Anchor, Clear, Show, Wish
 
 _Change = Callable[[float], Wish]
@@ -94,7 +94,7 @@ def is_possible(wish: Wish) -> bool:
         return True
     if wish.count == 1:
         return False
-    _, works = reach(lay_out(wish), wish.closest_mm, wish.widest_mm, wish.count)
+    _, works = reach(ruled_line(wish), wish.closest_mm, wish.widest_mm, wish.count)
     return bool(works)
 
 
@@ -259,7 +259,7 @@ def _range_in_words(ends: tuple[float, float], show: Show) -> str:
 
 def _counts(count: int, wish: Wish, works: _Test) -> Iterator[Offer]:
     """Offer the nearest counts below and above."""
-    _, reached = reach(lay_out(wish), wish.closest_mm, wish.widest_mm, None, whole=True)
+    _, reached = reach(ruled_line(wish), wish.closest_mm, wish.widest_mm, None, whole=True)
     known = [1] * (place_alone(wish) is not None) + reached
     if not known:  # with other rules left out too: looked for nearby
         known = [other for other in range(max(count - _COUNTS_NEAR, 1), count + _COUNTS_NEAR) if other != count]

@@ -17,7 +17,7 @@ max(0, need - room), and one row has both. If need <= room, all gaps can be any 
 from bisect import bisect_right
 from dataclasses import dataclass
 
-from closures.spacing.reach import Ground
+from closures.spacing.reach import RuledLine
 from closures.spacing.wish import Wish
 
 CLOSE_ENOUGH_MM = 1e-9
@@ -48,17 +48,17 @@ class Gates:
     holds: tuple[Hold, ...]
 
 
-def gates_through(wish: Wish, ground: Ground, places: list[float]) -> Gates:
+def gates_through(wish: Wish, line: RuledLine, places: list[float]) -> Gates:
     """Make the gates that a row which meets every rule passes through."""
     low, high = [], []
-    begins = [start for start, _ in ground.free]
+    begins = [start for start, _ in line.free]
     for place in places:
         at = max(bisect_right(begins, place) - 1, 0)
-        if place > ground.free[at][1] and at + 1 < len(begins):
-            past, before = place - ground.free[at][1], begins[at + 1] - place
+        if place > line.free[at][1] and at + 1 < len(begins):
+            past, before = place - line.free[at][1], begins[at + 1] - place
             at = at if past < before else at + 1
-        low.append(ground.free[at][0])
-        high.append(ground.free[at][1])
+        low.append(line.free[at][0])
+        high.append(line.free[at][1])
     low[0], high[0] = max(low[0], wish.first[0]), min(high[0], wish.first[1])
     low[-1] = max(low[-1], wish.length_mm - wish.last[1])
     high[-1] = min(high[-1], wish.length_mm - wish.last[0])

@@ -25,7 +25,7 @@ stay below 0.00001 mm."""
 
 
 @dataclass(frozen=True, slots=True)
-class Ground:
+class RuledLine:
     """The line with its rules, made ready for passes.
 
     Attributes:
@@ -49,7 +49,7 @@ class Ground:
     needs: tuple[float, ...]
 
 
-def lay_out(wish: Wish, most_shift_mm: float = math.inf, free: tuple[Interval, ...] | None = None) -> Ground:
+def ruled_line(wish: Wish, most_shift_mm: float = math.inf, free: tuple[Interval, ...] | None = None) -> RuledLine:
     """Make a wish's rules ready for passes, with every anchor's window cut to the given shift."""
     windows = sorted(
         (anchor.at_mm - reach - TOUCH_MM, anchor.at_mm + reach + TOUCH_MM)
@@ -72,7 +72,7 @@ def lay_out(wish: Wish, most_shift_mm: float = math.inf, free: tuple[Interval, .
         wish.length_mm - wish.last[0] + TOUCH_MM,
     )
     free = free_stretches(wish) if free is None else free
-    return Ground(
+    return RuledLine(
         first,
         last,
         free,
@@ -102,12 +102,12 @@ def free_stretches(wish: Wish) -> tuple[Interval, ...]:
 
 
 def reach(
-    ground: Ground, lo_mm: float, hi_mm: float, count: int | None, *, whole: bool = False
+    line: RuledLine, lo_mm: float, hi_mm: float, count: int | None, *, whole: bool = False
 ) -> tuple[list[Level], list[int]]:
     """Pass along the line with every gap held to [lo, hi], for rows of two closures or more.
 
     Args:
-        ground: the line.
+        line: the line and its rules.
         lo_mm: least gap, may be 0.
         hi_mm: greatest gap, may be infinite.
         count: the number of closures, or None for any.
@@ -118,10 +118,10 @@ def reach(
     """
     lo_mm, hi_mm = lo_mm - STEP_SLACK_MM, hi_mm + STEP_SLACK_MM
     most = MOST_CLOSURES if count is None else count
-    level = _cut([ground.first], ground.open, *_still(ground, count, 1, lo_mm, hi_mm))
+    level = _cut([line.first], line.open, *_still(line, count, 1, lo_mm, hi_mm))
     levels = [level]
     works: list[int] = []
-    enough = ground.last[0]
+    enough = line.last[0]
     while level:
         if len(levels) > 1 and level[-1][1] >= enough and (count is None or count == len(levels)):
             works.append(len(levels))
@@ -129,8 +129,8 @@ def reach(
                 break
         if len(levels) >= most or lo_mm > hi_mm:
             break
-        reached = _step(ground, level, lo_mm, hi_mm)
-        following = _cut(reached, ground.open, *_still(ground, count, len(levels) + 1, lo_mm, hi_mm))
+        reached = _step(line, level, lo_mm, hi_mm)
+        following = _cut(reached, line.open, *_still(line, count, len(levels) + 1, lo_mm, hi_mm))
         if count is None and len(levels) > 1 and following == level:
             break
         level = following
@@ -138,19 +138,19 @@ def reach(
     return levels, works
 
 
-def _still(ground: Ground, count: int | None, closure: int, lo_mm: float, hi_mm: float) -> Interval:
+def _still(line: RuledLine, count: int | None, closure: int, lo_mm: float, hi_mm: float) -> Interval:
     """Give the places of a closure from which the rest of a count can still reach the last range."""
     if count is None:
         return -math.inf, math.inf
     rest = count - closure
-    return ground.last[0] - rest * hi_mm if rest else ground.last[0], ground.last[1] - rest * lo_mm
+    return line.last[0] - rest * hi_mm if rest else line.last[0], line.last[1] - rest * lo_mm
 
 
-def _step(ground: Ground, level: Level, lo_mm: float, hi_mm: float) -> Level:
+def _step(line: RuledLine, level: Level, lo_mm: float, hi_mm: float) -> Level:
     """Give the places that the next closure can take, as far as gaps and anchors go."""
     found: Level = []
     low, high = math.inf, -math.inf
-    if not ground.starts:
+    if not line.starts:
         for begin, end in level:
             begin += lo_mm
             if begin > high:
@@ -161,7 +161,7 @@ def _step(ground: Ground, level: Level, lo_mm: float, hi_mm: float) -> Level:
         if low <= high:
             found.append((low, high))
         return found
-    starts, caps, known = ground.starts, ground.caps, len(ground.starts)
+    starts, caps, known = line.starts, line.caps, len(line.starts)
     for begin, end in level:
         passed = bisect_right(starts, begin)
         while True:
@@ -213,12 +213,12 @@ def _cut(level: Level, stretches: tuple[Interval, ...], least_mm: float, most_mm
 
 
 def trace(
-    ground: Ground, levels: list[Level], count: int, lo_mm: float, hi_mm: float, gap_mm: float, end_mm: float
+    line: RuledLine, levels: list[Level], count: int, lo_mm: float, hi_mm: float, gap_mm: float, end_mm: float
 ) -> list[float]:
     """Walk back through the sets of a pass to one row of the given count.
 
     Args:
-        ground: the line.
+        line: the line and its rules.
         levels: the sets of a pass that works for the count.
         count: the number of closures.
         lo_mm: least gap of that pass.
@@ -230,10 +230,10 @@ def trace(
         the places, ascending.
     """
     lo_mm, hi_mm = lo_mm - STEP_SLACK_MM, hi_mm + STEP_SLACK_MM
-    place = _nearest(levels[count - 1], ground.last[0], ground.last[1], end_mm)
+    place = _nearest(levels[count - 1], line.last[0], line.last[1], end_mm)
     places = [place]
     for level in reversed(levels[: count - 1]):
-        least = max(place - hi_mm, ground.needs[bisect_left(ground.ends, place)])
+        least = max(place - hi_mm, line.needs[bisect_left(line.ends, place)])
         place = _nearest(level, least, place - lo_mm, place - gap_mm)
         places.append(place)
     places.reverse()

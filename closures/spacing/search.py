@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from closures.spacing.gates import CLOSE_ENOUGH_MM, Gates, gates_through, least_shift, narrow, need_and_room
-from closures.spacing.reach import Ground, Interval, lay_out, reach, trace
+from closures.spacing.reach import Interval, RuledLine, reach, ruled_line, trace
 from closures.spacing.wish import Wish
 
 FINE_MM = 1e-5
@@ -38,13 +38,13 @@ class Found:
 _Trial = Callable[[float], Found | None]
 
 
-def seek(wish: Wish, ground: Ground, box: Interval, count: int | None, gap_mm: float) -> Gates | None:
+def seek(wish: Wish, line: RuledLine, box: Interval, count: int | None, gap_mm: float) -> Gates | None:
     """Find the gates of some row of two or more closures with every gap in the box, or None without one."""
-    levels, works = reach(ground, *box, count)
+    levels, works = reach(line, *box, count)
     if not works:
         return None
     gap = min(max(gap_mm, box[0]), box[1])
-    return gates_through(wish, ground, trace(ground, levels, works[0], *box, gap, wish.middles[1]))
+    return gates_through(wish, line, trace(line, levels, works[0], *box, gap, wish.middles[1]))
 
 
 def spread_of(gates: Gates) -> float:
@@ -65,11 +65,11 @@ def least_departure(wish: Wish, pitch_mm: float, count: int | None, begin_mm: fl
     Returns:
         the departure in mm and gates that have it; None where no row meets the rules.
     """
-    ground = lay_out(wish)
+    line = ruled_line(wish)
 
     def trial(departure: float) -> Found | None:
         box = _about(wish, pitch_mm, departure)
-        gates = seek(wish, ground, box, count, pitch_mm) if box[0] <= box[1] else None
+        gates = seek(wish, line, box, count, pitch_mm) if box[0] <= box[1] else None
         return None if gates is None else Found(_departure_of(wish, gates, pitch_mm), gates)
 
     tried, step = begin_mm, pitch_mm / 64
@@ -89,12 +89,12 @@ def least_spread_near(wish: Wish, pitch_mm: float, departure: Found) -> tuple[Fo
         the spread, and the boxes of gaps in which rows have it. One of the two ends of what the departure allows
         is reached by every row, so the gaps fill either its lower or its upper part.
     """
-    ground = lay_out(wish)
+    line = ruled_line(wish)
     lo, hi = _about(wish, pitch_mm, departure.value)
 
     def trial(spread: float) -> Found | None:
         for box in ((lo, min(lo + spread, hi)), (max(hi - spread, lo), hi)):
-            gates = seek(wish, ground, box, None, pitch_mm)
+            gates = seek(wish, line, box, None, pitch_mm)
             if gates is not None:
                 return Found(spread_of(gates), gates)
         return None
@@ -114,17 +114,17 @@ def least_spread(wish: Wish, count: int, begin: Gates) -> tuple[Found, tuple[Int
     Returns:
         the spread, and the boxes of gaps in which rows have it; where it is 0 one box that holds all of them.
     """
-    ground = lay_out(wish)
+    line = ruled_line(wish)
     even = even_gap(wish, count)
     best = _Narrowest(begin)
-    least, most = _means(ground, count)
+    least, most = _means(line, count)
     windows = [(max(wish.closest_mm, least - best.spread), min(wish.widest_mm, most))]
     while windows and best.spread > EQUAL_MM:
         # [a, b + spread] holds every [m, m + spread] with m in [a, b]; where it holds no row, none of them does.
         a, b = windows.pop()
         a = max(a, least - best.spread - _SAME_BOX_MM)
         top = min(b + best.spread + _SAME_BOX_MM / 2, wish.widest_mm)
-        gates = seek(wish, ground, (a, top), count, even) if a <= b else None
+        gates = seek(wish, line, (a, top), count, even) if a <= b else None
         if gates is None:
             continue
         spread, room = best.look_at(gates)
@@ -138,7 +138,7 @@ def least_spread(wish: Wish, count: int, begin: Gates) -> tuple[Found, tuple[Int
         other: Gates | None = gates
         while other is not None:
             top = min(above + best.spread - FINE_MM, wish.widest_mm)
-            other = seek(wish, ground, (max(below, wish.closest_mm), top), count, even) if below <= top else None
+            other = seek(wish, line, (max(below, wish.closest_mm), top), count, even) if below <= top else None
             if other is not None:
                 best.look_at(other)
     found = Found(best.spread, best.gates)
@@ -186,12 +186,12 @@ def least_shift_in(wish: Wish, boxes: Sequence[Interval], spread_mm: float, coun
     found = _first_shift(wish, begin, limits, spread_mm)
     if count is not None and spread_mm <= EQUAL_MM:
         return _least_shift_of_even(wish, found, count)
-    free = lay_out(wish).free
+    free = ruled_line(wish).free
 
     def trial(shift: float) -> Found | None:
-        ground = lay_out(wish, shift, free)
+        line = ruled_line(wish, shift, free)
         for low, high in boxes:
-            gates = seek(wish, ground, (low, high), count, (low + high) / 2)
+            gates = seek(wish, line, (low, high), count, (low + high) / 2)
             if gates is not None:
                 nearer = _with_shift(gates, low, high, high - low)
                 if nearer is not None:
@@ -203,13 +203,13 @@ def least_shift_in(wish: Wish, boxes: Sequence[Interval], spread_mm: float, coun
 
 def _least_shift_of_even(wish: Wish, best: Found, count: int) -> Found:
     """Lower the shift of rows of equal gaps over all gaps."""
-    free = lay_out(wish).free
+    free = ruled_line(wish).free
     even = even_gap(wish, count)
-    least, most = _means(lay_out(wish), count)
+    least, most = _means(ruled_line(wish), count)
     windows = [(max(wish.closest_mm, least), min(wish.widest_mm, most))]
     while windows and best.value > CLOSE_ENOUGH_MM:
         a, b = windows.pop()
-        closer = lay_out(wish, max(best.value - _FINE_SHIFT_MM, 0.0), free)
+        closer = ruled_line(wish, max(best.value - _FINE_SHIFT_MM, 0.0), free)
         gates = seek(wish, closer, (a, b), count, even) if a <= b else None
         if gates is None:
             continue
@@ -262,9 +262,9 @@ def _departure_of(wish: Wish, gates: Gates, pitch_mm: float) -> float:
     return max(need - pitch_mm, pitch_mm - room)
 
 
-def _means(ground: Ground, count: int) -> tuple[float, float]:
+def _means(line: RuledLine, count: int) -> tuple[float, float]:
     """Give the least and greatest mean gap that the two end ranges allow."""
-    (first_low, first_high), (last_low, last_high) = ground.first, ground.last
+    (first_low, first_high), (last_low, last_high) = line.first, line.last
     return max(last_low - first_high, 0.0) / (count - 1), (last_high - first_low) / (count - 1)
 
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from closures.spacing.choice import row_for_count
 from closures.spacing.even import place_alone
-from closures.spacing.reach import lay_out, reach
+from closures.spacing.reach import reach, ruled_line
 
 if TYPE_CHECKING:
     from closures.spacing.wish import Wish
@@ -35,7 +35,7 @@ class OneCount:
 
 def counts_that_serve(wish: Wish) -> tuple[int, ...]:
     """Give all counts that serve a size, ascending."""
-    _, works = reach(lay_out(wish), wish.closest_mm, wish.widest_mm, None, whole=True)
+    _, works = reach(ruled_line(wish), wish.closest_mm, wish.widest_mm, None, whole=True)
     return (1,) * (place_alone(wish) is not None) + tuple(works)
 
 
