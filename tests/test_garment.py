@@ -237,3 +237,29 @@ def test_picture_on_the_piece_names_ends_sides_gaps_and_every_mark(pieces: str) 
     assert row.outline is not None
     for mark in row.marks:
         assert f">{mark.n}<" in drawn
+
+
+def test_pieces_drawn_apart_shrink_each_on_its_own_line() -> None:
+    edge = 'path = "down"\nunder = "other"\nunder_lies = "apart"\nmatch = [[[251, 300], [648, 310]]]\n'
+    rest = '[shrinkage]\nalong = "4 %"\nacross = "1 %"\nmeasured = "washed"\n'
+    garment = FRONT.replace("pair", "separate")
+    washed, marked = placed(edge, garment=garment), placed(edge, garment=garment, rest=rest)
+    for lap in ("over", "under"):
+        for before, after in zip(washed.on(lap), marked.on(lap), strict=True):
+            # What is marked before the wash comes to lie where the washed row was wanted.
+            assert (after.x_mm * 0.99, after.y_mm * 0.96) == pytest.approx(before.at, abs=0.2)
+
+
+@pytest.mark.parametrize("rest", ['[change]\nlengthen = { at = "300 mm", by = "20 mm" }\n'])
+def test_a_change_of_pieces_drawn_apart_is_refused(rest: str) -> None:
+    from closures.jobs.swap.swap import make_swap
+
+    text = (
+        'drawing = "f.svg"\n[edge]\npath = "down"\nunder = "other"\nunder_lies = "apart"\n'
+        + FRONT.replace("pair", "separate")
+        + '[band]\nwidth = "36 mm"\nlap = "right over left"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n'
+        f"[spacing]\nfirst = 16\nlast = 40\ncount = 8\n{rest}"
+    )
+    plan = read_plan(text.encode(), "f.toml")
+    with pytest.raises(ClosureError, match="drawn apart"):
+        make_swap(plan, read_edges(plan, SVG.encode()), CATALOGUE)

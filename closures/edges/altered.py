@@ -42,6 +42,13 @@ def altered(edges: Edges, wish: EdgeWish) -> Edges:
     Raises:
         EdgeError: the moves do not fit the edge, fold it, or a cut meets an edge elsewhere than once.
     """
+    if (wish.moved or wish.longer) and edges.under is not None and edges.under_lies == "apart":
+        raise EdgeError(
+            "how the over lap's edge moves is told, and the under lap's piece, drawn apart, moves another way",
+            where=in_section("edge", "under_lies"),
+            mend="Draw the piece of every size and name its lines by {size} in [sizes], or make the drawing longer "
+            "itself.",
+        )
     if wish.moved:
         edges = _graded(edges, tuple((-dx if edges.is_turned else dx, dy) for dx, dy in wish.moved), wish)
     # From the lowest up, so that a cut moves no level that is still to be cut.

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from closures.plan.band import BandWish
     from closures.plan.kinds import Range
     from closures.plan.layers import LayerWish
+    from closures.plan.place import PlaceWish
     from closures.plan.plan import Plan
     from closures.plan.spacing import SpacingWish
     from closures.plan.stripe import StripeWish
@@ -130,9 +131,11 @@ def _on(arc: Arc, angle: float) -> tuple[float, float]:
 
 
 def _plan(plan: Plan, by: Factors) -> Plan:
-    _, band, spacing = plan.along_an_edge
+    edge, band, spacing = plan.along_an_edge
+    pins = tuple((_place(one, by), _place(other, by)) for one, other in edge.match)
     return replace(
         plan,
+        edge=replace(edge, match=pins) if pins else edge,
         band=_band(band, by.x),
         spacing=_spacing(spacing, by.line),
         anchors=tuple(_anchor(anchor, by) for anchor in plan.anchors),
@@ -140,6 +143,10 @@ def _plan(plan: Plan, by: Factors) -> Plan:
         layers=tuple(_layer(layer, by) for layer in plan.layers),
         stripe=None if plan.stripe is None else _stripe(plan.stripe, by.y),
     )
+
+
+def _place(place: PlaceWish, by: Factors) -> PlaceWish:
+    return (place[0] * by.x, place[1] * by.y) if isinstance(place, tuple) else place
 
 
 def _band(band: BandWish, x: float) -> BandWish:

@@ -87,6 +87,12 @@ def lengthen(plan: Plan, edges: Edges, laps: Laps, wish: LengthenWish) -> Length
             where=in_section("change", "lengthen"),
             mend="Turn the drawing, or lengthen it there and give the new edge.",
         )
+    if laps.is_apart:
+        raise EdgeError(
+            "the under lap's piece is drawn apart, and nothing tells where it is cut",
+            where=in_section("change", "lengthen"),
+            mend="Make both pieces longer in the drawing, and leave [change] out.",
+        )
     named = (("closing line", laps.line), ("finished edge", edges.over), ("under lap's edge", edges.under))
     for name, curve in (*named, ("drawn closing line", edges.line)):
         if curve is not None:
