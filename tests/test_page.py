@@ -286,6 +286,19 @@ def test_good_fields_are_taken_though_another_is_refused(page: tuple[TestClient,
     assert client.get(f"{first}/files/marking.pdf").status_code == 200
 
 
+def test_one_banner_tells_the_refusal_and_undo_takes_it_back_first(page: tuple[TestClient, str]) -> None:
+    client, first = page
+    client.post(f"{first}/change", data={"do": "redraw", "spacing.pitch": "70 mm"}, headers=JSON)
+    parts = client.post(f"{first}/change", data={"do": "redraw", "band.width": "wide"}, headers=JSON).json()
+    assert parts["result"] == "fail" and parts["brief"].startswith("Not in the picture yet: Finished width.")
+    assert parts["can"]["undo"] is True
+    back = client.post(f"{first}/change", data={"do": "undo"}, headers=JSON).json()
+    assert back["ok"] is True and back["result"] == "pass" and back["values"]["band.width"] == "1 1/2 in"
+    assert back["values"]["spacing.pitch"] == "70 mm"
+    again = client.post(f"{first}/change", data={"do": "undo"}, headers=JSON).json()
+    assert again["values"]["spacing.pitch"] == "3 in"
+
+
 def test_two_fields_that_only_go_together_are_taken_together() -> None:
     table, bench = bench_of("curved-front")
     after = table.change(bench.name, Hand("redraw", {"spacing.closest": "2.9 in", "spacing.widest": "3.2 in"}))

@@ -15,7 +15,7 @@ from closures.app.web import assets
 from closures.app.web.fields import REPEATED, values_of
 from closures.app.web.guard import TOO_LARGE
 from closures.app.web.more_fields import more_parts
-from closures.app.web.telling import form_parts, picture_parts
+from closures.app.web.telling import banner, form_parts, picture_parts
 from closures.catalogue.loading import load_catalogue
 
 if TYPE_CHECKING:
@@ -34,6 +34,8 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
     parts["message"] = assets.render("message.html", refusal=bench.refusal)
     parts["wrong"] = [] if bench.refusal is None else list(bench.refusal.places)
     parts["words"] = {} if bench.refusal is None else dict(bench.refusal.words)
+    parts |= banner(bench)
+    parts["can"] = {"undo": bench.can_undo, "redo": bench.can_redo}
     if bench.refusal is not None and not bench.refusal.is_partly:
         return parts
     told = picture_parts(bench)

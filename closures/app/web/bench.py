@@ -79,7 +79,12 @@ class Bench:
     @property
     def can_undo(self) -> bool:
         """Whether there is a step before this one."""
-        return self.at > 0
+        return self.at > 0 or self.has_waiting
+
+    @property
+    def has_waiting(self) -> bool:
+        """Whether something was typed that is not in the picture."""
+        return self.refusal is not None and bool(self.refusal.words)
 
     @property
     def can_redo(self) -> bool:
@@ -102,7 +107,9 @@ class Bench:
 
     def undone(self) -> Bench:
         """Go one step back, where there is one."""
-        return replace(self, at=max(self.at - 1, 0), refusal=None, turn=self.turn + 1)
+        # What was typed and refused is taken back first: it is the last thing that was done.
+        at = self.at if self.has_waiting else max(self.at - 1, 0)
+        return replace(self, at=at, refusal=None, turn=self.turn + 1)
 
     def redone(self) -> Bench:
         """Go one step forward again, where there is one."""

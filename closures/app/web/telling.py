@@ -10,7 +10,7 @@ from closures.app.web.fields import FIELDS, REPEATED, Field, values_of
 from closures.app.web.moves import lock_of, steps_in
 from closures.app.web.parts_picture import draw_parts
 from closures.app.web.pulled import gape_told, measures_told
-from closures.app.web.table import answer_of, has_sizes, plan_of
+from closures.app.web.table import answer_of, has_sizes, label_of, plan_of
 from closures.app.web.worn import draw_worn, legend
 from closures.lengths import format_length
 from closures.placing.tape import tape_in_words
@@ -82,8 +82,7 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         ),
         "told": told,
         "passed": sum(finding.result == "pass" for finding in answer.findings),
-        "result": answer.result,
-        "brief": brief(answer),
+        **banner(bench),
         "marks": _marks(placement, can_lock=not bench.step.size),
         "first_end": placement.ends[0],
         "sizes": size_names(bench),
@@ -119,6 +118,16 @@ def brief(answer: Answer) -> str:
     least, most = format_length(gaps.smallest_mm, units), format_length(gaps.largest_mm, units)
     span = f"gaps of {least}" if least == most else f"gaps from {least} to {most}"
     return f"{closures}, {span}; {checks}."
+
+
+def banner(bench: Bench) -> dict[str, str]:
+    """Tell in one line what the plan in hand came to and what was typed that is not in it, and how bad that is."""
+    answer = answer_of(bench)
+    words = {} if bench.refusal is None else bench.refusal.words
+    if not words:
+        return {"result": answer.result, "brief": brief(answer)}
+    labels = ", ".join(dict.fromkeys(label_of(name) for name in words))
+    return {"result": "fail", "brief": f"Not in the picture yet: {labels}. {brief(answer)}"}
 
 
 def size_names(bench: Bench) -> tuple[str, ...]:

@@ -78,6 +78,17 @@
   function show(parts) {
     if (parts.ok === undefined || (!parts.ok && !parts.wrong)) return trouble(parts.message || "This could not be done.");
     byId("message").innerHTML = parts.message;
+    if (parts.brief) {
+      const live = byId("live");
+      live.className = parts.result;
+      if (live.textContent !== parts.brief) live.textContent = parts.brief;
+    }
+    if (parts.can) {
+      const undo = byId("undo"), redo = byId("redo");
+      if (parts.can.redo) redo.disabled = false;
+      enable(undo, redo, parts.can.undo);
+      enable(redo, undo, parts.can.redo);
+    }
     if (!parts.ok && !parts.picture) return mark(parts);
     put("picture", parts.picture);
     put("legend", parts.legend_html);
@@ -85,17 +96,10 @@
     put("marks", parts.marks_html);
     put("form", parts.form_html);
     put("parts-picture", parts.parts_picture);
-    const live = byId("live");
-    live.className = parts.result;
-    if (live.textContent !== parts.brief) live.textContent = parts.brief;
     for (const [name, text] of Object.entries(parts.values)) {
       const field = byId("f-" + name);
       if (field && field !== document.activeElement && field.value !== text) field.value = text;
     }
-    const undo = byId("undo"), redo = byId("redo");
-    if (parts.can.redo) redo.disabled = false;
-    enable(undo, redo, parts.can.undo);
-    enable(redo, undo, parts.can.redo);
     byId("in-mm").setAttribute("aria-pressed", String(parts.units === "mm"));
     byId("in-in").setAttribute("aria-pressed", String(parts.units === "in"));
     const size = byId("size");
