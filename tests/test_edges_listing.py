@@ -204,3 +204,24 @@ def test_cost_of_a_list_grows_in_step_with_its_lines(styled):
 
     few, many = (calls_of(lambda n=n: list_edges(drawing(n), "a.svg")) for n in (60, 240))
     assert many < 4 * few * 1.25, (few, many)
+
+
+def test_labels_are_listed_first_and_things_with_one_label_are_told_apart():
+    drawing = (
+        b'<svg xmlns="http://www.w3.org/2000/svg" xmlns:inkscape="http://www.inkscape.org/namespaces/inkscape" '
+        b'width="300mm" height="300mm" viewBox="0 0 300 300">'
+        b'<path id="path1" inkscape:label="front edge" d="M 10 10 V 200"/>'
+        b'<g><path id="path2" inkscape:label="grain" d="M 30 10 V 180"/></g>'
+        b'<path id="path3" inkscape:label="grain" d="M 40 10 V 150"/></svg>'
+    )
+    listed = {one.path: one.length_mm for one in list_edges(drawing, "a.svg").candidates}
+    assert listed == {"front edge": 190.0, "grain 1": 170.0, "grain 2": 140.0}
+    from closures.edges.svg.drawing import SvgDrawing
+    from closures.errors import DrawingError
+
+    opened = SvgDrawing(drawing, "a.svg")
+    assert [line.length_mm for line in opened.lines("grain 2")] == [140.0]
+    assert [line.length_mm for line in opened.lines("path3")] == [140.0]
+    with pytest.raises(DrawingError) as refusal:
+        opened.lines("grain")
+    assert "2 things have this name" in str(refusal.value) and "grain 1" in str(refusal.value)

@@ -31,6 +31,9 @@ _HREFS = ("href", "{http://www.w3.org/1999/xlink}href")
 # Where drawing programs keep the name of a layer or a thing, beside its id.
 _LABELS = ("{http://www.inkscape.org/namespaces/inkscape}label", "data-name")
 
+# One of several things with the same label, in the order of the file.
+_ONE_OF_SEVERAL = re.compile(r"(.+) (\d{1,4})")
+
 # A thing without a name of its own is named by its number among the shapes, in the order of the file.
 _NUMBERED = re.compile(r"shape (\d{1,6})")
 
@@ -76,7 +79,8 @@ class Tree:
                 self.by_id.setdefault(element.attrib["id"], []).append(element)
             for label in {element.attrib[key] for key in _LABELS if key in element.attrib}:
                 self.by_label.setdefault(label, []).append(element)
-            for child in element:
+            # The last is taken first, so that things with one name are counted in the order of the file.
+            for child in reversed(list(element)):
                 self.parents[child] = element
                 waiting.append((child, depth + 1))
         self.scale = scale_of(self.root, where) if unit_mm is None else Scale(unit_mm, unit_mm)
@@ -95,8 +99,18 @@ class Tree:
         numbered = _NUMBERED.fullmatch(name)
         if not found and numbered and 0 < int(numbered[1]) <= len(self.shapes):
             found = [self.shapes[int(numbered[1]) - 1]]
+        one_of = _ONE_OF_SEVERAL.fullmatch(name)
+        if not found and one_of and 0 < int(one_of[2]) <= len(self.by_label.get(one_of[1], [])):
+            found = [self.by_label[one_of[1]][int(one_of[2]) - 1]]
         if len(found) == 1:
             return found[0]
+        if found and name not in self.by_id:
+            each = ", ".join(f'"{name} {n}"' for n in range(1, min(len(found), 5) + 1))
+            raise DrawingError(
+                f"{len(found)} things have this name",
+                where=self.at(name),
+                mend=f"Name one, in the order of the file: {each}. `closures edges` tells their lengths.",
+            )
         if found:
             raise DrawingError(f"{len(found)} elements have the id", where=self.at(name), mend="Give each its own id.")
         named = (*self.by_id.items(), *self.by_label.items())
@@ -135,10 +149,18 @@ class Tree:
         return ""
 
     def name_of(self, element: Element) -> str:
-        """The name by which an element is found: its id, its label, or its number among the shapes."""
-        for name in (element.attrib.get("id"), *(element.attrib.get(key) for key in _LABELS)):
-            if name and len(self.by_id.get(name) or self.by_label.get(name, [])) == 1 and name == name.strip():
-                return name
+        """The name by which an element is found: what a person called it, else its id or its number among the shapes.
+
+        Of several with one label each has the label and its number among them.
+        """
+        for label in (element.attrib.get(key) for key in _LABELS):
+            if not label or label != label.strip() or label in self.by_id:
+                continue
+            alike = self.by_label.get(label, [])
+            return label if len(alike) == 1 else f"{label} {alike.index(element) + 1}"
+        name = element.attrib.get("id")
+        if name and len(self.by_id[name]) == 1 and name == name.strip():
+            return name
         return f"shape {self.numbers[element]}"
 
     def transforms_of(self, element: Element) -> list[str] | None:
