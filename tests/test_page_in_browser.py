@@ -195,7 +195,7 @@ def test_tutorial_by_keys_alone(seen: Any) -> None:
         before - 3 * 25.4 / 16,
     )
     assert page.evaluate("document.activeElement.id") == "handle-anchor-0-whole"
-    assert "from the first end" in page.locator("#handle-anchor-0-whole").get_attribute("aria-valuetext")
+    assert "from the neck" in page.locator("#handle-anchor-0-whole").get_attribute("aria-valuetext")
     keys.press("Control+z")
     one.until("to => Math.abs(document.getElementById('handle-anchor-0-whole').dataset.along - to) < 0.01", before)
     one.tab_to("#lock-2")
