@@ -18,13 +18,16 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
 
 
-def figures_of(placement: Placement, catalogue: Catalogue, words: frozenset[str]) -> dict[str, str]:
+def figures_of(
+    placement: Placement, catalogue: Catalogue, words: frozenset[str], sewn_apart: frozenset[int] = frozenset()
+) -> dict[str, str]:
     """Gather what the sentences of a job name.
 
     Args:
         placement: the closures as placed.
         catalogue: rules.
         words: the facts that hold so far.
+        sewn_apart: marks whose closure is another, sewn on in a step of its own.
 
     Returns:
         Words in braces to what stands in their place.
@@ -32,7 +35,7 @@ def figures_of(placement: Placement, catalogue: Catalogue, words: frozenset[str]
     first, second = laps_in_order(placement)
     setting = setting_of(placement.fastener.setting)
     names = {lap: "end" if placement.strap is not None else "lap" for lap in (first, second)}
-    marks = {lap: _marks(placement, lap) for lap in (first, second)}
+    marks = {lap: _marks(placement, lap, sewn_apart) for lap in (first, second)}
     leads = _leading_part(placement, first)
     figures = {
         "first lap": f"{first} {names[first]}",
@@ -103,8 +106,10 @@ def _lead_lap(placement: Placement) -> LapName:
     return "under" if on_under and not on_over else "over"
 
 
-def _marks(placement: Placement, lap: LapName) -> str:
-    return numbers_in_words([mark.n for mark in placement.marks if mark.on(lap) is not None])
+def _marks(placement: Placement, lap: LapName, sewn_apart: frozenset[int]) -> str:
+    return numbers_in_words(
+        [mark.n for mark in placement.marks if mark.on(lap) is not None and mark.n not in sewn_apart]
+    )
 
 
 def _leading_part(placement: Placement, first: LapName) -> str:

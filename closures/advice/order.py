@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from closures.catalogue.values import Provenance
 
 _AS_SET = "as set"
+_MARKING = ("mark", "mark ends", "mark buttonholes")
 _KEYS = ("key", "when", "after", "text", "done", "final", "undo", "proves")
 
 
@@ -94,7 +95,8 @@ def order_of_work(facts: Facts) -> Order:
     figures = dict(facts.figures) | {"how to mark": way_to_mark(facts).text}
     setting = setting_of(next(word.removeprefix("set: ") for word in facts.words if word.startswith("set: ")))
     taken = in_order([step for step in all_steps() if facts.meets(step.when)])
-    finals = [i for i, step in enumerate(taken) if _is_final(step, setting.undo)]
+    leather = "cloth: leather" in facts.words
+    finals = [i for i, step in enumerate(taken) if _is_final(step, setting.undo) or (leather and step.key in _MARKING)]
     told = tuple(
         Told(n, step.key, filled(step.text, figures), filled(step.done, figures), _source(step.provenance))
         for n, step in enumerate(taken, 1)
@@ -103,7 +105,7 @@ def order_of_work(facts: Facts) -> Order:
         return Order(told, None, "", setting.removal)
     first = finals[0]
     proved = [step.proves for step in taken[:first] if step.proves]
-    why = taken[first].undo or setting.undo
+    why = "leather keeps every point of an awl" if taken[first].key in _MARKING else taken[first].undo or setting.undo
     go = f" Go on when {_and(proved)}." if proved else ""
     stop = f"Stop. From step {first + 1} nothing can be undone: {why}.{go}"
     return Order(told, first + 1, stop, setting.removal)

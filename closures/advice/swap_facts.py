@@ -11,6 +11,11 @@ if TYPE_CHECKING:
     from closures.jobs.swap.swap import Swap
 
 
+def sewn_apart(swap: Swap | None) -> frozenset[int]:
+    """The marks of a hidden helper: it is sewn on in a step of its own, and nothing is pierced for it."""
+    return frozenset(swap.offer.added) if swap is not None and swap.offer.kind == "hidden helper" else frozenset()
+
+
 def swap_words(swap: Swap) -> set[str]:
     """The facts of a swap, with those of the offer in hand."""
     offer = swap.offer

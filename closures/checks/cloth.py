@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.catalogue.values import PROVENANCE_KINDS
 from closures.checks.checked import SAME_MM, Checked
 from closures.checks.finding import Finding, Result
 from closures.checks.substitutes import for_too_thick, for_too_thin, holds
@@ -27,7 +28,7 @@ def check_layer_thickness(checked: Checked) -> list[Finding]:
     if grip is None:
         return []
     findings: list[Finding] = []
-    source = grip[0].provenance.text
+    source = max((end.provenance for end in grip), key=lambda one: PROVENANCE_KINDS.index(one.kind)).text
     for lap, marks in checked.on_laps():
         if lap.name not in checked.fastener.clamps:
             continue
@@ -143,7 +144,8 @@ def check_backing(checked: Checked) -> list[Finding]:
             reason = _lacking(stack, least, is_knitted=checked.placement.plan.gauge is not None)
             if reason:
                 text = f"{reason} Back it with interfacing, a tape or a patch that does not stretch."
-                told.append(Finding("backing", "warn", text, source, lap.name, mark.n))
+                why = "common practice" if "knit alone" in reason else source
+                told.append(Finding("backing", "warn", text, why, lap.name, mark.n))
         if stacks and not told:
             text = "Every closure has two layers or an interfacing to hold in."
             if any(_is_only_measured(stack) for _, stack in stacks):

@@ -21,7 +21,7 @@ _ZONE_SAMPLES = 32
 
 
 # A coat, a cape or a duvet is not judged by the front of a shirt.
-_NOT_SHIRTS = ("gap, coat", "gap, duvet")
+_NOT_SHIRTS = ("gap, coat", "gap, duvet", "gap, babywear")
 
 
 def check_widest_gap(checked: Checked) -> list[Finding]:

@@ -187,7 +187,7 @@ SWAP = Section(
             "patch",
             more_than_nothing,
             '"25 mm"',
-            "diameter of a patch that goes on at every new closure",
+            "diameter of a patch sewn on the outside at every new closure: it hides what lies under it",
             label="A patch at every new closure, across",
             default="none",
         ),

@@ -198,6 +198,8 @@ def _backing(placement: Placement, findings: Sequence[Finding]) -> str:
         return ""
     backings = back_laps(placement, findings)
     if not backings:
+        if placement.plan.swap is not None:
+            return "## Backing\n\nThe cloth itself needs none. What old holes need stands with the offer."
         return "## Backing\n\nNone is needed: every closure has two layers or an interfacing, and fills its grip."
     lines = []
     for backing in backings:
