@@ -105,6 +105,12 @@ def side_in_words(opens: Opening | None, side: str) -> str:
     return f"{side}, {opening_in_words(opens).removeprefix('at the ')}"
 
 
+def ends_called(wish: GarmentWish | None) -> tuple[str, str]:
+    """What the first and the last end of an edge are called."""
+    wish = GarmentWish() if wish is None else wish
+    return wish.ends or _ENDS_OF[wish.opens]
+
+
 @dataclass(frozen=True, slots=True)
 class Shown:
     """What the drawing shows of the cloth.
@@ -140,7 +146,7 @@ def know_garment(wish: GarmentWish | None, lap: str, edge: Curve, cloth: ClothSi
     """
     wish = GarmentWish() if wish is None else wish
     over, under = sides_of(lap)
-    ends = wish.ends or _ENDS_OF[wish.opens]
+    ends = ends_called(wish)
     by_words = hand_by_words(wish.opens, lap)
     by_key = None if cloth is None else hand_by_key(cloth, edge.start, edge.end)
     if by_words is not None and by_key is not None and by_words != by_key:

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from closures.lengths import format_length
+from closures.placing.garment import ends_called
 from closures.placing.stack import layers_on
 from closures.plan.kinds import Range
 from closures.plan.spacing import SpacingWish
@@ -70,7 +71,7 @@ def with_usual(plan: Plan, fastener: Fastener, length_mm: float, catalogue: Cata
     if spacing.first is None:
         first_mm, why, source = _first(plan, fastener, catalogue)
         spacing = replace(spacing, first=Range(first_mm, first_mm))
-        what = f"First closure {format_length(first_mm, show)} from the first end: {why}"
+        what = f"First closure {format_length(first_mm, show)} from the {ends_called(plan.garment)[0]}: {why}"
         told.append(Usual(what, source, "first under [spacing]"))
     if spacing.last is None:
         spacing, line = _with_last(plan, fastener, spacing, length_mm, catalogue)
@@ -137,7 +138,7 @@ def _with_last(
     if not has_hem or length_mm < first_mm + high + gap_mm or count == 1:
         first = spacing.first or Range(first_mm, first_mm)
         # Not a range: rather gaps a little off the pitch than one end that stands further in than the other.
-        what = f"Last closure {format_length(first.low_mm, plan.units)} from the last end, as at the first"
+        what = f"Last closure {format_length(first.low_mm, plan.units)} from the {ends_called(plan.garment)[1]}, as at the first"
         return replace(spacing, last=first), Usual(what, "common practice", change)
     high = max(high, walking.value.value)
     what = (
