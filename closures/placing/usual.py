@@ -138,7 +138,8 @@ def _with_last(
     if not has_hem or length_mm < first_mm + high + gap_mm or count == 1:
         first = spacing.first or Range(first_mm, first_mm)
         # Not a range: rather gaps a little off the pitch than one end that stands further in than the other.
-        what = f"Last closure {format_length(first.low_mm, plan.units)} from the {ends_called(plan.garment)[1]}, as at the first"
+        end = ends_called(plan.garment)[1]
+        what = f"Last closure {format_length(first.low_mm, plan.units)} from the {end}, as at the first"
         return replace(spacing, last=first), Usual(what, "common practice", change)
     high = max(high, walking.value.value)
     what = (
