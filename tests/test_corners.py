@@ -120,3 +120,16 @@ def test_band_whose_inner_edge_cannot_follow_says_what_is_in_its_way():
     fails = [one for one in checks_of(told, "curve") if one["result"] == "fail"]
     assert [one["lap"] for one in fails] == ["over"]
     assert "tongue that is 60.0 mm wide" in fails[0]["text"]
+
+
+@pytest.mark.parametrize("lap", ["right over left", "left over right"])
+@pytest.mark.parametrize("before", [15.0, 18.0, 25.0])
+def test_mark_near_a_corner_lies_on_the_band_and_not_past_it(lap, before):
+    # At the inner side of the corner the nearest place of the band's inner edge is that edge's own corner.
+    drawing = SHARP if lap == "right over left" else svg("M 300 40 V 240 H 500")
+    other = svg("M 300 40 V 240 H 500") if lap == "right over left" else SHARP
+    for one in (drawing, other):
+        length = report_of(plan(lap), {"a.svg": one})["closing_line"]["length_mm"] / 2
+        along = f'[[anchor]]\nname = "here"\nalong = "{length - before} mm"'
+        told = report_of(plan(lap, rest=along).replace("count = 5", 'pitch = "60 mm"'), {"a.svg": one})
+        assert {check["result"] for check in checks_of(told, "band width")} == {"pass"}

@@ -146,6 +146,23 @@ class Curve:
         segment, t = self.place(s)
         return segment.tangent(t)
 
+    def mean_tangent_at(self, s: float) -> Point:
+        """The unit tangent at a distance along; at a corner the mean of both, square to the line that halves it.
+
+        Which side of a curve a point lies on, that is nearest to a corner, is told by this one alone.
+
+        Raises:
+            ValueError: the distance is not on the curve.
+        """
+        after = self.tangent_at(s)
+        i = bisect_right(self.starts, s + JOIN_MM) - 1
+        if not 0 < i < len(self.segments) or abs(self.starts[i] - s) > JOIN_MM:
+            return after
+        before, after = self.segments[i - 1].tangent(1.0), self.segments[i].tangent(0.0)
+        x, y = before[0] + after[0], before[1] + after[1]
+        size = math.hypot(x, y)
+        return (x / size, y / size) if size > JOIN_MM else after
+
     def curvature_at(self, s: float) -> float:
         """The signed curvature at a distance along, 1/mm, positive to the right hand.
 

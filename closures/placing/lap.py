@@ -200,5 +200,6 @@ def depth_from(curve: Curve, point: Point, cloth_on: Hand) -> tuple[float, float
         true distance.
     """
     near = curve.nearest(point)
-    x, y = inward_normal(curve.tangent_at(near.along_mm), cloth_on)
+    # By the tangent on one side of a corner alone, a point in front of the corner seemed to lie behind it.
+    x, y = inward_normal(curve.mean_tangent_at(near.along_mm), cloth_on)
     return (point[0] - near.point[0]) * x + (point[1] - near.point[1]) * y, near.distance_mm
