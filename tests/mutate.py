@@ -29,7 +29,9 @@ FAULTS = (
     ("checks/row.py", '("first", marks[0], marks[0].along_mm, first)', '("first", marks[0], marks[-1].along_mm, first)'),
     ("checks/row.py", "limits = Limits(usual, checked.rim_mm, source, \"geometry\")", "limits = Limits(usual, 0.0, source, \"geometry\")"),
     ("checks/row.py", "if gap > limit + SAME_MM", "if gap >= limit - 0.01"),
-    ("checks/row.py", "place = spacing.gaps_mm.index(gap) + 1", "place = spacing.gaps_mm.index(gap)"),
+    ("checks/row.py", "text, source, None, place, gap, limit)", "text, source, None, place + 1, gap, limit)"),
+    # Which row is the best
+    ("spacing/choice.py", "if departure.value <= wish.even_departure * pitch:", "if departure.value >= 0:"),
     ("checks/row.py", "room = checked.rim_mm if zone.room == \"rim\" else 0.0", "room = 0.0"),
     ("checks/row.py", "max(low - mark.level_mm, mark.level_mm - high, 0.0)", "max(low - mark.level_mm, mark.level_mm - low, 0.0)"),
     ("checks/row.py", "if shift <= limit + SAME_MM", "if shift <= 10 * limit"),

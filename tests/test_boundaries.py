@@ -652,3 +652,17 @@ def test_rule_of_a_strap_at_its_limit(
         told = report_of(BELT.format(**own))
         order = ("pass", "warn", "fail")
         assert max((one["result"] for one in checks_of(told, rule, lap)), key=order.index) == result, figure
+
+
+def test_largest_gap_is_told_of_the_mark_before_it():
+    rest = '[[anchor]]\nname = "waist"\nalong = "100 mm"'
+    plan = PLAN.format(
+        top="",
+        edge='straight = "190 mm"',
+        band=WIDE,
+        closure=SNAP,
+        spacing="first = 20\nlast = 20\ncount = 3",
+        rest=rest,
+    )
+    (check,) = checks_of(report_of(plan), "widest gap")
+    assert (check["mark"], check["found_mm"]) == (1, pytest.approx(80.0))

@@ -439,6 +439,12 @@ def test_best_spacing_with_an_anchor_on_a_chosen_place_changes_nothing():
 # Hard rules and ties
 
 
+def test_forced_gap_does_not_make_all_others_like_it():
+    # A bust 18.1 mm below the first closure: all gaps of 18 mm would be even, and as far from the pitch.
+    found = best_spacing(Wish(691.3, (15.9, 15.9), (50.8, 50.8), 12, pitch_mm=76.2, anchors=(Anchor("bust", 34),)))
+    assert found.gaps_mm == pytest.approx([18.1, *[606.5 / 8] * 8])
+
+
 @pytest.mark.parametrize(
     "wish",
     [
