@@ -265,7 +265,6 @@ def wearer(found: Answer) -> list[tuple[str, str]]:
         pytest.param("capped prong snap", "24 L", '[wearer]\nprofiles = ["single hand"]', "pass", "push and a pull", id="large snap"),
         pytest.param("sew-through button", "30 L", '[wearer]\nprofiles = ["weak hands"]', "pass", "Large enough", id="large button"),
         pytest.param("prong snap", "16 L", '[wearer]\nprofiles = ["quick change"]', "warn", "8 closures take long", id="many"),
-        pytest.param("prong snap", "16 L", '[wearer]\nprofiles = ["child"]', "pass", "says nothing of pull", id="child, geometry only"),
     ],
 )  # fmt: skip
 def test_profile_looks_and_warns(kind: str, size: str, more: str, result: str, told: str) -> None:

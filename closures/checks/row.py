@@ -29,10 +29,10 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
     (_, _, plan), spacing = checked.placement.plan.along_an_edge, checked.placement.spacing
     # With no gap the whole line is the gap.
     gaps = spacing.gaps_mm or (checked.placement.laps.line.length_mm,)
-    if (
-        plan.widest_mm is None
-        and usual_gap_key(checked.placement.plan, checked.fastener, checked.catalogue) in _NOT_SHIRTS
-    ):
+    garment = checked.placement.plan.garment
+    is_elsewhere = garment is not None and garment.opens not in (None, "front", "back")
+    usual = usual_gap_key(checked.placement.plan, checked.fastener, checked.catalogue)
+    if plan.widest_mm is None and (is_elsewhere or usual in _NOT_SHIRTS):
         gap = max(gaps)
         place = gaps.index(gap) + 1
         text = f"The largest gap is {checked.show(gap)}; what is usual on a shirt front does not apply here."
@@ -95,7 +95,7 @@ def check_strain_point(checked: Checked) -> list[Finding]:
             side = "below" if mark.along_mm > anchor.along_mm else "above"
             text = (
                 f"{anchor.name}: the nearest mark, {mark.n}, sits {checked.show(shift)} {side} it, so it is left "
-                f"between two closures and may gape. Lessen `within` to {checked.show(limit)} or less."
+                f"between two closures and may gape. Lessen `within`, or move the row."
             )
             result = "warn"
         findings.append(Finding("strain point", result, text, source, None, mark.n, shift, limit))
