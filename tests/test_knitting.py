@@ -12,6 +12,7 @@ from typer.testing import CliRunner
 
 from closures.app.command import app
 from closures.app.job import Answer, advice_of, check_plan, knitted_row, place_plan, result_files
+from closures.drawing.extras.registry import asked_for
 from closures.errors import ClosureError, SpacingError
 from closures.plan.reading import read_plan
 from closures.report.knitting import knitting_line, knitting_section
@@ -155,9 +156,26 @@ def test_sentence_knitted_as_it_is_written_gives_the_rows_of_the_list(more: str,
 
 
 def test_nobody_is_told_to_cut_a_hole_that_was_knitted() -> None:
-    steps = " ".join(step.text + step.done for step in advice_of(answer()).order.steps).casefold()
+    advice = advice_of(answer())
+    keys = [step.key for step in advice.order.steps]
+    assert (
+        keys.index("swatch")
+        < keys.index("trial swatch")
+        < keys.index("knit the bands")
+        < keys.index("sew the bands on")
+    )
+    assert advice.order.stop_before is None and not any("blade" in caution for caution in advice.cautions)
+    steps = " ".join(step.text + step.done for step in advice.order.steps).casefold()
+    assert "interfacing" not in steps and "wash and dry the cloth" not in steps
     assert "cut the buttonholes" not in steps and "work the buttonholes" not in steps and "facing" not in steps
     assert "knit both bands by the list" in steps and "sew the buttons on" in steps
+
+
+def test_no_page_asks_a_knitted_band_to_be_cut_or_fused() -> None:
+    plan = asked_for(answer().placement.plan, ["all"])
+    assert plan.bands is None
+    steps = " ".join(step.text for step in advice_of(check_plan(plan)).order.steps)
+    assert "Fuse" not in steps
 
 
 def test_knitting_is_known_by_its_gauge_however_thick_it_was_told() -> None:

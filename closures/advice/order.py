@@ -96,19 +96,29 @@ def order_of_work(facts: Facts) -> Order:
     setting = setting_of(next(word.removeprefix("set: ") for word in facts.words if word.startswith("set: ")))
     taken = in_order([step for step in all_steps() if facts.meets(step.when)])
     leather = "cloth: leather" in facts.words
-    finals = [i for i, step in enumerate(taken) if _is_final(step, setting.undo) or (leather and step.key in _MARKING)]
+    # A hole that was knitted is not cut, and a button that is sewn to it comes off again.
+    undo = "" if "knitted holes" in facts.words else setting.undo
+    finals = [i for i, step in enumerate(taken) if _is_final(step, undo) or (leather and step.key in _MARKING)]
     told = tuple(
         Told(n, step.key, filled(step.text, figures), filled(step.done, figures), _source(step.provenance))
         for n, step in enumerate(taken, 1)
     )
     if not finals:
-        return Order(told, None, "", setting.removal)
+        return Order(told, None, "", _removal(setting.removal, facts))
     first = finals[0]
     proved = [step.proves for step in taken[:first] if step.proves]
-    why = "leather keeps every point of an awl" if taken[first].key in _MARKING else taken[first].undo or setting.undo
+    why = "leather keeps every point of an awl" if taken[first].key in _MARKING else taken[first].undo or undo
     go = f" Go on when {_and(proved)}." if proved else ""
     stop = f"Stop. From step {first + 1} nothing can be undone: {why}.{go}"
     return Order(told, first + 1, stop, setting.removal)
+
+
+def _removal(removal: str, facts: Facts) -> str:
+    """How a closure comes off again; of a knitted hole, what is said of a cut one does not hold."""
+    if "knitted holes" not in facts.words:
+        return removal
+    kept = [one for one in removal.split(". ") if "cut" not in one.casefold()]
+    return f"{'. '.join(kept).rstrip('.')}. A buttonhole that was knitted is sewn shut by hand."
 
 
 def in_order(steps: list[Step]) -> list[Step]:

@@ -167,7 +167,8 @@ def _trial_hole(hole: Buttonhole, checked: Checked) -> str:
     if not hole.is_measured:
         thick = checked.show(hole.thickness_mm)
         told.append(f"It reckons with a button {thick} thick, as is usual: measure yours and write its thickness.")
-    return " ".join([*told, "Cut a trial one first."])
+    trial = "Cut a trial one first." if checked.placement.plan.gauge is None else "Knit one in the swatch first."
+    return " ".join([*told, trial])
 
 
 def check_buttonhole(checked: Checked) -> list[Finding]:

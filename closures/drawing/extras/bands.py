@@ -104,7 +104,12 @@ def _is_asked(plan: Plan) -> bool:
 
 
 def _asked(plan: Plan) -> Plan:
-    return replace(plan, bands=plan.bands or BandsWish(_USUAL_ALLOWANCE_MM))
+    state = None if plan.garment is None else plan.garment.state
+    if plan.bands is not None or plan.gauge is not None or state in ("sewn band", "finished"):
+        # A band that is sewn or knitted already is not cut again.
+        return plan
+    has_interfacing = any("fusible" in (layer.cloth or "") or "fusible" in layer.structure for layer in plan.layers)
+    return replace(plan, bands=BandsWish(_USUAL_ALLOWANCE_MM, interfacing=1 if has_interfacing else 0))
 
 
 def _sheets(drawn: Drawn) -> tuple[Sheet, ...]:
