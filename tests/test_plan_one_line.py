@@ -7,8 +7,9 @@ import pytest
 
 from closures.errors import Where
 from closures.plan.kinds import Place
-from closures.plan.one_line import meant, shown
+from closures.plan.one_line import meant, shown, two_of
 from closures.plan.plan import SECTIONS, TOP
+from closures.plan.reading import read_plan
 from closures.plan.section import Key, Section
 
 PLACE = Place(Where(told="here"), "here", "mm")
@@ -78,3 +79,31 @@ def test_a_text_means_what_a_plan_would_hold(way: str, text: str, held: object) 
     kind = dict(EVERY_KEY)[way].kind
     assert not isinstance(kind, Section)
     assert meant(kind, text) == held
+
+
+@pytest.mark.parametrize(
+    ("text", "two"),
+    [
+        ("2 to 4 in", ["2 in", "4 in"]),
+        ("2–4 in", ["2 in", "4 in"]),
+        ("1/2 to 3/4 in", ["1/2 in", "3/4 in"]),
+        ("1 1/2 to 2 in", ["1 1/2 in", "2 in"]),
+        ("2 mm to 4 in", ["2 mm", "4 in"]),
+        ("2 to 4", ["2", "4"]),
+        ("2 in", "2 in"),
+    ],
+)
+def test_unit_that_stands_once_holds_for_both_ends_of_a_range(text: str, two: list[str] | str) -> None:
+    assert two_of(text) == two
+
+
+@pytest.mark.parametrize("first", ['"2 to 4 in"', '"2 in to 4 in"', '{ from = "2 in", to = "4 in" }'])
+def test_range_is_understood_in_a_plan_file_as_people_write_it(first: str) -> None:
+    text = (
+        f'[edge]\nstraight = "600 mm"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n[closure]\nkind = "prong snap"\n'
+        f'size = "16 L"\n[spacing]\nfirst = {first}\nlast = "30 mm"\ncount = 5\n'
+        '[[clear]]\nname = "belt"\nlevel = "300 to 320 mm"\n'
+    )
+    plan = read_plan(text.encode(), "plan.toml")
+    assert plan.spacing is not None and (plan.spacing.first.low_mm, plan.spacing.first.high_mm) == (50.8, 101.6)
+    assert plan.clear[0].level_mm is not None and plan.clear[0].level_mm.high_mm == 320.0

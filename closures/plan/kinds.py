@@ -11,6 +11,7 @@ from typing import Any, Literal
 from closures.errors import ClosureError, Fault, LengthError, PlanError, Where
 from closures.lengths import parse_length_mm, shown_value
 from closures.nearest import nearest_name
+from closures.plan.one_line import two_of
 
 LONGEST_TEXT = 200
 """Characters: a title of this length already fills a sheet's width several times."""
@@ -211,6 +212,7 @@ def pair(kind: Kind, what: str, low: str, high: str) -> Kind:
     """Take a list of two values; the example of what they are is for messages."""
 
     def read(value: object, place: Place) -> tuple[Any, Any]:
+        value = _told_as_two(value) or value
         if not isinstance(value, list) or len(value) != 2:
             raise place.error(f"{_counted(value)} is not two lengths", f"Write {what}, such as {place.two(low, high)}.")
         faults = Faults()
@@ -220,6 +222,12 @@ def pair(kind: Kind, what: str, low: str, high: str) -> Kind:
         return first, second
 
     return Kind(read, "two lengths", "stretch")
+
+
+def _told_as_two(value: object) -> list[str] | None:
+    """Two lengths that are written as one text, ``3 in to 4 in``; None where it is anything else."""
+    two = two_of(value) if isinstance(value, str) and len(value) <= LONGEST_TEXT else None
+    return two if isinstance(two, list) else None
 
 
 def span(*, least_mm: float | None = 0) -> Kind:
@@ -270,6 +278,9 @@ def length_or_range(value: object, place: Place) -> Range:
     example = 'Write one length, or { from = "1/2 in", to = "3/4 in" }.'
     if not place.in_file:
         example = 'Write one length, or "1/2 in to 3/4 in".'
+    two = _told_as_two(value)
+    if two is not None:
+        value = {"from": two[0], "to": two[1]}
     if not isinstance(value, dict):
         if isinstance(value, list):
             raise place.error("a list is not a length", example)

@@ -10,6 +10,8 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Any
 
+from closures.lengths import is_length, unit_of
+
 if TYPE_CHECKING:
     from closures.plan.kinds import Kind
 
@@ -19,9 +21,17 @@ _YES = {"yes": True, "true": True, "no": False, "false": False}
 
 
 def two_of(text: str) -> list[str] | str:
-    """Make a list of two of ``a to b``; anything else stays as it is."""
+    """Make a list of two of ``a to b``; anything else stays as it is.
+
+    A unit that stands once, after the second, holds for both: ``2 to 4 in`` is from 2 in to 4 in.
+    """
     parts = re.split(r"\s+to\s+|\s*–\s*", text.strip())
-    return parts if len(parts) == 2 and all(parts) else text
+    if len(parts) != 2 or not all(parts):
+        return text
+    unit = unit_of(parts[1])
+    if unit is not None and unit_of(parts[0]) is None and is_length(f"{parts[0]} {unit}"):
+        parts[0] = f"{parts[0]} {unit}"
+    return parts
 
 
 def meant(kind: Kind, text: str) -> Any:
