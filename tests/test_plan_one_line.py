@@ -47,7 +47,7 @@ def test_a_default_that_is_a_value_can_be_read(name: str, key: Key) -> None:
     ("way", "text", "held"),
     [
         ("spacing first", "1/2 in to 3/4 in", {"from": "1/2 in", "to": "3/4 in"}),
-        ("spacing first", "2–4 in", {"from": "2", "to": "4 in"}),
+        ("spacing first", "2–4 in", {"from": "2 in", "to": "4 in"}),
         ("spacing first", "5/8 in", "5/8 in"),
         ("clear level", "15 in to 17 in", ["15 in", "17 in"]),
         ("row over", "13 mm, 33 mm", ["13 mm", "33 mm"]),
