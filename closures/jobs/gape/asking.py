@@ -40,8 +40,8 @@ MEASURES: tuple[Measure, ...] = (
         "pull",
         "The pull across the line, with a luggage scale",
         (
-            "Put the garment or a tacked trial garment on, closures or pins where they will be; leave the bust "
-            "closure open, its neighbours closed.",
+            "Put what will be worn on, or a tacked trial of it, closures or pins where they will be; leave the closure "
+            "at the fullest place open (the bust of a front), its neighbours closed. What nobody wears is not asked.",
             "Catch one lap at the line with the hook of a luggage scale, over a folded scrap so that the cloth is "
             "not torn, and hold the other lap still.",
             "Draw along the body until the two lines meet. Read it standing at ease, sitting, and in a deep breath, "
