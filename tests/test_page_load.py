@@ -19,6 +19,9 @@ import pytest
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 TWELVE = """
 title = "Twelve"
+[garment]
+opens = "front"
+pieces = "pair"
 [edge]
 points = [["0 mm","0 mm"], ["16 mm","150 mm"], ["30 mm","320 mm"], ["0 mm","760 mm"]]
 [band]

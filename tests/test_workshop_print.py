@@ -139,6 +139,9 @@ def test_corrected_pages_keep_the_report_and_the_svg_true(tmp_path: Path) -> Non
     assert (plain / "over.svg").read_bytes() == (corrected / "over.svg").read_bytes()
     reports = [json.loads((folder / "report.json").read_text()) for folder in (plain, corrected)]
     told = reports[1].pop("print_correction")
+    # The report names what each file holds; of a corrected set the pages alone differ.
+    held = [report.pop("files") for report in reports]
+    assert {name for name in held[0] if held[0][name] != held[1][name]} <= {"marking.pdf", "report.md"}
     assert reports[0] == reports[1]
     assert told["across"] == pytest.approx(150 / 149.2, abs=1e-6)
     assert told["down"] == pytest.approx(150 / 150.6, abs=1e-6)

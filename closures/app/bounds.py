@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import signal
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from types import FrameType
 
@@ -30,7 +30,7 @@ def bounded(seconds: float = MOST_SECONDS, where: str = "") -> Iterator[None]:
     Raises:
         ClosureError: it took more.
     """
-    limit_memory()
+    loosen = limit_memory()
     timed = hasattr(signal, "setitimer") and threading.current_thread() is threading.main_thread()
 
     def stop(number: int, frame: FrameType | None) -> None:
@@ -52,16 +52,24 @@ def bounded(seconds: float = MOST_SECONDS, where: str = "") -> Iterator[None]:
             mend="Save the pattern piece alone, or a picture with fewer points.",
         ) from None
     finally:
+        # Whoever is started afterwards, such as a browser, has the memory that there is.
+        loosen()
         if timed:
             signal.setitimer(signal.ITIMER_PROF, 0.0)
             signal.signal(signal.SIGPROF, before)
 
 
-def limit_memory(most_bytes: int = MOST_BYTES) -> None:
-    """Let this process have so many bytes of addresses at most; an own lower limit stays."""
+def limit_memory(most_bytes: int = MOST_BYTES) -> Callable[[], None]:
+    """Let this process have so many bytes of addresses at most; an own lower limit stays.
+
+    Returns:
+        What puts the limit back that was there before.
+    """
     with suppress(ImportError, ValueError, OSError):
         import resource
 
         soft, hard = resource.getrlimit(resource.RLIMIT_AS)
         if soft == resource.RLIM_INFINITY or soft > most_bytes:
             resource.setrlimit(resource.RLIMIT_AS, (most_bytes, hard))
+            return lambda: resource.setrlimit(resource.RLIMIT_AS, (soft, hard))
+    return lambda: None
