@@ -359,7 +359,8 @@ def _rule_names() -> set[str]:
 
 
 def test_reference_tells_every_rule() -> None:
-    names = _rule_names()
+    # Two rules speak only of what is wrong, and no starting plan is.
+    names = _rule_names() | {"garment", "ends"}
     assert len(names) >= len(RULES)
     text = (REFERENCE / "checks.md").read_text()
     assert set(re.findall(r"^## (.+)$", text, re.MULTILINE)) >= names
