@@ -20,14 +20,15 @@ HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE.parent))
 
 from closures import files
-from closures.app.job import load_plan, offers_picture, place_plan, result_files
+from closures.app.job import load_plan, offers_picture, place_plan
+from closures.app.pages import booklet_of, pages_as_pdf
 from closures.app.sizing import place_sizes, size_files
-from closures.drawing.write.pdf import write_pdf
 from closures.drawing.write.picture import write_picture
 from closures.drawing.write.svg import write_svg
 
 if TYPE_CHECKING:
     from closures.app.job import Answer
+    from closures.app.pages import booklet_of, pages_as_pdf
     from closures.jobs.sizes.sized import Sizes
 
 LARGEST_PX = (900, 1700)
@@ -98,7 +99,7 @@ def pieces(folder: Path) -> None:
 
 
 def pictures(name: str, answer: Answer) -> Iterator[tuple[str, bytes]]:
-    """Picture both sheets and the first page of an answer.
+    """Picture both sheets and the first templates of an answer.
 
     Args:
         name: of the starting plan; the file names begin with it.
@@ -111,9 +112,10 @@ def pictures(name: str, answer: Answer) -> Iterator[tuple[str, bytes]]:
     for sheet in answer.sheets[:2]:
         svg = write_svg(sheet)
         yield f"{name}-{sheet.lap}.png", in_greys(write_picture(svg, width_px(svg)))
-    yield f"{name}-page.png", in_greys(first_page(result_files(answer, "a4")["marking.pdf"]))
-    if answer.further:
-        pages = write_pdf(answer.further, answer.catalogue.paper("a4"))
+    booklet = booklet_of(answer, answer.catalogue.paper("a4"))
+    pages = pages_as_pdf(booklet)
+    yield f"{name}-page.png", in_greys(one_page(pages, booklet.covers))
+    if answer.placement.plan.asks_for_pages:
         yield f"{name}-table.png", in_greys(all_pages(pages))
     if answer.swap is not None:
         svg = offers_picture(answer)
@@ -121,7 +123,7 @@ def pictures(name: str, answer: Answer) -> Iterator[tuple[str, bytes]]:
 
 
 def pictures_of_sizes(name: str, sizes: Sizes) -> Iterator[tuple[str, bytes]]:
-    """Picture the nest of both laps and the page for the envelope.
+    """Picture the nest of both laps and its first templates.
 
     Args:
         name: of the starting plan; the file names begin with it.
@@ -133,7 +135,7 @@ def pictures_of_sizes(name: str, sizes: Sizes) -> Iterator[tuple[str, bytes]]:
     for sheet in sizes.nest:
         svg = write_svg(sheet)
         yield f"{name}-{sheet.lap}.png", in_greys(write_picture(svg, width_px(svg)))
-    yield f"{name}-page.png", in_greys(first_page(size_files(sizes, "a4")["guide.pdf"]))
+    yield f"{name}-page.png", in_greys(one_page(size_files(sizes, "a4")["marking.pdf"], 1))
 
 
 def section_of_sizes(name: str, sizes: Sizes) -> str:
@@ -152,7 +154,7 @@ def section_of_sizes(name: str, sizes: Sizes) -> str:
         f"## {plan.title}\n\n"
         f"`{name}`: sizes {names[0]} to {names[-1]}, {len(sizes.base.placement.marks)} closures ({closure}) in the "
         f"base, {plan.lap}. [Plan](../templates/{name}/plan.toml)\n\n"
-        "| all sizes, over lap | all sizes, under lap | the page for the envelope |\n|---|---|---|\n"
+        "| all sizes, over lap | all sizes, under lap | first templates of the PDF |\n|---|---|---|\n"
         f"| ![{plan.title}, over lap]({name}-over.png) | ![{plan.title}, under lap]({name}-under.png) "
         f"| ![{plan.title}, guide]({name}-page.png) |\n"
     )
@@ -171,18 +173,19 @@ def width_px(svg: bytes) -> int:
     return int(min(LARGEST_PX[0], LARGEST_PX[1] * width / height))
 
 
-def first_page(pdf: bytes) -> bytes:
-    """Picture the first page of a PDF.
+def one_page(pdf: bytes, number: int) -> bytes:
+    """Picture a page of a PDF.
 
     Args:
         pdf: the file.
+        number: of the page, from 0.
 
     Returns:
         A PNG.
     """
     import pypdfium2  # type: ignore[import-untyped]
 
-    page = pypdfium2.PdfDocument(pdf)[0]
+    page = pypdfium2.PdfDocument(pdf)[number]
     picture = io.BytesIO()
     page.render(scale=PAGE_PX / page.get_width()).to_pil().save(picture, "PNG")
     return picture.getvalue()
@@ -259,14 +262,14 @@ def section(name: str, answer: Answer) -> str:
         told = spacing.reason
     closure = f"{plan.closure.kind} {plan.closure.size}"
     offers = f"\n![{plan.title}, all offers]({name}-offers.png)\n" if answer.swap else ""
-    table = f"\n![{plan.title}, pages for the table]({name}-table.png)\n" if answer.further else ""
+    table = f"\n![{plan.title}, the whole set]({name}-table.png)\n" if placement.plan.asks_for_pages else ""
     return (
         f"## {plan.title}\n\n"
         f"`{name}`: {len(placement.marks)} closures ({closure}){lap}, {told} "
         f"[Plan](../templates/{name}/plan.toml)\n\n"
-        "| over lap | under lap | first page of the PDF |\n|---|---|---|\n"
+        "| over lap | under lap | first templates of the PDF |\n|---|---|---|\n"
         f"| ![{plan.title}, over lap]({name}-over.png) | ![{plan.title}, under lap]({name}-under.png) "
-        f"| ![{plan.title}, first page]({name}-page.png) |\n"
+        f"| ![{plan.title}, first templates]({name}-page.png) |\n"
         f"{offers}{table}"
     )
 

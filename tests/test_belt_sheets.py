@@ -136,11 +136,11 @@ def test_strap_on_a_roll_is_drawn_whole():
 
 
 def test_short_strap_is_drawn_whole():
-    answer = answer_of('[row]\nlength = "250 mm"\nheight = "65 mm"\nover = ["13 mm"]\nunder = ["13 mm", "33 mm"]\n')
+    answer = answer_of('[row]\nlength = "220 mm"\nheight = "65 mm"\nover = ["13 mm"]\nunder = ["13 mm", "33 mm"]\n')
     _, outlines, words = drawn(answer, "over.svg")
     xs = [x for edge in outlines["0.7"] for x, _ in edge]
-    assert max(xs) - min(xs) == pytest.approx(250, abs=1e-3)
-    assert "on its own sheet" in words
+    assert max(xs) - min(xs) == pytest.approx(220, abs=1e-3)
+    assert "marked apart" in words
 
 
 def test_folded_strap_shows_its_fold_and_no_cut_there():

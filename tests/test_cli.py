@@ -88,8 +88,9 @@ def test_json_is_the_report_and_nothing_else(plan):
     assert done.stdout.encode() == (plan.parent / "tunic" / "report.json").read_bytes()
     assert report["spacing"]["count"] == 8
     checked = json.loads(RUN.invoke(app, ["check", str(plan), "--json"]).stdout)
-    # Only what was written has sheets, and files with their hashes.
-    assert {**report, "sheets": []} == {**checked, "files": report["files"]}
+    # Only what was written has sheets, pages, and files with their hashes.
+    written = {key: report[key] for key in ("files", "pages")}
+    assert {**report, "sheets": []} == {**checked, **written}
 
 
 def test_options_alone_give_the_same_row_as_the_plan(tmp_path, monkeypatch):

@@ -1,5 +1,7 @@
 """PDF pages, read back by other programs."""
 
+from __future__ import annotations
+
 import io
 import os
 import subprocess
@@ -7,224 +9,168 @@ import sys
 from functools import cache
 from pathlib import Path
 
-import numpy as np
 import pdfplumber
 import pikepdf
 import pypdfium2
 import pytest
-from PIL import Image
+from paper_sets import MM, answer_of
 
 import closures
-from closures.app.job import Answer, place_plan
+from closures.app.pages import booklet_of, pages_as_pdf
 from closures.catalogue.loading import load_catalogue
-from closures.catalogue.values import Paper
-from closures.drawing.paper.cuts import KEEP_MM, OVERLAP_MM
-from closures.drawing.paper.printed import Printed, printed_pages
-from closures.drawing.sheets.sheet import Sheet
-from closures.drawing.write.pdf import write_pdf
+from closures.drawing.paper.booklet import Booklet
 from closures.drawing.write.svg import write_svg
-from closures.plan.reading import read_plan
 
-MM = 72 / 25.4
-# ISO 216; ANSI/ASME Y14.1: 8.5 by 11 in. The roll's width is common practice.
-SIZES = {"a4": (210.0, 297.0), "a3": (297.0, 420.0), "letter": (215.9, 279.4)}
-PLAN = """
-title = "Saltmarsh smock"
-units = "mm"
-[edge]
-{edge}
-[garment]
-pieces = "separate"
-
-[band]
-width = "38 mm"
-lap = "right over left"
-[closure]
-kind = "prong snap"
-size = "16 L"
-[spacing]
-first = "{first}"
-last = "{last}"
-count = {count}
-"""
-EDGES = {
-    "long straight": ('straight = "1400 mm"', "50 mm", "50 mm", 8),
-    "curved": (
-        'points = [["0 mm","0 mm"], ["16 mm","150 mm"], ["30 mm","320 mm"], ["0 mm","620 mm"]]',
-        "16 mm",
-        "50 mm",
-        9,
-    ),
-    "very long": ('straight = "6 m"', "50 mm", "50 mm", 30),
-    "short": ('arc = { length = "150 mm", radius = "300 mm", bows = "out" }', "16 mm", "16 mm", 3),
-}
-
-USUAL = ("long straight", "curved", "short")
+# ISO 216; ANSI/ASME Y14.1: 8.5 by 11 in. The rolls' widths are common practice.
+SIZES = {"a4": (210.0, 297.0), "a3": (297.0, 420.0), "letter": (215.9, 279.4), "a0": (841.0, 1189.0)}
+USUAL = ("curved-front", "duvet-foot", "sixty", "sash-belt")
 
 
 @cache
-def answer(name: str) -> Answer:
-    edge, first, last, count = EDGES[name]
-    plan = PLAN.format(edge=edge, first=first, last=last, count=count)
-    return place_plan(read_plan(plan.encode(), f"{name}.toml"))
-
-
-def paper(key: str) -> Paper:
-    return load_catalogue().paper(key)
+def booklet(name: str, key: str = "a4", everything: bool = False) -> Booklet:
+    return booklet_of(answer_of(name, everything=everything), load_catalogue().paper(key))
 
 
 @cache
-def file(name: str, key: str) -> bytes:
-    return write_pdf(answer(name).sheets, paper(key))
+def file(name: str, key: str = "a4", everything: bool = False) -> bytes:
+    return pages_as_pdf(booklet(name, key, everything))
 
 
 @cache
-def pages(name: str, key: str) -> tuple[tuple[Sheet, Printed], ...]:
-    found: list[tuple[Sheet, Printed]] = []
-    for sheet in answer(name).sheets:
-        found += [(sheet, page) for page in printed_pages(sheet, paper(key), [page for _, page in found])]
-    return tuple(found)
-
-
-@cache
-def shapes(name: str, key: str) -> list[list[tuple[float, float, float, float]]]:
-    """For each page the boxes in mm of everything drawn that is no lettering."""
-    found = []
-    with pdfplumber.open(io.BytesIO(file(name, key))) as pdf:
-        for page in pdf.pages:
-            drawn = [*page.rects, *page.curves, *page.lines]
-            found.append([tuple(float(o[k]) / MM for k in ("x0", "top", "x1", "bottom")) for o in drawn])
-    return found
+def texts(name: str, key: str = "a4", everything: bool = False) -> list[str]:
+    """The words of every page in the order of the page's content, as another program reads them."""
+    document = pypdfium2.PdfDocument(file(name, key, everything))
+    return [" ".join(page.get_textpage().get_text_range().split()) for page in document]
 
 
 @pytest.mark.parametrize("key", SIZES)
 @pytest.mark.parametrize("name", USUAL)
 def test_pages_are_exactly_the_paper(name: str, key: str) -> None:
     with pikepdf.open(io.BytesIO(file(name, key))) as pdf:
-        assert len(pdf.pages) == len(pages(name, key))
+        assert len(pdf.pages) == len(booklet(name, key).pages)
         for page in pdf.pages:
             left, bottom, width, height = (float(v) for v in page.MediaBox)
             assert (left, bottom) == (0.0, 0.0)
             assert sorted((width / MM, height / MM)) == pytest.approx(SIZES[key], abs=1e-4)
 
 
-def test_roll_page_is_as_wide_as_the_roll_and_holds_a_lap_whole() -> None:
-    with pikepdf.open(io.BytesIO(file("long straight", "roll"))) as pdf:
-        assert len(pdf.pages) == 2
-        for page in pdf.pages:
-            width, height = (float(v) / MM for v in page.MediaBox[2:])
-            assert width == pytest.approx(paper("roll").width_mm, abs=1e-4) and height > 1400.0
+@pytest.mark.parametrize("key", ["roll", "roll36"])
+def test_roll_page_is_as_wide_as_the_roll_and_holds_both_laps_whole(key: str) -> None:
+    with pikepdf.open(io.BytesIO(file("duvet-foot", key))) as pdf:
+        width, height = (float(v) / MM for v in pdf.pages[1].MediaBox[2:])
+        assert width == pytest.approx(load_catalogue().paper(key).width_mm, abs=1e-4) and 1400.0 < height < 1700.0
 
 
 def test_roll_longer_than_a_pdf_page_may_be_is_cut() -> None:
     # 14,400 units of 1/72 in, 5080 mm: ISO 32000-1, annex C.
-    with pikepdf.open(io.BytesIO(file("very long", "roll"))) as pdf:
-        assert len(pdf.pages) == 4
+    from closures.app.job import place_plan
+    from closures.plan.reading import read_plan
+
+    plan = (
+        'title = "Long"\n[edge]\nstraight = "6 m"\n[band]\nwidth = "38 mm"\nlap = "right over left"\n'
+        '[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = "50 mm"\nlast = "50 mm"\ncount = 30\n'
+    )
+    made = pages_as_pdf(booklet_of(place_plan(read_plan(plan.encode(), "x.toml")), load_catalogue().paper("roll")))
+    with pikepdf.open(io.BytesIO(made)) as pdf:
+        assert len(pdf.pages) >= 2
         assert all(float(v) <= 14_400 for page in pdf.pages for v in page.MediaBox)
 
 
 @pytest.mark.parametrize("key", [*SIZES, "roll"])
 @pytest.mark.parametrize("name", USUAL)
-def test_every_page_has_both_squares_and_both_rules(name: str, key: str) -> None:
-    for boxes in shapes(name, key):
-        sides = [(x1 - x0, y1 - y0) for x0, y0, x1, y1 in boxes]
-        for side in (50.0, 50.8):
-            assert sum(1 for w, h in sides if abs(w - side) < 0.002 and abs(h - side) < 0.002) == 1
-        assert any(w >= 150.0 and h < 0.01 and abs(w / 10 - round(w / 10)) < 0.001 for w, h in sides)
-        assert any(h >= 150.0 and w < 0.01 and abs(h / 10 - round(h / 10)) < 0.001 for w, h in sides)
+def test_every_template_page_has_both_squares_and_both_rules(name: str, key: str) -> None:
+    set_ = booklet(name, key)
+    with pdfplumber.open(io.BytesIO(file(name, key))) as pdf:
+        for page in pdf.pages[set_.covers : set_.covers + set_.templates]:
+            drawn = [*page.rects, *page.curves, *page.lines]
+            boxes = [tuple(float(o[k]) / MM for k in ("x0", "top", "x1", "bottom")) for o in drawn]
+            sides = [(x1 - x0, y1 - y0) for x0, y0, x1, y1 in boxes]
+            for side in (50.0, 50.8):
+                assert sum(1 for w, h in sides if abs(w - side) < 0.002 and abs(h - side) < 0.002) == 1
+            assert any(w >= 150.0 and h < 0.01 and abs(w / 10 - round(w / 10)) < 0.001 for w, h in sides)
+            assert any(h >= 150.0 and w < 0.01 and abs(h / 10 - round(h / 10)) < 0.001 for w, h in sides)
 
 
-def centres_on(name: str, key: str) -> dict[tuple[str, int], list[float]]:
-    """How far each dot of 0.6 mm on a page lies from a mark, once put back on its sheet."""
-    found: dict[tuple[str, int], list[float]] = {}
-    for (sheet, page), boxes in zip(pages(name, key), shapes(name, key), strict=True):
-        dots = [b for b in boxes if abs(b[2] - b[0] - 0.6) < 0.005 and abs(b[3] - b[1] - 0.6) < 0.005]
-        for x0, y0, x1, y1 in dots:
-            x, y = (x0 + x1) / 2 - page.shift[0], (y0 + y1) / 2 - page.shift[1]
-            mark = min(sheet.keep_clear, key=lambda m: abs(m.x - x) + abs(m.y - y))
-            found.setdefault((sheet.lap, mark.n), []).append(max(abs(mark.x - x), abs(mark.y - y)))
-    return found
+def test_pages_of_words_have_no_rules_and_no_squares() -> None:
+    set_ = booklet("curved-front", everything=True)
+    assert set_.words >= 1
+    with pdfplumber.open(io.BytesIO(file("curved-front", everything=True))) as pdf:
+        for page in pdf.pages[set_.covers + set_.templates :]:
+            sides = [
+                (float(o["x1"]) - float(o["x0"]), float(o["bottom"]) - float(o["top"]))
+                for o in (*page.rects, *page.curves)
+            ]
+            assert not [pair for pair in sides if abs(pair[0] / MM - 50) < 0.01 and abs(pair[1] / MM - 50) < 0.01]
+            assert "void unless" not in page.extract_text()
 
 
-@pytest.mark.parametrize("key", ["a4", "letter", "roll"])
 @pytest.mark.parametrize("name", USUAL)
-def test_marks_on_pages_map_back_to_the_sheet(name: str, key: str) -> None:
-    found = centres_on(name, key)
-    assert set(found) == {(lap, m.n) for lap in ("over", "under") for m in answer(name).placement.marks}
-    assert max(value for values in found.values() for value in values) < 0.002
+def test_words_can_be_searched_on_every_template_page(name: str) -> None:
+    set_ = booklet(name)
+    title = answer_of(name).placement.plan.title
+    for k in range(set_.covers, set_.covers + set_.templates):
+        text = texts(name)[k]
+        count = len(set_.pages)
+        for words in (title, f"sheet {k + 1} of {count} · for A4", "outside face up", "50 mm", "2 in"):
+            assert words in text, (k, words)
+        assert "void unless this square measures 50 mm" in text and "void unless this square measures 2 in" in text
 
 
-@pytest.mark.parametrize("key", SIZES)
-@pytest.mark.parametrize("name", USUAL)
-def test_no_mark_comes_near_a_join(name: str, key: str) -> None:
-    for sheet, page in pages(name, key):
-        assert page.tile is not None and page.tile.near == ()
-        x0, y0, x1, y1 = page.window
-        for join in page.tile.joins:
-            for mark in sheet.keep_clear:
-                at = mark.x if join.side in ("left", "right") else mark.y
-                if x0 <= mark.x <= x1 and y0 <= mark.y <= y1:
-                    assert max(join.at_mm - at, at - join.at_mm - OVERLAP_MM) >= KEEP_MM
+def test_cover_tells_what_the_set_is_and_where_every_mark_lies() -> None:
+    (cover, *_), placement = texts("shirt-front"), answer_of("shirt-front").placement
+    for words in ("27 in (685.8 mm)", "Lay a tape on yours", "4 sheets of A4", "What lies on which sheet", "chest"):
+        assert words in cover, words
+    for mark in placement.marks:
+        assert str(mark.n) in cover
+    # Straight from the first mark to the last, in inches and in mm.
+    assert "19 1/2" in cover and "495.3" in cover
 
 
-def test_long_opening_is_joined_by_pages_that_show_every_mark_once() -> None:
-    for lap in ("over", "under"):
-        shown = [
-            m.n
-            for sheet, page in pages("long straight", "a4")
-            if sheet.lap == lap
-            for m in sheet.keep_clear
-            if page.window[0] <= m.x <= page.window[2] and page.window[1] <= m.y <= page.window[3]
-        ]
-        assert sorted(shown) == list(range(1, 9))
+def test_check_that_failed_stands_first_on_the_cover_and_on_every_page() -> None:
+    from dataclasses import replace
 
+    from closures.checks.finding import Finding
+    from closures.drawing.sheets.drawing import draw_sheets
 
-@pytest.mark.parametrize("key", ["a4", "letter"])
-def test_words_can_be_searched_on_every_page(key: str) -> None:
-    pdf = pypdfium2.PdfDocument(file("curved", key))
-    for (sheet, page), read in zip(pages("curved", key), pdf, strict=True):
-        text = " ".join(read.get_textpage().get_text_bounded().split())
-        for words in (
-            "Saltmarsh smock",
-            f"{sheet.lap.upper()} LAP — wearer's",
-            "outside face up",
-            "void unless this square measures 50 mm",
-            "2 in",
-            "first end",
-            "finished edge",
-            page.name,
-        ):
-            assert words in text, (page.name, words)
-
-
-def test_page_does_not_hold_words_of_other_pages() -> None:
-    pdf = pypdfium2.PdfDocument(file("long straight", "a4"))
-    assert "1350 mm" not in pdf[0].get_textpage().get_text_bounded()
+    answer = answer_of("shirt-front")
+    findings = (Finding("edge distance", "fail", "too near", "", "over", 3),)
+    failing = replace(answer, findings=findings, sheets=draw_sheets(answer.placement, findings, answer.catalogue))
+    set_ = booklet_of(failing, load_catalogue().paper("a4"))
+    document = pypdfium2.PdfDocument(pages_as_pdf(set_))
+    read = [" ".join(page.get_textpage().get_text_range().split()) for page in document]
+    assert read[0].index("A check failed: edge distance") < read[0].index("Marking templates")
+    assert all("CHECK FAILED: edge distance" in text for text in read[set_.covers :])
+    assert all("CHECK FAILED: see the cover" in text for text in read[set_.covers :])
 
 
 def test_viewer_is_asked_not_to_scale() -> None:
-    with pikepdf.open(io.BytesIO(file("short", "a4"))) as pdf:
+    with pikepdf.open(io.BytesIO(file("sixty"))) as pdf:
         wishes = pdf.Root.ViewerPreferences
         assert wishes.PrintScaling == "/None" and list(wishes.Enforce) == ["/PrintScaling"]
         assert wishes.PickTrayByPDFSize is True
         assert pdf.Root.Lang == "en"
-        assert "Saltmarsh smock" in str(pdf.docinfo["/Title"])
+        assert "Kelp smock" in str(pdf.docinfo["/Title"])
         assert not {"/CreationDate", "/ModDate"} & set(pdf.docinfo.keys())
+
+
+def test_version_matches_what_is_used() -> None:
+    # To enforce a viewer's wish came with extension level 3 of PDF 1.7, and with PDF 2.0 (ISO 32000-2, 12.2).
+    with pikepdf.open(io.BytesIO(file("sixty"))) as pdf:
+        assert pdf.pdf_version == "1.7"
+        assert pdf.Root.Extensions.ADBE.BaseVersion == "/1.7" and pdf.Root.Extensions.ADBE.ExtensionLevel == 3
 
 
 def test_file_is_the_same_on_every_run() -> None:
     code = (
-        "import hashlib, sys; from closures.app.job import place_plan; "
-        "from closures.plan.reading import read_plan; from closures.drawing.write.pdf import write_pdf; "
-        "a = place_plan(read_plan(sys.stdin.read().encode(), 'x.toml')); "
-        "print(hashlib.sha256(write_pdf(a.sheets, a.catalogue.paper('a4'))).hexdigest())"
+        "import hashlib, pathlib; from closures.app.job import load_plan, place_plan; from closures.app.pages import booklet_of, pages_as_pdf; "
+        "p = pathlib.Path('templates/crotch-flap/plan.toml'); a = place_plan(load_plan(p), p); "
+        "print(hashlib.sha256(pages_as_pdf(booklet_of(a, a.catalogue.paper('a4')))).hexdigest())"
     )
-    edge, first, last, count = EDGES["short"]
-    plan = PLAN.format(edge=edge, first=first, last=last, count=count)
+    root = Path(closures.__file__).parent.parent
     seen = {
         subprocess.run(
-            [sys.executable, "-c", code], input=plan, capture_output=True, text=True, check=True,
-            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": str(Path(closures.__file__).parent.parent)},
+            [sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=root,
+            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": str(root)},
         ).stdout
         for seed in ("1", "2")
     }  # fmt: skip
@@ -234,69 +180,91 @@ def test_file_is_the_same_on_every_run() -> None:
 def test_files_come_out_without_cairo(monkeypatch: pytest.MonkeyPatch) -> None:
     for name in ("cairosvg", "cairocffi"):
         monkeypatch.setitem(sys.modules, name, None)
-    sheets = answer("short").sheets
-    assert write_pdf(sheets, paper("a4")).startswith(b"%PDF")
-    assert write_svg(sheets[0]).startswith(b"<?xml")
+    answer = answer_of("sixty")
+    assert pages_as_pdf(booklet_of(answer, load_catalogue().paper("a4"))).startswith(b"%PDF")
+    assert write_svg(answer.sheets[0]).startswith(b"<?xml")
 
 
-def window_of_pdf(page_number: int, page: Printed, scale: float) -> "np.ndarray[tuple[int, ...], np.dtype[np.float64]]":
-    """Render the part of a page that shows the drawing, and nothing else."""
-    x0, y0, x1, y1 = (value + page.shift[k % 2] for k, value in enumerate(page.window))
-    with pikepdf.open(io.BytesIO(file("short", "a4"))) as pdf:
-        box = [x0 * MM, (page.height_mm - y1) * MM, x1 * MM, (page.height_mm - y0) * MM]
-        pdf.pages[page_number].MediaBox = pikepdf.Array([round(v, 5) for v in box])
-        cut = io.BytesIO()
-        pdf.save(cut)
-    picture = pypdfium2.PdfDocument(cut.getvalue())[page_number].render(scale=scale / MM).to_pil()
-    return np.asarray(picture.convert("L"), dtype=float)
+# -- for those who listen
 
 
-def window_of_svg(sheet: Sheet, page: Printed, scale: float, slip_mm: float = 0.0):  # type: ignore[no-untyped-def]
-    """Render the same part of the whole sheet with another program."""
-    import cairosvg
-
-    x0, y0, x1, y1 = page.window
-    width, height = sheet.size_mm
-    text = write_svg(sheet).decode()
-    start = text.index("<svg")
-    head = text[start : text.index(">", start)]
-    new = head.replace(f'viewBox="0 0 {width:g} {height:g}"', f'viewBox="{x0 + slip_mm} {y0} {x1 - x0} {y1 - y0}"')
-    new = new.replace(f'width="{width:g}mm"', f'width="{x1 - x0}"').replace(
-        f'height="{height:g}mm"', f'height="{y1 - y0}"'
-    )
-    assert new != head
-    picture = cairosvg.svg2png(text.replace(head, new).encode(), scale=scale, background_color="white")
-    return np.asarray(Image.open(io.BytesIO(picture)).convert("L"), dtype=float)
+def elements(node: pikepdf.Object, depth: int = 0) -> list[tuple[int, pikepdf.Object]]:
+    """Every element of a tree, with how deep it lies."""
+    found: list[tuple[int, pikepdf.Object]] = []
+    if isinstance(node, pikepdf.Dictionary) and "/S" in node:
+        found.append((depth, node))
+    kids = node.get("/K") if isinstance(node, pikepdf.Dictionary) else node
+    for kid in kids if isinstance(kids, pikepdf.Array) else [kids]:
+        if isinstance(kid, pikepdf.Dictionary):
+            found += elements(kid, depth + 1)
+    return found
 
 
-def unlike(one, other) -> float:  # type: ignore[no-untyped-def]
-    """The share of ink in two pictures that is not in both, after a blur of a pixel or so."""
-    height, width = (min(a, b) for a, b in zip(one.shape, other.shape, strict=True))
+def test_tree_names_headings_paragraphs_tables_and_every_mark() -> None:
+    with pikepdf.open(io.BytesIO(file("curved-front", everything=True))) as pdf:
+        assert pdf.Root.MarkInfo.Marked is True
+        tree = elements(pdf.Root.StructTreeRoot.K[0])
+        tags = [str(node.S) for _, node in tree]
+        assert tags[0] == "/Document" and tags.count("/Sect") >= len(pdf.pages)
+        assert {"/H1", "/H2", "/P", "/Table", "/TR", "/TH", "/TD", "/Figure"} <= set(tags)
+        told = [str(node.Alt) for _, node in tree if node.S == "/Figure"]
+        assert all(told), "a figure without a text"
+        for mark in answer_of("curved-front").placement.marks:
+            name = f", {mark.anchor}" if mark.anchor else ""
+            assert sum(text.startswith(f"mark {mark.n}{name}: ") for text in told) == 2, mark.n
+        assert any(text.startswith("mark 3, bust point: 153.1 mm, 6 in from the ") for text in told)
+        # A row of a table says which cells name it, and cells stand in rows of tables.
+        for _, node in tree:
+            if node.S in ("/TH", "/TD"):
+                assert node.P.S == "/TR" and node.P.P.S == "/Table"
+            if node.S == "/TH":
+                assert node.A.Scope in ("/Row", "/Column")
 
-    def ink(picture):  # type: ignore[no-untyped-def]
-        dark = 255.0 - picture[:height, :width]
-        return sum(np.roll(dark, (dy, dx), (0, 1)) for dy in (-1, 0, 1) for dx in (-1, 0, 1)) / 9.0
 
-    a, b = ink(one), ink(other)
-    return float(np.abs(a - b).sum() / (a.sum() + b.sum()))
+def test_every_piece_of_content_belongs_to_the_tree_or_is_an_artifact() -> None:
+    with pikepdf.open(io.BytesIO(file("curved-front", everything=True))) as pdf:
+        numbers = pdf.Root.StructTreeRoot.ParentTree.Nums
+        parents = {int(numbers[k]): numbers[k + 1] for k in range(0, len(numbers), 2)}
+        for page in pdf.pages:
+            assert page.Tabs == "/S"
+            owned = parents[int(page.StructParents)]
+            depth, seen = 0, []
+            for operands, operator in pikepdf.parse_content_stream(page):
+                name = str(operator)
+                if name in ("BDC", "BMC"):
+                    depth += 1
+                    if name == "BDC" and "/MCID" in operands[1]:
+                        seen.append(int(operands[1]["/MCID"]))
+                elif name == "EMC":
+                    depth -= 1
+                elif name in ("S", "f", "B", "Tj"):
+                    assert depth, "something is drawn that is nothing"
+            assert seen == list(range(len(owned)))
+            for number, element in enumerate(owned):
+                assert int(element.K) == number and element.Pg.objgen == page.obj.objgen
 
 
-@pytest.mark.parametrize("number", [0, 1], ids=["over", "under"])
-def test_page_and_sheet_look_alike_to_two_other_programs(number: int) -> None:
-    sheet, page = pages("short", "a4")[number]
-    assert page.tile is not None and page.tile.joins == ()
-    scale = 8.0
-    printed = window_of_pdf(number, page, scale)
-    drawn = window_of_svg(sheet, page, scale)
-    assert max(abs(a - b) for a, b in zip(printed.shape, drawn.shape, strict=True)) <= 1
-    alike = unlike(printed, drawn)
-    slipped = unlike(printed, window_of_svg(sheet, page, scale, slip_mm=0.25))
-    assert alike < 0.12
-    # The comparison tells a slip of a quarter of a millimetre from none.
-    assert slipped > 3 * alike
+def test_reading_order_is_the_order_of_the_page() -> None:
+    text = texts("curved-front", everything=True)[0]
+    order = ["Marking templates", "Print, measure, tape", "What lies on which sheet", "Where each mark lies"]
+    places = [text.index(words) for words in order]
+    assert places == sorted(places)
+
+
+def test_bookmarks_lead_to_the_cover_each_lap_and_each_part() -> None:
+    with pikepdf.open(io.BytesIO(file("curved-front", everything=True))) as pdf, pdf.open_outline() as outline:
+        titles = [item.title for item in outline.root]
+        assert titles[:3] == ["Cover", "Over lap", "Under lap"]
+        over = outline.root[1]
+        assert [item.title.split(",")[0] for item in over.children] == [f"over {k} of 4" for k in range(1, 5)]
+        assert "Order of work" in titles
+        labels = pdf.Root.PageLabels.Nums
+        assert [str(labels[k + 1].P) for k in range(0, len(labels), 2)] == [str(k + 1) for k in range(len(pdf.pages))]
 
 
 @pytest.mark.parametrize("name", USUAL)
-def test_no_two_pages_of_a_file_bear_one_name(name: str) -> None:
-    names = [page.name for _, page in pages(name, "a4")]
-    assert len(names) == len(set(names))
+def test_no_two_sheets_bear_one_number_and_the_listing_is_the_pages(name: str) -> None:
+    set_ = booklet(name)
+    assert [page.name for page in set_.pages] == [str(k + 1) for k in range(len(set_.pages))]
+    assert len(set_.listing) == len(set_.pages) == set_.covers + set_.templates + set_.words
+    assert set_.told.startswith(f"{len(set_.pages)} sheets of A4 to print: ")

@@ -37,7 +37,13 @@ FLOORS = {
 ROOM_OF_LIBRARY = {
     "pint": "lengths.py",
     "svgwrite": "drawing/write/svg.py",
-    "pikepdf": ("drawing/write/pdf.py", "edges/pdf/pages.py", "edges/pdf/operators.py"),
+    "pikepdf": (
+        "drawing/write/pdf.py",
+        "drawing/write/pdf_font.py",
+        "drawing/write/pdf_tags.py",
+        "edges/pdf/pages.py",
+        "edges/pdf/operators.py",
+    ),
     "ezdxf": "edges/dxf/drawing.py",
     "cv2": ("edges/scan/trace.py", "edges/scan/markers.py"),
     "cairosvg": "drawing/write/picture.py",

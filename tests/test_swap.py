@@ -422,9 +422,9 @@ def test_patch_for_an_old_hole_is_told_apart_from_the_piece_on_the_backing_page(
 def test_front_is_drawn_before_and_after_as_the_wearer_sees_it(kind: str, buttons: int, says: str):
     swap = swapped()
     swap = swap.take(offer_of(swap, kind).n)
-    block = worn_front(swap)
-    circles = [item for item in block.items if isinstance(item, Circle)]
-    words = " ".join(item.text for item in block.items if isinstance(item, Words))
+    section, picture = worn_front(swap)
+    circles = [item for item in picture.items if isinstance(item, Circle)]
+    words = " ".join([*section.paragraphs, *(item.text for item in picture.items if isinstance(item, Words))])
     shown = len(swap.offer.placement.marks)
     # A button is drawn with its two holes, a snap with its inner ring.
     assert len(circles) == 3 * len(swap.old.places_mm) + (3 if kind == "hidden" else 2) * shown

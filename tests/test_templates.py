@@ -100,6 +100,7 @@ def test_starting_plan_placed_writes_sheets_and_report(name: str, tmp_path: Path
     if "sizes" in report_of(name):
         sheets = [f"{lap}-{size['size']}.svg" for size in report_of(name)["sizes"] for lap in ("over", "under")]
         pages = {"marking.pdf", "guide.pdf", "sizes.csv", "report.json", "report.md"}
+        pages |= {f"marking-{size['size']}.pdf" for size in report_of(name)["sizes"]}
         expected = {"nest-over.svg", "nest-under.svg", *sheets} | pages
     asked = (TEMPLATES / name / "plan.toml").read_text(encoding="utf-8")
     for key, files in BESIDES.items():

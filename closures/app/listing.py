@@ -54,9 +54,9 @@ def marker_sheet(paper: str) -> bytes:
         DrawingError: the package that brings the markers is not installed.
     """
     from closures.drawing.extras.marker_sheet import marker_page
-    from closures.drawing.write.pdf import write_printed
+    from closures.drawing.write.pdf import write_pages
     from closures.edges.scan.markers import PAPERS_MM
 
     if paper not in PAPERS_MM:
         raise PlanError(f"there is no marker sheet on '{paper}'", where="--paper", mend="Write a4 or letter.")
-    return write_printed([marker_page(paper)], "Marker sheet for photos")
+    return write_pages([marker_page(paper)], "Marker sheet for photos")

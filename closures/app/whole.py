@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import json
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures import files
 from closures.app.job import Answer, check_plan, load_plan, place_plan, result_files
+from closures.app.pages import marking_of
 from closures.checks.finding import Result
 from closures.errors import ClosureError, Fault, PlanError
 from closures.jobs.whole.clearances import Clearance, Worked, clearances
@@ -121,20 +122,23 @@ def garment_files(whole: Whole, paper: str) -> dict[str, bytes]:
         CatalogueError: there is no such paper.
         OutputError: the sheets do not fit on it.
     """
-    from closures.drawing.write.pdf import write_pdf
+    from closures.drawing.marking import make_set
+    from closures.drawing.write.pdf import write_pages
     from closures.report.garment import garment_page
 
     made: dict[str, bytes] = {}
-    sheets: list[Any] = []
     for opening, answer in zip(whole.garment.openings, whole.answers, strict=True):
-        own = result_files(answer, paper)
         # One set of pages serves all openings.
-        own.pop("marking.pdf")
+        own = result_files(answer, paper, has_pages=False)
         made |= {f"{slug(opening.name)}-{name}": content for name, content in own.items()}
-        sheets += [*answer.sheets, *answer.further]
     reports = {one.name: json.loads(made[f"{slug(one.name)}-report.json"]) for one in whole.garment.openings}
     pages = {one.name: f"{slug(one.name)}-report.md" for one in whole.garment.openings}
-    made["marking.pdf"] = write_pdf(tuple(sheets), whole.answers[0].catalogue.paper(paper))
+    markings = [
+        replace(marking_of(answer), opening=opening.name)
+        for opening, answer in zip(whole.garment.openings, whole.answers, strict=True)
+    ]
+    booklet = make_set(markings, whole.garment.title, whole.answers[0].catalogue.paper(paper))
+    made["marking.pdf"] = write_pages(booklet.pages, f"{booklet.title}: marking templates", None, booklet.bookmarks)
     made["report.json"] = garment_json(whole, reports)
     made["report.md"] = garment_page(whole.garment, told(whole), whole.clearances, whole.bought, order_of(whole), pages)
     return made

@@ -48,6 +48,8 @@ class SheetsWish:
         stencil_hole_mm: diameter of its holes; None for as the closure asks.
         roll: both laps again, each whole on paper from a roll.
         projector: a sheet for either lap to throw on the cloth with light.
+        large: lettering half as large again.
+        whole: nothing is left out of the pages, also where a strip holds nothing.
     """
 
     coupon: bool = False
@@ -65,6 +67,8 @@ class SheetsWish:
     pull_coupon: bool = False
     measuring: bool = False
     way_in: bool = False
+    large: bool = False
+    whole: bool = False
 
 
 def _against(plan: Plan) -> Iterator[Complaint]:
@@ -200,6 +204,22 @@ SHEETS = Section(
             "true",
             "`over-projector.svg` and `under-projector.svg`",
             label="For a projector",
+            default="false",
+        ),
+        Key(
+            "large",
+            yes_or_no,
+            "true",
+            "lettering half as large again, on all sheets and pages",
+            label="Large letters",
+            default="false",
+        ),
+        Key(
+            "whole",
+            yes_or_no,
+            "true",
+            "draws every strip to its last end, also stretches that hold nothing",
+            label="Leave nothing out",
             default="false",
         ),
     ),

@@ -229,4 +229,4 @@ def _sheets(sheets: Sequence[Sheet]) -> str:
 
 
 def _sheet_in_words(sheet: Sheet) -> str:
-    return sheet.telling.lap_words.split(" — ")[0].lower()
+    return sheet.text.lap_words.split(" — ")[0].lower()

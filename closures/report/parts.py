@@ -66,3 +66,13 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
         PartCount("patch", lap, carried[lap], 0, closure.trial) for lap in ("over", "under") if carried[lap]
     )
     return (*parts, *patches)
+
+
+def parts_in_words(placement: Placement) -> tuple[str, ...]:
+    """Tell what to have at hand, a line for each part and lap."""
+    rows = []
+    for part in count_parts(placement):
+        more = [f"{part.spare} spare" if part.spare else "", f"{part.trial} for trial" if part.trial else ""]
+        named = ", ".join(one for one in more if one)
+        rows.append(f"{part.total} × {part.part}, {part.lap} lap" + (f" ({named} among them)" if named else ""))
+    return tuple(rows)

@@ -15,26 +15,22 @@ from closures.report.telling import rounded
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.checks.finding import Finding
-    from closures.drawing.sheets.sheet import Sheet
     from closures.jobs.table.printer import Correction
     from closures.placing.placement import Placement
 
 
 def workshop_figures(
-    placement: Placement, findings: Sequence[Finding], further: Sequence[Sheet], correction: Correction | None = None
+    placement: Placement, findings: Sequence[Finding], correction: Correction | None = None
 ) -> dict[str, Any]:
     """Put what the plan asks for the table into plain figures; only what it asks for has a key.
 
     Args:
         placement: the closures as placed; all its lengths stay true whatever the pages are stretched by.
         findings: what the checks found.
-        further: the further pages.
         correction: how the pages are stretched for one printer.
     """
     plan = placement.plan
     figures: dict[str, Any] = {}
-    if further:
-        figures["pages"] = [{"page": sheet.name, "shows": sheet.telling.lap_words} for sheet in further]
     figures |= correction_figures(correction)
     if plan.shrinkage is not None and placement.washed is not None:
         figures["shrinkage"] = {

@@ -1,122 +1,136 @@
-"""Backing pieces on sheets, at full size."""
+"""Pieces that back the closures, at full size."""
 
 from __future__ import annotations
 
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.drawing.extras.extra import Drawn, Extra, switched
-from closures.drawing.extras.page_sheet import Page, extra_sheet, paged, text_block
-from closures.drawing.extras.piece import clear_of, cross, grain, lettered_rows, outline
+from closures.drawing.extras.piece import cross, grain, lettered_rows, outline
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.ink.shapes import CLOSING, Group, Item, Path, Pen
-from closures.drawing.sheets.lap_drawing import course_of
-from closures.drawing.sheets.view import View
+from closures.drawing.ink.rigid import UNTURNED
+from closures.drawing.ink.shapes import Circle, Group, Item, Pen
+from closures.drawing.paper.parts import Part, Thing
+from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
+from closures.drawing.paper.words import Chapter, Section
+from closures.drawing.sheets.lanes import Lettered
+from closures.drawing.sheets.outlined_strip import Outlined, outlined_piece
+from closures.drawing.sheets.subject import Subject
 from closures.jobs.table.backing import back_laps
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from closures.drawing.sheets.sheet import Sheet
+    from closures.drawing.sheets.view import View
     from closures.jobs.table.backing import Backing, BackingPiece
-    from closures.placing.placement import Placement
+    from closures.placing.placement import LapMark
 
-_RIM = Pen(0.18, (1.2, 0.9))
-
-
-def backing_sheets(placement: Placement, backings: Sequence[Backing], failures: str) -> tuple[Sheet, ...]:
-    """Draw the backing of every lap that has one; one that cannot be cut is told in words."""
-    sheets: list[Sheet] = []
-    for backing in backings:
-        if backing.pieces:
-            sheets.append(_sheet(placement, backing, failures))
-        else:
-            blocks = [text_block("No backing can be cut", (backing.trouble, *backing.reasons))]
-            page = Page(f"backing-{backing.lap}", _heading(placement, backing), failures, backing.lap)
-            sheets += [extra_sheet(placement, page, items) for items in paged(blocks)]
-    return tuple(sheets)
+_RIM = Pen(0.25, (1.2, 0.9))
+_MARK_REACH_MM = 4.0
 
 
-def _heading(placement: Placement, backing: Backing) -> str:
-    lap = placement.laps[backing.lap]
-    side = f" — {lap.whose}" if lap.whose else ""
-    return f"BACKING, {backing.lap.upper()} LAP{side} — outside face up"
+def _backings(drawn: Drawn) -> tuple[Backing, ...]:
+    return tuple(back_laps(drawn.placement, drawn.findings))
 
 
-def _sheet(placement: Placement, backing: Backing, failures: str) -> Sheet:
-    lap = placement.laps[backing.lap]
-    view = View(placement.laps, lap, False)
-    piece = backing.pieces[0]
-    units = placement.plan.units
-    width = " / ".join(both_ways(piece.width_mm, units))
-    what = f"cut {piece.copies} of {backing.cloth or 'interfacing, or cloth that does not stretch'}"
-    blocks = (
-        ("Why", backing.reasons),
-        (
-            "Cutting",
-            (
-                f"{backing.form.capitalize()}, {width} {'across' if backing.form == 'patches' else 'wide'}: {what}.",
-                f"It lies {backing.side}.",
-                f"Grain: {backing.grain}.",
-                "It is drawn as it lies, seen from outside. To cut with the wrong side up, turn the paper over.",
-                "The dashed rings are the flanges: the piece reaches 5 mm or more past each.",
-            ),
-        ),
+def _pieces(drawn: Drawn) -> tuple[Piece | LongPiece, ...]:
+    found: list[Piece | LongPiece] = []
+    for backing in _backings(drawn):
+        for piece in backing.pieces[:1]:
+            found.append(_strip(drawn, backing, piece) if backing.form == "strip" else _patch(drawn, backing, piece))
+    return tuple(found)
+
+
+def _marks(drawn: Drawn, backing: Backing, piece: BackingPiece) -> tuple[LapMark, ...]:
+    return tuple(mark for mark in drawn.placement.on(backing.lap) if mark.n in piece.marks)
+
+
+def _dots(drawn: Drawn, backing: Backing, marks: tuple[LapMark, ...], view: View) -> tuple[Item, ...]:
+    rim = drawn.placement.fastener.rim_mm
+    rings = [Circle(*view.point(*mark.at), rim, _RIM, "rim") for mark in marks] if rim else []
+    return (*rings, *(cross(mark, view, f"backing-{backing.lap}-mark", drawn.type) for mark in marks))
+
+
+def _strip(drawn: Drawn, backing: Backing, piece: BackingPiece) -> LongPiece:
+    subject = Subject(drawn.placement, backing.lap, "outside", type=drawn.type)
+    marks = _marks(drawn, backing, piece)
+    rim = max(drawn.placement.fastener.rim_mm, _MARK_REACH_MM)
+    half = piece.width_mm / 2
+
+    def dots(view: View, part: Part) -> tuple[Item, ...]:
+        return _dots(drawn, backing, tuple(m for m in marks if part.low_mm <= m.along_mm <= part.high_mm), view)
+
+    return outlined_piece(
+        Outlined(
+            f"backing, {backing.lap} lap",
+            subject,
+            (outline(piece.outline, subject.view(UNTURNED)),),
+            lambda spot: (half, half),
+            0.0,
+            lambda part: _rows(drawn, backing, piece, part),
+            dots,
+            tuple(Thing(mark.along_mm - rim, mark.along_mm + rim) for mark in marks),
+        )
     )
-    items = _strip(placement, backing, piece, view) if backing.form == "strip" else _patch(placement, piece, view)
-    page = Page(f"backing-{backing.lap}", _heading(placement, backing), failures, backing.lap, blocks)
-    edge = Path(view.path(view.lap.line), CLOSING)
-    clear = clear_of(placement, view) if backing.form == "strip" else ()
-    return extra_sheet(placement, page, items, clear, course_of(placement, view), edge)
 
 
-def _rims(placement: Placement, piece: BackingPiece, view: View) -> list[Item]:
-    from closures.drawing.ink.shapes import Circle
-
-    rim = placement.fastener.rim_mm
-    marks = [mark for mark in placement.on(view.lap.name) if mark.n in piece.marks]
-    return [Circle(*view.point(*mark.at), rim, _RIM, "rim") for mark in marks] if rim else []
-
-
-def _strip(placement: Placement, backing: Backing, piece: BackingPiece, view: View) -> list[Item]:
-    marks = [mark for mark in placement.on(view.lap.name) if mark.n in piece.marks]
-    shape = Group(f"backing-{backing.lap}", f"backing strip, {backing.lap} lap", (outline(piece.outline, view),))
-    items: list[Item] = [
-        shape,
-        *_rims(placement, piece, view),
-        *(cross(m, view, f"backing-{backing.lap}-mark") for m in marks),
-    ]
-    for k, (one, other) in enumerate(pairwise(marks)):
-        spot = view.spot_on_line((one.along_mm + other.along_mm) / 2)
-        room = other.along_mm - one.along_mm - 2 * placement.fastener.rim_mm - 6.0
-        if k == 0 or len(marks) == 2:
-            rows = (f"BACKING {backing.lap} lap", view.lap.whose, f"cut {piece.copies}")
-            items += lettered_rows([row for row in rows if row], spot.at, spot.along, room, piece.width_mm - 4.0)
-        elif k % 3 == 1:
-            items += grain(spot.at, spot.along, min(34.0, room))
-    return items
+def _rows(drawn: Drawn, backing: Backing, piece: BackingPiece, part: Part) -> tuple[Lettered, ...]:
+    scale = drawn.type
+    number = f" {part.number} of {part.count}" if part.count > 1 else ""
+    return (
+        Lettered(f"BACKING, {backing.lap} lap{number}", scale.text, "bold", "corner", backing.lap == "over"),
+        Lettered(f"cut {piece.copies} · outside face up", scale.figure),
+        Lettered("grain", scale.figure, "semibold", "grain"),
+        Lettered(drawn.placement.ends[0], scale.figure, "semibold", "first end"),
+        Lettered(SHEET_WORDS, scale.figure, "regular"),
+    )
 
 
-def _patch(placement: Placement, piece: BackingPiece, view: View) -> list[Item]:
+def _patch(drawn: Drawn, backing: Backing, piece: BackingPiece) -> Piece:
     """A patch is drawn once, by itself, with how many to cut."""
-    mark = next(mark for mark in placement.on(view.lap.name) if mark.n == piece.marks[0])
+    subject = Subject(drawn.placement, backing.lap, "outside", type=drawn.type)
+    view = subject.view(UNTURNED)
+    mark = next(mark for mark in drawn.placement.on(backing.lap) if mark.n == piece.marks[0])
     spot = view.spot_of(mark)
-    low = spot.moved(piece.width_mm / 2 + 6.0, 0.0)
-    rows = (f"cut {piece.copies}", "one under each closure")
-    rims = _rims(placement, piece, view)[:1]
+    size = drawn.type.figure
+    x, y = spot.at
+    low = (x, y + piece.width_mm / 2 + 2.6 * size)
+    rows = (f"BACKING, {backing.lap} lap", f"cut {piece.copies}, one under each", SHEET_WORDS)
     ring = Group(f"backing-{view.lap.name}", f"backing patch, {view.lap.name} lap", (outline(piece.outline, view),))
-    beside = spot.moved(0.0, piece.width_mm / 2 + 7.0)
-    return [
+    beside = spot.moved(0.0, -piece.width_mm / 2 - 3.0)
+    items = [
         ring,
-        *rims,
-        cross(mark, view, f"backing-{view.lap.name}-mark"),
-        *lettered_rows(rows, low, (1.0, 0.0), 60.0, 12.0),
-        *grain(beside, spot.along, 30.0, "closing line, and grain"),
+        *_dots(drawn, backing, (mark,), view),
+        *lettered_rows(rows, low, (1.0, 0.0), size),
+        *grain(beside, spot.along, min(20.0, piece.width_mm), "", size),
     ]
+    text = f"Backing patch, {backing.lap} lap, {piece.width_mm:.1f} mm across: cut {piece.copies}."
+    return piece_of(f"backing patch, {backing.lap} lap", items, text, lap=backing.lap)
 
 
-def _sheets(drawn: Drawn) -> tuple[Sheet, ...]:
-    return backing_sheets(drawn.placement, back_laps(drawn.placement, drawn.findings), drawn.failures)
+def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
+    backings = _backings(drawn)
+    if not backings:
+        return ()
+    sections = [section for backing in backings for section in _sections(drawn, backing)]
+    return (Chapter("Backing", tuple(sections)),)
+
+
+def _sections(drawn: Drawn, backing: Backing) -> list[Section]:
+    lap = drawn.placement.laps[backing.lap]
+    side = f", {lap.whose}" if lap.whose else ""
+    heading = f"{backing.lap.capitalize()} lap{side}"
+    if not backing.pieces:
+        return [Section(f"{heading}: no backing can be cut", (backing.trouble, *backing.reasons))]
+    piece = backing.pieces[0]
+    width = " / ".join(both_ways(piece.width_mm, drawn.placement.plan.units))
+    what = f"cut {piece.copies} of {backing.cloth or 'interfacing, or cloth that does not stretch'}"
+    lines = (
+        *backing.reasons,
+        f"{backing.form.capitalize()}, {width} {'across' if backing.form == 'patches' else 'wide'}: {what}.",
+        f"It lies {backing.side}.",
+        f"Grain: {backing.grain}.",
+        "It is drawn as it lies, seen from outside. To cut with the wrong side up, turn the paper over.",
+        "The dashed rings are the flanges: the piece reaches 5 mm or more past each.",
+    )
+    return [Section(heading, lines)]
 
 
 EXTRA = Extra(
@@ -124,5 +138,6 @@ EXTRA = Extra(
     "pieces that back the closures, where they are needed",
     20,
     *switched("backing", "as needed"),
-    sheets=_sheets,
+    pieces=_pieces,
+    chapters=_chapters,
 )

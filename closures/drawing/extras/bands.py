@@ -1,101 +1,34 @@
-"""The pattern pieces of both laps' bands, each on a sheet of its own."""
+"""The pattern pieces of both laps' bands."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.extras.extra import Drawn, Extra
-from closures.drawing.extras.page_sheet import Page, extra_sheet
-from closures.drawing.extras.piece import clear_of, first_end_arrow, grain, lettered_rows, outline
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.ink.shapes import HEAVY, LINE, Group, Item, Path, Pen, line, strokes
-from closures.drawing.sheets.lap_drawing import course_of
-from closures.drawing.sheets.view import View
+from closures.drawing.ink.rigid import UNTURNED
+from closures.drawing.ink.shapes import LINE, Item, Pen, line, polygon, strokes
+from closures.drawing.paper.parts import Part, Thing
+from closures.drawing.paper.piece import SHEET_WORDS, LongPiece
+from closures.drawing.paper.words import Chapter, Section
+from closures.drawing.sheets.lanes import Lettered
+from closures.drawing.sheets.outlined_strip import Outlined, outlined_piece
+from closures.drawing.sheets.subject import Subject
 from closures.jobs.table.bands import NOTCHES, band_pieces
 from closures.plan.bands import BandsWish
 
 if TYPE_CHECKING:
-    from closures.drawing.sheets.sheet import Sheet
+    from closures.drawing.sheets.view import Spot
     from closures.jobs.table.bands import BandPiece
     from closures.placing.placement import Placement
     from closures.plan.plan import Plan
 
-_SEAM = Pen(0.25, (3.2, 1.6))
+_SEAM = Pen(0.3, (3.2, 1.6))
 _FOLD = Pen(0.5, (9.0, 1.6, 1.6, 1.6))
 _NOTCH = Pen(0.7)
-_WORDS_AT_MM = 120.0
-
-
-def band_sheets(placement: Placement, pieces: Sequence[BandPiece], failures: str) -> tuple[Sheet, ...]:
-    """Draw every piece as it lies with the right side of its cloth up.
-
-    A facing shows its right side to the wearer, so it is drawn turned over.
-    """
-    return tuple(_sheet(placement, piece, failures) for piece in pieces)
-
-
-def _sheet(placement: Placement, piece: BandPiece, failures: str) -> Sheet:
-    lap = placement.laps[piece.lap]
-    view = View(placement.laps, lap, piece.mirrored)
-    wish = placement.plan.bands
-    allowance = 0.0 if wish is None else wish.allowance_mm
-    units = placement.plan.units
-    name = piece.name.upper()
-    heading = f"{name}, {piece.lap.upper()} LAP — {piece.whose} — right side of the cloth up"
-    many = "one notch" if NOTCHES[piece.side] == 1 else "two notches side by side"
-    cut = [f"cut {piece.cloth} of cloth"]
-    if piece.interfacing:
-        cut.append(f"cut {piece.interfacing} of interfacing, without the allowance")
-    added = " / ".join(both_ways(allowance, units)) if allowance else "none"
-    lines: tuple[str, ...] = (
-        f"{', '.join(cut).capitalize()}.",
-        f"Seam allowance: {added}, added already. Whole line: cut; dashed line: seam.",
-        f"Every edge that is matched has {many}: the {piece.whose}. The other side has "
-        f"{'two' if NOTCHES[piece.side] == 1 else 'one'}.",
-        "Lay it with this side up on the right side of single cloth, so that the words can be read.",
-    )
-    turn = 0.0 if wish is None else wish.turn_mm
-    if turn and piece.name == "facing":
-        lines = (
-            *lines,
-            f"Turn {' / '.join(both_ways(turn, units))} under at the inner edge; it is counted in the stack.",
-        )
-    page = Page(f"{piece.name.replace(' ', '-')}-{piece.lap}", heading, failures, piece.lap, (("Cutting", lines),))
-    edge = Path(view.path(lap.edge), HEAVY)
-    # No mark is drawn on a band, so none is named.
-    course = tuple(replace(one, mark=0) for one in course_of(placement, view))
-    return extra_sheet(placement, page, _draw(piece, view, edge), clear_of(placement, view), course, edge)
-
-
-def _draw(piece: BandPiece, view: View, edge: Path) -> list[Item]:
-    lap = view.lap
-    shapes: list[Item] = [outline(piece.cut, view, LINE), outline(piece.finished, view, _SEAM)]
-    if piece.fold is not None:
-        shapes.append(line(*(view.point(*point) for point in piece.fold), pen=_FOLD))
-    notches = [(view.point(*notch.start), view.point(*notch.end)) for notch in piece.notches]
-    name = f"{piece.name.replace(' ', '-')}-{piece.lap}"
-    items: list[Item] = [
-        Group(name, f"{piece.name}, {piece.lap} lap", tuple(shapes)),
-        Group(f"{name}-notches", "notches", (strokes(notches, _NOTCH),)),
-    ]
-    # On the first page of a long piece, so that no join runs through the words.
-    middle = view.spot(min(view.row_mm / 2, _WORDS_AT_MM))
-    across = lap.width_mm / 2 - middle.to_edge_mm
-    rows = [
-        f"{piece.name.upper()}, {piece.lap} lap",
-        f"{piece.whose} · this side up",
-        f"cut {piece.cloth} cloth" + (f", {piece.interfacing} interfacing" if piece.interfacing else ""),
-    ]
-    room = min(view.row_mm * 0.3, 70.0)
-    items += lettered_rows(rows, middle.moved(0.0, across), middle.along, room, lap.width_mm - 6.0)
-    at = view.spot(view.row_mm * 0.78)
-    items += grain(at.moved(0.0, across), at.along, min(60.0, view.row_mm * 0.18), "grain")
-    items += first_end_arrow(view, view.row_mm * 0.05 + 4.0, across)
-    return items
-
-
+_NOTCH_REACH_MM = 6.0
 _USUAL_ALLOWANCE_MM = 10.0
 
 
@@ -112,8 +45,109 @@ def _asked(plan: Plan) -> Plan:
     return replace(plan, bands=BandsWish(_USUAL_ALLOWANCE_MM, interfacing=1 if has_interfacing else 0))
 
 
-def _sheets(drawn: Drawn) -> tuple[Sheet, ...]:
-    return band_sheets(drawn.placement, band_pieces(drawn.placement), drawn.failures)
+def _pieces(drawn: Drawn) -> tuple[LongPiece, ...]:
+    """Draw every piece as it lies with the right side of its cloth up: a facing is turned over."""
+    return tuple(_piece(drawn, piece) for piece in band_pieces(drawn.placement))
 
 
-EXTRA = Extra("bands", "the pattern pieces of both laps' bands", 10, _is_asked, _asked, sheets=_sheets)
+def _piece(drawn: Drawn, piece: BandPiece) -> LongPiece:
+    placement = drawn.placement
+    subject = Subject(placement, piece.lap, "inside" if piece.mirrored else "outside", type=drawn.type)
+    view = subject.view(UNTURNED)
+    wish = placement.plan.bands
+    allowance = 0.0 if wish is None else wish.allowance_mm
+    shapes: list[Item] = [
+        polygon((view.point(*point) for point in piece.cut), LINE),
+        polygon((view.point(*point) for point in piece.finished), _SEAM),
+    ]
+    if piece.fold is not None:
+        shapes.append(line(*(view.point(*point) for point in piece.fold), pen=_FOLD))
+    shapes.append(strokes([(view.point(*one.start), view.point(*one.end)) for one in piece.notches], _NOTCH))
+    lap_line, lap = subject.lap.line, subject.lap
+    at = [lap_line.nearest(notch.start).along_mm for notch in piece.notches]
+    things = tuple(Thing(along - _NOTCH_REACH_MM, along + _NOTCH_REACH_MM) for along in at)
+    corners = [(lap_line.nearest(point), point) for point in piece.cut]
+    # Of a folded piece one side reaches as far again beyond the fold.
+    towards_edge = max(
+        (near.distance_mm for near, point in corners if _is_outside(lap_line, near, point, lap)), default=0.0
+    )
+
+    def depths(spot: Spot) -> tuple[float, float]:
+        return (max(towards_edge, spot.to_edge_mm + allowance), spot.to_inner_mm + allowance)
+
+    name = f"{piece.name}, {piece.lap} lap"
+    return outlined_piece(
+        Outlined(
+            name,
+            subject,
+            tuple(shapes),
+            depths,
+            allowance,
+            lambda part: _rows(drawn, piece, part),
+            lambda view, part: (),
+            things,
+        )
+    )
+
+
+def _is_outside(lap_line, near, point, lap) -> bool:  # type: ignore[no-untyped-def]
+    """Whether a corner lies on the edge's side of the closing line, beside it."""
+    x, y = lap.inward(lap_line.tangent_at(near.along_mm))
+    inside = (point[0] - near.point[0]) * x + (point[1] - near.point[1]) * y
+    return inside < 0 and math.isclose(-inside, near.distance_mm, rel_tol=0.05)
+
+
+def _rows(drawn: Drawn, piece: BandPiece, part: Part) -> tuple[Lettered, ...]:
+    scale = drawn.type
+    number = f" {part.number} of {part.count}" if part.count > 1 else ""
+    cut = f"cut {piece.cloth} of cloth" + (f", {piece.interfacing} of interfacing" if piece.interfacing else "")
+    return (
+        Lettered(f"{piece.name.upper()}, {piece.lap} lap{number}", scale.text, "bold", "corner", piece.lap == "over"),
+        Lettered(f"{piece.whose} · right side of the cloth up", scale.figure),
+        Lettered(cut, scale.figure),
+        Lettered("grain", scale.figure, "semibold", "grain"),
+        Lettered(drawn.placement.ends[0], scale.figure, "semibold", "first end"),
+        Lettered(SHEET_WORDS, scale.figure, "regular"),
+    )
+
+
+def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
+    placement = drawn.placement
+    pieces = band_pieces(placement)
+    if not pieces:
+        return ()
+    sections = [Section("", _general(placement))]
+    sections += [Section(f"{one.name}, {one.lap} lap".capitalize(), _lines(placement, one)) for one in pieces]
+    return (Chapter("Cutting the bands", tuple(sections)),)
+
+
+def _general(placement: Placement) -> tuple[str, ...]:
+    wish = placement.plan.bands
+    allowance = 0.0 if wish is None else wish.allowance_mm
+    added = " / ".join(both_ways(allowance, placement.plan.units)) if allowance else "none"
+    return (
+        f"Seam allowance: {added}, added already. Whole line: cut; dashed line: seam.",
+        "Lay each piece with its words up on the right side of single cloth.",
+    )
+
+
+def _lines(placement: Placement, piece: BandPiece) -> tuple[str, ...]:
+    cut = [f"cut {piece.cloth} of cloth"]
+    if piece.interfacing:
+        cut.append(f"cut {piece.interfacing} of interfacing, without the allowance")
+    many = "one notch" if NOTCHES[piece.side] == 1 else "two notches side by side"
+    other = "two" if NOTCHES[piece.side] == 1 else "one"
+    lines = [
+        f"{', '.join(cut).capitalize()}.",
+        f"Every edge that is matched has {many}: the {piece.whose}. The other side has {other}.",
+    ]
+    wish = placement.plan.bands
+    if wish is not None and wish.turn_mm and piece.name == "facing":
+        turn = " / ".join(both_ways(wish.turn_mm, placement.plan.units))
+        lines.append(f"Turn {turn} under at the inner edge; it is counted in the stack.")
+    return tuple(lines)
+
+
+EXTRA = Extra(
+    "bands", "the pattern pieces of both laps' bands", 10, _is_asked, _asked, pieces=_pieces, chapters=_chapters
+)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
+from closures.drawing.ink.type_scale import TypeScale, type_scale
 from closures.drawing.sheets.sheet import failures_in_words
 
 if TYPE_CHECKING:
@@ -13,6 +14,8 @@ if TYPE_CHECKING:
 
     from closures.catalogue.catalogue import Catalogue
     from closures.checks.finding import Finding
+    from closures.drawing.paper.piece import LongPiece, Piece
+    from closures.drawing.paper.words import Chapter
     from closures.drawing.sheets.sheet import Sheet
     from closures.jobs.swap.swap import Swap
     from closures.placing.placement import Placement
@@ -28,7 +31,7 @@ class Drawn:
         findings: what the checks found.
         catalogue: where figures are kept.
         templates: the marking templates, over lap first; empty while pages are drawn.
-        swap: what was there before, None where nothing was.
+        swap: the closures that were there before, None where there were none.
     """
 
     placement: Placement
@@ -42,8 +45,18 @@ class Drawn:
         """Failed checks in words."""
         return failures_in_words(self.findings)
 
+    @property
+    def type(self) -> TypeScale:
+        """The sizes of lettering."""
+        wish = self.placement.plan.sheets
+        return type_scale(wish is not None and wish.large)
 
-def _no_sheets(drawn: Drawn) -> tuple[Sheet, ...]:
+
+def _no_pieces(drawn: Drawn) -> tuple[Piece | LongPiece, ...]:
+    return ()
+
+
+def _no_chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     return ()
 
 
@@ -62,7 +75,8 @@ class Extra:
         is_asked: tells whether a plan asks for it.
         asked: gives a plan that asks for it.
         on_strap: it can be made of a belt or a row as well.
-        sheets: draws its pages.
+        pieces: draws what is printed at full size: pieces that are never cut, and long ones that are.
+        chapters: writes what is read: words, tables and pictures, set in columns on pages of their own.
         files: makes its files, name to content. None of it is stretched for a printer.
     """
 
@@ -72,7 +86,8 @@ class Extra:
     is_asked: Callable[[Plan], bool]
     asked: Callable[[Plan], Plan]
     on_strap: bool = False
-    sheets: Callable[[Drawn], tuple[Sheet, ...]] = _no_sheets
+    pieces: Callable[[Drawn], tuple[Piece | LongPiece, ...]] = _no_pieces
+    chapters: Callable[[Drawn], tuple[Chapter, ...]] = _no_chapters
     files: Callable[[Drawn], Mapping[str, bytes]] = _no_files
 
 

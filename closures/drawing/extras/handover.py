@@ -1,46 +1,32 @@
-"""One page for a colleague or a factory."""
+"""A sheet for a colleague or a factory, and the same as a table file."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from closures.drawing.extras.extra import Drawn, Extra, switched
-from closures.drawing.extras.page_sheet import TEXT_WIDTH_MM, Page, cells, extra_sheet, paged, text_block
-from closures.drawing.ink.shapes import FINE, Item, moved, strokes
-from closures.drawing.paper.column import Block
+from closures.drawing.paper.words import Chapter, Section, Table
 from closures.jobs.table.handover import hand_over, handover_csv
 from closures.lengths import format_length, format_mm
 
 if TYPE_CHECKING:
-    from closures.drawing.sheets.sheet import Sheet
-    from closures.jobs.table.handover import Handover
     from closures.placing.placement import Placement
-
-_COLUMNS = (0.0, 13.0, 36.0, 60.0, 80.0, 98.0)
-_ROW_MM = 4.6
-_ROWS = 30
+    from closures.plan.top import Units
 
 
-def handover_sheets(placement: Placement, handover: Handover, failures: str) -> tuple[Sheet, ...]:
-    """Set what is handed over on a page, or on more where the row is long."""
+def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
+    placement = drawn.placement
+    handover = hand_over(placement, drawn.catalogue)
     # In mm alone: a sixteenth of an inch would allow more than it says.
     within = f"± {format_mm(handover.tolerance_mm)} on its own lap, so that the halves meet"
     measured = (*handover.measured, f"Tolerance of every centre: {within} (our own rule; {handover.tolerance_source}).")
-    blocks = [
-        text_block("How measured", measured),
-        text_block("Parts", (*handover.sizes, *(_parts(placement)))),
-        text_block(
-            "Layers under one closure", [f"{lap} lap: {'; '.join(rows)}" for lap, rows in handover.layers.items()]
-        ),
-        *_tables(placement),
-    ]
-    pages = paged(blocks)
-    return tuple(
-        extra_sheet(
-            placement, Page("handover" if n == 1 else f"handover-{n}", "HANDING OVER — both laps", failures), items
-        )
-        for n, items in enumerate(pages, 1)
+    layers = tuple(f"{lap} lap: {'; '.join(rows)}" for lap, rows in handover.layers.items())
+    sections = (
+        Section("How measured", measured),
+        Section("Parts", (*handover.sizes, *_parts(placement))),
+        Section("Layers under one closure", layers),
     )
+    return (Chapter("Handing over, both laps", (*sections, _table(placement)), own_sheet=True),)
 
 
 def _parts(placement: Placement) -> list[str]:
@@ -48,15 +34,14 @@ def _parts(placement: Placement) -> list[str]:
     for lap in placement.laps.both:
         names = " + ".join(part.name for part in placement.fastener.parts_on(lap.name)) or "buttonhole"
         side = f", {lap.whose}" if lap.whose else ""
-        count = sum(1 for mark in placement.marks if mark.on(lap.name))
-        rows.append(f"{lap.name} lap{side}: {count} × ({names})")
+        rows.append(f"{lap.name} lap{side}: {len(placement.on(lap.name))} × ({names})")
     return rows
 
 
-def _tables(placement: Placement) -> list[Block]:
+def _table(placement: Placement) -> Table:
     own = placement.plan.units
-    other = "in" if own == "mm" else "mm"
-    heads = (
+    other: Units = "in" if own == "mm" else "mm"
+    head = (
         "mark",
         f"from {placement.ends[0]}, {own}",
         f"the same, {other}",
@@ -69,29 +54,12 @@ def _tables(placement: Placement) -> list[Block]:
         edges = ["" if lap is None else _bare(lap.edge_distance_mm, own) for lap in (mark.over, mark.under)]
         along = [_bare(mark.along_mm, units) for units in (own, other)]
         rows.append((str(mark.n), *along, _bare(mark.level_mm, own), *edges))
-    blocks = []
-    for k in range(0, len(rows), _ROWS):
-        part = rows[k : k + _ROWS]
-        title = text_block(
-            "Where each centre lies (over, under: from that lap's edge)"
-            if k == 0
-            else "Where each centre lies, continued",
-            (),
-        )
-        items: list[Item] = [*title.items, *cells([heads], _COLUMNS, 9.4, _ROW_MM, "semibold")]
-        items += cells(part, _COLUMNS, 9.4 + 0.6 + _ROW_MM, _ROW_MM)
-        rules = [((0.0, 11.0 + _ROW_MM * i), (TEXT_WIDTH_MM, 11.0 + _ROW_MM * i)) for i in range(len(part) + 1)]
-        items.append(strokes([((x0, y0 + 0.3), (x1, y1 + 0.3)) for (x0, y0), (x1, y1) in rules], FINE))
-        blocks.append(Block(12.0 + _ROW_MM * len(part), tuple(moved(item, 0.0, 0.0) for item in items)))
-    return blocks
+    heading = "Where each centre lies (over, under: from that lap's edge)"
+    return Table(heading, head, tuple(rows), (2.0, 3.4, 3.4, 3.0, 3.0, 3.0), wide=True)
 
 
-def _bare(mm: float, units: str) -> str:
+def _bare(mm: float, units: Units) -> str:
     return format_length(mm, units).removesuffix(f" {units}")
-
-
-def _sheets(drawn: Drawn) -> tuple[Sheet, ...]:
-    return handover_sheets(drawn.placement, hand_over(drawn.placement, drawn.catalogue), drawn.failures)
 
 
 def _files(drawn: Drawn) -> dict[str, bytes]:
@@ -103,6 +71,6 @@ EXTRA = Extra(
     "a page for a colleague or a factory, and handover.csv",
     70,
     *switched("handover"),
-    sheets=_sheets,
+    chapters=_chapters,
     files=_files,
 )

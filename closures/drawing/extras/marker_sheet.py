@@ -36,5 +36,4 @@ def marker_page(paper: str) -> Printed:
     items.append(Words(width / 2, top + 26.0, "50 mm", 6.0, "middle", weight="bold"))
     items += [Words(width / 2, top + 62.0 + 5.0 * n, row, 2.9, "middle") for n, row in enumerate(_ADVICE)]
     items.append(Words(width / 2, top - 8.0, f"Marker sheet, {paper.upper()}", 5.0, "middle", weight="semibold"))
-    window = (0.0, 0.0, width, height)
-    return Printed("A1", width, height, (), tuple(items), window, (0.0, 0.0), None)
+    return Printed("1", width, height, (), tuple(items), shows=f"marker sheet, {paper.upper()}")

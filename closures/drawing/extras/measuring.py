@@ -6,7 +6,6 @@ import math
 from typing import TYPE_CHECKING
 
 from closures.drawing.extras.extra import Drawn, Extra, switched
-from closures.drawing.extras.page_sheet import Page, extra_sheet, paged, text_block
 from closures.drawing.ink.shapes import (
     CUT,
     FINE,
@@ -23,7 +22,8 @@ from closures.drawing.ink.shapes import (
     polygon,
     rectangle,
 )
-from closures.drawing.paper.column import Block
+from closures.drawing.ink.type_scale import USUAL_TYPE
+from closures.drawing.paper.words import Chapter, ChapterPart, Picture, Section
 from closures.drawing.write.svg import write_shapes
 from closures.jobs.gape.asking import MEASURES
 
@@ -31,26 +31,23 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from closures.drawing.ink.shapes import Item
-    from closures.drawing.sheets.sheet import Sheet
     from closures.jobs.gape.asking import Measure
 
 _PICTURE_MM = 30.0
 _PICTURE_WIDTH_MM = 126.0
 _SLOPE_DEG = 41.5
-# In this order they fill two pages.
 _ON_PAPER = ("scale", "opens", "bias", "overhang", "coupon")
 _CLOTH = Pen(0.5)
 
 
-def measuring_sheets(drawn: Drawn) -> tuple[Sheet, ...]:
-    """Draw how each thing is measured, as many pages as it takes."""
-    blocks = [_block(measure) for measure in sorted(MEASURES, key=lambda one: _ON_PAPER.index(one.name))]
-    sheets = []
-    for n, items in enumerate(paged(blocks), 1):
-        stem = "measuring" if n == 1 else f"measuring-{n}"
-        page = Page(stem, "MEASURING AT THE TABLE — will it gape, will it hold", drawn.failures)
-        sheets.append(extra_sheet(drawn.placement, page, items))
-    return tuple(sheets)
+def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
+    """Tell and draw how each thing is measured."""
+    parts: list[ChapterPart] = []
+    for measure in sorted(MEASURES, key=lambda one: _ON_PAPER.index(one.name)):
+        parts.append(Section(measure.title, (*measure.how, f"Write under [pull]: {', '.join(measure.keys)}.")))
+        items = tuple(_PICTURES[measure.name]())
+        parts.append(Picture(items, (_PICTURE_WIDTH_MM, _PICTURE_MM), f"How it is done: {measure.title}."))
+    return (Chapter("Measuring at the table: will it gape, will it hold", tuple(parts)),)
 
 
 def measure_picture(measure: Measure) -> bytes:
@@ -59,14 +56,8 @@ def measure_picture(measure: Measure) -> bytes:
     return write_shapes(measure.title, _PICTURE_WIDTH_MM, _PICTURE_MM + 8.0, items)
 
 
-def _block(measure: Measure) -> Block:
-    words = text_block(measure.title, (*measure.how, f"Write under [pull]: {', '.join(measure.keys)}."))
-    picture = [moved(item, 0.0, words.height_mm + 3.0) for item in _PICTURES[measure.name]()]
-    return Block(words.height_mm + 3.0 + _PICTURE_MM, (*words.items, *picture))
-
-
 def _label(x: float, y: float, text: str) -> Words:
-    return Words(x, y, text, 2.8)
+    return Words(x, y, text, USUAL_TYPE.figure)
 
 
 def _scale() -> list[Item]:
@@ -168,5 +159,5 @@ EXTRA = Extra(
     "how to measure at the table whether it gapes and holds",
     28,
     *switched("measuring"),
-    sheets=measuring_sheets,
+    chapters=_chapters,
 )

@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 
 from closures.catalogue.values import LapName
 from closures.drawing.extras.extra import Drawn, Extra, switched
-from closures.drawing.extras.page_sheet import Page, extra_sheet, text_block
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.ink.shapes import CUT, FINE, HEAVY, LINE, Circle, Group, Words, line, moved, rectangle, strokes
+from closures.drawing.ink.shapes import CUT, FINE, HEAVY, LINE, Circle, Group, Words, line, rectangle, strokes
+from closures.drawing.paper.piece import SHEET_WORDS, Piece, piece_of
+from closures.drawing.paper.words import Chapter, Section, Table
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of
 from closures.jobs.gape.formulas import GRAVITY
 from closures.jobs.gape.known import COUPON_BEYOND_MM as _BEYOND_MM
@@ -17,7 +18,6 @@ from closures.placing.buttonhole import buttonhole_for
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Item
-    from closures.drawing.sheets.sheet import Sheet
     from closures.placing.placement import Placement
 
 _TAIL_MM = 40.0
@@ -25,47 +25,37 @@ _TAIL_MM = 40.0
 
 _SCALE_MM = 12.0
 _WEIGHTS_G = (20, 50, 100, 200, 400, 800)
-_ROW_MM = 7.0
-_GAP_MM = 10.0
 _LAPS: tuple[LapName, LapName] = ("over", "under")
 
 
-def pull_coupon_sheets(drawn: Drawn) -> tuple[Sheet, ...]:
-    """Draw the pieces of both laps, and the page that tells how to hang and read them."""
-    placement = drawn.placement
-    pieces: list[Item] = []
-    top = 0.0
+def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
+    """Draw the pieces of both laps."""
+    found = []
     for lap in _LAPS:
-        items, height = _piece(drawn, lap)
-        pieces += [moved(item, 0.0, top) for item in items]
-        top += height + _GAP_MM
+        items, _ = _piece(drawn, lap)
+        text = f"Pull coupon, {lap} lap: one gap of the row, with a scale in its middle."
+        found.append(piece_of(f"pull coupon, {lap} lap", items, text, lap=lap))
+    return tuple(found)
+
+
+def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
+    """Tell how to make it, hang it and read it."""
+    placement = drawn.placement
     pitch = both_ways(coupon_pitch_mm(placement), placement.plan.units)[0]
-    first = Page(
-        "pull-coupon",
-        "PULL COUPON — both laps — outside face up",
-        drawn.failures,
-        blocks=(
-            (
-                "Make it like the garment",
-                (
-                    f"Cut each piece once, in the same cloth, layers and grain, fused and pressed like the band. "
-                    f"The two closures sit {pitch} from each other.",
-                    "Finish the free edge as on the garment. Set both closures, and close them.",
-                    "Along the broken line the garment begins: clamp or hang it there, all across.",
-                ),
-            ),
+    made = Section(
+        "Make it like the garment",
+        (
+            f"Cut each piece once, in the same cloth, layers and grain, fused and pressed like the band. "
+            f"The two closures sit {pitch} from each other.",
+            "Finish the free edge as on the garment. Set both closures, and close them.",
+            "Along the broken line the garment begins: clamp or hang it there, all across.",
         ),
-        check=(f"From closure to closure {pitch}.",),
     )
-    second = Page("pull-coupon-reading", "PULL COUPON — hang it and read it", drawn.failures)
-    return (
-        extra_sheet(placement, first, pieces),
-        extra_sheet(placement, second, _reading(placement)),
-    )
+    return (Chapter("Pull coupon", (made, *_reading(placement))),)
 
 
 def _piece(drawn: Drawn, lap: LapName) -> tuple[list[Item], float]:
-    placement = drawn.placement
+    placement, size = drawn.placement, drawn.type.figure
     own = placement.laps[lap]
     pitch = coupon_pitch_mm(placement)
     width, height = pitch + 2 * _BEYOND_MM, own.width_mm + _TAIL_MM
@@ -89,9 +79,10 @@ def _piece(drawn: Drawn, lap: LapName) -> tuple[list[Item], float]:
     items += _scale(middle, line_y)
     words_y = band_y + inwards * _TAIL_MM / 2
     items += [
-        Words(middle, words_y, f"{lap.upper()} LAP", 3.4, "middle", 0.0, "semibold"),
-        Words(middle, words_y + 4.6, "clamp to a table's edge" if is_over else "hang the weights here", 2.8, "middle"),
-        Words(2.0, edge_y + inwards * 2.0 + (0.0 if is_over else 2.2), "free edge", 2.4),
+        Words(middle, words_y, f"{lap.upper()} LAP, outside face up", size, "middle", 0.0, "semibold"),
+        Words(middle, words_y + 4.6, "clamp to a table's edge" if is_over else "hang the weights here", size, "middle"),
+        Words(middle, words_y + 9.2, f"pull coupon · {SHEET_WORDS}", size, "middle"),
+        Words(2.0, edge_y + inwards * 2.0 + (0.0 if is_over else 2.2), "free edge", size),
     ]
     return items, height
 
@@ -106,9 +97,9 @@ def _scale(x: float, y: float) -> list[Item]:
     return [strokes(segments, FINE), Circle(x, y, 0.6, LINE)]
 
 
-def _reading(placement: Placement) -> list[Item]:
+def _reading(placement: Placement) -> tuple[Section, Table, Section]:
     pitch = coupon_pitch_mm(placement)
-    told = text_block(
+    told = Section(
         "Hang it and read it",
         (
             "Clamp the over lap's tail flat under a board at the edge of a table, all across, so that the coupon hangs "
@@ -122,25 +113,15 @@ def _reading(placement: Placement) -> list[Item]:
             "thread stretched from closure to closure (coupon_apart). The strokes are 1 mm from each other.",
             "Write them under [pull]. They replace what was estimated.",
         ),
-        numbered_from=1,
+        1,
     )
-    top = told.height_mm + 10.0
-    items: list[Item] = list(told.items)
-    head = ("weight, g", "pull, N/m", "lift, mm", "off the thread, mm")
-    columns = (0.0, 26.0, 52.0, 78.0, 112.0)
-    items += [Words(x + 1.0, top, text, 2.9, "start", 0.0, "semibold") for x, text in zip(columns, head, strict=False)]
-    y = top + 2.0
-    rules = [((0.0, y), (columns[-1], y))]
+    rows = []
     for grams in _WEIGHTS_G:
         pull = grams * GRAVITY / (pitch + 2 * _BEYOND_MM)
-        items += [Words(1.0, y + 4.8, str(grams), 2.9), Words(27.0, y + 4.8, f"{pull:.1f}", 2.9)]
-        y += _ROW_MM
-        rules.append(((0.0, y), (columns[-1], y)))
-    items.append(strokes(rules, FINE))
-    items += [line((x, top + 2.0), (x, y), pen=FINE) for x in columns]
-    note = "The pull is the weight over the width of this coupon."
-    items.append(Words(0.0, y + 6.0, note, 2.6))
-    return items
+        rows.append((str(grams), f"{pull:.1f}", "", ""))
+    head = ("weight, g", "pull, N/m", "lift, mm", "off the thread, mm")
+    table = Table("What it did", head, tuple(rows), (1.6, 1.6, 1.6, 2.2))
+    return (told, table, Section("", ("The pull is the weight over the width of this coupon.",)))
 
 
 EXTRA = Extra(
@@ -148,5 +129,6 @@ EXTRA = Extra(
     "one gap of both laps, to hang weights from and read",
     32,
     *switched("pull_coupon"),
-    sheets=pull_coupon_sheets,
+    pieces=_pieces,
+    chapters=_chapters,
 )

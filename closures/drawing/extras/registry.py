@@ -19,6 +19,8 @@ from closures.nearest import nearest_name
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.checks.finding import Finding
+    from closures.drawing.paper.piece import LongPiece, Piece
+    from closures.drawing.paper.words import Chapter
     from closures.drawing.sheets.sheet import Sheet
     from closures.jobs.swap.swap import Swap
     from closures.placing.placement import Placement
@@ -73,29 +75,26 @@ def asked_for(plan: Plan, also: Sequence[str] = ()) -> Plan:
     return plan
 
 
-def further_sheets(
-    placement: Placement, findings: Sequence[Finding], catalogue: Catalogue, swap: Swap | None = None
-) -> tuple[Sheet, ...]:
-    """Draw the further pages.
-
-    Args:
-        placement: the closures as placed.
-        findings: what the checks found.
-        catalogue: where figures are kept.
-        swap: what was there before, None where nothing was.
-
-    Returns:
-        Sheets for the file of pages; none where the plan asks for none.
+def further_pieces(drawn: Drawn) -> tuple[Piece | LongPiece, ...]:
+    """Draw what a plan asks for at full size besides the laps, in the order of use.
 
     Raises:
         EdgeError: pieces of bands cannot be made.
     """
-    drawn = Drawn(placement, findings, catalogue, swap=swap)
-    return tuple(sheet for one in _of_plan(placement.plan) for sheet in one.sheets(drawn))
+    return tuple(piece for one in _of_plan(drawn.placement.plan) for piece in one.pieces(drawn))
+
+
+def further_chapters(drawn: Drawn) -> tuple[Chapter, ...]:
+    """Write what a plan asks for in words, in the order of use."""
+    return tuple(chapter for one in _of_plan(drawn.placement.plan) for chapter in one.chapters(drawn))
 
 
 def further_files(
-    placement: Placement, findings: Sequence[Finding], sheets: Sequence[Sheet], catalogue: Catalogue
+    placement: Placement,
+    findings: Sequence[Finding],
+    sheets: Sequence[Sheet],
+    catalogue: Catalogue,
+    swap: Swap | None = None,
 ) -> dict[str, bytes]:
     """Make the files that a plan asks for besides the pages: for cutters, projectors, rolls, and to hand over.
 
@@ -104,9 +103,10 @@ def further_files(
         findings: what the checks found.
         sheets: the marking templates.
         catalogue: where figures are kept.
+        swap: the closures that were there before, None where there were none.
 
     Returns:
         Name to content. None of it is stretched for a printer: a roll is printed elsewhere.
     """
-    drawn = Drawn(placement, findings, catalogue, sheets)
+    drawn = Drawn(placement, findings, catalogue, sheets, swap)
     return {name: data for one in _of_plan(placement.plan) for name, data in one.files(drawn).items()}

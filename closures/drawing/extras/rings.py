@@ -6,36 +6,33 @@ import math
 from typing import TYPE_CHECKING
 
 from closures.drawing.extras.extra import Drawn, Extra, switched
-from closures.drawing.extras.page_sheet import TEXT_WIDTH_MM, Page, extra_sheet, paged, text_block
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.ink.shapes import CUT, FINE, HEAVY, Circle, Words, line, moved
-from closures.drawing.paper.column import Block
+from closures.drawing.ink.lettering import wrapped
+from closures.drawing.ink.shapes import CUT, FINE, HEAVY, Circle, Words, line
+from closures.drawing.ink.type_scale import USUAL_TYPE
+from closures.drawing.paper.words import Chapter, ChapterPart, Picture, Section
 from closures.jobs.gape.getting_in import judge_way_in
 
 if TYPE_CHECKING:
-    from closures.drawing.ink.shapes import Item
-    from closures.drawing.sheets.sheet import Sheet
+    from closures.drawing.ink.shapes import Item, Weight
     from closures.jobs.gape.getting_in import WayIn
     from closures.jobs.gape.way_in import Passage, Ring
     from closures.placing.placement import Placement
 
 _ROOM_MM = 26.0
-_TEXT_MM = 2.9
+_TEXT_MM = USUAL_TYPE.figure
+_WIDE_MM = 88.0
 
 
-def rings_sheets(drawn: Drawn) -> tuple[Sheet, ...]:
+def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     """Draw each ring of the garment with the ring of the body that must pass it; none where nothing is asked."""
     way_in = judge_way_in(drawn.placement)
     if way_in is None:
         return ()
-    blocks = [text_block("Does the body get in", _told(way_in)), *_ring_blocks(drawn.placement, way_in)]
-    blocks += [_other_block(drawn.placement, one.passage) for one in way_in.found if one.passage.rule == 5]
-    sheets = []
-    for n, items in enumerate(paged(blocks), 1):
-        stem = "way-in" if n == 1 else f"way-in-{n}"
-        page = Page(stem, "WAY IN — rings of the body and of the closed garment", drawn.failures)
-        sheets.append(extra_sheet(drawn.placement, page, items))
-    return tuple(sheets)
+    parts: list[ChapterPart] = [Section("Does the body get in", _told(way_in))]
+    parts += _ring_pictures(drawn.placement, way_in)
+    parts += [_other_picture(drawn.placement, one.passage) for one in way_in.found if one.passage.rule == 5]
+    return (Chapter("Way in: rings of the body and of the closed garment", tuple(parts)),)
 
 
 def _told(way_in: WayIn) -> tuple[str, ...]:
@@ -45,13 +42,13 @@ def _told(way_in: WayIn) -> tuple[str, ...]:
     return (first + how, *(f"{words[one.passage.result]}: {one.text}" for one in way_in.found))
 
 
-def _ring_blocks(placement: Placement, way_in: WayIn) -> list[Block]:
+def _ring_pictures(placement: Placement, way_in: WayIn) -> list[Picture]:
     judged = next((one.passage for one in way_in.found if one.passage.rule in (2, 3)), None)
     if judged is None:
         return []
     widest = max(judged.needs_mm, *(ring.round_mm for ring in way_in.rings))
     return [
-        _ring_block(placement, ring, judged, _ROOM_MM / 2 / (widest / (2 * math.pi)), _is_open(way_in, ring))
+        _ring_picture(placement, ring, judged, _ROOM_MM / 2 / (widest / (2 * math.pi)), _is_open(way_in, ring))
         for ring in sorted(way_in.rings, key=lambda ring: ring.at_mm)
     ]
 
@@ -60,7 +57,7 @@ def _is_open(way_in: WayIn, ring: Ring) -> bool:
     return any(stretch.from_mm < ring.at_mm < stretch.to_mm for stretch in way_in.opened)
 
 
-def _ring_block(placement: Placement, ring: Ring, judged: Passage, scale: float, is_open: bool) -> Block:
+def _ring_picture(placement: Placement, ring: Ring, judged: Passage, scale: float, is_open: bool) -> Picture:
     units = placement.plan.units
     items = _pair(ring.round_mm, judged.needs_mm, scale)
     show = both_ways(ring.round_mm, units)[0]
@@ -81,7 +78,7 @@ def _ring_block(placement: Placement, ring: Ring, judged: Passage, scale: float,
     return _with_words(items, lines)
 
 
-def _other_block(placement: Placement, passage: Passage) -> Block:
+def _other_picture(placement: Placement, passage: Passage) -> Picture:
     units = placement.plan.units
     scale = _ROOM_MM / 2 / (max(passage.has_mm, passage.needs_mm) / (2 * math.pi))
     lacking = passage.needs_mm - passage.has_mm
@@ -101,16 +98,19 @@ def _pair(garment_mm: float, body_mm: float, scale: float) -> list[Item]:
     return [Circle(middle, middle, garment, HEAVY), Circle(middle, middle, body, CUT)]
 
 
-def _with_words(items: list[Item], lines: tuple[str, ...]) -> Block:
-    x, y = _ROOM_MM + 6.0, 6.0
-    words: list[Item] = [
-        Words(x, y + 5.0 * n, text, _TEXT_MM, "start", 0.0, "semibold" if n in (0, len(lines) - 1) else "regular")
-        for n, text in enumerate(lines)
-    ]
-    rule = line((0.0, _ROOM_MM + 2.0), (TEXT_WIDTH_MM, _ROOM_MM + 2.0), pen=FINE)
-    return Block(_ROOM_MM + 2.0, (*(moved(item, 0.0, 0.0) for item in items), *words, rule))
+def _with_words(items: list[Item], lines: tuple[str, ...]) -> Picture:
+    x, y = _ROOM_MM + 4.0, 0.0
+    words: list[Item] = []
+    for n, text in enumerate(lines):
+        weight: Weight = "semibold" if n in (0, len(lines) - 1) else "regular"
+        for row in wrapped(text, _TEXT_MM, _WIDE_MM - x, weight):
+            y += 1.26 * _TEXT_MM
+            words.append(Words(x, y, row, _TEXT_MM, "start", 0.0, weight))
+    height = max(_ROOM_MM, y) + 2.0
+    rule = line((0.0, height), (_WIDE_MM, height), pen=FINE)
+    return Picture((*items, *words, rule), (_WIDE_MM, height), "; ".join(lines))
 
 
 EXTRA = Extra(
-    "way-in", "rings of the body and of the garment, level by level", 29, *switched("way_in"), sheets=rings_sheets
+    "way-in", "rings of the body and of the garment, level by level", 29, *switched("way_in"), chapters=_chapters
 )

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.hatch import hatched
-from closures.drawing.ink.lettering import fitted_size
+from closures.drawing.ink.lettering import wrapped
 from closures.drawing.ink.shapes import (
     FINE,
     HATCH,
@@ -26,7 +26,8 @@ from closures.drawing.ink.shapes import (
     rectangle,
     strokes,
 )
-from closures.drawing.paper.column import Block
+from closures.drawing.ink.type_scale import USUAL_TYPE
+from closures.drawing.paper.words import Picture
 from closures.lengths import format_mm
 
 if TYPE_CHECKING:
@@ -41,27 +42,29 @@ _CLOTH_HALF = 24.0
 _WORDS_AT = 59.0
 _PART_MM = 6.0
 _PART_GAP_MM = 1.6
-_LEAST_LAYER_MM = 2.4
+_LEAST_LAYER_MM = 1.16 * USUAL_TYPE.figure
 _MOST_STACK_MM = 15.0
 _BODY = Pen(0.35, fill=0.92)
 _DARK = Pen(0.35, fill=0.75)
-_WORDS_MM = 3.1
+FIGURE_MM = USUAL_TYPE.figure
+_ROW_MM = 1.16 * FIGURE_MM
 Figure = Callable[[], tuple[Item, ...]]
 _NEVER_TURNED = ("eyelet",)
 """Parts that meet no mate: their tube goes into the cloth below them on either lap."""
 
 
-def stack_picture(placement: Placement, laps: tuple[LapName, ...] = ("over", "under")) -> Block:
+def stack_picture(placement: Placement, laps: tuple[LapName, ...] = ("over", "under"), heading: str = "") -> Picture:
     """Draw the stack of one or both laps.
 
     Args:
         placement: for the parts and the layers; of the layers those at the thickest mark are drawn.
         laps: which, from the outside inwards.
+        heading: over it, or empty.
 
     Returns:
         The picture, `WIDTH_MM` wide.
     """
-    items: list[Item] = [Words(_MIDDLE, 3.0, "outside of the garment", 2.7, "middle")]
+    items: list[Item] = [Words(_MIDDLE, 3.0, "outside of the garment", FIGURE_MM, "middle")]
     y = 6.0
     scale = _scale(placement, laps)
     for lap in laps:
@@ -70,8 +73,19 @@ def stack_picture(placement: Placement, laps: tuple[LapName, ...] = ("over", "un
         if lap != laps[-1]:
             items.append(line((0.0, y + 1.2), (WIDTH_MM, y + 1.2), pen=Pen(0.18, (1.2, 1.2))))
             y += 4.0
-    items.append(Words(_MIDDLE, y + 2.0, "the wearer", 2.7, "middle"))
-    return Block(y + 3.0, tuple(items))
+    items.append(Words(_MIDDLE, y + 2.0, "the wearer", FIGURE_MM, "middle"))
+    return Picture(tuple(items), (WIDTH_MM, y + 3.0), _told(placement, laps), heading)
+
+
+def _told(placement: Placement, laps: tuple[LapName, ...]) -> str:
+    """What the picture shows, in words."""
+    rows = []
+    for lap in laps:
+        names = ", ".join(part.name for part in placement.fastener.parts_on(lap)) or "buttonhole"
+        stack = thickest(placement, lap)
+        layers = "" if stack is None else "; layers: " + ", ".join(f"{one.plies} × {one.name}" for one in stack.layers)
+        rows.append(f"{lap} lap: {names}{layers}")
+    return f"The closure from the side, outside on top. {'. '.join(rows)}."
 
 
 def thickest(placement: Placement, lap: LapName) -> Stack | None:
@@ -126,7 +140,7 @@ def _layers(placement: Placement, lap: LapName, y: float, scale: float) -> tuple
         named = [
             (
                 layer.name,
-                max(_LEAST_LAYER_MM * min(layer.plies, 3), layer.typical_mm * scale),
+                max(_ROW_MM * _rows_of(layer.name, layer.plies), 2.0 * min(layer.plies, 4), layer.typical_mm * scale),
                 format_mm(layer.typical_mm, 2),
                 layer.plies,
             )
@@ -147,14 +161,23 @@ def _layers(placement: Placement, lap: LapName, y: float, scale: float) -> tuple
     if stack is not None:
         bar = _MIDDLE - _CLOTH_HALF - 1.6
         items.append(line((bar + 0.8, top), (bar, top), (bar, y), (bar + 0.8, y), pen=LINE))
-        total = Words(bar - 0.8, (top + y) / 2, format_mm(stack.typical_mm, 2), 2.9, "middle", -90.0, "semibold")
+        total = Words(bar - 0.8, (top + y) / 2, format_mm(stack.typical_mm, 2), FIGURE_MM, "middle", -90.0, "semibold")
         items.append(total)
     return items, y
 
 
 def _pointer(y: float, text: str) -> list[Item]:
-    size = fitted_size(text, _WORDS_MM, WIDTH_MM - _WORDS_AT)
-    return [line((_MIDDLE + _CLOTH_HALF, y), (_WORDS_AT - 1.4, y), pen=FINE), Words(_WORDS_AT, y + 1.0, text, size)]
+    rows = wrapped(text, FIGURE_MM, WIDTH_MM - _WORDS_AT)
+    words = [
+        Words(_WORDS_AT, y + 0.33 * FIGURE_MM + _ROW_MM * (k - (len(rows) - 1) / 2), row, FIGURE_MM)
+        for k, row in enumerate(rows)
+    ]
+    return [line((_MIDDLE + _CLOTH_HALF, y), (_WORDS_AT - 1.4, y), pen=FINE), *words]
+
+
+def _rows_of(name: str, plies: int) -> int:
+    """How many rows the name of a layer takes, its count and thickness with it."""
+    return len(wrapped(f"{plies} × {name}, 00.00 mm", FIGURE_MM, WIDTH_MM - _WORDS_AT))
 
 
 def _figure(fastener: Fastener, name: str) -> Figure:

@@ -1,113 +1,85 @@
-"""A strip to step along the closing line with, and the same as a table."""
+"""A strip to step along the closing line with."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from closures.drawing.extras.extra import Drawn, Extra, switched
-from closures.drawing.extras.page_sheet import Page, extra_sheet, text_block
+from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.ink.shapes import (
-    FINE,
-    HEAVY,
-    INK,
-    LINE,
-    Align,
-    Circle,
-    Group,
-    Item,
-    Pen,
-    Words,
-    line,
-    moved,
-    rectangle,
-)
+from closures.drawing.ink.lettering import width_of
+from closures.drawing.ink.room import Room
+from closures.drawing.ink.shapes import FINE, HEAVY, INK, LINE, Align, Circle, Group, Item, Words, line
+from closures.drawing.paper.piece import SHEET_WORDS, Piece, piece_of
+from closures.drawing.paper.words import Chapter, Section
+from closures.drawing.sheets.labels import Label, Line, place_label
 from closures.jobs.table.strip import stride_mm, strides
 
 if TYPE_CHECKING:
-    from closures.drawing.sheets.sheet import Sheet
     from closures.jobs.table.strip import Stride
-    from closures.placing.placement import Placement
 
-HALF_SHEET_MM = (210.0, 139.7)
-"""Half an A4 sheet is 210 x 148.5 mm (ISO 216), half a Letter sheet 215.9 x 139.7 mm (ASME Y14.1)."""
-
-ROW_MM = 20.0
-_FRAME_MM = 4.0
-_ROWS = int(HALF_SHEET_MM[1] / ROW_MM)
-_NEAR_END_MM = 8.0
-_WORDS_BELOW_MM = 5.0
+_BASE_MM = 9.0
 
 
-def strip_sheets(placement: Placement, failures: str) -> tuple[Sheet, ...]:
-    """Draw the strip, as many half sheets as it needs.
+def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
+    """Draw every stride of the strip."""
+    return tuple(_stride(drawn, row) for row in strides(drawn.placement))
 
-    Args:
-        placement: closures along an edge.
-        failures: failed checks in words.
-    """
-    rows = strides(placement)
+
+def _stride(drawn: Drawn, row: Stride) -> Piece:
+    placement, size = drawn.placement, drawn.type.figure
+    units, length = placement.plan.units, row.length_mm
+    begins = placement.ends[0] if row.n == 1 else f"from {both_ways(row.from_mm, units)[0]}"
+    is_last = abs(row.from_mm + length - placement.laps.line.length_mm) < 1e-6
+    ends = placement.ends[1] if is_last else f"go on with stride {row.n + 1} here"
+    room = Room()
+    base = line((0.0, 0.0), (length, 0.0), pen=LINE)
+    bars = [line((x, -_BASE_MM + 5.0), (x, 4.0), pen=HEAVY) for x in (0.0, length)]
+    items: list[Item] = [base, *bars]
+    for bar in bars:
+        room.take(box_of(bar))
+    left = Words(0.0, -_BASE_MM + 2.2, f"stride {row.n}, {begins}", size, "start", 0.0, "semibold")
+    items.append(left)
+    right = max(length, width_of(left.text, size, "semibold") + width_of(ends, size, "semibold") + 6.0)
+    align: Align = "end"
+    items.append(Words(right, -_BASE_MM + 2.2, ends, size, align, 0.0, "semibold"))
+    for words in items[-2:]:
+        room.take(box_of(words))
+    for number, at in row.marks:
+        first, second = both_ways(at, units)
+        dot = (line((at, -2.2), (at, 2.2), pen=FINE), Circle(at, 0.0, 0.3, INK, "centre"))
+        items += dot
+        room.take((at - 0.6, -2.4, at + 0.6, 2.4))
+        lines = (Line(first, size, "semibold"), Line(second, size))
+        label = Label(str(number), drawn.type.number, lines, (at, 0.0), (0.0, 1.0), 2.2)
+        items += place_label(label, room)
+    tail = Words(right, 0.0, SHEET_WORDS, size, "end")
+    low = max(box_of(item)[3] for item in items)
+    items.append(Words(tail.x, low + 0.9 * size, tail.text, size, "end"))
+    group = Group(f"stride-{row.n}", f"stride {row.n}, {begins}", tuple(items))
+    told = ", ".join(f"mark {number} at {both_ways(at, units)[0]}" for number, at in row.marks) or "no mark"
+    return piece_of(f"stride {row.n}", [group], f"Stride {row.n} of the step-along strip, {begins}: {told}.")
+
+
+def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     # A stride is whole on one ruler only: rounded on the other it would add up, stride after stride.
-    step = both_ways(stride_mm(placement.plan.units), placement.plan.units)[0]
-    first, last = placement.ends
+    units = drawn.placement.plan.units
+    first, last = drawn.placement.ends
+    step = both_ways(stride_mm(units), units)[0]
     told = (
-        "Cut the strips apart, or copy them by ruler. Lay stride 1 with its left end on the "
-        f"{first}, along the "
+        f"Cut the strides apart, or copy them by ruler. Lay stride 1 with its left end on the {first}, along the "
         f"closing line. Mark the closures, and mark its right end: {step}.",
         f"Lay stride 2 with its left end there, and so on to the {last}. Do the same on the other lap.",
         f"Every distance is reckoned from the {first} and rounded once; only whole strides are stepped.",
     )
-    words = text_block("Step along", told, stride_mm(placement.plan.units))
-    sheets = []
-    groups = [rows[k : k + _ROWS] for k in range(0, len(rows), _ROWS)]
-    for n, group in enumerate(groups, 1):
-        stem = "strip" if n == 1 else f"strip-{n}"
-        page = Page(stem, "STEP-ALONG STRIP — both laps alike", failures)
-        below = len(group) * ROW_MM + _WORDS_BELOW_MM
-        beside = [moved(item, _FRAME_MM, below) for item in words.items]
-        sheets.append(extra_sheet(placement, page, [*_half_sheet(placement, group), *beside]))
-    return tuple(sheets)
+    return (Chapter("Step along", (Section("", told),)),)
 
 
-def _half_sheet(placement: Placement, rows: tuple[Stride, ...]) -> list[Item]:
-    step = stride_mm(placement.plan.units)
-    items: list[Item] = []
-    for k, row in enumerate(rows):
-        items.append(_stride(placement, row, _FRAME_MM, k * ROW_MM, step))
-    return items
-
-
-def _stride(placement: Placement, row: Stride, x: float, y: float, step: float) -> Group:
-    units = placement.plan.units
-    base = y + 8.6
-    items: list[Item] = [
-        rectangle((x, y, x + step, y + ROW_MM), Pen(0.2, (2.4, 1.6))),
-        line((x, base), (x + row.length_mm, base), pen=LINE),
-        line((x, base - 4.0), (x, base + 4.0), pen=HEAVY),
-        line((x + row.length_mm, base - 4.0), (x + row.length_mm, base + 4.0), pen=HEAVY),
-    ]
-    begins = placement.ends[0] if row.n == 1 else f"from {both_ways(row.from_mm, units)[0]}"
-    items.append(Words(x + 1.2, y + 3.4, f"stride {row.n}: {begins}", 2.6, "start", 0.0, "semibold"))
-    is_last = abs(row.from_mm + row.length_mm - placement.laps.line.length_mm) < 1e-6
-    ends = placement.ends[1] if is_last else f"go on with stride {row.n + 1} here"
-    items.append(Words(x + max(row.length_mm, 60.0) - 1.2, y + 3.4, ends, 2.6, "end", 0.0, "semibold"))
-    for number, at in row.marks:
-        first, second = both_ways(at, units)
-        way: Align = "start" if at < _NEAR_END_MM else "end" if at > row.length_mm - _NEAR_END_MM else "middle"
-        beside = -0.9 if way == "end" else 0.9
-        label = x + at + {"start": 0.8, "middle": 0.0, "end": -0.8}[way]
-        items += [
-            line((x + at, base - 2.2), (x + at, base + 2.2), pen=FINE),
-            Circle(x + at, base, 0.3, INK, "centre"),
-            Words(x + at + beside, base - 0.9, str(number), 3.6, "end" if way == "end" else "start", 0.0, "bold"),
-            Words(label, base + 5.6, first, 2.6, way, 0.0, "semibold"),
-            Words(label, base + 9.0, second, 2.4, way),
-        ]
-    return Group(f"stride-{row.n}", f"stride {row.n}, {begins}", tuple(items))
-
-
-def _sheets(drawn: Drawn) -> tuple[Sheet, ...]:
-    return strip_sheets(drawn.placement, drawn.failures)
-
-
-EXTRA = Extra("strip", "running distances, and a strip to step along with", 50, *switched("strip"), sheets=_sheets)
+EXTRA = Extra(
+    "strip",
+    "running distances, and a strip to step along with",
+    50,
+    *switched("strip"),
+    pieces=_pieces,
+    chapters=_chapters,
+)

@@ -2,52 +2,52 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from closures.drawing.extras.extra import Drawn, Extra, switched
-from closures.drawing.extras.page_sheet import TEXT_WIDTH_MM, Page, extra_sheet, paged, text_block
 from closures.drawing.ink.shapes import INK, Group, Item, Pen, Words, rectangle
-from closures.drawing.paper.column import Block
+from closures.drawing.paper.piece import Piece, piece_of
+from closures.drawing.paper.words import Chapter, Section
 from closures.jobs.table.counting import closing_scheme
 
-if TYPE_CHECKING:
-    from closures.drawing.sheets.sheet import Sheet
-    from closures.jobs.table.counting import Scheme
-    from closures.placing.placement import Placement
-
-_TAG_MM = (13.0, 11.0)
-_GAP_MM = 1.4
-_ACROSS = 4
+_TAG_MM = (14.0, 12.0)
+_GAP_MM = 2.0
+_ACROSS = 8
 
 
-def tag_sheets(placement: Placement, scheme: Scheme, failures: str) -> tuple[Sheet, ...]:
+def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
     """Draw a black tag for the over lap and a white one for the under lap beside it, for every number."""
-    blocks = [text_block("Closing without counting", scheme.lines)]
-    wide, high = _TAG_MM
-    for k in range(0, len(scheme.labels), _ACROSS):
-        items: list[Item] = []
-        for i, label in enumerate(scheme.labels[k : k + _ACROSS]):
-            x = i * (TEXT_WIDTH_MM / _ACROSS)
-            for j, (pen, grey) in enumerate(((INK, 1.0), (Pen(0.5, fill=1.0), 0.0))):
-                left = x + j * wide
-                box = rectangle((left, 0.0, left + wide, high), pen)
-                lap = "over" if j == 0 else "under"
-                number = Words(left + wide / 2, 7.0, label, 7.0, "middle", 0.0, "bold", grey)
-                name = Words(left + wide / 2, 9.9, lap, 2.3, "middle", 0.0, "semibold", grey)
-                items.append(Group(f"tag-{lap}-{label}", f"number {label}, {lap} lap", (box, number, name)))
-        blocks.append(Block(high + _GAP_MM - 4.5, tuple(items)))
-    pages = paged(blocks)
-    return tuple(
-        extra_sheet(
-            placement, Page("numbers" if n == 1 else f"numbers-{n}", "NUMBERS THAT PAIR — both laps", failures), items
-        )
-        for n, items in enumerate(pages, 1)
-    )
-
-
-def _sheets(drawn: Drawn) -> tuple[Sheet, ...]:
     scheme = closing_scheme(drawn.placement)
-    return () if scheme is None or not scheme.labels else tag_sheets(drawn.placement, scheme, drawn.failures)
+    labels = () if scheme is None else scheme.labels
+    groups = [labels[k : k + _ACROSS] for k in range(0, len(labels), _ACROSS)]
+    return tuple(_row(group, drawn.type.figure) for group in groups)
 
 
-EXTRA = Extra("numbers", "numbers that pair on both laps", 60, *switched("closing", "numbers"), sheets=_sheets)
+def _row(labels: tuple[str, ...], size: float) -> Piece:
+    wide, high = _TAG_MM
+    items: list[Item] = []
+    for i, label in enumerate(labels):
+        x = i * (wide + _GAP_MM)
+        for j, (pen, grey, lap) in enumerate(((INK, 1.0, "over"), (Pen(0.5, fill=1.0), 0.0, "under"))):
+            top = j * (high + _GAP_MM)
+            box = rectangle((x, top, x + wide, top + high), pen)
+            number = Words(x + wide / 2, top + 6.6, label, 7.0, "middle", 0.0, "bold", grey)
+            name = Words(x + wide / 2, top + 10.6, lap, min(size, 4.6), "middle", 0.0, "semibold", grey)
+            items.append(Group(f"tag-{lap}-{label}", f"number {label}, {lap} lap", (box, number, name)))
+    called = f"tags {labels[0]} to {labels[-1]}" if len(labels) > 1 else f"tag {labels[0]}"
+    return piece_of(called, items, f"{called.capitalize()}: black for the over lap, white for the under lap.")
+
+
+def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
+    scheme = closing_scheme(drawn.placement)
+    if scheme is None or not scheme.labels:
+        return ()
+    return (Chapter("Closing without counting", (Section("", scheme.lines),)),)
+
+
+EXTRA = Extra(
+    "numbers",
+    "numbers that pair on both laps",
+    60,
+    *switched("closing", "numbers"),
+    pieces=_pieces,
+    chapters=_chapters,
+)

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.drawing.extras.page_sheet import text_block
 from closures.drawing.ink.extents import box_of, union
 from closures.drawing.ink.shapes import FINE, INK, LINE, Circle, Item, Path, Pen, Words, line, mapped, moved
-from closures.drawing.paper.column import Block
+from closures.drawing.ink.type_scale import USUAL_TYPE
+from closures.drawing.paper.words import Picture, Section
 from closures.jobs.swap.offer import FALSE_BUTTONS
 
 if TYPE_CHECKING:
     from closures.jobs.swap.swap import Swap
 
 _TALL_MM = 96.0
-_APART_MM = 58.0
+_APART_MM = 50.0
 _TOP_MM = 14.0
 # Small, or a button of a long front would be a dot: nothing here is to scale but where it lies along the edge.
 _BUTTON_MM, _SNAP_MM, _HOLE_MM = 1.7, 1.4, 2.4
@@ -22,7 +22,7 @@ _SHOWS = Pen(0.3, fill=1.0)
 _CLOSED = Pen(0.25, (0.7, 0.7))
 
 
-def worn_front(swap: Swap) -> Block:
+def worn_front(swap: Swap) -> list[Section | Picture]:
     """Draw the closed front as it is seen from outside, before the swap and after the offer in hand.
 
     Args:
@@ -31,13 +31,14 @@ def worn_front(swap: Swap) -> Block:
     Returns:
         Two fronts beside each other, with what each shows in words.
     """
-    head = text_block("The front as it is seen: before, and after this offer", (_words(swap),))
-    top = head.height_mm + _TOP_MM
-    items: list[Item] = list(head.items)
+    told = _words(swap)
+    items: list[Item] = []
+    size = USUAL_TYPE.text
     for k, (name, drawn) in enumerate((("before", _before(swap)), ("after", _after(swap)))):
-        items.append(Words(k * _APART_MM + 14.0, top - 5.0, name, 3.4, "middle", 0.0, "semibold"))
-        items += [moved(item, k * _APART_MM + 8.0, top) for item in drawn]
-    return Block(top + _TALL_MM + 4.0, tuple(items))
+        items.append(Words(k * _APART_MM + 14.0, _TOP_MM - 5.0, name, size, "middle", 0.0, "semibold"))
+        items += [moved(item, k * _APART_MM + 8.0, _TOP_MM) for item in drawn]
+    picture = Picture(tuple(items), (2 * _APART_MM - 30.0, _TOP_MM + _TALL_MM + 4.0), told)
+    return [Section("The front as it is seen: before, and after this offer", (told,)), picture]
 
 
 def _words(swap: Swap) -> str:

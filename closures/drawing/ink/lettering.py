@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 EM = 1000
 CAP_HEIGHT = 0.66
 _FACES = {"regular": "SourceSansPro", "semibold": "SourceSansProSemibold", "bold": "SourceSansProBold"}
-_SPELT = {"⁄": "/", "→": "->", "\u00a0": " ", "\u2009": " "}
+# The last two stand for numbers that are settled later, of at most two figures.
+_SPELT = {"⁄": "/", "→": "->", "\u00a0": " ", "\u2009": " ", "\ue000": "00", "\ue001": "00"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from closures.drawing.ink.shapes import Circle, Command, Group, Item, Path, Point, Words
+from closures.drawing.ink.shapes import Circle, Command, Group, Item, Path, Point, Words, mapped
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -84,3 +84,15 @@ def along_x(start: Point, end: Point) -> Rigid:
     """The turn after which one point lies straight to the right of another; nothing is moved yet."""
     far = math.dist(start, end) or 1.0
     return Rigid((end[0] - start[0]) / far, -(end[1] - start[1]) / far)
+
+
+def enlarged(item: Item, by: float) -> Item:
+    """Draw a shape larger about the origin, its lettering with it, its pens as they are."""
+    if isinstance(item, Path):
+        return replace(item, commands=mapped(item.commands, by, by, 0.0, 0.0))
+    if isinstance(item, Group):
+        clip = tuple((by * x, by * y) for x, y in item.clip)
+        return replace(item, items=tuple(enlarged(part, by) for part in item.items), clip=clip)
+    if isinstance(item, Circle):
+        return replace(item, x=by * item.x, y=by * item.y, r=by * item.r)
+    return replace(item, x=by * item.x, y=by * item.y, size_mm=by * item.size_mm)

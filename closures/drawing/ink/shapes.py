@@ -36,12 +36,12 @@ class Pen:
 
 HEAVY = Pen(0.7)
 LINE = Pen(0.35)
-FINE = Pen(0.18)
+FINE = Pen(0.22)
 CLOSING = Pen(0.25, (7.0, 1.6, 0.9, 1.6))
 CUT = Pen(0.25, (2.4, 1.6))
 RIM = Pen(0.25, fill=1.0)
 RIM_NOT_CUT = Pen(0.25, (1.2, 0.9), fill=1.0)
-HATCH = Pen(0.18, grey=0.35)
+HATCH = Pen(0.2, grey=0.3)
 FRAME = Pen(0.18, grey=0.45)
 INK = Pen(0.0, fill=0.0)
 PAPER = Pen(0.0, fill=1.0)
@@ -121,17 +121,15 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Layers:
-    """The layers of a drawing, of which a reader shows one, or all.
+    """The layers of a drawing, each of which a reader can show or hide; all show as the file opens.
 
     Attributes:
         names: in the order of a list.
-        shown: the one that is shown, and printed, until another is chosen.
-        every: what showing all of them is called.
+        title: what they are together.
     """
 
     names: tuple[str, ...]
-    shown: str
-    every: str
+    title: str
 
 
 Item = Path | Circle | Words | Group

@@ -8,47 +8,21 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import corner_figure, lettered_along
 from closures.drawing.ink.lettering import shortened, wrapped
-from closures.drawing.ink.shapes import (
-    CLOSING,
-    FINE,
-    FRAME,
-    HATCH,
-    HEAVY,
-    INK,
-    LINE,
-    RIM_NOT_CUT,
-    Align,
-    Box,
-    Circle,
-    Item,
-    Path,
-    Pen,
-    Point,
-    Words,
-    arrow,
-    line,
-    mapped,
-    moved,
-    polygon,
-    rectangle,
-    strokes,
-)
+from closures.drawing.ink.shapes import INK, LINE, Box, Item, Pen, Point, Words, arrow, line, moved
+from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.frame import COLUMN_MM, Frame
 from closures.drawing.paper.gauges import INCH_MM, square_2_in, square_50_mm
-from closures.drawing.sheets.lap_drawing import Course
-from closures.drawing.sheets.old_marks import OLD_SIGNS
+from closures.drawing.sheets.signs import sign_of
 
 if TYPE_CHECKING:
-    from closures.drawing.paper.pages import Tile
-    from closures.drawing.sheets.sheet import Sheet
+    from closures.drawing.sheets.sheet_text import Orientation
 
-_TEXT_MM = 2.9
-_LEADING_MM = 3.7
-_HEADING_MM = 3.3
+_TEXT_MM = USUAL_TYPE.figure
+_LEADING_MM = 1.26 * _TEXT_MM
+_HEADING_MM = USUAL_TYPE.text
 _BLOCK_GAP_MM = 3.0
 _SIGNS_IN_BLOCK = 5
 _SAMPLE_MM = 12.5
-_MOST_DOTS = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,28 +33,30 @@ class Block:
     items: tuple[Item, ...]
 
 
-def squares(frame: Frame, course: Course | None, is_over: bool, ways: tuple[str, str]) -> tuple[Item, ...]:
+def squares(frame: Frame, orientation: Orientation | None, is_over: bool, ways: tuple[str, str]) -> tuple[Item, ...]:
     """Draw both squares, the corner in the second where the page shows a lap."""
     x, y = frame.square_2_in_at
     inside: tuple[Item, ...] = tuple(
         Words(x + INCH_MM, y + 24.0 + 4.4 * i, row, 3.7, "middle", 0.0, "semibold")
         for i, row in enumerate(("void unless this square", "measures 2 in"))
     )
-    if course is not None:
-        inside = _corner_and_arrows((x + INCH_MM, y + INCH_MM), course, is_over, ways)
+    if orientation is not None:
+        inside = _corner_and_arrows((x + INCH_MM, y + INCH_MM), orientation, is_over, ways)
     return (square_50_mm(*frame.square_50_at), square_2_in(x, y, inside))
 
 
-def corner_block(course: Course, ways: tuple[str, str]) -> Block:
+def corner_block(orientation: Orientation, ways: tuple[str, str]) -> Block:
     """Say what the corner in the 2 in square is for."""
-    at = f"As at mark {course.mark}, the" if course.mark else "The"
+    at = f"As at mark {orientation.mark}, the" if orientation.mark else "The"
     text = f"{at} corner points to the {ways[1]} and the {ways[0]}, on the cloth as on this page."
     rows = wrapped(text, _TEXT_MM, COLUMN_MM)
     return Block(_LEADING_MM * len(rows) - 1.0, _rows(rows, 0.0, 2.1))
 
 
-def _corner_and_arrows(centre: Point, course: Course, is_solid: bool, ways: tuple[str, str]) -> tuple[Item, ...]:
-    (fx, fy), (ex, ey) = course.to_first_end, course.to_edge
+def _corner_and_arrows(
+    centre: Point, orientation: Orientation, is_solid: bool, ways: tuple[str, str]
+) -> tuple[Item, ...]:
+    (fx, fy), (ex, ey) = orientation.to_first_end, orientation.to_edge
 
     def at(f: float, e: float) -> Point:
         return (centre[0] + f * fx + e * ex, centre[1] + f * fy + e * ey)
@@ -130,38 +106,6 @@ def samples_block(heading: str, samples: Sequence[tuple[Pen, str]]) -> Block:
     return Block(7.4 + (_LEADING_MM + 0.5) * (half - 1), tuple(items))
 
 
-def map_block(sheet: Sheet, tiles: Sequence[Tile], current: Tile, tallest_mm: float) -> Block:
-    """Draw how the pages lie together, the page in hand outlined heavily."""
-    x0, y0, x1, y1 = sheet.box
-    scale = min(COLUMN_MM / (x1 - x0), (tallest_mm - 8.0) / (y1 - y0))
-    edge = Path(mapped(sheet.edge.commands, scale, scale, -x0 * scale, -y0 * scale), Pen(0.4))
-    items: list[Item] = []
-    for tile in sorted(tiles, key=lambda one: one is current):
-        a, b, c, d = (scale * (v - o) for v, o in zip(tile.window, (x0, y0, x0, y0), strict=True))
-        items.append(rectangle((a, b, c, d), Pen(0.6) if tile is current else FRAME))
-    if edge.commands:
-        items.append(edge)
-    for mark in sheet.keep_clear:
-        dot = 0.45 if len(sheet.keep_clear) <= _MOST_DOTS else 0.2
-        items.append(Circle(scale * (mark.x - x0), scale * (mark.y - y0), dot, INK))
-    is_column = all(tile.column == tiles[0].column for tile in tiles)
-    is_row = all(tile.row == tiles[0].row for tile in tiles)
-    for tile in tiles:
-        a, b, c, d = (scale * (v - o) for v, o in zip(tile.window, (x0, y0, x0, y0), strict=True))
-        size = 2.4 if is_column or is_row else min(3.0, 0.8 * (d - b), 0.5 * (c - a))
-        x, y = (a + c) / 2, (b + d) / 2 + 0.33 * size
-        align: Align = "middle"
-        if is_column:
-            x, align = c + 1.2, "start"
-        elif is_row:
-            y = d + 0.66 * size + 1.0
-        items.append(Words(x, y, tile.name, size, align, 0.0, "semibold"))
-    below = 3.0 if is_row else 0.0
-    what = "lap" if sheet.course else "part"
-    heading = Words(0.0, 2.6, f"The {len(tiles)} pages of this {what}", _HEADING_MM, "start", 0.0, "bold")
-    return Block(5.0 + scale * (y1 - y0) + below, (heading, *(moved(item, 0.3, 5.0) for item in items)))
-
-
 def key_blocks(kinds: Sequence[str], tallest_mm: float, own_words: Sequence[tuple[str, str]] = ()) -> tuple[Block, ...]:
     """Explain the signs that a sheet uses, in one block or in as many as the room's height asks for.
 
@@ -182,57 +126,12 @@ def _key_block(kinds: Sequence[str], own_words: Mapping[str, str]) -> Block:
     items: list[Item] = [Words(0.0, 2.6, "Key", _HEADING_MM, "start", 0.0, "bold")]
     base = 7.4
     for kind in kinds:
-        sign, words = _SIGNS.get(kind) or OLD_SIGNS[kind]
+        sign, words = sign_of(kind)
         words = own_words.get(kind, words)
         items += [moved(item, 0.0, base - 1.0) for item in sign]
         items += _rows((words,), 13.0, base)
         base += _LEADING_MM + 0.9
     return Block(base - _LEADING_MM, tuple(items))
-
-
-_HOLE = Pen(0.35, fill=1.0)
-_CROSS = (((0.0, 0.0), (10.0, 0.0)), ((5.0, -2.0), (5.0, 2.0)))
-_SIGNS: dict[str, tuple[tuple[Item, ...], str]] = {
-    "edge": ((line((0.0, 0.0), (10.0, 0.0), pen=HEAVY),), "finished edge"),
-    "inner": ((line((0.0, 0.0), (10.0, 0.0), pen=FINE),), "inner line of the band"),
-    "cut": ((line((0.0, 0.0), (10.0, 0.0), pen=LINE),), "cut line"),
-    "fold": ((line((0.0, 0.0), (12.0, 0.0), pen=Pen(0.5, (9.0, 1.6, 1.6, 1.6))),), "fold"),
-    "middle": ((line((0.0, 0.0), (10.3, 0.0), pen=CLOSING),), "middle line of the strap"),
-    "line": ((line((0.0, 0.0), (10.3, 0.0), pen=CLOSING),), "closing line"),
-    "mark": (
-        (strokes(_CROSS, FINE), Circle(5.0, 0.0, 0.25, INK)),
-        "mark: at the dot",
-    ),
-    "nest edge": ((line((0.0, 0.0), (12.0, 0.0), pen=Pen(0.6)),), "finished edge, of the base"),
-    "nest line": ((line((0.0, 0.0), (12.0, 0.0), pen=Pen(0.24)),), "closing line, of the base"),
-    "nest mark": (
-        (strokes(_CROSS, FINE), Circle(5.0, 0.0, 0.9, Pen(0.18, fill=1.0)), Circle(5.0, 0.0, 0.3, INK)),
-        "mark: your size only",
-    ),
-    "rim": ((Circle(5.0, 0.0, 1.7, RIM_NOT_CUT),), "rim of the part, not cut"),
-    "hole": ((Circle(5.0, 0.0, 1.5, _HOLE),), "hole, true size"),
-    "buttonhole": (
-        (
-            line((1.0, 0.0), (9.0, 0.0), pen=Pen(0.5)),
-            strokes((((x, -1.2), (x, 1.2)) for x in (1.0, 9.0)), Pen(0.5)),
-        ),
-        "buttonhole, true length",
-    ),
-    "slits": (
-        (strokes((((3.0, v), (7.0, v)) for v in (-1.0, 1.0)), Pen(0.5)),),
-        "slits: mark through the washer",
-    ),
-    "stitch": ((Circle(3.5, 0.0, 0.4, INK), Circle(6.5, 0.0, 0.4, INK)), "where stitches go"),
-    "stitch ring": ((Circle(5.0, 0.0, 1.2, LINE),), "ring, where stitches go"),
-    "anchor": (
-        (polygon(((3.5, 0.0), (5.0, -1.5), (6.5, 0.0), (5.0, 1.5)), Pen(0.3, fill=1.0)),),
-        "anchor, by its name",
-    ),
-    "clear": (
-        (strokes((((x, 1.3), (x + 2.6, -1.3)) for x in (0.0, 2.2, 4.4, 6.6)), HATCH),),
-        "keep clear",
-    ),
-}
 
 
 def flow(blocks: Sequence[Block], regions: Sequence[Box]) -> tuple[tuple[Item, ...], tuple[Block, ...]]:

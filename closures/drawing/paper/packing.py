@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise, permutations
 from typing import TYPE_CHECKING
 
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Box, Point
 
 _MOST_PERMUTED = 5
+# Longer than any sheet of paper: of a roll the length counts.
+_ROLL_MM = 2000.0
 # Sums of sizes that fill a page to the last digit must still fit it.
 _SLACK_MM = 1e-6
 
@@ -50,7 +53,9 @@ def _tightest(free: Box, size: Point) -> tuple[float, ...]:
     return (min(spare), max(spare), free[1], free[0])
 
 
-def pack(sizes: Sequence[Point], room: Box, taken: Sequence[Box], gap_mm: float) -> tuple[Laid, ...] | None:
+def pack(
+    sizes: Sequence[Point], room: Box, taken: Sequence[Box], gap_mm: float, is_quick: bool = False
+) -> tuple[Laid, ...] | None:
     """Lay rectangles on pages, as few as are found.
 
     Args:
@@ -58,27 +63,35 @@ def pack(sizes: Sequence[Point], room: Box, taken: Sequence[Box], gap_mm: float)
         room: of every page.
         taken: what is taken on every page already.
         gap_mm: how far apart they lie.
+        is_quick: try few orders, to tell good cuts from bad ones.
 
     Returns:
         Where each lies; None where one is too large for an empty page.
     """
-    # What keeps its distance to the right and below needs no distance elsewhere.
-    wide = (room[0], room[1], room[2] + gap_mm, room[3] + gap_mm)
-    empty = _without_all([wide], [(a - gap_mm, b - gap_mm, c + gap_mm, d + gap_mm) for a, b, c, d in taken])
+    empty = _empty(room, tuple(taken), gap_mm)
     padded = [(w + gap_mm, h + gap_mm) for w, h in sizes]
     least = _least_pages(padded, empty)
     best: tuple[tuple[float, ...], tuple[Laid, ...]] | None = None
+
+    def length_of(laid: Sequence[Laid]) -> float:
+        """How much of a roll is used; pages of paper are used whole."""
+        if room[3] - room[1] < _ROLL_MM:
+            return 0.0
+        return round(max(one.at[1] + padded[k][0 if one.turned else 1] for k, one in enumerate(laid)))
+
     for may_turn in (False, True):
-        for order in _orders(padded):
+        for order in _orders(padded, is_quick):
+            if best is not None and best[0] == (least, 0.0, may_turn, 0.0):
+                break
             for choose in (_nearest_the_top, _tightest):
                 laid = _lay(padded, order, empty, choose, may_turn)
                 if laid is None:
                     continue
                 laid = _in_reading_order(laid)
-                worth = (max(one.page for one in laid) + 1, may_turn, _disorder(laid))
+                worth = (max(one.page for one in laid) + 1, length_of(laid), may_turn, _disorder(laid))
                 if best is None or worth < best[0]:
                     best = (worth, laid)
-        if best is not None and best[0][0] <= least:
+        if best is not None and best[0][0] <= least and room[3] - room[1] < _ROLL_MM:
             break
     return None if best is None else best[1]
 
@@ -86,6 +99,18 @@ def pack(sizes: Sequence[Point], room: Box, taken: Sequence[Box], gap_mm: float)
 def fits(size: Point, room: Box, taken: Sequence[Box], gap_mm: float) -> bool:
     """Tell whether a rectangle fits an empty page."""
     return pack((size,), room, taken, gap_mm) is not None
+
+
+def fewest(sizes: Sequence[Point], room: Box, taken: Sequence[Box], gap_mm: float) -> int:
+    """How many pages rectangles take at the very least."""
+    return _least_pages([(w + gap_mm, h + gap_mm) for w, h in sizes], _empty(room, tuple(taken), gap_mm))
+
+
+@lru_cache(maxsize=64)
+def _empty(room: Box, taken: tuple[Box, ...], gap_mm: float) -> tuple[Box, ...]:
+    """The largest free rectangles of an empty page; what keeps its distance to the right and below needs no more."""
+    wide = (room[0], room[1], room[2] + gap_mm, room[3] + gap_mm)
+    return tuple(_without_all([wide], [(a - gap_mm, b - gap_mm, c + gap_mm, d + gap_mm) for a, b, c, d in taken]))
 
 
 def _least_pages(sizes: Sequence[Point], empty: Sequence[Box]) -> int:
@@ -108,8 +133,10 @@ def _area_of(free: Sequence[Box]) -> float:
     return area
 
 
-def _orders(sizes: Sequence[Point]) -> Iterable[tuple[int, ...]]:
+def _orders(sizes: Sequence[Point], is_quick: bool) -> Iterable[tuple[int, ...]]:
     natural = tuple(range(len(sizes)))
+    if is_quick:
+        return dict.fromkeys((natural, tuple(sorted(natural, key=lambda k: -max(sizes[k])))))
     if len(sizes) <= _MOST_PERMUTED:
         return permutations(natural)
     keys: tuple[Callable[[int], float], ...] = (

@@ -6,7 +6,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.advice.advice import advise
-from closures.drawing.sheets.sheet import lap_sheet
+from closures.drawing.ink.type_scale import type_scale
+from closures.drawing.sheets.lap_strip import lap_piece
+from closures.drawing.sheets.sheet import failures_in_words, lap_sheet
+from closures.drawing.sheets.subject import Subject
 from closures.placing.buttonhole import buttonhole_for
 
 if TYPE_CHECKING:
@@ -14,6 +17,7 @@ if TYPE_CHECKING:
 
     from closures.catalogue.catalogue import Catalogue
     from closures.checks.finding import Finding
+    from closures.drawing.paper.piece import LongPiece
     from closures.drawing.sheets.sheet import Sheet
     from closures.jobs.sizes.sized import Sizes
     from closures.jobs.swap.swap import Swap
@@ -42,21 +46,57 @@ def draw_sheets(
     Returns:
         The sheet of the over lap, then of the under lap; of a pair the left piece's, then the right's.
     """
-    buttonhole = buttonhole_for(placement.fastener, placement.plan, catalogue)
+    subjects = subjects_of(placement, findings, catalogue, face, swap)
     signs = advise(placement, findings, catalogue, swap).signs
     if placement.strap is not None:
         from closures.drawing.sheets.strap_sheet import strap_sheets
 
-        return _with_signs(strap_sheets(placement, face, findings, buttonhole, whole), signs)
-    over = lap_sheet(placement, "over", face, findings, buttonhole, swap)
-    under = lap_sheet(placement, "under", face, findings, buttonhole, swap)
-    return _with_signs((over, under), signs)
+        return _with_signs(strap_sheets(subjects[0], findings, whole), signs)
+    return _with_signs(tuple(lap_sheet(subject, findings) for subject in subjects), signs)
+
+
+def subjects_of(
+    placement: Placement,
+    findings: Sequence[Finding],
+    catalogue: Catalogue,
+    face: Face = "outside",
+    swap: Swap | None = None,
+    opening: str = "",
+) -> tuple[Subject, Subject]:
+    """Gather both laps with what decides how they are drawn; arguments are those of `draw_sheets`.
+
+    Of a garment with several openings, `opening` is the name of this one.
+    """
+    buttonhole = buttonhole_for(placement.fastener, placement.plan, catalogue)
+    wish = placement.plan.sheets
+    scale = type_scale(wish is not None and wish.large)
+    failures = failures_in_words(findings)
+    over, under = (
+        Subject(placement, lap.name, face, buttonhole, swap, scale, failures, opening) for lap in placement.laps.both
+    )
+    return (over, under)
 
 
 def _with_signs(sheets: tuple[Sheet, ...], signs: Mapping[str, str]) -> tuple[Sheet, ...]:
     """Let the key of each sheet say how this cloth is marked."""
     told = tuple(signs.items())
-    return tuple(replace(sheet, telling=replace(sheet.telling, sign_words=told)) for sheet in sheets)
+    return tuple(replace(sheet, text=replace(sheet.text, sign_words=told)) for sheet in sheets)
+
+
+def long_pieces(subjects: Sequence[Subject], whole: bool = False, run: str = "") -> tuple[LongPiece, ...]:
+    """Make both laps, or both ends of a strap, ready to be cut into pages.
+
+    Args:
+        subjects: both laps.
+        whole: leave nothing out, however long they are.
+        run: the run mark in words, to be lettered on every part.
+    """
+    if subjects[0].placement.strap is None:
+        return tuple(lap_piece(subject, not whole, run) for subject in subjects)
+    from closures.drawing.sheets.strap_sheet import strap_ends
+    from closures.drawing.sheets.strap_strip import strap_piece
+
+    return tuple(strap_piece(end, run) for end in strap_ends(subjects[0], whole))
 
 
 def draw_sizes(sizes: Sizes, face: Face = "outside") -> Sizes:

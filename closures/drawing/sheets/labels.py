@@ -1,19 +1,33 @@
-"""Words beside marks, anchors and zones, placed so that they meet nothing and each other least."""
+"""Words beside marks, anchors and zones: each a small block, set where it meets nothing."""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import box_of, union
-from closures.drawing.ink.lettering import width_of
-from closures.drawing.ink.room import Room
-from closures.drawing.ink.shapes import FINE, Align, Item, Path, Pen, Point, Weight, Words, line, polygon
+from closures.drawing.ink.lettering import CAP_HEIGHT, width_of, wrapped
+from closures.drawing.ink.shapes import FINE, Item, Path, Pen, Point, Weight, Words, line, polygon
 
-NUMBER_MM = 7.0
-FIGURES_MM = 3.1
-NAME_MM = 3.3
-_LEADING = 1.2
-_DIAMOND = Pen(0.3, fill=1.0)
+if TYPE_CHECKING:
+    from closures.drawing.ink.room import Room
+    from closures.drawing.ink.shapes import Box
+
+_LEADING = 1.08
+_GAP_MM = 1.4
+_STEP_MM = 1.5
+_FURTHEST_MM = 75.0
+_SHIFTS_MM = (0.0, 4.0, -4.0, 8.0, -8.0, 12.0, -12.0, 18.0, -18.0, 26.0, -26.0)
+_LEADER_FROM_MM = 3.0
+_DIAMOND = Pen(0.35, fill=1.0)
+_DIAMOND_MM = 1.6
+_WIDEST_MM = 46.0
+# How many places straight out and a little aside are tried before those beside the mark.
+_BESIDE_AFTER = 5
+_OFF_LINE_MM = 1.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +35,7 @@ class Line:
     """One line of a label's small type."""
 
     text: str
-    size_mm: float = FIGURES_MM
+    size_mm: float
     weight: Weight = "regular"
 
 
@@ -31,100 +45,145 @@ class Label:
 
     Attributes:
         head: the large number, or empty.
-        lines: small type beside or below it.
+        head_mm: its size.
+        lines: small type beside it.
         at: the centre of what it speaks of.
         away: unit direction in which it lies from there.
-        leader_from_mm: how far from `at` its leader begins.
-        least_mm: how far from `at` it may begin.
+        reach_mm: how far from `at` that reaches.
+        beside_mm: how far it reaches to either side of that way; 0 where words beside it would lie on something.
         diamond: whether a diamond stands at its near end.
+        both_sides: whether it may lie the other way as well, where that is nearer.
     """
 
     head: str
+    head_mm: float
     lines: tuple[Line, ...]
     at: Point
     away: Point
-    leader_from_mm: float
-    least_mm: float
+    reach_mm: float
+    beside_mm: float = 0.0
     diamond: bool = False
+    both_sides: bool = False
+
+
+def wrapped_lines(text: str, size_mm: float, weight: Weight = "regular") -> tuple[Line, ...]:
+    """Break a long name into lines of a label."""
+    return tuple(Line(row, size_mm, weight) for row in wrapped(text, size_mm, _WIDEST_MM, weight))
 
 
 def place_label(label: Label, room: Room) -> tuple[Item, ...]:
     """Set a label at the nearest free place and note there that the room is taken.
 
-    Places are tried outwards from the mark, then a little to either side. Where every one of
-    them is taken, the nearest is used all the same: a crowded label is better than none.
+    Places are tried outwards from the mark and to either side, the nearest first. A label never lies on what is drawn
+    already, and its leader crosses no word.
     """
-    ax, ay = label.away
-    tries = sorted(
-        ((out, side) for out in range(16) for side in (0, -1, 1, -2, 2)),
-        key=lambda pair: (pair[0] * 3.0 + abs(pair[1]) * 5.5, pair),
-    )
-    chosen: tuple[Item, ...] = ()
-    for out, side in tries:
-        far, shift = label.least_mm + 3.0 * out, 4.0 * side
-        near = (label.at[0] + far * ax - shift * ay, label.at[1] + far * ay + shift * ax)
-        start = (label.at[0] + label.leader_from_mm * ax, label.at[1] + label.leader_from_mm * ay)
-        words = _set(label, near)
-        boxes = [box_of(item) for item in words]
-        is_free = room.is_free(union(boxes)) and room.lets_through(start, near)
-        if is_free or not chosen:
-            chosen = _with_leader(label, start, near, words)
-        if is_free:
-            break
-    for item in chosen:
-        if isinstance(item, Words):
-            room.take(box_of(item))
-        elif isinstance(item, Path):
-            # The leader, and the diamond at its end.
-            room.take_path(item.commands)
-    return chosen
+    width, height = block_size(label)
+    for centre in _places(label, width, height):
+        box = (centre[0] - width / 2, centre[1] - height / 2, centre[0] + width / 2, centre[1] + height / 2)
+        if not room.is_free(box):
+            continue
+        leader = _leader(label, box)
+        if leader is not None and not room.lets_through(*leader):
+            continue
+        words = set_block(label, box)
+        room.take(box)
+        if leader is None:
+            return words
+        stroke = line(*leader, pen=FINE)
+        room.take_path(stroke.commands)
+        return (stroke, *words)
+    # Further out than any sheet is crowded: it is set there all the same, for a label is never left out.
+    centre = _at(label, _FURTHEST_MM, 0.0, width, height)
+    box = (centre[0] - width / 2, centre[1] - height / 2, centre[0] + width / 2, centre[1] + height / 2)
+    return set_block(label, box)
 
 
-def _with_leader(label: Label, start: Point, near: Point, words: tuple[Item, ...]) -> tuple[Item, ...]:
-    end = (near[0] - 0.8 * label.away[0], near[1] - 0.8 * label.away[1])
-    far = (end[0] - start[0]) * label.away[0] + (end[1] - start[1]) * label.away[1]
-    return ((line(start, end, pen=FINE),) if far > 0.8 else ()) + words
+def block_size(label: Label) -> tuple[float, float]:
+    """Width and height of a label's block, in mm."""
+    head = width_of(label.head, label.head_mm, "bold") + (1.2 if label.lines else 0.0) if label.head else 0.0
+    body = max((width_of(row.text, row.size_mm, row.weight) for row in label.lines), default=0.0)
+    lines = sum(_LEADING * row.size_mm for row in label.lines)
+    diamond = 2 * _DIAMOND_MM + 1.0 if label.diamond else 0.0
+    return diamond + head + body, max(CAP_HEIGHT * label.head_mm if label.head else 0.0, lines, diamond and 3.2)
 
 
-def _set(label: Label, near: Point) -> tuple[Item, ...]:
-    ax, ay = label.away
-    if abs(ax) >= 0.6:
-        return _set_beside(label, near, 1.0 if ax > 0 else -1.0)
-    return _set_above_or_below(label, near, 1.0 if ay > 0 else -1.0)
-
-
-def _diamond(x: float, y: float) -> Path:
-    return polygon(((x - 1.5, y), (x, y - 1.5), (x + 1.5, y), (x, y + 1.5)), _DIAMOND)
-
-
-def _set_beside(label: Label, near: Point, way: float) -> tuple[Item, ...]:
-    x, y = near
-    align: Align = "start" if way > 0 else "end"
+def set_block(label: Label, box: Box) -> tuple[Item, ...]:
+    """Letter a label's block into its box."""
+    x, middle = box[0], (box[1] + box[3]) / 2
     items: list[Item] = []
     if label.diamond:
-        items.append(_diamond(x + 1.5 * way, y))
-        x += 4.2 * way
+        items.append(diamond(x + _DIAMOND_MM, middle))
+        x += 2 * _DIAMOND_MM + 1.0
     if label.head:
-        items.append(Words(x, y + 0.33 * NUMBER_MM, label.head, NUMBER_MM, align, 0.0, "bold"))
-        x += (width_of(label.head, NUMBER_MM, "bold") + 1.4) * way
-    height = sum(row.size_mm * _LEADING for row in label.lines)
-    base = y - height / 2
+        base = middle + CAP_HEIGHT * label.head_mm / 2
+        items.append(Words(x, base, label.head, label.head_mm, "start", 0.0, "bold"))
+        x += width_of(label.head, label.head_mm, "bold") + 1.2
+    base = middle - sum(_LEADING * row.size_mm for row in label.lines) / 2
     for row in label.lines:
-        base += row.size_mm * _LEADING
-        items.append(Words(x, base - 0.32 * row.size_mm, row.text, row.size_mm, align, 0.0, row.weight))
+        base += _LEADING * row.size_mm
+        # The line of type stands in the middle of its height: capitals are two thirds of it.
+        drop = (_LEADING - CAP_HEIGHT) / 2 * row.size_mm
+        items.append(Words(x, base - drop, row.text, row.size_mm, "start", 0.0, row.weight))
     return tuple(items)
 
 
-def _set_above_or_below(label: Label, near: Point, way: float) -> tuple[Item, ...]:
-    x, y = near
-    items: list[Item] = []
-    if label.diamond:
-        items.append(_diamond(x, y + 1.5 * way))
-        y += 3.8 * way
-    rows = (*((Line(label.head, NUMBER_MM, "bold"),) if label.head else ()), *label.lines)
-    for row in rows if way > 0 else reversed(rows):
-        cap, step = 0.66 * row.size_mm, row.size_mm * (0.82 if row.size_mm == NUMBER_MM else 1.12)
-        base = y + cap if way > 0 else y
-        items.append(Words(x, base, row.text, row.size_mm, "middle", 0.0, row.weight))
-        y += step * way
-    return tuple(items)
+def diamond(x: float, y: float) -> Path:
+    """Draw the sign of an anchor."""
+    r = _DIAMOND_MM
+    return polygon(((x - r, y), (x, y - r), (x + r, y), (x, y + r)), _DIAMOND)
+
+
+@lru_cache(maxsize=2)
+def _tries(both: bool) -> tuple[tuple[float, float, float], ...]:
+    """Way, distance and shift of every place that is tried, the nearest first."""
+    ways = (1.0, -1.0) if both else (1.0,)
+    outs = [_STEP_MM * k for k in range(int(_FURTHEST_MM / _STEP_MM))]
+    tries = [
+        (out + 0.45 * abs(shift) + (0.0 if way > 0 else 6.0), way, out, shift)
+        for way in ways
+        for out in outs
+        for shift in _SHIFTS_MM
+    ]
+    return tuple((way, out, shift) for _, way, out, shift in sorted(tries, key=lambda one: one[0]))
+
+
+def _places(label: Label, width: float, height: float) -> Iterator[Point]:
+    for k, (way, out, shift) in enumerate(_tries(label.both_sides)):
+        if k == _BESIDE_AFTER and label.beside_mm:
+            yield from _beside(label, width, height)
+        yield _at(label, way * out, shift, width, height, way)
+
+
+def _beside(label: Label, width: float, height: float) -> Iterator[Point]:
+    """Places to either side of a mark, a little off the line that it lies on."""
+    (ax, ay), (x, y) = label.away, label.at
+    deep = abs(ax) * width / 2 + abs(ay) * height / 2 + _OFF_LINE_MM
+    aside = abs(ay) * width / 2 + abs(ax) * height / 2 + label.beside_mm + _GAP_MM
+    for more in (0.0, 2.0, 4.0):
+        for side in (1.0, -1.0):
+            far = side * (aside + more)
+            yield (x + deep * ax - far * ay, y + deep * ay + far * ax)
+
+
+def _at(label: Label, out: float, shift: float, width: float, height: float, way: float = 1.0) -> Point:
+    ax, ay = label.away
+    support = abs(ax) * width / 2 + abs(ay) * height / 2
+    far = way * (label.reach_mm + _GAP_MM + support) + out
+    return (label.at[0] + far * ax - shift * ay, label.at[1] + far * ay + shift * ax)
+
+
+def _leader(label: Label, box: Box) -> tuple[Point, Point] | None:
+    """A line from what is labelled to its block, where they are not beside each other."""
+    x, y = label.at
+    near = (min(max(x, box[0]), box[2]), min(max(y, box[1]), box[3]))
+    far = math.dist((x, y), near)
+    if far - label.reach_mm <= _LEADER_FROM_MM:
+        return None
+    ux, uy = (near[0] - x) / far, (near[1] - y) / far
+    start = label.reach_mm + 0.6 if label.reach_mm else 0.0
+    return ((x + start * ux, y + start * uy), (near[0] - 0.9 * ux, near[1] - 0.9 * uy))
+
+
+def box_of_words(items: Sequence[Item]) -> Box:
+    """The box of a label that was set, its leader left out."""
+    return union(box_of(item) for item in items if isinstance(item, Words))

@@ -1,201 +1,206 @@
-"""The drawing of one lap: its band, its closing line, its marks, and the words on them."""
+"""The drawing of one lap, whole or a part of it: its band, its closing line, its marks, and the words on them.
+
+A part is drawn afresh, not cut out of the whole: its lines are exact stretches of the lap's own curves, and its words
+are set after it was cut, so that no join runs through one.
+"""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import box_of, grown, union
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.ink.hatch import hatched
 from closures.drawing.ink.room import Room
-from closures.drawing.ink.shapes import CLOSING, FINE, HATCH, HEAVY, LINE, Group, Item, Path, Point, line, strokes
-from closures.drawing.sheets.labels import place_label
-from closures.drawing.sheets.lap_words import (
-    letter_anchor,
-    letter_band,
-    letter_edge,
-    letter_ends,
-    letter_zone,
-    mark_label,
+from closures.drawing.ink.shapes import CLOSING, FINE, HEAVY, LINE, Group, Item, Path, line
+from closures.drawing.paper.joins import (
+    draw_break,
+    draw_end,
+    draw_join_after,
+    draw_join_before,
+    lines_end_mm,
 )
-from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
+from closures.drawing.paper.parts import Part
+from closures.drawing.sheets.labels import place_label
+from closures.drawing.sheets.lanes import Lettered, letter_rows
+from closures.drawing.sheets.lap_words import break_rows, join_words, letter_anchor, mark_label
+from closures.drawing.sheets.marks import Stand, draw_mark
 from closures.drawing.sheets.old_marks import draw_old, letter_old
-from closures.drawing.sheets.view import Spot, View
+from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation
+from closures.drawing.sheets.zones import draw_zone
 
 if TYPE_CHECKING:
-    from closures.jobs.swap.swap import Swap
-    from closures.placing.buttonhole import Buttonhole
-    from closures.placing.meeting import PlacedZone
-    from closures.placing.placement import Placement
+    from closures.curve import Curve
+    from closures.drawing.sheets.subject import Subject
+    from closures.drawing.sheets.view import Spot, View
+    from closures.placing.placement import LapMark, Placement
 
-_LABEL_GAP_MM = 3.0
-_HATCH_STEP_MM = 2.2
-_STRIP_WORDS_EVERY_MM = 170.0
-_CORNER_MM = 7.0
+_REPEAT_MM = 240.0
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
-    """Which way the first end and the edge lie at one place of the closing line.
-
-    Attributes:
-        at: the place.
-        to_first_end, to_edge: unit directions.
-        mark: the number of the mark there, 0 where there is none.
-    """
-
-    at: Point
-    to_first_end: Point
-    to_edge: Point
-    mark: int
+def whole_part(subject: Subject) -> Part:
+    """The part that is the whole lap."""
+    return Part(0.0, subject.length_mm, "end", "end")
 
 
-@dataclass(frozen=True, slots=True)
-class KeepClear:
-    """A mark that must not come near a join: its number, centre, and centre to rim in mm.
-
-    Where the number alone does not tell which mark is meant, `name` does.
-    """
-
-    n: int
-    x: float
-    y: float
-    rim_mm: float
-    name: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class LapDrawing:
-    """A lap, drawn in the frame of the garment or, turned over, in that frame with x -> -x."""
-
-    items: tuple[Item, ...]
-    edge: Path
-    keep_clear: tuple[KeepClear, ...]
-    course: tuple[Course, ...]
-
-
-def draw_lap(
-    placement: Placement,
-    view: View,
-    lap_words: Sequence[str],
-    buttonhole: Buttonhole | None,
-    swap: Swap | None = None,
-) -> LapDrawing:
-    """Draw one lap of a placement.
+def draw_lap(subject: Subject, view: View, part: Part, rows: Sequence[Lettered]) -> LapDrawing:
+    """Draw a lap, or a part of it.
 
     Args:
-        placement: the row and its garment.
-        view: which lap, and which face.
-        lap_words: what is lettered on the band itself, the fullest wording first.
-        buttonhole: the buttonhole of a button, None for other closures.
-        swap: the closures that were there before, None where there were none.
+        subject: the lap.
+        view: how it is turned and moved.
+        part: from where to where, and what it begins and ends with.
+        rows: what is lettered along the strip.
     """
     room = Room()
-    edge = Path(view.path(view.lap.edge), HEAVY)
-    band = _draw_band(view, room)
-    room.take_path(edge.commands)
-    zones = [_draw_zone(view, zone, room) for zone in placement.zones]
-    old = () if swap is None else draw_old(swap, view, room)
-    marks, labels, clear = _draw_marks(placement, view, buttonhole, room)
-    line_path = Path(view.path(view.lap.line), CLOSING)
-    room.take_path(line_path.commands)
-    words: list[Item] = [*labels]
-    words += letter_band(view, lap_words, reach_mm(look_of(placement.fastener, view.lap.name, None)), room)
+    placement = subject.placement
+    lines = _Lines(subject, view, part)
+    marks = [mark for mark in placement.on(subject.name) if _is_on(mark.along_mm, part)]
+    ends = _draw_ends(subject, view, part, room)
+    for path in (*lines.band, lines.edge):
+        room.take_path(path.commands)
+    groups = _draw_marks(subject, view, marks, room)
+    old = () if subject.swap is None else draw_old(subject.swap, view, room, (part.low_mm, part.high_mm))
+    closing = Path(view.path(lines.line), CLOSING)
+    room.take_path(closing.commands)
+    zones = [draw_zone(subject, view, part, k, room) for k in range(len(placement.zones))]
+    words: list[Item] = [item for mark in marks for item in place_label(mark_label(subject, view, mark), room)]
     for anchor in placement.anchors:
-        words += letter_anchor(view, anchor, placement, room)
-    for zone in placement.zones:
-        words += letter_zone(view, zone, placement, room)
-    words += letter_ends(view, room)
-    words += () if swap is None else letter_old(swap, view, room)
-    words += letter_edge(view, room)
+        if _is_on(subject.lap.along(anchor.along_mm), part):
+            words += letter_anchor(subject, view, anchor, room)
+    words += [item for zone in zones for item in zone.words(room)]
+    words += (
+        ()
+        if subject.swap is None
+        else letter_old(subject.swap, view, room, (part.low_mm, part.high_mm), subject.type.figure)
+    )
+    words += _letter_strip(view, part, rows, room)
     items: tuple[Item, ...] = (
-        *(item for zone in zones for item in zone),
-        Group("band", f"{view.lap.name} lap, the band and its closing line", (*band, line_path, edge)),
+        *(zone.group for zone in zones if zone.group is not None),
+        Group("band", _band_title(subject, part), (*lines.band, closing, lines.edge), tag="Figure"),
+        *ends,
         Group("words", "numbers and names", tuple(words)),
-        *marks,
+        *groups,
         *old,
     )
-    return LapDrawing(items, edge, clear, course_of(placement, view))
+    rim = max(subject.look.rim_mm, 2.5)
+    clear = tuple(KeepClear(mark.n, *view.point(*mark.at), rim) for mark in marks)
+    return LapDrawing(items, lines.edge, clear, orientations_of(placement, view))
 
 
-def _draw_band(view: View, room: Room) -> tuple[Item, ...]:
-    lap = view.lap
-    inner = lap.inner or view.lap.line
-    ends = [
-        (view.point(*lap.edge.start), view.point(*inner.start)),
-        (view.point(*lap.edge.end), view.point(*inner.end)),
-    ]
-    items: list[Item] = [line(*pair, pen=LINE) for pair in ends]
-    if lap.inner is not None:
-        items.append(Path(view.path(lap.inner), FINE))
-    for item in items:
-        if isinstance(item, Path):
-            room.take_path(item.commands)
+def _is_on(along_mm: float, part: Part) -> bool:
+    return part.low_mm - 1e-6 <= along_mm <= part.high_mm + 1e-6
+
+
+class _Lines:
+    """The lines of a part, as exact stretches of the lap's own curves."""
+
+    def __init__(self, subject: Subject, view: View, part: Part) -> None:
+        self._lap, self._part = subject.lap, part
+        self._high = min(part.high_mm + (lines_end_mm() if part.after == "join" else 0.0), subject.length_mm)
+        self.line = self._stretch(self._lap.line)
+        self.edge = Path(view.path(self._stretch(self._lap.edge)), HEAVY)
+        inner = self._lap.inner
+        band: list[Path] = [] if inner is None else [Path(view.path(self._stretch(inner)), FINE)]
+        far = inner or self._lap.line
+        if part.before == "end":
+            band.append(line(view.point(*self._lap.edge.start), view.point(*far.start), pen=LINE))
+        if part.after == "end":
+            band.append(line(view.point(*self._lap.edge.end), view.point(*far.end), pen=LINE))
+        self.band = tuple(band)
+
+    def _stretch(self, curve: Curve) -> Curve:
+        """The stretch of a curve beside the part; whole at the lap's own ends, whatever their shape."""
+        is_first, is_last = self._part.before == "end", self._part.after == "end"
+        if is_first and is_last:
+            return curve
+        low, high = self._part.low_mm, self._high
+        if curve is not self._lap.line:
+            low = curve.nearest(self._lap.line.point_at(low)).along_mm
+            high = curve.nearest(self._lap.line.point_at(high)).along_mm
+        low, high = 0.0 if is_first else low, curve.length_mm if is_last else high
+        return curve.stretch(low, max(high, low + 0.01))
+
+
+def _draw_ends(subject: Subject, view: View, part: Part, room: Room) -> list[Item]:
+    """Draw what the part begins and ends with: a join, a break, or the lap's own end with its name."""
+    size = subject.type.figure
+    low, high = view.spot_on_line(part.low_mm), view.spot_on_line(part.high_mm)
+    lap = subject.lap
+    items: list[Item] = []
+    inner = lap.inner or lap.line
+    first, last = subject.ends
+    if part.before == "join":
+        items.append(draw_join_before(low, part.letter_before, join_words(subject, part, False), size, room))
+    elif part.before == "break":
+        items.append(draw_break(low, False, break_rows(subject, part, False), size, room)[0])
+    else:
+        corners = (view.point(*lap.edge.start), view.point(*inner.start))
+        items.append(draw_end(corners, low, False, first, subject.type.name, room))
+    if part.after == "join":
+        items.append(draw_join_after(high, part.letter_after, join_words(subject, part, True), size, room))
+    elif part.after == "break":
+        items.append(draw_break(high, True, break_rows(subject, part, True), size, room)[0])
+    else:
+        corners = (view.point(*lap.edge.end), view.point(*inner.end))
+        items.append(draw_end(corners, high, True, last, subject.type.name, room))
+    return items
+
+
+def _draw_marks(subject: Subject, view: View, marks: Sequence[LapMark], room: Room) -> list[Group]:
+    groups = []
+    anchors = {mark.n: mark.anchor for mark in subject.placement.marks}
+    for mark in marks:
+        spot = view.spot_of(mark)
+        figures = ", ".join(both_ways(mark.along_mm, subject.units))
+        name = f", {anchors[mark.n]}" if anchors.get(mark.n) else ""
+        title = f"mark {mark.n}{name}: {figures} from the {subject.ends[0]}"
+        group = draw_mark(subject.name, mark.n, title, Stand(*spot.at, spot.along, spot.to_edge), subject.look)
+        group = replace(group, tag="Figure")
+        groups.append(group)
+        room.take(box_of(group))
+    return groups
+
+
+def _letter_strip(view: View, part: Part, rows: Sequence[Lettered], room: Room) -> tuple[Item, ...]:
+    """Letter the strip, once for each stretch that is about a page long."""
+    count = max(1, round((part.high_mm - part.low_mm) / _REPEAT_MM))
+    step = (part.high_mm - part.low_mm) / count
+    items: list[Item] = []
+    for k in range(count):
+        low = part.low_mm + step * k
+        items += letter_rows(rows, view.spot_on_line, low, low + step, room, inside_only=k > 0)
     return tuple(items)
 
 
-def _draw_zone(view: View, zone: PlacedZone, room: Room) -> tuple[Item, ...]:
-    groups: list[Item] = []
-    for k, (start, end) in enumerate(zone.stretches_mm, 1):
-        spots = _spots(view, start, end)
-        edge_side = [spot.edge_at for spot in spots]
-        inner_side = [spot.moved(0.0, spot.to_inner_mm) for spot in spots]
-        for spot, foot in zip(spots, inner_side, strict=True):
-            room.take_strip(spot.edge_at, foot, 2.0)
-        fill = strokes(hatched((*edge_side, *reversed(inner_side)), _HATCH_STEP_MM, 45.0), HATCH)
-        borders = [line(a, b, pen=FINE) for a, b in ((edge_side[0], inner_side[0]), (edge_side[-1], inner_side[-1]))]
-        bracket = [spot.moved(0.0, -spot.to_edge_mm - 2.4) for spot in spots]
-        serifs = [spot.moved(0.0, -spot.to_edge_mm - 1.2) for spot in (spots[0], spots[-1])]
-        bar = line(serifs[0], *bracket, serifs[1], pen=LINE)
-        room.take_path(bar.commands)
-        groups.append(Group(f"clear-{_slug(zone.name)}-{k}", f"keep clear: {zone.name}", (fill, *borders, bar)))
-    return tuple(groups)
+def _band_title(subject: Subject, part: Part) -> str:
+    if part.count == 1 and part.before == part.after == "end":
+        return f"{subject.name} lap, the band and its closing line"
+    low, high = (both_ways(mm, subject.units)[0] for mm in (part.low_mm, part.high_mm))
+    return f"{subject.name} lap, part {part.number} of {part.count}: the band from {low} to {high} along"
 
 
-def _spots(view: View, start_mm: float, end_mm: float) -> list[Spot]:
-    low, high = max(0.0, start_mm), min(view.row_mm, end_mm)
-    count = min(60, max(1, math.ceil((high - low) / 4.0)))
-    return [view.spot(low + (high - low) * i / count) for i in range(count + 1)]
-
-
-def _slug(name: str) -> str:
-    kept = "".join(char if char.isascii() and char.isalnum() else "-" for char in name.lower())
-    return "-".join(part for part in kept.split("-") if part) or "zone"
-
-
-def _draw_marks(
-    placement: Placement, view: View, buttonhole: Buttonhole | None, room: Room
-) -> tuple[list[Item], list[Item], tuple[KeepClear, ...]]:
-    look = look_of(placement.fastener, view.lap.name, buttonhole)
-    carried = placement.on(view.lap.name)
-    spots = [view.spot_of(mark) for mark in carried]
-    groups: list[Item] = []
-    for mark, spot in zip(carried, spots, strict=True):
-        stand = Stand(*spot.at, spot.along, spot.to_edge)
-        figures = ", ".join(both_ways(mark.along_mm, placement.plan.units))
-        group = draw_mark(view.lap.name, mark.n, f"mark {mark.n}: {figures} from the {placement.ends[0]}", stand, look)
-        groups.append(group)
-        room.take(box_of(group))
-    labels: list[Item] = []
-    for mark, spot in zip(carried, spots, strict=True):
-        label = mark_label(mark, spot, reach_mm(look), placement.plan.units)
-        labels += place_label(label, room)
-    clear = tuple(KeepClear(mark.n, *spot.at, max(look.rim_mm, 2.5)) for mark, spot in zip(carried, spots, strict=True))
-    return groups, labels, clear
-
-
-def course_of(placement: Placement, view: View) -> tuple[Course, ...]:
+def orientations_of(placement: Placement, view: View) -> tuple[Orientation, ...]:
     """Which way the first end and the edge lie at every mark."""
     found = []
-    for mark in placement.on(view.lap.name):
-        (tx, ty), (ix, iy) = mark.tangent, view.lap.inward(mark.tangent)
-        found.append(Course(view.point(*mark.at), view.direction(-tx, -ty), view.direction(-ix, -iy), mark.n))
+    for mark in placement.on(view.lap.name) or placement.marks:
+        tx, ty = mark.tangent
+        ix, iy = view.lap.inward(mark.tangent)
+        at = (mark.x_mm, mark.y_mm)
+        found.append(Orientation(view.point(*at), view.direction(-tx, -ty), view.direction(-ix, -iy), mark.n))
     return tuple(found)
 
 
 def extent_of(drawing: LapDrawing) -> tuple[float, float, float, float]:
     """Find the box of a drawing with a little white round it."""
     return grown(union(box_of(item) for item in drawing.items), 2.0)
+
+
+def spots_between(view: View, start_mm: float, end_mm: float, step_mm: float = 4.0) -> list[Spot]:
+    """Places of the closing line, no further apart than the step."""
+    length = view.lap.line.length_mm
+    low, high = max(0.0, start_mm), min(length, end_mm)
+    count = min(400, max(1, math.ceil((high - low) / step_mm)))
+    return [view.spot_on_line(low + (high - low) * i / count) for i in range(count + 1)]

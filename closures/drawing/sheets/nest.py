@@ -13,15 +13,17 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import box_of, union
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.ink.shapes import FINE, INK, Circle, Group, Item, Layers, Path, Pen, Point, moved, strokes
-from closures.drawing.sheets.lap_drawing import Course, KeepClear, LapDrawing
+from closures.drawing.ink.rigid import UNTURNED, Rigid
+from closures.drawing.ink.shapes import FINE, INK, Circle, Group, Item, Layers, Path, Pen, Point, mapped, strokes
 from closures.drawing.sheets.nest_words import LEADER_FROM_MM, Grain, NestMark, label_marks
-from closures.drawing.sheets.sheet import Sheet, Telling, set_on_sheet
+from closures.drawing.sheets.sheet import Sheet, set_on_sheet
+from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation, SheetText
 from closures.drawing.sheets.size_lines import closing_pen, size_pens
 from closures.drawing.sheets.view import View
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
+    from closures.curve import Curve
     from closures.jobs.sizes.sized import Sized, Sizes
     from closures.placing.marking import LapMark
     from closures.plan.band import Face
@@ -32,11 +34,10 @@ _RING = Pen(0.18, fill=1.0)
 _CROSS_MM = 2.6
 # Rings and arms of neighbouring marks leave this much white between them.
 _BETWEEN_MM = 0.3
-EVERY_SIZE = "all sizes"
 
 
 @dataclass(frozen=True, slots=True)
-class _Seen:
+class SeenSize:
     """One size as it lies on the nest."""
 
     index: int
@@ -44,15 +45,20 @@ class _Seen:
     view: View
     shift: Point
     marks: tuple[LapMark, ...]
+    turn: Rigid = UNTURNED
 
     def at(self, point: Point) -> Point:
         """Where a point of the garment lies."""
         x, y = self.view.point(*point)
-        return (x + self.shift[0], y + self.shift[1])
+        return self.turn.point((x + self.shift[0], y + self.shift[1]))
 
-    def path(self, pen: Pen, curve_path: tuple[object, ...]) -> Item:
+    def direction(self, x: float, y: float) -> Point:
+        """Which way a direction of the garment points."""
+        return self.turn.direction(self.view.direction(x, y))
+
+    def path(self, pen: Pen, curve: Curve) -> Path:
         """A curve as it lies, drawn with a pen."""
-        return moved(Path(curve_path, pen), *self.shift)  # type: ignore[arg-type]
+        return Path(self.turn.commands(mapped(self.view.path(curve), 1.0, 1.0, *self.shift)), pen)
 
 
 def nest_sheet(sizes: Sizes, lap: LapName, face: Face) -> Sheet:
@@ -64,23 +70,23 @@ def nest_sheet(sizes: Sizes, lap: LapName, face: Face) -> Sheet:
         face: which face of the cloth lies up; "inside" turns the drawing over.
 
     Returns:
-        The sheet; each size is a layer, and its base the one that is shown first.
+        The sheet; each size is a layer, and all of them show.
     """
     flipped = face == "inside"
-    seen = _seen(sizes, lap, flipped)
+    seen = seen_sizes(sizes, lap, flipped)
     base = next(one for one in seen if one.size is sizes.base)
     pens = size_pens(len(seen), base.index)
     line = base.view.lap.line
     start, end = base.at(line.start), base.at(line.end)
     grain = Grain(abs(end[1] - start[1]) >= abs(end[0] - start[0]))
-    drawn = {one.index: _lines(one, pens[one.index]) for one in seen}
+    drawn = {one.index: lines_of(one, pens[one.index]) for one in seen}
     box = union(box_of(item) for items in drawn.values() for item in items)
     low, high = grain.split((box[0], box[1])), grain.split((box[2], box[3]))
-    spots = [spot for one in seen for spot in _spots(one, sizes.plan.units)]
-    ends = [spot for one in seen for spot in _ends(one)]
+    spots = [spot for one in seen for spot in marks_of(one, sizes.plan.units)]
+    ends = [spot for one in seen for spot in ends_of(one)]
     labels = label_marks([*spots, *ends], grain, (low[1], high[1]))
     slugs = size_slugs(sizes)
-    crosses = _crosses(seen, spots, slugs)
+    crosses = crosses_of(seen, spots, slugs)
     items = tuple(
         Group(
             f"size-{slugs[one.size.name]}",
@@ -90,29 +96,27 @@ def nest_sheet(sizes: Sizes, lap: LapName, face: Face) -> Sheet:
         )
         for one in seen
     )
-    telling = _tell(sizes, seen, pens, lap, face)
+    text = nest_text(sizes, seen, pens, lap, face)
     keep = tuple(
         KeepClear(k, *spot.at, LEADER_FROM_MM, f"{spot.n} of size {spot.name}") for k, spot in enumerate(spots, 1)
     )
-    edge = base.path(pens[base.index], base.view.path(base.view.lap.edge))
-    if not isinstance(edge, Path):
-        raise TypeError("an edge is a path")
-    sheet = set_on_sheet(LapDrawing(items, edge, keep, _course(base)), lap, face, flipped, telling, f"nest-{lap}")
+    edge = base.path(pens[base.index], base.view.lap.edge)
+    sheet = set_on_sheet(LapDrawing(items, edge, keep, _orientations(base)), lap, face, flipped, text, f"nest-{lap}")
     names = tuple(one.size.name for one in seen)
-    return replace(sheet, layers=Layers(names, base.size.name, EVERY_SIZE))
+    return replace(sheet, layers=Layers(names, "Sizes"))
 
 
-def _spots(one: _Seen, units: str) -> list[NestMark]:
+def marks_of(one: SeenSize, units: str) -> list[NestMark]:
     return [NestMark(one.index, one.size.name, m.n, one.at(m.at), both_ways(m.along_mm, units)[0]) for m in one.marks]
 
 
-def _ends(one: _Seen) -> list[NestMark]:
+def ends_of(one: SeenSize) -> list[NestMark]:
     edge = one.view.lap.edge
     named = zip((edge.start, edge.end), one.view.laps.garment.ends, strict=True)
     return [NestMark(one.index, one.size.name, 0, one.at(point), word) for point, word in named]
 
 
-def _seen(sizes: Sizes, lap: LapName, flipped: bool) -> list[_Seen]:
+def seen_sizes(sizes: Sizes, lap: LapName, flipped: bool) -> list[SeenSize]:
     base = sizes.base.placement.laps[lap].line.start
     wish = sizes.plan.sizes
     seen = []
@@ -123,27 +127,30 @@ def _seen(sizes: Sizes, lap: LapName, flipped: bool) -> list[_Seen]:
         if wish is not None and wish.laid == "first end":
             start = view.lap.line.start
             shift = (view.sign * (base[0] - start[0]), base[1] - start[1])
-        seen.append(_Seen(index, size, view, shift, size.placement.on(lap)))
+        seen.append(SeenSize(index, size, view, shift, size.placement.on(lap)))
     return seen
 
 
-def _lines(one: _Seen, pen: Pen) -> list[Item]:
+def lines_of(one: SeenSize, pen: Pen) -> list[Item]:
     lap = one.view.lap
     return [
-        one.path(pen, one.view.path(lap.edge)),
-        one.path(closing_pen(pen), one.view.path(lap.line)),
+        one.path(pen, lap.edge),
+        one.path(closing_pen(pen), lap.line),
     ]
 
 
-def _crosses(seen: Sequence[_Seen], spots: Sequence[NestMark], slugs: dict[str, str]) -> dict[int, list[Item]]:
+def crosses_of(seen: Sequence[SeenSize], spots: Sequence[NestMark], slugs: dict[str, str]) -> dict[int, list[Item]]:
     """Draw every mark as a dot in a ring, with a cross where there is room: none reaches into a neighbour's."""
     crosses: dict[int, list[Item]] = {one.index: [] for one in seen}
     by_size = {(spot.size, spot.n): spot for spot in spots}
     ordered = sorted(spots, key=lambda spot: spot.at[1])
     for one in seen:
         for mark in one.marks:
-            spot = by_size[one.index, mark.n]
-            tx, ty = one.view.direction(*mark.tangent)
+            spot = by_size.get((one.index, mark.n))
+            if spot is None:
+                # It lies on another part.
+                continue
+            tx, ty = one.direction(*mark.tangent)
             free = (_nearest_mm(spot, ordered) - _BETWEEN_MM) / 2
             arm, ring = min(_CROSS_MM, free), min(_RING_MM, free)
             parts: list[Item] = []
@@ -162,7 +169,9 @@ def _crosses(seen: Sequence[_Seen], spots: Sequence[NestMark], slugs: dict[str, 
                 )
             parts.append(Circle(*spot.at, DOT_MM, INK, "centre"))
             name = f"{one.view.lap.name}-{slugs[spot.name]}-{spot.n}"
-            crosses[one.index].append(Group(name, f"size {spot.name}, mark {spot.n}", tuple(parts)))
+            crosses[one.index].append(
+                Group(name, f"size {spot.name}, mark {spot.n}, {spot.figure}", tuple(parts), tag="Figure")
+            )
     return crosses
 
 
@@ -188,15 +197,15 @@ def size_slugs(sizes: Sizes) -> dict[str, str]:
     return slugs
 
 
-def _course(base: _Seen) -> tuple[Course, ...]:
+def _orientations(base: SeenSize) -> tuple[Orientation, ...]:
     found = []
     for mark in base.marks:
         (tx, ty), (ix, iy) = mark.tangent, base.view.lap.inward(mark.tangent)
-        found.append(Course(base.at(mark.at), base.view.direction(-tx, -ty), base.view.direction(-ix, -iy), mark.n))
+        found.append(Orientation(base.at(mark.at), base.direction(-tx, -ty), base.direction(-ix, -iy), mark.n))
     return tuple(found)
 
 
-def _tell(sizes: Sizes, seen: Sequence[_Seen], pens: Sequence[Pen], lap: LapName, face: Face) -> Telling:
+def nest_text(sizes: Sizes, seen: Sequence[SeenSize], pens: Sequence[Pen], lap: LapName, face: Face) -> SheetText:
     base = sizes.base.placement
     names = [one.size.name for one in seen]
     range_words = f"size {names[0]}" if len(names) == 1 else f"sizes {names[0]} to {names[-1]}"
@@ -211,14 +220,14 @@ def _tell(sizes: Sizes, seen: Sequence[_Seen], pens: Sequence[Pen], lap: LapName
         if part
     )
     laid = "as drawn" if sizes.plan.sizes is None else sizes.plan.sizes.laid
-    samples = tuple((pens[one.index], one.size.name + (" base" if one.size is sizes.base else "")) for one in seen)
     lie = "as they were drawn" if laid == "as drawn" else f"with every {base.ends[0]} on the same place"
+    samples = tuple((pens[one.index], one.size.name + (" base" if one.size is sizes.base else "")) for one in seen)
     reading = (
         f"By each mark: its number, its size in a frame, and how far it lies from the {base.ends[0]} along the closing "
         "line. Follow its leader to the dot, and mark the dots of your size only.",
         f"The sizes lie {lie}. Clear zones and rims are on the sheets of the single sizes.",
     )
-    return Telling(
+    return SheetText(
         f"{sizes.plan.title}, {range_words}",
         f"{base.fastener.kind} {base.fastener.size} · {len(names)} sizes",
         f"{lap.upper()} LAP — {base.laps[lap].whose} — {face} face up",
@@ -231,7 +240,7 @@ def _tell(sizes: Sizes, seen: Sequence[_Seen], pens: Sequence[Pen], lap: LapName
     )
 
 
-def _checks(seen: Sequence[_Seen], units: str) -> tuple[str, ...]:
+def _checks(seen: Sequence[SeenSize], units: str) -> tuple[str, ...]:
     told = []
     for one in seen:
         if len(one.marks) > 1:

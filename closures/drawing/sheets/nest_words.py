@@ -10,15 +10,16 @@ from dataclasses import dataclass, replace
 from closures.drawing.ink.apart import clearance, crossings, pulled_apart
 from closures.drawing.ink.lettering import width_of
 from closures.drawing.ink.shapes import Item, Pen, Point, Words, line, rectangle
+from closures.drawing.ink.type_scale import USUAL_TYPE
 
-LEADER = Pen(0.13)
+LEADER = Pen(0.2)
 TAG = Pen(0.25, fill=1.0)
-NUMBER_MM, SIZE_MM, FIGURE_MM = 3.4, 2.8, 2.3
-ROW_MM = 4.4
+NUMBER_MM, SIZE_MM, FIGURE_MM = 4.2, USUAL_TYPE.figure, USUAL_TYPE.figure
+ROW_MM = 4.6
 """From label to label down a column: the frame round a size and a little white."""
 
 LEADER_FROM_MM = 0.9
-_COLUMN_GAP_MM = 9.0
+_COLUMN_GAP_MM = 7.5
 _PAD_MM = 0.7
 _NEAR_MM = 12.0
 # Marks closer than this along the nest lie level: their leaders cannot all run straight out.
@@ -84,6 +85,16 @@ def tag(along: float, across: float, name: str, way: float, grain: Grain) -> tup
 def tag_width(name: str) -> float:
     """How wide the frame round a size's name is."""
     return max(width_of(name, SIZE_MM, "bold"), 0.6 * SIZE_MM) + 2 * _PAD_MM
+
+
+def labels_reach_mm(marks: Sequence[NestMark]) -> float:
+    """How far labels reach beyond what is drawn: the leaders, then number, size and figure."""
+    return _COLUMN_GAP_MM + 1.0 + max((_label_width(mark) for mark in marks), default=0.0)
+
+
+def _label_width(mark: NestMark) -> float:
+    number = max(width_of(str(mark.n), NUMBER_MM, "bold"), 0.55 * NUMBER_MM) + 1.2 if mark.n else 0.0
+    return number + tag_width(mark.name) + 1.2 + width_of(mark.figure, FIGURE_MM)
 
 
 def label_marks(marks: Sequence[NestMark], grain: Grain, reach: tuple[float, float]) -> dict[int, list[Item]]:

@@ -28,16 +28,16 @@ CUT_LINE = Pen(0.25, (4.0, 1.2))
 _BULGE_MM = 1.5
 _STROKE_MM = 2.0
 _LEAST_HALF_MM = 2.0
-_LABEL_MM = 2.6
 
 
-def draw_old(swap: Swap, view: View, room: Room) -> tuple[Item, ...]:
+def draw_old(swap: Swap, view: View, room: Room, span: tuple[float, float]) -> tuple[Item, ...]:
     """Draw what the old closures have, or have left, on one lap.
 
     Args:
         swap: the old row.
         view: which lap, and which face.
         room: where the shapes are noted as taken.
+        span: from and to along the closing line; only what lies there is drawn.
 
     Returns:
         One group for each old closure that this lap knows of, with ids ``old-over-1`` and so on; with
@@ -48,7 +48,7 @@ def draw_old(swap: Swap, view: View, room: Room) -> tuple[Item, ...]:
     has_part = bool(old.fastener.parts_on(lap))
     groups: list[Item] = []
     for n, along in enumerate(old.places_mm, 1):
-        if not _is_told(swap, n):
+        if not _is_told(swap, n) or not span[0] <= view.lap.along(along) <= span[1]:
             continue
         spot = view.spot(along)
         hole = holes.get(n)
@@ -68,9 +68,14 @@ def draw_old(swap: Swap, view: View, room: Room) -> tuple[Item, ...]:
         )
         groups.append(group)
         room.take(box_of(group))
-    if swap.lengthened is not None:
-        groups.append(_draw_cut(swap, view, room))
+    if swap.lengthened is not None and _shows_cut(swap, span):
+        groups.append(_draw_cut(swap, view, room, span))
     return tuple(groups)
+
+
+def _shows_cut(swap: Swap, span: tuple[float, float]) -> bool:
+    cut = swap.lengthened
+    return cut is not None and any(span[0] <= at <= span[1] for at in (cut.at_mm, cut.at_mm + cut.by_mm))
 
 
 def _is_told(swap: Swap, n: int) -> bool:
@@ -78,23 +83,27 @@ def _is_told(swap: Swap, n: int) -> bool:
     return swap.old.made or n in swap.offer.struck
 
 
-def letter_old(swap: Swap, view: View, room: Room) -> tuple[Item, ...]:
+def letter_old(swap: Swap, view: View, room: Room, span: tuple[float, float], size_mm: float) -> tuple[Item, ...]:
     """Number the old closures beside them, on the side of the edge."""
     old, lap = swap.old, view.lap.name
     known = {hole.n for hole in old.holes if hole.lap == lap}
     words: list[Item] = []
     for n, along in enumerate(old.places_mm, 1):
-        if not _is_told(swap, n) or (n not in known and not old.fastener.parts_on(lap)):
+        if (
+            not span[0] <= view.lap.along(along) <= span[1]
+            or not _is_told(swap, n)
+            or (n not in known and not old.fastener.parts_on(lap))
+        ):
             continue
         spot = view.spot(along)
-        label = Label(
-            "", (Line(f"old {n}", _LABEL_MM),), spot.at, spot.to_edge, old.fastener.rim_mm, spot.to_edge_mm + 2.0
-        )
+        reach = max(old.fastener.rim_mm, _LEAST_HALF_MM)
+        label = Label("", 0.0, (Line(f"old {n}", size_mm),), spot.at, spot.to_edge, reach)
         words += place_label(label, room)
-    if swap.lengthened is not None:
-        spot = view.spot(swap.lengthened.at_mm + swap.lengthened.by_mm / 2)
+    if swap.lengthened is not None and _shows_cut(swap, span):
+        middle = swap.lengthened.at_mm + swap.lengthened.by_mm / 2
+        spot = view.spot(min(max(middle, span[0]), span[1]))
         told = f"longer by {both_ways(swap.lengthened.by_mm, 'mm')[0]}"
-        label = Label("", (Line(told, _LABEL_MM),), spot.at, spot.inward, spot.to_inner_mm, spot.to_inner_mm + 2.0)
+        label = Label("", 0.0, (Line(told, size_mm),), spot.at, spot.inward, spot.to_inner_mm)
         words += place_label(label, room)
     return tuple(words)
 
@@ -170,40 +179,14 @@ def _hexagon(spot: Spot, radius_mm: float) -> Path:
     return polygon((spot.moved(radius_mm * math.cos(a), radius_mm * math.sin(a)) for a in turns), OLD_SLIT)
 
 
-def _draw_cut(swap: Swap, view: View, room: Room) -> Group:
+def _draw_cut(swap: Swap, view: View, room: Room, span: tuple[float, float]) -> Group:
     """Show where the pattern was cut and moved apart: the two borders of the piece let in."""
     cut = swap.lengthened
     at, by = (0.0, 0.0) if cut is None else (cut.at_mm, cut.by_mm)
     items: list[Item] = []
-    for along in (at, at + by):
+    for along in (one for one in (at, at + by) if span[0] <= one <= span[1]):
         spot = view.spot(along)
         path = line(spot.edge_at, spot.moved(0.0, spot.to_inner_mm), pen=CUT_LINE)
         room.take_path(path.commands)
         items.append(path)
     return Group("pattern-cut", f"the pattern is {by:.1f} mm longer between these lines", tuple(items))
-
-
-_SQUARE = ((3.0, -2.0), (7.0, -2.0), (7.0, 2.0), (3.0, 2.0))
-OLD_SIGNS: dict[str, tuple[tuple[Item, ...], str]] = {
-    "old buttonhole": (
-        (lens((1.0, 0.0), (9.0, 0.0), _BULGE_MM, OLD_SLIT), line((1.0, 0.0), (9.0, 0.0), pen=FINE)),
-        "old buttonhole, cut",
-    ),
-    "struck buttonhole": (
-        (lens((1.0, 0.0), (9.0, 0.0), _BULGE_MM, OLD), slanted((1.0, 0.0), (9.0, 0.0))),
-        "struck out: do not cut",
-    ),
-    "old hole": (
-        (polygon((((5 + 2 * math.cos(a)), 2 * math.sin(a)) for a in (math.pi / 3 * k for k in range(6))), OLD_SLIT),),
-        "old hole",
-    ),
-    "old part": ((polygon(_SQUARE, OLD),), "old part, comes off"),
-    "struck part": (
-        (polygon(_SQUARE, OLD), strokes(((_SQUARE[0], _SQUARE[2]), (_SQUARE[1], _SQUARE[3])), STRUCK)),
-        "struck out: no part here",
-    ),
-    "pattern cut": (
-        (line((0.0, -1.2), (10.0, -1.2), pen=CUT_LINE), line((0.0, 1.2), (10.0, 1.2), pen=CUT_LINE)),
-        "pattern made longer",
-    ),
-}

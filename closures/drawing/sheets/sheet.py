@@ -8,48 +8,22 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import boxes_of_words
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.ink.shapes import Box, Item, Layers, Path, Pen, Point, moved
-from closures.drawing.sheets.lap_drawing import Course, KeepClear, LapDrawing, draw_lap, extent_of
-from closures.drawing.sheets.view import View
+from closures.drawing.ink.rigid import UNTURNED
+from closures.drawing.ink.shapes import Box, Item, Layers, Path, Point, moved
+from closures.drawing.paper.whole_sheet import drawing_origin, whole_frame
+from closures.drawing.sheets.lap_drawing import draw_lap, extent_of, whole_part
+from closures.drawing.sheets.lap_words import strip_rows
+from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation, SheetText
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from closures.catalogue.values import LapName
     from closures.checks.finding import Finding
+    from closures.drawing.sheets.subject import Subject
     from closures.jobs.swap.swap import Swap
-    from closures.placing.buttonhole import Buttonhole
     from closures.placing.placement import Placement
     from closures.plan.band import Face
-
-
-@dataclass(frozen=True, slots=True)
-class Telling:
-    """What every page of a lap says in words.
-
-    Attributes:
-        title: the plan's.
-        closure: kind, size and how many.
-        lap_words: which lap, whose side, which face is up.
-        check: the check distances of the taped set, a line each.
-        failures: failed checks in words, empty where none failed.
-        signs: the names of the signs that the drawing uses, for its key.
-        ways: what the two sides of the corner point to, the end first.
-        blocks: further headings, each with the lines under it.
-        samples: the line of every size, and the size's name, where the drawing shows several.
-        sign_words: what the key says of signs whose meaning the work decides, in place of its own words.
-    """
-
-    title: str
-    closure: str
-    lap_words: str
-    check: tuple[str, ...]
-    failures: str
-    signs: tuple[str, ...]
-    ways: tuple[str, str] = ("first end", "finished edge")
-    blocks: tuple[tuple[str, tuple[str, ...]], ...] = ()
-    samples: tuple[tuple[Pen, str], ...] = ()
-    sign_words: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,8 +39,9 @@ class Sheet:
         edge: its finished edge.
         box: the room that the drawing takes.
         keep_clear: the marks.
-        course: which way the ends and the edge lie, place by place.
-        telling: the words.
+        orientations: which way the ends and the edge lie, place by place.
+        text: the words.
+        size_mm: width and height of the whole sheet.
         stem: what its file is called where that is not the lap alone.
         layers: what of it a reader can show or hide, None where it always shows whole.
     """
@@ -79,8 +54,9 @@ class Sheet:
     edge: Path
     box: Box
     keep_clear: tuple[KeepClear, ...]
-    course: tuple[Course, ...]
-    telling: Telling
+    orientations: tuple[Orientation, ...]
+    text: SheetText
+    size_mm: tuple[float, float]
     stem: str = ""
     layers: Layers | None = None
 
@@ -97,15 +73,7 @@ class Sheet:
     @property
     def title(self) -> str:
         """The plan's title."""
-        return self.telling.title
-
-    @property
-    def size_mm(self) -> tuple[float, float]:
-        """Width and height of the whole sheet."""
-        from closures.drawing.paper.printed import whole_frame
-
-        frame = whole_frame(self)
-        return (frame.width_mm, frame.height_mm)
+        return self.text.title
 
     @property
     def words(self) -> tuple[Box, ...]:
@@ -113,48 +81,33 @@ class Sheet:
         return boxes_of_words(self.drawing)
 
 
-def lap_sheet(
-    placement: Placement,
-    lap: LapName,
-    face: Face = "outside",
-    findings: Sequence[Finding] = (),
-    buttonhole: Buttonhole | None = None,
-    swap: Swap | None = None,
-) -> Sheet:
-    """Draw the sheet of one lap.
+def lap_sheet(subject: Subject, findings: Sequence[Finding] = ()) -> Sheet:
+    """Draw the sheet of one lap, whole, as the garment was drawn.
 
     Args:
-        placement: the row and its garment, in the garment's frame.
-        lap: which layer.
-        face: which face of the cloth lies up; "inside" turns the drawing over.
+        subject: the lap, and how it is drawn.
         findings: what the checks found; failed ones are named on the sheet.
-        buttonhole: the buttonhole of a button, None for other closures.
-        swap: the closures that were there before, None where there were none.
     """
-    flipped = face == "inside"
-    chosen = placement.laps[lap]
-    telling = _tell(placement, lap, face, findings, swap)
-    drawn = draw_lap(
-        placement,
-        View(placement.laps, chosen, flipped),
-        (f"{lap.upper()} LAP · {face} up", f"{lap.upper()} · {face} up", f"{lap.upper()} LAP"),
-        buttonhole,
-        swap,
-    )
-    return set_on_sheet(drawn, lap, face, flipped, telling)
+    part = whole_part(subject)
+    drawn = draw_lap(subject, subject.view(UNTURNED), part, strip_rows(subject, part, "", ""))
+    text = _tell(subject.placement, subject.name, subject.face, findings, subject.swap)
+    return set_on_sheet(drawn, subject.name, subject.face, subject.is_flipped, text)
 
 
-def set_on_sheet(drawn: LapDrawing, lap: LapName, face: Face, flipped: bool, telling: Telling, stem: str = "") -> Sheet:
-    """Put a drawing where the drawings of sheets stand."""
-    # Imported here: the whole sheet's frame is reckoned from a sheet's words.
-    from closures.drawing.paper.printed import tile_origin
-
+def set_on_sheet(drawn: LapDrawing, lap: LapName, face: Face, flipped: bool, text: SheetText, stem: str = "") -> Sheet:
+    """Put a drawing where the drawings of whole sheets stand."""
     box = extent_of(drawn)
-    left, top = tile_origin(bool(telling.failures))
+    left, top = drawing_origin(bool(text.failures))
     dx, dy = (math.ceil((room - low) * 10.0) / 10.0 for room, low in ((left, box[0]), (top, box[1])))
     edge = moved(drawn.edge, dx, dy)
     if not isinstance(edge, Path):
         raise TypeError("an edge is a path")
+    orientations = tuple(
+        Orientation((one.at[0] + dx, one.at[1] + dy), one.to_first_end, one.to_edge, one.mark)
+        for one in drawn.orientations
+    )
+    placed = (box[0] + dx, box[1] + dy, box[2] + dx, box[3] + dy)
+    frame = whole_frame(placed, text, orientations)
     return Sheet(
         lap,
         face,
@@ -162,20 +115,21 @@ def set_on_sheet(drawn: LapDrawing, lap: LapName, face: Face, flipped: bool, tel
         (dx, dy),
         tuple(moved(item, dx, dy) for item in drawn.items),
         edge,
-        (box[0] + dx, box[1] + dy, box[2] + dx, box[3] + dy),
+        placed,
         tuple(replace(m, x=m.x + dx, y=m.y + dy) for m in drawn.keep_clear),
-        tuple(Course((c.at[0] + dx, c.at[1] + dy), c.to_first_end, c.to_edge, c.mark) for c in drawn.course),
-        telling,
+        orientations,
+        text,
+        (frame.width_mm, frame.height_mm),
         stem,
     )
 
 
-def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Finding], swap: Swap | None) -> Telling:
+def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Finding], swap: Swap | None) -> SheetText:
     fastener, marks, units = placement.fastener, placement.marks, placement.plan.units
     count = sum(1 for mark in marks if mark.on(lap))
     cap = f", {both_ways(fastener.cap_mm, units)[0]} across" if fastener.cap_mm else ""
     closure = f"{fastener.kind} {fastener.size}{cap} · {count} on this lap"
-    return Telling(
+    return SheetText(
         placement.plan.title,
         closure,
         f"{lap.upper()} LAP — {placement.laps[lap].whose} — {face} face up",

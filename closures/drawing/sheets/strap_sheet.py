@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.sheets.sheet import Sheet, Telling, failures_in_words, set_on_sheet, signs_of_style
-from closures.drawing.sheets.strap_end import End, draw_end, make_end
-from closures.drawing.sheets.view import View
+from closures.drawing.sheets.sheet import Sheet, failures_in_words, set_on_sheet, signs_of_style
+from closures.drawing.sheets.sheet_text import SheetText
+from closures.drawing.sheets.strap_drawing import draw_end, whole_end
+from closures.drawing.sheets.strap_view import End, make_end
+from closures.drawing.sheets.strap_words import strap_rows
 from closures.placing.strap.values import SAME_MM
 
 if TYPE_CHECKING:
@@ -16,60 +19,45 @@ if TYPE_CHECKING:
 
     from closures.catalogue.values import LapName
     from closures.checks.finding import Finding
-    from closures.placing.buttonhole import Buttonhole
+    from closures.drawing.sheets.subject import Subject
     from closures.placing.placement import Placement
     from closures.placing.strap.values import Strap
-    from closures.plan.band import Face
 
 _ENDS: tuple[LapName, LapName] = ("over", "under")
 
 
-def strap_sheets(
-    placement: Placement,
-    face: Face,
-    findings: Sequence[Finding],
-    buttonhole: Buttonhole | None,
-    whole: bool,
-) -> tuple[Sheet, ...]:
-    """Draw both ends of a strap.
+def strap_ends(subject: Subject, whole: bool) -> tuple[End, ...]:
+    """Both ends of a strap; for a pair those of the wearer's left piece, then mirrored those of the right.
 
     Args:
-        placement: of a strap.
-        face: which face of the cloth lies up; "inside" turns the drawing over.
-        findings: what the checks found.
-        buttonhole: the buttonhole of a button, None for other closures.
+        subject: either lap of a strap.
         whole: draw the strap without a break.
-
-    Returns:
-        The over end, then the under end; for a pair those of the wearer's left piece, then mirrored
-        those of the right.
     """
-    strap = placement.strap
+    strap = subject.placement.strap
     sides = ("left", "right") if strap is not None and strap.pieces == 2 else ("",)
-    return tuple(_end_sheet(placement, lap, face, findings, buttonhole, whole, side) for side in sides for lap in _ENDS)
+    return tuple(make_end(replace(subject, name=lap, known={}), side, whole) for side in sides for lap in _ENDS)
 
 
-def _end_sheet(
-    placement: Placement,
-    lap: LapName,
-    face: Face,
-    findings: Sequence[Finding],
-    buttonhole: Buttonhole | None,
-    whole: bool,
-    side: str,
-) -> Sheet:
-    # Turned over by its face and turned over by its side is not turned at all.
-    flipped = (face == "inside") != (side == "right")
-    chosen = placement.laps[lap]
-    end = make_end(placement, View(placement.laps, chosen, flipped), whole)
-    name = f"{side} {end.strap.piece}, {lap} end" if side else f"{lap} end"
-    words = (f"{name.upper()} · {face} up", f"{lap.upper()} END · {face} up", f"{lap.upper()} · {face} up", lap.upper())
-    drawn = draw_end(placement, end, words, buttonhole)
-    stem = f"{lap}-right" if side == "right" else ""
-    return set_on_sheet(drawn, lap, face, flipped, _tell(placement, end, face, findings, side), stem)
+def strap_sheets(subject: Subject, findings: Sequence[Finding], whole: bool) -> tuple[Sheet, ...]:
+    """Draw the sheets of both ends of a strap, in the order of `strap_ends`.
+
+    Args:
+        subject: either lap of a strap.
+        findings: what the checks found.
+        whole: draw the strap without a break.
+    """
+    return tuple(_end_sheet(end, findings) for end in strap_ends(subject, whole))
 
 
-def _tell(placement: Placement, end: End, face: Face, findings: Sequence[Finding], side: str) -> Telling:
+def _end_sheet(end: End, findings: Sequence[Finding]) -> Sheet:
+    part = whole_end(end)
+    drawn = draw_end(end, part, strap_rows(end, part, ""))
+    stem = f"{end.lap.name}-right" if end.side == "right" else ""
+    return set_on_sheet(drawn, end.lap.name, end.subject.face, end.view.flipped, _tell(end, findings), stem)
+
+
+def _tell(end: End, findings: Sequence[Finding]) -> SheetText:
+    placement, face, side = end.subject.placement, end.subject.face, end.side
     lap, strap, fastener, units = end.lap, end.strap, placement.fastener, placement.plan.units
     marks = placement.on(lap.name)
     cap = f", {both_ways(fastener.cap_mm, units)[0]} across" if fastener.cap_mm else ""
@@ -83,7 +71,7 @@ def _tell(placement: Placement, end: End, face: Face, findings: Sequence[Finding
         first, last = marks[0], marks[-1]
         straight = math.dist(first.at, last.at)
         check = (f"mark {first.n} to mark {last.n}, straight:", _precise(straight, units))
-    return Telling(
+    return SheetText(
         placement.plan.title,
         f"{fastener.kind} {fastener.size}{cap} · {len(marks)} on this end",
         f"{where} — {face} face up",

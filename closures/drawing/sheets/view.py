@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.rigid import UNTURNED, Rigid
@@ -12,6 +12,9 @@ if TYPE_CHECKING:
     from closures.curve import Curve
     from closures.placing.lap import Lap, Laps
     from closures.placing.marking import LapMark
+
+Place = tuple[Point, Point, Point, Point, float, float]
+"""A place of the closing line in the garment's own frame: itself, both directions, the edge, the distances."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +59,14 @@ class View:
         lap: the lap that is drawn.
         flipped: whether it is turned over, x -> -x.
         turn: how it is turned and moved on the paper after that.
+        known: places found already, by how far along they lie; shared by all views of a lap.
     """
 
     laps: Laps
     lap: Lap
     flipped: bool
     turn: Rigid = UNTURNED
+    known: dict[float, Place] = field(default_factory=dict, compare=False, repr=False)
 
     @property
     def sign(self) -> float:
@@ -91,9 +96,12 @@ class View:
 
     def spot_on_line(self, along_mm: float) -> Spot:
         """See the place at a distance along this lap's own closing line."""
-        # Finding the place on the curve costs most: it is done once for the point and the tangent.
-        segment, t = self.lap.line.place(along_mm)
-        return self.spot_at(segment.point(t), segment.tangent(t))
+        place = self.known.get(along_mm)
+        if place is None:
+            # Finding the place on the curve costs most: it is done once for the point and the tangent.
+            segment, t = self.lap.line.place(along_mm)
+            place = self.known[along_mm] = self._place_at(segment.point(t), segment.tangent(t))
+        return self._seen(place)
 
     def spot_of(self, mark: LapMark) -> Spot:
         """See the place of a mark on this lap."""
@@ -101,16 +109,17 @@ class View:
 
     def spot_at(self, at: Point, tangent: Point) -> Spot:
         """See a known place of the closing line, given in the garment's own frame."""
+        return self._seen(self._place_at(at, tangent))
+
+    def _place_at(self, at: Point, tangent: Point) -> Place:
         inward = self.lap.inward(tangent)
         edge = self.lap.edge.nearest(at)
         inner = self.lap.width_mm - self.lap.inset_mm
         if self.lap.inner is not None:
             inner = self.lap.inner.nearest(at).distance_mm
-        return Spot(
-            self.point(*at),
-            self.direction(*tangent),
-            self.direction(*inward),
-            self.point(*edge.point),
-            edge.distance_mm,
-            inner,
-        )
+        return (at, tangent, inward, edge.point, edge.distance_mm, inner)
+
+    def _seen(self, place: Place) -> Spot:
+        at, tangent, inward, edge, to_edge, to_inner = place
+        seen, ways = self.point, self.direction
+        return Spot(seen(*at), ways(*tangent), ways(*inward), seen(*edge), to_edge, to_inner)

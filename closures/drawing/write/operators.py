@@ -18,13 +18,13 @@ _CODES_PER_FONT = 250
 _ARCS = 8
 
 
-class Type:
+class Fonts:
     """The letters used so far: each gets a font and a code in it, in order of first use."""
 
     def __init__(self) -> None:
         self._places: dict[tuple[Weight, str], tuple[str, int]] = {}
         self._counts: dict[Weight, int] = {}
-        self.fonts: dict[str, list[tuple[str, Weight]]] = {}
+        self.members: dict[str, list[tuple[str, Weight]]] = {}
 
     def place(self, weight: Weight, char: str) -> tuple[str, int]:
         """Find the font and the code of a letter."""
@@ -32,15 +32,15 @@ class Type:
         if key not in self._places:
             count = self._counts.get(weight, 0)
             name = f"{weight[0].upper()}{weight[1]}{count // _CODES_PER_FONT}"
-            letters = self.fonts.setdefault(name, [])
+            letters = self.members.setdefault(name, [])
             letters.append((char, weight))
             self._places[key] = (name, len(letters))
             self._counts[weight] = count + 1
         return self._places[key]
 
 
-def operators_of(item: Path | Circle | Words, letters: Type) -> bytes:
-    """Write a shape as operators; its letters are those of the fonts in `letters`."""
+def operators_of(item: Path | Circle | Words, letters: Fonts) -> bytes:
+    """Write a shape as operators; its letters are those of `letters`."""
     if isinstance(item, Words):
         return _lettering(item, letters)
     commands = _circle(item) if isinstance(item, Circle) else item.commands
@@ -93,7 +93,7 @@ def _circle(circle: Circle) -> tuple[Command, ...]:
     return (*commands, ("Z",))
 
 
-def _lettering(words: Words, letters: Type) -> bytes:
+def _lettering(words: Words, letters: Fonts) -> bytes:
     matrix = " ".join(number(value) for value in _stand(words))
     return f"BT {number(words.grey)} g {matrix} Tm {_shown(words, letters)}ET\n".encode()
 
@@ -123,7 +123,7 @@ def _outline(char: str, weight: Weight) -> str:
     return f"{drawn}1 0 0 1 {letter.advance} 0 cm "
 
 
-def _shown(words: Words, letters: Type) -> str:
+def _shown(words: Words, letters: Fonts) -> str:
     runs: list[tuple[str, list[int]]] = []
     for char in spelt(words.text):
         font, code = letters.place(words.weight, char)

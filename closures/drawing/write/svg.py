@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from closures.drawing.ink.lettering import EM, glyph, set_glyphs, start_of
 from closures.drawing.ink.numbers import number
 from closures.drawing.ink.shapes import Circle, Group, Item, Path, Pen, Words
-from closures.drawing.paper.printed import Printed, whole_page
+from closures.drawing.paper.whole_sheet import whole_furniture
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,9 +30,10 @@ def write_svg(sheet: Sheet) -> bytes:
     Raises:
         OutputError: a figure is not finite, or the lettering's font is not installed.
     """
-    page = whole_page(sheet)
-    title = f"{sheet.title}: {sheet.telling.lap_words}"
-    return write_shapes(title, page.width_mm, page.height_mm, _in_order(page, sheet))
+    _, rules, items = whole_furniture(sheet.box, sheet.text, sheet.orientations, sheet.lap == "over")
+    frame = Group("frame", "title, squares and what the signs mean", items)
+    shapes = (*rules, frame, Group("lap", sheet.text.lap_words, sheet.drawing))
+    return write_shapes(f"{sheet.title}: {sheet.text.lap_words}", *sheet.size_mm, shapes)
 
 
 def write_shapes(
@@ -86,14 +87,14 @@ def _rule(item: Item) -> Any:
     return _element(svgwrite.Drawing(debug=False), item).get_xml()
 
 
-def _in_order(page: Printed, sheet: Sheet) -> tuple[Item, ...]:
-    frame = Group("frame", "title, squares and what the signs mean", page.furniture)
-    return (*page.rules, frame, Group("lap", sheet.telling.lap_words, sheet.drawing))
-
-
 def _element(drawing: Any, item: Item) -> Any:
     if isinstance(item, Group):
         group = drawing.g(id=item.id, **({"class_": "layer"} if item.layer else {}))
+        if item.clip:
+            border = drawing.clipPath(id=f"{item.id}-clip")
+            border.add(drawing.polygon([(round(x, 4), round(y, 4)) for x, y in item.clip]))
+            group.add(border)
+            group.attribs["clip-path"] = f"url(#{item.id}-clip)"
         group.set_desc(title=item.title)
         for part in item.items:
             group.add(_element(drawing, part))

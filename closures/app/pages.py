@@ -1,0 +1,61 @@
+"""The pages of an answer: what they are made of, bound and written."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from closures.errors import naming
+
+if TYPE_CHECKING:
+    from closures.app.job import Answer
+    from closures.catalogue.values import Paper
+    from closures.drawing.marking import Marking
+    from closures.drawing.paper.booklet import Booklet
+    from closures.jobs.table.printer import Correction
+
+
+def marking_of(answer: Answer) -> Marking:
+    """Gather what the pages of an answer are made of; its sheets are drawn already."""
+    from closures.drawing.marking import Marking
+    from closures.report.parts import parts_in_words
+
+    placement = answer.placement
+    return Marking(
+        placement,
+        answer.findings,
+        answer.catalogue,
+        answer.sheets,
+        answer.sheets[0].face,
+        answer.swap,
+        parts_in_words(placement),
+    )
+
+
+def booklet_of(answer: Answer, paper: Paper, correction: Correction | None = None) -> Booklet:
+    """Make the pages of an answer.
+
+    Args:
+        answer: a placement with its sheets.
+        paper: what they are printed on.
+        correction: how templates are stretched for one printer.
+
+    Raises:
+        EdgeError: pieces of bands cannot be made.
+        OutputError: something does not fit on that paper.
+    """
+    from closures.drawing.marking import make_booklet
+
+    with naming(answer.placement.plan.where):
+        return make_booklet(marking_of(answer), paper, correction)
+
+
+def pages_as_pdf(booklet: Booklet) -> bytes:
+    """Write a booklet as one file."""
+    from closures.drawing.write.pdf import write_pages
+
+    return write_pages(booklet.pages, f"{booklet.title}: marking templates", None, booklet.bookmarks)
+
+
+def listed(booklet: Booklet) -> list[dict[str, Any]]:
+    """List every sheet of a booklet with what lies on it, for the report."""
+    return [{"sheet": name, "shows": shows} for name, shows in booklet.listing]

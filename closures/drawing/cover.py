@@ -1,0 +1,204 @@
+"""The cover of a set: what it is, what lies on which sheet, how it is taped, where every mark lies."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from closures.drawing.cover_map import lap_maps
+from closures.drawing.ink.figures import both_ways
+from closures.drawing.ink.shapes import LINE, Item, Words, rectangle
+from closures.drawing.paper.gauges import INCH_MM, SQUARE_MM
+from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, Picture, SampleRow, Section, Table
+from closures.drawing.sheets.signs import sign_of
+from closures.placing.tape import tape_in_words
+
+if TYPE_CHECKING:
+    from closures.catalogue.values import Paper
+    from closures.drawing.ink.type_scale import TypeScale
+    from closures.drawing.marking import Marking
+    from closures.drawing.paper.booklet import Templates
+    from closures.drawing.sheets.sheet_text import SheetText
+    from closures.drawing.sheets.subject import Subject
+    from closures.placing.placement import LapMark
+
+
+def cover_chapter(
+    marking: Marking,
+    subjects: Sequence[Subject],
+    templates: Templates,
+    paper: Paper,
+    told: str,
+    first: int,
+    scale: TypeScale,
+) -> Chapter:
+    """Write the cover.
+
+    Args:
+        marking: what the set is made of.
+        subjects: both laps.
+        templates: what lies on which page.
+        paper: what it is printed on.
+        told: how many sheets there are, of what.
+        first: the number of sheets before the templates, and one more.
+        scale: the sizes of lettering.
+    """
+    parts: list[ChapterPart] = []
+    failures = subjects[0].failures
+    if failures:
+        parts.append(
+            Notice(f"A check failed: {failures}. Pierce nothing before the report is read.", "FAIL", wide=True)
+        )
+    parts.append(Section("Marking templates", _what(marking, subjects, told), tight=True))
+    parts.append(Section("Print, measure, tape", _how(templates, paper), 1))
+    is_lap = marking.placement.strap is None
+    parts.append(_pages(templates, first))
+    checks = _checks(subjects, templates) if is_lap else None
+    if checks is not None:
+        parts.append(checks)
+    if marking.parts:
+        parts.append(Section("To have at hand", marking.parts, tight=True))
+    if is_lap:
+        parts.append(lap_maps(subjects, templates, first, scale))
+    else:
+        parts += _strap_sections(marking)
+    signs = list(dict.fromkeys(sign for sheet in marking.sheets for sign in sheet.text.signs))
+    if signs:
+        parts.append(Key("What the signs mean", tuple(_sign(sign, marking.sheets[0].text) for sign in signs)))
+    if is_lap:
+        parts.append(_marks(marking))
+    parts.append(_squares(scale))
+    return Chapter(marking.opening.capitalize(), tuple(parts))
+
+
+def _sign(kind: str, text: SheetText) -> SampleRow:
+    """A sign of the key; of some the work decides what they mean."""
+    items, words = sign_of(kind)
+    return SampleRow(items, dict(text.sign_words).get(kind, words))
+
+
+def _strap_sections(marking: Marking) -> list[ChapterPart]:
+    """What the ends of a strap say: check distances, settings, cutting; what both say is said once."""
+    sections: list[ChapterPart] = []
+    for sheet in marking.sheets:
+        if sheet.text.check:
+            sections.append(Section(f"Check: {sheet.text.lap_words}", (" ".join(sheet.text.check),)))
+        sections += [Section(heading, lines, tight=True) for heading, lines in sheet.text.blocks]
+    return list(dict.fromkeys(sections))
+
+
+def _what(marking: Marking, subjects: Sequence[Subject], told: str) -> tuple[str, ...]:
+    lines = [sheet.text.closure for sheet in marking.sheets[:1]]
+    lines += list(dict.fromkeys(sheet.text.lap_words for sheet in marking.sheets))
+    if marking.placement.strap is None:
+        lines += _tape(marking, subjects)
+    lines += [told] if told else []
+    if marking.run:
+        lines.append(f"Run mark {marking.run}: sheets with the same mark have the same holes.")
+    return tuple(lines)
+
+
+def _tape(marking: Marking, subjects: Sequence[Subject]) -> list[str]:
+    """How long the finished edge is, to be held against the cloth."""
+    lines = [tape_in_words(marking.placement)]
+    under = subjects[1]
+    if under.lap.edge.length_mm != subjects[0].lap.edge.length_mm:
+        length = " · ".join(both_ways(under.lap.edge.length_mm, under.units))
+        lines.append(f"The under lap's finished edge: {length}.")
+    return lines
+
+
+def _how(templates: Templates, paper: Paper) -> tuple[str, ...]:
+    joins = any(laid.piece.count > 1 for laid in templates.laying.pieces)
+    steps = [
+        f"Print all sheets on {paper.name} at 100 %, with nothing fitted to the page.",
+        "Measure the squares of every sheet with a ruler, across and down. A sheet whose squares are not true is void.",
+        "Cut the pieces out along their dashed borders. The squares stay on what is left.",
+    ]
+    if joins:
+        steps += [
+            "Trim the later piece on its dashed join line. Lay it on the piece before so that rings of one letter fall "
+            "on each other and the edges run on, and tape.",
+            "Measure the check distances across the joins before you mark anything.",
+        ]
+    if any(part for laid in templates.laying.pieces for part in (laid.piece.breaks,) if part):
+        steps.append(
+            "Where a zigzag breaks a strip, so much is left out as stands there: lay the next piece on the cloth by "
+            "that length along the closing line, and prove it by the check distance."
+        )
+    steps.append("Cut along the finished edge, lay that edge on the edge of the cloth, and prick through the dots.")
+    return tuple(steps)
+
+
+def _pages(templates: Templates, first: int) -> Table:
+    rows = [(str(first + k), name) for k, name in enumerate(templates.names)]
+    return Table("What lies on which sheet", ("sheet", "pieces"), tuple(rows), (1.0, 5.0))
+
+
+def _checks(subjects: Sequence[Subject], templates: Templates) -> Table | None:
+    """Straight distances across every join and break, and from the first mark to the last."""
+    units = subjects[0].units
+    laps: dict[tuple[str, ...], list[str]] = {}
+    for subject in subjects:
+        marks = subject.placement.on(subject.name)
+        if len(marks) < 2:
+            continue
+        parts = [laid.piece for laid in templates.laying.pieces if laid.piece.strip == subject.strip]
+        spans = sorted(piece.along_mm for piece in parts if piece.along_mm is not None)
+        pairs = [(marks[0], marks[-1])]
+        for one, other in pairwise(spans):
+            before = [mark for mark in marks if mark.along_mm <= one[1]]
+            after = [mark for mark in marks if mark.along_mm >= other[0]]
+            if before and after:
+                pairs.append((before[-1], after[0]))
+        for pair in pairs:
+            laps.setdefault(_check_row(*pair, units), []).append(subject.name)
+    if not laps:
+        return None
+    rows = [(marks, " and ".join(dict.fromkeys(names)), *lengths) for (marks, *lengths), names in laps.items()]
+    head = ("marks", "lap", units, "mm" if units == "in" else "in")
+    return Table("Check distances, straight", head, tuple(rows), (1.8, 2.6, 1.8, 2.2))
+
+
+def _check_row(one: LapMark, other: LapMark, units: str) -> tuple[str, ...]:
+    straight = math.dist(one.at, other.at)
+    first, second = (text.rsplit(" ", 1)[0] for text in both_ways(straight, units))
+    return (f"{one.n} to {other.n}", first, second)
+
+
+def _marks(marking: Marking) -> Table:
+    placement = marking.placement
+    units = placement.plan.units
+    other = "mm" if units == "in" else "in"
+    rows = []
+    for mark in placement.marks:
+        first, second = (text.rsplit(" ", 1)[0] for text in both_ways(mark.along_mm, units))
+        between = "" if mark.n == len(placement.marks) else both_ways(placement.spacing.gaps_mm[mark.n - 1], units)[0]
+        rows.append((str(mark.n), first, second, between.rsplit(" ", 1)[0], mark.anchor or ""))
+    head = ("mark", f"along, {units}", f"along, {other}", f"to next, {units}", "anchor")
+    return Table(
+        f"Where each mark lies, from the {placement.ends[0]}",
+        head,
+        tuple(rows),
+        (1.1, 1.5, 1.9, 2.0, 2.6),
+    )
+
+
+def _squares(scale: TypeScale) -> Picture:
+    """Two squares to measure on the cover itself."""
+    items: list[Item] = []
+    x = 0.3
+    for side, name in ((SQUARE_MM, "50 mm"), (2 * INCH_MM, "2 in")):
+        middle = side / 2
+        rows = (("void unless this", middle + 6.0), (f"measures {name}", middle + 6.0 + scale.leading))
+        items += [
+            rectangle((x, 0.3, x + side, 0.3 + side), LINE),
+            Words(x + middle, middle, name, 1.8 * scale.text, "middle", 0.0, "bold"),
+            *(Words(x + middle, y, row, scale.text, "middle") for row, y in rows),
+        ]
+        x += side + 6.0
+    return Picture(
+        tuple(items), (x - 5.7, 2 * INCH_MM + 0.6), "Two squares to measure: 50 mm and 2 in.", may_grow=False
+    )

@@ -1,0 +1,134 @@
+"""A small picture of a lap as the garment was drawn: its marks, and which part of it lies on which sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.extents import box_of, union
+from closures.drawing.ink.lettering import wrapped
+from closures.drawing.ink.rigid import UNTURNED
+from closures.drawing.ink.room import Room
+from closures.drawing.ink.shapes import INK, Circle, Item, Path, Pen, Point, Words, line, mapped, moved
+from closures.drawing.paper.words import Picture
+from closures.drawing.sheets.labels import Label, Line, place_label
+
+if TYPE_CHECKING:
+    from closures.drawing.ink.type_scale import TypeScale
+    from closures.drawing.paper.booklet import Templates
+    from closures.drawing.sheets.subject import Subject
+
+_WIDE_MM, _TALL_MM = 41.0, 72.0
+_GAP_MM = 2.0
+_WORDS_MM = 15.0
+_LEAST_BETWEEN_MM = 5.0
+_EDGE, _INNER, _JOIN = Pen(0.6), Pen(0.25), Pen(0.35)
+
+
+def lap_maps(subjects: Sequence[Subject], templates: Templates, first: int, scale: TypeScale) -> Picture:
+    """Draw the maps of both laps side by side, or one above the other where they run across.
+
+    Args:
+        subjects: the laps.
+        templates: what lies on which page.
+        first: the number of the sheet with the first of them.
+        scale: the sizes of lettering.
+    """
+    maps = [_lap_map(subject, templates, first, scale) for subject in subjects]
+    # What may grow grows with the letters: it is drawn as if these were of the usual size.
+    items: list[Item] = []
+    x, y, beside = 0.0, 0.0, all(one.size_mm[0] <= _WIDE_MM + 1.0 for one in maps)
+    for one in maps:
+        items += [moved(item, x, y) for item in one.items]
+        if beside:
+            x += max(_WIDE_MM, one.size_mm[0]) + _GAP_MM
+        else:
+            y += one.size_mm[1] + _GAP_MM
+    box = union(box_of(item) for item in items)
+    text = " ".join(one.text for one in maps)
+    return Picture(tuple(items), (box[2], box[3]), text, "The row, and which part is on which sheet", may_grow=False)
+
+
+def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScale) -> Picture:
+    """Draw the map of one lap.
+
+    Args:
+        subject: the lap.
+        templates: what lies on which page.
+        first: the number of the sheet with the first of them.
+        scale: the sizes of lettering.
+    """
+    view, lap = subject.view(UNTURNED), subject.lap
+    inner = lap.inner or lap.line
+    curves = [Path(view.path(curve), pen) for curve, pen in ((inner, _INNER), (lap.edge, _EDGE))]
+    box = union(box_of(curve) for curve in curves)
+    across, down = box[2] - box[0], box[3] - box[1]
+    k = min((_WIDE_MM - _WORDS_MM) / max(across, 1.0), _TALL_MM / max(down, 1.0), 0.5)
+    if across > down:
+        k = min(2 * _WIDE_MM / max(across, 1.0), 0.4 * _TALL_MM / max(down, 1.0), 0.5)
+
+    def at(point: Point) -> Point:
+        return (k * point[0], k * point[1])
+
+    room = Room()
+    items: list[Item] = []
+    for curve in curves:
+        small = Path(mapped(curve.commands, k, k, 0.0, 0.0), curve.pen)
+        items.append(small)
+        room.take_path(small.commands)
+    for one, other in ((lap.edge.start, inner.start), (lap.edge.end, inner.end)):
+        items.append(line(at(view.point(*one)), at(view.point(*other)), pen=_INNER))
+    items += _joins(subject, templates, at, k)
+    size = scale.figure
+    marks = subject.placement.on(subject.name)
+    last = float("-inf")
+    for mark in marks:
+        spot = view.spot_of(mark)
+        place = at(spot.at)
+        items.append(Circle(*place, 0.6, INK))
+        room.take((place[0] - 0.7, place[1] - 0.7, place[0] + 0.7, place[1] + 0.7))
+        if k * (mark.along_mm - last) >= _LEAST_BETWEEN_MM or mark is marks[0]:
+            number = Label("", 0.0, (Line(str(mark.n), size, "semibold"),), place, spot.to_edge, k * spot.to_edge_mm)
+            items += place_label(number, room)
+            last = mark.along_mm
+    for laid in templates.laying.pieces:
+        piece = laid.piece
+        if piece.strip == subject.strip and piece.along_mm is not None:
+            spot = view.spot_on_line((piece.along_mm[0] + piece.along_mm[1]) / 2)
+            rows = (Line(piece.part_name, size, "semibold"), Line(f"sheet {first + laid.page}", size))
+            label = Label("", 0.0, rows, at(spot.at), spot.inward, k * spot.to_inner_mm)
+            items += place_label(label, room)
+    for along, name in zip((0.0, subject.length_mm), subject.ends, strict=True):
+        spot = view.spot_on_line(along)
+        way = spot.along if along else (-spot.along[0], -spot.along[1])
+        items += place_label(Label("", 0.0, (Line(name, size),), at(spot.at), way, 1.0), room)
+    whole = union(box_of(item) for item in items)
+    moved_items = tuple(moved(item, -whole[0], -whole[1]) for item in items)
+    text = f"The {subject.name} lap, small: {len(marks)} marks. " + "; ".join(
+        f"{laid.piece.name} on sheet {first + laid.page}"
+        for laid in templates.laying.pieces
+        if laid.piece.strip == subject.strip
+    )
+    side = f" lap, {lap.whose}" if lap.whose else " lap"
+    heading = [
+        Words(0.0, -1.6 - 1.2 * size * k, row, size, weight="bold")
+        for k, row in enumerate(reversed(wrapped(f"{subject.name.capitalize()}{side}", size, _WIDE_MM, "bold")))
+    ]
+    drawn = (*heading, *moved_items)
+    box = union(box_of(item) for item in drawn)
+    return Picture(tuple(moved(item, 0.0, -box[1]) for item in drawn), (box[2], box[3] - box[1]), f"{text}.")
+
+
+def _joins(subject: Subject, templates: Templates, at, k: float) -> list[Item]:  # type: ignore[no-untyped-def]
+    view = subject.view(UNTURNED)
+    items: list[Item] = []
+    for laid in templates.laying.pieces:
+        piece = laid.piece
+        if piece.strip != subject.strip or piece.along_mm is None:
+            continue
+        for along in piece.along_mm:
+            if 0.0 < along < subject.length_mm:
+                spot = view.spot_on_line(along)
+                ends = (spot.moved(0.0, -spot.to_edge_mm - 2.0 / k), spot.moved(0.0, spot.to_inner_mm + 2.0 / k))
+                items.append(line(at(ends[0]), at(ends[1]), pen=_JOIN))
+    return items

@@ -1,0 +1,232 @@
+"""The pages of a plan: what is laid on them, and in which order they come."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from closures.drawing.cover import cover_chapter
+from closures.drawing.extras.extra import Drawn
+from closures.drawing.extras.registry import further_chapters, further_pieces
+from closures.drawing.ink.type_scale import TypeScale, type_scale
+from closures.drawing.paper.booklet import Booklet, Bookmark, Templates, lay_templates, template_page
+from closures.drawing.paper.columns import WordPage, numbered_page, word_pages
+from closures.drawing.paper.page import PageWords
+from closures.drawing.paper.piece import LongPiece, Piece
+from closures.drawing.paper.printed import Printed
+from closures.drawing.sheets.drawing import long_pieces, subjects_of
+from closures.drawing.sheets.sheet import failures_in_words
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Paper
+    from closures.checks.finding import Finding
+    from closures.drawing.paper.parts import Part
+    from closures.drawing.paper.words import Chapter
+    from closures.drawing.sheets.sheet import Sheet
+    from closures.drawing.sheets.subject import Subject
+    from closures.jobs.swap.swap import Swap
+    from closures.jobs.table.printer import Correction
+    from closures.placing.placement import Placement
+    from closures.plan.band import Face
+
+_WIDEST_WORDS_MM = 420.0
+
+
+@dataclass(frozen=True, slots=True)
+class Marking:
+    """What pages are made of.
+
+    Attributes:
+        placement, findings, catalogue: what was placed, what the checks say, where figures are kept.
+        sheets: the marking templates as whole sheets, whose words the cover tells.
+        face: which face of the cloth lies up.
+        swap: the closures that were there before, None where there were none.
+        parts: what to buy, a line each.
+        run: the run mark, empty where there is none.
+        opening: of a garment with several openings, the name of this one; else empty.
+    """
+
+    placement: Placement
+    findings: Sequence[Finding]
+    catalogue: Catalogue
+    sheets: Sequence[Sheet] = ()
+    face: Face = "outside"
+    swap: Swap | None = None
+    parts: tuple[str, ...] = ()
+    run: str = ""
+    opening: str = ""
+
+
+def make_booklet(
+    marking: Marking, paper: Paper, correction: Correction | None = None, is_whole: bool = False, has_more: bool = True
+) -> Booklet:
+    """Make all pages of a plan.
+
+    Args:
+        marking: what they are made of.
+        paper: what they are printed on.
+        correction: how the templates are stretched for one printer; words are not.
+        is_whole: leave nothing out, whatever the plan says.
+        has_more: a cover, further pieces and words go with the laps.
+
+    Raises:
+        EdgeError: pieces of bands cannot be made.
+        OutputError: something does not fit on that paper.
+    """
+    title = marking.placement.plan.title
+    return make_set((marking,), title, paper, correction, is_whole=is_whole, has_more=has_more)
+
+
+def make_set(
+    markings: Sequence[Marking],
+    title: str,
+    paper: Paper,
+    correction: Correction | None = None,
+    is_whole: bool = False,
+    has_more: bool = True,
+) -> Booklet:
+    """Make all pages of several openings as one set; the arguments are those of `make_booklet`.
+
+    Of several, each has the name of its opening, which its pieces bear.
+    """
+    scale = type_scale(any(_wishes(marking, "large") for marking in markings))
+    failures = "; ".join(
+        f"{marking.opening}: {told}" if marking.opening else told
+        for marking in markings
+        if (told := failures_in_words(marking.findings))
+    )
+    words = PageWords(title, paper.name, markings[0].run, failures)
+    if correction is not None:
+        words = replace(words, note=f"Stretched on purpose for a printer that prints {correction.measured}.")
+    subjects = [_subjects(marking, scale) for marking in markings]
+    longs: list[LongPiece] = []
+    short: list[Piece] = []
+    chapters: list[Chapter] = []
+    for marking, pair in zip(markings, subjects, strict=True):
+        whole = is_whole or paper.is_roll or _wishes(marking, "whole")
+        longs += long_pieces(pair, whole, f"run {marking.run}" if marking.run else "")
+    for marking in markings if has_more else ():
+        if marking.placement.plan.asks_for_pages:
+            drawn = Drawn(marking.placement, marking.findings, marking.catalogue, marking.sheets, marking.swap)
+            for one in further_pieces(drawn):
+                (longs if isinstance(one, LongPiece) else short).append(_of_opening(one, marking.opening))  # type: ignore[arg-type]
+            chapters += [_chapter_of(chapter, marking.opening) for chapter in further_chapters(drawn)]
+    templates = lay_templates(longs, short, paper, words, scale, correction)
+
+    def cover(told: str, first: int) -> tuple[Chapter, ...]:
+        if not has_more:
+            return ()
+        return tuple(
+            cover_chapter(marking, pair, templates, paper, told if not k else "", first, scale)
+            for k, (marking, pair) in enumerate(zip(markings, subjects, strict=True))
+        )
+
+    return bound(cover, templates, chapters, paper, words, scale)
+
+
+def _wishes(marking: Marking, key: str) -> bool:
+    wish = marking.placement.plan.sheets
+    return wish is not None and bool(getattr(wish, key))
+
+
+def _subjects(marking: Marking, scale: TypeScale) -> tuple[Subject, Subject]:
+    over, under = subjects_of(
+        marking.placement, marking.findings, marking.catalogue, marking.face, marking.swap, marking.opening
+    )
+    return (replace(over, type=scale), replace(under, type=scale))
+
+
+def _of_opening(one: Piece | LongPiece, opening: str) -> Piece | LongPiece:
+    """Name a further piece by the opening that it is for."""
+    if not opening:
+        return one
+    if isinstance(one, Piece):
+        return replace(one, name=f"{opening}, {one.name}")
+    draw = one.draw
+
+    def drawn(part: Part) -> Piece:
+        piece = draw(part)
+        return replace(piece, name=f"{opening}, {piece.name}", strip=f"{opening}, {piece.strip}")
+
+    return replace(one, name=f"{opening}, {one.name}", draw=drawn)
+
+
+def _chapter_of(chapter: Chapter, opening: str) -> Chapter:
+    return replace(chapter, title=f"{opening}: {chapter.title}") if opening else chapter
+
+
+def bound(
+    cover: Callable[[str, int], tuple[Chapter, ...]],
+    templates: Templates,
+    chapters: Sequence[Chapter],
+    paper: Paper,
+    words: PageWords,
+    scale: TypeScale,
+) -> Booklet:
+    """Bind a cover, templates and chapters into one booklet, every sheet numbered."""
+    size = words_size(paper)
+    written = word_pages(chapters, size, words, scale)
+    covers: tuple[WordPage, ...] = ()
+    booklet = Booklet(words.title, (), (), paper.name, 0, templates.laying.pages, len(written))
+    # What the cover tells of the number of sheets may need a line more: it settles in two rounds.
+    for _ in range(3):
+        first = len(covers) + 1
+        found = word_pages(cover(_told(booklet, len(covers), templates, written), first), size, words, scale)
+        is_settled = len(found) == len(covers)
+        covers = found
+        if is_settled:
+            break
+    count = len(covers) + templates.laying.pages + len(written)
+    pages: list[Printed] = [_word_page(page, k + 1, count, size, "cover") for k, page in enumerate(covers)]
+    for k in range(templates.laying.pages):
+        pages.append(template_page(templates, k, len(pages) + 1, count, words, scale))
+    for written_page in written:
+        shows = ", ".join(written_page.titles) or "more words"
+        pages.append(_word_page(written_page, len(pages) + 1, count, size, shows))
+    return Booklet(
+        words.title,
+        tuple(pages),
+        tuple(_bookmarks(pages, covers, templates, written)),
+        paper.name,
+        len(covers),
+        templates.laying.pages,
+        len(written),
+    )
+
+
+def _told(booklet: Booklet, covers: int, templates: Templates, written: Sequence[WordPage]) -> str:
+    count = max(1, covers) + templates.laying.pages + len(written)
+    kinds = [f"{max(1, covers)} of this cover", f"{templates.laying.pages} of templates"]
+    kinds += [f"{len(written)} of words"] if written else []
+    return f"{count} sheets of {booklet.paper}: {', '.join(kinds)}."
+
+
+def words_size(paper: Paper) -> tuple[float, float]:
+    """The size of a page of words: the paper upright, or off a roll a piece as long as it is wide."""
+    short, long = sorted((paper.width_mm, paper.height_mm or paper.width_mm))
+    return (short, long)
+
+
+def _word_page(page: WordPage, sheet: int, count: int, size: tuple[float, float], shows: str) -> Printed:
+    return Printed(str(sheet), *size, (), numbered_page(page, sheet, count), shows=f"sheet {sheet}: {shows}")
+
+
+def _bookmarks(
+    pages: Sequence[Printed], covers: Sequence[WordPage], templates: Templates, written: Sequence[WordPage]
+) -> list[Bookmark]:
+    """A bookmark for the cover, for each strip with its parts, for each short piece, for each chapter."""
+    found = [Bookmark("Cover", 0)] if covers else []
+    strips: dict[str, list[Bookmark]] = {name: [] for name in templates.strips}
+    for laid in sorted(templates.laying.pieces, key=lambda one: one.piece.number):
+        page = len(covers) + laid.page
+        name = laid.piece.strip or laid.piece.name
+        strips.setdefault(name, []).append(Bookmark(f"{laid.piece.name}, sheet {pages[page].name}", page))
+    for name, marks in strips.items():
+        title = f"{name} lap" if name in ("over", "under") else name
+        found.append(Bookmark(title.capitalize(), marks[0].page, tuple(marks) if len(marks) > 1 else ()))
+    for k, words in enumerate(written):
+        at = len(covers) + templates.laying.pages + k
+        found += [Bookmark(title, at) for title in words.titles if title]
+    return found

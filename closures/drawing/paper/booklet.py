@@ -1,0 +1,186 @@
+"""Everything that is printed of a plan, as numbered pages: templates and other pieces laid on as few as can be."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.shapes import Group, Item, rectangle
+from closures.drawing.paper.joins import BORDER
+from closures.drawing.paper.laying import Laying, lay
+from closures.drawing.paper.page import PageFrame, PageWords, furniture, head_rows, page_frames, rules_of
+from closures.drawing.paper.piece import numbered_items
+from closures.drawing.paper.printed import LONGEST_PAGE_MM, Printed
+
+if TYPE_CHECKING:
+    from closures.catalogue.values import Paper
+    from closures.drawing.ink.shapes import Point
+    from closures.drawing.ink.type_scale import TypeScale
+    from closures.drawing.paper.laying import LaidPiece
+    from closures.drawing.paper.piece import LongPiece, Piece
+    from closures.jobs.table.printer import Correction
+
+_LEAST_ROLL_MM = 250.0
+
+
+@dataclass(frozen=True, slots=True)
+class Templates:
+    """Long and short pieces laid on pages.
+
+    Attributes:
+        laying: what lies where.
+        stretch: what every page is multiplied by, across and down, to make up for a printer.
+        strips: the names of the long pieces, in the order of reading.
+    """
+
+    laying: Laying
+    stretch: Point
+    strips: tuple[str, ...] = ()
+
+    def on(self, page: int) -> tuple[LaidPiece, ...]:
+        """The pieces of one page, in reading order."""
+        return tuple(one for one in self.laying.pieces if one.page == page)
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What lies on each page, in words."""
+        return tuple(", ".join(one.piece.name for one in self.on(page)) for page in range(self.laying.pages))
+
+
+def lay_templates(
+    long_pieces: Sequence[LongPiece],
+    pieces: Sequence[Piece],
+    paper: Paper,
+    words: PageWords,
+    scale: TypeScale,
+    correction: Correction | None = None,
+) -> Templates:
+    """Lay pieces on the pages of a paper, held and divided the way that needs the fewest.
+
+    Args:
+        long_pieces: what may be cut, in the order of reading.
+        pieces: what may not.
+        paper: what it is printed on.
+        words: what stands on every page.
+        scale: the sizes of lettering.
+        correction: how pages are stretched for one printer; they are laid out smaller by as much.
+
+    Raises:
+        OutputError: something fits no page of this paper.
+    """
+    upright = (1.0, 1.0) if correction is None else (correction.across, correction.down)
+    lying = (upright[1], upright[0])
+    stretches: dict[PageFrame, Point] = {}
+    for width, height, stretch in _ways_to_hold(paper, upright, lying):
+        rows = len(head_rows(words, width, scale))
+        stretches |= {frame: stretch for frame in page_frames(width, height, rows, scale)}
+    laying = lay(long_pieces, pieces, tuple(stretches), paper.name)
+    stretch = stretches[laying.frame]
+    if paper.is_roll:
+        laying = replace(laying, frame=_cut_off(laying, words, scale))
+    return Templates(laying, stretch, tuple(long.name for long in long_pieces))
+
+
+def _ways_to_hold(paper: Paper, upright: Point, lying: Point) -> tuple[tuple[float, float, Point], ...]:
+    """Width, height and stretch of a page, however it is held.
+
+    A printer feeds paper by its short side, or a roll by its width, and is corrected across and down that way.
+    """
+    if paper.height_mm is None:
+        return ((paper.width_mm / upright[0], LONGEST_PAGE_MM / upright[1], upright),)
+    short, long = sorted((paper.width_mm, paper.height_mm))
+    return (
+        (long / lying[0], short / lying[1], lying),
+        (short / upright[0], long / upright[1], upright),
+    )
+
+
+def _cut_off(laying: Laying, words: PageWords, scale: TypeScale) -> PageFrame:
+    """The page of a roll, no longer than what lies on it."""
+    frame = laying.frame
+    squares = frame.body[3] - min(box[1] for box in frame.squares)
+    rows = len(head_rows(words, frame.width_mm, scale))
+    height = max(_LEAST_ROLL_MM, laying.end_mm + squares + 14.0) if laying.pages == 1 else frame.height_mm
+    shelf = page_frames(frame.width_mm, min(height, frame.height_mm), rows, scale)
+    return next(one for one in shelf if (one.square_50_at[0] == frame.square_50_at[0]))
+
+
+def template_page(
+    templates: Templates, page: int, sheet: int, count: int, words: PageWords, scale: TypeScale
+) -> Printed:
+    """Draw one page of templates.
+
+    Args:
+        templates: all that were laid.
+        page: which of them, from 0.
+        sheet, count: its number among all sheets of the set.
+        words: what stands on every page.
+        scale: the sizes of lettering.
+    """
+    frame = templates.laying.frame
+    shows = templates.names[page]
+    items: list[Item] = [*furniture(frame, words, sheet, count, shows, scale)]
+    for laid in templates.on(page):
+        inside = numbered_items(laid.items(), sheet, count)
+        border = Group("", "", (rectangle(laid.box, BORDER),), tag="Artifact")
+        tag = "Sect" if any(is_tagged(item) for item in inside) else "Figure"
+        items.append(Group("piece", laid.piece.text, (border, *inside), tag=tag))
+    name = f"sheet {sheet}: {shows}"
+    return Printed(str(sheet), frame.width_mm, frame.height_mm, rules_of(frame), tuple(items), templates.stretch, name)
+
+
+def is_tagged(item: Item) -> bool:
+    """Whether a shape, or one that it holds, is an element for those who listen."""
+    if not isinstance(item, Group):
+        return False
+    return (item.tag not in ("", "Artifact")) or any(is_tagged(part) for part in item.items)
+
+
+@dataclass(frozen=True, slots=True)
+class Bookmark:
+    """What a reader lists beside the pages.
+
+    Attributes:
+        title: what it leads to.
+        page: from 0.
+        children: what lies under it.
+    """
+
+    title: str
+    page: int
+    children: tuple[Bookmark, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Booklet:
+    """All pages of a set.
+
+    Attributes:
+        title: of the file.
+        pages: in order.
+        bookmarks: what a reader lists beside them.
+        paper: the name of the paper.
+        covers, templates, words: how many pages of each kind.
+    """
+
+    title: str
+    pages: tuple[Printed, ...]
+    bookmarks: tuple[Bookmark, ...]
+    paper: str
+    covers: int
+    templates: int
+    words: int
+
+    @property
+    def told(self) -> str:
+        """How many sheets there are, of what."""
+        count = len(self.pages)
+        kinds = [(self.covers, "cover"), (self.templates, "templates"), (self.words, "words")]
+        named = ", ".join(f"{number} {name}" for number, name in kinds if number)
+        return f"{count} {'sheet' if count == 1 else 'sheets'} of {self.paper} to print: {named}"
+
+    @property
+    def listing(self) -> tuple[tuple[str, str], ...]:
+        """The number of every sheet, and what lies on it."""
+        return tuple((page.name, page.shows.partition(": ")[2] or page.shows) for page in self.pages)

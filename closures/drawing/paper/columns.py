@@ -1,0 +1,252 @@
+"""Setting chapters of words on pages: in columns, with no ruler and no square, a chapter after the other."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.lettering import width_of, wrapped
+from closures.drawing.ink.shapes import FINE, Group, Item, Words, line, moved
+from closures.drawing.paper.piece import numbered_items
+from closures.drawing.paper.words import Chapter, SetBlock, set_heading, set_part
+
+if TYPE_CHECKING:
+    from closures.drawing.ink.type_scale import TypeScale
+    from closures.drawing.paper.page import PageWords
+
+MARGIN_MM = 12.0
+COLUMN_GAP_MM = 8.0
+_LEAST_COLUMN_MM = 78.0
+_HEAD_GAP_MM = 4.0
+_LEAST_START_MM = 45.0
+
+
+@dataclass(frozen=True, slots=True)
+class WordPage:
+    """A page of words.
+
+    Attributes:
+        items: what stands on it, from the paper's top left corner; numbers of sheets are still signs.
+        titles: of the chapters that begin on it.
+    """
+
+    items: tuple[Item, ...]
+    titles: tuple[str, ...]
+
+
+def word_pages(
+    chapters: Sequence[Chapter], size_mm: tuple[float, float], words: PageWords, scale: TypeScale
+) -> tuple[WordPage, ...]:
+    """Set chapters on pages.
+
+    Args:
+        chapters: in order; one on its own sheet begins a new page and ends it.
+        size_mm: width and height of the paper.
+        words: what stands at the head of every page.
+        scale: the sizes of lettering.
+    """
+    setter = _Setter(size_mm, words, scale)
+    for k, chapter in enumerate(chapters):
+        if chapter.own_sheet or (k and chapters[k - 1].own_sheet):
+            setter.new_page()
+        setter.add(chapter)
+    return setter.finished()
+
+
+@dataclass
+class _Setter:
+    """Pages in the making."""
+
+    size: tuple[float, float]
+    words: PageWords
+    scale: TypeScale
+    pages: list[list[Item]] = field(default_factory=list)
+    titles: list[list[str]] = field(default_factory=list)
+    y: float = 0.0
+
+    @property
+    def room(self) -> float:
+        """The width between the margins."""
+        return self.size[0] - 2 * MARGIN_MM
+
+    @property
+    def column(self) -> tuple[int, float]:
+        """How many columns, and how wide one is."""
+        count = max(
+            1,
+            min(
+                2 if self.size[0] < 300 else 8,
+                int((self.room + COLUMN_GAP_MM) / (_LEAST_COLUMN_MM * self._stretch + COLUMN_GAP_MM)),
+            ),
+        )
+        return count, (self.room - COLUMN_GAP_MM * (count - 1)) / count
+
+    @property
+    def _stretch(self) -> float:
+        """Larger letters want wider columns."""
+        return max(1.0, self.scale.text / 3.7)
+
+    @property
+    def bottom(self) -> float:
+        return self.size[1] - MARGIN_MM
+
+    def new_page(self) -> None:
+        """Begin a page, unless the last one is still empty."""
+        if self.pages and self.y <= self._top() + 1e-6 and not self.titles[-1]:
+            return
+        self.pages.append(list(self._head()))
+        self.titles.append([])
+        self.y = self._top()
+
+    def _head_rows(self) -> tuple[str, ...]:
+        room = self.room - width_of(self._right("88", "88"), self.scale.text, "semibold") - 6.0
+        return wrapped(self.words.title, self.scale.title, max(30.0, room), "bold") or ("",)
+
+    def _right(self, sheet: str, count: str) -> str:
+        run = f" · run {self.words.run}" if self.words.run else ""
+        return f"sheet {sheet} of {count}{run}"
+
+    def _top(self) -> float:
+        return MARGIN_MM + 1.2 * self.scale.title * len(self._head_rows()) + _HEAD_GAP_MM
+
+    def _head(self) -> tuple[Item, ...]:
+        title, x1 = self.scale.title, self.size[0] - MARGIN_MM
+        rows = [
+            Words(MARGIN_MM, MARGIN_MM + 1.2 * title * (k + 1) - 1.6, row, title, "start", 0.0, "bold")
+            for k, row in enumerate(self._head_rows())
+        ]
+        right = Words(
+            x1, MARGIN_MM + 1.2 * title - 1.6, self._right("\ue000", "\ue001"), self.scale.text, "end", 0.0, "semibold"
+        )
+        y = MARGIN_MM + 1.2 * title * len(rows)
+        rule = line((MARGIN_MM, y), (x1, y), pen=FINE)
+        tag = "Artifact" if self.pages else "H1"
+        return (Group("head", self.words.title, (*rows, right, rule), tag=tag),)
+
+    def add(self, chapter: Chapter) -> None:
+        """Set a chapter after what stands already."""
+        count, column = self.column
+        blocks = [block for part in chapter.parts for block in set_part(part, column, self.room, self.scale)]
+        if not self.pages or self.bottom - self.y < _LEAST_START_MM:
+            self.new_page()
+        if chapter.title:
+            head = set_heading(chapter.title, self.room, 1.12 * self.scale.heading, True, "H1")
+            self._put(head, MARGIN_MM, self.y)
+            self.y += head.height_mm + 2.0
+        self.titles[-1].append(chapter.title)
+        run: list[SetBlock] = []
+        waiting: list[SetBlock] = []
+        for block in blocks:
+            if block.wide:
+                self._flush(run, count, column)
+                run = []
+                waiting.append(block)
+                if not block.joined:
+                    self._put_wide(waiting)
+                    waiting = []
+            else:
+                run.append(block)
+        self._flush(run, count, column)
+        self.y += 3.0
+
+    def _put(self, block: SetBlock, x: float, y: float) -> None:
+        self.pages[-1] += [moved(item, x, y) for item in block.items]
+
+    def _put_wide(self, blocks: Sequence[SetBlock]) -> None:
+        height = sum(block.height_mm + block.gap_mm for block in blocks) - blocks[-1].gap_mm
+        if self.y + height > self.bottom + 0.01:
+            self.new_page()
+        for block in blocks:
+            self._put(block, MARGIN_MM, self.y)
+            self.y += block.height_mm + block.gap_mm
+
+    def _flush(self, blocks: list[SetBlock], count: int, column: float) -> None:
+        """Set blocks in columns, page after page, the last page's columns of like height."""
+        left = _groups(blocks)
+        while left:
+            room = self.bottom - self.y
+            taken, filled = _fill(left, count, room)
+            if not taken:
+                if self.y > self._top() + 1e-6:
+                    self.new_page()
+                    continue
+                # One that is taller than a page is set all the same: it is never left out.
+                taken, filled = 1, [[left[0]]]
+            if taken == len(left):
+                filled = _levelled(left, count, room) or filled
+            lowest = self.y
+            for k, stack in enumerate(filled):
+                y = self.y
+                for group in stack:
+                    for block in group:
+                        self._put(block, MARGIN_MM + k * (column + COLUMN_GAP_MM), y)
+                        y += block.height_mm + block.gap_mm
+                lowest = max(lowest, y)
+            left = left[taken:]
+            self.y = lowest
+            if left:
+                self.new_page()
+
+    def finished(self) -> tuple[WordPage, ...]:
+        """The pages."""
+        return tuple(
+            WordPage(tuple(items), tuple(titles)) for items, titles in zip(self.pages, self.titles, strict=True)
+        )
+
+
+_GroupOf = list[SetBlock]
+
+
+def _groups(blocks: Sequence[SetBlock]) -> list[_GroupOf]:
+    """Blocks that stay together, such as a heading with its first paragraph."""
+    groups: list[_GroupOf] = []
+    is_open = False
+    for block in blocks:
+        if is_open:
+            groups[-1].append(block)
+        else:
+            groups.append([block])
+        is_open = block.joined
+    return groups
+
+
+def _height(group: _GroupOf) -> float:
+    return sum(block.height_mm + block.gap_mm for block in group)
+
+
+def _fill(groups: Sequence[_GroupOf], count: int, room: float) -> tuple[int, list[list[_GroupOf]]]:
+    """Fill columns one after the other; how many groups found room, and the columns."""
+    columns: list[list[_GroupOf]] = [[]]
+    y, taken = 0.0, 0
+    for group in groups:
+        height = _height(group)
+        # What is left free below the last block needs no room.
+        if y + height - group[-1].gap_mm > room:
+            if len(columns) == count or height - group[-1].gap_mm > room:
+                break
+            columns.append([])
+            y = 0.0
+        columns[-1].append(group)
+        y += height
+        taken += 1
+    return taken, columns if taken else []
+
+
+def _levelled(groups: Sequence[_GroupOf], count: int, room: float) -> list[list[_GroupOf]] | None:
+    """Fill columns to the least height at which all groups find room."""
+    low, high = 0.0, room
+    best = None
+    for _ in range(24):
+        middle = (low + high) / 2
+        taken, columns = _fill(groups, count, middle)
+        if taken == len(groups):
+            best, high = columns, middle
+        else:
+            low = middle
+    return best
+
+
+def numbered_page(page: WordPage, sheet: int, count: int) -> tuple[Item, ...]:
+    """The items of a page with its number in place."""
+    return numbered_items(page.items, sheet, count)

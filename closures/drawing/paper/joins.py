@@ -1,0 +1,151 @@
+"""What is drawn where parts of a strip meet, where one is broken off, and at its ends.
+
+The rings of a join stand at the same two places of the garment on both parts, so that laying ring on ring lays the
+parts as they lie on the garment.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.figures import lettered_along
+from closures.drawing.ink.lettering import width_of
+from closures.drawing.ink.shapes import CUT, FINE, LINE, Circle, Group, Item, Pen, Point, Weight, Words, line, strokes
+from closures.drawing.paper.parts import OVERLAP_MM
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from closures.drawing.ink.room import Room
+    from closures.drawing.sheets.view import Spot
+
+RING_MM = 1.8
+RING_ARM_MM = 3.0
+RING_OFF_MM = 3.8
+"""From the band's border to the middle of a ring."""
+
+LEAST_BETWEEN_RINGS_MM = 30.0
+"""Nearer to each other they would leave the angle to chance."""
+
+JOIN_MARGIN_MM = 6.0
+"""What a part has before the line on which it is trimmed."""
+
+_LINES_ON_MM = 7.0
+_WORDS_AT_MM = 9.6
+_ZIGZAG_MM = 3.0
+
+
+def lines_end_mm() -> float:
+    """How far the band's lines go on under the next part; beyond them stand the words that it covers."""
+    return _LINES_ON_MM
+
+
+def ring_depths(spot: Spot) -> tuple[float, float]:
+    """How deep both rings of a join stand, from the closing line inwards: beyond the edge, and beyond the band."""
+    edge = -(spot.to_edge_mm + RING_OFF_MM)
+    return (edge, max(spot.to_inner_mm + RING_OFF_MM, edge + LEAST_BETWEEN_RINGS_MM))
+
+
+def draw_join_after(spot: Spot, letter: str, words: Sequence[str], size_mm: float, room: Room) -> Group:
+    """Draw the end of a part on which another is laid: the line, the rings, and what is laid there."""
+    depths = ring_depths(spot)
+    items: list[Item] = [line(spot.moved(0.0, depths[0] - 2.2), spot.moved(0.0, depths[1] + 2.2), pen=FINE)]
+    for depth in depths:
+        items += _ring(spot, depth, letter, -1.0, size_mm)
+    span = depths[1] - depths[0] + 2 * RING_ARM_MM
+    text = next((row for row in words if width_of(row, size_mm) <= span), words[-1])
+    items.append(_across(spot, _WORDS_AT_MM, sum(depths) / 2, text, size_mm))
+    _take(spot, -RING_ARM_MM - 2.6, OVERLAP_MM, depths, room)
+    return Group(f"join-{letter}", f"join {letter}: {text}", tuple(items))
+
+
+def draw_join_before(spot: Spot, letter: str, words: Sequence[str], size_mm: float, room: Room) -> Group:
+    """Draw the beginning of a part that is laid on another: the line to trim on, the rings, and where it is laid."""
+    depths = ring_depths(spot)
+    items: list[Item] = [line(spot.moved(0.0, depths[0] - 3.2), spot.moved(0.0, depths[1] + 3.2), pen=CUT)]
+    for depth in depths:
+        items += _ring(spot, depth, letter, 1.0, size_mm)
+    span = depths[1] - depths[0] - 2 * RING_ARM_MM
+    text = next((row for row in words if width_of(row, size_mm) <= span), words[-1])
+    items.append(_across(spot, -3.2, sum(depths) / 2, text, size_mm))
+    _take(spot, -JOIN_MARGIN_MM, RING_ARM_MM + 2.6, depths, room)
+    return Group(f"join-{letter}", f"join {letter}: {text}", tuple(items))
+
+
+def _take(spot: Spot, low: float, high: float, depths: tuple[float, float], room: Room) -> None:
+    """Keep words out of the whole overlap, and on the part's own side out of the rings."""
+    own = (low, 0.0) if high > -low else (0.0, high)
+    overlap = (0.0, high) if high > -low else (low, 0.0)
+    half = 1.6
+    for start, end, span in ((*overlap, (depths[0] - 3.0, depths[1] + 3.0)),):
+        middle = (start + end) / 2
+        room.take_strip(spot.moved(middle, span[0]), spot.moved(middle, span[1]), (end - start) / 2)
+    for depth in depths:
+        room.take_strip(spot.moved(own[0] + half, depth), spot.moved(own[1], depth), RING_ARM_MM + 0.4)
+
+
+def _ring(spot: Spot, depth: float, letter: str, side: float, size_mm: float) -> tuple[Item, ...]:
+    """Draw a ring with its letter on the part's own side of the join, so that the letter stays in sight."""
+    x, y = spot.moved(0.0, depth)
+    arms = ((RING_ARM_MM, 0.0), (0.0, RING_ARM_MM))
+    cross = strokes(((spot.moved(-u, depth - v), spot.moved(u, depth + v)) for u, v in arms), FINE)
+    lx, ly = spot.moved(side * (RING_ARM_MM + 0.5 + 0.26 * size_mm), depth)
+    name = Words(lx, ly + 0.24 * size_mm, letter, size_mm, "middle", 0.0, "bold")
+    return (cross, Circle(x, y, RING_MM, LINE, "ring"), name)
+
+
+def _across(spot: Spot, along_mm: float, depth: float, text: str, size_mm: float, weight: Weight = "regular") -> Words:
+    """Letter words across the strip."""
+    return lettered_along(text, spot.moved(along_mm, depth), spot.inward, size_mm, weight)
+
+
+def draw_break(
+    spot: Spot, is_after: bool, rows: Sequence[tuple[str, Weight]], size_mm: float, room: Room
+) -> tuple[Group, float]:
+    """Draw the zigzag where a strip is broken off, with what is left out lettered beyond it.
+
+    Returns:
+        The shapes, and how far they reach beyond the break.
+    """
+    z, way = _ZIGZAG_MM, 1.0 if is_after else -1.0
+    low, high = -spot.to_edge_mm - 3.0, spot.to_inner_mm + 3.0
+    middle = (low + high) / 2
+    places = ((0.0, low), (0.0, middle - z), (z, middle - z / 2), (-z, middle + z / 2), (0.0, middle + z), (0.0, high))
+    items: list[Item] = [
+        line(*(spot.moved(a + way * shift, b) for a, b in places), pen=pen) for shift, pen in ((0.0, LINE), (1.6, FINE))
+    ]
+    step = 1.25 * size_mm
+    reach = z + 1.6 + step * len(rows)
+    ordered = rows if is_after == _reads_outwards(spot) else list(reversed(rows))
+    for k, (text, weight) in enumerate(ordered):
+        items.append(_across(spot, way * (z + 1.2 + step * (k + 0.5)), middle, text, size_mm, weight))
+    half = max([(high - low) / 2, *(width_of(text, size_mm, weight) / 2 for text, weight in rows)])
+    at = way * reach / 2
+    room.take_strip(spot.moved(at, middle - half), spot.moved(at, middle + half), reach / 2 + 1.0)
+    group = Group(f"break-{'after' if is_after else 'before'}", " ".join(text for text, _ in rows), tuple(items))
+    return group, reach
+
+
+def _reads_outwards(spot: Spot) -> bool:
+    """Whether rows lettered across the strip follow each other along it, rather than against it."""
+    # Lettering across runs the readable way up: its rows follow to the right of upright reading.
+    words = lettered_along("x", (0.0, 0.0), spot.inward, 1.0, "regular")
+    down = math.radians(words.angle_deg + 90.0)
+    return math.cos(down) * spot.along[0] + math.sin(down) * spot.along[1] > 0
+
+
+def draw_end(corners: Sequence[Point], spot: Spot, is_last: bool, name: str, size_mm: float, room: Room) -> Words:
+    """Name an end of the strip beyond it, lettered across."""
+    way = 1.0 if is_last else -1.0
+    reach = max(way * ((x - spot.at[0]) * spot.along[0] + (y - spot.at[1]) * spot.along[1]) for x, y in corners)
+    middle = (spot.to_inner_mm - spot.to_edge_mm) / 2
+    words = _across(spot, way * (max(0.0, reach) + 1.6 + 0.4 * size_mm), middle, name, size_mm, "semibold")
+    half = width_of(name, size_mm, "semibold") / 2
+    at = way * (max(0.0, reach) + 1.6 + 0.4 * size_mm)
+    room.take_strip(spot.moved(at, middle - half), spot.moved(at, middle + half), 0.6 * size_mm)
+    return words
+
+
+BORDER = Pen(0.2, (1.6, 1.6), grey=0.35)
+"""Round a piece, to cut it out of its page before taping."""

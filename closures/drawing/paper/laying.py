@@ -1,0 +1,195 @@
+"""From long pieces and short ones to pages: cutting and packing, tried together, for as few pages as can be found."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from itertools import product
+from math import prod
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.rigid import QUARTER, UNTURNED, Rigid
+from closures.drawing.paper.packing import Laid, fewest, fits, pack
+from closures.drawing.paper.parts import Part, numbered, ways_to_cut
+from closures.drawing.paper.piece import LongPiece, Piece
+from closures.errors import OutputError
+
+if TYPE_CHECKING:
+    from closures.drawing.ink.shapes import Box, Item, Point
+    from closures.drawing.paper.page import PageFrame
+
+GAP_MM = 2.0
+_MORE_MM = 4.0
+_MOST_TRIES = 4
+_MOST_DRAWN = 3
+_MOST_WAYS = 60
+
+
+@dataclass(frozen=True, slots=True)
+class LaidPiece:
+    """A piece on its page.
+
+    Attributes:
+        piece: the piece.
+        page: from 0.
+        turn: how it is turned and moved from its own corner to the page.
+    """
+
+    piece: Piece
+    page: int
+    turn: Rigid
+
+    @property
+    def box(self) -> Box:
+        """The room that it takes on the page."""
+        (x0, y0), (x1, y1) = self.turn.point((0.0, 0.0)), self.turn.point(self.piece.size_mm)
+        return (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
+
+    def items(self) -> tuple[Item, ...]:
+        """The drawing as it lies on the page."""
+        return tuple(self.turn.item(item) for item in self.piece.items)
+
+
+@dataclass(frozen=True, slots=True)
+class Laying:
+    """All pieces laid.
+
+    Attributes:
+        frame: how every page is divided.
+        pieces: in the order of their pages.
+        pages: how many pages.
+        end_mm: how far down the last page is used.
+    """
+
+    frame: PageFrame
+    pieces: tuple[LaidPiece, ...]
+    pages: int
+    end_mm: float
+
+
+def lay(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Sequence[PageFrame], name: str) -> Laying:
+    """Cut long pieces and lay everything on pages.
+
+    Args:
+        long_pieces: what may be cut, in the order of reading.
+        pieces: what may not.
+        frames: the ways in which a page may be held and divided.
+        name: of the paper, for messages.
+
+    Returns:
+        The laying with the fewest pages of all that were tried; of two alike the one with fewer parts.
+
+    Raises:
+        OutputError: something fits no page of this paper.
+    """
+    best: Laying | None = None
+    more = 0.0
+    for _ in range(_MOST_TRIES):
+        cuts = [cut for cut in (_cut(long_pieces, pieces, frame, more) for frame in frames) if cut is not None]
+        ordered = sorted(cuts, key=lambda one: one.worth)
+        for cut in ordered[:_MOST_DRAWN]:
+            if best is not None and best.pages <= cut.worth[0]:
+                break
+            laying = _drawn(cut, long_pieces, pieces)
+            if laying is not None and (best is None or laying.pages < best.pages):
+                best = laying
+        if not cuts or (best is not None and best.pages <= ordered[0].worth[0]):
+            break
+        # Words came to stand further out than was reckoned: the parts are cut narrower.
+        more += _MORE_MM
+    if best is None:
+        raise OutputError(f"{name} is too small for the pieces", mend="Choose a larger paper.")
+    return best
+
+
+def _drawn(cut: _Cut, long_pieces: Sequence[LongPiece], pieces: Sequence[Piece]) -> Laying | None:
+    """Draw the parts and lay them as they come out; None where one came out larger than a page."""
+    drawn = [long.draw(part) for long, parts in zip(long_pieces, cut.parts, strict=True) for part in parts]
+    ordered = [*sorted(drawn, key=lambda piece: piece.number), *pieces]
+    laid = pack([piece.size_mm for piece in ordered], cut.frame.body, cut.frame.squares, GAP_MM)
+    return None if laid is None else _laying(cut.frame, ordered, laid)
+
+
+@dataclass(frozen=True, slots=True)
+class _Cut:
+    """The parts of every strip, for one way of holding a page; the less its worth, the better."""
+
+    frame: PageFrame
+    parts: tuple[tuple[Part, ...], ...]
+    worth: tuple[float, ...]
+
+
+def _cut(
+    long_pieces: Sequence[LongPiece],
+    pieces: Sequence[Piece],
+    frame: PageFrame,
+    more_mm: float,
+) -> _Cut | None:
+    """Choose the way to cut every strip that needs the fewest pages together; None where something fits no page."""
+
+    @cache
+    def fits_page(size: Point) -> bool:
+        return fits(size, frame.body, frame.squares, GAP_MM)
+
+    if not all(fits_page(piece.size_mm) for piece in pieces):
+        return None
+    strips = [long.strip_for(fits_page, more_mm) for long in long_pieces]
+    best: tuple[tuple[float, ...], tuple[tuple[Part, ...], ...]] | None = None
+    try:
+        ways = [ways_to_cut(strip) for strip in strips]
+    except ValueError:
+        return None
+    for choice in _choices(ways):
+        sizes = [
+            strip.size(part.drawn_from_mm, part.drawn_to_mm)
+            for strip, parts in zip(strips, choice, strict=True)
+            for part in parts
+        ]
+        sizes += [piece.size_mm for piece in pieces]
+        if best is not None and (fewest(sizes, frame.body, frame.squares, GAP_MM), len(sizes)) > best[0][:2]:
+            continue
+        laid = pack(sizes, frame.body, frame.squares, GAP_MM, is_quick=True)
+        if laid is None:
+            continue
+        pages = max((one.page for one in laid), default=-1) + 1
+        left_out = sum(part.left_out_mm for parts in choice for part in parts)
+        worth = (pages, len(sizes), left_out, _unevenness(choice))
+        if best is None or worth < best[0]:
+            best = (worth, choice)
+    if best is None:
+        return None
+    letters, cut = 0, []
+    for parts in best[1]:
+        cut.append(numbered(parts, letters))
+        letters += sum(part.after == "join" for part in parts)
+    return _Cut(frame, tuple(cut), best[0])
+
+
+def _choices(ways: Sequence[Sequence[tuple[Part, ...]]]) -> Iterator[tuple[tuple[Part, ...], ...]]:
+    """Every choice of one way for each strip; where that is too many, the same place in every list."""
+    count = prod(len(one) for one in ways)
+    if count <= _MOST_WAYS:
+        yield from product(*ways)
+    else:
+        for k in range(max(len(one) for one in ways)):
+            yield tuple(one[min(k, len(one) - 1)] for one in ways)
+
+
+def _unevenness(choice: Sequence[Sequence[Part]]) -> float:
+    """How unlike the parts of the strips are in length."""
+    spans = [[part.high_mm - part.low_mm for part in parts] for parts in choice]
+    return round(sum(max(one) - min(one) for one in spans), 1)
+
+
+def _laying(frame: PageFrame, pieces: Sequence[Piece], laid: Sequence[Laid]) -> Laying:
+    placed = []
+    for piece, one in zip(pieces, laid, strict=True):
+        turn = UNTURNED.then_moved(*one.at)
+        if one.turned:
+            turn = QUARTER.then_moved(one.at[0] + piece.size_mm[1], one.at[1])
+        placed.append(LaidPiece(piece, one.page, turn))
+    pages = max((one.page for one in laid), default=-1) + 1
+    last = [one for one in placed if one.page == pages - 1]
+    end = max((one.box[3] for one in last), default=frame.body[1])
+    return Laying(frame, tuple(sorted(placed, key=lambda one: one.page)), pages, end)

@@ -1,0 +1,195 @@
+"""How a page of templates is divided: a rule across, a rule down, a head, two squares, and room for pieces.
+
+Printers leave up to 10 mm along the paper's edge unprinted, so nothing needed stands there. The squares stand in a
+corner, and no cut runs through them: what is left of a page still shows whether it was printed true.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.lettering import fitted_size, width_of, wrapped
+from closures.drawing.ink.shapes import FINE, LINE, Box, Group, Item, Point, Weight, Words, line, rectangle
+from closures.drawing.paper.gauges import INCH_MM, SQUARE_MM, rule_across, rule_down
+
+if TYPE_CHECKING:
+    from closures.drawing.ink.type_scale import TypeScale
+
+EDGE_MM = 10.0
+RULE_MM = 10.0
+LEAST_RULE_MM = 150.0
+_LONGEST_RULE_MM = 500.0
+_RULE_END_MM = 7.0
+_GAP_MM = 2.0
+SQUARES_GAP_MM = 3.0
+TWO_INCHES_MM = 2 * INCH_MM
+_INSET_MM = 2.6
+
+
+@dataclass(frozen=True, slots=True)
+class PageFrame:
+    """A page of paper and what goes where on it, in mm from its top left corner.
+
+    Attributes:
+        width_mm, height_mm: the paper.
+        zero: where both rules begin.
+        across_mm, down_mm: their lengths.
+        head: the strip for the title.
+        body: the room for pieces, the squares among it.
+        square_50_at, square_2_in_at: the top left corners of the squares.
+    """
+
+    width_mm: float
+    height_mm: float
+    zero: Point
+    across_mm: float
+    down_mm: float
+    head: Box
+    body: Box
+    square_50_at: Point
+    square_2_in_at: Point
+
+    @property
+    def squares(self) -> tuple[Box, ...]:
+        """The room that the squares take."""
+        (ax, ay), (bx, by) = self.square_50_at, self.square_2_in_at
+        return (
+            (ax, ay, ax + SQUARE_MM, ay + SQUARE_MM),
+            (bx, by, bx + TWO_INCHES_MM, by + TWO_INCHES_MM),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class PageWords:
+    """What stands on every page of a set.
+
+    Attributes:
+        title: the plan's, with the size or sizes where there are several.
+        paper: the name of the paper that the page is for.
+        run: the run mark, empty where there is none.
+        failures: failed checks in words, empty where none failed.
+        note: what else every page says, such as that it is stretched for one printer.
+    """
+
+    title: str
+    paper: str
+    run: str = ""
+    failures: str = ""
+    note: str = ""
+
+
+def head_rows(words: PageWords, width_mm: float, scale: TypeScale) -> tuple[str, ...]:
+    """Break the title into as many lines as it takes beside the number of the page."""
+    left = EDGE_MM + RULE_MM + _GAP_MM
+    room = width_mm - EDGE_MM - left - width_of(_right_words(words, "88", "88"), scale.text, "semibold") - 6.0
+    return wrapped(words.title, scale.title, max(30.0, room), "bold") or ("",)
+
+
+def _right_words(words: PageWords, sheet: str, count: str) -> str:
+    run = f" · run {words.run}" if words.run else ""
+    return f"sheet {sheet} of {count} · for {words.paper}{run}"
+
+
+def page_frames(width_mm: float, height_mm: float, rows: int, scale: TypeScale) -> tuple[PageFrame, ...]:
+    """Divide a page, its squares side by side at the bottom, or one above the other at the side."""
+    zero = EDGE_MM + RULE_MM + _GAP_MM
+    right, bottom = width_mm - EDGE_MM, height_mm - EDGE_MM
+    head = (zero, zero, right, zero + 1.0 + 1.2 * scale.title * rows)
+    body = (zero, head[3] + _GAP_MM, right, bottom)
+    across, down = _rule_length(right - zero), _rule_length(bottom - zero)
+    shelf = ((zero, bottom - TWO_INCHES_MM), (zero + SQUARE_MM + SQUARES_GAP_MM, bottom - TWO_INCHES_MM))
+    side = right - TWO_INCHES_MM
+    column = ((side, bottom - TWO_INCHES_MM - SQUARES_GAP_MM - SQUARE_MM), (side, bottom - TWO_INCHES_MM))
+    return tuple(
+        PageFrame(width_mm, height_mm, (zero, zero), across, down, head, body, first, second)
+        for first, second in (shelf, column)
+        if first[1] >= body[1] and first[0] >= body[0]
+    )
+
+
+def _rule_length(room_mm: float) -> float:
+    """The whole centimetres that fit, with room for the name of the unit at the end."""
+    return max(0.0, min(_LONGEST_RULE_MM, 10.0 * int((room_mm - _RULE_END_MM) / 10.0)))
+
+
+def furniture(
+    frame: PageFrame, words: PageWords, sheet: int, count: int, shows: str, scale: TypeScale
+) -> tuple[Item, ...]:
+    """Draw what every page carries round its pieces.
+
+    Args:
+        frame: the page.
+        words: what stands on every page.
+        sheet, count: which page of how many.
+        shows: what lies on this page, in words.
+        scale: the sizes of lettering.
+    """
+    x0, y0, x1, y1 = frame.head
+    items: list[Item] = []
+    for k, row in enumerate(head_rows(words, frame.width_mm, scale)):
+        items.append(Words(x0, y0 + 1.2 * scale.title * (k + 1) - 1.6, row, scale.title, "start", 0.0, "bold"))
+    right = _right_words(words, str(sheet), str(count))
+    items.append(Words(x1, y0 + 1.2 * scale.title - 1.6, right, scale.text, "end", 0.0, "semibold"))
+    items.append(line((x0, y1), (x1, y1), pen=FINE))
+    squares = (*_square_50(frame, words, scale), *_square_2_in(frame, words, shows, scale))
+    head = Group("head", f"{words.title}, sheet {sheet} of {count}: {shows}", tuple(items), tag="H1")
+    return (head, Group("squares", "squares to measure", squares, tag="Artifact"))
+
+
+def rules_of(frame: PageFrame) -> tuple[Item, ...]:
+    """Draw both rules."""
+    return (rule_across(frame.zero, frame.across_mm), rule_down(frame.zero, frame.down_mm))
+
+
+def _square_50(frame: PageFrame, words: PageWords, scale: TypeScale) -> list[Item]:
+    x, y = frame.square_50_at
+    box = rectangle((x, y, x + SQUARE_MM, y + SQUARE_MM), LINE)
+    rows: list[tuple[str, float, Weight]] = [
+        ("50 mm", 2.1 * scale.text, "bold"),
+        *(
+            (row, scale.text, "bold")
+            for row in wrapped("void unless this square measures 50 mm", scale.text, 44.0, "bold")
+        ),
+        *((row, scale.text, "regular") for row in wrapped(_advice(words), scale.text, 45.0)),
+    ]
+    return [Group("square-50-mm", "50 mm square", (box, *_stacked(rows, x, y, SQUARE_MM)))]
+
+
+def _advice(words: PageWords) -> str:
+    if words.note:
+        return words.note
+    return f"Print on {words.paper} at 100 %, nothing fitted to the page."
+
+
+def _square_2_in(frame: PageFrame, words: PageWords, shows: str, scale: TypeScale) -> list[Item]:
+    x, y = frame.square_2_in_at
+    side = TWO_INCHES_MM
+    box = rectangle((x, y, x + side, y + side), LINE)
+    rows: list[tuple[str, float, Weight]] = [("2 in", 1.6 * scale.text, "bold")]
+    rows += [
+        (row, scale.text, "bold") for row in wrapped("void unless this square measures 2 in", scale.text, 45.0, "bold")
+    ]
+    if words.failures:
+        text = f"CHECK FAILED: {words.failures}. See the cover."
+        size = scale.text
+        while size > scale.figure and len(wrapped(text, size, 44.0, "bold")) * 1.26 * size > side - 24.0:
+            size -= 0.1
+        rows += [(row, size, "bold") for row in wrapped(text, size, 44.0, "bold")]
+        return [Group("square-2-in", "2 in square", (box, *_stacked(rows, x, y, side)))]
+    rows += [(row, scale.text, "regular") for row in wrapped(shows, scale.text, 45.0)]
+    return [Group("square-2-in", "2 in square", (box, *_stacked(rows, x, y, side)))]
+
+
+def _stacked(rows: Sequence[tuple[str, float, Weight]], x: float, y: float, side: float) -> list[Item]:
+    """Centre rows in a square, smaller where they would not fit."""
+    height = sum(1.26 * size for _, size, _ in rows)
+    shrink = min(1.0, (side - 3.0) / height)
+    base = y + (side - shrink * height) / 2
+    items: list[Item] = []
+    for text, size, weight in rows:
+        set_size = fitted_size(text, shrink * size, side - _INSET_MM, weight)
+        base += 1.26 * shrink * size
+        items.append(Words(x + side / 2, base - 0.36 * shrink * size, text, set_size, "middle", 0.0, weight))
+    return items

@@ -1,0 +1,323 @@
+"""Where a long strip is cut into parts, each for one piece of paper: arithmetic along its line.
+
+Terms: a *join* is where two parts meet: the later part is trimmed there and laid on the earlier one, which goes on
+for the *overlap* beyond it. A *break* is where a stretch that holds nothing is left out, its length written. A *thing*
+is a mark with its rim, its buttonhole and its figures, or whatever else no join may enter.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import Literal
+
+OVERLAP_MM = 12.0
+CLEAR_MM = 8.0
+"""What is kept between a join and a thing: a pin through a mark holds one layer of paper, and tape covers none."""
+
+BREAK_TAIL_MM = 22.0
+"""How far a strip goes on beyond a thing before it is broken off: enough to lie well on the cloth."""
+
+LEAST_LEFT_OUT_MM = 40.0
+_STEP_MM = 1.0
+_LEAST_PART_MM = 30.0
+
+Edge = Literal["end", "join", "break"]
+BEYOND_MM: dict[Edge, float] = {"end": 0.0, "join": OVERLAP_MM, "break": 13.0}
+"""How far a part is drawn beyond what it ends with: the overlap, or the words at a break."""
+
+SizeOf = Callable[[float, float], tuple[float, float]]
+Fits = Callable[[float, float], bool]
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """What no join enters: from and to along the line, in mm."""
+
+    low_mm: float
+    high_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part of a strip.
+
+    Attributes:
+        low_mm, high_mm: from and to along the line; at a join, the join's line.
+        before, after: what it begins and ends with.
+        left_out_mm: what the break after it leaves out, 0 without one.
+        left_out_before_mm: the same of a break before it.
+        number, count: which of how many of its strip.
+        letter_before, letter_after: of the joins; empty without one.
+    """
+
+    low_mm: float
+    high_mm: float
+    before: Edge
+    after: Edge
+    left_out_mm: float = 0.0
+    left_out_before_mm: float = 0.0
+    number: int = 1
+    count: int = 1
+    letter_before: str = ""
+    letter_after: str = ""
+
+    @property
+    def drawn_to_mm(self) -> float:
+        """To where it is drawn: beyond a join by the overlap, beyond a break by its words."""
+        return self.high_mm + BEYOND_MM[self.after]
+
+    @property
+    def drawn_from_mm(self) -> float:
+        """From where it is drawn: before a break by its words."""
+        return self.low_mm - (BEYOND_MM["break"] if self.before == "break" else 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """What is cut: its length, and what lies on it.
+
+    Attributes:
+        length_mm: along its line.
+        things: in any order.
+        size: about how much room a part takes that is drawn from here to there, in mm.
+        fits: tells whether it fits an empty page.
+        may_break: whether stretches that hold nothing may be left out.
+    """
+
+    length_mm: float
+    things: tuple[Thing, ...]
+    size: SizeOf
+    fits: Fits
+    may_break: bool = True
+
+
+def ways_to_cut(strip: Strip) -> tuple[tuple[Part, ...], ...]:
+    """Cut a strip in several good ways, of which the one is taken that needs the fewest pages with all else.
+
+    Args:
+        strip: what is cut.
+
+    Returns:
+        Each a list of parts in order, without numbers and letters: whole to its end, or with the tail beyond the last
+        thing broken off; in the fewest parts, and in one or two more, of like length or as long as they can be.
+
+    Raises:
+        ValueError: not even the shortest part fits a page.
+    """
+    found: dict[tuple[Part, ...], None] = {}
+    for sections in _broken(strip):
+        ways = [_cut_section(strip, section) for section in sections]
+        for k in range(max(len(one) for one in ways)):
+            found[tuple(part for one in ways for part in one[min(k, len(one) - 1)])] = None
+    return tuple(found)
+
+
+def numbered(parts: Sequence[Part], first_letter: int) -> tuple[Part, ...]:
+    """Number the parts of a strip and give every join a letter of its own.
+
+    Args:
+        parts: in order.
+        first_letter: how many letters are taken by joins of other strips.
+    """
+    letters = [letter_of(first_letter + k) for k in range(len(parts))]
+    joined = iter(letters)
+    after = [next(joined) if part.after == "join" else "" for part in parts]
+    before = ["", *after[:-1]]
+    return tuple(
+        replace(part, number=k + 1, count=len(parts), letter_before=before[k], letter_after=after[k])
+        for k, part in enumerate(parts)
+    )
+
+
+def letter_of(k: int) -> str:
+    """The letter of a join: a to z, then aa, ab and so on."""
+    letter = chr(ord("a") + k % 26)
+    return letter if k < 26 else f"{letter_of(k // 26 - 1)}{letter}"
+
+
+@dataclass(frozen=True, slots=True)
+class _Section:
+    """A stretch between breaks."""
+
+    low: float
+    high: float
+    before: Edge
+    after: Edge
+    left_out: float = 0.0
+    left_out_before: float = 0.0
+
+    @property
+    def drawn_to(self) -> float:
+        """To where its last part is drawn."""
+        return self.high + BEYOND_MM[self.after]
+
+    @property
+    def drawn_from(self) -> float:
+        """From where its first part is drawn."""
+        return self.low - (BEYOND_MM["break"] if self.before == "break" else 0.0)
+
+
+def _broken(strip: Strip) -> list[tuple[_Section, ...]]:
+    """Leave out stretches that hold nothing and are longer than a page, and the tail or not."""
+    things = sorted(strip.things, key=lambda thing: thing.low_mm)
+    if not strip.may_break or not things:
+        return [(_Section(0.0, strip.length_mm, "end", "end"),)]
+    gaps: list[tuple[float, float]] = []
+    reached = 0.0
+    for thing in things:
+        gaps.append((reached + (BREAK_TAIL_MM if reached else 0.0), thing.low_mm - BREAK_TAIL_MM))
+        reached = max(reached, thing.high_mm)
+    # At the first end a stretch is kept: all is measured from there.
+    gaps[0] = (BREAK_TAIL_MM, gaps[0][1])
+    kept = [
+        (a, b) for a, b in gaps if b - a >= LEAST_LEFT_OUT_MM and not strip.fits(a - BREAK_TAIL_MM, b + BREAK_TAIL_MM)
+    ]
+    tail = (reached + BREAK_TAIL_MM, strip.length_mm)
+    tails = [()] if tail[1] - tail[0] < LEAST_LEFT_OUT_MM else [(), (tail,)]
+    if len(tails) == 2 and not strip.fits(reached, strip.length_mm):
+        tails = tails[1:]
+    return [_sections(strip, [*kept, *more]) for more in tails]
+
+
+def _sections(strip: Strip, gaps: Sequence[tuple[float, float]]) -> tuple[_Section, ...]:
+    found: list[_Section] = []
+    low, before, left_before = 0.0, "end", 0.0
+    for a, b in gaps:
+        is_tail = b >= strip.length_mm
+        found.append(_Section(low, a, _edge(before), "break", b - a, left_before))
+        low, before, left_before = b, "break", b - a
+        if is_tail:
+            return tuple(found)
+    found.append(_Section(low, strip.length_mm, _edge(before), "end", 0.0, left_before))
+    return tuple(found)
+
+
+def _edge(name: str) -> Edge:
+    edges: dict[str, Edge] = {"end": "end", "join": "join", "break": "break"}
+    return edges[name]
+
+
+def _cut_section(strip: Strip, section: _Section) -> list[tuple[Part, ...]]:
+    """Cut one section: as long parts as can be, and alike ones, in the fewest and in a few more."""
+    if strip.fits(section.drawn_from, section.drawn_to):
+        fewest = 1
+        found = [(section.low, section.high)]
+        ways = [tuple(found)]
+    else:
+        greedy = _greedily(strip, section)
+        fewest = len(greedy)
+        ways = [greedy]
+    for count in range(max(2, fewest), fewest + 3):
+        alike = _alike(strip, section, count)
+        if alike is not None:
+            ways.append(alike)
+    return [_as_parts(section, cuts) for cuts in dict.fromkeys(ways)]
+
+
+def _as_parts(section: _Section, spans: Sequence[tuple[float, float]]) -> tuple[Part, ...]:
+    last = len(spans) - 1
+    return tuple(
+        Part(
+            low,
+            high,
+            section.before if k == 0 else "join",
+            section.after if k == last else "join",
+            section.left_out if k == last else 0.0,
+            section.left_out_before if k == 0 else 0.0,
+        )
+        for k, (low, high) in enumerate(spans)
+    )
+
+
+def _spans(cuts: Sequence[float]) -> tuple[tuple[float, float], ...]:
+    return tuple(pairwise(cuts))
+
+
+def _greedily(strip: Strip, section: _Section) -> tuple[tuple[float, float], ...]:
+    """Cut each part as long as it can be."""
+    cuts = [section.low]
+    while not strip.fits(cuts[-1], section.drawn_to):
+        cuts.append(_furthest(strip, cuts[-1], section.high))
+    return _spans([*cuts, section.high])
+
+
+def _furthest(strip: Strip, start: float, end: float) -> float:
+    """The furthest place for a join at which the part from `start` still fits, its overlap counted in."""
+    low, high = start + _LEAST_PART_MM, end - OVERLAP_MM
+    if high < low or not strip.fits(start, low + OVERLAP_MM):
+        raise ValueError("a part of the strip does not fit the page")
+    # Longer parts take more room: halve the range until a step is left.
+    fitting, not_fitting = low, high + _STEP_MM
+    while not_fitting - fitting > _STEP_MM / 4:
+        middle = (fitting + not_fitting) / 2
+        if strip.fits(start, middle + OVERLAP_MM):
+            fitting = middle
+        else:
+            not_fitting = middle
+    for clear in _CLEARANCES:
+        place = max((p for p in _open_below(strip, fitting, low, clear)), default=None)
+        if place is not None:
+            return place
+    return fitting
+
+
+def _alike(strip: Strip, section: _Section, count: int) -> tuple[tuple[float, float], ...] | None:
+    """Cut parts of like length, each join at the open place nearest to where it would lie; None if one does not fit."""
+    cuts = [section.low]
+    for k in range(1, count):
+        target = section.low + (section.high - section.low) * k / count - OVERLAP_MM / 2
+        low, high = cuts[-1] + _LEAST_PART_MM, section.high - _LEAST_PART_MM
+        place = None
+        for clear in _CLEARANCES:
+            places = (p for p in _outwards(target, low, high) if _is_open(strip, p, clear))
+            place = next((p for p in places if strip.fits(cuts[-1], p + OVERLAP_MM)), None)
+            if place is not None:
+                break
+        if place is None:
+            return None
+        cuts.append(place)
+    return _spans([*cuts, section.high]) if strip.fits(cuts[-1], section.drawn_to) else None
+
+
+@dataclass(frozen=True, slots=True)
+class _Clearance:
+    """How far a join keeps from things; whether none may lie under the overlap, drawn on the later part alone."""
+
+    mm: float
+    over_overlap: bool
+
+
+# Where marks stand too close for the first, the overlap may pass beneath one, and then the join comes nearer.
+_CLEARANCES = tuple(_Clearance(mm, over) for mm, over in ((8.0, True), (8.0, False), (3.0, False), (0.5, False)))
+
+
+def _is_open(strip: Strip, place: float, clear: _Clearance) -> bool:
+    beyond = OVERLAP_MM if clear.over_overlap else 0.0
+    return not any(thing.low_mm - clear.mm - beyond < place < thing.high_mm + clear.mm for thing in strip.things)
+
+
+def _open_below(strip: Strip, most: float, least: float, clear: _Clearance) -> Iterator[float]:
+    """The furthest open place of each kind: the range's own end, or just before a thing."""
+    beyond = OVERLAP_MM if clear.over_overlap else 0.0
+    for place in (most, *(thing.low_mm - clear.mm - beyond for thing in strip.things)):
+        if least <= place <= most and _is_open(strip, place, clear):
+            yield place
+
+
+def _outwards(target: float, least: float, most: float) -> Iterator[float]:
+    if least > most:
+        return
+    middle = min(max(target, least), most)
+    yield middle
+    for k in range(1, math.ceil((most - least) / _STEP_MM) + 1):
+        for place in (middle - k * _STEP_MM, middle + k * _STEP_MM):
+            if least <= place <= most:
+                yield place
+
+
+def nearest_thing_mm(strip: Strip, place: float) -> float:
+    """How far a join's line lies from the nearest thing, in mm; negative within one."""
+    return min((max(thing.low_mm - place, place - thing.high_mm) for thing in strip.things), default=math.inf)

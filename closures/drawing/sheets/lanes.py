@@ -1,0 +1,166 @@
+"""Lettering along a strip, inside the line that it is cut on, so that a strip cut out still tells what it is.
+
+Terms: a *lane* runs along the strip at one depth; the band has lanes on both sides of the closing line.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.figures import corner_figure, lettered_along
+from closures.drawing.ink.lettering import width_of
+from closures.drawing.ink.shapes import INK, LINE, Item, Pen, Weight, arrow
+
+if TYPE_CHECKING:
+    from closures.drawing.ink.room import Room
+    from closures.drawing.sheets.view import Spot
+
+STRIDE_MM = 4.0
+"""The grid of the closing line on which places are found."""
+
+_LANE_STEP_MM = 2.0
+_OFF_MM = 0.9
+_FURTHEST_OUT_MM = 40.0
+_ARROW_MM = 8.0
+_CORNER_MM = 6.0
+
+SpotAt = Callable[[float], "Spot"]
+
+
+@dataclass(frozen=True, slots=True)
+class Lettered:
+    """A row to be lettered along a strip.
+
+    Attributes:
+        text: the words.
+        size_mm, weight: of the type.
+        sign: what stands before them: a ``corner`` that shows a wrong flip, an arrow to the ``first end``, an arrow
+            to the ``edge``, the ``grain``, or nothing.
+        solid: whether the corner is filled, as it is on the over lap.
+        near_edge: whether it belongs beside the finished edge.
+    """
+
+    text: str
+    size_mm: float
+    weight: Weight = "semibold"
+    sign: str = ""
+    solid: bool = True
+    near_edge: bool = False
+
+    @property
+    def sign_mm(self) -> float:
+        """How much room the sign takes along the strip."""
+        return {"": 0.0, "corner": _CORNER_MM + 1.6, "first end": _ARROW_MM + 1.4, "edge": 4.4, "grain": 15.4}[
+            self.sign
+        ]
+
+    @property
+    def width_mm(self) -> float:
+        """How much room the row takes along the strip."""
+        return self.sign_mm + width_of(self.text, self.size_mm, self.weight)
+
+    @property
+    def half_mm(self) -> float:
+        """Half its height."""
+        return max(0.42 * self.size_mm, 0.5 * _CORNER_MM if self.sign == "corner" else 0.0)
+
+
+def letter_rows(
+    rows: Sequence[Lettered], spot_at: SpotAt, low: float, high: float, room: Room, inside_only: bool = False
+) -> tuple[Item, ...]:
+    """Letter rows, each at the first place along the strip where it meets nothing, inside the band if it can be.
+
+    Args:
+        rows: the most important first.
+        spot_at: finds a place of the closing line.
+        low, high: from and to along the line.
+        room: what is taken already.
+        inside_only: leave out what finds no room inside the band.
+    """
+    spot = cache(spot_at)
+    items: list[Item] = []
+    for row in rows:
+        items += _letter(row, spot, low, high, room, inside_only)
+    return tuple(items)
+
+
+def _letter(row: Lettered, spot: SpotAt, low: float, high: float, room: Room, inside_only: bool) -> tuple[Item, ...]:
+    half = row.width_mm / 2
+    # On a grid of the whole line, so that a place is found once for all rows and parts.
+    first, last = math.ceil((low + half + 1.0) / STRIDE_MM), math.floor((high - half - 1.0) / STRIDE_MM)
+    middles = [STRIDE_MM * k for k in range(first, last + 1)] or [(low + high) / 2]
+    typical = spot(middles[len(middles) // 2])
+    for lanes in (_inside, *(() if inside_only else (_outside,))):
+        for depth_at in lanes(row, typical):
+            for s in middles:
+                at = spot(s)
+                depth = depth_at(at)
+                start, end = at.moved(-half, depth), at.moved(half, depth)
+                if room.is_free_strip(start, end, row.half_mm + 0.3):
+                    room.take_strip(start, end, row.half_mm + 0.3)
+                    return _set(row, at, depth)
+    return ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Lane:
+    """A lane at a depth that is measured from the edge, or from where the band ends."""
+
+    from_edge: bool
+    back_mm: float
+
+    def __call__(self, spot: Spot) -> float:
+        return self.back_mm - spot.to_edge_mm if self.from_edge else spot.to_inner_mm - self.back_mm
+
+
+def _inside(row: Lettered, spot: Spot) -> Iterator[_Lane]:
+    """Lanes inside the band: those by the edge for what speaks of it, else those behind the closing line first."""
+    half = row.half_mm + _OFF_MM
+    edge = list(_lanes_of(spot.to_edge_mm, half, from_edge=True))
+    inner = list(_lanes_of(spot.to_inner_mm, half, from_edge=False))
+    yield from (edge + inner[::-1]) if row.near_edge else (inner + edge)
+
+
+def _lanes_of(depth_mm: float, half: float, from_edge: bool) -> Iterator[_Lane]:
+    """From the band's border to the closing line."""
+    count = math.floor((depth_mm - 2 * half) / _LANE_STEP_MM) + 1
+    for k in range(max(0, count)):
+        yield _Lane(from_edge, half + _LANE_STEP_MM * k)
+
+
+def _outside(row: Lettered, spot: Spot) -> Iterator[_Lane]:
+    """Lanes beyond the band, the nearest first."""
+    half = row.half_mm + _OFF_MM
+    for k in range(int(_FURTHEST_OUT_MM / _LANE_STEP_MM)):
+        out = -half - _LANE_STEP_MM * k
+        if row.near_edge:
+            yield _Lane(True, out)
+        yield _Lane(False, out)
+
+
+def _set(row: Lettered, spot: Spot, depth: float) -> tuple[Item, ...]:
+    half = row.width_mm / 2
+    back = (-spot.along[0], -spot.along[1])
+    # Words read with the strip's own top up; the sign stands at their beginning.
+    reads_along = spot.along[0] > 1e-9 or (abs(spot.along[0]) <= 1e-9 and spot.along[1] < 0)
+    way = 1.0 if reads_along else -1.0
+    sign_at = -way * (half - row.sign_mm / 2)
+    words = lettered_along(row.text, spot.moved(way * row.sign_mm / 2, depth), spot.along, row.size_mm, row.weight)
+    if row.sign == "corner":
+        pen = INK if row.solid else Pen(0.5, fill=1.0)
+        return (corner_figure(spot.moved(sign_at, depth), back, spot.to_edge, _CORNER_MM, pen), words)
+    if row.sign == "first end":
+        ends = spot.moved(sign_at + _ARROW_MM / 2, depth), spot.moved(sign_at - _ARROW_MM / 2, depth)
+        return (*arrow(*ends, LINE, 2.6), words)
+    if row.sign == "grain":
+        middle = spot.moved(sign_at, depth)
+        tips = (spot.moved(sign_at - 6.8, depth), spot.moved(sign_at + 6.8, depth))
+        return (*arrow(middle, tips[0], LINE, 2.4), *arrow(middle, tips[1], LINE, 2.4), words)
+    if row.sign == "edge":
+        reach = min(2.2, row.half_mm + 0.6)
+        return (*arrow(spot.moved(sign_at, depth + reach), spot.moved(sign_at, depth - reach), LINE, 2.2), words)
+    return (words,)

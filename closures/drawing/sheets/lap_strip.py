@@ -1,0 +1,139 @@
+"""A lap as a long piece: what a join may not enter, how much room a part takes, and its drawing."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from functools import cache
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.figures import both_ways
+from closures.drawing.ink.rigid import UNTURNED, along_x
+from closures.drawing.paper.joins import JOIN_MARGIN_MM, RING_ARM_MM, ring_depths
+from closures.drawing.paper.parts import OVERLAP_MM, Part, Strip, Thing
+from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
+from closures.drawing.sheets.lanes import STRIDE_MM
+from closures.drawing.sheets.lap_drawing import draw_lap
+from closures.drawing.sheets.lap_words import strip_rows
+
+if TYPE_CHECKING:
+    from closures.drawing.ink.shapes import Point
+    from closures.drawing.sheets.subject import Subject
+    from closures.drawing.sheets.view import Spot
+
+_SAMPLE_MM = STRIDE_MM
+_END_MM = 5.6
+_MARGIN_MM = 2.0
+_LABEL_GAP_MM = 3.4
+_ANCHOR_MM = 3.0
+_BORDER_MM = 1.0
+
+
+def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPiece:
+    """Make a lap ready to be cut into parts.
+
+    Args:
+        subject: the lap.
+        may_break: whether stretches that hold nothing may be left out.
+        run: the run mark, to be lettered on every part.
+    """
+    spot = cache(subject.view(UNTURNED).spot_on_line)
+
+    def strip_for(fits_page: Callable[[Point], bool], more_mm: float) -> Strip:
+        growth = _label_growth_mm(subject, spot) + more_mm
+
+        @cache
+        def size(low: float, high: float) -> Point:
+            return _room_of(subject, spot, low, high, growth)
+
+        @cache
+        def fits(low: float, high: float) -> bool:
+            return fits_page(size(low, high))
+
+        return Strip(subject.length_mm, tuple(_things(subject)), size, fits, may_break)
+
+    def draw(part: Part) -> Piece:
+        return _draw(subject, spot, part, run)
+
+    return LongPiece(subject.strip, strip_for, draw)
+
+
+def _things(subject: Subject) -> list[Thing]:
+    """Marks with their figures, anchors, and what is left of old closures."""
+    _, along = subject.reaches_mm
+    label = max(along, 1.2 * subject.type.figure + 0.6)
+    things = [Thing(mark.along_mm - label, mark.along_mm + label) for mark in subject.placement.on(subject.name)]
+    anchors = [subject.lap.along(anchor.along_mm) for anchor in subject.placement.anchors]
+    things += [Thing(at - _ANCHOR_MM, at + _ANCHOR_MM) for at in anchors]
+    if subject.swap is not None:
+        old = subject.swap.old
+        reach = max(old.fastener.rim_mm, 3.0)
+        things += [Thing(at - reach, at + reach) for at in map(subject.lap.along, old.places_mm)]
+        for hole in old.holes:
+            if hole.lap == subject.name and hole.slit is not None:
+                ends = [subject.lap.line.nearest(end).along_mm for end in hole.ends]
+                things.append(Thing(min(ends) - 2.0, max(ends) + 2.0))
+    return things
+
+
+def _label_growth_mm(subject: Subject, spot: Callable[[float], Spot]) -> float:
+    """How far figures come to stand beyond the band, where they find no room on it."""
+    marks = subject.placement.on(subject.name)
+    if not marks:
+        return 0.0
+    height = max(2.2 * subject.type.figure, 0.7 * subject.type.number)
+    across, along = subject.reaches_mm
+    inner = min(spot(mark.along_mm).to_inner_mm for mark in marks)
+    above = across + 2.0 + height <= inner
+    closest = min((b.along_mm - a.along_mm for a, b in pairwise(marks)), default=math.inf)
+    width = 8.0 * subject.type.figure
+    beside = height + 2.2 <= inner and closest >= 2 * along + width + 4.0
+    crowded = closest < width + 2.0
+    return (height if crowded else 0.0) if above or beside else height + 2.0
+
+
+def _room_of(subject: Subject, spot: Callable[[float], Spot], low: float, high: float, growth: float) -> Point:
+    """About how much room a part takes, lying along x: it is measured again when it is drawn."""
+    length = subject.length_mm
+    low, high = max(0.0, low), min(length, high)
+    # On a grid of the whole line, so that a place is found once for all that is tried; what lies beyond it is added.
+    first, last = math.ceil(low / _SAMPLE_MM), max(math.ceil(low / _SAMPLE_MM), math.floor(high / _SAMPLE_MM))
+    spots = [spot(_SAMPLE_MM * k) for k in range(first, last + 1)]
+    beyond = high - low - _SAMPLE_MM * (last - first)
+    turn = along_x(spots[0].at, spots[-1].at)
+    points: list[Point] = []
+    for one in spots:
+        points.append(one.moved(0.0, -one.to_edge_mm - _MARGIN_MM))
+        points.append(one.moved(0.0, one.to_inner_mm + _MARGIN_MM + growth))
+    for one, is_end in ((spots[0], low <= 0.0), (spots[-1], high >= length)):
+        if not is_end:
+            points += [
+                one.moved(0.0, depth + way * (RING_ARM_MM + 0.6))
+                for depth, way in zip(ring_depths(one), (-1, 1), strict=False)
+            ]
+    turned = [turn.point(point) for point in points]
+    width = max(x for x, _ in turned) - min(x for x, _ in turned)
+    height = max(y for _, y in turned) - min(y for _, y in turned)
+    ends = (_END_MM if low <= 0.0 else JOIN_MARGIN_MM) + (_END_MM if high >= length else _BORDER_MM)
+    return (width + beyond + ends, height + 2.0)
+
+
+def _draw(subject: Subject, spot: Callable[[float], Spot], part: Part, run: str) -> Piece:
+    view = subject.view(along_x(spot(part.low_mm).at, spot(min(part.high_mm + OVERLAP_MM, subject.length_mm)).at))
+    drawn = draw_lap(subject, view, part, strip_rows(subject, part, SHEET_WORDS, run))
+    low_words, high_words = (both_ways(mm, subject.units)[0] for mm in (part.low_mm, part.high_mm))
+    of = f" {part.number} of {part.count}" if part.count > 1 else ""
+    text = f"{subject.strip.capitalize()} lap{of}, {low_words} to {high_words} along the closing line."
+    return piece_of(
+        f"{subject.strip}{of}",
+        drawn.items,
+        text,
+        lap=subject.name,
+        strip=subject.strip,
+        number=part.number,
+        count=part.count,
+        letters=tuple(letter for letter in (part.letter_before, part.letter_after) if letter),
+        along_mm=(part.low_mm, part.high_mm),
+        breaks="break" in (part.before, part.after),
+    )

@@ -1,0 +1,239 @@
+"""All sizes of a lap as one long piece: each size with its own line, every mark with its size beside it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from functools import cache
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.extents import box_of
+from closures.drawing.ink.rigid import along_x
+from closures.drawing.ink.room import Room
+from closures.drawing.ink.shapes import Group, Item
+from closures.drawing.ink.type_scale import USUAL_TYPE
+from closures.drawing.paper.joins import (
+    JOIN_MARGIN_MM,
+    RING_ARM_MM,
+    RING_OFF_MM,
+    draw_join_after,
+    draw_join_before,
+    lines_end_mm,
+)
+from closures.drawing.paper.parts import OVERLAP_MM, Part, Strip, Thing
+from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
+from closures.drawing.sheets.lanes import Lettered, letter_rows
+from closures.drawing.sheets.nest import (
+    SeenSize,
+    crosses_of,
+    ends_of,
+    lines_of,
+    marks_of,
+    seen_sizes,
+    size_slugs,
+)
+from closures.drawing.sheets.nest_words import Grain, label_marks, labels_reach_mm
+from closures.drawing.sheets.size_lines import size_pens
+from closures.drawing.sheets.view import Spot
+
+if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
+    from closures.drawing.ink.rigid import Rigid
+    from closures.drawing.ink.shapes import Pen, Point
+    from closures.jobs.sizes.sized import Sizes
+    from closures.plan.band import Face
+
+_MARK_MM = 2.8
+_STEP_MM = 6.0
+_ROWS_MM = 8.0
+
+
+class _Nest:
+    """All sizes of a lap, with the base's closing line, drawn out straight at both ends, to measure by."""
+
+    def __init__(self, sizes: Sizes, lap: LapName, face: Face, run: str) -> None:
+        self.sizes, self.lap, self.face, self.run = sizes, lap, face, run
+        self.seen = seen_sizes(sizes, lap, face == "inside")
+        self.base = next(one for one in self.seen if one.size is sizes.base)
+        self.pens: Sequence[Pen] = size_pens(len(self.seen), self.base.index)
+        self.slugs = size_slugs(sizes)
+        self.line = self.base.view.lap.line
+        places = [self._along(one.at(point)) for one in self.seen for point in _outline(one)]
+        self.before = max(0.0, -min(along for along, _ in places)) + 1.0
+        self.length = self.before + max(self.line.length_mm, max(along for along, _ in places)) + 1.0
+        marks = [mark for one in self.seen for mark in marks_of(one, sizes.plan.units)]
+        ends = [mark for one in self.seen for mark in ends_of(one)]
+        self.labels_mm = labels_reach_mm([*marks, *ends])
+        self.edge = max(0.0, -min(depth for _, depth in places)) + self.labels_mm
+        self.inner = max(0.0, max(depth for _, depth in places)) + self.labels_mm
+        self.marks = [(self.before + self._along(mark.at)[0], mark) for mark in (*marks, *ends)]
+
+    def _along(self, point: Point) -> tuple[float, float]:
+        """How far along the drawn-out line a point lies, and how far from it, inwards positive."""
+        sign = self.base.view.sign
+        x, y = sign * point[0], point[1]
+        near = self.line.nearest((x, y))
+        tangent = self.line.tangent_at(near.along_mm)
+        dx, dy = x - near.point[0], y - near.point[1]
+        beyond = dx * tangent[0] + dy * tangent[1]
+        nx, ny = self.base.view.lap.inward(tangent)
+        return near.along_mm + (beyond if near.along_mm in (0.0, self.line.length_mm) else 0.0), dx * nx + dy * ny
+
+    def spot(self, along_mm: float) -> Spot:
+        """A place of the drawn-out line, its depths those of all sizes and their labels."""
+        own = along_mm - self.before
+        inside = min(max(own, 0.0), self.line.length_mm)
+        spot = self.base.view.spot_on_line(inside)
+        at = spot.moved(own - inside, 0.0)
+        return replace(spot, at=at, edge_at=at, to_edge_mm=self.edge, to_inner_mm=self.inner)
+
+
+def _outline(one: SeenSize) -> list[Point]:
+    """Points of a size's lines, in the garment's frame."""
+    curves = (one.view.lap.edge, one.view.lap.line)
+    return [c.point_at(c.length_mm * k / 60) for c in curves for k in range(61)]
+
+
+def nest_piece(sizes: Sizes, lap: LapName, face: Face, run: str = "") -> LongPiece:
+    """Make the nest of a lap ready to be cut into parts.
+
+    Args:
+        sizes: placed.
+        lap: which layer.
+        face: which face of the cloth lies up.
+        run: the run mark in words.
+    """
+    nest = _Nest(sizes, lap, face, run)
+
+    def strip_for(fits_page: Callable[[Point], bool], more_mm: float) -> Strip:
+        @cache
+        def size(low: float, high: float) -> Point:
+            return _room_of(nest, low, high, more_mm)
+
+        @cache
+        def fits(low: float, high: float) -> bool:
+            return fits_page(size(low, high))
+
+        things = tuple(Thing(along - _MARK_MM, along + _MARK_MM) for along, mark in nest.marks)
+        return Strip(nest.length, things, size, fits, may_break=False)
+
+    return LongPiece(f"{lap}, all sizes", strip_for, lambda part: _draw(nest, part))
+
+
+def _room_of(nest: _Nest, low: float, high: float, more: float) -> Point:
+    low, high = max(0.0, low), min(nest.length, high)
+    count = max(1, math.ceil((high - low) / _STEP_MM))
+    spots = [nest.spot(low + (high - low) * k / count) for k in range(count + 1)]
+    turn = along_x(spots[0].at, spots[-1].at)
+    ring = RING_OFF_MM + RING_ARM_MM
+    points = [one.moved(0.0, -one.to_edge_mm - ring) for one in spots]
+    points += [one.moved(0.0, one.to_inner_mm + ring + more) for one in spots]
+    turned = [turn.point(point) for point in points]
+    width = max(x for x, _ in turned) - min(x for x, _ in turned)
+    height = max(y for _, y in turned) - min(y for _, y in turned)
+    return (width + 2 * JOIN_MARGIN_MM + _ROWS_MM, height + 2.0)
+
+
+def _draw(nest: _Nest, part: Part) -> Piece:
+    far = min(part.high_mm + OVERLAP_MM, nest.length)
+    turn = along_x(nest.spot(part.low_mm).at, nest.spot(far).at)
+    seen = [replace(one, turn=turn) for one in nest.seen]
+    own = [mark for along, mark in nest.marks if part.low_mm <= along <= part.high_mm]
+    turned = [replace(mark, at=turn.point(mark.at)) for mark in own]
+
+    def spot(along_mm: float) -> Spot:
+        return _turned(nest.spot(along_mm), turn)
+
+    room = Room()
+    joins = _joins(nest, part, spot, room)
+    reach = _reach(nest, part, spot)
+    labels = label_marks(turned, Grain(False), reach)
+    crosses = crosses_of(seen, [mark for mark in turned if mark.n], nest.slugs)
+    clip = _clip(nest, part, turn)
+    layers: list[Item] = []
+    for one in seen:
+        lines = Group("", "", tuple(lines_of(one, nest.pens[one.index])), clip=clip)
+        inside = (lines, *labels.get(one.index, ()), *crosses[one.index])
+        name = one.size.name
+        layers.append(Group(f"size-{nest.slugs[name]}", f"size {name}", inside, name))
+        for item in inside:
+            if item is not lines:
+                room.take(box_of(item))
+    words = letter_rows(_rows(nest, part), spot, part.low_mm, part.high_mm, room)
+    of = f" {part.number} of {part.count}" if part.count > 1 else ""
+    names = [one.size.name for one in seen]
+    text = f"{nest.lap.capitalize()} lap{of}, sizes {names[0]} to {names[-1]} on each other."
+    return piece_of(
+        f"{nest.lap}, all sizes{of}",
+        (*layers, *joins, *words),
+        text,
+        lap=nest.lap,
+        strip=f"{nest.lap}, all sizes",
+        number=part.number,
+        count=part.count,
+        letters=tuple(letter for letter in (part.letter_before, part.letter_after) if letter),
+        along_mm=(part.low_mm, part.high_mm),
+    )
+
+
+def _turned(spot: Spot, turn: Rigid) -> Spot:
+    return replace(
+        spot,
+        at=turn.point(spot.at),
+        along=turn.direction(spot.along),
+        inward=turn.direction(spot.inward),
+        edge_at=turn.point(spot.edge_at),
+    )
+
+
+def _reach(nest: _Nest, part: Part, spot: Callable[[float], Spot]) -> tuple[float, float]:
+    """From and to across the part of what is drawn of all sizes, in the turned frame."""
+    count = 12
+    spots = [spot(part.low_mm + (part.high_mm - part.low_mm) * k / count) for k in range(count + 1)]
+    edge = [one.moved(0.0, -one.to_edge_mm + nest.labels_mm)[1] for one in spots]
+    inner = [one.moved(0.0, one.to_inner_mm - nest.labels_mm)[1] for one in spots]
+    return (min(*edge, *inner), max(*edge, *inner))
+
+
+def _joins(nest: _Nest, part: Part, spot: Callable[[float], Spot], room: Room) -> list[Item]:
+    size, items = USUAL_TYPE.figure, []
+    if part.letter_before:
+        words = (f"cut on this line, lay on {nest.lap} {part.number - 1}: ring {part.letter_before} on its like",)
+        items.append(draw_join_before(spot(part.low_mm), part.letter_before, words, size, room))
+    if part.letter_after:
+        words = (
+            f"{nest.lap} {part.number + 1} of {part.count} goes on top here: ring {part.letter_after} on its like",
+        )
+        items.append(draw_join_after(spot(part.high_mm), part.letter_after, words, size, room))
+    return [*items]
+
+
+def _clip(nest: _Nest, part: Part, turn: Rigid) -> tuple[Point, ...]:
+    if part.count == 1:
+        return ()
+    low, high = part.low_mm, part.high_mm + (lines_end_mm() if part.after == "join" else 0.0)
+    count = max(1, math.ceil((high - low) / _STEP_MM))
+    spots = [nest.spot(low + (high - low) * k / count) for k in range(count + 1)]
+    edge = [one.moved(0.0, -one.to_edge_mm) for one in spots]
+    inner = [one.moved(0.0, one.to_inner_mm) for one in spots]
+    return tuple(turn.point(point) for point in (*edge, *reversed(inner)))
+
+
+def _rows(nest: _Nest, part: Part) -> tuple[Lettered, ...]:
+    number = f" {part.number} of {part.count}" if part.count > 1 else ""
+    names = [one.size.name for one in nest.seen]
+    tail = " · ".join(words for words in (SHEET_WORDS, nest.run) if words)
+    return (
+        Lettered(
+            f"{nest.lap.upper()} LAP{number} · {nest.face} face up",
+            USUAL_TYPE.text,
+            "bold",
+            "corner",
+            nest.lap == "over",
+        ),
+        Lettered(f"sizes {', '.join(names)}", USUAL_TYPE.figure),
+        Lettered(nest.base.size.placement.ends[0], USUAL_TYPE.figure, "semibold", "first end"),
+        Lettered("finished edge", USUAL_TYPE.figure, "semibold", "edge", near_edge=True),
+        Lettered(tail, USUAL_TYPE.figure, "regular"),
+    )

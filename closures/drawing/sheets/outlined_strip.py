@@ -1,0 +1,199 @@
+"""A pattern piece that runs along a lap, such as a band or its backing, as a long piece that may be cut."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import cache
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.rigid import UNTURNED, along_x
+from closures.drawing.ink.room import Room
+from closures.drawing.ink.shapes import Group, Item, Path
+from closures.drawing.paper.joins import (
+    JOIN_MARGIN_MM,
+    RING_ARM_MM,
+    draw_join_after,
+    draw_join_before,
+    lines_end_mm,
+    ring_depths,
+)
+from closures.drawing.paper.parts import OVERLAP_MM, Part, Strip, Thing
+from closures.drawing.paper.piece import LongPiece, Piece, piece_of
+from closures.drawing.sheets.lanes import STRIDE_MM, Lettered, letter_rows
+
+if TYPE_CHECKING:
+    from closures.drawing.ink.rigid import Rigid
+    from closures.drawing.ink.shapes import Point
+    from closures.drawing.sheets.subject import Subject
+    from closures.drawing.sheets.view import Spot, View
+
+_BORDER_MM = 1.0
+_OUT_MM = 12.0
+
+
+@dataclass(frozen=True, slots=True)
+class Outlined:
+    """A pattern piece along a lap.
+
+    Attributes:
+        name: what it is.
+        subject: the lap that it follows, on the face that lies up.
+        shapes: its lines, on the unturned view of that face.
+        depths: how far it reaches from a place of the closing line, towards the edge and inwards.
+        beyond_mm: how far it reaches beyond both ends of the closing line.
+        rows: what is lettered along a part.
+        dots: what is drawn at places that no join may enter, as seen in a view.
+        things: those places.
+    """
+
+    name: str
+    subject: Subject
+    shapes: tuple[Item, ...]
+    depths: Callable[[Spot], tuple[float, float]]
+    beyond_mm: float
+    rows: Callable[[Part], tuple[Lettered, ...]]
+    dots: Callable[[View, Part], tuple[Item, ...]]
+    things: tuple[Thing, ...]
+
+
+def outlined_piece(outlined: Outlined) -> LongPiece:
+    """Make a pattern piece ready to be cut into parts."""
+    subject = outlined.subject
+    seen = cache(subject.view(UNTURNED).spot_on_line)
+
+    def spot(along_mm: float) -> Spot:
+        return _deepened(seen(along_mm), outlined)
+
+    def strip_for(fits_page: Callable[[Point], bool], more_mm: float) -> Strip:
+        @cache
+        def size(low: float, high: float) -> Point:
+            return _room_of(outlined, spot, low, high, more_mm)
+
+        @cache
+        def fits(low: float, high: float) -> bool:
+            return fits_page(size(low, high))
+
+        return Strip(subject.length_mm, outlined.things, size, fits, may_break=False)
+
+    def draw(part: Part) -> Piece:
+        return _draw(outlined, spot, part)
+
+    return LongPiece(outlined.name, strip_for, draw)
+
+
+def _deepened(spot: Spot, outlined: Outlined) -> Spot:
+    edge, inner = outlined.depths(spot)
+    return replace(spot, to_edge_mm=edge, to_inner_mm=inner, edge_at=spot.moved(0.0, -edge))
+
+
+def _room_of(outlined: Outlined, spot: Callable[[float], Spot], low: float, high: float, more: float) -> Point:
+    length = outlined.subject.length_mm
+    low, high = max(0.0, low), min(length, high)
+    first = math.ceil(low / STRIDE_MM)
+    last = max(first, math.floor(high / STRIDE_MM))
+    spots = [spot(min(length, STRIDE_MM * k)) for k in range(first, last + 1)]
+    turn = along_x(spots[0].at, spots[-1].at)
+    points: list[Point] = []
+    for one in spots:
+        points += [one.moved(0.0, -one.to_edge_mm), one.moved(0.0, one.to_inner_mm + more)]
+    for one, is_end in ((spots[0], low <= 0.0), (spots[-1], high >= length)):
+        if not is_end:
+            points += [one.moved(0.0, d + w * RING_ARM_MM) for d, w in zip(ring_depths(one), (-1, 1), strict=True)]
+    turned = [turn.point(point) for point in points]
+    width = max(x for x, _ in turned) - min(x for x, _ in turned) + high - low - STRIDE_MM * (last - first)
+    height = max(y for _, y in turned) - min(y for _, y in turned)
+    ends = (outlined.beyond_mm + _BORDER_MM if low <= 0.0 else JOIN_MARGIN_MM) + (
+        outlined.beyond_mm + _BORDER_MM if high >= length else _BORDER_MM
+    )
+    return (width + ends, height + 2.0)
+
+
+def _draw(outlined: Outlined, spot: Callable[[float], Spot], part: Part) -> Piece:
+    subject = outlined.subject
+    far = min(part.high_mm + OVERLAP_MM, subject.length_mm)
+    turn = along_x(spot(part.low_mm).at, spot(far).at)
+    view = subject.view(turn)
+
+    def turned(along_mm: float) -> Spot:
+        return _deepened(view.spot_on_line(along_mm), outlined)
+
+    room = Room()
+    shapes = tuple(turn.item(shape) for shape in outlined.shapes)
+    _take_paths(shapes, room)
+    ends = _draw_joins(outlined, turned, part, room)
+    dots = outlined.dots(view, part)
+    for dot in dots:
+        room.take(_box_of(dot))
+    words = letter_rows(outlined.rows(part), turned, part.low_mm, part.high_mm, room)
+    of = f" {part.number} of {part.count}" if part.count > 1 else ""
+    body = Group(_slug(outlined.name), outlined.name, shapes, clip=_clip(outlined, spot, part, turn))
+    return piece_of(
+        f"{outlined.name}{of}",
+        (body, *ends, *dots, *words),
+        f"{outlined.name.capitalize()}{of}.",
+        lap=subject.name,
+        strip=outlined.name,
+        number=part.number,
+        count=part.count,
+        letters=tuple(letter for letter in (part.letter_before, part.letter_after) if letter),
+    )
+
+
+def _box_of(item: Item) -> tuple[float, float, float, float]:
+    from closures.drawing.ink.extents import box_of
+
+    return box_of(item)
+
+
+def _take_paths(items: tuple[Item, ...], room: Room) -> None:
+    for item in items:
+        if isinstance(item, Path):
+            room.take_path(item.commands)
+        elif isinstance(item, Group):
+            _take_paths(item.items, room)
+
+
+def _draw_joins(outlined: Outlined, spot: Callable[[float], Spot], part: Part, room: Room) -> list[Item]:
+    size = outlined.subject.type.figure
+    items: list[Item] = []
+    for letter, along, is_after in (
+        (part.letter_before, part.low_mm, False),
+        (part.letter_after, part.high_mm, True),
+    ):
+        if not letter:
+            continue
+        other = f"{outlined.name} {part.number + (1 if is_after else -1)}"
+        if is_after:
+            words: tuple[str, ...] = (f"{other} of {part.count} goes on top here", f"{other} on top", "next on top")
+            items.append(draw_join_after(spot(along), letter, words, size, room))
+        else:
+            words = (f"cut on this line, lay on {other}", f"cut, lay on {other}", "cut on this line")
+            items.append(draw_join_before(spot(along), letter, words, size, room))
+    return items
+
+
+def _clip(outlined: Outlined, spot: Callable[[float], Spot], part: Part, turn: Rigid) -> tuple[Point, ...]:
+    """The corners of what a part shows of the outlines; none where it shows all."""
+    if part.count == 1:
+        return ()
+    length = outlined.subject.length_mm
+    low = part.low_mm
+    high = min(length, part.high_mm + lines_end_mm()) if part.after == "join" else part.high_mm
+    count = max(1, math.ceil((high - low) / STRIDE_MM))
+    spots = [spot(low + (high - low) * k / count) for k in range(count + 1)]
+    out = outlined.beyond_mm + _OUT_MM
+    edge = [one.moved(0.0, -one.to_edge_mm - _OUT_MM) for one in spots]
+    inner = [one.moved(0.0, one.to_inner_mm + _OUT_MM) for one in spots]
+    if part.before != "join":
+        edge.insert(0, spots[0].moved(-out, -spots[0].to_edge_mm - _OUT_MM))
+        inner.insert(0, spots[0].moved(-out, spots[0].to_inner_mm + _OUT_MM))
+    if part.after != "join":
+        edge.append(spots[-1].moved(out, -spots[-1].to_edge_mm - _OUT_MM))
+        inner.append(spots[-1].moved(out, spots[-1].to_inner_mm + _OUT_MM))
+    return tuple(turn.point(point) for point in (*edge, *reversed(inner)))
+
+
+def _slug(name: str) -> str:
+    return "-".join("".join(char if char.isalnum() else " " for char in name.lower()).split())

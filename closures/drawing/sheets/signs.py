@@ -1,0 +1,97 @@
+"""The signs of a key: each drawn small, about the middle of a room 14 mm wide, with what it means."""
+
+from __future__ import annotations
+
+import math
+
+from closures.drawing.ink.shapes import (
+    CLOSING,
+    FINE,
+    HATCH,
+    HEAVY,
+    INK,
+    LINE,
+    RIM_NOT_CUT,
+    Circle,
+    Item,
+    Pen,
+    line,
+    polygon,
+    strokes,
+)
+from closures.drawing.sheets.old_marks import CUT_LINE, OLD, OLD_SLIT, STRUCK, lens, slanted
+
+_HOLE = Pen(0.35, fill=1.0)
+_CROSS = (((0.0, 0.0), (10.0, 0.0)), ((5.0, -2.0), (5.0, 2.0)))
+_SIGNS: dict[str, tuple[tuple[Item, ...], str]] = {
+    "edge": ((line((0.0, 0.0), (10.0, 0.0), pen=HEAVY),), "finished edge"),
+    "inner": ((line((0.0, 0.0), (10.0, 0.0), pen=FINE),), "inner line of the band"),
+    "cut": ((line((0.0, 0.0), (10.0, 0.0), pen=LINE),), "cut line"),
+    "fold": ((line((0.0, 0.0), (12.0, 0.0), pen=Pen(0.5, (9.0, 1.6, 1.6, 1.6))),), "fold"),
+    "middle": ((line((0.0, 0.0), (10.3, 0.0), pen=CLOSING),), "middle line of the strap"),
+    "line": ((line((0.0, 0.0), (10.3, 0.0), pen=CLOSING),), "closing line"),
+    "mark": (
+        (strokes(_CROSS, FINE), Circle(5.0, 0.0, 0.25, INK)),
+        "mark: at the dot",
+    ),
+    "nest edge": ((line((0.0, 0.0), (12.0, 0.0), pen=Pen(0.6)),), "finished edge, of the base"),
+    "nest line": ((line((0.0, 0.0), (12.0, 0.0), pen=Pen(0.24)),), "closing line, of the base"),
+    "nest mark": (
+        (strokes(_CROSS, FINE), Circle(5.0, 0.0, 0.9, Pen(0.18, fill=1.0)), Circle(5.0, 0.0, 0.3, INK)),
+        "mark: your size only",
+    ),
+    "rim": ((Circle(5.0, 0.0, 1.7, RIM_NOT_CUT),), "rim of the part, not cut"),
+    "hole": ((Circle(5.0, 0.0, 1.5, _HOLE),), "hole, true size"),
+    "buttonhole": (
+        (
+            line((1.0, 0.0), (9.0, 0.0), pen=Pen(0.5)),
+            strokes((((x, -1.2), (x, 1.2)) for x in (1.0, 9.0)), Pen(0.5)),
+        ),
+        "buttonhole, true length",
+    ),
+    "slits": (
+        (strokes((((3.0, v), (7.0, v)) for v in (-1.0, 1.0)), Pen(0.5)),),
+        "slits: mark through the washer",
+    ),
+    "stitch": ((Circle(3.5, 0.0, 0.4, INK), Circle(6.5, 0.0, 0.4, INK)), "where stitches go"),
+    "stitch ring": ((Circle(5.0, 0.0, 1.2, LINE),), "ring, where stitches go"),
+    "anchor": (
+        (polygon(((3.5, 0.0), (5.0, -1.5), (6.5, 0.0), (5.0, 1.5)), Pen(0.3, fill=1.0)),),
+        "anchor, by its name",
+    ),
+    "clear": (
+        (strokes((((x, 1.3), (x + 2.6, -1.3)) for x in (0.0, 2.2, 4.4, 6.6)), HATCH),),
+        "keep clear",
+    ),
+}
+
+_BULGE_MM = 1.5
+_SQUARE = ((3.0, -2.0), (7.0, -2.0), (7.0, 2.0), (3.0, 2.0))
+OLD_SIGNS: dict[str, tuple[tuple[Item, ...], str]] = {
+    "old buttonhole": (
+        (lens((1.0, 0.0), (9.0, 0.0), _BULGE_MM, OLD_SLIT), line((1.0, 0.0), (9.0, 0.0), pen=FINE)),
+        "old buttonhole, cut",
+    ),
+    "struck buttonhole": (
+        (lens((1.0, 0.0), (9.0, 0.0), _BULGE_MM, OLD), slanted((1.0, 0.0), (9.0, 0.0))),
+        "struck out: do not cut",
+    ),
+    "old hole": (
+        (polygon((((5 + 2 * math.cos(a)), 2 * math.sin(a)) for a in (math.pi / 3 * k for k in range(6))), OLD_SLIT),),
+        "old hole",
+    ),
+    "old part": ((polygon(_SQUARE, OLD),), "old part, comes off"),
+    "struck part": (
+        (polygon(_SQUARE, OLD), strokes(((_SQUARE[0], _SQUARE[2]), (_SQUARE[1], _SQUARE[3])), STRUCK)),
+        "struck out: no part here",
+    ),
+    "pattern cut": (
+        (line((0.0, -1.2), (10.0, -1.2), pen=CUT_LINE), line((0.0, 1.2), (10.0, 1.2), pen=CUT_LINE)),
+        "pattern made longer",
+    ),
+}
+
+
+def sign_of(kind: str) -> tuple[tuple[Item, ...], str]:
+    """The drawing of a sign, and its meaning."""
+    return _SIGNS.get(kind) or OLD_SIGNS[kind]

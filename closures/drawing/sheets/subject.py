@@ -1,0 +1,99 @@
+"""One lap of a placement, and everything that decides how it is drawn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+from closures.drawing.ink.type_scale import USUAL_TYPE, TypeScale
+from closures.drawing.sheets.marks import Look, look_of, reach_mm
+from closures.drawing.sheets.view import Place, View
+
+if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
+    from closures.drawing.ink.rigid import Rigid
+    from closures.jobs.swap.swap import Swap
+    from closures.placing.buttonhole import Buttonhole
+    from closures.placing.lap import Lap
+    from closures.placing.placement import Placement
+    from closures.plan.band import Face
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """One lap, drawn.
+
+    Attributes:
+        placement: the row and its garment.
+        name: which lap.
+        face: which face of the cloth lies up.
+        buttonhole: the buttonhole of a button, None for other closures.
+        swap: the closures that were there before, None where there were none.
+        type: the sizes of lettering.
+        failures: failed checks in words, empty where none failed.
+        opening: of a garment with several openings, the name of this one; else empty.
+        known: places of its line that were found already.
+    """
+
+    placement: Placement
+    name: LapName
+    face: Face = "outside"
+    buttonhole: Buttonhole | None = None
+    swap: Swap | None = None
+    type: TypeScale = field(default=USUAL_TYPE)
+    failures: str = ""
+    opening: str = ""
+    known: dict[float, Place] = field(default_factory=dict, compare=False, repr=False)
+
+    @property
+    def lap(self) -> Lap:
+        """The lap itself."""
+        return self.placement.laps[self.name]
+
+    @property
+    def strip(self) -> str:
+        """What its strip is called: the lap, and before it the opening where there are several."""
+        return f"{self.opening}, {self.name}" if self.opening else self.name
+
+    @property
+    def is_flipped(self) -> bool:
+        """Whether it is turned over."""
+        return self.face == "inside"
+
+    @property
+    def units(self) -> str:
+        """The unit that is written first."""
+        return self.placement.plan.units
+
+    @property
+    def length_mm(self) -> float:
+        """Of its closing line."""
+        return self.lap.line.length_mm
+
+    @property
+    def look(self) -> Look:
+        """What its marks look like."""
+        return look_of(self.placement.fastener, self.name, self.buttonhole)
+
+    @property
+    def reach_mm(self) -> float:
+        """How far a mark's ink reaches from its centre."""
+        return reach_mm(self.look)
+
+    @property
+    def reaches_mm(self) -> tuple[float, float]:
+        """How far a mark's ink reaches from its centre across the closing line, and along it."""
+        slit = self.look.buttonhole if self.look.style == "buttonhole" else None
+        round_mm = reach_mm(replace(self.look, buttonhole=None))
+        if slit is None:
+            return (round_mm, round_mm)
+        return (self.reach_mm, round_mm) if slit.way == "across" else (round_mm, self.reach_mm)
+
+    @property
+    def ends(self) -> tuple[str, str]:
+        """What both ends are called."""
+        return self.placement.laps.garment.ends
+
+    def view(self, turn: Rigid) -> View:
+        """See it, turned on the paper."""
+        return View(self.placement.laps, self.lap, self.is_flipped, turn, self.known)

@@ -1,0 +1,238 @@
+"""Plans of many shapes as booklets, and what is read back from their pages."""
+
+from __future__ import annotations
+
+import io
+import math
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+import pdfplumber
+
+from closures.app.job import Answer, load_plan, place_plan
+from closures.catalogue.loading import load_catalogue
+from closures.drawing.extras.registry import asked_for
+from closures.drawing.ink.shapes import Circle, Group, Item, Words
+from closures.drawing.ink.type_scale import type_scale
+from closures.drawing.paper.booklet import Templates, lay_templates
+from closures.drawing.paper.laying import LaidPiece
+from closures.drawing.paper.page import PageWords
+from closures.drawing.sheets.drawing import long_pieces, subjects_of
+from closures.drawing.write.pdf import write_pages
+from closures.plan.reading import read_plan
+
+MM = 72 / 25.4
+TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
+PLAN = """
+title = "{title}"
+units = "{units}"
+[edge]
+{edge}
+[garment]
+pieces = "pair"
+[band]
+width = "{width}"
+lap = "right over left"
+[closure]
+kind = "{kind}"
+size = "{size}"
+{closure}
+[spacing]
+first = "{first}"
+last = "{last}"
+count = {count}
+{more}
+"""
+USUAL = {
+    "title": "Kelp smock",
+    "units": "mm",
+    "edge": 'straight = "600 mm"',
+    "width": "38 mm",
+    "kind": "prong snap",
+    "size": "16 L",
+    "closure": "",
+    "first": "20 mm",
+    "last": "20 mm",
+    "count": 8,
+    "more": "",
+}
+POINTS = ", ".join(f'["{40 * math.sin(k / 12 * 2 * math.pi):.1f} mm", "{600 * k / 12:.1f} mm"]' for k in range(13))
+SLANT = ", ".join(
+    f'["{260 * k / 12 + 45 * math.sin(k / 12 * 2 * math.pi):.1f} mm", "{540 * k / 12:.1f} mm"]' for k in range(13)
+)
+ODD: dict[str, dict[str, object]] = {
+    "sixty": {"edge": 'straight = "60 mm"', "count": 2, "first": "12 mm", "last": "12 mm"},
+    "long arc": {"edge": 'arc = { length = "2400 mm", radius = "1500 mm", bows = "out" }', "count": 30},
+    "dense": {"kind": "sew-on snap", "size": "2/0", "edge": 'straight = "625 mm"', "count": 40, "first": "20 mm", "last": "20 mm"},
+    "slant": {"edge": f"points = [{SLANT}]", "count": 9},
+    "wave": {"edge": f"points = [{POINTS}]", "count": 9},
+    "narrow": {"width": "14 mm", "kind": "prong snap", "size": "14 L"},
+    "names": {
+        "title": "A smock whose title is far longer than any head of any page could ever hold in one line of type",
+        "more": "\n".join(
+            f'[[anchor]]\nname = "{name}"\nalong = "{along} mm"\nwithin = "200 mm"'
+            for name, along in (
+                ("where the fullest part of the bust lies when standing straight", 130),
+                ("natural waist, measured over the petticoat and the first belt", 400),
+            )
+        ),
+    },
+    "zones": {
+        "edge": 'straight = "800 mm"',
+        "more": "\n".join(
+            f'[[clear]]\nname = "{name}"\nalong = ["{low} mm", "{high} mm"]'
+            for name, low, high in (("belt", 250, 300), ("pocket flap", 280, 330), ("seam", 600, 606))
+        ),
+    },
+    "inches": {
+        "units": "in", "edge": 'straight = "27 in"', "width": "1 1/4 in", "first": "1 in", "last": "2 in",
+    },
+    "holes along": {
+        "edge": 'straight = "720 mm"', "kind": "sew-through button", "size": "36 L", "closure": 'hole = "along"',
+        "width": "44 mm", "count": 6, "first": "30 mm", "last": "60 mm",
+    },
+    "far apart": {"edge": 'straight = "1900 mm"', "count": 3, "first": "60 mm", "last": "700 mm"},
+    "big": {
+        "edge": 'straight = "500 mm"', "kind": "magnetic snap", "size": "18 mm", "width": "50 mm", "count": 5,
+        "first": "30 mm", "last": "30 mm",
+    },
+}  # fmt: skip
+STARTING = tuple(
+    sorted(
+        folder.name
+        for folder in TEMPLATES.iterdir()
+        if (folder / "plan.toml").is_file() and "[sizes]" not in (folder / "plan.toml").read_text(encoding="utf-8")
+    )
+)
+
+
+@cache
+def answer_of(name: str, large: bool = False, everything: bool = False) -> Answer:
+    """Place a plan: one of `ODD`, or a starting plan."""
+    if name in ODD:
+        text = PLAN.format(**(USUAL | ODD[name]))
+        plan, beside = read_plan(text.encode(), f"{name}.toml"), None
+    else:
+        beside = TEMPLATES / name / "plan.toml"
+        plan = load_plan(beside)
+    if everything:
+        plan = asked_for(plan, ["all"])
+    if large:
+        from dataclasses import replace
+
+        from closures.plan.sheets import SheetsWish
+
+        plan = replace(plan, sheets=replace(plan.sheets or SheetsWish(), large=True))
+    return place_plan(plan, beside)
+
+
+@cache
+def laid(name: str, paper: str = "a4", large: bool = False) -> Templates:
+    """Both laps on templates, without anything else."""
+    answer = answer_of(name, large)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    chosen = load_catalogue().paper(paper)
+    words = PageWords(answer.placement.plan.title, chosen.name)
+    return lay_templates(long_pieces(subjects, chosen.is_roll), (), chosen, words, type_scale(large))
+
+
+def leaves(items: tuple[Item, ...]) -> list[Item]:
+    """Everything that is drawn, out of its groups."""
+    flat: list[Item] = []
+    for item in items:
+        flat += leaves(item.items) if isinstance(item, Group) else [item]
+    return flat
+
+
+def words_on(items: tuple[Item, ...]) -> list[Words]:
+    """The lettering among items."""
+    return [item for item in leaves(items) if isinstance(item, Words)]
+
+
+def groups(items: tuple[Item, ...]) -> list[Group]:
+    """All groups among items, inner ones too."""
+    found: list[Group] = []
+    for item in items:
+        if isinstance(item, Group):
+            found += [item, *groups(item.items)]
+    return found
+
+
+@dataclass(frozen=True)
+class Dot:
+    """A circle read from a page, in mm."""
+
+    page: int
+    x: float
+    y: float
+    r: float
+
+
+def dots_of(pdf: bytes) -> list[Dot]:
+    """Every round thing on the pages of a file, read by another program."""
+    found = []
+    with pdfplumber.open(io.BytesIO(pdf)) as opened:
+        for number, page in enumerate(opened.pages):
+            for one in page.curves:
+                x0, x1, top, bottom = (float(one[key]) / MM for key in ("x0", "x1", "top", "bottom"))
+                if abs((x1 - x0) - (bottom - top)) < 0.002:
+                    found.append(Dot(number, (x0 + x1) / 2, (top + bottom) / 2, (x1 - x0) / 2))
+    return found
+
+
+def rings_of(piece: LaidPiece) -> dict[str, list[tuple[float, float]]]:
+    """The rings of a piece by the letter of their join, as they were drawn on the page."""
+    found: dict[str, list[tuple[float, float]]] = {}
+    for group in groups(piece.items()):
+        if group.id.startswith("join-"):
+            rings = [one for one in leaves(group.items) if isinstance(one, Circle) and one.role == "ring"]
+            found[group.id.removeprefix("join-")] = [(one.x, one.y) for one in rings]
+    return found
+
+
+def pdf_of(templates: Templates, name: str) -> bytes:
+    """The templates as a file."""
+    from closures.drawing.paper.booklet import template_page
+
+    scale = type_scale(False)
+    words = PageWords(name, "paper")
+    pages = [
+        template_page(templates, k, k + 1, templates.laying.pages, words, scale) for k in range(templates.laying.pages)
+    ]
+    return write_pages(pages, name)
+
+
+def extra_of(answer: Answer, name: str) -> tuple[tuple[Item, ...], str]:
+    """What a further sheet draws at full size, long pieces whole, and everything that it says."""
+    from closures.drawing.extras.extra import Drawn
+    from closures.drawing.extras.registry import all_extras
+    from closures.drawing.paper.parts import Part
+    from closures.drawing.paper.piece import LongPiece
+    from closures.drawing.paper.words import Key, Notice, Picture, Section, Table
+
+    drawn = Drawn(answer.placement, answer.findings, answer.catalogue, answer.sheets, answer.swap)
+    (extra,) = [one for one in all_extras() if one.name == name]
+    items: list[Item] = []
+    for one in extra.pieces(drawn):
+        if isinstance(one, LongPiece):
+            length = one.strip_for(lambda size: True, 0.0).length_mm
+            items += one.draw(Part(0.0, length, "end", "end")).items
+        else:
+            items += one.items
+    said = [words.text for words in words_on(tuple(items))]
+    for chapter in extra.chapters(drawn):
+        said.append(chapter.title)
+        for part in chapter.parts:
+            if isinstance(part, Section):
+                said += [part.heading, *part.paragraphs]
+            elif isinstance(part, Table):
+                said += [part.heading, *part.head, *(cell for row in part.rows for cell in row)]
+            elif isinstance(part, Picture):
+                said += [part.heading, part.text, *(words.text for words in words_on(part.items))]
+                items += part.items
+            elif isinstance(part, Notice):
+                said += [part.sign, part.text]
+            elif isinstance(part, Key):
+                said += [row.text for row in part.rows]
+    return tuple(items), " ".join(said)

@@ -1,0 +1,359 @@
+"""Pages that follow the strip: nothing cut, nothing on anything else, few sheets, and marks that read back true."""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from paper_sets import ODD, STARTING, answer_of, dots_of, groups, laid, leaves, pdf_of, rings_of, words_on
+
+from closures.drawing.ink.extents import box_of, grown, is_apart
+from closures.drawing.ink.lettering import CAP_HEIGHT, spelt
+from closures.drawing.ink.rigid import QUARTER, along_x
+from closures.drawing.ink.shapes import Box, Circle, Words
+from closures.drawing.paper.laying import LaidPiece
+from closures.drawing.paper.packing import fewest, pack
+from closures.drawing.paper.page import EDGE_MM
+from closures.drawing.paper.parts import CLEAR_MM, OVERLAP_MM, Part, Strip, Thing, letter_of, numbered, ways_to_cut
+
+PAPERS = ("a4", "letter")
+EVERY_PAPER = ("a4", "letter", "a3", "a0", "roll", "roll36")
+LAPS = [name for name in (*STARTING, *ODD)]
+
+
+# -- packing
+
+rectangles = st.lists(st.tuples(st.floats(5, 120), st.floats(5, 120)), min_size=1, max_size=12)
+
+
+@settings(max_examples=60, deadline=None)
+@given(rectangles)
+def test_packed_rectangles_lie_apart_inside_and_off_what_is_taken(sizes: list[tuple[float, float]]) -> None:
+    room, taken = (22.0, 30.0, 287.0, 200.0), [(22.0, 150.0, 130.0, 200.0)]
+    found = pack(sizes, room, taken, 2.0)
+    assert found is not None
+    boxes: dict[int, list[Box]] = {}
+    for (w, h), one in zip(sizes, found, strict=True):
+        w, h = (h, w) if one.turned else (w, h)
+        boxes.setdefault(one.page, []).append((*one.at, one.at[0] + w, one.at[1] + h))
+    for on_page in boxes.values():
+        for k, box in enumerate(on_page):
+            assert box[0] >= room[0] - 1e-6 and box[1] >= room[1] - 1e-6
+            assert box[2] <= room[2] + 1e-6 and box[3] <= room[3] + 1e-6
+            for other in (*on_page[:k], *taken):
+                assert is_apart(grown(box, 1.99 / 2), grown(other, 1.99 / 2))
+    assert len(boxes) >= fewest(sizes, room, taken, 2.0)
+
+
+def test_rectangle_larger_than_a_page_is_not_packed() -> None:
+    assert pack([(300.0, 10.0)], (0.0, 0.0, 200.0, 100.0), (), 2.0) is None
+
+
+def test_rectangles_that_fill_a_page_to_the_last_digit_share_it() -> None:
+    found = pack([(100.0, 49.0), (100.0, 49.0)], (0.0, 0.0, 100.0, 100.0), (), 2.0)
+    assert found is not None and {one.page for one in found} == {0}
+
+
+# -- cutting
+
+
+def strip_of(length: float, things: list[tuple[float, float]], page: float = 250.0) -> Strip:
+    placed = tuple(Thing(low, high) for low, high in things)
+    return Strip(length, placed, lambda a, b: (b - a, 50.0), lambda a, b: b - a <= page)
+
+
+def test_short_strip_is_one_part() -> None:
+    ways = ways_to_cut(strip_of(200.0, [(20.0, 30.0)]))
+    assert (Part(0.0, 200.0, "end", "end"),) in ways
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    st.floats(100, 2500),
+    st.lists(st.floats(0.02, 0.98), min_size=1, max_size=25),
+    st.floats(2, 9),
+)
+def test_parts_cover_the_strip_or_say_what_is_left_out(length: float, shares: list[float], half: float) -> None:
+    things = [(share * length - half, share * length + half) for share in sorted(shares)]
+    strip = strip_of(length, things)
+    for parts in ways_to_cut(strip):
+        assert parts[0].low_mm == 0.0 and parts[0].before == "end"
+        for one, other in itertools.pairwise(parts):
+            if one.after == "join":
+                assert other.before == "join" and one.high_mm == other.low_mm
+            else:
+                assert one.after == other.before == "break"
+                assert other.low_mm - one.high_mm == pytest.approx(one.left_out_mm)
+        last = parts[-1]
+        assert last.high_mm + last.left_out_mm == pytest.approx(length)
+        assert all(strip.fits(part.low_mm, part.high_mm) for part in parts)
+        # What holds something is never left out.
+        for low, high in things:
+            middle = (low + high) / 2
+            assert any(part.low_mm <= middle <= part.high_mm for part in parts)
+
+
+def test_join_keeps_clear_of_things_where_there_is_room() -> None:
+    # Eight closures on 1400 mm at 185.7 mm, 14 mm wide with their rims.
+    things = [(50 + k * 1300 / 7 - 7, 50 + k * 1300 / 7 + 7) for k in range(8)]
+    for parts in ways_to_cut(strip_of(1400.0, things)):
+        for part in parts:
+            if part.after == "join":
+                for low, high in things:
+                    assert part.high_mm + OVERLAP_MM <= low - CLEAR_MM + 1e-6 or part.high_mm >= high + CLEAR_MM - 1e-6
+
+
+def test_join_among_dense_things_cuts_none() -> None:
+    things = [(20 + 15 * k - 6.5, 20 + 15 * k + 6.5) for k in range(40)]
+    for parts in ways_to_cut(strip_of(625.0, things)):
+        for part in parts:
+            if part.after == "join":
+                assert not any(low < part.high_mm < high for low, high in things)
+
+
+def test_letters_of_joins_are_single_in_a_set() -> None:
+    parts = ways_to_cut(strip_of(1400.0, []))[0]
+    one = numbered(parts, 0)
+    other = numbered(parts, sum(part.after == "join" for part in parts))
+    letters = [part.letter_after for part in (*one, *other) if part.letter_after]
+    assert len(letters) == len(set(letters)) and letter_of(25) == "z" and letter_of(26) == "aa"
+
+
+# -- turning
+
+
+@given(st.floats(-500, 500), st.floats(-500, 500), st.floats(-500, 500), st.floats(-500, 500))
+def test_turning_keeps_lengths_and_lays_the_chord_level(ax: float, ay: float, bx: float, by: float) -> None:
+    if math.dist((ax, ay), (bx, by)) < 1.0:
+        return
+    turn = along_x((ax, ay), (bx, by))
+    one, other = turn.point((ax, ay)), turn.point((bx, by))
+    assert other[0] - one[0] == pytest.approx(math.dist((ax, ay), (bx, by)))
+    assert other[1] == pytest.approx(one[1], abs=1e-9)
+
+
+def test_quarter_turn_turns_words_with_everything_else() -> None:
+    turned = QUARTER.item(Words(10.0, 0.0, "x", 3.0))
+    assert isinstance(turned, Words)
+    assert (turned.x, turned.y, turned.angle_deg) == pytest.approx((0.0, 10.0, 90.0))
+
+
+# -- pages
+
+
+def pieces_by_page(name: str, paper: str, large: bool = False) -> list[list[LaidPiece]]:
+    templates = laid(name, paper, large)
+    return [list(templates.on(page)) for page in range(templates.laying.pages)]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", LAPS)
+def test_nothing_is_cut_and_no_page_is_empty(name: str, paper: str) -> None:
+    frame = laid(name, paper).laying.frame
+    for pieces in pieces_by_page(name, paper):
+        assert pieces
+        for k, piece in enumerate(pieces):
+            box = piece.box
+            assert box[0] >= frame.body[0] - 1e-6 and box[1] >= frame.body[1] - 1e-6
+            assert box[2] <= frame.body[2] + 1e-6 and box[3] <= frame.body[3] + 1e-6
+            assert all(is_apart(box, other.box) for other in pieces[:k])
+            assert all(is_apart(box, square) for square in frame.squares)
+            for item in piece.items():
+                x0, y0, x1, y1 = box_of(item)
+                assert x0 >= box[0] - 0.01 and y0 >= box[1] - 0.01
+                assert x1 <= box[2] + 0.01 and y1 <= box[3] + 0.01
+
+
+@pytest.mark.parametrize("large", [False, True], ids=["usual", "large"])
+@pytest.mark.parametrize("name", LAPS)
+def test_words_of_a_piece_lie_on_no_other_words_and_on_no_mark(name: str, large: bool) -> None:
+    for pieces in pieces_by_page(name, "a4", large):
+        for piece in pieces:
+            # Looked at as the piece itself lies, where words stand level.
+            words = [w for w in words_on(piece.piece.items) if abs(w.angle_deg) < 1e-6]
+            boxes = [grown(box_of(w), -0.1) for w in words]
+            marks = [
+                box_of(group) for group in groups(piece.piece.items)
+                if group.id.startswith((f"{piece.piece.lap}-",)) and group.id.rpartition("-")[2].isdigit()
+            ]  # fmt: skip
+            for k, box in enumerate(boxes):
+                for j in range(k):
+                    assert is_apart(box, boxes[j]), (words[k].text, words[j].text)
+                assert all(is_apart(box, mark) for mark in marks), words[k].text
+
+
+@pytest.mark.parametrize("large", [False, True], ids=["usual", "large"])
+@pytest.mark.parametrize("name", LAPS)
+def test_no_letters_are_smaller_than_can_be_read(name: str, large: bool) -> None:
+    least = 2.0 * (1.5 if large else 1.0)
+    for pieces in pieces_by_page(name, "a4", large):
+        for piece in pieces:
+            for words in words_on(piece.piece.items):
+                assert words.size_mm * CAP_HEIGHT >= least - 1e-9, words.text
+
+
+@pytest.mark.parametrize("name", LAPS)
+def test_every_strip_names_itself_its_face_its_edge_and_its_sheet(name: str) -> None:
+    for pieces in pieces_by_page(name, "a4"):
+        for piece in pieces:
+            said = [words.text for words in words_on(piece.piece.items)]
+            told = " ".join(said).lower()
+            assert piece.piece.lap in told and "face up" in told
+            assert "finished edge" in told or "upper edge" in told
+            assert any("\ue000" in text for text in said)
+            assert f"{piece.piece.number} of {piece.piece.count}" in told or piece.piece.count == 1
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", LAPS)
+def test_every_mark_stands_whole_on_exactly_one_piece(name: str, paper: str) -> None:
+    answer = answer_of(name)
+    shown: dict[str, list[int]] = {}
+    for piece in laid(name, paper).laying.pieces:
+        for group in groups(piece.piece.items):
+            lap, _, number = group.id.rpartition("-")
+            if lap == piece.piece.lap and number.isdigit():
+                shown.setdefault(
+                    piece.piece.name.removesuffix(f" {piece.piece.number} of {piece.piece.count}"), []
+                ).append(int(number))
+    for strip, numbers in shown.items():
+        lap = "over" if "over" in strip else "under"
+        assert sorted(numbers) == sorted(mark.n for mark in answer.placement.on(lap)), strip  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", [name for name in LAPS if name != "dense"])
+def test_no_join_comes_near_a_mark(name: str, paper: str) -> None:
+    for piece in laid(name, paper).laying.pieces:
+        marks = [g for g in groups(piece.piece.items) if g.id.rpartition("-")[0] == piece.piece.lap]
+        for group in groups(piece.piece.items):
+            if group.id.startswith("join-"):
+                rings = [one for one in leaves(group.items) if isinstance(one, Circle)]
+                (ax, ay), (bx, by) = ((one.x, one.y) for one in rings)
+                for mark in marks:
+                    if not mark.id.rpartition("-")[2].isdigit():
+                        continue
+                    dot = next(i for i in mark.items if isinstance(i, Circle) and i.role == "centre")
+                    far = abs((bx - ax) * (ay - dot.y) - (ax - dot.x) * (by - ay)) / math.dist((ax, ay), (bx, by))
+                    assert far >= CLEAR_MM, (piece.piece.name, mark.id)
+
+
+def test_rings_and_letters_of_one_join_stand_near_no_other() -> None:
+    for name in ("curved-front", "dense", "long arc", "slant"):
+        for pieces in pieces_by_page(name, "a4"):
+            for piece in pieces:
+                rings = [(letter, point) for letter, points in rings_of(piece).items() for point in points]
+                for (one, a), (other, b) in itertools.combinations(rings, 2):
+                    assert one == other or math.dist(a, b) > 20.0
+
+
+def chained(name: str, paper: str) -> dict[str, dict[int, tuple[float, float]]]:
+    """Where every mark comes to lie when the parts of each strip are laid ring on ring, read from the pages."""
+    templates = laid(name, paper)
+    dots = dots_of(pdf_of(templates, name))
+
+    def read(page: int, at: tuple[float, float], r: float) -> tuple[float, float]:
+        near = [d for d in dots if d.page == page and abs(d.r - r) < 0.01 and math.dist((d.x, d.y), at) < 1.0]
+        best = min(near, key=lambda d: math.dist((d.x, d.y), at))
+        return (best.x, best.y)
+
+    strips: dict[str, list[LaidPiece]] = {}
+    for one in templates.laying.pieces:
+        strips.setdefault(one.piece.name.removesuffix(f" {one.piece.number} of {one.piece.count}"), []).append(one)
+    found: dict[str, dict[int, tuple[float, float]]] = {}
+    for strip, pieces in strips.items():
+        pieces.sort(key=lambda one: one.piece.number)
+        turn, before = (1.0, 0.0, 0.0, 0.0), {}
+        for piece in pieces:
+            rings = {k: [read(piece.page, at, 1.8) for at in v] for k, v in rings_of(piece).items()}
+            shared = [letter for letter in rings if letter in before]
+            if shared:
+                turn = _laid_on(rings[shared[0]], before[shared[0]])
+            place = lambda p, t=turn: (t[0] * p[0] - t[1] * p[1] + t[2], t[1] * p[0] + t[0] * p[1] + t[3])  # noqa: E731
+            before = {letter: [place(point) for point in points] for letter, points in rings.items()}
+            for group in groups(piece.items()):
+                lap, _, number = group.id.rpartition("-")
+                if lap == piece.piece.lap and number.isdigit():
+                    dot = next(i for i in group.items if isinstance(i, Circle) and i.role == "centre")
+                    found.setdefault(strip, {})[int(number)] = place(read(piece.page, (dot.x, dot.y), 0.3))
+    return found
+
+
+def _laid_on(rings: list[tuple[float, float]], on: list[tuple[float, float]]) -> tuple[float, float, float, float]:
+    """The turn and the move that lay two rings on two others."""
+    (ax, ay), (bx, by) = rings
+    (cx, cy), (dx, dy) = on
+    one, other = complex(bx - ax, by - ay), complex(dx - cx, dy - cy)
+    turn = other / one
+    turn /= abs(turn)
+    return (turn.real, turn.imag, cx - turn.real * ax + turn.imag * ay, cy - turn.imag * ax - turn.real * ay)
+
+
+BROKEN = {"far apart"}
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", [name for name in LAPS if name not in BROKEN])
+def test_marks_read_back_through_the_rings_lie_where_the_report_says(name: str, paper: str) -> None:
+    answer = answer_of(name)
+    for strip, places in chained(name, paper).items():
+        lap = "over" if "over" in strip else "under"
+        marks = {mark.n: mark.at for mark in answer.placement.on(lap)}  # type: ignore[arg-type]
+        for one, other in itertools.combinations(places, 2):
+            assert math.dist(places[one], places[other]) == pytest.approx(math.dist(marks[one], marks[other]), abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("name", "most"),
+    [
+        # The fewest that were found by hand, turning and following the edge.
+        ("shirt-front", 6), ("curved-front", 6), ("side-opening", 4), ("duvet-foot", 12), ("slant", 6),
+        ("long arc", 20), ("big", 4),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("paper", PAPERS)
+def test_few_sheets_are_enough(name: str, most: int, paper: str) -> None:
+    assert laid(name, paper).laying.pages <= most
+
+
+@pytest.mark.parametrize("paper", EVERY_PAPER)
+@pytest.mark.parametrize("name", ["curved-front", "sixty", "long arc", "sash-belt", "names"])
+def test_every_paper_is_laid_out(name: str, paper: str) -> None:
+    templates = laid(name, paper)
+    frame = templates.laying.frame
+    assert templates.laying.pages >= 1
+    for piece in templates.laying.pieces:
+        assert piece.box[0] >= EDGE_MM and piece.box[2] <= frame.width_mm - EDGE_MM + 1e-6
+        assert all(is_apart(piece.box, square) for square in frame.squares)
+    if paper.startswith("roll"):
+        assert templates.laying.pages == 1 and not any(p.piece.letters for p in templates.laying.pieces)
+
+
+def test_stretch_that_holds_nothing_is_broken_out_with_its_length_written() -> None:
+    templates = laid("far apart", "a4")
+    answer = answer_of("far apart")
+    marks = answer.placement.on("over")
+    over = sorted((p.piece for p in templates.laying.pieces if p.piece.lap == "over"), key=lambda p: p.number)
+    said = [[words.text for words in words_on(piece.items)] for piece in over]
+    breaks = [text for texts in said for text in texts if text.startswith("left out: ")]
+    # Three marks 570 mm apart, and a tail of 700 mm: two stretches are left out between marks, one behind.
+    assert len(breaks) == 2 * 2 + 1
+    lengths = [float(text.removeprefix("left out: ").split(" mm")[0]) for text in breaks]
+    between, behind = sum(lengths[:-1]) / 2, lengths[-1]
+    covered = sum(piece.along_mm[1] - piece.along_mm[0] for piece in over if piece.along_mm)
+    assert covered + between + behind == pytest.approx(answer.placement.laps.over.line.length_mm, abs=0.3)
+    assert len(marks) == 3
+
+
+def test_whole_strip_is_drawn_on_a_roll() -> None:
+    pieces = laid("far apart", "roll").laying.pieces
+    assert [piece.piece.name for piece in pieces] == ["over", "under"]
+    assert not any(piece.piece.breaks for piece in pieces)
+
+
+def test_letters_are_measured_as_they_are_spelt() -> None:
+    # The sign that stands for the number of a sheet is measured as two figures.
+    assert spelt("\ue000") == "00" and spelt("\ue001") == "00"
