@@ -128,7 +128,7 @@ def _how(templates: Templates, paper: Paper) -> tuple[str, ...]:
             "Where a zigzag breaks a strip, so much is left out as stands there: lay the next piece on the cloth by "
             "that length along the closing line, and prove it by the check distance."
         )
-    steps.append("Cut along the finished edge, lay that edge on the edge of the cloth, and prick through the dots.")
+    steps.append("Cut along the finished edge, lay that edge on the edge of the cloth, and mark as the signs say.")
     return tuple(steps)
 
 
