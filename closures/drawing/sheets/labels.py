@@ -92,9 +92,14 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
         stroke = line(*leader, pen=FINE)
         room.take_path(stroke.commands)
         return (stroke, *words)
-    # Further out than any sheet is crowded: it is set there all the same, for a label is never left out.
-    centre = _at(label, _FURTHEST_MM, 0.0, width, height)
-    box = (centre[0] - width / 2, centre[1] - height / 2, centre[0] + width / 2, centre[1] + height / 2)
+    # No leader reaches a free place: it is set at the nearest one without, or further out than any sheet is crowded,
+    # for a label is never left out and never lies on another.
+    far = _FURTHEST_MM
+    for centre in (*_places(label, width, height), *(_at(label, far + 5.0 * k, 0.0, width, height) for k in range(40))):
+        box = (centre[0] - width / 2, centre[1] - height / 2, centre[0] + width / 2, centre[1] + height / 2)
+        if room.is_free(box):
+            break
+    room.take(box)
     return set_block(label, box)
 
 
