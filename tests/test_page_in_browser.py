@@ -152,7 +152,7 @@ def test_tutorial_by_mouse(seen: Any) -> None:
         page.locator("#get-pdf").click()
     pdf = Path(got.value.path()).read_bytes()
     squares = squares_mm(pdf)
-    assert len(squares) >= 6
+    assert len(squares) >= 4
     assert all(side == pytest.approx(50.0, abs=0.01) for square in squares for side in square)
 
 
