@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -12,6 +13,7 @@ from typer.testing import CliRunner
 import closures
 from closures import files
 from closures.app.command import COMMANDS, Command, app
+from closures.plan.options import OPTIONS
 
 RUN = CliRunner()
 BY_OPTIONS = [
@@ -233,6 +235,19 @@ def test_every_command_stands_in_the_help_with_its_group() -> None:
 def test_command_answers_to_both_names_of_help(command: Command) -> None:
     short = RUN.invoke(app, [command.name, "-h"])
     assert short.exit_code == 0 and short.output == RUN.invoke(app, [command.name, "--help"]).output
+
+
+@pytest.mark.parametrize("command", COMMANDS, ids=lambda command: command.name)
+def test_values_of_options_are_called_by_words_of_the_trade_not_by_their_type(command: Command) -> None:
+    text = RUN.invoke(app, [command.name, "--help"]).output
+    assert not re.search(r"<\w+|\b(TEXT|INTEGER|PATH|str|int)\b", text), text
+
+
+def test_options_stand_under_the_section_that_they_tell() -> None:
+    text = RUN.invoke(app, ["place", "--help"]).output
+    for option in OPTIONS:
+        under = text.partition(f"\n{option.about}:\n")[2].split("\n\n")[0]
+        assert re.search(rf"^  {option.name}\b", under, re.MULTILINE), option.name
 
 
 def test_version_is_told() -> None:

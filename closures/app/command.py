@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Annotated, Any
 
 import typer
-from typer.core import TyperGroup
+from typer.core import TyperCommand, TyperGroup
 
 FIRST_THINGS = """
 To begin:
@@ -85,6 +85,21 @@ class _Commands(TyperGroup):
                 formatter.write_dl([(command.name, command.says) for command in COMMANDS if command.about == about])
 
 
+class _OneCommand(TyperCommand):
+    """A command whose help tells its options by what they are about."""
+
+    def format_options(self, ctx: Any, formatter: Any) -> None:
+        groups: dict[str, list[tuple[str, str]]] = {}
+        for parameter in self.get_params(ctx):
+            told = parameter.get_help_record(ctx)
+            if told is not None:
+                usual = "Arguments" if parameter.param_type_name == "argument" else "Options"
+                groups.setdefault(getattr(parameter, "rich_help_panel", None) or usual, []).append(told)
+        for about, told_of_each in groups.items():
+            with formatter.section(about):
+                formatter.write_dl(told_of_each)
+
+
 def _commands_function(name: str) -> Any:
     from importlib import import_module
 
@@ -111,7 +126,7 @@ def _loaded(command: Command) -> Any:
     from typer.main import get_command
 
     alone = typer.Typer(add_completion=False, rich_markup_mode=None, pretty_exceptions_enable=False)
-    alone.command(command.name, context_settings=_SETTINGS)(_commands_function(command.name))
+    alone.command(command.name, cls=_OneCommand, context_settings=_SETTINGS)(_commands_function(command.name))
     return get_command(alone)
 
 

@@ -2,31 +2,52 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures.errors import PlanError
 from closures.plan import any_key
-from closures.plan.options import OPTIONS, plan_from_options
+from closures.plan.options import OPTIONS, Option, plan_from_options
 
 if TYPE_CHECKING:
     from closures.jobs.table.printer import Correction
     from closures.plan.plan import Plan
     from closures.plan.top import Units
 
-WISHES: tuple[tuple[str, object, str, str], ...] = (
-    *(
-        (
-            option.name,
-            list[str] if option.key is None else int if option.is_whole else bool if option.is_switch else str,
-            option.says,
-            option.field,
-        )
-        for option in OPTIONS
-    ),
-    (any_key.OPTION, list[str], any_key.SAYS, "set"),
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """An option of the command that tells something of a plan.
+
+    Attributes:
+        name: such as ``--band``.
+        kind: the type of what is typed.
+        says: what its help says.
+        key: the name that the plan's reader gives it.
+        about: the heading of the help that it stands under.
+        word: what the help calls its value.
+    """
+
+    name: str
+    kind: object
+    says: str
+    key: str
+    about: str
+    word: str
+
+
+def _typed(option: Option) -> object:
+    if option.key is None:
+        return list[str]
+    return int if option.is_whole else bool if option.is_switch else str
+
+
+WISHES = (
+    *(Wish(each.name, _typed(each), each.says, each.field, each.about, each.word) for each in OPTIONS),
+    Wish(any_key.OPTION, list[str], any_key.SAYS, "set", "Any key of a plan", "WORDS"),
 )
-"""Option, type, what it says, and the name that the plan's reader gives it: all from the table of keys."""
+"""Every option that tells something of a plan, all from the table of keys."""
 
 
 def plan_asked(path: Path | None, wishes: dict[str, Any]) -> Plan:
@@ -38,7 +59,7 @@ def plan_asked(path: Path | None, wishes: dict[str, Any]) -> Plan:
         return plan_from_options(names_known(None), **{key: _as_typed(value) for key, value in wishes.items()})
     told = [_as_typed(text) for text in wishes.get("set", ())]
     if set(wishes) - {"set"}:
-        names = ", ".join(name for name, *_, key in WISHES if key in wishes and key != "set")
+        names = ", ".join(wish.name for wish in WISHES if wish.key in wishes and wish.key != "set")
         raise PlanError(
             f"{names} cannot go with a plan file",
             where=str(path),

@@ -20,6 +20,14 @@ from closures.plan.section import Key, Section
 __all__ = ["OPTIONS", "Option", "plan_from_options"]
 
 
+_SHORT_CHOICE = 8
+"""Letters: choices of longer words are told in the option's own line, where they wrap."""
+
+_WORDS = {"length": "LENGTH", "file name": "FILE", "id": "NAME"}
+_WORDS_OF_SHAPES = {"names": "NAME", "whole": "NUMBER", "range": "LENGTH", "stretch": "RANGE", "switch": ""}
+"""What a value is called in the help: by its kind, and else by how it is written."""
+
+
 @dataclass(frozen=True, slots=True)
 class Option:
     """One option of the command that tells a key, or a row of a section that stands several times.
@@ -52,6 +60,21 @@ class Option:
     def is_switch(self) -> bool:
         """Whether it stands alone, without a value."""
         return self.shape == "switch"
+
+    @property
+    def about(self) -> str:
+        """What it is about, as the heading that it stands under in the help."""
+        return self.section.title or self.section.name
+
+    @property
+    def word(self) -> str:
+        """What the help calls its value; empty for a switch, which has none."""
+        if self.key is None or isinstance(self.key.kind, Section):
+            return "WORDS"
+        kind = self.key.kind
+        if kind.choices and max(map(len, kind.choices)) <= _SHORT_CHOICE:
+            return "|".join(kind.choices)
+        return "CHOICE" if kind.choices else _WORDS.get(kind.words, _WORDS_OF_SHAPES.get(kind.shape, "WORDS"))
 
     @property
     def shape(self) -> str:

@@ -26,7 +26,14 @@ PlansArgument = Annotated[
     list[Path] | None, typer.Argument(metavar="[PLAN]...", help="A plan file (TOML), or several.")
 ]
 OnlyOption = Annotated[
-    list[str] | None, typer.Option(help="Of a plan with sizes, this one only. Repeat it for several.")
+    list[str] | None, typer.Option(metavar="SIZE", help="Of a plan with sizes, this one only. Repeat it for several.")
+]
+OutOption = Annotated[
+    Path | None, typer.Option(metavar="FOLDER", help="Folder for the results; beside the plan if left out.")
+]
+PaperOption = Annotated[str, typer.Option("--paper", metavar="PAPER", help="a4, letter, a3, a0, roll or roll36.")]
+FaceOption = Annotated[
+    str, typer.Option("--face", metavar="FACE", help="outside or inside: the face the sheets lie on.")
 ]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print the report as JSON, and nothing else.")]
 

@@ -13,8 +13,10 @@ from closures.app.options import units_asked
 
 def edges(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="A drawing: SVG, DXF or PDF.")],
-    picture: Annotated[Path | None, typer.Option(help="Draw the lines with their numbers into this PNG file.")] = None,
-    units: Annotated[str, typer.Option(help="mm or in, for the lengths in the table.")] = "mm",
+    picture: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Draw the lines with their numbers into this PNG file.")
+    ] = None,
+    units: Annotated[str, typer.Option(metavar="mm|in", help="mm or in, for the lengths in the table.")] = "mm",
     json: Annotated[bool, typer.Option("--json", help="Print the list as JSON, and nothing else.")] = False,
 ) -> None:
     """List what in a drawing could be an edge, by the names that a plan's path takes."""
@@ -33,8 +35,8 @@ def edges(
 
 
 def marker_sheet(
-    paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
-    out: Annotated[Path, typer.Option(help="The PDF to write.")] = Path("marker-sheet.pdf"),
+    paper: Annotated[str, typer.Option(metavar="a4|letter", help="a4 or letter.")] = "a4",
+    out: Annotated[Path, typer.Option(metavar="FILE", help="The PDF to write.")] = Path("marker-sheet.pdf"),
 ) -> None:
     """Write the sheet of markers that is laid into a photo of a piece."""
     with answering():

@@ -15,7 +15,9 @@ def guide_help(
         list[str] | None, typer.Argument(metavar="[TOPIC]...", help="What you want to know, in a word or two.")
     ] = None,
     open_it: Annotated[bool, typer.Option("--open", help="Open the guide with its pictures in a browser.")] = False,
-    out: Annotated[Path | None, typer.Option(help="Write the guide with its pictures into this folder.")] = None,
+    out: Annotated[
+        Path | None, typer.Option(metavar="FOLDER", help="Write the guide with its pictures into this folder.")
+    ] = None,
 ) -> None:
     """Read the guide: its contents, one page, or all of it with pictures."""
     with answering():

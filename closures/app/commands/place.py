@@ -8,8 +8,11 @@ from typing import Annotated, Any
 import typer
 
 from closures.app.commands.answering import (
+    FaceOption,
     JsonOption,
     OnlyOption,
+    OutOption,
+    PaperOption,
     PlansArgument,
     answering,
     asked_of,
@@ -27,25 +30,31 @@ from closures.app.options import correction_asked, face_asked, plan_asked
 def place(
     wishes: dict[str, Any],
     plans: PlansArgument = None,
-    out: Annotated[Path | None, typer.Option(help="Folder for the results; beside the plan if left out.")] = None,
-    paper: Annotated[str, typer.Option(help="a4, letter, a3, a0, roll or roll36.")] = "a4",
-    face: Annotated[str, typer.Option(help="outside or inside: the face the sheets lie on.")] = "outside",
+    out: OutOption = None,
+    paper: PaperOption = "a4",
+    face: FaceOption = "outside",
     dxf: Annotated[bool, typer.Option("--dxf", help="Write both laps as DXF as well, for a cutter.")] = False,
     also: Annotated[
         list[str] | None,
         typer.Option(
+            metavar="NAME",
             help="A page or file more: coupon, backing, order, strip, numbers, handover, bands, stencil, roll, "
-            "projector, or all. Repeat it."
+            "projector, or all. Repeat it.",
         ),
     ] = None,
     correct: Annotated[
         tuple[str, str] | None,
-        typer.Option(help="Stretch the pages for a printer: what you measured across and down."),
+        typer.Option(
+            metavar="LENGTH LENGTH", help="Stretch the pages for a printer: what you measured across and down."
+        ),
     ] = None,
-    of: Annotated[str | None, typer.Option(help="With --correct: what the sheet says that length is.")] = None,
+    of: Annotated[
+        str | None, typer.Option(metavar="LENGTH", help="With --correct: what the sheet says that length is.")
+    ] = None,
     only: OnlyOption = None,
     picture: Annotated[
-        Path | None, typer.Option(help="Draw the row on its piece into this file, SVG or PNG, to look at.")
+        Path | None,
+        typer.Option(metavar="FILE", help="Draw the row on its piece into this file, SVG or PNG, to look at."),
     ] = None,
     json: JsonOption = False,
 ) -> None:

@@ -13,7 +13,7 @@ from closures.app.options import lengths_measured
 def print_check(
     across: Annotated[str, typer.Argument(help="What you measured across: along the paper's short side.")],
     down: Annotated[str, typer.Argument(help="What you measured down: along its long side.")],
-    of: Annotated[str, typer.Option(help="What the sheet says that length is.")],
+    of: Annotated[str, typer.Option(metavar="LENGTH", help="What the sheet says that length is.")],
 ) -> None:
     """Tell whether a print is true, from a length that you measured across and down."""
     with answering():

@@ -12,7 +12,9 @@ from closures.app.commands.answering import answering
 
 def serve(
     plan: Annotated[Path | None, typer.Argument(metavar="[PLAN]", help="A plan file (TOML).")] = None,
-    port: Annotated[int | None, typer.Option(help="The port on this computer; the usual one if left out.")] = None,
+    port: Annotated[
+        int | None, typer.Option(metavar="NUMBER", help="The port on this computer; the usual one if left out.")
+    ] = None,
     no_open: Annotated[bool, typer.Option("--no-open", help="Do not open a browser.")] = False,
 ) -> None:
     """Open the cutting-table page: see PLAN, drag it, print it, on this computer alone."""

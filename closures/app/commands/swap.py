@@ -7,17 +7,30 @@ from typing import Annotated
 
 import typer
 
-from closures.app.commands.answering import JsonOption, answering, leave, say, say_written
+from closures.app.commands.answering import (
+    FaceOption,
+    JsonOption,
+    OutOption,
+    PaperOption,
+    answering,
+    leave,
+    say,
+    say_written,
+)
 from closures.app.options import face_asked
 
 
 def swap(
     plan: Annotated[Path, typer.Argument(metavar="PLAN", help="A plan file with [swap] or [change].")],
-    take: Annotated[int | None, typer.Option(help="Write the templates and the report of this offer.")] = None,
-    out: Annotated[Path | None, typer.Option(help="Folder for the results; beside the plan if left out.")] = None,
-    paper: Annotated[str, typer.Option(help="a4, letter, a3, a0, roll or roll36.")] = "a4",
-    face: Annotated[str, typer.Option(help="outside or inside: the face the sheets lie on.")] = "outside",
-    picture: Annotated[Path | None, typer.Option(help="Draw all offers, old and new, into this SVG file.")] = None,
+    take: Annotated[
+        int | None, typer.Option(metavar="NUMBER", help="Write the templates and the report of this offer.")
+    ] = None,
+    out: OutOption = None,
+    paper: PaperOption = "a4",
+    face: FaceOption = "outside",
+    picture: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Draw all offers, old and new, into this SVG file.")
+    ] = None,
     json: JsonOption = False,
 ) -> None:
     """List what could be put in place of the closures that are there, or take one of these offers."""

@@ -13,8 +13,11 @@ from closures.app.commands.answering import answering
 def trial(
     plan: Annotated[Path, typer.Argument(metavar="PLAN", help="The plan that the trial piece was made for.")],
     result: Annotated[str, typer.Argument(metavar="RESULT", help="rattles, right or bulges.")],
-    lap: Annotated[str, typer.Option(help="over or under: whose layers the piece had.")] = "over",
-    cloth: Annotated[str | None, typer.Option(help="Whose thickness it tells; the least certain if left out.")] = None,
+    lap: Annotated[str, typer.Option(metavar="over|under", help="over or under: whose layers the piece had.")] = "over",
+    cloth: Annotated[
+        str | None,
+        typer.Option("--cloth", metavar="CLOTH", help="Whose thickness it tells; the least certain if left out."),
+    ] = None,
 ) -> None:
     """Tell how a trial piece came out: the thickness of that cloth, squeezed, is narrowed in your own supplies file."""
     with answering():

@@ -17,18 +17,21 @@ def with_wishes(command: Callable[..., None]) -> Callable[..., None]:
 
     @wraps(command)
     def told(**given: object) -> None:
-        wishes = {key: given.pop(key) for *_, key in WISHES}
+        wishes = {wish.key: given.pop(wish.key) for wish in WISHES}
         command(**given, wishes={key: value for key, value in wishes.items() if value not in (None, [])})
 
     own = [p for p in inspect.signature(command, eval_str=True).parameters.values() if p.name != "wishes"]
     options = [
         inspect.Parameter(
-            key,
+            wish.key,
             inspect.Parameter.KEYWORD_ONLY,
             default=None,
-            annotation=Annotated[kind | None, typer.Option(name, help=says)],  # type: ignore[operator]
+            annotation=Annotated[
+                wish.kind | None,  # type: ignore[operator]
+                typer.Option(wish.name, help=wish.says, metavar=wish.word or None, rich_help_panel=wish.about),
+            ],
         )
-        for name, kind, says, key in WISHES
+        for wish in WISHES
     ]
     own = [parameter.replace(kind=inspect.Parameter.KEYWORD_ONLY) for parameter in own]
     told.__signature__ = inspect.Signature([*own, *options])  # type: ignore[attr-defined]
