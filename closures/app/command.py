@@ -17,6 +17,7 @@ from typer.core import TyperCommand, TyperGroup
 
 FIRST_THINGS = """
 To begin:
+  closures new                                  asks a few questions and writes a plan
   closures start                                lists the starting plans
   closures start curved-front my-dress          copies one, to change it
   closures place my-dress/plan.toml             makes the sheets"""
@@ -56,6 +57,7 @@ COMMANDS = (
     Command("trial", "trial", "trial", BEFORE, "Tell how a trial piece came out; your cloth's thickness is narrowed."),
     Command("print-check", "print_check", "print_check", BEFORE, "Tell whether a print is true."),
     Command("help", "help", "guide_help", LOOK_UP, "Read the guide, here or in a browser with its pictures."),
+    Command("new", "new", "new", LOOK_UP, "Answer a few questions; a plan with notes is written from them."),
     Command("start", "start", "start", LOOK_UP, "List the starting plans, or copy one to change it."),
     Command("fasteners", "start", "fasteners", LOOK_UP, "List the fasteners of the catalogue."),
     Command("cloths", "start", "cloths", LOOK_UP, "List the cloths of the catalogue."),

@@ -1,0 +1,61 @@
+"""A new plan from a few questions."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from closures.app.commands.answering import answering, leave, say
+
+if TYPE_CHECKING:
+    from closures.edges.listing import Listing
+
+
+def new(
+    plan: Annotated[Path, typer.Argument(metavar="[PLAN]", help="The plan file to write.")] = Path("plan.toml"),
+) -> None:
+    """Ask a few questions, write a plan with notes from the answers, and tell what it comes to.
+
+    Nothing is written before the last answer; Ctrl+C leaves without a trace.
+    """
+    from closures import files
+    from closures.app.questions import Asking, plan_asked_for
+
+    with answering():
+        from closures.catalogue.loading import load_catalogue
+        from closures.errors import OutputError
+
+        if plan.exists():
+            raise OutputError(
+                "there is a file already", where=str(plan), mend="Name another: closures new my-dress.toml"
+            )
+        catalogue = load_catalogue()
+    # Outside of any bound of time: people think before they answer.
+    asking = Asking(
+        ask=lambda question: str(typer.prompt(question, default="", show_default=False)),
+        tell=typer.echo,
+        catalogue=catalogue,
+        drawing=lambda name: _lines_of(plan.parent / name),
+    )
+    text = plan_asked_for(asking)
+    with answering():
+        files.write_edited(plan, text, None)
+    typer.echo(f"\nWritten: {plan}\n")
+    with answering():
+        from closures.app.job import check_plan, load_plan
+
+        answer = check_plan(load_plan(plan), plan)
+    say(answer, as_json=False)
+    typer.echo(f"\nNext: closures place {plan}")
+    leave(answer)
+
+
+def _lines_of(drawing: Path) -> Listing:
+    from closures import files
+    from closures.app.bounds import bounded
+    from closures.app.listing import edges_of
+
+    with bounded():
+        return edges_of(files.read_drawing(drawing), drawing.name)

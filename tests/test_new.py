@@ -1,0 +1,107 @@
+"""A plan from a few questions: what is asked again, what is written, what is left alone."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from closures import files
+from closures.app.command import app
+from closures.app.simple import place
+
+RUN = CliRunner()
+STRAIGHT = (
+    "Red romper",
+    "in",
+    "front",
+    "24",
+    "1 1/2 in",
+    "right over left",
+    "prong snap",
+    "16 L",
+    "9",
+    "bust @ 9 1/4 in",
+    "",
+    "belt @ 15 in to 17 in",
+    "",
+    "3 x cotton sateen",
+    "",
+)
+
+
+@pytest.fixture
+def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def _asked(*answers: str, file: str = "dress.toml"):
+    return RUN.invoke(app, ["new", file], input="".join(f"{answer}\n" for answer in answers))
+
+
+def test_answers_make_a_plan_that_places(here):
+    done = _asked(*STRAIGHT)
+    assert done.exit_code == 0, done.output
+    placed = place(here / "dress.toml")
+    assert len(placed.marks) == 9
+    assert [mark.along_mm for mark in placed.marks if mark.anchor == "bust"] == [pytest.approx(9.25 * 25.4)]
+    assert not [mark for mark in placed.marks if 15 * 25.4 < mark.along_mm < 17 * 25.4]
+
+
+def test_plan_tells_what_each_figure_is(here):
+    _asked(*STRAIGHT)
+    lines = (here / "dress.toml").read_text().splitlines()
+    assert [line for line in lines if " = " in line and "#" not in line] == []
+    assert 'name = "bust"' in "\n".join(lines)
+
+
+def test_choice_goes_by_its_number_as_well(here):
+    by_number = list(STRAIGHT)
+    by_number[1:3], by_number[5] = ("2", "1"), "1"
+    _asked(*STRAIGHT)
+    _asked(*by_number, file="other.toml")
+    assert (here / "dress.toml").read_text() == (here / "other.toml").read_text()
+
+
+@pytest.mark.parametrize(
+    ("at", "wrong", "said"),
+    [
+        (1, "feet", "There is no such answer"),
+        (3, "a long one", "is not a length"),
+        (4, "0", "more than 0"),
+        (7, "9 L", "There is no such answer"),
+        (9, "bust at 9", "names no place"),
+        (13, "2 x moonstuff", "There is no cloth 'moonstuff'"),
+    ],
+    ids=["unit", "edge", "band", "size", "anchor", "cloth"],
+)
+def test_answer_that_cannot_stand_is_asked_again(here, at, wrong, said):
+    done = _asked(*STRAIGHT[:at], wrong, *STRAIGHT[at:])
+    assert said in done.output and done.exit_code == 0
+    _asked(*STRAIGHT, file="other.toml")
+    assert (here / "dress.toml").read_text() == (here / "other.toml").read_text()
+
+
+def test_drawing_is_opened_and_its_lines_are_offered(here):
+    source = files.starting_plans()["curved-front"]
+    shutil.copy(source / "front.svg", here)
+    answers = ("", "mm", "front", "nothing.svg", "front.svg", "over-edge", "pair", "38 mm", "right over left")
+    done = _asked(*answers, "prong snap", "16 L", "", "", "", "3 x cotton sateen", "")
+    assert "nothing.svg" in done.output and "over-edge (" in done.output
+    assert place(here / "dress.toml").marks
+
+
+def test_file_that_is_there_is_left_alone(here):
+    (here / "dress.toml").write_text("mine")
+    done = _asked(*STRAIGHT)
+    assert done.exit_code == 2 and "there is a file already" in done.output
+    assert (here / "dress.toml").read_text() == "mine"
+
+
+def test_leaving_before_the_last_answer_writes_nothing(here):
+    done = _asked(*STRAIGHT[:-3])
+    assert done.exit_code != 0
+    assert list(here.iterdir()) == []
