@@ -8,7 +8,7 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 # How long an example takes says how busy the machine is, not whether the program is right.
-settings.register_profile("steady", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("steady", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("steady")
 
 CORE = {

@@ -141,6 +141,14 @@ def test_free_ends_that_allow_one_closure_still_give_a_row_when_a_row_is_as_good
     assert len(best_spacing(Wish(200, (0, 200), (0, 200), 10, pitch_mm=60)).positions_mm) > 1
 
 
+def test_row_that_ends_where_another_may_begin_keeps_its_better_list():
+    # Free are 54 to 84 and 122 to 124. The gap from 84 to 122 departs by 18 whatever the row; 64 to 84 by nothing, and
+    # 64 lies as near to the middle of the first range, 74, as 84 does: so the row of more closures is the best.
+    zones = (Clear("waist", -10, 54), Clear("belt", 84, 122), Clear("tail", 124, 257))
+    wish = Wish(201.0, (13.0, 135.0), (14.0, 80.0), 8.0, pitch_mm=20.0, clear=zones)
+    assert best_spacing(wish).positions_mm == (64.0, 84.0, 122.0)
+
+
 def test_anchor_with_no_freedom_is_hit_exactly_at_any_length():
     at = 3333.3333333333335
     found = best_spacing(Wish(9000, (7, 9), (7, 9), 10, pitch_mm=61.7, anchors=(Anchor("waist", at),)))

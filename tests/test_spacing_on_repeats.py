@@ -72,8 +72,8 @@ def cases(draw: st.DrawFn) -> tuple[Wish, list[float]]:
     zones = draw(st.lists(st.integers(0, 280).map(lambda low: Clear("z", float(low), low + 20.0)), max_size=1))
     wish = Wish(
         length_mm=length,
-        first=(0.0, draw(st.sampled_from([60.0, 150.0]))),
-        last=(0.0, draw(st.sampled_from([60.0, 150.0]))),
+        first=(0.0, draw(st.sampled_from([60.0, 150.0, 290.0]))),
+        last=(0.0, draw(st.sampled_from([60.0, 150.0, 290.0]))),
         closest_mm=draw(st.sampled_from([1.0, 15.0])),
         widest_mm=draw(st.sampled_from([math.inf, 120.0])),
         count=draw(st.integers(1, 6)),
@@ -85,9 +85,6 @@ def cases(draw: st.DrawFn) -> tuple[Wish, list[float]]:
     return wish, places
 
 
-@pytest.mark.xfail(
-    reason="one of sixty random rows departs by 280 mm where this test finds 130 mm; the cause is not known yet"
-)
 @pytest.mark.long
 @settings(max_examples=250, deadline=None)
 @given(cases())
@@ -104,6 +101,12 @@ def test_row_on_places_is_the_best_of_all_rows(case: tuple[Wish, list[float]]) -
     what, figures = best
     found = list(goodness(wish, row)) if what == "figures" else departures(wish, row)
     assert found == pytest.approx(figures, abs=SAME)
+
+
+def test_row_that_ends_where_another_may_begin_is_kept():
+    # 150 lies in both ranges. From 0 to 150 departs by 130; one closure, with the whole line as its gap, by 280.
+    wish = Wish(300.0, (0.0, 150.0), (0.0, 150.0), 1.0, pitch_mm=20.0)
+    assert best_on_places(wish, [0.0, 150.0]).positions_mm == (0.0, 150.0)
 
 
 def test_row_of_equally_even_ones_is_the_one_nearest_to_its_anchor():

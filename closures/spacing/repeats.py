@@ -18,7 +18,7 @@ from closures.spacing.choice import with_alone
 from closures.spacing.departures import with_gaps
 from closures.spacing.measure import measure
 from closures.spacing.reason import gaps_in_words
-from closures.spacing.rows import Way, is_better
+from closures.spacing.rows import Way, is_better, keep_better
 from closures.spacing.wish import Show, Spacing, Wish, check_wish, show_mm
 
 MOST_PLACES = 400
@@ -106,29 +106,26 @@ def _alone(wish: Wish, allowed: tuple[float, ...]) -> float | None:
 def _evenest(wish: Wish, steps: _Steps, pitch: float) -> tuple[float, ...] | None:
     """Give the row with the best list of departures: of two ways to a place the better stays the better."""
     first, last = wish.middles
-    ways: dict[int, Way] = {}
+    # Where a row may both begin and end, a closure that begins there departs by nothing, but is no row of two yet: so
+    # the best way of two closures or more is kept beside it.
+    ways: list[dict[int, Way]] = [{} for _ in steps.places]
     best: Way | None = None
     onward: dict[int, list[int]] = {}
     for _, i, j in steps.steps:
         onward.setdefault(i, []).append(j)
     for i, place in enumerate(steps.places):
         if i in steps.starts:
-            begun = Way(None, place, 0, place, 1, (), (place - first) ** 2)
-            if is_better(begun, ways.get(i)):
-                ways[i] = begun
-        way = ways.get(i)
-        if way is None:
-            continue
-        if i in steps.ends and way.closures > 1:
-            ended = replace(way, ends=way.ends + (place - last) ** 2)
-            best = ended if is_better(ended, best) else best
-        for j in onward.get(i, ()):
-            off = abs(steps.places[j] - place - pitch)
-            further = Way(
-                way, steps.places[j], 1, way.first_mm, way.closures + 1, with_gaps(way.departures, off, 1), way.ends
-            )
-            if is_better(further, ways.get(j)):
-                ways[j] = further
+            keep_better(ways[i], Way(None, place, 0, place, 1, (), (place - first) ** 2))
+        for way in ways[i].values():
+            if i in steps.ends and way.closures > 1:
+                ended = replace(way, ends=way.ends + (place - last) ** 2)
+                best = ended if is_better(ended, best) else best
+            for j in onward.get(i, ()):
+                off = abs(steps.places[j] - place - pitch)
+                further = Way(
+                    way, steps.places[j], 1, way.first_mm, way.closures + 1, with_gaps(way.departures, off, 1), way.ends
+                )
+                keep_better(ways[j], further)
     return None if best is None else best.places()
 
 

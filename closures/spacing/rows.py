@@ -152,7 +152,7 @@ def evenest_row(limits: Limits, best: Way | None = None) -> Way | None:
     for bend, place in enumerate(course.bends):
         known = ways[bend]
         for way in _begun(limits, place):
-            _keep(known, way, limits.count)
+            keep_better(known, way, limits.count)
         if not known:
             continue
         for number in _ends_from(limits, place):
@@ -172,15 +172,19 @@ def evenest_row(limits: Limits, best: Way | None = None) -> Way | None:
                         with_gaps(way.departures, departure, number),
                         way.ends,
                     )
-                    _keep(ways[end], further, limits.count)
+                    keep_better(ways[end], further, limits.count)
     return best
 
 
-def _keep(known: dict[int, Way], way: Way, count: int | None) -> None:
-    """Keep a way to a bend if it is the best yet; with a count, for each number of closures so far."""
+def keep_better(known: dict[int, Way], way: Way, count: int | None = None) -> None:
+    """Keep a way to a bend if it is the best of its kind yet.
+
+    With a count there is a kind for each number of closures so far. With any count there are two, since one closure
+    alone departs by nothing and yet is no row that may end here.
+    """
     if count is not None and way.closures > count:
         return
-    kind = 0 if count is None else way.closures
+    kind = min(way.closures, 2) if count is None else way.closures
     if is_better(way, known.get(kind)):
         known[kind] = way
 
