@@ -25,13 +25,15 @@ SVG = """<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="720mm" vi
 <circle id="n1" cx="251" cy="300" r="1"/><circle id="n2" cx="648" cy="310" r="1"/></svg>"""
 
 
-def placed(edge: str, garment: str = FRONT, lap: str = "right over left", band: str = "", rest: str = "") -> Placement:
+def placed(
+    edge: str, garment: str = FRONT, lap: str = "right over left", band: str = "", rest: str = "", svg: str = SVG
+) -> Placement:
     text = (
         f'drawing = "f.svg"\n[edge]\n{edge}\n{garment}\n[band]\nwidth = "36 mm"\nlap = "{lap}"\n{band}\n'
         f'[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = 16\nlast = 40\ncount = 8\n{rest}'
     )
     plan = read_plan(text.encode(), "f.toml")
-    return place(plan, read_edges(plan, SVG.encode()), CATALOGUE)
+    return place(plan, read_edges(plan, svg.encode()), CATALOGUE)
 
 
 def looks(placement: Placement, rule: str) -> list[str]:
@@ -263,3 +265,54 @@ def test_a_change_of_pieces_drawn_apart_is_refused(rest: str) -> None:
     plan = read_plan(text.encode(), "f.toml")
     with pytest.raises(ClosureError, match="drawn apart"):
         make_swap(plan, read_edges(plan, SVG.encode()), CATALOGUE)
+
+
+# Over, under and at what is half of the band: 36 mm wide, so that 18 mm is taken where the plan does not say.
+@pytest.mark.parametrize(
+    ("band", "found"),
+    [("", 0), ('inset = "18 mm"', 0), ('inset = "14 mm"', 1), ('inset = "14 mm"\nunder_inset = "18 mm"', 0)],
+)
+@pytest.mark.parametrize("edge", ['path = "down"', 'straight = "600 mm"'])
+def test_a_pair_with_one_inset_told_is_a_look_that_says_what_to_write(edge: str, band: str, found: int) -> None:
+    told = [text for text in looks(placed(edge, band=band), "two lines") if "cut twice" in text]
+    assert len(told) == found
+    if found:
+        assert 'write under_inset = "14 mm"' in told[0] and 'write under_inset = "18 mm"' in told[0]
+        assert "overlap by 32 mm" in told[0]
+
+
+def test_an_inset_taken_for_the_under_lap_of_a_band_is_told_with_the_overlap() -> None:
+    separate = FRONT.replace("pair", "separate")
+    told = placed('path = "down"', garment=separate, band='inset = "14 mm"').assumed
+    assert any("overlap by 32 mm" in line and "under_inset" in line for line in told)
+    assert not placed('path = "down"', garment=separate, band='inset = "18 mm"').assumed
+
+
+# A half circle whose over line lies on a radius of 200 - 10 and whose under line on 200 - u: they differ by (u - 10) / 190.
+@pytest.mark.parametrize(("under", "refused"), [(15.69, False), (15.7, False), (15.71, True)])
+def test_lines_of_a_pair_that_differ_by_over_three_in_a_hundred_are_refused(under: float, refused: bool) -> None:
+    edge = 'arc = { length = "628.3185307179587 mm", radius = "200 mm", bows = "out" }'
+    band = f'inset = "10 mm"\nunder_inset = "{under} mm"'
+    if refused:
+        with pytest.raises(ClosureError, match="no more than 3% can be eased in"):
+            placed(edge, band=band)
+    else:
+        assert "longer" in looks(placed(edge, band=band), "two lines")[0]
+
+
+# Straight edges of 600 mm and of this, drawn apart: 3 mm and 0.5 % are the same here, 3 % is 18 mm.
+@pytest.mark.parametrize(
+    ("under_mm", "found"),
+    [(600, ""), (603, ""), (603.01, "look"), (597, ""), (596.99, "look"), (618, "look"), (618.01, "refused"),
+     (582, "look"), (581.99, "refused")],
+)  # fmt: skip
+def test_two_lines_drawn_apart_are_held_to_half_and_to_three_in_a_hundred(under_mm: float, found: str) -> None:
+    svg = SVG.replace("</svg>", f'<path id="a" d="M 900 0 V 600"/><path id="b" d="M 990 0 V {under_mm}"/></svg>')
+    edge, garment = 'path = "a"\nunder = "b"\nunder_lies = "apart"', FRONT.replace("pair", "separate")
+    if found == "refused":
+        with pytest.raises(ClosureError, match="no more than 3% can be eased in"):
+            placed(edge, garment=garment, svg=svg)
+        return
+    told = looks(placed(edge, garment=garment, svg=svg), "two lines")
+    assert bool(told) == (found == "look")
+    assert all("longer by " in text and "from neck to hem" in text for text in told)

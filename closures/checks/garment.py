@@ -5,9 +5,12 @@ None of them fails a row: what contradicts the plan for certain is refused befor
 
 from __future__ import annotations
 
-from closures.checks.checked import Checked
+from fractions import Fraction
+
+from closures.checks.checked import SAME_MM, Checked
 from closures.checks.finding import Finding, Result
 from closures.edges.hand import UPRIGHT
+from closures.lengths import format_length, parse_length
 from closures.placing.garment import runs_up
 
 # Two closing lines that differ by more than either of these want a look: our own rule.
@@ -61,22 +64,54 @@ def check_ends(checked: Checked) -> list[Finding]:
 
 
 def check_two_lines(checked: Checked) -> list[Finding]:
-    """Are the closing lines of two pieces that were drawn apart as long as each other?"""
+    """Are the closing lines of two pieces as long as each other, and do those of a pair close line on line?"""
     laps = checked.placement.laps
     if not laps.under.pins_mm:
         return []
+    return [*_taken_inset(checked), _eased(checked)]
+
+
+def _taken_inset(checked: Checked) -> list[Finding]:
+    """Tell that the two halves of one piece close on unlike lines of it, where the plan tells one of them."""
+    _, band, _ = checked.placement.plan.along_an_edge
+    if checked.placement.laps.garment.pieces != "pair" or not band.assumes_under_inset:
+        return []
+    over, under = checked.show(band.inset_mm), checked.show(band.under_inset_mm)
+    text = (
+        f"One piece is cut twice, and its two halves close on different lines of it: {over} from the edge on the over "
+        f"lap, {under} on the under lap, where half the band's width was taken because the plan does not say. The laps "
+        f"overlap by {checked.show(band.inset_mm + band.under_inset_mm)}. If both close on the same line of the piece, "
+        f"such as its centre, write under_inset = {_as_written(checked, band.inset_mm, 'as inset')} under [band]; if "
+        f"not, write under_inset = {_as_written(checked, band.under_inset_mm, 'half the width')}."
+    )
+    differ = abs(band.inset_mm - band.under_inset_mm)
+    return [Finding("two lines", "warn", text, "our own rule", None, None, differ, 0.0)]
+
+
+def _as_written(checked: Checked, mm: float, in_words: str) -> str:
+    """A length as a plan holds it, exact; in words where the lengths in hand are not the plan's own."""
+    plan = checked.placement.plan
+    if plan.shrinkage is not None:
+        return in_words
+    told = format_length(mm, plan.units)
+    exact = abs(parse_length(told) - Fraction(mm)) < SAME_MM
+    return f'"{told}"' if exact else f'"{mm:.6g} mm"'
+
+
+def _eased(checked: Checked) -> Finding:
+    laps = checked.placement.laps
     over, under = laps.line.length_mm, laps.under.line.length_mm
     differ = abs(under - over)
     limit = min(EASE_LOOK_MM, EASE_LOOK_SHARE * over)
     result: Result = "warn" if differ > limit else "pass"
     text = f"The closing lines are {checked.show(over)} on the over lap and {checked.show(under)} on the under lap"
     if differ <= limit:
-        return [Finding("two lines", result, f"{text}.", "our own rule", None, None, differ, limit)]
+        return Finding("two lines", result, f"{text}.", "our own rule", None, None, differ, limit)
     longer = "under" if under > over else "over"
     text += f": the {longer} lap is longer by {checked.show(differ)}, which must be eased in: {_eases(checked)}."
     if laps.is_apart:
         text += " If that is not meant, check which lines they are, where they begin and end, and the scale of both."
-    return [Finding("two lines", result, text, "our own rule", None, None, differ, limit)]
+    return Finding("two lines", result, text, "our own rule", None, None, differ, limit)
 
 
 def _eases(checked: Checked) -> str:

@@ -164,8 +164,11 @@ def _turned(over: Lap, edges: Edges, band: BandWish, garment: Garment) -> Lap:
     else:
         inner = _inner(edge, inwards * band.under_width_mm)
     # One piece turned over has one line: its lengths are the same to the last digit.
-    ends = () if edges.line is not None or same else ((over.line.length_mm, line.length_mm),)
-    return _under(edge, line, inner, band, garment, ends)
+    if edges.line is not None or same:
+        return _under(edge, line, inner, band, garment)
+    lengths = (over.line.length_mm, line.length_mm)
+    _refuse_ease(*lengths, "band", "Write under_inset as inset where both halves close on one line of the piece.")
+    return _under(edge, line, inner, band, garment, (lengths,))
 
 
 def _apart(over: Lap, drawn: Curve, band: BandWish, garment: Garment, pins: Pins) -> Lap:
@@ -177,15 +180,22 @@ def _apart(over: Lap, drawn: Curve, band: BandWish, garment: Garment, pins: Pins
     inner = _inner(edge, inwards * band.under_width_mm)
     placed = _pinned(over.line, line, pins, 2 * max(band.width_mm, band.under_width_mm))
     lengths = (over.line.length_mm, line.length_mm)
-    differ = abs(lengths[1] - lengths[0]) / lengths[0]
+    _refuse_ease(
+        *lengths, "edge", "Check which line it is, where both edges begin and end, and the scale of both pieces."
+    )
+    return _under(edge, line, inner, band, garment, (*placed, lengths))
+
+
+def _refuse_ease(over_mm: float, under_mm: float, section: str, mend: str) -> None:
+    """Refuse two closing lines that cannot be sewn to one length."""
+    differ = abs(under_mm - over_mm) / over_mm
     if differ > MOST_EASE:
         raise EdgeError(
-            f"the over lap's closing line is {lengths[0]:.1f} mm long and the under lap's {lengths[1]:.1f} mm: they "
+            f"the over lap's closing line is {over_mm:.1f} mm long and the under lap's {under_mm:.1f} mm: they "
             f"differ by {differ:.1%}, and no more than {MOST_EASE:.0%} can be eased in",
-            where=in_section("edge", "under"),
-            mend="Check which line it is, where both edges begin and end, and the scale of both pieces.",
+            where=in_section(section, "under" if section == "edge" else "under_inset"),
+            mend=mend,
         )
-    return _under(edge, line, inner, band, garment, (*placed, lengths))
 
 
 def _pinned(over: Curve, under: Curve, pins: Pins, most_mm: float) -> Knots:

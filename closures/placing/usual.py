@@ -76,7 +76,22 @@ def with_usual(plan: Plan, fastener: Fastener, length_mm: float, catalogue: Cata
     if spacing.last is None:
         spacing, line = _with_last(plan, fastener, spacing, length_mm, catalogue)
         told.append(line)
+    told += _under_inset(plan)
     return replace(plan, spacing=spacing), tuple(line.told for line in told)
+
+
+def _under_inset(plan: Plan) -> list[Usual]:
+    """Where the under lap's line lies, if only the over lap's is told and the two come out different."""
+    band = plan.band
+    if band is None or not band.assumes_under_inset or band.inset_mm == band.under_inset_mm:
+        return []
+    under, over = (format_length(mm, plan.units) for mm in (band.under_inset_mm, band.inset_mm))
+    overlap = format_length(band.inset_mm + band.under_inset_mm, plan.units)
+    what = (
+        f"The under lap's line lies {under} from its edge, half its width, and not {over} as on the over lap: the laps "
+        f"overlap by {overlap}"
+    )
+    return [Usual(what, "as this program has it", "under_inset under [band]")]
 
 
 def _opens(plan: Plan) -> str:

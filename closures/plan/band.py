@@ -44,6 +44,7 @@ class BandWish:
         lap: which of the garment's two sides lies on top.
         seen_from: how the drawing was made.
         cut: how the strip is cut; "shaped" follows the edge. None where the plan does not say.
+        assumes_under_inset: the over lap's inset is told, and the under lap's was taken as half its width.
     """
 
     width_mm: float
@@ -53,6 +54,7 @@ class BandWish:
     lap: LapOrder
     seen_from: Face = "outside"
     cut: Cut | None = None
+    assumes_under_inset: bool = False
 
 
 def _band(
@@ -73,6 +75,7 @@ def _band(
         lap=lap,
         seen_from=seen_from,
         cut=cut,
+        assumes_under_inset=inset_mm is not None and under_inset_mm is None,
     )
 
 
@@ -143,7 +146,7 @@ BAND = Section(
             "under lap's finished edge to closing line",
             label="Inset of the under lap",
             hint="Half its width if left empty",
-            default="half of `under_width`",
+            default="half of `under_width`, and told so where `inset` is not half of `width`",
             option="--under-inset",
             says="The same of the under lap, where it differs.",
         ),

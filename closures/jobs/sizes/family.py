@@ -93,7 +93,8 @@ class _Size:
         inset = width / 2 if self.sizes.inset is None and midway else band.inset_mm
         inset = self.length(self.sizes.inset, inset, "inset")
         under_width = width if band.under_width_mm == band.width_mm else band.under_width_mm
-        under_inset = inset if band.under_inset_mm == band.inset_mm else band.under_inset_mm
+        own_inset = under_width / 2 if band.assumes_under_inset else band.under_inset_mm
+        under_inset = inset if band.under_inset_mm == band.inset_mm else own_inset
         return replace(band, width_mm=width, inset_mm=inset, under_width_mm=under_width, under_inset_mm=under_inset)
 
     def anchor(self, anchor: AnchorWish) -> AnchorWish:
