@@ -48,14 +48,27 @@ class Seen:
 
     def until(self, script: str, given: object = None) -> None:
         """Wait until a function of the page says yes; the page's own policy forbids a browser to wait by itself."""
-        for _ in range(200):
-            if self.page.evaluate(script, given):
-                return
+        from playwright.sync_api import Error
+
+        for _ in range(400):
+            try:
+                if self.page.evaluate(script, given):
+                    return
+            except Error as error:
+                # The page that was asked has just made room for the next one.
+                if "navigat" not in str(error) and "context was destroyed" not in str(error):
+                    raise
             self.page.wait_for_timeout(25)
         raise AssertionError(f"{script} with {given!r} stayed untrue; the page says {self.live()!r}")
 
     def waits_for(self, text: str) -> None:
         self.until("text => (document.getElementById('live')?.textContent || '').includes(text)", text)
+
+    def ready(self, marker: str) -> None:
+        """Wait for another page to be there and to listen: a click that comes before its script does nothing."""
+        self.until(
+            "marker => document.body.classList.contains('ready') && document.querySelector(marker) !== null", marker
+        )
 
     def open(self, name: str) -> None:
         if self.page.locator(f"#{name}").get_attribute("open") is None:
@@ -116,6 +129,7 @@ def test_tutorial_by_mouse(seen: Any) -> None:
     one = seen(None)
     page = one.page
     page.get_by_role("button", name=re.compile("^curved front")).click()
+    one.ready("#live")
     one.waits_for("10 closures, gaps of 68.6 mm; every check passes.")
     one.open("d-anchor")
     one.fill("anchor.0.level", "9 1/2 in")
@@ -161,7 +175,7 @@ def test_tutorial_by_keys_alone(seen: Any) -> None:
     page, keys = one.page, one.page.keyboard
     one.tab_to('button[value="curved-front"]')
     keys.press("Enter")
-    page.wait_for_selector("#live")
+    one.ready("#live")
     one.tab_to('[id="f-anchor.0.level"]')
     keys.press("Control+a")
     keys.type("9 1/2 in")
@@ -279,12 +293,14 @@ def test_uploaded_drawing_is_clicked_and_laid_on_the_table(seen: Any) -> None:
     page = one.page
     page.locator("#drawing-file").set_input_files(TEMPLATES / "curved-front" / "front.svg")
     page.get_by_role("button", name="Choose the edge in it").click()
+    one.ready("#drawing")
     line = page.locator(".line", has=page.locator("title", has_text="over-edge")).locator(".wide")
     point = line.evaluate(
         "path => { const p = path.getPointAtLength(path.getTotalLength() * 0.4), m = path.getScreenCTM();"
         " return [p.x * m.a + m.e, p.y * m.d + m.f]; }"
     )
     page.mouse.click(*point)
+    page.wait_for_selector('input[name="edge.path"]:checked')
     assert page.locator('input[name="edge.path"]:checked').get_attribute("value") == "over-edge"
     assert page.locator('input[name="band.lap"]:checked').count() == 0
     page.locator('[id="f-garment.opens"]').select_option("front")
@@ -300,6 +316,22 @@ def test_uploaded_drawing_is_clicked_and_laid_on_the_table(seen: Any) -> None:
     page.locator('[id="f-spacing.last"]').fill("50 mm")
     page.get_by_role("button", name="Lay it on the table").click()
     one.waits_for("9 closures")
+
+
+def test_picture_of_a_drawing_stays_under_the_hand_when_a_line_is_chosen(seen: Any) -> None:
+    one = seen(None, viewport={"width": 400, "height": 700})
+    page = one.page
+    page.locator("#drawing-file").set_input_files(TEMPLATES / "from-dxf" / "front.dxf")
+    page.get_by_role("button", name="Choose the edge in it").click()
+    one.ready("#drawing")
+    page.locator("#picture").scroll_into_view_if_needed()
+    before = page.evaluate("document.getElementById('drawing').getBoundingClientRect().top")
+    page.locator(".line .wide").last.dispatch_event("click")
+    page.wait_for_selector('input[name="edge.path"]:checked')
+    page.wait_for_timeout(300)
+    assert page.evaluate("document.getElementById('drawing').getBoundingClientRect().top") == pytest.approx(
+        before, abs=0.5
+    )
 
 
 def fill_numbers(page: Any, width: str, count: str, first: str, last: str) -> None:
@@ -321,6 +353,7 @@ def test_uploaded_dxf_outline_is_an_edge_between_two_corners_that_are_clicked(se
     page = one.page
     page.locator("#drawing-file").set_input_files(TEMPLATES / "from-dxf" / "front.dxf")
     page.get_by_role("button", name="Choose the edge in it").click()
+    one.ready("#drawing")
     page.get_by_text("layer 14").click()
     assert page.locator("#d-part").get_attribute("open") is not None
     page.locator('.corner.chosen[data-at="210 mm, 190 mm"]').click()
@@ -342,6 +375,7 @@ def test_uploaded_pdf_page_is_an_edge_once_its_scale_is_proved(seen: Any) -> Non
     page = one.page
     page.locator("#drawing-file").set_input_files(TEMPLATES / "from-pdf" / "pattern.pdf")
     page.get_by_role("button", name="Choose the edge in it").click()
+    one.ready("#drawing")
     assert "The pages lie side by side here" in page.locator("main").inner_text()
     boxes = [page.locator(".line").nth(n).bounding_box() for n in (0, 1)]
     assert boxes[0]["x"] + boxes[0]["width"] <= boxes[1]["x"]
@@ -492,7 +526,7 @@ def test_accessibility(seen: Any, look: str, where: str) -> None:
     if where == "drawing":
         page.locator("#drawing-file").set_input_files(TEMPLATES / "curved-front" / "front.svg")
         page.get_by_role("button", name="Choose the edge in it").click()
-        page.wait_for_selector("#drawing")
+        one.ready("#drawing")
     page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
     page.evaluate((Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8"))
     found = page.evaluate("tags => axe.run(document, { runOnly: { type: 'tag', values: tags } })", WCAG)

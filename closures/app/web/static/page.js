@@ -312,7 +312,9 @@
   function choose(n) {
     byId("line-" + n).checked = true;
     if (byId("line-" + n).hasAttribute("data-closed")) byId("d-part").open = true;
-    byId("line-" + n).scrollIntoView({ block: "nearest" });
+    // Only the list is scrolled, never the page: the picture stays under the hand for the next click.
+    const list = byId("line-" + n).closest("ol"), row = byId("line-" + n).closest("li");
+    list.scrollTop = row.offsetTop - list.offsetTop - (list.clientHeight - row.offsetHeight) / 2;
     for (const one of document.querySelectorAll(".line, .corner"))
       one.classList.toggle("chosen", one.dataset.n === String(n));
   }
@@ -362,4 +364,6 @@
 
   const kind = byId("f-closure.kind");
   if (kind && kind.value) sizesOf(kind);
+  // From here on nothing that a hand does is lost.
+  document.body.classList.add("ready");
 })();
