@@ -15,6 +15,7 @@ ROOT = Path(__file__).resolve().parent.parent
 GALLERY = ROOT / "gallery"
 PLANS = sorted(path.parent.name for path in (ROOT / "templates").glob("*/plan.toml"))
 LARGEST_BYTES = 150_000
+STEPS = {path.name for path in GALLERY.glob("step-*.png")}
 
 
 def load_make() -> ModuleType:
@@ -46,13 +47,21 @@ def test_gallery_pictures_every_starting_plan(name: str, what: str) -> None:
 def test_gallery_page_shows_every_picture_and_no_other() -> None:
     page = (GALLERY / "README.md").read_text(encoding="utf-8")
     shown = set(re.findall(r"\]\(([^)/]+\.png)\)", page))
-    assert shown == {path.name for path in GALLERY.glob("*.png")}
+    assert shown == {path.name for path in GALLERY.glob("*.png")} - STEPS
     offers = {f"{name}-offers.png" for name in PLANS if "swap" in name}
     plans = {name: (ROOT / "templates" / name / "plan.toml").read_text(encoding="utf-8") for name in PLANS}
     tables = {f"{name}-table.png" for name, text in plans.items() if "\n[sheets]" in text}
     assert shown == {"the-page.png"} | offers | tables | {
         f"{name}-{what}.png" for name in PLANS for what in ("over", "under", "page")
     }
+
+
+def test_every_picture_of_a_step_stands_in_the_guide_with_a_text_of_its_own() -> None:
+    pages = [path.read_text(encoding="utf-8") for path in (ROOT / "docs").rglob("*.md")]
+    told = [found for page in pages for found in re.findall(r"!\[([^\]]*)\]\(\S*?(step-[\w-]+\.png)\)", page)]
+    assert {name for _, name in told} == STEPS
+    assert all(len(text) > 40 for text, _ in told)
+    assert all((GALLERY / name).stat().st_size < LARGEST_BYTES // 3 for name in STEPS)
 
 
 def test_gallery_made_anew_gives_the_same_page_and_the_same_sizes(
