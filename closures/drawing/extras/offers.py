@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 _LINE_MM = 190.0
 _LEFT_MM = 10.0
 _TOP_MM = 24.0
-_ROW_MM = 25.0
+_ROW_MM = 29.0
 _OLD_UP_MM = 5.2
 _RIGHT_MM = 10.0
 _HALF_MM = 1.7
@@ -103,7 +103,7 @@ def _square(x: float, y: float, pen: Pen) -> Item:
 
 def _row(swap: Swap, offer: Offer, top: float) -> tuple[Item, ...]:
     length = offer.placement.laps.line.length_mm
-    y = top + 14.0
+    y = top + 18.0
 
     def x(along: float) -> float:
         return _LEFT_MM + _LINE_MM * along / length
@@ -119,7 +119,7 @@ def _row(swap: Swap, offer: Offer, top: float) -> tuple[Item, ...]:
     items: list[Item] = [
         Words(_LEFT_MM, top + 3.0, head, 3.6, weight="bold"),
         Words(_LEFT_MM + width_of(head, 3.6, "bold"), top + 3.0, star, 3.6, weight="semibold"),
-        Words(_LEFT_MM + _LINE_MM, top + 3.0, " · ".join(told), 2.8, "end"),
+        Words(_LEFT_MM, top + 7.4, " · ".join(told), 2.8),
         line((x(0.0), y), (x(length), y), pen=CLOSING),
         strokes((((x(end), y - 2.5), (x(end), y + 2.5)) for end in (0.0, length)), LINE),
     ]
