@@ -143,7 +143,7 @@ def test_layer_thickness_is_judged_as_a_range(layers, size, result):
 
 def test_layer_thickness_tells_the_range_and_the_trial_that_narrows_it():
     told = only(findings_for(size="14 L", rest='[[layer]]\ncloth = "interlock"\ncount = 2\n'), "layer thickness")
-    assert "Squeezed, the stack comes to 0.75 mm to 1.4 mm (1.7 mm lying free)" in told[0].text
+    assert "Lying free the stack is 1.5 mm to 2 mm, squeezed 0.75 mm to 1.4 mm, and the fastener" in told[0].text
     assert "closures trial" in told[0].text
 
 

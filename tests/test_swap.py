@@ -315,6 +315,52 @@ def test_patch_is_a_part_and_lies_in_the_stack():
     assert counts["patch", "over"] == counts["patch", "under"] == len(patched.offer.placement.marks)
 
 
+CLOTH = '[[layer]]\ncloth = "cotton poplin"\ncount = 2\n'
+
+
+def test_patch_behind_an_old_hole_lies_in_the_stack_and_among_the_parts():
+    offer = offer_of(swapped(rest=ANCHOR + CLOTH), "keep")
+    poplin = 0.24  # one layer, typical: the table of cloths
+    stacks = {lap: offer.placement.marks[0].on(lap).stack.typical_mm for lap in ("over", "under")}
+    assert stacks == {"over": pytest.approx(3 * poplin), "under": pytest.approx(2 * poplin)}
+    counts = {(part.part, part.lap): part.count for part in count_parts(offer.placement)}
+    assert counts["patch behind an old hole", "over"] == 7
+    assert ("patch behind an old hole", "under") not in counts
+    assert not any(finding.rule == "ridge" and finding.result != "pass" for finding in offer.findings)
+    told = swapped(rest=ANCHOR + CLOTH, swap=old() + 'patch_cloth = "cotton woven"\n')
+    assert any("a patch of cotton woven of at least" in change for change in offer_of(told, "keep").changes)
+
+
+def test_patch_behind_an_old_hole_is_no_wider_than_the_band():
+    # The slit reaches 13 mm past its mark along the line and 1 mm more hides it; a flange of 10.16 mm keeps 3 mm of room.
+    offer = offer_of(swapped(rest=ANCHOR + CLOTH), "keep")
+    assert {(patch.along_mm, patch.across_mm, patch.is_cut) for patch in offer.patches} == {(28, 17, False)}
+    across = old(hole='{ way = "across", length = 30, made = true }')
+    offer = offer_of(swapped(rest=ANCHOR + CLOTH, swap=across), "keep")
+    assert {(patch.along_mm, patch.across_mm, patch.is_cut) for patch in offer.patches} == {(17, 32, True)}
+    assert any("32 mm across (as wide as the band)" in change for change in offer.changes)
+
+
+def test_hidden_helper_is_sewn_on_and_takes_none_of_the_snaps():
+    offer = offer_of(swapped(rest=ANCHOR + CLOTH), "hidden helper")
+    helper = next(mark for mark in offer.placement.marks if mark.anchor == "chest")
+    assert offer.placement.sewn_apart == {helper.n}
+    assert helper.over.stack is None and helper.under.stack is None
+    counts = {(part.part, part.lap): part.count for part in count_parts(offer.placement)}
+    assert counts["socket", "over"] == counts["stud", "under"] == len(offer.placement.marks) - 1
+    assert counts["ball half of a small sew-on snap", "over"] == 1
+    sewn = offer_of(swapped(rest=ANCHOR + CLOTH, new='[closure]\nkind = "sew-on snap"\nsize = "1"\n'), "hidden helper")
+    assert sewn.placement.sewn_apart == frozenset()
+
+
+def test_button_for_show_is_not_said_to_hide_a_longer_buttonhole():
+    # 18 L is 11.43 mm across (US Federal Specification V-B-871F): of a slit that ends 13 mm past the mark, 7.3 mm show.
+    words = " ".join(offer_of(swapped(), "hidden").changes)
+    assert "7.3 mm of the closed buttonhole show past it" in words
+    short = " ".join(offer_of(swapped(swap=old(hole='{ way = "along", length = 7, made = true }')), "hidden").changes)
+    assert "show past it" not in short
+
+
 @pytest.mark.parametrize(
     ("swap", "error", "match"),
     [
@@ -411,7 +457,7 @@ def test_fewest_changes_agrees_with_trying_every_set(tens, anchor, within, wides
 
 
 def test_patch_for_an_old_hole_is_told_apart_from_the_piece_on_the_backing_page():
-    words = "cut for the closure alone"
+    words = "besides the piece of the backing page"
     plain = swapped(rest=ANCHOR + LAYER)
     backed = swapped(rest=ANCHOR + LAYER + '[sheets]\nbacking = "patches"\n')
     assert not any(words in change for change in offer_of(plain, "keep").changes)

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, get_args
 
 from closures.advice.cloth_facts import cloth_words, material_of
 from closures.advice.figures import figures_of
-from closures.advice.swap_facts import sewn_apart, swap_figures, swap_words
+from closures.advice.swap_facts import swap_figures, swap_words
 from closures.catalogue.values import Family, SettingName
 from closures.jobs.table.backing import back_laps
 
@@ -125,9 +125,7 @@ def facts_of(
     words |= set() if garment is not None and garment.opens == "flat" else {"worn"}
     words |= {"on: strap" if placement.strap is not None else "on: edge"}
     words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
-    figures = figures_of(placement, catalogue, frozenset(words), sewn_apart(swap)) | {
-        "material": material_of(frozenset(words))
-    }
+    figures = figures_of(placement, catalogue, frozenset(words)) | {"material": material_of(frozenset(words))}
     if swap is not None:
         words |= swap_words(swap)
         figures |= swap_figures(swap)

@@ -18,16 +18,13 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
 
 
-def figures_of(
-    placement: Placement, catalogue: Catalogue, words: frozenset[str], sewn_apart: frozenset[int] = frozenset()
-) -> dict[str, str]:
+def figures_of(placement: Placement, catalogue: Catalogue, words: frozenset[str]) -> dict[str, str]:
     """Gather what the sentences of a job name.
 
     Args:
         placement: the closures as placed.
         catalogue: rules.
         words: the facts that hold so far.
-        sewn_apart: marks whose closure is another, sewn on in a step of its own.
 
     Returns:
         Words in braces to what stands in their place.
@@ -35,12 +32,13 @@ def figures_of(
     first, second = laps_in_order(placement)
     setting = setting_of(placement.fastener.setting)
     names = {lap: "end" if placement.strap is not None else "lap" for lap in (first, second)}
-    marks = {lap: _marks(placement, lap, sewn_apart) for lap in (first, second)}
+    marks = {lap: _marks(placement, lap) for lap in (first, second)}
     leads = _leading_part(placement, first)
     figures = {
         "first lap": f"{first} {names[first]}",
         "second lap": f"{second} {names[second]}",
         "over lap": f"over {names[first]}",
+        "under lap": f"under {names[first]}",
         "first marks": marks[first] or "no mark",
         "second marks": marks[second] or "no mark",
         "all marks": numbers_in_words([mark.n for mark in placement.marks]),
@@ -106,10 +104,9 @@ def _lead_lap(placement: Placement) -> LapName:
     return "under" if on_under and not on_over else "over"
 
 
-def _marks(placement: Placement, lap: LapName, sewn_apart: frozenset[int]) -> str:
-    return numbers_in_words(
-        [mark.n for mark in placement.marks if mark.on(lap) is not None and mark.n not in sewn_apart]
-    )
+def _marks(placement: Placement, lap: LapName) -> str:
+    own = [mark for mark in placement.marks if mark.n not in placement.sewn_apart]
+    return numbers_in_words([mark.n for mark in own if mark.on(lap) is not None])
 
 
 def _leading_part(placement: Placement, first: LapName) -> str:

@@ -7,13 +7,10 @@ from typing import TYPE_CHECKING
 from closures.jobs.swap.words import counted, numbers_in_words, shown_beside
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from closures.jobs.swap.offer import Offer
     from closures.jobs.swap.swap import Swap
-
-
-def sewn_apart(swap: Swap | None) -> frozenset[int]:
-    """The marks of a hidden helper: it is sewn on in a step of its own, and nothing is pierced for it."""
-    return frozenset(swap.offer.added) if swap is not None and swap.offer.kind == "hidden helper" else frozenset()
 
 
 def swap_words(swap: Swap) -> set[str]:
@@ -28,7 +25,8 @@ def swap_words(swap: Swap) -> set[str]:
         "old buttonholes serve": bool(offer.reused) and len(offer.reused) == len(offer.placement.marks),
         "patch": _patch_mm(swap) > 0,
     }
-    kinds = ("hidden", "helper") if offer.kind == "hidden helper" else (offer.kind,)
+    kinds = ["hidden" if offer.kind == "hidden helper" else offer.kind]
+    kinds += ["helper"] if offer.placement.sewn_apart else []
     return {flag for flag, holds in flags.items() if holds} | {f"offer: {kind}" for kind in kinds}
 
 
@@ -47,7 +45,8 @@ def swap_figures(swap: Swap) -> dict[str, str]:
         "holes in sight": _holes(hole, offer.unused),
         "false buttons": counted(len(offer.kept), "button"),
         "false marks": numbers_of_marks(offer),
-        "helper marks": _holes("mark", offer.added),
+        "helper marks": _holes("mark", sorted(offer.placement.sewn_apart)),
+        "back the hole": _back_the_hole(swap),
         "patch": f"{show(_patch_mm(swap))} across",
         "patch laps": "on both laps",
     }
@@ -56,6 +55,13 @@ def swap_figures(swap: Swap) -> dict[str, str]:
 def numbers_of_marks(offer: Offer) -> str:
     """The marks at old places, by number."""
     return _holes("mark", tuple(mark.n for mark in offer.placement.marks if mark.n not in offer.added))
+
+
+def _back_the_hole(swap: Swap) -> str:
+    """What closed holes are backed with: the patches that were counted, or any backing."""
+    show = shown_beside(swap.offer.placement.plan.units)
+    told = list(dict.fromkeys(patch.told(show) for patch in swap.offer.patches))
+    return f"sew {' or '.join(told)} flat behind it on the inside" if told else "back it from the inside"
 
 
 def _patch_mm(swap: Swap) -> float:
@@ -81,7 +87,7 @@ def _to_close(swap: Swap) -> tuple[int, ...]:
     return tuple(sorted(closed))
 
 
-def _holes(word: str, numbers: tuple[int, ...]) -> str:
+def _holes(word: str, numbers: Sequence[int]) -> str:
     if not numbers:
         return ""
     return f"{word}{'s' if len(numbers) > 1 else ''} {numbers_in_words(numbers)}"

@@ -18,6 +18,7 @@ from closures.lengths import format_mm
 _SAME_FIGURE_MM = 0.005
 
 if TYPE_CHECKING:
+    from closures.catalogue.values import Figure
     from closures.placing.placement import Mark
     from closures.placing.stack import Stack
 
@@ -41,10 +42,16 @@ def check_layer_thickness(checked: Checked) -> list[Finding]:
             )
             findings.append(Finding("layer thickness", "warn", text, source, lap.name))
             continue
-        judged = [_judge_stack(checked, lap.name, mark, stack, source) for mark, stack in stacks]
-        short = [finding for finding in judged if finding.result != "pass"]
-        findings += short or [judged[0]]
+        judged = [(_room(stack, grip), _judge_stack(checked, lap.name, mark, stack, source)) for mark, stack in stacks]
+        short = [finding for _, finding in judged if finding.result != "pass"]
+        findings += short or [min(judged, key=lambda entry: entry[0])[1]]
     return findings
+
+
+def _room(stack: Stack, grip: tuple[Figure, Figure]) -> float:
+    """How far a stack lies within a grip, to a hundredth, so that of equal ones the first is told."""
+    least, most = stack.clamped_mm
+    return round(min(least - grip[0].value, grip[1].value - most), 2)
 
 
 def _judge_stack(checked: Checked, lap: str, mark: Mark, stack: Stack, source: str) -> Finding:
@@ -80,8 +87,10 @@ def _stack_in_words(stack: Stack) -> str:
     least, most = stack.clamped_mm
     if most - least <= _SAME_FIGURE_MM:
         return f"The stack is {_mm(most)}"
-    free = f"{_mm(stack.typical_mm)} lying free"
-    return f"Squeezed, the stack comes to {_mm(least)} to {_mm(most)} ({free})"
+    free = f"{_mm(stack.low_mm)} to {_mm(stack.high_mm)}"
+    if stack.high_mm - stack.low_mm <= _SAME_FIGURE_MM:
+        free = _mm(stack.high_mm)
+    return f"Lying free the stack is {free}, squeezed {_mm(least)} to {_mm(most)},"
 
 
 def _at_least(stack: Stack) -> str:
@@ -148,6 +157,8 @@ def check_backing(checked: Checked) -> list[Finding]:
                 told.append(Finding("backing", "warn", text, why, lap.name, mark.n))
         if stacks and not told:
             text = "Every closure has two layers or an interfacing to hold in."
+            if all(_plies(stack) < least and "leather" in stack.structures for _, stack in stacks):
+                text = "Leather bears a closure in one layer."
             if any(_is_only_measured(stack) for _, stack in stacks):
                 text = (
                     "The plan tells a thickness and not how many layers it is: look that there are two, or an "
@@ -162,12 +173,15 @@ def _lacking(stack: Stack, least: int, is_knitted: bool) -> str:
     if _is_only_measured(stack):
         return "The band is knitted, and the plan tells no layer that does not stretch." if is_knitted else ""
     firm = [layer for layer in stack.layers if "knit" not in layer.structures]
-    plies = sum(layer.plies for layer in stack.layers)
     if not firm:
         return "The fastener holds in knit alone, which stretches out from under it."
-    if plies < least and not stack.structures & {"fusible", "leather"}:
+    if _plies(stack) < least and not stack.structures & {"fusible", "leather"}:
         return "The fastener holds in one layer alone and may tear out."
     return ""
+
+
+def _plies(stack: Stack) -> int:
+    return sum(layer.plies for layer in stack.layers)
 
 
 def _is_only_measured(stack: Stack) -> bool:

@@ -111,6 +111,8 @@ class Placement:
         notes, picture, outline, read: as of what was prepared.
         washed: the same row on the washed garment, None where no shrinkage is told.
         assumed: what was filled in where the plan does not say, a line each.
+        sewn_apart: numbers of the marks whose closure is another, sewn on: nothing is pierced or clamped there.
+        besides: what is needed beside the closures themselves, part, lap and how many.
     """
 
     plan: Plan
@@ -127,6 +129,8 @@ class Placement:
     assumed: tuple[str, ...] = ()
     outline: Curve | None = None
     read: tuple[Point, ...] = ()
+    sewn_apart: frozenset[int] = frozenset()
+    besides: tuple[tuple[str, LapName, int], ...] = ()
 
     @property
     def ends(self) -> tuple[str, str]:

@@ -105,7 +105,7 @@ def clamped_layers(plan: Plan) -> tuple[LayerWish, ...]:
     found = list(plan.layers)
     if plan.sheets is not None and plan.sheets.backing_cloth is not None:
         found.append(LayerWish(cloth=plan.sheets.backing_cloth))
-    if plan.swap is not None and plan.swap.patch_cloth is not None:
+    if plan.swap is not None and plan.swap.patch_cloth is not None and plan.swap.patch_mm is not None:
         found.append(LayerWish(cloth=plan.swap.patch_cloth))
     if plan.bands is not None and plan.bands.turn_cloth is not None and plan.band is not None:
         turn = plan.bands.turn_mm

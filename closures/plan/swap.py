@@ -54,7 +54,7 @@ class SwapWish:
         count: how many the even row has.
         hole: what they leave in the cloth; None where nothing is said.
         patch_mm: diameter of a patch that goes on at every new closure; None for none.
-        patch_cloth: what the patches are of, counted in the stack; None where the plan does not say.
+        patch_cloth: what patches are of, those and the ones behind old holes; None where the plan does not say.
     """
 
     kind: str
@@ -195,13 +195,14 @@ SWAP = Section(
             "patch_cloth",
             cloth_name,
             '"cotton poplin"',
-            "what the patches are of; it is counted in the stack of either lap",
+            "what patches are of, those of `patch` and those that go behind old holes; counted in the stack",
             label="Patches of",
+            default="behind old holes the first layer that is no interfacing",
         ),
     ),
     value=SwapWish,
     one_of=(("places", "first"),),
-    only_with=(("last", "first"), ("count", "first"), ("patch_cloth", "patch")),
+    only_with=(("last", "first"), ("count", "first")),
     complaints=_complaints,
 )
 

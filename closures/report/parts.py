@@ -37,16 +37,18 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
     """Count the parts, in the order in which they stack, over lap first.
 
     Args:
-        placement: the closures as placed; a mark counts only on a lap that carries it, and twice in a pair.
+        placement: the closures as placed; a mark counts only on a lap that carries it, and twice in a pair; one
+            whose closure is another, sewn on, counts as that.
 
     Returns:
         One row for each part and lap.
     """
     closure = placement.plan.closure
     pieces = 1 if placement.strap is None else placement.strap.pieces
+    own = [mark for mark in placement.marks if mark.n not in placement.sewn_apart]
     carried = {
-        "over": sum(mark.over is not None for mark in placement.marks),
-        "under": sum(mark.under is not None for mark in placement.marks),
+        "over": sum(mark.over is not None for mark in own),
+        "under": sum(mark.under is not None for mark in own),
     }
     parts = tuple(
         PartCount(
@@ -58,14 +60,15 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
         )
         for part in placement.fastener.parts
     )
+    besides = tuple(PartCount(part, lap, count, 0, 0) for part, lap, count in placement.besides)
     swap = placement.plan.swap
     if swap is None or swap.patch_mm is None:
-        return parts
+        return (*parts, *besides)
     # One patch stands behind each closure, on either lap that carries a part.
     patches = tuple(
         PartCount("patch", lap, carried[lap], 0, closure.trial) for lap in ("over", "under") if carried[lap]
     )
-    return (*parts, *patches)
+    return (*parts, *patches, *besides)
 
 
 def parts_in_words(placement: Placement) -> tuple[str, ...]:

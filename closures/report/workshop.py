@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from closures.jobs.swap.patches import PATCH_BEHIND
 from closures.jobs.table.backing import back_laps
 from closures.jobs.table.bands import NOTCHES, BandPiece, band_pieces
 from closures.jobs.table.counting import closing_scheme
@@ -194,9 +195,10 @@ def _backing(placement: Placement, findings: Sequence[Finding]) -> str:
         return ""
     backings = back_laps(placement, findings)
     if not backings:
-        if placement.plan.swap is not None:
-            return "## Backing\n\nThe cloth itself needs none. What old holes need stands with the offer."
-        return "## Backing\n\nNone is needed: every closure has two layers or an interfacing, and fills its grip."
+        if any(part == PATCH_BEHIND for part, _, _ in placement.besides):
+            return "## Backing\n\nThe cloth itself needs none. Patches go behind old holes, as the swap says."
+        fills = "" if placement.fastener.grip is None else ", and fills its grip"
+        return f"## Backing\n\nNone is needed: every closure has two layers or an interfacing to hold in{fills}."
     lines = []
     for backing in backings:
         why = " ".join(backing.reasons)

@@ -26,7 +26,8 @@ def mark_label(subject: Subject, view: View, mark: LapMark) -> Label:
     spot = view.spot_of(mark)
     first, second = both_ways(mark.along_mm, subject.units)
     size = subject.type.figure
-    lines = (Line(first, size, "semibold"), Line(second, size))
+    apart = (Line("sewn on, not pierced", size),) if mark.n in subject.placement.sewn_apart else ()
+    lines = (Line(first, size, "semibold"), Line(second, size), *apart)
     return Label(str(mark.n), subject.type.number, lines, spot.at, spot.inward, *subject.reaches_mm)
 
 

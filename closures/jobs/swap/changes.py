@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from closures.jobs.swap.needs import needs_in_words
 from closures.jobs.swap.offer import FALSE_BUTTONS, backing_in_words
+from closures.jobs.swap.patches import hole_past_button_mm
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.words import counted, numbers_in_words
 
@@ -72,8 +73,8 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
         return
     hole = "buttonhole" if shop.old.has_buttonholes else "hole"
     alike: dict[tuple[str, float, str], list[int]] = defaultdict(list)
-    for clash in offer.overlaps:
-        alike[clash.lap, round(clash.distance_mm, 2), backing_in_words(shop, clash)].append(clash.hole)
+    for clash, patch in zip(offer.overlaps, offer.patches, strict=True):
+        alike[clash.lap, round(clash.distance_mm, 2), backing_in_words(shop, patch)].append(clash.hole)
     for (lap, distance, backing), holes in alike.items():
         each, away = "each" if len(set(holes)) > 1 else "it", shop.show(abs(distance))
         if not distance:
@@ -177,7 +178,8 @@ def _hidden(shop: Shop, offer: Offer) -> Iterator[str]:
         if new.family != "sew-on snap" and shop.old.made:
             yield (
                 "On a finished garment each part goes through all layers, over the closed and backed buttonhole; the "
-                "button sewn on above it hides it. A sew-on snap on the inner layer shows nothing at all."
+                f"button sewn on above it hides the part{_past_the_button(shop)}. A sew-on snap on the inner layer "
+                "shows nothing at all."
             )
         elif new.family != "sew-on snap":
             yield (
@@ -188,5 +190,17 @@ def _hidden(shop: Shop, offer: Offer) -> Iterator[str]:
         if peeps > _SAME_MM:
             wider = shop.show(2 * peeps)
             yield f"The snap is {wider} wider than the button: it shows unless it sits on an inner layer."
-    if offer.kind in ("helper", "hidden helper") and new.family in SNAPS:
+    apart = sorted(offer.placement.sewn_apart)
+    if apart:
+        yield (
+            f"The helper at mark{'s' if len(apart) > 1 else ''} {numbers_in_words(apart)} is a small sew-on snap on "
+            "the inner faces: nothing is pierced for it, and it does not show."
+        )
+    elif offer.kind == "helper" and new.family in SNAPS:
         yield "The helper need not match: a small sew-on snap on the inner faces does as well, and does not show."
+
+
+def _past_the_button(shop: Shop) -> str:
+    """How much of a closed buttonhole is seen past the button for show, as a half clause."""
+    past = max((hole_past_button_mm(hole, shop.old.fastener.rim_mm) for hole in shop.old.holes), default=0.0)
+    return f"; {shop.show(past)} of the closed buttonhole show past it, as before" if past > _SAME_MM else ""

@@ -10,6 +10,7 @@ from closures.checks.finding import Finding
 from closures.checks.rules import check, worst
 from closures.curve import Curve, Line
 from closures.jobs.swap.clash import Clash, clashes_with
+from closures.jobs.swap.patches import BITES, Patch, layers_with, parts_of, patches_for
 from closures.jobs.swap.words import numbers_in_words, shown_beside
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.placement import place_on
@@ -17,11 +18,12 @@ from closures.spacing import best_spacing
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
     from closures.checks.finding import Result
     from closures.jobs.swap.old_row import OldHole, OldRow
     from closures.jobs.swap.words import Show
     from closures.placing.buttonhole import Buttonhole
-    from closures.placing.placement import Placement, Prepared
+    from closures.placing.placement import Mark, Placement, Prepared
     from closures.spacing import Spacing, Wish
 
 # A new closure this near to an old place is at it: a hundredth of what counts as well placed.
@@ -72,6 +74,7 @@ class Offer:
         reused: pairs of mark and old closure whose buttonhole serves again.
         struck: numbers of the old closures that are struck out on a pattern.
         anchors: one for each anchor.
+        patches: those behind old holes that are in the way, as they are cut.
         changes: what is to be done, in order, in sentences.
         same_as: number of an earlier offer with the same places, None where there is none.
     """
@@ -90,6 +93,7 @@ class Offer:
     reused: tuple[tuple[int, int], ...]
     struck: tuple[int, ...]
     anchors: tuple[Anchored, ...]
+    patches: tuple[Patch, ...] = ()
     changes: tuple[str, ...] = ()
     same_as: int | None = None
 
@@ -211,8 +215,10 @@ def make_offer(
     }
     reused = tuple((at[hole.n], hole.n) for hole in old.holes if hole.n in at and _serves_again(shop, hole))
     slits = {mark.n: slit for mark in marks if (slit := _new_slit(shop, placement, mark.n)) is not None}
+    added = tuple(mark.n for mark in marks if mark.n not in at.values())
+    apart = frozenset(added) if kind == "hidden helper" and placement.fastener.family != "sew-on snap" else frozenset()
     clashes = clashes_with(
-        marks,
+        [mark for mark in marks if mark.n not in apart],
         old.holes,
         placement.fastener.rim_mm,
         cover_mm,
@@ -221,9 +227,11 @@ def make_offer(
         frozenset(reused),
         placement.fastener.mark.buttonhole_lap,
     )
+    patches = patches_for(placement, old, clashes, shop.catalogue)
+    placement = _with_besides(shop, placement, patches, apart)
     told = {clash.hole for clash in clashes} | {hole for _, hole in reused}
     unused = sorted({hole.n for hole in old.holes if hole.made} - told)
-    holes = _check_holes(shop, placement, clashes, slits, frozenset(reused))
+    holes = _check_holes(shop, placement, clashes, slits, frozenset(reused), patches)
     if kind not in FALSE_BUTTONS:
         holes = (*holes, *_left_in_sight(shop, unused))
     return Offer(
@@ -236,14 +244,34 @@ def make_offer(
         clashes=clashes,
         kept=tuple(at),
         given_up=tuple(i for i in range(1, len(old.places_mm) + 1) if i not in at),
-        added=tuple(mark.n for mark in marks if mark.n not in at.values()),
+        added=added,
         unused=tuple(unused),
         reused=reused,
         struck=()
         if old.made
         else tuple(n for n in range(1, len(old.places_mm) + 1) if n not in at or not shop.is_same),
         anchors=_anchored(placement),
+        patches=patches,
     )
+
+
+def _with_besides(shop: Shop, placement: Placement, patches: Sequence[Patch], apart: frozenset[int]) -> Placement:
+    """Count what an offer takes beside its closures: patches in stack and parts, a helper that is sewn on."""
+    if patches:
+        plan = layers_with(placement.plan, patches, placement.fastener.family)
+        again = place_on(replace(shop.prepared, plan=plan), placement.spacing.positions_mm, shop.catalogue)
+        placement = replace(placement, plan=plan, marks=again.marks)
+    marks = tuple(_clamping_nothing(mark) if mark.n in apart else mark for mark in placement.marks)
+    helpers: tuple[tuple[str, LapName, int], ...] = ()
+    if apart:
+        helpers = (("ball half of a small sew-on snap", "over", len(apart)),)
+        helpers += (("socket half of a small sew-on snap", "under", len(apart)),)
+    return replace(placement, marks=marks, sewn_apart=apart, besides=(*helpers, *parts_of(patches)))
+
+
+def _clamping_nothing(mark: Mark) -> Mark:
+    over, under = (None if on is None else replace(on, stack=None) for on in (mark.over, mark.under))
+    return replace(mark, over=over, under=under)
 
 
 def _serves_again(shop: Shop, hole: OldHole) -> bool:
@@ -285,6 +313,7 @@ def _check_holes(
     clashes: Sequence[Clash],
     slits: Mapping[int, Curve],
     reused: frozenset[tuple[int, int]],
+    patches: Sequence[Patch],
 ) -> tuple[Finding, ...]:
     """Does a made hole lie so near to a new closure that the part would hold in darning?"""
     old, rule = shop.old, shop.catalogue.rule("old hole from rim")
@@ -296,12 +325,11 @@ def _check_holes(
         return (Finding("old hole", "pass", text, source, None, None, None, limit),)
     in_way = [clash for clash in clashes if clash.kind == "overlaps"]
     if in_way:
-        return tuple(
-            Finding(
-                "old hole", "warn", _in_the_way(shop, clash), source, clash.lap, clash.mark, clash.distance_mm, limit
-            )
-            for clash in in_way
-        )
+        found = []
+        for clash, patch in zip(in_way, patches, strict=True):
+            lies = (clash.lap, clash.mark, clash.distance_mm, limit)
+            found.append(Finding("old hole", "warn", _in_the_way(shop, clash, patch), source, *lies))
+        return tuple(found)
     covered = [clash.hole for clash in clashes]
     least = clashes_least(placement, old.holes, slits, reused, covered)
     text = (
@@ -344,36 +372,24 @@ def clashes_least(
     return min(found, default=None)
 
 
-def _in_the_way(shop: Shop, clash: Clash) -> str:
+def _in_the_way(shop: Shop, clash: Clash, patch: Patch) -> str:
     if clash.distance_mm < 0:
         lies = f"An old hole runs {shop.show(-clash.distance_mm)} under the rim"
     elif clash.distance_mm == 0:
         lies = "An old hole reaches the rim"
     else:
         lies = f"An old hole lies {shop.show(clash.distance_mm)} from the rim"
-    return f"{lies}: close it, and {backing_in_words(shop, clash)}."
+    return f"{lies}: close it, and {backing_in_words(shop, patch)}."
 
 
-def backing_in_words(shop: Shop, clash: Clash) -> str:
+def backing_in_words(shop: Shop, patch: Patch) -> str:
     """Say how to back a closed hole so that the new closure holds over it."""
-    family = shop.prepared.fastener.family
-    if family in ("press-set snap", "magnetic snap", "eyelet"):
-        patch = (
-            f"back it with a patch of at least {shop.show(backing_mm(shop, clash))} across before a part bites there"
-        )
-        sheets = shop.prepared.plan.sheets
-        if sheets is not None and sheets.backing is not None:
-            return f"{patch} (the piece on the backing page is cut for the closure alone, and does not replace it)"
-        return patch
+    family, told = shop.prepared.fastener.family, patch.told(shop.show)
     if family == "button":
-        return "fuse a backing behind it before a new buttonhole is cut or a button sewn on there"
-    return f"sew the part on through a patch of at least {shop.show(backing_mm(shop, clash))} across"
-
-
-def backing_mm(shop: Shop, clash: Clash) -> float:
-    """Diameter of a backing that takes in the flange with its room, and the whole hole with 1 mm; whole mm, up."""
-    import math
-
-    spare = shop.catalogue.rule("old hole hidden by").value.value
-    room = shop.catalogue.rule("ridge").value.value
-    return float(math.ceil(2 * max(shop.prepared.fastener.rim_mm + room, clash.reach_mm + spare) - 1e-9))
+        return f"fuse or sew {told} behind it before a new buttonhole is cut or a button sewn on there"
+    if family not in BITES:
+        return f"sew the part on through {told}"
+    sheets = shop.prepared.plan.sheets
+    besides = "" if sheets is None or sheets.backing is None else ", besides the piece of the backing page,"
+    unknown = "" if patch.layer is not None else "; the plan tells no cloth for it, so it is not in the stack"
+    return f"back it with {told}{besides} before a part bites there{unknown}"

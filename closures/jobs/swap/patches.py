@@ -1,0 +1,135 @@
+"""Patches behind old holes that a new closure stands over: how large, of what, and what they add to the stack.
+
+Terms: a *patch* here lies on the inside, flat against a hole that was sewn shut; its *along* runs with the closing
+line, its *across* square to it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from closures.plan.kinds import Range
+from closures.plan.layers import LayerWish
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
+    from closures.jobs.swap.clash import Clash
+    from closures.jobs.swap.old_row import OldHole, OldRow
+    from closures.jobs.swap.words import Show
+    from closures.placing.placement import Placement
+    from closures.plan.plan import Plan
+
+# So that the square root of a square never costs a millimetre of cloth.
+_HAIR_MM = 1e-9
+BITES = ("press-set snap", "magnetic snap", "eyelet")
+"""The families that clamp what they bite into, and with it the patch."""
+
+PATCH_BEHIND = "patch behind an old hole"
+"""What such a patch is called among the parts."""
+
+
+@dataclass(frozen=True, slots=True)
+class Patch:
+    """A patch behind one old hole, at one new closure.
+
+    Attributes:
+        mark: number of the new closure.
+        lap: which.
+        along_mm, across_mm: its least size; whole mm.
+        is_cut: across, the band leaves no more room than this.
+        layer: the same as a layer of the lap; None where the plan tells no cloth that it could be of.
+    """
+
+    mark: int
+    lap: LapName
+    along_mm: float
+    across_mm: float
+    is_cut: bool
+    layer: LayerWish | None
+
+    def told(self, show: Show) -> str:
+        """Its size in words, with what it is of."""
+        size = f"{show(self.along_mm)} along the line and {show(self.across_mm)} across"
+        if self.along_mm == self.across_mm:
+            size = f"{show(self.along_mm)} across"
+        if self.is_cut:
+            size += " (as wide as the band)"
+        cloth = "" if self.layer is None or self.layer.cloth is None else f" of {self.layer.cloth}"
+        return f"a patch{cloth} of at least {size}"
+
+
+def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalogue) -> Patch:
+    """Work out the patch behind an old hole that is in the way of a new closure.
+
+    It takes in the flange with the room that keeps it flat, and the whole hole with what hides one (both in the
+    table of rules); across, it ends with the band.
+
+    Args:
+        placement: the row.
+        old: the old closures.
+        clash: the hole and the closure.
+        catalogue: rules.
+    """
+    on = placement.marks[clash.mark - 1].on(clash.lap)
+    hole = next(hole for hole in old.holes if (hole.n, hole.lap) == (clash.hole, clash.lap))
+    if on is None:
+        raise ValueError("a hole is in the way only on a lap that carries the closure")
+    flange = placement.fastener.rim_mm + catalogue.rule("ridge").value.value
+    over_hole = clash.reach_mm + catalogue.rule("old hole hidden by").value.value
+    along = max(flange, over_hole) if hole.way in ("along", "round") else flange
+    across = max(flange, over_hole) if hole.way in ("across", "round") else flange
+    behind = on.inner_distance_mm
+    to_edge, to_inner = min(across, on.edge_distance_mm), across
+    if behind is not None and behind > 0:
+        to_inner = min(across, behind)
+    room = to_edge + to_inner
+    is_cut = room < 2 * across - _HAIR_MM
+    wide = math.floor(room + _HAIR_MM) if is_cut else math.ceil(room - _HAIR_MM)
+    layer = _cloth_of(placement.plan, clash.lap, catalogue)
+    if layer is not None:
+        layer = replace(
+            layer,
+            on=clash.lap,
+            count=1,
+            along_mm=Range(max(on.along_mm - along, 0.0), on.along_mm + along),
+            across_mm=Range(max(on.edge_distance_mm - across, 0.0), on.edge_distance_mm + across),
+        )
+    return Patch(clash.mark, clash.lap, float(math.ceil(2 * along - _HAIR_MM)), float(wide), is_cut, layer)
+
+
+def _cloth_of(plan: Plan, lap: LapName, catalogue: Catalogue) -> LayerWish | None:
+    """What a patch is of: the cloth told for patches, else the first cloth of the lap that is no interfacing."""
+    if plan.swap is not None and plan.swap.patch_cloth is not None:
+        return LayerWish(cloth=plan.swap.patch_cloth)
+    named = (layer for layer in plan.layers if layer.on in (lap, "both") and layer.cloth is not None)
+    return next((one for one in named if "fusible" not in catalogue.cloth(one.cloth or "").structures), None)
+
+
+def patches_for(placement: Placement, old: OldRow, clashes: Sequence[Clash], catalogue: Catalogue) -> tuple[Patch, ...]:
+    """List the patches that a row needs: one for each hole that is in the way of a closure, on its lap."""
+    return tuple(patch_for(placement, old, clash, catalogue) for clash in clashes if clash.kind == "overlaps")
+
+
+def layers_with(plan: Plan, patches: Sequence[Patch], family: str) -> Plan:
+    """Put patches among the layers of a plan, where the closure clamps what it bites into."""
+    if family not in BITES:
+        return plan
+    return replace(plan, layers=(*plan.layers, *(patch.layer for patch in patches if patch.layer is not None)))
+
+
+def parts_of(patches: Sequence[Patch]) -> tuple[tuple[str, LapName, int], ...]:
+    """Count patches as parts, lap by lap."""
+    counts = Counter(patch.lap for patch in patches)
+    laps: tuple[LapName, ...] = ("over", "under")
+    return tuple((PATCH_BEHIND, lap, counts[lap]) for lap in laps if counts[lap])
+
+
+def hole_past_button_mm(hole: OldHole, button_rim_mm: float) -> float:
+    """How far a closed hole shows past a button sewn on over its closure's place; 0 where the button hides it."""
+    return max(hole.farthest_mm(hole.centre) - button_rim_mm, 0.0)
