@@ -17,6 +17,7 @@ from closures.errors import DrawingError
 from closures.plan.reading import read_plan
 
 DATA = path_data(EDGE.segments)
+OPEN = '<path id="e" d="M 0 0 V 90"/>'
 
 
 def over(edge: str, drawing: bytes) -> Curve:
@@ -141,14 +142,25 @@ SKEWED = (
     '<g transform="matrix(1.2 0.3 -0.4 0.9 30 20)"><path id="arc" d="M 10 20 A 60 35 25 0 1 90 160"/></g>'
     '<path id="curve" transform="rotate(12) skewX(20) scale(1.1 0.8)" d="M 20 10 C 60 80 10 120 40 200 S 90 210 60 250"/>'
     '<g style="transform: translate(3px, 4px) scale(1.5)"><ellipse id="ring" cx="60" cy="70" rx="40" ry="20"/></g>'
+    # A smooth command mirrors the handle of its own kind alone; after Z the pen is where the part began.
+    '<path id="smooth" d="M 20 30 T 60 40 S 90 20 100 60 t 20 30 Q 140 90 150 120 s -20 40 -60 20 h -20 T 40 90"/>'
+    '<path id="parts" d="m 20 30 h 40 v 20 z l -10 60 a 20 20 0 01 30 10 m 10 10 c 5 5 9 20 2 30"/>'
+    "<style>path { transform: translate(9px) } #ruled { transform: rotate(0.05turn) scale(1.2, .8) }"
+    " .far { transform: skewX(20deg) } path, circle { fill: none }</style>"
+    '<path id="ruled" class="far" transform="scale(3)" d="M 60 10 C 90 60 40 90 60 150"/>'
+    "<style>g { transform: translateY(-4px) }</style>"
+    '<svg x="12" y="9" width="90" height="70" viewBox="5 -3 60 90"><path id="framed" class="far" d="M 10 9 Q 60 30 40 90"/></svg>'
+    '<g><rect id="cushion" x="20" y="15" width="60" height="45" ry="9"/></g>'
 )
+CURVES = ("curve", "smooth", "ruled", "framed")
+NAMES = ("arc", "ring", "parts", "cushion", *CURVES)
 
 CHROMIUM = next(
     (path for name in ("chromium", "chromium-browser", "google-chrome") if (path := shutil.which(name))), None
 )
 
 PAGE = """<!doctype html><body>{drawing}<pre id="out"></pre><script>
-const names = ["arc", "curve", "ring"], told = [];
+const names = "{names}".split(" "), told = [];
 const svg = document.querySelector("svg"), root = svg.getScreenCTM().inverse();
 for (const name of names) {{
   const one = document.getElementById(name), whole = one.getTotalLength(), points = [];
@@ -167,7 +179,7 @@ document.getElementById("out").textContent = told.join(";");
 def test_svg_arcs_and_curves_under_skew_lie_where_a_browser_draws_them(tmp_path: Path) -> None:
     drawing = svg(SKEWED)
     page = tmp_path / "page.html"
-    page.write_text(PAGE.format(drawing=drawing.decode()))
+    page.write_text(PAGE.format(drawing=drawing.decode(), names=" ".join(NAMES)))
     done = subprocess.run(
         [str(CHROMIUM), "--headless", "--no-sandbox", "--disable-gpu", "--dump-dom", f"--user-data-dir={tmp_path}/u", page.as_uri()],
         capture_output=True, text=True, timeout=60, check=False,
@@ -178,9 +190,48 @@ def test_svg_arcs_and_curves_under_skew_lie_where_a_browser_draws_them(tmp_path:
     read = SvgDrawing(drawing, "skewed.svg")
     for told in text.split(";"):
         name, _, places = told.partition(":")
-        curve = Curve(read.lines(name)[0].segments)
+        parts = [Curve(line.segments) for line in read.lines(name)]
         for place in places.split():
             x, y = map(float, place.split(","))
             # Chromium draws a quarter turn by one cubic, which leaves the arc by 2.7e-4 of its radius (Goldapp
             # 1991): 0.04 mm here, where the radii grow to 110 and 160. What was a cubic stays one, in single precision.
-            assert curve.nearest((x, y)).distance_mm < (0.001 if name == "curve" else 0.045), name
+            off = min(part.nearest((x, y)).distance_mm for part in parts)
+            assert off < (0.001 if name in CURVES else 0.045), name
+
+
+MOVED = {
+    "a smooth quadratic after a cubic": ("", "M 0 0 C 0 30 0 30 20 60 T 60 90", (60, 90), math.hypot(20, 60)),
+    "the rule by id before the one by class": (
+        "<style>#e { transform: translate(5px) } .a { transform: scale(2) }</style>", "M 0 0 V 90", (5, 90), 90),
+    "a measure that is none": ("<style>path { x1: 4px; stroke-width: 2px }</style>", "M 0 0 V 90", (0, 90), 90),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("before", "data", "end", "least"), list(MOVED.values()), ids=list(MOVED))
+def test_svg_path_ends_where_its_commands_and_rules_lead(
+    before: str, data: str, end: tuple[float, float], least: float
+) -> None:
+    line = SvgDrawing(svg(f'{before}<path id="e" class="a" d="{data}"/>'), "front.svg").lines("e")[0]
+    assert line.end == pytest.approx(end)
+    assert line.length_mm >= least
+
+
+@pytest.mark.parametrize(
+    ("drawing", "message"),
+    [
+        (svg("<style>#e { translate: 9px 4px }</style>" + OPEN), "style rule '#e' moves, hides or measures"),
+        (svg("<style>@media print { path { transform: scale(2) } }</style>" + OPEN), "style rule 'path' moves"),
+        (svg("<style>g > path { transform: scale(2) }</style>" + OPEN), "style rule 'g > path' moves"),
+        (svg("<style>path { d: path('M 0 0 H 9') }</style>" + OPEN), "style rule 'path' moves, hides or measures"),
+        (svg('<path id="e" style="scale: 2" d="M 0 0 V 90"/>'), "style, 'scale: 2', moves"),
+        (svg('<circle id="e" style="r: 9px" r="3"/>'), "style, 'r: 9px', moves, hides or measures"),
+        (svg('<path id="e" style="transform: translate(10%)" d="M 0 0 V 90"/>'), r"transform: translate\(10%\)"),
+        (svg('<path id="e" transform="rotate(9deg)" d="M 0 0 V 90"/>'), r'transform="rotate\(9deg\)" cannot be read'),
+        (svg(OPEN, 'width="9in" height="9in" transform="scale(2)"'), "moved or scaled by a transform on its <svg>"),
+        (svg(OPEN, 'width="9in" height="9in" style="zoom: 2"'), "moved or scaled by a transform on its <svg>"),
+        (svg("<style>svg { transform: scale(2) }</style>" + OPEN), "moved or scaled by a transform on its <svg>"),
+    ],
+)  # fmt: skip
+def test_svg_moved_or_measured_by_what_is_not_read_is_refused(drawing: bytes, message: str) -> None:
+    with pytest.raises(DrawingError, match=message):
+        SvgDrawing(drawing, "front.svg").lines("e")

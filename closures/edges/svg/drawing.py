@@ -11,9 +11,8 @@ from closures.edges.drawing import MOST_LINES, Drawn, Spot
 from closures.edges.judged import judged_edge
 from closures.edges.pieces import join_pieces
 from closures.edges.sampled import ReadLine
-from closures.edges.svg.exact import SVG, pixels_of
-from closures.edges.svg.lines import drawn_parts, drawn_shape, plain_shape, read_path, read_point
-from closures.edges.svg.path_data import check_path_data, check_points
+from closures.edges.svg.exact import pixels_of
+from closures.edges.svg.lines import drawn_parts, plain_transform, read_path, read_point, transform_of
 from closures.edges.svg.tree import Tree
 from closures.errors import DrawingError
 
@@ -106,17 +105,10 @@ class SvgDrawing:
         name = called or self.tree.name_of(shape)
         where = self.tree.at(name)
         transforms = self.tree.transforms_of(shape)
-        if transforms is not None:
-            data = shape.attrib.get("d", "")
-            check_path_data(data, where, one_open=False)
-            plain = drawn_parts(plain_shape(data, transforms), self.tree, where)
-            return [Drawn(name, tuple(part), self.tree.layer_of(shape)) for part in plain]
-        root, inner = self.tree.alone(name, shape)
-        tag = inner.tag.removeprefix(SVG)
-        if tag == "path":
-            check_path_data(inner.attrib.get("d", ""), where, one_open=False)
-        elif tag in ("polyline", "polygon"):
-            check_points(inner.attrib.get("points", ""), where)
+        if transforms is None:
+            root, inner = self.tree.alone(name, shape)
+            moved = transform_of(root, where)
+        else:
+            inner, moved = shape, plain_transform(transforms)
         layer = self.tree.layer_of(shape)
-        parts = drawn_parts(drawn_shape(root, where), self.tree, where)
-        return [Drawn(name, tuple(part), layer) for part in parts]
+        return [Drawn(name, tuple(part), layer) for part in drawn_parts(inner, moved, self.tree, where)]

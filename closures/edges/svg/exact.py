@@ -7,6 +7,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from closures.edges.svg.style import Sheet, declared
 from closures.errors import DrawingError
 
 if TYPE_CHECKING:
@@ -26,6 +27,7 @@ MM_IN_UNIT = {
 }  # fmt: skip
 
 _LENGTH = re.compile(r"\s*([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?)(?:\s*([a-zA-Z%]+))?\s*")
+_PLAIN_NUMBER = re.compile(r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?")
 _GEOMETRY = {
     "line": ("x1", "y1", "x2", "y2"),
     "rect": ("x", "y", "width", "height", "rx", "ry"),
@@ -102,14 +104,15 @@ def pixels_of(root: Element) -> tuple[float, float, float] | None:
     return (sizes[0], sizes[1], min(sizes[0] / box[2], sizes[1] / box[3]))
 
 
-def made_exact(element: Element, where: str) -> Element:
-    """Write lengths with units as exact numbers of user units, and defaults in full.
+def made_exact(element: Element, sheet: Sheet, where: str) -> Element:
+    """Write lengths with units as exact numbers of user units, defaults in full, and style as an attribute.
 
     The reader of shapes takes 0.0393701 for 1/25.4, and lets an attribute that is not written be
     inherited from an ancestor.
     """
     for one in element.iter():
         refuse_odd_transform(one, where)
+        _with_plain_style(one, sheet)
         keys = _GEOMETRY.get(tag_of(one), ())
         for key in keys:
             text = one.attrib.get(key)
@@ -121,6 +124,14 @@ def made_exact(element: Element, where: str) -> Element:
     return element
 
 
+def _with_plain_style(element: Element, sheet: Sheet) -> None:
+    """Leave of a copy's style only what moves or hides it."""
+    plain = sheet.style_of(element)
+    element.attrib.pop("style", None)
+    if plain:
+        element.attrib["style"] = plain
+
+
 def refuse_odd_transform(element: Element, where: str) -> None:
     """Refuse a transform that the reader of shapes would pass over."""
     text = element.attrib.get("transform", "")
@@ -129,7 +140,7 @@ def refuse_odd_transform(element: Element, where: str) -> None:
         match = _TRANSFORM.match(text, place)
         numbers = match[2].replace(",", " ").split() if match else []
         taken = _NUMBERS_TAKEN.get(match[1], ()) if match else ()
-        if match is None or len(numbers) not in taken or not all(map(_LENGTH.fullmatch, numbers)):
+        if match is None or len(numbers) not in taken or not all(map(_PLAIN_NUMBER.fullmatch, numbers)):
             raise DrawingError(
                 f'transform="{text[:40]}" cannot be read',
                 where=where,
@@ -156,13 +167,14 @@ def bare(element: Element) -> Element:
     return copied
 
 
-def as_group(element: Element, where: str) -> Element:
+def as_group(element: Element, sheet: Sheet, where: str) -> Element:
     """An ancestor without its children; a nested <svg> moves what it holds, and fits its viewBox."""
     refuse_odd_transform(element, where)
     copied = bare(element)
+    _with_plain_style(copied, sheet)
     if tag_of(element) == "svg":
         x, y = (_user_units(element.attrib.get(key, "0"), key, where) for key in ("x", "y"))
-        own = element.attrib.get("transform", "")
+        own = declared(copied.attrib.get("style", "")).get("transform") or element.attrib.get("transform", "")
         fitted = _view_box_fit(element, where) if "viewBox" in element.attrib else ""
         copied.tag, copied.attrib = f"{SVG}g", {"transform": f"{own} translate({x!r},{y!r}) {fitted}"}
     return copied
@@ -172,6 +184,11 @@ def framed(element: Element, use: Element, where: str) -> Element:
     """What a <use> refers to, with the frame of a symbol or a nested <svg> written as a transform.
 
     The <use> may give the frame another size (SVG 2, section 5.5).
+
+    Args:
+        element: with its measures and its style made exact.
+        use: the element that draws it.
+        where: the place for messages.
     """
     if tag_of(element) not in ("symbol", "svg") or not {"viewBox", "x", "y"} & set(element.attrib):
         return element
@@ -179,8 +196,11 @@ def framed(element: Element, use: Element, where: str) -> Element:
         raise DrawingError("it uses a symbol with a refX or refY", where=where, mend="Unlink the clone.")
     sized = bare(element)
     sized.tag = f"{SVG}svg"
+    # What style moves it by counts in place of the attribute, and outside of the frame.
+    if "transform" in declared(sized.attrib.pop("style", "")):
+        sized.attrib.pop("transform", None)
     sized.attrib |= {key: use.attrib[key] for key in ("width", "height") if use.attrib.get(key, "auto") != "auto"}
-    inner = as_group(sized, where)
+    inner = as_group(sized, Sheet((), where), where)
     inner.extend(list(element))
     outer = bare(element)
     outer.tag = f"{SVG}g"

@@ -18,38 +18,49 @@ _BETWEEN = re.compile(r"[\s,]*")
 _FLAG = re.compile(r"[01]")
 # The two flags of an arc may be written with nothing between them (SVG 2, section 9.3.9).
 _ARC = (_NUMBERS, _NUMBERS, _NUMBERS, _FLAG, _FLAG, _NUMBERS, _NUMBERS)
+# The letter of a command and the numbers that it takes once.
+Command = tuple[str, tuple[float, ...]]
+
 _NUMBERS_EACH = {"M": 2, "Z": 0, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2}
 
 
-def check_path_data(text: str, where: str, *, one_open: bool = True) -> None:
-    """Refuse path data that a reader would cut short.
+def read_path_data(text: str, where: str) -> list[Command]:
+    """Read path data whole, or refuse it.
 
     Args:
         text: the data.
         where: the place for messages.
-        one_open: refuse also what is not one open line.
+
+    Returns:
+        Commands as they are written, each with the numbers that it takes once; what follows an M is an L.
 
     Raises:
-        DrawingError: it is empty, garbled, not finite, too long, in several parts, or closed.
+        DrawingError: it is empty, garbled, not finite or too long.
     """
     data = text.strip()
-    found = list(_COMMANDS.finditer(data))
-    if not found or data[0] not in "Mm":
-        raise _garbled("has no path data" if not data else "does not begin with M", data, where)
+    if not data or data[0] not in "Mm":
+        raise _garbled("does not begin with M" if data else "has no path data", data, where)
     end = 0
-    segments = 0
-    for match in found:
+    commands: list[Command] = []
+    for match in _COMMANDS.finditer(data):
         if match.start() != end:
             break
         end = match.end()
-        segments += _count(match[1], match[2], where)
-        if segments > MOST_SEGMENTS:
+        commands += _commands(match[1], match[2], where)
+        if len(commands) > MOST_SEGMENTS:
             raise too_many(where)
     if end != len(data):
         raise _garbled("holds something else", data[end : end + 12], where)
-    if not one_open:
-        return
-    letters = "".join(match[1].upper() for match in found)
+    return commands
+
+
+def check_path_data(text: str, where: str) -> None:
+    """Refuse path data that is not one open line, told from what is written.
+
+    Raises:
+        DrawingError: as for `read_path_data`; or it is in several parts, or closed.
+    """
+    letters = "".join(letter.upper() for letter, _ in read_path_data(text, where))
     if letters.count("M") > 1:
         raise DrawingError(
             f"this path has {letters.count('M')} separate parts",
@@ -73,34 +84,48 @@ def check_points(text: str, where: str) -> None:
         raise too_many(where)
     if len(numbers) % 2 or not numbers:
         raise _garbled("has an odd number of coordinates" if numbers else "has no points", text, where)
-    _refuse_endless(numbers, where)
+    _finite(numbers, where)
 
 
-def _count(letter: str, arguments: str, where: str) -> int:
-    """The number of segments that a command draws."""
+def read_points(text: str) -> list[tuple[float, float]]:
+    """The points of a polyline that was checked."""
+    numbers = [float(word) for word in _NUMBERS.findall(text)]
+    return list(zip(numbers[::2], numbers[1::2], strict=True))
+
+
+def _commands(letter: str, arguments: str, where: str) -> list[Command]:
+    """A letter and what follows it as single commands."""
     if letter in "Aa":
-        arcs, place = 0, 0
-        while place < len(arguments):
-            found = []
-            for part in _ARC:
-                match = part.match(arguments, _past_spaces(arguments, place))
-                if match is None:
-                    raise _garbled("has an arc that is not whole", letter + arguments, where)
-                found.append(match[0])
-                place = match.end()
-            _refuse_endless(found, where)
-            arcs, place = arcs + 1, _past_spaces(arguments, place)
-        if arcs == 0:
-            raise _garbled("has an arc that is not whole", letter, where)
-        return arcs
+        return _arcs(letter, arguments, where)
     if not _only_numbers(arguments):
         raise _garbled("holds something that is not a number", letter + arguments, where)
     numbers = _NUMBERS.findall(arguments)
     each = _NUMBERS_EACH[letter.upper()]
     if (each == 0 and numbers) or (each and (not numbers or len(numbers) % each)):
         raise _garbled(f"has a {letter} with {len(numbers)} numbers after it", letter + arguments, where)
-    _refuse_endless(numbers, where)
-    return len(numbers) // each if each else 1
+    if each == 0:
+        return [(letter, ())]
+    found = _finite(numbers, where)
+    following = {"M": "L", "m": "l"}.get(letter, letter)
+    return [(following if i else letter, tuple(found[i : i + each])) for i in range(0, len(found), each)]
+
+
+def _arcs(letter: str, arguments: str, where: str) -> list[Command]:
+    arcs: list[Command] = []
+    place = 0
+    while place < len(arguments):
+        found = []
+        for part in _ARC:
+            match = part.match(arguments, _past_spaces(arguments, place))
+            if match is None:
+                raise _garbled("has an arc that is not whole", letter + arguments, where)
+            found.append(match[0])
+            place = match.end()
+        arcs.append((letter, tuple(_finite(found, where))))
+        place = _past_spaces(arguments, place)
+    if not arcs:
+        raise _garbled("has an arc that is not whole", letter, where)
+    return arcs
 
 
 def _only_numbers(text: str) -> bool:
@@ -113,10 +138,12 @@ def _past_spaces(text: str, place: int) -> int:
     return place if match is None else match.end()
 
 
-def _refuse_endless(numbers: Sequence[str], where: str) -> None:
-    for number in numbers:
-        if not math.isfinite(float(number)):
-            raise _garbled("holds a number that is not finite", number, where)
+def _finite(words: Sequence[str], where: str) -> list[float]:
+    numbers = [float(word) for word in words]
+    if not all(map(math.isfinite, numbers)):
+        odd = next(word for word, number in zip(words, numbers, strict=True) if not math.isfinite(number))
+        raise _garbled("holds a number that is not finite", odd, where)
+    return numbers
 
 
 def _garbled(what: str, text: str, where: str) -> DrawingError:

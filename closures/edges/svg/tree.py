@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Iterator
 from contextlib import suppress
 from copy import deepcopy
 from typing import TYPE_CHECKING
@@ -21,6 +20,7 @@ from closures.edges.svg.exact import (
     scale_of,
     tag_of,
 )
+from closures.edges.svg.style import Sheet, says_where
 from closures.errors import DrawingError
 
 if TYPE_CHECKING:
@@ -42,8 +42,6 @@ _MOST_BYTES = 20_000_000
 
 # Elements inside elements: drawing programs stay under 30, and deeper ones could exhaust the stack.
 _MOST_DEPTH = 200
-
-_SIMPLE_SELECTOR = re.compile(r"\*|[\w-]+|[\w-]*\.[\w-]+|#[\w-]+")
 
 
 class Tree:
@@ -87,7 +85,18 @@ class Tree:
         self.shapes = [one for one in self.root.iter() if tag_of(one) in (*SHAPES, "use")]
         self.numbers = {one: n for n, one in enumerate(self.shapes, 1)}
         # Looked for once: a drawing of many shapes is gone through for each of them.
-        self.styles = [one for one in self.root.iter() if tag_of(one) == "style"]
+        styles = [one for one in self.root.iter() if tag_of(one) == "style"]
+        self.sheet = Sheet.of(("".join(one.itertext()) for one in styles), where)
+        self._refuse_moved_whole()
+
+    def _refuse_moved_whole(self) -> None:
+        """Refuse a drawing whose outermost element is moved: some readers scale it so, some do not."""
+        if self.root.attrib.get("transform", "").strip() or self.sheet.moves(self.root):
+            raise DrawingError(
+                "the whole drawing is moved or scaled by a transform on its <svg>",
+                where=self.where,
+                mend="Put a group inside it with this transform, or save the drawing as plain SVG.",
+            )
 
     def element(self, name: str) -> Element:
         """Find the one element with an id.
@@ -171,16 +180,15 @@ class Tree:
             as it is drawn, with all of them.
         """
         chain = [element, *self._above(element)]
-        if tag_of(element) != "path" or self.styles or chain[-1] is not self.root:
+        if tag_of(element) != "path" or self.sheet.rules or chain[-1] is not self.root:
             return None
         for one in chain[:-1]:
-            words = one.attrib.get("style", "")
             if (one is not element and tag_of(one) != "g") or any(key in one.attrib for key in _NOT_PLAIN):
                 return None
-            if any(word in words for word in ("display", "transform", "visibility")):
+            if says_where(one.attrib.get("style", "")):
                 return None
             refuse_odd_transform(one, self.where)
-        if any(key in self.root.attrib for key in ("transform", "style", *_NOT_PLAIN)):
+        if any(key in self.root.attrib for key in ("style", *_NOT_PLAIN)):
             return None
         return [one.attrib["transform"] for one in chain[:-1] if one.attrib.get("transform", "").strip()]
 
@@ -207,23 +215,25 @@ class Tree:
         element = self._drawn_by(name, element)
         referred: list[tuple[Element, Element]] = []
         shape = self._only_shape(name, element, referred)
-        kept = made_exact(deepcopy(element), self.at(name))
+        kept = made_exact(deepcopy(element), self.sheet, self.at(name))
         for ancestor in self._above(element):
             if ancestor is self.root:
                 break
-            kept = _within(as_group(ancestor, self.at(name)), kept)
+            kept = _within(as_group(ancestor, self.sheet, self.at(name)), kept)
         root = _within(bare(self.root), kept)
         # The scale is applied to the finished points, so that the drawing's own (0, 0) stays.
-        for key in ("viewBox", "x", "y"):
+        for key in ("viewBox", "x", "y", "style"):
             root.attrib.pop(key, None)
         root.attrib |= {"width": "1000", "height": "1000"}
-        for n, style in enumerate(self.styles):
-            self._refuse_hard_style(style.text or "")
-            root.insert(n, deepcopy(style))
         if referred:
             defs = bare(self.root)
             defs.tag, defs.attrib = f"{SVG}defs", {}
-            defs.extend([made_exact(framed(deepcopy(one), use, self.at(name)), self.at(name)) for one, use in referred])
+            defs.extend(
+                [
+                    framed(made_exact(deepcopy(one), self.sheet, self.at(name)), use, self.at(name))
+                    for one, use in referred
+                ]
+            )
             root.append(defs)
         return root, shape
 
@@ -278,28 +288,6 @@ class Tree:
                 )
             element = inside[0]
         return element
-
-    def _refuse_hard_style(self, css: str) -> None:
-        """Refuse transforms by rules that are not simply by name, class or id: they would be missed."""
-        for selectors, body in _rules_of(css):
-            simple = all(_SIMPLE_SELECTOR.fullmatch(one.strip()) for one in selectors.split(","))
-            if "transform" in body and not simple:
-                raise DrawingError(
-                    f"the style rule '{selectors.strip()}' moves things in a way that is not read",
-                    where=self.where,
-                    mend="Save the drawing as plain SVG, with transforms on the elements.",
-                )
-
-
-def _rules_of(css: str) -> Iterator[tuple[str, str]]:
-    """The rules of a style sheet, selectors and body, in one pass however broken it is."""
-    parts = css.split("/*")
-    told = parts[0] + "".join(part.partition("*/")[2] for part in parts[1:])
-    for rule in told.split("}")[:-1]:
-        head, brace, body = rule.rpartition("{")
-        selectors = head.rpartition("{")[2]
-        if brace and selectors:
-            yield selectors, body
 
 
 # What may hide or move more than a transform does.
