@@ -9,7 +9,8 @@ from itertools import combinations
 import pytest
 
 from closures.spacing import Anchor, Clear, NoSpacing, Wish, best_spacing
-from closures.spacing.advice import is_possible, rules_of
+from closures.spacing.advice import is_possible
+from closures.spacing.mending import rules_of
 from closures.spacing.wish import show_mm
 
 FRONT = Wish(620, (25, 25), (30, 30), 20, 80)
@@ -158,8 +159,8 @@ def clashing_wish(dice):
 
 
 def fewest_by_trying(wish, rules):
-    """Leave out every set of rules, smaller ones first, but never the closest gap: it cannot go below the fastener's."""
-    free = [rule for rule in rules if "closer" not in rule.words]
+    """Leave out every set of rules, smaller ones first, but never what the fastener itself needs."""
+    free = [rule for rule in rules if not rule.is_fixed]
     for size in range(1, len(free) + 1):
         for chosen in combinations(free, size):
             loosened = wish

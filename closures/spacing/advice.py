@@ -1,38 +1,28 @@
-"""When no row meets the rules: which of them conflict, and which single changes would do.
+"""When no row meets the rules: which of them conflict, and the smallest sets of changes that would do.
 
-The conflict is found by leaving out one rule after another for good, as long as what is left still cannot
-be met; what remains cannot be met together, and leaving out any one of them mends it. Only a change to one
-of those can help, so only they are tried. Every change offered has passed the test it was made for.
+A conflict is found by leaving out one rule after another for good, as long as what is left still cannot be met; what
+remains cannot be met together, and leaving out any one of them mends that conflict. Rules that mend everything together
+must hold one of each conflict. So the smallest sets that do are tried; where one fails, what is left holds a conflict
+not known before, which the next sets must hold one of too. That ends at the smallest sets there are. Every change
+offered has passed the test it was made for.
 """
 
-import math
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
-from functools import partial
-from itertools import combinations
+from collections.abc import Iterator, Sequence
 
 from closures.errors import SpacingError
 from closures.spacing.even import place_alone
+from closures.spacing.mending import Offer, Rule, rules_of
 from closures.spacing.reach import reach, ruled_line
-from closures.spacing.wish import Anchor, Clear, Show, Wish
-
-_Change = Callable[[float], Wish]
-_Test = Callable[[Wish], bool]
-Offer = tuple[str, Wish]
-"""A change in words, and the wish with it."""
-
+from closures.spacing.wish import Show, Wish
 
 _MANY = 16
 """More rules than this are left out in batches first."""
 
-_MOST_CHANGES = 4
+_MOST_CHANGES = 6
 """So many changes together are looked for at most."""
 
 _MOST_SETS = 3
 """So many sets of equally few changes are told."""
-
-_COUNTS_NEAR = 40
-"""So far from the count asked for others are tried, where more than the count must change."""
 
 
 class NoSpacing(SpacingError):
@@ -40,21 +30,22 @@ class NoSpacing(SpacingError):
 
     Args:
         conflict: the rules that cannot hold together, in words; without any one of them a row exists.
-        offers: single changes that would do, in words; may be empty.
         others: further conflicts that share no rule with the first or with each other.
-        together: where no single change does, sets of as few changes as can be that do together.
+        mends: sets of as few changes as can be that do together; may be empty.
+        wish: that no row meets.
 
     Attributes:
-        conflict, offers, others, together: likewise.
+        conflict, others, mends, wish: likewise.
     """
 
     def __init__(
         self,
         conflict: tuple[str, ...],
-        offers: tuple[str, ...],
         others: tuple[tuple[str, ...], ...] = (),
-        together: tuple[tuple[str, ...], ...] = (),
+        mends: tuple[tuple[Offer, ...], ...] = (),
+        wish: Wish | None = None,
     ) -> None:
+        self.conflict, self.others, self.mends, self.wish = conflict, others, mends, wish
         rules = "; ".join(conflict)
         what = (
             f"no row of closures can have {rules}"
@@ -63,8 +54,9 @@ class NoSpacing(SpacingError):
         )
         for other in others:
             what += f"; nor can it have {'all of these together: ' if len(other) > 1 else ''}{'; '.join(other)}"
-        if not offers and together:
-            sets = "; or ".join(" and ".join(changes) for changes in together)
+        offers = self.offers
+        if not offers and mends:
+            sets = "; or ".join(" and ".join(changes) for changes in self.together)
             mend = f"No single change mends it. These together would do: {sets}."
         elif not offers:
             mend = "No change of these that was tried mends it; leave out some of them."
@@ -73,19 +65,16 @@ class NoSpacing(SpacingError):
         else:
             mend = f"Any one of these would do: {'; '.join(offers)}."
         super().__init__(what, mend=mend)
-        self.conflict = conflict
-        self.offers = offers
-        self.others = others
-        self.together = together
 
+    @property
+    def offers(self) -> tuple[str, ...]:
+        """The single changes that would do, in words."""
+        return tuple(mend[0].words for mend in self.mends if len(mend) == 1)
 
-@dataclass(frozen=True, slots=True)
-class _Rule:
-    """One hard rule: in words, how to leave it out, and what to offer instead."""
-
-    words: str
-    without: Callable[[Wish], Wish]
-    offers: Callable[[Wish, _Test], Iterator[Offer]]
+    @property
+    def together(self) -> tuple[tuple[str, ...], ...]:
+        """Where no single change does: the sets of changes, in words."""
+        return tuple(tuple(offer.words for offer in mend) for mend in self.mends if len(mend) > 1)
 
 
 def is_possible(wish: Wish) -> bool:
@@ -108,16 +97,13 @@ def advise(wish: Wish, show: Show, step_mm: float) -> NoSpacing:
     """
     rules = rules_of(wish, show, step_mm)
     clashes = _clashes(wish, rules)
-    first = clashes[0]
-    offers = tuple(words for rule in first for words, _ in rule.offers(wish, is_possible)) if len(clashes) == 1 else ()
-    together = () if offers else _together(wish, rules, clashes)
     said = [tuple(rule.words for rule in clash) for clash in clashes]
-    return NoSpacing(said[0], offers, tuple(said[1:]), together)
+    return NoSpacing(said[0], tuple(said[1:]), _mends(wish, rules, clashes), wish)
 
 
-def _clashes(wish: Wish, rules: list[_Rule]) -> list[list[_Rule]]:
+def _clashes(wish: Wish, rules: list[Rule]) -> list[list[Rule]]:
     """Find conflicts that share no rule, until without all of their rules a row exists."""
-    found: list[list[_Rule]] = []
+    found: list[list[Rule]] = []
     while not is_possible(wish):
         conflict = _conflict(wish, rules)
         if not conflict:
@@ -129,7 +115,7 @@ def _clashes(wish: Wish, rules: list[_Rule]) -> list[list[_Rule]]:
     return found
 
 
-def _conflict(wish: Wish, rules: list[_Rule]) -> list[_Rule]:
+def _conflict(wish: Wish, rules: list[Rule]) -> list[Rule]:
     """Leave out rule after rule as long as no row exists; what is left cannot hold together."""
     size = len(rules)
     while size > _MANY:  # whole batches at once, where there are many
@@ -153,228 +139,69 @@ def _conflict(wish: Wish, rules: list[_Rule]) -> list[_Rule]:
     return kept[::-1]
 
 
-def _together(wish: Wish, rules: list[_Rule], clashes: list[list[_Rule]]) -> tuple[tuple[str, ...], ...]:
-    """Find sets of as few changes as can be that mend all conflicts together, each tried."""
-    if len(rules) > _MANY:
-        rules = [rule for rule in rules if any(rule in clash for clash in clashes)]
-    for size in range(max(len(clashes), 1), min(len(rules), _MOST_CHANGES) + 1):
-        found: list[tuple[str, ...]] = []
-        for chosen in combinations(rules, size):
-            if all(any(rule in chosen for rule in clash) for clash in clashes):
-                changes = _changes(wish, chosen)
-                if changes:
-                    found.append(changes)
-            if len(found) == _MOST_SETS:
+def _mends(wish: Wish, rules: list[Rule], clashes: list[list[Rule]]) -> tuple[tuple[Offer, ...], ...]:
+    """Find the smallest sets of changes that mend all conflicts together, each tried: all single ones, else a few."""
+    known, size = [*clashes], max(len(clashes), 1)
+    found: dict[frozenset[int], tuple[tuple[Offer, ...], ...]] = {}
+    while size <= _MOST_CHANGES:
+        held = len(known)
+        for chosen in _one_of_each(known, size):
+            key = frozenset(map(id, chosen))
+            if key in found:
+                continue
+            loosened = wish
+            for rule in chosen:
+                loosened = rule.without(loosened)
+            if not is_possible(loosened):
+                known.append(_conflict(loosened, [rule for rule in rules if rule not in chosen]))
                 break
-        if found:
-            return tuple(found)
+            found[key] = _changes(wish, [rule for rule in rules if rule in chosen])
+            if size > 1 and sum(map(bool, found.values())) == _MOST_SETS:
+                break
+        if len(known) > held:
+            continue
+        mends = tuple(mend for each in found.values() for mend in each)
+        if mends:
+            return mends
+        size += 1
     return ()
 
 
-def _changes(wish: Wish, chosen: tuple[_Rule, ...]) -> tuple[str, ...]:
-    """Change the chosen rules one after another, each by as little as does while the rest of them are left out."""
-    words: list[str] = []
-    for i, rule in enumerate(chosen):
-        rest = chosen[i + 1 :]
+def _one_of_each(
+    conflicts: Sequence[Sequence[Rule]], size: int, chosen: tuple[Rule, ...] = ()
+) -> Iterator[tuple[Rule, ...]]:
+    """Give the sets of so many rules or fewer that hold one of each conflict, of rules that can be changed."""
+    unmet = next((conflict for conflict in conflicts if not any(rule in chosen for rule in conflict)), None)
+    if unmet is None:
+        yield chosen
+    elif len(chosen) < size:
+        for rule in unmet:
+            if not rule.is_fixed:
+                yield from _one_of_each(conflicts, size, (*chosen, rule))
 
-        def works(changed: Wish, rest: tuple[_Rule, ...] = rest) -> bool:
+
+def _changes(wish: Wish, chosen: list[Rule]) -> tuple[tuple[Offer, ...], ...]:
+    """Change rules one after another, each by as little as does while those after it are left out.
+
+    Returns:
+        every change of a single rule; of several rules one set, or none where one cannot be changed so.
+    """
+    if len(chosen) == 1:
+        return tuple((offer,) for offer in chosen[0].offers(wish, is_possible))
+    offers: list[Offer] = []
+    # The count comes first in the list and is changed last: which counts there are is known once all else is settled.
+    in_turn = chosen[::-1]
+    for i, rule in enumerate(in_turn):
+        rest = in_turn[i + 1 :]
+
+        def works(changed: Wish, rest: list[Rule] = rest) -> bool:
             for other in rest:
                 changed = other.without(changed)
             return is_possible(changed)
 
-        if not works(rule.without(wish)):
+        offer = next(rule.offers(wish, works), None)
+        if offer is None:
             return ()
-        change = next(rule.offers(wish, works), None)
-        if change is None:
-            return ()
-        words.append(change[0])
-        wish = change[1]
-    return tuple(words)
-
-
-def rules_of(wish: Wish, show: Show, step: float) -> list[_Rule]:
-    rules: list[_Rule] = []
-    if wish.count is not None:
-        words = f"{wish.count} closures" if wish.count > 1 else "1 closure"
-        rules.append(_Rule(words, _without_count, partial(_counts, wish.count)))
-    for anchor in wish.anchors:
-        words = f"anchor {anchor.name} at {show(anchor.at_mm)}, met within {show(anchor.within_mm)}"
-
-        def of_anchor(changed: Wish, works: _Test, anchor: Anchor = anchor) -> Iterator[Offer]:
-            return anchor_offers(changed, changed.anchors.index(anchor), show, step, works)
-
-        rules.append(_Rule(words, partial(_without_anchor, anchor), of_anchor))
-    for name in dict.fromkeys(zone.name for zone in wish.clear):
-        # A zone told by level may be crossed by the line more than once: it is one rule all the same.
-        spans = [f"{show(zone.low_mm)} and {show(zone.high_mm)}" for zone in wish.clear if zone.name == name]
-        words = f"clear zone {name}, no centre between {', nor between '.join(spans)}"
-        rules.append(_Rule(words, partial(_without_zone, name), partial(_zone_offers, name, show, step)))
-    for end, ends in (("first", wish.first), ("last", wish.last)):
-        words = f"the {end} closure {_range_in_words(ends, show)} from the {end} end"
-
-        def of_end(changed: Wish, works: _Test, end: str = end) -> Iterator[Offer]:
-            return end_offers(changed, end, show, step, works)
-
-        rules.append(_Rule(words, partial(_without_end, end), of_end))
-    if wish.widest_mm < math.inf:
-        words = f"no gap wider than {show(wish.widest_mm)}"
-        rules.append(_Rule(words, _without_widest, partial(_widest_offers, show, step)))
-    words = f"no gap closer than {show(wish.closest_mm)}"
-    rules.append(_Rule(words, _without_closest, partial(_closest_offers, show, step)))
-    return rules
-
-
-def _without_count(wish: Wish) -> Wish:
-    return replace(wish, count=None, pitch_mm=1.0)  # the pitch is no hard rule: any will do
-
-
-def _without_anchor(anchor: Anchor, wish: Wish) -> Wish:
-    return replace(wish, anchors=tuple(other for other in wish.anchors if other != anchor))
-
-
-def _without_zone(name: str, wish: Wish) -> Wish:
-    return replace(wish, clear=tuple(zone for zone in wish.clear if zone.name != name))
-
-
-def _without_end(end: str, wish: Wish) -> Wish:
-    return _with_end(wish, end, (0.0, wish.length_mm))
-
-
-def _with_end(wish: Wish, end: str, ends: tuple[float, float]) -> Wish:
-    return replace(wish, first=ends) if end == "first" else replace(wish, last=ends)
-
-
-def _without_widest(wish: Wish) -> Wish:
-    return replace(wish, widest_mm=math.inf)
-
-
-def _without_closest(wish: Wish) -> Wish:
-    return replace(wish, closest_mm=0.0)
-
-
-def _range_in_words(ends: tuple[float, float], show: Show) -> str:
-    low, high = ends
-    return show(low) if low == high else f"{show(low)} to {show(high)}"
-
-
-def _counts(count: int, wish: Wish, works: _Test) -> Iterator[Offer]:
-    """Offer the nearest counts below and above."""
-    _, reached = reach(ruled_line(wish), wish.closest_mm, wish.widest_mm, None, whole=True)
-    known = [1] * (place_alone(wish) is not None) + reached
-    if not known:  # with other rules left out too: looked for nearby
-        known = [other for other in range(max(count - _COUNTS_NEAR, 1), count + _COUNTS_NEAR) if other != count]
-    for others in (sorted((n for n in known if n < count), reverse=True), sorted(n for n in known if n > count)):
-        for other in others:
-            changed = replace(wish, count=other, pitch_mm=None)
-            if works(changed):
-                yield (f"{other} closures" if other > 1 else "1 closure"), changed
-                break
-
-
-def _widest_offers(show: Show, step: float, wish: Wish, works: _Test) -> Iterator[Offer]:
-    value = _raised(wish.widest_mm, wish.length_mm, step, lambda v: replace(wish, widest_mm=v), works)
-    if value is not None:
-        yield f"gaps of up to {show(value)}", replace(wish, widest_mm=value)
-
-
-def _closest_offers(show: Show, step: float, wish: Wish, works: _Test) -> Iterator[Offer]:
-    least = max(wish.least_mm, step)
-    value = _lowered(wish.closest_mm, least, step, lambda v: replace(wish, closest_mm=v), works)
-    if value is not None:
-        yield f"gaps down to {show(value)}", replace(wish, closest_mm=value)
-
-
-def end_offers(wish: Wish, end: str, show: Show, step: float, works: _Test) -> Iterator[Offer]:
-    """Offer wider ranges for the first or the last closure, each tried."""
-    low, high = wish.first if end == "first" else wish.last
-    more = _raised(high, wish.length_mm, step, lambda v: _with_end(wish, end, (low, v)), works)
-    less = _lowered(low, 0.0, step, lambda v: _with_end(wish, end, (v, high)), works)
-    for least, most in ((low, more), (less, high)):
-        if least is not None and most is not None:
-            words = f"the {end} closure {show(least)} to {show(most)} from the {end} end"
-            yield words, _with_end(wish, end, (least, most))
-
-
-def _zone_offers(name: str, show: Show, step: float, wish: Wish, works: _Test) -> Iterator[Offer]:
-    """Offer a zone shorter at an end of one of its stretches, or left out."""
-    stretches = [i for i, zone in enumerate(wish.clear) if zone.name == name]
-    if len(stretches) == 1:
-        yield from clear_offers(wish, stretches[0], show, step, works)
-    elif works(_without_zone(name, wish)):
-        yield f"clear zone {name} left out", _without_zone(name, wish)
-
-
-def anchor_offers(wish: Wish, index: int, show: Show, step: float, works: _Test) -> Iterator[Offer]:
-    """Offer another place for an anchor and more freedom about it, each tried."""
-    anchor = wish.anchors[index]
-
-    def change(at: float, within: float) -> Wish:
-        changed = Anchor(anchor.name, at, within)
-        return replace(wish, anchors=(*wish.anchors[:index], changed, *wish.anchors[index + 1 :]))
-
-    most = max(abs(anchor.at_mm), abs(wish.length_mm - anchor.at_mm)) + step
-    within = _raised(anchor.within_mm, most, step, lambda v: change(anchor.at_mm, v), works)
-    if within is None:
-        return
-    # A window widened by so much reaches the nearest place that a row can use; moved by as much, likewise.
-    moves = math.ceil((within - anchor.within_mm) / step - 1e-9)
-    for move in range(max(moves - 1, 1), moves + 2):
-        for sign, toward in ((-1, "first"), (1, "last")):
-            at = anchor.at_mm + sign * move * step
-            if works(change(at, anchor.within_mm)):
-                words = f"anchor {anchor.name} moved {show(move * step)} toward the {toward} end"
-                yield words, change(at, anchor.within_mm)
-                break
-        else:
-            continue
-        break
-    yield f"anchor {anchor.name} met within {show(within)}", change(anchor.at_mm, within)
-
-
-def clear_offers(wish: Wish, index: int, show: Show, step: float, works: _Test) -> Iterator[Offer]:
-    """Offer a clear zone shorter at either end, or left out, each tried."""
-    zone = wish.clear[index]
-    others = wish.clear[:index], wish.clear[index + 1 :]
-
-    def change(low: float, high: float) -> Wish:
-        return replace(wish, clear=(*others[0], Clear(zone.name, low, high), *others[1]))
-
-    if not works(replace(wish, clear=others[0] + others[1])):
-        return
-    length = zone.high_mm - zone.low_mm
-
-    def shorten(toward: str, cut: float) -> Wish:
-        if toward == "first":
-            return change(zone.low_mm + cut, zone.high_mm)
-        return change(zone.low_mm, zone.high_mm - cut)
-
-    for toward in ("first", "last"):
-        cut = _raised(0.0, length - step, step, partial(shorten, toward), works)
-        if cut is not None:
-            yield f"clear zone {zone.name} {show(cut)} shorter at its {toward} end", shorten(toward, cut)
-    yield f"clear zone {zone.name} left out", replace(wish, clear=others[0] + others[1])
-
-
-def _raised(base: float, most: float, step: float, change: _Change, works: _Test) -> float | None:
-    """Find the least whole step above a figure that does, where more of it never does worse."""
-    begin = math.floor(base / step + 1e-9)
-    return _bisect(math.ceil(most / step - 1e-9) - begin, lambda k: (begin + k) * step, change, works)
-
-
-def _lowered(base: float, least: float, step: float, change: _Change, works: _Test) -> float | None:
-    """Find the greatest whole step below a figure that does, where less of it never does worse."""
-    begin = math.ceil(base / step - 1e-9)
-    return _bisect(begin - math.ceil(least / step - 1e-9), lambda k: (begin - k) * step, change, works)
-
-
-def _bisect(most: int, value: Callable[[int], float], change: _Change, works: _Test) -> float | None:
-    if most < 1 or not works(change(value(most))):
-        return None
-    low, high = 0, most
-    while high - low > 1:
-        middle = (low + high) // 2
-        if works(change(value(middle))):
-            high = middle
-        else:
-            low = middle
-    return value(high)
+        offers.append(offer)
+        wish = offer.wish
+    return (tuple(offers[::-1]),)

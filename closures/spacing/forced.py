@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from closures.spacing.advice import anchor_offers, clear_offers, end_offers
 from closures.spacing.choice import row_for_count, row_for_pitch
+from closures.spacing.mending import End, anchor_offers, clear_offers, end_offers
 from closures.spacing.wish import Show, Wish
 
 _SAME_MM = 1e-6
@@ -78,14 +78,15 @@ def what_would_end_it(wish: Wish, forced: Forced, show: Show, step_mm: float) ->
 
     for kind, index in forced.rules:
         if kind == "anchor":
-            yield from (words for words, _ in anchor_offers(wish, index, show, step_mm, works))
+            yield from (offer.words for offer in anchor_offers(wish, index, show, step_mm, works))
             anchors = (*wish.anchors[:index], *wish.anchors[index + 1 :])
             if works(replace(wish, anchors=anchors)):
                 yield f"anchor {wish.anchors[index].name} left out"
         elif kind == "clear":
-            yield from (words for words, _ in clear_offers(wish, index, show, step_mm, works))
+            yield from (offer.words for offer in clear_offers(wish, index, show, step_mm, works))
         else:
-            yield from (words for words, _ in end_offers(wish, kind, show, step_mm, works))
+            end: End = "first" if kind == "first" else "last"
+            yield from (offer.words for offer in end_offers(wish, end, show, step_mm, works))
 
 
 def _holding(wish: Wish, places: tuple[float, ...], mark: int) -> Iterator[tuple[str, int]]:
