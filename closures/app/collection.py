@@ -12,6 +12,7 @@ from closures import files
 from closures.app.bounds import bounded
 from closures.app.leaving import UNFORESEEN, unforeseen_words
 from closures.errors import ClosureError, PlanError
+from closures.report.columns import columns
 
 if TYPE_CHECKING:
     from closures.app.job import Answer
@@ -227,14 +228,7 @@ def in_words(done: Sequence[Done]) -> str:
     rows = [("plan", "title", "closures", "to look at", "result")]
     for one in done:
         rows.append((str(one.task.plan), one.title, _counts(one.closures), str(one.looks), _WORDS[one.code]))
-    widths = [max(len(row[i]) for row in rows) for i in range(5)]
-    lines = [
-        "  ".join(
-            cell.rjust(width) if i in (2, 3) else cell.ljust(width)
-            for i, (cell, width) in enumerate(zip(row, widths, strict=True))
-        ).rstrip()
-        for row in rows
-    ]
+    lines = columns(rows, right=(2, 3))
     told = [f"{one.task.plan}: {line}" for one in done for line in one.error.splitlines()]
     counts = {code: sum(one.code == code for one in done) for code in _WORDS}
     total = f"{len(done)} plans: {counts[PASSED]} good, {counts[FAILED]} failed, {counts[REFUSED]} refused."

@@ -6,11 +6,10 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from closures.lengths import format_length
+from closures.report.columns import columns
 from closures.report.telling import rounded
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from closures.edges.listing import Listing
     from closures.plan.top import Units
 
@@ -44,7 +43,7 @@ def list_edges_text(listing: Listing, units: Units = "mm") -> str:
                 one.layer,
             )
         )
-    lines = [listing.where, "", *_columns(rows)]
+    lines = [listing.where, "", *columns(rows)]
     rest = len(listing.candidates) - len(shown)
     if rest:
         lines.append(f"... and {rest} shorter ones; --json lists them all.")
@@ -54,7 +53,7 @@ def list_edges_text(listing: Listing, units: Units = "mm") -> str:
     if listing.spots:
         spots = [("at", "what", "across, down")]
         spots += [(f'"{one.name}"', one.kind, f"{one.x_mm:.1f}, {one.y_mm:.1f}") for one in listing.spots[:MOST_SHOWN]]
-        lines += ["", "Points that an anchor can sit at:", *_columns(spots)]
+        lines += ["", "Points that an anchor can sit at:", *columns(spots)]
     lines += ["", *_advice(listing)]
     return "\n".join(lines)
 
@@ -94,8 +93,3 @@ def edges_json(listing: Listing) -> bytes:
         "notes": list(listing.notes),
     }
     return (json.dumps(figures, ensure_ascii=False, indent=2, allow_nan=False) + "\n").encode()
-
-
-def _columns(rows: Sequence[tuple[str, ...]]) -> list[str]:
-    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
-    return ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]

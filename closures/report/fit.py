@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from closures.lengths import format_length
+from closures.report.columns import columns
 from closures.report.telling import number_of, rounded
 
 if TYPE_CHECKING:
@@ -58,8 +59,7 @@ def fit_terminal(fit: Fit, units: Units) -> str:
     """Write what moved for a terminal, without a final line break."""
     rows = [("mark", f"printed, {units}", f"fitted, {units}", f"moved, {units}")]
     rows += [(str(one.n), *_cells(one, units)) for one in fit.moved]
-    widths = [max(len(row[i]) for row in rows) for i in range(4)]
-    lines = ["  ".join(cell.rjust(width) for cell, width in zip(row, widths, strict=True)) for row in rows]
+    lines = columns(rows, right=range(4))
     return "\n".join(("Fitted to the wearer:", *(f"- {change}" for change in fit.changes), "", *lines))
 
 

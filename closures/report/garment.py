@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from closures.lengths import format_length
+from closures.report.columns import columns
 from closures.report.telling import plain, rounded
 
 if TYPE_CHECKING:
@@ -78,8 +79,7 @@ def garment_terminal(
     rows = [("opening", "closures", "gaps", "to look at", "result")]
     for name, placement, findings in worked:
         rows.append((name, *_cells(placement, findings)))
-    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
-    table = ["  ".join(cell.ljust(w) for cell, w in zip(row, widths, strict=True)).rstrip() for row in rows]
+    table = columns(rows)
     between = [f"{_RESULTS[one.result]}  {one.text}" for one in clearances]
     buy = [_buy(row) for row in bought]
     return "\n".join([garment.title, "", *table, *(["", *between] if between else []), "", "To buy:", *buy])

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from closures.lengths import format_length
 from closures.placing.tape import tape_in_words
+from closures.report.columns import columns
 from closures.report.page import RESULT_WORDS, grouped, marks_in_words
 from closures.report.parts import count_parts
 from closures.report.sizes import run_parts
@@ -42,11 +43,7 @@ def sizes_page(sizes: Sizes, correction: Correction | None = None) -> bytes:
 def sizes_terminal(sizes: Sizes, width: int = 100) -> str:
     """Write all sizes for a terminal, without a final line break."""
     rows = _rows(sizes)
-    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
-    table = "\n".join(
-        "  ".join([cells[0].ljust(widths[0]), *(c.rjust(w) for c, w in zip(cells[1:], widths[1:], strict=True))])
-        for cells in rows
-    )
+    table = "\n".join(columns(rows, right=range(1, len(rows[0]))))
     tape = f"Size {sizes.base.name}: {tape_in_words(sizes.base.placement)}"
     said = "\n".join(line for line in (sizes.plan.title, _held_words(sizes), tape, _one_count_words(sizes)) if line)
     blocks = [said, table]

@@ -6,6 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING, Any
 
 from closures.lengths import format_length, format_mm
+from closures.report.columns import columns
 from closures.report.parts import count_parts
 from closures.report.telling import both, number_of, plain, rounded
 
@@ -288,6 +289,4 @@ def table_of_ends(placement: Placement) -> str:
         rows[0] += [f"up, {first}", second]
         for row, mark in zip(rows[1:], placement.marks, strict=True):
             row += pair(strap.width_mm / 2 - mark.y_mm)
-    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
-    lines = ["  ".join(cell.rjust(w) for cell, w in zip(row, widths, strict=True)).rstrip() for row in rows]
-    return "\n".join([*lines, "Each distance is from its own end's tip."])
+    return "\n".join([*columns(rows, right=range(len(rows[0]))), "Each distance is from its own end's tip."])

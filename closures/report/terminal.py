@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from closures.placing.tape import tape_in_words
+from closures.report.columns import columns
 from closures.report.page import RESULT_WORDS, grouped, marks_in_words
 from closures.report.parts import count_parts
 from closures.report.telling import number_of
@@ -117,11 +118,7 @@ def _table(placement: Placement) -> str:
                 mark.anchor or "",
             )
         )
-    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]) - 1)]
-    lines = [
-        "  ".join([*(cell.rjust(w) for cell, w in zip(row, widths, strict=False)), row[-1]]).rstrip() for row in rows
-    ]
-    return "\n".join(lines)
+    return "\n".join(columns(rows, right=range(len(rows[0]) - 1)))
 
 
 def _checks(findings: Sequence[Finding], colour: bool, width: int) -> str:

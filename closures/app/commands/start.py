@@ -18,13 +18,12 @@ def start(
     """List the starting plans, or copy one to change it."""
     with answering():
         from closures import files
+        from closures.report.columns import columns
 
         if name is None:
             plans, garments = files.starting_plans(), files.starting_garments()
-            width = max(map(len, [*plans, *garments]))
-            lines = [f"{key:<{width}}  {files.first_words(at)}" for key, at in plans.items()]
-            lines += ["", "Whole garments, of several openings:"]
-            lines += [f"{key:<{width}}  {files.first_words(at)}" for key, at in garments.items()]
+            told = columns([(key, files.first_words(at)) for key, at in [*plans.items(), *garments.items()]])
+            lines = [*told[: len(plans)], "", "Whole garments, of several openings:", *told[len(plans) :]]
             lines.append("\nCopy one: closures start NAME [FOLDER]")
         else:
             copied = files.copy_starting_plan(name, folder or Path(name))
