@@ -63,7 +63,8 @@ def read_plan_file(path: Path) -> bytes:
     for begins, what, mend in _OTHER_FILES:
         if data.lstrip(b"\xef\xbb\xbf \t\r\n")[: len(begins)].lower() == begins:
             raise PlanError(f"this is {what}, not a plan", where=str(path), mend=mend.format(name=path.name))
-    return data
+    # Systems of long ago ended a line so; nothing else of a plan holds that sign alone.
+    return data if b"\n" in data else data.replace(b"\r", b"\n")
 
 
 Beside = Path | Mapping[str, bytes] | None

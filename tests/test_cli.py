@@ -308,3 +308,9 @@ def test_file_of_another_kind_in_place_of_a_plan_is_said_for_what_it_is(
     (tmp_path / name).write_bytes(content)
     ran = RUN.invoke(app, ["check", str(tmp_path / name)])
     assert ran.exit_code == 2 and "not a plan" in ran.stderr and said in ran.stderr
+
+
+def test_plan_with_line_ends_of_old_systems_is_read(plan: Path) -> None:
+    before = RUN.invoke(app, ["check", str(plan)]).output
+    plan.write_bytes(plan.read_bytes().replace(b"\r\n", b"\n").replace(b"\n", b"\r"))
+    assert RUN.invoke(app, ["check", str(plan)]).output == before

@@ -479,3 +479,22 @@ def test_an_unknown_size_of_a_known_closure_is_told_at_its_key(tmp_path: Path) -
     path.write_text(SMALL.replace("16 L", "99 L"), encoding="utf-8")
     with pytest.raises(PlanError, match=r"^a\.toml, \[closure\] size: "):
         load_plan(path)
+
+
+@pytest.mark.parametrize(
+    ("line", "mend"),
+    [
+        ("[band", "Close the bracket: [band]."),
+        ("[[layer", "Close the bracket: [[layer]]."),
+        ("width: 3  # the lap", "Write = in place of the colon: width = 3."),
+        ('drawing = "A "red" dress"', "A text that holds a quote stands between single quotes"),
+        ('width = "1 1/2""', "An inch mark stands between single quotes"),
+    ],
+    ids=["bracket", "two brackets", "colon", "quote", "inch mark"],
+)
+def test_line_that_is_no_toml_is_told_with_what_to_write(line, mend):
+    with pytest.raises(PlanError) as caught:
+        read_plan(f'title = "x"\n{line}\n'.encode(), "plan.toml")
+    fault = caught.value.faults[0]
+    assert str(fault.where) == "plan.toml, line 2"
+    assert fault.mend.startswith(mend) and "Expected" not in str(caught.value)

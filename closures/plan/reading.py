@@ -357,6 +357,9 @@ def _table(data: bytes, where: str) -> dict[str, Any]:
         raise _broken(str(error), source, where) from None
 
 
+_QUOTES_OF_ONE_TEXT = 2
+
+
 def _broken(reason: str, source: str, where: str) -> PlanError:
     """Make the error of a file that is not TOML, with the line that broke it."""
     at = re.search(r" \(at (?:line (\d+), column \d+|end of document)\)$", reason)
@@ -364,16 +367,31 @@ def _broken(reason: str, source: str, where: str) -> PlanError:
     number = int(at[1]) if at and at[1] else len(lines)
     told = reason[: at.start()] if at else reason
     line = lines[number - 1].strip() if number <= len(lines) else ""
-    mend = 'A text or a length stands between straight quotes, as in width = "1 1/2 in".'
-    if "digits" in told:
-        told, mend = "a number of too many digits", "Write a shorter number."
-    elif "overwrite" in told or "twice" in told or "Duplicate" in told:
-        mend = "Write every key and every section once; of [[ ]] there may be several."
-    elif line.count('"') % 2:
-        mend = "An inch mark stands between single quotes, as in width = '1 1/2\"'; or write in for it."
     place = f"{where}, line {number}" if at else where
     quoted = f": {line[:80]}" if line and at else ""
-    return PlanError(f"this cannot be read as TOML ({told}){quoted}", where=place, mend=mend)
+    mend = _mend_of(told, line)
+    if mend is None:
+        usual = 'A text or a length stands between straight quotes, as in width = "1 1/2 in".'
+        return PlanError(f"this cannot be read as TOML ({told}){quoted}", where=place, mend=usual)
+    return PlanError(f"this line cannot be read{quoted}", where=place, mend=mend)
+
+
+def _mend_of(told: str, line: str) -> str | None:
+    """What to write in place of a line that is no TOML, where its fault is a usual one."""
+    written = line.split("#")[0].strip()
+    if "digits" in told:
+        return "Its number has too many digits: write a shorter one."
+    if "overwrite" in told or "twice" in told or "Duplicate" in told:
+        return "Write every key and every section once; of [[ ]] there may be several."
+    if re.match(r"\[{1,2}[^\]]*$", line):
+        return f"Close the bracket: {written}{']' * written.count('[')}."
+    if colon := re.match(r"([A-Za-z_]+)\s*:\s*(.+)", written):
+        return f"Write = in place of the colon: {colon[1]} = {colon[2]}."
+    if line.count('"') % 2:
+        return "An inch mark stands between single quotes, as in width = '1 1/2\"'; or write in for it."
+    if written.count('"') > _QUOTES_OF_ONE_TEXT and "newline" in told:
+        return "A text that holds a quote stands between single quotes, as in title = 'The \"best\" dress'."
+    return None
 
 
 def _home(name: str, here: Section) -> Section | None:
