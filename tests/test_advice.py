@@ -143,6 +143,40 @@ def test_marking_of_a_knit_does_not_depend_on_how_its_thickness_was_told() -> No
     assert named.marking == measured.marking and named.signs == measured.signs
 
 
+def test_buttonholes_of_unwashed_cloth_are_longer_by_what_it_loses() -> None:
+    # 20 L is 12.7 mm (US Federal Specification V-B-871F); with a button 3 mm thick 15.7 mm (Bulletin 576), once washed.
+    # The edge runs straight down, so a hole along it loses what the cloth loses along: 15.7 / 0.95 = 16.526.
+    shrinks = '[shrinkage]\nalong = "5 %"\nacross = "2 %"\nmeasured = "unwashed"\n'
+    for way, share in (("along", 0.95), ("across", 0.98)):
+        closure = f'thickness = "3 mm"\nhole = "{way}"'
+        hole = advice("sew-through button", "20 L", closure=closure, rest=cloth("poplin") + shrinks)
+        step = next(step for step in hole.order.steps if step.key == "mark buttonholes")
+        assert f"{round(15.7 / share, 1):g} mm (15.7 mm once washed)" in step.done
+    plain = advice("sew-through button", "20 L", closure='thickness = "3 mm"', rest=cloth("poplin"))
+    assert "15.7 mm long" in next(step for step in plain.order.steps if step.key == "mark buttonholes").done
+
+
+def test_unwashed_cloth_is_fused_dry_after_a_scrap_was_washed() -> None:
+    shrinks = '[shrinkage]\nalong = "4 %"\nacross = "2 %"\nmeasured = "washed"\n[[layer]]\ncloth = "light fusible"\n'
+    told = advice("sew-through button", "20 L", rest=cloth("linen") + shrinks)
+    order = keys(told)
+    assert order.index("press dry") < order.index("fuse dry") < order.index("edge") and "fuse" not in order
+    steps = {step.key: step.text for step in told.order.steps}
+    assert "wash the scrap" in steps["fuse dry"] and "with a dry iron and no steam" in steps["edge"]
+
+
+def test_laps_are_compared_in_a_way_that_a_person_can_do() -> None:
+    button = {
+        step.key: step.text for step in advice("sew-through button", "20 L", closure='hole = "across"').order.steps
+    }
+    assert (
+        "put a pin through each buttonhole, 3.2 mm from its end nearer to the edge, into the under lap"
+        in button["compare"]
+    )
+    snap = {step.key: step.text for step in advice("prong snap", "16 L").order.steps}
+    assert "chalk each socket and push it on to the under lap" in snap["compare"]
+
+
 def test_marking_of_a_cloth_that_is_not_told_says_so() -> None:
     assert "which the plan does not tell" in advice().marking[0]
 

@@ -46,11 +46,12 @@ def figures_of(placement: Placement, catalogue: Catalogue, words: frozenset[str]
         "hole": _hole(placement),
         "all of it": "it" if len(placement.marks) == 1 else "the whole row",
         "not stretched": ", not stretched" if "cloth: knit" in words else "",
-        "flatten": "press" if "press: iron" in words else "smooth",
+        "flatten": _flatten(words),
         "why thread": _why_thread(words),
         "buttonhole way": "",
         "buttonhole": "",
         "shank": "",
+        "show": f"chalk each {leads} and push it on to",
         **_span(placement, first),
         **_done(placement, words),
         **_washed(placement),
@@ -154,6 +155,8 @@ def _done(placement: Placement, words: frozenset[str]) -> dict[str, str]:
         sewn = "Each sits at its mark, and its end does not show past the edge."
     if "buttonholes" in words:
         cut = "Every button passes without force, and does not slip back by itself."
+        if "wash: after" in words:
+            cut = "Every button passes without force, with a little slack that the first wash takes up."
         second = "Every button sits where its buttonhole wants it" + (
             ", and the closed laps lie flat." if "set: sewn button" in words else ", and none turns."
         )
@@ -172,6 +175,14 @@ def _why_thread(words: frozenset[str]) -> str:
     if "cloth: padded" in words:
         return "through all layers, so that they do not shift"
     return "pricks and pens stay to be seen in such cloth"
+
+
+def _flatten(words: frozenset[str]) -> str:
+    if "press: none" in words:
+        return "smooth"
+    if "wash: after" in words:
+        return "press, with a dry iron and no steam,"
+    return "press" if "press: iron" in words else "smooth"
 
 
 def _washed(placement: Placement) -> dict[str, str]:
@@ -215,7 +226,16 @@ def _buttonhole(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
     if hole is None:
         return {}
     units = placement.plan.units
-    told = {"buttonhole": format_length(hole.length_mm, units), "buttonhole way": f"{hole.way} the closing line"}
+    long = format_length(hole.length_mm, units)
+    if hole.washed_mm is not None:
+        long += f" ({format_length(hole.washed_mm, units)} once washed)"
+    nearer = "the edge" if hole.way == "across" else f"the {placement.ends[0]}"
+    told = {
+        "buttonhole": long,
+        "buttonhole way": f"{hole.way} the closing line",
+        "show": f"put a pin through each buttonhole, {format_length(hole.before_mm, units)} from its end nearer to "
+        f"{nearer}, into",
+    }
     if placement.fastener.kind == "shank button":
         told["shank"] = ", by their own shanks"
     else:

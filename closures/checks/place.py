@@ -178,6 +178,8 @@ def check_buttonhole(checked: Checked) -> list[Finding]:
         return []
     carries = checked.fastener.mark.buttonhole_lap
     length = f"The buttonhole is {checked.show(hole.length_mm)} long"
+    if hole.washed_mm is not None:
+        length += f" in the unwashed cloth, to come to {checked.show(hole.washed_mm)} in its first wash"
     source = checked.source("buttonhole past line")
     least = checked.limit_mm("ridge")
     if hole.way == "along":

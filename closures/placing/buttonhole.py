@@ -31,6 +31,7 @@ class Buttonhole:
         thickness_mm: of the button that was reckoned with.
         is_measured: that thickness is the button's own; else it is a usual one, and the button wants measuring.
         is_bulky: it is longer for bulky cloth.
+        washed_mm: how long it comes out after the wash that the cloth still has before it; None where there is none.
     """
 
     way: Literal["across", "along"]
@@ -39,6 +40,7 @@ class Buttonhole:
     thickness_mm: float
     is_measured: bool = True
     is_bulky: bool = False
+    washed_mm: float | None = None
 
     @property
     def after_mm(self) -> float:
@@ -57,7 +59,7 @@ def buttonhole_for(fastener: Fastener, plan: Plan, catalogue: Catalogue) -> Butt
 
     Args:
         fastener: the closure.
-        plan: which way its buttonholes run, and the layers that they go through.
+        plan: which way its buttonholes run, the layers that they go through, and what the cloth still shrinks.
         catalogue: where the eighths of an inch are kept.
 
     Returns:
@@ -76,7 +78,10 @@ def buttonhole_for(fastener: Fastener, plan: Plan, catalogue: Catalogue) -> Butt
     is_bulky = any(layer.is_bulky for layer in layers_on(lap, clamped_layers(plan), catalogue))
     if is_bulky:
         length += catalogue.rule("buttonhole bulky extra").value.value
-    return Buttonhole(way, length, past, thickness, is_measured, is_bulky)
+    if plan.shrinkage is None or plan.shrinkage.holes == (1.0, 1.0):
+        return Buttonhole(way, length, past, thickness, is_measured, is_bulky)
+    by = plan.shrinkage.holes[0 if way == "along" else 1]
+    return Buttonhole(way, length * by, past * by, thickness, is_measured, is_bulky, length)
 
 
 def _thickness_mm(fastener: Fastener) -> tuple[float, bool]:

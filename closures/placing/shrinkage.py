@@ -62,8 +62,14 @@ def worn_and_marked(plan: Plan, edges: Edges) -> tuple[tuple[Plan, Edges], tuple
         raise ValueError("the plan tells no shrinkage")
     left_across, left_along = 1.0 - wish.across, 1.0 - wish.along
     if wish.measured == "washed":
-        return (plan, edges), _stretched(plan, edges, 1.0 / left_across, 1.0 / left_along)
-    return _stretched(plan, edges, left_across, left_along), (plan, edges)
+        worn = (plan, edges)
+        marked = _stretched(plan, edges, 1.0 / left_across, 1.0 / left_along)
+    else:
+        worn, marked = _stretched(plan, edges, left_across, left_along), (plan, edges)
+    longer = marked[1].over.length_mm / worn[1].over.length_mm
+    # Across the line a lap is taken as the drawing is across, as its band is.
+    holes = replace(wish, holes=(longer, 1.0 / left_across))
+    return worn, (replace(marked[0], shrinkage=holes), marked[1])
 
 
 def carry(point: tuple[float, float], plan: Plan) -> tuple[float, float]:

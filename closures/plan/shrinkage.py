@@ -26,11 +26,14 @@ class ShrinkageWish:
     Attributes:
         along, across: shares of the length down and across the drawing, 0.03 for 3 %.
         measured: the state in which everything in the plan was measured.
+        holes: what a buttonhole along the closing line, and one across it, is drawn longer by, so that washed it is as
+            long as it must be; 1 in the state that is worn.
     """
 
     along: float
     across: float
     measured: WashState
+    holes: tuple[float, float] = (1.0, 1.0)
 
 
 @kind("percent")

@@ -141,7 +141,8 @@ def _shrinkage(placement: Placement) -> str:
             "the unwashed cloth, as it is cut and marked.",
             f"Washed, the closing line is {format_length(washed.length_mm, units)} long, with gaps of "
             f"{', '.join(dict.fromkeys(gaps)) or 'none'}.",
-            "Wash and measure a square of 500 mm of your own cloth: a figure from a label is a guess.",
+            "Wash and measure a square of 500 mm of your own cloth, with what will be fused to it: a figure from a "
+            "label is a guess, and fused cloth shrinks less than bare cloth.",
         ),
     )
 
