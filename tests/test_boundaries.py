@@ -568,7 +568,7 @@ def test_inset_is_half_the_width_where_it_is_not_told_and_the_under_band_follows
 @pytest.mark.parametrize("lap", LAPS)
 def test_band_that_one_lap_cannot_turn_fails_on_that_lap_alone(lap: str, way: str) -> None:
     # An arc of radius 100 that bows out: its band can be 100 mm wide and no wider.
-    wide = {"over": "120 mm", "under": "40 mm"} if lap == "over" else {"over": "40 mm", "under": "150 mm"}
+    wide = {"over": "120 mm", "under": "40 mm"} if lap == "over" else {"over": "50 mm", "under": "150 mm"}
     band = f'width = "{wide["over"]}"\nunder_width = "{wide["under"]}"\ninset = "20 mm"\nunder_inset = "20 mm"'
     arc = 'arc = { length = "150 mm", radius = "100 mm", bows = "' + on(lap, "out", "in") + '" }'
     told = report_of(WAYS[way](words_of(plain(edge=arc, band=band, spacing="first = 15\nlast = 15\ncount = 3"), 0)))

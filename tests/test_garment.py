@@ -316,3 +316,47 @@ def test_two_lines_drawn_apart_are_held_to_half_and_to_three_in_a_hundred(under_
     told = looks(placed(edge, garment=garment, svg=svg), "two lines")
     assert bool(told) == (found == "look")
     assert all("longer by " in text and "from neck to hem" in text for text in told)
+
+
+# A wrap bodice, both fronts as they lie closed: the edges cross at (0, 130), and the under front reaches 320 mm.
+WRAP = """<svg xmlns="http://www.w3.org/2000/svg" width="700mm" height="560mm" viewBox="-350 -60 700 560">
+<path id="over-front" d="M -60 0 C -20 100 60 260 160 400 L -220 400 L -200 150 L -150 20 Z"/>
+<path id="under-edge" d="M 60 0 C 20 100 -60 260 -160 400"/></svg>"""
+WRAPPED = 'path = "over-front"\nfrom = { level = "150 mm", which = 1 }\nto = [160, 400]\nunder = "under-edge"'
+SEPARATE = FRONT.replace("pair", "separate")
+
+
+def test_a_wrap_is_judged_and_drawn_by_its_band_and_not_by_the_piece() -> None:
+    row = placed(WRAPPED, garment=SEPARATE, band='inset = "18 mm"\nunder_width = "320 mm"', svg=WRAP)
+    found = check(row, CATALOGUE)
+    assert {one.result for one in found if one.rule in ("band width", "edge distance", "overlap")} == {"pass"}
+    under = row.laps.under
+    # What strains is the band, on either lap the same; nothing is judged by 320 mm.
+    over_curve, under_curve = (one.text for one in found if one.rule == "curve")
+    assert over_curve == under_curve and "320" not in under_curve
+    assert under.edge_lies_mm[1] > 250
+    strip = under.as_strip
+    assert {round(strip.edge.nearest(mark.at).distance_mm, 6) for mark in row.on("under")} == {18.0}
+    # The report's distances stay those of the cloth.
+    assert row.on("under")[-1].edge_distance_mm == pytest.approx(under.edge.nearest(row.on("under")[-1].at).distance_mm)
+
+
+def test_a_wrap_whose_under_width_is_not_told_fails_and_says_what_to_write() -> None:
+    found = check(placed(WRAPPED, garment=SEPARATE, svg=WRAP), CATALOGUE)
+    failed = [one.text for one in found if one.rule == "band width" and one.result == "fail"]
+    assert failed and all("under_width under [band]" in text for text in failed)
+
+
+def test_a_wide_under_lap_whose_edge_is_not_drawn_is_a_look_of_a_front_alone() -> None:
+    wide = 'under_width = "320 mm"\nunder_inset = "300 mm"'
+    assert 'pieces = "separate"' in looks(placed('straight = "600 mm"', band=wide), "garment")[0]
+    flat = placed('straight = "600 mm"\ncloth = "left"', '[garment]\nopens = "flat"\n', "upper over lower", wide)
+    assert not looks(flat, "garment")
+    beside = placed('straight = "600 mm"', band='under_width = "320 mm"\nunder_inset = "18 mm"')
+    assert not looks(beside, "garment")
+
+
+# Three times the other lap's band, at, and over it.
+@pytest.mark.parametrize(("under", "is_piece"), [(108, False), (108.1, True)])
+def test_a_lap_over_three_bands_wide_is_a_piece(under: float, is_piece: bool) -> None:
+    assert placed('straight = "600 mm"', band=f'under_width = "{under} mm"').laps.under.is_piece == is_piece

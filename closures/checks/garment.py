@@ -34,6 +34,20 @@ def check_opening(checked: Checked) -> list[Finding]:
     return [Finding("garment", "warn", text, "our own rule")]
 
 
+def check_wrap(checked: Checked) -> list[Finding]:
+    """Is it known how the edge of a lap that is a piece of the garment runs beside the line?"""
+    laps, (edge, _, _) = checked.placement.laps, checked.placement.plan.along_an_edge
+    if laps.under.as_strip is laps.under or edge.under is not None or laps.garment.opens not in (None, "front", "back"):
+        return []
+    lies = checked.show(laps.under.edge_lies_mm[1])
+    text = (
+        f"The under lap's finished edge is taken to run beside the closing line, {lies} from it. If this is a wrap, "
+        "whose two edges cross, it does not: draw both fronts as they lie closed, and write its line as under, below "
+        '[edge], and pieces = "separate" below [garment]; or mark the under lap through the closed over lap.'
+    )
+    return [Finding("garment", "warn", text, "our own rule", "under")]
+
+
 def check_ends(checked: Checked) -> list[Finding]:
     """Do the edge, and the levels along it, run the way that the names of its ends say?"""
     placement = checked.placement

@@ -8,10 +8,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from closures.checks.checked import SAME_MM, Checked, Limits, judge_least
 from closures.checks.finding import Finding, Result
 from closures.placing.buttonhole import Buttonhole, buttonhole_for
+
+if TYPE_CHECKING:
+    from closures.placing.lap import Lap
 
 
 def check_edge_distance(checked: Checked) -> list[Finding]:
@@ -144,6 +149,7 @@ def check_band_width(checked: Checked) -> list[Finding]:
 
     findings = []
     for lap, marks in checked.on_laps():
+        further = _reaches_further(checked, lap)
         rooms: list[tuple[int | None, float]] = [
             (
                 mark.n,
@@ -156,8 +162,17 @@ def check_band_width(checked: Checked) -> list[Finding]:
             )
             for mark, on_lap in marks
         ]
-        findings += judge_least("band width", lap.name, rooms, Limits(least, 0.0, source, source), say)
+        found = judge_least("band width", lap.name, rooms, Limits(least, 0.0, source, source), say)
+        findings += [replace(one, text=one.text + further) if one.result == "fail" else one for one in found]
     return findings
+
+
+def _reaches_further(checked: Checked, lap: Lap) -> str:
+    """What to write where a drawn lap ends before the row because its width was not told, as of a wrap."""
+    edge, band, _ = checked.placement.plan.along_an_edge
+    if lap.name != "under" or edge.under is None or band.under_width_mm != band.width_mm:
+        return ""
+    return " If the under lap's cloth reaches further, as a wrap's front does, write how far: under_width under [band]."
 
 
 def _trial_hole(hole: Buttonhole, checked: Checked) -> str:

@@ -15,7 +15,7 @@ from closures.checks.corner import check_corner
 from closures.checks.curve import check_curve
 from closures.checks.evenness import check_evenness
 from closures.checks.finding import Finding, Result
-from closures.checks.garment import check_ends, check_opening, check_two_lines
+from closures.checks.garment import check_ends, check_opening, check_two_lines, check_wrap
 from closures.checks.overlap import check_overlap
 from closures.checks.place import check_band_width, check_buttonhole, check_edge_distance, check_neighbour_distance
 from closures.checks.row import check_clear_zone, check_end_distance, check_strain_point, check_widest_gap
@@ -50,6 +50,7 @@ RULES = (
     check_buttonhole,
     check_wearer,
     check_opening,
+    check_wrap,
     check_ends,
     check_two_lines,
 )

@@ -52,7 +52,7 @@ def cover_chapter(
             Notice(f"A check failed: {failures}. Pierce nothing before the report is read.", "FAIL", wide=True)
         )
     parts.append(Section("Marking templates", _what(marking, subjects, told), tight=True))
-    parts.append(Section("Print, measure, tape", _how(templates, paper), 1))
+    parts.append(Section("Print, measure, tape", _how(templates, paper, subjects), 1))
     is_lap = marking.placement.strap is None
     parts.append(_pages(templates, first))
     checks = _checks(subjects, templates) if is_lap else None
@@ -110,7 +110,7 @@ def _tape(marking: Marking, subjects: Sequence[Subject]) -> list[str]:
     return lines
 
 
-def _how(templates: Templates, paper: Paper) -> tuple[str, ...]:
+def _how(templates: Templates, paper: Paper, subjects: Sequence[Subject]) -> tuple[str, ...]:
     joins = any(laid.piece.count > 1 for laid in templates.laying.pieces)
     steps = [
         f"Print all sheets on {paper.name} at 100 %, with nothing fitted to the page.",
@@ -129,6 +129,15 @@ def _how(templates: Templates, paper: Paper) -> tuple[str, ...]:
             "that length along the closing line, and prove it by the check distance."
         )
     steps.append("Cut along the finished edge, lay that edge on the edge of the cloth, and mark as the signs say.")
+    far = [subject for subject in subjects if subject.whole_lap.as_strip is not subject.whole_lap]
+    if far:
+        lap = far[0]
+        least, most = (" · ".join(both_ways(mm, lap.units)) for mm in lap.whole_lap.edge_lies_mm)
+        steps.append(
+            f"The {lap.name} lap's finished edge lies far from its closing line ({least} to {most}), and its strip "
+            "shows the band alone. Close the garment, pin it, and prick the marks through from the other lap; lay "
+            "the strip on the pricks to prove them."
+        )
     return tuple(steps)
 
 

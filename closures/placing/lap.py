@@ -11,6 +11,9 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from closures.curve import parallel
+from closures.errors import EdgeError
+
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.curve import Curve, Point
@@ -18,6 +21,10 @@ if TYPE_CHECKING:
     from closures.placing.garment import Garment
     from closures.plan.garment import SideName
     from closures.plan.strap import TipShape
+
+
+# Enough to tell whether an edge lies beside a line or far from it.
+_LOOKS = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +83,8 @@ class Lap:
         tip: where the lap is the end of a strap, its tip; the closing line runs along the strap.
         pins_mm: where this lap has a line of its own: distances along the over lap's line, and along this one, that
             meet on the closed garment, in order, both ends of the lines last; empty where the distances are the same.
+        is_piece: the cloth of the lap reaches far beyond its band, as a wrap's under front does; width, inset and inner
+            line are those of the band about the closing line.
     """
 
     name: LapName
@@ -89,6 +98,26 @@ class Lap:
     cloth_on: Hand
     tip: Tip | None = None
     pins_mm: tuple[tuple[float, float], ...] = ()
+    is_piece: bool = False
+
+    @property
+    def as_strip(self) -> Lap:
+        """The band about the closing line alone, where the finished edge lies far from it: for narrow paper."""
+        if not self.is_piece or self.edge_lies_mm[1] <= self.width_mm:
+            return self
+        try:
+            cut = parallel(self.line, -offset_sign(self.cloth_on) * self.inset_mm, "border of the strip")
+        except EdgeError:
+            return self
+        return replace(self, edge=cut)
+
+    @property
+    def edge_lies_mm(self) -> tuple[float, float]:
+        """How far the finished edge lies from the closing line, at the least and at the most, as sampled."""
+        length = self.line.length_mm
+        places = (self.line.point_at(length * k / _LOOKS) for k in range(_LOOKS + 1))
+        found = [self.edge.nearest(place).distance_mm for place in places]
+        return min(found), max(found)
 
     def along(self, row_mm: float) -> float:
         """Where a distance of the row, along the over lap's line, lies along this lap's own line.

@@ -42,6 +42,8 @@ _ON_EDGE_MM = 0.01
 STRAIGHT_MM = 0.5
 # Two edges drawn apart are taken to run the same way where they lean no more than 60 degrees from each other.
 _SAME_WAY_COS = 0.5
+# A lap more than so many times as wide as the other lap's band is no band: our own rule.
+PIECE_FROM = 3.0
 # Edges whose lengths differ by more than this share are not sewn to one length.
 MOST_EASE = 0.03
 
@@ -123,8 +125,13 @@ def _over(edges: Edges, band: BandWish, garment: Garment) -> Lap:
         line = _running_along(edges.line, edge)
         _refuse_crossing(line, "the closing line")
         _refuse_off_cloth(line, edge, cloth, "over")
-    inner = _inner(edge, inwards * band.width_mm)
     side, whose = garment.over_side, garment.whose("over")
+    if _reaches_far(band.width_mm, band.under_width_mm):
+        width, inset = band.under_width_mm, band.under_inset_mm
+        return Lap(
+            "over", side, whose, edge, line, _inner(line, inwards * (width - inset)), width, inset, cloth, is_piece=True
+        )
+    inner = _inner(edge, inwards * band.width_mm)
     return Lap("over", side, whose, edge, line, inner, band.width_mm, band.inset_mm, cloth)
 
 
@@ -147,7 +154,16 @@ def _beneath(over: Lap, edges: Edges, band: BandWish, garment: Garment) -> Lap:
 def _under(edge: Curve, line: Curve, inner: Curve | None, band: BandWish, garment: Garment, pins_mm: Knots = ()) -> Lap:
     side, whose, cloth_on = garment.under_side, garment.whose("under"), _other(garment.cloth_on)
     width, inset = band.under_width_mm, band.under_inset_mm
+    if _reaches_far(band.under_width_mm, band.width_mm):
+        width, inset = band.width_mm, band.inset_mm
+        inner = _inner(line, offset_sign(cloth_on) * (width - inset))
+        return Lap("under", side, whose, edge, line, inner, width, inset, cloth_on, pins_mm=pins_mm, is_piece=True)
     return Lap("under", side, whose, edge, line, inner, width, inset, cloth_on, pins_mm=pins_mm)
+
+
+def _reaches_far(width_mm: float, other_mm: float) -> bool:
+    """Whether a lap is no band but a piece of the garment, such as a wrap's under front."""
+    return width_mm > PIECE_FROM * other_mm
 
 
 def _turned(over: Lap, edges: Edges, band: BandWish, garment: Garment) -> Lap:

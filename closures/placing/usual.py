@@ -85,6 +85,9 @@ def _under_inset(plan: Plan) -> list[Usual]:
     band = plan.band
     if band is None or not band.assumes_under_inset or band.inset_mm == band.under_inset_mm:
         return []
+    if plan.edge is not None and plan.edge.under is not None and plan.edge.under_lies == "closed":
+        # Where the under lap's edge is drawn closed, the line on that lap is the over lap's own.
+        return []
     under, over = (format_length(mm, plan.units) for mm in (band.under_inset_mm, band.inset_mm))
     overlap = format_length(band.inset_mm + band.under_inset_mm, plan.units)
     what = (

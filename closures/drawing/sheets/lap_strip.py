@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -38,6 +39,7 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
         may_break: whether stretches that hold nothing may be left out.
         run: the run mark, to be lettered on every part.
     """
+    subject = replace(subject, is_strip=True, known={})
     spot = cache(subject.view(UNTURNED).spot_on_line)
 
     def strip_for(fits_page: Callable[[Point], bool], more_mm: float) -> Strip:

@@ -82,7 +82,15 @@ def strip_rows(subject: Subject, part: Part, sheet: str, run: str) -> tuple[Lett
     return (
         *failing,
         Lettered(head, large, "bold", "corner", is_over),
-        Lettered("finished edge", small, "semibold", "edge", near_edge=True),
+        Lettered(_edge_words(subject), small, "semibold", "edge", near_edge=True),
         Lettered(subject.ends[0], small, "semibold", "first end"),
         *((Lettered(tail, small, "regular"),) if tail else ()),
     )
+
+
+def _edge_words(subject: Subject) -> str:
+    """What the heavy line of a strip is: the finished edge, or a border from which that lies further on."""
+    if not subject.is_cut_off:
+        return "finished edge"
+    most = both_ways(subject.whole_lap.edge_lies_mm[1] - subject.lap.inset_mm, subject.units)[0]
+    return f"cut here; the finished edge lies up to {most} further"

@@ -69,7 +69,8 @@ def piece_picture(placement: Placement) -> bytes:
 
 def _piece(placement: Placement, lap: Lap, size: float) -> tuple[list[Item], float]:
     """One lap's piece, and how far its cloth lies to the right of its edge."""
-    view = View(placement.laps, lap, False)
+    # Words stand beside the band, also where the finished edge lies far from it.
+    view = View(placement.laps, lap.as_strip, False)
     units = placement.plan.units
     items: list[Item] = []
     if lap.inner is not None:

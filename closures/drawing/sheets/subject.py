@@ -33,6 +33,7 @@ class Subject:
         failures: failed checks in words, empty where none failed.
         opening: of a garment with several openings, the name of this one; else empty.
         known: places of its line that were found already.
+        is_strip: draw the band about the closing line alone, where the finished edge lies far from it.
     """
 
     placement: Placement
@@ -44,11 +45,22 @@ class Subject:
     failures: str = ""
     opening: str = ""
     known: dict[float, Place] = field(default_factory=dict, compare=False, repr=False)
+    is_strip: bool = False
 
     @property
     def lap(self) -> Lap:
         """The lap itself."""
+        return self.whole_lap.as_strip if self.is_strip else self.whole_lap
+
+    @property
+    def whole_lap(self) -> Lap:
+        """The lap with its finished edge, whatever is drawn of it."""
         return self.placement.laps[self.name]
+
+    @property
+    def is_cut_off(self) -> bool:
+        """Whether what is drawn ends before the finished edge."""
+        return self.lap.edge is not self.whole_lap.edge
 
     @property
     def strip(self) -> str:

@@ -12,9 +12,12 @@ from closures.lengths import format_inches, format_mm
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
+    from closures.placing.lap import Lap
     from closures.placing.placement import Placement
 
 _LAPS: tuple[LapName, LapName] = ("over", "under")
+# What a tape tells apart.
+_SAME_MM = 0.05
 HEADINGS = (
     "lap",
     "side",
@@ -72,8 +75,8 @@ def hand_over(placement: Placement, catalogue: Catalogue) -> Handover:
     measured = (
         f"From the {placement.ends[0]}, along the closing line, to the centre of each closure, the tape left in "
         "place; never from one closure to the next.",
-        f"The closing line lies {_told(laps.over.inset_mm)} inside the over lap's finished edge, square to it, and "
-        f"{_told(laps.under.inset_mm)} inside the under lap's. It is {_told(laps.line.length_mm)} long.",
+        f"The closing line lies {_lies(laps.over)} inside the over lap's finished edge, square to it, and "
+        f"{_lies(laps.under)} inside the under lap's. It is {_told(laps.line.length_mm)} long.",
         "Measured on the finished lap, lying flat and not stretched." + _state(placement),
     )
     layers: dict[str, tuple[str, ...]] = {lap: _layers(placement, lap) for lap in _LAPS}
@@ -97,6 +100,12 @@ def _state(placement: Placement) -> str:
         return ""
     lost = f"{100 * wish.along:g} % along and {100 * wish.across:g} % across"
     return f" The cloth is unwashed; it is reckoned to lose {lost} in its first wash."
+
+
+def _lies(lap: Lap) -> str:
+    """How far a lap's line lies inside its edge: of edges that are drawn it may differ from place to place."""
+    least, most = lap.edge_lies_mm
+    return _told(least) if most - least < _SAME_MM else f"{_told(least)} to {_told(most)}"
 
 
 def _layers(placement: Placement, lap: LapName) -> tuple[str, ...]:
