@@ -10,6 +10,8 @@ from closures.advice.facts import Facts, facts_of
 from closures.advice.halves import halves_in_words
 from closures.advice.marking import marking_page, way_to_mark
 from closures.advice.order import Order, order_of_work
+from closures.advice.whole_order import one_order
+from closures.checks.finding import share_in_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -52,6 +54,13 @@ def advise(placement: Placement, findings: Sequence[Finding], catalogue: Catalog
         catalogue: cloths and rules.
         swap: what was there before, and the offer taken; None where nothing was.
     """
+    if placement.differing:
+        return together(
+            [
+                (share_in_words(share), advise(share, _own(findings, share), catalogue, swap))
+                for share in placement.shares
+            ]
+        )
     facts = facts_of(placement, findings, catalogue, swap)
     sign = way_to_mark(facts).sign
     return Advice(
@@ -62,4 +71,31 @@ def advise(placement: Placement, findings: Sequence[Finding], catalogue: Catalog
         wearer_notes(facts),
         halves_in_words(placement),
         {"mark": sign, "nest mark": f"{sign}, your size only"},
+    )
+
+
+def _own(findings: Sequence[Finding], share: Placement) -> list[Finding]:
+    """What speaks of the marks of a share, or of the whole row."""
+    marks = {None, *(mark.n for mark in share.marks)}
+    return [finding for finding in findings if finding.mark in marks]
+
+
+def together(told: Sequence[tuple[str, Advice]]) -> Advice:
+    """Put together what is told of closures that differ, each named; what holds for all is said once."""
+    advices = [advice for _, advice in told]
+    notes: dict[str, dict[str, None]] = {}
+    for advice in advices:
+        for heading, lines in advice.notes:
+            notes.setdefault(heading, {}).update(dict.fromkeys(lines))
+    halves: dict[str, list[str]] = {}
+    for name, advice in told:
+        halves.setdefault(advice.halves, []).append(name)
+    return Advice(
+        advices[0].facts,
+        one_order({name: advice.order for name, advice in told}),
+        tuple(dict.fromkeys(line for advice in advices for line in advice.marking)),
+        tuple(dict.fromkeys(line for advice in advices for line in advice.cautions)),
+        tuple((heading, tuple(lines)) for heading, lines in notes.items()),
+        " ".join(f"{'; '.join(names)}: {text}" if len(halves) > 1 else text for text, names in halves.items()),
+        advices[0].signs,
     )

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from closures.advice.order import Order, Told
+from closures.advice.order import Order, Told
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,11 +40,57 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
     """
     before = {name: [step for step in order.steps if not _is_final(step, order)] for name, order in orders.items()}
     after = {name: [step for step in order.steps if _is_final(step, order)] for name, order in orders.items()}
+    for name, steps in before.items():
+        # What others do when nothing can be undone any more, such as a last trial of all, is done with them.
+        later = [step for other, own in after.items() if other != name for step in own]
+        while steps and any(_is_same(steps[-1], step) for step in later):
+            after[name].insert(0, steps.pop())
     first, then = _merged(before), _merged(after)
     return (
         *(_shared(step, names, False) for step, names in first),
         *(_shared(step, names, n == 0) for n, (step, names) in enumerate(then)),
     )
+
+
+def one_order(orders: Mapping[str, Order]) -> Order:
+    """Put the orders of closures that differ together as the order of one row.
+
+    Args:
+        orders: of each kind of closure by its name, in the order in which they are worked.
+
+    Returns:
+        The order; a step that only some have begins with their names. Everything that can be undone stands first, and
+        the stop asks for what each of them asks for.
+    """
+    shared = shared_order(orders)
+    steps = tuple(
+        Told(
+            n,
+            f"{n}",
+            step.text if len(step.openings) == len(orders) else _named(step),
+            step.done,
+            step.source,
+        )
+        for n, step in enumerate(shared, start=1)
+    )
+    stop_before = next((n for n, step in enumerate(shared, start=1) if step.is_first_final), None)
+    stops = dict.fromkeys(_without_number(order.stop) for order in orders.values() if order.stop)
+    stop = "" if stop_before is None else " ".join((f"Stop. From step {stop_before} nothing can be undone.", *stops))
+    removals = dict.fromkeys(order.removal for order in orders.values())
+    return Order(steps, stop_before, stop, " ".join(removals))
+
+
+def _named(step: SharedStep) -> str:
+    """A step with the closures that it is for, where it does not name their marks itself."""
+    if all(name.partition(" (")[0].lower() in step.text for name in step.openings):
+        return step.text
+    return f"{'; '.join(step.openings)}: {step.text}"
+
+
+def _without_number(stop: str) -> str:
+    """What a stop says after the number of its step: why, and when to go on."""
+    told = stop.partition("nothing can be undone: ")[2]
+    return told[:1].upper() + told[1:]
 
 
 def _is_final(step: Told, order: Order) -> bool:
@@ -66,17 +110,22 @@ def _merged(left: Mapping[str, Sequence[Told]]) -> list[tuple[Told, tuple[str, .
         # An opening that has the same step, but something else to do first, does that first.
         while True:
             step = rows[name][0]
-            behind = [other for other, steps in rows.items() if other not in seen and _later(steps, step.text)]
+            behind = [other for other, steps in rows.items() if other not in seen and _later(steps, step)]
             if not behind:
                 break
             name = behind[0]
             seen.add(name)
-        sharing = tuple(other for other, steps in rows.items() if steps and steps[0].text == step.text)
+        sharing = tuple(other for other, steps in rows.items() if steps and _is_same(steps[0], step))
         merged.append((step, sharing))
         for other in sharing:
             rows[other].pop(0)
     return merged
 
 
-def _later(steps: Sequence[Told], text: str) -> bool:
-    return bool(steps) and steps[0].text != text and any(step.text == text for step in steps[1:])
+def _later(steps: Sequence[Told], step: Told) -> bool:
+    return bool(steps) and not _is_same(steps[0], step) and any(_is_same(other, step) for other in steps[1:])
+
+
+def _is_same(one: Told, other: Told) -> bool:
+    """Whether one step serves both: it is done, and is right, in the same words."""
+    return (one.text, one.done) == (other.text, other.done)

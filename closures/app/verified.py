@@ -58,9 +58,9 @@ def promises_of(placement: Placement) -> Promises | None:
 
     spacing = plan.spacing
     first, last = spacing.ends
-    least = placement.fastener.least_pitch.value
+    least = placement.least_pitch_mm
     odd = plan.sheets is not None and plan.sheets.closing == "wide gap"
-    rim = placement.fastener.rim_mm
+    rim = placement.rim_mm
     met = {anchor.name: anchor.along_mm for anchor in placement.anchors}
     return Promises(
         (first.low_mm, first.high_mm),

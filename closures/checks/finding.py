@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from closures.placing.placement import Placement
 
 Result = Literal["pass", "warn", "fail"]
 
@@ -46,3 +49,11 @@ def numbers_in_words(numbers: Sequence[int]) -> str:
             runs.append([n])
     words = [f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs]
     return f"mark{'s' if len(numbers) > 1 else ''} {', '.join(words)}"
+
+
+def share_in_words(share: Placement) -> str:
+    """Name closures that are set alike: ``Mark 1 (sew-through button 16 L, across)``."""
+    fastener = share.fastener
+    hole = f", {share.plan.closure.hole or 'along'}" if fastener.mark.buttonhole_lap is not None else ""
+    marks = numbers_in_words([mark.n for mark in share.marks])
+    return f"{marks.capitalize()} ({fastener.kind} {fastener.size}{hole})"

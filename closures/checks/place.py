@@ -17,6 +17,7 @@ from closures.placing.buttonhole import Buttonhole, buttonhole_for
 
 if TYPE_CHECKING:
     from closures.placing.lap import Lap
+    from closures.placing.placement import Placement
 
 
 def check_edge_distance(checked: Checked) -> list[Finding]:
@@ -89,8 +90,9 @@ def edge_limits(checked: Checked) -> Limits:
 def check_neighbour_distance(checked: Checked) -> list[Finding]:
     """Is there room between two rims for the tool, measured straight across?"""
     least, source = checked.limit_mm("rim to rim"), checked.source("rim to rim")
+    rim_mm = {mark.n: checked.placement.fastener_of(mark.n).rim_mm for mark in checked.placement.marks}
     rooms = [
-        (mark.n, mark.straight_to_next_mm - 2 * checked.rim_mm)
+        (mark.n, mark.straight_to_next_mm - rim_mm[mark.n] - rim_mm[mark.n + 1])
         for mark in checked.placement.marks
         if mark.straight_to_next_mm is not None
     ]
@@ -118,7 +120,8 @@ def _across_the_cloth(checked: Checked, least_mm: float) -> Iterator[tuple[int, 
     marks = checked.placement.marks
     for i, mark in enumerate(marks):
         for other in marks[i + 2 :]:
-            room = math.dist((mark.x_mm, mark.y_mm), (other.x_mm, other.y_mm)) - 2 * checked.rim_mm
+            rims = sum(checked.placement.fastener_of(one.n).rim_mm for one in (mark, other))
+            room = math.dist((mark.x_mm, mark.y_mm), (other.x_mm, other.y_mm)) - rims
             if room < least_mm - SAME_MM:
                 lies = f"overlaps it by {checked.show(-room)}" if room <= SAME_MM else f"is {checked.show(room)} away"
                 text = (
@@ -175,6 +178,30 @@ def _reaches_further(checked: Checked, lap: Lap) -> str:
     return " If the under lap's cloth reaches further, as a wrap's front does, write how far: under_width under [band]."
 
 
+def _rooms_along(checked: Checked) -> Iterator[tuple[int | None, float]]:
+    """What lies between two buttonholes, or a buttonhole and the rim of another closure, along the line, and at its
+    ends; of a share, wherever one of its own takes part."""
+    row = checked.placement.row
+    reach = {mark.n: _reach_along(row.share_of(mark.n), checked) for mark in row.marks}
+    own = {mark.n for mark in checked.placement.marks}
+    for mark in row.marks:
+        if mark.straight_to_next_mm is not None and own & {mark.n, mark.n + 1}:
+            yield mark.n, mark.straight_to_next_mm - reach[mark.n][1] - reach[mark.n + 1][0]
+    first, last = row.marks[0], row.marks[-1]
+    if first.n in own:
+        yield first.n, first.along_mm - reach[first.n][0]
+    if last.n in own:
+        yield last.n, row.laps.line.length_mm - last.along_mm - reach[last.n][1]
+
+
+def _reach_along(share: Placement, checked: Checked) -> tuple[float, float]:
+    """How far a closure reaches along the line, before its mark and after it: its buttonhole, else its rim."""
+    hole = buttonhole_for(share.fastener, share.plan, checked.catalogue)
+    if hole is None:
+        return share.fastener.rim_mm, share.fastener.rim_mm
+    return (hole.before_mm, hole.after_mm) if hole.way == "along" else (0.0, 0.0)
+
+
 def _trial_hole(hole: Buttonhole, checked: Checked) -> str:
     told = []
     if hole.is_bulky:
@@ -198,17 +225,7 @@ def check_buttonhole(checked: Checked) -> list[Finding]:
     source = checked.source("buttonhole past line")
     least = checked.limit_mm("ridge")
     if hole.way == "along":
-        gaps: list[tuple[int | None, float]] = [
-            (mark.n, mark.straight_to_next_mm - hole.length_mm)
-            for mark in checked.placement.marks
-            if mark.straight_to_next_mm is not None
-        ]
-        first, last = checked.placement.marks[0], checked.placement.marks[-1]
-        ends = (
-            (first.n, first.along_mm - hole.before_mm),
-            (last.n, checked.placement.laps.line.length_mm - last.along_mm - hole.after_mm),
-        )
-        rooms = [*gaps, *ends]
+        rooms = list(_rooms_along(checked))
         where, mend = "to the next one or the end", "Move the row in, or use fewer or smaller buttons."
     else:
         rooms = []

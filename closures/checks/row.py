@@ -106,9 +106,10 @@ def check_clear_zone(checked: Checked) -> list[Finding]:
     """Do all rims, or centres where the plan says so, keep out of every clear zone?"""
     findings = []
     for zone in checked.placement.zones:
-        room = checked.rim_mm if zone.room == "rim" else 0.0
-        nearest = min(checked.placement.marks, key=lambda mark: _to_zone(checked, mark, zone))
-        found = _to_zone(checked, nearest, zone) - room
+        found, nearest = min(
+            ((_to_zone(checked, mark, zone) - _room_at(checked, mark, zone), mark) for mark in checked.placement.marks),
+            key=lambda one: one[0],
+        )
         part = "rim" if zone.room == "rim" else "centre"
         if found < -SAME_MM:
             text = f"{zone.name}: the {part} of mark {nearest.n} reaches {checked.show(-found)} into it."
@@ -118,6 +119,10 @@ def check_clear_zone(checked: Checked) -> list[Finding]:
         result: Result = "fail" if found < -SAME_MM else "pass"
         findings.append(Finding("clear zone", result, text, "the plan", None, nearest.n, found, 0.0))
     return findings
+
+
+def _room_at(checked: Checked, mark: Mark, zone: PlacedZone) -> float:
+    return checked.placement.fastener_of(mark.n).rim_mm if zone.room == "rim" else 0.0
 
 
 def _to_zone(checked: Checked, mark: Mark, zone: PlacedZone) -> float:
@@ -136,21 +141,22 @@ def _to_zone(checked: Checked, mark: Mark, zone: PlacedZone) -> float:
 
 def check_end_distance(checked: Checked) -> list[Finding]:
     """Do the first and the last closure keep away from the finished ends?"""
-    usual, source = max(
-        (checked.limit_mm("ends least"), checked.source("ends least")),
-        # The flange of a large part wants the same cloth beyond it here as at the long edge.
-        (checked.rim_mm + checked.limit_mm("edge fail extra"), checked.source("edge fail extra")),
-    )
-    limits = Limits(usual, checked.rim_mm, source, "geometry")
     marks, length = checked.placement.marks, checked.placement.laps.line.length_mm
     findings = []
     first, last = checked.placement.ends
     ends = (("first", marks[0], marks[0].along_mm, first), ("last", marks[-1], length - marks[-1].along_mm, last))
     for name, mark, found, end in ends:
+        rim_mm = checked.placement.fastener_of(mark.n).rim_mm
+        usual, source = max(
+            (checked.limit_mm("ends least"), checked.source("ends least")),
+            # The flange of a large part wants the same cloth beyond it here as at the long edge.
+            (rim_mm + checked.limit_mm("edge fail extra"), checked.source("edge fail extra")),
+        )
+        limits = Limits(usual, rim_mm, source, "geometry")
         result, limit, why = limits.judge(found)
         text = f"The {name} centre lies {checked.show(found)} from the {end}"
         if result == "fail":
-            text += f", and its rim hangs {checked.show(checked.rim_mm - found)} past it. Move it in."
+            text += f", and its rim hangs {checked.show(rim_mm - found)} past it. Move it in."
         else:
             text += f"; at least {checked.show(limit)} is usual." + (" Move it in." if result == "warn" else "")
         findings.append(Finding("end distance", result, text, why, None, mark.n, found, limit))

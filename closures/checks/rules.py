@@ -7,6 +7,7 @@ what lies round a mark, and the same ones for what it clamps. No rule changes a 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked
@@ -14,7 +15,7 @@ from closures.checks.cloth import check_backing, check_layer_thickness, check_ri
 from closures.checks.corner import check_corner
 from closures.checks.curve import check_curve
 from closures.checks.evenness import check_evenness
-from closures.checks.finding import Finding, Result
+from closures.checks.finding import Finding, Result, share_in_words
 from closures.checks.garment import check_ends, check_opening, check_two_lines, check_wrap
 from closures.checks.overlap import check_overlap
 from closures.checks.place import check_band_width, check_buttonhole, check_edge_distance, check_neighbour_distance
@@ -63,6 +64,19 @@ STRAP_RULES = (
     check_side_pull,
 )
 
+# Asked of all closures that are set alike; the others are asked of the row as a whole.
+OWN_RULES = (
+    check_edge_distance,
+    check_band_width,
+    check_overlap,
+    check_layer_thickness,
+    check_ridge,
+    check_backing,
+    check_corner,
+    check_buttonhole,
+    check_wearer,
+)
+
 # What a fastener clamps is the same question on an edge and on a strap.
 CLOTH_RULES = (check_layer_thickness, check_ridge, check_backing, check_wearer)
 
@@ -82,7 +96,25 @@ def check(placement: Placement, catalogue: Catalogue) -> tuple[Finding, ...]:
     if placement.strap is not None:
         ends = [finding for strap_rule in STRAP_RULES for finding in strap_rule(checked, placement.strap)]
         return (*ends, *(finding for rule in CLOTH_RULES for finding in rule(checked)))
-    return tuple(finding for rule in RULES for finding in rule(checked))
+    if not placement.differing:
+        return tuple(finding for rule in RULES for finding in rule(checked))
+    shares = [Checked(share, catalogue) for share in placement.shares]
+    found: list[Finding] = []
+    for rule in RULES:
+        found += _of_shares([(share, rule(share)) for share in shares]) if rule in OWN_RULES else rule(checked)
+    return tuple(found)
+
+
+def _of_shares(told: list[tuple[Checked, list[Finding]]]) -> list[Finding]:
+    """Name what each finding speaks of; what is said of all alike is said once."""
+    found: list[Finding] = []
+    for share, findings in told:
+        for finding in findings:
+            if all(finding in others for _, others in told):
+                found += [] if finding in found else [finding]
+            else:
+                found.append(replace(finding, text=f"{share_in_words(share.placement)}: {finding.text}"))
+    return found
 
 
 def worst(findings: tuple[Finding, ...]) -> Result:

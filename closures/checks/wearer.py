@@ -71,7 +71,7 @@ def _hands(checked: Checked) -> list[Finding]:
 
 def _quick(checked: Checked) -> list[Finding]:
     most, source = round(checked.rule("quick count").value.value), checked.source("quick count")
-    count = len(checked.placement.marks)
+    count = len(checked.placement.row.marks)
     if count > most:
         text = f"{count} closures take long in a quick change; {most} or fewer are told. Try a wider pitch."
         return [Finding(_RULE, "warn", text, source)]

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from closures.checks.finding import share_in_words
 from closures.drawing.cover_map import lap_maps
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import LINE, Item, Words, rectangle
@@ -91,6 +92,7 @@ def _strap_sections(marking: Marking) -> list[ChapterPart]:
 
 def _what(marking: Marking, subjects: Sequence[Subject], told: str) -> tuple[str, ...]:
     lines = [sheet.text.closure for sheet in marking.sheets[:1]]
+    lines += [f"{share_in_words(share)}." for share in marking.placement.shares[1:]]
     lines += list(dict.fromkeys(sheet.text.lap_words for sheet in marking.sheets))
     if marking.placement.strap is None:
         lines += _tape(marking, subjects)

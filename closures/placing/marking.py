@@ -12,7 +12,7 @@ from closures.placing.stack import Layer, Stack, clamped_layers, layers_on, stac
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
-    from closures.catalogue.values import Fastener, LapName
+    from closures.catalogue.values import LapName
     from closures.curve import Curve, Point
     from closures.placing.lap import Lap, Laps
     from closures.placing.meeting import PlacedAnchor
@@ -94,7 +94,7 @@ class Mark:
 def mark_row(
     plan: Plan,
     laps: Laps,
-    fastener: Fastener,
+    rims_mm: Sequence[float],
     spacing: Spacing,
     anchors: tuple[PlacedAnchor, ...],
     catalogue: Catalogue,
@@ -107,7 +107,7 @@ def mark_row(
     Args:
         plan: for its layers.
         laps: the closing line and both laps.
-        fastener: the closure.
+        rims_mm: from the centre to the rim of the closure at each place.
         spacing: the places, and which anchor each serves.
         anchors: as they meet the line.
         catalogue: cloths and rules.
@@ -131,7 +131,7 @@ def mark_row(
     for i, (along, point) in enumerate(zip(spacing.positions_mm, points, strict=True)):
         tangent = laps.line.tangent_at(along)
         over, under = (
-            _lap_mark(place, along, layers[place.lap.name], fastener.rim_mm, ridge_mm)
+            _lap_mark(place, along, layers[place.lap.name], rims_mm[i], ridge_mm)
             if not carried or place.lap.name in carried[i]
             else None
             for place in _places(laps, i + 1, along, point, tangent, None if under_mm is None else under_mm[i])

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -17,17 +17,18 @@ from closures.errors import in_section, naming
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.choosing import choose_row
+from closures.placing.differing import Differing, all_fasteners, differing_in, fastener_of
 from closures.placing.laps import laps_of
 from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
+from closures.placing.placed import Placement, Prepared, Washed
 from closures.placing.shrinkage import carry, worn_and_marked
 from closures.placing.usual import with_usual
 from closures.spacing import Anchor, Clear, Spacing, Wish, evaluate_spacing
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
-    from closures.catalogue.values import Fastener, LapName
-    from closures.curve import Curve, Point
+    from closures.catalogue.values import Fastener
     from closures.edges.reading import Edges
     from closures.placing.lap import Laps
     from closures.placing.strap.values import Strap
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from closures.plan.top import Units
 
 __all__ = [
+    "Differing",
     "LapMark",
     "Mark",
     "PlacedAnchor",
@@ -49,97 +51,6 @@ __all__ = [
 
 # What a length for people tells apart: a tenth of a mm, a sixteenth of an inch.
 _STEP_MM = {"mm": 0.1, "in": 25.4 / 16}
-
-
-@dataclass(frozen=True, slots=True)
-class Prepared:
-    """A plan prepared: its closing line, with everything that closures are spaced by.
-
-    Attributes:
-        plan: what was asked.
-        fastener: the closure chosen, with the plan's own measures in it.
-        laps: the closing line and the laps.
-        anchors, zones: as they meet the closing line.
-        wish: the spacing asked for, as numbers.
-        notes: how the edge was found, for people.
-        outline: the closed outline that the edge is a stretch of, None where there is none.
-        read: the points that stood for the edge, where it was read from points.
-        picture: the edge drawn over the picture that it was followed on, a PNG.
-        assumed: what was filled in where the plan does not say, a line each.
-    """
-
-    plan: Plan
-    fastener: Fastener
-    laps: Laps
-    anchors: tuple[PlacedAnchor, ...]
-    zones: tuple[PlacedZone, ...]
-    wish: Wish
-    notes: tuple[str, ...] = ()
-    picture: bytes | None = None
-    assumed: tuple[str, ...] = ()
-    outline: Curve | None = None
-    read: tuple[Point, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Washed:
-    """A row as the garment is worn, after the shrinkage that was told; in mm along its own closing line.
-
-    Attributes:
-        positions_mm: the places.
-        gaps_mm: the gaps.
-        length_mm: of the closing line.
-    """
-
-    positions_mm: tuple[float, ...]
-    gaps_mm: tuple[float, ...]
-    length_mm: float
-
-
-@dataclass(frozen=True, slots=True)
-class Placement:
-    """A garment's closures, placed.
-
-    Attributes:
-        plan: what was asked.
-        laps: the closing line and the laps.
-        fastener: the closure chosen, with the plan's own measures in it.
-        spacing: the row as numbers.
-        marks: from the first end.
-        anchors, zones: as they meet the closing line.
-        strap: what a belt or a row came to, None where closures run along an edge.
-        notes, picture, outline, read: as of what was prepared.
-        washed: the same row on the washed garment, None where no shrinkage is told.
-        assumed: what was filled in where the plan does not say, a line each.
-        sewn_apart: numbers of the marks whose closure is another, sewn on: nothing is pierced or clamped there.
-        besides: what is needed beside the closures themselves, part, lap and how many.
-    """
-
-    plan: Plan
-    laps: Laps
-    fastener: Fastener
-    spacing: Spacing
-    marks: tuple[Mark, ...]
-    anchors: tuple[PlacedAnchor, ...]
-    zones: tuple[PlacedZone, ...]
-    strap: Strap | None = None
-    notes: tuple[str, ...] = ()
-    picture: bytes | None = None
-    washed: Washed | None = None
-    assumed: tuple[str, ...] = ()
-    outline: Curve | None = None
-    read: tuple[Point, ...] = ()
-    sewn_apart: frozenset[int] = frozenset()
-    besides: tuple[tuple[str, LapName, int], ...] = ()
-
-    @property
-    def ends(self) -> tuple[str, str]:
-        """What the first and the last end are called."""
-        return self.laps.garment.ends
-
-    def on(self, lap: LapName) -> tuple[LapMark, ...]:
-        """The marks that one lap carries, from its first end."""
-        return tuple(on_lap for mark in self.marks if (on_lap := mark.on(lap)) is not None)
 
 
 def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
@@ -172,7 +83,7 @@ def _chosen(prepared: Prepared, catalogue: Catalogue) -> Spacing:
             plan,
             prepared.laps,
             prepared.wish,
-            prepared.fastener.rim_mm,
+            prepared.rim_mm,
             shown_in(plan.units),
             _STEP_MM[plan.units],
             hole,
@@ -221,9 +132,8 @@ def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
     spacing = Spacing(layout.along_mm, gaps, least, most, most - least, None, (), _settings_in_words(plan, strap))
     measured = None if plan.strap is None else plan.strap.thickness_mm
     clamped = replace(plan, layers=strap_layers(measured, plan.layers))
-    marks = mark_row(
-        clamped, layout.laps, fastener, spacing, (), catalogue, carried=layout.carried, points=layout.points
-    )
+    rims = [fastener.rim_mm] * len(layout.along_mm)
+    marks = mark_row(clamped, layout.laps, rims, spacing, (), catalogue, carried=layout.carried, points=layout.points)
     return Placement(plan, layout.laps, fastener, spacing, marks, (), (), strap)
 
 
@@ -260,18 +170,32 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
 
     Args and errors are those of `place`.
     """
-    fastener = chosen_fastener(plan, catalogue)
+    fasteners = all_fasteners(plan, catalogue)
+    fastener = fasteners[0]
+    # Which mark differs is known when the row is spaced: until then every one has the room of the largest.
+    rim_mm = max(one.rim_mm for one in fasteners)
     laps = laps_of(plan, edges)
     anchors = tuple(meet_anchor(wish, laps, edges.point) for wish in plan.anchors)
-    zones = tuple(meet_zone(wish, laps, fastener.rim_mm) for wish in plan.clear)
+    zones = tuple(meet_zone(wish, laps, rim_mm) for wish in plan.clear)
     plan, assumed = with_usual(plan, fastener, laps.line.length_mm, catalogue)
     wish = replace(
-        _spacing_wish(plan, laps, fastener, anchors, zones),
+        _spacing_wish(plan, laps, max(one.least_pitch.value for one in fasteners), anchors, zones),
         even_departure=catalogue.rule("even departure").value.value,
         even_spread=catalogue.rule("even spread").value.value,
     )
     return Prepared(
-        plan, fastener, laps, anchors, zones, wish, edges.notes, edges.picture, assumed, edges.outline, edges.read
+        plan,
+        fastener,
+        rim_mm,
+        laps,
+        anchors,
+        zones,
+        wish,
+        edges.notes,
+        edges.picture,
+        assumed,
+        edges.outline,
+        edges.read,
     )
 
 
@@ -287,7 +211,12 @@ def _placed(
     prepared: Prepared, spacing: Spacing, catalogue: Catalogue, under_mm: Sequence[float] | None = None
 ) -> Placement:
     plan, laps, fastener = prepared.plan, prepared.laps, prepared.fastener
-    marks = mark_row(plan, laps, fastener, spacing, prepared.anchors, catalogue, under_mm=under_mm)
+    differing = differing_in(plan, spacing, prepared.anchors, laps.garment.ends, catalogue)
+    rims = [
+        next((one.fastener.rim_mm for one in differing if n in one.marks), fastener.rim_mm)
+        for n in range(1, len(spacing.positions_mm) + 1)
+    ]
+    marks = mark_row(plan, laps, rims, spacing, prepared.anchors, catalogue, under_mm=under_mm)
     anchors, zones = prepared.anchors, prepared.zones
     return Placement(
         plan,
@@ -302,6 +231,7 @@ def _placed(
         read=prepared.read,
         picture=prepared.picture,
         assumed=prepared.assumed,
+        differing=differing,
     )
 
 
@@ -312,29 +242,19 @@ def shown_in(units: Units) -> Callable[[float], str]:
 
 def chosen_fastener(plan: Plan, catalogue: Catalogue) -> Fastener:
     """Look up the plan's closure, with the plan's own measures in place of the catalogue's."""
-    closure = plan.closure
-    with naming(in_section("closure")):
-        return catalogue.fastener(
-            closure.kind,
-            closure.size,
-            cap_mm=closure.cap_mm,
-            grip_mm=closure.grip_mm,
-            thickness_mm=closure.thickness_mm,
-            halves=closure.halves,
-        )
+    return fastener_of(plan.closure, catalogue)
 
 
 def _spacing_wish(
     plan: Plan,
     laps: Laps,
-    fastener: Fastener,
+    least: float,
     anchors: tuple[PlacedAnchor, ...],
     zones: tuple[PlacedZone, ...],
 ) -> Wish:
     """Put the plan's spacing on the closing line as numbers."""
     _, _, spacing = plan.along_an_edge
     first, last = spacing.ends
-    least = fastener.least_pitch.value
     return Wish(
         length_mm=laps.line.length_mm,
         first=(first.low_mm, first.high_mm),

@@ -16,6 +16,7 @@ from closures.plan.bands import BANDS, BandsWish
 from closures.plan.belt import BELT, BeltWish
 from closures.plan.body import BODY, BodyWish
 from closures.plan.closure import CLOSURE, ClosureWish
+from closures.plan.differs import DIFFERS, DiffersWish
 from closures.plan.edge import EDGE, EdgeWish
 from closures.plan.garment import GARMENT, GarmentWish
 from closures.plan.gauge import GAUGE, GaugeWish
@@ -75,6 +76,7 @@ class Plan:
     body: Annotated[BodyWish | None, BODY] = None
     way_in: Annotated[WayInWish | None, WAY_IN] = None
     garment: Annotated[GarmentWish | None, GARMENT] = None
+    differs: Annotated[tuple[DiffersWish, ...], DIFFERS] = ()
 
     @property
     def strap(self) -> BeltWish | RowWish | None:

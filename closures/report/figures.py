@@ -63,6 +63,7 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
             "grip_mm": None if fastener.grip is None else [rounded(end.value) for end in fastener.grip],
             "halves": plan.closure.halves,
         },
+        **_differing(placement),
         "lap": plan.lap,
         "garment": {
             "opens": laps.garment.opens,
@@ -106,6 +107,7 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
         "parts": [
             {
                 "part": part.part,
+                **({"closure": part.closure} if part.closure else {}),
                 "lap": part.lap,
                 "count": part.count,
                 "spare": part.spare,
@@ -115,6 +117,24 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
             for part in count_parts(placement)
         ],
         "sheets": [sheet_figures(sheet, plan.is_turned) for sheet in sheets],
+    }
+
+
+def _differing(placement: Placement) -> dict[str, Any]:
+    """The closures that differ, each kind with the marks where it is set."""
+    if not placement.differing:
+        return {}
+    return {
+        "differs": [
+            {
+                "marks": [mark.n for mark in share.marks],
+                "kind": share.fastener.kind,
+                "size": share.fastener.size,
+                "cap_mm": rounded(share.fastener.cap_mm) if share.fastener.cap is not None else None,
+                "hole": (share.plan.closure.hole or "along") if share.fastener.mark.buttonhole_lap else None,
+            }
+            for share in placement.shares[1:]
+        ]
     }
 
 

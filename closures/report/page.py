@@ -77,19 +77,31 @@ def _ends_or_marks(placement: Placement) -> Sequence[str]:
 
 
 def _head(placement: Placement) -> str:
-    plan, fastener = placement.plan, placement.fastener
-    cap = f", {format_mm(fastener.cap_mm, 2)} across" if fastener.cap else ""
+    plan = placement.plan
     return "\n".join(
         (
             f"# {plain(plan.title)}",
             "",
-            f"- **Closure:** {plain(fastener.kind)} {plain(fastener.size)}{cap}",
+            *(f"- **Closure:** {line}" for line in _closures(placement)),
             *_lap_in_words(placement),
             f"- **Count:** {placement.spacing.reason}",
             *(f"- **Edge:** {plain(note)}" for note in placement.notes),
             *(f"- **Assumed:** {plain(line)}" for line in placement.assumed),
         )
     )
+
+
+def _closures(placement: Placement) -> list[str]:
+    """What is set; of a row with closures that differ, each with its marks."""
+    rows = []
+    for share in placement.shares:
+        fastener = share.fastener
+        cap = f", {format_mm(fastener.cap_mm, 2)} across" if fastener.cap else ""
+        rows.append(f"{plain(fastener.kind)} {plain(fastener.size)}{cap}")
+        if placement.differing:
+            hole = f", buttonhole {share.plan.closure.hole or 'along'}" if fastener.mark.buttonhole_lap else ""
+            rows[-1] += f"{hole}: {numbers_in_words([mark.n for mark in share.marks])}"
+    return rows
 
 
 def _lap_in_words(placement: Placement) -> list[str]:
@@ -209,7 +221,7 @@ def _parts(placement: Placement) -> str:
         "| part | lap | for the marks | spare | trial | in all |",
         "|---|---|---:|---:|---:|---:|",
     ]
-    rows += [f"| {p.part} | {p.lap} | {p.count} | {p.spare} | {p.trial} | {p.total} |" for p in parts]
+    rows += [f"| {p.named} | {p.lap} | {p.count} | {p.spare} | {p.trial} | {p.total} |" for p in parts]
     return "\n".join(rows)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -19,6 +19,7 @@ class PartCount:
         count: how many the marks take.
         spare: how many to have over.
         trial: how many the trial pieces take.
+        closure: kind and size of what it belongs to, where a row has more than one; else empty.
     """
 
     part: str
@@ -26,6 +27,12 @@ class PartCount:
     count: int
     spare: int
     trial: int
+    closure: str = ""
+
+    @property
+    def named(self) -> str:
+        """Its name, with what it belongs to where a row has more than one."""
+        return f"{self.part}, {self.closure}" if self.closure else self.part
 
     @property
     def total(self) -> int:
@@ -43,6 +50,8 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
     Returns:
         One row for each part and lap.
     """
+    if placement.differing:
+        return _parts_of_shares(placement)
     closure = placement.plan.closure
     pieces = 1 if placement.strap is None else placement.strap.pieces
     own = [mark for mark in placement.marks if mark.n not in placement.sewn_apart]
@@ -71,11 +80,25 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
     return (*parts, *patches, *besides)
 
 
+def _parts_of_shares(placement: Placement) -> tuple[PartCount, ...]:
+    """Count the parts of closures that differ; what differs in its buttonhole alone takes the same parts."""
+    rows: dict[tuple[str, str, str], PartCount] = {}
+    for share in placement.shares:
+        name = f"{share.fastener.kind} {share.fastener.size}"
+        for one in count_parts(share):
+            key = (name, one.part, one.lap)
+            had = rows.get(key, PartCount(one.part, one.lap, 0, 0, 0))
+            count, spare, trial = had.count + one.count, had.spare + one.spare, had.trial + one.trial
+            rows[key] = PartCount(one.part, one.lap, count, spare, trial, name)
+    is_mixed = len({name for name, _, _ in rows}) > 1
+    return tuple(rows.values() if is_mixed else (replace(row, closure="") for row in rows.values()))
+
+
 def parts_in_words(placement: Placement) -> tuple[str, ...]:
     """Tell what to have at hand, a line for each part and lap."""
     rows = []
     for part in count_parts(placement):
         more = [f"{part.spare} spare" if part.spare else "", f"{part.trial} for trial" if part.trial else ""]
         named = ", ".join(one for one in more if one)
-        rows.append(f"{part.total} × {part.part}, {part.lap} lap" + (f" ({named} among them)" if named else ""))
+        rows.append(f"{part.total} × {part.named}, {part.lap} lap" + (f" ({named} among them)" if named else ""))
     return tuple(rows)

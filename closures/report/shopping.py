@@ -56,14 +56,15 @@ def shopping(garment: GarmentFile, worked: Sequence[Worked]) -> tuple[Bought, ..
     """
     rows: dict[tuple[str, str, str, int | None], list[tuple[str, int, int, int]]] = {}
     for one in worked:
-        fastener = one.placement.fastener
-        each: dict[str, int] = {}
-        for part in fastener.parts:
-            each[part.name] = each.get(part.name, 0) + part.each
-        for counted in count_parts(one.placement):
-            key = (fastener.kind, fastener.size, counted.part, garment.pack_of(one.opening))
-            row = (one.opening.name, counted.count, counted.spare + counted.trial, each[counted.part])
-            rows.setdefault(key, []).append(row)
+        for share in one.placement.shares:
+            fastener = share.fastener
+            each: dict[str, int] = {}
+            for part in fastener.parts:
+                each[part.name] = each.get(part.name, 0) + part.each
+            for counted in count_parts(share):
+                key = (fastener.kind, fastener.size, counted.part, garment.pack_of(one.opening))
+                row = (one.opening.name, counted.count, counted.spare + counted.trial, each[counted.part])
+                rows.setdefault(key, []).append(row)
     return tuple(
         Bought(
             kind,

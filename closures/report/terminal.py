@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from closures.checks.finding import share_in_words
 from closures.placing.tape import tape_in_words
 from closures.report.columns import columns
 from closures.report.page import RESULT_WORDS, grouped, marks_in_words
@@ -53,11 +54,13 @@ def _row(placement: Placement, width: int) -> str:
 
 
 def _head(placement: Placement, colour: bool) -> str:
-    plan, fastener = placement.plan, placement.fastener
+    plan = placement.plan
     title = _ink(plan.title, "bold", colour)
     lap = f", {placement.laps.garment.lap_in_words}" if plan.lap else ""
+    what = f"{placement.fastener.kind} {placement.fastener.size}{lap}"
+    what += "".join(f"\n{share_in_words(share)}" for share in placement.shares[1:])
     tape = tape_in_words(placement)
-    return f"{title}\n{fastener.kind} {fastener.size}{lap}\n{tape}\n{placement.spacing.reason}" + "".join(
+    return f"{title}\n{what}\n{tape}\n{placement.spacing.reason}" + "".join(
         f"\n{line}" for line in (*placement.notes, *(f"Assumed: {line}" for line in placement.assumed))
     )
 
@@ -139,7 +142,7 @@ def _checks(findings: Sequence[Finding], colour: bool, width: int) -> str:
 
 
 def _parts(placement: Placement) -> str:
-    parts = [f"{part.total} × {part.part} ({part.lap} lap)" for part in count_parts(placement)]
+    parts = [f"{part.total} × {part.named} ({part.lap} lap)" for part in count_parts(placement)]
     if not parts:
         return ""
     closure = placement.plan.closure

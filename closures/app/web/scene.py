@@ -69,14 +69,14 @@ def scene_of(answer: Answer) -> Scene:
 
 def number_room(scene: Scene) -> float:
     """How far a mark reaches with its number, in mm."""
-    look = look_of(scene.placement.fastener, "over", None)
-    return reach_mm(look) + scene.em_mm
+    looks = (look_of(share.fastener, "over", None) for share in scene.placement.shares)
+    return max(map(reach_mm, looks)) + scene.em_mm
 
 
 def number_at(scene: Scene, mark: Mark) -> Point:
     """Where the number of a mark is written."""
     spot = scene.spots[mark.n]
-    reach = max(spot.to_inner_mm, scene.placement.fastener.rim_mm)
+    reach = max(spot.to_inner_mm, scene.placement.fastener_of(mark.n).rim_mm)
     return spot.moved(0.0, reach + 0.5 * scene.em_mm)
 
 

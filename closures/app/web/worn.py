@@ -99,8 +99,9 @@ def _old_places(scene: Scene) -> str:
 def _mark(scene: Scene, mark: Mark) -> str:
     placement, em = scene.placement, scene.em_mm
     lap = "over" if mark.over is not None else "under"
-    buttonhole = buttonhole_for(placement.fastener, placement.plan, scene.answer.catalogue)
-    look = look_of(placement.fastener, "over" if lap == "over" else "under", buttonhole)
+    share = placement.share_of(mark.n)
+    buttonhole = buttonhole_for(share.fastener, share.plan, scene.answer.catalogue)
+    look = look_of(share.fastener, "over" if lap == "over" else "under", buttonhole)
     spot = scene.spots[mark.n]
     worst = _worst(scene.answer, mark.n)
     locked = lock_of(placement.plan, placement, mark.n) is not None

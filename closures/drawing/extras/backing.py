@@ -43,15 +43,15 @@ def _marks(drawn: Drawn, backing: Backing, piece: BackingPiece) -> tuple[LapMark
 
 
 def _dots(drawn: Drawn, backing: Backing, marks: tuple[LapMark, ...], view: View) -> tuple[Item, ...]:
-    rim = drawn.placement.fastener.rim_mm
-    rings = [Circle(*view.point(*mark.at), rim, _RIM, "rim") for mark in marks] if rim else []
+    rims = [(mark, drawn.placement.fastener_of(mark.n).rim_mm) for mark in marks]
+    rings = [Circle(*view.point(*mark.at), rim, _RIM, "rim") for mark, rim in rims if rim]
     return (*rings, *(cross(mark, view, f"backing-{backing.lap}-mark", drawn.type) for mark in marks))
 
 
 def _strip(drawn: Drawn, backing: Backing, piece: BackingPiece) -> LongPiece:
     subject = Subject(drawn.placement, backing.lap, "outside", type=drawn.type)
     marks = _marks(drawn, backing, piece)
-    rim = max(drawn.placement.fastener.rim_mm, _MARK_REACH_MM)
+    rim = max(drawn.placement.rim_mm, _MARK_REACH_MM)
     half = piece.width_mm / 2
 
     def dots(view: View, part: Part) -> tuple[Item, ...]:

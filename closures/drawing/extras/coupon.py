@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from closures.checks.finding import share_in_words
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.stack_picture import stack_picture
 from closures.drawing.ink.figures import corner_figure
@@ -48,9 +50,15 @@ def coupon_side_mm(placement: Placement, buttonhole: Buttonhole | None) -> float
 
 
 def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
-    placement = drawn.placement
-    buttonhole = buttonhole_for(placement.fastener, placement.plan, drawn.catalogue)
-    return tuple(_piece(drawn, lap, coupon_side_mm(placement, buttonhole), buttonhole) for lap in _LAPS)
+    found = []
+    for share in drawn.placement.shares:
+        one = replace(drawn, placement=share)
+        buttonhole = buttonhole_for(share.fastener, share.plan, drawn.catalogue)
+        pieces = [_piece(one, lap, coupon_side_mm(share, buttonhole), buttonhole) for lap in _LAPS]
+        if drawn.placement.differing:
+            pieces = [replace(piece, name=f"{piece.name}: {share_in_words(share)}") for piece in pieces]
+        found += pieces
+    return tuple(found)
 
 
 def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | None) -> Piece:
@@ -84,21 +92,26 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
 
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
-    made = _SET_NOTES if drawn.placement.fastener.clamps else _SEWN_NOTES
+    made = _SET_NOTES if any(share.fastener.clamps for share in drawn.placement.shares) else _SEWN_NOTES
     rows = tuple((group, text, "", "", "") for group, text in (*made, *_NOTES))
     first = Section(
         "Make this first",
         (
             "Cut one piece for either lap from the same cloth, with the same layers, fused and pressed like the "
             "garment.",
-            "Set one whole closure. Close it and open it. Note what it took.",
+            f"Set one whole closure{' of each' if drawn.placement.differing else ''}. Close it and open it. Note what "
+            "it took.",
             "Change the setting, the size or the backing until it holds; only then pierce the garment.",
         ),
     )
-    stack = stack_picture(drawn.placement, heading="The stack, as it is set (thicker than life)")
+    heading = "The stack, as it is set (thicker than life)"
+    stacks = [
+        stack_picture(share, heading=f"{heading}: {share_in_words(share)}" if drawn.placement.differing else heading)
+        for share in drawn.placement.shares
+    ]
     notes = Table("What it took", ("", "", "try 1", "try 2", "try 3"), rows, (1.6, 6.0, 1.5, 1.5, 1.5), wide=True)
     foot = Section("", ("Cloth, needle, die, date:",))
-    return (Chapter("Trial coupon", (first, stack, notes, foot)),)
+    return (Chapter("Trial coupon", (first, *stacks, notes, foot)),)
 
 
 EXTRA = Extra(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.checks.finding import share_in_words
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.paper.words import Chapter, Section, Table
 from closures.jobs.table.handover import hand_over, handover_csv
@@ -32,9 +33,11 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
 def _parts(placement: Placement) -> list[str]:
     rows = []
     for lap in placement.laps.both:
-        names = " + ".join(part.name for part in placement.fastener.parts_on(lap.name)) or "buttonhole"
         side = f", {lap.whose}" if lap.whose else ""
-        rows.append(f"{lap.name} lap{side}: {len(placement.on(lap.name))} × ({names})")
+        for share in placement.shares:
+            names = " + ".join(part.name for part in share.fastener.parts_on(lap.name)) or "buttonhole"
+            which = f", {share_in_words(share)}" if placement.differing else ""
+            rows.append(f"{lap.name} lap{side}: {len(share.on(lap.name))} × ({names}){which}")
     return rows
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.advice.advice import advise
+from closures.checks.finding import share_in_words
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.stack_picture import stack_picture
 from closures.drawing.extras.worn_front import worn_front
@@ -22,7 +23,10 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     parts: list[ChapterPart] = [
         *([] if drawn.swap is None else worn_front(drawn.swap)),
         Section("The parts, in the order they stack", (advice.halves,)),
-        stack_picture(drawn.placement),
+        *(
+            stack_picture(share, heading=share_in_words(share) if drawn.placement.differing else "")
+            for share in drawn.placement.shares
+        ),
         *(Section(heading, tuple(lines)) for heading, lines in advice.notes),
         Section("How to mark", advice.marking),
         Section(

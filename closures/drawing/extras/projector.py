@@ -113,8 +113,8 @@ def _lap(placement: Placement, view: View) -> list[Item]:
             for a, b in ((lap.edge.start, lap.inner.start), (lap.edge.end, lap.inner.end))
         ]
     items: list[Item] = [Group("band", f"{lap.name} lap", tuple(shapes))]
-    rim = max(placement.fastener.rim_mm, 3.0)
     for mark in placement.on(lap.name):
+        rim = max(placement.fastener_of(mark.n).rim_mm, 3.0)
         spot = view.spot_of(mark)
         x, y = spot.at
         cross = strokes((((x - rim, y), (x + rim, y)), ((x, y - rim), (x, y + rim))), _MARK)

@@ -44,9 +44,9 @@ def stencil_svg(placement: Placement, lap: LapName) -> bytes:
     """
     chosen = placement.laps[lap]
     view = View(placement.laps, chosen, False)
-    radius = stencil_hole_mm(placement) / 2
+    radius = {mark.n: stencil_hole_mm(share) / 2 for share in placement.shares for mark in share.marks}
     holes = [
-        Group(f"{lap}-{m.n}", f"hole {m.n}", (Circle(*view.point(*m.at), radius, HAIR, "centre"),))
+        Group(f"{lap}-{m.n}", f"hole {m.n}", (Circle(*view.point(*m.at), radius[m.n], HAIR, "centre"),))
         for m in placement.on(lap)
     ]
     edge, inner = chosen.edge, chosen.inner or chosen.line
@@ -71,7 +71,7 @@ def stencil_svg(placement: Placement, lap: LapName) -> bytes:
 def _box(placement: Placement, view: View) -> tuple[Item, ...]:
     edge = view.lap.edge
     spots = [view.spot(view.row_mm * k / 200) for k in range(201)]
-    far = [spot.moved(0.0, placement.fastener.rim_mm + 8.0) for spot in reversed(spots)]
+    far = [spot.moved(0.0, placement.rim_mm + 8.0) for spot in reversed(spots)]
     closed = (view.point(*edge.end), *far, view.point(*edge.start))
     return (Path(view.path(edge), HAIR), line(*closed, pen=HAIR))
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from closures.advice.advice import advise
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.sheets.lap_strip import lap_piece
+from closures.drawing.sheets.marks import Look, look_of
 from closures.drawing.sheets.sheet import failures_in_words, lap_sheet
 from closures.drawing.sheets.subject import Subject
 from closures.placing.buttonhole import buttonhole_for
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from closures.drawing.sheets.sheet import Sheet
     from closures.jobs.sizes.sized import Sizes
     from closures.jobs.swap.swap import Swap
+    from closures.placing.lap import Lap
     from closures.placing.placement import Placement
     from closures.plan.band import Face
 
@@ -72,9 +74,21 @@ def subjects_of(
     scale = type_scale(wish is not None and wish.large)
     failures = failures_in_words(findings)
     over, under = (
-        Subject(placement, lap.name, face, buttonhole, swap, scale, failures, opening) for lap in placement.laps.both
+        Subject(
+            placement, lap.name, face, buttonhole, swap, scale, failures, opening, _differing(placement, lap, catalogue)
+        )
+        for lap in placement.laps.both
     )
     return (over, under)
+
+
+def _differing(placement: Placement, lap: Lap, catalogue: Catalogue) -> dict[int, Look]:
+    """What marks look like that are not as the others are."""
+    return {
+        mark.n: look_of(share.fastener, lap.name, buttonhole_for(share.fastener, share.plan, catalogue))
+        for share in placement.shares[1:]
+        for mark in share.marks
+    }
 
 
 def _with_signs(sheets: tuple[Sheet, ...], signs: Mapping[str, str]) -> tuple[Sheet, ...]:

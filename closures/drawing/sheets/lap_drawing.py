@@ -85,8 +85,7 @@ def draw_lap(subject: Subject, view: View, part: Part, rows: Sequence[Lettered])
         *groups,
         *old,
     )
-    rim = max(subject.look.rim_mm, 2.5)
-    clear = tuple(KeepClear(mark.n, *view.point(*mark.at), rim) for mark in marks)
+    clear = tuple(KeepClear(mark.n, *view.point(*mark.at), max(subject.look_at(mark.n).rim_mm, 2.5)) for mark in marks)
     return LapDrawing(items, lines.edge, clear, orientations_of(placement, view))
 
 
@@ -157,7 +156,9 @@ def _draw_marks(subject: Subject, view: View, marks: Sequence[LapMark], room: Ro
         figures = ", ".join(both_ways(mark.along_mm, subject.units))
         name = f", {anchors[mark.n]}" if anchors.get(mark.n) else ""
         title = f"mark {mark.n}{name}: {figures} from the {subject.ends[0]}"
-        group = draw_mark(subject.name, mark.n, title, Stand(*spot.at, spot.along, spot.to_edge), subject.look)
+        group = draw_mark(
+            subject.name, mark.n, title, Stand(*spot.at, spot.along, spot.to_edge), subject.look_at(mark.n)
+        )
         group = replace(group, tag="Figure")
         groups.append(group)
         room.take(box_of(group))

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from closures.drawing.sheets.subject import Subject
     from closures.drawing.sheets.view import View
     from closures.placing.meeting import PlacedAnchor
-    from closures.placing.placement import LapMark
+    from closures.placing.placement import LapMark, Placement
 
 SAME_MM = 0.05
 """Nearer than this, an anchor's figure is that of its mark."""
@@ -26,9 +26,20 @@ def mark_label(subject: Subject, view: View, mark: LapMark) -> Label:
     spot = view.spot_of(mark)
     first, second = both_ways(mark.along_mm, subject.units)
     size = subject.type.figure
-    apart = (Line("sewn on, not pierced", size),) if mark.n in subject.placement.sewn_apart else ()
-    lines = (Line(first, size, "semibold"), Line(second, size), *apart)
-    return Label(str(mark.n), subject.type.number, lines, spot.at, spot.inward, *subject.reaches_mm)
+    lines = [Line(first, size, "semibold"), Line(second, size)]
+    if mark.n in subject.placement.sewn_apart:
+        lines.append(Line("sewn on, not pierced", size))
+    if mark.n in subject.differing:
+        lines.append(Line(_what_differs(subject.placement, mark.n), size, "semibold"))
+    return Label(str(mark.n), subject.type.number, tuple(lines), spot.at, spot.inward, *subject.reaches_at(mark.n))
+
+
+def _what_differs(placement: Placement, n: int) -> str:
+    """Name what is set at a mark that is not as the others are."""
+    row, own = placement.fastener, placement.share_of(n)
+    if (own.fastener.kind, own.fastener.size) != (row.kind, row.size):
+        return f"{own.fastener.kind} {own.fastener.size}"
+    return own.plan.closure.hole or "along"
 
 
 def letter_anchor(subject: Subject, view: View, anchor: PlacedAnchor, room: Room) -> tuple[Item, ...]:
@@ -36,11 +47,12 @@ def letter_anchor(subject: Subject, view: View, anchor: PlacedAnchor, room: Room
     along = min(subject.lap.along(anchor.along_mm), subject.length_mm)
     spot = view.spot_on_line(along)
     marks = subject.placement.on(subject.name)
-    near = min((abs(mark.along_mm - along) for mark in marks), default=float("inf"))
+    nearest = min(marks, key=lambda mark: abs(mark.along_mm - along), default=None)
+    near = float("inf") if nearest is None else abs(nearest.along_mm - along)
     lines = list(wrapped_lines(anchor.name, subject.type.name, "semibold"))
     if near > SAME_MM:
         lines.append(Line(" · ".join(both_ways(along, subject.units)), subject.type.figure))
-    across, along_reach = subject.reaches_mm
+    across, along_reach = subject.reaches_mm if nearest is None else subject.reaches_at(nearest.n)
     reach = across if near < along_reach else 0.0
     label = Label("", 0.0, tuple(lines), spot.at, spot.to_edge, reach, diamond=True)
     return place_label(label, room)

@@ -85,8 +85,8 @@ def _piece(placement: Placement, lap: Lap, size: float) -> tuple[list[Item], flo
         items += [Circle(*view.point(x, y), 0.2 * size, Pen(0.3)) for x, y in shown]
     marks = placement.on(lap.name)
     spots = [view.spot_of(mark) for mark in marks]
-    reach = max(placement.fastener.rim_mm, 0.28 * size)
     for mark, spot in zip(marks, spots, strict=True):
+        reach = max(placement.fastener_of(mark.n).rim_mm, 0.28 * size)
         items += [Circle(*spot.at, reach, HEAVY), Circle(*spot.at, 0.3, INK)]
         x, y = spot.moved(0.0, spot.to_inner_mm + 0.9 * size)
         name = f"{mark.n} {placement.marks[mark.n - 1].anchor or ''}".strip()

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from closures.checks.finding import numbers_in_words
 from closures.drawing.ink.extents import boxes_of_words
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED
@@ -129,6 +130,8 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
     count = sum(1 for mark in marks if mark.on(lap))
     cap = f", {both_ways(fastener.cap_mm, units)[0]} across" if fastener.cap_mm else ""
     closure = f"{fastener.kind} {fastener.size}{cap} · {count} on this lap"
+    if others := sorted(mark.n for share in placement.shares[1:] for mark in share.marks):
+        closure += f", but {numbers_in_words(others)} differ{'s' if len(others) == 1 else ''}"
     return SheetText(
         placement.plan.title,
         closure,
@@ -154,8 +157,6 @@ def _check_distances(placement: Placement, lap: LapName) -> tuple[str, ...]:
 
 def failures_in_words(findings: Sequence[Finding]) -> str:
     """Name the failed checks, each rule and lap once, with the marks that failed; laps that fail alike go together."""
-    from closures.checks.finding import numbers_in_words
-
     marks: dict[tuple[str, str | None], set[int]] = {}
     for finding in findings:
         if finding.result == "fail":
@@ -193,16 +194,18 @@ def signs_of_style(style: str) -> tuple[str, ...]:
 
 def signs_on(placement: Placement, lap: LapName) -> tuple[str, ...]:
     """Name the signs that a lap's drawing uses, in the order of a key."""
-    fastener, chosen = placement.fastener, placement.laps[lap]
-    style = fastener.mark.on(lap)
-    is_round = style not in ("hook", "eye", "bar")
+    chosen = placement.laps[lap]
+    styles = list(
+        dict.fromkeys((share.fastener.mark.on(lap), bool(share.fastener.cap_mm)) for share in placement.shares)
+    )
+    is_rimmed = any(has_cap and style not in ("hook", "eye", "bar") for style, has_cap in styles)
     return (
         "edge",
         *(("inner",) if chosen.inner is not None else ()),
         "line",
         "mark",
-        *(("rim",) if fastener.cap_mm and is_round else ()),
-        *signs_of_style(style),
+        *(("rim",) if is_rimmed else ()),
+        *dict.fromkeys(sign for style, _ in styles for sign in signs_of_style(style)),
         *(("anchor",) if placement.anchors else ()),
         *(("clear",) if placement.zones else ()),
     )

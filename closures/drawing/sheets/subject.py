@@ -10,6 +10,8 @@ from closures.drawing.sheets.marks import Look, look_of, reach_mm
 from closures.drawing.sheets.view import Place, View
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from closures.catalogue.values import LapName
     from closures.drawing.ink.rigid import Rigid
     from closures.jobs.swap.swap import Swap
@@ -32,6 +34,7 @@ class Subject:
         type: the sizes of lettering.
         failures: failed checks in words, empty where none failed.
         opening: of a garment with several openings, the name of this one; else empty.
+        differing: the looks of marks that are not like the others, by their numbers.
         known: places of its line that were found already.
         is_strip: draw the band about the closing line alone, where the finished edge lies far from it.
     """
@@ -44,6 +47,7 @@ class Subject:
     type: TypeScale = field(default=USUAL_TYPE)
     failures: str = ""
     opening: str = ""
+    differing: Mapping[int, Look] = field(default_factory=dict)
     known: dict[float, Place] = field(default_factory=dict, compare=False, repr=False)
     is_strip: bool = False
 
@@ -84,22 +88,22 @@ class Subject:
 
     @property
     def look(self) -> Look:
-        """What its marks look like."""
+        """What its marks look like, but for those that differ."""
         return look_of(self.placement.fastener, self.name, self.buttonhole)
 
-    @property
-    def reach_mm(self) -> float:
-        """How far a mark's ink reaches from its centre."""
-        return reach_mm(self.look)
+    def look_at(self, n: int) -> Look:
+        """What one mark looks like."""
+        return self.differing.get(n) or self.look
+
+    def reaches_at(self, n: int) -> tuple[float, float]:
+        """How far the ink of one mark reaches from its centre across the closing line, and along it."""
+        return _reaches(self.look_at(n))
 
     @property
     def reaches_mm(self) -> tuple[float, float]:
-        """How far a mark's ink reaches from its centre across the closing line, and along it."""
-        slit = self.look.buttonhole if self.look.style == "buttonhole" else None
-        round_mm = reach_mm(replace(self.look, buttonhole=None))
-        if slit is None:
-            return (round_mm, round_mm)
-        return (self.reach_mm, round_mm) if slit.way == "across" else (round_mm, self.reach_mm)
+        """How far the ink of any mark reaches from its centre across the closing line, and along it."""
+        across, along = zip(*(_reaches(look) for look in (self.look, *self.differing.values())), strict=True)
+        return (max(across), max(along))
 
     @property
     def ends(self) -> tuple[str, str]:
@@ -109,3 +113,11 @@ class Subject:
     def view(self, turn: Rigid) -> View:
         """See it, turned on the paper."""
         return View(self.placement.laps, self.lap, self.is_flipped, turn, self.known)
+
+
+def _reaches(look: Look) -> tuple[float, float]:
+    slit = look.buttonhole if look.style == "buttonhole" else None
+    round_mm = reach_mm(replace(look, buttonhole=None))
+    if slit is None:
+        return (round_mm, round_mm)
+    return (reach_mm(look), round_mm) if slit.way == "across" else (round_mm, reach_mm(look))

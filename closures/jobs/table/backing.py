@@ -146,7 +146,7 @@ def _form(wish: str, placement: Placement, count: int) -> Literal["strip", "patc
     if wish == "patches":
         return "patches"
     # Patches for a few closures that stand far apart; a strip is sooner cut and fused for a row.
-    reach = 2 * (placement.fastener.rim_mm + PAST_FLANGE_MM)
+    reach = 2 * (placement.rim_mm + PAST_FLANGE_MM)
     return "patches" if count <= _FEW and placement.spacing.smallest_mm > 2 * reach else "strip"
 
 
@@ -155,7 +155,7 @@ def _cut(
 ) -> tuple[BackingPiece, ...]:
     from shapely.geometry import LineString, Point
 
-    rim = placement.fastener.rim_mm
+    rim = placement.rim_mm
     least = 2 * (rim + PAST_FLANGE_MM + _SPARE_MM)
     width = math.ceil(least) if width_mm is None else width_mm
     if width < least - 1e-9:

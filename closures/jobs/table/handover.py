@@ -11,7 +11,7 @@ from closures.lengths import format_inches, format_mm
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
-    from closures.catalogue.values import LapName
+    from closures.catalogue.values import Fastener, LapName
     from closures.placing.lap import Lap
     from closures.placing.placement import Placement
 
@@ -62,16 +62,8 @@ def hand_over(placement: Placement, catalogue: Catalogue) -> Handover:
         catalogue: where the tolerance and its source are kept.
     """
     rule = catalogue.rule("halves meet")
-    fastener, laps = placement.fastener, placement.laps
-    cap = f"{format_mm(fastener.cap_mm, 2)} ({format_inches(fastener.cap_mm)})" if fastener.cap else "not known"
-    sizes = [f"{fastener.kind} {fastener.size}; largest part {cap} across"]
-    if fastener.inner is not None:
-        sizes.append(f"inner part {format_mm(fastener.inner.value, 2)} across")
-    if fastener.hole is not None and fastener.hole.diameter is not None:
-        sizes.append(f"hole {format_mm(fastener.hole.diameter.value, 2)}")
-    if fastener.grip is not None:
-        low, high = (format_mm(end.value, 2) for end in fastener.grip)
-        sizes.append(f"clamps {low} to {high} on either lap")
+    laps = placement.laps
+    sizes = tuple(dict.fromkeys(line for share in placement.shares for line in _sizes(share.fastener)))
     measured = (
         f"From the {placement.ends[0]}, along the closing line, to the centre of each closure, the tape left in "
         "place; never from one closure to the next.",
@@ -81,8 +73,26 @@ def hand_over(placement: Placement, catalogue: Catalogue) -> Handover:
     )
     layers: dict[str, tuple[str, ...]] = {lap: _layers(placement, lap) for lap in _LAPS}
     return Handover(
-        rule.value.value, rule.value.provenance.text, measured, tuple(sizes), layers, _rows(placement, rule.value.value)
+        rule.value.value,
+        rule.value.provenance.text,
+        measured,
+        tuple(dict.fromkeys(sizes)),
+        layers,
+        _rows(placement, rule.value.value),
     )
+
+
+def _sizes(fastener: Fastener) -> list[str]:
+    cap = f"{format_mm(fastener.cap_mm, 2)} ({format_inches(fastener.cap_mm)})" if fastener.cap else "not known"
+    sizes = [f"{fastener.kind} {fastener.size}; largest part {cap} across"]
+    if fastener.inner is not None:
+        sizes.append(f"inner part {format_mm(fastener.inner.value, 2)} across")
+    if fastener.hole is not None and fastener.hole.diameter is not None:
+        sizes.append(f"hole {format_mm(fastener.hole.diameter.value, 2)}")
+    if fastener.grip is not None:
+        low, high = (format_mm(end.value, 2) for end in fastener.grip)
+        sizes.append(f"clamps {low} to {high} on either lap")
+    return sizes
 
 
 def handover_csv(handover: Handover) -> bytes:
@@ -119,15 +129,15 @@ def _layers(placement: Placement, lap: LapName) -> tuple[str, ...]:
 
 
 def _rows(placement: Placement, tolerance_mm: float) -> tuple[tuple[str, ...], ...]:
-    fastener = placement.fastener
     rows = []
     for lap in _LAPS:
         side = placement.laps[lap].side or ""
-        parts = " + ".join(part.name for part in fastener.parts_on(lap)) or "buttonhole"
         for mark in placement.marks:
             on_lap = mark.on(lap)
             if on_lap is None:
                 continue
+            fastener = placement.fastener_of(mark.n)
+            parts = " + ".join(part.name for part in fastener.parts_on(lap)) or "buttonhole"
             rows.append(
                 (
                     lap,

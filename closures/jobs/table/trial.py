@@ -77,6 +77,8 @@ def judge_trial(
         raise PlanError(
             f"'{verdict}' says nothing of a trial piece", where="RESULT", mend="Write rattles, right or bulges."
         )
+    # Of a row with closures that differ, the trial is of those that most of it has.
+    placement = placement.shares[0]
     fastener = placement.fastener
     stack = _stack(placement, lap)
     layer = _layer(stack, cloth)

@@ -85,9 +85,9 @@ def _in_one_frame(first: Worked, second: Worked) -> bool:
 
 
 def _between(first: Worked, second: Worked, limit_mm: float) -> Clearance:
-    rims = first.placement.fastener.rim_mm + second.placement.fastener.rim_mm
+    rim_of = {(one, m.n): one.placement.fastener_of(m.n).rim_mm for one in (first, second) for m in one.placement.marks}
     apart, one, other = min(
-        (math.hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm) - rims, a.n, b.n)
+        (math.hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm) - rim_of[first, a.n] - rim_of[second, b.n], a.n, b.n)
         for a in first.placement.marks
         for b in second.placement.marks
     )
@@ -115,10 +115,12 @@ def _crossings(worked: Sequence[Worked]) -> Iterator[Clearance]:
 
 def _crossing(strap: Worked, under: Worked, level_mm: float) -> Clearance:
     half = strap_width_mm(strap.placement) / 2
-    rim = under.placement.fastener.rim_mm
     show = _shown(under.placement.plan.units)
     names = under.opening.name, strap.opening.name
-    found, n = min((abs(mark.level_mm - level_mm) - half - rim, mark.n) for mark in under.placement.marks)
+    found, n = min(
+        (abs(mark.level_mm - level_mm) - half - under.placement.fastener_of(mark.n).rim_mm, mark.n)
+        for mark in under.placement.marks
+    )
     low, high = show(level_mm - half), show(level_mm + half)
     if found < 0:
         text = (

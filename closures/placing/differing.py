@@ -1,0 +1,138 @@
+"""Closures of a row that are not like the others, found once the row is spaced.
+
+A *share* of a placement is what is set alike: the same line and laps, and only the marks that carry this closure. What
+holds for a row of one kind is asked of each share, so that parts, rules, steps and looks never mix two kinds.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from closures.errors import EdgeError, in_section, naming
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Fastener
+    from closures.errors import Where
+    from closures.placing.meeting import PlacedAnchor
+    from closures.plan.closure import ClosureWish
+    from closures.plan.differs import DiffersWish
+    from closures.plan.plan import Plan
+    from closures.spacing import Spacing
+
+
+@dataclass(frozen=True, slots=True)
+class Differing:
+    """What is set at some marks of a row.
+
+    Attributes:
+        marks: their numbers.
+        closure: as the plan would have it, were the whole row like this.
+        fastener: looked up, with the plan's own measures in it.
+    """
+
+    marks: frozenset[int]
+    closure: ClosureWish
+    fastener: Fastener
+
+
+def fastener_of(closure: ClosureWish, catalogue: Catalogue, section: str = "closure") -> Fastener:
+    """Look up a closure, with the plan's own measures in place of the catalogue's."""
+    with naming(in_section(section, is_repeated=section == "differs")):
+        return catalogue.fastener(
+            closure.kind,
+            closure.size,
+            cap_mm=closure.cap_mm,
+            grip_mm=closure.grip_mm,
+            thickness_mm=closure.thickness_mm,
+            halves=closure.halves,
+        )
+
+
+def all_fasteners(plan: Plan, catalogue: Catalogue) -> tuple[Fastener, ...]:
+    """Every closure that a row of this plan carries, the row's own first."""
+    others = (fastener_of(wish.closure(plan.closure), catalogue, "differs") for wish in plan.differs)
+    return (fastener_of(plan.closure, catalogue), *others)
+
+
+def differing_in(
+    plan: Plan, spacing: Spacing, anchors: tuple[PlacedAnchor, ...], ends: tuple[str, str], catalogue: Catalogue
+) -> tuple[Differing, ...]:
+    """Find which marks of a spaced row differ, and what is set there.
+
+    Args:
+        plan: what differs, and what it differs from.
+        spacing: the row.
+        anchors: as they meet the line.
+        ends: what both ends of the edge are called.
+        catalogue: fasteners.
+
+    Returns:
+        What is set alike together: the row's own closures first, then the others in the order told; empty where
+        nothing differs.
+
+    Raises:
+        EdgeError: a mark that the row does not have, that is told twice, or no mark is left as the row has it.
+    """
+    if not plan.differs:
+        return ()
+    count = len(spacing.positions_mm)
+    names = _marks_by_name(spacing, anchors, ends, count)
+    taken: dict[int, ClosureWish] = {}
+    for nth, wish in enumerate(plan.differs, start=1):
+        where = in_section("differs", nth=nth, is_repeated=True)
+        for n in _numbers(wish, names, count, where):
+            if n in taken:
+                raise EdgeError(
+                    f"mark {n} differs twice",
+                    where=where,
+                    mend="Tell each closure that differs once, with everything that differs of it.",
+                )
+            taken[n] = wish.closure(plan.closure)
+    if len(taken) == count:
+        raise EdgeError(
+            "every closure of the row differs",
+            where=in_section("differs", is_repeated=True),
+            mend="Write what most of them are under [closure].",
+        )
+    groups: dict[ClosureWish, list[int]] = {plan.closure: [n for n in range(1, count + 1) if n not in taken]}
+    for n, closure in sorted(taken.items()):
+        groups.setdefault(closure, []).append(n)
+    return tuple(
+        Differing(frozenset(marks), closure, fastener_of(closure, catalogue, "differs" if nth else "closure"))
+        for nth, (closure, marks) in enumerate(groups.items())
+    )
+
+
+def _marks_by_name(
+    spacing: Spacing, anchors: tuple[PlacedAnchor, ...], ends: tuple[str, str], count: int
+) -> Mapping[str, int]:
+    """Which mark has which name; an anchor's name goes before that of an end."""
+    found = {ends[0].casefold(): 1, ends[1].casefold(): count}
+    for shift in spacing.shifts:
+        found[anchors[shift.anchor_index].name.casefold()] = shift.mark_index + 1
+    return found
+
+
+def _numbers(wish: DiffersWish, names: Mapping[str, int], count: int, where: Where) -> tuple[int, ...]:
+    if wish.at is not None:
+        n = names.get(wish.at.casefold())
+        if n is None:
+            raise EdgeError(
+                f"no anchor and no end of the row is called '{wish.at}'",
+                where=where,
+                mend=f"Write one of {', '.join(names)}, or the number of a mark.",
+            )
+        return (n,)
+    numbers = wish.marks or (() if wish.mark is None else (wish.mark,))
+    beyond = [n for n in numbers if n > count]
+    if beyond:
+        raise EdgeError(
+            f"the row has {count} closures, and there is no mark {min(beyond)}",
+            where=where,
+            mend=f"Write a number from 1 to {count}, or the name of an anchor or an end.",
+        )
+    return numbers

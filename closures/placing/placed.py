@@ -1,0 +1,161 @@
+"""What placing comes to: a plan prepared, and its closures placed, as frozen values."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from closures.placing.differing import Differing
+from closures.placing.marking import LapMark, Mark
+from closures.placing.meeting import PlacedAnchor, PlacedZone
+
+if TYPE_CHECKING:
+    from closures.catalogue.values import Fastener, LapName
+    from closures.curve import Curve, Point
+    from closures.placing.lap import Laps
+    from closures.placing.strap.values import Strap
+    from closures.plan.plan import Plan
+    from closures.spacing import Spacing, Wish
+
+
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """A plan prepared: its closing line, with everything that closures are spaced by.
+
+    Attributes:
+        plan: what was asked.
+        fastener: the closure chosen, with the plan's own measures in it.
+        rim_mm: of the largest closure of the row.
+        laps: the closing line and the laps.
+        anchors, zones: as they meet the closing line.
+        wish: the spacing asked for, as numbers.
+        notes: how the edge was found, for people.
+        outline: the closed outline that the edge is a stretch of, None where there is none.
+        read: the points that stood for the edge, where it was read from points.
+        picture: the edge drawn over the picture that it was followed on, a PNG.
+        assumed: what was filled in where the plan does not say, a line each.
+    """
+
+    plan: Plan
+    fastener: Fastener
+    rim_mm: float
+    laps: Laps
+    anchors: tuple[PlacedAnchor, ...]
+    zones: tuple[PlacedZone, ...]
+    wish: Wish
+    notes: tuple[str, ...] = ()
+    picture: bytes | None = None
+    assumed: tuple[str, ...] = ()
+    outline: Curve | None = None
+    read: tuple[Point, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Washed:
+    """A row as the garment is worn, after the shrinkage that was told; in mm along its own closing line.
+
+    Attributes:
+        positions_mm: the places.
+        gaps_mm: the gaps.
+        length_mm: of the closing line.
+    """
+
+    positions_mm: tuple[float, ...]
+    gaps_mm: tuple[float, ...]
+    length_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """A garment's closures, placed.
+
+    Attributes:
+        plan: what was asked.
+        laps: the closing line and the laps.
+        fastener: the closure chosen, with the plan's own measures in it.
+        spacing: the row as numbers.
+        marks: from the first end.
+        anchors, zones: as they meet the closing line.
+        strap: what a belt or a row came to, None where closures run along an edge.
+        notes, picture, outline, read: as of what was prepared.
+        differing: what is set alike, the row's own closures first; empty where all are like them.
+        whole: of a share, the placement that it is a share of.
+        washed: the same row on the washed garment, None where no shrinkage is told.
+        assumed: what was filled in where the plan does not say, a line each.
+        sewn_apart: numbers of the marks whose closure is another, sewn on: nothing is pierced or clamped there.
+        besides: what is needed beside the closures themselves, part, lap and how many.
+    """
+
+    plan: Plan
+    laps: Laps
+    fastener: Fastener
+    spacing: Spacing
+    marks: tuple[Mark, ...]
+    anchors: tuple[PlacedAnchor, ...]
+    zones: tuple[PlacedZone, ...]
+    strap: Strap | None = None
+    notes: tuple[str, ...] = ()
+    picture: bytes | None = None
+    washed: Washed | None = None
+    assumed: tuple[str, ...] = ()
+    outline: Curve | None = None
+    read: tuple[Point, ...] = ()
+    sewn_apart: frozenset[int] = frozenset()
+    besides: tuple[tuple[str, LapName, int], ...] = ()
+    differing: tuple[Differing, ...] = ()
+    whole: Placement | None = None
+
+    @property
+    def row(self) -> Placement:
+        """The whole row, also of a share of it."""
+        return self.whole or self
+
+    @property
+    def shares(self) -> tuple[Placement, ...]:
+        """What is set alike, each as a placement of its own marks on the same line; itself where nothing differs."""
+        if not self.differing:
+            return (self,)
+        return tuple(self._share(one, self.differing[:nth]) for nth, one in enumerate(self.differing))
+
+    def _share(self, one: Differing, before: tuple[Differing, ...]) -> Placement:
+        # Of one kind and size, spare and trial pieces are had once.
+        is_more = any(
+            (other.closure.kind, other.closure.size) == (one.closure.kind, one.closure.size) for other in before
+        )
+        closure = replace(one.closure, spare=0, trial=0) if is_more else one.closure
+        marks = tuple(mark for mark in self.marks if mark.n in one.marks)
+        return replace(
+            self,
+            plan=replace(self.plan, closure=closure, differs=()),
+            fastener=one.fastener,
+            marks=marks,
+            differing=(),
+            whole=self,
+        )
+
+    def share_of(self, n: int) -> Placement:
+        """The share that a mark belongs to."""
+        return next((share for share in self.shares if any(mark.n == n for mark in share.marks)), self)
+
+    def fastener_of(self, n: int) -> Fastener:
+        """What is set at a mark."""
+        return next((one.fastener for one in self.differing if n in one.marks), self.fastener)
+
+    @property
+    def rim_mm(self) -> float:
+        """Of the largest closure of the row."""
+        return max((one.fastener.rim_mm for one in self.differing), default=self.fastener.rim_mm)
+
+    @property
+    def least_pitch_mm(self) -> float:
+        """The least distance that any two closures of the row may have, for the tool."""
+        return max((one.fastener.least_pitch.value for one in self.differing), default=self.fastener.least_pitch.value)
+
+    @property
+    def ends(self) -> tuple[str, str]:
+        """What the first and the last end are called."""
+        return self.laps.garment.ends
+
+    def on(self, lap: LapName) -> tuple[LapMark, ...]:
+        """The marks that one lap carries, from its first end."""
+        return tuple(on_lap for mark in self.marks if (on_lap := mark.on(lap)) is not None)

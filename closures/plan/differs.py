@@ -1,0 +1,110 @@
+"""Closures of a row that are not like the others: of another kind or size, or with a buttonhole the other way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from closures.plan.closure import MOST_CLOSURES, ClosureWish
+from closures.plan.kinds import (
+    Faults,
+    Place,
+    choice,
+    closure_kind,
+    closure_size,
+    grip,
+    kind,
+    more_than_nothing,
+    text,
+    whole,
+)
+from closures.plan.section import Complaint, Fields, Key, Section
+
+_NUMBER = whole(1, MOST_CLOSURES)
+
+
+@dataclass(frozen=True, slots=True)
+class DiffersWish:
+    """Closures of the row that differ; None for what is as `[closure]` has it.
+
+    Attributes:
+        at: the name of an anchor, or of an end of the row.
+        mark, marks: their numbers.
+        kind, size: as the catalogue or the user's pack names them.
+        cap_mm, grip_mm, thickness_mm, hole: as of a closure.
+    """
+
+    at: str | None = None
+    mark: int | None = None
+    marks: tuple[int, ...] = ()
+    kind: str | None = None
+    size: str | None = None
+    cap_mm: float | None = None
+    grip_mm: tuple[float, float] | None = None
+    thickness_mm: float | None = None
+    hole: Literal["along", "across"] | None = None
+
+    def closure(self, row: ClosureWish) -> ClosureWish:
+        """What is set there, where the row has this closure: what was measured of one kind is not true of another."""
+        other = self.size is not None
+        return replace(
+            row,
+            kind=self.kind or row.kind,
+            size=self.size or row.size,
+            cap_mm=self.cap_mm if other or self.cap_mm is not None else row.cap_mm,
+            grip_mm=self.grip_mm if other or self.grip_mm is not None else row.grip_mm,
+            thickness_mm=self.thickness_mm if other or self.thickness_mm is not None else row.thickness_mm,
+            hole=self.hole or row.hole,
+        )
+
+
+@kind("list of numbers of marks", "numbers")
+def mark_numbers(value: object, place: Place) -> tuple[int, ...]:
+    """Take the numbers of some marks."""
+    if not isinstance(value, list) or not value:
+        raise place.error("these are no numbers of marks", "Write them in a list, such as [1, 8].")
+    faults = Faults()
+    found = [faults.read(_NUMBER, one, place.inner(f"number {n}")) for n, one in enumerate(value, start=1)]
+    faults.raise_if_any()
+    return tuple(dict.fromkeys(found))
+
+
+def _complaints(fields: Fields) -> Iterator[Complaint]:
+    if "kind" in fields and "size" not in fields:
+        yield "size", "another kind has a size of its own", "Add size."
+    if not fields.keys() & {"kind", "size", "cap", "grip", "thickness", "hole"}:
+        yield "", "nothing of it differs", 'Say what does: kind and size, or hole = "across".'
+
+
+DIFFERS = Section(
+    name="differs",
+    title="Closures that differ",
+    meaning="Closures of the row that are not like the others: another kind or size, or a buttonhole that runs the "
+    "other way. They stay in the one row, and have their own marks, parts, checks and steps: "
+    "[how to](../how-to/closures-that-differ.md).",
+    keys=(
+        Key(
+            "at",
+            text,
+            '"waist"',
+            "the name of an anchor, or of an end of the edge (`neck`, `hem`) for the first or the last closure",
+            label="At the anchor or end called",
+        ),
+        Key("mark", _NUMBER, "1", "one mark, counted from the first end", label="Mark"),
+        Key("marks", mark_numbers, "[1, 8]", "several marks", label="Marks"),
+        Key("kind", closure_kind, '"hook and bar"', "another kind; with its size", label="Kind"),
+        Key("size", closure_size, '"18 L"', "another size", label="Size"),
+        Key(
+            "hole", choice("along", "across"), '"across"', "its buttonhole runs the other way", label="Buttonhole runs"
+        ),
+        Key("cap", more_than_nothing, '"11.5 mm"', "its largest part across, measured", label="Largest part, measured"),
+        Key("grip", grip, '["0.5 mm", "1.5 mm"]', "what it clamps, from its pack", label="Grip, from its pack"),
+        Key("thickness", more_than_nothing, '"3 mm"', "of its button, measured", label="Thickness of its button"),
+    ),
+    value=DiffersWish,
+    repeated=True,
+    one_of=(("at", "mark", "marks"),),
+    not_with=("belt", "row", "swap", "change", "sizes", "gauge", "pull", "body", "way_in"),
+    complaints=_complaints,
+)

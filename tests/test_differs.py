@@ -1,0 +1,199 @@
+"""Closures of a row that differ: each with its own mark, parts, checks, sheets and steps, on the one row."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+
+from closures.app.job import check_plan, place_plan, result_files
+from closures.errors import ClosureError, PlanError
+from closures.plan.reading import read_plan
+
+FRONT = """
+title = "Slate shirt"
+[edge]
+straight = "640 mm"
+[garment]
+opens = "front"
+state = "cut pieces"
+[band]
+width = "32 mm"
+inset = "16 mm"
+lap = "left over right"
+[closure]
+kind = "sew-through button"
+size = "18 L"
+thickness = "3 mm"
+spare = 1
+trial = 1
+[spacing]
+first = "60 mm"
+last = "100 mm"
+count = 7
+[[layer]]
+cloth = "oxford"
+count = 2
+"""
+ACROSS = '[[differs]]\nmark = 1\nhole = "across"\n'
+HOOK = '[[differs]]\nat = "hem"\nkind = "hook and bar"\nsize = "one size"\n'
+
+
+def answer_of(more: str, front: str = FRONT):
+    return place_plan(read_plan((front + more).encode(), "plan.toml"))
+
+
+def made(more: str, front: str = FRONT):
+    return result_files(answer_of(more, front), "a4")
+
+
+def test_a_row_whose_closures_differ_is_the_row_that_it_was():
+    alone, mixed = (json.loads(made(more)["report.json"]) for more in ("", ACROSS + HOOK))
+    assert [mark["along_mm"] for mark in mixed["marks"]] == [mark["along_mm"] for mark in alone["marks"]]
+    # 480 mm between the first and the last, six gaps of 80.
+    assert mixed["spacing"]["gaps_mm"] == [80.0] * 6
+
+
+def test_parts_of_closures_that_differ_are_counted_by_kind():
+    parts = json.loads(made(ACROSS + HOOK)["report.json"])["parts"]
+    counts = {(row["closure"], row["part"], row["lap"]): (row["count"], row["total"]) for row in parts}
+    # By hand: seven marks, one of them a hook; a spare and a trial of each kind, of one kind once.
+    assert counts == {
+        ("sew-through button 18 L", "button", "under"): (6, 8),
+        ("hook and bar one size", "hook", "over"): (1, 3),
+        ("hook and bar one size", "bar", "under"): (1, 3),
+    }
+
+
+def test_a_buttonhole_the_other_way_takes_no_part_of_its_own():
+    parts = json.loads(made(ACROSS)["report.json"])["parts"]
+    assert [(row["part"], row["count"], row["total"]) for row in parts] == [("button", 7, 9)]
+    assert "closure" not in parts[0]
+
+
+def slit_of(sheet: bytes, mark: int) -> tuple[float, float]:
+    """How far the line of a mark's buttonhole runs across the sheet and down it, in mm."""
+    group = re.search(rf'<g id="over-{mark}".*?</g>', sheet.decode(), re.DOTALL)
+    assert group is not None
+    paths = re.findall(r'\bd="M([-\d.]+)[ ,]([-\d.]+) ?L([-\d.]+)[ ,]([-\d.]+)"', group[0])
+    runs = [(abs(float(c) - float(a)), abs(float(d) - float(b))) for a, b, c, d in paths]
+    return max(runs, key=sum)
+
+
+def test_a_slit_runs_as_its_own_mark_has_it():
+    sheet = made(ACROSS)["over.svg"]
+    # Diameter and thickness, 11.43 + 3 mm (Univ. of Minnesota, Bulletin 576).
+    assert slit_of(sheet, 1) == pytest.approx((14.43, 0.0), abs=1e-3)
+    assert slit_of(sheet, 2) == pytest.approx((0.0, 14.43), abs=1e-3)
+
+
+def test_each_kind_of_mark_is_drawn_as_its_own_kind():
+    files = made(HOOK)
+    over, under = files["over.svg"].decode(), files["under.svg"].decode()
+    group = re.search(r'<g id="over-7".*?</g>', over, re.DOTALL)
+    assert group is not None and 'class="ring"' in group[0]
+    assert over.count('class="ring"') == 2
+    assert 'id="under-7"' in under and "hook and bar one size" in under
+
+
+def test_room_between_rims_is_that_of_the_two_that_meet():
+    findings = answer_of(HOOK).findings
+    room = next(f for f in findings if f.rule == "neighbour distance")
+    # The nearest two are the last button and the hook: 80 less half of 11.43 and half of 15.
+    assert room.mark == 6
+    assert room.found_mm == pytest.approx(80.0 - 11.43 / 2 - 7.5)
+
+
+def test_room_between_buttonholes_of_both_ways_is_from_slit_to_slit():
+    near = FRONT.replace('last = "100 mm"', 'last = "520 mm"').replace("count = 7", "count = 3")
+    rooms = {
+        f.mark: f
+        for f in answer_of('[[differs]]\nmark = 2\nhole = "across"\n', near).findings
+        if f.rule == "buttonhole"
+    }
+    # Gaps of 30: the slit before mark 2 reaches 14.43 - 3.175 past its own mark; the one across takes none of the gap.
+    assert min(f.found_mm for f in rooms.values() if "along" in f.text[:60]) == pytest.approx(
+        30 - (14.43 - 3.175), abs=1e-3
+    )
+
+
+def test_a_part_too_wide_for_its_place_is_told_of_that_mark_alone():
+    big = '[[differs]]\nat = "neck"\nkind = "sew-through button"\nsize = "40 L"\n'
+    told = [f for f in answer_of(big).findings if f.rule == "edge distance" and f.result != "pass"]
+    # 40 lines are 25.4 mm: 12.7 + 6.35 wanted (ASDP), 16 there.
+    assert {f.mark for f in told} == {1}
+    assert told[0].limit_mm == pytest.approx(12.7 + 6.35)
+
+
+def test_a_clear_zone_keeps_the_rim_of_the_largest_out():
+    zone = '[[clear]]\nname = "seam"\nalong = ["290 mm", "300 mm"]\n'
+    big = '[[differs]]\nmark = 4\nkind = "sew-through button"\nsize = "40 L"\n'
+    pitched = FRONT.replace("count = 7", 'pitch = "80 mm"').replace('"60 mm"', '{ from = "40 mm", to = "80 mm" }')
+    answer = answer_of(zone + big, pitched)
+    for mark in answer.placement.marks:
+        rim = answer.placement.fastener_of(mark.n).rim_mm
+        assert mark.along_mm + rim <= 290 + 1e-6 or mark.along_mm - rim >= 300 - 1e-6
+
+
+def test_the_order_of_work_has_each_kind_once_with_its_marks():
+    report = json.loads(made(ACROSS + HOOK)["report.json"])
+    texts = [step["text"] for step in report["work"]["steps"]]
+    assert sum("Sew the hooks on at mark 7" in text for text in texts) == 1
+    assert sum("Sew the buttons on at marks 2 to 6" in text for text in texts) == 1
+    assert sum("Sew the buttons on at mark 1 " in text for text in texts) == 1
+    assert sum("Wash and dry the cloth" in text for text in texts) == 1
+    assert "Open and close the whole row" in texts[-1]
+    # Nothing is cut before the stop, and the hook, which can be taken off again, comes before it.
+    cut = [n for n, text in enumerate(texts, 1) if text.startswith("Cut the buttonholes")]
+    assert min(cut) == report["work"]["stop_before"]
+
+
+def test_a_shortened_report_names_the_marks_that_differ():
+    report = json.loads(made(ACROSS + HOOK)["report.json"])
+    assert [(row["marks"], row["kind"], row["hole"]) for row in report["differs"]] == [
+        ([1], "sew-through button", "across"),
+        ([7], "hook and bar", None),
+    ]
+
+
+def test_an_anchor_names_the_closure_that_serves_it():
+    anchor = '[[anchor]]\nname = "waist"\nlevel = "300 mm"\nwithin = "0 mm"\n'
+    free = FRONT.replace('"100 mm"', '{ from = "60 mm", to = "140 mm" }')
+    placement = answer_of(anchor + ACROSS.replace("mark = 1", 'at = "waist"'), free).placement
+    (n,) = placement.differing[1].marks
+    assert placement.marks[n - 1].along_mm == pytest.approx(300.0, abs=1e-3)
+
+
+REFUSED = {
+    "a mark that is not there": (
+        "[[differs]]\nmark = 8\nhole = 'across'\n",
+        "the row has 7 closures, and there is no mark 8",
+    ),
+    "an unknown name": (
+        "[[differs]]\nat = 'waits'\nhole = 'across'\n",
+        "no anchor and no end of the row is called 'waits'",
+    ),
+    "the same mark twice": (ACROSS + "[[differs]]\nat = 'neck'\nsize = '20 L'\n", "mark 1 differs twice"),
+    "every closure": (
+        "[[differs]]\nmarks = [1, 2, 3, 4, 5, 6, 7]\nhole = 'across'\n",
+        "every closure of the row differs",
+    ),
+    "nothing that differs": ("[[differs]]\nmark = 1\n", "nothing of it differs"),
+    "a kind without its size": ("[[differs]]\nmark = 1\nkind = 'hook and bar'\n", "another kind has a size of its own"),
+    "a size that is not there": ("[[differs]]\nmark = 1\nsize = 'very large'\n", "differs"),
+    "no place": ("[[differs]]\nhole = 'across'\n", "exactly one of at, mark, marks"),
+    "a pull": (ACROSS + "[pull]\nease = '20 mm'\n", "it does not go with [[differs]]"),
+}
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_what_contradicts_itself_is_refused(name: str):
+    more, text = REFUSED[name]
+    with pytest.raises(ClosureError, match=re.escape(text)):
+        check_plan(read_plan((FRONT + more).encode(), "plan.toml"))
+
+
+def test_a_number_of_no_mark_is_refused_in_words():
+    with pytest.raises(PlanError, match="these are no numbers of marks"):
+        read_plan((FRONT + "[[differs]]\nmarks = 3\nhole = 'across'\n").encode(), "plan.toml")
