@@ -43,6 +43,7 @@ ROOM_OF_LIBRARY = {
         "drawing/write/pdf_tags.py",
         "edges/pdf/pages.py",
         "edges/pdf/operators.py",
+        "verifying/page_read.py",
     ),
     "ezdxf": "edges/dxf/drawing.py",
     "cv2": ("edges/scan/trace.py", "edges/scan/markers.py"),

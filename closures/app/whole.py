@@ -121,10 +121,12 @@ def garment_files(whole: Whole, paper: str) -> dict[str, bytes]:
     Raises:
         CatalogueError: there is no such paper.
         OutputError: the sheets do not fit on it.
+        UnsoundError: read back, they do not keep what they must.
     """
     from closures.drawing.marking import make_set
     from closures.drawing.write.pdf import write_pages
     from closures.report.garment import garment_page
+    from closures.verifying.verify import require_sound_garment
 
     made: dict[str, bytes] = {}
     for opening, answer in zip(whole.garment.openings, whole.answers, strict=True):
@@ -141,6 +143,7 @@ def garment_files(whole: Whole, paper: str) -> dict[str, bytes]:
     made["marking.pdf"] = write_pages(booklet.pages, f"{booklet.title}: marking templates", None, booklet.bookmarks)
     made["report.json"] = garment_json(whole, reports)
     made["report.md"] = garment_page(whole.garment, told(whole), whole.clearances, whole.bought, order_of(whole), pages)
+    require_sound_garment(made, {one.name: f"{slug(one.name)}-" for one in whole.garment.openings})
     return made
 
 

@@ -121,12 +121,14 @@ def lines_of_path(data: str) -> list[list[Point]]:
             line.append(line[0])
         else:
             for k in range(0, len(figures) - 5, 6):
-                line.extend(_chords(line[-1], figures[k : k + 6]))
+                bx, by, cx, cy, dx, dy = figures[k : k + 6]
+                line.extend(chords(line[-1], ((bx, by), (cx, cy), (dx, dy))))
     return lines
 
 
-def _chords(start: Point, rest: Sequence[float]) -> list[Point]:
-    (ax, ay), (bx, by, cx, cy, dx, dy) = start, rest
+def chords(start: Point, rest: Sequence[Point]) -> list[Point]:
+    """Cut a cubic into chords, from the second point on."""
+    (ax, ay), ((bx, by), (cx, cy), (dx, dy)) = start, rest
     found = []
     corners = (start, (bx, by), (cx, cy), (dx, dy))
     about = sum(math.dist(one, other) for one, other in itertools.pairwise(corners))

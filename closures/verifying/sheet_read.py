@@ -11,6 +11,7 @@ from closures.verifying.measured import Point, lines_of_path
 _SVG = "{http://www.w3.org/2000/svg}"
 _MARK = re.compile(r"(over|under)-(\d+)")
 _LINES_IN = ("band", "lap", "strap")
+_BOLD_MM = 0.65
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +24,7 @@ class SheetRead:
         marks: lap and number to the centre of each mark.
         squares_mm: width and height of each square, by the name of its group.
         lines: the open lines drawn on the cloth, as points.
-        rims_mm: lap and number to the radius that is drawn round the mark.
+        edges: those of them that are drawn boldly: the finished edge, which the sheet is laid by.
     """
 
     size_mm: tuple[float, float]
@@ -31,6 +32,7 @@ class SheetRead:
     marks: dict[tuple[str, int], Point]
     squares_mm: dict[str, tuple[float, float]]
     lines: tuple[tuple[Point, ...], ...]
+    edges: tuple[tuple[Point, ...], ...] = ()
 
 
 def read_sheet(svg: bytes) -> SheetRead:
@@ -56,6 +58,7 @@ def read_sheet(svg: bytes) -> SheetRead:
     marks: dict[tuple[str, int], Point] = {}
     squares: dict[str, tuple[float, float]] = {}
     lines: list[tuple[Point, ...]] = []
+    edges: list[tuple[Point, ...]] = []
     for group in root.iter(f"{_SVG}g"):
         name = group.get("id", "")
         if found := _MARK.fullmatch(name):
@@ -66,8 +69,13 @@ def read_sheet(svg: bytes) -> SheetRead:
         elif name.startswith("square-"):
             squares[name] = _largest(group)
         elif name in _LINES_IN:
-            lines += [tuple(line) for path in group.findall(f"{_SVG}path") for line in lines_of_path(path.get("d", ""))]
-    return SheetRead((width, height), (width / box[2], height / box[3]), marks, squares, tuple(lines))
+            for path in group.findall(f"{_SVG}path"):
+                drawn = [tuple(line) for line in lines_of_path(path.get("d", ""))]
+                lines += drawn
+                if float(path.get("stroke-width", "0")) >= _BOLD_MM:
+                    edges += drawn
+    units = (width / box[2], height / box[3])
+    return SheetRead((width, height), units, marks, squares, tuple(lines), tuple(edges))
 
 
 def _mm(text: str) -> float:

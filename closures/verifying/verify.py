@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from functools import partial
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
 from closures.verifying.measured import Measured, Point, measured
+from closures.verifying.pages import Wanted, faults_of_pages
 from closures.verifying.promises import AnchorPromised, Promises, ZonePromised
 from closures.verifying.sheet_read import SheetRead, read_sheet
 
@@ -22,6 +24,8 @@ POSITION_MM = 0.002
 ALONG_MM = 0.02
 """How far a length along the line may be off: what is promised of every figure of a row."""
 _SQUARES = {"square-50-mm": 50.0, "square-2-in": 50.8}
+_SIDE = re.compile(r"WEARER'S ([^<>]+), (?:OVER|UNDER) END")
+"""How the sheets of a pair say which of the two they are for."""
 
 
 class UnsoundError(Exception):
@@ -40,13 +44,18 @@ def require_sound(files: Mapping[str, bytes], promises: Promises | None) -> None
     """Refuse a finished set that does not keep what it must.
 
     Args:
-        files: name to content; one of them the report.
+        files: name to content; one of them the report. Pages among them are read as well.
         promises: of the row; None where the marks were told, or lie on no edge, and only what is drawn is compared.
 
     Raises:
         UnsoundError: something in it is wrong.
     """
-    _require([(lambda report: report, promises)], files)
+
+    def faults(report: Mapping[str, Any]) -> Iterator[str]:
+        yield from faults_of(report, files, promises)
+        yield from _faults_of_file(files, "marking.pdf", report, _wanted(report, files))
+
+    _require(files, faults)
 
 
 def require_sound_sizes(files: Mapping[str, bytes], promises: Mapping[str, Promises | None]) -> None:
@@ -55,25 +64,70 @@ def require_sound_sizes(files: Mapping[str, bytes], promises: Mapping[str, Promi
     Raises:
         UnsoundError: something in it is wrong.
     """
-    _require([(partial(_of_size, name), own) for name, own in promises.items()], files)
+
+    def faults(report: Mapping[str, Any]) -> Iterator[str]:
+        nested: list[Wanted] = []
+        for size, kept in promises.items():
+            (own,) = (one for one in report["sizes"] if one["size"] == size)
+            yield from faults_of(own, files, kept)
+            pages = re.sub(r"^over-(.*)\.svg$", r"marking-\1.pdf", own["sheets"][0]["file"])
+            wanted = _wanted(own, files)
+            yield from _faults_of_file(files, pages, report, wanted)
+            nested += [replace(one, size=size) for one in wanted]
+        yield from _faults_of_file(files, "marking.pdf", report, nested)
+
+    _require(files, faults)
 
 
-def _of_size(name: str, report: Mapping[str, Any]) -> Mapping[str, Any]:
-    (own,) = (size for size in report["sizes"] if size["size"] == name)
-    return own  # type: ignore[no-any-return]
+def require_sound_garment(files: Mapping[str, bytes], openings: Mapping[str, str]) -> None:
+    """Refuse the pages of a garment that do not show what the sheets of its openings show, which were read already.
+
+    Args:
+        files: name to content.
+        openings: the name of each opening, and what the names of its files begin with.
+
+    Raises:
+        UnsoundError: something in them is wrong.
+    """
+
+    def faults(report: Mapping[str, Any]) -> Iterator[str]:
+        wanted: list[Wanted] = []
+        for name, start in openings.items():
+            own = json.loads(files[f"{start}report.json"])
+            laps = _wanted(own, files, start)
+            wanted += [replace(one, opening=", ".join(filter(None, (name, one.opening)))) for one in laps]
+        yield from _faults_of_file(files, "marking.pdf", report, wanted)
+
+    _require(files, faults)
 
 
-def _require(
-    looked_at: Sequence[tuple[Callable[[Mapping[str, Any]], Mapping[str, Any]], Promises | None]],
-    files: Mapping[str, bytes],
-) -> None:
+def _require(files: Mapping[str, bytes], faults_in: Callable[[Mapping[str, Any]], Iterator[str]]) -> None:
     try:
-        report = json.loads(files["report.json"])
-        faults = tuple(fault for part, promises in looked_at for fault in faults_of(part(report), files, promises))
+        faults = tuple(faults_in(json.loads(files["report.json"])))
     except (ValueError, KeyError, TypeError, IndexError) as error:
         faults = (f"it cannot be read back: {error!r}",)
     if faults:
         raise UnsoundError(faults)
+
+
+def _wanted(report: Mapping[str, Any], files: Mapping[str, bytes], start: str = "") -> list[Wanted]:
+    """The laps of a report with their finished sheets."""
+    found = []
+    for told in report["sheets"]:
+        if told["lap"] in ("over", "under"):
+            svg = files[start + told["file"]]
+            side = _SIDE.search(svg.decode())
+            found.append(Wanted("" if side is None else side[1], told["lap"], "", read_sheet(svg)))
+    return found
+
+
+def _faults_of_file(
+    files: Mapping[str, bytes], name: str, report: Mapping[str, Any], wanted: Sequence[Wanted]
+) -> Iterator[str]:
+    if name in files:
+        told = report.get("print_correction", {"across": 1.0, "down": 1.0})
+        for fault in faults_of_pages(files[name], wanted, (told["across"], told["down"])):
+            yield f"{name}: {fault}"
 
 
 def faults_of(report: Mapping[str, Any], files: Mapping[str, bytes], promises: Promises | None) -> Iterator[str]:

@@ -1,0 +1,328 @@
+"""The pages of a finished PDF held against the finished sheets: marks, squares, joins and edges, part by part.
+
+Parts are found by their borders, what they are by what is lettered on them, where they belong by the rings on which
+they are taped. Laid ring on ring, the marks of every strip must come to lie as they do on the sheet of its lap.
+"""
+
+from __future__ import annotations
+
+import cmath
+import math
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from closures.verifying.measured import Point, measured
+from closures.verifying.page_read import PageRead, read_pages
+from closures.verifying.sheet_read import SheetRead
+
+ON_PART_MM = 0.005
+"""How far two marks of one part may be out: figures on a page are written to four places, and it is turned."""
+ON_CHAIN_MM = 0.05
+"""The same after taping: two rings 30 mm apart that are right to a ten-thousandth leave 0.014 mm at three metres."""
+EDGE_ON_PART_MM = 0.02
+"""How far an edge may be out about the marks of its part: both are cut into chords to be compared."""
+SQUARE_MM = 0.002
+_SQUARES = {"50 mm": 50.0, "2 in": 50.8}
+_RING_MM, _DOT_MM, _LETTER_NEAR_MM = 1.8, 0.3, 9.0
+_HEAVY_MM = 0.65
+_ALIKE_MM = 0.01
+_STRETCH = 1e-4
+_NAMED = re.compile(r"(?:(.+), )?(OVER|UNDER) (?:LAP|END)\b")
+_MARK = re.compile(r"(?:size .+, )?mark \d+[,:]|size .+, mark \d+")
+_LETTER = re.compile(r"[a-z]{1,3}")
+_SAMPLES = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A lap that the pages must show.
+
+    Attributes:
+        opening: the name of the opening where several share the pages, else empty.
+        lap: ``over`` or ``under``.
+        size: the name of the size where several share the pages, else empty.
+        sheet: the finished sheet of that lap alone.
+    """
+
+    opening: str
+    lap: str
+    size: str
+    sheet: SheetRead
+
+
+@dataclass(slots=True)
+class _Part:
+    """A piece of a page: what is lettered on it, its rings by letter, its marks, its heavy lines."""
+
+    page: int
+    words: list[str] = field(default_factory=list)
+    rings: dict[str, list[complex]] = field(default_factory=dict)
+    marks: list[tuple[str, complex]] = field(default_factory=list)
+    edges: list[list[complex]] = field(default_factory=list)
+
+    @property
+    def name(self) -> tuple[str, str] | None:
+        """The opening and the lap that it says it belongs to."""
+        for text in self.words:
+            if found := _NAMED.match(text):
+                return (found[1] or "", found[2].lower())
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class _Turn:
+    """A turn and a move of the paper; nothing is mirrored, and no length changes."""
+
+    by: complex
+    to: complex
+
+    def __call__(self, at: complex) -> complex:
+        return self.by * at + self.to
+
+    def then(self, other: _Turn) -> _Turn:
+        return _Turn(other.by * self.by, other(self.to))
+
+
+_STILL = _Turn(1 + 0j, 0j)
+
+
+def faults_of_pages(pdf: bytes, wanted: Sequence[Wanted], stretch: Point = (1.0, 1.0)) -> Iterator[str]:
+    """Say what is wrong with the pages of one file.
+
+    Args:
+        pdf: the file.
+        wanted: every lap that it must show, each with the sheet of its own.
+        stretch: what the pages are multiplied by to make up for a printer, across and down the paper held upright.
+
+    Returns:
+        One sentence for each fault.
+
+    Raises:
+        ValueError: the file cannot be read.
+    """
+    parts: list[_Part] = []
+    for number, page in enumerate(read_pages(pdf), 1):
+        found, faults = _parts_of(page, number, stretch)
+        parts += found
+        yield from faults
+    strips: dict[tuple[str, str], list[_Part]] = {}
+    for part in parts:
+        if part.name is not None and (part.marks or part.rings):
+            strips.setdefault(part.name, []).append(part)
+    for opening, lap in dict.fromkeys((one.opening, one.lap) for one in wanted):
+        own = strips.pop((opening.upper(), lap), [])
+        name = f"{opening}, {lap} lap" if opening else f"{lap} lap"
+        chains, faults = _chains(own)
+        yield from (f"{name}: {fault}" for fault in faults)
+        for one in wanted:
+            if (one.opening, one.lap) == (opening, lap):
+                told = f"{name}, size {one.size}" if one.size else name
+                yield from (f"{told}: {fault}" for fault in _faults_of_lap(one, chains))
+    for (opening, lap), own in strips.items():
+        if any(part.marks for part in own):
+            yield f"page {own[0].page} has marks of a lap that is not among the sheets: {opening} {lap}"
+
+
+def _parts_of(page: PageRead, number: int, stretch: Point) -> tuple[list[_Part], list[str]]:
+    """The pieces of a page, in mm as they come out of the printer that it is stretched for."""
+    boxes = [s.box for s in page.strokes if s.is_dashed and s.is_closed and len(s.points) == 5 and _is_level(s.points)]
+    boxes = [box for box in boxes if not any(_inside(box, other) for other in boxes if other != box)]
+    if not boxes:
+        return [], []
+    parts = [_Part(number) for _ in boxes]
+    across, down = stretch[::-1] if page.size_mm[0] > page.size_mm[1] else stretch
+    ways = [(across, down), stretch] if stretch[0] != stretch[1] else [(across, down)]
+    closed = [s.box for s in page.strokes if s.is_closed and not s.is_dashed]
+    sides = [(x1 - x0, y1 - y0) for x0, y0, x1, y1 in closed]
+    faults = []
+    for x, y in ways:
+        faults = [
+            f"page {number} has no square that measures {name}"
+            for name, side in _SQUARES.items()
+            if not any(abs(w - side * x) <= SQUARE_MM and abs(h - side * y) <= SQUARE_MM for w, h in sides)
+        ]
+        if not faults:
+            across, down = x, y
+            break
+
+    def true(at: Point) -> complex:
+        return complex(at[0] / across, at[1] / down)
+
+    letters: list[tuple[int, str, complex]] = []
+
+    def part_at(at: Point) -> int | None:
+        return next((k for k, (x0, y0, x1, y1) in enumerate(boxes) if x0 <= at[0] <= x1 and y0 <= at[1] <= y1), None)
+
+    for words in page.words:
+        if (k := part_at(words.at)) is not None:
+            parts[k].words.append(words.text)
+            if _LETTER.fullmatch(words.text):
+                letters.append((k, words.text, true(words.at)))
+    for stroke in page.strokes:
+        is_bold = stroke.width_mm >= _HEAVY_MM * min(stretch) and not stroke.is_dashed and not stroke.is_closed
+        if is_bold and (k := part_at(stroke.points[len(stroke.points) // 2])) is not None:
+            parts[k].edges.append([true(point) for point in stroke.points])
+    for disc in page.discs:
+        if (k := part_at(disc.at)) is None:
+            continue
+        at = true(disc.at)
+        if disc.is_inked and abs(disc.radius_mm - _DOT_MM) < 0.03 and _MARK.match(disc.told):
+            parts[k].marks.append((disc.told, at))
+        elif not disc.is_inked and abs(disc.radius_mm - _RING_MM) < 0.1:
+            near = [(abs(place - at), letter) for j, letter, place in letters if j == k]
+            if near and min(near)[0] < _LETTER_NEAR_MM:
+                parts[k].rings.setdefault(min(near)[1], []).append(at)
+    # Dashes round a picture on a page of words make no part that anything is marked by.
+    return parts, faults if any(part.marks for part in parts) else []
+
+
+def _is_level(points: Sequence[Point]) -> bool:
+    return all(min(abs(a[0] - b[0]), abs(a[1] - b[1])) < 1e-6 for a, b in pairwise(points))
+
+
+def _inside(box: Sequence[float], other: Sequence[float]) -> bool:
+    return other[0] <= box[0] and other[1] <= box[1] and box[2] <= other[2] and box[3] <= other[3]
+
+
+def _chains(parts: Sequence[_Part]) -> tuple[list[list[tuple[_Part, _Turn]]], list[str]]:
+    """Lay parts on each other by their rings: every run of parts that hold together, each with its turn."""
+    faults: list[str] = []
+    by_letter: dict[str, list[_Part]] = {}
+    for part in parts:
+        for letter, rings in list(part.rings.items()):
+            if len(rings) == 2:
+                by_letter.setdefault(letter, []).append(part)
+            else:
+                faults.append(f"page {part.page} has {len(rings)} rings {letter} on one part, and needs two")
+                del part.rings[letter]
+    for letter, pair in by_letter.items():
+        if len(pair) != 2:
+            faults.append(f"rings {letter} stand on {len(pair)} parts, and belong on two")
+            continue
+        spans = [abs(part.rings[letter][1] - part.rings[letter][0]) for part in pair]
+        if abs(spans[1] - spans[0]) > ON_PART_MM:
+            faults.append(
+                f"rings {letter} stand {spans[0]:.4f} mm apart on one part and {spans[1]:.4f} mm on the other"
+            )
+    chains, left = [], list(parts)
+    while left:
+        chain = [(left.pop(0), _STILL)]
+        for part, turn in chain:
+            for letter in part.rings:
+                for other in [one for one in by_letter.get(letter, ()) if any(one is here for here in left)]:
+                    left = [one for one in left if one is not other]
+                    chain.append((other, _laid_on(other.rings[letter], part.rings[letter]).then(turn)))
+        chains.append(chain)
+    return chains, faults
+
+
+def _laid_on(rings: Sequence[complex], on: Sequence[complex]) -> _Turn:
+    """The turn that lays two rings on two others, each on the one of its own side."""
+    by = (on[1] - on[0]) / (rings[1] - rings[0])
+    by /= abs(by)
+    return _Turn(by, (on[0] + on[1]) / 2 - by * (rings[0] + rings[1]) / 2)
+
+
+def _faults_of_lap(one: Wanted, chains: Sequence[Sequence[tuple[_Part, _Turn]]]) -> Iterator[str]:
+    places = {n: complex(*at) for (lap, n), at in one.sheet.marks.items() if lap == one.lap}
+    seen: list[int] = []
+    for chain in chains:
+        found: list[tuple[int, complex]] = []
+        for part, turn in chain:
+            own = [(n, at) for told, at in part.marks if (n := _number(told, one.size)) is not None]
+            seen += [n for n, _ in own]
+            yield from (
+                f"page {part.page} does not letter the number of mark {n}" for n, _ in own if str(n) not in part.words
+            )
+            own = [(n, at) for n, at in own if n in places]
+            if len(own) > 1:
+                lone = _fitted(own, places)
+                yield from (
+                    f"on page {part.page} mark {n} lies {off:.4f} mm from where it is on the sheet"
+                    for n, at in own
+                    if not (off := abs(lone(at) - places[n])) <= ON_PART_MM
+                )
+                if not one.size:
+                    yield from _faults_of_edges(one, part, lone, EDGE_ON_PART_MM)
+            found += [(n, turn(at)) for n, at in own]
+        if not found:
+            continue
+        fit = _fitted(found, places) if len(found) > 1 else _fitted_by_edge(found[0], places, chain, one)
+        for n, at in found:
+            off = abs(fit(at) - places[n])
+            if not off <= ON_CHAIN_MM:
+                yield f"taped ring on ring, mark {n} lies {off:.4f} mm from where it is on the sheet"
+        for part, turn in () if one.size else chain:
+            yield from _faults_of_edges(one, part, turn.then(fit), ON_CHAIN_MM)
+    if sorted(seen) != sorted(places):
+        yield f"the pages have the marks {sorted(seen)}, and the sheet {sorted(places)}"
+
+
+def _number(told: str, size: str) -> int | None:
+    """The number of a mark of one size, by what is told of it."""
+    start = f"size {size}, mark " if size else "mark "
+    found = re.match(r"\d+(?=[,:])", told[len(start) :]) if told.startswith(start) else None
+    return None if found is None else int(found[0])
+
+
+def _fitted(found: Sequence[tuple[int, complex]], places: Mapping[int, complex]) -> _Turn:
+    """The turn that lays two marks or more best on those of the sheet: least squares, in closed form."""
+    here = sum(at for _, at in found) / len(found)
+    there = sum(places[n] for n, _ in found) / len(found)
+    return _turned_about(here, there, sum((places[n] - there) * (at - here).conjugate() for n, at in found))
+
+
+def _fitted_by_edge(
+    found: tuple[int, complex],
+    places: Mapping[int, complex],
+    chain: Sequence[tuple[_Part, _Turn]],
+    one: Wanted,
+) -> _Turn:
+    """The turn that lays a mark alone on that of the sheet, and its edge as well as can be on the edge there."""
+    here, there = found[1], places[found[0]]
+    drawn = [[turn(point) - here for point in edge] for part, turn in chain for edge in part.edges]
+    wanted = [[complex(*point) - there for point in edge] for edge in one.sheet.edges]
+    if not drawn or not wanted:
+        return _turned_about(here, there, 1 + 0j)
+    pairs = [
+        (edge[k], other[k]) for edge in (drawn[0], drawn[-1]) for other in (wanted[0], wanted[-1]) for k in (0, -1)
+    ]
+    pairs.append((_foot(drawn), _foot(wanted)))
+    ways = [_turned_about(here, there, other / point) for point, other in pairs if point]
+    return min(ways, key=lambda way: max(_furthest(one, part, turn.then(way)) for part, turn in chain))
+
+
+def _foot(edges: Sequence[Sequence[complex]]) -> complex:
+    """The place of some lines that lies nearest to the origin."""
+    feet = []
+    for a, b in (pair for edge in edges for pair in pairwise(edge)):
+        way = b - a
+        t = -(a * way.conjugate()).real / abs(way) ** 2 if way else 0.0
+        feet.append(a + min(1.0, max(0.0, t)) * way)
+    return min(feet, key=abs)
+
+
+def _turned_about(here: complex, there: complex, by: complex) -> _Turn:
+    by = cmath.rect(1.0, cmath.phase(by))
+    return _Turn(by, there - by * here)
+
+
+def _faults_of_edges(one: Wanted, part: _Part, fit: _Turn, most_mm: float) -> Iterator[str]:
+    """The edge that a strip is laid by must lie about its marks as it does on the sheet."""
+    off = _furthest(one, part, fit)
+    if not off <= most_mm:
+        yield f"on page {part.page} the edge lies {off:.4f} mm from where it is on the sheet"
+
+
+def _furthest(one: Wanted, part: _Part, fit: _Turn) -> float:
+    """How far the drawn edges of a part lie from those of the sheet at most."""
+    lines = [measured(edge) for edge in one.sheet.edges if len(edge) > 1]
+    worst = 0.0
+    for edge in part.edges:
+        step = max(1, (len(edge) - 1) // _SAMPLES)
+        for at in map(fit, [*edge[:-1:step], edge[-1]]):
+            near = (line.place_of((at.real, at.imag), _ALIKE_MM)[1] for line in lines)
+            worst = max(worst, min(near, default=math.inf))
+    return worst

@@ -1,0 +1,167 @@
+"""The pages are read back as they are printed and taped: what is moved, missing, doubled or out of scale is seen."""
+
+import io
+import re
+from functools import cache
+
+import pikepdf
+import pytest
+from paper_sets import ODD, STARTING, TEMPLATES, answer_of, dots_of
+
+from closures.app.job import load_plan, place_plan, result_files
+from closures.app.sizing import place_sizes, size_files
+from closures.app.whole import garment_files, work_garment
+from closures.jobs.table.printer import Correction
+from closures.verifying.page_read import read_pages
+from closures.verifying.pages import Wanted, faults_of_pages
+from closures.verifying.sheet_read import read_sheet
+from closures.verifying.verify import UnsoundError, require_sound, require_sound_garment
+
+
+@cache
+def files_of(name, correction=None):
+    return result_files(answer_of(name), "a4", correction)
+
+
+def told_of(pdf, name="curved-front", stretch=(1.0, 1.0)):
+    files = files_of(name)
+    wanted = [Wanted("", lap, "", read_sheet(files[f"{lap}.svg"])) for lap in ("over", "under")]
+    return " | ".join(faults_of_pages(pdf, wanted, stretch))
+
+
+def with_page(pdf, page, change):
+    """The file with the content of one page changed."""
+    with pikepdf.open(io.BytesIO(pdf)) as opened:
+        contents = opened.pages[page].Contents
+        text = contents[1].read_bytes().decode("latin-1")
+        changed = change(text)
+        assert changed != text
+        opened.pages[page].Contents = pikepdf.Array([contents[0], opened.make_stream(changed.encode("latin-1"))])
+        out = io.BytesIO()
+        opened.save(out)
+    return out.getvalue()
+
+
+def shifted(pattern, dx, dy, which=0):
+    """Moves what a pattern finds, by an own matrix round it."""
+
+    def change(text):
+        found = list(re.finditer(pattern, text, re.DOTALL))[which]
+        return f"{text[: found.start()]}q 1 0 0 1 {dx} {dy} cm {found[0]} Q {text[found.end() :]}"
+
+    return change
+
+
+DOT = r"0 g (?:[\d.]+ ){2}m (?:(?:[\d.]+ ){6}c ){8} h f"
+RING = r"0 G 0\.35 w \[\] 0 d (?:[\d.]+ ){2}m (?:(?:[\d.]+ ){6}c ){8} h S"
+EDGE = r"0 G 0\.7 w \[\] 0 d [^S]*S"
+
+
+@pytest.mark.parametrize("name", sorted({*ODD, *STARTING}))
+def test_pages_that_were_made_are_sound_and_every_mark_was_read(name):
+    files = files_of(name)
+    require_sound(files, None)
+    answer = answer_of(name)
+    dots = [disc for page in read_pages(files["marking.pdf"]) for disc in page.discs if disc.told.startswith("mark ")]
+    inked = [disc for disc in dots if disc.is_inked and abs(disc.radius_mm - 0.3) < 1e-3]
+    sides = len(answer.sheets) // 2
+    assert len(inked) == sides * sum(len(answer.placement.on(lap)) for lap in ("over", "under"))
+
+
+def test_reader_finds_what_another_program_finds():
+    pdf = files_of("curved-front")["marking.pdf"]
+    mine = [(n, *disc.at, disc.radius_mm) for n, page in enumerate(read_pages(pdf)) for disc in page.discs]
+    # The other takes all for round that is as wide as high.
+    others = [(dot.page, dot.x, dot.y, dot.r) for dot in dots_of(pdf)]
+    for one in mine:
+        assert any(one == pytest.approx(other, abs=1e-3) for other in others)
+    for radius in (0.3, 1.8, 5.08):
+        assert len({one for one in mine if abs(one[3] - radius) < 1e-3}) == len(
+            {other for other in others if abs(other[3] - radius) < 1e-3}
+        )
+
+
+@pytest.mark.parametrize(
+    ("page", "change", "says"),
+    [
+        (2, shifted(DOT, 0.02, 0.0, 1), "over lap: on page 3 mark 2 lies 0.01"),
+        (2, shifted(DOT, 0.0, 0.02, 4), "under lap: on page 3 mark 2 lies 0.01"),
+        (2, shifted(RING, 0.0, 0.02), "rings a stand"),
+        (2, shifted(RING, 0.3, 0.0, 1), "taped ring on ring, mark"),
+        (2, shifted(EDGE, 0.2, 0.2), "over lap: on page 3 the edge lies 0.2"),
+        (2, lambda text: re.sub(DOT, "", text, count=1), "over lap: the pages have the marks [2, 3, 4"),
+        (2, lambda text: re.sub(f"({DOT})", r"\1 \1", text, count=1), "over lap: the pages have the marks [1, 1, 2"),
+        (2, lambda text: re.sub(RING, "", text, count=1), "1 rings a on one part"),
+        (2, lambda text: text.replace("286.2 96.2 l", "286.3 96.2 l"), "page 3 has no square that measures 50 mm"),
+        (2, lambda text: f"q 1.001 0 0 1 0 0 cm {text} Q", "page 3 has no square that measures"),
+        (2, lambda text: f"q -1 0 0 1 297 0 cm {text} Q", "taped ring on ring"),
+        (2, lambda text: text.replace("/MCID 2>>", "/MCID 3>>", 1), "over lap: the pages have the marks [2, 2, 3"),
+    ],
+    ids=["mark of the over lap", "mark of the under lap", "ring", "ring by more", "edge", "no mark", "mark twice", "no ring", "square",
+         "scale", "mirrored", "told as another"],
+)  # fmt: skip
+def test_page_that_is_not_what_the_sheets_show_is_seen(page, change, says):
+    pdf = files_of("curved-front")["marking.pdf"]
+    assert not told_of(pdf)
+    assert says in told_of(with_page(pdf, page, change))
+
+
+def test_number_that_is_lettered_wrong_is_seen():
+    pdf = files_of("curved-front")["marking.pdf"]
+    # The largest letters of a part are its numbers.
+    as_another = with_page(pdf, 2, lambda text: re.sub(r"(6\.37 Tf )<16>", r"\1<17>", text, count=1))
+    assert "over lap: page 3 does not letter the number of mark 1" in told_of(as_another)
+
+
+def test_page_that_is_enlarged_as_a_whole_is_seen():
+    with pikepdf.open(io.BytesIO(files_of("curved-front")["marking.pdf"])) as opened:
+        opened.pages[2].obj.UserUnit = 1.01
+        out = io.BytesIO()
+        opened.save(out)
+    assert "page 3 has no square that measures 50 mm" in told_of(out.getvalue())
+
+
+def test_pages_of_another_plan_are_seen():
+    told = told_of(files_of("slant")["marking.pdf"])
+    assert "the pages have the marks" in told and "taped ring on ring" in told
+
+
+def test_stretch_for_a_printer_is_taken_out_and_another_is_seen():
+    wide = Correction(1.004, 0.996, "99.6 by 100.4")
+    pdf = files_of("curved-front", wide)["marking.pdf"]
+    assert not told_of(pdf, stretch=(1.004, 0.996))
+    assert "no square" in told_of(pdf) and "no square" in told_of(pdf, stretch=(1.004, 1.004))
+
+
+def test_files_of_sizes_and_of_a_garment_are_read():
+    plan = TEMPLATES / "eight-sizes" / "plan.toml"
+    sizes = place_sizes(load_plan(plan), plan, only=("8", "14"))
+    files = size_files(sizes, "a4")
+    from closures.verifying.verify import require_sound_sizes
+
+    for name, page in (("marking.pdf", 1), ("marking-8.pdf", 1)):
+        moved = {**files, name: with_page(files[name], page, shifted(DOT, 0.02, 0.0, 1))}
+        with pytest.raises(UnsoundError, match=rf"{name}: over lap(, size 8)?: on page \d mark \d lies"):
+            require_sound_sizes(moved, {size.name: None for size in sizes.placed})
+    garment = work_garment(TEMPLATES / "whole-romper" / "garment.toml")
+    files = garment_files(garment, "a4")
+    openings = {"front": "front-", "belt": "belt-"}
+    require_sound_garment(files, openings)
+    moved = {**files, "marking.pdf": with_page(files["marking.pdf"], 3, shifted(DOT, 0.02, 0.0, 1))}
+    with pytest.raises(UnsoundError, match=r"marking\.pdf: front, over lap: on page 4 mark"):
+        require_sound_garment(moved, openings)
+    with pytest.raises(UnsoundError, match="has marks of a lap that is not among the sheets: BELT"):
+        require_sound_garment(files, {"front": "front-"})
+
+
+def test_mark_alone_on_a_lap_is_held_by_its_edge():
+    files = files_of("bib")
+    assert len(read_sheet(files["over.svg"]).marks) == 1
+    assert not told_of(files["marking.pdf"], "bib")
+    assert "the edge lies" in told_of(with_page(files["marking.pdf"], 1, shifted(DOT, 0.3, 0.0)), "bib")
+
+
+def test_sheet_of_the_other_face_is_not_taken_for_this_one():
+    plan = TEMPLATES / "curved-front" / "plan.toml"
+    inside = result_files(place_plan(load_plan(plan), plan, "inside"), "a4")
+    assert "taped ring on ring" in told_of(inside["marking.pdf"])
