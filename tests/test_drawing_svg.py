@@ -154,7 +154,9 @@ def test_picture_without_cairo_says_what_to_install(fault: type[Exception], monk
 
     monkeypatch.delitem(sys.modules, "cairosvg", raising=False)
     monkeypatch.setattr(sys, "meta_path", [Gone(), *sys.meta_path])
-    with pytest.raises(OutputError, match="Install the package CairoSVG and the system library cairo"):
+    with pytest.raises(
+        OutputError, match=r"Install the system library cairo, and: pip install \"closures\[pictures\]\""
+    ):
         write_picture(b"<svg xmlns='http://www.w3.org/2000/svg'/>", 10)
 
 

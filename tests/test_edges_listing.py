@@ -112,6 +112,15 @@ def test_listing_as_a_picture_shows_every_line_with_its_number(tmp_path: Path) -
         assert (low, high) == (low, 255) and low < 60
 
 
+def test_listing_is_drawn_in_the_format_of_its_name(tmp_path: Path) -> None:
+    (tmp_path / "front.svg").write_bytes(svg_file())
+    seen = tmp_path / "seen.svg"
+    assert RUN.invoke(app, ["edges", str(tmp_path / "front.svg"), "--picture", str(seen)]).exit_code == 0
+    assert b"<svg" in seen.read_bytes()[:200]
+    refused = RUN.invoke(app, ["edges", str(tmp_path / "front.svg"), "--picture", str(tmp_path / "seen.jpg")])
+    assert refused.exit_code == 2 and "End its name in .svg or .png" in refused.output
+
+
 def test_picture_of_more_lines_has_more_numbers() -> None:
     from closures.drawing.extras.edge_picture import edge_picture
     from closures.drawing.ink.shapes import Words

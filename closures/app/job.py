@@ -234,6 +234,10 @@ def offers_picture(answer: Answer) -> bytes:
     return draw_offers(answer.swap)
 
 
+PICTURE_PX = 1200
+"""Width of a PNG to look at: more than most windows are wide."""
+
+
 def picture_on_piece(answer: Answer, suffix: str) -> bytes:
     """Draw the row on the piece it belongs to, to look at.
 
@@ -245,16 +249,11 @@ def picture_on_piece(answer: Answer, suffix: str) -> bytes:
         OutputError: the suffix is neither, the row is of a strap, or a PNG cannot be made here.
     """
     from closures.drawing.sheets.on_piece import piece_picture
-    from closures.drawing.write.picture import write_picture
+    from closures.drawing.write.picture import picture_as
 
-    if suffix.lower() not in (".svg", ".png"):
-        raise OutputError(
-            f'"{suffix}" is not a kind of picture', where="--picture", mend="End its name in .svg or .png."
-        )
     if answer.placement.strap is not None:
         raise OutputError("a strap has no piece to draw its row on", where="--picture", mend="Leave it out.")
-    drawn = piece_picture(answer.placement)
-    return drawn if suffix.lower() == ".svg" else write_picture(drawn, 1200)
+    return picture_as(piece_picture(answer.placement), suffix, PICTURE_PX)
 
 
 def cutter_files(answer: Answer) -> dict[str, bytes]:

@@ -28,19 +28,19 @@ def edges_of(data: bytes, where: str) -> Listing:
     return list_edges(data, where)
 
 
-def edges_picture(listing: Listing) -> bytes:
-    """Draw what a drawing holds with numbers on the lines, as a PNG.
+def edges_picture(listing: Listing, suffix: str = ".png") -> bytes:
+    """Draw what a drawing holds with numbers on the lines, as a PNG or an SVG by the end of its name.
 
     Raises:
         OutputError: pictures cannot be made here.
     """
     from closures.drawing.extras.edge_picture import edge_picture
-    from closures.drawing.write.picture import write_picture
+    from closures.drawing.write.picture import picture_as
     from closures.drawing.write.svg import write_shapes
     from closures.report.edge_listing import MOST_SHOWN
 
     width, height, items = edge_picture(listing, MOST_SHOWN)
-    return write_picture(write_shapes(listing.where, width, height, items), round(_DOTS_PER_MM * width))
+    return picture_as(write_shapes(listing.where, width, height, items), suffix, round(_DOTS_PER_MM * width))
 
 
 def marker_sheet(paper: str) -> bytes:

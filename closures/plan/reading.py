@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import PurePath
 from typing import Any
 
-from closures.errors import Fault, PlanError, Where
+from closures.errors import Fault, Where
 from closures.lengths import shown_value
 from closures.nearest import nearest_name
 from closures.plan.garment_file import GARMENT_TOP, OPENING, GarmentFile, title_of
@@ -16,6 +15,7 @@ from closures.plan.kinds import Faults, Names, Place
 from closures.plan.naming import FileNaming, Naming, header
 from closures.plan.plan import FIELD_OF, SECTIONS, TOP, Plan
 from closures.plan.section import Key, Section
+from closures.plan.toml_text import table_of
 
 __all__ = ["read_plan", "read_table"]
 
@@ -50,7 +50,7 @@ def read_plan(data: bytes, where: str, known: Known | None = None) -> Plan:
     Raises:
         PlanError: something in it is wrong; holds every fault found.
     """
-    return read_table(_table(data, where), FileNaming(where), where=where, known=known)
+    return read_table(table_of(data, where), FileNaming(where), where=where, known=known)
 
 
 def read_table(
@@ -108,7 +108,7 @@ def read_toml(data: bytes, where: str) -> dict[str, Any]:
     Raises:
         PlanError: it is no TOML, or no text.
     """
-    return _table(data, where)
+    return table_of(data, where)
 
 
 def read_garment(data: bytes, where: str) -> GarmentFile:
@@ -124,7 +124,7 @@ def read_garment(data: bytes, where: str) -> GarmentFile:
     Raises:
         PlanError: something in it is wrong; holds every fault found.
     """
-    table = _table(data, where)
+    table = table_of(data, where)
     reader = _Reader(FileNaming(where))
     units = table.get("units", "mm")
     reader.units = units if units in ("mm", "in") else "mm"
@@ -338,60 +338,6 @@ class _Reader:
 
     def _place(self, section: Section, nth: int, key: str) -> Where:
         return self.naming.place(section, nth, key, self.names.get((section.name, nth), ""))
-
-
-def _table(data: bytes, where: str) -> dict[str, Any]:
-    try:
-        # Some editors put a byte order mark before the text.
-        source = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-        raise PlanError(
-            "the file is not text in UTF-8", where=f"{where}, line {line}", mend="Save it as UTF-8."
-        ) from None
-    try:
-        return tomllib.loads(source)
-    except RecursionError:
-        raise PlanError("lists stand too deep in lists", where=where, mend="Take brackets out.") from None
-    except ValueError as error:
-        raise _broken(str(error), source, where) from None
-
-
-_QUOTES_OF_ONE_TEXT = 2
-
-
-def _broken(reason: str, source: str, where: str) -> PlanError:
-    """Make the error of a file that is not TOML, with the line that broke it."""
-    at = re.search(r" \(at (?:line (\d+), column \d+|end of document)\)$", reason)
-    lines = source.splitlines() or [""]
-    number = int(at[1]) if at and at[1] else len(lines)
-    told = reason[: at.start()] if at else reason
-    line = lines[number - 1].strip() if number <= len(lines) else ""
-    place = f"{where}, line {number}" if at else where
-    quoted = f": {line[:80]}" if line and at else ""
-    mend = _mend_of(told, line)
-    if mend is None:
-        usual = 'A text or a length stands between straight quotes, as in width = "1 1/2 in".'
-        return PlanError(f"this cannot be read as TOML ({told}){quoted}", where=place, mend=usual)
-    return PlanError(f"this line cannot be read{quoted}", where=place, mend=mend)
-
-
-def _mend_of(told: str, line: str) -> str | None:
-    """What to write in place of a line that is no TOML, where its fault is a usual one."""
-    written = line.split("#")[0].strip()
-    if "digits" in told:
-        return "Its number has too many digits: write a shorter one."
-    if "overwrite" in told or "twice" in told or "Duplicate" in told:
-        return "Write every key and every section once; of [[ ]] there may be several."
-    if re.match(r"\[{1,2}[^\]]*$", line):
-        return f"Close the bracket: {written}{']' * written.count('[')}."
-    if colon := re.match(r"([A-Za-z_]+)\s*:\s*(.+)", written):
-        return f"Write = in place of the colon: {colon[1]} = {colon[2]}."
-    if line.count('"') % 2:
-        return "An inch mark stands between single quotes, as in width = '1 1/2\"'; or write in for it."
-    if written.count('"') > _QUOTES_OF_ONE_TEXT and "newline" in told:
-        return "A text that holds a quote stands between single quotes, as in title = 'The \"best\" dress'."
-    return None
 
 
 def _home(name: str, here: Section) -> Section | None:

@@ -14,7 +14,7 @@ from closures.app.options import units_asked
 def edges(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="A drawing: SVG, DXF or PDF.")],
     picture: Annotated[
-        Path | None, typer.Option(metavar="FILE", help="Draw the lines with their numbers into this PNG file.")
+        Path | None, typer.Option(metavar="FILE", help="Draw the lines with their numbers into this file, SVG or PNG.")
     ] = None,
     units: Annotated[str, typer.Option(metavar="mm|in", help="mm or in, for the lengths in the table.")] = "mm",
     json: Annotated[bool, typer.Option("--json", help="Print the list as JSON, and nothing else.")] = False,
@@ -28,7 +28,7 @@ def edges(
         told_in = units_asked(units)
         listing = edges_of(files.read_drawing(file), file.name)
         if picture is not None:
-            files.write_one(picture, edges_picture(listing))
+            files.write_one(picture, edges_picture(listing, picture.suffix))
     typer.echo(edges_json(listing).decode() if json else list_edges_text(listing, told_in), nl=not json)
     if picture is not None and not json:
         typer.echo(f"Drawn with their numbers: {picture}")

@@ -29,14 +29,15 @@ def swap(
     paper: PaperOption = "a4",
     face: FaceOption = "outside",
     picture: Annotated[
-        Path | None, typer.Option(metavar="FILE", help="Draw all offers, old and new, into this SVG file.")
+        Path | None, typer.Option(metavar="FILE", help="Draw all offers, old and new, into this file, SVG or PNG.")
     ] = None,
     json: JsonOption = False,
 ) -> None:
     """List what could be put in place of the closures that are there, or take one of these offers."""
     with answering():
         from closures import files
-        from closures.app.job import load_plan, offers_picture, place_plan, result_files, swap_plan
+        from closures.app.job import PICTURE_PX, load_plan, offers_picture, place_plan, result_files, swap_plan
+        from closures.drawing.write.picture import picture_as
 
         loaded = load_plan(plan)
         if take is None:
@@ -45,7 +46,7 @@ def swap(
             answer = place_plan(loaded, plan, face_asked(face), take)
             results = result_files(answer, paper)
         if picture is not None:
-            files.write_one(picture, offers_picture(answer))
+            files.write_one(picture, picture_as(offers_picture(answer), picture.suffix, PICTURE_PX))
         folder = out or plan.parent / plan.stem
         written = files.write_results(folder, results) if results else None
     if json or take is not None:

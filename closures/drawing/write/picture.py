@@ -5,6 +5,27 @@ from __future__ import annotations
 from closures.errors import OutputError
 
 
+def picture_as(svg: bytes, suffix: str, width_px: int) -> bytes:
+    """Give a drawing in the format of a file's name.
+
+    Args:
+        svg: the drawing.
+        suffix: the end of the name, with its dot.
+        width_px: width of a PNG.
+
+    Returns:
+        The SVG as it is, or a PNG.
+
+    Raises:
+        OutputError: the name ends otherwise, or a PNG cannot be made here.
+    """
+    if suffix.lower() not in (".svg", ".png"):
+        raise OutputError(
+            f'"{suffix}" is not a kind of picture', where="--picture", mend="End its name in .svg or .png."
+        )
+    return svg if suffix.lower() == ".svg" else write_picture(svg, width_px)
+
+
 def write_picture(svg: bytes, width_px: int) -> bytes:
     """Render an SVG as PNG.
 
@@ -24,7 +45,7 @@ def write_picture(svg: bytes, width_px: int) -> bytes:
         # Without the system library the import raises OSError, not ImportError.
         raise OutputError(
             f"a picture cannot be made here ({error.__class__.__name__})",
-            mend="Install the package CairoSVG and the system library cairo. SVG and PDF need neither.",
+            mend='Install the system library cairo, and: pip install "closures[pictures]". SVG and PDF need neither.',
         ) from error
     picture: bytes = cairosvg.svg2png(bytestring=svg, output_width=width_px, background_color="white")
     return picture

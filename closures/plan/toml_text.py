@@ -1,0 +1,72 @@
+"""A plan's text as a table, and what is told of a line that is no TOML."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from typing import Any
+
+from closures.errors import PlanError
+
+
+def table_of(data: bytes, where: str) -> dict[str, Any]:
+    """Read a plan's text as a table.
+
+    Args:
+        data: the file's bytes.
+        where: its name, for messages.
+
+    Raises:
+        PlanError: it is no text, or no TOML; told with the line, and with what to write where the slip is a usual one.
+    """
+    try:
+        # Some editors put a byte order mark before the text.
+        source = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise PlanError(
+            "the file is not text in UTF-8", where=f"{where}, line {line}", mend="Save it as UTF-8."
+        ) from None
+    try:
+        return tomllib.loads(source)
+    except RecursionError:
+        raise PlanError("lists stand too deep in lists", where=where, mend="Take brackets out.") from None
+    except ValueError as error:
+        raise _broken(str(error), source, where) from None
+
+
+_QUOTES_OF_ONE_TEXT = 2
+
+
+def _broken(reason: str, source: str, where: str) -> PlanError:
+    """Make the error of a file that is not TOML, with the line that broke it."""
+    at = re.search(r" \(at (?:line (\d+), column \d+|end of document)\)$", reason)
+    lines = source.splitlines() or [""]
+    number = int(at[1]) if at and at[1] else len(lines)
+    told = reason[: at.start()] if at else reason
+    line = lines[number - 1].strip() if number <= len(lines) else ""
+    place = f"{where}, line {number}" if at else where
+    quoted = f": {line[:80]}" if line and at else ""
+    mend = _mend_of(told, line)
+    if mend is None:
+        usual = 'A text or a length stands between straight quotes, as in width = "1 1/2 in".'
+        return PlanError(f"this cannot be read as TOML ({told}){quoted}", where=place, mend=usual)
+    return PlanError(f"this line cannot be read{quoted}", where=place, mend=mend)
+
+
+def _mend_of(told: str, line: str) -> str | None:
+    """What to write in place of a line that is no TOML, where its fault is a usual one."""
+    written = line.split("#")[0].strip()
+    if "digits" in told:
+        return "Its number has too many digits: write a shorter one."
+    if "overwrite" in told or "twice" in told or "Duplicate" in told:
+        return "Write every key and every section once; of [[ ]] there may be several."
+    if re.match(r"\[{1,2}[^\]]*$", line):
+        return f"Close the bracket: {written}{']' * written.count('[')}."
+    if colon := re.match(r"([A-Za-z_]+)\s*:\s*(.+)", written):
+        return f"Write = in place of the colon: {colon[1]} = {colon[2]}."
+    if line.count('"') % 2:
+        return "An inch mark stands between single quotes, as in width = '1 1/2\"'; or write in for it."
+    if written.count('"') > _QUOTES_OF_ONE_TEXT and "newline" in told:
+        return "A text that holds a quote stands between single quotes, as in title = 'The \"best\" dress'."
+    return None
