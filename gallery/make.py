@@ -55,7 +55,7 @@ The page, opened by `closures serve` ([how](../docs/how-to/the-page.md)), pictur
 ![The page in a browser: a shaped front with ten numbered snaps, checks and fields beside it](the-page.png)
 """
 
-ON_PIECES = ("closed-outline", "back-dress", "side-opening", "crotch-flap")
+ON_PIECES = ("closed-outline", "curved-front", "back-dress", "crossed-wrap", "side-opening", "crotch-flap")
 """Starting plans that are shown on their pieces."""
 
 

@@ -270,8 +270,9 @@ def test_links_lead_somewhere(page: Path) -> None:
             assert anchor in _anchors(target), link
 
 
-def test_every_page_is_reached_from_the_index() -> None:
-    waiting, seen = [DOCS / "index.md"], set()
+@pytest.mark.parametrize("begin", ["index.md", "what-are-you-closing.md"])
+def test_every_page_is_reached_from_where_readers_begin(begin: str) -> None:
+    waiting, seen = [DOCS / begin], set()
     while waiting:
         page = waiting.pop().resolve()
         if page in seen or page.suffix != ".md":
