@@ -166,6 +166,21 @@ def test_belt_tells_what_a_buckle_belt_for_this_waist_takes():
     assert figures(belt(SCENARIO))["belting_mm"] is None
 
 
+def test_buckle_belt_over_a_coat_goes_round_the_coat():
+    # 6 mm of coat all round make the way 2 pi x 6 longer (geometry).
+    told = figures(belt(SCENARIO.replace('target = "760 mm"', 'waist = "30 in"\nover = "6 mm"')))
+    assert told["belting_mm"] == pytest.approx(36 * INCH + 2 * math.pi * 6, abs=1e-3)
+
+
+def test_belt_of_one_layer_of_leather_is_cut_once_and_told_no_two_layers():
+    text = SCENARIO.replace('thickness = "3.2 mm"', "") + '[[layer]]\ncloth = "leather 8 oz"\n'
+    answer = belt(text)
+    assert figures(answer)["cut_pieces"] == 1
+    findings = [f for f in check(answer, load_catalogue()) if f.rule == "backing"]
+    assert {(f.text, f.source) for f in findings} == {("Leather bears a closure in one layer.", "common practice")}
+    assert figures(belt(text.replace("leather 8 oz", "canvas 10 oz")))["cut_pieces"] == 2
+
+
 @pytest.mark.parametrize(
     ("keys", "length", "width", "pieces"),
     [

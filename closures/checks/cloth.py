@@ -156,15 +156,15 @@ def check_backing(checked: Checked) -> list[Finding]:
                 why = "common practice" if "knit alone" in reason else source
                 told.append(Finding("backing", "warn", text, why, lap.name, mark.n))
         if stacks and not told:
-            text = "Every closure has two layers or an interfacing to hold in."
+            text, why = "Every closure has two layers or an interfacing to hold in.", source
             if all(_plies(stack) < least and "leather" in stack.structures for _, stack in stacks):
-                text = "Leather bears a closure in one layer."
+                text, why = "Leather bears a closure in one layer.", "common practice"
             if any(_is_only_measured(stack) for _, stack in stacks):
                 text = (
                     "The plan tells a thickness and not how many layers it is: look that there are two, or an "
                     "interfacing."
                 )
-            told = [Finding("backing", "pass", text, source, lap.name)]
+            told = [Finding("backing", "pass", text, why, lap.name)]
         findings += told
     return findings
 

@@ -43,7 +43,7 @@ class BeltWish:
         length_mm: finished, tip to tip; None to have it worked out.
         ends: the shape of the over end's tip.
         allowance_mm, under_allowance_mm: beyond the finished edge of either end, for seam or fold.
-        made: how it is cut.
+        made: how it is cut; None where it follows from the layers.
         lap: the wearer's side that lies on top, None where it is not told.
         carriers: how many belt loops.
         between_rims_mm, rim_to_edge_mm: the user's own least distances, None for the usual.
@@ -64,7 +64,7 @@ class BeltWish:
     ends: TipShape = "square"
     allowance_mm: float = 0.0
     under_allowance_mm: float = 0.0
-    made: Making = "two pieces"
+    made: Making | None = None
     lap: LapOrder | None = None
     carriers: int = 3
     between_rims_mm: float | None = None

@@ -42,7 +42,7 @@ class RowWish:
     ends: TipShape = "square"
     allowance_mm: float = 0.0
     under_allowance_mm: float = 0.0
-    made: Making = "two pieces"
+    made: Making | None = None
     lap: LapOrder | None = None
     between_rims_mm: float | None = None
     rim_to_edge_mm: float | None = None

@@ -114,7 +114,7 @@ KEYS_OF_BOTH = (
         '"two pieces"',
         "how it is cut",
         label="Cut as",
-        default='"two pieces"',
+        default='"two pieces"; "one layer" where the layers are one of leather',
     ),
     Key(
         "lap",

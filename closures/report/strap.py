@@ -113,7 +113,6 @@ def strap_sections(placement: Placement) -> tuple[str, ...]:
             _settings(strap),
             _sizes(strap, placement.plan.units),
             _places(placement, strap),
-            _halves(placement),
             _carriers(strap, placement.plan.units),
         )
         if section
@@ -129,7 +128,7 @@ def _lengths(strap: Strap, units: Units) -> str:
         "",
         f"- **Finished:** {both(strap.finished_mm, units)} from tip to tip, {both(strap.width_mm, units)} wide",
         f"- **Cut:** {strap.cut_pieces}{each}, {both(strap.cut_mm, units)} long "
-        f"and {both(strap.cut_width_mm, units)} wide{folded}",
+        f"and {both(strap.cut_width_mm, units)} wide{folded}{_without_allowance(strap)}",
         f"- **Thickness:** {thick}",
         f"- **Worn at:** {both(strap.target.middle_mm, units)} along the middle{_inside(strap.target, units)}, "
         f"the ends lapping by {both(strap.target.overlap_mm, units)}",
@@ -139,9 +138,16 @@ def _lengths(strap: Strap, units: Units) -> str:
     if strap.belting_mm is not None:
         length, source = strap.belting_mm
         taken = both(length, units)
-        rows.append(f"- **For comparison,** a buckle belt for this waist takes {taken} of belting *({source})*")
+        rows.append(f"- **For comparison,** a buckle belt worn in its place takes {taken} of belting *({source})*")
     rows += [f"- {note}" for note in strap.notes]
     return "\n".join(rows)
+
+
+def _without_allowance(strap: Strap) -> str:
+    """What is to be added where a strap is sewn and the plan tells no allowance, as a half clause."""
+    if strap.allowance_mm or strap.made == "one layer":
+        return ""
+    return ", no seam allowance in it: add yours on every side, or write allowance"
 
 
 def _inside(setting: Setting, units: Units) -> str:
@@ -220,14 +226,6 @@ def _places(placement: Placement, strap: Strap) -> str:
     return "\n".join(rows)
 
 
-def _halves(placement: Placement) -> str:
-    rows = [
-        f"- {count} × {part}" + (" (for the pair)" if placement.strap and placement.strap.pieces == 2 else "")
-        for part, count in parts_in_all(placement)
-    ]
-    return "\n".join(("## Halves to set", "", *rows)) if rows else ""
-
-
 def _carriers(strap: Strap, units: Units) -> str:
     carriers = strap.carriers
     if carriers is None:
@@ -258,7 +256,7 @@ def strap_words(placement: Placement) -> str:
     )
     lines = [
         f"Finished {both(strap.finished_mm, units)}, "
-        f"cut {both(strap.cut_mm, units)} × {both(strap.cut_width_mm, units)}",
+        f"cut {both(strap.cut_mm, units)} × {both(strap.cut_width_mm, units)}{_without_allowance(strap)}",
         f"Closes along its middle at {lengths}",
         *(
             f"Size {size.name}: finished {both(size.finished_mm, units)}, cut {both(size.cut_mm, units)}, serves "

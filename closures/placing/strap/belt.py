@@ -12,7 +12,7 @@ from closures.lengths import format_length
 from closures.placing.strap.advice import rounded_up, written
 from closures.placing.strap.outline import lay_out
 from closures.placing.strap.settings import closest_pair, merged, middle_index, settings_at
-from closures.placing.strap.thickness import strap_thickness_mm
+from closures.placing.strap.thickness import made_of, strap_thickness_mm
 from closures.placing.strap.values import SAME_MM, Carriers, Seat, SizeRow, Strap, inside_mm, middle_over_inside_mm
 
 if TYPE_CHECKING:
@@ -78,7 +78,7 @@ def make_belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalog
         thickness_mm=reckoner.thickness,
         measured=belt.measured,
         ends=belt.ends,
-        made=belt.made,
+        made=made_of(belt.made, plan.layers, catalogue),
         allowance_mm=belt.allowance_mm,
         under_allowance_mm=belt.under_allowance_mm,
         settings=settings_at(overlaps, target, finished, ends.caps[0], reckoner.thickness, len(ends.caps)),
@@ -91,7 +91,7 @@ def make_belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalog
         sizes=reckoner.size_rows(),
         least_step_mm=reckoner.least,
         notes=reckoner.notes(len(ends.studs)),
-        belting_mm=None if waist is None else (waist + rule.value, rule.provenance.text),
+        belting_mm=None if waist is None else (_round(waist, belt) + rule.value, rule.provenance.text),
     )
 
 
@@ -269,6 +269,11 @@ class _Reckoner:
     def _waist_at(self, middle: float, on_mm: float) -> float:
         on_strap = inside_mm(middle, self.thickness, on_mm) if self.belt.measured == "inside" else middle
         return (middle if on_strap is None else on_strap) - 2 * math.pi * self.belt.between_mm
+
+
+def _round(waist_mm: float, belt: BeltWish) -> float:
+    """The way round what is worn under a belt: at a distance t from the waist it is 2 pi t longer."""
+    return waist_mm + 2 * math.pi * belt.between_mm
 
 
 def _carriers(belt: BeltWish, closed_mm: float, catalogue: Catalogue) -> Carriers | None:

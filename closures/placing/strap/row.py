@@ -9,7 +9,7 @@ from closures.lengths import format_length
 from closures.placing.strap.advice import written
 from closures.placing.strap.outline import lay_out
 from closures.placing.strap.settings import meeting_overlaps, met_at, middle_index, settings_at
-from closures.placing.strap.thickness import strap_thickness_mm
+from closures.placing.strap.thickness import made_of, strap_thickness_mm
 from closures.placing.strap.values import SAME_MM, Seat, Strap
 
 if TYPE_CHECKING:
@@ -73,7 +73,7 @@ def make_row(plan: Plan, row: RowWish, catalogue: Catalogue) -> Strap:
         thickness_mm=thickness,
         measured="middle",
         ends=row.ends,
-        made=row.made,
+        made=made_of(row.made, plan.layers, catalogue),
         allowance_mm=row.allowance_mm,
         under_allowance_mm=row.under_allowance_mm,
         settings=settings_at(overlaps, chosen, row.length_mm, over[0].from_tip_mm, thickness, few),

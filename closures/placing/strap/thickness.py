@@ -1,4 +1,4 @@
-"""How thick a strap is: as measured, or the sum of the layers that lie in it everywhere."""
+"""How thick a strap is: as measured, or the sum of the layers that lie in it everywhere; and how it is cut."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from closures.plan.layers import LayerWish
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
+    from closures.plan.strap import Making
 
 
 def strap_thickness_mm(measured_mm: float | None, layers: Sequence[LayerWish], catalogue: Catalogue) -> float | None:
@@ -31,6 +32,15 @@ def strap_thickness_mm(measured_mm: float | None, layers: Sequence[LayerWish], c
         return measured_mm
     whole = [layer for layer in layers if layer.on == "both" and layer.across_mm is None]
     return sum(layer.typical_mm for layer in layers_on("over", whole, catalogue)) if whole else None
+
+
+def made_of(made: Making | None, layers: Sequence[LayerWish], catalogue: Catalogue) -> Making:
+    """Tell how a strap is cut: as the plan says, else in one layer where it is one of leather, else in two pieces."""
+    if made is not None:
+        return made
+    plies = layers_on("over", layers, catalogue)
+    is_one = len(plies) == 1 and plies[0].plies == 1 and "leather" in plies[0].structures
+    return "one layer" if is_one else "two pieces"
 
 
 def strap_layers(measured_mm: float | None, layers: Sequence[LayerWish]) -> tuple[LayerWish, ...]:
