@@ -175,14 +175,15 @@ class _Ends:
         """Take the piece that goes on from the end of a chain, turned to run away from it."""
         end, towards = chain[-1].end, chain[-1].tangent(1.0)
         best: tuple[float, int, Chain] | None = None
-        i, j = _cell(end)
-        cells = [self.cells.get((i + di, j + dj), ()) for di in (-1, 0, 1) for dj in (-1, 0, 1)]
+        cells = [self.cells.get(cell, ()) for cell in _cells_about(end, TOUCH_MM)]
         if sum(map(len, cells)) > _MOST_MEETING:
             return None
-        near = {n for cell in cells for n in cell}
+        near = {n for cell in cells for n in cell} - self.used
+        if not near:
+            return None
         # Strokes shorter than a pen is wide have other ends near: what begins at this very place goes on.
-        touch = _TWICE_MM if any(self._begins_at(n, end) for n in near - self.used) else TOUCH_MM
-        for n in sorted(near - self.used):
+        touch = _TWICE_MM if any(self._begins_at(n, end) for n in near) else TOUCH_MM
+        for n in sorted(near):
             piece = self.pieces[n]
             if piece.is_closed:
                 continue
@@ -262,17 +263,24 @@ def _once_each(pieces: Sequence[Drawn]) -> list[Drawn]:
         ends = sorted((piece.start, piece.end))
         middle = piece.segments[len(piece.segments) // 2].point(0.5)
         sign = (ends[0], ends[1], middle, piece.length_mm)
-        i, j = _cell(middle)
-        near = [one for di in (-1, 0, 1) for dj in (-1, 0, 1) for one in seen.get((i + di, j + dj), ())]
+        near = [one for cell in _cells_about(middle, _TWICE_MM) for one in seen.get(cell, ())]
         if any(
             abs(one[3] - sign[3]) < _TWICE_MM and all(math.dist(one[k], sign[k]) < _TWICE_MM for k in (0, 1, 2))  # type: ignore[arg-type]
             for one in near
         ):
             continue
-        seen[i, j].append(sign)
+        seen[_cell(middle)].append(sign)
         kept.append(piece)
     return kept
 
 
 def _cell(point: Point) -> tuple[int, int]:
     return (math.floor(point[0] / TOUCH_MM), math.floor(point[1] / TOUCH_MM))
+
+
+def _cells_about(point: Point, reach: float) -> list[tuple[int, int]]:
+    """The cells in which what is no further from a point than this may lie."""
+    x, y = point
+    across = {math.floor((x - reach) / TOUCH_MM), math.floor(x / TOUCH_MM), math.floor((x + reach) / TOUCH_MM)}
+    down = {math.floor((y - reach) / TOUCH_MM), math.floor(y / TOUCH_MM), math.floor((y + reach) / TOUCH_MM)}
+    return [(i, j) for i in across for j in down]
