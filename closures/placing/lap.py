@@ -200,6 +200,10 @@ class Laps:
         beneath = self.beside or replace(self.under, edge=self.line, line=self.line, inner=None, pins_mm=())
         return replace(self, under=beneath, beside=None)
 
+    def level_at(self, along_mm: float) -> float:
+        """The level of a place on the closing line in mm, of its nearest end where the place lies past it."""
+        return self.line.point_at(min(max(along_mm, 0.0), self.line.length_mm))[1] - self.level_zero_mm
+
     @property
     def both(self) -> tuple[Lap, Lap]:
         """The over lap, then the under lap."""

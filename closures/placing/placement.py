@@ -24,7 +24,7 @@ from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet
 from closures.placing.placed import Placement, Prepared, Washed
 from closures.placing.shrinkage import carry, worn_and_marked
 from closures.placing.usual import with_usual
-from closures.spacing import Anchor, Clear, Spacing, Wish, evaluate_spacing
+from closures.spacing import Anchor, Clear, NoSpacing, Spacing, Wish, evaluate_spacing
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -78,16 +78,20 @@ def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
 def _chosen(prepared: Prepared, catalogue: Catalogue) -> Spacing:
     plan = prepared.plan
     hole = buttonhole_for(prepared.fastener, plan, catalogue)
-    with naming(in_section("spacing")):
-        return choose_row(
-            plan,
-            prepared.laps,
-            prepared.wish,
-            prepared.rim_mm,
-            shown_in(plan.units),
-            _STEP_MM[plan.units],
-            hole,
-        )
+    try:
+        with naming(in_section("spacing")):
+            return choose_row(
+                plan,
+                prepared.laps,
+                prepared.wish,
+                prepared.rim_mm,
+                shown_in(plan.units),
+                _STEP_MM[plan.units],
+                hole,
+            )
+    except NoSpacing as error:
+        error.level_at = prepared.laps.level_at
+        raise
 
 
 def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:

@@ -17,7 +17,7 @@ from closures.plan.plan import SECTIONS
 if TYPE_CHECKING:
     from tomlkit.items import Item
 
-__all__ = ["add_section", "nth_of", "remove_key", "remove_section", "set_key", "value_of"]
+__all__ = ["add_section", "as_toml", "nth_of", "remove_key", "remove_section", "set_key", "value_of"]
 
 Key = str | Sequence[str]
 
@@ -153,6 +153,11 @@ def remove_section(text: str, section: str, nth: int = 0) -> str:
     for n in reversed(found):
         blocks = _without(blocks, n)
     return _as_before(joined(blocks), text)
+
+
+def as_toml(value: Any) -> str:
+    """Write a value as it stands in a plan."""
+    return _item(value).as_string()
 
 
 def _path(key: Key) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ not known before, which the next sets must hold one of too. That ends at the sma
 offered has passed the test it was made for.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from closures.errors import SpacingError
 from closures.spacing.even import place_alone
@@ -36,6 +36,7 @@ class NoSpacing(SpacingError):
 
     Attributes:
         conflict, others, mends, wish: likewise.
+        level_at: gives the level in mm of a place on the line, where whoever asked knows of levels.
     """
 
     def __init__(
@@ -43,9 +44,11 @@ class NoSpacing(SpacingError):
         conflict: tuple[str, ...],
         others: tuple[tuple[str, ...], ...] = (),
         mends: tuple[tuple[Offer, ...], ...] = (),
-        wish: Wish | None = None,
+        *,
+        wish: Wish,
     ) -> None:
         self.conflict, self.others, self.mends, self.wish = conflict, others, mends, wish
+        self.level_at: Callable[[float], float] | None = None
         rules = "; ".join(conflict)
         what = (
             f"no row of closures can have {rules}"
@@ -98,7 +101,7 @@ def advise(wish: Wish, show: Show, step_mm: float) -> NoSpacing:
     rules = rules_of(wish, show, step_mm)
     clashes = _clashes(wish, rules)
     said = [tuple(rule.words for rule in clash) for clash in clashes]
-    return NoSpacing(said[0], tuple(said[1:]), _mends(wish, rules, clashes), wish)
+    return NoSpacing(said[0], tuple(said[1:]), _mends(wish, rules, clashes), wish=wish)
 
 
 def _clashes(wish: Wish, rules: list[Rule]) -> list[list[Rule]]:

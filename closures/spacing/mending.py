@@ -30,6 +30,7 @@ class Offer:
         wish: the wish with it.
         key: which figure changes: of the row; an anchor's place or freedom; an end of a clear zone, or the whole of it.
         name: of the anchor or the zone, else empty.
+        index: of the anchor, from 0.
         by_mm: of an end of a zone, how much shorter the zone becomes there.
     """
 
@@ -37,6 +38,7 @@ class Offer:
     wish: Wish
     key: Key
     name: str = ""
+    index: int = 0
     by_mm: float = 0.0
 
 
@@ -190,12 +192,14 @@ def anchor_offers(wish: Wish, index: int, show: Show, step: float, works: Test) 
             at = anchor.at_mm + sign * move * step
             if works(change(at, anchor.within_mm)):
                 words = f"anchor {anchor.name} moved {show(move * step)} toward the {toward} end"
-                yield Offer(words, change(at, anchor.within_mm), "at", anchor.name)
+                yield Offer(words, change(at, anchor.within_mm), "at", anchor.name, index)
                 break
         else:
             continue
         break
-    yield Offer(f"anchor {anchor.name} met within {show(within)}", change(anchor.at_mm, within), "within", anchor.name)
+    yield Offer(
+        f"anchor {anchor.name} met within {show(within)}", change(anchor.at_mm, within), "within", anchor.name, index
+    )
 
 
 def clear_offers(wish: Wish, index: int, show: Show, step: float, works: Test) -> Iterator[Offer]:
@@ -220,7 +224,7 @@ def clear_offers(wish: Wish, index: int, show: Show, step: float, works: Test) -
         cut = _raised(0.0, length - step, step, partial(shorten, toward), works)
         if cut is not None:
             words = f"clear zone {zone.name} {show(cut)} shorter at its {toward} end"
-            yield Offer(words, shorten(toward, cut), key, zone.name, cut)
+            yield Offer(words, shorten(toward, cut), key, zone.name, by_mm=cut)
     yield Offer(f"clear zone {zone.name} left out", replace(wish, clear=others[0] + others[1]), "out", zone.name)
 
 

@@ -15,6 +15,7 @@ from closures.errors import ClosureError
 
 if TYPE_CHECKING:
     from closures.app.job import Answer
+    from closures.app.repairing import Repair
     from closures.app.several import Asked, Told
     from closures.jobs.table.printer import Correction
     from closures.results.whole import Written
@@ -34,6 +35,12 @@ OutOption = Annotated[
 PaperOption = Annotated[str, typer.Option("--paper", metavar="PAPER", help="a4, letter, a3, a0, roll or roll36.")]
 FaceOption = Annotated[
     str, typer.Option("--face", metavar="FACE", help="outside or inside: the face the sheets lie on.")
+]
+RepairOption = Annotated[
+    int | None,
+    typer.Option(
+        "--repair", metavar="NUMBER", help="Of a plan that no row meets: take the repair of this number, as it is told."
+    ),
 ]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print the report as JSON, and nothing else.")]
 
@@ -85,6 +92,26 @@ def answering() -> Iterator[None]:
         raise typer.Exit(REFUSED) from None
 
 
+@contextmanager
+def telling_repairs(path: Path | None, is_as_written: bool) -> Iterator[None]:
+    """Where no row meets a plan, tell what would mend it as lines of that plan, each tried.
+
+    Args:
+        path: the plan file; None for a job told by options.
+        is_as_written: whether the plan was taken as it stands in its file.
+    """
+    from closures.spacing import NoSpacing
+
+    try:
+        yield
+    except NoSpacing as error:
+        if path is not None and is_as_written:
+            from closures.app.repairing import with_repairs
+
+            raise with_repairs(error, path) from None
+        raise
+
+
 def say(answer: Answer, as_json: bool, correction: Correction | None = None, written: bytes = b"") -> None:
     """Say what a plan came to; as JSON just as it was written, where it was."""
     if as_json and written:
@@ -123,6 +150,11 @@ def say(answer: Answer, as_json: bool, correction: Correction | None = None, wri
         from closures.report.fit import fit_terminal
 
         typer.echo(f"\n{fit_terminal(answer.fit, answer.placement.plan.units)}")
+
+
+def say_repair(repair: Repair, begin: str) -> None:
+    """Say which repair was taken."""
+    typer.echo("\n".join([begin, *(f"  {line}" for line in repair.lines), ""]))
 
 
 def say_written(folder: Path, results: Iterable[str], written: Written) -> None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -14,16 +15,22 @@ from closures.app.commands.answering import (
     OutOption,
     PaperOption,
     PlansArgument,
+    RepairOption,
     answering,
     asked_of,
     leave,
     one_of,
     say,
+    say_repair,
     say_written,
     tell,
+    telling_repairs,
 )
 from closures.app.commands.wishes import with_wishes
 from closures.app.options import correction_asked, face_asked, plan_asked
+
+if TYPE_CHECKING:
+    from closures.app.repairing import Repaired
 
 
 @with_wishes
@@ -52,6 +59,7 @@ def place(
         str | None, typer.Option(metavar="LENGTH", help="With --correct: what the sheet says that length is.")
     ] = None,
     only: OnlyOption = None,
+    repair: RepairOption = None,
     picture: Annotated[
         Path | None,
         typer.Option(metavar="FILE", help="Draw the row on its piece into this file, SVG or PNG, to look at."),
@@ -63,10 +71,10 @@ def place(
     Without a PLAN, describe the job with the options below. Of several plans, one that is bad does not stop the rest.
     """
     plan = one_of(plans)
-    with answering():
+    with answering(), telling_repairs(plan, not wishes):
         from closures.app.several import refuse_with, tell_garment, tell_many, tell_sizes, which_sizes
 
-        single: dict[str, Any] = {"--also": also, "--dxf": dxf, "--picture": picture}
+        single: dict[str, Any] = {"--also": also, "--dxf": dxf, "--picture": picture, "--repair": repair}
         if plan is None and plans:
             single |= {"--correct": correct, "--of": of, "--only": only}
             refuse_with("several plans", single | wishes, "Name one plan.")
@@ -83,7 +91,9 @@ def place(
         from closures.drawing.extras.registry import asked_for
 
         correction = correction_asked(correct, of)
-        wished, several = which_sizes(plan_asked(plan, wishes), plan, only or ())
+        taken = None if repair is None else _repaired(plan, wishes, only, repair)
+        asked = plan_asked(plan, wishes) if taken is None else taken.plan
+        wished, several = which_sizes(asked, plan, only or ())
         if several is not None and plan is not None:
             refuse_with("several sizes", single, "Choose one size with --only.")
             return tell(tell_sizes(wished, plan, several, asked_of(out, paper, face, json, "sizes", correction)))
@@ -96,38 +106,62 @@ def place(
             drawn = picture_on_piece(answer, picture.suffix)
             files.write_one(picture, drawn)
         folder = out or (Path("marking") if plan is None else plan.parent / plan.stem)
-        written = files.write_results(folder, results)
-    say(answer, json, correction, written.report)
+        write = partial(files.write_results, folder, results)
+        done = write() if taken is None else taken.write(write)
+    if taken is not None and not json:
+        say_repair(taken.repair, f"Written into {plan}:")
+    say(answer, json, correction, done.report)
     if not json:
-        say_written(folder, results, written)
+        say_written(folder, results, done)
     leave(answer)
 
 
 @with_wishes
 def check(
-    wishes: dict[str, Any], plans: PlansArgument = None, only: OnlyOption = None, json: JsonOption = False
+    wishes: dict[str, Any],
+    plans: PlansArgument = None,
+    only: OnlyOption = None,
+    repair: RepairOption = None,
+    json: JsonOption = False,
 ) -> None:
     """Place the closures of PLAN and tell what the rules say, writing nothing.
 
     Without a PLAN, describe the job with the options below. Of several plans, one that is bad does not stop the rest.
     """
     plan = one_of(plans)
-    with answering():
+    with answering(), telling_repairs(plan, not wishes):
         from closures.app.job import check_plan
         from closures.app.several import refuse_with, tell_garment, tell_many, tell_sizes, which_sizes
 
         asked = asked_of(None, None, "outside", json, "plans")
         if plan is None and plans:
-            refuse_with("several plans", {"--only": only} | wishes, "Name one plan.")
+            refuse_with("several plans", {"--only": only, "--repair": repair} | wishes, "Name one plan.")
             return tell(tell_many(plans, asked))
         from closures.app.whole import is_garment_file
 
         if plan is not None and is_garment_file(plan):
-            refuse_with("a garment file", {"--only": only} | wishes, "Leave it out.")
+            refuse_with("a garment file", {"--only": only, "--repair": repair} | wishes, "Leave it out.")
             return tell(tell_garment(plan, asked))
-        wished, several = which_sizes(plan_asked(plan, wishes), plan, only or ())
+        taken = None if repair is None else _repaired(plan, wishes, only, repair)
+        told = plan_asked(plan, wishes) if taken is None else taken.plan
+        wished, several = which_sizes(told, plan, only or ())
         if several is not None and plan is not None:
             return tell(tell_sizes(wished, plan, several, asked))
         answer = check_plan(wished, plan)
+    if taken is not None and not json:
+        say_repair(taken.repair, "As if the plan had this; closures place with --repair writes it:")
     say(answer, json)
     leave(answer)
+
+
+def _repaired(plan: Path | None, wishes: dict[str, Any], only: list[str] | None, number: int) -> Repaired:
+    """The plan with one of its repairs; only of one plan file as it stands."""
+    from closures.app.repairing import take_repair
+    from closures.app.several import refuse_with
+
+    if plan is None:
+        refuse_with("options", {"--repair": True}, "Write the job into a plan file; the refusal tells what would do.")
+        raise ValueError("refused already")
+    given: dict[str, Any] = {"--only": only, **wishes}
+    refuse_with("--repair", given, "Leave it out.")
+    return take_repair(plan, number)
