@@ -91,14 +91,13 @@ class DxfDrawing:
         self, data: bytes, where: str, unit_mm: float | None = None, layers: Sequence[tuple[str, str]] = ()
     ) -> None:
         self.where = where
+        if unit_mm is None and b"$INSUNITS" not in data and b"EOF" in data[-64:]:
+            # Told before the whole file is read, which a list does once more in units of its own.
+            raise _no_units(where)
         document = _read(data, where)
         unit = unit_mm if unit_mm is not None else _MM_OF_UNIT.get(int(document.header.get("$INSUNITS", 0)))
         if unit is None:
-            raise NoSizeError(
-                "the drawing does not say its units",
-                where=where,
-                mend='Write, under [edge], scale = "1 mm" or scale = "1 in"; or a known length in it.',
-            )
+            raise _no_units(where)
         self.names = {**LAYER_NAMES, **{key.casefold(): name for key, name in layers}}
         self.hidden = {one.dxf.name.casefold() for one in document.layers if one.is_off() or one.is_frozen()}
         self.entities = list(_walk(document, where, Affine(unit, 0.0, 0.0, -unit, 0.0, 0.0)))
@@ -207,6 +206,14 @@ class DxfDrawing:
         return f'{self.where}, "{name}"'
 
 
+def _no_units(where: str) -> NoSizeError:
+    return NoSizeError(
+        "the drawing does not say its units",
+        where=where,
+        mend='Write, under [edge], scale = "1 mm" or scale = "1 in"; or a known length in it.',
+    )
+
+
 def _read(data: bytes, where: str) -> Any:
     try:
         from ezdxf import recover
@@ -252,15 +259,14 @@ def _whole(data: bytes) -> Any:
     Raises:
         ValueError: it needs some.
     """
-    import ezdxf
-    from ezdxf.filemanagement import dxf_stream_info
+    from ezdxf.filemanagement import dxf_stream_info, read
     from ezdxf.lldxf.const import DXFError
 
     try:
         encoding = dxf_stream_info(io.StringIO(data.decode("latin-1"), newline=None)).encoding
         text = io.TextIOWrapper(io.BytesIO(data), encoding=encoding, errors="surrogateescape")
         # From text that is here already: nothing is opened in the file system.
-        document = ezdxf.read(text)
+        document = read(text)
         document.audit()
     except DXFError as error:
         raise ValueError from error
