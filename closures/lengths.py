@@ -85,6 +85,10 @@ _LENGTH = re.compile(
     """,
     re.VERBOSE,
 )
+SAME_MM = 1e-6
+"""Two lengths that differ by less are one: a thousand times what floats lose on the way, far below any thread."""
+TOLD_ALIKE_MM = 0.05
+"""Lengths that differ by less are told alike, to a tenth of a millimetre."""
 _LONGEST_TEXT = 60
 # A millionth of a micrometre: far above what floats lose, far below what is shown.
 _NOISE_DECIMALS = 9

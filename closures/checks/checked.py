@@ -7,16 +7,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding, Result
+from closures.lengths import SAME_MM
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener, Rule
     from closures.placing.lap import Lap
     from closures.placing.placement import LapMark, Mark, Placement
-
-# Figures that differ by less than this are the same figure: a millionth of a millimetre is
-# far under what cloth, pen or arithmetic can tell.
-SAME_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True)

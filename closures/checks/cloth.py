@@ -9,10 +9,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.catalogue.values import PROVENANCE_KINDS
-from closures.checks.checked import SAME_MM, Checked
+from closures.checks.checked import Checked
 from closures.checks.finding import Finding, Result
 from closures.checks.substitutes import for_too_thick, for_too_thin, holds
-from closures.lengths import format_mm
+from closures.lengths import SAME_MM, format_mm
 
 # Half of the last figure that is told of a thickness.
 _SAME_FIGURE_MM = 0.005

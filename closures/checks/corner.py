@@ -9,8 +9,9 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from closures.checks.checked import SAME_MM, Checked
+from closures.checks.checked import Checked
 from closures.checks.finding import Finding
+from closures.lengths import SAME_MM
 
 if TYPE_CHECKING:
     from closures.curve import Curve, Point

@@ -9,11 +9,12 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from closures.checks.checked import SAME_MM, Checked
+from closures.checks.checked import Checked
 from closures.checks.corner import CORNER_DEG
 from closures.checks.finding import Finding, Result
 from closures.curve import parallel
 from closures.errors import EdgeError
+from closures.lengths import SAME_MM
 from closures.placing.lap import offset_sign
 from closures.placing.stack import clamped_layers, layers_on
 

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from closures.checks.checked import SAME_MM, Checked
+from closures.checks.checked import Checked
 from closures.checks.finding import Finding, Result
 from closures.edges.hand import UPRIGHT
-from closures.lengths import format_length, parse_length
+from closures.lengths import SAME_MM, format_length, parse_length
 from closures.placing.garment import runs_up
 
 # Two closing lines that differ by more than either of these want a look: our own rule.

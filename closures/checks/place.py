@@ -11,8 +11,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.checks.checked import SAME_MM, Checked, Limits, judge_least
+from closures.checks.checked import Checked, Limits, judge_least
 from closures.checks.finding import Finding, Result
+from closures.lengths import SAME_MM
 from closures.placing.buttonhole import Buttonhole, buttonhole_for
 
 if TYPE_CHECKING:

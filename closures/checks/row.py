@@ -9,8 +9,9 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from closures.checks.checked import SAME_MM, Checked, Limits
+from closures.checks.checked import Checked, Limits
 from closures.checks.finding import Finding, Result
+from closures.lengths import SAME_MM
 from closures.placing.usual import usual_gap_key
 
 if TYPE_CHECKING:

@@ -9,9 +9,10 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from closures.checks.checked import SAME_MM, Checked, Limits, judge_least
+from closures.checks.checked import Checked, Limits, judge_least
 from closures.checks.finding import Finding, Result
 from closures.checks.place import edge_limits
+from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
 
 if TYPE_CHECKING:

@@ -9,8 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.checks.checked import SAME_MM
-from closures.lengths import format_mm
+from closures.lengths import SAME_MM, format_mm
 from closures.placing.stack import clamped_part
 
 if TYPE_CHECKING:

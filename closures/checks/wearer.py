@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.checks.checked import SAME_MM
 from closures.checks.finding import Finding
+from closures.lengths import SAME_MM
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked

@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.errors import in_section, naming
+from closures.lengths import SAME_MM
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
 
@@ -27,9 +28,6 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Cloth
     from closures.plan.plan import Plan
-
-# Two borders nearer than this are one: nobody folds an allowance to a hundredth of it.
-_SAME_BORDER_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,9 +247,7 @@ def _places(layers: Sequence[Layer], across: float, along: float, radius: float)
     """One place inside the flange for each patch that the layers' borders cut it into."""
     columns = _between([layer.across_mm for layer in layers], across, radius)
     rows = _between([layer.along_mm for layer in layers], along, radius)
-    inside = [
-        (a, s) for a in columns for s in rows if (a - across) ** 2 + (s - along) ** 2 <= radius**2 + _SAME_BORDER_MM
-    ]
+    inside = [(a, s) for a in columns for s in rows if (a - across) ** 2 + (s - along) ** 2 <= radius**2 + SAME_MM]
     return tuple(inside) or ((across, along),)
 
 
@@ -259,8 +255,8 @@ def _between(ranges: Sequence[tuple[float, float] | None], centre: float, radius
     """The places between the borders that fall within a radius, nearest the centre in each strip."""
     borders = {end for pair in ranges if pair is not None for end in pair if abs(end - centre) < radius}
     ends = [centre - radius, *sorted(borders), centre + radius]
-    strips = [(low, high) for low, high in itertools.pairwise(ends) if high - low > _SAME_BORDER_MM]
-    return [min(max(centre, low + _SAME_BORDER_MM), high - _SAME_BORDER_MM) for low, high in strips] or [centre]
+    strips = [(low, high) for low, high in itertools.pairwise(ends) if high - low > SAME_MM]
+    return [min(max(centre, low + SAME_MM), high - SAME_MM) for low, high in strips] or [centre]
 
 
 def _lying_at(layers: Sequence[Layer], across: float, along: float) -> tuple[Layer, ...]:
@@ -281,17 +277,17 @@ def _nearest_border(layers: Sequence[Layer], across: float, along: float, reach:
         for layer in layers
         if layer.across_mm is not None
         for end in layer.across_mm
-        if end > _SAME_BORDER_MM and _touches(layer.along_mm, along, reach)
+        if end > SAME_MM and _touches(layer.along_mm, along, reach)
     ]
     found += [
         abs(end - along)
         for layer in layers
         if layer.along_mm is not None
         for end in layer.along_mm
-        if end > _SAME_BORDER_MM and _touches(layer.across_mm, across, reach)
+        if end > SAME_MM and _touches(layer.across_mm, across, reach)
     ]
     nearest = min(found, default=None)
-    return nearest if nearest is not None and nearest < reach - _SAME_BORDER_MM else None
+    return nearest if nearest is not None and nearest < reach - SAME_MM else None
 
 
 def _touches(span: tuple[float, float] | None, centre: float, reach: float) -> bool:

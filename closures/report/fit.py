@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from closures.lengths import format_length
+from closures.lengths import TOLD_ALIKE_MM, format_length
 from closures.report.columns import columns
 from closures.report.telling import number_of, rounded
 
 if TYPE_CHECKING:
     from closures.jobs.sizes.wearer import Fit, Moved
     from closures.plan.top import Units
-
-_SAME_MM = 0.05
 
 
 def fit_figures(fit: Fit) -> dict[str, Any]:
@@ -66,7 +64,7 @@ def fit_terminal(fit: Fit, units: Units) -> str:
 def _cells(one: Moved, units: Units) -> tuple[str, str, str]:
     if one.printed_along_mm is None or one.by_mm is None:
         return ("-", number_of(one.along_mm, units), "new")
-    if abs(one.by_mm) < _SAME_MM:
+    if abs(one.by_mm) < TOLD_ALIKE_MM:
         return (number_of(one.printed_along_mm, units), number_of(one.along_mm, units), "0")
     sign = "+" if one.by_mm > 0 else "−"
     return (

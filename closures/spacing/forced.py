@@ -6,11 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from closures.lengths import SAME_MM
 from closures.spacing.choice import row_for_count, row_for_pitch
 from closures.spacing.mending import End, anchor_offers, clear_offers, end_offers
 from closures.spacing.wish import Show, Wish
-
-_SAME_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +40,7 @@ def looks_even(wish: Wish, places: tuple[float, ...]) -> bool:
     wanted = wish.pitch_mm or sum(gaps) / len(gaps)
     departure = max(abs(gap - wanted) for gap in gaps)
     spread = max(gaps) - min(gaps)
-    return departure <= wish.even_departure * wanted + _SAME_MM and spread <= wish.even_spread * wanted + _SAME_MM
+    return departure <= wish.even_departure * wanted + SAME_MM and spread <= wish.even_spread * wanted + SAME_MM
 
 
 def forced_stretch(wish: Wish, places: tuple[float, ...], show: Show) -> Forced:
@@ -49,9 +48,9 @@ def forced_stretch(wish: Wish, places: tuple[float, ...], show: Show) -> Forced:
     gaps = [after - before for before, after in pairwise(places)]
     wanted = wish.pitch_mm or sum(gaps) / len(gaps)
     first = last = max(range(len(gaps)), key=lambda i: abs(gaps[i] - wanted))
-    while first > 0 and abs(gaps[first - 1] - gaps[first]) <= _SAME_MM:
+    while first > 0 and abs(gaps[first - 1] - gaps[first]) <= SAME_MM:
         first -= 1
-    while last < len(gaps) - 1 and abs(gaps[last + 1] - gaps[last]) <= _SAME_MM:
+    while last < len(gaps) - 1 and abs(gaps[last + 1] - gaps[last]) <= SAME_MM:
         last += 1
     held = [rule for mark in (first, last + 1) for rule in _holding(wish, places, mark)]
     rules = tuple(dict.fromkeys(held))
@@ -94,14 +93,14 @@ def _holding(wish: Wish, places: tuple[float, ...], mark: int) -> Iterator[tuple
     place = places[mark]
     for i, anchor in enumerate(wish.anchors):
         nearest = min(range(len(places)), key=lambda k: abs(places[k] - anchor.at_mm))
-        if nearest == mark and abs(place - anchor.at_mm) >= anchor.within_mm - _SAME_MM:
+        if nearest == mark and abs(place - anchor.at_mm) >= anchor.within_mm - SAME_MM:
             yield "anchor", i
     for i, zone in enumerate(wish.clear):
-        if min(abs(place - zone.low_mm), abs(place - zone.high_mm)) <= _SAME_MM:
+        if min(abs(place - zone.low_mm), abs(place - zone.high_mm)) <= SAME_MM:
             yield "clear", i
-    if mark == 0 and min(abs(place - end) for end in wish.first) <= _SAME_MM:
+    if mark == 0 and min(abs(place - end) for end in wish.first) <= SAME_MM:
         yield "first", 0
-    if mark == len(places) - 1 and min(abs(wish.length_mm - place - end) for end in wish.last) <= _SAME_MM:
+    if mark == len(places) - 1 and min(abs(wish.length_mm - place - end) for end in wish.last) <= SAME_MM:
         yield "last", 0
 
 

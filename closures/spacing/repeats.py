@@ -14,6 +14,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from closures.errors import SpacingError, in_section
+from closures.lengths import SAME_MM
 from closures.spacing.choice import with_alone
 from closures.spacing.departures import with_gaps
 from closures.spacing.measure import measure
@@ -23,9 +24,6 @@ from closures.spacing.wish import Show, Spacing, Wish, check_wish, show_mm
 
 MOST_PLACES = 400
 """Places of one row: twelve metres at a repeat of 30 mm; the work grows with their square."""
-
-_SAME_MM = 1e-6
-"""Gaps that differ by less are one: a stripe that is level gives the same gap over and over, with noise."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,19 +128,17 @@ def _evenest(wish: Wish, steps: _Steps, pitch: float) -> tuple[float, ...] | Non
 
 
 def _allowed(wish: Wish, places: Sequence[float]) -> tuple[float, ...]:
-    low, high = wish.first[0] - _SAME_MM, wish.length_mm - wish.last[0] + _SAME_MM
+    low, high = wish.first[0] - SAME_MM, wish.length_mm - wish.last[0] + SAME_MM
     inside = sorted(place for place in places if low <= place <= high)
-    free = [
-        place for place in inside if not any(z.low_mm + _SAME_MM < place < z.high_mm - _SAME_MM for z in wish.clear)
-    ]
-    return tuple(place for k, place in enumerate(free) if k == 0 or place - free[k - 1] > _SAME_MM)
+    free = [place for place in inside if not any(z.low_mm + SAME_MM < place < z.high_mm - SAME_MM for z in wish.clear)]
+    return tuple(place for k, place in enumerate(free) if k == 0 or place - free[k - 1] > SAME_MM)
 
 
 def _steps(wish: Wish, places: tuple[float, ...], shift_mm: float | None) -> _Steps:
     windows = []
     for anchor in wish.anchors:
         within = anchor.within_mm if shift_mm is None else min(anchor.within_mm, shift_mm)
-        windows.append((anchor.at_mm - within - _SAME_MM, anchor.at_mm + within + _SAME_MM))
+        windows.append((anchor.at_mm - within - SAME_MM, anchor.at_mm + within + SAME_MM))
 
     def passes(before: float, after: float) -> bool:
         return any(before < low and after > high for low, high in windows)
@@ -151,10 +147,10 @@ def _steps(wish: Wish, places: tuple[float, ...], shift_mm: float | None) -> _St
         (after - before, i, j)
         for i, before in enumerate(places)
         for j, after in enumerate(places[i + 1 :], i + 1)
-        if wish.closest_mm - _SAME_MM <= after - before <= wish.widest_mm + _SAME_MM and not passes(before, after)
+        if wish.closest_mm - SAME_MM <= after - before <= wish.widest_mm + SAME_MM and not passes(before, after)
     ]
-    starts = {i for i, p in enumerate(places) if p <= wish.first[1] + _SAME_MM and not passes(-1e9, p)}
-    ends = {i for i, p in enumerate(places) if wish.length_mm - p <= wish.last[1] + _SAME_MM and not passes(p, 1e9)}
+    starts = {i for i, p in enumerate(places) if p <= wish.first[1] + SAME_MM and not passes(-1e9, p)}
+    ends = {i for i, p in enumerate(places) if wish.length_mm - p <= wish.last[1] + SAME_MM and not passes(p, 1e9)}
     return _Steps(places, tuple(sorted(steps)), frozenset(starts), frozenset(ends))
 
 
@@ -170,9 +166,9 @@ def _least_limits(wish: Wish, steps: _Steps) -> list[tuple[float, float]]:
         pitch = wish.pitch_mm
         off = sorted({abs(gap - pitch) for gap in gaps})
         departure = _first(off, lambda d: _row(wish, steps, pitch - d, pitch + d) is not None)
-        gaps = [gap for gap in gaps if abs(gap - pitch) <= departure + _SAME_MM]
+        gaps = [gap for gap in gaps if abs(gap - pitch) <= departure + SAME_MM]
     low, high = _narrowest(wish, steps, gaps)
-    if all(anchor.within_mm <= _SAME_MM for anchor in wish.anchors):
+    if all(anchor.within_mm <= SAME_MM for anchor in wish.anchors):
         # Only a shift from an anchor could tell equally even rows apart.
         return [(low, high)]
     tight = [(gap, min(gap + high - low, gaps[-1])) for gap in gaps]
@@ -185,10 +181,10 @@ def _narrowest(wish: Wish, steps: _Steps, gaps: Sequence[float]) -> tuple[float,
     lowest_top = _first(gaps, lambda top: _row(wish, steps, gaps[0], top) is not None)
     highest_low = -_first([-gap for gap in reversed(gaps)], lambda low: _row(wish, steps, -low, gaps[-1]) is not None)
     best = (gaps[0], lowest_top)
-    for low in reversed([gap for gap in gaps if gap <= highest_low + _SAME_MM]):
+    for low in reversed([gap for gap in gaps if gap <= highest_low + SAME_MM]):
         # A row that is no better than the best so far need not be looked for.
-        most = low + best[1] - best[0] - _SAME_MM
-        tops = [top for top in gaps if max(low, lowest_top) - _SAME_MM <= top < most]
+        most = low + best[1] - best[0] - SAME_MM
+        tops = [top for top in gaps if max(low, lowest_top) - SAME_MM <= top < most]
         if tops and _row(wish, steps, low, tops[-1]) is not None:
             best = (low, _least_top(wish, steps, low, tops))
     return best
@@ -202,7 +198,7 @@ def _row(wish: Wish, steps: _Steps, low: float, high: float) -> tuple[int, ...] 
     """A row of steps within limits, or None: for each place, the numbers of closures with which it can be reached."""
     before: list[list[int]] = [[] for _ in steps.places]
     for gap, i, j in steps.steps:
-        if low - _SAME_MM <= gap <= high + _SAME_MM:
+        if low - SAME_MM <= gap <= high + SAME_MM:
             before[j].append(i)
     reach = [0] * len(steps.places)
     for j in range(len(steps.places)):
@@ -232,7 +228,7 @@ def _trace(reach: Sequence[int], before: Sequence[Sequence[int]], end: int, coun
 def _distinct(values: Sequence[float]) -> list[float]:
     found: list[float] = []
     for value in sorted(values):
-        if not found or value - found[-1] > _SAME_MM:
+        if not found or value - found[-1] > SAME_MM:
             found.append(value)
     return found
 
@@ -263,7 +259,7 @@ def _none(wish: Wish, places: tuple[float, ...], show: Show) -> SpacingError:
     """Say why no row will do, and what would."""
     for anchor in wish.anchors:
         near = min(places, key=lambda place: abs(place - anchor.at_mm), default=None)
-        if near is not None and abs(near - anchor.at_mm) > anchor.within_mm + _SAME_MM:
+        if near is not None and abs(near - anchor.at_mm) > anchor.within_mm + SAME_MM:
             return SpacingError(
                 f"anchor {anchor.name} lies {show(abs(near - anchor.at_mm))} from the nearest repeat "
                 "that is free, and may "

@@ -12,14 +12,12 @@ from bisect import bisect_left
 from collections.abc import Sequence
 from itertools import pairwise
 
+from closures.lengths import SAME_MM
 from closures.spacing.choice import departures_of
 from closures.spacing.departures import compare
 from closures.spacing.measure import measure
 from closures.spacing.repeats import best_on_places
 from closures.spacing.wish import Show, Spacing, Wish, show_mm
-
-_SAME_MM = 1e-6
-"""As on repeats: places that differ by less are one."""
 
 
 def ladder(length_mm: float, step_mm: float, from_mm: float = 0.0) -> tuple[float, ...]:
@@ -30,8 +28,8 @@ def ladder(length_mm: float, step_mm: float, from_mm: float = 0.0) -> tuple[floa
         step_mm: above 0.
         from_mm: that place, along the line; it may lie beyond either end.
     """
-    low = math.ceil((-from_mm - _SAME_MM) / step_mm)
-    high = math.floor((length_mm - from_mm + _SAME_MM) / step_mm)
+    low = math.ceil((-from_mm - SAME_MM) / step_mm)
+    high = math.floor((length_mm - from_mm + SAME_MM) / step_mm)
     return tuple(from_mm + k * step_mm for k in range(low, high + 1))
 
 
@@ -58,7 +56,7 @@ def best_on_ladder(wish: Wish, places: Sequence[float], show: Show = show_mm, si
             steps[before + k] = steps[before] + share // (2 * gaps)
     row = tuple(places[step] for step in steps)
     chosen = measure(wish, row, found.reason)
-    is_as_good = chosen.smallest_mm > found.smallest_mm - _SAME_MM and chosen.largest_mm < found.largest_mm + _SAME_MM
+    is_as_good = chosen.smallest_mm > found.smallest_mm - SAME_MM and chosen.largest_mm < found.largest_mm + SAME_MM
     if wish.pitch_mm is not None:
         lists = [departures_of(places_mm, wish.pitch_mm) for places_mm in (row, found.positions_mm)]
         is_as_good = is_as_good and compare(*lists) <= 0
@@ -66,8 +64,8 @@ def best_on_ladder(wish: Wish, places: Sequence[float], show: Show = show_mm, si
 
 
 def _index(places: Sequence[float], place: float) -> int:
-    return bisect_left(places, place - _SAME_MM)
+    return bisect_left(places, place - SAME_MM)
 
 
 def _is_free(wish: Wish, row: Sequence[float]) -> bool:
-    return not any(zone.low_mm + _SAME_MM < place < zone.high_mm - _SAME_MM for zone in wish.clear for place in row)
+    return not any(zone.low_mm + SAME_MM < place < zone.high_mm - SAME_MM for zone in wish.clear for place in row)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.sheets.labels import Label, Line, place_label, wrapped_lines
 from closures.drawing.sheets.lanes import Lettered
+from closures.lengths import TOLD_ALIKE_MM
 
 if TYPE_CHECKING:
     from closures.drawing.ink.room import Room
@@ -16,9 +17,6 @@ if TYPE_CHECKING:
     from closures.drawing.sheets.view import View
     from closures.placing.meeting import PlacedAnchor
     from closures.placing.placement import LapMark, Placement
-
-SAME_MM = 0.05
-"""Nearer than this, an anchor's figure is that of its mark."""
 
 
 def mark_label(subject: Subject, view: View, mark: LapMark) -> Label:
@@ -50,7 +48,7 @@ def letter_anchor(subject: Subject, view: View, anchor: PlacedAnchor, room: Room
     nearest = min(marks, key=lambda mark: abs(mark.along_mm - along), default=None)
     near = float("inf") if nearest is None else abs(nearest.along_mm - along)
     lines = list(wrapped_lines(anchor.name, subject.type.name, "semibold"))
-    if near > SAME_MM:
+    if near > TOLD_ALIKE_MM:
         lines.append(Line(" · ".join(both_ways(along, subject.units)), subject.type.figure))
     across, along_reach = subject.reaches_mm if nearest is None else subject.reaches_at(nearest.n)
     reach = across if near < along_reach else 0.0

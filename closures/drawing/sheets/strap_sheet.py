@@ -12,7 +12,7 @@ from closures.drawing.sheets.sheet_text import SheetText
 from closures.drawing.sheets.strap_drawing import draw_end, whole_end
 from closures.drawing.sheets.strap_view import End, make_end
 from closures.drawing.sheets.strap_words import strap_rows
-from closures.placing.strap.values import SAME_MM
+from closures.placing.strap.values import SAME_SEAT_MM
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -114,7 +114,7 @@ def _settings(placement: Placement, strap: Strap) -> tuple[str, tuple[str, ...]]
             (
                 mark.n
                 for mark in placement.marks
-                if mark.under is not None and abs((mark.under.from_tip_mm or 0.0) - setting.outer_on_mm) <= SAME_MM
+                if mark.under is not None and abs((mark.under.from_tip_mm or 0.0) - setting.outer_on_mm) <= SAME_SEAT_MM
             ),
             None,
         )

@@ -8,12 +8,10 @@ from typing import TYPE_CHECKING
 
 from closures.jobs.gape.ranges import Between, exactly
 from closures.jobs.gape.tables import figure
+from closures.lengths import SAME_MM
 
 if TYPE_CHECKING:
     from closures.placing.placement import Placement
-
-# Two places nearer than this are one.
-_SAME_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +42,11 @@ class Profile:
         """The mean share over a stretch of the line."""
         if self.told:
             places = [start_mm, *(at for at, _ in self.told if start_mm < at < end_mm), end_mm]
-            if end_mm - start_mm < _SAME_MM:
+            if end_mm - start_mm < SAME_MM:
                 return exactly(self.at(start_mm))
             area = sum((b - a) * (self.at(a) + self.at(b)) / 2 for a, b in pairwise(places))
             return exactly(area / (end_mm - start_mm))
-        if not self.anchors or any(start_mm - _SAME_MM <= at <= end_mm + _SAME_MM for at in self.anchors):
+        if not self.anchors or any(start_mm - SAME_MM <= at <= end_mm + SAME_MM for at in self.anchors):
             return exactly(1.0)
         return figure("pull between anchors").range
 

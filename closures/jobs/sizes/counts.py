@@ -12,14 +12,13 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.spacing.choice import row_for_count
+from closures.spacing.departures import SAME_DEPARTURE_MM
 from closures.spacing.even import place_alone
 from closures.spacing.reach import reach, ruled_line
 
 if TYPE_CHECKING:
     from closures.spacing.wish import Wish
 
-SAME_MM = 0.01
-"""Departures that differ by less are one, as in any row."""
 
 _LOOKED_AT = 3
 """So many counts on either side of the one that comes nearest to the pitch are looked at in each size."""
@@ -78,7 +77,7 @@ def counts_for_run(sizes: Sequence[Mapping[int, float]]) -> tuple[int, ...] | No
             low = middle + 1
         else:
             high = middle
-    return None if low == len(bounds) else _run_within(sizes, bounds[low] + SAME_MM)
+    return None if low == len(bounds) else _run_within(sizes, bounds[low] + SAME_DEPARTURE_MM)
 
 
 def _run_within(sizes: Sequence[Mapping[int, float]], most_mm: float) -> tuple[int, ...] | None:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.errors import PlanError, in_section
-from closures.lengths import format_length
+from closures.lengths import TOLD_ALIKE_MM, format_length
 from closures.plan.anchors import AnchorWish, ClearWish
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
@@ -25,7 +25,6 @@ if TYPE_CHECKING:
 
 _NAMES = {"bust": ("bust", "apex"), "waist": ("waist",)}
 _FULL_NAMES = {"bust": "bust point", "waist": "waist"}
-_SAME_MM = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,7 +213,7 @@ def _changes(plan: Plan, fit: FitWish, catalogue: Catalogue) -> list[str]:
             told.append(f"{_FULL_NAMES[part].capitalize()}: at level {show(level)}, {own}.")
             continue
         away = level - _moved_level(printed.level_mm, cuts)
-        way = "as printed" if abs(away) < _SAME_MM else f"{show(abs(away))} {'lower' if away > 0 else 'higher'}"
+        way = "as printed" if abs(away) < TOLD_ALIKE_MM else f"{show(abs(away))} {'lower' if away > 0 else 'higher'}"
         told.append(f"{printed.name[:1].upper()}{printed.name[1:]}: at level {show(level)}, {own}; {way}.")
     return told
 
@@ -229,8 +228,8 @@ def _results(plan: Plan, printed: Placement | None, fitted: Placement, moved: Se
     counts = len(printed.marks), len(fitted.marks)
     told = [f"{counts[1]} closures, {'as printed' if counts[0] == counts[1] else f'not {counts[0]}'}."]
     off = [abs(one.by_mm) for one in moved if one.by_mm is not None]
-    if off and max(off) >= _SAME_MM:
-        several = sum(by >= _SAME_MM for by in off)
+    if off and max(off) >= TOLD_ALIKE_MM:
+        several = sum(by >= TOLD_ALIKE_MM for by in off)
         told.append(f"{several} of {len(off)} printed marks moved, by up to {show(max(off))} along the closing line.")
     elif off:
         told.append("No printed mark moved.")

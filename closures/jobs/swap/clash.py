@@ -12,6 +12,8 @@ from itertools import pairwise
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
 
+from closures.lengths import SAME_MM
+
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
@@ -21,7 +23,6 @@ if TYPE_CHECKING:
     from closures.placing.placement import Mark
 
 ClashKind = Literal["overlaps", "covered"]
-SAME_MM = 1e-6
 _SAGITTA_MM = 1e-4
 _STEPS = 200
 _SETTLED_MM = 1e-7

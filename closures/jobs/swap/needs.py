@@ -10,13 +10,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.jobs.swap.words import shown_beside
+from closures.lengths import SAME_MM
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
 
-_SAME_MM = 1e-6
 # The floors in print, least first; kept side by side because they differ.
 _FLOORS = ("edge floor, half the diameter", "edge floor, three quarters", "edge floor, whole diameter")
 
@@ -65,13 +65,13 @@ class LapNeed:
     def grow_mm(self) -> float:
         """How much further the lap must reach; 0 where it is wide enough."""
         lacking = self.need_mm - self.have_mm
-        return lacking if lacking > _SAME_MM else 0.0
+        return lacking if lacking > SAME_MM else 0.0
 
     @property
     def widen_mm(self) -> float:
         """How much wider the band must be behind its closing line."""
         lacking = self.behind_need_mm - self.behind_have_mm
-        return lacking if lacking > _SAME_MM else 0.0
+        return lacking if lacking > SAME_MM else 0.0
 
 
 def lap_needs(placement: Placement, catalogue: Catalogue) -> tuple[LapNeed, ...]:
@@ -105,7 +105,7 @@ def lap_needs(placement: Placement, catalogue: Catalogue) -> tuple[LapNeed, ...]
             for on in carried
         ]
         floors = tuple(
-            Floor(catalogue.rule(key).text, mm, catalogue.rule(key).value.provenance.text, have >= mm - _SAME_MM)
+            Floor(catalogue.rule(key).text, mm, catalogue.rule(key).value.provenance.text, have >= mm - SAME_MM)
             for key, mm in rules
         )
         least = rules[1][1] if len(rules) > 1 else rules[0][1]

@@ -12,6 +12,7 @@ from closures.curve import Curve, Line
 from closures.jobs.swap.clash import Clash, clashes_with
 from closures.jobs.swap.patches import BITES, Patch, layers_with, parts_of, patches_for
 from closures.jobs.swap.words import numbers_in_words, shown_beside
+from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.placement import place_on
 from closures.spacing import best_spacing
@@ -32,10 +33,6 @@ AT_MM = 0.01
 OfferKind = Literal["keep", "ends", "best", "fewest", "clear", "helper", "hidden", "behind", "hidden helper"]
 FALSE_BUTTONS: tuple[OfferKind, ...] = ("hidden", "hidden helper")
 """The offers in which the old buttons come back for show."""
-
-
-_SAME_PLACE_MM = 1e-6
-"""Two places nearer than this are one, as in every check."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -302,7 +299,7 @@ def _anchored(placement: Placement) -> tuple[Anchored, ...]:
     for anchor in placement.anchors:
         mark = min(placement.marks, key=lambda m: abs(m.along_mm - anchor.along_mm))
         shift = mark.along_mm - anchor.along_mm
-        near = anchor.within_mm + _SAME_PLACE_MM
+        near = anchor.within_mm + SAME_MM
         found.append(Anchored(anchor.name, mark.n, shift, abs(shift) <= near))
     return tuple(found)
 

@@ -7,7 +7,7 @@ import io
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from closures.lengths import format_inches, format_mm
+from closures.lengths import TOLD_ALIKE_MM, format_inches, format_mm
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -16,8 +16,6 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
 
 _LAPS: tuple[LapName, LapName] = ("over", "under")
-# What a tape tells apart.
-_SAME_MM = 0.05
 HEADINGS = (
     "lap",
     "side",
@@ -115,7 +113,7 @@ def _state(placement: Placement) -> str:
 def _lies(lap: Lap) -> str:
     """How far a lap's line lies inside its edge: of edges that are drawn it may differ from place to place."""
     least, most = lap.edge_lies_mm
-    return _told(least) if most - least < _SAME_MM else f"{_told(least)} to {_told(most)}"
+    return _told(least) if most - least < TOLD_ALIKE_MM else f"{_told(least)} to {_told(most)}"
 
 
 def _layers(placement: Placement, lap: LapName) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from closures.lengths import format_length, parse_length_mm
-from closures.placing.strap.values import SAME_MM
+from closures.placing.strap.values import SAME_SEAT_MM
 
 if TYPE_CHECKING:
     from closures.plan.top import Units
@@ -24,4 +24,4 @@ def rounded_up(mm: float, units: Units) -> float:
 def written(mm: float, units: Units) -> str:
     """Write a length in these units, or in hundredths of a mm where their steps would miss it."""
     text = format_length(mm, units)
-    return text if abs(parse_length_mm(text) - mm) <= SAME_MM else f"{mm:.2f} mm"
+    return text if abs(parse_length_mm(text) - mm) <= SAME_SEAT_MM else f"{mm:.2f} mm"

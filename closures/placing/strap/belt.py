@@ -13,7 +13,7 @@ from closures.placing.strap.advice import rounded_up, written
 from closures.placing.strap.outline import lay_out
 from closures.placing.strap.settings import closest_pair, merged, middle_index, settings_at
 from closures.placing.strap.thickness import made_of, strap_thickness_mm
-from closures.placing.strap.values import SAME_MM, Carriers, Seat, SizeRow, Strap, inside_mm, middle_over_inside_mm
+from closures.placing.strap.values import SAME_SEAT_MM, Carriers, Seat, SizeRow, Strap, inside_mm, middle_over_inside_mm
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -154,13 +154,13 @@ class _Reckoner:
         longer = (
             f"Write length = {self.show(rounded_up(least, self.units))} or more, or leave it out to have it worked out."
         )
-        if finished_mm <= closed + SAME_MM:
+        if finished_mm <= closed + SAME_SEAT_MM:
             raise SpacingError(
                 f"a belt of {self.show(finished_mm)} does not reach round {self.show(closed)}",
                 where=in_section("belt", "length"),
                 mend=longer,
             )
-        if finished_mm < least - SAME_MM:
+        if finished_mm < least - SAME_SEAT_MM:
             raise SpacingError(
                 f"a belt of {self.show(finished_mm)} that closes at {self.show(closed)} laps by "
                 f"{self.show(overlap_mm)}, and its {belt.settings} settings with {self.show(self.free)} free at the "
@@ -184,7 +184,7 @@ class _Reckoner:
     def refuse_collisions(self) -> None:
         """Refuse settings, or caps, that would bring two studs nearer than the fastener allows."""
         belt, least = self.belt, self.least
-        if belt.settings > 1 and belt.step_mm < least - SAME_MM:
+        if belt.settings > 1 and belt.step_mm < least - SAME_SEAT_MM:
             raise SpacingError(
                 f"settings {self.show(belt.step_mm)} apart collide: this fastener needs {self.show(least)} from "
                 "centre to centre",
@@ -194,7 +194,7 @@ class _Reckoner:
         offsets = [cap - belt.caps_mm[0] for cap in belt.caps_mm]
         rests = merged(i * belt.step_mm - offset for i in range(belt.settings) for offset in offsets)
         nearest = closest_pair(rests)
-        if nearest is None or nearest[1] - nearest[0] >= least - SAME_MM:
+        if nearest is None or nearest[1] - nearest[0] >= least - SAME_SEAT_MM:
             return
         raise SpacingError(
             f"with caps {self._caps_in_words()} and a step of {self.show(belt.step_mm)} two studs would stand "
@@ -209,7 +209,7 @@ class _Reckoner:
 
     def _multiple_in_words(self) -> str:
         caps, step = self.belt.caps_mm, self.belt.step_mm
-        least = math.ceil((self.least - SAME_MM) / step)
+        least = math.ceil((self.least - SAME_SEAT_MM) / step)
         places = [caps[0]]
         for before, cap in pairwise(caps):
             places.append(places[-1] + step * max(least, round((cap - before) / step)))
@@ -239,7 +239,9 @@ class _Reckoner:
     def _stud_notes(self, studs: int) -> tuple[str, ...]:
         belt = self.belt
         offsets = [cap - belt.caps_mm[0] for cap in belt.caps_mm]
-        odd = [gap for gap in offsets if abs(gap / belt.step_mm - round(gap / belt.step_mm)) * belt.step_mm > SAME_MM]
+        odd = [
+            gap for gap in offsets if abs(gap / belt.step_mm - round(gap / belt.step_mm)) * belt.step_mm > SAME_SEAT_MM
+        ]
         if not odd or belt.settings == 1:
             return ()
         even = [round(offset / belt.step_mm) * belt.step_mm for offset in offsets]

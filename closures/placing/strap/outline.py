@@ -14,7 +14,7 @@ from closures.curve import Arc, Curve, Line
 from closures.errors import SpacingError
 from closures.placing.garment import garment_of_strap
 from closures.placing.lap import Lap, Laps, Tip
-from closures.placing.strap.values import SAME_MM, Layout, Seat
+from closures.placing.strap.values import SAME_SEAT_MM, Layout, Seat
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -82,7 +82,7 @@ def lay_out(
 
 
 def _is_same(one: tuple[float, float], other: tuple[float, float]) -> bool:
-    return abs(one[0] - other[0]) <= SAME_MM and abs(one[1] - other[1]) <= SAME_MM
+    return abs(one[0] - other[0]) <= SAME_SEAT_MM and abs(one[1] - other[1]) <= SAME_SEAT_MM
 
 
 def _laps(

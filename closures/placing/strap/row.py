@@ -10,7 +10,7 @@ from closures.placing.strap.advice import written
 from closures.placing.strap.outline import lay_out
 from closures.placing.strap.settings import meeting_overlaps, met_at, middle_index, settings_at
 from closures.placing.strap.thickness import made_of, strap_thickness_mm
-from closures.placing.strap.values import SAME_MM, Seat, Strap
+from closures.placing.strap.values import SAME_SEAT_MM, Seat, Strap
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -154,7 +154,7 @@ def _chosen(row: RowWish, overlaps: Sequence[float], show: _Show) -> int:
     if wanted is None:
         return middle_index(len(overlaps))
     for i, overlap in enumerate(overlaps):
-        if abs(overlap - wanted) <= SAME_MM:
+        if abs(overlap - wanted) <= SAME_SEAT_MM:
             return i
     if row.target_mm is not None:
         lengths = ", ".join(show(row.length_mm - overlap) for overlap in overlaps)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable, Sequence
 
-from closures.placing.strap.values import SAME_MM, Seat, Setting, inside_mm
+from closures.placing.strap.values import SAME_SEAT_MM, Seat, Setting, inside_mm
 
 
 def settings_at(
@@ -54,19 +54,20 @@ def meeting_overlaps(over: Sequence[Seat], under: Sequence[Seat]) -> tuple[float
 def met_at(over: Sequence[Seat], under: Sequence[Seat], overlap_mm: float) -> int:
     """Count the closures that find their mate at an overlap."""
     return sum(
-        any(_level(a, b) and abs(a.from_tip_mm + b.from_tip_mm - overlap_mm) <= SAME_MM for b in under) for a in over
+        any(_level(a, b) and abs(a.from_tip_mm + b.from_tip_mm - overlap_mm) <= SAME_SEAT_MM for b in under)
+        for a in over
     )
 
 
 def _level(a: Seat, b: Seat) -> bool:
-    return abs(a.height_mm - b.height_mm) <= SAME_MM
+    return abs(a.height_mm - b.height_mm) <= SAME_SEAT_MM
 
 
 def merged(values: Iterable[float]) -> list[float]:
     """Sort figures and keep one of those that are the same."""
     kept: list[float] = []
     for value in sorted(values):
-        if not kept or value - kept[-1] > SAME_MM:
+        if not kept or value - kept[-1] > SAME_SEAT_MM:
             kept.append(value)
     return kept
 

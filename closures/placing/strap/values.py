@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from closures.placing.lap import Laps
     from closures.plan.strap import Making, TipShape
 
-SAME_MM = 0.005
+SAME_SEAT_MM = 0.005
 """Places nearer than this are one place: lengths are written to hundredths, and no pen is finer."""
 
 
@@ -185,14 +185,14 @@ class Strap:
     @property
     def has_heights(self) -> bool:
         """Whether some closure lies off the middle line."""
-        return any(abs(seat.height_mm - self.width_mm / 2) > SAME_MM for seat in (*self.over, *self.under))
+        return any(abs(seat.height_mm - self.width_mm / 2) > SAME_SEAT_MM for seat in (*self.over, *self.under))
 
     def closes_at(self, from_under_tip_mm: float, height_mm: float) -> Setting | None:
         """The setting in which the over end's outermost closure sits at a place of the under end."""
         outer = min(self.over, key=lambda seat: seat.from_tip_mm)
-        if abs(outer.height_mm - height_mm) > SAME_MM:
+        if abs(outer.height_mm - height_mm) > SAME_SEAT_MM:
             return None
-        return next((s for s in self.settings if abs(s.outer_on_mm - from_under_tip_mm) <= SAME_MM), None)
+        return next((s for s in self.settings if abs(s.outer_on_mm - from_under_tip_mm) <= SAME_SEAT_MM), None)
 
 
 def inside_mm(middle_mm: float, thickness_mm: float | None, on_mm: float) -> float | None:
