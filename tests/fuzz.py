@@ -5,7 +5,7 @@
 
 Every broken case must be placed or refused: in a sentence without a library's insides, within 5 seconds of a processor
 and 500 MB more than before. Whatever is placed must be found sound by the reader at the door. Every sound case is also
-shifted, turned by a right angle, mirrored and walked the other way: the row must stay what it is.
+shifted, turned by any angle, mirrored, seen from inside and drawn from its other end: the row must stay what it is.
 """
 
 from __future__ import annotations
@@ -13,14 +13,19 @@ from __future__ import annotations
 import math
 import random
 import re
+import resource
 import sys
 import time
+import traceback
 from collections import Counter
 from collections.abc import Callable
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 MOST_SECONDS = 5.0
+MOST_BYTES = 500_000_000
+KEPT = Path("fuzz-kept")
+"""Where made drawings that end wrong are kept, if there is such a folder."""
 ENDS: Counter[str] = Counter()
 """How many cases were placed and how many refused: where all end alike, nothing was tried."""
 
@@ -88,15 +93,34 @@ def starting_plans() -> list[tuple[str, dict[str, bytes]]]:
     return found
 
 
+def addresses_now() -> int:
+    """How many bytes of addresses this process has; a system that does not tell sets no limit."""
+    try:
+        pages = int(Path("/proc/self/statm").read_text(encoding="ascii").split()[0])
+    except OSError:
+        return 1 << 60
+    return pages * resource.getpagesize()
+
+
+def own_fault(error: BaseException) -> str:
+    """Where this program itself stumbled over a file, behind a sentence that blames the file; empty where it did not."""
+    cause = error.__cause__
+    frames = traceback.extract_tb(cause.__traceback__) if cause is not None else []
+    if not frames or str(ROOT / "closures") not in frames[-1].filename:
+        return ""
+    return f"{cause!r} in {Path(frames[-1].filename).name}, line {frames[-1].lineno}, told as: {str(error)[:120]}"
+
+
 def outcome(plan: str, beside: dict[str, bytes], draw: bool) -> str:
     """What is wrong with how a case ends; empty where nothing is."""
     import closures
-    from closures.app.bounds import bounded
+    from closures.app.bounds import bounded, limit_memory
     from closures.app.job import check_plan, place_plan, result_files
     from closures.plan.reading import read_plan
 
     begun = time.process_time()
     ENDS["placed"] += 1
+    loosen = limit_memory(addresses_now() + MOST_BYTES)
     try:
         with bounded(4 * MOST_SECONDS):
             read = read_plan(plan.encode("utf-8", "surrogatepass"), "plan.toml")
@@ -108,8 +132,14 @@ def outcome(plan: str, beside: dict[str, bytes], draw: bool) -> str:
         ENDS.update(refused=1, placed=-1)
         if INSIDES.search(str(error)):
             return f"a message with insides: {str(error)[:200]}"
+        if "was given up" in str(error):
+            return str(error)
+        if own := own_fault(error):
+            return own
     except Exception as error:
         return f"{type(error).__name__}: {str(error)[:200]}"
+    finally:
+        loosen()
     took = time.process_time() - begun
     return f"took {took:.1f} s" if took > MOST_SECONDS else ""
 
@@ -130,13 +160,37 @@ def hostile(cases: int, dice: random.Random) -> list[str]:
     return wrong
 
 
+def made(cases: int, dice: random.Random) -> list[str]:
+    """Drawings that follow the rules of their format and hold what nobody would draw."""
+    from fuzz_drawings import MADE, plan_for
+
+    wrong = []
+    for n in range(cases):
+        kind = dice.choice(list(MADE))
+        data = MADE[kind](dice)
+        before = ENDS["placed"]
+        if told := outcome(plan_for(kind), {f"e.{kind}": data}, draw=n % 4 == 0):
+            wrong.append(f"made case {n} ({kind}): {told}")
+            if KEPT.is_dir():
+                (KEPT / f"made-{n}.{kind}").write_bytes(data)
+        ENDS[f"{kind} placed"] += ENDS["placed"] - before
+    return wrong
+
+
 Move = Callable[[float, float], tuple[float, float]]
-MOVES: dict[str, tuple[Move, bool, bool]] = {
-    "shifted": (lambda x, y: (x + 137.25, y + 41.5), False, False),
-    "mirrored": (lambda x, y: (600 - x, y), True, False),
-    "seen from inside": (lambda x, y: (600 - x, y), False, True),
+MOVES: dict[str, tuple[Move, bool, bool, bool]] = {
+    "shifted": (lambda x, y: (x + 137.25, y + 41.5), False, False, False),
+    "mirrored": (lambda x, y: (600 - x, y), True, False, False),
+    "seen from inside": (lambda x, y: (600 - x, y), False, True, False),
+    "drawn from its other end": (lambda x, y: (x, y), False, False, True),
 }
-"""How a front is moved, whether its laps change sides, and whether it is then seen from inside."""
+"""How a front is moved, whether its laps change sides, whether it is seen from inside, whether it is drawn from the end."""
+
+
+def turned(degrees: float) -> Move:
+    """A turn about the middle of the drawing, which stays large enough for it."""
+    cos, sin = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+    return lambda x, y: (450 + cos * (x - 300) - sin * (y - 450), 600 + sin * (x - 300) + cos * (y - 450))
 
 
 def metamorphic(cases: int, dice: random.Random) -> list[str]:
@@ -145,14 +199,17 @@ def metamorphic(cases: int, dice: random.Random) -> list[str]:
     from closures.errors import ClosureError
     from closures.plan.reading import read_plan
 
-    def row(points: list[tuple[float, float]], lap: str, inside: bool, wishes: str) -> list[float] | str:
+    def row(
+        points: list[tuple[float, float]], lap: str, inside: bool, wishes: str, backwards: bool = False
+    ) -> list[float] | str:
+        points = points[::-1] if backwards else points
         data = f"M{points[0][0]} {points[0][1]}" + "".join(
             f"C{a[0]} {a[1]} {b[0]} {b[1]} {c[0]} {c[1]}"
             for a, b, c in zip(points[1::3], points[2::3], points[3::3], strict=True)
         )
         svg = f'<svg xmlns="http://www.w3.org/2000/svg" width="900mm" height="1200mm" viewBox="0 0 900 1200"><path id="e" d="{data}"/></svg>'
         words = (
-            f'drawing = "a.svg"\n[edge]\npath = "e"\n[band]\nwidth = "36 mm"\nlap = "{lap}"\n'
+            f'drawing = "a.svg"\n[garment]\npieces = "{cut}"\n[edge]\npath = "e"\nreverse = {str(backwards).lower()}\n[band]\nwidth = "36 mm"\nlap = "{lap}"\n'
             + ('seen_from = "inside"\n' if inside else "")
             + f'[closure]\nkind = "prong snap"\nsize = "16 L"\n{wishes}'
         )
@@ -163,6 +220,7 @@ def metamorphic(cases: int, dice: random.Random) -> list[str]:
         return [mark.along_mm for mark in answer.placement.marks]
 
     wrong = []
+    cut = "pair"
     for n in range(cases):
         x, y, points = 300.0, 60.0, [(300.0, 60.0)]
         for _ in range(dice.randint(1, 3)):
@@ -177,9 +235,13 @@ def metamorphic(cases: int, dice: random.Random) -> list[str]:
             + f'[[anchor]]\nname = "bust"\nalong = "{at:.3f} mm"\nwithin = "{dice.choice((0, 2, 9))} mm"\n'
         )
         lap, other = "right over left", "left over right"
+        cut = dice.choice(("pair", "separate"))
         usual = row(points, lap, False, wishes)
-        for name, (move, sides, inside) in MOVES.items():
-            moved = row([move(*point) for point in points], other if sides else lap, inside, wishes)
+        ENDS["sound rows" if isinstance(usual, list) else "sound fronts refused"] += 1
+        degrees = dice.choice((90.0, 180.0, -90.0, dice.uniform(-180, 180)))
+        moves = MOVES | {f"turned by {degrees:.3f} degrees": (turned(degrees), False, False, False)}
+        for name, (move, sides, inside, backwards) in moves.items():
+            moved = row([move(*point) for point in points], other if sides else lap, inside, wishes, backwards)
             if isinstance(usual, str) or isinstance(moved, str):
                 same = isinstance(usual, str) and isinstance(moved, str)
             else:
@@ -195,12 +257,14 @@ def main(words: list[str]) -> int:
     """Run as many cases of each kind as are asked for; 1 where any of them is wrong."""
     cases = int(words[0]) if words else 300
     seed = int(words[1]) if len(words) > 1 else random.randrange(10**6)
-    wrong = hostile(cases, random.Random(seed)) + metamorphic(max(cases // 4, 1), random.Random(seed + 1))
-    print(f"{cases} hostile and {max(cases // 4, 1)} sound cases from seed {seed}: {len(wrong)} wrong; {dict(ENDS)}")
+    fewer = max(cases // 4, 1)
+    wrong = hostile(cases, random.Random(seed))
+    wrong += made(cases, random.Random(seed + 2)) + metamorphic(fewer, random.Random(seed + 1))
+    print(f"{cases} broken, {cases} made and {fewer} moved cases from seed {seed}: {len(wrong)} wrong; {dict(ENDS)}")
     print("\n".join(wrong))
     return bool(wrong)
 
 
 if __name__ == "__main__":
-    sys.path.insert(0, str(ROOT))
+    sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
     sys.exit(main(sys.argv[1:]))

@@ -35,6 +35,7 @@ def points_of(text: str, units: str = "mm"):
         ("across (mm)\tdown (cm)\n0\t0\n6\t8\n9\t16\n", "in"),
         ("# measured on the table\n0, 0\n\n6, 80\n9, 160\n\n", "mm"),
         ("\ufeffacross,down\r\n0,0\r\n6,80\r\n9,160\r\n", "mm"),
+        ("across;down\r0;0\r6;80\r9;160\r", "mm"),
         ("along, offset\n0, 0\n80, 6\n160, 9\n", "mm"),
     ],
     ids=[
@@ -44,11 +45,20 @@ def points_of(text: str, units: str = "mm"):
         "units in the heading",
         "notes and gaps",
         "as spreadsheets write",
+        "rows that end as on an old Mac",
         "offsets",
     ],
 )
 def test_table_in_any_of_its_forms_gives_the_points(text: str, units: str) -> None:
     assert points_of(text, units) == ((0, 0), (6, 80), (9, 160))
+
+
+def test_points_that_are_all_corners_are_an_edge(tmp_path: Path) -> None:
+    rows = [(-12.94, -0.3), (21.5, 23.22), (29.67, 51.05), (1.47, 71.16), (23.85, 100.45), (12, 124.09), (-29.99, 151.1),
+            (9.2, 176.89), (-4.77, 201.33), (9.7, 221.26), (25.91, 253.24), (17.65, 271.68), (-10.59, 301.32), (6.78, 327.78)]  # fmt: skip
+    data = "\n".join(f"{x}, {y}" for x, y in rows).encode()
+    edges = read_edges(read_plan(plan('points = "edge.csv"').encode(), "a.toml"), None, data)
+    assert len(edges.over.segments) == len(rows) - 1
 
 
 def test_table_in_inches_reads_fractions() -> None:

@@ -197,4 +197,5 @@ def test_broken_and_moved_plans_end_as_they_should(seed: int) -> None:
 
     assert fuzz.hostile(60, random.Random(seed)) == []
     assert fuzz.metamorphic(10, random.Random(seed)) == []
-    assert fuzz.ENDS["placed"] > 3 and fuzz.ENDS["refused"] > 10
+    assert fuzz.made(40, random.Random(seed)) == []
+    assert fuzz.ENDS["placed"] > 3 and fuzz.ENDS["refused"] > 10 and fuzz.ENDS["sound rows"] > 3

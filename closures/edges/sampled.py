@@ -74,9 +74,10 @@ def reading_in_words(read: Sequence[tuple[int, Strokes]], within_mm: float) -> t
         read: for each run of points the number of points before it, and how it was read.
         within_mm: what points might be out by.
     """
-    if not read:
-        return ()
     count = sum(strokes.points for _, strokes in read)
+    if not count:
+        # Where every point is a corner, no line was fitted through any.
+        return ()
     typical = math.sqrt(sum(strokes.points * strokes.typical_mm**2 for _, strokes in read) / count)
     furthest, number = max((strokes.furthest_mm, before + strokes.furthest) for before, strokes in read)
     if furthest < _TOLD_FROM_MM:

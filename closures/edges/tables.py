@@ -102,14 +102,15 @@ def _rows(data: bytes, where: str) -> list[tuple[int, list[str]]]:
     sign = next((sign for sign in ("\t", ";") if sign in first), ",")
     rows = []
     try:
-        for line, row in enumerate(csv.reader(io.StringIO(text), delimiter=sign), 1):
+        # A lone carriage return ends a row as well, as some spreadsheets write it.
+        for line, row in enumerate(csv.reader(io.StringIO(text, newline=None), delimiter=sign), 1):
             cells = [cell.strip() for cell in row]
             if any(cells) and not cells[0].startswith("#"):
                 rows.append((line, cells))
             if len(rows) > _MOST_ROWS + 1:
                 raise EdgeError(f"more than {_MOST_ROWS} rows", where=where, mend="Leave some of the points out.")
-    except csv.Error as error:
-        raise EdgeError(f"this is not a table ({error})", where=where, mend="Save it as CSV.") from None
+    except csv.Error:
+        raise EdgeError("this is not a table", where=where, mend="Save it as CSV.") from None
     if not rows:
         raise EdgeError("the table is empty", where=where, mend="Write a row to a point: across, down.")
     return rows

@@ -94,7 +94,8 @@ def _ellipse(entity: Any) -> list[Segment]:
 
 
 def _lwpolyline(entity: Any) -> list[Segment]:
-    points = [((x, y), bulge) for x, y, bulge in entity.get_points("xyb")]
+    # ezdxf keeps them in an array, whose figures are not plain floats.
+    points = [((float(x), float(y)), float(bulge)) for x, y, bulge in entity.get_points("xyb")]
     return _with_bulges(points, bool(entity.closed))
 
 
