@@ -71,6 +71,7 @@ FLAGS = (
     "holes in sight",
     "old buttonholes serve",
     "patch",
+    "stand",
 )
 """The facts that stand alone."""
 
@@ -124,6 +125,7 @@ def facts_of(
     garment = placement.plan.garment
     words |= set() if garment is not None and garment.opens == "flat" else {"worn"}
     words |= {"on: strap" if placement.strap is not None else "on: edge"}
+    words |= set() if placement.plan.stand is None else {"stand"}
     words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
     figures = figures_of(placement, catalogue, frozenset(words)) | {"material": material_of(frozenset(words))}
     if swap is not None:

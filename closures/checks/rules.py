@@ -18,7 +18,13 @@ from closures.checks.evenness import check_evenness
 from closures.checks.finding import Finding, Result, share_in_words
 from closures.checks.garment import check_ends, check_opening, check_two_lines, check_wrap
 from closures.checks.overlap import check_overlap
-from closures.checks.place import check_band_width, check_buttonhole, check_edge_distance, check_neighbour_distance
+from closures.checks.place import (
+    check_band_width,
+    check_buttonhole,
+    check_edge_distance,
+    check_neighbour_distance,
+    check_stand,
+)
 from closures.checks.row import check_clear_zone, check_end_distance, check_strain_point, check_widest_gap
 from closures.checks.strap import (
     check_side_pull,
@@ -49,6 +55,7 @@ RULES = (
     check_clear_zone,
     check_end_distance,
     check_buttonhole,
+    check_stand,
     check_wearer,
     check_opening,
     check_wrap,

@@ -6,10 +6,11 @@ holds for a row of one kind is asked of each share, so that parts, rules, steps 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section, naming
+from closures.plan.stand import STAND_NAME
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -77,10 +78,10 @@ def differing_in(
     Raises:
         EdgeError: a mark that the row does not have, that is told twice, or no mark is left as the row has it.
     """
-    if not plan.differs:
+    if not plan.differs and plan.stand is None:
         return ()
     count = len(spacing.positions_mm)
-    names = _marks_by_name(spacing, anchors, ends, count)
+    names = _marks_by_name(spacing, anchors, ends, count) | ({} if plan.stand is None else {STAND_NAME: 1})
     taken: dict[int, ClosureWish] = {}
     for nth, wish in enumerate(plan.differs, start=1):
         where = in_section("differs", nth=nth, is_repeated=True)
@@ -91,7 +92,13 @@ def differing_in(
                     where=where,
                     mend="Tell each closure that differs once, with everything that differs of it.",
                 )
-            taken[n] = wish.closure(plan.closure)
+            taken[n] = wish.closure(_base(plan, n, catalogue))
+    if plan.stand is not None:
+        taken.setdefault(1, _base(plan, 1, catalogue))
+        if taken[1] == plan.closure:
+            del taken[1]
+    if not taken:
+        return ()
     if len(taken) == count:
         raise EdgeError(
             "every closure of the row differs",
@@ -107,9 +114,17 @@ def differing_in(
     )
 
 
+def _base(plan: Plan, n: int, catalogue: Catalogue) -> ClosureWish:
+    """What is set at a mark where nothing is told of it: a stand's buttonhole runs as the stand has it."""
+    closure = plan.closure
+    if plan.stand is None or n != 1 or fastener_of(closure, catalogue).mark.buttonhole_lap is None:
+        return closure
+    return closure if (closure.hole or "along") == plan.stand.hole else replace(closure, hole=plan.stand.hole)
+
+
 def _marks_by_name(
     spacing: Spacing, anchors: tuple[PlacedAnchor, ...], ends: tuple[str, str], count: int
-) -> Mapping[str, int]:
+) -> dict[str, int]:
     """Which mark has which name; an anchor's name goes before that of an end."""
     found = {ends[0].casefold(): 1, ends[1].casefold(): count}
     for shift in spacing.shifts:

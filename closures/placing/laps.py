@@ -18,6 +18,7 @@ from closures.curve import parallel
 from closures.errors import EdgeError, in_section
 from closures.placing.garment import Shown, know_garment
 from closures.placing.lap import Lap, Laps, depth_from, offset_sign
+from closures.placing.stand import with_stand
 from closures.plan.place import LevelPlace
 
 if TYPE_CHECKING:
@@ -62,7 +63,7 @@ def laps_of(plan: Plan, edges: Edges) -> Laps:
     shown = Shown(edges.cloth_on, wish.begins is not None, band.seen_from, wish.reverse)
     garment = know_garment(plan.garment, band.lap, edges.over, wish.cloth, shown)
     pins = tuple((_pin(one, edges), _pin(other, edges)) for one, other in wish.match)
-    return make_laps(edges, band, garment, pins)
+    return with_stand(make_laps(edges, band, garment, pins), plan.stand)
 
 
 def _pin(place: PlaceWish, edges: Edges) -> Point:

@@ -23,6 +23,7 @@ from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
 from closures.placing.placed import Placement, Prepared, Washed
 from closures.placing.shrinkage import carry, worn_and_marked
+from closures.placing.stand import seam_of, with_stand_first
 from closures.placing.usual import with_usual
 from closures.spacing import Anchor, Clear, NoSpacing, Spacing, Wish, evaluate_spacing
 
@@ -180,7 +181,11 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     rim_mm = max(one.rim_mm for one in fasteners)
     laps = laps_of(plan, edges)
     anchors = tuple(meet_anchor(wish, laps, edges.point) for wish in plan.anchors)
-    zones = tuple(meet_zone(wish, laps, rim_mm) for wish in plan.clear)
+    plan = with_stand_first(plan)
+    zones = (
+        *(meet_zone(wish, laps, rim_mm) for wish in plan.clear),
+        *seam_of(plan, laps, rim_mm, catalogue.rule("ridge").value.value),
+    )
     plan, assumed = with_usual(plan, fastener, laps.line.length_mm, catalogue)
     wish = replace(
         _spacing_wish(plan, laps, max(one.least_pitch.value for one in fasteners), anchors, zones),

@@ -28,6 +28,7 @@ from closures.plan.sheets import SHEETS, SheetsWish
 from closures.plan.shrinkage import SHRINKAGE, ShrinkageWish
 from closures.plan.sizes import SIZES, SizesWish
 from closures.plan.spacing import SPACING, SpacingWish
+from closures.plan.stand import STAND, StandWish
 from closures.plan.stripe import STRIPE, StripeWish
 from closures.plan.swap import CHANGE, SWAP, ChangeWish, SwapWish
 from closures.plan.top import TOP as TOP
@@ -76,6 +77,7 @@ class Plan:
     body: Annotated[BodyWish | None, BODY] = None
     way_in: Annotated[WayInWish | None, WAY_IN] = None
     garment: Annotated[GarmentWish | None, GARMENT] = None
+    stand: Annotated[StandWish | None, STAND] = None
     differs: Annotated[tuple[DiffersWish, ...], DIFFERS] = ()
 
     @property
@@ -91,7 +93,7 @@ class Plan:
     @property
     def asks_for_pages(self) -> bool:
         """Whether it asks for pages or files besides the marking templates."""
-        return self.sheets is not None or self.bands is not None
+        return self.sheets is not None or self.bands is not None or self.stand is not None
 
     @property
     def fit(self) -> FitWish | None:

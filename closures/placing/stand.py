@@ -1,0 +1,92 @@
+"""A collar stand on top of a front: the line and the edges go on above the neck seam, straight, by its height.
+
+The row is then found on the longer line like any other: the stand's closure is fixed half way up it, and the gap to the
+next one below is a gap of the row.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from closures.curve import Curve, Line
+from closures.placing.meeting import PlacedZone, meet_zone
+from closures.plan.anchors import ClearWish
+from closures.plan.kinds import Range
+from closures.plan.spacing import SpacingWish
+from closures.plan.stand import STAND_TOP
+
+if TYPE_CHECKING:
+    from closures.curve import Point
+    from closures.placing.lap import Lap, Laps
+    from closures.plan.plan import Plan
+    from closures.plan.stand import StandWish
+
+SEAM = "neck seam"
+# The seam begins to be kept clear so far below the stand's own closure, at the nearest: a thousandth of a millimetre.
+_PAST_FIRST_MM = 1e-3
+
+
+def with_stand(laps: Laps, stand: StandWish | None) -> Laps:
+    """Let both laps begin at the upper edge of a stand; the same laps where there is none.
+
+    The stand's front end runs on straight from the neck, the way the finished edge begins there, so that an edge and a
+    closing line that are parallel stay so.
+    """
+    if stand is None:
+        return laps
+    height = stand.height_mm
+    line = _prolonged(laps.line, laps.over.edge.tangent_at(0.0), height)
+    over = replace(_grown(laps.over, height), line=line)
+    under = _grown(laps.under, height)
+    if laps.is_one_frame:
+        under = replace(under, line=line)
+    beside = None if laps.beside is None else replace(_grown(laps.beside, height), line=line)
+    garment = replace(laps.garment, ends=(STAND_TOP, laps.garment.ends[1]))
+    return replace(laps, line=line, over=over, under=under, garment=garment, beside=beside)
+
+
+def _grown(lap: Lap, height: float) -> Lap:
+    way = lap.edge.tangent_at(0.0)
+    pins = ((height, height), *((a + height, b + height) for a, b in lap.pins_mm)) if lap.pins_mm else ()
+    return replace(
+        lap,
+        edge=_prolonged(lap.edge, way, height),
+        line=_prolonged(lap.line, way, height),
+        inner=None if lap.inner is None else _prolonged(lap.inner, way, height),
+        pins_mm=pins,
+    )
+
+
+def _prolonged(curve: Curve, way: Point, by_mm: float) -> Curve:
+    """Begin a curve so far before its first end, straight against a direction."""
+    (x, y), (tx, ty) = curve.start, way
+    return Curve((Line((x - by_mm * tx, y - by_mm * ty), curve.start), *curve.segments))
+
+
+def with_stand_first(plan: Plan) -> Plan:
+    """Let the first closure be the stand's; the same plan where there is none."""
+    if plan.stand is None:
+        return plan
+    first = plan.stand.first_mm
+    return replace(plan, spacing=replace(plan.spacing or SpacingWish(), first=Range(first, first)))
+
+
+def seam_of(plan: Plan, laps: Laps, rim_mm: float, room_mm: float) -> tuple[PlacedZone, ...]:
+    """The neck seam as a zone that no rim of the front may enter; empty where there is no stand.
+
+    The stand's own closure is where its height puts it: whether it clears the seam is for the checks to tell.
+
+    Args:
+        plan: with the stand.
+        laps: with the stand on them.
+        rim_mm: of the largest closure of the row.
+        room_mm: how far below the seam a flange lies flat.
+    """
+    stand = plan.stand
+    if stand is None:
+        return ()
+    height = stand.height_mm
+    zone = meet_zone(ClearWish(name=SEAM, along_mm=Range(height, height + room_mm)), laps, rim_mm)
+    past = stand.first_mm + _PAST_FIRST_MM
+    return (replace(zone, closed_mm=tuple((max(low, past), high) for low, high in zone.closed_mm)),)

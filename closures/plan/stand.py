@@ -1,0 +1,103 @@
+"""A collar stand that continues the row above the neck seam."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from closures.plan.kinds import choice, more_than_nothing
+from closures.plan.section import Complaint, Key, Section
+
+if TYPE_CHECKING:
+    from closures.plan.plan import Plan
+
+STAND_NAME = "stand"
+"""What the closure of the stand is called, where closures are told by a name."""
+
+STAND_TOP = "stand's top"
+"""What the first end of an edge is called that begins with a stand."""
+
+
+@dataclass(frozen=True, slots=True)
+class StandWish:
+    """A collar stand, sewn to the neck of the over and of the under lap.
+
+    Attributes:
+        height_mm: finished, at its front end; its closure sits at half of it.
+        hole: which way its buttonhole runs.
+    """
+
+    height_mm: float
+    hole: Literal["along", "across"] = "across"
+
+    @property
+    def first_mm(self) -> float:
+        """From its upper edge to its closure."""
+        return self.height_mm / 2
+
+
+def _against(plan: Plan) -> Iterator[Complaint]:
+    if plan.stand is None:
+        return
+    garment, sheets = plan.garment, plan.sheets
+    if plan.spacing is not None and plan.spacing.first is not None:
+        yield (
+            "",
+            "first under [spacing] is told beside it, and the first closure is the stand's, half way up it",
+            "Leave first out; the gap from the stand to the first closure below is a gap of the row.",
+        )
+    if garment is not None and garment.opens not in (None, "front", "back"):
+        yield "", f"a {garment.opens} has no neck that a stand is sewn to", "Leave [stand] out, or mend opens."
+    if sheets is not None and sheets.backing is not None:
+        yield (
+            "",
+            "a backing runs along one piece, and the stand is another",
+            "Leave backing out under [sheets], and back the stand with its own interfacing.",
+        )
+    if plan.fit is not None:
+        yield "", "a fit for one wearer moves the edge, and not the stand", "Leave [stand] out there."
+
+
+STAND = Section(
+    name="stand",
+    title="Collar stand",
+    meaning="A collar stand whose closure continues the row above the neck seam. The edge that the plan tells is the "
+    "front's, from the neck seam down; the stand is added above it, so that distances along the line begin at its "
+    "upper edge, and levels stay what they are. Its closure is mark 1, and its gap to the next is a gap of the row: "
+    "[how to](../how-to/closures-that-differ.md).",
+    keys=(
+        Key(
+            "height",
+            more_than_nothing,
+            '"30 mm"',
+            "finished, at its front end; its closure sits at half of it",
+            label="Height of the stand",
+            needed=True,
+        ),
+        Key(
+            "hole",
+            choice("along", "across"),
+            '"across"',
+            "which way its buttonhole runs",
+            label="Its buttonhole runs",
+            default='"across"',
+        ),
+    ),
+    value=StandWish,
+    not_with=(
+        "belt",
+        "row",
+        "swap",
+        "change",
+        "sizes",
+        "gauge",
+        "pull",
+        "body",
+        "way_in",
+        "shrinkage",
+        "stripe",
+        "bands",
+    ),
+    against=_against,
+)

@@ -1,0 +1,179 @@
+"""A collar stand that continues the row: its closure is the first, its gap is a gap of the row, its end has a sheet."""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+
+import pytest
+
+from closures.app.job import check_plan, place_plan, result_files
+from closures.errors import ClosureError
+from closures.plan.reading import read_plan
+from tests.test_differs import slit_of
+
+SHIRT = """
+title = "Teasel shirt"
+[edge]
+straight = "655 mm"
+[garment]
+opens = "front"
+state = "cut pieces"
+[band]
+width = "32 mm"
+inset = "16 mm"
+lap = "right over left"
+[stand]
+height = "32 mm"
+[closure]
+kind = "sew-through button"
+size = "18 L"
+thickness = "2.5 mm"
+[spacing]
+last = "111 mm"
+count = 8
+[[layer]]
+cloth = "poplin"
+count = 2
+"""
+CURVED = SHIRT.replace('straight = "655 mm"', 'arc = { length = "600 mm", radius = "900 mm", bows = "out" }').replace(
+    'opens = "front"', 'opens = "front"\npieces = "pair"'
+)
+
+
+def placed(plan: str = SHIRT):
+    return place_plan(read_plan(plan.encode(), "plan.toml"))
+
+
+def test_the_gap_from_the_stand_is_a_gap_of_the_row():
+    report = json.loads(result_files(placed(), "a4")["report.json"])
+    # By hand: 32 and 655 mm are 687; 16 above the first and 111 below the last leave 560, seven gaps of 80.
+    assert report["closing_line"]["length_mm"] == 687.0
+    assert report["spacing"]["gaps_mm"] == [80.0] * 7
+    assert [mark["along_mm"] for mark in report["marks"]] == [16.0 + 80.0 * k for k in range(8)]
+
+
+def test_levels_stay_those_of_the_front():
+    marks = placed().placement.marks
+    # The stand's closure lies 16 mm above the neck seam, where levels begin.
+    assert marks[0].level_mm == pytest.approx(-16.0)
+    assert marks[1].level_mm == pytest.approx(64.0)
+
+
+def test_an_anchor_told_by_level_is_met_on_the_front():
+    plan = SHIRT.replace('last = "111 mm"', 'last = { from = "90 mm", to = "140 mm" }')
+    placement = placed(plan + '[[anchor]]\nname = "bust"\nlevel = "240 mm"\n').placement
+    assert any(mark.level_mm == pytest.approx(240.0, abs=1e-3) for mark in placement.marks)
+
+
+def test_the_stands_buttonhole_lies_across_and_the_others_along():
+    sheet = result_files(placed(), "a4")["over.svg"]
+    # 11.43 + 2.5 mm (Univ. of Minnesota, Bulletin 576); across where it pulls (NMSU, Guide C-231).
+    assert slit_of(sheet, 1) == pytest.approx((13.93, 0.0), abs=1e-3)
+    assert all(slit_of(sheet, n) == pytest.approx((0.0, 13.93), abs=1e-3) for n in range(2, 9))
+
+
+def test_a_stand_can_be_told_to_have_its_buttonhole_along():
+    placement = placed(SHIRT.replace('height = "32 mm"', 'height = "32 mm"\nhole = "along"')).placement
+    assert placement.differing == ()
+
+
+def test_a_stand_with_a_smaller_button_is_told_by_its_name():
+    placement = placed(SHIRT + '[[differs]]\nat = "stand"\nkind = "sew-through button"\nsize = "16 L"\n').placement
+    (share,) = placement.shares[1:]
+    assert (share.fastener.size, share.plan.closure.hole, [m.n for m in share.marks]) == ("16 L", "across", [1])
+
+
+def test_snaps_on_a_stand_are_all_alike():
+    plan = (
+        SHIRT.replace("sew-through button", "prong snap")
+        .replace('"18 L"', '"16 L"')
+        .replace('thickness = "2.5 mm"\n', "")
+    )
+    assert placed(plan).placement.differing == ()
+
+
+@pytest.mark.parametrize("lap", ["over", "under"])
+def test_on_a_curved_pair_the_stand_runs_on_straight_from_either_piece(lap: str):
+    placement = placed(CURVED).placement
+    chosen = placement.laps[lap]
+    start, seam = chosen.edge.start, chosen.edge.point_at(32.0)
+    assert math.dist(start, seam) == pytest.approx(32.0)
+    tangent = chosen.edge.tangent_at(32.0 + 1e-6)
+    assert (seam[0] - start[0], seam[1] - start[1]) == pytest.approx((32 * tangent[0], 32 * tangent[1]), abs=1e-3)
+    # The stand's closure lies at half its height, its inset from the front end.
+    first = placement.on(lap)[0]
+    assert first.edge_distance_mm == pytest.approx(16.0)
+    assert first.along_mm == pytest.approx(16.0)
+
+
+def test_the_front_of_a_curved_pair_is_marked_where_it_was():
+    """Below the seam the line is the front's own: the same marks as of the front alone with that first and gap."""
+    with_stand = placed(CURVED).placement
+    gap = with_stand.spacing.gaps_mm[0]
+    alone = CURVED.replace('[stand]\nheight = "32 mm"\n', "").replace(
+        "count = 8", f'count = 7\nfirst = "{gap - 16:.9f} mm"'
+    )
+    front = placed(alone).placement
+    for lap in ("over", "under"):
+        for mine, own in zip(with_stand.on(lap)[1:], front.on(lap), strict=True):
+            assert math.dist(mine.at, own.at) < 1e-5
+
+
+def test_no_rim_lies_on_the_neck_seam():
+    close = SHIRT.replace("count = 8", 'pitch = "24 mm"').replace("18 L", "14 L")
+    for mark in placed(close).placement.marks[1:]:
+        # 32 mm of stand, 3 mm for the seam (common practice), half of 8.89 mm.
+        assert mark.along_mm >= 32 + 3 + 8.89 / 2 - 1e-6
+
+
+@pytest.mark.parametrize(("height", "result"), [("11 mm", "fail"), ("14 mm", "warn"), ("17.5 mm", "pass")])
+def test_a_stand_is_held_against_the_rim_of_its_closure(height: str, result: str):
+    plan = SHIRT.replace('height = "32 mm"', f'height = "{height}"')
+    findings = check_plan(read_plan(plan.encode(), "plan.toml")).findings
+    # Half of it less half of 11.43: -0.2, 1.3 and 3.04, and 3 are wanted.
+    assert [f.result for f in findings if f.rule == "stand"] == [result]
+
+
+def test_the_sheets_of_the_stands_ends_show_its_height_and_its_mark():
+    from closures.drawing.extras.extra import Drawn
+    from closures.drawing.extras.stand_end import EXTRA
+
+    answer = placed()
+    over, under = EXTRA.pieces(Drawn(answer.placement, answer.findings, answer.catalogue))
+    assert (over.lap, under.lap) == ("over", "under")
+    assert "front end of the collar stand" in over.text
+    seen = str(over.items)
+    assert "neck seam" in seen and "upper edge of the stand" in seen
+
+
+def test_the_stand_is_sewn_on_before_its_sheets_are_laid():
+    texts = [step["text"] for step in json.loads(result_files(placed(), "a4")["report.json"])["work"]["steps"]]
+    sewn = next(n for n, text in enumerate(texts) if text.startswith("Sew the collar stand on"))
+    assert sewn < next(n for n, text in enumerate(texts) if text.startswith("Lay the sheet"))
+
+
+REFUSED = {
+    "a first of its own": (
+        SHIRT.replace("count = 8", 'count = 8\nfirst = "20 mm"'),
+        "the first closure is the stand's",
+    ),
+    "a crotch": (
+        SHIRT.replace('"front"', '"crotch"').replace("right over left", "front over back"),
+        "a crotch has no neck that a stand is sewn to",
+    ),
+    "a belt": (
+        'title="x"\n[stand]\nheight = "30 mm"\n[stripe]\nevery="30 mm"\nat="3 mm"\n',
+        "it does not go with [stand]",
+    ),
+    "a backing": (SHIRT + '[sheets]\nbacking = "strip"\n', "a backing runs along one piece"),
+    "sizes": (SHIRT + '[sizes]\nnames = ["1", "2"]\n', "it does not go with [stand]"),
+}
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_what_contradicts_a_stand_is_refused(name: str):
+    plan, text = REFUSED[name]
+    with pytest.raises(ClosureError, match=re.escape(text)):
+        check_plan(read_plan(plan.encode(), "plan.toml"))
