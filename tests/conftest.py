@@ -15,6 +15,7 @@ CORE = {
     "test_boundaries",
     "test_catalogue",
     "test_checks",
+    "test_checks_on_moved_marks",
     "test_curve",
     "test_curve_offset",
     "test_drawing_cuts",

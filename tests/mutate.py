@@ -32,7 +32,7 @@ FAULTS = (
     ("checks/row.py", "text, source, None, place, gap, limit)", "text, source, None, place + 1, gap, limit)"),
     # Which row is the best
     ("spacing/choice.py", "if departure.value <= wish.even_departure * pitch:", "if departure.value >= 0:"),
-    ("checks/row.py", "room = checked.rim_mm if zone.room == \"rim\" else 0.0", "room = 0.0"),
+    ("checks/row.py", "fastener_of(mark.n).rim_mm if zone.room == \"rim\" else 0.0", "fastener_of(mark.n).rim_mm * 0.0"),
     ("checks/row.py", "max(low - mark.level_mm, mark.level_mm - high, 0.0)", "max(low - mark.level_mm, mark.level_mm - low, 0.0)"),
     ("checks/row.py", "if shift <= limit + SAME_MM", "if shift <= 10 * limit"),
     ("checks/row.py", '"fail" if found < -SAME_MM else "pass"', '"pass"'),
