@@ -113,6 +113,15 @@ def read_drawing(path: Path) -> bytes:
     return _read(path, LARGEST_DRAWING_BYTES, DrawingError, "drawing")
 
 
+def read_made(path: Path) -> bytes:
+    """Read a file that was made before, to see what it bears.
+
+    Raises:
+        DrawingError: it is not there, is a folder, is too large or cannot be read.
+    """
+    return _read(path, LARGEST_DRAWING_BYTES, DrawingError, "result")
+
+
 def _beside(folder: Path, name: str) -> Path:
     """A file by the name that a plan gives it; a name written on Windows has backslashes between its folders."""
     at = folder / name

@@ -55,6 +55,7 @@ COMMANDS = (
     Command("edges", "edges", "edges", BEFORE, "List what in a drawing could be an edge."),
     Command("marker-sheet", "edges", "marker_sheet", BEFORE, "Write the sheet of markers that is laid into a photo."),
     Command("trial", "trial", "trial", BEFORE, "Tell how a trial piece came out; your cloth's thickness is narrowed."),
+    Command("same", "same", "same", BEFORE, "Tell whether sheets that lie here still are those of a plan."),
     Command("print-check", "print_check", "print_check", BEFORE, "Tell whether a print is true."),
     Command("help", "help", "guide_help", LOOK_UP, "Read the guide, here or in a browser with its pictures."),
     Command("new", "new", "new", LOOK_UP, "Answer a few questions; a plan with notes is written from them."),

@@ -304,7 +304,7 @@ def result_files(
     chosen = answer.catalogue.paper(paper)
     booklet = booklet_of(answer, chosen, correction) if has_pages else None
     traced = answer.placement.picture
-    figures = table_figures(answer, correction) | ({} if booklet is None else {"pages": listed(booklet)})
+    figures = table_figures(answer, correction) | ({} if booklet is None else listed(booklet))
     more = workshop_sections(answer.placement, answer.findings, answer.catalogue, correction)
     more = more if answer.fit is None else [fit_section(answer.fit, answer.placement.plan.units), *more]
     more = [*knitting_words(answer), *pulling_sections(answer), *more]

@@ -82,6 +82,15 @@ def _plan_with(path: Path, told: list[str]) -> Plan:
     return read_plan(text.encode(), path.name, names_known(path))
 
 
+def lettered_large(plan: Plan) -> Plan:
+    """The plan with larger letters on its sheets."""
+    from dataclasses import replace
+
+    from closures.plan.sheets import SheetsWish
+
+    return replace(plan, sheets=replace(plan.sheets or SheetsWish(), large=True))
+
+
 def _as_typed(value: Any) -> Any:
     """Words of an option as they were typed: a system without a language setting hands on bytes that it cannot read."""
     if isinstance(value, list):

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 def marking_of(answer: Answer) -> Marking:
     """Gather what the pages of an answer are made of; its sheets are drawn already."""
     from closures.drawing.marking import Marking
+    from closures.placing.run_mark import run_mark
     from closures.report.parts import parts_in_words
 
     placement = answer.placement
@@ -28,6 +29,7 @@ def marking_of(answer: Answer) -> Marking:
         answer.sheets[0].face,
         answer.swap,
         parts_in_words(placement),
+        run_mark(placement),
     )
 
 
@@ -53,9 +55,12 @@ def pages_as_pdf(booklet: Booklet) -> bytes:
     """Write a booklet as one file."""
     from closures.drawing.write.pdf import write_pages
 
-    return write_pages(booklet.pages, f"{booklet.title}: marking templates", None, booklet.bookmarks)
+    return write_pages(booklet.pages, f"{booklet.title}: marking templates", None, booklet.bookmarks, booklet.run)
 
 
-def listed(booklet: Booklet) -> list[dict[str, Any]]:
-    """List every sheet of a booklet with what lies on it, for the report."""
-    return [{"sheet": name, "shows": shows} for name, shows in booklet.listing]
+def listed(booklet: Booklet) -> dict[str, Any]:
+    """Tell how many sheets there are to print, and what lies on each, for the report."""
+    return {
+        "printing": {"paper": booklet.paper, "sheets": len(booklet.pages), "told": booklet.told},
+        "pages": [{"sheet": name, "shows": shows} for name, shows in booklet.listing],
+    }

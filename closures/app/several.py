@@ -108,10 +108,24 @@ def tell_sizes(plan: Plan, path: Path, only: Sequence[str], asked: Asked) -> Tol
         return Told(done.report.decode().rstrip("\n"), code)
     if asked.as_json:
         return Told(sizes_json(sizes, asked.correction).decode().rstrip("\n"), code)
-    written = f"\n\nWritten to {folder}: {len(results)} files; report.md lists them." if results else ""
+    said = "" if done is None else f"{to_print(done.report)} {_each_alone(done.report)}"
+    written = f"\n\n{said}\nWritten to {folder}: {len(results)} files; report.md lists them." if results else ""
     left = () if done is None else done.left
     written += "".join(f"\nLeft there: {name}, from an earlier run; it has been changed since." for name in left)
     return Told(sizes_terminal(sizes, asked.width) + written, code)
+
+
+def to_print(report: bytes) -> str:
+    """Say from a finished report how many sheets there are to print, and the run mark that they bear."""
+    figures = json.loads(report)
+    return f"{figures['printing']['told']}. Run mark {figures['run']}."
+
+
+def _each_alone(report: bytes) -> str:
+    """Say from a finished report how many sheets the files of the single sizes have."""
+    counts = [size["printing"]["sheets"] for size in json.loads(report)["sizes"] if "printing" in size]
+    fewest, most = min(counts), max(counts)
+    return f"One size alone: {fewest if fewest == most else f'{fewest} to {most}'} sheets."
 
 
 def tell_many(plans: Sequence[Path], asked: Asked) -> Told:
@@ -146,5 +160,6 @@ def tell_garment(path: Path, asked: Asked) -> Told:
     code = FAILED if whole.result == "fail" else 0
     if asked.as_json:
         return Told((results.get("report.json") or checked_json(whole)).decode().rstrip("\n"), code)
-    written = f"\n\nWritten to {folder}: {len(results)} files; report.md lists the openings." if results else ""
+    said = to_print(results["report.json"]) if results else ""
+    written = f"\n\n{said}\nWritten to {folder}: {len(results)} files; report.md lists the openings." if results else ""
     return Told(garment_terminal(whole.garment, told(whole), whole.clearances, whole.bought) + written, code)

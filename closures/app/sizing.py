@@ -11,6 +11,7 @@ from closures.jobs.sizes.run import size_all
 
 if TYPE_CHECKING:
     from closures.catalogue.values import Paper
+    from closures.drawing.paper.booklet import Booklet
     from closures.jobs.sizes.run import Tell
     from closures.jobs.sizes.sized import Sizes
     from closures.jobs.table.printer import Correction
@@ -78,36 +79,42 @@ def size_files(sizes: Sizes, paper: str, correction: Correction | None = None) -
         OutputError: the sheets do not fit on it.
         UnsoundError: read back, they do not keep what they must.
     """
+    from closures.app.pages import listed, pages_as_pdf
     from closures.app.verified import require_sound_size_results
     from closures.drawing.ink.shapes import Layers
     from closures.drawing.marking_sizes import guide_pages, sizes_booklet
     from closures.drawing.write.pdf import write_pages
     from closures.drawing.write.svg import write_svg
+    from closures.jobs.sizes.sized import run_of
     from closures.report.sizes import parts_of_size, sizes_csv, sizes_json
     from closures.report.sizes_words import sizes_page
 
     chosen = sizes.catalogue.paper(paper)
-    booklet = sizes_booklet(sizes, chosen, parts_of_size, correction)
+    booklet = sizes_booklet(sizes, chosen, parts_of_size, correction, run_of(sizes))
     layers = Layers(tuple(size.name for size in sizes.placed), "Sizes")
-    guide = guide_pages(sizes, chosen, parts_of_size)
+    ready = _ready_for_each(sizes, chosen, correction)
+    told = {name: listed(one) for name, (_, one) in ready.items()}
+    guide = guide_pages(sizes, chosen, parts_of_size, run_of(sizes))
     made = {
         **{sheet.file: write_svg(sheet) for size in sizes.placed for sheet in size.sheets},
         **{sheet.file: write_svg(sheet) for sheet in sizes.nest},
-        "marking.pdf": write_pages(booklet.pages, f"{booklet.title}: marking templates", layers, booklet.bookmarks),
-        **_pages_of_sizes(sizes, chosen, correction),
-        "guide.pdf": write_pages(guide, f"{sizes.plan.title}: guide to all sizes"),
+        "marking.pdf": write_pages(
+            booklet.pages, f"{booklet.title}: marking templates", layers, booklet.bookmarks, booklet.run
+        ),
+        **{name: pages_as_pdf(one) for name, one in ready.values()},
+        "guide.pdf": write_pages(guide, f"{sizes.plan.title}: guide to all sizes", run=booklet.run),
         "sizes.csv": sizes_csv(sizes),
-        "report.json": sizes_json(sizes, correction),
+        "report.json": sizes_json(sizes, correction, listed(booklet), told),
         "report.md": sizes_page(sizes, correction),
     }
     require_sound_size_results({size.name: size.placement for size in sizes.placed}, made)
     return made
 
 
-def _pages_of_sizes(sizes: Sizes, paper: Paper, correction: Correction | None) -> dict[str, bytes]:
-    """Make a ready file of pages for every size alone, by the name of its sheets."""
-    from closures.app.pages import pages_as_pdf
+def _ready_for_each(sizes: Sizes, paper: Paper, correction: Correction | None) -> dict[str, tuple[str, Booklet]]:
+    """Make pages of every size alone: by its name those and the name of their file."""
     from closures.drawing.marking import Marking, make_set
+    from closures.placing.run_mark import run_mark
     from closures.report.parts import parts_in_words
 
     made = {}
@@ -115,10 +122,16 @@ def _pages_of_sizes(sizes: Sizes, paper: Paper, correction: Correction | None) -
         over = size.sheets[0]
         placement = size.placement
         marking = Marking(
-            placement, size.findings, sizes.catalogue, size.sheets, over.face, parts=parts_in_words(placement)
+            placement,
+            size.findings,
+            sizes.catalogue,
+            size.sheets,
+            over.face,
+            parts=parts_in_words(placement),
+            run=run_mark(placement),
         )
         booklet = make_set((marking,), f"{sizes.plan.title}, size {size.name}", paper, correction)
-        made[f"marking-{over.name.removeprefix('over-')}.pdf"] = pages_as_pdf(booklet)
+        made[size.name] = (f"marking-{over.name.removeprefix('over-')}.pdf", booklet)
     return made
 
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from closures import files
 from closures.app.job import Answer, check_plan, load_plan, place_plan, result_files
-from closures.app.pages import marking_of
+from closures.app.pages import listed, marking_of, pages_as_pdf
 from closures.checks.finding import Result
 from closures.errors import ClosureError, Fault, PlanError
 from closures.jobs.whole.clearances import Clearance, Worked, clearances
@@ -124,7 +124,6 @@ def garment_files(whole: Whole, paper: str) -> dict[str, bytes]:
         UnsoundError: read back, they do not keep what they must.
     """
     from closures.drawing.marking import make_set
-    from closures.drawing.write.pdf import write_pages
     from closures.report.garment import garment_page
     from closures.verifying.verify import require_sound_garment
 
@@ -140,18 +139,19 @@ def garment_files(whole: Whole, paper: str) -> dict[str, bytes]:
         for opening, answer in zip(whole.garment.openings, whole.answers, strict=True)
     ]
     booklet = make_set(markings, whole.garment.title, whole.answers[0].catalogue.paper(paper))
-    made["marking.pdf"] = write_pages(booklet.pages, f"{booklet.title}: marking templates", None, booklet.bookmarks)
-    made["report.json"] = garment_json(whole, reports)
+    made["marking.pdf"] = pages_as_pdf(booklet)
+    made["report.json"] = garment_json(whole, reports, listed(booklet))
     made["report.md"] = garment_page(whole.garment, told(whole), whole.clearances, whole.bought, order_of(whole), pages)
     require_sound_garment(made, {one.name: f"{slug(one.name)}-" for one in whole.garment.openings})
     return made
 
 
-def garment_json(whole: Whole, reports: Mapping[str, Any]) -> bytes:
-    """Write the garment's report for programs."""
+def garment_json(whole: Whole, reports: Mapping[str, Any], more: Mapping[str, Any] | None = None) -> bytes:
+    """Write the garment's report for programs; `more` is told of its pages."""
     from closures.report.garment import garment_figures
 
     figures = garment_figures(whole.garment, reports, whole.clearances, whole.bought, order_of(whole))
+    figures |= more or {}
     return (json.dumps(figures, ensure_ascii=False, indent=2, allow_nan=False) + "\n").encode()
 
 

@@ -34,6 +34,7 @@ def cover_chapter(
     told: str,
     first: int,
     scale: TypeScale,
+    has_squares: bool = True,
 ) -> Chapter:
     """Write the cover.
 
@@ -45,6 +46,7 @@ def cover_chapter(
         told: how many sheets there are, of what.
         first: the number of sheets before the templates, and one more.
         scale: the sizes of lettering.
+        has_squares: whether two squares to measure stand on it as well, which stand on every sheet of templates.
     """
     parts: list[ChapterPart] = []
     failures = subjects[0].failures
@@ -70,7 +72,7 @@ def cover_chapter(
         parts.append(Key("What the signs mean", tuple(_sign(sign, marking.sheets[0].text) for sign in signs)))
     if is_lap:
         parts.append(_marks(marking))
-    parts.append(_squares(scale))
+    parts += _squares(scale) if has_squares else []
     return Chapter(marking.opening.capitalize(), tuple(parts))
 
 
@@ -193,23 +195,21 @@ def _marks(marking: Marking) -> Table:
         f"Where each mark lies, from the {placement.ends[0]}",
         head,
         tuple(rows),
-        (1.1, 1.5, 1.9, 2.0, 2.6),
+        (1.0, 1.8, 1.8, 2.0, 2.5),
     )
 
 
-def _squares(scale: TypeScale) -> Picture:
+def _squares(scale: TypeScale) -> list[ChapterPart]:
     """Two squares to measure on the cover itself."""
-    items: list[Item] = []
-    x = 0.3
-    for side, name in ((SQUARE_MM, "50 mm"), (2 * INCH_MM, "2 in")):
-        middle = side / 2
-        rows = (("void unless this", middle + 6.0), (f"measures {name}", middle + 6.0 + scale.leading))
-        items += [
-            rectangle((x, 0.3, x + side, 0.3 + side), LINE),
-            Words(x + middle, middle, name, 1.8 * scale.text, "middle", 0.0, "bold"),
-            *(Words(x + middle, y, row, scale.text, "middle") for row, y in rows),
-        ]
-        x += side + 6.0
-    return Picture(
-        tuple(items), (x - 5.7, 2 * INCH_MM + 0.6), "Two squares to measure: 50 mm and 2 in.", may_grow=False
-    )
+    return [_square(side, name, scale) for side, name in ((SQUARE_MM, "50 mm"), (2 * INCH_MM, "2 in"))]
+
+
+def _square(side: float, name: str, scale: TypeScale) -> Picture:
+    middle = side / 2
+    rows = (("void unless this", middle + 6.0), (f"measures {name}", middle + 6.0 + scale.leading))
+    items: list[Item] = [
+        rectangle((0.3, 0.3, 0.3 + side, 0.3 + side), LINE),
+        Words(0.3 + middle, middle, name, 1.8 * scale.text, "middle", 0.0, "bold"),
+        *(Words(0.3 + middle, y, row, scale.text, "middle") for row, y in rows),
+    ]
+    return Picture(tuple(items), (side + 0.6, side + 0.6), f"A square to measure: {name}.", may_grow=False)

@@ -77,7 +77,9 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
         items.append(small)
         room.take_path(small.commands)
     for one, other in ((lap.edge.start, inner.start), (lap.edge.end, inner.end)):
-        items.append(line(at(view.point(*one)), at(view.point(*other)), pen=_INNER))
+        end = line(at(view.point(*one)), at(view.point(*other)), pen=_INNER)
+        items.append(end)
+        room.take_path(end.commands)
     items += _joins(subject, templates, at, k)
     size = scale.figure
     marks = subject.placement.on(subject.name)

@@ -17,6 +17,7 @@ from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.printed import Printed
 from closures.drawing.sheets.drawing import long_pieces, subjects_of
 from closures.drawing.sheets.sheet import failures_in_words
+from closures.placing.run_mark import joint_mark
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -97,7 +98,8 @@ def make_set(
         for marking in markings
         if (told := failures_in_words(marking.findings))
     )
-    words = PageWords(title, paper.name, markings[0].run, failures)
+    run = joint_mark([marking.run for marking in markings]) if all(marking.run for marking in markings) else ""
+    words = PageWords(title, paper.name, run, failures)
     if correction is not None:
         words = replace(words, note=f"Stretched on purpose for a printer that prints {correction.measured}.")
     subjects = [_subjects(marking, scale) for marking in markings]
@@ -115,11 +117,20 @@ def make_set(
             chapters += [_chapter_of(chapter, marking.opening) for chapter in further_chapters(drawn)]
     templates = lay_templates(longs, short, paper, words, scale, correction)
 
-    def cover(told: str, first: int) -> tuple[Chapter, ...]:
+    def cover(told: str, first: int, has_squares: bool) -> tuple[Chapter, ...]:
         if not has_more:
             return ()
         return tuple(
-            cover_chapter(marking, pair, templates, paper, told if not k else "", first, scale)
+            cover_chapter(
+                marking,
+                pair,
+                templates,
+                paper,
+                told if not k else "",
+                first,
+                scale,
+                has_squares and k == len(markings) - 1,
+            )
             for k, (marking, pair) in enumerate(zip(markings, subjects, strict=True))
         )
 
@@ -158,7 +169,7 @@ def _chapter_of(chapter: Chapter, opening: str) -> Chapter:
 
 
 def bound(
-    cover: Callable[[str, int], tuple[Chapter, ...]],
+    cover: Callable[[str, int, bool], tuple[Chapter, ...]],
     templates: Templates,
     chapters: Sequence[Chapter],
     paper: Paper,
@@ -173,7 +184,11 @@ def bound(
     # What the cover tells of the number of sheets may need a line more: it settles in two rounds.
     for _ in range(3):
         first = len(covers) + 1
-        found = word_pages(cover(_told(booklet, len(covers), templates, written), first), size, words, scale)
+        told = _told(booklet, len(covers), templates, written)
+        found = word_pages(cover(told, first, False), size, words, scale)
+        # Every sheet of templates has squares to measure: for those of the cover no sheet more is printed.
+        measured = word_pages(cover(told, first, True), size, words, scale)
+        found = measured if len(measured) == len(found) else found
         is_settled = len(found) == len(covers)
         covers = found
         if is_settled:
@@ -193,6 +208,7 @@ def bound(
         len(covers),
         templates.laying.pages,
         len(written),
+        words.run,
     )
 
 

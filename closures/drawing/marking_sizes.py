@@ -51,7 +51,7 @@ def sizes_booklet(
     longs = tuple(nest_piece(sizes, lap, face, f"run {run}" if run else "") for lap in _LAPS)
     templates = lay_templates(longs, (), paper, words, USUAL_TYPE, correction)
 
-    def cover(told: str, first: int) -> tuple[Chapter, ...]:
+    def cover(told: str, first: int, has_squares: bool) -> tuple[Chapter, ...]:
         return (_cover(sizes, templates, told, first, parts_of, run, paper),)
 
     return bound(cover, templates, (), paper, words, USUAL_TYPE)

@@ -11,6 +11,7 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from closures.placing.run_mark import run_mark
 from closures.report.parts import count_parts
 from closures.report.telling import rounded
 
@@ -56,6 +57,7 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
     fastener = placement.fastener
     return {
         "title": plan.title,
+        "run": run_mark(placement),
         "closure": {
             "kind": fastener.kind,
             "size": fastener.size,

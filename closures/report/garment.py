@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from closures.lengths import format_length
+from closures.placing.run_mark import joint_mark, run_mark
 from closures.report.columns import columns
 from closures.report.telling import plain, rounded
 
@@ -38,6 +39,7 @@ def garment_figures(
     """
     return {
         "title": garment.title,
+        "run": joint_mark([reports[opening.name]["run"] for opening in garment.openings]),
         "openings": [
             {"name": opening.name, "plan": opening.plan, "report": reports[opening.name]}
             for opening in garment.openings
@@ -101,7 +103,13 @@ def garment_page(
         clearances, bought, steps: as for `garment_figures`.
         files: the file of each opening's own report, by name.
     """
-    lines = [f"# {plain(garment.title)}", ""]
+    run = joint_mark([run_mark(placement) for _, placement, _ in worked])
+    lines = [
+        f"# {plain(garment.title)}",
+        "",
+        f"Run mark {run}: sheets and files with the same mark have the same holes.",
+        "",
+    ]
     failed = [(name, finding) for name, _, findings in worked for finding in findings if finding.result == "fail"]
     if failed:
         lines += ["**A check failed.** Look at it before anything is pierced:", ""]

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words
 from closures.lengths import format_mm
+from closures.placing.run_mark import run_mark
 from closures.placing.tape import tape_in_words
 from closures.report.advice import advice_sections
 from closures.report.parts import count_parts
@@ -85,6 +86,7 @@ def _head(placement: Placement) -> str:
             *(f"- **Closure:** {line}" for line in _closures(placement)),
             *_lap_in_words(placement),
             f"- **Count:** {placement.spacing.reason}",
+            f"- **Run mark:** {run_mark(placement)}. Sheets and files with the same mark have the same holes.",
             *(f"- **Edge:** {plain(note)}" for note in placement.notes),
             *(f"- **Assumed:** {plain(line)}" for line in placement.assumed),
         )

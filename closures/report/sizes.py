@@ -5,8 +5,10 @@ from __future__ import annotations
 import csv
 import io
 import json
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
+from closures.jobs.sizes.sized import run_of
 from closures.jobs.table.handover import HEADINGS, hand_over
 from closures.report.figures import report_figures, sheet_figures
 from closures.report.parts import count_parts
@@ -19,9 +21,23 @@ if TYPE_CHECKING:
     from closures.jobs.table.printer import Correction
 
 
-def sizes_json(sizes: Sizes, correction: Correction | None = None) -> bytes:
-    """Write the report of all sizes as JSON, the same bytes for the same sizes."""
-    figures = sizes_figures(sizes) | correction_figures(correction)
+def sizes_json(
+    sizes: Sizes,
+    correction: Correction | None = None,
+    more: Mapping[str, Any] | None = None,
+    of_size: Mapping[str, Mapping[str, Any]] | None = None,
+) -> bytes:
+    """Write the report of all sizes as JSON, the same bytes for the same sizes.
+
+    Args:
+        sizes: placed.
+        correction: how pages are stretched for one printer.
+        more: what is told of the pages of all sizes together.
+        of_size: the same of each size's own, by its name.
+    """
+    figures = sizes_figures(sizes) | correction_figures(correction) | dict(more or {})
+    for size in figures["sizes"]:
+        size |= (of_size or {}).get(size["size"], {})
     return (json.dumps(figures, ensure_ascii=False, indent=2, allow_nan=False) + "\n").encode()
 
 
@@ -40,6 +56,7 @@ def sizes_figures(sizes: Sizes) -> dict[str, Any]:
     return {
         **report_figures(base.placement, base.findings, base.sheets),
         "title": sizes.plan.title,
+        "run": run_of(sizes),
         "base": base.name,
         "hold": None if wish is None else wish.hold,
         "held": {"count": sizes.held.count, "pitch_mm": rounded(sizes.held.pitch_mm)},

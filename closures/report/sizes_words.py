@@ -6,7 +6,9 @@ import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from closures.jobs.sizes.sized import run_of
 from closures.lengths import format_length
+from closures.placing.run_mark import run_mark
 from closures.placing.tape import tape_in_words
 from closures.report.columns import columns
 from closures.report.page import RESULT_WORDS, grouped, marks_in_words
@@ -71,6 +73,9 @@ def _head(sizes: Sizes) -> str:
         lap,
         f"- **Base:** size {plain(sizes.base.name)}",
         f"- **Tape:** {tape_in_words(sizes.base.placement)}",
+        f"- **Run mark:** {run_of(sizes)} for all sizes together. "
+        + ", ".join(f"{plain(size.name)}: run {run_mark(size.placement)}" for size in sizes.placed)
+        + ". Sheets and files with the same mark have the same holes.",
         f"- **Kept:** {_held_words(sizes)}",
         f"- **One count:** {_one_count_words(sizes)}" if _one_count_words(sizes) else "",
     )

@@ -158,8 +158,10 @@ def say_repair(repair: Repair, begin: str) -> None:
 
 
 def say_written(folder: Path, results: Iterable[str], written: Written) -> None:
-    """Say where the results are, and what of an earlier run was left there."""
-    typer.echo(f"\nWritten to {folder}: {', '.join(results)}")
+    """Say what there is to print and where it is, and what of an earlier run was left there."""
+    from closures.app.several import to_print
+
+    typer.echo(f"\n{to_print(written.report)}\nWritten to {folder}: {', '.join(results)}")
     for name in written.left:
         typer.echo(
             f"Left there: {name}, from an earlier run; it has been changed since, and this run does not write it."

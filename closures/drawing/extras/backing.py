@@ -10,7 +10,7 @@ from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED
 from closures.drawing.ink.shapes import Circle, Group, Item, Pen
 from closures.drawing.paper.parts import Part, Thing
-from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
+from closures.drawing.paper.piece import LongPiece, Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section
 from closures.drawing.sheets.lanes import Lettered
 from closures.drawing.sheets.outlined_strip import Outlined, outlined_piece
@@ -79,7 +79,7 @@ def _rows(drawn: Drawn, backing: Backing, piece: BackingPiece, part: Part) -> tu
         Lettered(f"cut {piece.copies} · outside face up", scale.figure),
         Lettered("grain", scale.figure, "semibold", "grain"),
         Lettered(drawn.placement.ends[0], scale.figure, "semibold", "first end"),
-        Lettered(SHEET_WORDS, scale.figure, "regular"),
+        Lettered(drawn.sheet_words, scale.figure, "regular"),
     )
 
 
@@ -92,7 +92,7 @@ def _patch(drawn: Drawn, backing: Backing, piece: BackingPiece) -> Piece:
     size = drawn.type.figure
     x, y = spot.at
     low = (x, y + piece.width_mm / 2 + 2.6 * size)
-    rows = (f"BACKING, {backing.lap} lap", f"cut {piece.copies}, one under each", SHEET_WORDS)
+    rows = (f"BACKING, {backing.lap} lap", f"cut {piece.copies}, one under each", drawn.sheet_words)
     ring = Group(f"backing-{view.lap.name}", f"backing patch, {view.lap.name} lap", (outline(piece.outline, view),))
     beside = spot.moved(0.0, -piece.width_mm / 2 - 3.0)
     items = [

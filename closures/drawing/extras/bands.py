@@ -11,7 +11,7 @@ from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED
 from closures.drawing.ink.shapes import LINE, Item, Pen, line, polygon, strokes
 from closures.drawing.paper.parts import Part, Thing
-from closures.drawing.paper.piece import SHEET_WORDS, LongPiece
+from closures.drawing.paper.piece import LongPiece
 from closures.drawing.paper.words import Chapter, Section
 from closures.drawing.sheets.lanes import Lettered
 from closures.drawing.sheets.outlined_strip import Outlined, outlined_piece
@@ -107,7 +107,7 @@ def _rows(drawn: Drawn, piece: BandPiece, part: Part) -> tuple[Lettered, ...]:
         Lettered(cut, scale.figure),
         Lettered("grain", scale.figure, "semibold", "grain"),
         Lettered(drawn.placement.ends[0], scale.figure, "semibold", "first end"),
-        Lettered(SHEET_WORDS, scale.figure, "regular"),
+        Lettered(drawn.sheet_words, scale.figure, "regular"),
     )
 
 

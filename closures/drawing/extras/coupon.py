@@ -11,7 +11,7 @@ from closures.drawing.extras.stack_picture import stack_picture
 from closures.drawing.ink.figures import corner_figure
 from closures.drawing.ink.lettering import wrapped
 from closures.drawing.ink.shapes import INK, LINE, Group, Item, Pen, Words, rectangle
-from closures.drawing.paper.piece import SHEET_WORDS, Piece, piece_of
+from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section, Table
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
 from closures.placing.buttonhole import buttonhole_for
@@ -68,7 +68,7 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
     rows = [
         *wrapped(f"{lap.upper()} LAP{whose}, trial", size, side - 4.0, "semibold"),
         *wrapped(f"one {parts}", size, side - 4.0),
-        *wrapped(f"outside face up · {SHEET_WORDS}", size, side - 4.0),
+        *wrapped(f"outside face up · {drawn.sheet_words}", size, side - 4.0),
     ]
     # The words stand below the closure: the piece grows by what they need.
     reach = reach_mm(look_of(placement.fastener, lap, buttonhole))

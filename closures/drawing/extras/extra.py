@@ -7,7 +7,9 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from closures.drawing.ink.type_scale import TypeScale, type_scale
+from closures.drawing.paper.piece import SHEET_WORDS
 from closures.drawing.sheets.sheet import failures_in_words
+from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -44,6 +46,16 @@ class Drawn:
     def failures(self) -> str:
         """Failed checks in words."""
         return failures_in_words(self.findings)
+
+    @property
+    def run(self) -> str:
+        """The run mark in words."""
+        return f"run {run_mark(self.placement)}"
+
+    @property
+    def sheet_words(self) -> str:
+        """What every piece says of itself: on which sheet it was printed, and of which run."""
+        return f"{SHEET_WORDS} · {self.run}"
 
     @property
     def type(self) -> TypeScale:

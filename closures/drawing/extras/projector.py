@@ -10,6 +10,7 @@ from closures.drawing.ink.extents import box_of, grown, union
 from closures.drawing.ink.shapes import Circle, Group, Item, Path, Pen, Words, line, moved, rectangle, strokes
 from closures.drawing.sheets.view import View
 from closures.drawing.write.svg import write_shapes
+from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -46,7 +47,7 @@ def projector_svg(placement: Placement, lap: LapName) -> bytes:
     items = [moved(item, 90.0 - box[0] - 30.0, -box[1]) for item in drawn]
     page: Box = (0.0, 0.0, width, height)
     side = f", {chosen.whose}" if chosen.whose else ""
-    words = f"{lap.upper()} LAP{side} · outside face up"
+    words = f"{lap.upper()} LAP{side} · outside face up · run {run_mark(placement)}"
     shown = [
         rectangle(page, _BLACK),
         Group("grid", "a grid of 50 mm", (_grid(width, height),)),

@@ -8,7 +8,7 @@ from closures.catalogue.values import LapName
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import CUT, FINE, HEAVY, LINE, Circle, Group, Words, line, rectangle, strokes
-from closures.drawing.paper.piece import SHEET_WORDS, Piece, piece_of
+from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section, Table
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of
 from closures.jobs.gape.formulas import GRAVITY
@@ -81,7 +81,7 @@ def _piece(drawn: Drawn, lap: LapName) -> tuple[list[Item], float]:
     items += [
         Words(middle, words_y, f"{lap.upper()} LAP, outside face up", size, "middle", 0.0, "semibold"),
         Words(middle, words_y + 4.6, "clamp to a table's edge" if is_over else "hang the weights here", size, "middle"),
-        Words(middle, words_y + 9.2, f"pull coupon · {SHEET_WORDS}", size, "middle"),
+        Words(middle, words_y + 9.2, f"pull coupon · {drawn.sheet_words}", size, "middle"),
         Words(2.0, edge_y + inwards * 2.0 + (0.0 if is_over else 2.2), "free edge", size),
     ]
     return items, height

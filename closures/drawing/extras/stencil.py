@@ -9,6 +9,7 @@ from closures.drawing.ink.extents import box_of, union
 from closures.drawing.ink.shapes import Circle, Group, Item, Path, Pen, line, moved
 from closures.drawing.sheets.view import View
 from closures.drawing.write.svg import write_shapes
+from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -64,7 +65,8 @@ def stencil_svg(placement: Placement, lap: LapName) -> bytes:
     box = union(box_of(item) for item in items)
     dx, dy = _MARGIN_MM - box[0], _MARGIN_MM - box[1]
     size = (box[2] - box[0] + 2 * _MARGIN_MM, box[3] - box[1] + 2 * _MARGIN_MM)
-    title = f"{placement.plan.title}: stencil, {lap} lap, outside face up"
+    # In words that no machine cuts: letters on it would be holes.
+    title = f"{placement.plan.title}: stencil, {lap} lap, outside face up, run {run_mark(placement)}"
     return write_shapes(title, *size, [moved(item, dx, dy) for item in items], is_on_paper=False)
 
 

@@ -10,7 +10,7 @@ from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.lettering import width_of
 from closures.drawing.ink.room import Room
 from closures.drawing.ink.shapes import FINE, HEAVY, INK, LINE, Align, Circle, Group, Item, Words, line
-from closures.drawing.paper.piece import SHEET_WORDS, Piece, piece_of
+from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section
 from closures.drawing.sheets.labels import Label, Line, place_label
 from closures.jobs.table.strip import stride_mm, strides
@@ -53,7 +53,7 @@ def _stride(drawn: Drawn, row: Stride) -> Piece:
         lines = (Line(first, size, "semibold"), Line(second, size))
         label = Label(str(number), drawn.type.number, lines, (at, 0.0), (0.0, 1.0), 2.2)
         items += place_label(label, room)
-    tail = Words(right, 0.0, SHEET_WORDS, size, "end")
+    tail = Words(right, 0.0, drawn.sheet_words, size, "end")
     low = max(box_of(item)[3] for item in items)
     items.append(Words(tail.x, low + 0.9 * size, tail.text, size, "end"))
     group = Group(f"stride-{row.n}", f"stride {row.n}, {begins}", tuple(items))

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from closures.drawing.extras.extra import Drawn, Extra, switched
+from closures.drawing.ink.lettering import fitted_size
 from closures.drawing.ink.shapes import INK, Group, Item, Pen, Words, rectangle
 from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section
 from closures.jobs.table.counting import closing_scheme
 
-_TAG_MM = (14.0, 12.0)
+_TAG_MM = (14.0, 15.0)
 _GAP_MM = 2.0
 _ACROSS = 8
 
@@ -18,10 +19,10 @@ def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
     scheme = closing_scheme(drawn.placement)
     labels = () if scheme is None else scheme.labels
     groups = [labels[k : k + _ACROSS] for k in range(0, len(labels), _ACROSS)]
-    return tuple(_row(group, drawn.type.figure) for group in groups)
+    return tuple(_row(group, drawn.type.figure, drawn.run.removeprefix("run ")) for group in groups)
 
 
-def _row(labels: tuple[str, ...], size: float) -> Piece:
+def _row(labels: tuple[str, ...], size: float, run: str) -> Piece:
     wide, high = _TAG_MM
     items: list[Item] = []
     for i, label in enumerate(labels):
@@ -31,7 +32,10 @@ def _row(labels: tuple[str, ...], size: float) -> Piece:
             box = rectangle((x, top, x + wide, top + high), pen)
             number = Words(x + wide / 2, top + 6.6, label, 7.0, "middle", 0.0, "bold", grey)
             name = Words(x + wide / 2, top + 10.6, lap, min(size, 4.6), "middle", 0.0, "semibold", grey)
-            items.append(Group(f"tag-{lap}-{label}", f"number {label}, {lap} lap", (box, number, name)))
+            mark = Words(
+                x + wide / 2, top + 13.8, run, fitted_size(run, size, wide - 1.0), "middle", 0.0, "regular", grey
+            )
+            items.append(Group(f"tag-{lap}-{label}", f"number {label}, {lap} lap", (box, number, name, mark)))
     called = f"tags {labels[0]} to {labels[-1]}" if len(labels) > 1 else f"tag {labels[0]}"
     return piece_of(called, items, f"{called.capitalize()}: black for the over lap, white for the under lap.")
 

@@ -162,6 +162,7 @@ class Booklet:
         bookmarks: what a reader lists beside them.
         paper: the name of the paper.
         covers, templates, words: how many pages of each kind.
+        run: the run mark, empty where there is none.
     """
 
     title: str
@@ -171,6 +172,7 @@ class Booklet:
     covers: int
     templates: int
     words: int
+    run: str = ""
 
     @property
     def told(self) -> str:

@@ -107,13 +107,14 @@ def _head(text: SheetText, frame: Frame) -> tuple[Item, ...]:
     closure_size = fitted_size(text.closure, small, 0.5 * (right - x0))
     room = right - x0 - width_of(text.closure, closure_size) - 5.0
     size = fitted_size(text.title, USUAL_TYPE.title, room, "bold")
-    lap_room = right - x0 - width_of("whole sheet, 1:1", small) - 5.0
+    whole = f"whole sheet, 1:1 · run {text.run}" if text.run else "whole sheet, 1:1"
+    lap_room = right - x0 - width_of(whole, small) - 5.0
     lap_size = fitted_size(text.lap_words, 4.4, lap_room, "bold")
     items: list[Item] = [
         Words(x0, y0 + 5.4, text.title, size, "start", 0.0, "bold"),
         Words(right, y0 + 5.4, text.closure, closure_size, "end"),
         Words(x0, y0 + 11.6, text.lap_words, lap_size, "start", 0.0, "bold"),
-        Words(right, y0 + 11.6, "whole sheet, 1:1", small, "end"),
+        Words(right, y0 + 11.6, whole, small, "end"),
         line((x0, y1 - 0.9), (x1, y1 - 0.9), pen=FINE),
     ]
     if frame.failure is not None:

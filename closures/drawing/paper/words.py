@@ -153,7 +153,7 @@ class SetBlock:
 
 _SIGN_ROOM_MM = 14.5
 _MOST_IN_ONE = 5
-_CELL_PAD_MM = 1.4
+_CELL_PAD_MM = 2.0
 
 
 def set_part(part: ChapterPart, column_mm: float, page_mm: float, scale: TypeScale) -> list[SetBlock]:

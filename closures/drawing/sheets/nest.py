@@ -20,6 +20,7 @@ from closures.drawing.sheets.sheet import Sheet, set_on_sheet
 from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation, SheetText
 from closures.drawing.sheets.size_lines import closing_pen, size_pens
 from closures.drawing.sheets.view import View
+from closures.jobs.sizes.sized import run_of
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -237,6 +238,7 @@ def nest_text(sizes: Sizes, seen: Sequence[SeenSize], pens: Sequence[Pen], lap: 
         ways=(base.ends[0], "finished edge"),
         blocks=(("How to read it", reading),),
         samples=samples,
+        run=run_of(sizes),
     )
 
 

@@ -15,6 +15,7 @@ from closures.drawing.paper.whole_sheet import drawing_origin, whole_frame
 from closures.drawing.sheets.lap_drawing import draw_lap, extent_of, whole_part
 from closures.drawing.sheets.lap_words import strip_rows
 from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation, SheetText
+from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -140,6 +141,7 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
         failures_in_words(findings),
         (*signs_on(placement, lap), *_old_signs(swap, lap)),
         ways=(placement.ends[0], "finished edge"),
+        run=run_mark(placement),
     )
 
 

@@ -63,6 +63,7 @@ class SheetText:
         ways: what the two sides of the corner point to, the end first.
         blocks: further headings, each with the lines under it.
         samples: the line of every size, and the size's name, where the drawing shows several.
+        run: the run mark, empty where there is none.
         sign_words: what the key says of signs whose meaning the work decides, in place of its own words.
     """
 
@@ -76,3 +77,4 @@ class SheetText:
     blocks: tuple[tuple[str, tuple[str, ...]], ...] = ()
     samples: tuple[tuple[Pen, str], ...] = ()
     sign_words: tuple[tuple[str, str], ...] = ()
+    run: str = ""

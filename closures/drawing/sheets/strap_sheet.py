@@ -12,6 +12,7 @@ from closures.drawing.sheets.sheet_text import SheetText
 from closures.drawing.sheets.strap_drawing import draw_end, whole_end
 from closures.drawing.sheets.strap_view import End, make_end
 from closures.drawing.sheets.strap_words import strap_rows
+from closures.placing.run_mark import run_mark
 from closures.placing.strap.values import SAME_SEAT_MM
 
 if TYPE_CHECKING:
@@ -80,6 +81,7 @@ def _tell(end: End, findings: Sequence[Finding]) -> SheetText:
         _signs(placement, end),
         ("tip", "upper edge"),
         tuple(block for block in (_sizes(strap, units), _settings(placement, strap), _cutting(strap, units)) if block),
+        run=run_mark(placement),
     )
 
 

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.numbers import number
+from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
     from closures.placing.lap import Lap
@@ -51,12 +52,13 @@ def write_dxf(placement: Placement, lap: Lap) -> bytes:
         *polyline(INSIDE, lap.line.approximate_polyline(_SAGITTA_MM)),
         *(row for mark in placement.on(lap.name) for row in spot(DRILL_HOLES, mark.at)),
     ]
-    return dxf_of(lap.name.upper(), entities)
+    return dxf_of(lap.name.upper(), entities, f"run {run_mark(placement)}")
 
 
-def dxf_of(block: str, entities: Rows) -> bytes:
-    """Write entities as one block that is inserted once, at its own place."""
+def dxf_of(block: str, entities: Rows, remark: str = "") -> bytes:
+    """Write entities as one block that is inserted once, at its own place; a remark is read by people alone."""
     rows: Rows = [
+        *([(999, remark)] if remark else []),
         *_HEADER,
         (0, "SECTION"), (2, "BLOCKS"),
         (0, "BLOCK"), (8, "0"), (2, block), (70, "0"), (10, "0"), (20, "0"), (30, "0"), (3, block),

@@ -25,7 +25,11 @@ POINTS_PER_MM = 72.0 / 25.4
 
 
 def write_pages(
-    pages: Sequence[Printed], title: str, layers: Layers | None = None, bookmarks: Sequence[Bookmark] = ()
+    pages: Sequence[Printed],
+    title: str,
+    layers: Layers | None = None,
+    bookmarks: Sequence[Bookmark] = (),
+    run: str = "",
 ) -> bytes:
     """Write pages as one file.
 
@@ -34,6 +38,7 @@ def write_pages(
         title: of the file.
         layers: what of it a reader can show or hide.
         bookmarks: what a reader lists beside the pages.
+        run: the run mark, empty where there is none.
 
     Returns:
         The file, the same on every run: tagged, with its language, its title and its reading order.
@@ -44,7 +49,7 @@ def write_pages(
     book = _Book(layers)
     for page in pages:
         book.add(page)
-    return book.saved(title, bookmarks)
+    return book.saved(title, bookmarks, run)
 
 
 class _Book:
@@ -81,14 +86,14 @@ class _Book:
         added.Tabs = pikepdf.Name("/S")
         self.tree.add_page(added, content.nodes, page)
 
-    def saved(self, title: str, bookmarks: Sequence[Bookmark]) -> bytes:
+    def saved(self, title: str, bookmarks: Sequence[Bookmark], run: str = "") -> bytes:
         """Finish the file."""
         import pikepdf
 
         fonts = {f"/{name}": font_of(self.pdf, members) for name, members in self.fonts.members.items()}
         self.resources.Font = pikepdf.Dictionary(fonts)
         self.tree.finish(title)
-        _describe(self.pdf, title, self.labels)
+        _describe(self.pdf, title, self.labels, run)
         if bookmarks:
             with self.pdf.open_outline() as outline:
                 outline.root.extend(_outline(mark) for mark in bookmarks)
@@ -108,7 +113,7 @@ def _outline(mark: Bookmark) -> Any:
     return item
 
 
-def _describe(pdf: Any, title: str, labels: list[Any]) -> None:
+def _describe(pdf: Any, title: str, labels: list[Any], run: str) -> None:
     from pikepdf import Array, Dictionary, Name, String
 
     pdf.Root.ViewerPreferences = Dictionary(
@@ -121,21 +126,23 @@ def _describe(pdf: Any, title: str, labels: list[Any]) -> None:
     pdf.Root.PageLabels = Dictionary(Nums=Array(labels))
     if title:
         pdf.docinfo["/Title"] = String(title)
-        pdf.Root.Metadata = _metadata(pdf, title)
+        pdf.Root.Metadata = _metadata(pdf, title, run)
 
 
-def _metadata(pdf: Any, title: str) -> Any:
-    """The title and the language where readers look for them (XMP, ISO 16684-1); no dates, which would differ."""
+def _metadata(pdf: Any, title: str, run: str) -> Any:
+    """The title, the run mark and the language where readers look for them (XMP, ISO 16684-1); dates would differ."""
     from xml.sax.saxutils import escape
 
     import pikepdf
 
+    # Not packed, so that the mark can be read without a library.
+    marked = f"<dc:subject><rdf:Bag><rdf:li>run {run}</rdf:li></rdf:Bag></dc:subject>" if run else ""
     text = (
         '<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>\n'
         '<x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">'
         '<rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/">'
         f'<dc:title><rdf:Alt><rdf:li xml:lang="x-default">{escape(title)}</rdf:li></rdf:Alt></dc:title>'
-        "<dc:language><rdf:Bag><rdf:li>en</rdf:li></rdf:Bag></dc:language>"
+        f"{marked}<dc:language><rdf:Bag><rdf:li>en</rdf:li></rdf:Bag></dc:language>"
         "</rdf:Description></rdf:RDF></x:xmpmeta>\n"
         '<?xpacket end="r"?>'
     )

@@ -33,7 +33,8 @@ def write_svg(sheet: Sheet) -> bytes:
     _, rules, items = whole_furniture(sheet.box, sheet.text, sheet.orientations, sheet.lap == "over")
     frame = Group("frame", "title, squares and what the signs mean", items)
     shapes = (*rules, frame, Group("lap", sheet.text.lap_words, sheet.drawing))
-    return write_shapes(f"{sheet.title}: {sheet.text.lap_words}", *sheet.size_mm, shapes)
+    run = f" — run {sheet.text.run}" if sheet.text.run else ""
+    return write_shapes(f"{sheet.title}: {sheet.text.lap_words}{run}", *sheet.size_mm, shapes)
 
 
 def write_shapes(

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.checks.rules import worst
+from closures.placing.run_mark import joint_mark, run_mark
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -99,3 +100,8 @@ class Sizes:
         if self.refused or any(size.result == "fail" for size in self.placed):
             return "fail"
         return "warn" if any(size.result == "warn" for size in self.placed) else "pass"
+
+
+def run_of(sizes: Sizes) -> str:
+    """The run mark of all sizes that could be placed, together."""
+    return joint_mark([run_mark(size.placement) for size in sizes.placed])

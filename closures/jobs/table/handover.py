@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.lengths import TOLD_ALIKE_MM, format_inches, format_mm
+from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -28,6 +29,7 @@ HEADINGS = (
     "parts",
     "cap_mm",
     "stack_mm",
+    "run",
 )
 
 
@@ -127,6 +129,7 @@ def _layers(placement: Placement, lap: LapName) -> tuple[str, ...]:
 
 
 def _rows(placement: Placement, tolerance_mm: float) -> tuple[tuple[str, ...], ...]:
+    run = run_mark(placement)
     rows = []
     for lap in _LAPS:
         side = placement.laps[lap].side or ""
@@ -149,6 +152,7 @@ def _rows(placement: Placement, tolerance_mm: float) -> tuple[tuple[str, ...], .
                     parts,
                     f"{fastener.cap_mm:.2f}" if fastener.cap else "",
                     "" if on_lap.stack is None else f"{on_lap.stack.typical_mm:.2f}",
+                    run,
                 )
             )
     return tuple(rows)

@@ -1,0 +1,87 @@
+"""Whether a file, or a sheet of paper, still holds: its run mark against that which its plan comes to now."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from closures import files
+from closures.errors import PlanError
+from closures.placing.run_mark import MARK_FORM, joint_mark, marks_in, run_mark
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """What is said, and whether the holes are the same."""
+
+    text: str
+    is_same: bool
+
+
+def compare(file: str, plan: Path, only: tuple[str, ...] = ()) -> Compared:
+    """Hold a run mark against a plan.
+
+    Args:
+        file: the path of a file that was made, or the mark as it stands on a sheet.
+        plan: a plan or a garment file.
+        only: of a plan with sizes, those that the file was made of; all where it is empty.
+
+    Raises:
+        ClosureError: the file has no run mark, or the plan cannot be placed.
+    """
+    bears, what = _borne(file)
+    now = _marks_of(plan, only)
+    # The first mark of a set is the whole set's; the file of one size or one opening bears its own.
+    found = next((name for name, mark in now.items() if mark == bears), None)
+    if found is not None:
+        of = f", {found}" if found else ""
+        return Compared(f"The same: {what} bears run {bears}, and so does {plan.name}{of}, as it is now.", True)
+    told = ", ".join(f"{name}: {mark}" if name else mark for name, mark in now.items())
+    return Compared(
+        f"Not the same: {what} bears run {bears}; {plan.name} comes to {told} now. Pierce nothing by it: make the "
+        "sheets anew and print them.",
+        False,
+    )
+
+
+def _borne(file: str) -> tuple[str, str]:
+    """The run mark that a file bears, or that was typed, and what to call it."""
+    typed = file.strip().upper()
+    path = Path(file)
+    if MARK_FORM.fullmatch(typed) and not path.exists():
+        return typed, "the sheet"
+    marks = marks_in(files.read_made(path))
+    if not marks:
+        raise PlanError(
+            "there is no run mark in it",
+            where=str(path),
+            mend="Name a file as closures wrote it, or type the mark that stands on the sheet, such as K7Q-M3X.",
+        )
+    return marks[0], path.name
+
+
+def _marks_of(plan: Path, only: tuple[str, ...]) -> dict[str, str]:
+    """The run marks that a plan comes to: of all together under an empty name, then of every size or opening."""
+    from closures.app.job import check_plan, load_plan
+    from closures.app.several import refuse_with, which_sizes
+    from closures.app.whole import is_garment_file, work_garment
+
+    if is_garment_file(plan):
+        refuse_with("a garment file", {"--only": only}, "Leave it out.")
+        whole = work_garment(plan, draw=False)
+        openings = {
+            opening.name: run_mark(answer.placement)
+            for opening, answer in zip(whole.garment.openings, whole.answers, strict=True)
+        }
+        return {"": joint_mark(list(openings.values()))} | openings
+    wished, several = which_sizes(load_plan(plan), plan, only)
+    if several is None:
+        answer = check_plan(wished, plan)
+        offers = () if answer.swap is None else answer.swap.offers
+        own = {"": run_mark(answer.placement)}
+        return own | {f"offer {offer.n}": run_mark(offer.placement) for offer in offers}
+    from closures.app.sizing import check_sizes
+    from closures.jobs.sizes.sized import run_of
+
+    sizes = check_sizes(wished, plan, several)
+    return {"": run_of(sizes)} | {f"size {size.name}": run_mark(size.placement) for size in sizes.placed}
