@@ -30,6 +30,8 @@ _HEAVY_MM = 0.65
 _ALIKE_MM = 0.01
 _STRETCH = 1e-4
 _NAMED = re.compile(r"(?:(.+), )?(OVER|UNDER) (?:LAP|END)\b")
+_FURTHER = re.compile(r"finished edge lies .*further")
+"""What a part says whose bold line is not the edge, but where it is cut."""
 _MARK = re.compile(r"(?:size .+, )?mark \d+[,:]|size .+, mark \d+")
 _LETTER = re.compile(r"[a-z]{1,3}")
 _SAMPLES = 8
@@ -114,6 +116,9 @@ def faults_of_pages(pdf: bytes, wanted: Sequence[Wanted], stretch: Point = (1.0,
     for opening, lap in dict.fromkeys((one.opening, one.lap) for one in wanted):
         own = strips.pop((opening.upper(), lap), [])
         name = f"{opening}, {lap} lap" if opening else f"{lap} lap"
+        if any(_FURTHER.search(text) for part in own for text in part.words):
+            for part in own:
+                part.edges.clear()
         chains, faults = _chains(own)
         yield from (f"{name}: {fault}" for fault in faults)
         for one in wanted:
