@@ -299,6 +299,73 @@ def test_one_banner_tells_the_refusal_and_undo_takes_it_back_first(page: tuple[T
     assert again["values"]["spacing.pitch"] == "3 in"
 
 
+BAD = {"do": "redraw", "band.width": "wide"}
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        {"do": "units in"},
+        {"do": "lock 1"},
+        {"do": "lock 99"},
+        {"do": "redo"},
+        {"do": "remove clear 0", "band.inset": ""},
+        {"do": "redraw", "spacing.pitch": "70 mm"},
+        {"do": "text", "text": "[band"},
+        {"do": "move", "what": "x"},
+    ],
+    ids=lambda typed: typed["do"],
+)
+def test_what_waits_in_a_field_waits_through_every_other_change(
+    page: tuple[TestClient, str], typed: dict[str, str]
+) -> None:
+    client, first = page
+    client.post(f"{first}/change", data={"do": "redraw", "spacing.widest": ""}, headers=JSON)
+    client.post(f"{first}/change", data={"do": "undo"}, headers=JSON)
+    client.post(f"{first}/change", data=BAD, headers=JSON)
+    parts = client.post(f"{first}/change", data=typed, headers=JSON).json()
+    assert "is not a length" in parts["words"]["band.width"] and parts["result"] == "fail"
+    assert 'value="wide"' in client.get(first).text
+    for name in ("files/marking.pdf", "report"):
+        held = client.get(f"{first}/{name}")
+        assert held.status_code == 422 and "Finished width" in held.text
+
+
+def test_text_that_is_refused_holds_the_print_until_it_is_read_or_taken_back(page: tuple[TestClient, str]) -> None:
+    client, first = page
+    parts = client.post(f"{first}/change", data={"do": "text", "text": "[band"}, headers=JSON).json()
+    assert list(parts["words"]) == ["text"] and parts["brief"].startswith("Not in the picture yet: The plan as text.")
+    client.post(f"{first}/change", data={"do": "redraw", "spacing.pitch": "70 mm"}, headers=JSON)
+    assert client.get(f"{first}/files/marking.pdf").status_code == 422
+    assert client.post(f"{first}/change", data={"do": "undo"}, headers=JSON).json()["ok"] is True
+    assert client.get(f"{first}/files/marking.pdf").status_code == 200
+
+
+def test_row_taken_out_takes_what_waits_in_it_along_and_those_after_it_move_up() -> None:
+    table, bench = bench_of("curved-front")
+    table.change(bench.name, Hand("redraw", {"layer.0.thickness": "x", "layer.1.count": "many"}))
+    after = table.change(bench.name, Hand("remove layer 0", {}))
+    assert after.refusal is not None and list(after.refusal.words) == ["layer.0.count"]
+    assert after.refusal.typed is not None and after.refusal.typed["layer.0.count"] == "many"
+
+
+def test_change_and_print_of_a_window_that_shows_an_older_plan_are_not_taken(page: tuple[TestClient, str]) -> None:
+    client, first = page
+    seen = re.search(r'name="at" value="(\d+)"', client.get(first).text)
+    assert seen is not None
+    typed = {"do": "redraw", "band.inset": "15 mm", "at": seen[1]}
+    other = client.post(f"{first}/change", data=typed, headers=JSON).json()
+    assert other["ok"] is True
+    # The other window still shows the old inset in its field: sent back, it would undo the change without a word.
+    stale = {"do": "redraw", "band.inset": "3/4 in", "spacing.pitch": "70 mm", "at": seen[1]}
+    parts = client.post(f"{first}/change", data=stale, headers=JSON).json()
+    assert parts["ok"] is False and "changed in another window" in parts["message"]
+    assert parts["values"]["band.inset"] == "15 mm" and "form_html" in parts and parts["turn"] == other["turn"]
+    assert client.get(f"{first}/files/marking.pdf?at={seen[1]}").status_code == 422
+    assert client.get(f"{first}/files/marking.pdf?at={other['turn']}").status_code == 200
+    assert client.post(f"{first}/change", data=stale | {"at": parts["turn"]}, headers=JSON).json()["ok"] is True
+
+
 def test_two_fields_that_only_go_together_are_taken_together() -> None:
     table, bench = bench_of("curved-front")
     after = table.change(bench.name, Hand("redraw", {"spacing.closest": "2.9 in", "spacing.widest": "3.2 in"}))
@@ -540,7 +607,7 @@ def test_drawing_is_handed_in_and_an_edge_chosen(page: tuple[TestClient, str]) -
         "spacing.last": "50 mm",
     }
     refused = client.post(sent.headers["location"], data=wanted, headers=SENT)
-    assert refused.status_code == 422 and "[band] lap" in refused.text
+    assert refused.status_code == 422 and "Which side lies on top: it is missing" in refused.text
     laid = client.post(
         sent.headers["location"], data=wanted | {"band.lap": "right over left", "garment.pieces": "pair"}, headers=SENT
     )

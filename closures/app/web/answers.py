@@ -15,6 +15,7 @@ from closures.app.web import assets
 from closures.app.web.fields import REPEATED, values_of
 from closures.app.web.guard import TOO_LARGE
 from closures.app.web.more_fields import more_parts
+from closures.app.web.table import ELSEWHERE
 from closures.app.web.telling import banner, form_parts, picture_parts
 from closures.catalogue.loading import load_catalogue
 
@@ -36,7 +37,8 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
     parts["words"] = {} if bench.refusal is None else dict(bench.refusal.words)
     parts |= banner(bench)
     parts["can"] = {"undo": bench.can_undo, "redo": bench.can_redo}
-    if bench.refusal is not None and not bench.refusal.is_partly:
+    is_stale = hand.turn is not None and bench.refusal is not None and ELSEWHERE in bench.refusal.sentences
+    if bench.refusal is not None and not bench.refusal.is_partly and not is_stale:
         return parts
     told = picture_parts(bench)
     parts |= {key: told[key] for key in ("picture", "brief", "result", "units", "title")}
@@ -49,13 +51,13 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
     parts["marks_html"] = assets.render("marks.html", **told)
     parts["can"] = {"undo": bench.can_undo, "redo": bench.can_redo}
     parts["text"] = bench.step.text
-    if hand.do.split()[0] in ("move", "size"):
+    if hand.do.split()[0] in ("move", "size") and not is_stale:
         return parts | {"values": values_of(bench.step.text) | dict(_waiting(bench))}
     fields = form_parts(bench)
     parts["values"] = fields["values"]
     parts["parts_picture"] = fields["parts_picture"]
     # A row that was added has its own fields now, whichever button was pressed.
-    if hand.do.split()[0] != "redraw" or _has_more_rows(bench):
+    if is_stale or hand.do.split()[0] != "redraw" or _has_more_rows(bench):
         parts["form_html"] = form_html(fields)
     return parts
 

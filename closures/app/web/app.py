@@ -19,11 +19,12 @@ from closures.app.job import offers_picture
 from closures.app.web import assets
 from closures.app.web.answers import PAPERS, message, redraw_parts, refused_request, whole_page, zipped
 from closures.app.web.drawings import MOST_LINES, PLAN_NAME, corners_of, draw_lines, is_on_pages, listed, plan_text
+from closures.app.web.fields import label_of
 from closures.app.web.guard import Guard
 from closures.app.web.pulled import pulled_picture
 from closures.app.web.reading_page import page_of
 from closures.app.web.sent import read_form
-from closures.app.web.table import Hand, Table, answer_of, files_beside, label_of, refusal, results_of
+from closures.app.web.table import Hand, Table, answer_of, files_beside, refusal, results_of
 from closures.app.web.telling import fields_by_name, sizes_by_kind
 from closures.errors import ClosureError, PlanError
 
@@ -111,7 +112,7 @@ class Page:
             name, data = plans[0]
             return self.table.lay(data, name, dict(handed))
 
-        return await self._opened(lay, typed)
+        return await self._opened(lay, typed, as_text=True)
 
     async def open_starting_plan(self, request: Request) -> Response:
         typed, _ = await read_form(request)
@@ -190,11 +191,11 @@ class Page:
         )
         return HTMLResponse(html, 200 if trouble_told is None else 422)
 
-    async def _opened(self, lay: Callable[[], Bench], typed: Mapping[str, str]) -> Response:
+    async def _opened(self, lay: Callable[[], Bench], typed: Mapping[str, str], *, as_text: bool = False) -> Response:
         try:
             bench = await self._by_hand(lay)
         except ClosureError as error:
-            return self._start_page(refusal(error, typed), 422)
+            return self._start_page(refusal(error, typed, as_text=as_text), 422)
         return RedirectResponse(f"/plan/{bench.name}", 303)
 
     async def plan(self, request: Request) -> Response:
@@ -209,7 +210,8 @@ class Page:
         name = request.path_params["name"]
         typed, _ = await read_form(request)
         do = typed.pop("do", "") or "redraw"
-        hand = Hand(do, typed, typed.pop("gesture", "")[:40])
+        turn = _turn(typed.pop("at", "") or request.query_params.get("at", ""))
+        hand = Hand(do, typed, typed.pop("gesture", "")[:40], turn)
         wants_parts = "application/json" in request.headers.get("accept", "")
         seq = typed.pop("seq", "")[:20]
 
@@ -232,14 +234,19 @@ class Page:
     async def report(self, request: Request) -> Response:
         name = request.path_params["name"]
 
+        try:
+            bench = await self._by_hand(lambda: self.table.find(name))
+        except ClosureError as error:
+            return self._start_page(refusal(error), 404)
+
         def make() -> str:
-            bench = self.table.find(name)
+            _hold_back(bench, None)
             return assets.render("report.html", bench=bench, page=page_of(results_of(bench)["report.md"].decode()))
 
         try:
             return HTMLResponse(await self._at_printer(make))
         except ClosureError as error:
-            return self._start_page(refusal(error), 404)
+            return message(422, str(error))
 
     async def print_check(self, request: Request) -> Response:
         from closures.jobs.table.printer import judge_print
@@ -276,12 +283,8 @@ class Page:
             bench = self.table.find(name)
             if paper not in PAPERS or face not in ("outside", "inside"):
                 raise PlanError("there is no such paper or face", mend="Choose one from the lists.")
-            waits = bench.refusal.words if bench.refusal is not None else {}
-            if waits and wanted != "plan.toml" and not request.query_params.get("look"):
-                told = ", ".join(map(label_of, waits))
-                raise PlanError(
-                    f"what was typed is not in the picture yet: {told}", mend="Mend it or take it back, then print."
-                )
+            if not request.query_params.get("look"):
+                _hold_back(bench, _turn(request.query_params.get("at", "")), wanted)
             if wanted == "offers.svg":
                 return offers_picture(answer_of(bench))
             picture = pulled_picture(wanted, answer_of(bench))
@@ -309,6 +312,31 @@ class Page:
 
     async def _at_printer(self, work: Callable[[], Answered]) -> Answered:
         return await asyncio.get_running_loop().run_in_executor(self.printer, work)
+
+
+def _turn(told: str) -> int | None:
+    return int(told) if told.isdecimal() and len(told) < 10 else None
+
+
+def _hold_back(bench: Bench, shown: int | None, wanted: str = "") -> None:
+    """Give out nothing that is not what the page shows.
+
+    Args:
+        bench: the plan.
+        shown: the turn of what the page shows; None where it does not say.
+        wanted: the file's name.
+
+    Raises:
+        PlanError: something that was typed is not in the picture, or another window shows another picture.
+    """
+    waits = {} if bench.refusal is None else bench.refusal.words
+    if waits and wanted != "plan.toml":
+        told = ", ".join(map(label_of, waits))
+        raise PlanError(
+            f"what was typed is not in the picture yet: {told}", mend="Mend it or take it back, then print."
+        )
+    if shown is not None and shown != bench.turn:
+        raise PlanError("this plan was changed in another window meanwhile", mend="Load the page anew, and look at it.")
 
 
 def make_app(port: int, open_first: tuple[bytes, str, Mapping[str, bytes]] | None = None) -> tuple[Guard, str]:

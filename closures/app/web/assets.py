@@ -8,6 +8,8 @@ from typing import Any
 
 from jinja2 import Environment, FunctionLoader, StrictUndefined
 
+from closures.app.web.fields import label_of
+
 _STATIC = {
     "page.css": "text/css; charset=utf-8",
     "page.js": "text/javascript; charset=utf-8",
@@ -30,7 +32,7 @@ def render(template: str, **told: Any) -> str:
 
 @lru_cache(maxsize=1)
 def _environment() -> Environment:
-    return Environment(
+    made = Environment(
         loader=FunctionLoader(lambda name: files("closures.app.web").joinpath("templates", name).read_text("utf-8")),
         autoescape=True,
         undefined=StrictUndefined,
@@ -38,3 +40,5 @@ def _environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
+    made.globals["called"] = label_of
+    return made

@@ -6,7 +6,7 @@ whose many small changes are a single step to go back over.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
 MOST_STEPS = 200
@@ -32,21 +32,27 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Refusal:
-    """A change that could not be made.
+    """What could not be made of a change, and what was typed earlier and still is not in the picture.
 
     Attributes:
-        sentences: what is wrong, where, and how to mend it, a sentence or two each.
+        sentences: what is wrong with a change as a whole, where, and how to mend it, a sentence or two each.
         places: the fields that they speak of, empty where they speak of none.
         typed: what stood in the fields, so that nothing that was typed is lost.
         words: field to what is wrong with it; of what was typed and is not in the picture.
-        is_partly: everything else that was typed was taken.
+        is_partly: everything else that was asked for was done, and the picture is another than before.
     """
 
-    sentences: tuple[str, ...]
+    sentences: tuple[str, ...] = ()
     places: tuple[str, ...] = ()
     typed: Mapping[str, str] | None = None
     words: Mapping[str, str] = field(default_factory=dict)
     is_partly: bool = False
+
+    def without(self, names: Collection[str]) -> Refusal:
+        """Leave out fields, which are judged anew, and what was said of the last change."""
+        words = {name: why for name, why in self.words.items() if name not in names}
+        typed = {name: told for name, told in (self.typed or {}).items() if words and name not in names}
+        return Refusal((), tuple(words), typed, words)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +111,10 @@ class Bench:
         """Leave everything as it is, and say why."""
         return replace(self, refusal=refusal, turn=self.turn + 1)
 
+    def still(self, judged: Collection[str] = ()) -> Refusal:
+        """What was typed before, is not in the picture, and is not judged anew now."""
+        return Refusal() if self.refusal is None else self.refusal.without(judged)
+
     def undone(self) -> Bench:
         """Go one step back, where there is one."""
         # What was typed and refused is taken back first: it is the last thing that was done.
@@ -113,4 +123,5 @@ class Bench:
 
     def redone(self) -> Bench:
         """Go one step forward again, where there is one."""
-        return replace(self, at=min(self.at + 1, len(self.steps) - 1), refusal=None, turn=self.turn + 1)
+        refusal = replace(self.still(), is_partly=True) if self.has_waiting else None
+        return replace(self, at=min(self.at + 1, len(self.steps) - 1), refusal=refusal, turn=self.turn + 1)

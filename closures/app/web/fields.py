@@ -99,6 +99,25 @@ def field_named(name: str) -> tuple[Field, int] | None:
     return field, 0 if found["n"] is None else int(found["n"]) + 1
 
 
+_OTHERS = {"text": "The plan as text"}
+
+
+def label_of(name: str) -> str:
+    """What the page calls a field by its name in the form, or the heading of a section."""
+    found = field_named(name)
+    if found is None:
+        head, _, n = name.partition(".")
+        section = BY_NAME.get(head)
+        return _OTHERS.get(name, name) if section is None else _heading(section, int(n) + 1 if n.isdigit() else 0)
+    field, nth = found
+    return f"{_heading(field.section, nth)}, {field.label}" if nth else field.label
+
+
+def _heading(section: Section, nth: int) -> str:
+    title = section.title or section.name
+    return f"{title} ({nth})" if nth else title
+
+
 def values_of(text: str) -> dict[str, str]:
     """Find what stands in every field.
 

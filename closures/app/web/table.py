@@ -20,10 +20,10 @@ from closures.app.job import Answer, check_plan, is_roll, load_plan, place_plan,
 from closures.app.known_names import names_known
 from closures.app.sizing import place_sizes, plan_held, size_files
 from closures.app.web.bench import Bench, Refusal, Step
-from closures.app.web.fields import FIELDS, field_named, with_fields
+from closures.app.web.fields import FIELDS, label_of
 from closures.app.web.judging import changes_of, judge
 from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, move_zone, unlock_mark
-from closures.errors import ClosureError, PlanError, Where
+from closures.errors import ClosureError, Fault, PlanError, Where
 from closures.plan.editing import nth_of, remove_section
 from closures.plan.reading import read_plan
 from closures.results.standing import sealed
@@ -45,11 +45,13 @@ class Hand:
         do: what, for example ``redraw``, ``move``, ``lock 3`` or ``remove anchor 0``.
         typed: the fields that were sent with it.
         gesture: the movement that it is part of, empty for none.
+        turn: the turn of what is shown to this hand; None where it does not say.
     """
 
     do: str
     typed: Mapping[str, str]
     gesture: str = ""
+    turn: int | None = None
 
 
 class Table:
@@ -102,27 +104,69 @@ class Table:
             PlanError: the plan is not open.
         """
         bench = self.find(name)
+        if hand.turn is not None and hand.turn != bench.turn:
+            # What stands in its fields may be older than the plan: taken, it would undo what the other window did.
+            return replace(bench, refusal=replace(bench.still(), sentences=(ELSEWHERE,)))
         if hand.do == "undo":
             return self.keep(bench.undone())
         if hand.do == "redo":
             return self.keep(bench.redone())
-        waits = bench.refusal if bench.refusal is not None and bench.refusal.words else None
+        verb = (hand.do.split() or ["redraw"])[0]
         try:
-            if hand.do.split()[:1] in (["redraw"], ["add"], []):
+            if verb in ("redraw", "add"):
                 return self.keep(with_typed(bench, hand.typed))
+            if verb == "remove":
+                return self.keep(_removed(with_typed(bench, hand.typed), hand.do.split()[1:]))
             step = changed(bench, hand)
             answer_of(bench, step)
         except ClosureError as error:
-            return self.keep(bench.refused(refusal(error, hand.typed, bench.step.text)))
-        # What was typed and refused before still stands in its field: it waits, and is told, until it is mended.
+            return self.keep(
+                bench.refused(
+                    _with(bench.still(), refusal(error, hand.typed, bench.step.text, as_text=verb == "text"), verb)
+                )
+            )
+        # What was typed and refused before still stands in its field: it waits, and is told, until it is mended. A text
+        # that is read takes its place.
+        waits = Refusal() if verb == "text" else bench.still()
         taken = bench.taken(step)
-        return self.keep(
-            taken if waits is None or hand.do.split()[0] in _ANEW else taken.refused(replace(waits, is_partly=True))
-        )
+        return self.keep(taken.refused(replace(waits, is_partly=True)) if waits.words else taken)
 
 
-_ANEW = ("text", "remove", "units")
-"""Changes after which the form is drawn anew, or that judge its fields themselves."""
+ELSEWHERE = (
+    "This plan was changed in another window meanwhile, and your last change was not made. "
+    "Here is how it stands now: make the change again if it is still wanted."
+)
+
+
+def _with(waits: Refusal, told: Refusal, verb: str) -> Refusal:
+    """What is said of a change that could not be made, with what waits already."""
+    if verb == "text":
+        words = {**waits.words, "text": " ".join(told.sentences)}
+        return replace(waits, words=words, places=tuple(words), typed={**(waits.typed or {}), **(told.typed or {})})
+    return replace(waits, sentences=told.sentences)
+
+
+def _removed(bench: Bench, rest: list[str]) -> Bench:
+    """Take one of several sections out; what waits in the fields of those after it moves up with them.
+
+    Raises:
+        ClosureError: without it the plan cannot be placed.
+    """
+    section, n = (rest or [""])[0], _number(rest[1:])
+    step = Step(remove_section(bench.step.text, section, n + 1), bench.step.take, bench.step.size)
+    answer_of(bench, step)
+    waits, taken = bench.still(), bench.taken(step)
+    names = {name: _moved_up(name, section, n) for name in {*waits.words, *(waits.typed or {})}}
+    words = {names[name]: why for name, why in waits.words.items() if names[name]}
+    typed = {names[name]: told for name, told in (waits.typed or {}).items() if names[name]}
+    return taken.refused(Refusal((), tuple(words), typed, words, is_partly=True)) if words else taken
+
+
+def _moved_up(name: str, section: str, n: int) -> str:
+    found = re.fullmatch(rf"{re.escape(section)}\.(\d+)\.(.+)", name)
+    if found is None or int(found[1]) < n:
+        return name
+    return "" if int(found[1]) == n else f"{section}.{int(found[1]) - 1}.{found[2]}"
 
 
 def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
@@ -137,28 +181,21 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
         return tuple(place for fault in error.faults if (place := _place(fault.where, text)))
 
     judged = judge(step.text, changes_of(step.text, typed), attempt, places)
-    taken = bench.taken(Step(judged.text, step.take, step.size))
-    if not judged.refused:
+    waits, taken = bench.still(typed), bench.taken(Step(judged.text, step.take, step.size))
+    if not judged.refused and not waits.words:
         return taken
     words: dict[str, str] = {}
     for change, error in judged.refused:
         named = [place for place in places(error, judged.text) if place in change.names]
         for name in named or change.names[:1]:
             words[name] = " ".join(_in_words(fault.what, fault.mend) for fault in error.faults)
-    sentences = tuple(f"{label_of(name)}: {said}" for name, said in words.items())
     kept = {name: typed[name] for change, _ in judged.refused for name in change.names if name in typed}
-    is_partly = judged.text != step.text
-    return taken.refused(Refusal(sentences, tuple(words), kept, words, is_partly))
+    words, kept = {**waits.words, **words}, {**(waits.typed or {}), **kept}
+    return taken.refused(Refusal((), tuple(words), kept, words, judged.text != step.text))
 
 
 def _in_words(what: str, mend: str) -> str:
     return f"{what.rstrip('.')}. {mend}".rstrip()
-
-
-def label_of(name: str) -> str:
-    """What the page calls a field."""
-    found = field_named(name)
-    return name if found is None else found[0].label
 
 
 def changed(bench: Bench, hand: Hand) -> Step:
@@ -177,14 +214,8 @@ def changed(bench: Bench, hand: Hand) -> Step:
         text = hand.typed.get("text", "")
         read_plan(text.encode(), bench.title, names_known(bench.files))
         return Step(text.replace("\r\n", "\n"))
-    if verb in ("remove", "units"):
-        text = with_fields(step.text, hand.typed)
-        if verb == "remove" and rest:
-            text = remove_section(text, rest[0], _number(rest[1:]) + 1)
-        if verb == "units":
-            text = in_units(_in_hand(bench, replace(step, text=text)), rest[0] if rest else "")
-        read_plan(text.encode(), bench.title, names_known(bench.files))
-        return Step(text, step.take, step.size)
+    if verb == "units":
+        return Step(in_units(_in_hand(bench, step), rest[0] if rest else ""), step.take, step.size)
     if step.size:
         raise PlanError(f"size {step.size} follows the base", mend="Show the base size, and change that.")
     return Step(_moved(_in_hand(bench, step), hand, verb, rest), step.take, step.size, hand.gesture)
@@ -221,10 +252,29 @@ def _figure(typed: Mapping[str, str]) -> float:
     return float(text)
 
 
-def refusal(error: ClosureError, typed: Mapping[str, str] | None = None, text: str = "") -> Refusal:
-    """Tell why something cannot be, with the fields that it speaks of."""
+def refusal(
+    error: ClosureError, typed: Mapping[str, str] | None = None, text: str = "", *, as_text: bool = False
+) -> Refusal:
+    """Tell why something cannot be, with the fields that it speaks of.
+
+    Args:
+        error: what is wrong.
+        typed: what stood in the fields.
+        text: the plan's text, empty where there is none yet.
+        as_text: the user sees the plan's text and not the fields: places are told as they stand in it.
+    """
     places = tuple(place for fault in error.faults if (place := _place(fault.where, text)))
-    return Refusal(tuple(str(fault) for fault in error.faults), places, typed)
+    told = tuple(str(fault) if as_text else _spoken(fault, text) for fault in error.faults)
+    return Refusal(told, places, typed)
+
+
+def _spoken(fault: Fault, text: str) -> str:
+    """A fault in the words of the fields."""
+    if not isinstance(fault.where, Where):
+        return str(fault)
+    said = _in_words(fault.what, fault.mend)
+    place = _place(fault.where, text)
+    return f"{label_of(place)}: {said}" if place else said[:1].upper() + said[1:]
 
 
 def _place(where: str, text: str) -> str:

@@ -19,12 +19,13 @@
     while (waiting.length) {
       const { fields, gesture } = waiting.shift();
       fields.set("seq", String(++seq));
+      fields.set("at", byId("at").value);
       if (gesture) fields.set("gesture", gesture);
       try {
         const answer = await fetch(location.pathname + "/change", {
           method: "POST", body: fields, headers: { accept: "application/json" },
         });
-        show(await answer.json());
+        show(await answer.json(), fields.get("do") === "text");
       } catch {
         trouble("The page does not answer. Is closures serve still running?");
       }
@@ -75,9 +76,10 @@
     if (had && !can) (other.disabled ? picture : other).focus({ preventScroll: true });
   }
 
-  function show(parts) {
+  function show(parts, textRead) {
     if (parts.ok === undefined || (!parts.ok && !parts.wrong)) return trouble(parts.message || "This could not be done.");
     byId("message").innerHTML = parts.message;
+    byId("at").value = String(parts.turn);
     if (parts.brief) {
       const live = byId("live");
       live.className = parts.result;
@@ -86,6 +88,7 @@
     if (parts.can) {
       const undo = byId("undo"), redo = byId("redo");
       if (parts.can.redo) redo.disabled = false;
+      canUndo = parts.can.undo;
       enable(undo, redo, parts.can.undo);
       enable(redo, undo, parts.can.redo);
     }
@@ -109,16 +112,27 @@
       byId("size-slide").setAttribute("aria-valuetext", size.value);
     }
     document.querySelector(".bar h1").textContent = parts.title;
-    if (byId("text") !== document.activeElement) byId("text").value = parts.text;
+    // A text that was begun and not read stays, and holds the print until it is read or taken back.
+    const text = byId("text"), stays = begun() && !textRead;
+    text.defaultValue = parts.text;
+    if (!stays) text.value = parts.text;
+    sheets();
     mark(parts);
+  }
+
+  // The sheets as they are drawn are those of the picture, on the chosen face of the cloth.
+  function sheets() {
+    const face = byId("face").value;
+    for (const one of document.querySelectorAll("#d-sheets img"))
+      one.src = one.dataset.src + "&face=" + face + "&at=" + byId("at").value;
   }
 
   // Beside each field that was refused stands why; what it holds is not in the picture.
   function mark(parts) {
-    for (const one of document.querySelectorAll("#form [aria-invalid]")) one.removeAttribute("aria-invalid");
-    for (const one of document.querySelectorAll("#form .wrong-words")) one.remove();
+    for (const one of document.querySelectorAll("main [aria-invalid]")) one.removeAttribute("aria-invalid");
+    for (const one of document.querySelectorAll("main .wrong-words")) one.remove();
     for (const name of parts.wrong) {
-      const field = byId("f-" + name) || document.querySelector(`#form [name="${CSS.escape(name)}"]`);
+      const field = name === "text" ? byId("text") : byId("f-" + name) || document.querySelector(`#form [name="${CSS.escape(name)}"]`);
       if (!field) continue;
       field.setAttribute("aria-invalid", "true");
       for (let around = field.closest("details"); around; around = around.parentElement.closest("details")) around.open = true;
@@ -128,6 +142,8 @@
       words.id = "w-" + name;
       words.textContent = parts.words[name];
       field.after(words);
+      const told = (field.getAttribute("aria-describedby") || "").split(" ").filter((one) => one && one !== words.id);
+      field.setAttribute("aria-describedby", [words.id, ...told].join(" "));
     }
     refused = Object.keys(parts.words).length > 0;
     held();
@@ -139,14 +155,23 @@
     if (busy || waiting.length) return "The picture is being drawn.";
     if (refused) return "Something that you typed is not in the picture: mend it, or take it back with Undo.";
     for (const row of document.querySelectorAll("#form .new"))
-      for (const one of row.querySelectorAll("input"))
+      for (const one of row.querySelectorAll("input, textarea"))
         if (one.value.trim()) return `“${row.querySelector("legend").textContent}” is filled in and not added: add it, or empty it.`;
+    const text = byId("text");
+    if (text && text.value !== text.defaultValue) return "“The plan as text” was changed and not read: read it, or take it back with Undo.";
     return "";
   }
+  // The line above the picture is red for as long as the screen shows anything that the picture does not.
   function held() {
-    const says = byId("print-held");
-    if (says) says.textContent = unfinished();
+    const says = byId("print-held"), live = byId("live");
+    if (!says) return;
+    const told = unfinished();
+    if (says.textContent !== told) says.textContent = told;
+    live.classList.toggle("unfinished", Boolean(told) && !busy && !waiting.length);
+    byId("undo").disabled = !(canUndo || begun());
   }
+  let canUndo = Boolean(byId("undo") && !byId("undo").disabled);
+  const begun = () => { const text = byId("text"); return Boolean(text) && text.value !== text.defaultValue; };
 
   // What is typed into a row that is not added yet is no part of the plan yet.
   function typed(form, button) {
@@ -159,7 +184,11 @@
 
   document.addEventListener("submit", (event) => {
     const form = event.target;
-    if (form.id === "change" || form.hasAttribute("data-live")) {
+    if (event.submitter?.id === "undo" && begun()) {
+      event.preventDefault();
+      byId("text").value = byId("text").defaultValue;
+      held();
+    } else if (form.id === "change" || form.hasAttribute("data-live")) {
       event.preventDefault();
       ask(typed(form, event.submitter || form.querySelector("button")));
     } else if (form.classList.contains("keep") && event.submitter?.id !== "get-plan" && unfinished()) {
@@ -194,7 +223,7 @@
     byId("verdict").replaceChildren(box);
   }
 
-  document.addEventListener("input", (event) => { if (event.target.closest(".new")) held(); });
+  document.addEventListener("input", (event) => { if (event.target.closest(".new, #text")) held(); });
 
   document.addEventListener("change", (event) => {
     const field = event.target;
@@ -202,7 +231,12 @@
     if (field.name === "closure.kind") sizesOf(field);
     if (/^edge[.](from|to)$/.test(field.name)) parted();
     const form = field.form;
-    if (form && form.id === "change" && !field.closest(".new")) ask(typed(form));
+    if (field.id === "face") sheets();
+    if (!form || form.id !== "change") return;
+    // A row that was refused is judged again when it is mended or emptied.
+    const row = field.closest(".new");
+    if (!row) ask(typed(form));
+    else if (row.querySelector("[aria-invalid]")) ask(typed(form, form.querySelector("button")));
   });
 
   // Only the sizes of the chosen kind are offered; where the size is none of them, its first one is taken.
@@ -295,6 +329,12 @@
   }
 
   document.addEventListener("click", (event) => {
+    const held_back = event.target.closest(".keep a");
+    if (held_back && unfinished()) {
+      event.preventDefault();
+      held();
+      byId("print-held").focus();
+    }
     const link = event.target.closest('a[href^="#mark-"]');
     if (link) { event.preventDefault(); showMark(link.hash.slice(6), false); }
     const zoom = event.target.closest("[data-zoom]");
