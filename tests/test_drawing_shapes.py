@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from closures.drawing.ink.extents import box_of, is_apart, pieces_of, union
 from closures.drawing.ink.figures import corner_figure, lettered_along
 from closures.drawing.ink.hatch import hatched
-from closures.drawing.ink.lettering import fitted_size, glyph, shortened, width_of, wrapped
+from closures.drawing.ink.lettering import fitted_size, glyph, width_of, wrapped
 from closures.drawing.ink.numbers import number
 from closures.drawing.ink.room import Room, points_on
 from closures.drawing.ink.shapes import FINE, LINE, Circle, Group, Path, Words, arrow, line, mirrored, moved, rectangle
@@ -119,8 +119,18 @@ def test_glyph_of_trade_and_names_is_drawn(char: str) -> None:
     assert glyph(char, "bold").commands != glyph("?", "bold").commands
 
 
-def test_glyph_that_the_font_lacks_shows_a_question_mark() -> None:
-    assert glyph("\u4e2d", "regular") == glyph("?", "regular")
+def test_letters_that_the_font_lacks_are_refused_by_name() -> None:
+    with pytest.raises(
+        OutputError, match=r"cannot letter '日本 coat': their font has no 日 .CJK UNIFIED IDEOGRAPH-65E5., 本"
+    ):
+        width_of("日本 coat", 3.0)
+    with pytest.raises(OutputError, match="CJK UNIFIED IDEOGRAPH-4E2D"):
+        glyph("\u4e2d", "regular")
+
+
+def test_letters_written_in_two_signs_are_drawn_as_one_and_invisible_ones_left_out() -> None:
+    assert width_of("Cafe\u0301", 3.0) == width_of("Café", 3.0)
+    assert width_of("soft\u00adly\u200b", 3.0) == width_of("softly", 3.0)
 
 
 def test_wrapped_lines_hold_every_word_and_fit() -> None:
@@ -130,10 +140,9 @@ def test_wrapped_lines_hold_every_word_and_fit() -> None:
     assert all(width_of(row, 3.0) <= 40.0 for row in rows)
 
 
-def test_long_word_is_cut_and_says_so() -> None:
-    (only,) = wrapped("x" * 200, 3.0, 40.0)
-    assert only.endswith("...") and width_of(only, 3.0) <= 40.0
-    assert shortened("short", 3.0, 40.0) == "short"
+def test_word_longer_than_a_line_goes_on_in_the_next_and_loses_nothing() -> None:
+    rows = wrapped("a " + "x" * 200 + " b", 3.0, 40.0)
+    assert "".join(rows).replace(" ", "") == "a" + "x" * 200 + "b" and all(width_of(row, 3.0) <= 40.0 for row in rows)
 
 
 def test_fitted_size_fills_the_room_and_never_grows() -> None:

@@ -9,17 +9,24 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
+from unicodedata import name as called
+from unicodedata import normalize
 
 from closures.errors import OutputError
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from closures.drawing.ink.shapes import Command, Weight, Words
 
 EM = 1000
 CAP_HEIGHT = 0.66
 _FACES = {"regular": "SourceSansPro", "semibold": "SourceSansProSemibold", "bold": "SourceSansProBold"}
 # The last two stand for numbers that are settled later, of at most two figures.
-_SPELT = {"⁄": "/", "→": "->", "\u00a0": " ", "\u2009": " ", "\ue000": "00", "\ue001": "00"}
+_SPELT = {
+    "⁄": "/", "→": "->", "‑": "-", "\t": " ", "\n": " ", "\u00a0": " ", "\u2009": " ", "\u202f": " ",
+    "\u00ad": "", "\u200b": "", "\u200d": "", "\ufe0f": "", "\ufeff": "", "\ue000": "00", "\ue001": "00",
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,12 +59,18 @@ def _face(weight: Weight) -> tuple[Any, dict[int, str]]:
 
 @lru_cache(maxsize=1024)
 def glyph(char: str, weight: Weight) -> Glyph:
-    """Look up the outline of one letter; a question mark stands for one that the font lacks."""
+    """Look up the outline of one letter.
+
+    Raises:
+        OutputError: the font lacks it, or is not installed.
+    """
     from fontTools.pens.recordingPen import DecomposingRecordingPen
 
     glyphs, names = _face(weight)
     pen = DecomposingRecordingPen(glyphs)
-    shape = glyphs[names.get(ord(char)) or names[ord("?")]]
+    if ord(char) not in names:
+        raise _missing(char, (char,))
+    shape = glyphs[names[ord(char)]]
     shape.draw(pen)
     letters = {"moveTo": "M", "lineTo": "L", "curveTo": "C", "closePath": "Z", "endPath": "Z"}
     commands: list[Command] = []
@@ -72,9 +85,31 @@ def glyph(char: str, weight: Weight) -> Glyph:
     return Glyph(round(shape.width), tuple(commands), box)
 
 
+# Labels are measured again at every place where they are tried.
+@lru_cache(maxsize=4096)
 def spelt(text: str) -> str:
-    """Write a text in letters that the font draws, the way every reader can search for it."""
-    return "".join(_SPELT.get(char, char) for char in text)
+    """Write a text in letters that the font draws, the way every reader can search for it.
+
+    Raises:
+        OutputError: the font lacks some of them: no sheet goes out with a sign in their place.
+    """
+    letters = "".join(_SPELT.get(char, char) for char in normalize("NFC", text))
+    _, names = _face("regular")
+    missing = tuple(dict.fromkeys(char for char in letters if ord(char) not in names))
+    if missing:
+        raise _missing(text, missing)
+    return letters
+
+
+def _missing(text: str, chars: Sequence[str]) -> OutputError:
+    told = ", ".join(
+        f"{char if char.isprintable() else 'a sign'} ({called(char, hex(ord(char)))})" for char in chars[:3]
+    )
+    more = f" and {len(chars) - 3} more" if len(chars) > 3 else ""
+    return OutputError(
+        f"the sheets cannot letter '{text}': their font has no {told}{more}",
+        mend="Write it in Latin, Greek or Cyrillic letters, as it is spoken.",
+    )
 
 
 def set_glyphs(text: str, weight: Weight) -> tuple[tuple[int, str, Glyph], ...]:
@@ -93,7 +128,6 @@ def width_of(text: str, size_mm: float, weight: Weight = "regular") -> float:
     return _advance_of(text, weight) * size_mm / EM
 
 
-# Labels are measured again at every place where they are tried.
 @lru_cache(maxsize=4096)
 def _advance_of(text: str, weight: Weight) -> int:
     return sum(glyph(char, weight).advance for char in spelt(text))
@@ -121,22 +155,17 @@ def fitted_size(text: str, size_mm: float, room_mm: float, weight: Weight = "reg
     return size_mm if width <= room_mm else size_mm * room_mm / width
 
 
-def shortened(text: str, size_mm: float, room_mm: float, weight: Weight = "regular") -> str:
-    """Cut a text so that it is no wider than `room_mm`, ending in three dots where it was cut."""
-    if width_of(text, size_mm, weight) <= room_mm:
-        return text
-    while text and width_of(text + "...", size_mm, weight) > room_mm:
-        text = text[:-1]
-    return text.rstrip() + "..."
-
-
 def wrapped(text: str, size_mm: float, room_mm: float, weight: Weight = "regular") -> tuple[str, ...]:
-    """Break a text between words into lines no wider than `room_mm`; a longer word is cut."""
+    """Break a text between words into lines no wider than `room_mm`; a longer word is broken where it must be."""
     lines: list[str] = []
     for word in text.split():
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and width_of(longer, size_mm, weight) <= room_mm:
             lines[-1] = longer
-        else:
-            lines.append(shortened(word, size_mm, room_mm, weight))
+            continue
+        lines.append("")
+        for char in word:
+            if lines[-1] and width_of(lines[-1] + char, size_mm, weight) > room_mm:
+                lines.append("")
+            lines[-1] += char
     return tuple(lines)

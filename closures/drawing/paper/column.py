@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import corner_figure, lettered_along
-from closures.drawing.ink.lettering import shortened, wrapped
+from closures.drawing.ink.lettering import fitted_size, wrapped
 from closures.drawing.ink.shapes import INK, LINE, Box, Item, Pen, Point, Words, arrow, line, moved
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.frame import COLUMN_MM, Frame
@@ -101,8 +101,8 @@ def samples_block(heading: str, samples: Sequence[tuple[Pen, str]]) -> Block:
         x, base = (COLUMN_MM / 2 + 1.0) * (k // half), 7.4 + (_LEADING_MM + 0.5) * (k % half)
         items.append(line((x, base - 1.0), (x + _SAMPLE_MM, base - 1.0), pen=pen))
         room = COLUMN_MM / 2 - _SAMPLE_MM - 2.5
-        text = shortened(name, _TEXT_MM, room, "semibold")
-        items.append(Words(x + _SAMPLE_MM + 1.5, base, text, _TEXT_MM, "start", 0.0, "semibold"))
+        size = fitted_size(name, _TEXT_MM, room, "semibold")
+        items.append(Words(x + _SAMPLE_MM + 1.5, base, name, size, "start", 0.0, "semibold"))
     return Block(7.4 + (_LEADING_MM + 0.5) * (half - 1), tuple(items))
 
 

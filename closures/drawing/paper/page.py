@@ -26,6 +26,7 @@ _GAP_MM = 2.0
 SQUARES_GAP_MM = 3.0
 TWO_INCHES_MM = 2 * INCH_MM
 _INSET_MM = 2.6
+_MOST_ROWS = 7
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +179,11 @@ def _square_2_in(frame: PageFrame, words: PageWords, shows: str, scale: TypeScal
             size -= 0.1
         rows += [(row, size, "bold") for row in wrapped(text, size, 44.0, "bold")]
         return [Group("square-2-in", "2 in square", (box, *_stacked(rows, x, y, side)))]
-    rows += [(row, scale.text, "regular") for row in wrapped(shows, scale.text, 45.0)]
+    told = wrapped(shows, scale.text, 45.0)
+    if len(told) > _MOST_ROWS:
+        # Smaller letters could not be read.
+        told = wrapped(f"{shows.count(', ') + 1} pieces; the cover lists them", scale.text, 45.0)
+    rows += [(row, scale.text, "regular") for row in told]
     return [Group("square-2-in", "2 in square", (box, *_stacked(rows, x, y, side)))]
 
 

@@ -25,7 +25,7 @@ from closures.drawing.paper.gauges import rule_across, rule_down
 if TYPE_CHECKING:
     from closures.drawing.sheets.sheet_text import Orientation, SheetText
 
-_FAILURE_SIZE_MM = USUAL_TYPE.text
+_LONGEST_TITLE_MM = 70.0
 
 
 def drawing_origin(has_failures: bool) -> Point:
@@ -82,6 +82,8 @@ def _corner_blocks(text: SheetText, orientations: Sequence[Orientation], box: Bo
 
 def _blocks(text: SheetText) -> tuple[Block, ...]:
     blocks: list[Block] = []
+    if _is_long(text.title):
+        blocks.append(words_block("Title", (text.title,)))
     if text.check:
         blocks.append(words_block("Check", text.check))
     if text.samples:
@@ -110,8 +112,9 @@ def _head(text: SheetText, frame: Frame) -> tuple[Item, ...]:
     whole = f"whole sheet, 1:1 · run {text.run}" if text.run else "whole sheet, 1:1"
     lap_room = right - x0 - width_of(whole, small) - 5.0
     lap_size = fitted_size(text.lap_words, 4.4, lap_room, "bold")
+    title = () if _is_long(text.title) else (Words(x0, y0 + 5.4, text.title, size, "start", 0.0, "bold"),)
     items: list[Item] = [
-        Words(x0, y0 + 5.4, text.title, size, "start", 0.0, "bold"),
+        *title,
         Words(right, y0 + 5.4, text.closure, closure_size, "end"),
         Words(x0, y0 + 11.6, text.lap_words, lap_size, "start", 0.0, "bold"),
         Words(right, y0 + 11.6, whole, small, "end"),
@@ -120,6 +123,11 @@ def _head(text: SheetText, frame: Frame) -> tuple[Item, ...]:
     if frame.failure is not None:
         items += _failure(text.failures, frame.failure)
     return tuple(items)
+
+
+def _is_long(title: str) -> bool:
+    """Whether a title finds no room in the head in letters that can be read; it is told beside the drawing then."""
+    return width_of(title, USUAL_TYPE.figure, "bold") > _LONGEST_TITLE_MM
 
 
 def _failure(failures: str, box: Box) -> tuple[Item, ...]:
