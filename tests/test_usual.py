@@ -9,10 +9,17 @@ from closures.placing.placement import Placement
 from closures.plan.reading import read_plan
 
 
-def placed(kind: str = "sew-through button", size: str = "18 L", length: str = "680 mm", rest: str = "") -> Placement:
+def placed(
+    kind: str = "sew-through button",
+    size: str = "18 L",
+    length: str = "680 mm",
+    rest: str = "",
+    closure: str = "",
+    band: str = 'width = "40 mm"',
+) -> Placement:
     text = (
-        f'[edge]\nstraight = "{length}"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
-        f'[closure]\nkind = "{kind}"\nsize = "{size}"\n{rest}'
+        f'[edge]\nstraight = "{length}"\n[band]\n{band}\nlap = "right over left"\n'
+        f'[closure]\nkind = "{kind}"\nsize = "{size}"\n{closure}\n{rest}'
     )
     return check_plan(read_plan(text.encode(), "front.toml")).placement
 
@@ -30,14 +37,31 @@ def test_shortest_plan_is_edge_width_lap_kind_and_size() -> None:
 
 def test_everything_assumed_is_told_in_a_line_with_its_source_and_how_to_change_it() -> None:
     lines = placed().assumed
-    assert len(lines) == 3
-    for line, key in zip(lines, ("pitch or count", "first", "last"), strict=True):
-        assert f"To change it: {key} under [spacing]." in line
-        assert "(published: " in line or "(second hand: " in line or "(common practice)" in line
+    keys = ("pitch or count", "first", "last")
+    changes = [f"{key} under [spacing]" for key in keys] + ["inset under [band]", "hole under [closure]"]
+    assert [line.split("To change it: ")[1] for line in lines] == [f"{change}." for change in changes]
+    basis = ("(published: ", "(second hand: ", "(common practice)", "(as this program has it)")
+    assert all(any(one in line for one in basis) for line in lines)
 
 
 def test_nothing_is_assumed_of_a_plan_that_says_it() -> None:
-    assert placed(rest='[spacing]\nfirst = "20 mm"\nlast = "60 mm"\ncount = 8\n').assumed == ()
+    told = '[spacing]\nfirst = "20 mm"\nlast = "60 mm"\ncount = 8\n'
+    assert placed(rest=told, closure='hole = "along"', band='width = "40 mm"\ninset = "20 mm"').assumed == ()
+
+
+@pytest.mark.parametrize(
+    ("band", "rest", "way"),
+    [
+        pytest.param('width = "40 mm"', "", "along", id="a shirt's band"),
+        pytest.param('width = "90 mm"', '[[layer]]\ncloth = "melton"\n', "across", id="a coat, where it pulls"),
+        pytest.param('width = "50 mm"', '[[layer]]\ncloth = "melton"\n', "along", id="no room across"),
+    ],
+)
+def test_buttonholes_run_across_where_it_pulls_and_there_is_room(band: str, rest: str, way: str) -> None:
+    # Across where it pulls, such as on coats; along on narrow bands (New Mexico State Univ., Guide C-231).
+    found = placed("shank button", "36 L", length="900 mm", rest=rest, band=band)
+    assert found.plan.closure.hole == way
+    assert any(f"Buttonholes {way} the closing line" in line for line in found.assumed)
 
 
 @pytest.mark.parametrize(
@@ -72,7 +96,7 @@ def test_usual_ends_leave_a_row_on_every_length(length: str, count: int | None) 
 @pytest.mark.parametrize(
     ("rest", "told"),
     [
-        pytest.param('[[layer]]\ncloth = "melton"\n', "does not apply", id="a coat"),
+        pytest.param('[[layer]]\ncloth = "melton"\n', "is usual: gap on a coat", id="a coat"),
         pytest.param("", "usual on a shirt front", id="a shirt"),
     ],
 )

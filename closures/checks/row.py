@@ -36,8 +36,8 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
     if plan.widest_mm is None and (is_elsewhere or usual in _NOT_SHIRTS):
         gap = max(gaps)
         place = gaps.index(gap) + 1
-        text = f"The largest gap is {checked.show(gap)}; what is usual on a shirt front does not apply here."
-        return [Finding("widest gap", "pass", text, "our own rule", None, place, gap, None)]
+        text, source = _told_only(checked, gap, usual)
+        return [Finding("widest gap", "pass", text, source, None, place, gap, None)]
     limit, source = _widest(checked)
     wide = [(i, gap) for i, gap in enumerate(gaps, 1) if gap > limit + SAME_MM]
     if not wide:
@@ -66,6 +66,15 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
         )
         for i, gap in wide
     ]
+
+
+def _told_only(checked: Checked, gap_mm: float, usual: str) -> tuple[str, str]:
+    """Tell the largest gap of a row that no published limit speaks of, with what is usual there where that is known."""
+    if usual not in _NOT_SHIRTS:
+        return f"The largest gap is {checked.show(gap_mm)}; no limit is known for such an opening.", "our own rule"
+    rule = checked.rule(usual)
+    text = f"The largest gap is {checked.show(gap_mm)}; about {checked.show(rule.value.value)} is usual: {rule.text}."
+    return text, rule.value.provenance.text
 
 
 def _widest(checked: Checked) -> tuple[float, str]:

@@ -24,7 +24,7 @@ from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet
 from closures.placing.placed import Placement, Prepared, Washed
 from closures.placing.shrinkage import carry, worn_and_marked
 from closures.placing.stand import seam_of, with_stand_first
-from closures.placing.usual import with_usual
+from closures.placing.usual import with_usual, with_usual_way
 from closures.spacing import Anchor, Clear, NoSpacing, Spacing, Wish, evaluate_spacing
 
 if TYPE_CHECKING:
@@ -130,6 +130,7 @@ def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
     from closures.placing.strap.thickness import strap_layers
 
     fastener = chosen_fastener(plan, catalogue)
+    plan, assumed = with_usual_way(plan, fastener, catalogue)
     strap = make_strap(plan, fastener, catalogue)
     layout = strap.layout
     gaps = tuple(b - a for a, b in pairwise(layout.along_mm))
@@ -139,7 +140,7 @@ def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
     clamped = replace(plan, layers=strap_layers(measured, plan.layers))
     rims = [fastener.rim_mm] * len(layout.along_mm)
     marks = mark_row(clamped, layout.laps, rims, spacing, (), catalogue, carried=layout.carried, points=layout.points)
-    return Placement(plan, layout.laps, fastener, spacing, marks, (), (), strap)
+    return Placement(plan, layout.laps, fastener, spacing, marks, (), (), strap, assumed=assumed)
 
 
 def _settings_in_words(plan: Plan, strap: Strap) -> str:

@@ -7,9 +7,10 @@ with where it comes from and how to change it.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from closures.lengths import format_length
+from closures.placing.buttonhole import buttonhole_for
 from closures.placing.garment import ends_called
 from closures.placing.stack import layers_on
 from closures.plan.kinds import Range
@@ -71,18 +72,53 @@ def with_usual(plan: Plan, fastener: Fastener, length_mm: float, catalogue: Cata
     if spacing.first is None:
         first_mm, why, source = _first(plan, fastener, catalogue)
         spacing = replace(spacing, first=Range(first_mm, first_mm))
-        what = f"First closure {format_length(first_mm, show)} from the {ends_called(plan.garment)[0]}: {why}"
+        what = f"First closure {format_length(first_mm, show)} from the {ends_called(plan.garment)[0]}, {why}"
         told.append(Usual(what, source, "first under [spacing]"))
     if spacing.last is None:
         spacing, line = _with_last(plan, fastener, spacing, length_mm, catalogue)
         told.append(line)
-    told += _under_inset(plan)
-    return replace(plan, spacing=spacing), tuple(line.told for line in told)
+    told += _insets(plan)
+    plan, way = with_usual_way(replace(plan, spacing=spacing), fastener, catalogue)
+    return plan, (*(line.told for line in told), *way)
 
 
-def _under_inset(plan: Plan) -> list[Usual]:
-    """Where the under lap's line lies, if only the over lap's is told and the two come out different."""
+def with_usual_way(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[Plan, tuple[str, ...]]:
+    """Fill in which way buttonholes run, where a plan leaves it open: across where it pulls, along on a narrow band."""
+    if fastener.mark.buttonhole_lap is None or plan.closure.hole is not None:
+        return plan, ()
+    if plan.gauge is not None:
+        why, way = "as a narrow knitted band has them", "along"
+    elif plan.band is None:
+        why, way = "along the strap, where it pulls", "across"
+    elif usual_gap_key(plan, fastener, catalogue) == "gap, coat" and _holds_across(plan, fastener, catalogue):
+        why, way = "as a coat has them, where it pulls", "across"
+    else:
+        why, way = "as on the band of a shirt", "along"
+    source = f"published: {catalogue.source('NMSU231').text}"
+    source = source if plan.gauge is None else "common practice"
+    line = Usual(f"Buttonholes {way} the closing line, {why}", source, "hole under [closure]")
+    hole: Literal["along", "across"] = "across" if way == "across" else "along"
+    return replace(plan, closure=replace(plan.closure, hole=hole)), (line.told,)
+
+
+def _holds_across(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> bool:
+    """Whether the band has room for buttonholes across the line, and a little cloth beyond them."""
+    if plan.band is None:
+        return False
+    across = replace(plan, closure=replace(plan.closure, hole="across"))
+    hole, least = buttonhole_for(fastener, across, catalogue), catalogue.rule("ridge").value.value
+    behind = plan.band.width_mm - plan.band.inset_mm
+    return hole is not None and min(plan.band.inset_mm - hole.before_mm, behind - hole.after_mm) >= least
+
+
+def _insets(plan: Plan) -> list[Usual]:
+    """Where the closing line lies: in the middle of the band, where no inset is told; and on the under lap, if only
+    the over lap's is told and the two come out different.
+    """
     band = plan.band
+    if band is not None and band.assumes_inset and (plan.edge is None or plan.edge.line is None):
+        what = f"The closing line lies {format_length(band.inset_mm, plan.units)} from the finished edge, mid-band"
+        return [Usual(what, "as this program has it", "inset under [band]")]
     if band is None or not band.assumes_under_inset or band.inset_mm == band.under_inset_mm:
         return []
     if plan.edge is not None and plan.edge.under is not None and plan.edge.under_lies == "closed":
@@ -134,7 +170,8 @@ def _first(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float,
     if fastener.mark.buttonhole_lap is not None and _opens(plan) in _HEMMED:
         extra = catalogue.rule("first buttonhole extra")
         mm = fastener.cap_mm + extra.value.value
-        return mm, extra.text, extra.value.provenance.text
+        why = f"the button's diameter and {format_length(extra.value.value, plan.units)}"
+        return mm, why, extra.value.provenance.text
     ends, warn = catalogue.rule("ends least"), catalogue.rule("edge warn extra")
     mm = max(ends.value.value, fastener.rim_mm + warn.value.value)
     return mm, "clear of the finished end", ends.value.provenance.text
@@ -161,6 +198,7 @@ def _with_last(
         return replace(spacing, last=first), Usual(what, "common practice", change)
     high = max(high, walking.value.value)
     what = (
-        f"Last closure {format_length(low, plan.units)} to {format_length(high, plan.units)} above the hem: {rule.text}"
+        f"Last closure {format_length(low, plan.units)} to {format_length(high, plan.units)} above the hem, at least "
+        f"{gaps:g} gaps"
     )
     return replace(spacing, last=Range(low, high)), Usual(what, rule.value.provenance.text, change)

@@ -44,6 +44,7 @@ class BandWish:
         lap: which of the garment's two sides lies on top.
         seen_from: how the drawing was made.
         cut: how the strip is cut; "shaped" follows the edge. None where the plan does not say.
+        assumes_inset: neither inset is told, and the line was taken to lie in the middle of the band.
         assumes_under_inset: the over lap's inset is told, and the under lap's was taken as half its width.
     """
 
@@ -55,6 +56,7 @@ class BandWish:
     seen_from: Face = "outside"
     cut: Cut | None = None
     assumes_under_inset: bool = False
+    assumes_inset: bool = False
 
 
 def _band(
@@ -76,6 +78,7 @@ def _band(
         seen_from=seen_from,
         cut=cut,
         assumes_under_inset=inset_mm is not None and under_inset_mm is None,
+        assumes_inset=inset_mm is None and under_inset_mm is None,
     )
 
 

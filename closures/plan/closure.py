@@ -101,7 +101,7 @@ CLOSURE = Section(
             '"along"',
             "which way a buttonhole runs",
             label="Buttonholes run",
-            default='"along"',
+            default='"along"; "across" on a coat of bulky cloth, and on a belt or a row',
             option="--hole",
             says="Buttonholes along or across the closing line.",
         ),
