@@ -84,6 +84,9 @@ def test_scan_is_followed_to_within_what_it_promises(picture, through, within: f
     assert furthest(EDGE.stretch(1.5, EDGE.length_mm - 1.5), traced.curve) < within
     assert traced.curve.length_mm == pytest.approx(EDGE.length_mm, abs=1.0)
     assert any("±0.3 mm" in note and "draft" in note for note in traced.notes)
+    # The places found are read as any points are: a few spans, no closer than a line is even.
+    assert any("furthest at point" in note for note in traced.notes) and len(traced.points) > 200
+    assert len(traced.curve.segments) <= 6 and traced.curve.tightest().radius_mm > 75
 
 
 def test_scan_of_a_dark_piece_is_followed_along_its_border() -> None:
@@ -169,10 +172,21 @@ def test_scan_placed_writes_the_edge_over_the_picture_and_says_how_far_to_trust_
     assert any("draft" in note for note in report["notes"])
     shown = cv2.imread(str(tmp_path / "plan" / "traced.png"))
     scale = shown.shape[1] / drawn().shape[1]
-    for s in (30, 120, 200):
+    purple = (shown[..., 2] > 150) & (shown[..., 0] > 150) & (shown[..., 1] < 120)
+    green = (shown[..., 1] > 120) & (shown[..., 0] < 80) & (shown[..., 2] < 80)
+    for s in (33, 123, 203):
         ((x, y),) = to_pixels([EDGE.point_at(s)])
-        blue, green, red = (int(v) for v in shown[round(y * scale), round(x * scale)])
-        assert red > 150 and blue > 150 and green < 120
+        assert purple[round(y * scale), round(x * scale)]
+    # The places found lie on the line, one of six of them.
+    ys, xs = np.nonzero(green)
+    assert len(ys) > 200
+    assert (
+        max(
+            EDGE.nearest(((x + 0.5) / scale / DOTS, (y + 0.5) / scale / DOTS)).distance_mm
+            for x, y in zip(xs, ys, strict=True)
+        )
+        < 1
+    )
     assert "draft" in (tmp_path / "plan" / "report.md").read_text()
 
 

@@ -286,8 +286,9 @@ class _Arrival:
                 where=Where(file=self.plan.where, section="edge", key="trace"),
                 mend='Name it above the sections: drawing = "scan.png".',
             )
-        traced = trace_edge(self.data, self.plan.drawing or "picture", self.wish.trace)
+        traced = trace_edge(self.data, self.plan.drawing or "picture", self.wish.trace, self.within_mm)
         self.notes += traced.notes
+        self.read += traced.points
         self.picture = traced.picture
         return self._turned(traced.curve)
 

@@ -80,10 +80,14 @@ class Strokes:
     furthest: int = 0
     crumbs: int = 0
     noise_mm: float = 0.0
+    unsure_mm: float = 0.0
 
 
 def read_strokes(
-    points: Sequence[Point], within_mm: float = READ_WITHIN_MM, held: tuple[bool, bool] = (False, False)
+    points: Sequence[Point],
+    within_mm: float = READ_WITHIN_MM,
+    held: tuple[bool, bool] = (False, False),
+    least_mm: float = _WRITTEN_MM,
 ) -> Strokes:
     """Read a chain of strokes as the line that it stands for.
 
@@ -91,6 +95,7 @@ def read_strokes(
         points: their ends in mm, in order, at least two.
         within_mm: what the points may be out by at most, a standard deviation.
         held: whether the line must begin and end at the very first and last point, for it goes on there.
+        least_mm: what the points are out by at least, however well they agree, a standard deviation.
 
     Returns:
         The line, and how well it lies along the points.
@@ -100,7 +105,7 @@ def read_strokes(
     crumbs = len(points) - len(kept)
     if len(kept) <= _LEAST_POINTS:
         return Strokes(_straights(kept), crumbs=crumbs)
-    return _Reading(kept, numbers, within_mm, held).read(crumbs)
+    return _Reading(kept, numbers, within_mm, held, least_mm).read(crumbs)
 
 
 def _without_crumbs(points: Sequence[Point]) -> list[int]:
@@ -141,17 +146,23 @@ class _Run:
     off: list[tuple[float, int]] = field(default_factory=list)
     cost: float = 0.0
     corner: int | None = None
+    unsure: float = 0.0
 
 
 class _Reading:
     """A chain of points on its way to a line."""
 
     def __init__(
-        self, points: Sequence[Point], numbers: Sequence[int], within_mm: float, held: tuple[bool, bool]
+        self,
+        points: Sequence[Point],
+        numbers: Sequence[int],
+        within_mm: float,
+        held: tuple[bool, bool],
+        least_mm: float,
     ) -> None:
         import numpy as np
 
-        self.held = held
+        self.held, self.least_mm = held, least_mm
 
         self.points = np.array(points, dtype=float)
         self.numbers = list(numbers)
@@ -168,7 +179,7 @@ class _Reading:
         sampled = [run for run in runs if run.high - run.low + 1 >= _LEAST_POINTS]
         grid = grid_of(self.points)
         own = spread_of([self.points[run.low : run.high + 1] for run in sampled])
-        spread = max(own, grid / math.sqrt(12), _WRITTEN_MM)
+        spread = max(own, grid / math.sqrt(12), self.least_mm)
         stairs = grid if own < _STAIRS * grid else 0.0
         self.noise = Noise(min(spread, self.within_mm), stairs)
         done: list[_Run] = []
@@ -257,7 +268,8 @@ class _Reading:
         numbers = 2 * (len(fitted.cubics) + 3)
         cost = float(fitted.off @ fitted.off) / noise.spread**2 + numbers * math.log(len(self.points))
         found = min(run.low + corner * size, run.high - 1) if corner is not None and corner in inner else None
-        return _Run(run.low, run.high, list(fitted.cubics), off, cost, found)
+        unsure = fitted.unsure * noise.spread
+        return _Run(run.low, run.high, list(fitted.cubics), off, cost, found, unsure)
 
     def _apart(self, points: Array) -> tuple[Array, int]:
         """Points far enough apart for their noise: where they are not, means of so many neighbours each."""
@@ -299,8 +311,9 @@ class _Reading:
         if not off:
             return Strokes(tuple(segments), crumbs=crumbs)
         furthest, number = max(off)
+        unsure = max(run.unsure for run in runs)
         typical = math.sqrt(sum(d * d for d, _ in off) / len(off))
-        return Strokes(tuple(segments), len(off), typical, furthest, number + 1, crumbs, spread)
+        return Strokes(tuple(segments), len(off), typical, furthest, number + 1, crumbs, spread, unsure)
 
 
 def _bridge(segments: Sequence[Segment], runs: Sequence[_Run], run: _Run, start: Point, end: Point) -> Cubic | None:

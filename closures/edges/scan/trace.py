@@ -13,11 +13,15 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from closures.curve import Curve, Point
-from closures.edges.points import smooth_through
+from closures.curve.fitting.limits import READ_WITHIN_MM
+from closures.curve.fitting.strokes import read_strokes
+from closures.edges.sampled import ReadLine, reading_in_words
 from closures.edges.scan.markers import find_sheet, laid, vision
 from closures.errors import DrawingError
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from closures.plan.drawing import TraceWish
 
 # A scan of A3 at 600 dpi has 70 million pixels.
@@ -32,14 +36,16 @@ _LOOKS_MM = 1.5
 _STEP_MM = 1.0
 _ROUNDS = 3
 
-# Knots of the curve that is fitted, and how far the places reach that each is fitted to.
-_KNOT_MM = 8.0
-_REACH_MM = 7.0
+# A pencil line and the pixels that it falls on are uneven by this, a standard deviation: far under what is
+# promised of a scan, and what a line that crosses draws the places found aside by.
+_LINE_MM = 0.04
 
 # What such an edge can be trusted to: flatbed scanners and home cameras, common practice.
 _TRUST_MM = {"scan": 0.3, "photo": 1.0}
 
 _PICTURE_PX = 1600
+# One of so many places found is shown: all of them would hide the line.
+_SHOWN_OF = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,21 +55,24 @@ class Traced:
     Attributes:
         curve: in mm from the upper left of the scan, or of the marker sheet.
         notes: how far it can be trusted.
-        picture: the edge drawn over the picture, a PNG.
+        picture: the edge and the places found drawn over the picture, a PNG.
+        points: the places found, in mm.
     """
 
     curve: Curve
     notes: tuple[str, ...]
     picture: bytes
+    points: tuple[Point, ...] = ()
 
 
-def trace_edge(data: bytes, where: str, wish: TraceWish) -> Traced:
+def trace_edge(data: bytes, where: str, wish: TraceWish, within_mm: float = READ_WITHIN_MM) -> Traced:
     """Follow an edge on a picture.
 
     Args:
         data: the bytes of a PNG or JPEG.
         where: its name, for messages.
         wish: places on the edge, and how the picture becomes mm.
+        within_mm: what the places found may be out by.
 
     Raises:
         DrawingError: the picture cannot be read, is too large, or no edge is seen between the places.
@@ -97,14 +106,17 @@ def trace_edge(data: bytes, where: str, wish: TraceWish) -> Traced:
     px_mm = _pixels_to_a_mm(wish.through, onto)
     way = _way_through(smooth, wish, where)
     places = _set_across(smooth, way, px_mm, wish, where)
-    curve, off = _fitted(laid(places, onto), laid(np.array([wish.through[0], wish.through[-1]]), onto), where)
+    found = _between_ends(laid(places, onto), laid(np.array([wish.through[0], wish.through[-1]]), onto), where)
+    strokes = read_strokes(found, max(within_mm, _LINE_MM), least_mm=_LINE_MM)
+    read = ReadLine(Curve(strokes.segments), reading_in_words([(0, strokes)], within_mm), tuple(found))
     trust = _TRUST_MM[kind]
     notes = (
-        f"The edge was followed on {told}; the places found lie {off:.2f} mm from the smooth curve (root mean square).",
+        f"The edge was followed on {told}.",
+        *read.notes,
         f"Trust it to ±{trust:g} mm (common practice for a {kind}): a draft to check against the piece, not an exact "
         "template. Look at traced.png.",
     )
-    return Traced(curve, notes, _drawn_over(picture, curve, onto, wish))
+    return Traced(read.curve, notes, _drawn_over(picture, read, onto, wish), read.points)
 
 
 def _refuse_size(data: bytes, where: str) -> None:
@@ -307,40 +319,33 @@ def _evened(places: Any, width: int) -> Any:
     )
 
 
-def _fitted(places: Any, ends: Any, where: str) -> tuple[Curve, float]:
-    """A smooth curve through parabolas fitted to the places about each knot, and how far they lie from it."""
+def _between_ends(places: Any, ends: Any, where: str) -> list[Point]:
+    """The places from where the first one given falls on the edge to where the last one does."""
     import numpy as np
 
     along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(places, axis=0).T))])
-    # The ends lie where the first and the last place given fall on the edge.
-    first, last = (float(along[np.hypot(*(places - end).T).argmin()]) for end in ends)
-    if last - first < 10.0:
+    first, last = (int(np.hypot(*(places - end).T).argmin()) for end in ends)
+    if along[last] - along[first] < 10.0:
         raise DrawingError("the edge is shorter than 10 mm", where=where, mend="Check dpi and the points of trace.")
-    count = max(2, round((last - first) / _KNOT_MM))
-    knots = []
-    for s in np.linspace(first, last, count + 1):
-        near = np.abs(along - s) <= _REACH_MM
-        if near.sum() < 5:
-            near = np.argsort(np.abs(along - s))[:5]
-        # A parabola through what lies about the knot; its value there is the constant.
-        fit = np.polyfit(along[near] - s, places[near], 2)
-        knots.append((float(fit[2][0]), float(fit[2][1])))
-    curve = smooth_through(knots, where)
-    inside = places[(along >= first) & (along <= last)]
-    off = [curve.nearest((float(x), float(y))).distance_mm for x, y in inside]
-    return curve, math.sqrt(sum(d * d for d in off) / len(off))
+    return [(float(x), float(y)) for x, y in places[first : last + 1]]
 
 
-def _drawn_over(picture: Any, curve: Curve, onto: Any, wish: TraceWish) -> bytes:
-    """The edge over the picture, in a colour that no pencil has, no larger than a screen shows."""
+def _drawn_over(picture: Any, read: ReadLine, onto: Any, wish: TraceWish) -> bytes:
+    """The edge and what it was read from over the picture, in colours that no pencil has, no larger than a screen."""
     import numpy as np
 
     cv2 = vision()
     scale = min(1.0, _PICTURE_PX / max(picture.shape[:2]))
     shown = cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA) if scale < 1 else picture.copy()
-    back = laid(np.array(curve.approximate_polyline(0.02)), np.linalg.inv(onto))
-    line = np.rint(((back + 0.5) * scale - 0.5) * 16).astype(np.int32)
+
+    def seen(places: Sequence[Point]) -> Any:
+        back = laid(np.array(places), np.linalg.inv(onto))
+        return np.rint(((back + 0.5) * scale - 0.5) * 16).astype(np.int32)
+
+    line = seen(read.curve.approximate_polyline(0.02))
     cv2.polylines(shown, [line.reshape(-1, 1, 2)], False, (200, 0, 220), 2, cv2.LINE_AA, 4)
+    for place in seen(read.points[::_SHOWN_OF]).tolist():
+        cv2.circle(shown, place, 3 * 16, (0, 160, 0), -1, cv2.LINE_AA, 4)
     for x, y in wish.through:
         place = (round(x * scale * 16), round(y * scale * 16))
         cv2.circle(shown, place, 6 * 16, (220, 120, 0), 2, cv2.LINE_AA, 4)
