@@ -80,6 +80,8 @@ class Shown(HTMLParser):
             self.wrong.add(name)
         if name and any(self._row_new):
             self.new.add(name)
+        if given.get("type") == "radio":
+            self.choices.setdefault(name, []).append(given["value"])
         if tag == "input" and (given.get("type") != "radio" or "checked" in given):
             self.fields[name] = given.get("value", "")
         elif tag == "select":

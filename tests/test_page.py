@@ -22,11 +22,12 @@ from closures import files
 from closures.app.command import app as command
 from closures.app.web.app import make_app
 from closures.app.web.bench import MOST_STEPS, Bench, Refusal, Step
-from closures.app.web.fields import FIELDS, values_of, with_fields
+from closures.app.web.fields import FIELDS, field_named, values_of, with_fields
 from closures.app.web.guard import LARGEST_UPLOAD_BYTES
 from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, move_zone, unlock_mark
 from closures.app.web.reading_page import page_of
 from closures.app.web.table import MOST_BENCHES, Hand, Table, answer_of, files_beside, plan_of, results_of
+from closures.app.web.wording import in_fields
 from closures.plan.plan import SECTIONS, TOP
 from closures.plan.reading import read_plan
 
@@ -297,6 +298,75 @@ def test_one_banner_tells_the_refusal_and_undo_takes_it_back_first(page: tuple[T
     assert back["values"]["spacing.pitch"] == "70 mm"
     again = client.post(f"{first}/change", data={"do": "undo"}, headers=JSON).json()
     assert again["values"]["spacing.pitch"] == "3 in"
+
+
+def test_words_beside_a_field_hold_no_section_key_or_bracket() -> None:
+    table, bench = bench_of("curved-front")
+    told = []
+    for name in values_of(bench.step.text):
+        found = field_named(name)
+        if found is None or found[0].kind.shape in ("table", "tables"):
+            continue  # These are written as "at = bust, level = 220 mm".
+        for junk in ("x", "7", ""):
+            table.keep(bench)
+            after = table.change(bench.name, Hand("redraw", {name: junk}))
+            if after.refusal is not None:
+                told += [f"{name} {junk!r}: {why}" for why in after.refusal.words.values()]
+    assert len(told) > 250
+    texts = [line.partition(": ")[2] for line in told]
+    assert [
+        one for one in texts if re.search(r"[\[\]{}`]|[a-z]_[a-z]| = |toml|--|\bsection\b|without quotes", one)
+    ] == []
+
+
+@pytest.mark.parametrize(
+    ("said", "place", "told"),
+    [
+        (
+            'it is missing. Add width = "1 1/2 in".',
+            "band.width",
+            "“Finished width” is not told yet. Such as: 1 1/2 in.",
+        ),
+        (
+            "exactly one of pitch, count is needed, and there are pitch and count. Keep one of them.",
+            "spacing.count",
+            "Just one of “Wanted gap”, “How many” is needed, and there are “Wanted gap” and “How many”. Keep one of them.",
+        ),
+        (
+            'the plan does not say it. Write pieces = "pair" under [garment] (or --pieces pair).',
+            "garment.pieces",
+            "It is not told it. Write “The pieces are”: pair under “Garment”.",
+        ),
+        ("it goes with under only. Leave match out.", "edge.match", None),
+    ],
+)
+def test_fault_is_told_in_the_words_of_the_fields(said: str, place: str, told: str | None) -> None:
+    assert in_fields(said, place) == (
+        told or f"It only goes with “{FIELDS['edge.under'].label}”. Empty “{FIELDS['edge.match'].label}”."
+    )
+
+
+@pytest.mark.parametrize(
+    ("units", "told", "least", "most"),
+    [
+        ("mm", "2 to 4 in", 50.8, 101.6),
+        ("in", "2 to 4", 50.8, 101.6),
+        ("in", "2–4", 50.8, 101.6),
+        ("in", '2–4"', 50.8, 101.6),
+        ("in", "1 1/2 to 4", 38.1, 101.6),
+        ("in", "1½–4 in", 38.1, 101.6),
+        ("mm", "5 cm to 10 cm", 50.0, 100.0),
+    ],
+)
+def test_range_is_read_as_people_write_it(units: str, told: str, least: float, most: float) -> None:
+    table, bench = bench_of("curved-front")
+    table.change(bench.name, Hand(f"units {units}", {}))
+    after = table.change(bench.name, Hand("redraw", {"spacing.last": told}))
+    assert after.refusal is None, after.refusal
+    spacing = plan_of(after).spacing
+    assert spacing is not None and spacing.last is not None
+    last = spacing.last
+    assert (last.low_mm, last.high_mm) == pytest.approx((least, most))
 
 
 BAD = {"do": "redraw", "band.width": "wide"}
@@ -607,7 +677,7 @@ def test_drawing_is_handed_in_and_an_edge_chosen(page: tuple[TestClient, str]) -
         "spacing.last": "50 mm",
     }
     refused = client.post(sent.headers["location"], data=wanted, headers=SENT)
-    assert refused.status_code == 422 and "Which side lies on top: it is missing" in refused.text
+    assert refused.status_code == 422 and "“Which side lies on top” is not told yet" in refused.text
     laid = client.post(
         sent.headers["location"], data=wanted | {"band.lap": "right over left", "garment.pieces": "pair"}, headers=SENT
     )

@@ -57,7 +57,9 @@ RING = r"0 G 0\.35 w \[\] 0 d (?:[\d.]+ ){2}m (?:(?:[\d.]+ ){6}c ){8} h S"
 EDGE = r"0 G 0\.7 w \[\] 0 d [^S]*S"
 
 
-@pytest.mark.parametrize("name", [*ODD, "curved-front", "cape-corner", "sash-belt", "cuff", "bib", "shirt-swap", "crossed-wrap"])
+@pytest.mark.parametrize(
+    "name", [*ODD, "curved-front", "cape-corner", "sash-belt", "cuff", "bib", "shirt-swap", "crossed-wrap"]
+)
 def test_pages_that_were_made_are_sound_and_every_mark_was_read(name):
     files = files_of(name)
     require_sound(files, None)

@@ -193,14 +193,14 @@ def edits_of(text: str, typed: Mapping[str, str]) -> tuple[Edit, ...]:
         text: a plan's text.
         typed: field name to text; what stands in a field as it was shown stays as exact as it is.
     """
-    before = values_of(text)
+    before, units = values_of(text), value_of(text, "", "units")
     edits: list[Edit] = []
     for name, told in typed.items():
         found = field_named(name)
         if found is None or name not in before or _same(told, before[name]):
             continue
         field, nth = found
-        value = meant(field.kind, told) if told.strip() else None
+        value = meant(field.kind, _in_inches(field, told, units)) if told.strip() else None
         if field.kind.shape == "switch" and value is field.is_on:
             value = None
         edits.append(Edit(name, field.section.name, field.path, nth, value))
@@ -229,7 +229,7 @@ def added_rows(text: str, typed: Mapping[str, str]) -> tuple[tuple[str, dict[str
         held = value_of(text, section.name)
         first = len(held) if isinstance(held, list) else 0
         for n in range(first, first + MOST_ROWS):
-            row = _row(section, f"{section.name}.{n}", typed)
+            row = _row(section, f"{section.name}.{n}", typed, value_of(text, "", "units"))
             if row is not None:
                 rows.append((section.name, row))
             elif not any(name.startswith(f"{section.name}.{n}.") for name in typed):
@@ -237,7 +237,7 @@ def added_rows(text: str, typed: Mapping[str, str]) -> tuple[tuple[str, dict[str
     return tuple(rows)
 
 
-def _row(section: Section, name: str, typed: Mapping[str, str]) -> dict[str, Any] | None:
+def _row(section: Section, name: str, typed: Mapping[str, str], units: object) -> dict[str, Any] | None:
     """Read a row that was typed; None where nothing was written in it."""
     by = typed.get(f"{name}.by", "")
     row: dict[str, Any] = {}
@@ -251,7 +251,7 @@ def _row(section: Section, name: str, typed: Mapping[str, str]) -> dict[str, Any
         if field.kind.shape == "switch" and (told == "yes") is field.is_on:
             continue
         if not field.kind.choices or told != field.key.default.strip('"'):
-            row[field.key.name] = meant(field.kind, told)
+            row[field.key.name] = meant(field.kind, _in_inches(field, told, units))
     return row if is_written else None
 
 
@@ -263,6 +263,15 @@ def with_fields(text: str, typed: Mapping[str, str]) -> str:
     for section, row in rows:
         text = add_section(text, section, row)
     return text
+
+
+_BARE_FRACTION = re.compile(r"(?<![\w./])(\d+ \d+/\d+|\d+/\d+|\d*[½¼¾⅛⅜⅝⅞⅓⅔])(?=\s*(?:$|[,;–]|to\b))")
+
+
+def _in_inches(field: Field, told: str, units: object) -> str:
+    """A fraction without a unit is one of inches once inches are chosen, as a bare number is."""
+    is_length = field.kind.in_mm or field.kind.shape in ("range", "stretch")
+    return _BARE_FRACTION.sub(r"\1 in", told) if units == "in" and is_length else told
 
 
 def _same(told: str, before: str) -> bool:

@@ -23,6 +23,7 @@ from closures.app.web.bench import Bench, Refusal, Step
 from closures.app.web.fields import FIELDS, label_of
 from closures.app.web.judging import changes_of, judge
 from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, move_zone, unlock_mark
+from closures.app.web.wording import in_fields
 from closures.errors import ClosureError, Fault, PlanError, Where
 from closures.plan.editing import nth_of, remove_section
 from closures.plan.reading import read_plan
@@ -188,7 +189,8 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
     for change, error in judged.refused:
         named = [place for place in places(error, judged.text) if place in change.names]
         for name in named or change.names[:1]:
-            words[name] = " ".join(_in_words(fault.what, fault.mend) for fault in error.faults)
+            told = ((_in_words(fault.what, fault.mend), fault.where) for fault in error.faults)
+            words[name] = " ".join(in_fields(said, _place(where, judged.text) or name) for said, where in told)
     kept = {name: typed[name] for change, _ in judged.refused for name in change.names if name in typed}
     words, kept = {**waits.words, **words}, {**(waits.typed or {}), **kept}
     return taken.refused(Refusal((), tuple(words), kept, words, judged.text != step.text))
@@ -272,8 +274,8 @@ def _spoken(fault: Fault, text: str) -> str:
     """A fault in the words of the fields."""
     if not isinstance(fault.where, Where):
         return str(fault)
-    said = _in_words(fault.what, fault.mend)
     place = _place(fault.where, text)
+    said = in_fields(_in_words(fault.what, fault.mend), place)
     return f"{label_of(place)}: {said}" if place else said[:1].upper() + said[1:]
 
 

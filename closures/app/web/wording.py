@@ -1,0 +1,115 @@
+"""What is wrong, in the words of the fields: a page shows no section, no key and no bracket.
+
+The plan's reader tells a fault in the plan's own words, `Add pieces = "pair" under [garment]`, which are right for who
+reads the text. Here each key becomes the label of its field, and each value what one would write in it.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import Any
+
+from closures.app.web.fields import BY_NAME, FIELDS, Field
+from closures.plan.one_line import shown
+
+_VALUE = r'(?:"[^"]*"|\[[^=]*?\](?=[.,;)\s]|$)|\{[^}]*\}|true|false|-?\d[\d.]*\d|\d)'
+_SAID = re.compile(rf"\b([a-z][a-z_]*) = ({_VALUE})")
+_SECTION = re.compile(r"\[\[?([a-z_]+)\]?\]")
+_LIST = r"[a-z_]+(?:(?:, | and | or )[a-z_]+)*"
+_NAMED = (
+    re.compile(rf"(?<=one of )({_LIST})(?= is needed)"),
+    re.compile(rf"(?<=there are )({_LIST})"),
+    re.compile(rf"(?<=goes with )({_LIST})(?= only)"),
+    re.compile(rf"(?<=Leave )({_LIST})(?= out)"),
+    re.compile(rf"(?<= needs )({_LIST})(?= as well)"),
+    re.compile(rf"(?<=Add )({_LIST})(?=\.)"),
+    re.compile(r"(?<![:”] )\b([a-z]+)(?= under “)"),
+    re.compile(r"\b([a-z]+_[a-z_]+)\b"),
+)
+_PLAIN = (
+    (re.compile(r" \(or --[^)]*\)"), ""),
+    (re.compile(r"\bWrite true or false, without quotes"), "Choose yes or no"),
+    (re.compile(r"is neither true nor false"), "is neither yes nor no"),
+    (re.compile(r", without quotes(?: or a point)?"), ""),
+    (re.compile(r"\bit is missing\. Add (“[^”]*”): "), r"\1 is not told yet. Such as: "),
+    (re.compile(r" at the top, before the first section\b"), ""),
+    (re.compile(r"-\{size\}"), "- and the name of the size"),
+    (re.compile(r"\bexactly one of "), "just one of "),
+    (re.compile(r"\band there is none\. Add one, such as"), "and none is told. Fill in one, such as"),
+    (re.compile(r"\bLeave (“[^”]*”) out\b"), r"Empty \1"),
+    (re.compile(r"\bgoes with (“[^”]*”(?:(?:, | and | or )“[^”]*”)*) only\b"), r"only goes with \1"),
+    (re.compile(r"\bthe plan does not say\b"), "it is not told"),
+    (re.compile(r"[\[\]{}]+"), ""),
+)
+
+
+def in_fields(text: str, place: str) -> str:
+    """Tell a fault in the words of the fields.
+
+    Args:
+        text: what is wrong and how to mend it, in the words of the plan's text.
+        place: the field that it speaks of, or the section; empty for none.
+    """
+    section, near = place.partition(".")[0], _near(place)
+    text = _SECTION.sub(lambda m: f"“{BY_NAME[m[1]].title or m[1]}”" if m[1] in BY_NAME else m[0], text)
+    if near is not None:
+        text = _literals(text, near)
+    text = _SAID.sub(lambda m: _assigned(m, section), text)
+    for pattern in _NAMED:
+        text = pattern.sub(lambda m: re.sub(r"[a-z_]+", lambda w: _called(w[0], section), m[1]), text)
+    for pattern, plain in _PLAIN:
+        text = pattern.sub(plain, text)
+    return re.sub(r"(^|[.!?] )([a-z])", lambda m: m[1] + m[2].upper(), text)
+
+
+def _near(place: str) -> Field | None:
+    head, _, rest = place.partition(".")
+    return FIELDS.get(place) or FIELDS.get(f"{head}.{re.sub(r'^[0-9]+[.]', '', rest)}")
+
+
+def _called(word: str, section: str) -> str:
+    if word in ("and", "or"):
+        return word
+    found = _field_of(word, section)
+    return f"“{found.label}”" if found else f"“{BY_NAME[word].title}”" if word in BY_NAME and word else word
+
+
+def _assigned(found: re.Match[str], section: str) -> str:
+    field = _field_of(found[1], section)
+    if field is None:
+        return found[0]
+    return f"“{field.label}”: {_shown(field, found[2])}"
+
+
+def _literals(text: str, field: Field) -> str:
+    return re.sub(r"(?<!= )(?:\[(?:\[|\{|\"|-?\d).*\]|\{ .* \})(?=[.,;]|$)", lambda m: _shown(field, m[0]), text)
+
+
+def _shown(field: Field, literal: str) -> str:
+    try:
+        return shown(field.kind, _read(literal))
+    except (tomllib.TOMLDecodeError, TypeError, ValueError, KeyError, AttributeError):
+        return literal
+
+
+@lru_cache(maxsize=64)
+def _read(literal: str) -> Any:
+    return tomllib.loads(f"it = {literal}")["it"]
+
+
+def _field_of(key: str, section: str) -> Field | None:
+    """The field of a key: of the section that is spoken of, else the only one of that name."""
+    own = list(_fields(key, section))
+    every = own or list(_fields(key, ""))
+    return every[0] if own or len(every) == 1 else None
+
+
+def _fields(key: str, section: str) -> Iterator[Field]:
+    for field in FIELDS.values():
+        if field.path[-1] == key and section in ("", field.section.name):
+            yield field
+    if section:
+        yield from (field for field in FIELDS.values() if field.section.name == section and field.path[0] == key)
