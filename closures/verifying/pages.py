@@ -316,18 +316,28 @@ def _turned_about(here: complex, there: complex, by: complex) -> _Turn:
 
 def _faults_of_edges(one: Wanted, part: _Part, fit: _Turn, most_mm: float) -> Iterator[str]:
     """The edge that a strip is laid by must lie about its marks as it does on the sheet."""
-    off = _furthest(one, part, fit)
+    off = _furthest(one, part, fit) if part.edges else 0.0
     if not off <= most_mm:
         yield f"on page {part.page} the edge lies {off:.4f} mm from where it is on the sheet"
 
 
 def _furthest(one: Wanted, part: _Part, fit: _Turn) -> float:
-    """How far the drawn edges of a part lie from those of the sheet at most."""
-    lines = [measured(edge) for edge in one.sheet.edges if len(edge) > 1]
+    """How far the drawn edges of a part lie from those of the sheet at most.
+
+    A sheet may break off what the pages draw whole, or the other way round: the shorter is held against the longer.
+    """
+    drawn = [[fit(point) for point in edge] for edge in part.edges]
+    wanted = [[complex(*point) for point in edge] for edge in one.sheet.edges]
+    shorter, longer = sorted((drawn, wanted), key=_length)
+    lines = [measured([(at.real, at.imag) for at in edge]) for edge in longer if len(edge) > 1]
     worst = 0.0
-    for edge in part.edges:
+    for edge in shorter:
         step = max(1, (len(edge) - 1) // _SAMPLES)
-        for at in map(fit, [*edge[:-1:step], edge[-1]]):
+        for at in [*edge[:-1:step], edge[-1]]:
             near = (line.place_of((at.real, at.imag), _ALIKE_MM)[1] for line in lines)
             worst = max(worst, min(near, default=math.inf))
     return worst
+
+
+def _length(edges: Sequence[Sequence[complex]]) -> float:
+    return sum(abs(b - a) for edge in edges for a, b in pairwise(edge))
