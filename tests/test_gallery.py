@@ -50,7 +50,7 @@ def test_gallery_page_shows_every_picture_and_no_other() -> None:
     assert shown == {path.name for path in GALLERY.glob("*.png")} - STEPS
     offers = {f"{name}-offers.png" for name in PLANS if "swap" in name}
     plans = {name: (ROOT / "templates" / name / "plan.toml").read_text(encoding="utf-8") for name in PLANS}
-    tables = {f"{name}-table.png" for name, text in plans.items() if "\n[sheets]" in text}
+    tables = {f"{name}-table.png" for name, text in plans.items() if "\n[sheets]" in text or "\n[stand]" in text}
     assert shown == {"the-page.png"} | offers | tables | {
         f"{name}-{what}.png" for name in PLANS for what in ("over", "under", "page")
     }

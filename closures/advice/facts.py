@@ -72,6 +72,7 @@ FLAGS = (
     "old buttonholes serve",
     "patch",
     "stand",
+    "lace",
 )
 """The facts that stand alone."""
 
@@ -173,6 +174,7 @@ def _setting_words(placement: Placement) -> set[str]:
         "hammered": setting in _HAMMERED,
         "pressed": setting in _PRESSED,
         "cord": setting == "eyelet",
+        "lace": placement.plan.lacing is not None,
         "kind: shank button": fastener.kind == "shank button",
     }
     return words | {flag for flag, holds in flags.items() if holds}

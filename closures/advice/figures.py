@@ -9,6 +9,7 @@ from closures.advice.settings import setting_of
 from closures.checks.finding import numbers_in_words
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
+from closures.placing.lacing import lace_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -56,6 +57,7 @@ def figures_of(placement: Placement, catalogue: Catalogue, words: frozenset[str]
         **_done(placement, words),
         **_washed(placement),
         **_strap(placement),
+        **_lace(placement),
         **_backing(placement),
         **_buttonhole(placement, catalogue),
     }
@@ -69,6 +71,9 @@ def figures_of(placement: Placement, catalogue: Catalogue, words: frozenset[str]
         "other part": "bar" if placement.fastener.kind == "hook and bar" else "eye",
     }
     halves = {lead: filled(setting.lead, named), other: filled(setting.other, named)}
+    if "ends: meeting" in words and "set: hook" in words:
+        past = format_length(-placement.laps.under.inset_mm, placement.plan.units)
+        halves["under"] += f" Let the bow of each stand out {past} past the edge, at its mark on the sheet."
     return figures | {"trial": setting.trial, "set first": halves[first], "set second": halves[second]}
 
 
@@ -161,6 +166,9 @@ def _done(placement: Placement, words: frozenset[str]) -> dict[str, str]:
             ", and the closed laps lie flat." if "set: sewn button" in words else ", and none turns."
         )
         return {"first is done": cut, "second is done": second}
+    if "ends: meeting" in words and "set: hook" in words:
+        bows = "Each bow stands out past the edge as the sheet has it, and hooked in, the edges just meet."
+        return {"first is done": sewn, "second is done": bows}
     if words & {"set: sew-on", "set: hook"}:
         return {"first is done": sewn, "second is done": sewn}
     firm = "Each sits flat at its mark, and none turns or rocks under a finger."
@@ -210,6 +218,19 @@ def _strap(placement: Placement) -> dict[str, str]:
         "piece": strap.piece,
         "finished": format_length(strap.finished_mm, units),
         "width": format_length(strap.width_mm, units),
+    }
+
+
+def _lace(placement: Placement) -> dict[str, str]:
+    lace = lace_of(placement)
+    if lace is None:
+        return {}
+    way = "crossed from side to side" if lace.way == "crossed" else "as a ladder"
+    units = placement.plan.units
+    return {
+        "lace": format_length(lace.cut_mm, units),
+        "lace way": f"{way}, from the pair at mark 1 on",
+        "lace gap": format_length(lace.gap_mm, units),
     }
 
 

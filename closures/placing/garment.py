@@ -47,6 +47,7 @@ class Garment:
         over_side, under_side: the sides that lie on top and beneath; None for a strap whose plan does not tell.
         cloth_on: the hand on which the over lap's cloth lies.
         ends: what the first and the last end are called.
+        is_meeting: the edges only meet, and nothing lies on top.
     """
 
     opens: Opening | None
@@ -56,6 +57,7 @@ class Garment:
     under_side: SideName | None
     cloth_on: Hand
     ends: tuple[str, str] = ("first end", "last end")
+    is_meeting: bool = False
 
     def whose(self, lap: LapName) -> str:
         """The side that carries a lap, for people, such as "wearer's right front"; empty where it is not told."""
@@ -72,7 +74,7 @@ class Garment:
     @property
     def lap_in_words(self) -> str:
         """Which side lies on which, for people: "wearer's right over left, at the front"."""
-        sides = f"{self.over_side} over {self.under_side}"
+        sides = f"{self.over_side} {'to' if self.is_meeting else 'over'} {self.under_side}"
         if self.opens is None:
             return f"wearer's {sides}"
         if self.opens in ("front", "back"):
@@ -165,7 +167,7 @@ def know_garment(wish: GarmentWish | None, lap: str, edge: Curve, cloth: ClothSi
     hand = told or shown.cloth_on
     if hand is None:
         raise unknown_hand(edge.start, edge.end, ends)
-    return Garment(wish.opens, wish.pieces, wish.state, over, under, hand, ends)
+    return Garment(wish.opens, wish.pieces, wish.state, over, under, hand, ends, wish.is_meeting)
 
 
 def runs_up(edge: Curve) -> bool:

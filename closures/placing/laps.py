@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 from closures.curve import parallel
 from closures.errors import EdgeError, in_section
+from closures.placing.edge_to_edge import as_two_pieces
 from closures.placing.garment import Shown, know_garment
 from closures.placing.lap import Lap, Laps, depth_from, offset_sign
 from closures.placing.stand import with_stand
@@ -99,15 +100,21 @@ def make_laps(edges: Edges, band: BandWish, garment: Garment, pins: Pins = ()) -
             cannot follow the edge; the place and the radius are named. Or a curved edge of which nothing
             tells how the under lap's piece runs, or edges that differ too much to be sewn to each other.
     """
+    edges, garment = as_two_pieces(edges, garment)
     _refuse_crossing(edges.over, "the finished edge")
     _refuse_unknown_pieces(edges, garment)
     over = _over(edges, band, garment)
+    if garment.is_meeting and garment.pieces is None and edges.under is None:
+        # A straight edge turned over is itself: what is left here of unknown pieces is straight.
+        garment = replace(garment, pieces="pair")
     if garment.pieces == "pair":
         under = _turned(over, edges, band, garment)
     elif edges.under is not None and edges.under_lies == "apart":
         under = _apart(over, edges.under, band, garment, pins)
     else:
         return Laps(over.line, over, _beneath(over, edges, band, garment), edges.level_zero_y, garment)
+    if garment.is_meeting:
+        return Laps(over.line, over, under, edges.level_zero_y, garment)
     try:
         beneath = _beneath(over, replace(edges, under=None), band, garment)
     except EdgeError:

@@ -18,6 +18,7 @@ from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.choosing import choose_row
 from closures.placing.differing import Differing, all_fasteners, differing_in, fastener_of
+from closures.placing.edge_to_edge import with_own_insets
 from closures.placing.laps import laps_of
 from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
@@ -180,6 +181,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     fastener = fasteners[0]
     # Which mark differs is known when the row is spaced: until then every one has the room of the largest.
     rim_mm = max(one.rim_mm for one in fasteners)
+    plan, insets = with_own_insets(plan, fastener, catalogue)
     laps = laps_of(plan, edges)
     anchors = tuple(meet_anchor(wish, laps, edges.point) for wish in plan.anchors)
     plan = with_stand_first(plan)
@@ -203,7 +205,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
         wish,
         edges.notes,
         edges.picture,
-        assumed,
+        (*insets, *assumed),
         edges.outline,
         edges.read,
     )

@@ -45,6 +45,7 @@ class BandWish:
         seen_from: how the drawing was made.
         cut: how the strip is cut; "shaped" follows the edge. None where the plan does not say.
         assumes_inset: neither inset is told, and the line was taken to lie in the middle of the band.
+        is_inset_told, is_under_inset_told: the plan tells that inset.
         assumes_under_inset: the over lap's inset is told, and the under lap's was taken as half its width.
     """
 
@@ -57,6 +58,8 @@ class BandWish:
     cut: Cut | None = None
     assumes_under_inset: bool = False
     assumes_inset: bool = False
+    is_inset_told: bool = False
+    is_under_inset_told: bool = False
 
 
 def _band(
@@ -79,6 +82,8 @@ def _band(
         cut=cut,
         assumes_under_inset=inset_mm is not None and under_inset_mm is None,
         assumes_inset=inset_mm is None and under_inset_mm is None,
+        is_inset_told=inset_mm is not None,
+        is_under_inset_told=under_inset_mm is not None,
     )
 
 

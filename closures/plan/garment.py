@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from closures.plan.kinds import Faults, Place, choice, kind, text
-from closures.plan.section import Complaint, Key, Section
+from closures.plan.kinds import Faults, Place, choice, kind, length, text
+from closures.plan.section import Complaint, Fields, Key, Section
 
 if TYPE_CHECKING:
     from closures.plan.plan import Plan
@@ -50,6 +50,8 @@ class GarmentWish:
         pieces: "pair" where one pattern piece is cut twice, the second turned over; "separate" for two pattern pieces.
         ends: what the two ends of the edge are called, first end first.
         state: how far the work is.
+        edges: whether they lap or only meet; None for lapped.
+        gap_mm: between edges that meet, as it is worn.
         washing: whether its cloth was washed, is to be washed before it is marked, or never is.
     """
 
@@ -58,6 +60,13 @@ class GarmentWish:
     ends: tuple[str, str] | None = None
     state: State | None = None
     washing: Washing | None = None
+    edges: Literal["lapped", "meeting"] | None = None
+    gap_mm: float = 0.0
+
+    @property
+    def is_meeting(self) -> bool:
+        """Whether the edges only meet, and nothing lies on top."""
+        return self.edges == "meeting"
 
 
 def opening_in_words(opens: Opening) -> str:
@@ -83,8 +92,19 @@ def two_names(value: object, place: Place) -> tuple[str, str]:
     return (names[0], names[1])
 
 
+def _complaints(fields: Fields) -> Iterator[Complaint]:
+    if "gap" in fields and fields.get("edges") != "meeting":
+        yield "gap", "laps have no gap between their edges", 'Leave gap out, or write edges = "meeting".'
+
+
+_LAPPED_ONLY = ("pull", "body", "swap", "change", "stand", "bands")
+
+
 def _against(plan: Plan) -> Iterator[Complaint]:
     wish = plan.garment
+    for name in _LAPPED_ONLY if wish is not None and wish.is_meeting else ():
+        if getattr(plan, name) is not None:
+            yield "edges", f"[{name}] is of laps, and these edges only meet", f"Leave [{name}] out."
     if wish is not None and wish.pieces == "pair" and plan.edge is not None and plan.edge.under is not None:
         yield (
             "pieces",
@@ -145,6 +165,22 @@ GARMENT = Section(
             says="How far the work is: cut pieces, sewn band, finished.",
         ),
         Key(
+            "edges",
+            choice("lapped", "meeting"),
+            '"lapped"',
+            "`meeting`: edge to edge, with hooks and eyes or a lace; the side that `lap` tells first carries the hooks",
+            label="The edges",
+            default='"lapped"',
+        ),
+        Key(
+            "gap",
+            length(),
+            '"30 mm"',
+            "between edges that meet, as it is worn; of a lacing. Only with `edges`",
+            label="Gap between edges that meet",
+            default="0",
+        ),
+        Key(
             "washing",
             choice("washed", "to be washed", "never"),
             '"washed"',
@@ -154,5 +190,6 @@ GARMENT = Section(
         ),
     ),
     value=GarmentWish,
+    complaints=_complaints,
     against=_against,
 )

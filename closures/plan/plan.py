@@ -20,6 +20,7 @@ from closures.plan.differs import DIFFERS, DiffersWish
 from closures.plan.edge import EDGE, EdgeWish
 from closures.plan.garment import GARMENT, GarmentWish
 from closures.plan.gauge import GAUGE, GaugeWish
+from closures.plan.lacing import LACING, LacingWish
 from closures.plan.layers import LAYER, LayerWish
 from closures.plan.pull import PULL, PullWish
 from closures.plan.row import ROW, RowWish
@@ -77,6 +78,7 @@ class Plan:
     body: Annotated[BodyWish | None, BODY] = None
     way_in: Annotated[WayInWish | None, WAY_IN] = None
     garment: Annotated[GarmentWish | None, GARMENT] = None
+    lacing: Annotated[LacingWish | None, LACING] = None
     stand: Annotated[StandWish | None, STAND] = None
     differs: Annotated[tuple[DiffersWish, ...], DIFFERS] = ()
 

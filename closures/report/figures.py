@@ -11,6 +11,7 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from closures.placing.lacing import lace_of
 from closures.placing.run_mark import run_mark
 from closures.report.parts import count_parts
 from closures.report.telling import rounded
@@ -101,6 +102,7 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
             {"name": zone.name, "along_mm": [[rounded(low), rounded(high)] for low, high in zone.stretches_mm]}
             for zone in placement.zones
         ],
+        **_lacing(placement),
         **({"match": _pins(laps.under)} if laps.is_apart else {}),
         **_strap(placement),
         "notes": list(placement.notes),
@@ -137,6 +139,23 @@ def _differing(placement: Placement) -> dict[str, Any]:
             }
             for share in placement.shares[1:]
         ]
+    }
+
+
+def _lacing(placement: Placement) -> dict[str, Any]:
+    lace = lace_of(placement)
+    if lace is None:
+        return {}
+    return {
+        "lacing": {
+            "way": lace.way,
+            "gap_mm": rounded(lace.gap_mm),
+            "across_mm": rounded(lace.across_mm),
+            "worn_mm": rounded(lace.worn_mm),
+            "together_mm": rounded(lace.together_mm),
+            "tied_mm": rounded(lace.tied_mm),
+            "cut_mm": rounded(lace.cut_mm),
+        }
     }
 
 

@@ -12,7 +12,7 @@ from closures.lengths import format_mm
 from closures.placing.run_mark import run_mark
 from closures.placing.tape import tape_in_words
 from closures.report.advice import advice_sections
-from closures.report.parts import count_parts
+from closures.report.parts import count_parts, lace_in_words
 from closures.report.telling import both, number_of, plain
 
 if TYPE_CHECKING:
@@ -55,6 +55,7 @@ def report_page(
         _checks(findings),
         *more,
         _parts(placement),
+        _lacing(placement),
         *advice_sections(advice),
         _sheets(sheets),
     )
@@ -110,7 +111,9 @@ def _lap_in_words(placement: Placement) -> list[str]:
     plan, laps = placement.plan, placement.laps
     ends = "lap" if placement.strap is None else "end"
     rows = []
-    if plan.lap is not None:
+    if laps.garment.is_meeting:
+        rows.append(f"- **Edges:** {edges_in_words(placement)}")
+    elif plan.lap is not None:
         over, under = (lap.whose for lap in laps.both)
         rows.append(f"- **Lap:** the {over} lies on top (over {ends}), the {under} beneath (under {ends})")
     if placement.strap is None:
@@ -118,6 +121,23 @@ def _lap_in_words(placement: Placement) -> list[str]:
         rows.append(f"- **Closing line:** {both(line, plan.units)} long; finished edge {both(edge, plan.units)}")
     rows.append(f"- **Tape:** {tape_in_words(placement)}")
     return rows
+
+
+def edges_in_words(placement: Placement) -> str:
+    """Say of edges that meet which side is called what."""
+    over, under = (lap.whose for lap in placement.laps.both)
+    carries = [
+        " and ".join(f"{one.name}s" for one in placement.fastener.parts_on(lap)[:1]) for lap in ("over", "under")
+    ]
+    return (
+        f"they meet, and nothing lies on top. The {over} carries the {carries[0]} and is called the over lap here; the "
+        f"{under} carries the {carries[1]} and is called the under lap"
+    )
+
+
+def _lacing(placement: Placement) -> str:
+    lines = lace_in_words(placement)
+    return "\n".join(("## Lacing", "", *(f"- {line}" for line in lines))) if lines else ""
 
 
 def _whose_figures(placement: Placement) -> str:

@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from closures.placing.lacing import lace_of
+from closures.placing.tape import length_both_ways
+
 if TYPE_CHECKING:
     from closures.placing.placement import Placement
 
@@ -94,6 +97,24 @@ def _parts_of_shares(placement: Placement) -> tuple[PartCount, ...]:
     return tuple(rows.values() if is_mixed else (replace(row, closure="") for row in rows.values()))
 
 
+def lace_in_words(placement: Placement) -> tuple[str, ...]:
+    """Tell how long a lace must be, with the gap and with the edges drawn together; nothing where there is none."""
+    lace = lace_of(placement)
+    if lace is None:
+        return ()
+    units = placement.plan.units
+    worn, together, cut, tied, gap, across = (
+        length_both_ways(mm, units)
+        for mm in (lace.worn_mm, lace.together_mm, lace.cut_mm, lace.tied_mm, lace.gap_mm, lace.across_mm)
+    )
+    way = "crossed from side to side" if lace.way == "crossed" else "as a ladder"
+    return (
+        f"Lace of at least {cut}: {worn} through the eyelets, {way}, and {tied} at either end to tie.",
+        f"That is with a gap of {gap} between the edges, {across} from eyelet to eyelet.",
+        f"Drawn together, it runs {together} through the eyelets.",
+    )
+
+
 def parts_in_words(placement: Placement) -> tuple[str, ...]:
     """Tell what to have at hand, a line for each part and lap."""
     rows = []
@@ -101,4 +122,4 @@ def parts_in_words(placement: Placement) -> tuple[str, ...]:
         more = [f"{part.spare} spare" if part.spare else "", f"{part.trial} for trial" if part.trial else ""]
         named = ", ".join(one for one in more if one)
         rows.append(f"{part.total} × {part.named}, {part.lap} lap" + (f" ({named} among them)" if named else ""))
-    return tuple(rows)
+    return (*rows, *lace_in_words(placement)[:1])

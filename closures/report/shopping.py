@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from closures.placing.lacing import lace_of
+from closures.placing.tape import length_both_ways
 from closures.report.parts import count_parts
 
 if TYPE_CHECKING:
@@ -65,7 +67,8 @@ def shopping(garment: GarmentFile, worked: Sequence[Worked]) -> tuple[Bought, ..
                 key = (fastener.kind, fastener.size, counted.part, garment.pack_of(one.opening))
                 row = (one.opening.name, counted.count, counted.spare + counted.trial, each[counted.part])
                 rows.setdefault(key, []).append(row)
-    return tuple(
+    laces = [(one, lace) for one in worked if (lace := lace_of(one.placement)) is not None]
+    bought = tuple(
         Bought(
             kind,
             size,
@@ -76,4 +79,13 @@ def shopping(garment: GarmentFile, worked: Sequence[Worked]) -> tuple[Bought, ..
             None if pack is None else math.ceil(sum(c + e for _, c, e, _ in found) / (pack * found[0][3])),
         )
         for (kind, size, part, pack), found in rows.items()
+    )
+    return (
+        *bought,
+        *(
+            Bought(
+                "lace", length_both_ways(lace.cut_mm, one.placement.plan.units), "lace", 1, 0, (one.opening.name,), None
+            )
+            for one, lace in laces
+        ),
     )

@@ -9,7 +9,7 @@ from closures.checks.finding import share_in_words
 from closures.placing.tape import tape_in_words
 from closures.report.columns import columns
 from closures.report.page import RESULT_WORDS, grouped, marks_in_words
-from closures.report.parts import count_parts
+from closures.report.parts import count_parts, lace_in_words
 from closures.report.telling import number_of
 
 if TYPE_CHECKING:
@@ -149,7 +149,7 @@ def _parts(placement: Placement) -> str:
     more = [f"{closure.spare} spare"] if closure.spare else []
     more += [f"{closure.trial} for a trial piece"] if closure.trial else []
     counted = f", {' and '.join(more)} counted in" if more else ""
-    return f"To buy: {', '.join(parts)}{counted}."
+    return "\n".join((f"To buy: {', '.join(parts)}{counted}.", *lace_in_words(placement)))
 
 
 def _ink(text: str, name: str, colour: bool) -> str:

@@ -1,0 +1,108 @@
+"""Edges that meet: nothing lies on top, and each side's row lies at its own inset from its own edge.
+
+Terms: the *working end* of a hook is its bend, of an eye its bow: they meet when the garment is closed. The side
+that is told first in `lap` is called the over lap here too: it carries the hooks.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from closures.errors import EdgeError, in_section
+from closures.lengths import format_length
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Fastener
+    from closures.edges.reading import Edges
+    from closures.placing.garment import Garment
+    from closures.plan.plan import Plan
+
+
+def with_own_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[Plan, tuple[str, ...]]:
+    """Give each side of edges that meet the inset that its half wants.
+
+    A hook's end lies 1/8 in inside its edge where nothing else is told, and the bow of its eye stands out past its own
+    edge by as much (New Mexico State Univ., Guide C-232; ASDP), and by the gap besides: closed, both are one point.
+
+    Args:
+        plan: whose edges meet or lap.
+        fastener: the closure.
+        catalogue: where the eighth of an inch is kept.
+
+    Returns:
+        The plan, an eye's inset less than 0; and what was taken, a line each.
+
+    Raises:
+        EdgeError: a closure that needs laps, or an eye whose place is told apart from its hook's.
+    """
+    wish, band = plan.garment, plan.band
+    if plan.lacing is not None and fastener.family != "eyelet":
+        raise EdgeError(
+            f"nothing is laced through a {fastener.kind}",
+            where=in_section("lacing"),
+            mend='Leave [lacing] out, or write kind = "eyelet" under [closure].',
+        )
+    if wish is None or not wish.is_meeting or band is None:
+        return plan, ()
+    if fastener.mark.over == "eye":
+        raise EdgeError(
+            "the side that is told first carries the hooks of edges that meet, and the halves are turned",
+            where=in_section("closure", "halves"),
+            mend="Leave halves out, and tell the side with the hooks first in lap.",
+        )
+    if fastener.mark.under not in ("eye", "bore"):
+        raise EdgeError(
+            f"a {fastener.kind} holds two layers that lie on each other, and these edges only meet",
+            where=in_section("garment", "edges"),
+            mend='Take hooks and eyes or eyelets, or write edges = "lapped".',
+        )
+    told: tuple[str, ...] = ()
+    if fastener.mark.under == "eye":
+        if band.is_under_inset_told:
+            raise EdgeError(
+                "the bow of an eye stands out past its edge by as much as the hook's end lies inside its own",
+                where=in_section("band", "under_inset"),
+                mend="Leave under_inset out; inset alone says how far.",
+            )
+        inset = band.inset_mm
+        if not band.is_inset_told:
+            rule = catalogue.rule("hook from edge")
+            inset = rule.value.value
+            told = (
+                f"The hook's end lies {format_length(inset, plan.units)} inside its edge "
+                f"({rule.value.provenance.text}). To change it: inset under [band].",
+            )
+        under_inset = -(inset + wish.gap_mm)
+    else:
+        inset = band.inset_mm
+        under_inset = band.under_inset_mm if band.is_under_inset_told else inset
+    band = replace(band, inset_mm=inset, under_inset_mm=under_inset, assumes_under_inset=False, assumes_inset=False)
+    return replace(plan, band=band), told
+
+
+def as_two_pieces(edges: Edges, garment: Garment) -> tuple[Edges, Garment]:
+    """Take edges that meet as two pieces with an edge each; as they are where they lap.
+
+    Raises:
+        EdgeError: a closing line that both would share, or a second piece of which no edge is told.
+    """
+    if not garment.is_meeting:
+        return edges, garment
+    if edges.line is not None:
+        raise EdgeError(
+            "edges that meet have no closing line in common",
+            where=in_section("edge", "line"),
+            mend="Leave line out: each side's row lies at its own inset from its own edge.",
+        )
+    if edges.under is not None:
+        return replace(edges, under_lies="apart"), garment
+    if garment.pieces == "separate":
+        raise EdgeError(
+            "the two pieces are separate, and only one edge is told",
+            where=in_section("edge", "under"),
+            mend='Name the other piece\'s edge as under, or write pieces = "pair" under [garment].',
+        )
+    # A straight edge is its own mirror image; a curved one of which nothing is told is refused as ever.
+    return edges, garment

@@ -1,0 +1,184 @@
+"""Edges that meet: hooks and eyes by their working ends, eyelets with a lace; each side on its own edge."""
+
+from __future__ import annotations
+
+import json
+import math
+import random
+import re
+from itertools import pairwise
+
+import numpy as np
+import pytest
+
+from closures.app.job import check_plan, place_plan, result_files
+from closures.errors import ClosureError
+from closures.placing.lacing import lace_of
+from closures.plan.reading import read_plan
+
+HOOKS = """
+title = "Orchard back"
+[edge]
+straight = "390 mm"
+[garment]
+opens = "back"
+edges = "meeting"
+[band]
+width = "26 mm"
+lap = "right over left"
+[closure]
+kind = "hook and eye"
+size = "2"
+cap = "9 mm"
+[spacing]
+first = "15 mm"
+last = "15 mm"
+count = 19
+"""
+LACED = """
+title = "Rowan bodice"
+[edge]
+straight = "{length} mm"
+[garment]
+opens = "back"
+edges = "meeting"
+gap = "{gap} mm"
+[band]
+width = "40 mm"
+inset = "{inset} mm"
+under_inset = "{under} mm"
+lap = "right over left"
+[lacing]
+way = "{way}"
+tied = "450 mm"
+[closure]
+kind = "eyelet"
+size = "5.5 mm"
+[spacing]
+first = "20 mm"
+last = "20 mm"
+count = {count}
+"""
+CURVED = HOOKS.replace('straight = "390 mm"', 'arc = { length = "390 mm", radius = "700 mm", bows = "out" }').replace(
+    'edges = "meeting"', 'edges = "meeting"\npieces = "pair"'
+)
+
+
+def placed(plan: str):
+    return check_plan(read_plan(plan.encode(), "plan.toml")).placement
+
+
+@pytest.mark.parametrize("plan", [HOOKS, CURVED], ids=["straight", "curved pair"])
+def test_a_hook_ends_an_eighth_inside_its_edge_and_the_eye_stands_out_by_as_much(plan: str):
+    # New Mexico State Univ., Guide C-232; Association of Sewing and Design Professionals: 1/8 in.
+    placement = placed(plan)
+    for lap, depth in (("over", 3.175), ("under", -3.175)):
+        chosen = placement.laps[lap]
+        for mark in placement.on(lap):
+            near = chosen.edge.nearest(mark.at)
+            inwards = chosen.inward(chosen.edge.tangent_at(near.along_mm))
+            x, y = mark.x_mm - near.point[0], mark.y_mm - near.point[1]
+            assert x * inwards[0] + y * inwards[1] == pytest.approx(depth, abs=1e-6)
+
+
+def test_hooked_in_both_working_ends_are_one_point():
+    """Lay the two straight edges side by side: the under lap's piece moved so that the edges touch."""
+    placement = placed(HOOKS)
+    over, under = placement.laps.over.edge, placement.laps.under.edge
+    dx = over.start[0] - under.start[0]
+    for hook, eye in zip(placement.on("over"), placement.on("under"), strict=True):
+        assert math.dist(hook.at, (eye.x_mm + dx, eye.y_mm)) < 1e-9
+
+
+def test_rules_of_laps_are_not_asked_of_edges_that_meet():
+    rules = {finding.rule: finding.result for finding in check_plan(read_plan(HOOKS.encode(), "p")).findings}
+    assert not rules.keys() & {"overlap", "band width"}
+    assert rules["edge distance"] == "pass"
+
+
+def test_parts_and_words_name_both_sides():
+    files = result_files(place_plan(read_plan(HOOKS.encode(), "plan.toml")), "a4")
+    report = json.loads(files["report.json"])
+    assert [(row["part"], row["lap"], row["count"]) for row in report["parts"]] == [
+        ("hook", "over", 19),
+        ("eye", "under", 19),
+    ]
+    page = files["report.md"].decode()
+    assert "nothing lies on top" in page and "lies on top (over lap)" not in page
+    texts = " ".join(step["text"] for step in report["work"]["steps"])
+    assert "Let the bow of each stand out 3.2 mm past the edge" in texts
+
+
+def polyline_mm(way: str, over: list[tuple[float, float]], under: list[tuple[float, float]]) -> float:
+    """Draw both ends of a lace from eyelet to eyelet in fine steps, and measure what was drawn."""
+    ends: list[list[tuple[float, float]]] = [[over[0]], [under[0]]]
+    sides = [over, under]
+    drawn = [[over[0], under[0]]]
+    for k in range(1, len(over)):
+        for end in (0, 1):
+            if way == "crossed":
+                ends[end].append(sides[(end + k) % 2][k])
+            else:
+                # Up the side that it is on, then level across.
+                side = (end + k - 1) % 2
+                ends[end] += [sides[side][k], sides[1 - side][k]]
+    total = 0.0
+    for path in (*drawn, *ends):
+        for (x0, y0), (x1, y1) in pairwise(path):
+            t = np.linspace(0.0, 1.0, 200)
+            x, y = x0 + t * (x1 - x0), y0 + t * (y1 - y0)
+            total += float(np.hypot(np.diff(x), np.diff(y)).sum())
+    return total
+
+
+@pytest.mark.parametrize("way", ["crossed", "ladder"])
+@pytest.mark.parametrize("seed", range(10))
+def test_a_lace_is_as_long_as_a_measured_polyline(way: str, seed: int):
+    rng = random.Random(seed)
+    length, gap, inset, under = rng.randint(150, 700), rng.randint(0, 90), rng.randint(13, 25), rng.randint(13, 25)
+    count = rng.randint(2, length // 25)
+    placement = placed(LACED.format(length=length, gap=gap, inset=inset, under=under, count=count, way=way))
+    lace = lace_of(placement)
+    assert lace is not None
+    # Both edges upright, the gap between them: what lies on either side of the gap, by hand.
+    step = (length - 40) / (count - 1)
+    levels = [20 + k * step for k in range(count)]
+    for between, told in ((gap, lace.worn_mm), (0, lace.together_mm)):
+        over, under_at = [(-inset, y) for y in levels], [(between + under, y) for y in levels]
+        assert told == pytest.approx(polyline_mm(way, over, under_at), abs=2.0)
+    assert lace.cut_mm == pytest.approx(lace.worn_mm + 900)
+
+
+def test_a_crossed_lace_by_hand():
+    plan = LACED.format(length=160, gap=30, inset=15, under=15, count=4, way="crossed")
+    # Three gaps of 40, 60 across: 60 + 6 √(40² + 60²).
+    lace = json.loads(result_files(place_plan(read_plan(plan.encode(), "p")), "a4")["report.json"])["lacing"]
+    assert lace["worn_mm"] == pytest.approx(60 + 6 * math.sqrt(5200), abs=1e-3)
+    assert lace["together_mm"] == pytest.approx(30 + 6 * math.sqrt(2500), abs=1e-3)
+
+
+REFUSED = {
+    "a button": (HOOKS.replace("hook and eye", "sew-through button").replace('"2"', '"18 L"'), "these edges only meet"),
+    "a bar": (HOOKS.replace("hook and eye", "hook and bar").replace('"2"', '"one size"'), "these edges only meet"),
+    "an inset of the eye": (HOOKS.replace('lap = "right', 'under_inset = "3 mm"\nlap = "right'), "the bow of an eye"),
+    "turned halves": (HOOKS.replace('cap = "9 mm"', 'cap = "9 mm"\nhalves = "turned"'), "the halves are turned"),
+    "a lace through hooks": (HOOKS + "[lacing]\n", "nothing is laced through a hook and eye"),
+    "a lace on laps": (
+        LACED.format(length=200, gap=0, inset=15, under=15, count=4, way="crossed")
+        .replace('edges = "meeting"\n', "")
+        .replace('gap = "0 mm"\n', ""),
+        "a lace draws edges together that meet",
+    ),
+    "a gap of laps": (HOOKS.replace('edges = "meeting"', 'gap = "5 mm"'), "laps have no gap"),
+    "a pull": (HOOKS + "[pull]\n", "[pull] is of laps"),
+    "a stand": (HOOKS.replace('first = "15 mm"\n', "") + '[stand]\nheight = "30 mm"\n', "[stand] is of laps"),
+    "a curve of which nothing tells": (CURVED.replace('pieces = "pair"', ""), "the edge is curved"),
+    "separate pieces with one edge": (CURVED.replace('"pair"', '"separate"'), "only one edge is told"),
+}
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_what_contradicts_itself_is_refused(name: str):
+    plan, text = REFUSED[name]
+    with pytest.raises(ClosureError, match=re.escape(text)):
+        check_plan(read_plan(plan.encode(), "plan.toml"))
