@@ -9,9 +9,11 @@ import pytest
 
 from closures import files
 from closures.app.job import advice_of, check_plan, load_plan, place_plan, result_files
+from closures.checks.finding import Finding
 from closures.plan.reading import read_plan
 from closures.report.figures import report_figures
 from closures.report.page import marks_in_words, report_page
+from closures.report.tally import tally_in_words, wrong_in_words
 from closures.report.terminal import report_terminal
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -181,3 +183,37 @@ def test_terminal_uses_colour_only_when_told(curved):
 def test_every_starting_plan_lies_in_the_templates_folder():
     assert all(path.parent.parent.name == "templates" for path in PLANS.values())
     assert Path(files.starting_plans_folder()).name == "templates"
+
+
+def of(*results):
+    return [Finding("rule", result, f"text {n}", "") for n, result in enumerate(results)]
+
+
+@pytest.mark.parametrize(
+    ("results", "says"),
+    [
+        (["pass"] * 3, "Every check passes: 3 good."),
+        (["warn", "pass"], "1 to look at, 1 good."),
+        (["fail", "pass", "pass"], "1 failed, 2 good."),
+        (["fail", "warn", "warn", "pass"], "1 failed, 2 to look at, 1 good."),
+        (["fail"], "1 failed."),
+    ],
+    ids=["none", "looks", "fails", "both", "nothing good"],
+)
+def test_checks_are_told_in_a_true_and_short_sentence(results, says):
+    assert tally_in_words(of(*results)) == says
+
+
+def test_what_is_said_of_seven_marks_at_once_counts_once_wherever_it_is_counted(curved):
+    seven = [Finding("widest gap", "warn", "the gap to the next mark is wide", "", None, n) for n in range(1, 8)]
+    findings = [*seven, *of("pass", "pass")]
+    assert tally_in_words(findings) == "1 to look at, 2 good."
+    assert wrong_in_words(findings) == "1 to look at"
+    listed = [
+        line
+        for line in report_page(curved.placement, findings, (), advice_of(curved)).decode().splitlines()
+        if line.startswith("- **look**")
+    ]
+    assert len(listed) == 1
+    told = report_terminal(curved.placement, findings)
+    assert told.count("\nlook  ") == 1 and "good  2 checks passed." in told

@@ -13,6 +13,7 @@ from closures.app.bounds import bounded
 from closures.app.leaving import UNFORESEEN, unforeseen_words
 from closures.errors import ClosureError, PlanError
 from closures.report.columns import columns
+from closures.report.tally import tally
 
 if TYPE_CHECKING:
     from closures.app.job import Answer
@@ -171,7 +172,7 @@ def _single(task: Task, plan: Plan) -> Done:
     else:
         answer = place_plan(plan, task.plan, task.face, whole=is_roll(task.paper))
         files.write_results(task.folder, result_files(answer, task.paper))
-    looks = sum(finding.result == "warn" for finding in answer.findings)
+    looks = tally(answer.findings)[1]
     figures = _figures(answer) if task.report else None
     code = FAILED if answer.result == "fail" else PASSED
     return Done(task, code, plan.title, (len(answer.placement.marks),), looks, "", figures)
@@ -191,7 +192,7 @@ def _sizes(task: Task, plan: Plan) -> Done:
     else:
         sizes = place_sizes(plan, task.plan, task.face)
         files.write_results(task.folder, size_files(sizes, task.paper))
-    looks = sum(finding.result == "warn" for size in sizes.placed for finding in size.findings)
+    looks = sum(tally(size.findings)[1] for size in sizes.placed)
     counts = tuple(len(size.placement.marks) for size in sizes.placed)
     code = FAILED if sizes.result == "fail" else PASSED
     return Done(task, code, plan.title, counts, looks, _refused(sizes), _size_figures(sizes) if task.report else None)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from closures.lengths import format_length
 from closures.placing.run_mark import joint_mark, run_mark
 from closures.report.columns import columns
+from closures.report.tally import tally
 from closures.report.telling import plain, rounded
 
 if TYPE_CHECKING:
@@ -154,9 +155,9 @@ def _cells(placement: Placement, findings: Sequence[Finding]) -> tuple[str, str,
         gaps = format_length(spacing.largest_mm, units)
     else:
         gaps = f"{format_length(spacing.smallest_mm, units)} to {format_length(spacing.largest_mm, units)}"
-    results = [finding.result for finding in findings]
-    worst = "fail" if "fail" in results else "warn" if "warn" in results else "pass"
-    return str(len(placement.marks)), gaps, str(results.count("warn") + results.count("fail")), _RESULTS[worst]
+    fails, looks, _ = tally(findings)
+    worst = "fail" if fails else "warn" if looks else "pass"
+    return str(len(placement.marks)), gaps, str(fails + looks), _RESULTS[worst]
 
 
 def _buy(row: Bought) -> str:

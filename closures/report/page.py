@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from itertools import groupby
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words
@@ -13,6 +12,7 @@ from closures.placing.run_mark import run_mark
 from closures.placing.tape import tape_in_words
 from closures.report.advice import advice_sections
 from closures.report.parts import count_parts, lace_in_words
+from closures.report.tally import grouped, tally_in_words
 from closures.report.telling import both, number_of, plain
 
 if TYPE_CHECKING:
@@ -24,7 +24,6 @@ if TYPE_CHECKING:
     from closures.plan.top import Units
 
 RESULT_WORDS = {"fail": "FAIL", "warn": "look", "pass": "good"}
-_ORDER = {"fail": 0, "warn": 1, "pass": 2}
 
 
 def report_page(
@@ -193,34 +192,17 @@ def _spans(placement: Placement) -> str:
 
 
 def _checks(findings: Sequence[Finding]) -> str:
-    counts = {result: sum(f.result == result for f in findings) for result in _ORDER}
     rows = [
         "## Checks",
         "",
-        f"{counts['fail']} failed, {counts['warn']} to look at, {counts['pass']} good. These rules look at "
-        "geometry and thickness only; a trial on the same cloth and layers decides.",
+        f"{tally_in_words(findings)} These rules look at geometry and thickness only; a trial on the same cloth and "
+        "layers decides.",
         "",
     ]
     for finding, marks in grouped(findings):
         limit = f" *({plain(finding.source)})*" if finding.source else ""
         rows.append(f"- **{RESULT_WORDS[finding.result]}** · {_where(finding, marks)}: {plain(finding.text)}{limit}")
     return "\n".join(rows)
-
-
-def grouped(findings: Sequence[Finding]) -> list[tuple[Finding, list[int]]]:
-    """Put findings that say the same of several marks together, failures first.
-
-    Returns:
-        One finding for each group, with the numbers of its marks.
-    """
-    rules = list(dict.fromkeys(finding.rule for finding in findings))
-    ordered = sorted(findings, key=lambda f: (_ORDER[f.result], rules.index(f.rule), f.lap or "", f.text, f.mark or 0))
-    groups = groupby(ordered, key=lambda f: (f.result, f.rule, f.lap, f.text))
-    result = []
-    for _, members in groups:
-        group = list(members)
-        result.append((group[0], [f.mark for f in group if f.mark is not None]))
-    return result
 
 
 def _where(finding: Finding, marks: list[int]) -> str:

@@ -11,9 +11,10 @@ from closures.lengths import format_length
 from closures.placing.run_mark import run_mark
 from closures.placing.tape import tape_in_words
 from closures.report.columns import columns
-from closures.report.page import RESULT_WORDS, grouped, marks_in_words
+from closures.report.page import RESULT_WORDS, marks_in_words
 from closures.report.parts import count_parts
 from closures.report.sizes import run_parts
+from closures.report.tally import grouped
 from closures.report.telling import number_of, plain
 from closures.report.workshop import correction_section
 

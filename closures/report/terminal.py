@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import share_in_words
 from closures.placing.tape import tape_in_words
 from closures.report.columns import columns
-from closures.report.page import RESULT_WORDS, grouped, marks_in_words
+from closures.report.page import RESULT_WORDS, marks_in_words
 from closures.report.parts import count_parts, lace_in_words
+from closures.report.tally import grouped, tally
 from closures.report.telling import number_of
 
 if TYPE_CHECKING:
@@ -136,8 +137,9 @@ def _checks(findings: Sequence[Finding], colour: bool, width: int) -> str:
         text = f"{finding.rule}{lap}{marks_in_words(marks)}: {finding.text}"
         wrapped = textwrap.wrap(text, max(width - 6, 40), subsequent_indent=" " * 6)
         lines.append(f"{_ink(word, finding.result, colour)}  " + "\n".join(wrapped))
-    passed = sum(finding.result == "pass" for finding in findings)
-    lines.append(f"{_ink('good', 'pass', colour)}  {passed} checks passed.")
+    *_, good = tally(findings)
+    if good:
+        lines.append(f"{_ink('good', 'pass', colour)}  {good} check{'' if good == 1 else 's'} passed.")
     return "\n".join(lines)
 
 

@@ -15,8 +15,9 @@ from closures.app.web.worn import draw_worn, legend
 from closures.lengths import format_length
 from closures.placing.tape import tape_in_words
 from closures.plan.editing import value_of
-from closures.report.page import RESULT_WORDS, grouped, marks_in_words
+from closures.report.page import RESULT_WORDS, marks_in_words
 from closures.report.parts import count_parts
+from closures.report.tally import grouped, tally, wrong_in_words
 
 if TYPE_CHECKING:
     from closures.app.job import Answer
@@ -81,7 +82,7 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
             *(() if placement.strap is None else placement.strap.notes),
         ),
         "told": told,
-        "passed": sum(finding.result == "pass" for finding in answer.findings),
+        "passed": tally(answer.findings)[2],
         **banner(bench),
         "marks": _marks(placement, can_lock=not bench.step.size),
         "first_end": placement.ends[0],
@@ -110,9 +111,7 @@ def brief(answer: Answer) -> str:
     gaps = placement.spacing
     count = len(placement.marks)
     closures = "1 closure" if count == 1 else f"{count} closures"
-    results = [finding.result for finding, _ in grouped(answer.findings)]
-    fails, looks = results.count("fail"), results.count("warn")
-    checks = "every check passes" if not fails + looks else f"{fails} failed, {looks} to look at"
+    checks = wrong_in_words(answer.findings)
     if count < 2:
         return f"{closures}; {checks}."
     least, most = format_length(gaps.smallest_mm, units), format_length(gaps.largest_mm, units)

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from closures.drawing.ink.extents import box_of, grown, union
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.room import Room
-from closures.drawing.ink.shapes import CLOSING, FINE, HEAVY, LINE, Group, Item, Path, line
+from closures.drawing.ink.shapes import CLOSING, CUT, FINE, HEAVY, LINE, Group, Item, Path, line
 from closures.drawing.paper.joins import (
     draw_break,
     draw_end,
@@ -100,7 +100,8 @@ class _Lines:
         self._lap, self._part = subject.lap, part
         self._high = min(part.high_mm + (lines_end_mm() if part.after == "join" else 0.0), subject.length_mm)
         self.line = self._stretch(self._lap.line)
-        self.edge = Path(view.path(self._stretch(self._lap.edge)), HEAVY)
+        # Only the finished edge is bold, by which a sheet is laid on the cloth.
+        self.edge = Path(view.path(self._stretch(self._lap.edge)), CUT if subject.is_cut_off else HEAVY)
         inner = self._lap.inner
         band: list[Path] = [] if inner is None else [Path(view.path(self._stretch(inner)), FINE)]
         far = inner or self._lap.line

@@ -1,0 +1,52 @@
+"""How many findings fail, want a look and are good: counted one way, as they are listed, wherever it is told."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from closures.checks.finding import Finding
+
+_ORDER = {"fail": 0, "warn": 1, "pass": 2}
+
+
+def grouped(findings: Sequence[Finding]) -> list[tuple[Finding, list[int]]]:
+    """Put findings that say the same of several marks together, failures first.
+
+    Returns:
+        One finding for each group, with the numbers of its marks.
+    """
+    rules = list(dict.fromkeys(finding.rule for finding in findings))
+    ordered = sorted(findings, key=lambda f: (_ORDER[f.result], rules.index(f.rule), f.lap or "", f.text, f.mark or 0))
+    groups = groupby(ordered, key=lambda f: (f.result, f.rule, f.lap, f.text))
+    result = []
+    for _, members in groups:
+        group = list(members)
+        result.append((group[0], [f.mark for f in group if f.mark is not None]))
+    return result
+
+
+def tally(findings: Sequence[Finding]) -> tuple[int, int, int]:
+    """Count what fails, what is to look at and what is good; what is said of several marks at once counts once."""
+    counts = Counter(finding.result for finding, _ in grouped(findings))
+    return counts["fail"], counts["warn"], counts["pass"]
+
+
+def wrong_in_words(findings: Sequence[Finding]) -> str:
+    """Say what is not good, such as "1 failed, 2 to look at"; that every check passes where nothing is."""
+    fails, looks, _ = tally(findings)
+    told = [f"{fails} failed"] if fails else []
+    told += [f"{looks} to look at"] if looks else []
+    return ", ".join(told) or "every check passes"
+
+
+def tally_in_words(findings: Sequence[Finding]) -> str:
+    """The same as a sentence, with how many are good: "2 to look at, 12 good.", "Every check passes: 14 good."."""
+    fails, looks, good = tally(findings)
+    told = wrong_in_words(findings)
+    if not fails + looks:
+        return f"Every check passes: {good} good."
+    return f"{told}, {good} good." if good else f"{told}."
