@@ -124,7 +124,7 @@ def test_cloth_of_flat_goods_and_of_a_crotch_is_asked_for(opens: str, lap: str, 
         ('path = "piece"\nfrom = [250, 20]\nto = [240, 680]\nvia = [250, 300]', FRONT, "left over right",
          ['lap = "right over left"', 'seen_from = "inside"', 'shows = "under"', 'opens = "back"']),
         ('path = "piece"\nfrom = [240, 680]\nto = [250, 20]\nvia = [250, 300]', FRONT, "right over left",
-         ["exchange from and to"]),
+         ["exchange from and to", "it is another edge of the piece"]),
         ('path = "piece"\nfrom = [250, 20]\nto = [240, 680]\nvia = [250, 300]', FRONT.replace("front", "back"),
          "right over left", ['opens = "front"']),
         ('path = "down"', '[garment]\nopens = "front"\n', "right over left", ['pieces = "pair"', 'pieces = "separate"']),
@@ -148,6 +148,25 @@ def test_an_edge_drawn_from_the_hem_up_is_a_look_that_names_reverse() -> None:
     assert "write reverse = true" in looks(placed('path = "up"'), "ends")[0]
     assert not looks(placed('path = "up"\nreverse = true'), "ends")
     assert not looks(placed('path = "down"'), "ends")
+
+
+# The hem and the neckline of a piece whose cloth lies on the same hand of them as of its front; and an edge that leans.
+@pytest.mark.parametrize(
+    ("begins", "ends", "is_look"),
+    [("[240, 680]", "[20, 680]", True), ("[30, 60]", "[250, 20]", True), ("[250, 20]", "[240, 680]", False)],
+    ids=["hem", "neckline", "front"],
+)
+def test_another_edge_of_a_closed_outline_is_a_look(begins: str, ends: str, is_look: bool) -> None:
+    row = placed(f'path = "piece"\nfrom = {begins}\nto = {ends}', rest="widest = 200\n", svg=SVG)
+    assert bool(looks(row, "ends")) == is_look
+    assert all("other corners as from and to" in text for text in looks(row, "ends"))
+
+
+# Straight down by 577 mm for 1000 mm across is 60 degrees from straight down.
+@pytest.mark.parametrize(("down", "is_look"), [(576, True), (578, False)])
+def test_an_edge_that_leans_more_than_sixty_degrees_runs_across(down: int, is_look: bool) -> None:
+    row = placed(f"points = [[0, 0], [1000, {down}]]", rest="widest = 300\n")
+    assert bool(looks(row, "ends")) == is_look
 
 
 def test_a_level_that_an_edge_running_up_does_not_meet_names_reverse() -> None:
@@ -360,3 +379,12 @@ def test_a_wide_under_lap_whose_edge_is_not_drawn_is_a_look_of_a_front_alone() -
 @pytest.mark.parametrize(("under", "is_piece"), [(108, False), (108.1, True)])
 def test_a_lap_over_three_bands_wide_is_a_piece(under: float, is_piece: bool) -> None:
     assert placed('straight = "600 mm"', band=f'under_width = "{under} mm"').laps.under.is_piece == is_piece
+
+
+def test_letters_of_the_picture_keep_their_share_of_a_wide_piece_with_a_short_edge() -> None:
+    from closures.drawing.sheets.on_piece import letters_mm, piece_picture
+
+    row = placed('path = "piece"\nfrom = [250, 20]\nto = { level = "240 mm", which = 1 }')
+    _, _, width, _ = piece_picture(row).decode().split('viewBox="', 1)[1].split('"', 1)[0].split()
+    # On a screen 1200 px wide, letters of 12 px.
+    assert letters_mm(row) / float(width) > 0.01

@@ -11,7 +11,7 @@ from closures.checks.checked import Checked
 from closures.checks.finding import Finding, Result
 from closures.edges.hand import UPRIGHT
 from closures.lengths import SAME_MM, format_length, parse_length
-from closures.placing.garment import runs_up
+from closures.placing.garment import runs_across, runs_up
 
 # Two closing lines that differ by more than either of these want a look: our own rule.
 EASE_LOOK_MM, EASE_LOOK_SHARE = 3.0, 0.005
@@ -61,6 +61,13 @@ def check_ends(checked: Checked) -> list[Finding]:
         text = (
             f"The {first} lies {checked.show(edge.start[1] - edge.end[1])} lower than the {last}: was the edge drawn "
             f"from the {last} to the {first}? Then {mend}. If the drawing lies upside down, all is well."
+        )
+        return [Finding("ends", "warn", text, "our own rule")]
+    if garment.opens in UPRIGHT and runs_across(edge):
+        text = (
+            f"The edge runs across the drawing, and one from the {first} to the {last} runs down the body. Check that "
+            "it is the edge that closes, not the hem or neckline of the same piece: write another path or other "
+            "corners as from and to. If the piece lies on its side in the drawing, all is well."
         )
         return [Finding("ends", "warn", text, "our own rule")]
     levels = [mark.level_mm for mark in placement.marks]

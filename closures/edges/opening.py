@@ -151,7 +151,10 @@ def ask_for_scale(plain: Drawing, wish: EdgeWish) -> None:
     for per_inch in (96, 72):
         px = 25.4 / per_inch
         page = _paper_in_words(width * px, height * px)
-        lines = "".join(f', "{name}" {_both(length * to_unit * px)}' for name, length in _named_lengths(plain, wish))
+        whole = "" if wish.begins is None else "all of "
+        lines = "".join(
+            f', {whole}"{name}" {_both(length * to_unit * px)}' for name, length in _named_lengths(plain, wish)
+        )
         answers.append(f'at {per_inch} to the inch the page is {page}{lines}: scale = "{px * to_unit:.8g} mm"')
     raise DrawingError(
         f"its size, {width:g} by {height:g}, is told in px or without a unit, and a px may be 1/96 or 1/72 in",

@@ -22,6 +22,9 @@ if TYPE_CHECKING:
     from closures.plan.edge import ClothSide
     from closures.plan.garment import Opening, Pieces, SideName, State
 
+# The tangent of 30 degrees; the scooped and crossing edges of wraps lean as far as that.
+_ACROSS = 0.577
+
 _ENDS_OF: dict[Opening | None, tuple[str, str]] = {
     None: ("first end", "last end"),
     "front": ("neck", "hem"),
@@ -176,6 +179,12 @@ def runs_up(edge: Curve) -> bool:
     return y1 < y0 and y0 - y1 > abs(x1 - x0)
 
 
+def runs_across(edge: Curve) -> bool:
+    """Whether an edge runs far more across the drawing than down it: by more than 60 degrees from straight down."""
+    (x0, y0), (x1, y1) = edge.start, edge.end
+    return abs(y1 - y0) < _ACROSS * abs(x1 - x0)
+
+
 def _contradiction(opens: Opening | None, lap: str, edge: Curve, ends: tuple[str, str], shown: Shown) -> EdgeError:
     drawn: Hand = shown.cloth_on or "right"
     wanted: Hand = "left" if drawn == "right" else "right"
@@ -198,6 +207,8 @@ def _contradiction(opens: Opening | None, lap: str, edge: Curve, ends: tuple[str
     elif opens in ("left side", "right side"):
         other = "right side" if opens == "left side" else "left side"
         mends.append(f'it is the wearer\'s {other}: write opens = "{other}" under [garment]')
+    if shown.is_stretch:
+        mends.append("it is another edge of the piece: write the corners of the one that closes as from and to")
     listed = "; ".join(f"({n}) {mend}" for n, mend in enumerate(mends, 1))
     return EdgeError(
         f"the outline shows the cloth {lies_in_words(viewers_side(drawn, edge.start, edge.end))} this edge, and by "

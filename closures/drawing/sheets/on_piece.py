@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 # Of the height of the pieces: letters that are read on a screen when the whole picture is seen.
 _LETTERS = 1 / 42
+_LETTERS_ACROSS = 1 / 60
 _LEAST_LETTERS_MM = 5.0
 _BESIDE = 3.2
 # So many of the points that an edge was read from are shown at most.
@@ -42,8 +43,7 @@ def piece_picture(placement: Placement) -> bytes:
     """
     if placement.strap is not None:
         raise ValueError("a strap has no piece with an edge")
-    tall = max(lap.edge.box[3] - lap.edge.box[1] for lap in placement.laps.both)
-    size = max(tall * _LETTERS, _LEAST_LETTERS_MM)
+    size = letters_mm(placement)
     pieces = [_piece(placement, lap, size) for lap in placement.laps.both]
     # Seen from outside, the lap whose cloth lies on the viewer's left stands on the left.
     pieces.sort(key=lambda piece: piece[1])
@@ -65,6 +65,16 @@ def piece_picture(placement: Placement) -> bytes:
     box = union(box_of(item) for item in (*items, *words))
     width, height = box[2] + _MARGIN * size, box[3] + _MARGIN * size
     return write_shapes(f"{placement.plan.title}: the row on its piece", width, height, [*items, *words])
+
+
+def letters_mm(placement: Placement) -> float:
+    """How large letters stand: by the whole picture, so that a short edge on a wide piece can be read as well."""
+    boxes = [lap.edge.box for lap in placement.laps.both]
+    if placement.outline is not None:
+        boxes = [placement.outline.box, placement.outline.box]
+    tall = max(box[3] - box[1] for box in boxes)
+    wide = sum(box[2] - box[0] for box in boxes)
+    return max(tall * _LETTERS, wide * _LETTERS_ACROSS, _LEAST_LETTERS_MM)
 
 
 def _piece(placement: Placement, lap: Lap, size: float) -> tuple[list[Item], float]:
