@@ -76,7 +76,7 @@ FAULTS = (
     ("placing/laps.py", "_inner(edge, inwards * band.width_mm)", "_inner(edge, 2 * inwards * band.width_mm)"),
     ("placing/laps.py", "_inner(edge, -inwards * band.under_width_mm), band", "_inner(edge, -inwards * band.width_mm), band"),
     ("placing/laps.py", "if inside < -_ON_EDGE_MM or distance < _ON_EDGE_MM:", "if inside < -_ON_EDGE_MM:"),
-    ("placing/laps.py", "return curve.reversed() if runs_back else curve", "return curve"),
+    ("edges/reading.py", "return curve if as_drawn <= turned else curve.reversed()", "return curve"),
     ("placing/lap.py", 'return (-ty, tx) if cloth_on == "right" else (ty, -tx)', "return (-ty, tx)"),
     # Where anchors and zones meet it
     ("placing/meeting.py", "wish.which <= len(crossings)", "wish.which < len(crossings)"),

@@ -610,6 +610,42 @@ def test_overlap_of_drawn_laps_at_the_rim(room: float, result: str, narrow: str,
     assert told[0]["found_mm"] == pytest.approx(room - RIM, abs=1e-3)
 
 
+@pytest.mark.parametrize("way", ["right over left", "left over right"])
+def test_centre_outside_what_both_laps_cover_is_told_by_how_far(way: str) -> None:
+    # The over band ends 5 mm before it reaches the line.
+    sign = 1 if way == "right over left" else -1
+    drawing = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="600mm" viewBox="0 0 300 600">'
+        f'<path id="over" d="M {150 + sign * 65} 40 V 540"/><path id="under" d="M {150 - sign * 20} 40 V 540"/>'
+        '<path id="line" d="M 150 40 V 540"/></svg>'
+    ).encode()
+    edge = 'path = "over"\nunder = "under"\nline = "line"'
+    text = WAYS[way](words_of(plain(top='drawing = "a.svg"', edge=edge), 0))
+    told = checks_of(report_of(text, {"a.svg": drawing}), "overlap")
+    assert {one["result"] for one in told} == {"fail"}
+    assert told[0]["found_mm"] == pytest.approx(-5.0 - RIM, abs=1e-3)
+
+
+@pytest.mark.parametrize("turned", ["line", "under"])
+def test_way_in_which_a_further_line_is_drawn_changes_nothing(turned: str) -> None:
+    # Only the edge says which end is the first; the row is longer at its last end.
+    ways = {"under": "M 130 40 V 540", "line": "M 150 40 V 540"}
+    spacing = "first = 20\nlast = 90\ncount = 5"
+
+    def told(lines: dict[str, str]) -> list[float]:
+        drawing = (
+            '<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="600mm" viewBox="0 0 300 600">'
+            f'<path id="over" d="M 170 40 V 540"/><path id="under" d="{lines["under"]}"/>'
+            f'<path id="line" d="{lines["line"]}"/></svg>'
+        ).encode()
+        edge = 'path = "over"\nunder = "under"\nline = "line"'
+        text = words_of(plain(top='drawing = "a.svg"', edge=edge, spacing=spacing), 0)
+        return [mark["y_mm"] for mark in report_of(text, {"a.svg": drawing})["marks"]]
+
+    back = {**ways, turned: ways[turned].replace(" 40 V 540", " 540 V 40")}
+    assert told(back) == pytest.approx(told(ways)) and told(ways)[0] == pytest.approx(60.0)
+
+
 # The ends of a strap
 
 BELT = """

@@ -130,7 +130,7 @@ def _over(edges: Edges, band: BandWish, garment: Garment) -> Lap:
     if edges.line is None:
         line = _parallel(edge, inwards * band.inset_mm, "closing line")
     else:
-        line = _running_along(edges.line, edge)
+        line = edges.line
         _refuse_crossing(line, "the closing line")
         _refuse_off_cloth(line, edge, cloth, "over")
     side, whose = garment.over_side, garment.whose("over")
@@ -149,7 +149,7 @@ def _beneath(over: Lap, edges: Edges, band: BandWish, garment: Garment) -> Lap:
     inwards = offset_sign(over.cloth_on)
     past = inwards * band.under_inset_mm
     if edges.under is not None:
-        edge = _running_along(edges.under, over.edge)
+        edge = edges.under
         _refuse_crossing(edge, "the under lap's edge")
         _refuse_off_cloth(over.line, edge, far, "under")
     elif edges.line is None:
@@ -298,12 +298,6 @@ def _inner(edge: Curve, distance_mm: float) -> Curve | None:
         return parallel(edge, distance_mm, "inner edge of the band")
     except EdgeError:
         return None
-
-
-def _running_along(curve: Curve, edge: Curve) -> Curve:
-    """Turn a drawn curve round where it runs against the edge."""
-    runs_back = edge.nearest(curve.start).along_mm > edge.nearest(curve.end).along_mm
-    return curve.reversed() if runs_back else curve
 
 
 def _running_with(curve: Curve, edge: Curve) -> Curve:
