@@ -166,7 +166,7 @@ def test_tutorial_by_mouse(seen: Any) -> None:
         page.locator("#get-pdf").click()
     pdf = Path(got.value.path()).read_bytes()
     squares = squares_mm(pdf)
-    assert len(squares) >= 4
+    assert len(squares) >= 2
     assert all(side == pytest.approx(50.0, abs=0.01) for square in squares for side in square)
 
 
@@ -216,7 +216,7 @@ def test_tutorial_by_keys_alone(seen: Any) -> None:
     keys.press("Enter")
     page.wait_for_selector("#mark-2.locked")
     assert page.evaluate("document.activeElement.id") == "lock-2"
-    one.tab_to("#get-pdf")
+    one.tab_to("#get-pdf", back=True)
     with page.expect_download() as got:
         keys.press("Enter")
     assert all(
@@ -238,6 +238,48 @@ def test_keys_on_one_handle_are_one_step_even_where_the_picture_is_redrawn_betwe
         )
     keys.press("Control+z")
     one.until("to => Math.abs(document.getElementById('handle-anchor-0-whole').dataset.along - to) < 0.01", before)
+
+
+def test_print_stays_in_sight_and_says_what_is_not_in_the_picture(seen: Any) -> None:
+    one = seen(viewport={"width": 1280, "height": 800})
+    page = one.page
+    one.tab_to("#get-pdf")
+    page.evaluate("window.scrollTo(0, 3000)")
+    assert page.locator("#get-pdf").bounding_box()["y"] < 200
+    one.open("d-band")
+    one.fill("band.inset", "wide")
+    one.until("() => document.getElementById('print-held').textContent.includes('not in the picture')")
+    assert "fail" in page.locator("#live").get_attribute("class") and page.locator("#print-held").is_visible()
+    page.locator("#get-pdf").click()
+    assert page.evaluate("document.activeElement.id") == "print-held"
+    page.locator("#undo").click()
+    one.until("() => document.getElementById('print-held').textContent === ''")
+    # A row that is filled in and not added, and a text that is not read, hold it likewise.
+    one.open("d-anchor")
+    page.locator('[id="f-anchor.1.name"]').fill("hip")
+    assert "not added" in page.locator("#print-held").inner_text()
+    assert "unfinished" in page.locator("#live").get_attribute("class")
+    page.locator('[id="f-anchor.1.name"]').fill("")
+    one.open("d-text")
+    page.locator("#text").fill(page.locator("#text").input_value() + "\n# more")
+    assert "not read" in page.locator("#print-held").inner_text()
+    page.locator("#undo").click()
+    one.until("() => document.getElementById('print-held').textContent === ''")
+    assert "# more" not in page.locator("#text").input_value()
+
+
+def test_other_window_shows_how_the_plan_stands_in_place_of_undoing_it(seen: Any) -> None:
+    one = seen()
+    other = one.context.new_page()
+    other.goto(one.address)
+    one.fill("spacing.pitch", "70 mm")
+    one.until("() => document.getElementById('text').value.includes('70 mm')")
+    field = other.locator('[id="f-spacing.widest"]')
+    field.fill("90 mm")
+    field.blur()
+    other.locator("#message .trouble").wait_for()
+    assert "changed in another window" in other.locator("#message").inner_text()
+    assert other.locator('[id="f-spacing.pitch"]').input_value() == "70 mm"
 
 
 @pytest.mark.parametrize("touch", [False, True], ids=["mouse", "finger"])
@@ -283,7 +325,7 @@ def test_place_dragged_where_no_row_can_be_leaves_the_last_picture(seen: Any) ->
     for _ in range(14):
         page.keyboard.press("PageDown")
     page.locator("#message .trouble").wait_for()
-    assert "no row of closures" in page.locator("#message").inner_text()
+    assert "No row of closures" in page.locator("#message").inner_text()
     count = page.locator("#worn .mark").count()
     assert count > 5 and f"{count} closures" in one.live()
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -54,6 +55,7 @@ def scene_of(answer: Answer) -> Scene:
     for lap in laps.both:
         boxes += [lap.edge.box] if lap.tip is None else []
         boxes += [lap.inner.box] if lap.inner is not None else []
+    boxes += [answer.placement.outline.box] if answer.placement.outline is not None else []
     if answer.placement.strap is not None:
         x0, y0, x1, y1 = laps.line.box
         aside = _STRAP_WIDTHS * laps.over.width_mm
@@ -78,6 +80,18 @@ def number_at(scene: Scene, mark: Mark) -> Point:
     spot = scene.spots[mark.n]
     reach = max(spot.to_inner_mm, scene.placement.fastener_of(mark.n).rim_mm)
     return spot.moved(0.0, reach + 0.5 * scene.em_mm)
+
+
+def gap_at(scene: Scene, one: Mark, other: Mark) -> tuple[Point, Point]:
+    """Where the gap between two marks is written, and which way is inwards there."""
+    laps = scene.placement.laps.as_worn
+    mid = (one.along_mm + other.along_mm) / 2
+    spot = scene.spots[one.n]
+    reach = max(spot.to_inner_mm, scene.placement.fastener.rim_mm) + 0.5 * scene.em_mm
+    point, tangent = laps.line.point_at(mid), laps.line.tangent_at(mid)
+    at, on = laps.over.moved_in(point, tangent, reach), point
+    far = math.dist(at, on) or 1.0
+    return at, ((at[0] - on[0]) / far, (at[1] - on[1]) / far)
 
 
 def with_labels(
@@ -111,21 +125,29 @@ def end_words(scene: Scene) -> list[tuple[Point, str, str]]:
     if scene.placement.strap is not None:
         return _strap_words(scene)
     first, last = scene.ends
+    ends = scene.placement.ends
+    over, under = (_lap_words(lap.name, lap.whose) for lap in scene.placement.laps.both)
     side = "end" if last.inward[0] < 0 else "start"
     other = "start" if side == "end" else "end"
     if abs(last.along[0]) > 0.75:
-        inner, beyond = last.moved(0.6 * em, 0.9 * em), last.moved(0.6 * em, -0.9 * em)
+        inner, beyond = last.moved(0.6 * em, 1.2 * em), last.moved(0.6 * em, -1.2 * em)
         out = "start" if last.along[0] > 0 else "end"
         return [
-            (first.moved(-0.8 * em, 0.0), scene.placement.ends[0], "end" if out == "start" else "start"),
-            (inner, "over lap", out),
-            (beyond, "under lap", out),
+            (first.moved(-0.8 * em, 0.0), ends[0], "end" if out == "start" else "start"),
+            (last.moved(0.6 * em, 0.0), ends[1], out),
+            (inner, over, out),
+            (beyond, under, out),
         ]
     return [
-        (first.moved(-1.0 * em, 0.0), scene.placement.ends[0], "middle"),
-        (last.moved(1.1 * em, 0.4 * em), "over lap", side),
-        (last.moved(1.1 * em, -0.4 * em), "under lap", other),
+        (first.moved(-1.0 * em, 0.0), ends[0], "middle"),
+        (last.moved(1.1 * em, 0.0), ends[1], "middle"),
+        (last.moved(2.3 * em, 0.4 * em), over, side),
+        (last.moved(2.3 * em, -0.4 * em), under, other),
     ]
+
+
+def _lap_words(name: str, whose: str) -> str:
+    return f"{name} lap, {whose}" if whose else f"{name} lap"
 
 
 def _strap_words(scene: Scene) -> list[tuple[Point, str, str]]:

@@ -11,13 +11,14 @@ import math
 from collections.abc import Mapping
 from functools import lru_cache
 from html import escape
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.app.web.cloth import draw_cloth, draw_patterns, draw_seams, places_along
 from closures.app.web.flags import draw_flags
-from closures.app.web.ink import shape, tag, through, words
+from closures.app.web.ink import path_data, shape, tag, through, words
 from closures.app.web.moves import lock_of
-from closures.app.web.scene import end_words, number_at, number_room, scene_of, with_labels
+from closures.app.web.scene import end_words, gap_at, number_at, number_room, scene_of, with_labels
 from closures.drawing.sheets.marks import Look, Stand, draw_mark, look_of
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
@@ -55,11 +56,13 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
     parts = (
         draw_patterns(scene.placement.plan.units, scene.em_mm),
         tag("rect", x=left - 9 * width, y=top - height, width=19 * width, height=3 * height, fill="url(#squares)"),
+        _outline(scene),
         draw_cloth(laps),
         flags.under,
         draw_seams(laps),
         _old_places(scene),
         "".join(_mark(scene, mark) for mark in scene.placement.marks),
+        _gaps(scene),
         _ends(scene),
         flags.over,
     )
@@ -78,6 +81,27 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
         data_reach=round(reach, 1),
         class_="lying" if width > 1.3 * height else "standing",
     )
+
+
+def _outline(scene: Scene) -> str:
+    """The whole piece of the over lap, where the drawing has its outline."""
+    outline = scene.placement.outline
+    if outline is None:
+        return ""
+    return tag("path", tag("title", "the over lap's piece"), d=path_data(outline.path()) + "Z", class_="outline")
+
+
+def _gaps(scene: Scene) -> str:
+    """The gaps, written between the marks where there is room for all of them."""
+    placement, em = scene.placement, scene.em_mm
+    if placement.strap is not None or min(placement.spacing.gaps_mm, default=0.0) < 2.0 * em:
+        return ""
+    written = []
+    for one, other in pairwise(placement.marks):
+        at, inward = gap_at(scene, one, other)
+        gap = format_length(other.along_mm - one.along_mm, placement.plan.units)
+        written.append(words(gap, at, 0.85 * em, "gap", _anchor(inward)))
+    return "".join(written)
 
 
 def _old_places(scene: Scene) -> str:
@@ -168,9 +192,15 @@ def legend(answer: Answer) -> Mapping[str, str]:
     rows = {
         "over": f"over {what}, on top{side[0]}",
         "under": f"under {what}, beneath{side[1]}",
+        "edge": f"finished edge of the over {what}",
+        "beneath": f"finished edge of the under {what}",
         "closing": "closing line",
         "square": "squares of 2 in" if placement.plan.units == "in" else "squares of 50 mm",
     }
+    rows |= {"outline": "outline of the over lap’s piece"} if placement.outline is not None else {}
+    results = {finding.result for finding in answer.findings if finding.mark is not None}
+    rows |= {"fail": "✕ a check fails here"} if "fail" in results else {}
+    rows |= {"warn": "! look here"} if "warn" in results else {}
     rows |= {"anchor": "fixed place"} if placement.anchors else {}
     rows |= {"zone": "keep clear"} if placement.zones else {}
     rows |= {"old": "old place"} if answer.swap is not None else {}

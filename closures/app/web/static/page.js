@@ -31,13 +31,12 @@
       }
     }
     busy = false;
+    const asked = wanted;
+    wanted = null;
     held();
-    if (wanted) {
-      const { form, button } = wanted;
-      wanted = null;
-      if (!unfinished()) form.requestSubmit(button);
-    }
+    if (asked && !unfinished()) asked.form.requestSubmit(asked.button);
   }
+  // A file that was asked for while the picture is being drawn comes when it is drawn.
   let wanted = null;
 
   function trouble(text) {
@@ -152,7 +151,9 @@
   // While anything on the screen is not in the picture, nothing prints, and it is said what to finish.
   let refused = Boolean(document.querySelector("#form .wrong-words"));
   function unfinished() {
-    if (busy || waiting.length) return "The picture is being drawn.";
+    return busy || waiting.length ? "The picture is being drawn." : notInPicture();
+  }
+  function notInPicture() {
     if (refused) return "Something that you typed is not in the picture: mend it, or take it back with Undo.";
     for (const row of document.querySelectorAll("#form .new"))
       for (const one of row.querySelectorAll("input, textarea"))
@@ -165,9 +166,9 @@
   function held() {
     const says = byId("print-held"), live = byId("live");
     if (!says) return;
-    const told = unfinished();
+    const told = wanted ? unfinished() : notInPicture();
     if (says.textContent !== told) says.textContent = told;
-    live.classList.toggle("unfinished", Boolean(told) && !busy && !waiting.length);
+    live.classList.toggle("unfinished", Boolean(told) && !wanted);
     byId("undo").disabled = !(canUndo || begun());
   }
   let canUndo = Boolean(byId("undo") && !byId("undo").disabled);
@@ -193,9 +194,9 @@
       ask(typed(form, event.submitter || form.querySelector("button")));
     } else if (form.classList.contains("keep") && event.submitter?.id !== "get-plan" && unfinished()) {
       event.preventDefault();
-      held();
       if (busy || waiting.length) wanted = { form, button: event.submitter };
-      else byId("print-held").focus();
+      held();
+      if (!wanted) byId("print-held").focus();
     } else if (form.id === "print-check") {
       event.preventDefault();
       judge(form);
@@ -329,7 +330,7 @@
   }
 
   document.addEventListener("click", (event) => {
-    const held_back = event.target.closest(".keep a");
+    const held_back = event.target.closest("a[data-prints]");
     if (held_back && unfinished()) {
       event.preventDefault();
       held();
