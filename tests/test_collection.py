@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-from closures.app.collection import Done, in_words, run, run_one, tasks_for, worst_code
+from closures.app.collection import Done, figures_of, in_words, run, run_one, tasks_for, worst_code
 from closures.app.command import app
 from closures.errors import PlanError
 
@@ -171,3 +171,23 @@ def test_plan_that_ends_its_worker_has_its_line_and_the_others_are_done(tmp_path
     assert "6 plans: 4 good, 0 failed, 0 refused. 2 not done" in done.stdout
     assert "b.toml: the system ended the work on this plan" in done.stdout
     assert "did not foresee (RuntimeError)" in done.stdout
+
+
+def test_parts_of_all_plans_are_added_up(tmp_path: Path) -> None:
+    row = (
+        'title = "Row"\n[edge]\nstraight = "300 mm"\n[garment]\nopens = "front"\n[band]\nwidth = "30 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "{kind}"\nsize = "16 L"\nspare = 2\ntrial = 1\n'
+        '[spacing]\nfirst = "20 mm"\nlast = "20 mm"\ncount = {count}\n'
+    )
+    plans = []
+    for name, kind, count in (("a", "prong snap", 4), ("b", "sew-through button", 5), ("c", "prong snap", 6)):
+        plans.append(tmp_path / f"{name}.toml")
+        plans[-1].write_text(row.format(kind=kind, count=count))
+    done = run(tasks_for(plans, None, False, "a4", "outside", True))
+    parts = {(row["closure"]["kind"], row["part"]): row for row in figures_of(done)["parts"]}
+    # By hand: ten prong snaps, a ring on either lap of each, and three more of each for either plan.
+    rings = parts["prong snap", "prong ring"]
+    assert (rings["count"], rings["total"]) == (20, 20 + 12)
+    assert rings["plans"] == [str(plans[0]), str(plans[2])]
+    assert parts["sew-through button", "button"]["total"] == 8
+    assert "16 × stud, prong snap 16 L (6 of them spare and trial)" in in_words(done)

@@ -166,14 +166,14 @@ def test_files_of_sizes_and_of_a_garment_are_read():
             require_sound_sizes(moved, {size.name: None for size in sizes.placed})
     garment = work_garment(TEMPLATES / "whole-romper" / "garment.toml")
     files = garment_files(garment, "a4")
-    openings = {"front": "front-", "belt": "belt-"}
+    openings = {name: f"{name}-" for name in ("front", "crotch", "belt")}
     require_sound_garment(files, openings)
     page = first_page_of_parts(files["marking.pdf"])
     moved = {**files, "marking.pdf": with_page(files["marking.pdf"], page, shifted(DOT, 0.03, 0.02))}
-    with pytest.raises(UnsoundError, match=r"marking\.pdf: (front|belt), (over|under) lap: on page \d mark"):
+    with pytest.raises(UnsoundError, match=r"marking\.pdf: (front|crotch|belt), (over|under) lap: on page \d mark"):
         require_sound_garment(moved, openings)
     with pytest.raises(UnsoundError, match="has marks of a lap that is not among the sheets: BELT"):
-        require_sound_garment(files, {"front": "front-"})
+        require_sound_garment(files, {"front": "front-", "crotch": "crotch-"})
 
 
 def test_mark_alone_on_a_lap_is_held_by_its_edge():

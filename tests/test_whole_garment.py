@@ -63,13 +63,14 @@ def two_rows(folder: Path, at: float, last: str = "20 mm", more: str = "") -> Pa
 
 def test_every_opening_is_as_its_plan_alone_gives_it_to_the_byte(romper: Path) -> None:
     made = garment_files(work_garment(romper), "a4")
-    for name in ("front", "belt"):
+    for name in ("front", "crotch", "belt"):
         path = romper.parent / f"{name}.toml"
         alone = result_files(place_plan(load_plan(path), path), "a4")
         for file, content in alone.items():
             if file == "report.json":
-                # All but the sheets, which are those of the whole set.
-                expected = {key: value for key, value in json.loads(content).items() if key != "pages"}
+                # All but the pages, which are those of the whole set.
+                told = json.loads(content)
+                expected = {key: value for key, value in told.items() if key not in ("pages", "printing")}
                 assert json.loads(made[f"{name}-{file}"]) == expected
             elif file != "marking.pdf":
                 assert made[f"{name}-{file}"] == content, f"{name} {file}"
@@ -81,14 +82,17 @@ def test_one_set_is_written_with_one_pdf_and_one_summary(romper: Path) -> None:
     written = {path.name for path in (romper.parent / "garment").iterdir() if not path.name.startswith(".")}
     assert {"marking.pdf", "report.json", "report.md", "front-over.svg", "belt-under.svg"} <= written
     report = json.loads((romper.parent / "garment" / "report.json").read_text())
-    assert [one["name"] for one in report["openings"]] == ["front", "belt"]
+    assert [one["name"] for one in report["openings"]] == ["front", "crotch", "belt"]
     assert report["openings"][0]["report"]["title"] == "Meadow romper, front"
 
 
 def test_check_writes_nothing_and_tells_the_same(romper: Path) -> None:
     ran = RUN.invoke(app, ["check", str(romper), "--json"])
     assert ran.exit_code == 0 and not (romper.parent / "garment").exists()
-    assert [one["between"] for one in json.loads(ran.output)["clearances"]] == [["front", "belt"]]
+    assert [one["between"] for one in json.loads(ran.output)["clearances"]] == [
+        ["front", "crotch"],
+        ["front", "belt"],
+    ]
 
 
 def test_closure_under_a_strap_is_a_look_that_names_it_and_the_levels(romper: Path) -> None:
@@ -96,14 +100,14 @@ def test_closure_under_a_strap_is_a_look_that_names_it_and_the_levels(romper: Pa
     text = front.read_text()
     front.write_text(text[: text.index("# The belt runs here")] + text[text.index("[[layer]]") :])
     romper.write_text(romper.read_text().replace('level = "332 mm"', 'level = "212 mm"'))
-    (found,) = work_garment(romper, draw=False).clearances
+    found = work_garment(romper, draw=False).clearances[-1]
     assert found.result == "warn" and found.first_mark is not None and found.second_mark is None
     assert f"front {found.first_mark} lies under the belt, which covers the levels 194 mm to 230 mm" in found.text
 
 
 def test_strap_that_clears_the_row_says_by_how_much(romper: Path) -> None:
     whole = work_garment(romper, draw=False)
-    (found,) = whole.clearances
+    found = whole.clearances[-1]
     marks = whole.answers[0].placement.marks
     # The belt is 36 mm wide and its middle at 332 mm; a snap of 16 lines has a rim of 5.08 mm.
     assert found.result == "pass" and found.found_mm == pytest.approx(
@@ -209,3 +213,13 @@ def test_starting_garment_is_listed_and_copied(tmp_path: Path) -> None:
     assert "whole-romper" in RUN.invoke(app, ["start"]).output
     ran = RUN.invoke(app, ["start", "whole-romper", str(tmp_path / "mine")])
     assert ran.exit_code == 0 and (tmp_path / "mine" / "garment.toml").is_file()
+
+
+def test_the_last_of_the_front_and_the_first_of_the_crotch_are_held_against_each_other(romper: Path) -> None:
+    whole = work_garment(romper, draw=False)
+    found = next(one for one in whole.clearances if one.second == "crotch")
+    front, crotch = (answer.placement.marks for answer in whole.answers[:2])
+    nearest = min(((a.x_mm - b.x_mm) ** 2 + (a.y_mm - b.y_mm) ** 2) ** 0.5 for a in front for b in crotch)
+    # Two rims of 5.08 mm, a snap of 16 lines.
+    assert (found.first_mark, found.second_mark) == (len(front), 1)
+    assert found.found_mm == pytest.approx(nearest - 2 * 5.08, abs=1e-9)

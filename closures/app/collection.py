@@ -13,6 +13,7 @@ from closures.app.bounds import bounded
 from closures.app.leaving import UNFORESEEN, unforeseen_words
 from closures.errors import ClosureError, PlanError
 from closures.report.columns import columns
+from closures.report.shopping import Needed, added_up, bought_figures, bought_in_words, needed_by
 from closures.report.tally import tally
 
 if TYPE_CHECKING:
@@ -56,6 +57,7 @@ class Done:
         looks: how many findings there are to look at.
         error: why it was refused.
         figures: the report, where it was wanted.
+        needed: what it takes to make, of several sizes one garment of each.
     """
 
     task: Task
@@ -65,6 +67,7 @@ class Done:
     looks: int = 0
     error: str = ""
     figures: dict[str, Any] | None = None
+    needed: tuple[Needed, ...] = ()
 
 
 def tasks_for(
@@ -175,7 +178,8 @@ def _single(task: Task, plan: Plan) -> Done:
     looks = tally(answer.findings)[1]
     figures = _figures(answer) if task.report else None
     code = FAILED if answer.result == "fail" else PASSED
-    return Done(task, code, plan.title, (len(answer.placement.marks),), looks, "", figures)
+    needed = needed_by(answer.placement, str(task.plan))
+    return Done(task, code, plan.title, (len(answer.placement.marks),), looks, "", figures, needed)
 
 
 def _figures(answer: Answer) -> dict[str, Any]:
@@ -195,7 +199,9 @@ def _sizes(task: Task, plan: Plan) -> Done:
     looks = sum(tally(size.findings)[1] for size in sizes.placed)
     counts = tuple(len(size.placement.marks) for size in sizes.placed)
     code = FAILED if sizes.result == "fail" else PASSED
-    return Done(task, code, plan.title, counts, looks, _refused(sizes), _size_figures(sizes) if task.report else None)
+    figures = _size_figures(sizes) if task.report else None
+    needed = tuple(row for size in sizes.placed for row in needed_by(size.placement, str(task.plan)))
+    return Done(task, code, plan.title, counts, looks, _refused(sizes), figures, needed)
 
 
 def _refused(sizes: Sizes) -> str:
@@ -220,7 +226,11 @@ def figures_of(done: Sequence[Done]) -> dict[str, Any]:
             {"plan": str(one.task.plan), "exit": one.code, "title": one.title, "error": one.error or None}
             | ({} if one.figures is None else {"report": one.figures})
             for one in done
-        ]
+        ],
+        "parts": [
+            {**bought_figures(row), "plans": list(row.openings)}
+            for row in added_up(row for one in done for row in one.needed)
+        ],
     }
 
 
@@ -235,7 +245,9 @@ def in_words(done: Sequence[Done]) -> str:
     total = f"{len(done)} plans: {counts[PASSED]} good, {counts[FAILED]} failed, {counts[REFUSED]} refused."
     if counts[UNFORESEEN]:
         total += f" {counts[UNFORESEEN]} not done, by an error that this program did not foresee."
-    return "\n".join([*lines, *(["", *told] if told else []), "", total])
+    buy = [bought_in_words(row) for row in added_up(row for one in done for row in one.needed)]
+    bought = ["", "To buy for all of them, of several sizes one garment each:", *buy] if buy else []
+    return "\n".join([*lines, *(["", *told] if told else []), *bought, "", total])
 
 
 def _counts(counts: Sequence[int]) -> str:

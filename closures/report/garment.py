@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from closures.lengths import format_length
 from closures.placing.run_mark import joint_mark, run_mark
 from closures.report.columns import columns
+from closures.report.shopping import bought_figures, bought_in_words
 from closures.report.tally import tally
 from closures.report.telling import plain, rounded
 
@@ -58,11 +59,7 @@ def garment_figures(
         ],
         "parts": [
             {
-                "closure": {"kind": row.kind, "size": row.size},
-                "part": row.part,
-                "count": row.count,
-                "spare_and_trial": row.extra,
-                "total": row.total,
+                **bought_figures(row),
                 "openings": list(row.openings),
                 "packs": row.packs,
             }
@@ -84,7 +81,7 @@ def garment_terminal(
         rows.append((name, *_cells(placement, findings)))
     table = columns(rows)
     between = [f"{_RESULTS[one.result]}  {one.text}" for one in clearances]
-    buy = [_buy(row) for row in bought]
+    buy = [bought_in_words(row) for row in bought]
     return "\n".join([garment.title, "", *table, *(["", *between] if between else []), "", "To buy:", *buy])
 
 
@@ -158,9 +155,3 @@ def _cells(placement: Placement, findings: Sequence[Finding]) -> tuple[str, str,
     fails, looks, _ = tally(findings)
     worst = "fail" if fails else "warn" if looks else "pass"
     return str(len(placement.marks)), gaps, str(fails + looks), _RESULTS[worst]
-
-
-def _buy(row: Bought) -> str:
-    packs = "" if row.packs is None else f", {row.packs} pack{'' if row.packs == 1 else 's'}"
-    extra = f" ({row.extra} of them spare and trial)" if row.extra else ""
-    return f"{row.total} × {row.part}, {row.kind} {row.size}{extra}{packs}: {', '.join(row.openings)}"

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from closures.placing.lacing import lace_of
 from closures.placing.tape import length_both_ways
@@ -13,6 +13,7 @@ from closures.report.parts import count_parts
 
 if TYPE_CHECKING:
     from closures.jobs.whole.clearances import Worked
+    from closures.placing.placement import Placement
     from closures.plan.garment_file import GarmentFile
 
 
@@ -43,49 +44,105 @@ class Bought:
         return self.count + self.extra
 
 
-def shopping(garment: GarmentFile, worked: Sequence[Worked]) -> tuple[Bought, ...]:
-    """Add the parts of all openings together.
+@dataclass(frozen=True, slots=True)
+class Needed:
+    """One part that one row needs.
+
+    Attributes:
+        kind, size, part, count, extra: as of what is bought.
+        each: how many of it one closure takes.
+        by: the opening or the plan that needs it.
+        pack: closures in one pack, None where none is told.
+    """
+
+    kind: str
+    size: str
+    part: str
+    count: int
+    extra: int
+    each: int
+    by: str
+    pack: int | None = None
+
+
+def needed_by(placement: Placement, by: str, pack: int | None = None) -> tuple[Needed, ...]:
+    """List the parts of one row: of every kind that it carries, and its lace."""
+    rows = []
+    for share in placement.shares:
+        fastener = share.fastener
+        each: dict[str, int] = {}
+        for part in fastener.parts:
+            each[part.name] = each.get(part.name, 0) + part.each
+        rows += [
+            Needed(
+                fastener.kind,
+                fastener.size,
+                one.part,
+                one.count,
+                one.spare + one.trial,
+                each.get(one.part, 1),
+                by,
+                pack,
+            )
+            for one in count_parts(share)
+        ]
+    lace = lace_of(placement)
+    if lace is not None:
+        rows.append(Needed("lace", length_both_ways(lace.cut_mm, placement.plan.units), "lace", 1, 0, 1, by))
+    return tuple(rows)
+
+
+def added_up(needed: Iterable[Needed]) -> tuple[Bought, ...]:
+    """Add the parts of several rows together.
 
     A part that goes on both laps, such as a prong ring, is one row. Packs are counted by closures: of a part of which a
     closure takes two, a pack of twelve closures holds twenty-four.
 
-    Args:
-        garment: for the packs.
-        worked: its openings, placed.
-
     Returns:
         A row for each part, in the order in which they are first needed.
     """
-    rows: dict[tuple[str, str, str, int | None], list[tuple[str, int, int, int]]] = {}
-    for one in worked:
-        for share in one.placement.shares:
-            fastener = share.fastener
-            each: dict[str, int] = {}
-            for part in fastener.parts:
-                each[part.name] = each.get(part.name, 0) + part.each
-            for counted in count_parts(share):
-                key = (fastener.kind, fastener.size, counted.part, garment.pack_of(one.opening))
-                row = (one.opening.name, counted.count, counted.spare + counted.trial, each[counted.part])
-                rows.setdefault(key, []).append(row)
-    laces = [(one, lace) for one in worked if (lace := lace_of(one.placement)) is not None]
-    bought = tuple(
+    rows: dict[tuple[str, str, str, int | None], list[Needed]] = {}
+    for one in needed:
+        rows.setdefault((one.kind, one.size, one.part, one.pack), []).append(one)
+    return tuple(
         Bought(
             kind,
             size,
             part,
-            sum(count for _, count, _, _ in found),
-            sum(extra for _, _, extra, _ in found),
-            tuple(dict.fromkeys(name for name, *_ in found)),
-            None if pack is None else math.ceil(sum(c + e for _, c, e, _ in found) / (pack * found[0][3])),
+            sum(one.count for one in found),
+            sum(one.extra for one in found),
+            tuple(dict.fromkeys(one.by for one in found)),
+            None if pack is None else math.ceil(sum(one.count + one.extra for one in found) / (pack * found[0].each)),
         )
         for (kind, size, part, pack), found in rows.items()
     )
-    return (
-        *bought,
-        *(
-            Bought(
-                "lace", length_both_ways(lace.cut_mm, one.placement.plan.units), "lace", 1, 0, (one.opening.name,), None
-            )
-            for one, lace in laces
-        ),
+
+
+def shopping(garment: GarmentFile, worked: Sequence[Worked]) -> tuple[Bought, ...]:
+    """Add the parts of all openings of a garment together.
+
+    Args:
+        garment: for the packs.
+        worked: its openings, placed.
+    """
+    return added_up(
+        row for one in worked for row in needed_by(one.placement, one.opening.name, garment.pack_of(one.opening))
     )
+
+
+def bought_figures(row: Bought) -> dict[str, Any]:
+    """Put a row of what is bought into plain figures."""
+    return {
+        "closure": {"kind": row.kind, "size": row.size},
+        "part": row.part,
+        "count": row.count,
+        "spare_and_trial": row.extra,
+        "total": row.total,
+    }
+
+
+def bought_in_words(row: Bought) -> str:
+    """Tell a row of what is bought in a line, such as "12 × cap, plastic snap 20: front"."""
+    packs = "" if row.packs is None else f", {row.packs} pack{'' if row.packs == 1 else 's'}"
+    extra = f" ({row.extra} of them spare and trial)" if row.extra else ""
+    return f"{row.total} × {row.part}, {row.kind} {row.size}{extra}{packs}: {', '.join(row.openings)}"
