@@ -534,3 +534,15 @@ def test_two_hundred_closures_with_ten_windows_are_bounded_work(wanted):
     anchors = tuple(Anchor(str(i), 1500 * i + dice.uniform(200, 1300), 5) for i in range(10))
     wish = Wish(15000, (16, 16), (50, 50), 20, 120, anchors=anchors, **wanted)
     assert calls_of(lambda: best_spacing(wish)) < 3_000_000
+
+
+@pytest.mark.parametrize(
+    ("wanted", "most"), [({"pitch_mm": 12.0}, 500_000), ({"count": 480}, 300_000)], ids=["pitch", "count"]
+)
+def test_closures_past_many_zones_are_bounded_work(wanted, most):
+    # In every ten gaps of 12 mm a seam of 11 mm that no centre may lie in, anywhere.
+    dice = random.Random(4)
+    starts = [120 * n + 60 + dice.uniform(-24, 24) for n in range(48)]
+    clear = tuple(Clear(str(n), start, start + 11) for n, start in enumerate(starts))
+    wish = Wish(5760, (10, 20), (10, 20), 5, clear=clear, **wanted)
+    assert calls_of(lambda: best_spacing(wish)) < most

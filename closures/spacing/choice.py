@@ -82,7 +82,10 @@ def _evenest(wish: Wish, wanted: float, boxes: Iterable[Interval], count: int | 
     for low, high in boxes:
         pulled.append(pull(wish, nearest, min(max(wanted, low), high)))
         known = departures_of(pulled[-1], wanted)
-        way = evenest_row(Limits(course, wanted, low, high, count, known), best)
+        # The best row of any count is found much sooner; where it has the count asked for, it is the best of that.
+        way = evenest_row(Limits(course, wanted, low, high, None, known), best)
+        if count is not None and way is not None and way.closures != count:
+            way = evenest_row(Limits(course, wanted, low, high, count, known), best)
         best = best if way is None else way
     row = pulled[-1] if best is None else best.places()
     return _on_bends(row, course.bends)

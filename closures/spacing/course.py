@@ -45,6 +45,14 @@ class Course:
     bends: tuple[float, ...]
     events: tuple[tuple[float, int, int], ...]
 
+    @property
+    def turned(self) -> "Course":
+        """The same line seen from its last end; places count from the first end still, and are negative."""
+        (first,), (last,) = _turned((self.last,)), _turned((self.first,))
+        middles = (-self.middles[1], -self.middles[0])
+        bends = tuple(-place for place in reversed(self.bends))
+        return _course(first, last, middles, _turned(self.free), _turned(self.zones), _turned(self.windows), bends)
+
     def events_after(self, place_mm: float) -> Iterator[tuple[float, int, int]]:
         """Give the events from a place on, itself left out where it is a bend."""
         at = bisect_left(self.events, (place_mm - PLACE_SLACK_MM, -1, -1))
@@ -74,12 +82,28 @@ def course_of(wish: Wish, most_shift_mm: float = math.inf) -> Course:
         apart = not bends or place - bends[-1] > PLACE_SLACK_MM
         if apart and first[0] <= place <= last[1] and is_in(free, place):
             bends.append(place)
+    return _course(first, last, wish.middles, free, zones, windows, tuple(bends))
+
+
+def _course(
+    first: Interval,
+    last: Interval,
+    middles: tuple[float, float],
+    free: tuple[Interval, ...],
+    zones: tuple[Interval, ...],
+    windows: tuple[Interval, ...],
+    bends: tuple[float, ...],
+) -> Course:
     events = sorted(
         [(place, BEND, i) for i, place in enumerate(bends)]
         + [(low, ZONE, i) for i, (low, _) in enumerate(zones)]
         + [(high, WINDOW, i) for i, (_, high) in enumerate(windows)]
     )
-    return Course(first, last, wish.middles, free, zones, windows, tuple(bends), tuple(events))
+    return Course(first, last, middles, free, zones, windows, bends, tuple(events))
+
+
+def _turned(spans: tuple[Interval, ...]) -> tuple[Interval, ...]:
+    return tuple((-high, -low) for low, high in reversed(spans))
 
 
 def is_in(stretches: tuple[Interval, ...], place_mm: float) -> bool:

@@ -35,6 +35,11 @@ def with_gaps(departures: Departures, departure_mm: float, gaps: int) -> Departu
     return (*departures[:at], (departure_mm, gaps), *departures[at:])
 
 
+def joined(ours: Departures, others: Departures) -> Departures:
+    """Join the lists of two parts of a row."""
+    return tuple(sorted(ours + others, reverse=True))
+
+
 def compare(ours: Departures, others: Departures) -> float:
     """Compare two lists at the first place where they differ by more than `SAME_DEPARTURE_MM`.
 

@@ -15,10 +15,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from closures.spacing.course import PLACE_SLACK_MM, Course
-from closures.spacing.departures import SAME_DEPARTURE_MM, Departures, compare, with_gaps
+from closures.spacing.departures import SAME_DEPARTURE_MM, Departures, compare, joined, with_gaps
 from closures.spacing.even import counts_that_reach, level_rows
 from closures.spacing.runs import Gaps, counts_of_level_run, runs_from
 
@@ -148,18 +148,27 @@ def evenest_row(limits: Limits, best: Way | None = None) -> Way | None:
     ):
         return best  # nothing departs less, and what departs as little is level too
     course, gaps = limits.course, limits.gaps()
-    ways: list[dict[int, Way]] = [{} for _ in course.bends]
-    for bend, place in enumerate(course.bends):
-        known = ways[bend]
-        for way in _begun(limits, place):
-            keep_better(known, way, limits.count)
-        if not known:
-            continue
-        for number in _ends_from(limits, place):
+    rest = None if limits.count is None or not limits.known else _rests(limits)
+    for bend, known in _ways(limits, gaps, rest):
+        for number in _ends_from(limits, course.bends[bend]):
             for way in known.values():
                 ended = _ended(limits, way, number)
                 if ended is not None and is_better(ended, best):
                     best = ended
+    return best
+
+
+def _ways(limits: Limits, gaps: Gaps, rests: list[Departures] | None) -> Iterator[tuple[int, dict[int, Way]]]:
+    """Give the bends that can be reached, in order, each with the best ways to it."""
+    course = limits.course
+    ways: list[dict[int, Way]] = [{} for _ in course.bends]
+    for bend, place in enumerate(course.bends):
+        known = ways[bend]
+        for way in _begun(limits, place):
+            _keep(known, way, limits, rests, bend)
+        if not known:
+            continue
+        yield bend, known
         for end, length, allowed in runs_from(course, bend, gaps):
             for departure, number in _numbers(limits, length, allowed):
                 for way in known.values():
@@ -172,8 +181,25 @@ def evenest_row(limits: Limits, best: Way | None = None) -> Way | None:
                         with_gaps(way.departures, departure, number),
                         way.ends,
                     )
-                    keep_better(ways[end], further, limits.count)
-    return best
+                    _keep(ways[end], further, limits, rests, end)
+
+
+def _rests(limits: Limits) -> list[Departures]:
+    """Give for each bend a list that no way from there to the end of a row falls below, whatever its count."""
+    back = replace(limits, course=limits.course.turned, count=None)
+    rests: list[Departures] = [((math.inf, 1),) for _ in back.course.bends]
+    for bend, known in _ways(back, back.gaps(), None):
+        for way in known.values():
+            if compare(way.departures, rests[bend]) < 0:
+                rests[bend] = way.departures
+    return rests[::-1]
+
+
+def _keep(known: dict[int, Way], way: Way, limits: Limits, rests: list[Departures] | None, bend: int) -> None:
+    """Keep a way to a bend if it is the best of its kind yet, and can still lead to a row as good as the known one."""
+    if rests is not None and limits.known and compare(joined(way.departures, rests[bend]), limits.known) > 0:
+        return
+    keep_better(known, way, limits.count)
 
 
 def keep_better(known: dict[int, Way], way: Way, count: int | None = None) -> None:
