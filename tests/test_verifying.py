@@ -160,7 +160,7 @@ def test_result_that_is_not_sound_is_never_written(tmp_path):
     code = (
         "import sys, closures.drawing.write.svg as svg\n"
         "write = svg.write_svg\n"
-        "svg.write_svg = lambda sheet: write(sheet).replace(b'id=\"over-2\"', b'id=\"over-3\"', 1)\n"
+        "svg.write_svg = lambda sheet, *more: write(sheet, *more).replace(b'id=\"over-2\"', b'id=\"over-3\"', 1)\n"
         "from closures.app.command import main\n"
         "sys.argv = ['closures', 'place', *sys.argv[1:]]\n"
         "main()\n"

@@ -310,7 +310,7 @@ def result_files(
     more = [*knitting_words(answer), *pulling_sections(answer), *more]
     made = {
         **({} if traced is None else {"traced.png": traced}),
-        **{sheet.file: write_svg(sheet) for sheet in answer.sheets},
+        **{sheet.file: write_svg(sheet, has_live_text(answer.placement.plan)) for sheet in answer.sheets},
         **({} if booklet is None else {"marking.pdf": pages_as_pdf(booklet)}),
         **_further_files(answer),
         "report.json": report_json(answer.placement, answer.findings, answer.sheets, answer.swap, figures),
@@ -320,6 +320,11 @@ def result_files(
     }
     require_sound_results(answer.placement, made)
     return made
+
+
+def has_live_text(plan: Plan) -> bool:
+    """Whether a plan asks for words as text in its SVG sheets."""
+    return plan.sheets is not None and plan.sheets.words == "text"
 
 
 def _further_files(answer: Answer) -> dict[str, bytes]:

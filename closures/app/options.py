@@ -82,13 +82,22 @@ def _plan_with(path: Path, told: list[str]) -> Plan:
     return read_plan(text.encode(), path.name, names_known(path))
 
 
-def lettered_large(plan: Plan) -> Plan:
-    """The plan with larger letters on its sheets."""
+def lettered_as(plan: Plan, large: bool, words: str | None) -> Plan:
+    """The plan with larger letters on its sheets, or with words as text in the SVG.
+
+    Raises:
+        PlanError: there is no such lettering.
+    """
     from dataclasses import replace
 
     from closures.plan.sheets import SheetsWish
 
-    return replace(plan, sheets=replace(plan.sheets or SheetsWish(), large=True))
+    if words not in (None, "outlines", "text"):
+        raise PlanError(f"'{words}' is no lettering", where="--words", mend="Write outlines or text.")
+    if not large and words is None:
+        return plan
+    wish = plan.sheets or SheetsWish()
+    return replace(plan, sheets=replace(wish, large=large or wish.large, words=words or wish.words))  # type: ignore[arg-type]
 
 
 def _as_typed(value: Any) -> Any:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Literal
 
-from closures.app.job import check_plan
+from closures.app.job import check_plan, has_live_text
 from closures.files import Beside
 from closures.jobs.sizes.run import size_all
 
@@ -92,12 +92,13 @@ def size_files(sizes: Sizes, paper: str, correction: Correction | None = None) -
     chosen = sizes.catalogue.paper(paper)
     booklet = sizes_booklet(sizes, chosen, parts_of_size, correction, run_of(sizes))
     layers = Layers(tuple(size.name for size in sizes.placed), "Sizes")
+    live = has_live_text(sizes.plan)
     ready = _ready_for_each(sizes, chosen, correction)
     told = {name: listed(one) for name, (_, one) in ready.items()}
     guide = guide_pages(sizes, chosen, parts_of_size, run_of(sizes))
     made = {
-        **{sheet.file: write_svg(sheet) for size in sizes.placed for sheet in size.sheets},
-        **{sheet.file: write_svg(sheet) for sheet in sizes.nest},
+        **{sheet.file: write_svg(sheet, live) for size in sizes.placed for sheet in size.sheets},
+        **{sheet.file: write_svg(sheet, live) for sheet in sizes.nest},
         "marking.pdf": write_pages(
             booklet.pages, f"{booklet.title}: marking templates", layers, booklet.bookmarks, booklet.run
         ),

@@ -179,20 +179,19 @@ def bound(
     """Bind a cover, templates and chapters into one booklet, every sheet numbered."""
     size = words_size(paper)
     written = word_pages(chapters, size, words, scale)
-    covers: tuple[WordPage, ...] = ()
     booklet = Booklet(words.title, (), (), paper.name, 0, templates.laying.pages, len(written))
+    covers: tuple[WordPage, ...] = ()
+    told, first = "", 1
     # What the cover tells of the number of sheets may need a line more: it settles in two rounds.
-    for _ in range(3):
-        first = len(covers) + 1
-        told = _told(booklet, len(covers), templates, written)
-        found = word_pages(cover(told, first, False), size, words, scale)
+    for expected in (1, 2, 3):
+        told, first = _told(booklet, expected, templates, written), expected + 1
+        covers = word_pages(cover(told, first, False), size, words, scale)
+        if len(covers) <= expected:
+            break
+    if covers:
         # Every sheet of templates has squares to measure: for those of the cover no sheet more is printed.
         measured = word_pages(cover(told, first, True), size, words, scale)
-        found = measured if len(measured) == len(found) else found
-        is_settled = len(found) == len(covers)
-        covers = found
-        if is_settled:
-            break
+        covers = measured if len(measured) == len(covers) else covers
     count = len(covers) + templates.laying.pages + len(written)
     pages: list[Printed] = [_word_page(page, k + 1, count, size, "cover") for k, page in enumerate(covers)]
     for k in range(templates.laying.pages):

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
 BackingForm = Literal["as needed", "strip", "patches"]
 ClosingScheme = Literal["numbers", "wide gap"]
+SheetWords = Literal["outlines", "text"]
 
 _ONLY_ON_EDGES = (
     "backing",
@@ -49,6 +50,7 @@ class SheetsWish:
         roll: both laps again, each whole on paper from a roll.
         projector: a sheet for either lap to throw on the cloth with light.
         large: lettering half as large again.
+        words: whether the lettering of the SVG sheets is outlines or text.
         whole: nothing is left out of the pages, also where a strip holds nothing.
     """
 
@@ -68,6 +70,7 @@ class SheetsWish:
     measuring: bool = False
     way_in: bool = False
     large: bool = False
+    words: SheetWords = "outlines"
     whole: bool = False
 
 
@@ -213,6 +216,14 @@ SHEETS = Section(
             "lettering half as large again, on all sheets and pages",
             label="Large letters",
             default="false",
+        ),
+        Key(
+            "words",
+            choice("outlines", "text"),
+            '"text"',
+            "lettering of the SVG sheets: `outlines`, alike on every machine, or `text` that an editor can change",
+            label="Lettering of the SVG sheets",
+            default='`"outlines"`',
         ),
         Key(
             "whole",

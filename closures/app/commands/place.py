@@ -27,7 +27,7 @@ from closures.app.commands.answering import (
     telling_repairs,
 )
 from closures.app.commands.wishes import with_wishes
-from closures.app.options import correction_asked, face_asked, lettered_large, plan_asked
+from closures.app.options import correction_asked, face_asked, lettered_as, plan_asked
 
 if TYPE_CHECKING:
     from closures.app.repairing import Repaired
@@ -67,6 +67,10 @@ def place(
     large: Annotated[
         bool, typer.Option("--large", help="Lettering half as large again, on all sheets and pages.")
     ] = False,
+    words: Annotated[
+        str | None,
+        typer.Option(metavar="outlines|text", help="Lettering of the SVG sheets: outlines, or text to go on with."),
+    ] = None,
     json: JsonOption = False,
 ) -> None:
     """Place the closures of PLAN; write the marking templates and the report.
@@ -79,7 +83,7 @@ def place(
 
         single: dict[str, Any] = {"--also": also, "--dxf": dxf, "--picture": picture, "--repair": repair}
         if plan is None and plans:
-            single |= {"--large": large, "--correct": correct, "--of": of, "--only": only}
+            single |= {"--large": large, "--words": words, "--correct": correct, "--of": of, "--only": only}
             refuse_with("several plans", single | wishes, "Name one plan.")
             return tell(tell_many(plans, asked_of(out, paper, face, json, "plans")))
         from closures.app.whole import is_garment_file
@@ -87,7 +91,9 @@ def place(
         if plan is not None and is_garment_file(plan):
             refuse_with(
                 "a garment file",
-                single | {"--large": large, "--correct": correct, "--of": of, "--only": only} | wishes,
+                single
+                | {"--large": large, "--words": words, "--correct": correct, "--of": of, "--only": only}
+                | wishes,
                 "Leave it out.",
             )
             return tell(tell_garment(plan, asked_of(out, paper, face, json, "openings")))
@@ -98,7 +104,7 @@ def place(
         correction = correction_asked(correct, of)
         taken = None if repair is None else _repaired(plan, wishes, only, repair)
         asked = plan_asked(plan, wishes) if taken is None else taken.plan
-        wished, several = which_sizes(lettered_large(asked) if large else asked, plan, only or ())
+        wished, several = which_sizes(lettered_as(asked, large, words), plan, only or ())
         if several is not None and plan is not None:
             refuse_with("several sizes", single, "Choose one size with --only.")
             return tell(tell_sizes(wished, plan, several, asked_of(out, paper, face, json, "sizes", correction)))

@@ -7,15 +7,17 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.ink.extents import box_of, grown, union
-from closures.drawing.ink.shapes import Circle, Group, Item, Path, Pen, Words, line, moved, rectangle, strokes
+from closures.drawing.ink.lettering import width_of
+from closures.drawing.ink.shapes import Circle, Group, Item, Path, Pen, Words, line, moved, polygon, rectangle, strokes
+from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.view import View
 from closures.drawing.write.svg import write_shapes
 from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
-    from closures.catalogue.values import LapName
-    from closures.drawing.ink.shapes import Box
-    from closures.placing.placement import Placement
+    from closures.drawing.ink.shapes import Align, Box
+    from closures.drawing.sheets.subject import Subject
+    from closures.drawing.sheets.view import Spot
 
 _GRID_MM = 50.0
 _MARGIN_MM = 60.0
@@ -27,37 +29,42 @@ _GRID = Pen(0.4, (2.0, 6.0), grey=0.45)
 _SQUARE = Pen(1.2, grey=_WHITE)
 _BLACK = Pen(0.0, fill=0.0)
 _LETTERS_MM = 9.0
+_SLIT = Pen(1.6, grey=_WHITE)
+_ZONE = Pen(0.8, (4.0, 3.0), grey=_WHITE)
 
 
-def projector_svg(placement: Placement, lap: LapName) -> bytes:
+def projector_svg(subject: Subject) -> bytes:
     """Draw one lap for a projector, outside face up, 1:1 in user units of 1 mm, with no paper round it.
 
     Args:
-        placement: closures along an edge.
-        lap: which lap.
+        subject: a lap with closures along its edge.
 
     Returns:
         An SVG. Its grid has squares of 50 mm; a square of 50 mm and one of 2 in are drawn thick.
     """
+    placement, lap = subject.placement, subject.name
     chosen = placement.laps[lap]
     view = View(placement.laps, chosen, False)
-    drawn = _lap(placement, view)
+    drawn = [*_zones(subject, view), *_lap(subject, view), *_anchors(subject, view)]
     box = grown(union(box_of(item) for item in drawn), _MARGIN_MM)
-    width, height = (_GRID_MM * -(-side // _GRID_MM) + _GRID_MM for side in (box[2] - box[0] + 60.0, box[3] - box[1]))
+    side = f", {chosen.whose}" if chosen.whose else ""
+    words = f"{lap.upper()} LAP{side} · outside face up"
+    below = f"{placement.plan.title} · run {run_mark(placement)}"
+    head = max(width_of(words, _LETTERS_MM, "bold"), width_of(below, 7.0, "semibold")) + 2 * _GRID_MM + 12.0
+    across = max(box[2] - box[0] + 60.0, head - _GRID_MM)
+    width, height = (_GRID_MM * -(-side_mm // _GRID_MM) + _GRID_MM for side_mm in (across, box[3] - box[1]))
     items = [moved(item, 90.0 - box[0] - 30.0, -box[1]) for item in drawn]
     page: Box = (0.0, 0.0, width, height)
-    side = f", {chosen.whose}" if chosen.whose else ""
-    words = f"{lap.upper()} LAP{side} · outside face up · run {run_mark(placement)}"
     shown = [
         rectangle(page, _BLACK),
         Group("grid", "a grid of 50 mm", (_grid(width, height),)),
         *_squares(),
         *_rules(width, height),
         Words(_GRID_MM * 2 + 6.0, 25.0, words, _LETTERS_MM, "start", 0.0, "bold", _WHITE),
-        Words(_GRID_MM * 2 + 6.0, 36.0, placement.plan.title, 7.0, "start", 0.0, "semibold", _WHITE),
+        Words(_GRID_MM * 2 + 6.0, 36.0, below, 7.0, "start", 0.0, "semibold", _WHITE),
         *items,
     ]
-    return write_shapes(f"{placement.plan.title}: for a projector, {words}", width, height, shown)
+    return write_shapes(f"{below}: for a projector, {words}", width, height, shown)
 
 
 def _grid(width: float, height: float) -> Path:
@@ -104,8 +111,8 @@ def _squares() -> list[Item]:
     return items
 
 
-def _lap(placement: Placement, view: View) -> list[Item]:
-    lap = view.lap
+def _lap(subject: Subject, view: View) -> list[Item]:
+    placement, lap = subject.placement, view.lap
     shapes: list[Item] = [Path(view.path(lap.edge), _EDGE), Path(view.path(lap.line), _LINE)]
     if lap.inner is not None:
         shapes.append(Path(view.path(lap.inner), replace(_EDGE, width_mm=0.7)))
@@ -125,7 +132,7 @@ def _lap(placement: Placement, view: View) -> list[Item]:
             Group(
                 f"{lap.name}-{mark.n}",
                 f"mark {mark.n}",
-                (cross, Circle(x, y, 0.6, Pen(0.0, fill=1.0), "centre"), number),
+                (cross, *_slit(subject, spot, mark.n), Circle(x, y, 0.6, Pen(0.0, fill=1.0), "centre"), number),
             )
         )
     first = view.spot(0.0).moved(-12.0, 0.0)
@@ -133,9 +140,58 @@ def _lap(placement: Placement, view: View) -> list[Item]:
     return items
 
 
+def _slit(subject: Subject, spot: Spot, n: int) -> tuple[Item, ...]:
+    """A buttonhole at its true length, with a bar across either end."""
+    look = subject.look_at(n)
+    hole = look.buttonhole if look.style == "buttonhole" else None
+    if hole is None:
+        return ()
+    if hole.way == "along":
+        ends = [(along, 0.0) for along in (-hole.before_mm, hole.after_mm)]
+    else:
+        ends = [(0.0, depth) for depth in (-hole.before_mm, hole.after_mm)]
+    bars = [
+        (spot.moved(u - v, d - w), spot.moved(u + v, d + w))
+        for u, d in ends
+        for v, w in (((0.0, 2.5),) if hole.way == "along" else ((2.5, 0.0),))
+    ]
+    return (strokes([(spot.moved(*ends[0]), spot.moved(*ends[1])), *bars], _SLIT),)
+
+
+def _anchors(subject: Subject, view: View) -> list[Item]:
+    """A diamond on the line for every anchor, its name beyond the edge."""
+    items: list[Item] = []
+    for anchor in subject.placement.anchors:
+        spot = view.spot_on_line(min(subject.lap.along(anchor.along_mm), subject.length_mm))
+        corners = [spot.moved(u, d) for u, d in ((-4.0, 0.0), (0.0, -4.0), (4.0, 0.0), (0.0, 4.0))]
+        x, y = spot.moved(0.0, -spot.to_edge_mm - 6.0)
+        align: Align = "start" if spot.to_edge[0] >= 0 else "end"
+        words = Words(x, y + 2.3, anchor.name, 7.0, align, 0.0, "semibold", _WHITE)
+        items.append(Group("", f"anchor: {anchor.name}", (polygon(corners, _MARK), words)))
+    return items
+
+
+def _zones(subject: Subject, view: View) -> list[Item]:
+    """A dashed outline across the band for every stretch to keep clear, its name inside."""
+    items: list[Item] = []
+    for k, zone in enumerate(subject.placement.zones):
+        for low_mm, high_mm in zone.stretches_mm:
+            low, high = (min(max(0.0, subject.lap.along(at)), subject.length_mm) for at in (low_mm, high_mm))
+            if high <= low:
+                continue
+            spots = [view.spot_on_line(low + (high - low) * i / 20) for i in range(21)]
+            edge = [one.moved(0.0, -one.to_edge_mm) for one in spots]
+            inner = [one.moved(0.0, one.to_inner_mm) for one in reversed(spots)]
+            x, y = spots[10].moved(0.0, spots[10].to_inner_mm + 6.0)
+            align: Align = "start" if spots[10].inward[0] >= 0 else "end"
+            words = Words(x, y + 2.3, f"keep clear: {zone.name}", 7.0, align, 0.0, "semibold", _WHITE)
+            items.append(Group(f"clear-{k + 1}", f"keep clear: {zone.name}", (polygon([*edge, *inner], _ZONE), words)))
+    return items
+
+
 def _files(drawn: Drawn) -> dict[str, bytes]:
-    laps = drawn.placement.laps.both
-    return {f"{lap.name}-projector.svg": projector_svg(drawn.placement, lap.name) for lap in laps}
+    laps = subjects_of(drawn.placement, drawn.findings, drawn.catalogue)
+    return {f"{subject.name}-projector.svg": projector_svg(subject) for subject in laps}
 
 
 EXTRA = Extra(

@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise, permutations
+from itertools import combinations, pairwise, permutations
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import is_apart
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Box, Point
 
 _MOST_PERMUTED = 5
+_MOST_SWAPPED = 9
 # Longer than any sheet of paper: of a roll the length counts.
 _ROLL_MM = 2000.0
 # Sums of sizes that fill a page to the last digit must still fit it.
@@ -146,7 +147,15 @@ def _orders(sizes: Sequence[Point], is_quick: bool) -> Iterable[tuple[int, ...]]
         lambda k: -sizes[k][0],
         lambda k: -sizes[k][1],
     )
-    return dict.fromkeys((natural, *(tuple(sorted(natural, key=key)) for key in keys)))
+    # Two pieces that change places often let the rest lie in the order of reading.
+    swapped = combinations(natural, 2) if len(sizes) <= _MOST_SWAPPED else ()
+    return dict.fromkeys(
+        (
+            natural,
+            *(tuple(sorted(natural, key=key)) for key in keys),
+            *(tuple({i: j, j: i}.get(k, k) for k in natural) for i, j in swapped),
+        )
+    )
 
 
 def _lay(

@@ -66,7 +66,8 @@ class Lettered:
     @property
     def half_mm(self) -> float:
         """Half its height."""
-        return max(0.42 * self.size_mm, 0.5 * _CORNER_MM if self.sign == "corner" else 0.0)
+        # Centred on its capitals, type reaches furthest where its tails hang.
+        return max(0.55 * self.size_mm, 0.5 * _CORNER_MM if self.sign == "corner" else 0.0)
 
 
 def letter_rows(

@@ -46,8 +46,13 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
         growth = _label_growth_mm(subject, spot) + more_mm
 
         @cache
+        def sides(along: float) -> tuple[Point, Point]:
+            one = spot(along)
+            return one.moved(0.0, -one.to_edge_mm - _MARGIN_MM), one.moved(0.0, one.to_inner_mm + _MARGIN_MM + growth)
+
+        @cache
         def size(low: float, high: float) -> Point:
-            return _room_of(subject, spot, low, high, growth)
+            return _room_of(subject, spot, sides, low, high)
 
         @cache
         def fits(low: float, high: float) -> bool:
@@ -95,28 +100,33 @@ def _label_growth_mm(subject: Subject, spot: Callable[[float], Spot]) -> float:
     return (height if crowded else 0.0) if above or beside else height + 2.0
 
 
-def _room_of(subject: Subject, spot: Callable[[float], Spot], low: float, high: float, growth: float) -> Point:
+def _room_of(
+    subject: Subject,
+    spot: Callable[[float], Spot],
+    sides: Callable[[float], tuple[Point, Point]],
+    low: float,
+    high: float,
+) -> Point:
     """About how much room a part takes, lying along x: it is measured again when it is drawn."""
     length = subject.length_mm
     low, high = max(0.0, low), min(length, high)
     # On a grid of the whole line, so that a place is found once for all that is tried; what lies beyond it is added.
     first, last = math.ceil(low / _SAMPLE_MM), max(math.ceil(low / _SAMPLE_MM), math.floor(high / _SAMPLE_MM))
-    spots = [spot(_SAMPLE_MM * k) for k in range(first, last + 1)]
+    ends_at = (spot(_SAMPLE_MM * first), spot(_SAMPLE_MM * last))
     beyond = high - low - _SAMPLE_MM * (last - first)
-    turn = along_x(spots[0].at, spots[-1].at)
-    points: list[Point] = []
-    for one in spots:
-        points.append(one.moved(0.0, -one.to_edge_mm - _MARGIN_MM))
-        points.append(one.moved(0.0, one.to_inner_mm + _MARGIN_MM + growth))
-    for one, is_end in ((spots[0], low <= 0.0), (spots[-1], high >= length)):
+    turn = along_x(ends_at[0].at, ends_at[1].at)
+    points = [point for k in range(first, last + 1) for point in sides(_SAMPLE_MM * k)]
+    for one, is_end in ((ends_at[0], low <= 0.0), (ends_at[1], high >= length)):
         if not is_end:
             points += [
                 one.moved(0.0, depth + way * (RING_ARM_MM + 0.6))
                 for depth, way in zip(ring_depths(one), (-1, 1), strict=False)
             ]
-    turned = [turn.point(point) for point in points]
-    width = max(x for x, _ in turned) - min(x for x, _ in turned)
-    height = max(y for _, y in turned) - min(y for _, y in turned)
+    # In plain numbers: this is asked some hundred times for every strip.
+    cos, sin = turn.cos, turn.sin
+    across = [cos * x - sin * y for x, y in points]
+    down = [sin * x + cos * y for x, y in points]
+    width, height = max(across) - min(across), max(down) - min(down)
     ends = (_END_MM if low <= 0.0 else JOIN_MARGIN_MM) + (_END_MM if high >= length else _BORDER_MM)
     return (width + beyond + ends, height + 2.0)
 
