@@ -388,3 +388,68 @@ def test_letters_of_the_picture_keep_their_share_of_a_wide_piece_with_a_short_ed
     _, _, width, _ = piece_picture(row).decode().split('viewBox="', 1)[1].split('"', 1)[0].split()
     # On a screen 1200 px wide, letters of 12 px.
     assert letters_mm(row) / float(width) > 0.01
+
+
+UNDER_PIECE = SVG.replace(
+    "</svg>", '<path id="left" d="M 650 24 C 638 204 664 424 660 684 L 880 690 L 870 60 Z"/></svg>'
+)
+STRETCH = 'path = "down"\nunder = "left"\nunder_lies = "apart"\n'
+
+
+def test_an_under_lap_drawn_apart_may_be_a_stretch_of_a_closed_outline() -> None:
+    ends = "under_from = [650, 24]\nunder_to = [660, 684]"
+    row = placed(STRETCH + ends, garment=SEPARATE, svg=UNDER_PIECE)
+    plain = placed(STRETCH.replace("left", "other"), garment=SEPARATE)
+    assert [mark.at for mark in row.on("under")] == [pytest.approx(mark.at, abs=1e-6) for mark in plain.on("under")]
+
+
+@pytest.mark.parametrize(
+    ("ends", "says"),
+    [
+        ("", "under_from and under_to"),
+        ("under_from = [660, 684]\nunder_to = [650, 24]", "exchange under_from and under_to"),
+        ("under_from = [870, 60]\nunder_to = [880, 690]", "it is another edge of that piece"),
+        ("under_from = [650, 24]", "under_to"),
+    ],
+    ids=["not told", "from the hem up", "another edge", "one end alone"],
+)
+def test_an_under_piece_that_cannot_be_so_is_refused_with_what_to_write(ends: str, says: str) -> None:
+    with pytest.raises(ClosureError, match=says):
+        placed(STRETCH + ends, garment=SEPARATE, svg=UNDER_PIECE)
+
+
+def test_an_under_piece_drawn_line_by_line_on_the_wrong_side_is_refused() -> None:
+    # Its edge is open and its other lines lie where the over lap's cloth does: the piece is drawn from inside.
+    wrong = SVG.replace("</svg>", '<path id="rest" d="M 660 684 L 420 690 L 430 60 L 650 24"/></svg>')
+    with pytest.raises(ClosureError, match="mirror it in the drawing"):
+        placed('path = "down"\nunder = "other"\nunder_lies = "apart"', garment=SEPARATE, svg=wrong)
+    right = SVG.replace("</svg>", '<path id="rest" d="M 660 684 L 880 690 L 870 60 L 650 24"/></svg>')
+    placed('path = "down"\nunder = "other"\nunder_lies = "apart"', garment=SEPARATE, svg=right)
+
+
+@pytest.mark.parametrize("which", ["pair", "apart", "wrap"])
+def test_every_file_for_a_cutter_shows_the_marks_of_each_laps_own_piece(which: str) -> None:
+    import re
+
+    from closures.drawing.extras.stencil import stencil_svg
+    from closures.drawing.write.dxf import write_dxf
+
+    row = {
+        "pair": lambda: placed('path = "down"', band='inset = "16 mm"\nunder_inset = "19 mm"'),
+        "apart": lambda: placed(STRETCH.replace("left", "other") + 'match = [["n1", "n2"]]', garment=SEPARATE),
+        "wrap": lambda: placed(WRAPPED, SEPARATE, band='under_width = "320 mm"', svg=WRAP),
+    }[which]()
+    for lap in row.laps.both:
+        marks = [mark.at for mark in row.on(lap.name)]
+        rows = write_dxf(row, lap).decode().split()
+        # Drill holes are points on layer 13, y up.
+        drilled = [
+            (float(rows[k + 4]), -float(rows[k + 6]))
+            for k, word in enumerate(rows)
+            if word == "POINT" and rows[k + 2] == "13"
+        ]
+        assert drilled == [pytest.approx(at, abs=1e-3) for at in marks]
+        cut = re.findall(r'<circle[^>]*?class="centre"[^>]*?>', stencil_svg(row, lap.name).decode())
+        found = [tuple(float(re.search(rf' c{axis}="([^"]+)"', one)[1]) for axis in "xy") for one in cut]  # type: ignore[index]
+        moved = (found[0][0] - marks[0][0], found[0][1] - marks[0][1])
+        assert [(x - moved[0], y - moved[1]) for x, y in found] == [pytest.approx(at, abs=1e-3) for at in marks]

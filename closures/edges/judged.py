@@ -65,7 +65,7 @@ def closed(where: str) -> DrawingError:
         "this line is closed, and an edge needs two ends",
         where=where,
         mend="Cut the outline at both ends of the edge and name the stretch between them, or say in the plan "
-        "where the edge begins and ends, with from and to.",
+        "where the edge begins and ends, with from and to (of the under lap's edge under_from and under_to).",
     )
 
 

@@ -61,6 +61,8 @@ class Edges:
         outline: that outline, closed.
         outlines: closed outlines of further pieces that the plan names, and the y where each one's levels begin.
         read: the points that stood for the edge where it was not drawn as curves and straights, as they lie here.
+        under_cloth_on, under_outline: the same of the under lap's own edge, where that is drawn on a piece.
+        under_way_told: that edge is told by where it begins and ends, so that its direction is known.
     """
 
     over: Curve
@@ -76,6 +78,9 @@ class Edges:
     outline: Curve | None = None
     outlines: tuple[tuple[Curve, float], ...] = ()
     read: tuple[Point, ...] = ()
+    under_cloth_on: Hand | None = None
+    under_outline: Curve | None = None
+    under_way_told: bool = False
 
     def point(self, place: str | Point) -> Point:
         """A point of the drawing that the plan names or writes, as it lies here."""
@@ -121,6 +126,8 @@ class _Arrival:
         self.inside = plan.is_turned
         self.cloth_on: Hand | None = None
         self.outline: Curve | None = None
+        self.under_cloth_on: Hand | None = None
+        self.under_outline: Curve | None = None
         self.opened: Opened | None = None
         self.notes: list[str] = []
         self.read: list[Point] = []
@@ -131,9 +138,11 @@ class _Arrival:
         wish = self.wish
         over = self._over()
         over = over.reversed() if wish.reverse else over
-        under = None if wish.under is None else self._drawn(wish.under)
+        under = None if wish.under is None else self._under(wish.under)
         if under is not None and wish.under_lies == "closed":
-            under = _same_way(under, over)
+            turned = _same_way(under, over)
+            self.under_cloth_on = self.under_cloth_on if turned is under else _OTHER_HAND[self.under_cloth_on]
+            under = turned
         line = None if wish.line is None else _same_way(self._drawn(wish.line), over)
         points: list[NamedPoint] = []
         zero = over.start[1]
@@ -163,6 +172,9 @@ class _Arrival:
             self.outline,
             outlines,
             read,
+            self.under_cloth_on,
+            self.under_outline,
+            wish.under_begins is not None,
         )
 
     def _outlines(self, zero: float) -> tuple[tuple[Curve, float], ...]:
@@ -239,21 +251,47 @@ class _Arrival:
             self.outline = None if cut.outline is None else self._turned(cut.outline)
         return self._turned(cut.curve)
 
+    def _under(self, name: str) -> Curve:
+        """Read the under lap's own edge, and what the drawing shows of its piece."""
+        from closures.edges.pieces import join_pieces
+        from closures.edges.stretch import cut_stretch
+
+        wish = self.wish
+        if wish.under_begins is None or wish.under_ends is None:
+            under = self._drawn(name)
+            self.under_cloth_on, self.under_outline = self._ring(under)
+            return under
+        via = None if wish.under_via is None else self._where(wish.under_via)
+        ends = (self._where(wish.under_begins), self._where(wish.under_ends))
+        place = f'{self.plan.drawing or "drawing"}, "{name[:60]}"'
+        chains = join_pieces(list(self._drawing(name).lines(name)))
+        cut = cut_stretch(chains, *ends, via, place, self.within_mm)
+        self.notes += cut.notes
+        self.under_cloth_on = _OTHER_HAND[cut.piece_on] if self.inside else cut.piece_on
+        self.under_outline = None if cut.outline is None else self._turned(cut.outline)
+        return self._turned(cut.curve)
+
     def _look_round(self, over: Curve) -> None:
         """Find the outline that the edge is a part of, where the piece is drawn line by line."""
+        inside, outline = self._ring(over)
+        if outline is not None:
+            self.cloth_on = _OTHER_HAND[inside] if self.wish.reverse else inside
+            self.outline = outline
+
+    def _ring(self, edge: Curve) -> tuple[Hand | None, Curve | None]:
+        """The hand on which the inside of a piece that is drawn line by line lies, and its outline."""
         from closures.edges.ring import MOST_LINES, ring_of
 
-        as_drawn = over.mirrored() if self.inside else over
+        as_drawn = edge.mirrored() if self.inside else edge
         try:
             lines = list(islice(self._drawing(self.wish.path or "").all_lines(), MOST_LINES + 1))
         except DrawingError:
             # A line that cannot be listed says nothing of the piece.
-            return
+            return None, None
         ring = ring_of(as_drawn.segments, lines) if len(lines) <= MOST_LINES else None
-        if ring is not None:
-            inside = _OTHER_HAND[ring.inside] if self.inside else ring.inside
-            self.cloth_on = _OTHER_HAND[inside] if self.wish.reverse else inside
-            self.outline = self._turned(ring.outline)
+        if ring is None:
+            return None, None
+        return (_OTHER_HAND[ring.inside] if self.inside else ring.inside), self._turned(ring.outline)
 
     def _chains(self) -> list[tuple[Segment, ...]]:
         from closures.edges.pieces import join_overlapping, join_pieces

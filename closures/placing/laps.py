@@ -110,7 +110,7 @@ def make_laps(edges: Edges, band: BandWish, garment: Garment, pins: Pins = ()) -
     if garment.pieces == "pair":
         under = _turned(over, edges, band, garment)
     elif edges.under is not None and edges.under_lies == "apart":
-        under = _apart(over, edges.under, band, garment, pins)
+        under = _apart(over, edges, band, garment, pins)
     else:
         return Laps(over.line, over, _beneath(over, edges, band, garment), edges.level_zero_y, garment)
     if garment.is_meeting:
@@ -195,9 +195,11 @@ def _turned(over: Lap, edges: Edges, band: BandWish, garment: Garment) -> Lap:
     return _under(edge, line, inner, band, garment, (lengths,))
 
 
-def _apart(over: Lap, drawn: Curve, band: BandWish, garment: Garment, pins: Pins) -> Lap:
+def _apart(over: Lap, edges: Edges, band: BandWish, garment: Garment, pins: Pins) -> Lap:
     """The under lap on a piece of its own, with the places where its row keeps step with the over lap's."""
-    edge = _running_with(drawn, over.edge)
+    drawn = edges.under or over.edge
+    edge = drawn if edges.under_way_told else _running_with(drawn, over.edge)
+    _refuse_under_cloth(edges, edge is drawn, garment)
     _refuse_crossing(edge, "the under lap's edge")
     inwards = offset_sign(_other(over.cloth_on))
     line = _parallel(edge, inwards * band.under_inset_mm, "under lap's closing line")
@@ -208,6 +210,22 @@ def _apart(over: Lap, drawn: Curve, band: BandWish, garment: Garment, pins: Pins
         *lengths, "edge", "Check which line it is, where both edges begin and end, and the scale of both pieces."
     )
     return _under(edge, line, inner, band, garment, (*placed, lengths))
+
+
+def _refuse_under_cloth(edges: Edges, is_as_drawn: bool, garment: Garment) -> None:
+    """Refuse an under lap's piece whose outline shows its cloth on the hand where the over lap's lies."""
+    shown = edges.under_cloth_on
+    if shown is None or shown == (_other(garment.cloth_on) if is_as_drawn else garment.cloth_on):
+        return
+    first, last = garment.ends
+    turn = "exchange under_from and under_to" if edges.under_way_told else "turn that piece half round in the drawing"
+    raise EdgeError(
+        "the under lap's piece shows its cloth on the wrong side of its edge: laid closed, both laps would lie on the "
+        "same side of the line",
+        where=in_section("edge", "under"),
+        mend=f"One of these is so: (1) the under lap's edge runs from the {last} to the {first}: {turn}; (2) its piece "
+        "is drawn as seen from inside: mirror it in the drawing; (3) it is another edge of that piece.",
+    )
 
 
 def _refuse_ease(over_mm: float, under_mm: float, section: str, mend: str) -> None:

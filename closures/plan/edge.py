@@ -33,7 +33,7 @@ from closures.plan.kinds import (
 from closures.plan.place import Move, PlaceWish, cuts, moves, place_on_line
 from closures.plan.section import Complaint, Fields, Key, Section
 from closures.plan.sizes import IDS
-from closures.plan.under import UNDER
+from closures.plan.under import UNDER, UNDER_ONLY_WITH
 
 if TYPE_CHECKING:
     from closures.plan.plan import Plan
@@ -61,7 +61,7 @@ class EdgeWish:
         trace: an edge that is followed on a picture.
         begins, ends: where the edge begins and ends on a longer line; both or neither.
         via: a place that it passes on the way.
-        under: id of the under lap's own finished edge.
+        under, under_begins, under_ends, under_via: id of the under lap's own finished edge, and the same three of it.
         under_lies: "closed" where that was drawn where it lies on the closed garment, "apart" on a piece of its own.
         match: pairs of places, on the over and on the under lap drawn apart, that are sewn level with each other.
         cloth: on which side of the edge as drawn the over lap's cloth lies; None where the opening tells it.
@@ -92,6 +92,9 @@ class EdgeWish:
     ends: PlaceWish | None = None
     via: PlaceWish | None = None
     under: str | None = None
+    under_begins: PlaceWish | None = None
+    under_ends: PlaceWish | None = None
+    under_via: PlaceWish | None = None
     under_lies: Literal["closed", "apart"] = "closed"
     match: tuple[tuple[PlaceWish, PlaceWish], ...] = ()
     cloth: ClothSide | None = None
@@ -385,8 +388,7 @@ EDGE = Section(
         ("from", "to"),
         ("to", "from"),
         ("via", "from"),
-        ("under_lies", "under"),
-        ("match", "under"),
+        *UNDER_ONLY_WITH,
     ),
     complaints=_complaints,
     against=_against,

@@ -1,7 +1,7 @@
 """What the plan says of where either lap's cloth lies beside the edge, and of the under lap's own edge."""
 
 from closures.plan.kinds import choice, in_drawing
-from closures.plan.place import matches
+from closures.plan.place import matches, place_on_line
 from closures.plan.section import Key
 
 UNDER = (
@@ -25,6 +25,36 @@ UNDER = (
         default='"closed"',
         option="--under-lies",
         says="How the under lap's edge was drawn: closed, or apart on its own piece.",
+    ),
+    Key(
+        "under_from",
+        place_on_line,
+        '"under-neck"',
+        "where the under lap's edge begins on a longer line or a closed outline, level with the first end of the over "
+        "lap's edge; goes with `under_to`",
+        label="The under lap's edge begins at",
+        hint="A corner of the line; else its own end",
+        default="the end of the line",
+        field="under_begins",
+    ),
+    Key(
+        "under_to",
+        place_on_line,
+        '["12 mm", "340 mm"]',
+        "where it ends",
+        label="and ends at",
+        hint="A corner; across, down; or a name",
+        default="the end of the line",
+        field="under_ends",
+    ),
+    Key(
+        "under_via",
+        place_on_line,
+        '["20 mm", "180 mm"]',
+        "a place that it passes",
+        label="by way of",
+        hint="Where a closed line could be gone round either way",
+        default="the shorter way round",
     ),
     Key(
         "match",
@@ -57,3 +87,13 @@ UNDER = (
     ),
 )
 """Keys of `[edge]`."""
+
+UNDER_ONLY_WITH = (
+    ("under_lies", "under"),
+    ("match", "under"),
+    ("under_from", "under"),
+    ("under_from", "under_to"),
+    ("under_to", "under_from"),
+    ("under_via", "under_from"),
+)
+"""Which of them need which other."""

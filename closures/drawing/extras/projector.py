@@ -116,9 +116,10 @@ def _lap(subject: Subject, view: View) -> list[Item]:
     shapes: list[Item] = [Path(view.path(lap.edge), _EDGE), Path(view.path(lap.line), _LINE)]
     if lap.inner is not None:
         shapes.append(Path(view.path(lap.inner), replace(_EDGE, width_mm=0.7)))
+        ends = ((lap.edge.start, lap.inner.start), (lap.edge.end, lap.inner.end))
         shapes += [
             line(view.point(*a), view.point(*b), pen=replace(_EDGE, width_mm=0.7))
-            for a, b in ((lap.edge.start, lap.inner.start), (lap.edge.end, lap.inner.end))
+            for a, b in (ends if lap.as_strip is lap else ())
         ]
     items: list[Item] = [Group("band", f"{lap.name} lap", tuple(shapes))]
     for mark in placement.on(lap.name):

@@ -43,7 +43,8 @@ def stencil_svg(placement: Placement, lap: LapName) -> bytes:
         placement: closures along an edge.
         lap: which lap.
     """
-    chosen = placement.laps[lap]
+    # Of a piece far wider than its band the band alone is cut.
+    chosen = placement.laps[lap].as_strip
     view = View(placement.laps, chosen, False)
     radius = {mark.n: stencil_hole_mm(share) / 2 for share in placement.shares for mark in share.marks}
     holes = [

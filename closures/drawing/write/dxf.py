@@ -44,6 +44,8 @@ def write_dxf(placement: Placement, lap: Lap) -> bytes:
     Raises:
         OutputError: a figure is not finite.
     """
+    # Of a piece far wider than its band the band alone is drawn.
+    lap = lap.as_strip
     outline = list(lap.edge.approximate_polyline(_SAGITTA_MM))
     if lap.inner is not None:
         outline += reversed(lap.inner.approximate_polyline(_SAGITTA_MM))

@@ -81,6 +81,9 @@ def band_pieces(placement: Placement) -> tuple[BandPiece, ...]:
         return ()
     pieces: list[BandPiece] = []
     for lap in placement.laps.both:
+        if lap.as_strip is not lap:
+            # A piece of the garment, such as a wrap's under front, has no band of its own at its edge.
+            continue
         if wish.made == "folded":
             pieces.append(_folded(lap, wish.allowance_mm, wish.interfacing))
         else:

@@ -24,6 +24,7 @@ def lap_area(lap: Lap) -> Any:
     """
     from shapely.geometry import Polygon
 
+    lap = lap.as_strip
     if lap.inner is None:
         raise EdgeError(
             f"the {lap.name} lap's edge turns too tightly for the band's full width, so no piece can be cut from it",
