@@ -223,3 +223,52 @@ def test_the_last_of_the_front_and_the_first_of_the_crotch_are_held_against_each
     # Two rims of 5.08 mm, a snap of 16 lines.
     assert (found.first_mark, found.second_mark) == (len(front), 1)
     assert found.found_mm == pytest.approx(nearest - 2 * 5.08, abs=1e-9)
+
+
+@pytest.fixture
+def nursing_top(tmp_path: Path) -> Path:
+    folder = tmp_path / "top"
+    shutil.copytree(files.starting_garments()["whole-nursing-top"], folder)
+    return folder / "garment.toml"
+
+
+def test_the_other_side_of_the_body_is_the_mirror_image(nursing_top: Path) -> None:
+    left, right = (answer.placement for answer in work_garment(nursing_top, draw=False).answers)
+    assert left.spacing.positions_mm == right.spacing.positions_mm
+    for lap in ("over", "under"):
+        for one, other in zip(left.on(lap), right.on(lap), strict=True):
+            assert (one.x_mm, one.y_mm) == pytest.approx((-other.x_mm, other.y_mm), abs=1e-9)
+        for share in (0.0, 0.3, 1.0):
+            own, turned = (row.laps[lap].edge for row in (left, right))
+            (x, y), (u, v) = own.point_at(share * own.length_mm), turned.point_at(share * turned.length_mm)
+            assert (x, y) == pytest.approx((-u, v), abs=1e-6)
+        assert left.laps[lap].cloth_on != right.laps[lap].cloth_on
+    assert (left.laps.over.whose, right.laps.over.whose) == (
+        left.laps.over.whose,
+        left.laps.over.whose.replace("left", "right"),
+    )
+
+
+def test_both_sides_are_bought_and_drawn(nursing_top: Path) -> None:
+    whole = work_garment(nursing_top)
+    count = len(whole.answers[0].placement.marks)
+    caps = next(row for row in whole.bought if row.part == "cap")
+    # A plastic snap has a cap on either lap: four for each mark of one side.
+    assert caps.count == 4 * count
+    made = garment_files(whole, "a4")
+    assert {f"{side}-side-{lap}.svg" for side in ("left", "right") for lap in ("over", "under")} <= set(made)
+
+
+@pytest.mark.parametrize(("opens", "lap"), [("front", "right over left"), ("back", "left over right")])
+def test_a_front_or_a_back_is_not_mirrored(nursing_top: Path, opens: str, lap: str) -> None:
+    side = nursing_top.parent / "side.toml"
+    text = side.read_text().replace('"left side"', f'"{opens}"').replace("front over back", lap)
+    side.write_text(text.replace('ends = ["armhole", "waist"]', ""))
+    with pytest.raises(ClosureError, match=f"a {opens} has no other side that is its mirror image"):
+        work_garment(nursing_top, draw=False)
+
+
+def test_a_belt_is_not_mirrored(romper: Path) -> None:
+    romper.write_text(romper.read_text() + "mirrored = true\n")
+    with pytest.raises(ClosureError, match="no other side that is its mirror image"):
+        work_garment(romper, draw=False)

@@ -12,8 +12,9 @@ from closures import files
 from closures.app.job import Answer, check_plan, load_plan, place_plan, result_files
 from closures.app.pages import listed, marking_of, pages_as_pdf
 from closures.checks.finding import Result
-from closures.errors import ClosureError, Fault, PlanError
+from closures.errors import ClosureError, Fault, PlanError, naming
 from closures.jobs.whole.clearances import Clearance, Worked, clearances
+from closures.jobs.whole.mirrored import mirrored
 from closures.plan.garment_file import GarmentFile, is_garment
 from closures.plan.reading import read_garment, read_toml
 
@@ -81,6 +82,9 @@ def work_garment(path: Path, face: Literal["outside", "inside"] = "outside", dra
                     "this is a garment file, not a plan", where=opening.plan, mend="Name the plan of one opening."
                 )
             plan = load_plan(plan_path)
+            if opening.mirrored:
+                with naming(opening.plan):
+                    plan = mirrored(plan)
             if plan.sizes is not None and plan.fit is None:
                 raise PlanError(
                     "a plan of several sizes is not put together", where=opening.plan, mend="Name a plan of one size."

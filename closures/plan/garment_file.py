@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import PurePath
 from typing import Any
 
-from closures.plan.kinds import any_length, choice, more_than_nothing, text, whole
+from closures.plan.kinds import any_length, choice, more_than_nothing, text, whole, yes_or_no
 from closures.plan.section import Key, Section
 
 MOST_OPENINGS = 40
@@ -39,12 +39,14 @@ class Opening:
         plan: the plan file, beside the garment file.
         crossing: where its strap runs over another opening; None where it does not.
         pack: how many closures one pack of it holds; None where the garment's own number holds, or none is told.
+        mirrored: it is the plan's opening on the other side of the body.
     """
 
     name: str
     plan: str
     crossing: Crossing | None = None
     pack: int | None = None
+    mirrored: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,10 +73,15 @@ class GarmentFile:
 
 
 def _opening(
-    name: str, plan: str, over: str | None = None, level_mm: float | None = None, pack: int | None = None
+    name: str,
+    plan: str,
+    over: str | None = None,
+    level_mm: float | None = None,
+    pack: int | None = None,
+    mirrored: bool = False,
 ) -> Opening:
     crossing = None if over is None or level_mm is None else Crossing(over, level_mm)
-    return Opening(name, plan, crossing, pack)
+    return Opening(name, plan, crossing, pack, mirrored)
 
 
 GARMENT_TOP = Section(
@@ -103,6 +110,7 @@ OPENING = Section(
         Key("over", text, '"front"', "of a belt or another strap: the opening that it runs over", default="none"),
         Key("level", any_length, '"400 mm"', "with `over`: where its middle runs, as a level of that opening's plan"),
         Key("pack", whole(1, MOST_IN_PACK), "10", "closures in one pack, where it differs", default="as above"),
+        Key("mirrored", yes_or_no, "true", "its plan's opening on the other side of the body", default="false"),
     ),
     value=_opening,
     needed=True,
