@@ -453,3 +453,30 @@ def test_every_file_for_a_cutter_shows_the_marks_of_each_laps_own_piece(which: s
         found = [tuple(float(re.search(rf' c{axis}="([^"]+)"', one)[1]) for axis in "xy") for one in cut]  # type: ignore[index]
         moved = (found[0][0] - marks[0][0], found[0][1] - marks[0][1])
         assert [(x - moved[0], y - moved[1]) for x, y in found] == [pytest.approx(at, abs=1e-3) for at in marks]
+
+
+DRAWN = """<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="700mm" viewBox="0 0 400 700">
+<path id="over" d="M 200 20 V 620"/><path id="under" d="M 190 20 V 620"/><path id="line" d="M 195 20 V 620"/>
+<path id="corner" d="M 200 20 V 320 L 50 579.8"/></svg>"""
+
+
+@pytest.mark.parametrize(
+    ("edge", "on_over", "on_under"),
+    [
+        ('path = "over"\nunder = "under"\nline = "line"', "at the over lap's edge", "at the under lap's edge"),
+        ('path = "over"\nunder = "under"', "Widen the inset by", "at the under lap's edge"),
+        ('path = "over"', "Widen the inset by", "under_inset, by"),
+    ],
+    ids=["all drawn", "edges drawn", "inset"],
+)
+def test_too_little_room_to_an_edge_names_what_moves_that_line(edge: str, on_over: str, on_under: str) -> None:
+    row = placed(edge, garment=SEPARATE, band='inset = "5 mm"\nunder_inset = "5 mm"', svg=DRAWN)
+    told = {one.lap: one.text for one in check(row, CATALOGUE) if one.rule == "edge distance" and one.result == "fail"}
+    assert on_over in told["over"] and on_under in told["under"]
+    # 5 mm of what a 16 L snap needs: half its cap and 3 mm.
+    assert all("by 3.1 mm" in text for text in told.values())
+
+
+def test_a_corner_of_thirty_degrees_is_named_as_a_corner_and_not_as_a_radius() -> None:
+    told = looks(placed('path = "corner"', garment=SEPARATE, band="", svg=DRAWN), "curve")
+    assert told and all("a corner of 30°" in text and "radius" not in text for text in told)

@@ -546,3 +546,15 @@ def test_closures_past_many_zones_are_bounded_work(wanted, most):
     clear = tuple(Clear(str(n), start, start + 11) for n, start in enumerate(starts))
     wish = Wish(5760, (10, 20), (10, 20), 5, clear=clear, **wanted)
     assert calls_of(lambda: best_spacing(wish)) < most
+
+
+@pytest.mark.parametrize(
+    ("over_mm", "says"), [(0.0, "exactly the pitch"), (0.4, "less than a tape shows"), (14.0, "at most")]
+)
+def test_gaps_off_by_less_than_a_sixteenth_are_never_told_as_nothing_off(over_mm: float, says: str) -> None:
+    from closures.lengths import format_inches
+
+    # Seven gaps of 3 in, and so much more over them all; shown in inches, to a sixteenth.
+    told = best_spacing(line(7 * 76.2 + over_mm, 0, 0, pitch_mm=76.2), show=format_inches).reason
+    assert says in told
+    assert " 0 in" not in told

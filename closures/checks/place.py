@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked, Limits, judge_least
@@ -25,24 +26,38 @@ def check_edge_distance(checked: Checked) -> list[Finding]:
     """Is there cloth enough between the centre and the finished edge to hold?"""
     limits = edge_limits(checked)
 
-    def say(result: Result, found: float, limit: float) -> str:
+    def say(lap: Lap, result: Result, found: float, limit: float) -> str:
         lies = f"The centre lies {checked.show(found)} from the finished edge"
         if result == "pass":
             return f"{lies}; at least {checked.show(limit)} is wanted."
         part = "less than a fastener of this size can hold in" if result == "fail" else "less than is usual"
-        return (
-            f"{lies}, {part}: {checked.show(limit)}. Widen the inset by {checked.show(limit - found)} "
-            "or take a smaller size."
-        )
+        more = _further_in(checked, lap, checked.show(limit - found))
+        return f"{lies}, {part}: {checked.show(limit)}. {more} or take a smaller size."
 
     found = [
         finding
         for lap, marks in checked.on_laps()
         for finding in judge_least(
-            "edge distance", lap.name, [(m.n, on_lap.edge_distance_mm) for m, on_lap in marks], limits, say
+            "edge distance",
+            lap.name,
+            [(m.n, on_lap.edge_distance_mm) for m, on_lap in marks],
+            limits,
+            partial(say, lap),
         )
     ]
     return found + _hooks_far_in(checked)
+
+
+def _further_in(checked: Checked, lap: Lap, by: str) -> str:
+    """What brings a line further in: an inset does it only where neither the line nor the edge beside it is drawn."""
+    if checked.placement.strap is None:
+        edge, _, _ = checked.placement.plan.along_an_edge
+        is_beside = lap.name == "under" and edge.under is not None and edge.under_lies == "closed"
+        if edge.line is not None or is_beside:
+            return f"Deepen the overlap by {by} in the drawing, at the {lap.name} lap's edge,"
+        if lap.name == "under":
+            return f"Widen the under lap's inset, under_inset, by {by}"
+    return f"Widen the inset by {by}"
 
 
 def _hooks_far_in(checked: Checked) -> list[Finding]:

@@ -22,13 +22,19 @@ def reason_for(wish: Wish, places: tuple[float, ...], show: Show) -> str:
     sentence = f"{len(places)} closures: {gaps_in_words(row.gaps_mm, show)}"
     if wish.pitch_mm is None or row.departure_mm is None:
         return f"{sentence}, {_why_uneven(wish, row.spread_mm, show)}."
-    if row.departure_mm <= _EQUAL_MM:
-        sentence += ", exactly the pitch wanted"
-    else:
-        sentence += f", at most {show(row.departure_mm)} off the pitch of {show(wish.pitch_mm)}"
+    sentence += off_in_words(row.departure_mm, wish.pitch_mm, show)
     fewer = _neighbour(wish, wish.pitch_mm, len(places) - 1, row.departure_mm, show)
     more = _neighbour(wish, wish.pitch_mm, len(places) + 1, row.departure_mm, show)
     return f"{sentence}. With {fewer}; with {more}."
+
+
+def off_in_words(departure_mm: float, pitch_mm: float, show: Show) -> str:
+    """Say how far the gaps are from the pitch, after a comma; never by a length that is shown as nothing."""
+    if departure_mm <= _EQUAL_MM:
+        return ", exactly the pitch wanted"
+    if show(departure_mm) == show(0.0):
+        return ", the pitch wanted to less than a tape shows"
+    return f", at most {show(departure_mm)} off the pitch of {show(pitch_mm)}"
 
 
 def gaps_in_words(gaps: tuple[float, ...], show: Show) -> str:
@@ -36,7 +42,7 @@ def gaps_in_words(gaps: tuple[float, ...], show: Show) -> str:
     smallest, largest = min(gaps), max(gaps)
     if len(gaps) == 1:
         return f"1 gap of {show(gaps[0])}"
-    if largest - smallest <= _EQUAL_MM:
+    if largest - smallest <= _EQUAL_MM or show(smallest) == show(largest):
         return f"{len(gaps)} gaps of {show(sum(gaps) / len(gaps))}"
     return f"{len(gaps)} gaps from {show(smallest)} to {show(largest)}"
 
@@ -44,6 +50,8 @@ def gaps_in_words(gaps: tuple[float, ...], show: Show) -> str:
 def _why_uneven(wish: Wish, spread_mm: float, show: Show) -> str:
     if spread_mm <= _EQUAL_MM:
         return "all equal" if wish.count != 2 else "the only one"
+    if show(spread_mm) == show(0.0):
+        return "all equal to less than a tape shows"
     held = [f"anchor {anchor.name}" for anchor in wish.anchors] + [f"clear zone {zone.name}" for zone in wish.clear]
     if len(held) > _NAMED:
         held = ["the anchors"] * bool(wish.anchors) + ["the clear zones"] * bool(wish.clear)

@@ -18,7 +18,7 @@ from closures.lengths import SAME_MM
 from closures.spacing.choice import with_alone
 from closures.spacing.departures import with_gaps
 from closures.spacing.measure import measure
-from closures.spacing.reason import gaps_in_words
+from closures.spacing.reason import gaps_in_words, off_in_words
 from closures.spacing.rows import Way, is_better, keep_better
 from closures.spacing.wish import Show, Spacing, Wish, check_wish, show_mm
 
@@ -251,7 +251,7 @@ def _reason(wish: Wish, places: tuple[float, ...], show: Show, sits: str) -> str
         return f"1 closure {sits}, so there are no gaps."
     words = f"{len(places)} closures, each {sits}: {gaps_in_words(row.gaps_mm, show)}"
     if row.departure_mm is not None and wish.pitch_mm is not None:
-        words += f", at most {show(row.departure_mm)} off the pitch of {show(wish.pitch_mm)}"
+        words += off_in_words(row.departure_mm, wish.pitch_mm, show)
     return f"{words}. No other row on these places comes nearer to what was asked."
 
 
