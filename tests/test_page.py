@@ -947,3 +947,9 @@ def test_starting_page_lists_every_starting_plan(page: tuple[TestClient, str]) -
         assert f'value="{name}"' in text
         laid = client.post("/open/starting-plan", data={"name": name}, headers=SENT)
         assert laid.status_code == 303, name
+
+
+def test_page_tells_the_finished_length_and_to_lay_a_tape_first_of_all_its_notes(page: tuple[TestClient, str]) -> None:
+    client, first = page
+    told = client.get(first).text
+    assert "Finished edge 691.3 mm (27 3/16 in), neck to hem. Lay a tape on yours." in told

@@ -1,0 +1,131 @@
+"""What people write wrongly of a garment, each as a plan of their own: none is placed without a word, and each says what to write."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from closures.app.command import app
+
+# A front with a neckline, as a closed outline 300 by 720 mm: its front edge runs from (250, 20) down to (240, 680).
+PIECE = "M 250 20 C 262 200 236 420 240 680 L 20 680 L 30 260 C 60 250 80 180 70 90 L 170 30 C 175 60 200 70 250 20 Z"
+HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="{0}" height="{1}" viewBox="0 0 300 720">'
+PLAN = """title = "My dress"
+drawing = "front.svg"
+[edge]
+path = "piece"
+from = [250, 20]
+to = [240, 680]
+[garment]
+opens = "front"
+pieces = "pair"
+[band]
+width = "36 mm"
+lap = "right over left"
+cut = "shaped"
+[closure]
+kind = "sew-on snap"
+size = "2/0"
+[spacing]
+first = "16 mm"
+last = "40 mm"
+pitch = "80 mm"
+[[layer]]
+cloth = "cotton poplin"
+count = 2
+[[layer]]
+cloth = "light fusible"
+"""
+
+
+def drawn(turn: str = "", size: tuple[str, str] = ("300mm", "720mm")) -> str:
+    return (
+        f'{HEAD.format(*size)}<g transform="{turn}"><path id="piece" fill="none" stroke="black" d="{PIECE}"/></g></svg>'
+    )
+
+
+def told(folder: Path, plan: str, drawing: str) -> tuple[int, str]:
+    (folder / "front.svg").write_text(drawing, encoding="utf-8")
+    (folder / "plan.toml").write_text(plan, encoding="utf-8")
+    result = CliRunner().invoke(app, ["check", str(folder / "plan.toml")])
+    return result.exit_code, " ".join((result.stdout + result.stderr).split())
+
+
+def changed(*changes: tuple[str, str]) -> str:
+    text = PLAN
+    for old, new in changes:
+        assert text.count(old) == 1, old
+        text = text.replace(old, new)
+    return text
+
+
+def test_the_plan_without_a_mistake_is_placed_without_a_word(tmp_path: Path) -> None:
+    code, words = told(tmp_path, PLAN, drawn())
+    assert code == 0 and "look " not in words and "FAIL" not in words
+    assert "660.3 mm (26 in), neck to hem. Lay a tape on yours." in words
+
+
+ENDS_DOWN = (("[250, 20]", "[50, 700]"), ("[240, 680]", "[60, 40]"))
+ENDS_MIRRORED = (("[250, 20]", "[50, 20]"), ("[240, 680]", "[60, 680]"))
+
+
+@pytest.mark.parametrize(
+    ("plan", "drawing", "code", "says"),
+    [
+        (changed(("[250, 20]", "[240, 680]"), ("to = [240, 680]", "to = [250, 20]")), drawn(), 2, ["exchange from and to"]),
+        (changed(*ENDS_DOWN), drawn("rotate(180 150 360)"), 0, ["look ends", "exchange from and to"]),
+        (changed(("right over left", "left over right")), drawn(), 2, ['lap = "right over left"']),
+        (PLAN, drawn(size=("300", "720")), 2, ['scale = "0.26458333 mm"', 'scale = "0.35277778 mm"', "known ="]),
+        (PLAN, drawn(size=("300px", "720px")), 2, ["at 96 to the inch", "at 72 to the inch"]),
+        (changed(*ENDS_MIRRORED), drawn("translate(300 0) scale(-1 1)"), 2, ['seen_from = "inside"', 'shows = "under"']),
+        (changed(("[250, 20]", "[30, 260]"), ("[240, 680]", "[20, 680]")), drawn(), 2, ["another edge of the piece"]),
+        (changed(("[250, 20]", "[240, 680]"), ("to = [240, 680]", "to = [20, 680]")), drawn(), 0, ["look ends", "runs across"]),
+        (changed(('"front"\n', '"back"\n')), drawn(), 2, ['opens = "front"']),
+        (changed(('pieces = "pair"\n', "")), drawn(), 2, ['pieces = "pair"', 'pieces = "separate"']),
+        (changed(('width = "36 mm"', 'width = "36 mm"\ninset = "14 mm"')), drawn(), 0, ['under_inset = "14 mm"']),
+        (changed(('opens = "front"\n', "")), drawn(), 0, ['opens = "front"', 'opens = "back"']),
+    ],
+    ids=[
+        "edge from the hem up", "drawing upside down", "laps exchanged", "no unit", "px", "piece mirrored",
+        "side seam for the front", "hem for the front", "back called front", "pieces not told", "one inset of a pair",
+        "opening not told",
+    ],
+)  # fmt: skip
+def test_a_mistake_is_refused_or_looked_at_with_what_to_write(
+    tmp_path: Path, plan: str, drawing: str, code: int, says: list[str]
+) -> None:
+    found, words = told(tmp_path, plan, drawing)
+    assert found == code, words
+    for one in says:
+        assert one in words
+
+
+@pytest.mark.parametrize("per_inch", [96, 72])
+def test_the_scale_that_is_offered_is_taken_and_told_with_a_tape_to_lay(tmp_path: Path, per_inch: int) -> None:
+    _, asked = told(tmp_path, PLAN, drawn(size=("300", "720")))
+    offered = asked.split(f"at {per_inch} to the inch", 1)[1].split("scale = ", 1)[1].split('"')[1]
+    mm = 25.4 / per_inch
+    # The plan's places are mm: the corners lie where the piece has them at that scale.
+    places = (("[250, 20]", f"[{250 * mm}, {20 * mm}]"), ("[240, 680]", f"[{240 * mm}, {680 * mm}]"))
+    code, words = told(
+        tmp_path, changed(*places, ("[edge]", f'[edge]\nscale = "{offered}"')), drawn(size=("300", "720"))
+    )
+    assert code in (0, 1), words
+    assert f"Finished edge {660.27 * mm:.1f} mm" in words and "Lay a tape on yours" in words
+
+
+def test_the_third_line_tells_the_tape_in_the_terminal_and_the_report_and_the_page_tell_it_alike(
+    tmp_path: Path,
+) -> None:
+    from closures.app.job import load_plan, place_plan, result_files
+    from closures.placing.tape import tape_in_words
+
+    (tmp_path / "front.svg").write_text(drawn(), encoding="utf-8")
+    (tmp_path / "plan.toml").write_text(PLAN, encoding="utf-8")
+    answer = place_plan(load_plan(tmp_path / "plan.toml"), tmp_path / "plan.toml")
+    tape = tape_in_words(answer.placement)
+    lines = CliRunner().invoke(app, ["check", str(tmp_path / "plan.toml")]).stdout.splitlines()
+    assert lines[2] == tape
+    assert f"- **Tape:** {tape}" in result_files(answer, "a4")["report.md"].decode()
