@@ -20,7 +20,7 @@ HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE.parent))
 
 from closures import files
-from closures.app.job import load_plan, offers_picture, place_plan
+from closures.app.job import load_plan, offers_picture, picture_on_piece, place_plan
 from closures.app.pages import booklet_of, pages_as_pdf
 from closures.app.sizing import place_sizes, size_files
 from closures.drawing.write.picture import write_picture
@@ -90,11 +90,9 @@ def main(folder: Path = HERE) -> None:
 
 def pieces(folder: Path) -> None:
     """Picture rows on their pieces, for the page on what is closed."""
-    from closures.drawing.sheets.on_piece import piece_picture
-
     for name in ON_PIECES:
         plan_path = files.starting_plans()[name] / "plan.toml"
-        drawn = piece_picture(place_plan(load_plan(plan_path), plan_path).placement)
+        drawn = picture_on_piece(place_plan(load_plan(plan_path), plan_path), ".svg", plan_path)
         (folder / f"piece-{name}.svg").write_bytes(drawn)
 
 

@@ -480,3 +480,34 @@ def test_too_little_room_to_an_edge_names_what_moves_that_line(edge: str, on_ove
 def test_a_corner_of_thirty_degrees_is_named_as_a_corner_and_not_as_a_radius() -> None:
     told = looks(placed('path = "corner"', garment=SEPARATE, band="", svg=DRAWN), "curve")
     assert told and all("a corner of 30°" in text and "radius" not in text for text in told)
+
+
+@pytest.mark.parametrize("pieces", ["pair", "separate"])
+def test_picture_shows_what_lies_on_the_piece_and_its_names_once(pieces: str) -> None:
+    from closures.drawing.sheets.on_piece import piece_picture
+    from closures.edges.around import lines_around
+
+    svg = SVG.replace(
+        "</svg>", '<path id="grain" d="M 120 200 V 500"/><path id="dart" d="M 60 250 L 130 270"/>'
+        '<path id="grain-arrow" d="M 115 210 L 120 200"/><path id="far" d="M 800 0 V 700"/></svg>',
+    )  # fmt: skip
+    edge = 'path = "piece"\nfrom = [250, 20]\nto = [240, 680]\nvia = [250, 300]'
+    row = placed(edge, FRONT.replace("pair", pieces), svg=svg)
+    assert row.outline is not None
+    around = lines_around(row.plan, svg.encode(), [row.laps.over.edge, row.outline])
+    # The edge is drawn a second time as a line of its own, which is no other line.
+    assert {one.name for one in around} >= {"grain", "dart", "far"} and "down" not in {one.name for one in around}
+    drawn = piece_picture(row, around).decode()
+    for name in ("grain", "dart"):
+        # On a pair's both pieces; of pieces drawn closed on the one that is drawn.
+        assert drawn.count(f">{name}<") == (2 if pieces == "pair" else 1), name
+    assert ">far<" not in drawn
+
+
+def test_lines_of_a_drawing_of_many_pieces_are_not_shown_around_one() -> None:
+    from closures.edges.around import lines_around
+
+    many = "".join(f'<path id="l{n}" d="M {n} 0 V 9"/>' for n in range(400))
+    row = placed('path = "down"')
+    assert lines_around(row.plan, SVG.replace("</svg>", many + "</svg>").encode(), []) == ()
+    assert lines_around(row.plan, None, []) == ()

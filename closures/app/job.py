@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.checks.finding import Finding, Result
     from closures.drawing.sheets.sheet import Sheet
+    from closures.edges.around import Around
     from closures.edges.reading import Edges
     from closures.jobs.knitting.instructions import Knitted
     from closures.jobs.sizes.wearer import Fit
@@ -238,12 +239,13 @@ PICTURE_PX = 1200
 """Width of a PNG to look at: more than most windows are wide."""
 
 
-def picture_on_piece(answer: Answer, suffix: str) -> bytes:
+def picture_on_piece(answer: Answer, suffix: str, beside: files.Beside = None) -> bytes:
     """Draw the row on the piece it belongs to, to look at.
 
     Args:
         answer: a placement along an edge.
         suffix: ``.svg`` or ``.png``.
+        beside: as for `check_plan`; None where nothing but the row, its edges and its outline is to be shown.
 
     Raises:
         OutputError: the suffix is neither, the row is of a strap, or a PNG cannot be made here.
@@ -253,7 +255,19 @@ def picture_on_piece(answer: Answer, suffix: str) -> bytes:
 
     if answer.placement.strap is not None:
         raise OutputError("a strap has no piece to draw its row on", where="--picture", mend="Leave it out.")
-    return picture_as(piece_picture(answer.placement), suffix, PICTURE_PX)
+    return picture_as(piece_picture(answer.placement, _around(answer.placement, beside)), suffix, PICTURE_PX)
+
+
+def _around(placement: Placement, beside: files.Beside) -> tuple[Around, ...]:
+    """What the drawing shows on the piece beside the edge."""
+    from closures.edges.around import lines_around
+
+    plan, laps = placement.plan, placement.laps
+    if beside is None or plan.drawing is None:
+        return ()
+    outlines = [curve for curve in (placement.outline, placement.under_outline) if curve is not None]
+    known = [laps.over.edge, laps.under.edge, laps.line, *outlines]
+    return lines_around(plan, files.read_beside(beside, plan.drawing, "drawing"), known)
 
 
 def cutter_files(answer: Answer) -> dict[str, bytes]:

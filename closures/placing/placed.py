@@ -31,6 +31,7 @@ class Prepared:
         wish: the spacing asked for, as numbers.
         notes: how the edge was found, for people.
         outline: the closed outline that the edge is a stretch of, None where there is none.
+        under_outline: the same of an under lap's edge that is drawn on its own.
         read: the points that stood for the edge, where it was read from points.
         picture: the edge drawn over the picture that it was followed on, a PNG.
         assumed: what was filled in where the plan does not say, a line each.
@@ -48,6 +49,7 @@ class Prepared:
     assumed: tuple[str, ...] = ()
     outline: Curve | None = None
     read: tuple[Point, ...] = ()
+    under_outline: Curve | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +79,7 @@ class Placement:
         marks: from the first end.
         anchors, zones: as they meet the closing line.
         strap: what a belt or a row came to, None where closures run along an edge.
-        notes, picture, outline, read: as of what was prepared.
+        notes, picture, outline, under_outline, read: as of what was prepared.
         differing: what is set alike, the row's own closures first; empty where all are like them.
         whole: of a share, the placement that it is a share of.
         washed: the same row on the washed garment, None where no shrinkage is told.
@@ -100,6 +102,7 @@ class Placement:
     assumed: tuple[str, ...] = ()
     outline: Curve | None = None
     read: tuple[Point, ...] = ()
+    under_outline: Curve | None = None
     sewn_apart: frozenset[int] = frozenset()
     besides: tuple[tuple[str, LapName, int], ...] = ()
     differing: tuple[Differing, ...] = ()

@@ -208,6 +208,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
         (*insets, *assumed),
         edges.outline,
         edges.read,
+        edges.under_outline,
     )
 
 
@@ -240,6 +241,7 @@ def _placed(
         zones,
         notes=prepared.notes,
         outline=prepared.outline,
+        under_outline=prepared.under_outline,
         read=prepared.read,
         picture=prepared.picture,
         assumed=prepared.assumed,

@@ -89,6 +89,7 @@ def _stretched(plan: Plan, edges: Edges, x: float, y: float) -> tuple[Plan, Edge
         under=None if edges.under is None else _curve(edges.under, x, y),
         line=None if edges.line is None else _curve(edges.line, x, y),
         outline=None if edges.outline is None else _curve(edges.outline, x, y),
+        under_outline=None if edges.under_outline is None else _curve(edges.under_outline, x, y),
         level_zero_y=edges.level_zero_y * y,
         points=tuple(replace(point, x_mm=point.x_mm * x, y_mm=point.y_mm * y) for point in edges.points),
     )

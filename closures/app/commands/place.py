@@ -114,7 +114,7 @@ def place(
         if picture is not None:
             from closures.app.job import picture_on_piece
 
-            drawn = picture_on_piece(answer, picture.suffix)
+            drawn = picture_on_piece(answer, picture.suffix, plan)
             files.write_one(picture, drawn)
         folder = out or (Path("marking") if plan is None else plan.parent / plan.stem)
         write = partial(files.write_results, folder, results)
