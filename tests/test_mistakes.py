@@ -129,3 +129,24 @@ def test_the_third_line_tells_the_tape_in_the_terminal_and_the_report_and_the_pa
     lines = CliRunner().invoke(app, ["check", str(tmp_path / "plan.toml")]).stdout.splitlines()
     assert lines[2] == tape
     assert f"- **Tape:** {tape}" in result_files(answer, "a4")["report.md"].decode()
+
+
+def test_a_plan_that_does_not_say_what_opens_is_told_in_words_that_hold_of_any_opening(tmp_path: Path) -> None:
+    from closures.app.job import load_plan, place_plan, result_files
+
+    plan = PLAN.replace('[garment]\nopens = "front"\npieces = "pair"\n', "").split("[spacing]")[0]
+    plan = plan.replace('"sew-on snap"\nsize = "2/0"', '"sew-through button"\nsize = "18 L"')
+    plan = plan.replace('drawing = "front.svg"\n', "").replace(
+        'path = "piece"\nfrom = [250, 20]\nto = [240, 680]', 'straight = "600 mm"'
+    )
+    (tmp_path / "plan.toml").write_text(plan, encoding="utf-8")
+    answer = place_plan(load_plan(tmp_path / "plan.toml"), tmp_path / "plan.toml")
+    laps = answer.placement.laps
+    assert laps.garment.ends == ("first end", "last end")
+    assert {lap.whose for lap in laps.both} == {"wearer's right", "wearer's left"}
+    assumed = " ".join(answer.placement.assumed)
+    assert "from the last end" in assumed and "the hem" not in assumed
+    sheets = result_files(answer, "a4")
+    for name in ("over.svg", "under.svg"):
+        assert ">first end<" in sheets[name].decode()
+        assert not any(f">{word}<" in sheets[name].decode() for word in ("neck", "hem", "front"))

@@ -197,8 +197,10 @@ def _with_last(
         what = f"Last closure {format_length(first.low_mm, plan.units)} from the {end}, as at the first"
         return replace(spacing, last=first), Usual(what, "common practice", change)
     high = max(high, walking.value.value)
+    # Where nothing tells what opens, nothing tells that the edge ends at a hem.
+    end = f"{'above' if _opens(plan) else 'from'} the {ends_called(plan.garment)[1]}"
     what = (
-        f"Last closure {format_length(low, plan.units)} to {format_length(high, plan.units)} above the hem, at least "
-        f"{gaps:g} gaps"
+        f"Last closure {format_length(low, plan.units)} to {format_length(high, plan.units)} {end}, at least {gaps:g} "
+        "gaps"
     )
     return replace(spacing, last=Range(low, high)), Usual(what, rule.value.provenance.text, change)
