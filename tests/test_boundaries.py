@@ -646,6 +646,37 @@ def test_way_in_which_a_further_line_is_drawn_changes_nothing(turned: str) -> No
     assert told(back) == pytest.approx(told(ways)) and told(ways)[0] == pytest.approx(60.0)
 
 
+def test_edge_that_was_drawn_from_its_last_end_is_turned_by_reverse() -> None:
+    def told(way: str, more: str) -> list[float]:
+        drawing = (
+            '<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="600mm" viewBox="0 0 300 600">'
+            f'<path id="over" d="{way}"/></svg>'
+        ).encode()
+        edge, spacing = 'path = "over"' + more, "first = 20\nlast = 90\ncount = 5"
+        text = words_of(plain(top='drawing = "a.svg"', edge=edge, spacing=spacing), 0)
+        return [mark["y_mm"] for mark in report_of(text, {"a.svg": drawing})["marks"]]
+
+    down = told("M 170 40 V 540", "")
+    assert down[0] == pytest.approx(60.0)
+    assert told("M 170 540 V 40", "\nreverse = true") == pytest.approx(down)
+
+
+@pytest.mark.parametrize("end", ["first", "last"])
+@pytest.mark.parametrize(("reaches", "refused"), [(20, False), (20.5, True)], ids=["as far as it may", "too far"])
+def test_zone_that_reaches_an_end_leaves_no_place_at_that_end(end: str, reaches: float, refused: bool) -> None:
+    # That end's closure may sit within 20 mm of it; the very end is not outside a zone that begins there.
+    zone = f"[0, {reaches}]" if end == "first" else f"[{600 - reaches}, 600]"
+    spacing = f"{end} = {{ from = 0, to = 20 }}\n{'last' if end == 'first' else 'first'} = 50\ncount = 6"
+    rest = f'[[clear]]\nname = "seam"\nalong = {zone}\nroom = "centre"'
+    text = words_of(plain(spacing=spacing, rest=rest), 0)
+    if refused:
+        assert "seam" in refusal_of(text)
+    else:
+        marks = report_of(text)["marks"]
+        from_end = marks[0]["along_mm"] if end == "first" else 600.0 - marks[-1]["along_mm"]
+        assert from_end == pytest.approx(20.0)
+
+
 # The ends of a strap
 
 BELT = """
