@@ -27,7 +27,7 @@ FAULTS = (
     # A row at its limits
     ("checks/row.py", '("last", marks[-1], length - marks[-1].along_mm, last)', '("last", marks[-1], marks[-1].along_mm, last)'),
     ("checks/row.py", '("first", marks[0], marks[0].along_mm, first)', '("first", marks[0], marks[-1].along_mm, first)'),
-    ("checks/row.py", "limits = Limits(usual, checked.rim_mm, source, \"geometry\")", "limits = Limits(usual, 0.0, source, \"geometry\")"),
+    ("checks/row.py", "limits = Limits(usual, rim_mm, source, \"geometry\")", "limits = Limits(usual, 0.0, source, \"geometry\")"),
     ("checks/row.py", "if gap > limit + SAME_MM", "if gap >= limit - 0.01"),
     ("checks/row.py", "text, source, None, place, gap, limit)", "text, source, None, place + 1, gap, limit)"),
     # Which row is the best
@@ -39,11 +39,11 @@ FAULTS = (
     # A closure on its lap
     ("checks/place.py", 'checked.rim_mm + checked.limit_mm("edge warn extra")', '2 * checked.rim_mm + checked.limit_mm("edge warn extra")'),
     ("checks/place.py", 'checked.rim_mm + checked.limit_mm("edge fail extra")', 'checked.limit_mm("edge fail extra")'),
-    ("checks/place.py", "mark.straight_to_next_mm - 2 * checked.rim_mm", "mark.straight_to_next_mm - checked.rim_mm"),
+    ("checks/place.py", "mark.straight_to_next_mm - rim_mm[mark.n] - rim_mm[mark.n + 1]", "mark.straight_to_next_mm - rim_mm[mark.n]"),
     ("checks/place.py", "Limits(least, SAME_MM, source, source), say)", "Limits(least, -9.0, source, source), say)"),
     ("checks/place.py", "lap.width_mm - on_lap.edge_distance_mm\n                    if on_lap.inner_distance_mm is None", "lap.width_mm\n                    if on_lap.inner_distance_mm is None"),
-    ("checks/place.py", "(first.n, first.along_mm - hole.before_mm)", "(first.n, first.along_mm - hole.after_mm)"),
-    ("checks/place.py", "last.along_mm - hole.after_mm)", "last.along_mm - hole.before_mm)"),
+    ("checks/place.py", "yield first.n, first.along_mm - reach[first.n][0]", "yield first.n, first.along_mm - reach[first.n][1]"),
+    ("checks/place.py", "- last.along_mm - reach[last.n][1]", "- last.along_mm - reach[last.n][0]"),
     ("checks/place.py", "min(on_lap.edge_distance_mm - hole.before_mm, inner - hole.after_mm)", "on_lap.edge_distance_mm - hole.before_mm"),
     ("checks/checked.py", "if found_mm < self.fail_mm - SAME_MM", "if found_mm <= self.fail_mm + SAME_MM"),
     ("checks/checked.py", "if found_mm < self.warn_mm - SAME_MM", "if found_mm <= self.warn_mm + SAME_MM"),
