@@ -16,6 +16,10 @@ _CRUMB_MM = 0.02
 # So many strokes in a row at least may stand for a curve.
 _LEAST_STROKES = 4
 
+# Points further apart than this leave it open how a line bends between them: of 1,000 random outlines no mark was off
+# by more than the furthest point where they were closer, and by less than twice as much where they were not.
+SPARSE_MM = 8.0
+
 # What is read better than this needs no word: no ruler shows it.
 _TOLD_FROM_MM = 0.01
 
@@ -87,6 +91,11 @@ def reading_in_words(read: Sequence[tuple[int, Strokes]], within_mm: float) -> t
         f"The edge was read from {count} points, to ±{_two_digits(typical)} mm; "
         f"furthest at point {number}, {_two_digits(furthest)} mm."
     )
+    apart = max(strokes.apart_mm for _, strokes in read)
+    if apart > SPARSE_MM:
+        told += (
+            f" They are up to {apart:.0f} mm apart: between them the line may be off by twice as much where it bends."
+        )
     if noise <= within_mm:
         return (told,)
     return (

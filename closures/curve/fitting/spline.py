@@ -74,13 +74,11 @@ class Fitted:
         cubics: end to end.
         off: how far each point lies from them, positive to the right hand, in mm.
         worst: the number of the point that no spline of this noise passes, None where all are passed.
-        unsure: how far noise of 1 moves the curve where it moves it most, a standard deviation.
     """
 
     cubics: tuple[Cubic, ...]
     off: Array
     worst: int | None = None
-    unsure: float = 0.0
 
 
 def fit(points: Array, noise: Noise) -> Fitted:
@@ -106,7 +104,7 @@ def fit(points: Array, noise: Noise) -> Fitted:
     if not failing and noise.spread > _FINE_MM:
         state = _pruned(state, noise)
     worst = int(np.argmax(np.abs(state.off))) if failing else None
-    return Fitted(state.cubics(), state.off, worst, state.unsure())
+    return Fitted(state.cubics(), state.off, worst)
 
 
 def _middle(low: int, high: int, count: int) -> int | None:
@@ -192,8 +190,7 @@ class _Solved:
         for a in range(4):
             for k in (0, 1):
                 right[:, k] += np.bincount(columns[:, a], values[:, a] * self.points[:, k], count)
-        self.normal = normal.reshape(count, count)
-        self.coefs = np.linalg.solve(self.normal, right)
+        self.coefs = np.linalg.solve(normal.reshape(count, count), right)
         held = self.coefs[columns]
         self.values = (values[:, None, :] @ held)[:, 0]
         self.ways = (slopes[:, None, :] @ held)[:, 0]
@@ -208,15 +205,6 @@ class _Solved:
         floors = np.concatenate([[0.0], np.cumsum(least)])
         feet: Array = np.maximum.accumulate(moved - floors) + floors
         return feet
-
-    def unsure(self) -> float:
-        """How far noise of 1 moves the curve at points and half way between them, the largest deviation."""
-        places = np.sort(np.concatenate([self.at, (self.at[1:] + self.at[:-1]) / 2]))
-        span, values, _ = _basis(self.full, places)
-        columns = span[:, None] + np.arange(4)
-        held = np.linalg.inv(self.normal)[columns[:, :, None], columns[:, None, :]]
-        spread = np.einsum("ni,nij,nj->n", values, held, values)
-        return float(np.sqrt(max(0.0, float(np.max(spread)))))
 
     def jump_at(self, knot: int) -> float:
         """How far the third derivative jumps at a knot, weighed by the spans beside it."""

@@ -71,6 +71,7 @@ class Strokes:
         furthest: its number, the first point of the chain being 1.
         crumbs: how many points were left out as crumbs.
         noise_mm: what the points were found to be out by.
+        apart_mm: how far apart those are at most between which a curve was drawn.
     """
 
     segments: tuple[Segment, ...]
@@ -80,7 +81,7 @@ class Strokes:
     furthest: int = 0
     crumbs: int = 0
     noise_mm: float = 0.0
-    unsure_mm: float = 0.0
+    apart_mm: float = 0.0
 
 
 def read_strokes(
@@ -146,7 +147,6 @@ class _Run:
     off: list[tuple[float, int]] = field(default_factory=list)
     cost: float = 0.0
     corner: int | None = None
-    unsure: float = 0.0
 
 
 class _Reading:
@@ -268,8 +268,7 @@ class _Reading:
         numbers = 2 * (len(fitted.cubics) + 3)
         cost = float(fitted.off @ fitted.off) / noise.spread**2 + numbers * math.log(len(self.points))
         found = min(run.low + corner * size, run.high - 1) if corner is not None and corner in inner else None
-        unsure = fitted.unsure * noise.spread
-        return _Run(run.low, run.high, list(fitted.cubics), off, cost, found, unsure)
+        return _Run(run.low, run.high, list(fitted.cubics), off, cost, found)
 
     def _apart(self, points: Array) -> tuple[Array, int]:
         """Points far enough apart for their noise: where they are not, means of so many neighbours each."""
@@ -311,9 +310,21 @@ class _Reading:
         if not off:
             return Strokes(tuple(segments), crumbs=crumbs)
         furthest, number = max(off)
-        unsure = max(run.unsure for run in runs)
         typical = math.sqrt(sum(d * d for d, _ in off) / len(off))
-        return Strokes(tuple(segments), len(off), typical, furthest, number + 1, crumbs, spread, unsure)
+        return Strokes(tuple(segments), len(off), typical, furthest, number + 1, crumbs, spread, self._widest(runs))
+
+    def _widest(self, runs: Sequence[_Run]) -> float:
+        """The longest stroke over which a curve that bends was drawn."""
+        import numpy as np
+
+        bent = [run for run in runs if run.cubics and not all(map(_is_straight, run.cubics))]
+        steps = [np.hypot(*np.diff(self.points[run.low : run.high + 1], axis=0).T) for run in bent]
+        return max((float(np.max(step)) for step in steps), default=0.0)
+
+
+def _is_straight(cubic: Cubic) -> bool:
+    line = Line(cubic.p0, cubic.p3)
+    return all(_is_on(line, p) for p in (cubic.p1, cubic.p2))
 
 
 def _bridge(segments: Sequence[Segment], runs: Sequence[_Run], run: _Run, start: Point, end: Point) -> Cubic | None:
