@@ -156,6 +156,16 @@ def test_pdf_paths_lie_where_pdfium_finds_them() -> None:
         assert (x0, y0) <= (min(p[0] for p in points) + 30, min(p[1] for p in points) + 30)
 
 
+def test_pdf_crop_box_beyond_the_sheet_ends_with_it() -> None:
+    with pikepdf.open(io.BytesIO(pdf_bytes(b"10 20 m 100 20 l S"))) as document:
+        document.pages[0].obj["/CropBox"] = pikepdf.Array([-50, -50, 9000, 9000])
+        kept = io.BytesIO()
+        document.save(kept)
+    seen = pdfium.PdfDocument(kept.getvalue())[0].get_height() * 25.4 / 72
+    (line,) = PdfDrawing(kept.getvalue(), "a.pdf").lines("page 1")
+    assert line.start == pytest.approx((10 * 25.4 / 72, seen - 20 * 25.4 / 72), abs=1e-4)
+
+
 @pytest.mark.parametrize("turn", [0, 90, 180, 270])
 def test_pdf_page_that_is_turned_lies_as_it_is_seen(turn: int) -> None:
     data = pdf_bytes(IN_MM + b"20 30 m 80 30 l S", Rotate=turn)

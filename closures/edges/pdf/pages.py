@@ -273,7 +273,15 @@ def _switched_off(properties: Any) -> set[str]:
 
 
 def _box(page: Any) -> tuple[float, float, float, float]:
-    a, b, c, d = (float(value) for value in page.cropbox)
+    """What is seen of a page: a crop box that reaches beyond the sheet ends with it (ISO 32000-1, 14.11.2)."""
+    crop, sheet = _corners(page.cropbox), _corners(page.mediabox)
+    x0, y0 = max(crop[0], sheet[0]), max(crop[1], sheet[1])
+    x1, y1 = min(crop[2], sheet[2]), min(crop[3], sheet[3])
+    return (x0, y0, x1, y1) if x0 < x1 and y0 < y1 else sheet
+
+
+def _corners(box: Any) -> tuple[float, float, float, float]:
+    a, b, c, d = (float(value) for value in box)
     return min(a, c), min(b, d), max(a, c), max(b, d)
 
 
