@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import io
 import json
+import math
+import re
 from pathlib import Path
 
 import ezdxf
@@ -119,6 +121,23 @@ def test_listing_is_drawn_in_the_format_of_its_name(tmp_path: Path) -> None:
     assert b"<svg" in seen.read_bytes()[:200]
     refused = RUN.invoke(app, ["edges", str(tmp_path / "front.svg"), "--picture", str(tmp_path / "seen.jpg")])
     assert refused.exit_code == 2 and "End its name in .svg or .png" in refused.output
+
+
+def test_picture_shows_points_and_the_curve_that_they_are_read_as(tmp_path: Path) -> None:
+    points = [(90 + 30 * math.sin(i / 13) + 0.04 * (-1) ** i, 5 + 4.0 * i) for i in range(61)]
+    (tmp_path / "front.svg").write_bytes(
+        svg(f'<polyline id="e" points="{" ".join(f"{x:.3f},{y:.3f}" for x, y in points)}"/>')
+    )
+    seen = tmp_path / "seen.svg"
+    result = RUN.invoke(app, ["edges", str(tmp_path / "front.svg"), "--picture", str(seen)])
+    assert result.exit_code == 0, result.stderr
+    assert re.search(
+        r"No\. 1, points and curve: The edge was read from 61 points, to ±0\.0\d mm; furthest", result.stdout
+    )
+    # A dot for each point, one for the number; and a line of a few curves, no stroke from point to point.
+    drawn = seen.read_text()
+    assert drawn.count("<circle") == 62
+    assert 0 < len(re.findall("[Cc]", " ".join(re.findall(r' d="(M[^"]*)" fill="none"', drawn)))) < 30
 
 
 def test_picture_of_more_lines_has_more_numbers() -> None:

@@ -14,6 +14,7 @@ from closures.curve.fitting.limits import MOST_SAGITTA_MM
 from closures.edges.boundary import from_outside
 from closures.edges.drawing import MOST_LINES, Drawn, Spot
 from closures.edges.opening import kind_of, open_drawing
+from closures.edges.sampled import ReadLine, read_line
 from closures.edges.svg.exact import NoSizeError
 from closures.errors import DrawingError
 from closures.plan.edge import EdgeWish
@@ -57,6 +58,10 @@ class Candidate:
     def length_mm(self) -> float:
         """Its length."""
         return self.line.length_mm
+
+    def as_read(self) -> ReadLine:
+        """The line as an edge on it is read, its short strokes as what they stand for."""
+        return read_line(self.line.segments)
 
     @property
     def is_open(self) -> bool:

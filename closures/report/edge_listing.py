@@ -58,6 +58,12 @@ def list_edges_text(listing: Listing, units: Units = "mm") -> str:
     return "\n".join(lines)
 
 
+def how_read_text(listing: Listing) -> list[str]:
+    """How well each line that is shown follows the points that stand for it, a line of text for each that has any."""
+    told = ((n, one.as_read().notes) for n, one in enumerate(listing.candidates[:MOST_SHOWN], 1))
+    return [f"No. {n}, points and curve: {' '.join(notes)}" for n, notes in told if notes]
+
+
 def _advice(listing: Listing) -> list[str]:
     lines = list(listing.notes)
     if not listing.has_size:

@@ -23,7 +23,7 @@ def edges(
     with answering():
         from closures import files
         from closures.app.listing import edges_of, edges_picture
-        from closures.report.edge_listing import edges_json, list_edges_text
+        from closures.report.edge_listing import edges_json, how_read_text, list_edges_text
 
         told_in = units_asked(units)
         listing = edges_of(files.read_drawing(file), file.name)
@@ -31,7 +31,7 @@ def edges(
             files.write_one(picture, edges_picture(listing, picture.suffix))
     typer.echo(edges_json(listing).decode() if json else list_edges_text(listing, told_in), nl=not json)
     if picture is not None and not json:
-        typer.echo(f"Drawn with their numbers: {picture}")
+        typer.echo("\n".join([f"Drawn with their numbers: {picture}", *how_read_text(listing)]))
 
 
 def marker_sheet(

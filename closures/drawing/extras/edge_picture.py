@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.curve import Curve
 from closures.drawing.ink.extents import union
 from closures.drawing.ink.shapes import Circle, Item, Path, Pen, Words, mapped
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from closures.curve import Curve
     from closures.drawing.ink.shapes import Box
     from closures.edges.listing import Candidate, Listing
 
@@ -25,6 +25,9 @@ _CLOSED = Pen(0.35, grey=0.25)
 _TAG = Pen(0.2, fill=1.0)
 _SPOT = Pen(0.3, fill=0.75)
 
+# Points that a line was read from: how large they are drawn, and how many of a line at most.
+_POINT_MM, _MOST_POINTS = 0.8, 150
+
 # Between the lines of two pages, in mm of the drawing.
 _PAGE_GAP_MM = 30.0
 
@@ -34,6 +37,8 @@ _SHARES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.28, 0.72)
 
 def edge_picture(listing: Listing, most: int) -> tuple[float, float, tuple[Item, ...]]:
     """Draw the lines of a drawing with their numbers, fitted to a picture.
+
+    A line of points or short strokes is drawn as the curve that it is read as, with its points.
 
     Args:
         listing: what the drawing holds.
@@ -53,8 +58,12 @@ def edge_picture(listing: Listing, most: int) -> tuple[float, float, tuple[Item,
     tags: list[Item] = []
     taken: list[tuple[float, float]] = []
     for n, one in enumerate(shown, 1):
-        curve = Curve(one.line.segments)
+        read = one.as_read()
+        curve = read.curve
         shift = (dx + asides[one.page] * scale, dy)
+        # Every so many of the points only, so that they do not hide the curve.
+        for x, y in read.points[:: max(1, len(read.points) // _MOST_POINTS)]:
+            lines.append(Circle(x * scale + shift[0], y * scale + shift[1], _POINT_MM, _SPOT))
         lines.append(Path(mapped(curve.path(), scale, scale, *shift), _LISTED if one.is_open else _CLOSED))
         x, y = _free_place(curve, scale, shift, taken)
         taken.append((x, y))
