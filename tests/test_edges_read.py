@@ -15,6 +15,7 @@ from closures.curve import Arc, Cubic, Curve, Line, parallel
 from closures.curve.fitting.corners import corners_among
 from closures.curve.fitting.noise import grid_of, spread_of
 from closures.curve.fitting.strokes import read_strokes
+from closures.edges.points import read_points
 from closures.edges.reading import read_edges
 from closures.edges.sampled import read_line
 from closures.plan.reading import read_plan
@@ -40,7 +41,8 @@ def off(read, true, skip=2.0):
     return max(n.distance_mm for n in near if skip < n.along_mm < true.length_mm - skip)
 
 
-@pytest.mark.parametrize("seed", range(24))
+# The last ones are the hardest of a thousand: a few dozen rough points round rounded corners.
+@pytest.mark.parametrize("seed", [*range(16), 40, 107, 423, 693, 770, 851])
 def test_outline_as_people_have_it_is_placed_within_its_tolerance(seed):
     outline = outline_of(seed)
     assert verdict_on(outline).wrong == "", outline.words
@@ -163,6 +165,16 @@ def test_reading_is_told_with_its_furthest_point():
     told = [note for note in edges.notes if "was read from 150 points" in note]
     assert len(told) == 1 and "furthest at point 41, 0." in told[0]
     assert len(edges.read) == 150
+
+
+@pytest.mark.parametrize(("apart", "is_told"), [(7.9, False), (12.0, True)])
+def test_points_too_far_apart_to_tell_the_curve_between_them_are_told(apart, is_told):
+    points = [(30 * math.sin(i * apart / 60) + 0.05 * (-1) ** i, i * apart * 0.8) for i in range(30)]
+    words = " ".join(read_points(points, "points", 0.15).notes)
+    assert ("mm apart: between them the line may be off by twice as much" in words) == is_told
+    # Along straights nothing is left open.
+    straight = [(0.05 * (-1) ** i, i * apart) for i in range(30)]
+    assert "apart" not in " ".join(read_points(straight, "points", 0.15).notes)
 
 
 def test_read_within_can_be_set():

@@ -55,6 +55,9 @@ _ABOUT = 40
 # A stroke between two curves follows their ends, if they point along it within this and it is no longer.
 _BRIDGED_DEG, _BRIDGED_MM = 12.0, 30.0
 
+# Where a curve's bend is looked at; and what it may bow out of a stroke without leaving open how it runs there.
+_ALONG, _BOW_MM = (0.0, 0.25, 0.5, 0.75, 1.0), 0.05
+
 # A run that leaves a straight by less than this is one.
 _STRAIGHT_MM = 1e-6
 
@@ -71,7 +74,7 @@ class Strokes:
         furthest: its number, the first point of the chain being 1.
         crumbs: how many points were left out as crumbs.
         noise_mm: what the points were found to be out by.
-        apart_mm: how far apart those are at most between which a curve was drawn.
+        apart_mm: how far apart those are at most between which a curve was drawn that bends.
     """
 
     segments: tuple[Segment, ...]
@@ -314,17 +317,16 @@ class _Reading:
         return Strokes(tuple(segments), len(off), typical, furthest, number + 1, crumbs, spread, self._widest(runs))
 
     def _widest(self, runs: Sequence[_Run]) -> float:
-        """The longest stroke over which a curve that bends was drawn."""
+        """The longest stroke over which a curve was drawn that bows out of it by more than may be passed over."""
         import numpy as np
 
-        bent = [run for run in runs if run.cubics and not all(map(_is_straight, run.cubics))]
-        steps = [np.hypot(*np.diff(self.points[run.low : run.high + 1], axis=0).T) for run in bent]
-        return max((float(np.max(step)) for step in steps), default=0.0)
-
-
-def _is_straight(cubic: Cubic) -> bool:
-    line = Line(cubic.p0, cubic.p3)
-    return all(_is_on(line, p) for p in (cubic.p1, cubic.p2))
+        widest = 0.0
+        for run in runs:
+            bend = max((abs(cubic.curvature(t)) for cubic in run.cubics or () for t in _ALONG), default=0.0)
+            step = float(np.max(np.hypot(*np.diff(self.points[run.low : run.high + 1], axis=0).T)))
+            if step * step * bend / 8 > _BOW_MM:
+                widest = max(widest, step)
+        return widest
 
 
 def _bridge(segments: Sequence[Segment], runs: Sequence[_Run], run: _Run, start: Point, end: Point) -> Cubic | None:
