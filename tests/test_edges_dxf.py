@@ -133,6 +133,21 @@ def points_on(entity):
     return [Vec3(point) for point in entity.flattening(0.01)]
 
 
+def test_dxf_lines_that_climb_or_lean_are_not_read_too_short() -> None:
+    document = new()
+    space = document.modelspace()
+    space.add_line((0, 0, 7), (90, 0, 7))
+    space.add_line((0, 0, 0), (90, 0, 90))
+    space.add_spline([(0, 0, 0), (30, 20, 10), (90, 0, 40)])
+    space.add_polyline3d([(0, 0, 0), (30, 20, 10), (90, 0, 40)])
+    space.add_ellipse((0, 0), (40, 0), 0.5, 0, 2, dxfattribs={"extrusion": (0, 0.6, 0.8)})
+    block = document.blocks.new("PIECE")
+    block.add_line((0, 0), (0, 90))
+    space.add_blockref("PIECE", (5, 5), dxfattribs={"extrusion": (0, 0.6, 0.8)})
+    (line,) = DxfDrawing(dxf_bytes(document), "front.dxf").all_lines()
+    assert (line.length_mm, line.start) == (90, (0, 0))
+
+
 PLACINGS = {
     "as drawn": {},
     "turned": {"rotation": 33},

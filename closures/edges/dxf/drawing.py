@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import logging
+import math
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -47,6 +48,9 @@ _MOST_ENTITIES = 200_000
 
 # Patterns of this size take some ten seconds to read; larger files are whole collections.
 _MOST_BYTES = 12_000_000
+
+# A block whose plane leans by more, as the sine, is not drawn flat.
+_LEANS = 1e-3
 
 # A circle no larger than this, or a line no longer, is a mark on the piece.
 _SPOT_MM = 12.0
@@ -318,4 +322,7 @@ def _placings(insert: Any) -> Iterator[Affine]:
     for one in insert.multi_insert() if insert.mcount > 1 else (insert,):
         m = one.matrix44()
         x, y, origin = m.transform_direction((1, 0, 0)), m.transform_direction((0, 1, 0)), m.transform((0, 0, 0))
+        if max(abs(x[2]), abs(y[2])) > _LEANS * max(math.hypot(*x), math.hypot(*y)):
+            # Seen from above, what it draws would be too short.
+            continue
         yield Affine(x[0], x[1], y[0], y[1], origin[0], origin[1])

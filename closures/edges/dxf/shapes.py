@@ -17,6 +17,9 @@ from closures.edges.affine import Affine
 # Segments shorter than this are drawing noise, in units of the drawing.
 _NOTHING = 1e-7
 
+# An entity whose plane leans by more, as the cosine, or that climbs by more than this share, is not drawn flat.
+_UPRIGHT, _CLIMB = 0.999999, 1e-6
+
 # A spline that is no plain cubic is followed by cubics to within this, in units of the drawing.
 _SPLINE_WITHIN = 1e-5
 _SPLINE_HALVINGS = 12
@@ -38,16 +41,34 @@ def entity_segments(entity: Any) -> list[Segment]:
         any other entity, or one that is drawn in another plane.
     """
     draw = _DRAWN.get(entity.dxftype())
-    if draw is None:
+    if draw is None or not _is_level(entity):
         return []
     segments = draw(entity)
     if entity.dxftype() in _IN_OWN_PLANE:
         side = entity.dxf.get("extrusion", (0, 0, 1))[2]
-        if abs(side) < 0.999:
+        if abs(side) < _UPRIGHT:
             return []
         if side < 0:
             segments = [one for segment in segments for one in _MIRRORED.segments(segment)]
     return [one for one in segments if math.isfinite(one.length_mm) and one.length_mm > _NOTHING]
+
+
+def _is_level(entity: Any) -> bool:
+    """Whether all of an entity that is not written in a plane of its own lies at one height: seen from above, a line
+    that climbs would be too short."""
+    kind = entity.dxftype()
+    if kind == "LINE":
+        places = [entity.dxf.start, entity.dxf.end]
+    elif kind == "SPLINE":
+        places = [*entity.control_points, *entity.fit_points]
+    elif kind == "POLYLINE" and entity.is_3d_polyline:
+        places = [vertex.dxf.location for vertex in entity.vertices]
+    elif kind == "ELLIPSE":
+        return abs(float(entity.dxf.get("extrusion", (0, 0, 1))[2])) >= _UPRIGHT
+    else:
+        return True
+    heights = [float(place[2]) for place in places]
+    return not heights or max(heights) - min(heights) <= _CLIMB * (1 + max(map(abs, heights)))
 
 
 def entity_point(entity: Any) -> Point | None:
