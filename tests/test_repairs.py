@@ -77,6 +77,16 @@ def test_anchor_is_moved_in_the_way_it_was_told(anchor, lines):
     ]
 
 
+def test_row_on_repeats_is_repaired_to_the_nearest_repeats():
+    # Repeats at 24, 56, ... 568 mm: neither 20 from the first end nor 570, 30 from the last, is one of them.
+    text = PLAN.replace("count = 6", "count = 8") + '[stripe]\nevery = "32 mm"\nat = "24 mm"\n'
+    (repair,) = repairs(text.replace("80 mm", "100 mm"), "front.toml", {})
+    assert repair.lines == (
+        "[spacing] first = {from = 20, to = 24}",
+        '[spacing] last = {from = "3 cm", to = "3.2 cm"}',
+    )
+
+
 @pytest.mark.long
 @pytest.mark.parametrize("seed", range(24))
 def test_every_repair_places_and_none_smaller_is_to_be_had(seed):

@@ -149,6 +149,12 @@ def test_row_that_ends_where_another_may_begin_keeps_its_better_list():
     assert best_spacing(wish).positions_mm == (64.0, 84.0, 122.0)
 
 
+def test_count_with_ends_that_may_lie_anywhere_has_no_gap_to_want_and_still_a_row():
+    # The middles of both ranges are one place, so an even row between them would have gaps of nothing.
+    anchors = tuple(Anchor(str(at), at) for at in (100.0, 130.0, 250.0))
+    assert best_spacing(Wish(300.0, (0, 300), (0, 300), 10.0, count=3, anchors=anchors)).positions_mm == (100, 130, 250)
+
+
 def test_anchor_with_no_freedom_is_hit_exactly_at_any_length():
     at = 3333.3333333333335
     found = best_spacing(Wish(9000, (7, 9), (7, 9), 10, pitch_mm=61.7, anchors=(Anchor("waist", at),)))

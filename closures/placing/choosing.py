@@ -53,14 +53,13 @@ def choose_row(
     if plan.stripe is not None:
         from closures.spacing.repeats import best_on_places
 
-        spacing = best_on_places(wish, repeats_on(plan.stripe, laps), show, _SITS[plan.stripe.on])
+        spacing = best_on_places(wish, repeats_on(plan.stripe, laps), show, _SITS[plan.stripe.on], step_mm)
     elif plan.gauge is not None:
         from closures.placing.knitted import SITS, steps_on
         from closures.spacing.whole_steps import best_on_ladder
 
-        spacing = best_on_ladder(
-            wish, steps_on(plan.gauge, laps, hole, plan.along_an_edge[1].inset_mm), show, SITS[plan.gauge.line]
-        )
+        steps = steps_on(plan.gauge, laps, hole, plan.along_an_edge[1].inset_mm)
+        spacing = best_on_ladder(wish, steps, show, SITS[plan.gauge.line], step_mm)
     else:
         spacing = best_spacing(wish, show=show, step_mm=step_mm)
     if plan.sheets is not None and plan.sheets.closing == "wide gap":

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from closures.errors import SpacingError
 from closures.spacing.even import place_alone
-from closures.spacing.mending import Offer, Rule, rules_of
+from closures.spacing.mending import Offer, Rule, Test, rules_of
 from closures.spacing.reach import reach, ruled_line
 from closures.spacing.wish import Show, Wish
 
@@ -90,25 +90,26 @@ def is_possible(wish: Wish) -> bool:
     return bool(works)
 
 
-def advise(wish: Wish, show: Show, step_mm: float) -> NoSpacing:
+def advise(wish: Wish, show: Show, step_mm: float, possible: Test = is_possible) -> NoSpacing:
     """Make the error for a wish that no row meets.
 
     Args:
         wish: the wish.
         show: writes a length for people.
         step_mm: offers come in whole steps of this, rounded to the side that works.
+        possible: tells whether any row meets the rules, where closures may not sit anywhere.
     """
     rules = rules_of(wish, show, step_mm)
-    clashes = _clashes(wish, rules)
+    clashes = _clashes(wish, rules, possible)
     said = [tuple(rule.words for rule in clash) for clash in clashes]
-    return NoSpacing(said[0], tuple(said[1:]), _mends(wish, rules, clashes), wish=wish)
+    return NoSpacing(said[0], tuple(said[1:]), _mends(wish, rules, clashes, possible), wish=wish)
 
 
-def _clashes(wish: Wish, rules: list[Rule]) -> list[list[Rule]]:
+def _clashes(wish: Wish, rules: list[Rule], possible: Test) -> list[list[Rule]]:
     """Find conflicts that share no rule, until without all of their rules a row exists."""
     found: list[list[Rule]] = []
-    while not is_possible(wish):
-        conflict = _conflict(wish, rules)
+    while not possible(wish):
+        conflict = _conflict(wish, rules, possible)
         if not conflict:
             break
         found.append(conflict)
@@ -118,7 +119,7 @@ def _clashes(wish: Wish, rules: list[Rule]) -> list[list[Rule]]:
     return found
 
 
-def _conflict(wish: Wish, rules: list[Rule]) -> list[Rule]:
+def _conflict(wish: Wish, rules: list[Rule], possible: Test) -> list[Rule]:
     """Leave out rule after rule as long as no row exists; what is left cannot hold together."""
     size = len(rules)
     while size > _MANY:  # whole batches at once, where there are many
@@ -128,21 +129,21 @@ def _conflict(wish: Wish, rules: list[Rule]) -> list[Rule]:
             loosened = wish
             for rule in batch:
                 loosened = rule.without(loosened)
-            if not is_possible(loosened):
+            if not possible(loosened):
                 wish = loosened
                 rules = [rule for rule in rules if rule not in batch]
                 break
     loosened, kept = wish, []
     for rule in reversed(rules):  # so that limits give way before anchors, and anchors before the count
         without = rule.without(loosened)
-        if is_possible(without):
+        if possible(without):
             kept.append(rule)
         else:
             loosened = without
     return kept[::-1]
 
 
-def _mends(wish: Wish, rules: list[Rule], clashes: list[list[Rule]]) -> tuple[tuple[Offer, ...], ...]:
+def _mends(wish: Wish, rules: list[Rule], clashes: list[list[Rule]], possible: Test) -> tuple[tuple[Offer, ...], ...]:
     """Find the smallest sets of changes that mend all conflicts together, each tried: all single ones, else a few."""
     known, size = [*clashes], max(len(clashes), 1)
     found: dict[frozenset[int], tuple[tuple[Offer, ...], ...]] = {}
@@ -155,10 +156,10 @@ def _mends(wish: Wish, rules: list[Rule], clashes: list[list[Rule]]) -> tuple[tu
             loosened = wish
             for rule in chosen:
                 loosened = rule.without(loosened)
-            if not is_possible(loosened):
-                known.append(_conflict(loosened, [rule for rule in rules if rule not in chosen]))
+            if not possible(loosened):
+                known.append(_conflict(loosened, [rule for rule in rules if rule not in chosen], possible))
                 break
-            found[key] = _changes(wish, [rule for rule in rules if rule in chosen])
+            found[key] = _changes(wish, [rule for rule in rules if rule in chosen], possible)
             if size > 1 and sum(map(bool, found.values())) == _MOST_SETS:
                 break
         if len(known) > held:
@@ -183,14 +184,14 @@ def _one_of_each(
                 yield from _one_of_each(conflicts, size, (*chosen, rule))
 
 
-def _changes(wish: Wish, chosen: list[Rule]) -> tuple[tuple[Offer, ...], ...]:
+def _changes(wish: Wish, chosen: list[Rule], possible: Test) -> tuple[tuple[Offer, ...], ...]:
     """Change rules one after another, each by as little as does while those after it are left out.
 
     Returns:
         every change of a single rule; of several rules one set, or none where one cannot be changed so.
     """
     if len(chosen) == 1:
-        return tuple((offer,) for offer in chosen[0].offers(wish, is_possible))
+        return tuple((offer,) for offer in chosen[0].offers(wish, possible))
     offers: list[Offer] = []
     # The count comes first in the list and is changed last: which counts there are is known once all else is settled.
     in_turn = chosen[::-1]
@@ -200,7 +201,7 @@ def _changes(wish: Wish, chosen: list[Rule]) -> tuple[tuple[Offer, ...], ...]:
         def works(changed: Wish, rest: list[Rule] = rest) -> bool:
             for other in rest:
                 changed = other.without(changed)
-            return is_possible(changed)
+            return possible(changed)
 
         offer = next(rule.offers(wish, works), None)
         if offer is None:

@@ -10,11 +10,13 @@ is within the limits and it passes no anchor.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from closures.errors import SpacingError, in_section
+from closures.errors import SpacingError
 from closures.lengths import SAME_MM
+from closures.spacing.advice import NoSpacing, advise
 from closures.spacing.choice import with_alone
 from closures.spacing.departures import with_gaps
 from closures.spacing.measure import measure
@@ -36,7 +38,9 @@ class _Steps:
     ends: frozenset[int]
 
 
-def best_on_places(wish: Wish, places: Sequence[float], show: Show = show_mm, sits: str = "on a repeat") -> Spacing:
+def best_on_places(
+    wish: Wish, places: Sequence[float], show: Show = show_mm, sits: str = "on a repeat", step_mm: float = 0.01
+) -> Spacing:
     """Find the best row on given places.
 
     Args:
@@ -44,12 +48,14 @@ def best_on_places(wish: Wish, places: Sequence[float], show: Show = show_mm, si
         places: in mm along the line, in any order.
         show: writes a length for people.
         sits: where the places are, in words.
+        step_mm: the smallest step that `show` tells apart.
 
     Returns:
         The row.
 
     Raises:
-        SpacingError: no row on these places meets the rules; says which places there are, and what would do.
+        NoSpacing: no row on these places meets the rules; says which conflict, and what would do.
+        SpacingError: a figure makes no sense, or there are too many places.
     """
     check_wish(wish)
     allowed = _allowed(wish, places)
@@ -60,7 +66,7 @@ def best_on_places(wish: Wish, places: Sequence[float], show: Show = show_mm, si
         alone = _alone(wish, allowed)
         row = with_alone(wish, wish.pitch_mm or 0.0, row, alone)
     if row is None:
-        raise _none(wish, allowed, show)
+        raise _none(wish, allowed, places, show, sits, step_mm)
     return measure(wish, row, _reason(wish, row, show, sits))
 
 
@@ -255,21 +261,29 @@ def _reason(wish: Wish, places: tuple[float, ...], show: Show, sits: str) -> str
     return f"{words}. No other row on these places comes nearer to what was asked."
 
 
-def _none(wish: Wish, places: tuple[float, ...], show: Show) -> SpacingError:
+def _none(
+    wish: Wish, allowed: tuple[float, ...], places: Sequence[float], show: Show, sits: str, step_mm: float
+) -> NoSpacing:
     """Say why no row will do, and what would."""
+
+    def possible(changed: Wish) -> bool:
+        free = _allowed(changed, places)
+        if changed.count in (1, None) and _alone(changed, free) is not None:
+            return True
+        return changed.count != 1 and _row(changed, _steps(changed, free, None), 0.0, math.inf) is not None
+
+    error = advise(wish, show, step_mm, possible)
+    fault = error.faults[0]
+    what = f"{fault.what}, with each closure {sits}"
     for anchor in wish.anchors:
-        near = min(places, key=lambda place: abs(place - anchor.at_mm), default=None)
+        near = min(allowed, key=lambda place: abs(place - anchor.at_mm), default=None)
         if near is not None and abs(near - anchor.at_mm) > anchor.within_mm + SAME_MM:
-            return SpacingError(
-                f"anchor {anchor.name} lies {show(abs(near - anchor.at_mm))} from the nearest repeat "
-                "that is free, and may "
-                f"be missed by {show(anchor.within_mm)}",
-                where=in_section("stripe"),
-                mend=f"Let it be missed by so much, move it to {show(near)} along, or leave the stripe out.",
+            off = show(abs(near - anchor.at_mm))
+            kind = "repeat" if "repeat" in sits else sits.removeprefix("on a ")
+            what = (
+                f"anchor {anchor.name} lies {off} from the nearest {kind} that is free, and may be missed by "
+                f"{show(anchor.within_mm)}"
             )
-    wanted = f"{wish.count} closures" if wish.count is not None else f"a pitch of {show(wish.pitch_mm or 0.0)}"
-    return SpacingError(
-        f"no row with {wanted} fits on the {len(places)} repeats that are free between the ends",
-        where=in_section("stripe"),
-        mend="Widen the ranges of first and last, take another count, or raise widest or lower closest.",
-    )
+            break
+    error.faults = (replace(fault, what=what),)
+    return error

@@ -226,7 +226,8 @@ def _numbers(limits: Limits, length: float, allowed: Gaps) -> list[tuple[float, 
         if least > most:
             continue
         if limits.count is None:
-            near = length / limits.wanted_mm
+            # A wanted gap of a count may be nothing or less, where the ranges of the ends cover each other.
+            near = length / limits.wanted_mm if limits.wanted_mm > 0 else most
             numbers = sorted({min(max(math.floor(near), least), most), min(max(math.ceil(near), least), most)})
         else:
             numbers = list(range(max(least, 1), min(most, limits.count - 1) + 1))

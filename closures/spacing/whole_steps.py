@@ -33,7 +33,9 @@ def ladder(length_mm: float, step_mm: float, from_mm: float = 0.0) -> tuple[floa
     return tuple(from_mm + k * step_mm for k in range(low, high + 1))
 
 
-def best_on_ladder(wish: Wish, places: Sequence[float], show: Show = show_mm, sits: str = "on a whole row") -> Spacing:
+def best_on_ladder(
+    wish: Wish, places: Sequence[float], show: Show = show_mm, sits: str = "on a whole row", step_mm: float = 0.01
+) -> Spacing:
     """Find the best row on a ladder, and spread its longer gaps among the shorter ones.
 
     Args:
@@ -41,11 +43,12 @@ def best_on_ladder(wish: Wish, places: Sequence[float], show: Show = show_mm, si
         places: in mm along the line, ascending.
         show: writes a length for people.
         sits: where the places are, in words.
+        step_mm: the smallest step that `show` tells apart.
 
     Raises:
-        SpacingError: no row on these places meets the rules.
+        NoSpacing: no row on these places meets the rules.
     """
-    found = best_on_places(wish, places, show, sits)
+    found = best_on_places(wish, places, show, sits, step_mm)
     steps = [_index(places, place) for place in found.positions_mm]
     fixed = sorted({0, len(steps) - 1, *(shift.mark_index for shift in found.shifts)})
     for before, after in pairwise(fixed):
