@@ -59,7 +59,7 @@ class NoSpacing(SpacingError):
             what += f"; nor can it have {'all of these together: ' if len(other) > 1 else ''}{'; '.join(other)}"
         offers = self.offers
         if not offers and mends:
-            sets = "; or ".join(" and ".join(changes) for changes in self.together)
+            sets = "; or ".join(" and ".join(changes) for changes in self.together[:_MOST_SETS])
             mend = f"No single change mends it. These together would do: {sets}."
         elif not offers:
             mend = "No change of these that was tried mends it; leave out some of them."
@@ -188,10 +188,17 @@ def _changes(wish: Wish, chosen: list[Rule], possible: Test) -> tuple[tuple[Offe
     """Change rules one after another, each by as little as does while those after it are left out.
 
     Returns:
-        every change of a single rule; of several rules one set, or none where one cannot be changed so.
+        every change of a single rule; of several rules a set or two, or none where one cannot be changed so.
     """
     if len(chosen) == 1:
         return tuple((offer,) for offer in chosen[0].offers(wish, possible))
+    # A place that is moved must come to lie just right; one that is met less strictly bears rounding.
+    sets = (_set_of(wish, chosen, possible, without) for without in ("", "at"))
+    return tuple(dict.fromkeys(found for found in sets if found))
+
+
+def _set_of(wish: Wish, chosen: list[Rule], possible: Test, without: str) -> tuple[Offer, ...]:
+    """Change several rules by their first offers, but for those of one key; empty where one has none."""
     offers: list[Offer] = []
     # The count comes first in the list and is changed last: which counts there are is known once all else is settled.
     in_turn = chosen[::-1]
@@ -203,9 +210,9 @@ def _changes(wish: Wish, chosen: list[Rule], possible: Test) -> tuple[tuple[Offe
                 changed = other.without(changed)
             return possible(changed)
 
-        offer = next(rule.offers(wish, works), None)
+        offer = next((offer for offer in rule.offers(wish, works) if offer.key != without), None)
         if offer is None:
             return ()
         offers.append(offer)
         wish = offer.wish
-    return (tuple(offers[::-1]),)
+    return tuple(offers[::-1])
