@@ -66,9 +66,9 @@ def row_for_count(wish: Wish, count: int) -> _Row | None:
 
 def _row_near(wish: Wish, pitch: float, departure: Found) -> _Row:
     """Find the best row of two or more closures with the least departure from the pitch."""
-    if departure.value <= wish.even_departure * pitch:
+    if departure.value <= wish.even_departure * pitch + EQUAL_MM:
         spread, boxes = least_spread_near(wish, pitch, departure)
-        if spread.value <= wish.even_spread * pitch:
+        if spread.value <= wish.even_spread * pitch + EQUAL_MM:
             return _evenest(wish, pitch, boxes, None, least_shift_in(wish, boxes, spread.value, None, spread.gates))
     box = (wish.closest_mm, min(wish.widest_mm, wish.length_mm))
     return _evenest(wish, pitch, (box,), None, Found(math.inf, departure.gates))
@@ -133,12 +133,12 @@ def with_alone(wish: Wish, pitch_mm: float, row: _Row | None, alone_mm: float | 
     for places in (row, (alone_mm,)):
         found = measure(wish, places, "")
         figures.append([found.departure_mm or 0.0])
-        if figures[0][0] <= wish.even_departure * pitch_mm:
+        if figures[0][0] <= wish.even_departure * pitch_mm + EQUAL_MM:
             figures[-1] += [found.spread_mm, max((abs(shift.shift_mm) for shift in found.shifts), default=0.0)]
     for ours, theirs in zip(*figures, strict=False):
         if abs(ours - theirs) > EQUAL_MM:
             return row if ours < theirs else (alone_mm,)
-    return (alone_mm,) if len(row) > 2 and figures[0][0] > wish.even_departure * pitch_mm else row
+    return (alone_mm,) if len(row) > 2 and figures[0][0] > wish.even_departure * pitch_mm + EQUAL_MM else row
 
 
 def _on_bends(row: _Row, bends: tuple[float, ...]) -> _Row:

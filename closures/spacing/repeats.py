@@ -79,7 +79,8 @@ def _row_of_more(wish: Wish, allowed: tuple[float, ...]) -> tuple[float, ...] | 
     low, high = windows[0]
     if wish.pitch_mm is not None:
         departure = max(abs(high - wish.pitch_mm), abs(low - wish.pitch_mm))
-        if departure > wish.even_departure * wish.pitch_mm or high - low > wish.even_spread * wish.pitch_mm:
+        far, uneven = wish.even_departure * wish.pitch_mm, wish.even_spread * wish.pitch_mm
+        if departure > far + SAME_MM or high - low > uneven + SAME_MM:
             return _evenest(wish, steps, wish.pitch_mm)
     shifts = sorted(
         {0.0, *(abs(p - a.at_mm) for a in wish.anchors for p in allowed if abs(p - a.at_mm) <= a.within_mm)}
