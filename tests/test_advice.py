@@ -174,7 +174,41 @@ def test_laps_are_compared_in_a_way_that_a_person_can_do() -> None:
         in button["compare"]
     )
     snap = {step.key: step.text for step in advice("prong snap", "16 L").order.steps}
-    assert "chalk each socket and push it on to the under lap" in snap["compare"]
+    assert "Chalk each socket, close the garment" in snap["compare"] and "on to the under lap" in snap["compare"]
+    # What is chalked is what meets the other half, though the cap is what the lap is known by.
+    leather = {step.key: step.text for step in advice("post snap", "20 L", rest=cloth("leather 3 oz")).order.steps}
+    assert "Chalk each socket" in leather["compare"]
+
+
+def test_marking_threads_are_drawn_out_place_by_place_and_not_before_the_stop() -> None:
+    for kind, size, key in (("prong snap", "16 L", "set first"), ("sew-through button", "20 L", "work buttonholes")):
+        steps = {step.key: step.text for step in advice(kind, size, rest=cloth("interlock")).order.steps}
+        assert [name for name, text in steps.items() if "Draw each marking thread out" in text] == [key]
+    woven = advice("prong snap", "16 L", rest=cloth("poplin"))
+    assert "marking thread" not in words(woven)
+
+
+def test_sheets_are_measured_before_anything_is_marked_by_them() -> None:
+    for kind, size, closure in (
+        ("sew-through button", "20 L", "bound = true"),
+        ("prong snap", "16 L", ""),
+        ("eyelet", "5.5 mm", ""),
+    ):
+        order = keys(advice(kind, size, closure=closure, rest=cloth("poplin")))
+        measured = next(i for i, key in enumerate(order) if key.startswith("measure sheets"))
+        assert [key for key in order if key.startswith("measure sheets")] == [order[measured]]
+        assert measured < next(i for i, key in enumerate(order) if "mark" in key.split())
+
+
+def test_edges_that_meet_are_both_marked_before_either_is_punched() -> None:
+    steps = {step.key: step.text for step in advice("eyelet", "5.5 mm", rest=cloth("coutil")).order.steps}
+    assert "marks 1 to 7 of the over lap and marks 1 to 7 of the under lap" in steps["mark both"]
+    assert "Put it on laced" in steps["try laced"] and "try" not in steps and "mark" not in steps
+
+
+def test_bound_buttonholes_of_a_band_that_is_sewn_are_not_told() -> None:
+    order = keys(advice("sew-through button", "20 L", closure="bound = true", rest='[garment]\nstate = "sewn band"\n'))
+    assert "bound" not in order and order.index("mark buttonholes") < order.index("cut buttonholes")
 
 
 def test_marking_of_a_cloth_that_is_not_told_says_so() -> None:

@@ -102,8 +102,8 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "finished shirt to snaps": (
         front("prong snap", "16 L", rest=cloth("oxford", fusible=True) + SHIRT.format(kind="sew-through button", size="18 L", hole=', way = "along", length = "16 mm"') + '[[anchor]]\nname = "bust"\nlevel = "195 mm"\nwithin = "3 mm"\n', width=32, count=None),
-        [r"false buttons", r"Take the 6 sew-through buttons off", r"helper", r"Close buttonholes"],
-        [WASH, r"[Bb]efore the band is closed", r"Sew band and facing", r"[Ff]use the interfacing to"],
+        [r"false buttons", r"Take the 6 sew-through buttons off", r"helper", r"Close buttonholes", r"6 × patch behind an old hole", r"1 × ball half of a small sew-on snap", r"sewn on, not pierced", r"layers and backing, with the patch"],
+        [r"\b7 × (?:socket|stud)", r"hides? (?:it|the buttonhole)\.", WASH, r"[Bb]efore the band is closed", r"Sew band and facing", r"[Ff]use the interfacing to"],
     ),
     "snaps to buttons": (
         front("sew-through button", "20 L", rest=cloth("oxford", fusible=True) + SHIRT.format(kind="prong snap", size="16 L", hole=""), width=36, count=6),
@@ -112,13 +112,13 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "corset": (
         front("eyelet", "5.5 mm", rest=cloth("coutil"), count=None),
-        [r"beside each other", r"outside of the tube", r"Punch"],
-        [r"Close the garment as it is worn", r"child"],
+        [r"beside each other", r"outside of the tube", r"Punch", r"Both laps carry the same", r"sheet of either lap", r"Put it on laced"],
+        [r"[Cc]lose the garment as it is worn", r"child", r"numbers that pair", r"usual side of each half", r"[Oo]pens? and closes? (?:it )?ten", r"shirt front"],
     ),
     "duvet": (
-        front("plastic snap", "20 short", rest=cloth("quilting cotton", 3)),
-        [WASH, r"awl"],
-        [r"nickel", r"hammer"],
+        front("plastic snap", "20 short", rest='[garment]\nopens = "flat"\n' + cloth("quilting cotton", 3), count=None).replace("right over left", "upper over lower").replace("[band]", 'cloth = "right"\n[band]'),
+        [WASH, r"awl", r"gap of an opening that nobody wears", r"close it, lying on the table", r"then fill it and shake it"],
+        [r"nickel", r"hammer", r"as it is worn", r"put it on", r"shirt front", r"wearer"],
     ),
     "dungarees": (
         front("tack button", "30 L", rest=cloth("denim 10 oz", 3) + '[wearer]\nprofiles = ["child"]\n'),
@@ -158,18 +158,18 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     "belt over a coat": (
         '[belt]\nwaist = "820 mm"\nover = "6 mm"\nwidth = "40 mm"\nsettings = 5\nstep = "25 mm"\ncaps = ["20 mm", "70 mm"]\n'
         'lap = "right over left"\n[closure]\nkind = "capped prong snap"\nsize = "20 L"\n' + cloth("chino", 3),
-        [r"under end", r"tightest and at its loosest setting", r"stud each time"],
-        [r"follow the cap", r"Close the garment as it is worn"],
+        [r"over end on the under end at its tightest and at its loosest setting", r"stud each time", r"buckle belt worn in its place takes 1010.1 mm", r"37.7 mm longer"],
+        [r"follow the cap", r"[Cc]lose the garment as it is worn"],
     ),
     "waistband with inner button": (
         '[row]\npiece = "waistband"\nlength = "780 mm"\nheight = "40 mm"\nover = ["16 mm"]\nunder = ["16 mm"]\n'
         'lap = "left over right"\n[closure]\nkind = "capped prong snap"\nsize = "24 L"\n' + cloth("chino", 4),
-        [r"One snap alone", r"inner button", r"make|sew and turn the waistband"],
-        [r"Close the garment as it is worn"],
+        [r"One snap alone", r"inner button", r"sew and turn the waistband", r"over end on the under end as it is worn", r"no seam allowance in it"],
+        [r"[Cc]lose the garment as it is worn", r"at its tightest", r"[Oo]pen and close the whole row"],
     ),
     "bound buttonholes": (
         front("sew-through button", "30 L", closure='bound = true\nhole = "across"', rest=cloth("wool suiting", fusible=True), width=70),
-        [r"before the facing is sewn on", r"Open the facing behind each bound buttonhole", r"Bulletin 576"],
+        [r"Measure the two squares.*with tacking thread.*Make the bound buttonholes", r"before the facing is sewn on", r"Open the facing behind each bound buttonhole", r"Bulletin 576"],
         [r"Work the buttonholes round", WASH],
     ),
 }  # fmt: skip
@@ -199,7 +199,7 @@ CONTRADICTIONS = (
     (r"Sew band and facing|before the band is closed", r"Lay the garment closed as it is worn and"),
     (r"No magnet is in this closure", r"magnet half"),
     (r"nobody asked has an implant", r"Ask first: does"),
-    (r"Lay the edges beside each other", r"Close the garment as it is worn, lying"),
+    (r"Lay the edges beside each other", r"[Cc]lose the garment as it is worn, lying"),
     (r"of the under end", r"of the under lap[ ;,.]"),
     (r"up to here they can be unpicked", r"Make the bound buttonholes"),
     (r"by their own shanks", r"thread shank as long"),
@@ -218,7 +218,7 @@ def test_table_of_contradictions_finds_one() -> None:
 
 
 def _words(answer: Answer) -> str:
-    made = result_files(answer, "roll")
+    made = result_files(answer, "a4")
     with pdfplumber.open(io.BytesIO(made["marking.pdf"])) as pdf:
         pages = [page.extract_text() for page in pdf.pages]
     return " ".join(" ".join([made["report.md"].decode(), *pages]).split())

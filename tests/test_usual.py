@@ -96,7 +96,7 @@ def test_usual_ends_leave_a_row_on_every_length(length: str, count: int | None) 
 @pytest.mark.parametrize(
     ("rest", "told"),
     [
-        pytest.param('[[layer]]\ncloth = "melton"\n', "is usual: gap on a coat", id="a coat"),
+        pytest.param('[[layer]]\ncloth = "melton"\n', "is usual (gap on a coat of bulky cloth)", id="a coat"),
         pytest.param("", "usual on a shirt front", id="a shirt"),
     ],
 )

@@ -48,7 +48,8 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     words.add(f"wash: {_wash(placement, state, no_heat, bool(fibres & set(_STEAMED)))}")
     if not no_heat:
         words.add("heat: bears")
-    if not no_heat and not made & {"pile", "sheer"} and "silk" not in fibres:
+    # Where a mark is a stitch of thread, no page speaks of pens.
+    if not no_heat and not made & {"pile", "sheer", "knit", "padded"} and "silk" not in fibres:
         words.add("pens do")
     return words
 

@@ -123,6 +123,9 @@ def facts_of(
     state = _state(placement.plan, swap)
     cloth = cloth_words(placement, catalogue, state)
     words = {f"state: {state}", *cloth, *_setting_words(placement), *_wearer_words(placement.plan)}
+    if state != "cut pieces":
+        # A bound buttonhole is made before the facing: of a band that is sewn it cannot be told.
+        words.discard("bound")
     garment = placement.plan.garment
     words |= set() if garment is not None and garment.opens == "flat" else {"worn"}
     words |= {"on: strap" if placement.strap is not None else "on: edge"}

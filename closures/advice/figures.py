@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.advice.settings import setting_of
 from closures.checks.finding import numbers_in_words
+from closures.jobs.swap.patches import PATCH_BEHIND
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.lacing import lace_of
@@ -46,13 +47,16 @@ def figures_of(placement: Placement, catalogue: Catalogue, words: frozenset[str]
         "first part": leads,
         "hole": _hole(placement),
         "all of it": "it" if len(placement.row.marks) == 1 else "the whole row",
-        "not stretched": ", not stretched" if "cloth: knit" in words else "",
         "flatten": _flatten(words),
         "why thread": _why_thread(words),
         "buttonhole way": "",
         "buttonhole": "",
         "shank": "",
-        "show": f"chalk each {leads} and push it on to",
+        "pin": "",
+        "trial is done": _trial_done(words),
+        "there": "on paper tape" if "cloth: coated" in words else "there",
+        "try settings": _try_settings(placement, first, leads),
+        "with patch": ", with the patch" if any(part == PATCH_BEHIND for part, _, _ in placement.besides) else "",
         **_span(placement.row, first),
         **_done(placement, words),
         **_washed(placement),
@@ -74,7 +78,9 @@ def figures_of(placement: Placement, catalogue: Catalogue, words: frozenset[str]
     if "ends: meeting" in words and "set: hook" in words:
         past = format_length(-placement.laps.under.inset_mm, placement.plan.units)
         halves["under"] += f" Let the bow of each stand out {past} past the edge, at its mark on the sheet."
-    return figures | {"trial": setting.trial, "set first": halves[first], "set second": halves[second]}
+    trial = "Make one bound buttonhole, and pass the button through it," if "bound" in words else setting.trial
+    show = _show(words, leads, figures["second lap"], figures["pin"])
+    return figures | {"trial": trial, "set first": halves[first], "set second": halves[second], "show": show}
 
 
 def put(text: str, figures: Mapping[str, str]) -> str:
@@ -120,9 +126,40 @@ def _leading_part(placement: Placement, first: LapName) -> str:
         return "buttonhole"
     leads = setting_of(placement.fastener.setting).leads
     names = [part.name for part in placement.fastener.parts_on(first)]
-    if leads in names:
-        return leads
-    return next((name for name in names if name in ("stud", "socket half", "eye", "bar", "counter half")), names[0])
+    # The part that meets the other half, not the one that shows outside, is what the other lap is held against.
+    meets = ("socket", "stud", leads, "socket half", "eye", "bar", "counter half")
+    return next((name for name in meets if name in names), names[0])
+
+
+def _show(words: frozenset[str], leads: str, second_lap: str, pin: str) -> str:
+    """How one lap shows its places on the other, a sentence without its end."""
+    closed = (
+        "close the garment as it is worn, lying on the table" if "worn" in words else "close it, lying on the table"
+    )
+    closed += ", not stretched" if "cloth: knit" in words else ""
+    if leads == "buttonhole":
+        return f"{closed[0].upper()}{closed[1:]}, and put a pin through each buttonhole, {pin}, into the {second_lap}"
+    return f"Chalk each {leads}, {closed}, and push each on to the {second_lap}"
+
+
+def _try_settings(placement: Placement, first: LapName, leads: str) -> str:
+    """How the ends of a strap are held against each other before the second is set."""
+    if placement.strap is None:
+        return ""
+    is_one = len(placement.strap.settings) == 1
+    at, each = ("as it is worn", "") if is_one else ("at its tightest and at its loosest setting", " each time")
+    found = f"every mark of the over end lies on a {leads}"
+    if first == "over":
+        found = f"every {leads} lies on a mark of the under end"
+    return f"Lay the over end on the under end {at}, and look whether {found}{each}."
+
+
+def _trial_done(words: frozenset[str]) -> str:
+    if "cord" in words:
+        return "It lies flat on both faces and does not turn, and the cloth round it neither tears nor draws in."
+    if "buttonholes" in words:
+        return "The button passes ten times without catching, and the cloth round the hole does not pull."
+    return "It opens and closes ten times without catching, and the cloth round it does not pull."
 
 
 def _hole(placement: Placement) -> str:
@@ -254,8 +291,7 @@ def _buttonhole(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
     told = {
         "buttonhole": long,
         "buttonhole way": f"{hole.way} the closing line",
-        "show": f"put a pin through each buttonhole, {format_length(hole.before_mm, units)} from its end nearer to "
-        f"{nearer}, into",
+        "pin": f"{format_length(hole.before_mm, units)} from its end nearer to {nearer}",
     }
     if placement.fastener.kind == "shank button":
         told["shank"] = ", by their own shanks"

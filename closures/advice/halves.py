@@ -16,6 +16,8 @@ def halves_in_words(placement: Placement) -> str:
         names = " and ".join(part.name for part in fastener.parts if part.lap == lap) or "buttonhole"
         told.append(f"{lap} lap: {names}")
     where = f"{'; '.join(told)}.".capitalize()
+    if told[0].removeprefix("over lap: ") == told[1].removeprefix("under lap: "):
+        return f"Both laps carry the same: {told[0].removeprefix('over lap: ')}."
     basis = "" if fastener.halves is None else f" ({fastener.halves.text})"
     if placement.plan.closure.halves == "turned":
         return f"{where} Turned on purpose: the halves are the other way round than usual{basis}."

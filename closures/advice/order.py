@@ -17,7 +17,8 @@ if TYPE_CHECKING:
     from closures.catalogue.values import Provenance
 
 _AS_SET = "as set"
-_MARKING = ("mark", "mark ends", "mark buttonholes")
+_MARKING = ("mark", "mark both", "mark ends", "mark buttonholes")
+_DRAW_OUT = " Draw each marking thread out just before its own place is worked, so that none is caught."
 _KEYS = ("key", "when", "after", "text", "done", "final", "undo", "proves")
 
 
@@ -92,7 +93,8 @@ def order_of_work(facts: Facts) -> Order:
     Returns:
         The order; each step names its marks and says when it is done right.
     """
-    figures = dict(facts.figures) | {"how to mark": way_to_mark(facts).text}
+    way = way_to_mark(facts)
+    figures = dict(facts.figures) | {"how to mark": way.text, "draw out": _DRAW_OUT if way.key == "thread" else ""}
     setting = setting_of(next(word.removeprefix("set: ") for word in facts.words if word.startswith("set: ")))
     taken = in_order([step for step in all_steps() if facts.meets(step.when)])
     leather = "cloth: leather" in facts.words

@@ -22,7 +22,7 @@ _ZONE_SAMPLES = 32
 
 
 # A coat, a cape or a duvet is not judged by the front of a shirt.
-_NOT_SHIRTS = ("gap, coat", "gap, duvet", "gap, babywear")
+_NOT_SHIRTS = ("gap, coat", "gap, duvet", "gap, babywear", "eyelet spacing")
 
 
 def check_widest_gap(checked: Checked) -> list[Finding]:
@@ -73,7 +73,8 @@ def _told_only(checked: Checked, gap_mm: float, usual: str) -> tuple[str, str]:
     if usual not in _NOT_SHIRTS:
         return f"The largest gap is {checked.show(gap_mm)}; no limit is known for such an opening.", "our own rule"
     rule = checked.rule(usual)
-    text = f"The largest gap is {checked.show(gap_mm)}; about {checked.show(rule.value.value)} is usual: {rule.text}."
+    kind = rule.text.removesuffix("; our own rule")
+    text = f"The largest gap is {checked.show(gap_mm)}; about {checked.show(rule.value.value)} is usual ({kind})."
     return text, rule.value.provenance.text
 
 

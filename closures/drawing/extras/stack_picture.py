@@ -64,7 +64,10 @@ def stack_picture(placement: Placement, laps: tuple[LapName, ...] = ("over", "un
     Returns:
         The picture, `WIDTH_MM` wide.
     """
-    items: list[Item] = [Words(_MIDDLE, 3.0, "outside of the garment", FIGURE_MM, "middle")]
+    garment = placement.plan.garment
+    is_worn = garment is None or garment.opens != "flat"
+    top, bottom = ("outside of the garment", "the wearer") if is_worn else ("outside", "inside")
+    items: list[Item] = [Words(_MIDDLE, 3.0, top, FIGURE_MM, "middle")]
     y = 6.0
     scale = _scale(placement, laps)
     for lap in laps:
@@ -73,7 +76,7 @@ def stack_picture(placement: Placement, laps: tuple[LapName, ...] = ("over", "un
         if lap != laps[-1]:
             items.append(line((0.0, y + 1.2), (WIDTH_MM, y + 1.2), pen=Pen(0.18, (1.2, 1.2))))
             y += 4.0
-    items.append(Words(_MIDDLE, y + 2.0, "the wearer", FIGURE_MM, "middle"))
+    items.append(Words(_MIDDLE, y + 2.0, bottom, FIGURE_MM, "middle"))
     return Picture(tuple(items), (WIDTH_MM, y + 3.0), _told(placement, laps), heading)
 
 

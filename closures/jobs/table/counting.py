@@ -57,7 +57,7 @@ def closing_scheme(placement: Placement) -> Scheme | None:
             f"Begin at the {placement.ends[0]}; in the dark, the fingers find the wide gap.",
         )
         return Scheme("wide gap", lines)
-    if count >= LONG_ROW and wish is None:
+    if count >= LONG_ROW and wish is None and placement.fastener.family != "eyelet":
         lines = (
             f'{count} closures alike are easily closed off by one. Under [sheets] write closing = "numbers" for '
             'numbers that pair, or closing = "wide gap" for a first gap that differs on purpose.',
