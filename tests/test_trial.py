@@ -9,6 +9,9 @@ import pytest
 from typer.testing import CliRunner
 
 from closures.app.command import app
+from closures.app.job import check_plan
+from closures.app.trying import try_piece
+from closures.plan.reading import read_plan
 
 PLAN = """# a note that stays
 [edge]
@@ -93,3 +96,21 @@ def test_trial_that_cannot_be_is_refused_and_writes_nothing(tmp_path: Path, word
     code, out = run(tmp_path, *words)
     assert code == 2 and says in out
     assert [path.name for path in tmp_path.iterdir()] == ["plan.toml"]
+
+
+def test_trial_without_a_file_gives_both_texts_and_writes_nothing(tmp_path: Path) -> None:
+    text = PLAN.format(size="14 L", cloth="interlock", count=2)
+    answer = check_plan(read_plan(text.encode(), "plan.toml"))
+    found = try_piece(answer, text, None, "right")
+    assert found.trial.after_mm == pytest.approx((0.38, 0.5), abs=0.01)
+    assert found.supplies_name == "my-supplies.toml" and "# a note that stays" in found.plan_text
+    again = check_plan(
+        read_plan(found.plan_text.encode(), "plan.toml"), {found.supplies_name: found.supplies_text.encode()}
+    )
+    stack = again.placement.marks[0].over
+    assert stack is not None and stack.stack is not None
+    assert stack.stack.clamped_mm == pytest.approx((0.76, 1.0), abs=0.03)
+    # A second result is kept in the same file, and the plan's text stays as it is.
+    twice = try_piece(again, found.plan_text, found.supplies_text, "right")
+    assert twice.plan_text == found.plan_text and twice.supplies_text.count("[[cloth]]") == 1
+    assert list(tmp_path.iterdir()) == []

@@ -23,18 +23,17 @@ def trial(
     with answering():
         from closures import files
         from closures.app.job import check_plan, load_plan
-        from closures.jobs.table.trial import SUPPLIES, judge_trial, with_trial
-        from closures.plan.editing import set_key
+        from closures.app.trying import try_piece
+        from closures.jobs.table.trial import SUPPLIES
 
         loaded = load_plan(plan)
-        answer = check_plan(loaded, plan)
-        found = judge_trial(answer.placement, result.strip().lower(), answer.catalogue, lap, cloth)
+        text = files.read_plan_file(plan).decode("utf-8-sig")
         name = loaded.supplies or SUPPLIES
         begun = loaded.supplies is not None or (plan.parent / name).is_file()
         supplies = files.read_beside(plan, name, "supplies").decode("utf-8-sig") if begun else None
-        files.write_edited(plan.parent / name, with_trial(supplies or "", found, answer.catalogue), supplies)
-        if loaded.supplies is None:
-            before = files.read_plan_file(plan).decode("utf-8-sig")
-            files.write_edited(plan, set_key(before, "", "supplies", name), before)
-    typer.echo(found.told)
+        found = try_piece(check_plan(loaded, plan), text, supplies, result, lap, cloth)
+        files.write_edited(plan.parent / name, found.supplies_text, supplies)
+        if found.plan_text != text:
+            files.write_edited(plan, found.plan_text, text)
+    typer.echo(found.trial.told)
     typer.echo(f"Kept in {plan.parent / name}, which {plan.name} reads.")
