@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import tomllib
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -362,3 +364,40 @@ def test_what_nobody_wears_is_not_put_on() -> None:
     )
     told = advice_of(check_plan(read_plan(text.encode(), "duvet.toml")))
     assert "put it on" not in words(told) and keys(told)[-1] == "try flat"
+
+
+QUOTED = ("CARR", "PENAVA")
+"""Sources that nobody here read: what they say was read where another quotes them."""
+
+
+def _rows_with_a_basis(table: object) -> Iterator[dict[str, object]]:
+    if isinstance(table, dict):
+        if "basis" in table:
+            yield table
+        for value in table.values():
+            yield from _rows_with_a_basis(value)
+    elif isinstance(table, list):
+        for value in table:
+            yield from _rows_with_a_basis(value)
+
+
+@pytest.mark.parametrize("path", sorted(TABLES.parent.rglob("*.toml")), ids=lambda path: path.stem)
+def test_published_is_said_only_of_what_was_read_in_its_source(path: Path) -> None:
+    rows = list(_rows_with_a_basis(tomllib.loads(path.read_text(encoding="utf-8"))))
+    assert rows or path.stem == "sources"
+    for row in rows:
+        told = row.get("source", "")
+        sources = [told] if isinstance(told, str) else list(told)  # type: ignore[call-overload]
+        if row["basis"] == "published":
+            assert sources and all(sources), row
+            assert not set(sources) & set(QUOTED), row
+            assert not any("not looked up" in one for one in sources), row
+        if row["basis"] == "second hand":
+            assert sources and all(sources), row
+
+
+@pytest.mark.parametrize("table", ["steps", "cautions", "marking", "settings"])
+def test_every_row_of_the_work_has_a_basis(table: str) -> None:
+    data = tomllib.loads((TABLES / f"{table}.toml").read_text(encoding="utf-8"))
+    rows = [row for section in data.values() for row in section]
+    assert rows and [row for row in rows if "basis" not in row] == []

@@ -205,6 +205,15 @@ CONTRADICTIONS = (
     (r"by their own shanks", r"thread shank as long"),
     (r"the plan does not tell: a pin", r"thread at the dot|prick through the dot|touch with an awl"),
     (r"Europe: ", r"sold: US only"),
+    (r"[Oo]pen and close (?:it|the whole row) ten times", r"Put it on laced"),
+    (r"at its tightest and at its loosest", r"over end on the under end as it is worn"),
+    (r"Draw each marking thread out", PRICK),
+    (r"Ink that heat takes away|rinse before you press", r"thread at the dot|No pen and no chalk"),
+    (r"Fuse the interfacing to a scrap first, with a dry iron", r"[Hh]old steam|steam held|and press the edge|Press it flat"),
+    (r"Leather bears a closure in one layer", r"Every closure has two layers|Cut:\*\* 2"),
+    (r"fill it and shake it", r"as it is worn|put it on, sit"),
+    (r"Both laps carry the same", r"usual side of each half"),
+    (r"Lying free the stack", r"Squeezed, the stack comes"),
 )
 """What no two pages of one run may say."""
 
@@ -253,6 +262,12 @@ def drawn(seed: int) -> str:
     swap = SHIRT.format(kind="sew-through button", size="18 L", hole=', way = "along", length = "16 mm"')
     rest = "".join([layers, *more, swap if chance.random() < 0.25 and not more[1] else ""])
     return front(kind, size, closure="\n".join(closure), rest=rest, width=60)
+
+
+@pytest.mark.parametrize("seed", [7, 57, 111, 165])
+def test_printed_pages_of_a_job_drawn_by_chance_do_not_contradict_each_other(seed: int) -> None:
+    # Four of them here; tests/contradictions.py reads the pages of all.
+    assert contradictions(whole_set(drawn(seed))) == []
 
 
 @pytest.mark.parametrize("tens", range(20))
