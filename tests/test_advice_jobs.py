@@ -117,7 +117,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "duvet": (
         front("plastic snap", "20 short", rest='[garment]\nopens = "flat"\n' + cloth("quilting cotton", 3), count=None).replace("right over left", "upper over lower").replace("[band]", 'cloth = "right"\n[band]'),
-        [WASH, r"awl", r"gap of an opening that nobody wears", r"close it, lying on the table", r"then fill it and shake it"],
+        [WASH, r"awl", r"gap of an opening that nobody wears", r"close the opening, lying on the table", r"then fill it and shake it"],
         [r"nickel", r"hammer", r"as it is worn", r"put it on", r"shirt front", r"wearer"],
     ),
     "dungarees": (
@@ -209,7 +209,10 @@ CONTRADICTIONS = (
     (r"at its tightest and at its loosest", r"over end on the under end as it is worn"),
     (r"Draw each marking thread out", PRICK),
     (r"Ink that heat takes away|rinse before you press", r"thread at the dot|No pen and no chalk"),
-    (r"Fuse the interfacing to a scrap first, with a dry iron", r"[Hh]old steam|steam held|and press the edge|Press it flat"),
+    (
+        r"Fuse the interfacing to a scrap first, with a dry iron",
+        r"[Hh]old steam|steam held|and press the edge|Press it flat",
+    ),
     (r"Leather bears a closure in one layer", r"Every closure has two layers|Cut:\*\* 2"),
     (r"fill it and shake it", r"as it is worn|put it on, sit"),
     (r"Both laps carry the same", r"usual side of each half"),

@@ -133,9 +133,8 @@ def _leading_part(placement: Placement, first: LapName) -> str:
 
 def _show(words: frozenset[str], leads: str, second_lap: str, pin: str) -> str:
     """How one lap shows its places on the other, a sentence without its end."""
-    closed = (
-        "close the garment as it is worn, lying on the table" if "worn" in words else "close it, lying on the table"
-    )
+    what = "garment as it is worn" if "worn" in words else "opening"
+    closed = f"close the {what}, lying on the table"
     closed += ", not stretched" if "cloth: knit" in words else ""
     if leads == "buttonhole":
         return f"{closed[0].upper()}{closed[1:]}, and put a pin through each buttonhole, {pin}, into the {second_lap}"
