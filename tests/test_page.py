@@ -6,6 +6,7 @@ import html
 import io
 import json
 import re
+import shutil
 import tomllib
 import zipfile
 from collections.abc import Iterator
@@ -27,6 +28,7 @@ from closures.app.web.guard import LARGEST_UPLOAD_BYTES
 from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, move_zone, unlock_mark
 from closures.app.web.reading_page import page_of
 from closures.app.web.table import MOST_BENCHES, Hand, Table, answer_of, files_beside, plan_of, results_of
+from closures.app.web.telling import keeping
 from closures.app.web.wording import in_fields
 from closures.plan.plan import SECTIONS, TOP
 from closures.plan.reading import read_plan
@@ -367,6 +369,61 @@ def test_range_is_read_as_people_write_it(units: str, told: str, least: float, m
     assert spacing is not None and spacing.last is not None
     last = spacing.last
     assert (last.low_mm, last.high_mm) == pytest.approx((least, most))
+
+
+def test_what_no_row_meets_is_offered_repairs_that_place_each_taken_with_a_button() -> None:
+    table, bench = bench_of("curved-front")
+    typed = {"spacing.by": "count", "spacing.count": "3", "spacing.pitch": "", "closure.cap": "wide"}
+    refused = table.change(bench.name, Hand("redraw", typed)).refusal
+    assert refused is not None and refused.offers and "spacing.count" in refused.asked
+    after = table.change(bench.name, Hand("repair 0", {}))
+    assert after.step.text == refused.offers[0][1]
+    assert after.refusal is not None and list(after.refusal.words) == ["closure.cap"]
+    assert answer_of(after).placement.marks
+
+
+def home_of(tmp_path: Path) -> Path:
+    shutil.copytree(TEMPLATES / "curved-front", tmp_path / "own")
+    return tmp_path / "own" / "plan.toml"
+
+
+def test_plan_with_a_home_is_kept_there_key_by_key_and_undone_there(tmp_path: Path) -> None:
+    home = home_of(tmp_path)
+    was, table = home.read_text(encoding="utf-8"), Table()
+    bench = table.lay(*files_beside(home), home)
+    table.change(bench.name, Hand("redraw", {"spacing.pitch": "70 mm"}))
+    lines = list(zip(was.splitlines(), home.read_text(encoding="utf-8").splitlines(), strict=True))
+    changed = [now for before, now in lines if before != now]
+    assert len(changed) == 1 and changed[0].startswith('pitch = "70 mm" ') and "# the gap" in changed[0]
+    table.change(bench.name, Hand("redraw", {"band.width": "wide"}))
+    assert 'width = "wide"' not in home.read_text(encoding="utf-8")
+    table.change(bench.name, Hand("undo", {}))
+    table.change(bench.name, Hand("undo", {}))
+    assert home.read_text(encoding="utf-8") == was
+
+
+def test_home_that_another_program_changed_is_left_alone_and_it_is_said(tmp_path: Path) -> None:
+    home, table = home_of(tmp_path), Table()
+    bench = table.lay(*files_beside(home), home)
+    others = home.read_text(encoding="utf-8") + "\n# by somebody else\n"
+    home.write_text(others, encoding="utf-8")
+    after = table.change(bench.name, Hand("redraw", {"spacing.pitch": "70 mm"}))
+    assert home.read_text(encoding="utf-8") == others
+    assert "Not kept in plan.toml any more" in keeping(after) and "70 mm" in after.step.text
+
+
+@pytest.mark.parametrize(
+    ("wanted", "saved"),
+    [
+        ("marking.pdf", "saltmarsh-day-dress-marking.pdf"),
+        ("plan.toml", "plan.toml"),
+        ("all.zip", "saltmarsh-day-dress-all.zip"),
+    ],
+)
+def test_download_carries_the_name_of_its_plan(page: tuple[TestClient, str], wanted: str, saved: str) -> None:
+    client, first = page
+    got = client.get(f"{first}/files/{wanted}")
+    assert got.headers["content-disposition"] == f'attachment; filename="{saved}"'
 
 
 BAD = {"do": "redraw", "band.width": "wide"}

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import io
+import re
 import tomllib
+import unicodedata
 import zipfile
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
@@ -15,8 +17,8 @@ from closures.app.web import assets
 from closures.app.web.fields import REPEATED, values_of
 from closures.app.web.guard import TOO_LARGE
 from closures.app.web.more_fields import more_parts
-from closures.app.web.table import ELSEWHERE
-from closures.app.web.telling import banner, form_parts, picture_parts
+from closures.app.web.table import ELSEWHERE, plan_of
+from closures.app.web.telling import banner, form_parts, keeping, picture_parts
 from closures.catalogue.loading import load_catalogue
 
 if TYPE_CHECKING:
@@ -32,10 +34,11 @@ PAPERS = {key: paper.name for key, paper in load_catalogue().papers.items()}
 def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
     """What a redraw answers: the parts of the page that it changed."""
     parts: dict[str, Any] = {"ok": bench.refusal is None, "seq": seq, "turn": bench.turn}
-    parts["message"] = assets.render("message.html", refusal=bench.refusal)
+    parts["message"] = assets.render("message.html", refusal=bench.refusal, bench=bench)
     parts["wrong"] = [] if bench.refusal is None else list(bench.refusal.places)
     parts["words"] = {} if bench.refusal is None else dict(bench.refusal.words)
     parts |= banner(bench)
+    parts["kept"] = keeping(bench)
     parts["can"] = {"undo": bench.can_undo, "redo": bench.can_redo}
     is_stale = hand.turn is not None and bench.refusal is not None and ELSEWHERE in bench.refusal.sentences
     if bench.refusal is not None and not bench.refusal.is_partly and not is_stale:
@@ -94,6 +97,19 @@ def zipped(made: Mapping[str, bytes], bench: Bench) -> bytes:
         for name, data in {**made, **bench.files}.items():
             archive.writestr(zipfile.ZipInfo(name), data, zipfile.ZIP_DEFLATED)
     return packed.getvalue()
+
+
+def download_name(bench: Bench, wanted: str) -> str:
+    """Name a file that is saved after its plan, so that those of two plans are told apart in one folder."""
+    last = wanted.rpartition("/")[2]
+    if last == bench.title:
+        return last
+    # A plan of the usual name says nothing; then its title does.
+    name = bench.title.removesuffix(".toml")
+    if name == "plan":
+        name = plan_of(bench).title
+    plain = re.sub(r"[^a-z0-9]+", "-", unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower())
+    return f"{plain.strip('-')[:60] or 'closures'}-{last}"
 
 
 def message(status: int, text: str) -> Response:

@@ -17,7 +17,7 @@ from starlette.routing import Route
 from closures import files
 from closures.app.job import offers_picture
 from closures.app.web import assets
-from closures.app.web.answers import PAPERS, message, redraw_parts, refused_request, whole_page, zipped
+from closures.app.web.answers import PAPERS, download_name, message, redraw_parts, refused_request, whole_page, zipped
 from closures.app.web.drawings import MOST_LINES, PLAN_NAME, corners_of, draw_lines, is_on_pages, listed, plan_text
 from closures.app.web.fields import label_of
 from closures.app.web.guard import Guard
@@ -29,6 +29,8 @@ from closures.app.web.telling import fields_by_name, sizes_by_kind
 from closures.errors import ClosureError, PlanError
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from starlette.requests import Request
 
     from closures.app.web.bench import Bench, Refusal
@@ -299,12 +301,16 @@ class Page:
             return message(422, str(error))
         if data is None:
             raise HTTPException(404)
+
+        def saved_as(name: str, wanted: str) -> str:
+            return download_name(self.table.find(name), wanted)
+
         ending = wanted.rpartition(".")[2]
         how = "inline" if request.query_params.get("look") else "attachment"
         return Response(
             data,
             media_type=_TYPES.get(ending, "application/octet-stream"),
-            headers={"content-disposition": f'{how}; filename="{wanted.rpartition("/")[2]}"'},
+            headers={"content-disposition": f'{how}; filename="{await self._by_hand(lambda: saved_as(name, wanted))}"'},
         )
 
     async def _by_hand(self, work: Callable[[], Answered]) -> Answered:
@@ -339,12 +345,15 @@ def _hold_back(bench: Bench, shown: int | None, wanted: str = "") -> None:
         raise PlanError("this plan was changed in another window meanwhile", mend="Load the page anew, and look at it.")
 
 
-def make_app(port: int, open_first: tuple[bytes, str, Mapping[str, bytes]] | None = None) -> tuple[Guard, str]:
+def make_app(
+    port: int, open_first: tuple[bytes, str, Mapping[str, bytes]] | None = None, home: Path | None = None
+) -> tuple[Guard, str]:
     """Make the page.
 
     Args:
         port: the port that it answers on.
         open_first: a plan to lay on the table: its bytes, its name, and the files that it names.
+        home: that plan's own file, where every change is to be kept in it.
 
     Returns:
         The page, and the path to begin at.
@@ -353,7 +362,7 @@ def make_app(port: int, open_first: tuple[bytes, str, Mapping[str, bytes]] | Non
         ClosureError: the plan cannot be read or placed.
     """
     page = Page()
-    first = "/" if open_first is None else f"/plan/{page.table.lay(*open_first).name}"
+    first = "/" if open_first is None else f"/plan/{page.table.lay(*open_first, home).name}"
     app = Starlette(
         routes=page.routes(), exception_handlers={HTTPException: refused_request, Exception: refused_request}
     )

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
+from pathlib import Path
 
 MOST_STEPS = 200
 """Far more than anybody goes back; each is a few hundred letters."""
@@ -40,6 +41,8 @@ class Refusal:
         typed: what stood in the fields, so that nothing that was typed is lost.
         words: field to what is wrong with it; of what was typed and is not in the picture.
         is_partly: everything else that was asked for was done, and the picture is another than before.
+        offers: where no row meets what was typed, ways to mend it that were placed: in words, and each whole text.
+        asked: the fields that the offers hold already.
     """
 
     sentences: tuple[str, ...] = ()
@@ -47,6 +50,8 @@ class Refusal:
     typed: Mapping[str, str] | None = None
     words: Mapping[str, str] = field(default_factory=dict)
     is_partly: bool = False
+    offers: tuple[tuple[str, str], ...] = ()
+    asked: tuple[str, ...] = ()
 
     def without(self, names: Collection[str]) -> Refusal:
         """Leave out fields, which are judged anew, and what was said of the last change."""
@@ -67,6 +72,9 @@ class Bench:
         at: index of the step in hand.
         refusal: the last change where that could not be made.
         turn: how many changes were asked for so far.
+        home: the plan's own file, which is kept as the plan is changed; None where there is none.
+        kept: the text that stands in that file, as far as is known here.
+        trouble: why it could not be kept there, empty where it could.
     """
 
     name: str
@@ -76,6 +84,9 @@ class Bench:
     at: int = 0
     refusal: Refusal | None = None
     turn: int = 0
+    home: Path | None = None
+    kept: str = ""
+    trouble: str = ""
 
     @property
     def step(self) -> Step:

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 from closures.errors import OutputError
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     import uvicorn
 
 DEFAULT_PORT = 8471
@@ -35,12 +37,14 @@ class Served:
         self.server.run(sockets=[self.listener])
 
 
-def listen(port: int | None, open_first: tuple[bytes, str, Mapping[str, bytes]] | None = None) -> Served:
+def listen(
+    port: int | None, open_first: tuple[bytes, str, Mapping[str, bytes]] | None = None, home: Path | None = None
+) -> Served:
     """Make the page ready to answer on this machine.
 
     Args:
         port: the port; None for the usual one, or any free one where that is taken.
-        open_first: as for `make_app`.
+        open_first, home: as for `make_app`.
 
     Returns:
         The page, listening already.
@@ -56,7 +60,7 @@ def listen(port: int | None, open_first: tuple[bytes, str, Mapping[str, bytes]] 
     listener = _listener(port)
     taken = int(listener.getsockname()[1])
     try:
-        app, first = make_app(taken, open_first)
+        app, first = make_app(taken, open_first, home)
     except BaseException:
         listener.close()
         raise

@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 from closures import files
 from closures.app.job import Answer, check_plan, is_roll, load_plan, place_plan, result_files
 from closures.app.known_names import names_known
+from closures.app.repairing import repairs
 from closures.app.sizing import place_sizes, plan_held, size_files
 from closures.app.web.bench import Bench, Refusal, Step
 from closures.app.web.fields import FIELDS, label_of
@@ -28,8 +29,10 @@ from closures.errors import ClosureError, Fault, PlanError, Where
 from closures.plan.editing import nth_of, remove_section
 from closures.plan.reading import read_plan
 from closures.results.standing import sealed
+from closures.spacing.advice import NoSpacing
 
 if TYPE_CHECKING:
+    from closures.app.web.judging import Judged
     from closures.app.web.moves import Part
     from closures.plan.band import Face
     from closures.plan.plan import Plan
@@ -74,13 +77,14 @@ class Table:
         self._benches.move_to_end(name)
         return self._benches[name]
 
-    def lay(self, plan_text: bytes, title: str, beside: Mapping[str, bytes]) -> Bench:
+    def lay(self, plan_text: bytes, title: str, beside: Mapping[str, bytes], home: Path | None = None) -> Bench:
         """Lay a plan on the table.
 
         Args:
             plan_text: the plan file's bytes.
             title: its name.
             beside: the files that it names.
+            home: the plan file itself, where every change is to be kept in it.
 
         Raises:
             ClosureError: it cannot be read or placed.
@@ -88,10 +92,12 @@ class Table:
         plan = read_plan(plan_text, title, names_known(beside))
         check_plan(plan, beside)
         step = Step(plan_text.decode("utf-8-sig"))
-        return self.keep(Bench(secrets.token_urlsafe(18), title, dict(beside), (step,)))
+        made = Bench(secrets.token_urlsafe(18), title, dict(beside), (step,), home=home, kept=step.text)
+        return self.keep(made)
 
     def keep(self, bench: Bench) -> Bench:
-        """Keep a plan as it is now."""
+        """Keep a plan as it is now, in its own file too where it has one."""
+        bench = _kept_at_home(bench)
         self._benches[bench.name] = bench
         self._benches.move_to_end(bench.name)
         while len(self._benches) > MOST_BENCHES:
@@ -128,9 +134,21 @@ class Table:
             )
         # What was typed and refused before still stands in its field: it waits, and is told, until it is mended. A text
         # that is read takes its place.
-        waits = Refusal() if verb == "text" else bench.still()
+        asked = () if bench.refusal is None or verb != "repair" else bench.refusal.asked
+        waits = Refusal() if verb == "text" else bench.still(asked)
         taken = bench.taken(step)
         return self.keep(taken.refused(replace(waits, is_partly=True)) if waits.words else taken)
+
+
+def _kept_at_home(bench: Bench) -> Bench:
+    if bench.home is None or bench.trouble or bench.step.text == bench.kept:
+        return bench
+    try:
+        files.write_edited(bench.home, bench.step.text, bench.kept)
+    except ClosureError as error:
+        # From here on the file is another's, or cannot be written: what is changed here is saved as of any other plan.
+        return replace(bench, trouble=error.faults[0].what)
+    return replace(bench, kept=bench.step.text)
 
 
 ELSEWHERE = (
@@ -193,7 +211,25 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
             words[name] = " ".join(in_fields(said, _place(where, judged.text) or name) for said, where in told)
     kept = {name: typed[name] for change, _ in judged.refused for name in change.names if name in typed}
     words, kept = {**waits.words, **words}, {**(waits.typed or {}), **kept}
-    return taken.refused(Refusal((), tuple(words), kept, words, judged.text != step.text))
+    refused = Refusal((), tuple(words), kept, words, judged.text != step.text)
+    return taken.refused(_with_offers(refused, bench, judged))
+
+
+def _with_offers(told: Refusal, bench: Bench, judged: Judged) -> Refusal:
+    """Add ways to mend what no row meets, where that is all that is wrong with it."""
+    unmet = [change for change, error in judged.refused if isinstance(error, NoSpacing)]
+    text = judged.text
+    for change in unmet:
+        text = change.on(text)
+    try:
+        found = repairs(text, bench.title, bench.files)[:_MOST_OFFERS] if unmet else ()
+    except ClosureError:
+        return told
+    offers = tuple((" and ".join(one.words), one.text) for one in found)
+    return replace(told, offers=offers, asked=tuple(name for change in unmet for name in change.names))
+
+
+_MOST_OFFERS = 4
 
 
 def _in_words(what: str, mend: str) -> str:
@@ -212,6 +248,11 @@ def changed(bench: Bench, hand: Hand) -> Step:
     if verb == "size":
         sizes, size = plan_of(bench).sizes, hand.typed.get("size", "")[:80]
         return replace(step, size="" if sizes is None or size == sizes.base else size, gesture=hand.gesture)
+    if verb == "repair":
+        offers = () if bench.refusal is None else bench.refusal.offers
+        if not 0 <= _number(rest) < len(offers):
+            raise PlanError("this offer is no longer here", mend="Load the page anew.")
+        return Step(offers[_number(rest)][1], step.take, step.size)
     if verb == "text":
         text = hand.typed.get("text", "")
         read_plan(text.encode(), bench.title, names_known(bench.files))

@@ -95,6 +95,7 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "units": placement.plan.units,
         "units_name": _UNITS[placement.plan.units],
         "refusal": bench.refusal,
+        "kept": keeping(bench),
         "sheet_files": _sheet_files(placement),
     }
 
@@ -127,6 +128,15 @@ def banner(bench: Bench) -> dict[str, str]:
         return {"result": answer.result, "brief": brief(answer)}
     labels = ", ".join(dict.fromkeys(label_of(name) for name in words))
     return {"result": "fail", "brief": f"Not in the picture yet: {labels}. {brief(answer)}"}
+
+
+def keeping(bench: Bench) -> str:
+    """Tell where what is changed is kept; empty where it is kept nowhere until it is saved."""
+    if bench.home is None:
+        return ""
+    if bench.trouble:
+        return f"Not kept in {bench.home.name} any more ({bench.trouble}): save the plan to keep what you change here."
+    return f"Kept in {bench.home.name} as you change it."
 
 
 def size_names(bench: Bench) -> tuple[str, ...]:

@@ -79,6 +79,7 @@
     if (parts.ok === undefined || (!parts.ok && !parts.wrong)) return trouble(parts.message || "This could not be done.");
     byId("message").innerHTML = parts.message;
     byId("at").value = String(parts.turn);
+    if (byId("kept").textContent !== parts.kept) byId("kept").textContent = parts.kept;
     if (parts.brief) {
       const live = byId("live");
       live.className = parts.result;
@@ -113,11 +114,26 @@
     document.querySelector(".bar h1").textContent = parts.title;
     // A text that was begun and not read stays, and holds the print until it is read or taken back.
     const text = byId("text"), stays = begun() && !textRead;
+    unsaved = unsaved || text.defaultValue !== parts.text;
     text.defaultValue = parts.text;
     if (!stays) text.value = parts.text;
     sheets();
     mark(parts);
   }
+
+  // Leaving warns while something would be lost: what is in no file, and what is typed and not in the picture.
+  let unsaved = false, fetching = false;
+  addEventListener("beforeunload", (event) => {
+    const keeps = byId("kept") && byId("kept").textContent.startsWith("Kept in");
+    if (!fetching && byId("change") && ((unsaved && !keeps) || notInPicture())) event.preventDefault();
+  });
+  document.addEventListener("submit", (event) => {
+    if (event.target.id !== "keep" || event.defaultPrevented) return;
+    // A file that is fetched leads nowhere.
+    fetching = true;
+    setTimeout(() => { fetching = false; }, 2000);
+    if (event.submitter?.id === "get-plan") unsaved = false;
+  });
 
   // The sheets as they are drawn are those of the picture, on the chosen face of the cloth.
   function sheets() {
