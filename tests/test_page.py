@@ -26,8 +26,9 @@ from closures.app.web.bench import MOST_STEPS, Bench, Refusal, Step
 from closures.app.web.fields import FIELDS, field_named, values_of, with_fields
 from closures.app.web.guard import LARGEST_UPLOAD_BYTES
 from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, move_zone, unlock_mark
+from closures.app.web.placed import answer_of, plan_of, results_of
 from closures.app.web.reading_page import page_of
-from closures.app.web.table import MOST_BENCHES, Hand, Table, answer_of, files_beside, plan_of, results_of
+from closures.app.web.table import MOST_BENCHES, Hand, Table, files_beside
 from closures.app.web.telling import keeping
 from closures.app.web.wording import in_fields
 from closures.plan.plan import SECTIONS, TOP

@@ -17,7 +17,8 @@ from closures.app.web import assets
 from closures.app.web.fields import REPEATED, values_of
 from closures.app.web.guard import TOO_LARGE
 from closures.app.web.more_fields import more_parts
-from closures.app.web.table import ELSEWHERE, plan_of
+from closures.app.web.placed import plan_of
+from closures.app.web.table import ELSEWHERE
 from closures.app.web.telling import banner, form_parts, keeping, picture_parts
 from closures.catalogue.loading import load_catalogue
 

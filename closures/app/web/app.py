@@ -21,10 +21,11 @@ from closures.app.web.answers import PAPERS, download_name, message, redraw_part
 from closures.app.web.drawings import MOST_LINES, PLAN_NAME, corners_of, draw_lines, is_on_pages, listed, plan_text
 from closures.app.web.fields import label_of
 from closures.app.web.guard import Guard
+from closures.app.web.placed import answer_of, results_of
 from closures.app.web.pulled import pulled_picture
 from closures.app.web.reading_page import page_of
 from closures.app.web.sent import read_form
-from closures.app.web.table import Hand, Table, answer_of, files_beside, refusal, results_of
+from closures.app.web.table import Hand, Table, files_beside, refusal
 from closures.app.web.telling import fields_by_name, sizes_by_kind
 from closures.errors import ClosureError, PlanError
 

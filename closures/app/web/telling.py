@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 from closures.app.web.fields import FIELDS, REPEATED, Field, label_of, values_of
 from closures.app.web.moves import lock_of, steps_in
 from closures.app.web.parts_picture import draw_parts
+from closures.app.web.placed import answer_of, has_sizes, plan_of
 from closures.app.web.pulled import gape_told, measures_told
-from closures.app.web.table import answer_of, has_sizes, plan_of
 from closures.app.web.worn import draw_worn, legend
 from closures.lengths import format_length
 from closures.placing.tape import tape_in_words
