@@ -21,13 +21,20 @@
       fields.set("seq", String(++seq));
       fields.set("at", byId("at").value);
       if (gesture) fields.set("gesture", gesture);
+      // What keeps a hand waiting is said: a slow answer after 0.8 s, none at all after 10 s.
+      const slow = setTimeout(() => say("Still working on it."), 800);
+      const stalled = setTimeout(() => say("No answer for 10 s. Is closures serve still running?"), 10000);
       try {
         const answer = await fetch(location.pathname + "/change", {
           method: "POST", body: fields, headers: { accept: "application/json" },
         });
         show(await answer.json(), fields.get("do") === "text");
       } catch {
-        trouble("The page does not answer. Is closures serve still running?");
+        trouble("The page does not answer. Is closures serve still running? What you changed last is not in the picture.");
+      } finally {
+        clearTimeout(slow);
+        clearTimeout(stalled);
+        say("");
       }
     }
     busy = false;
@@ -38,6 +45,10 @@
   }
   // A file that was asked for while the picture is being drawn comes when it is drawn.
   let wanted = null;
+
+  function say(text) {
+    if (byId("slow").textContent !== text) byId("slow").textContent = text;
+  }
 
   function trouble(text) {
     const box = document.createElement("div"), line = document.createElement("p");
@@ -92,8 +103,15 @@
       enable(undo, redo, parts.can.undo);
       enable(redo, undo, parts.can.redo);
     }
-    if (!parts.ok && !parts.picture) return mark(parts);
+    if (!parts.ok && !parts.picture) {
+      if (!drag) for (const one of picture.querySelectorAll(".provisional")) {
+        one.removeAttribute("transform");
+        one.classList.remove("provisional");
+      }
+      return mark(parts);
+    }
     put("picture", parts.picture);
+    follow();
     put("legend", parts.legend_html);
     put("findings", parts.findings_html);
     put("marks", parts.marks_html);
@@ -284,6 +302,23 @@
     ask(new URLSearchParams({ do: "move", what, n, part, along: along.toFixed(4) }), gesture);
   }
 
+  // The place at a length along the line, between the samples that the picture carries.
+  function placeAt(along) {
+    const svg = byId("worn"), line = JSON.parse(svg.dataset.line), length = Number(svg.dataset.length);
+    const at = Math.min(length, Math.max(0, along)) / length * (line.length - 1), i = Math.min(Math.floor(at), line.length - 2);
+    return [0, 1].map((k) => line[i][k] + (at - i) * (line[i + 1][k] - line[i][k]));
+  }
+
+  // What is dragged follows the hand at once, as a shadow of what is there; the row itself waits for its exact answer.
+  function follow() {
+    if (!drag || !drag.moved) return;
+    const handle = byId(drag.id);
+    if (!handle) return;
+    const [x, y] = placeAt(drag.to), [x0, y0] = placeAt(Number(handle.dataset.along));
+    handle.setAttribute("transform", `translate(${(x - x0).toFixed(2)} ${(y - y0).toFixed(2)})`);
+    handle.classList.toggle("provisional", Math.hypot(x - x0, y - y0) > 0.5);
+  }
+
   let drag = null;
   const picture = byId("picture");
   if (picture && byId("worn")) {
@@ -294,16 +329,22 @@
       handle.focus({ preventScroll: true });
       picture.setPointerCapture(event.pointerId);
       picture.classList.add("dragging");
-      drag = { handle, gesture: "drag-" + ++gestures, off: Number(handle.dataset.along) - alongAt(event), moved: false };
+      drag = { handle, id: handle.id, to: Number(handle.dataset.along), gesture: "drag-" + ++gestures, off: Number(handle.dataset.along) - alongAt(event), moved: false };
     });
     picture.addEventListener("pointermove", (event) => {
       if (!drag) return;
       const to = alongAt(event) + drag.off;
       if (!drag.moved && Math.abs(to - Number(drag.handle.dataset.along)) < 0.5) return;
       drag.moved = true;
+      drag.to = to;
+      follow();
       move(drag.handle, to, drag.gesture);
     });
-    const drop = () => { drag = null; picture.classList.remove("dragging"); };
+    const drop = () => {
+      // What the last answer says of it holds, also where the hand went further than a row can.
+      if (drag && !busy) byId(drag.id)?.removeAttribute("transform");
+      drag = null; picture.classList.remove("dragging");
+    };
     picture.addEventListener("pointerup", drop);
     picture.addEventListener("pointercancel", drop);
     picture.addEventListener("click", (event) => {
