@@ -11,6 +11,7 @@ import tomllib
 import zipfile
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -381,6 +382,26 @@ def test_what_no_row_meets_is_offered_repairs_that_place_each_taken_with_a_butto
     assert after.step.text == refused.offers[0][1]
     assert after.refusal is not None and list(after.refusal.words) == ["closure.cap"]
     assert answer_of(after).placement.marks
+
+
+EIGHT = {"spacing.by": "count", "spacing.count": "8", "spacing.widest": ""}
+
+
+def test_kept_row_is_told_beside_the_one_in_hand_and_taken_back(page: tuple[TestClient, str]) -> None:
+    client, first = page
+
+    def do(**typed: str) -> dict[str, Any]:
+        return dict(client.post(f"{first}/change", data=typed, headers=JSON).json())
+
+    assert "Keep this row to compare" in do(do="redraw")["findings_html"]
+    do(do="compare keep")
+    told = do(do="redraw", **{"spacing.pitch": "", **EIGHT})["findings_html"]
+    assert '<tr class="differs"><th scope="row">Closures</th><td>10</td><td>8</td></tr>' in told
+    assert told.count('class="part"') == 18
+    back = do(do="compare take")
+    assert back["values"]["spacing.pitch"] == "3 in" and back["brief"].startswith("10 closures")
+    assert do(do="undo")["values"]["spacing.count"] == "8"
+    assert "<th scope=" not in do(do="compare drop")["findings_html"].split("</form>")[0]
 
 
 def home_of(tmp_path: Path) -> Path:

@@ -75,6 +75,7 @@ class Bench:
         home: the plan's own file, which is kept as the plan is changed; None where there is none.
         kept: the text that stands in that file, as far as is known here.
         trouble: why it could not be kept there, empty where it could.
+        beside: a step that was kept to compare the one in hand with; None where none was.
     """
 
     name: str
@@ -87,6 +88,7 @@ class Bench:
     home: Path | None = None
     kept: str = ""
     trouble: str = ""
+    beside: Step | None = None
 
     @property
     def step(self) -> Step:

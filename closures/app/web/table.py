@@ -115,6 +115,8 @@ class Table:
         if hand.do == "redo":
             return self.keep(bench.redone())
         verb = (hand.do.split() or ["redraw"])[0]
+        if verb == "compare":
+            return self.keep(_compared(bench, hand.do.split()[1:]))
         try:
             if verb in ("redraw", "add"):
                 return self.keep(with_typed(bench, hand.typed))
@@ -134,6 +136,17 @@ class Table:
         waits = Refusal() if verb == "text" else bench.still(asked)
         taken = bench.taken(step)
         return self.keep(taken.refused(replace(waits, is_partly=True)) if waits.words else taken)
+
+
+def _compared(bench: Bench, rest: list[str]) -> Bench:
+    """Keep the row in hand to compare, let the kept one go, or take it back in place of the one in hand."""
+    waits = bench.still()
+    if rest == ["take"] and bench.beside is not None:
+        taken = bench.taken(replace(bench.beside, gesture=""))
+        return taken.refused(replace(waits, is_partly=True)) if waits.words else taken
+    beside = bench.step if rest == ["keep"] else None
+    refusal = replace(waits, is_partly=True) if waits.words else None
+    return replace(bench, beside=beside, refusal=refusal, turn=bench.turn + 1)
 
 
 def _kept_at_home(bench: Bench) -> Bench:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from closures.app.web.comparing import compared
 from closures.app.web.fields import FIELDS, REPEATED, Field, label_of, values_of
 from closures.app.web.moves import lock_of, steps_in
 from closures.app.web.parts_picture import draw_parts
@@ -96,6 +97,7 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "units_name": _UNITS[placement.plan.units],
         "refusal": bench.refusal,
         "kept": keeping(bench),
+        "compared": compared(bench),
         "sheet_files": _sheet_files(placement),
     }
 
