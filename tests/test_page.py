@@ -342,6 +342,11 @@ def test_words_beside_a_field_hold_no_section_key_or_bracket() -> None:
             "It is not told it. Write “The pieces are”: pair under “Garment”.",
         ),
         ("it goes with under only. Leave match out.", "edge.match", None),
+        (
+            "no row can have both: anchor bust at 9 mm; clear zone belt",
+            "spacing.widest",
+            "No row can have both: fixed place bust at 9 mm; clear stretch belt",
+        ),
     ],
 )
 def test_fault_is_told_in_the_words_of_the_fields(said: str, place: str, told: str | None) -> None:

@@ -586,6 +586,13 @@ def test_accessibility(seen: Any, look: str, where: str) -> None:
     if where == "trouble":
         one.fill("spacing.pitch", "1,5")
         page.locator("#message .trouble").wait_for()
+        # What no row meets comes with offers, and a kept row stands beside the one in hand.
+        one.fill("spacing.pitch", "3 in")
+        page.locator("#message .trouble").wait_for(state="detached")
+        page.locator("#compare-keep").click()
+        page.locator("#compare-drop").wait_for()
+        one.fill("spacing.widest", "1 in")
+        page.locator("#message .mends").wait_for()
     if where == "report":
         page.goto(f"{one.address}/report")
     if where == "drawing":

@@ -42,6 +42,9 @@ _PLAIN = (
     (re.compile(r"\bLeave (“[^”]*”) out\b"), r"Empty \1"),
     (re.compile(r"\bgoes with (“[^”]*”(?:(?:, | and | or )“[^”]*”)*) only\b"), r"only goes with \1"),
     (re.compile(r"\bthe plan does not say\b"), "it is not told"),
+    # The page calls them as its headings do.
+    (re.compile(r"\banchor (?=\w)"), "fixed place "),
+    (re.compile(r"\bclear zone\b"), "clear stretch"),
     (re.compile(r"[\[\]{}]+"), ""),
 )
 
