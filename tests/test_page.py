@@ -409,6 +409,15 @@ def test_kept_row_is_told_beside_the_one_in_hand_and_taken_back(page: tuple[Test
     assert "<th scope=" not in do(do="compare drop")["findings_html"].split("</form>")[0]
 
 
+def test_plan_is_saved_also_where_its_sheets_are_too_large_for_the_paper() -> None:
+    client, first = client_for("cape-corner")
+    typed = {"do": "redraw", "band.width": "400 mm", "band.inset": "20 mm", "edge.arc.radius": "2000 mm"}
+    parts = client.post(f"{first}/change", data=typed, headers=JSON).json()
+    assert parts["ok"] is True, parts["words"]
+    assert client.get(f"{first}/files/marking.pdf").status_code == 422
+    assert client.get(f"{first}/files/plan.toml").text == parts["text"]
+
+
 def home_of(tmp_path: Path) -> Path:
     shutil.copytree(TEMPLATES / "curved-front", tmp_path / "own")
     return tmp_path / "own" / "plan.toml"

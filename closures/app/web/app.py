@@ -288,6 +288,9 @@ class Page:
                 raise PlanError("there is no such paper or face", mend="Choose one from the lists.")
             if not request.query_params.get("look"):
                 _hold_back(bench, _turn(request.query_params.get("at", "")), wanted)
+            if wanted == "plan.toml":
+                # It is saved also where its sheets are too large for the paper.
+                return bench.step.text.encode()
             if wanted == "offers.svg":
                 return offers_picture(answer_of(bench))
             picture = pulled_picture(wanted, answer_of(bench))
