@@ -55,7 +55,7 @@ class Hand:
 
 
 class Table:
-    """The plans that are open, in memory only."""
+    """The plans that are open: in memory, and in their own file where they have one."""
 
     def __init__(self) -> None:
         self._benches: OrderedDict[str, Bench] = OrderedDict()
