@@ -9,9 +9,10 @@ from closures.advice.cautions import cautions_for, wearer_notes
 from closures.advice.facts import Facts, facts_of
 from closures.advice.halves import halves_in_words
 from closures.advice.marking import marking_page, way_to_mark
-from closures.advice.order import Order, order_of_work
+from closures.advice.order import Order, Told, order_of_work
 from closures.advice.whole_order import one_order
-from closures.checks.finding import share_in_words
+from closures.checks.finding import numbers_in_words, share_in_words
+from closures.placing.column import FOR_SHOW
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -54,12 +55,14 @@ def advise(placement: Placement, findings: Sequence[Finding], catalogue: Catalog
         catalogue: cloths and rules.
         swap: what was there before, and the offer taken; None where nothing was.
     """
-    if placement.differing:
+    if placement.is_mixed:
         return together(
             [
                 (share_in_words(share), advise(share, _own(findings, share), catalogue, swap))
                 for share in placement.shares
-            ]
+                if not share.fastener.kind.endswith(FOR_SHOW)
+            ],
+            [share for share in placement.shares if share.fastener.kind.endswith(FOR_SHOW)],
         )
     facts = facts_of(placement, findings, catalogue, swap)
     sign = way_to_mark(facts).sign
@@ -80,8 +83,13 @@ def _own(findings: Sequence[Finding], share: Placement) -> list[Finding]:
     return [finding for finding in findings if finding.mark in marks]
 
 
-def together(told: Sequence[tuple[str, Advice]]) -> Advice:
-    """Put together what is told of closures that differ, each named; what holds for all is said once."""
+def together(told: Sequence[tuple[str, Advice]], shown: Sequence[Placement] = ()) -> Advice:
+    """Put together what is told of closures that differ, each named; what holds for all is said once.
+
+    Args:
+        told: of every kind that closes, by its name.
+        shown: what is only sewn on for show.
+    """
     advices = [advice for _, advice in told]
     notes: dict[str, dict[str, None]] = {}
     for advice in advices:
@@ -92,10 +100,21 @@ def together(told: Sequence[tuple[str, Advice]]) -> Advice:
         halves.setdefault(advice.halves, []).append(name)
     return Advice(
         advices[0].facts,
-        one_order({name: advice.order for name, advice in told}),
+        one_order({name: advice.order for name, advice in told}, {share_in_words(one): _show(one) for one in shown}),
         tuple(dict.fromkeys(line for advice in advices for line in advice.marking)),
         tuple(dict.fromkeys(line for advice in advices for line in advice.cautions)),
         tuple((heading, tuple(lines)) for heading, lines in notes.items()),
         " ".join(f"{'; '.join(names)}: {text}" if len(halves) > 1 else text for text, names in halves.items()),
         advices[0].signs,
     )
+
+
+def _show(share: Placement) -> Order:
+    """What is to be done with buttons for show."""
+    marks = numbers_in_words([mark.n for mark in share.marks])
+    done = "They stand level with the row and as far from it as the sheet has them, all the way."
+    text = (
+        f"Mark the places of the buttons for show, {marks}, from the sheet of the over lap in the same way, and sew "
+        "them on there, through its layers, with a stay button behind."
+    )
+    return Order((Told(1, "show", text, done),), None, "", "")

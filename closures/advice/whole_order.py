@@ -52,22 +52,23 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
     )
 
 
-def one_order(orders: Mapping[str, Order]) -> Order:
+def one_order(orders: Mapping[str, Order], also: Mapping[str, Order] | None = None) -> Order:
     """Put the orders of closures that differ together as the order of one row.
 
     Args:
         orders: of each kind of closure by its name, in the order in which they are worked.
+        also: of what closes nothing, such as buttons for show.
 
     Returns:
         The order; a step that only some have begins with their names. Everything that can be undone stands first, and
         the stop asks for what each of them asks for.
     """
-    shared = shared_order(orders)
+    shared = shared_order({**orders, **(also or {})})
     steps = tuple(
         Told(
             n,
             f"{n}",
-            step.text if len(step.openings) == len(orders) else _named(step),
+            step.text if set(orders) <= set(step.openings) else _named(step),
             step.done,
             step.source,
         )
@@ -76,7 +77,7 @@ def one_order(orders: Mapping[str, Order]) -> Order:
     stop_before = next((n for n, step in enumerate(shared, start=1) if step.is_first_final), None)
     stops = dict.fromkeys(_without_number(order.stop) for order in orders.values() if order.stop)
     stop = "" if stop_before is None else " ".join((f"Stop. From step {stop_before} nothing can be undone.", *stops))
-    removals = dict.fromkeys(order.removal for order in orders.values())
+    removals = dict.fromkeys(order.removal for order in orders.values() if order.removal)
     return Order(steps, stop_before, stop, " ".join(removals))
 
 

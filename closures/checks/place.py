@@ -225,6 +225,9 @@ def _rooms_along(checked: Checked) -> Iterator[tuple[int | None, float]]:
     """What lies between two buttonholes, or a buttonhole and the rim of another closure, along the line, and at its
     ends; of a share, wherever one of its own takes part."""
     row = checked.placement.row
+    if checked.placement.marks[0] not in row.marks:
+        # Beside the row, a column of its own.
+        row = replace(checked.placement, whole=None)
     reach = {mark.n: _reach_along(row.share_of(mark.n), checked) for mark in row.marks}
     own = {mark.n for mark in checked.placement.marks}
     for mark in row.marks:

@@ -103,7 +103,7 @@ def check(placement: Placement, catalogue: Catalogue) -> tuple[Finding, ...]:
     if placement.strap is not None:
         ends = [finding for strap_rule in STRAP_RULES for finding in strap_rule(checked, placement.strap)]
         return (*ends, *(finding for rule in CLOTH_RULES for finding in rule(checked)))
-    if not placement.differing:
+    if not placement.is_mixed:
         return tuple(finding for rule in RULES for finding in rule(checked))
     shares = [Checked(share, catalogue) for share in placement.shares]
     found: list[Finding] = []

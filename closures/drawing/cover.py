@@ -190,6 +190,9 @@ def _marks(marking: Marking) -> Table:
         first, second = (text.rsplit(" ", 1)[0] for text in both_ways(mark.along_mm, units))
         between = "" if mark.n == len(placement.marks) else both_ways(placement.spacing.gaps_mm[mark.n - 1], units)[0]
         rows.append((str(mark.n), first, second, between.rsplit(" ", 1)[0], mark.anchor or ""))
+    for mark in placement.all_marks[len(placement.marks) :]:
+        first, second = (text.rsplit(" ", 1)[0] for text in both_ways(mark.along_mm, units))
+        rows.append((str(mark.n), first, second, "", "beside the row"))
     head = ("mark", f"along, {units}", f"along, {other}", f"to next, {units}", "anchor")
     return Table(
         f"Where each mark lies, from the {placement.ends[0]}",

@@ -82,7 +82,7 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
         room.take_path(end.commands)
     items += _joins(subject, templates, at, k)
     size = scale.figure
-    marks = subject.placement.on(subject.name)
+    marks = subject.placement.all_on(subject.name)
     last = float("-inf")
     for mark in marks:
         spot = view.spot_of(mark)

@@ -33,6 +33,7 @@ class Prepared:
         outline: the closed outline that the edge is a stretch of, None where there is none.
         under_outline: the same of an under lap's edge that is drawn on its own.
         read: the points that stood for the edge, where it was read from points.
+        column: the laps with the line of a second column, None where there is none.
         picture: the edge drawn over the picture that it was followed on, a PNG.
         assumed: what was filled in where the plan does not say, a line each.
     """
@@ -50,6 +51,7 @@ class Prepared:
     outline: Curve | None = None
     read: tuple[Point, ...] = ()
     under_outline: Curve | None = None
+    column: Laps | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +83,7 @@ class Placement:
         strap: what a belt or a row came to, None where closures run along an edge.
         notes, picture, outline, under_outline, read: as of what was prepared.
         differing: what is set alike, the row's own closures first; empty where all are like them.
+        beside: closures beside the row on a line of their own, numbered on from it: a second column, a hidden one.
         whole: of a share, the placement that it is a share of.
         washed: the same row on the washed garment, None where no shrinkage is told.
         assumed: what was filled in where the plan does not say, a line each.
@@ -106,6 +109,7 @@ class Placement:
     sewn_apart: frozenset[int] = frozenset()
     besides: tuple[tuple[str, LapName, int], ...] = ()
     differing: tuple[Differing, ...] = ()
+    beside: tuple[Placement, ...] = ()
     whole: Placement | None = None
 
     @property
@@ -116,9 +120,27 @@ class Placement:
     @property
     def shares(self) -> tuple[Placement, ...]:
         """What is set alike, each as a placement of its own marks on the same line; itself where nothing differs."""
-        if not self.differing:
+        if not self.is_mixed:
             return (self,)
-        return tuple(self._share(one, self.differing[:nth]) for nth, one in enumerate(self.differing))
+        others = tuple(replace(other, whole=self) for other in self.beside)
+        if not self.differing:
+            return (replace(self, beside=(), whole=self), *others)
+        own = tuple(self._share(one, self.differing[:nth]) for nth, one in enumerate(self.differing))
+        return (*own, *others)
+
+    @property
+    def is_mixed(self) -> bool:
+        """Whether there is more than one kind of closure, or more than one column."""
+        return bool(self.differing or self.beside)
+
+    @property
+    def all_marks(self) -> tuple[Mark, ...]:
+        """The row's marks, then those beside it."""
+        return (*self.marks, *(mark for other in self.beside for mark in other.marks))
+
+    def all_on(self, lap: LapName) -> tuple[LapMark, ...]:
+        """Every mark that one lap carries, those beside the row last."""
+        return (*self.on(lap), *(on_lap for other in self.beside for on_lap in other.on(lap)))
 
     def _share(self, one: Differing, before: tuple[Differing, ...]) -> Placement:
         # Of one kind and size, spare and trial pieces are had once.
@@ -133,6 +155,7 @@ class Placement:
             fastener=one.fastener,
             marks=marks,
             differing=(),
+            beside=(),
             whole=self,
         )
 
@@ -142,7 +165,9 @@ class Placement:
 
     def fastener_of(self, n: int) -> Fastener:
         """What is set at a mark."""
-        return next((one.fastener for one in self.differing if n in one.marks), self.fastener)
+        found = (one.fastener for one in self.differing if n in one.marks)
+        others = (one.fastener for one in self.beside if any(mark.n == n for mark in one.marks))
+        return next(iter((*found, *others)), self.fastener)
 
     @property
     def rim_mm(self) -> float:

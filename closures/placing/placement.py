@@ -17,6 +17,7 @@ from closures.errors import in_section, naming
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.choosing import choose_row
+from closures.placing.column import beside_of, column_laps, with_column_insets
 from closures.placing.differing import Differing, all_fasteners, differing_in, fastener_of
 from closures.placing.edge_to_edge import with_own_insets
 from closures.placing.laps import laps_of
@@ -182,7 +183,9 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     # Which mark differs is known when the row is spaced: until then every one has the room of the largest.
     rim_mm = max(one.rim_mm for one in fasteners)
     plan, insets = with_own_insets(plan, fastener, catalogue)
+    plan = with_column_insets(plan, edges)
     laps = laps_of(plan, edges)
+    column = column_laps(plan, edges, fastener)
     anchors = tuple(meet_anchor(wish, laps, edges.point) for wish in plan.anchors)
     plan = with_stand_first(plan)
     zones = (
@@ -209,6 +212,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
         edges.outline,
         edges.read,
         edges.under_outline,
+        column,
     )
 
 
@@ -246,6 +250,7 @@ def _placed(
         picture=prepared.picture,
         assumed=prepared.assumed,
         differing=differing,
+        beside=beside_of(prepared, spacing, catalogue),
     )
 
 

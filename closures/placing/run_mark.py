@@ -33,7 +33,7 @@ def run_mark(placement: Placement) -> str:
     told: list[object] = []
     for lap in placement.laps.both:
         told += [lap.name, lap.side, _curve(lap.edge)]
-        told += [(mark.n, _steps(mark.x_mm), _steps(mark.y_mm)) for mark in placement.on(lap.name)]
+        told += [(mark.n, _steps(mark.x_mm), _steps(mark.y_mm)) for mark in placement.all_on(lap.name)]
     for share in placement.shares:
         told += [sorted(mark.n for mark in share.marks), _closure(share)]
     told.append(sorted(placement.sewn_apart))

@@ -16,6 +16,7 @@ from closures.plan.bands import BANDS, BandsWish
 from closures.plan.belt import BELT, BeltWish
 from closures.plan.body import BODY, BodyWish
 from closures.plan.closure import CLOSURE, ClosureWish
+from closures.plan.column import COLUMN, ColumnWish
 from closures.plan.differs import DIFFERS, DiffersWish
 from closures.plan.edge import EDGE, EdgeWish
 from closures.plan.garment import GARMENT, GarmentWish
@@ -79,6 +80,7 @@ class Plan:
     way_in: Annotated[WayInWish | None, WAY_IN] = None
     garment: Annotated[GarmentWish | None, GARMENT] = None
     lacing: Annotated[LacingWish | None, LACING] = None
+    column: Annotated[ColumnWish | None, COLUMN] = None
     stand: Annotated[StandWish | None, STAND] = None
     differs: Annotated[tuple[DiffersWish, ...], DIFFERS] = ()
 

@@ -94,6 +94,7 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
             "reason": spacing.reason,
         },
         "marks": [_mark(mark, plan.is_turned) for mark in placement.marks],
+        **({"beside": [_mark(mark, plan.is_turned) for mark in others]} if (others := _beside(placement)) else {}),
         "anchors": [
             {"name": anchor.name, "along_mm": rounded(anchor.along_mm), "level_mm": rounded(anchor.level_mm)}
             for anchor in placement.anchors
@@ -126,7 +127,7 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
 
 def _differing(placement: Placement) -> dict[str, Any]:
     """The closures that differ, each kind with the marks where it is set."""
-    if not placement.differing:
+    if not placement.is_mixed:
         return {}
     return {
         "differs": [
@@ -140,6 +141,10 @@ def _differing(placement: Placement) -> dict[str, Any]:
             for share in placement.shares[1:]
         ]
     }
+
+
+def _beside(placement: Placement) -> list[Mark]:
+    return [mark for other in placement.beside for mark in other.marks]
 
 
 def _lacing(placement: Placement) -> dict[str, Any]:

@@ -100,7 +100,7 @@ def _closures(placement: Placement) -> list[str]:
         fastener = share.fastener
         cap = f", {format_mm(fastener.cap_mm, 2)} across" if fastener.cap else ""
         rows.append(f"{plain(fastener.kind)} {plain(fastener.size)}{cap}")
-        if placement.differing:
+        if placement.is_mixed:
             hole = f", buttonhole {share.plan.closure.hole or 'along'}" if fastener.mark.buttonhole_lap else ""
             rows[-1] += f"{hole}: {numbers_in_words([mark.n for mark in share.marks])}"
     return rows
@@ -171,9 +171,24 @@ def _marks(placement: Placement) -> str:
             f"| {'' if gap is None else number_of(gap, own)} | {number_of(mark.level_mm, own)} | {over} | {under} "
             f"| {plain(mark.anchor or '')} |"
         )
+    for mark in placement.all_marks[len(placement.marks) :]:
+        over, under = (
+            "" if on_lap is None else number_of(on_lap.edge_distance_mm, own) for on_lap in (mark.over, mark.under)
+        )
+        own_along = "" if mark.under is None else number_of(mark.under.along_mm, own)
+        rows.append(
+            f"| {mark.n} | {number_of(mark.along_mm, own)} | {number_of(mark.along_mm, other)} "
+            f"{f'| {own_along} ' if under_head else ''}"
+            f"|  | {number_of(mark.level_mm, own)} | {over} | {under} | {_beside(placement, mark.n)} |"
+        )
     if spans := _spans(placement):
         rows += ["", f"First mark to last mark, straight across: {spans}. Check it on the taped sheets."]
     return "\n".join(rows)
+
+
+def _beside(placement: Placement, n: int) -> str:
+    share = placement.share_of(n)
+    return "hidden" if share.plan.closure.halves != placement.plan.closure.halves else "second column"
 
 
 def _spans(placement: Placement) -> str:

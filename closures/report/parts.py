@@ -53,7 +53,7 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
     Returns:
         One row for each part and lap.
     """
-    if placement.differing:
+    if placement.is_mixed:
         return _parts_of_shares(placement)
     closure = placement.plan.closure
     pieces = 1 if placement.strap is None else placement.strap.pieces

@@ -122,6 +122,8 @@ def _table(placement: Placement) -> str:
                 mark.anchor or "",
             )
         )
+    for mark in placement.all_marks[len(placement.marks) :]:
+        rows.append((str(mark.n), number_of(mark.along_mm, own), number_of(mark.along_mm, other), "", "beside the row"))
     return "\n".join(columns(rows, right=range(len(rows[0]) - 1)))
 
 

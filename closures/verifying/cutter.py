@@ -30,7 +30,7 @@ def require_sound_cutter(files: Mapping[str, bytes], report: Mapping[str, Any]) 
 def _faults(dxf: bytes, report: Mapping[str, Any], lap: str) -> Iterator[str]:
     found = points_of(dxf)
     wanted = []
-    for mark in report["marks"]:
+    for mark in (*report["marks"], *report.get("beside", ())):
         if mark[lap] is not None:
             own = {**mark, **{key: value for key, value in mark[lap].items() if key in ("x_mm", "y_mm")}}
             # A cutter counts y upwards.

@@ -179,7 +179,8 @@ def _place_of(mark: Mapping[str, Any], lap: str, told: Mapping[str, Any]) -> Poi
 
 def _faults_of_marks(sheet: SheetRead, told: Mapping[str, Any], report: Mapping[str, Any], lap: str) -> Iterator[str]:
     """Each mark of the report stands on the sheet, where it says, and no other."""
-    wanted = {(lap, mark["n"]): _place_of(mark, lap, told) for mark in report["marks"] if mark[lap] is not None}
+    every = (*report["marks"], *report.get("beside", ()))
+    wanted = {(lap, mark["n"]): _place_of(mark, lap, told) for mark in every if mark[lap] is not None}
     if set(wanted) != set(sheet.marks):
         yield f"it has the marks {sorted(sheet.marks)}, and the report tells {sorted(wanted)}"
         return

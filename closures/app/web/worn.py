@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from closures.app.web.scene import Scene
     from closures.catalogue.values import LapName
     from closures.drawing.ink.shapes import Point
-    from closures.placing.placement import Mark, Placement
+    from closures.placing.placement import LapMark, Mark, Placement
 
 _SIGNS = {"fail": "✕", "warn": "!"}
 
@@ -62,6 +62,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
         draw_seams(laps),
         _old_places(scene),
         "".join(_mark(scene, mark) for mark in scene.placement.marks),
+        "".join(_beside(scene, lap.name, mark) for lap in laps.both[:1] for mark in scene.placement.all_on(lap.name)),
         _gaps(scene),
         _ends(scene),
         flags.over,
@@ -145,6 +146,20 @@ def _mark(scene: Scene, mark: Mark) -> str:
     drawn = tag("g", _drawn("over" if lap == "over" else "under", look), transform=f"matrix({turned})")
     inside = tag("title", escape(title)) + halo + drawn + number
     return tag("g", inside, id=f"mark-{mark.n}", class_=f"mark {worst} {lap}" + (" locked" if locked else ""))
+
+
+def _beside(scene: Scene, lap: LapName, mark: LapMark) -> str:
+    """A mark beside the row, to look at: nothing of it is moved by hand."""
+    placement = scene.placement
+    if any(mark.n == own.n for own in placement.marks):
+        return ""
+    share = placement.share_of(mark.n)
+    look = look_of(share.fastener, lap, buttonhole_for(share.fastener, share.plan, scene.answer.catalogue))
+    spot = scene.view.spot_at(mark.at, mark.tangent)
+    turned = " ".join(f"{v:.4f}" for v in (*spot.along, *spot.to_edge, mark.x_mm, mark.y_mm))
+    drawn = tag("g", _drawn(lap, look), transform=f"matrix({turned})")
+    number = words(str(mark.n), spot.moved(0.0, look.rim_mm + 0.8 * scene.em_mm), scene.em_mm, "number", "middle")
+    return tag("g", tag("title", escape(f"mark {mark.n}: {share.fastener.kind}")) + drawn + number, class_="mark over")
 
 
 @lru_cache(maxsize=64)

@@ -55,7 +55,7 @@ def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
         one = replace(drawn, placement=share)
         buttonhole = buttonhole_for(share.fastener, share.plan, drawn.catalogue)
         pieces = [_piece(one, lap, coupon_side_mm(share, buttonhole), buttonhole) for lap in _LAPS]
-        if drawn.placement.differing:
+        if drawn.placement.is_mixed:
             pieces = [replace(piece, name=f"{piece.name}: {share_in_words(share)}") for piece in pieces]
         found += pieces
     return tuple(found)
@@ -99,14 +99,14 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
         (
             "Cut one piece for either lap from the same cloth, with the same layers, fused and pressed like the "
             "garment.",
-            f"Set one whole closure{' of each' if drawn.placement.differing else ''}. Close it and open it. Note what "
+            f"Set one whole closure{' of each' if drawn.placement.is_mixed else ''}. Close it and open it. Note what "
             "it took.",
             "Change the setting, the size or the backing until it holds; only then pierce the garment.",
         ),
     )
     heading = "The stack, as it is set (thicker than life)"
     stacks = [
-        stack_picture(share, heading=f"{heading}: {share_in_words(share)}" if drawn.placement.differing else heading)
+        stack_picture(share, heading=f"{heading}: {share_in_words(share)}" if drawn.placement.is_mixed else heading)
         for share in drawn.placement.shares
     ]
     notes = Table("What it took", ("", "", "try 1", "try 2", "try 3"), rows, (1.6, 6.0, 1.5, 1.5, 1.5), wide=True)

@@ -36,7 +36,7 @@ def _parts(placement: Placement) -> list[str]:
         side = f", {lap.whose}" if lap.whose else ""
         for share in placement.shares:
             names = " + ".join(part.name for part in share.fastener.parts_on(lap.name)) or "buttonhole"
-            which = f", {share_in_words(share)}" if placement.differing else ""
+            which = f", {share_in_words(share)}" if placement.is_mixed else ""
             rows.append(f"{lap.name} lap{side}: {len(share.on(lap.name))} × ({names}){which}")
     return rows
 
@@ -53,7 +53,7 @@ def _table(placement: Placement) -> Table:
         f"under, {own}",
     )
     rows = []
-    for mark in placement.marks:
+    for mark in placement.all_marks:
         edges = ["" if lap is None else _bare(lap.edge_distance_mm, own) for lap in (mark.over, mark.under)]
         along = [_bare(mark.along_mm, units) for units in (own, other)]
         rows.append((str(mark.n), *along, _bare(mark.level_mm, own), *edges))

@@ -24,7 +24,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
         *([] if drawn.swap is None else worn_front(drawn.swap)),
         Section("The parts, in the order they stack", (advice.halves,)),
         *(
-            stack_picture(share, heading=share_in_words(share) if drawn.placement.differing else "")
+            stack_picture(share, heading=share_in_words(share) if drawn.placement.is_mixed else "")
             for share in drawn.placement.shares
         ),
         *(Section(heading, tuple(lines)) for heading, lines in advice.notes),

@@ -49,7 +49,7 @@ def stencil_svg(placement: Placement, lap: LapName) -> bytes:
     radius = {mark.n: stencil_hole_mm(share) / 2 for share in placement.shares for mark in share.marks}
     holes = [
         Group(f"{lap}-{m.n}", f"hole {m.n}", (Circle(*view.point(*m.at), radius[m.n], HAIR, "centre"),))
-        for m in placement.on(lap)
+        for m in placement.all_on(lap)
     ]
     edge, inner = chosen.edge, chosen.inner or chosen.line
     back = inner.reversed()

@@ -70,7 +70,7 @@ def _things(subject: Subject) -> list[Thing]:
     """Marks with their figures, anchors, and what is left of old closures."""
     _, along = subject.reaches_mm
     label = max(along, 1.2 * subject.type.figure + 0.6)
-    things = [Thing(mark.along_mm - label, mark.along_mm + label) for mark in subject.placement.on(subject.name)]
+    things = [Thing(mark.along_mm - label, mark.along_mm + label) for mark in subject.placement.all_on(subject.name)]
     anchors = [subject.lap.along(anchor.along_mm) for anchor in subject.placement.anchors]
     things += [Thing(at - _ANCHOR_MM, at + _ANCHOR_MM) for at in anchors]
     if subject.swap is not None:

@@ -8,6 +8,7 @@ from closures.drawing.ink.figures import both_ways
 from closures.drawing.sheets.labels import Label, Line, place_label, wrapped_lines
 from closures.drawing.sheets.lanes import Lettered
 from closures.lengths import TOLD_ALIKE_MM
+from closures.placing.column import FOR_SHOW
 
 if TYPE_CHECKING:
     from closures.drawing.ink.room import Room
@@ -35,6 +36,12 @@ def mark_label(subject: Subject, view: View, mark: LapMark) -> Label:
 def _what_differs(placement: Placement, n: int) -> str:
     """Name what is set at a mark that is not as the others are."""
     row, own = placement.fastener, placement.share_of(n)
+    if own.plan.closure.halves != placement.plan.closure.halves:
+        return f"{own.fastener.kind} {own.fastener.size}, hidden"
+    if own.fastener.kind.endswith(FOR_SHOW):
+        return FOR_SHOW
+    if n > len(placement.marks):
+        return "second column"
     if (own.fastener.kind, own.fastener.size) != (row.kind, row.size):
         return f"{own.fastener.kind} {own.fastener.size}"
     return own.plan.closure.hole or "along"

@@ -109,6 +109,10 @@ def _piece(placement: Placement, lap: Lap, size: float, around: Sequence[Around]
         x, y = spot.moved(0.0, spot.to_inner_mm + 0.9 * size)
         name = f"{mark.n} {placement.marks[mark.n - 1].anchor or ''}".strip()
         items.append(Words(x, y + 0.3 * size, name, size, _away(spot.inward), 0.0, "bold"))
+    for mark in placement.all_on(lap.name)[len(marks) :]:
+        at = view.spot_of(mark).at
+        items += [Circle(*at, max(placement.fastener_of(mark.n).rim_mm, 0.28 * size), HEAVY), Circle(*at, 0.3, INK)]
+        items.append(Words(at[0], at[1] - 0.5 * size, str(mark.n), size, "middle", 0.0, "bold"))
     for one, other in pairwise(marks):
         spot = view.spot_on_line((one.along_mm + other.along_mm) / 2)
         x, y = spot.moved(0.0, -spot.to_edge_mm - (0.5 if _is_beside(spot) else 1.2) * size)

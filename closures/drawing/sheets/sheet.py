@@ -132,7 +132,8 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
     cap = f", {both_ways(fastener.cap_mm, units)[0]} across" if fastener.cap_mm else ""
     closure = f"{fastener.kind} {fastener.size}{cap} · {count} on this lap"
     if others := sorted(mark.n for share in placement.shares[1:] for mark in share.marks):
-        closure += f", but {numbers_in_words(others)} differ{'s' if len(others) == 1 else ''}"
+        told = f"but {numbers_in_words(others)} differ{'s' if len(others) == 1 else ''}"
+        closure += f", and {numbers_in_words(others)} beside them" if placement.beside else f", {told}"
     return SheetText(
         placement.plan.title,
         closure,

@@ -52,7 +52,7 @@ def write_dxf(placement: Placement, lap: Lap) -> bytes:
     entities: Rows = [
         *polyline(OUTLINE, outline, is_closed=lap.inner is not None),
         *polyline(INSIDE, lap.line.approximate_polyline(_SAGITTA_MM)),
-        *(row for mark in placement.on(lap.name) for row in spot(DRILL_HOLES, mark.at)),
+        *(row for mark in placement.all_on(lap.name) for row in spot(DRILL_HOLES, mark.at)),
     ]
     return dxf_of(lap.name.upper(), entities, f"run {run_mark(placement)}")
 

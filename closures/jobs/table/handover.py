@@ -133,7 +133,7 @@ def _rows(placement: Placement, tolerance_mm: float) -> tuple[tuple[str, ...], .
     rows = []
     for lap in _LAPS:
         side = placement.laps[lap].side or ""
-        for mark in placement.marks:
+        for mark in placement.all_marks:
             on_lap = mark.on(lap)
             if on_lap is None:
                 continue

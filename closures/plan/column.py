@@ -1,0 +1,113 @@
+"""A second column of closures beside the row: double-breasted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from closures.plan.kinds import any_length, choice, closure_kind, closure_size, more_than_nothing, yes_or_no
+from closures.plan.section import Complaint, Key, Section
+
+if TYPE_CHECKING:
+    from closures.plan.plan import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class InnerWish:
+    """The hidden closure that holds the under lap.
+
+    Attributes:
+        kind, size: as the catalogue or the user's pack names them.
+        level_mm: straight down from the level zero; None for the level of the first mark.
+        hole: which way its buttonhole runs.
+    """
+
+    kind: str
+    size: str
+    level_mm: float | None = None
+    hole: Literal["along", "across"] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ColumnWish:
+    """A second column.
+
+    Attributes:
+        apart_mm: from the row to it, square to the edge.
+        works: it closes like the row; else its buttons are for show.
+        inner: the hidden closure, None where there is none.
+    """
+
+    apart_mm: float
+    works: bool = False
+    inner: InnerWish | None = None
+
+
+INNER = Section(
+    name="inner",
+    keys=(
+        Key("kind", closure_kind, '"sew-through button"', "of the hidden closure", label="Kind", needed=True),
+        Key("size", closure_size, '"24 L"', "of the hidden closure", label="Size", needed=True),
+        Key("level", any_length, '"120 mm"', "of it", label="Level", default="that of the first mark"),
+        Key("hole", choice("along", "across"), '"across"', "which way its buttonhole runs", label="Buttonhole runs"),
+    ),
+    value=InnerWish,
+)
+
+
+def _against(plan: Plan) -> Iterator[Complaint]:
+    if plan.column is None:
+        return
+    if plan.garment is not None and plan.garment.is_meeting:
+        yield "", "edges that meet have no second column", "Leave [column] out."
+    if plan.sheets is not None and plan.sheets.backing is not None:
+        yield "", "a backing lies along the row alone", "Leave backing out under [sheets]."
+    if plan.fit is not None:
+        yield "", "a fit for one wearer is not worked out for two columns", "Leave [column] out there."
+
+
+COLUMN = Section(
+    name="column",
+    title="Second column",
+    meaning="A second column beside the row, further in from the over lap's edge: a double-breasted front. The under "
+    "lap then reaches as far past the row as the over lap reaches past the second column: "
+    "[how to](../how-to/double-breasted.md).",
+    keys=(
+        Key(
+            "apart", more_than_nothing, '"140 mm"', "between the two columns", label="Between the columns", needed=True
+        ),
+        Key(
+            "works",
+            yes_or_no,
+            "false",
+            "it closes like the row; else its buttons are sewn on for show",
+            label="It works",
+            default="false",
+        ),
+        Key(
+            "inner",
+            INNER,
+            '{ kind = "sew-through button", size = "24 L" }',
+            "the hidden closure that holds the under lap, on the line of the second column",
+            label="Hidden closure",
+        ),
+    ),
+    value=ColumnWish,
+    not_with=(
+        "belt",
+        "row",
+        "swap",
+        "change",
+        "sizes",
+        "gauge",
+        "pull",
+        "body",
+        "way_in",
+        "shrinkage",
+        "stand",
+        "bands",
+        "differs",
+    ),
+    against=_against,
+)

@@ -1,0 +1,157 @@
+"""A second column, for show or working, and the hidden closure that holds the under lap."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+
+from closures.app.job import check_plan, cutter_files, place_plan, result_files
+from closures.errors import ClosureError
+from closures.plan.reading import read_plan
+
+COAT = """
+title = "Juniper coat"
+[edge]
+straight = "760 mm"
+[garment]
+opens = "front"
+pieces = "pair"
+state = "cut pieces"
+[band]
+width = "190 mm"
+inset = "28 mm"
+lap = "right over left"
+[column]
+apart = "130 mm"
+works = false
+inner = { kind = "sew-through button", size = "24 L" }
+[closure]
+kind = "sew-through button"
+size = "36 L"
+thickness = "4 mm"
+hole = "across"
+spare = 1
+trial = 1
+[spacing]
+first = "25 mm"
+last = "375 mm"
+count = 4
+[[layer]]
+cloth = "melton"
+count = 2
+[sheets]
+handover = true
+stencil = true
+"""
+
+
+def answer_of(plan: str = COAT):
+    return place_plan(read_plan(plan.encode(), "plan.toml"))
+
+
+def test_columns_lie_so_far_apart_and_the_under_lap_is_symmetric():
+    placement = answer_of().placement
+    show, hidden = placement.beside
+    # 28 from the over lap's edge and 28 + 130; turned about the centre line, the under lap has them the other way round.
+    assert {round(m.edge_distance_mm, 6) for m in placement.on("over")} == {28.0}
+    assert {round(m.edge_distance_mm, 6) for m in placement.on("under")} == {158.0}
+    assert {round(m.edge_distance_mm, 6) for m in show.on("over")} == {158.0}
+    assert show.on("under") == ()
+    assert [m.edge_distance_mm for m in hidden.on("over")] == [pytest.approx(158.0)]
+    assert [m.edge_distance_mm for m in hidden.on("under")] == [pytest.approx(28.0)]
+    # Three gaps of 120 in both columns, the hidden one at the first.
+    assert [round(m.along_mm, 6) for m in show.marks] == [25.0, 145.0, 265.0, 385.0]
+    assert [m.along_mm for m in hidden.marks] == [pytest.approx(25.0)]
+
+
+def test_marks_beside_the_row_are_numbered_on_and_drawn_once_each():
+    answer = answer_of()
+    files = result_files(answer, "a4")
+    over, under = (
+        sorted(map(int, re.findall(rf'id="{lap}-(\d+)"', files[f"{lap}.svg"].decode()))) for lap in ("over", "under")
+    )
+    assert over == list(range(1, 10))
+    assert under == [1, 2, 3, 4, 9]
+    report = json.loads(files["report.json"])
+    assert [mark["n"] for mark in report["beside"]] == [5, 6, 7, 8, 9]
+    assert all(mark["under"] is None for mark in report["beside"][:4])
+    rows = files["handover.csv"].decode().splitlines()
+    assert sum(row.startswith("over,") for row in rows) == 9 and sum(row.startswith("under,") for row in rows) == 5
+    assert files["over-stencil.svg"].decode().count('class="centre"') == 9
+    assert cutter_files(answer)["over.dxf"].decode().count("POINT") == 9
+
+
+def test_parts_of_both_columns_and_of_the_hidden_closure():
+    parts = json.loads(result_files(answer_of(), "a4")["report.json"])["parts"]
+    assert {(row["closure"], row["lap"]): (row["count"], row["total"]) for row in parts} == {
+        ("sew-through button 36 L", "under"): (4, 6),
+        ("sew-through button for show 36 L", "over"): (4, 4),
+        # The button on the inside of the over lap, the buttonhole in the under lap.
+        ("sew-through button 24 L", "over"): (1, 3),
+    }
+
+
+def test_a_second_column_that_works_closes_like_the_row():
+    placement = answer_of(COAT.replace("works = false", "works = true")).placement
+    column = placement.beside[0]
+    assert {round(m.edge_distance_mm, 6) for m in column.on("under")} == {28.0}
+    parts = json.loads(result_files(answer_of(COAT.replace("works = false", "works = true")), "a4")["report.json"])
+    rows = [row for row in parts["parts"] if row["closure"] == "sew-through button 36 L"]
+    assert [(row["lap"], row["count"], row["total"]) for row in rows] == [("under", 8, 10)]
+
+
+def test_the_hidden_closure_can_lie_at_a_level():
+    placement = answer_of(COAT.replace('size = "24 L" }', 'size = "24 L", level = "200 mm" }')).placement
+    assert placement.beside[1].marks[0].along_mm == pytest.approx(200.0)
+
+
+def test_a_facing_too_narrow_for_the_second_column_fails_there_alone():
+    narrow = COAT.replace('width = "190 mm"', 'width = "165 mm"\nunder_width = "190 mm"')
+    failed = [f for f in check_plan(read_plan(narrow.encode(), "p")).findings if f.result == "fail"]
+    # 165 - 158 - 11.43 is 4.43 short.
+    assert {f.mark for f in failed} >= {5, 6, 7, 8} and {f.rule for f in failed} == {"band width"}
+    assert all(f.lap == "over" for f in failed)
+
+
+def test_the_order_sews_what_is_for_show_before_anything_is_cut():
+    work = json.loads(result_files(answer_of(), "a4")["report.json"])["work"]
+    texts = [step["text"] for step in work["steps"]]
+    show = next(n for n, text in enumerate(texts, 1) if "buttons for show, marks 5 to 8" in text)
+    assert show < work["stop_before"]
+    assert sum("Cut the buttonholes open at mark 9 of the under lap" in text for text in texts) == 1
+    assert texts[0].startswith("Let the cloth shrink")
+
+
+REFUSED = {
+    "a curve": (
+        COAT.replace('straight = "760 mm"', 'arc = { length = "760 mm", radius = "2000 mm", bows = "out" }'),
+        "two columns beside a curved edge",
+    ),
+    "columns that meet": (COAT.replace("130 mm", "20 mm"), "the two columns run into each other"),
+    "an under lap too short": (
+        COAT.replace('inset = "28 mm"', 'inset = "28 mm"\nunder_inset = "90 mm"'),
+        "the under lap reaches",
+    ),
+    "snaps for show": (
+        COAT.replace(
+            'kind = "sew-through button"\nsize = "36 L"\nthickness = "4 mm"\nhole = "across"',
+            'kind = "prong snap"\nsize = "16 L"',
+        ),
+        "is not sewn on for show",
+    ),
+    "a level off the line": (
+        COAT.replace('size = "24 L" }', 'size = "24 L", level = "900 mm" }'),
+        "does not meet the second column",
+    ),
+    "closures that differ": (COAT + '[[differs]]\nmark = 1\nhole = "along"\n', "it does not go with [column]"),
+    "a backing": (COAT.replace("handover = true", 'backing = "strip"'), "a backing lies along the row alone"),
+}
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_what_contradicts_a_column_is_refused(name: str):
+    plan, text = REFUSED[name]
+    with pytest.raises(ClosureError, match=re.escape(text)):
+        check_plan(read_plan(plan.encode(), "plan.toml"))
