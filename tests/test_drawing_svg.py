@@ -172,3 +172,57 @@ def test_importing_the_drawing_loads_no_writer() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_sheet_has_layers_named_for_people_and_colours_beside_weights() -> None:
+    from paper_sets import answer_of
+
+    answer = answer_of("curved-front")
+    root = ET.fromstring(write_svg(answer.sheets[0]))
+    tops = {group.get("id"): group for group in root.findall(f"{SVG}g")}
+    assert list(tops) == ["rulers", "frame", "keep-clear", "lines", "words", "marks"]
+    assert all(group.find(f"{SVG}title") is not None for group in tops.values())
+    colours = {
+        name: {one.get("stroke") for one in tops[name].iter() if one.get("stroke")}
+        for name in ("lines", "marks", "frame")
+    }
+    assert len({frozenset(found) for found in colours.values()}) == 3
+    # Dark enough for a printer without colour: a fifth of white's light at most (sRGB, relative luminance).
+    for colour in colours["lines"] | colours["marks"]:
+        red, green, blue = (int(colour[k : k + 2], 16) / 255 for k in (1, 3, 5))
+        assert 0.2126 * red + 0.7152 * green + 0.0722 * blue < 0.25 or red == green == blue
+
+
+def test_words_as_text_stand_where_outlines_do_and_are_as_wide() -> None:
+    from paper_sets import answer_of
+
+    sheet = answer_of("curved-front").sheets[0]
+    outlined, live = (ET.fromstring(write_svg(sheet, has_live_text=text)) for text in (False, True))
+    titles = [
+        [one.findtext(f"{SVG}title") for one in root.iter(f"{SVG}g") if one.get("class") == "words"]
+        for root in (outlined, live)
+    ]
+    assert titles[0] == titles[1]
+    texts = list(live.iter(f"{SVG}text"))
+    assert [text.text for text in texts] == titles[1] and not list(outlined.iter(f"{SVG}text"))
+    assert all(float(text.get("textLength", "0")) > 0 for text in texts)
+
+
+def test_projector_sheets_show_buttonholes_anchors_and_zones() -> None:
+    from paper_sets import answer_of
+
+    from closures.drawing.extras.projector import projector_svg
+    from closures.drawing.sheets.drawing import subjects_of
+
+    def told(name: str) -> list[str]:
+        answer = answer_of(name)
+        over = subjects_of(answer.placement, answer.findings, answer.catalogue)[0]
+        root = ET.fromstring(projector_svg(over))
+        return [title.text or "" for title in root.iter(f"{SVG}title")]
+
+    assert {"anchor: bust point", "keep clear: casing"} <= set(told("curved-front"))
+    answer = answer_of("shirt-front")
+    over = subjects_of(answer.placement, answer.findings, answer.catalogue)[0]
+    root = ET.fromstring(projector_svg(over))
+    slits = [one for one in root.iter(f"{SVG}path") if one.get("stroke-width") == "1.6"]
+    assert len(slits) == len(answer.placement.marks)

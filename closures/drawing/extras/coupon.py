@@ -105,9 +105,12 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
         ),
     )
     heading = "The stack, as it is set (thicker than life)"
+    wish = drawn.placement.plan.sheets
+    # The order of work shows the same picture.
+    shares = () if wish is not None and wish.order else drawn.placement.shares
     stacks = [
         stack_picture(share, heading=f"{heading}: {share_in_words(share)}" if drawn.placement.is_mixed else heading)
-        for share in drawn.placement.shares
+        for share in shares
     ]
     notes = Table("What it took", ("", "", "try 1", "try 2", "try 3"), rows, (1.6, 6.0, 1.5, 1.5, 1.5), wide=True)
     foot = Section("", ("Cloth, needle, die, date:",))

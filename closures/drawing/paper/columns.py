@@ -157,6 +157,7 @@ class _Setter:
         height = sum(block.height_mm + block.gap_mm for block in blocks) - blocks[-1].gap_mm
         if self.y + height > self.bottom + 0.01:
             self.new_page()
+            blocks = (*_head_again(blocks), *blocks)
         for block in blocks:
             self._put(block, MARGIN_MM, self.y)
             self.y += block.height_mm + block.gap_mm
@@ -211,8 +212,14 @@ def _groups(blocks: Sequence[SetBlock]) -> list[_GroupOf]:
     return groups
 
 
-def _height(group: _GroupOf) -> float:
+def _height(group: Sequence[SetBlock]) -> float:
     return sum(block.height_mm + block.gap_mm for block in group)
+
+
+def _head_again(blocks: Sequence[SetBlock]) -> list[SetBlock]:
+    """The head of a table, where a column or a page begins with one of its later rows."""
+    head = blocks[0].again
+    return [] if head is None else [head]
 
 
 def _fill(groups: Sequence[_GroupOf], count: int, room: float) -> tuple[int, list[list[_GroupOf]]]:
@@ -220,14 +227,16 @@ def _fill(groups: Sequence[_GroupOf], count: int, room: float) -> tuple[int, lis
     columns: list[list[_GroupOf]] = [[]]
     y, taken = 0.0, 0
     for group in groups:
-        height = _height(group)
+        again = [] if columns[-1] else _head_again(group)
+        height = _height(group) + _height(again)
         # What is left free below the last block needs no room.
         if y + height - group[-1].gap_mm > room:
             if len(columns) == count or height - group[-1].gap_mm > room:
                 break
             columns.append([])
-            y = 0.0
-        columns[-1].append(group)
+            y, again = 0.0, _head_again(group)
+            height = _height(group) + _height(again)
+        columns[-1].append([*again, *group])
         y += height
         taken += 1
     return taken, columns if taken else []

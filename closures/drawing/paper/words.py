@@ -142,6 +142,7 @@ class SetBlock:
         wide: whether it takes the page's width.
         joined: whether it stays with what comes after it.
         gap_mm: what is left free below it.
+        again: the head of the table that it is a row of, which stands above it again where a column begins with it.
     """
 
     height_mm: float
@@ -149,6 +150,7 @@ class SetBlock:
     wide: bool = False
     joined: bool = False
     gap_mm: float = 2.0
+    again: SetBlock | None = None
 
 
 _SIGN_ROOM_MM = 14.5
@@ -261,12 +263,12 @@ def _set_table(part: Table, width: float, scale: TypeScale) -> list[SetBlock]:
     columns = [[row[k] for row in part.rows if row[k]] for k in range(len(widths))]
     # A column of figures stands on the right, its head above it; the first column names the rows.
     figures = frozenset(k for k, cells in enumerate(columns) if k and cells and all(_is_figure(c) for c in cells))
-    blocks.append(_table_row(part.head, widths, scale, part, "semibold", "TH", True, figures))
+    head = _table_row(part.head, widths, scale, part, "semibold", "TH", True, figures)
+    blocks.append(head)
     for k, row in enumerate(part.rows):
         weight: Weight = "bold" if k in part.bold_rows else "regular"
-        blocks.append(_table_row(row, widths, scale, part, weight, "TD", False, figures))
-    last = blocks[-1]
-    blocks[-1] = SetBlock(last.height_mm, last.items, last.wide, False, 3.4)
+        blocks.append(replace(_table_row(row, widths, scale, part, weight, "TD", False, figures), again=head))
+    blocks[-1] = replace(blocks[-1], joined=False, gap_mm=3.4)
     return blocks
 
 
