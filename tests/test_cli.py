@@ -91,7 +91,7 @@ def test_json_is_the_report_and_nothing_else(plan):
     assert report["spacing"]["count"] == 8
     checked = json.loads(RUN.invoke(app, ["check", str(plan), "--json"]).stdout)
     # Only what was written has sheets, pages, and files with their hashes.
-    written = {key: report[key] for key in ("files", "pages")}
+    written = {key: report[key] for key in ("files", "pages", "printing")}
     assert {**report, "sheets": []} == {**checked, **written}
 
 
