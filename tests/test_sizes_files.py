@@ -209,6 +209,17 @@ def test_command_with_some_sizes_writes_those(tmp_path: Path) -> None:
         assert list(groups_of(pdf)) == ["8", "22"]
 
 
+def test_base_that_is_not_among_the_sizes_wanted_is_told_as_such(tmp_path: Path) -> None:
+    sizes = place_sizes(load_plan(TEMPLATE), TEMPLATE, only=("18", "20"))
+    files = size_files(sizes, "a4")
+    report = json.loads(files["report.json"])
+    assert (report["base"], report["shown"]) == ("14", "18")
+    page = files["report.md"].decode()
+    assert "**Base:** size 14, which is not among these; size 18 has the whole line" in page and "(base)" not in page
+    told = [name for sheet in sizes.nest for _, name in sheet.text.samples]
+    assert told == ["18", "20"] * 2
+
+
 @pytest.mark.parametrize(
     ("arguments", "told"),
     [

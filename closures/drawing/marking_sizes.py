@@ -20,6 +20,7 @@ from closures.drawing.sheets.signs import sign_of
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName, Paper
     from closures.drawing.paper.booklet import Templates
+    from closures.drawing.sheets.sheet_text import SheetText
     from closures.jobs.sizes.sized import Sizes
     from closures.jobs.table.printer import Correction
     from closures.plan.band import Face
@@ -86,13 +87,18 @@ def _cover(
         stroke: tuple[Item, ...] = (line((0.0, 0.0), (_SAMPLE_MM, 0.0), pen=pen),)
         samples.append(SampleRow(stroke, f"size {name}"))
     parts.append(Key("The line of every size", tuple(samples)))
-    parts.append(Key("What the signs mean", tuple(SampleRow(*sign_of(sign)) for sign in text.signs)))
+    parts.append(Key("What the signs mean", tuple(_sign(sign, text) for sign in text.signs)))
     parts += [
         Section("Check distances", text.check, tight=True),
         *(Section(heading, rows) for heading, rows in text.blocks),
     ]
     parts.append(size_table(sizes, parts_of))
     return Chapter("", tuple(parts))
+
+
+def _sign(kind: str, text: SheetText) -> SampleRow:
+    items, words = sign_of(kind)
+    return SampleRow(items, dict(text.sign_words).get(kind, words))
 
 
 def guide_pages(sizes: Sizes, paper: Paper, parts_of: PartsOf, run: str = "") -> tuple[Printed, ...]:

@@ -57,7 +57,8 @@ def sizes_figures(sizes: Sizes) -> dict[str, Any]:
         **report_figures(base.placement, base.findings, base.sheets),
         "title": sizes.plan.title,
         "run": run_of(sizes),
-        "base": base.name,
+        "base": sizes.base_name,
+        "shown": base.name,
         "hold": None if wish is None else wish.hold,
         "held": {"count": sizes.held.count, "pitch_mm": rounded(sizes.held.pitch_mm)},
         "one_count": None

@@ -72,7 +72,8 @@ def _head(sizes: Sizes) -> str:
         "",
         f"- **Closure:** {plain(fastener.kind)} {plain(fastener.size)}",
         lap,
-        f"- **Base:** size {plain(sizes.base.name)}",
+        f"- **Base:** size {plain(sizes.base_name)}"
+        + ("" if sizes.has_base else f", which is not among these; size {plain(sizes.base.name)} has the whole line"),
         f"- **Tape:** {tape_in_words(sizes.base.placement)}",
         f"- **Run mark:** {run_of(sizes)} for all sizes together. "
         + ", ".join(f"{plain(size.name)}: run {run_mark(size.placement)}" for size in sizes.placed)
@@ -124,7 +125,7 @@ def _rows(sizes: Sizes) -> list[tuple[str, ...]]:
             gaps = " to ".join(both)
         serving = {mark.anchor: f"mark {mark.n}{_off(mark.shift_mm, units)}" for mark in marks if mark.anchor}
         length = size.placement.laps.line.length_mm
-        name = f"{size.name} (base)" if size is sizes.base else size.name
+        name = f"{size.name} (base)" if size is sizes.base and sizes.has_base else size.name
         rows.append(
             (
                 name,

@@ -57,7 +57,7 @@ def _told(sizes: Sizes) -> tuple[str, ...]:
         f"Every figure is the distance of a mark from the {base.ends[0]}, on the closing line, measured along that "
         "line with the tape left in place. Mark both laps from the same figures.",
         "On the nested sheets each size has a line of its own; by each mark stand its number, its size in a frame, "
-        "and this figure. The base is drawn in a whole line.",
+        f"and this figure. Size {sizes.base.name} is drawn in a whole line.",
         "Measure the bust level on the wearer before you cut: a printed one fits nobody but by chance.",
     )
 
@@ -140,7 +140,7 @@ def _foot(sizes: Sizes) -> tuple[str, ...]:
     anchors = ", ".join(dict.fromkeys(anchor.name for anchor in sizes.base.placement.anchors))
     told = []
     if anchors:
-        told.append(f"A star stands by a mark that sits at: {anchors}. The base is set in bold.")
+        told.append(f"A star stands by a mark that sits at: {anchors}. Size {sizes.base.name} is set in bold.")
     if sizes.refused:
         told.append(f"Not placed: size {', '.join(size.name for size in sizes.refused)}. The report says why.")
     told.append("This is a guide and not a template: nothing on it is at true size.")

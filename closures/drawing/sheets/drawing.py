@@ -140,6 +140,9 @@ def draw_sizes(sizes: Sizes, face: Face = "outside") -> Sizes:
         for size in sizes.all
     )
     sizes = replace(sizes, all=drawn)
-    signs = advise(sizes.base.placement, sizes.base.findings, sizes.catalogue).signs
+    signs = dict(advise(sizes.base.placement, sizes.base.findings, sizes.catalogue).signs)
+    if not sizes.has_base:
+        told = f"of size {sizes.base.name}"
+        signs |= {"nest edge": f"finished edge, {told}", "nest line": f"closing line, {told}"}
     over, under = _with_signs((nest_sheet(sizes, "over", face), nest_sheet(sizes, "under", face)), signs)
     return replace(sizes, nest=(over, under))

@@ -222,7 +222,10 @@ def nest_text(sizes: Sizes, seen: Sequence[SeenSize], pens: Sequence[Pen], lap: 
     )
     laid = "as drawn" if sizes.plan.sizes is None else sizes.plan.sizes.laid
     lie = "as they were drawn" if laid == "as drawn" else f"with every {base.ends[0]} on the same place"
-    samples = tuple((pens[one.index], one.size.name + (" base" if one.size is sizes.base else "")) for one in seen)
+    samples = tuple(
+        (pens[one.index], one.size.name + (" base" if one.size is sizes.base and sizes.has_base else ""))
+        for one in seen
+    )
     reading = (
         f"By each mark: its number, its size in a frame, and how far it lies from the {base.ends[0]} along the closing "
         "line. Follow its leader to the dot, and mark the dots of your size only.",

@@ -95,6 +95,16 @@ class Sizes:
         return next((size for size in self.placed if size.name == wanted), self.placed[0])
 
     @property
+    def base_name(self) -> str:
+        """The name of the plan's base, also where only other sizes are wanted."""
+        return self.base.name if self.plan.sizes is None else self.plan.sizes.base
+
+    @property
+    def has_base(self) -> bool:
+        """Whether the base is among the sizes; else the first of them stands for it in drawings."""
+        return self.base.name == self.base_name
+
+    @property
     def result(self) -> Result:
         """The worst of all sizes; a size that could not be placed fails."""
         if self.refused or any(size.result == "fail" for size in self.placed):
