@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import asyncio
 import secrets
-from collections import OrderedDict
 from collections.abc import Callable, Mapping
-from concurrent.futures import ThreadPoolExecutor
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from starlette.applications import Starlette
@@ -20,12 +17,15 @@ from closures.app.web import assets
 from closures.app.web.answers import PAPERS, download_name, message, redraw_parts, refused_request, whole_page, zipped
 from closures.app.web.drawings import MOST_LINES, PLAN_NAME, corners_of, draw_lines, is_on_pages, listed, plan_text
 from closures.app.web.fields import label_of
+from closures.app.web.files_first import Reader
 from closures.app.web.guard import Guard
+from closures.app.web.hands import Hands
+from closures.app.web.kept import Kept
 from closures.app.web.placed import answer_of, results_of
 from closures.app.web.pulled import pulled_picture
 from closures.app.web.reading_page import page_of
 from closures.app.web.sent import read_form
-from closures.app.web.table import Hand, Table, files_beside, refusal
+from closures.app.web.table import MOST_KEPT_BYTES, Hand, Table, files_beside, refusal
 from closures.app.web.telling import fields_by_name, sizes_by_kind
 from closures.errors import ClosureError, PlanError
 
@@ -57,10 +57,9 @@ class Page:
 
     def __init__(self) -> None:
         self.table = Table()
-        self.drawings: OrderedDict[str, tuple[str, bytes]] = OrderedDict()
-        # One worker for each: changes are made in the order in which they came, and a PDF keeps no hand waiting.
-        self.hands = ThreadPoolExecutor(1, "hand")
-        self.printer = ThreadPoolExecutor(1, "printer")
+        self.drawings: Kept[tuple[str, bytes]] = Kept(MOST_KEPT_BYTES, _MOST_DRAWINGS)
+        self.hands = Hands()
+        self.reader = Reader()
 
     def routes(self) -> list[Route]:
         """Every address."""
@@ -113,6 +112,7 @@ class Page:
             if not plans:
                 raise PlanError("no plan was chosen", mend="Choose a plan file; its name ends in .toml.")
             name, data = plans[0]
+            self.reader.look_at_plan(data, name, dict(handed))
             return self.table.lay(data, name, dict(handed))
 
         return await self._opened(lay, typed, as_text=True)
@@ -139,11 +139,10 @@ class Page:
             if not handed:
                 raise PlanError("no drawing was chosen", mend="Choose an SVG, DXF or PDF file.")
             name, data = handed[0]
+            self.reader.look_at_drawing(data, name)
             listed(data, name)
             key = secrets.token_urlsafe(18)
-            self.drawings[key] = (name, data)
-            while len(self.drawings) > _MOST_DRAWINGS:
-                self.drawings.popitem(last=False)
+            self.drawings.put(key, (name, data), len(data))
             return key
 
         try:
@@ -154,10 +153,11 @@ class Page:
 
     async def drawing(self, request: Request) -> Response:
         key = request.path_params["name"]
-        if key not in self.drawings:
+        found = self.drawings.get(key)
+        if found is None:
             trouble = PlanError("this drawing is no longer on the table", mend="Open it again.")
             return self._start_page(refusal(trouble), 404)
-        name, data = self.drawings[key]
+        name, data = found
         typed: Mapping[str, str] = {}
         trouble_told: Refusal | None = None
         if request.method == "POST":
@@ -165,7 +165,9 @@ class Page:
             made = typed
 
             def lay() -> Bench:
-                return self.table.lay(plan_text(name, made).encode(), PLAN_NAME, {name: data})
+                text = plan_text(name, made).encode()
+                self.reader.look_at_plan(text, PLAN_NAME, {name: data})
+                return self.table.lay(text, PLAN_NAME, {name: data})
 
             try:
                 bench = await self._by_hand(lay)
@@ -204,7 +206,7 @@ class Page:
     async def plan(self, request: Request) -> Response:
         name = request.path_params["name"]
         try:
-            html = await self._by_hand(lambda: whole_page(self.table.find(name)))
+            html = await self._by_hand(lambda: whole_page(self.table.find(name)), name)
         except ClosureError as error:
             return self._start_page(refusal(error), 404)
         return HTMLResponse(html)
@@ -223,7 +225,7 @@ class Page:
             return bench, redraw_parts(bench, hand, seq) if wants_parts else {}
 
         try:
-            bench, parts = await self._by_hand(make)
+            bench, parts = await self._by_hand(make, name)
         except ClosureError as error:
             if wants_parts:
                 return JSONResponse({"ok": False, "seq": seq, "message": str(error)}, 404)
@@ -232,7 +234,7 @@ class Page:
             return JSONResponse(parts)
         if bench.refusal is None:
             return RedirectResponse(f"/plan/{name}#worn", 303)
-        return HTMLResponse(await self._by_hand(lambda: whole_page(bench)), 422)
+        return HTMLResponse(await self._by_hand(lambda: whole_page(bench), name), 422)
 
     async def report(self, request: Request) -> Response:
         name = request.path_params["name"]
@@ -268,10 +270,10 @@ class Page:
             return {"good": verdict.is_good, "lines": list(verdict.lines)}
 
         try:
-            verdict = await self._by_hand(judge)
+            verdict = await self._by_hand(judge, name)
             if "application/json" in request.headers.get("accept", ""):
                 return JSONResponse(verdict)
-            html = await self._by_hand(lambda: whole_page(self.table.find(name), verdict=verdict, checked=typed))
+            html = await self._by_hand(lambda: whole_page(self.table.find(name), verdict=verdict, checked=typed), name)
             return HTMLResponse(html)
         except ClosureError as error:
             return self._start_page(refusal(error), 404)
@@ -317,11 +319,16 @@ class Page:
             headers={"content-disposition": f'{how}; filename="{await self._by_hand(lambda: saved_as(name, wanted))}"'},
         )
 
-    async def _by_hand(self, work: Callable[[], Answered]) -> Answered:
-        return await asyncio.get_running_loop().run_in_executor(self.hands, work)
+    async def _by_hand(self, work: Callable[[], Answered], plan: str = "") -> Answered:
+        return await self.hands.by_hand(work, plan)
 
     async def _at_printer(self, work: Callable[[], Answered]) -> Answered:
-        return await asyncio.get_running_loop().run_in_executor(self.printer, work)
+        return await self.hands.at_printer(work)
+
+    def rest(self) -> None:
+        """Stop all work: the page is closed."""
+        self.hands.rest()
+        self.reader.rest()
 
 
 def _turn(told: str) -> int | None:
@@ -370,4 +377,4 @@ def make_app(
     app = Starlette(
         routes=page.routes(), exception_handlers={HTTPException: refused_request, Exception: refused_request}
     )
-    return Guard(app, port), first
+    return Guard(app, port, page.rest), first

@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping, Sequence
-from functools import lru_cache
 from html import escape
 from typing import TYPE_CHECKING
 
 from closures.app.listing import edges_of
 from closures.app.web.fields import FIELDS, with_fields
 from closures.app.web.ink import path_data, tag
+from closures.app.web.kept import Kept
 from closures.curve import Curve
 from closures.drawing.ink.numbers import number
 from closures.edges.listing import Listing
@@ -32,14 +32,17 @@ _BETWEEN_PAGES_MM = 20.0
 _ON_PAGE = re.compile(r"page (\d+), ")
 
 
-@lru_cache(maxsize=4)
+_LISTINGS: Kept[Listing] = Kept(100_000_000, 4)
+_PER_BYTE_READ = 6
+
+
 def listed(data: bytes, name: str) -> Listing:
     """List what in a drawing could be an edge.
 
     Raises:
         DrawingError: it cannot be read, or holds nothing.
     """
-    return edges_of(data, name)
+    return _LISTINGS.made((data, name), lambda: edges_of(data, name), _PER_BYTE_READ * len(data))
 
 
 def draw_lines(listing: Listing) -> str:

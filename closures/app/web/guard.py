@@ -7,6 +7,7 @@ change: Host, Origin and Sec-Fetch-Site.
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Awaitable, Callable, MutableMapping
 from typing import Any
 
@@ -23,6 +24,14 @@ LARGEST_UPLOAD_BYTES = LARGEST_DRAWING_BYTES
 _FORM_BYTES = 64_000
 # An answer before the whole of a large upload was heard would reach no browser; more than this is cut off.
 _MOST_HEARD_BYTES = 10 * LARGEST_UPLOAD_BYTES
+
+_IDLE_SECONDS = 20.0
+"""How long a body may pause; a browser on this machine sends on at once."""
+_WHOLE_SECONDS = 120.0
+_MOST_IN_FLIGHT_BYTES = 8 * LARGEST_UPLOAD_BYTES
+"""Of all bodies that are heard or worked on at a time."""
+TOO_SLOW = "What was sent did not come to its end in time. Send it again."
+TOO_MUCH = "Too much is being sent at a time. Send it again in a moment."
 
 TOO_LARGE = (
     f"This is larger than {LARGEST_UPLOAD_BYTES // 1_000_000} MB, the most that is read. "
@@ -54,10 +63,13 @@ class Guard:
     Args:
         app: the page.
         port: the port that it answers on.
+        rest: stops all work behind the page.
     """
 
-    def __init__(self, app: App, port: int) -> None:
+    def __init__(self, app: App, port: int, rest: Callable[[], None] = lambda: None) -> None:
         self.app = app
+        self.rest = rest
+        self.in_flight = 0
         self.hosts = {f"127.0.0.1:{port}", f"localhost:{port}"}
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -70,11 +82,34 @@ class Guard:
         if told is not None:
             await _answer(send, *told)
             return
-        body = await _hear(receive)
-        if body is None:
-            await _answer(send, 413, TOO_LARGE)
-            return
-        await self.app(scope, _replayed(body), _with_headers(send))
+        await self._taken(scope, receive, send)
+
+    async def _taken(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Hear a body and hand the request on; what it takes is counted until it is answered."""
+        mine = 0
+
+        def count(size: int) -> bool:
+            nonlocal mine
+            mine += size
+            self.in_flight += size
+            return self.in_flight <= _MOST_IN_FLIGHT_BYTES
+
+        try:
+            try:
+                async with asyncio.timeout(_WHOLE_SECONDS):
+                    body = await _hear(receive, count)
+            except TimeoutError:
+                await _answer(send, 408, TOO_SLOW)
+                return
+            except _TooMuchError:
+                await _answer(send, 503, TOO_MUCH)
+                return
+            if body is None:
+                await _answer(send, 413, TOO_LARGE)
+                return
+            await self.app(scope, _replayed(body), _with_headers(send))
+        finally:
+            self.in_flight -= mine
 
     def _refusal(self, method: str, headers: dict[str, str]) -> tuple[int, str] | None:
         if headers.get("host", "").lower() not in self.hosts:
@@ -93,17 +128,24 @@ class Guard:
         return None
 
 
-async def _hear(receive: Receive) -> bytes | None:
-    """Hear a request's body out; None where it is too large."""
+class _TooMuchError(Exception):
+    """More is in flight than may be."""
+
+
+async def _hear(receive: Receive, count: Callable[[int], bool]) -> bytes | None:
+    """Hear a request's body out; None where it is too large. What is kept of it is counted."""
     parts: list[bytes] = []
     heard = 0
     while True:
-        message = await receive()
+        async with asyncio.timeout(_IDLE_SECONDS):
+            message = await receive()
         if message["type"] != "http.request":
             return None
         part = message.get("body", b"")
         heard += len(part)
         if heard <= LARGEST_UPLOAD_BYTES + _FORM_BYTES:
+            if not count(len(part)):
+                raise _TooMuchError
             parts.append(part)
         else:
             parts.clear()

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.app.job import Answer, check_plan, is_roll, place_plan, result_files
 from closures.app.sizing import place_sizes, plan_held, size_files
+from closures.app.web.kept import Kept
 from closures.plan.reading import read_plan
 from closures.results.standing import sealed
 
@@ -14,6 +15,12 @@ if TYPE_CHECKING:
     from closures.app.web.bench import Bench, Step
     from closures.plan.band import Face
     from closures.plan.plan import Plan
+
+
+_ANSWERS: Kept[Answer] = Kept(100_000_000, 64)
+_ANSWER_BYTES = 400_000
+_PER_BYTE_READ = 6
+"""About what an answer takes, and what it takes for every byte of its files."""
 
 
 def plan_of(bench: Bench, step: Step | None = None) -> Plan:
@@ -33,13 +40,15 @@ def answer_of(bench: Bench, step: Step | None = None) -> Answer:
         ClosureError: it cannot be placed.
     """
     step = step or bench.step
-    return _answers(step.text, step.take, step.size, bench.title, tuple(sorted(bench.files.items())))
+    key = (step.text, step.take, step.size, bench.title, tuple(sorted(bench.files.items())))
+    size = _ANSWER_BYTES + _PER_BYTE_READ * sum(map(len, bench.files.values()))
+    return _ANSWERS.made(key, lambda: _answer(bench, step), size)
 
 
-@lru_cache(maxsize=64)
-def _answers(text: str, take: int | None, size: str, title: str, beside: tuple[tuple[str, bytes], ...]) -> Answer:
-    plan, by_name = _plans(text, title), dict(beside)
-    return check_plan(plan_held(plan, size, by_name) if size and has_sizes(plan) else plan, by_name, take)
+def _answer(bench: Bench, step: Step) -> Answer:
+    plan = plan_of(bench, step)
+    held = plan_held(plan, step.size, bench.files) if step.size and has_sizes(plan) else plan
+    return check_plan(held, bench.files, step.take)
 
 
 def has_sizes(plan: Plan) -> bool:

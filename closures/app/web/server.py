@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import socket
-from collections.abc import Mapping
+import threading
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -16,6 +18,8 @@ if TYPE_CHECKING:
 
 DEFAULT_PORT = 8471
 HOST = "127.0.0.1"
+_END_SECONDS = 3.0
+_ENDED_BY_FORCE = 143
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,15 +30,24 @@ class Served:
         server: run it to answer; it ends when it is interrupted.
         listener: the socket that it answers on.
         address: where a browser finds it.
+        rest: stops all work.
     """
 
     server: uvicorn.Server
     listener: socket.socket
     address: str
+    rest: Callable[[], None]
 
     def run(self) -> None:
-        """Answer until interrupted."""
-        self.server.run(sockets=[self.listener])
+        """Answer until interrupted, and then end, whatever is still being worked on."""
+        try:
+            self.server.run(sockets=[self.listener])
+        finally:
+            self.rest()
+            # Work that heeds nothing, such as a library deep in its own, would keep the process as long as it takes.
+            clock = threading.Timer(_END_SECONDS, os._exit, (_ENDED_BY_FORCE,))
+            clock.daemon = True
+            clock.start()
 
 
 def listen(
@@ -74,7 +87,7 @@ def listen(
         lifespan="off",
         timeout_graceful_shutdown=2,
     )
-    return Served(uvicorn.Server(config), listener, f"http://{HOST}:{taken}{first}")
+    return Served(uvicorn.Server(config), listener, f"http://{HOST}:{taken}{first}", app.rest)
 
 
 def _listener(port: int | None) -> socket.socket:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 import secrets
-from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path, PurePath
@@ -21,6 +20,7 @@ from closures.app.repairing import repairs
 from closures.app.web.bench import Bench, Refusal, Step
 from closures.app.web.fields import FIELDS, label_of
 from closures.app.web.judging import changes_of, judge
+from closures.app.web.kept import Kept
 from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, move_zone, unlock_mark
 from closures.app.web.placed import answer_of, plan_of
 from closures.app.web.wording import in_fields
@@ -35,6 +35,8 @@ if TYPE_CHECKING:
 
 MOST_BENCHES = 40
 """Plans open at once; the one longest untouched makes room."""
+MOST_KEPT_BYTES = 100_000_000
+"""Of all their files and steps."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +60,7 @@ class Table:
     """The plans that are open: in memory, and in their own file where they have one."""
 
     def __init__(self) -> None:
-        self._benches: OrderedDict[str, Bench] = OrderedDict()
+        self._benches: Kept[Bench] = Kept(MOST_KEPT_BYTES, MOST_BENCHES)
 
     def find(self, name: str) -> Bench:
         """Find an open plan.
@@ -66,12 +68,12 @@ class Table:
         Raises:
             PlanError: it is not open, or no longer.
         """
-        if name not in self._benches:
+        bench = self._benches.get(name)
+        if bench is None:
             raise PlanError(
                 "this plan is no longer on the table", mend="Open it again: plans are kept in files, not here."
             )
-        self._benches.move_to_end(name)
-        return self._benches[name]
+        return bench
 
     def lay(self, plan_text: bytes, title: str, beside: Mapping[str, bytes], home: Path | None = None) -> Bench:
         """Lay a plan on the table.
@@ -94,11 +96,8 @@ class Table:
     def keep(self, bench: Bench) -> Bench:
         """Keep a plan as it is now, in its own file too where it has one."""
         bench = _kept_at_home(bench)
-        self._benches[bench.name] = bench
-        self._benches.move_to_end(bench.name)
-        while len(self._benches) > MOST_BENCHES:
-            self._benches.popitem(last=False)
-        return bench
+        size = sum(map(len, bench.files.values())) + sum(len(step.text) for step in bench.steps)
+        return self._benches.put(bench.name, bench, size)
 
     def change(self, name: str, hand: Hand) -> Bench:
         """Do what a hand asks of a plan; what cannot be done is refused, and the plan stays as it is.
