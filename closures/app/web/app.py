@@ -38,6 +38,9 @@ if TYPE_CHECKING:
 
 Answered = TypeVar("Answered")
 
+# One for all pages of this process: it is kept warm.
+_READER = Reader()
+
 # Drawings that were handed in and whose edge is not chosen yet.
 _MOST_DRAWINGS = 8
 
@@ -59,7 +62,7 @@ class Page:
         self.table = Table()
         self.drawings: Kept[tuple[str, bytes]] = Kept(MOST_KEPT_BYTES, _MOST_DRAWINGS)
         self.hands = Hands()
-        self.reader = Reader()
+        self.reader = _READER
 
     def routes(self) -> list[Route]:
         """Every address."""
