@@ -6,12 +6,13 @@ from functools import cache
 
 import pikepdf
 import pytest
-from paper_sets import ODD, TEMPLATES, answer_of, dots_of
+from paper_sets import ODD, PLAN, TEMPLATES, USUAL, answer_of, dots_of
 
 from closures.app.job import load_plan, place_plan, result_files
 from closures.app.sizing import place_sizes, size_files
 from closures.app.whole import garment_files, work_garment
 from closures.jobs.table.printer import Correction
+from closures.plan.reading import read_plan
 from closures.verifying.page_read import read_pages
 from closures.verifying.pages import Wanted, faults_of_pages
 from closures.verifying.sheet_read import read_sheet
@@ -189,3 +190,44 @@ def test_sheet_of_the_other_face_is_not_taken_for_this_one():
     plan = TEMPLATES / "curved-front" / "plan.toml"
     inside = result_files(place_plan(load_plan(plan), plan, "inside"), "a4")
     assert "taped ring on ring" in told_of(inside["marking.pdf"])
+
+
+def test_marks_alone_on_parts_that_are_broken_off_are_held_by_their_waves():
+    points = [
+        (0, 0),
+        (-28, 30),
+        (27, 66),
+        (-26, 102),
+        (28, 138),
+        (-27, 174),
+        (25, 210),
+        (-26, 246),
+        (24, 282),
+        (0, 318),
+    ]
+    told = ", ".join(f'["{x} mm", "{y} mm"]' for x, y in points)
+    text = PLAN.format(
+        **{**USUAL, "edge": f"points = [{told}]", "width": "24 mm", "first": "14 mm", "last": "40 mm", "count": 3}
+    )
+    files = result_files(place_plan(read_plan(text.encode(), "plan.toml"), {}), "a4")
+    pdf = files["marking.pdf"]
+    moved = with_page(pdf, first_page_of_parts(pdf), shifted(DOT, 0.5, 0.5))
+    with pytest.raises(UnsoundError, match="the edge lies"):
+        require_sound({**files, "marking.pdf": moved}, None)
+
+
+def test_part_whose_name_finds_no_room_near_by_is_named_further_out_and_read():
+    # A table of points whose deep waves leave no straight lane beside the middle part.
+    points = [(27.53, -0.14), (11.16, 23.34), (19.09, 53.62), (-7.31, 72.41), (18.36, 102.72), (-6.21, 126.41),
+              (-11.99, 152.68), (21.64, 177.21), (12.47, 201.23), (20.10, 224.55)]  # fmt: skip
+    told = ", ".join(f'["{x} mm", "{y} mm"]' for x, y in points)
+    text = PLAN.format(
+        **{**USUAL, "edge": f"points = [{told}]", "width": "24 mm", "first": "14 mm", "last": "40 mm", "count": 3}
+    )
+    files = result_files(place_plan(read_plan(text.encode(), "plan.toml"), {}), "a4")
+    with pikepdf.open(io.BytesIO(files["marking.pdf"])) as opened:
+        figures = [str(one.get("/T", "")) for one in opened.Root.StructTreeRoot.K[0].K for one in one.K if "/T" in one]
+    parts = [name for name in figures if re.match("(Over|Under) lap \\d of", name)]
+    named = [words.text for page in read_pages(files["marking.pdf"]) for words in page.words]
+    assert len(parts) > 2
+    assert sum(bool(re.match(r"(OVER|UNDER) LAP \d of", text)) for text in named) == len(parts)

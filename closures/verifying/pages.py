@@ -13,7 +13,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from closures.verifying.measured import Point, measured
+from closures.verifying.measured import Measured, Point, measured
 from closures.verifying.page_read import PageRead, read_pages
 from closures.verifying.sheet_read import SheetRead
 
@@ -35,6 +35,7 @@ _FURTHER = re.compile(r"finished edge lies .*further")
 _MARK = re.compile(r"(?:size .+, )?mark \d+[,:]|size .+, mark \d+")
 _LETTER = re.compile(r"[a-z]{1,3}")
 _SAMPLES = 8
+_NEAR_MM, _ROUNDS = 60.0, 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,9 +111,9 @@ def faults_of_pages(pdf: bytes, wanted: Sequence[Wanted], stretch: Point = (1.0,
         parts += found
         yield from faults
     strips: dict[tuple[str, str], list[_Part]] = {}
-    for part in parts:
-        if part.name is not None and (part.marks or part.rings):
-            strips.setdefault(part.name, []).append(part)
+    for part, own_name in zip(parts, _names_of(parts), strict=True):
+        if own_name is not None and (part.marks or part.rings):
+            strips.setdefault(own_name, []).append(part)
     for opening, lap in dict.fromkeys((one.opening, one.lap) for one in wanted):
         own = strips.pop((opening.upper(), lap), [])
         name = f"{opening}, {lap} lap" if opening else f"{lap} lap"
@@ -128,6 +129,22 @@ def faults_of_pages(pdf: bytes, wanted: Sequence[Wanted], stretch: Point = (1.0,
     for (opening, lap), own in strips.items():
         if any(part.marks for part in own):
             yield f"page {own[0].page} has marks of a lap that is not among the sheets: {opening} {lap}"
+
+
+def _names_of(parts: Sequence[_Part]) -> list[tuple[str, str] | None]:
+    """What every part belongs to: what it says itself, or what the part says that it is taped to."""
+    names = [part.name for part in parts]
+    by_letter = {letter: name for part, name in zip(parts, names, strict=True) if name for letter in part.rings}
+    for _ in parts:
+        found = [
+            name or next((by_letter[letter] for letter in part.rings if letter in by_letter), None)
+            for part, name in zip(parts, names, strict=True)
+        ]
+        if found == names:
+            break
+        names = found
+        by_letter |= {letter: name for part, name in zip(parts, names, strict=True) if name for letter in part.rings}
+    return names
 
 
 def _parts_of(page: PageRead, number: int, stretch: Point) -> tuple[list[_Part], list[str]]:
@@ -295,8 +312,27 @@ def _fitted_by_edge(
         (edge[k], other[k]) for edge in (drawn[0], drawn[-1]) for other in (wanted[0], wanted[-1]) for k in (0, -1)
     ]
     pairs.append((_foot(drawn), _foot(wanted)))
-    ways = [_turned_about(here, there, other / point) for point, other in pairs if point]
-    return min(ways, key=lambda way: max(_furthest(one, part, turn.then(way)) for part, turn in chain))
+    lines = [measured([(at.real, at.imag) for at in edge]) for edge in wanted if len(edge) > 1]
+    near = [point for edge in drawn for point in edge if abs(point) <= _NEAR_MM][:: max(1, len(drawn[0]) // 24)]
+    ways = [_turned_about(here, there, _settled(other / point, near, lines)) for point, other in pairs if point]
+    return min(ways, key=lambda way: max(_furthest(one, part, turn.then(way), ON_CHAIN_MM) for part, turn in chain))
+
+
+def _settled(by: complex, drawn: Sequence[complex], lines: Sequence[Measured]) -> complex:
+    """Turn an edge about its mark until it lies as near to the lines as it can, point by point."""
+    for _ in range(_ROUNDS):
+        by /= abs(by)
+        found = 0j
+        for point in drawn:
+            at = by * point
+            line, (along, _) = min(
+                ((line, line.place_of((at.real, at.imag), math.inf)) for line in lines), key=lambda one: one[1][1]
+            )
+            found += complex(*line.at(along)) * point.conjugate()
+        if not found or abs(found / abs(found) - by) < 1e-9:
+            break
+        by = found
+    return by
 
 
 def _foot(edges: Sequence[Sequence[complex]]) -> complex:
@@ -321,8 +357,8 @@ def _faults_of_edges(one: Wanted, part: _Part, fit: _Turn, most_mm: float) -> It
         yield f"on page {part.page} the edge lies {off:.4f} mm from where it is on the sheet"
 
 
-def _furthest(one: Wanted, part: _Part, fit: _Turn) -> float:
-    """How far the drawn edges of a part lie from those of the sheet at most.
+def _furthest(one: Wanted, part: _Part, fit: _Turn, enough_mm: float = math.inf) -> float:
+    """How far the drawn edges of a part lie from those of the sheet at most; more than enough is not looked at further.
 
     A sheet may break off what the pages draw whole, or the other way round: the shorter is held against the longer.
     """
@@ -336,6 +372,8 @@ def _furthest(one: Wanted, part: _Part, fit: _Turn) -> float:
         for at in [*edge[:-1:step], edge[-1]]:
             near = (line.place_of((at.real, at.imag), _ALIKE_MM)[1] for line in lines)
             worst = max(worst, min(near, default=math.inf))
+            if worst > enough_mm:
+                return worst
     return worst
 
 

@@ -24,6 +24,7 @@ STRIDE_MM = 4.0
 
 _LANE_STEP_MM = 2.0
 _OFF_MM = 0.9
+_FAR_LANES = 60
 _FURTHEST_OUT_MM = 40.0
 _ARROW_MM = 8.0
 _CORNER_MM = 6.0
@@ -95,7 +96,9 @@ def _letter(row: Lettered, spot: SpotAt, low: float, high: float, room: Room, in
     first, last = math.ceil((low + half + 1.0) / STRIDE_MM), math.floor((high - half - 1.0) / STRIDE_MM)
     middles = [STRIDE_MM * k for k in range(first, last + 1)] or [(low + high) / 2]
     typical = spot(middles[len(middles) // 2])
-    for lanes in (_inside, *(() if inside_only else (_outside,))):
+    # What names the strip is never left out: it goes as far out as it must.
+    outside = (_outside, _far_outside) if row.sign == "corner" else (_outside,)
+    for lanes in (_inside, *(() if inside_only else outside)):
         for depth_at in lanes(row, typical):
             for s in middles:
                 at = spot(s)
@@ -141,6 +144,14 @@ def _outside(row: Lettered, spot: Spot) -> Iterator[_Lane]:
         if row.near_edge:
             yield _Lane(True, out)
         yield _Lane(False, out)
+
+
+def _far_outside(row: Lettered, spot: Spot) -> Iterator[_Lane]:
+    """Lanes further out than anything of a strip reaches."""
+    start = row.half_mm + _OFF_MM + _FURTHEST_OUT_MM
+    for k in range(_FAR_LANES):
+        yield _Lane(True, -start - 2 * _LANE_STEP_MM * k)
+        yield _Lane(False, -start - 2 * _LANE_STEP_MM * k)
 
 
 def _set(row: Lettered, spot: Spot, depth: float) -> tuple[Item, ...]:

@@ -75,8 +75,8 @@ def entity_point(entity: Any) -> Point | None:
     """The place of a POINT, or the centre of a CIRCLE; None for any other entity."""
     kind = entity.dxftype()
     if kind == "POINT":
-        return _flat(entity.dxf.location)
-    if kind == "CIRCLE":
+        return None if entity.dxf.location is None else _flat(entity.dxf.location)
+    if kind == "CIRCLE" and entity.dxf.center is not None:
         x, y = _flat(entity.dxf.center)
         return (-x, y) if entity.dxf.get("extrusion", (0, 0, 1))[2] < 0 else (x, y)
     return None
@@ -197,7 +197,8 @@ def _on_cubic(p0: Point, p1: Point, p2: Point, p3: Point, t: float) -> Point:
 
 
 def _flat(vector: Any) -> Point:
-    return (float(vector[0]), float(vector[1]))
+    # A broken file may lack a place: what is drawn from it has no length, and is left out.
+    return (math.nan, math.nan) if vector is None else (float(vector[0]), float(vector[1]))
 
 
 _DRAWN: dict[str, Callable[[Any], list[Segment]]] = {
