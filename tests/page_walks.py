@@ -68,6 +68,8 @@ class Shown(HTMLParser):
         name = given.get("name", "")
         if tag == "form":
             self._form = given.get("id", "")
+        if given.get("class") == "wrong-words":
+            self.wrong.add(given["id"].removeprefix("w-"))
         if given.get("id") == "live":
             self.banner = given["class"]
         if given.get("id") == "at":

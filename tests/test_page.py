@@ -343,6 +343,11 @@ def test_words_beside_a_field_hold_no_section_key_or_bracket() -> None:
         ),
         ("it goes with under only. Leave match out.", "edge.match", None),
         (
+            'it lies above it: write lap = "left over right" under [band]',
+            "garment.opens",
+            "It lies above it: write “Which side lies on top”: left over right under “Band and lap”",
+        ),
+        (
             "no row can have both: anchor bust at 9 mm; clear zone belt",
             "spacing.widest",
             "No row can have both: fixed place bust at 9 mm; clear stretch belt",

@@ -81,7 +81,10 @@ def _called(word: str, section: str) -> str:
 
 
 def _assigned(found: re.Match[str], section: str) -> str:
-    field = _field_of(found[1], section)
+    # "under" tells where it stands, if it stands in another part than the one that is spoken of.
+    under = re.match(r" under “([^”]*)”", found.string[found.end() :])
+    home = next((one.name for one in BY_NAME.values() if under and one.title == under[1]), section)
+    field = _field_of(found[1], home)
     if field is None:
         return found[0]
     return f"“{field.label}”: {_shown(field, found[2])}"
