@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import random
 from dataclasses import replace
 from itertools import pairwise, product
 from pathlib import Path
@@ -18,7 +19,7 @@ from closures.app.job import check_plan, load_plan, place_plan
 from closures.app.sizing import check_sizes, place_sizes
 from closures.drawing.write.svg import write_svg
 from closures.errors import PlanError
-from closures.jobs.sizes.counts import counts_for_run
+from closures.jobs.sizes.counts import counts_for_run, counts_that_serve, departure_of, one_count
 from closures.jobs.sizes.family import plan_of_size
 from closures.jobs.sizes.sized import RefusedSize, Sized
 from closures.plan.by_size import BySize
@@ -28,6 +29,7 @@ from closures.plan.reading import read_plan
 from closures.plan.sizes import SizesWish
 from closures.report.figures import report_figures
 from closures.report.sizes_words import sizes_terminal
+from closures.spacing import Clear, Wish
 
 TEMPLATE = Path(__file__).resolve().parent.parent / "templates" / "eight-sizes" / "plan.toml"
 INCH = 25.4
@@ -285,6 +287,28 @@ def test_counts_of_a_run_are_the_best_of_all_that_never_fall(sizes: list[dict[in
     assert list(run) == sorted(run)
     assert max(size[n] for size, n in zip(sizes, run, strict=True)) == best[0]
     assert len(set(run)) == best[1]
+
+
+@pytest.mark.parametrize("seed", [0, 80, 109])
+def test_one_count_for_all_sizes_is_the_best_of_all_that_serve(seed: int) -> None:
+    dice = random.Random(seed)
+    pitch = dice.uniform(35, 110)
+    zones = [(dice.uniform(0.1, 0.8), dice.uniform(60, 120)) for _ in range(2)]
+    wishes = [
+        Wish(
+            length, (15, 25), (20, 100), 12.0, pitch_mm=pitch,
+            clear=tuple(Clear(str(n), share * length, share * length + wide) for n, (share, wide) in enumerate(zones)),
+        )
+        for length in (400.0, 412.0, 424.0)
+    ]  # fmt: skip
+    tried = {
+        count: [departure_of(wish, count, pitch) for wish in wishes]
+        for count in set.intersection(*(set(counts_that_serve(wish)) for wish in wishes))
+    }
+    best = min(max(departures) for departures in tried.values() if None not in departures)
+    found = one_count(wishes, pitch)
+    assert found is not None
+    assert found.departure_mm == pytest.approx(best, abs=1e-6)
 
 
 @pytest.mark.parametrize("hold", ["count", "pitch", "best"])

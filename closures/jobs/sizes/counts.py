@@ -104,12 +104,22 @@ def one_count(wishes: Sequence[Wish], pitch_mm: float | None) -> OneCount | None
     if not wishes:
         return None
     shared = set.intersection(*(set(counts_that_serve(wish)) for wish in wishes))
-    mean = sum(wish.middles[1] - wish.middles[0] for wish in wishes) / len(wishes)
-    near = sorted(shared, key=lambda count: abs(count - 1 - mean / (pitch_mm or mean)))[: 2 * _LOOKED_AT + 1]
-    found = []
-    for count in near:
+    best: OneCount | None = None
+    for least, count in sorted((max(_least_departure(wish, n, pitch_mm) for wish in wishes), n) for n in shared):
+        if best is not None and least > best.departure_mm:
+            break
         departures = [departure_of(wish, count, pitch_mm or wish.length_mm) for wish in wishes]
         known = [departure for departure in departures if departure is not None]
-        if len(known) == len(wishes):
-            found.append((max(known), count))
-    return OneCount(min(found)[1], min(found)[0]) if found else None
+        if len(known) == len(wishes) and (best is None or max(known) < best.departure_mm):
+            best = OneCount(count, max(known))
+    return best
+
+
+def _least_departure(wish: Wish, count: int, pitch_mm: float | None) -> float:
+    """Give a departure that no row of a count falls below: that of the mean gap, wherever its ends lie."""
+    pitch = pitch_mm or wish.length_mm
+    if count == 1:
+        return abs(wish.length_mm - pitch)
+    low = (wish.length_mm - wish.last[1] - wish.first[1]) / (count - 1)
+    high = (wish.length_mm - wish.last[0] - wish.first[0]) / (count - 1)
+    return max(low - pitch, pitch - high, 0.0)
