@@ -160,3 +160,10 @@ def test_same_refuses_a_file_without_a_mark(tmp_path: Path) -> None:
     bare.write_text("<svg/>")
     refused = CliRunner().invoke(app, ["same", str(bare), str(CURVED)])
     assert refused.exit_code == 2 and "no run mark" in refused.stderr
+
+
+def test_marks_beside_the_row_count_as_well() -> None:
+    text = (TEMPLATES / "double-breasted" / "plan.toml").read_bytes()
+    marks = [mark_of(text), mark_of(text.replace(b'apart = "130 mm"', b'apart = "131 mm"'))]
+    marks.append(mark_of(re.sub(rb"\ninner = [^\n]*", b"", text)))
+    assert len(set(marks)) == 3
