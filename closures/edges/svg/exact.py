@@ -200,7 +200,7 @@ def framed(element: Element, use: Element, where: str) -> Element:
     if "transform" in declared(sized.attrib.pop("style", "")):
         sized.attrib.pop("transform", None)
     sized.attrib |= {key: use.attrib[key] for key in ("width", "height") if use.attrib.get(key, "auto") != "auto"}
-    inner = as_group(sized, Sheet((), where), where)
+    inner = as_group(sized, Sheet({}, where), where)
     inner.extend(list(element))
     outer = bare(element)
     outer.tag = f"{SVG}g"

@@ -66,11 +66,11 @@ class Sheet:
     """What the style sheets of a drawing say of where things lie.
 
     Attributes:
-        rules: those that move or hide, the weakest first: a simple selector and what it sets.
+        rules: those that move or hide, by their simple selectors: which is stronger, and what it sets.
         where: the drawing's name, for messages.
     """
 
-    rules: tuple[tuple[str, dict[str, str]], ...]
+    rules: dict[str, list[tuple[tuple[int, int], dict[str, str]]]]
     where: str
 
     @classmethod
@@ -80,8 +80,8 @@ class Sheet:
         Raises:
             DrawingError: a rule moves or measures in a way that is not read.
         """
-        rules = []
-        for selectors, body, is_conditional in (rule for text in texts for rule in _rules_of(text)):
+        rules: dict[str, list[tuple[tuple[int, int], dict[str, str]]]] = {}
+        for n, (selectors, body, is_conditional) in enumerate(rule for text in texts for rule in _rules_of(text)):
             found = declared(body)
             each = [one.strip() for one in selectors.split(",")]
             is_simple = all(_SIMPLE_SELECTOR.fullmatch(one) for one in each) and not is_conditional
@@ -90,9 +90,10 @@ class Sheet:
             if is_odd or measured:
                 raise _not_read(f"the style rule '{selectors[:40]}'", where)
             kept = {name: found[name] for name in _KEPT if name in found}
-            rules += [(one, kept) for one in each] if is_simple and kept else []
-        # Of equals the later wins, and sorting keeps their order (Selectors 3, section 9).
-        return cls(tuple(sorted(rules, key=lambda rule: _weight(rule[0]))), where)
+            for one in each if is_simple and kept else ():
+                # Of equals the later wins (Selectors 3, section 9; CSS Cascade 3, section 6.4).
+                rules.setdefault(one.removeprefix("*") or "*", []).append(((_weight(one), n), kept))
+        return cls(rules, where)
 
     def style_of(self, element: Element) -> str:
         """All that style says of where an element lies and whether it is drawn, as a style attribute.
@@ -101,9 +102,8 @@ class Sheet:
             DrawingError: it moves or measures in a way that is not read.
         """
         told: dict[str, str] = {}
-        for selector, found in self.rules:
-            if _matches(selector, element):
-                told |= found
+        for found in self._of(element):
+            told |= found
         own = declared(element.attrib.get("style", ""))
         odd = sorted({*_MOVES, *_MEASURES}.intersection(own))
         if odd:
@@ -113,8 +113,16 @@ class Sheet:
     def moves(self, element: Element) -> bool:
         """Whether style moves an element."""
         own = declared(element.attrib.get("style", ""))
-        ruled = any("transform" in found and _matches(selector, element) for selector, found in self.rules)
+        ruled = any("transform" in found for found in self._of(element))
         return ruled or bool({"transform", *_MOVES}.intersection(own))
+
+    def _of(self, element: Element) -> list[dict[str, str]]:
+        """What the rules that are meant for an element set, the weakest first."""
+        tag = element.tag.rpartition("}")[2]
+        names = [f".{one}" for one in dict.fromkeys(element.attrib.get("class", "").split())]
+        selectors = ["*", tag, f"#{element.attrib.get('id', '')}", *names, *(tag + name for name in names)]
+        found = [rule for selector in selectors for rule in self.rules.get(selector, ())]
+        return [kept for _, kept in sorted(found, key=lambda rule: rule[0])]
 
 
 def _weight(selector: str) -> int:
@@ -122,14 +130,6 @@ def _weight(selector: str) -> int:
         return 100
     tag, _, name = selector.partition(".")
     return (10 if name else 0) + (1 if tag not in ("", "*") else 0)
-
-
-def _matches(selector: str, element: Element) -> bool:
-    if selector.startswith("#"):
-        return element.attrib.get("id") == selector[1:]
-    tag, _, name = selector.partition(".")
-    of_class = not name or name in element.attrib.get("class", "").split()
-    return of_class and tag in ("", "*", element.tag.rpartition("}")[2])
 
 
 def _plain(found: dict[str, str], where: str) -> str:
