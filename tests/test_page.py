@@ -30,7 +30,7 @@ from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, mov
 from closures.app.web.placed import answer_of, plan_of, results_of
 from closures.app.web.reading_page import page_of
 from closures.app.web.table import MOST_BENCHES, Hand, Table, files_beside
-from closures.app.web.telling import keeping
+from closures.app.web.telling import banner, keeping, picture_parts
 from closures.app.web.wording import in_fields
 from closures.plan.plan import SECTIONS, TOP
 from closures.plan.reading import read_plan
@@ -421,6 +421,15 @@ def test_plan_is_saved_also_where_its_sheets_are_too_large_for_the_paper() -> No
     assert parts["ok"] is True, parts["words"]
     assert client.get(f"{first}/files/marking.pdf").status_code == 422
     assert client.get(f"{first}/files/plan.toml").text == parts["text"]
+
+
+@pytest.mark.parametrize("name", ["curved-front", "sash-belt"])
+def test_banner_counts_the_notes_that_stand_below_it(name: str) -> None:
+    _, bench = bench_of(name)
+    told, brief = picture_parts(bench), banner(bench)["brief"]
+    # The first note is the tape's, which is there always.
+    notes = len(told["notes"]) - 1
+    assert ("note" in brief) == bool(notes) and (not notes or f"{notes} note" in brief)
 
 
 def home_of(tmp_path: Path) -> Path:

@@ -31,4 +31,4 @@ def serve(
         import webbrowser
 
         webbrowser.open(served.address)
-    served.run()
+    served.run(ends_process=True)

@@ -38,16 +38,21 @@ class Served:
     address: str
     rest: Callable[[], None]
 
-    def run(self) -> None:
-        """Answer until interrupted, and then end, whatever is still being worked on."""
+    def run(self, *, ends_process: bool = False) -> None:
+        """Answer until interrupted, and then end, whatever is still being worked on.
+
+        Args:
+            ends_process: the process is there for the page alone, and ends with it.
+        """
         try:
             self.server.run(sockets=[self.listener])
         finally:
             self.rest()
-            # Work that heeds nothing, such as a library deep in its own, would keep the process as long as it takes.
-            clock = threading.Timer(_END_SECONDS, os._exit, (_ENDED_BY_FORCE,))
-            clock.daemon = True
-            clock.start()
+            if ends_process:
+                # Work that heeds nothing, such as a library deep in its own, would keep it as long as it takes.
+                clock = threading.Timer(_END_SECONDS, os._exit, (_ENDED_BY_FORCE,))
+                clock.daemon = True
+                clock.start()
 
 
 def listen(

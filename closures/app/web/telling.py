@@ -79,8 +79,7 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "reason": placement.spacing.reason,
         "notes": (
             tape_in_words(placement),
-            *placement.notes,
-            *(() if placement.strap is None else placement.strap.notes),
+            *_notes(placement),
         ),
         "told": told,
         "passed": tally(answer.findings)[2],
@@ -108,6 +107,10 @@ def _sheet_files(placement: Placement) -> tuple[str, ...]:
     return (*whole, "over-right.svg", "under-right.svg") if pair else whole
 
 
+def _notes(placement: Placement) -> tuple[str, ...]:
+    return (*placement.notes, *(() if placement.strap is None else placement.strap.notes))
+
+
 def brief(answer: Answer) -> str:
     """Tell in a line what a redraw came to, to be read out."""
     placement, units = answer.placement, answer.placement.plan.units
@@ -115,6 +118,8 @@ def brief(answer: Answer) -> str:
     count = len(placement.marks)
     closures = "1 closure" if count == 1 else f"{count} closures"
     checks = wrong_in_words(answer.findings)
+    notes = len(_notes(placement))
+    checks += "" if not notes else "; 1 note to read" if notes == 1 else f"; {notes} notes to read"
     if count < 2:
         return f"{closures}; {checks}."
     least, most = format_length(gaps.smallest_mm, units), format_length(gaps.largest_mm, units)
