@@ -229,6 +229,8 @@ def test_bound_buttonholes_are_made_before_the_facing() -> None:
 def test_hook_ends_are_what_the_marks_mean() -> None:
     steps = {step.key: step.text for step in advice("hook and eye", "2", closure='cap = "8 mm"').order.steps}
     assert "the end of each at its mark" in steps["set first"]
+    # A hook cannot be pressed on to the other lap as a snap is.
+    assert "put a pin into the under lap at the end of each hook" in steps["compare"]
 
 
 @pytest.mark.parametrize(

@@ -331,6 +331,18 @@ def test_patch_behind_an_old_hole_lies_in_the_stack_and_among_the_parts():
     assert any("a patch of cotton woven of at least" in change for change in offer_of(told, "keep").changes)
 
 
+def test_hole_that_a_new_cap_hides_is_backed_and_counted_as_well():
+    # A 20 L cap (12.7 mm) hides the pricks of a 16 L ring (9 mm, from memory) with more than 1 mm to spare.
+    new = '[closure]\nkind = "capped prong snap"\nsize = "20 L"\n'
+    was = old("prong snap", "16 L", hole="{ made = true }")
+    offer = offer_of(swapped(rest=ANCHOR + CLOTH, new=new, swap=was), "keep")
+    assert {clash.kind for clash in offer.clashes} == {"covered"}
+    counts = {(part.part, part.lap): part.count for part in count_parts(offer.placement)}
+    assert counts["patch behind an old hole", "over"] == counts["patch behind an old hole", "under"] == 7
+    assert offer.placement.marks[0].over.stack.typical_mm == pytest.approx(3 * 0.24)
+    assert any(change.startswith("Hidden") and "a patch of cotton poplin" in change for change in offer.changes)
+
+
 def test_patch_behind_an_old_hole_is_no_wider_than_the_band():
     # The slit reaches 13 mm past its mark along the line and 1 mm more hides it; a flange of 10.16 mm keeps 3 mm of room.
     offer = offer_of(swapped(rest=ANCHOR + CLOTH), "keep")

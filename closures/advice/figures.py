@@ -136,6 +136,8 @@ def _show(words: frozenset[str], leads: str, second_lap: str, pin: str) -> str:
     what = "garment as it is worn" if "worn" in words else "opening"
     closed = f"close the {what}, lying on the table"
     closed += ", not stretched" if "cloth: knit" in words else ""
+    if "set: hook" in words:
+        return f"{closed[0].upper()}{closed[1:]}, and put a pin into the {second_lap} at the end of each {leads}"
     if leads == "buttonhole":
         return f"{closed[0].upper()}{closed[1:]}, and put a pin through each buttonhole, {pin}, into the {second_lap}"
     return f"Chalk each {leads}, {closed}, and push each on to the {second_lap}"
@@ -205,7 +207,9 @@ def _done(placement: Placement, words: frozenset[str]) -> dict[str, str]:
     if "ends: meeting" in words and "set: hook" in words:
         bows = "Each bow stands out past the edge as the sheet has it, and hooked in, the edges just meet."
         return {"first is done": sewn, "second is done": bows}
-    if words & {"set: sew-on", "set: hook"}:
+    if "set: hook" in words:
+        return {"first is done": sewn, "second is done": "Each takes its hook without slack, and the cloth lies flat."}
+    if "set: sew-on" in words:
         return {"first is done": sewn, "second is done": sewn}
     firm = "Each sits flat at its mark, and none turns or rocks under a finger."
     return {"first is done": firm, "second is done": firm}

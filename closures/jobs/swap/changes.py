@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING
 
 from closures.jobs.swap.needs import needs_in_words
 from closures.jobs.swap.offer import FALSE_BUTTONS, backing_in_words
-from closures.jobs.swap.patches import hole_past_button_mm
+from closures.jobs.swap.patches import hole_past_button_mm, patch_at
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.words import counted, numbers_in_words
 
 if TYPE_CHECKING:
+    from closures.jobs.swap.clash import Clash
     from closures.jobs.swap.needs import LapNeed
     from closures.jobs.swap.offer import Offer, Shop
 
@@ -73,7 +74,10 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
         return
     hole = "buttonhole" if shop.old.has_buttonholes else "hole"
     alike: dict[tuple[str, float, str], list[int]] = defaultdict(list)
-    for clash, patch in zip(offer.overlaps, offer.patches, strict=True):
+    for clash in offer.overlaps:
+        patch = patch_at(offer.patches, clash)
+        if patch is None:
+            continue
         alike[clash.lap, round(clash.distance_mm, 2), backing_in_words(shop, patch)].append(clash.hole)
     for (lap, distance, backing), holes in alike.items():
         each, away = "each" if len(set(holes)) > 1 else "it", shop.show(abs(distance))
@@ -89,7 +93,7 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
         lap = " and ".join(dict.fromkeys(f"{clash.lap} lap" for clash in covered))
         yield (
             f"Hidden: {_numbered(hole, [clash.hole for clash in covered])} ({lap}), under {_cover(shop, offer)} "
-            f"with {shop.show(spare)} to spare. Darn it flat and back it first: a closure holds only in whole cloth."
+            f"with {shop.show(spare)} to spare. {_hold(shop, offer, covered)}: a closure holds only in whole cloth."
         )
     if offer.unused:
         spare_mm = shop.catalogue.rule("old hole hidden by").value.value
@@ -98,6 +102,13 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
             f"Left in sight: {_numbered(hole, offer.unused)}. Sew shut, or cover each with a patch or a button sewn on "
             f"for show, at least {shop.show(longest + 2 * spare_mm)} across."
         )
+
+
+def _hold(shop: Shop, offer: Offer, covered: Sequence[Clash]) -> str:
+    """How a hidden hole is made whole."""
+    patches = [patch for clash in covered if (patch := patch_at(offer.patches, clash)) is not None]
+    told = " or ".join(dict.fromkeys(patch.told(shop.show) for patch in patches))
+    return f"Darn it flat and back it with {told} first" if told else "Darn it flat first"
 
 
 def _numbered(word: str, numbers: Sequence[int]) -> str:

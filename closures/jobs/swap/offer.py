@@ -10,7 +10,7 @@ from closures.checks.finding import Finding
 from closures.checks.rules import check, worst
 from closures.curve import Curve, Line
 from closures.jobs.swap.clash import Clash, clashes_with
-from closures.jobs.swap.patches import BITES, Patch, layers_with, parts_of, patches_for
+from closures.jobs.swap.patches import BITES, Patch, layers_with, parts_of, patch_at, patches_for
 from closures.jobs.swap.words import numbers_in_words, shown_beside
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
@@ -71,7 +71,7 @@ class Offer:
         reused: pairs of mark and old closure whose buttonhole serves again.
         struck: numbers of the old closures that are struck out on a pattern.
         anchors: one for each anchor.
-        patches: those behind old holes that are in the way, as they are cut.
+        patches: those behind old holes that closures stand at.
         changes: what is to be done, in order, in sentences.
         same_as: number of an earlier offer with the same places, None where there is none.
     """
@@ -323,7 +323,10 @@ def _check_holes(
     in_way = [clash for clash in clashes if clash.kind == "overlaps"]
     if in_way:
         found = []
-        for clash, patch in zip(in_way, patches, strict=True):
+        for clash in in_way:
+            patch = patch_at(patches, clash)
+            if patch is None:
+                continue
             lies = (clash.lap, clash.mark, clash.distance_mm, limit)
             found.append(Finding("old hole", "warn", _in_the_way(shop, clash, patch), source, *lies))
         return tuple(found)

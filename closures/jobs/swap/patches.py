@@ -41,6 +41,7 @@ class Patch:
     Attributes:
         mark: number of the new closure.
         lap: which.
+        hole: number of the old one.
         along_mm, across_mm: its least size; whole mm.
         is_cut: across, the band leaves no more room than this.
         layer: the same as a layer of the lap; None where the plan tells no cloth that it could be of.
@@ -48,6 +49,7 @@ class Patch:
 
     mark: int
     lap: LapName
+    hole: int
     along_mm: float
     across_mm: float
     is_cut: bool
@@ -65,7 +67,7 @@ class Patch:
 
 
 def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalogue) -> Patch:
-    """Work out the patch behind an old hole that is in the way of a new closure.
+    """Work out the patch behind an old hole that a new closure stands at.
 
     It takes in the flange with the room that keeps it flat, and the whole hole with what hides one (both in the
     table of rules); across, it ends with the band.
@@ -100,7 +102,7 @@ def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalo
             along_mm=Range(max(on.along_mm - along, 0.0), on.along_mm + along),
             across_mm=Range(max(on.edge_distance_mm - across, 0.0), on.edge_distance_mm + across),
         )
-    return Patch(clash.mark, clash.lap, float(math.ceil(2 * along - _HAIR_MM)), float(wide), is_cut, layer)
+    return Patch(clash.mark, clash.lap, clash.hole, float(math.ceil(2 * along - _HAIR_MM)), float(wide), is_cut, layer)
 
 
 def _cloth_of(plan: Plan, lap: LapName, catalogue: Catalogue) -> LayerWish | None:
@@ -112,8 +114,19 @@ def _cloth_of(plan: Plan, lap: LapName, catalogue: Catalogue) -> LayerWish | Non
 
 
 def patches_for(placement: Placement, old: OldRow, clashes: Sequence[Clash], catalogue: Catalogue) -> tuple[Patch, ...]:
-    """List the patches that a row needs: one for each hole that is in the way of a closure, on its lap."""
-    return tuple(patch_for(placement, old, clash, catalogue) for clash in clashes if clash.kind == "overlaps")
+    """List the patches that a row needs: one for each hole that a closure stands at, in the way or hidden by it.
+
+    A hole that a patch on the outside hides is held by that patch.
+    """
+    swap = placement.plan.swap
+    backs_all = swap is None or swap.patch_mm is None
+    needing = [clash for clash in clashes if backs_all or clash.kind == "overlaps"]
+    return tuple(patch_for(placement, old, clash, catalogue) for clash in needing)
+
+
+def patch_at(patches: Sequence[Patch], clash: Clash) -> Patch | None:
+    """The patch behind the hole of a clash, None where it needs none."""
+    return next((p for p in patches if (p.mark, p.lap, p.hole) == (clash.mark, clash.lap, clash.hole)), None)
 
 
 def layers_with(plan: Plan, patches: Sequence[Patch], family: str) -> Plan:
