@@ -111,6 +111,8 @@ def _ellipse(entity: Any) -> list[Segment]:
         return []
     begin, end = entity.dxf.start_param, entity.dxf.end_param
     sweep = (end - begin) % math.tau or math.tau
+    if not math.isfinite(sweep):
+        return []
     return onto.segments(Arc((0.0, 0.0), 1.0, begin, sweep))
 
 
