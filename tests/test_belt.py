@@ -152,11 +152,25 @@ def test_belt_five_holes_an_inch_apart_serve_36_to_40_in():
 def test_belt_carrier_for_two_inches_is_cut_three_and_a_half():
     # Worked example: a belt 2 in wide takes carriers of 3 1/2 in (a magazine answer of 2000).
     text = SCENARIO.replace('width = "38 mm"', 'width = "2 in"')
-    carriers = figures(belt(text))["carriers"]
+    told = figures(belt(text))
+    carriers = told["carriers"]
     assert carriers["cut_mm"] == pytest.approx(3.5 * INCH, abs=1e-3)
-    # Common practice: at both side seams and the centre back, a quarter, a half and three quarters round.
-    assert carriers["round_mm"] == pytest.approx([190, 380, 570], abs=1e-3)
+    # Common practice: at both side seams and the centre back, a quarter, a half and three quarters round the garment.
+    # The belt's inside lies on it; its middle, 760 mm here, runs half the belt further out.
+    inside = told["settings"][2]["inside_mm"]
+    assert 740 < inside < 750
+    assert carriers["round_mm"] == pytest.approx([inside / 4, inside / 2, inside * 3 / 4], abs=1e-3)
     assert carriers["where"] == "both side seams and centre back"
+
+
+def test_carriers_divide_the_way_round_the_garment_and_not_the_middle_of_the_belt():
+    # 840 mm round the body and 7 mm of coat: 840 + 14 pi = 883.98 mm round the coat (geometry), in five equal parts.
+    text = SCENARIO.replace('target = "760 mm"', 'waist = "840 mm"\nover = "7 mm"\ncarriers = 4')
+    for thickness in ("1 mm", "5 mm", "9 mm"):
+        told = figures(belt(text.replace('thickness = "3.2 mm"', f'thickness = "{thickness}"')))
+        assert told["carriers"]["round_mm"] == pytest.approx(
+            [(840 + 14 * math.pi) * k / 5 for k in range(1, 5)], abs=0.01
+        )
 
 
 def test_belt_tells_what_a_buckle_belt_for_this_waist_takes():

@@ -70,6 +70,7 @@ def make_belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalog
     under = tuple(Seat(stud, half) for stud in ends.studs)
     waist = None if belt.target_mm is not None else wanted
     rule = catalogue.rule("belting extra").value
+    ways = settings_at(overlaps, target, finished, ends.caps[0], reckoner.thickness, len(ends.caps))
     return Strap(
         section="belt",
         piece="belt",
@@ -81,13 +82,13 @@ def make_belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalog
         made=made_of(belt.made, plan.layers, catalogue),
         allowance_mm=belt.allowance_mm,
         under_allowance_mm=belt.under_allowance_mm,
-        settings=settings_at(overlaps, target, finished, ends.caps[0], reckoner.thickness, len(ends.caps)),
+        settings=ways,
         over=over,
         under=under,
         between_rims_mm=belt.between_rims_mm,
         rim_to_edge_mm=belt.rim_to_edge_mm,
         layout=lay_out(over, under, overlaps[target], finished, belt.width_mm, belt.ends, belt.lap),
-        carriers=_carriers(belt, finished - overlaps[target], catalogue),
+        carriers=_carriers(belt, ways[target].inside_mm or ways[target].middle_mm, catalogue),
         sizes=reckoner.size_rows(),
         least_step_mm=reckoner.least,
         notes=reckoner.notes(len(ends.studs)),
@@ -278,12 +279,18 @@ def _round(waist_mm: float, belt: BeltWish) -> float:
     return waist_mm + 2 * math.pi * belt.between_mm
 
 
-def _carriers(belt: BeltWish, closed_mm: float, catalogue: Catalogue) -> Carriers | None:
-    """Carriers evenly round the garment: with three, both side seams and the centre back (common practice)."""
+def _carriers(belt: BeltWish, round_mm: float, catalogue: Catalogue) -> Carriers | None:
+    """Carriers evenly round the garment: with three, both side seams and the centre back (common practice).
+
+    Args:
+        belt: how many and how wide.
+        round_mm: round the garment beneath the belt, which is its inside as it is worn: its middle is longer.
+        catalogue: how long each is cut.
+    """
     if not belt.carriers:
         return None
     extra = catalogue.rule("carrier extra").value
     count = belt.carriers
     where = "both side seams and centre back" if count == 3 else "evenly round from the closure"
-    places = tuple(closed_mm * k / (count + 1) for k in range(1, count + 1))
+    places = tuple(round_mm * k / (count + 1) for k in range(1, count + 1))
     return Carriers(belt.width_mm + extra.value, places, where, extra.provenance.text)
