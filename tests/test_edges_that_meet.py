@@ -64,8 +64,97 @@ CURVED = HOOKS.replace('straight = "390 mm"', 'arc = { length = "390 mm", radius
 )
 
 
+SVG = """<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="500mm" viewBox="0 0 300 500">
+<path id="e" d="M150 20 C150 120 118 130 118 190 C118 250 160 270 160 380"/>
+<path id="u" d="M150 20 C140 130 168 150 176 205 C184 260 140 290 144 378.5"/>
+<path id="a" d="M100 20 V400"/><path id="b" d="M200 20 V408"/></svg>"""
+WAVY = HOOKS.replace('straight = "390 mm"', 'path = "e"').replace('"meeting"', '"meeting"\npieces = "pair"')
+APART = HOOKS.replace('straight = "390 mm"', 'path = "e"\nunder = "u"').replace(
+    '"meeting"', '"meeting"\npieces = "separate"'
+)
+
+
+def checked(plan: str):
+    if "path =" in plan:
+        plan = f'drawing = "b.svg"\n{plan}'
+    return check_plan(read_plan(plan.encode(), "plan.toml"), {"b.svg": SVG.encode()})
+
+
 def placed(plan: str):
-    return check_plan(read_plan(plan.encode(), "plan.toml")).placement
+    return checked(plan).placement
+
+
+class Walked:
+    """An edge walked in fine chords, by the cubics of the drawing alone: what the program knows of curves is not asked."""
+
+    def __init__(self, name: str, turned: bool) -> None:
+        numbers = re.search(rf'id="{name}" d="([^"]*)"', SVG).group(1)
+        points = np.array([float(n) for n in re.findall(r"[\d.]+", numbers)]).reshape(-1, 2)
+        t = np.linspace(0.0, 1.0, 20001)[:, None]
+        parts = [
+            (1 - t) ** 3 * points[k] + 3 * (1 - t) ** 2 * t * points[k + 1] + 3 * (1 - t) * t**2 * points[k + 2]
+            + t**3 * points[k + 3]
+            for k in (0, 3)
+        ]  # fmt: skip
+        self.points = np.concatenate(parts) * ((-1.0 if turned else 1.0), 1.0)
+        self.along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(self.points, axis=0).T))])
+
+    def foot_mm(self, at: tuple[float, float]) -> float:
+        begin, step = self.points[:-1], np.diff(self.points, axis=0)
+        size = (step**2).sum(axis=1)
+        share = np.clip((((at - begin) * step).sum(axis=1)) / np.where(size == 0.0, 1.0, size), 0.0, 1.0)
+        far = np.hypot(*(begin + share[:, None] * step - at).T)
+        k = int(np.argmin(far))
+        return float(self.along[k] + share[k] * (self.along[k + 1] - self.along[k]))
+
+
+@pytest.mark.parametrize("gap", [0, 12])
+def test_on_a_wavy_edge_hook_and_eye_lie_opposite_each_other_on_the_finished_edge(gap: int):
+    placement = placed(WAVY.replace('"meeting"', f'"meeting"\ngap = "{gap} mm"'))
+    over, under = Walked("e", False), Walked("e", True)
+    for hook, eye in zip(placement.on("over"), placement.on("under"), strict=True):
+        assert under.foot_mm(eye.at) == pytest.approx(over.foot_mm(hook.at), abs=0.01)
+
+
+def test_on_edges_drawn_apart_the_feet_keep_step_in_proportion_along_both_finished_edges():
+    placement = placed(APART)
+    over, under = Walked("e", False), Walked("u", False)
+    share = under.along[-1] / over.along[-1]
+    for hook, eye in zip(placement.on("over"), placement.on("under"), strict=True):
+        assert under.foot_mm(eye.at) == pytest.approx(share * over.foot_mm(hook.at), abs=0.01)
+
+
+def test_a_pin_of_edges_that_meet_holds_along_the_finished_edges():
+    notches = 'under = "u"\nunder_lies = "apart"\nmatch = [[["118 mm", "190 mm"], ["176 mm", "205 mm"]]]'
+    placement = placed(APART.replace('under = "u"', notches))
+    over, under = Walked("e", False), Walked("u", False)
+    one, other = over.foot_mm((118.0, 190.0)), under.foot_mm((176.0, 205.0))
+    assert placement.laps.under.pins_mm[0] == pytest.approx((one, other), abs=0.01)
+    for hook, eye in zip(placement.on("over"), placement.on("under"), strict=True):
+        foot = over.foot_mm(hook.at)
+        rest = (under.along[-1] - other) / (over.along[-1] - one)
+        wanted = foot * other / one if foot <= one else other + (foot - one) * rest
+        assert under.foot_mm(eye.at) == pytest.approx(wanted, abs=0.01)
+
+
+def test_a_place_of_the_row_goes_to_the_other_edge_and_back():
+    under = placed(APART).laps.under
+    for place in (0.0, 0.4, 77.7, 201.3, 360.0):
+        assert under.row_of(under.along(place)) == pytest.approx(place, abs=1e-6)
+
+
+def test_edges_are_held_to_each_other_by_their_own_lengths_and_not_by_those_of_the_rows():
+    """On a radius of 100 mm the hooks' row and the eyes' differ by 6 %; the edges are one line cut twice."""
+    findings = checked(CURVED.replace("700 mm", "100 mm")).findings
+    (found,) = [one for one in findings if one.rule == "two lines"]
+    assert found.result == "pass" and "The finished edges are 390 mm" in found.text
+
+
+def test_finished_edges_of_unlike_lengths_are_told_as_such():
+    plan = APART.replace('"e"', '"a"').replace('"u"', '"b"')
+    findings = checked(plan).findings
+    (found,) = [one for one in findings if one.rule == "two lines"]
+    assert found.result == "warn" and found.text.startswith("The finished edges are 380 mm on the over lap and 388 mm")
 
 
 @pytest.mark.parametrize("plan", [HOOKS, CURVED], ids=["straight", "curved pair"])

@@ -85,7 +85,7 @@ def check_ends(checked: Checked) -> list[Finding]:
 
 
 def check_two_lines(checked: Checked) -> list[Finding]:
-    """Are the closing lines of two pieces as long as each other, and do those of a pair close line on line?"""
+    """Are the lines of two pieces that are laid together as long, and do those of a pair close line on line?"""
     laps = checked.placement.laps
     if not laps.under.pins_mm:
         return []
@@ -121,11 +121,13 @@ def _as_written(checked: Checked, mm: float, in_words: str) -> str:
 
 def _eased(checked: Checked) -> Finding:
     laps = checked.placement.laps
-    over, under = laps.line.length_mm, laps.under.line.length_mm
+    # Of edges that meet the edges themselves, else the closing lines: what lies on or against each other when closed.
+    over, under = laps.under.pins_mm[-1]
+    lines = "closing lines" if laps.under.facing is None else "finished edges"
     differ = abs(under - over)
     limit = min(EASE_LOOK_MM, EASE_LOOK_SHARE * over)
     result: Result = "warn" if differ > limit else "pass"
-    text = f"The closing lines are {checked.show(over)} on the over lap and {checked.show(under)} on the under lap"
+    text = f"The {lines} are {checked.show(over)} on the over lap and {checked.show(under)} on the under lap"
     if differ <= limit:
         return Finding("two lines", result, f"{text}.", "our own rule", None, None, differ, limit)
     longer = "under" if under > over else "over"

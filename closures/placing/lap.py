@@ -65,6 +65,21 @@ class Tip:
 
 
 @dataclass(frozen=True, slots=True)
+class Facing:
+    """Finished edges that meet, as the under lap needs them: hook and eye lie opposite each other on the edges.
+
+    Attributes:
+        own: the under lap's finished edge.
+        edge: the over lap's finished edge.
+        line: the over lap's closing line, which the row's distances run along.
+    """
+
+    own: Curve
+    edge: Curve
+    line: Curve
+
+
+@dataclass(frozen=True, slots=True)
 class Lap:
     """One of the two layers that close.
 
@@ -83,8 +98,10 @@ class Lap:
         tip: where the lap is the end of a strap, its tip; the closing line runs along the strap.
         pins_mm: where this lap has a line of its own: distances along the over lap's line, and along this one, that
             meet on the closed garment, in order, both ends of the lines last; empty where the distances are the same.
+            Of edges that meet the distances run along both finished edges, which are what is laid together.
         is_piece: the cloth of the lap reaches far beyond its band, as a wrap's under front does; width, inset and inner
             line are those of the band about the closing line.
+        facing: of an under lap whose edge meets the over lap's, both edges as they are laid together; None elsewhere.
     """
 
     name: LapName
@@ -99,6 +116,7 @@ class Lap:
     tip: Tip | None = None
     pins_mm: tuple[tuple[float, float], ...] = ()
     is_piece: bool = False
+    facing: Facing | None = None
 
     @property
     def as_strip(self) -> Lap:
@@ -122,25 +140,22 @@ class Lap:
     def along(self, row_mm: float) -> float:
         """Where a distance of the row, along the over lap's line, lies along this lap's own line.
 
-        Between two pins, and between a pin and an end, lengths are carried in proportion.
+        Between two pins, and between a pin and an end, lengths are carried in proportion. Of edges that meet, the
+        place goes by its foot on the over lap's finished edge, and by that place of this lap's: on a bend a line
+        inside an edge and one outside it are of unlike lengths, and only the edges lie against each other.
         """
-        before = (0.0, 0.0)
-        for after in self.pins_mm:
-            if row_mm <= after[0] or after is self.pins_mm[-1]:
-                share = (row_mm - before[0]) / (after[0] - before[0])
-                return before[1] + share * (after[1] - before[1])
-            before = after
-        return row_mm
+        if self.facing is None:
+            return _carried(row_mm, self.pins_mm)
+        foot = _beside(row_mm, self.facing.line, self.facing.edge)
+        return _beside(_carried(foot, self.pins_mm), self.facing.own, self.line)
 
     def row_of(self, along_mm: float) -> float:
         """The distance of the row, along the over lap's line, that lies at a distance along this lap's own line."""
-        before = (0.0, 0.0)
-        for after in self.pins_mm:
-            if along_mm <= after[1] or after is self.pins_mm[-1]:
-                share = (along_mm - before[1]) / (after[1] - before[1])
-                return before[0] + share * (after[0] - before[0])
-            before = after
-        return along_mm
+        back = tuple((own, over) for over, own in self.pins_mm)
+        if self.facing is None:
+            return _carried(along_mm, back)
+        foot = _beside(along_mm, self.line, self.facing.own)
+        return _beside(_carried(foot, back), self.facing.edge, self.facing.line)
 
     def at(self, row_mm: float) -> Point:
         """The point of this lap's closing line at a distance of the row."""
@@ -197,7 +212,9 @@ class Laps:
         "marking."""
         if self.is_one_frame:
             return self
-        beneath = self.beside or replace(self.under, edge=self.line, line=self.line, inner=None, pins_mm=())
+        beneath = self.beside or replace(
+            self.under, edge=self.line, line=self.line, inner=None, pins_mm=(), facing=None
+        )
         return replace(self, under=beneath, beside=None)
 
     def level_at(self, along_mm: float) -> float:
@@ -212,6 +229,23 @@ class Laps:
     def __getitem__(self, name: LapName) -> Lap:
         """The lap of this name."""
         return self.over if name == "over" else self.under
+
+
+def _carried(along_mm: float, pins_mm: tuple[tuple[float, float], ...]) -> float:
+    """A distance along one curve as one along another, in proportion between pins."""
+    before = (0.0, 0.0)
+    for after in pins_mm:
+        if along_mm <= after[0] or after is pins_mm[-1]:
+            share = (along_mm - before[0]) / (after[0] - before[0])
+            return before[1] + share * (after[1] - before[1])
+        before = after
+    return along_mm
+
+
+def _beside(along_mm: float, curve: Curve, other: Curve) -> float:
+    """Where a place of a curve lies along another that is parallel to it, square across; past an end as far past."""
+    within = min(max(along_mm, 0.0), curve.length_mm)
+    return other.nearest(curve.point_at(within)).along_mm + (along_mm - within)
 
 
 def inward_normal(tangent: Point, cloth_on: Hand) -> Point:

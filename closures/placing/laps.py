@@ -18,7 +18,7 @@ from closures.curve import parallel
 from closures.errors import EdgeError, in_section
 from closures.placing.edge_to_edge import as_two_pieces
 from closures.placing.garment import Shown, know_garment
-from closures.placing.lap import Lap, Laps, depth_from, offset_sign
+from closures.placing.lap import Facing, Lap, Laps, depth_from, offset_sign
 from closures.placing.stand import with_stand
 from closures.plan.place import LevelPlace
 
@@ -190,6 +190,8 @@ def _turned(over: Lap, edges: Edges, band: BandWish, garment: Garment) -> Lap:
     # One piece turned over has one line: its lengths are the same to the last digit.
     if edges.line is not None or same:
         return _under(edge, line, inner, band, garment)
+    if garment.is_meeting:
+        return _against(over, _under(edge, line, inner, band, garment, ((edge.length_mm, edge.length_mm),)))
     lengths = (over.line.length_mm, line.length_mm)
     _refuse_ease(*lengths, "band", "Write under_inset as inset where both halves close on one line of the piece.")
     return _under(edge, line, inner, band, garment, (lengths,))
@@ -204,12 +206,23 @@ def _apart(over: Lap, edges: Edges, band: BandWish, garment: Garment, pins: Pins
     inwards = offset_sign(_other(over.cloth_on))
     line = _parallel(edge, inwards * band.under_inset_mm, "under lap's closing line")
     inner = _inner(edge, inwards * band.under_width_mm)
-    placed = _pinned(over.line, line, pins, 2 * max(band.width_mm, band.under_width_mm))
-    lengths = (over.line.length_mm, line.length_mm)
+    one, other = (over.edge, edge) if garment.is_meeting else (over.line, line)
+    what = "finished edge" if garment.is_meeting else "closing line"
+    placed = _pinned(one, other, pins, 2 * max(band.width_mm, band.under_width_mm), what)
+    lengths = (one.length_mm, other.length_mm)
     _refuse_ease(
-        *lengths, "edge", "Check which line it is, where both edges begin and end, and the scale of both pieces."
+        *lengths,
+        "edge",
+        "Check which line it is, where both edges begin and end, and the scale of both pieces.",
+        what,
     )
-    return _under(edge, line, inner, band, garment, (*placed, lengths))
+    under = _under(edge, line, inner, band, garment, (*placed, lengths))
+    return _against(over, under) if garment.is_meeting else under
+
+
+def _against(over: Lap, under: Lap) -> Lap:
+    """The under lap of edges that meet: its places lie opposite the over lap's, foot by foot on the finished edges."""
+    return replace(under, facing=Facing(under.edge, over.edge, over.line))
 
 
 def _refuse_under_cloth(edges: Edges, is_as_drawn: bool, garment: Garment) -> None:
@@ -228,20 +241,20 @@ def _refuse_under_cloth(edges: Edges, is_as_drawn: bool, garment: Garment) -> No
     )
 
 
-def _refuse_ease(over_mm: float, under_mm: float, section: str, mend: str) -> None:
-    """Refuse two closing lines that cannot be sewn to one length."""
+def _refuse_ease(over_mm: float, under_mm: float, section: str, mend: str, what: str = "closing line") -> None:
+    """Refuse two lines that cannot be sewn to one length."""
     differ = abs(under_mm - over_mm) / over_mm
     if differ > MOST_EASE:
         raise EdgeError(
-            f"the over lap's closing line is {over_mm:.1f} mm long and the under lap's {under_mm:.1f} mm: they "
+            f"the over lap's {what} is {over_mm:.1f} mm long and the under lap's {under_mm:.1f} mm: they "
             f"differ by {differ:.1%}, and no more than {MOST_EASE:.0%} can be eased in",
             where=in_section(section, "under" if section == "edge" else "under_inset"),
             mend=mend,
         )
 
 
-def _pinned(over: Curve, under: Curve, pins: Pins, most_mm: float) -> Knots:
-    """Find the pins along both lines, in order."""
+def _pinned(over: Curve, under: Curve, pins: Pins, most_mm: float, what: str) -> Knots:
+    """Find the pins along both closing lines, or both finished edges, in order."""
     placed = []
     for n, pair in enumerate(pins, 1):
         alongs = []
@@ -249,7 +262,7 @@ def _pinned(over: Curve, under: Curve, pins: Pins, most_mm: float) -> Knots:
             near = line.nearest(point)
             if near.distance_mm > most_mm:
                 raise EdgeError(
-                    f"the place on the {lap} lap in pair {n} lies {near.distance_mm:.1f} mm from its closing line",
+                    f"the place on the {lap} lap in pair {n} lies {near.distance_mm:.1f} mm from its {what}",
                     where=in_section("edge", "match"),
                     mend="Write the over lap's notch first, then the under lap's, as they stand in the drawing.",
                 )
