@@ -7,6 +7,7 @@ left between two closures gapes there.
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked, Limits
@@ -21,31 +22,46 @@ if TYPE_CHECKING:
 _ZONE_SAMPLES = 32
 
 
-# A coat, a cape or a duvet is not judged by the front of a shirt.
-_NOT_SHIRTS = ("gap, coat", "gap, duvet", "gap, babywear", "eyelet spacing")
+# What is judged by the front of a shirt; every other kind, cloth and place has a gap of its own.
+_SHIRTS = ("gap, shirt front", "gap against gaping")
+
+_OVER_USUAL = 1.5
+"""Times what is usual: a gap over this is looked at where only a usual gap is known, no widest one; our own rule."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Widest:
+    """How wide a gap may be.
+
+    Attributes:
+        limit_mm: the widest that is not told.
+        source: where the limit comes from.
+        told: what it is, after "wider than is".
+        fits: how a row that keeps it is told, after its largest gap.
+    """
+
+    limit_mm: float
+    source: str
+    told: str
+    fits: str
 
 
 def check_widest_gap(checked: Checked) -> list[Finding]:
     """Is any gap wider than was wished, or, where nothing was wished, than is usual?"""
-    (_, _, plan), spacing = checked.placement.plan.along_an_edge, checked.placement.spacing
+    spacing = checked.placement.spacing
     # With no gap the whole line is the gap.
     gaps = spacing.gaps_mm or (checked.placement.laps.line.length_mm,)
-    garment = checked.placement.plan.garment
-    is_elsewhere = garment is not None and garment.opens not in (None, "front", "back")
-    usual = usual_gap_key(checked.placement.plan, checked.fastener, checked.catalogue)
-    if plan.widest_mm is None and (is_elsewhere or usual in _NOT_SHIRTS):
-        gap = max(gaps)
-        place = gaps.index(gap) + 1
-        text, source = _told_only(checked, gap, usual)
-        return [Finding("widest gap", "pass", text, source, None, place, gap, None)]
-    limit, source = _widest(checked)
+    widest = _widest(checked)
+    largest = max(gaps)
+    place = gaps.index(largest) + 1
+    if widest is None:
+        text = f"The largest gap is {checked.show(largest)}; no limit is known for such an opening."
+        return [Finding("widest gap", "pass", text, "our own rule", None, place, largest, None)]
+    limit, source, told = widest.limit_mm, widest.source, widest.told
     wide = [(i, gap) for i, gap in enumerate(gaps, 1) if gap > limit + SAME_MM]
     if not wide:
-        gap = max(gaps)
-        place = gaps.index(gap) + 1
-        text = f"The largest gap is {checked.show(gap)}; at most {checked.show(limit)} is wanted."
-        return [Finding("widest gap", "pass", text, source, None, place, gap, limit)]
-    told = "wished" if plan.widest_mm is not None else "usual on a shirt front"
+        text = f"The largest gap is {checked.show(largest)}; {widest.fits}."
+        return [Finding("widest gap", "pass", text, source, None, place, largest, limit)]
     if not spacing.gaps_mm:
         text = (
             f"There is only one closure, so the whole line is the gap: {checked.show(gaps[0])}, wider than is {told} "
@@ -68,26 +84,34 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
     ]
 
 
-def _told_only(checked: Checked, gap_mm: float, usual: str) -> tuple[str, str]:
-    """Tell the largest gap of a row that no published limit speaks of, with what is usual there where that is known."""
-    if usual not in _NOT_SHIRTS:
-        return f"The largest gap is {checked.show(gap_mm)}; no limit is known for such an opening.", "our own rule"
-    rule = checked.rule(usual)
+def _widest(checked: Checked) -> _Widest | None:
+    """The limit for a placement's gaps; None where none is known."""
+    _, _, wish = checked.placement.plan.along_an_edge
+    if wish.widest_mm is not None:
+        most = f"at most {checked.show(wish.widest_mm)} is wanted"
+        return _Widest(wish.widest_mm, "the plan", "wished", most)
+    usual = _usual_gap(checked)
+    if usual is None or wish.pitch_mm is None or wish.pitch_mm <= usual.limit_mm:
+        return usual
+    # Who asks for a wider pitch has wished for it, and for no more than an even row departs from it.
+    limit = wish.pitch_mm * (1 + checked.limit_mm("even departure"))
+    most = f"a pitch of {checked.show(wish.pitch_mm)} was asked for, and at most {checked.show(limit)} goes with it"
+    return _Widest(limit, checked.source("even departure"), "even with the pitch that was asked for", most)
+
+
+def _usual_gap(checked: Checked) -> _Widest | None:
+    plan = checked.placement.plan
+    key = usual_gap_key(plan, checked.fastener, checked.catalogue)
+    rule = checked.rule(key if key not in _SHIRTS else "gap, shirt front")
+    mm = rule.value.value if rule.high is None else rule.high.value
+    source = rule.value.provenance.text
+    if key in _SHIRTS:
+        if plan.garment is not None and plan.garment.opens not in (None, "front", "back"):
+            return None
+        return _Widest(mm, source, "usual on a shirt front", f"at most {checked.show(mm)} is wanted")
     kind = rule.text.removesuffix("; our own rule")
-    text = f"The largest gap is {checked.show(gap_mm)}; about {checked.show(rule.value.value)} is usual ({kind})."
-    return text, rule.value.provenance.text
-
-
-def _widest(checked: Checked) -> tuple[float, str]:
-    _, _, spacing = checked.placement.plan.along_an_edge
-    if spacing.widest_mm is not None:
-        return spacing.widest_mm, "the plan"
-    rule = checked.rule("gap, shirt front")
-    usual = rule.value.value if rule.high is None else rule.high.value
-    if spacing.pitch_mm is not None and spacing.pitch_mm > usual:
-        placement = checked.placement
-        return placement.spacing.largest_mm or placement.laps.line.length_mm, "the plan"
-    return usual, rule.value.provenance.text
+    told = f"half as much again as is usual ({kind})"
+    return _Widest(_OVER_USUAL * mm, source, told, f"about {checked.show(mm)} is usual ({kind})")
 
 
 def check_strain_point(checked: Checked) -> list[Finding]:
