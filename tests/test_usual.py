@@ -107,3 +107,53 @@ def test_coat_is_not_judged_by_the_gap_of_a_shirt(rest: str, told: str) -> None:
     )
     findings = check_plan(read_plan(text.encode(), "coat.toml")).findings
     assert any(finding.rule == "widest gap" and told in finding.text for finding in findings)
+
+
+def _widest_of(closure: str, spacing: str, length: str = "680 mm", rest: str = "") -> set[tuple[str, float | None]]:
+    text = (
+        f'[edge]\nstraight = "{length}"\n[garment]\nopens = "front"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
+        f"[closure]\n{closure}\n[spacing]\n{spacing}\n{rest}"
+    )
+    found = check_plan(read_plan(text.encode(), "a.toml")).findings
+    return {
+        (one.result, None if one.limit_mm is None else round(one.limit_mm, 1))
+        for one in found
+        if one.rule == "widest gap"
+    }
+
+
+SNAP = 'kind = "prong snap"\nsize = "16 L"'
+
+
+@pytest.mark.parametrize(
+    ("spacing", "rest", "told"),
+    [
+        # 3 1/2 in on a shirt front: ICAR.
+        pytest.param("pitch = 88\nfirst = 20\nlast = 20", "", {("warn", 88.9)}, id="the usual, not kept"),
+        # A third over the pitch that was asked for: our own rule on evenness.
+        pytest.param("pitch = 90\nfirst = 20\nlast = 20", "", {("pass", 120.0)}, id="wider pitch, kept"),
+        pytest.param(
+            "pitch = 90\nfirst = 20\nlast = 20",
+            '[[clear]]\nname = "belt"\nalong = [250, 420]\n',
+            {("warn", 120.0)},
+            id="wider pitch, a zone in it",
+        ),
+    ],
+)
+def test_wider_pitch_lets_no_gap_pass_that_it_does_not_speak_of(spacing: str, rest: str, told: set) -> None:
+    assert _widest_of(SNAP, spacing, rest=rest) == told
+
+
+@pytest.mark.parametrize(
+    ("closure", "usual_in"),
+    [
+        # Gaps of 1 1/4 in between hooks: NEWDR, DOMART. Of 1 1/2 to 1 3/4 in between the smallest sew-on snaps: DOMART.
+        pytest.param('kind = "hook and eye"\nsize = "2"', 1.25, id="hooks"),
+        pytest.param('kind = "sew-on snap"\nsize = "4/0"', 1.75, id="sew-on snaps"),
+    ],
+)
+def test_kind_with_a_usual_gap_of_its_own_is_not_judged_by_a_shirt(closure: str, usual_in: float) -> None:
+    limit = round(1.5 * usual_in * 25.4, 1)
+    assert _widest_of(closure, "first = 10\nlast = 10\nwidest = 200\ncount = 2", "80 mm") == {("pass", 200.0)}
+    assert _widest_of(closure, "first = 10\nlast = 10\ncount = 2", f"{20 + limit - 0.2} mm") == {("pass", limit)}
+    assert _widest_of(closure, "first = 10\nlast = 10\ncount = 2", f"{20 + limit + 0.2} mm") == {("warn", limit)}

@@ -36,7 +36,7 @@ class _Widest:
     Attributes:
         limit_mm: the widest that is not told.
         source: where the limit comes from.
-        told: what it is, after "wider than is".
+        told: what it is, after "wider than".
         fits: how a row that keeps it is told, after its largest gap.
     """
 
@@ -64,7 +64,7 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
         return [Finding("widest gap", "pass", text, source, None, place, largest, limit)]
     if not spacing.gaps_mm:
         text = (
-            f"There is only one closure, so the whole line is the gap: {checked.show(gaps[0])}, wider than is {told} "
+            f"There is only one closure, so the whole line is the gap: {checked.show(gaps[0])}, wider than {told} "
             f"({checked.show(limit)}). It may gape on either side: use more closures."
         )
         return [Finding("widest gap", "warn", text, source, None, 1, gaps[0], limit)]
@@ -72,7 +72,7 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
         Finding(
             "widest gap",
             "warn",
-            f"The gap to the next mark is {checked.show(gap)}, wider than is {told} "
+            f"The gap to the next mark is {checked.show(gap)}, wider than {told} "
             f"({checked.show(limit)}). It may gape under strain: use more closures or add an anchor there.",
             source,
             None,
@@ -89,14 +89,14 @@ def _widest(checked: Checked) -> _Widest | None:
     _, _, wish = checked.placement.plan.along_an_edge
     if wish.widest_mm is not None:
         most = f"at most {checked.show(wish.widest_mm)} is wanted"
-        return _Widest(wish.widest_mm, "the plan", "wished", most)
+        return _Widest(wish.widest_mm, "the plan", "is wished", most)
     usual = _usual_gap(checked)
     if usual is None or wish.pitch_mm is None or wish.pitch_mm <= usual.limit_mm:
         return usual
     # Who asks for a wider pitch has wished for it, and for no more than an even row departs from it.
     limit = wish.pitch_mm * (1 + checked.limit_mm("even departure"))
     most = f"a pitch of {checked.show(wish.pitch_mm)} was asked for, and at most {checked.show(limit)} goes with it"
-    return _Widest(limit, checked.source("even departure"), "even with the pitch that was asked for", most)
+    return _Widest(limit, checked.source("even departure"), "goes with the pitch that was asked for", most)
 
 
 def _usual_gap(checked: Checked) -> _Widest | None:
@@ -108,7 +108,7 @@ def _usual_gap(checked: Checked) -> _Widest | None:
     if key in _SHIRTS:
         if plan.garment is not None and plan.garment.opens not in (None, "front", "back"):
             return None
-        return _Widest(mm, source, "usual on a shirt front", f"at most {checked.show(mm)} is wanted")
+        return _Widest(mm, source, "is usual on a shirt front", f"at most {checked.show(mm)} is wanted")
     kind = rule.text.removesuffix("; our own rule")
     told = f"half as much again as is usual ({kind})"
     return _Widest(_OVER_USUAL * mm, source, told, f"about {checked.show(mm)} is usual ({kind})")
