@@ -157,3 +157,35 @@ def test_kind_with_a_usual_gap_of_its_own_is_not_judged_by_a_shirt(closure: str,
     assert _widest_of(closure, "first = 10\nlast = 10\nwidest = 200\ncount = 2", "80 mm") == {("pass", 200.0)}
     assert _widest_of(closure, "first = 10\nlast = 10\ncount = 2", f"{20 + limit - 0.2} mm") == {("pass", limit)}
     assert _widest_of(closure, "first = 10\nlast = 10\ncount = 2", f"{20 + limit + 0.2} mm") == {("warn", limit)}
+
+
+# From the waist up and down every 1 1/4 in (The New Dressmaker, 1921; Text-Book on Domestic Art, 1911);
+# half as much again is our own rule: 47.625 mm.
+@pytest.mark.parametrize(
+    ("opens", "gap", "more", "result"),
+    [
+        ("back", "31.75 mm", "", "pass"),
+        ("back", "47.62 mm", "", "pass"),
+        ("back", "47.63 mm", "", "warn"),
+        ("back", "3 in", "", "warn"),
+        ("left side", "3 in", "", "warn"),
+        ("back", "3 in", 'widest = "3 in"\n', "pass"),
+        ("flat", "3 in", "", "pass"),
+    ],
+)
+@pytest.mark.parametrize("edges", ["meeting", "lapped"])
+def test_hooks_are_judged_by_the_gap_of_hooks_and_a_wide_pitch_excuses_nothing(
+    opens: str, gap: str, more: str, result: str, edges: str
+) -> None:
+    length = 6 * (float(gap.split()[0]) * (25.4 if gap.endswith("in") else 1.0)) + 30
+    lap = "upper over lower" if opens == "flat" else "left over right"
+    lap = "front over back" if "side" in opens else lap
+    side = 'cloth = "left"\n' if opens == "flat" else ""
+    text = (
+        f'[edge]\nstraight = "{length} mm"\n{side}[garment]\nopens = "{opens}"\nedges = "{edges}"\n[band]\nwidth = "25 mm"\n'
+        f'lap = "{lap}"\n[closure]\nkind = "hook and eye"\nsize = "2"\ncap = "9 mm"\n'
+        f'[spacing]\nfirst = "15 mm"\nlast = "15 mm"\npitch = "{gap}"\n{more}'
+    )
+    findings = check_plan(read_plan(text.encode(), "back.toml")).findings
+    (found,) = {one.result for one in findings if one.rule == "widest gap"}
+    assert found == result

@@ -91,12 +91,19 @@ def _widest(checked: Checked) -> _Widest | None:
         most = f"at most {checked.show(wish.widest_mm)} is wanted"
         return _Widest(wish.widest_mm, "the plan", "is wished", most)
     usual = _usual_gap(checked)
-    if usual is None or wish.pitch_mm is None or wish.pitch_mm <= usual.limit_mm:
+    # Nothing lies behind hooks: where they stand far apart the edges part between them, whatever pitch was asked for.
+    kept = checked.fastener.family == "hook" and not _is_worn_by_nobody(checked)
+    if usual is None or wish.pitch_mm is None or wish.pitch_mm <= usual.limit_mm or kept:
         return usual
     # Who asks for a wider pitch has wished for it, and for no more than an even row departs from it.
     limit = wish.pitch_mm * (1 + checked.limit_mm("even departure"))
     most = f"a pitch of {checked.show(wish.pitch_mm)} was asked for, and at most {checked.show(limit)} goes with it"
     return _Widest(limit, checked.source("even departure"), "goes with the pitch that was asked for", most)
+
+
+def _is_worn_by_nobody(checked: Checked) -> bool:
+    garment = checked.placement.plan.garment
+    return garment is not None and garment.opens == "flat"
 
 
 def _usual_gap(checked: Checked) -> _Widest | None:
