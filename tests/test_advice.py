@@ -179,7 +179,7 @@ def test_laps_are_compared_in_a_way_that_a_person_can_do() -> None:
     assert "Chalk each socket, close the garment" in snap["compare"] and "on to the under lap" in snap["compare"]
     # What is chalked is what meets the other half, though the cap is what the lap is known by.
     leather = {step.key: step.text for step in advice("post snap", "20 L", rest=cloth("leather 3 oz")).order.steps}
-    assert "Chalk each socket" in leather["compare"]
+    assert "chalk each socket" in leather["compare"] and "push each on to the paper" in leather["compare"]
 
 
 def test_marking_threads_are_drawn_out_place_by_place_and_not_before_the_stop() -> None:

@@ -1,4 +1,4 @@
-"""Twenty-four jobs, each read as a master reads the pages before the cloth is cut: the whole set, for what must and must not stand there."""
+"""Twenty-six jobs, each read as a master reads the pages before the cloth is cut: the whole set, for what must and must not stand there."""
 
 from __future__ import annotations
 
@@ -82,7 +82,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "oilcloth bib": (
         front("plastic snap", "20 short", rest=cloth("oilcloth") + '[wearer]\nprofiles = ["child under three"]\n'),
-        [r"paper tape", r"neither water nor heat", r"Under three", r"wash test"],
+        [r"paper tape", r"coating takes no heat", r"take the tape off", r"Under three", r"wash test"],
         [WASH, PRESS, PRICK, r"nickel release", r"70 N"],
     ),
     "wool trousers": (
@@ -127,8 +127,8 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "raincoat": (
         front("post snap", "20 L", rest=cloth("coated polyester", 4)),
-        [r"paper tape", r"lets water through", r"neither water nor heat"],
-        [WASH, PRESS, PRICK],
+        [r"paper tape", r"lets water through", r"coating takes no heat", r"take the tape off before the part goes in", r"sewn or taped in"],
+        [WASH, PRESS, PRICK, r"takes neither water", r"fusible would do", r"[Cc]halk each socket, close the garment as it is worn, lying on the table, and push each on to the under"],
     ),
     "knit cardigan": (
         front("sew-through button", "24 L", rest=cloth("rib")),
@@ -167,6 +167,16 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
         [r"One snap alone", r"inner button", r"sew and turn the waistband", r"over end on the under end as it is worn", r"no seam allowance in it"],
         [r"[Cc]lose the garment as it is worn", r"at its tightest", r"[Oo]pen and close the whole row"],
     ),
+    "leather waistcoat": (
+        front("sew-through button", "28 L", closure='hole = "across"', rest=cloth("leather 2 oz")),
+        [r"point on the tape at each dot", r"Stitch a narrow box round the line of each buttonhole", r"Slit the leather between the stitches", r"Stop\. From step 6 nothing can be undone: leather keeps every hole of a needle, and a cut buttonhole stays", r"needle holes stay"],
+        [r"with an awl", r"Work the buttonholes round", r"a pin across"],
+    ),
+    "velvet snaps": (
+        front("prong snap", "14 L", rest=cloth("cotton velvet", 1, fusible=True)),
+        [r"Fuse the interfacing to a scrap first, from the wrong side and under a press cloth", r"Hold a strip of paper along the under lap", r"chalk each socket"],
+        [r"to the wrong side, and let it cool"],
+    ),
     "bound buttonholes": (
         front("sew-through button", "30 L", closure='bound = true\nhole = "across"', rest=cloth("wool suiting", fusible=True), width=70),
         [r"Measure the two squares.*with tacking thread.*Make the bound buttonholes", r"before the facing is sewn on", r"Open the facing behind each bound buttonhole", r"Bulletin 576"],
@@ -176,7 +186,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
 
 
 def test_there_are_as_many_jobs_as_must_hold() -> None:
-    assert len(JOBS) == 24
+    assert len(JOBS) == 26
 
 
 @pytest.mark.parametrize("name", JOBS)
@@ -189,12 +199,26 @@ def test_whole_set_of_pages_of_a_job(name: str) -> None:
     assert contradictions(words) == []
 
 
+NO_HEAT = r"neither water nor heat|coating takes no heat"
+
 CONTRADICTIONS = (
+    (r"through the paper, only where a part will cover it", r"[Aa]t both ends of every buttonhole"),
+    (r"up to here they can be unpicked", NO_HEAT),
+    (r"close with steam|steam closes|after steaming", rf"{NO_HEAT}|has met no water and no steam"),
+    (r"lost in the pile|stay to be seen in such cloth|leather keeps every point|point on tape", r"\bChalk each"),
+    (r"an iron set down on it would", r"Fuse the interfacing to the wrong side|fuse or sew"),
+    (
+        r"may not bear its heat|neither water nor heat|coating takes no heat",
+        r"fuse or sew (?:them|their)|fusible would do",
+    ),
+    (r"rinse before you press", r"has met no water"),
+    (r"put a pin across the end|a pin across each end", NO_HEAT),
+    (r"lay paper tape on the", r"take one loose stitch"),
     (PRICK, r"thread at the dot|a pin would cut|touch with an awl|point on tape"),
     (r"thread at the dot", r"touch with an awl|point on tape"),
-    (WASH, r"Leave the cloth unwashed|neither water nor heat|cleaned, and let it dry lying"),
-    (PRESS, r"neither water nor heat"),
-    (r"[Ss]team held|hold steam|with steam held", r"neither water nor heat|has met no water and no steam"),
+    (WASH, rf"Leave the cloth unwashed|{NO_HEAT}|cleaned, and let it dry lying"),
+    (PRESS, NO_HEAT),
+    (r"[Ss]team held|hold steam|with steam held", rf"{NO_HEAT}|has met no water and no steam"),
     (r"[Ff]use the interfacing to the wrong side", r"may not bear its heat"),
     (r"Sew band and facing|before the band is closed", r"Lay the garment closed as it is worn and"),
     (r"No magnet is in this closure", r"magnet half"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from closures.advice.phrases import keeps_needle_holes, phrases_of
 from closures.advice.settings import setting_of
 from closures.checks.finding import numbers_in_words
 from closures.jobs.swap.patches import PATCH_BEHIND
@@ -47,16 +48,14 @@ def figures_of(placement: Placement, catalogue: Catalogue, words: frozenset[str]
         "first part": leads,
         "hole": _hole(placement),
         "all of it": "it" if len(placement.row.marks) == 1 else "the whole row",
-        "flatten": _flatten(words),
-        "why thread": _why_thread(words),
         "buttonhole way": "",
         "buttonhole": "",
         "shank": "",
         "pin": "",
         "trial is done": _trial_done(words),
-        "there": "on paper tape" if "cloth: coated" in words else "there",
         "try settings": _try_settings(placement, first, leads),
         "with patch": ", with the patch" if any(part == PATCH_BEHIND for part, _, _ in placement.besides) else "",
+        **phrases_of(words),
         **_span(placement.row, first),
         **_done(placement, words),
         **_washed(placement),
@@ -78,7 +77,11 @@ def figures_of(placement: Placement, catalogue: Catalogue, words: frozenset[str]
     if "ends: meeting" in words and "set: hook" in words:
         past = format_length(-placement.laps.under.inset_mm, placement.plan.units)
         halves["under"] += f" Let the bow of each stand out {past} past the edge, at its mark on the sheet."
-    trial = "Make one bound buttonhole, and pass the button through it," if "bound" in words else setting.trial
+    trial = (
+        "Make one bound buttonhole, and pass the button through it,"
+        if "bound" in words
+        else put(setting.trial, figures)
+    )
     show = _show(words, leads, figures["second lap"], figures["pin"])
     return figures | {"trial": trial, "set first": halves[first], "set second": halves[second], "show": show}
 
@@ -139,8 +142,15 @@ def _show(words: frozenset[str], leads: str, second_lap: str, pin: str) -> str:
     if "set: hook" in words:
         return f"{closed[0].upper()}{closed[1:]}, and put a pin into the {second_lap} at the end of each {leads}"
     if leads == "buttonhole":
+        if keeps_needle_holes(words):
+            tape = f"Lay paper tape along the {second_lap}, {closed}"
+            return f"{tape}, and make a point on the tape through each buttonhole, {pin}"
         return f"{closed[0].upper()}{closed[1:]}, and put a pin through each buttonhole, {pin}, into the {second_lap}"
-    return f"Chalk each {leads}, {closed}, and push each on to the {second_lap}"
+    if "pens do" in words or "cloth: not told" in words:
+        return f"Chalk each {leads}, {closed}, and push each on to the {second_lap}"
+    # Chalk is lost in a pile, and stays on leather and silk: a strip of paper takes it in their place.
+    strip = f"Hold a strip of paper along the {second_lap} at its ends, chalk each {leads}, {closed}"
+    return f"{strip}, and push each on to the paper"
 
 
 def _try_settings(placement: Placement, first: LapName, leads: str) -> str:
@@ -213,24 +223,6 @@ def _done(placement: Placement, words: frozenset[str]) -> dict[str, str]:
         return {"first is done": sewn, "second is done": sewn}
     firm = "Each sits flat at its mark, and none turns or rocks under a finger."
     return {"first is done": firm, "second is done": firm}
-
-
-def _why_thread(words: frozenset[str]) -> str:
-    if "cloth: knit" in words:
-        return "a pin would cut loops, and a cut loop runs"
-    if "cloth: pile" in words:
-        return "pricks and chalk are lost in the pile"
-    if "cloth: padded" in words:
-        return "through all layers, so that they do not shift"
-    return "pricks and pens stay to be seen in such cloth"
-
-
-def _flatten(words: frozenset[str]) -> str:
-    if "press: none" in words:
-        return "smooth"
-    if "wash: after" in words:
-        return "press, with a dry iron and no steam,"
-    return "press" if "press: iron" in words else "smooth"
 
 
 def _washed(placement: Placement) -> dict[str, str]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from closures.advice.facts import Facts, unknown_facts
 from closures.advice.figures import filled
 from closures.advice.marking import way_to_mark
+from closures.advice.phrases import TAPE_WAYS, clear_marks, keeps_needle_holes
 from closures.advice.settings import setting_of
 from closures.advice.tables import rows_of
 from closures.errors import CatalogueError
@@ -18,7 +19,6 @@ if TYPE_CHECKING:
 
 _AS_SET = "as set"
 _MARKING = ("mark", "mark both", "mark ends", "mark buttonholes")
-_DRAW_OUT = " Draw each marking thread out just before its own place is worked, so that none is caught."
 _KEYS = ("key", "when", "after", "text", "done", "final", "undo", "proves")
 
 
@@ -94,13 +94,14 @@ def order_of_work(facts: Facts) -> Order:
         The order; each step names its marks and says when it is done right.
     """
     way = way_to_mark(facts)
-    figures = dict(facts.figures) | {"how to mark": way.text, "draw out": _DRAW_OUT if way.key == "thread" else ""}
+    figures = dict(facts.figures) | {"how to mark": way.text, **clear_marks(way.key, facts.words)}
     setting = setting_of(next(word.removeprefix("set: ") for word in facts.words if word.startswith("set: ")))
     taken = in_order([step for step in all_steps() if facts.meets(step.when)])
-    leather = "cloth: leather" in facts.words
+    kept = {key for key in _MARKING if "cloth: leather" in facts.words and way.key not in TAPE_WAYS}
+    kept |= {"work buttonholes"} if keeps_needle_holes(facts.words) else set()
     # A hole that was knitted is not cut, and a button that is sewn to it comes off again.
     undo = "" if "knitted holes" in facts.words else setting.undo
-    finals = [i for i, step in enumerate(taken) if _is_final(step, undo) or (leather and step.key in _MARKING)]
+    finals = [i for i, step in enumerate(taken) if _is_final(step, undo) or step.key in kept]
     told = tuple(
         Told(n, step.key, filled(step.text, figures), filled(step.done, figures), _source(step.provenance))
         for n, step in enumerate(taken, 1)
@@ -109,14 +110,22 @@ def order_of_work(facts: Facts) -> Order:
         return Order(told, None, "", _removal(setting.removal, facts))
     first = finals[0]
     proved = [step.proves for step in taken[:first] if step.proves]
-    why = "leather keeps every point of an awl" if taken[first].key in _MARKING else taken[first].undo or undo
+    why = _why_kept(taken[first].key, facts) if taken[first].key in kept else taken[first].undo or undo
     go = f" Go on when {_and(proved)}." if proved else ""
     stop = f"Stop. From step {first + 1} nothing can be undone: {why}.{go}"
-    return Order(told, first + 1, stop, setting.removal)
+    return Order(told, first + 1, stop, _removal(setting.removal, facts))
+
+
+def _why_kept(key: str, facts: Facts) -> str:
+    """Why what other cloth forgives stays in this one."""
+    if key in _MARKING:
+        return "leather keeps every point of an awl"
+    return f"{facts.figures['material']} keeps every hole of a needle, and a cut buttonhole stays"
 
 
 def _removal(removal: str, facts: Facts) -> str:
     """How a closure comes off again; of a knitted hole, what is said of a cut one does not hold."""
+    removal = filled(removal, facts.figures)
     if "knitted holes" not in facts.words:
         return removal
     kept = [one for one in removal.split(". ") if "cut" not in one.casefold()]

@@ -123,6 +123,9 @@ def for_too_thin(checked: Checked, stack: Stack, grip_mm: tuple[float, float]) -
     """Say what to do about a stack that leaves a fastener loose, in sentences."""
     lacking = grip_mm[0] - stack.clamped_mm[0]
     backing = _backing_for(checked.catalogue, stack.clamped_mm, grip_mm)
+    if stack.structures & {"leather", "coated"}:
+        # Such cloth may not bear the heat of a fusible: its thickness is named, not the iron.
+        backing = backing.replace(" (", " (as thick as ").replace(" would do)", ", sewn or taped in)")
     told = [f"Add a layer of backing of {format_mm(lacking, 2)} or a little more, as it is when squeezed{backing}."]
     alike, unlike = fitting_others(checked, stack)
     if alike:

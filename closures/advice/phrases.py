@@ -1,0 +1,182 @@
+"""What the cloth decides in a sentence: how it is fused, marked, worked and what a needle leaves in it.
+
+All of it is common practice.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Set
+
+TAPE_WAYS = ("tape", "leather tape")
+"""Ways to mark that put the mark on paper tape, which comes off before a part goes in."""
+
+_NO_HEAT = {"cloth: leather", "cloth: coated"}
+_DRAW_OUT = " Draw each marking thread out just before its own place is worked, so that none is caught."
+_FUSE = (
+    "Fuse the interfacing to the wrong side, and let it cool lying flat; fuse before you mark, since fusing moves "
+    "cloth and heat changes many marks."
+)
+
+
+def phrases_of(words: Set[str]) -> dict[str, str]:
+    """Gather what the cloth decides, by the words in the braces of the tables.
+
+    Args:
+        words: the facts of a job.
+    """
+    keeps = keeps_needle_holes(words)
+    return {
+        "rest": _rest(words),
+        "fuse": _fuse(words),
+        "press cloth": ", from the wrong side and under a press cloth" if "press: steam" in words else "",
+        "scrap face": _scrap_face(words),
+        "hold down": _hold_down(words),
+        "why thread": _why_thread(words),
+        "flatten": _flatten(words),
+        "there": _there(words),
+        "tacked": "on paper tape" if keeps else "with tacking thread",
+        "needle holes": _needle_holes(words),
+        "needle holes that": _needle_holes_that(words),
+        "pricks": _pricks(words),
+        "work holes": _work_holes(words),
+        "slit": _slit(words),
+        "slit stop": "" if keeps else ", a pin across each end",
+        "work and cut": "Stitch and slit" if "cloth: leather" in words else "Work and cut",
+    }
+
+
+def keeps_needle_holes(words: Set[str]) -> bool:
+    """Whether what a needle or a pin goes through keeps the hole."""
+    return bool(_NO_HEAT & words)
+
+
+def clear_marks(way: str, words: Set[str]) -> dict[str, str]:
+    """How a mark is taken away before its place is worked, on the lap set first and on the other.
+
+    Args:
+        way: the key of the way to mark.
+        words: the facts of a job.
+    """
+    if way == "thread":
+        return {"draw out": _DRAW_OUT, "clear second": ""}
+    if way not in TAPE_WAYS:
+        return {"draw out": "", "clear second": ""}
+    first = " Stitch through the tape, and tear it off before a slit is cut." if "buttonholes" in words else ""
+    return {"draw out": first or _tape_off(words), "clear second": _tape_off(words)}
+
+
+def _tape_off(words: Set[str]) -> str:
+    if {"set: prong ring", "set: prong cap"} & words:
+        # A prong makes its own hole, and no tape may stay under the ring.
+        return (
+            " Press the prongs through the tape just so far that they prick the cloth, take the tape off that place, "
+            "and set the part into its own pricks."
+        )
+    if {"set: sewn button", "set: sew-on", "set: hook"} & words:
+        return " Make one stitch at each mark, take the tape off, and sew the part on over it."
+    return " Open each place through the tape, and take the tape off before the part goes in."
+
+
+def _rest(words: Set[str]) -> str:
+    if "cloth: leather" in words:
+        return "it takes neither water nor heat"
+    if "cloth: coated" in words:
+        return "its coating takes no heat, and it is washed as its maker tells"
+    return "the plan says that it is never washed"
+
+
+def _fuse(words: Set[str]) -> str:
+    if "press: steam" not in words:
+        return _FUSE
+    return (
+        f"Fuse the interfacing to a scrap first, from the wrong side and under a press cloth{_on_itself(words)}, and "
+        f"look at its face: {_scrap_face(words)}, sew an interfacing of the same thickness in. Then treat the pieces "
+        "in the same way, before you mark, and let them cool lying flat."
+    )
+
+
+def _on_itself(words: Set[str]) -> str:
+    return ", its face down on a piece of itself" if "cloth: pile" in words else ""
+
+
+def _scrap_face(words: Set[str]) -> str:
+    if "press: steam" not in words:
+        return "where it bubbles"
+    return "where the pile lies flat, or it bubbles" if "cloth: pile" in words else "where it shines or bubbles"
+
+
+def _hold_down(words: Set[str]) -> str:
+    if "cloth: leather" in words:
+        return "glue them or sew"
+    if "cloth: coated" in words:
+        return "tape them or sew"
+    return "sew" if "press: steam" in words else "fuse or sew"
+
+
+def _why_thread(words: Set[str]) -> str:
+    if "cloth: knit" in words:
+        return "a pin would cut loops, and a cut loop runs"
+    if "cloth: pile" in words:
+        return "pricks and chalk are lost in the pile"
+    if "cloth: padded" in words:
+        return "through all layers, so that they do not shift"
+    return "pricks and pens stay to be seen in such cloth"
+
+
+def _flatten(words: Set[str]) -> str:
+    if "press: iron" not in words:
+        return "smooth"
+    return "press, with a dry iron and no steam," if "wash: after" in words else "press"
+
+
+def _there(words: Set[str]) -> str:
+    if "cloth: coated" in words or ("cloth: leather" in words and "buttonholes" in words):
+        return "on paper tape"
+    if "cloth: leather" in words:
+        return "there with an awl, where a part will cover it"
+    return "there" if "pens do" in words or "cloth: not told" in words else "there, each with a loose stitch"
+
+
+def _pricks(words: Set[str]) -> str:
+    if keeps_needle_holes(words):
+        return "they stay in such cloth"
+    how = "in the first wash" if "wash: after" in words else "after steaming"
+    return f"woven cloth may close {how}, knits often run"
+
+
+def _needle_holes(words: Set[str]) -> str:
+    if keeps_needle_holes(words):
+        return "the needle holes stay in such cloth"
+    if "wash: after" in words:
+        return "the needle holes close in the first wash"
+    return "the needle holes close with steam"
+
+
+def _needle_holes_that(words: Set[str]) -> str:
+    if keeps_needle_holes(words):
+        return "needle holes, which stay in such cloth"
+    if "wash: after" in words:
+        return "needle holes, which the first wash closes in most cloth"
+    return "needle holes, which steam closes in most cloth"
+
+
+def _work_holes(words: Set[str]) -> str:
+    if "cloth: leather" in words:
+        return (
+            "Stitch a narrow box round the line of each buttonhole, 2 mm from it all round, with a leather needle and "
+            "stitches of about 3 mm; closer ones cut it through, and no line can be sewn twice."
+        )
+    if keeps_needle_holes(words):
+        return "Work the buttonholes round; the holes of the needle stay, also where they are unpicked."
+    return "Work the buttonholes round; up to here they can be unpicked."
+
+
+def _slit(words: Set[str]) -> str:
+    if "cloth: leather" in words:
+        return "Slit the leather between the stitches, with a knife on a board, from either end to the middle,"
+    if keeps_needle_holes(words):
+        return "Cut the buttonholes open from either end to the middle"
+    return "Cut the buttonholes open"
