@@ -25,7 +25,7 @@ from closures.app.web.placed import answer_of, results_of
 from closures.app.web.pulled import pulled_picture
 from closures.app.web.reading_page import page_of
 from closures.app.web.sent import read_form
-from closures.app.web.table import MOST_KEPT_BYTES, Hand, Table, files_beside, refusal
+from closures.app.web.table import MOST_KEPT_BYTES, Hand, Table, files_beside, not_yet, refusal
 from closures.app.web.telling import fields_by_name, sizes_by_kind
 from closures.errors import ClosureError, PlanError
 
@@ -94,7 +94,7 @@ class Page:
             plans=plans,
             refusal=trouble,
             values={} if trouble is None or trouble.typed is None else trouble.typed,
-            wrong=set() if trouble is None else set(trouble.places),
+            wrong={} if trouble is None else trouble.beside,
             fields=fields_by_name(),
             kinds=sizes_by_kind(catalogue),
         )
@@ -133,7 +133,11 @@ class Page:
 
     async def open_numbers(self, request: Request) -> Response:
         typed, _ = await read_form(request)
-        return await self._opened(lambda: self.table.lay(plan_text(None, typed).encode(), PLAN_NAME, {}), typed)
+        try:
+            bench = await self._by_hand(lambda: self.table.lay(plan_text(None, typed).encode(), PLAN_NAME, {}))
+        except ClosureError as error:
+            return self._start_page(not_yet(error, typed), 422)
+        return RedirectResponse(f"/plan/{bench.name}", 303)
 
     async def open_drawing(self, request: Request) -> Response:
         _, handed = await read_form(request)
@@ -176,7 +180,7 @@ class Page:
                 bench = await self._by_hand(lay)
                 return RedirectResponse(f"/plan/{bench.name}", 303)
             except ClosureError as error:
-                trouble_told = refusal(error, typed)
+                trouble_told = not_yet(error, typed)
         listing = await self._by_hand(lambda: listed(data, name))
         from closures.catalogue.loading import load_catalogue
 
@@ -193,7 +197,7 @@ class Page:
             picture=draw_lines(listing),
             refusal=trouble_told,
             values=typed,
-            wrong=set() if trouble_told is None else set(trouble_told.places),
+            wrong={} if trouble_told is None else trouble_told.beside,
             fields=fields_by_name(),
             kinds=sizes_by_kind(catalogue),
         )

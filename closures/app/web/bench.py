@@ -53,6 +53,11 @@ class Refusal:
     offers: tuple[tuple[str, str], ...] = ()
     asked: tuple[str, ...] = ()
 
+    @property
+    def beside(self) -> Mapping[str, str]:
+        """Every field that is spoken of, to what stands beside it; empty where all is said in the sentences."""
+        return {place: self.words.get(place, "") for place in self.places}
+
     def without(self, names: Collection[str]) -> Refusal:
         """Leave out fields, which are judged anew, and what was said of the last change."""
         words = {name: why for name, why in self.words.items() if name not in names}

@@ -319,6 +319,20 @@ def refusal(
     return Refusal(told, places, typed)
 
 
+def not_yet(error: ClosureError, typed: Mapping[str, str]) -> Refusal:
+    """Tell why a first form makes no plan yet: beside each field what is wrong with it, and the rest as sentences."""
+    words: dict[str, str] = {}
+    sentences = []
+    for fault in error.faults:
+        place = _place(fault.where, "")
+        if place:
+            said = in_fields(_in_words(fault.what, fault.mend), place)
+            words[place] = f"{words[place]} {said}" if place in words else said
+        else:
+            sentences.append(_spoken(fault, ""))
+    return Refusal(tuple(sentences), tuple(words), typed, words)
+
+
 def _spoken(fault: Fault, text: str) -> str:
     """A fault in the words of the fields."""
     if not isinstance(fault.where, Where):

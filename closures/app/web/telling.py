@@ -192,7 +192,7 @@ def form_parts(bench: Bench) -> dict[str, Any]:
         "values": values,
         "fields": fields_by_name(),
         "rows": {section.name: range(_rows(bench, section.name)) for section in REPEATED},
-        "wrong": {} if refusal is None else {place: refusal.words.get(place, "") for place in refusal.places},
+        "wrong": {} if refusal is None else refusal.beside,
         "all_sizes": sizes_by_kind(catalogue),
         "cloths": [cloth.name for cloth in catalogue.cloths],
         "parts_picture": draw_parts(answer.placement.fastener),
