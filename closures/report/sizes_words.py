@@ -91,7 +91,7 @@ def _held_words(sizes: Sizes) -> str:
         return f"Every size has {sizes.held.count} closures; the gaps change."
     if hold == "pitch":
         return f"Every size comes as near as it can to gaps of {pitch}; the count may change."
-    return f"{sizes.held.count} closures in the base; counts never fall as sizes rise, and keep near gaps of {pitch}."
+    return f"The counts were chosen together: they never fall as sizes rise, and keep near gaps of {pitch}."
 
 
 def _one_count_words(sizes: Sizes) -> str:
@@ -106,7 +106,7 @@ def _one_count_words(sizes: Sizes) -> str:
     if sizes.held.pitch_mm is None:
         return f"One count serves all sizes: {one.count}."
     off, pitch = (format_length(mm, sizes.plan.units) for mm in (one.departure_mm, sizes.held.pitch_mm))
-    return f"One count serves all sizes: {one.count}, with no gap further than {off} from {pitch}."
+    return f"One count serves all sizes: {one.count}, with no gap that need be further than {off} from {pitch}."
 
 
 def _rows(sizes: Sizes) -> list[tuple[str, ...]]:

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from closures.errors import SpacingError
 from closures.spacing.advice import advise
-from closures.spacing.choice import row_for_count, row_for_pitch
+from closures.spacing.choice import best_row
 from closures.spacing.measure import measure
 from closures.spacing.reason import gaps_in_words, reason_for
 from closures.spacing.wish import MOST_CLOSURES, Show, Spacing, Wish, check_wish, show_mm
@@ -30,12 +30,9 @@ def best_spacing(wish: Wish, show: Show = show_mm, step_mm: float = 0.01) -> Spa
         SpacingError: a figure of the wish makes no sense, or the row would have more than 5,000 closures.
     """
     check_wish(wish)
-    if wish.count is not None:
-        places = row_for_count(wish, wish.count)
-    else:
-        pitch = wish.pitch_mm or math.nan
-        _refuse_too_many(wish, pitch, show)
-        places = row_for_pitch(wish, pitch)
+    if wish.count is None:
+        _refuse_too_many(wish, wish.pitch_mm or math.nan, show)
+    places = best_row(wish)
     if places is None:
         raise advise(wish, show, step_mm)
     return measure(wish, places, reason_for(wish, places, show))

@@ -8,9 +8,10 @@ With a pitch, first of all the largest departure of a gap from it is as small as
 - otherwise some stretch forces a gap that is far off, and every other gap comes as near to the pitch as it can: the
   lists of departures decide (see `departures`).
 
-With a count: the smallest spread, then the smallest largest shift. What is still equal is settled in one order for
-all rows (see `rows`): the lists of departures, with a count from the gap of an even row between the middles of both
-ranges; the ends; the count; the first mark that differs.
+With a count and a pitch the same, of the rows of that count. With a count alone: the smallest spread, then the smallest
+largest shift. What is still equal is settled in one order for all rows (see `rows`): the lists of departures, with a
+count alone from the gap of an even row between the middles of both ranges; the ends; the count; the first mark that
+differs.
 """
 
 import math
@@ -40,10 +41,20 @@ from closures.spacing.wish import Wish
 _Row = tuple[float, ...]
 
 
+def best_row(wish: Wish) -> _Row | None:
+    """Find the best row for a pitch, for a count, or of a count for a pitch; None where no row meets the rules."""
+    if wish.pitch_mm is None or wish.count == 1:
+        return row_for_count(wish, wish.count or 1)
+    if wish.count is None:
+        return row_for_pitch(wish, wish.pitch_mm)
+    departure = least_departure(wish, wish.pitch_mm, wish.count)
+    return None if departure is None else _row_near(wish, wish.pitch_mm, departure, wish.count)
+
+
 def row_for_pitch(wish: Wish, pitch_mm: float) -> _Row | None:
     """Find the best row with a pitch, any count of closures; None where no row meets the rules."""
     departure = least_departure(wish, pitch_mm, None)
-    row = None if departure is None else _row_near(wish, pitch_mm, departure)
+    row = None if departure is None else _row_near(wish, pitch_mm, departure, None)
     return with_alone(wish, pitch_mm, row, place_alone(wish))
 
 
@@ -64,14 +75,14 @@ def row_for_count(wish: Wish, count: int) -> _Row | None:
     return _evenest(wish, even, boxes, count, nearest)
 
 
-def _row_near(wish: Wish, pitch: float, departure: Found) -> _Row:
-    """Find the best row of two or more closures with the least departure from the pitch."""
+def _row_near(wish: Wish, pitch: float, departure: Found, count: int | None) -> _Row:
+    """Find the best row of two or more closures, of a count or of any, with the least departure from the pitch."""
     if departure.value <= wish.even_departure * pitch + EQUAL_MM:
-        spread, boxes = least_spread_near(wish, pitch, departure)
+        spread, boxes = least_spread_near(wish, pitch, departure, count)
         if spread.value <= wish.even_spread * pitch + EQUAL_MM:
-            return _evenest(wish, pitch, boxes, None, least_shift_in(wish, boxes, spread.value, None, spread.gates))
+            return _evenest(wish, pitch, boxes, count, least_shift_in(wish, boxes, spread.value, count, spread.gates))
     box = (wish.closest_mm, min(wish.widest_mm, wish.length_mm))
-    return _evenest(wish, pitch, (box,), None, Found(math.inf, departure.gates))
+    return _evenest(wish, pitch, (box,), count, Found(math.inf, departure.gates))
 
 
 def _evenest(wish: Wish, wanted: float, boxes: Iterable[Interval], count: int | None, nearest: Found) -> _Row:

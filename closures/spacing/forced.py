@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from closures.lengths import SAME_MM
-from closures.spacing.choice import row_for_count, row_for_pitch
+from closures.spacing.choice import best_row
 from closures.spacing.mending import End, anchor_offers, clear_offers, end_offers
 from closures.spacing.wish import Show, Wish
 
@@ -69,10 +69,7 @@ def what_would_end_it(wish: Wish, forced: Forced, show: Show, step_mm: float) ->
     """
 
     def works(changed: Wish) -> bool:
-        if changed.count is None:
-            places = row_for_pitch(changed, changed.pitch_mm or 1.0)
-        else:
-            places = row_for_count(changed, changed.count)
+        places = best_row(changed)
         return places is not None and looks_even(changed, places)
 
     for kind, index in forced.rules:

@@ -77,7 +77,7 @@ def _row_of_more(wish: Wish, allowed: tuple[float, ...]) -> tuple[float, ...] | 
     if not windows:
         return None
     low, high = windows[0]
-    if wish.pitch_mm is not None:
+    if wish.pitch_mm is not None and wish.count is None:
         departure = max(abs(high - wish.pitch_mm), abs(low - wish.pitch_mm))
         far, uneven = wish.even_departure * wish.pitch_mm, wish.even_spread * wish.pitch_mm
         if departure > far + SAME_MM or high - low > uneven + SAME_MM:

@@ -82,8 +82,10 @@ def least_departure(wish: Wish, pitch_mm: float, count: int | None, begin_mm: fl
     return _lower(found, trial)
 
 
-def least_spread_near(wish: Wish, pitch_mm: float, departure: Found) -> tuple[Found, tuple[Interval, ...]]:
-    """Find the least spread of the rows with the least departure from a pitch.
+def least_spread_near(
+    wish: Wish, pitch_mm: float, departure: Found, count: int | None
+) -> tuple[Found, tuple[Interval, ...]]:
+    """Find the least spread of the rows, of a count or of any, with the least departure from a pitch.
 
     Returns:
         the spread, and the boxes of gaps in which rows have it. One of the two ends of what the departure allows
@@ -94,7 +96,7 @@ def least_spread_near(wish: Wish, pitch_mm: float, departure: Found) -> tuple[Fo
 
     def trial(spread: float) -> Found | None:
         for box in ((lo, min(lo + spread, hi)), (max(hi - spread, lo), hi)):
-            gates = seek(wish, line, box, None, pitch_mm)
+            gates = seek(wish, line, box, count, pitch_mm)
             if gates is not None:
                 return Found(spread_of(gates), gates)
         return None
@@ -184,7 +186,7 @@ def least_shift_in(wish: Wish, boxes: Sequence[Interval], spread_mm: float, coun
         return Found(math.inf, begin)
     limits = (min(low for low, _ in boxes), max(high for _, high in boxes))
     found = _first_shift(wish, begin, limits, spread_mm)
-    if count is not None and spread_mm <= EQUAL_MM:
+    if count is not None and spread_mm <= EQUAL_MM and any(high - low > EQUAL_MM for low, high in boxes):
         return _least_shift_of_even(wish, found, count)
     free = ruled_line(wish).free
 

@@ -67,8 +67,8 @@ class Wish:
         last: least and greatest distance from the last centre to the last end.
         closest_mm: no gap is smaller; above 0.
         widest_mm: no gap is larger; may be infinite.
-        pitch_mm: the gap wanted, with the count left free; exactly one of this and count.
-        count: the number of closures wanted.
+        pitch_mm: the gap wanted; with the count left free, or of that count the row that comes nearest to it.
+        count: the number of closures wanted; alone, as even a row as can be. At least one of the two.
         anchors: places that must be met.
         clear: stretches that must be left free.
         least_mm: the fastener's own least gap, below which no advice to lower `closest_mm` goes.
@@ -142,7 +142,7 @@ def check_wish(wish: Wish) -> None:
 
     Raises:
         SpacingError: a figure is not finite, negative where it may not be, or upside down; a count is
-            below 1 or above 5,000; not exactly one of pitch and count is given.
+            below 1 or above 5,000; neither pitch nor count is given.
     """
     _check_figure("the length of the closing line", wish.length_mm)
     _check_range("the distance from the first end to the first closure", *wish.first)
@@ -162,9 +162,9 @@ def check_wish(wish: Wish) -> None:
                 f"clear zone {zone.name} ends at {zone.high_mm:g} mm, before it begins at {zone.low_mm:g} mm",
                 mend="Write the smaller distance first.",
             )
-    if (wish.pitch_mm is None) == (wish.count is None):
+    if wish.pitch_mm is None and wish.count is None:
         raise SpacingError(
-            "a row needs a pitch or a count, and not both",
+            "a row needs a pitch or a count",
             mend="Give the gap wanted as pitch, or the number of closures as count.",
         )
     if wish.pitch_mm is not None:

@@ -71,7 +71,7 @@ def _held_words(sizes: Sizes) -> str:
         return f"the count, {sizes.held.count} closures"
     if hold == "pitch":
         return f"the gap, {pitch} or as near as can be"
-    return f"{sizes.held.count} closures, or another count where that comes nearer to a gap of {pitch}"
+    return f"gaps near {pitch}, with counts chosen for all sizes together"
 
 
 def _picture(sizes: Sizes) -> Picture:

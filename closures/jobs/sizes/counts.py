@@ -1,27 +1,23 @@
 """Which counts a run of sizes takes: one for each size, or one for all.
 
 Terms: a count *serves* a size when some row of it meets every hard rule there; its *departure* is how far the gaps of
-that row are, at most, from the pitch that is held.
+the row of that count that comes nearest to the pitch that is held are from it, at most.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
-from itertools import pairwise
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from closures.spacing.choice import row_for_count
 from closures.spacing.departures import SAME_DEPARTURE_MM
 from closures.spacing.even import place_alone
 from closures.spacing.reach import reach, ruled_line
+from closures.spacing.search import least_departure
 
 if TYPE_CHECKING:
     from closures.spacing.wish import Wish
-
-
-_LOOKED_AT = 3
-"""So many counts on either side of the one that comes nearest to the pitch are looked at in each size."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,22 +35,74 @@ def counts_that_serve(wish: Wish) -> tuple[int, ...]:
 
 
 def departure_of(wish: Wish, count: int, pitch_mm: float) -> float | None:
-    """Give the departure of the best row of a count; None where the count does not serve."""
-    row = row_for_count(replace(wish, count=count, pitch_mm=None), count)
-    if row is None:
+    """Give the departure of the row of a count that comes nearest to the pitch; None where the count does not serve."""
+    if count == 1:
+        return None if place_alone(wish) is None else abs(wish.length_mm - pitch_mm)
+    found = least_departure(wish, pitch_mm, count)
+    return None if found is None else found.value
+
+
+class SizeCounts:
+    """The counts that one size can have, each with its departure, which is worked out when it can matter.
+
+    Attributes:
+        known: the departures worked out so far.
+    """
+
+    def __init__(self, known: Mapping[int, float], wish: Wish | None = None, pitch_mm: float = 0.0) -> None:
+        """Take counts and departures that are known.
+
+        Args:
+            known: the counts.
+            wish: the spacing asked for, where other counts may be had as well.
+            pitch_mm: that is held.
+        """
+        self.known = dict(known)
+        self._wish, self._pitch_mm = wish, pitch_mm
+        serve = () if wish is None else counts_that_serve(wish)
+        self._least = {n: _least_departure(wish, n, pitch_mm) for n in serve if n not in known} if wish else {}
+
+    @property
+    def all(self) -> set[int]:
+        """All counts, whether or not their departures are known."""
+        return {*self.known, *self._least}
+
+    @property
+    def next_mm(self) -> float:
+        """A departure below which no count falls that is not worked out yet; infinite where all are."""
+        return min(self._least.values(), default=math.inf)
+
+    def reach_to(self, most_mm: float) -> bool:
+        """Work out every count whose departure can be as small as this; tell whether there was one."""
+        asked = [count for count, least in self._least.items() if least <= most_mm]
+        for count in asked:
+            del self._least[count]
+            departure = None if self._wish is None else departure_of(self._wish, count, self._pitch_mm)
+            if departure is not None:
+                self.known[count] = departure
+        return bool(asked)
+
+
+def counts_of_all(sizes: Sequence[SizeCounts]) -> tuple[int, ...] | None:
+    """Choose the counts of a run as `counts_for_run` does, from all that each size can have.
+
+    Args:
+        sizes: from the smallest up; their counts are worked out until no other can matter.
+    """
+    if counts_for_run([dict.fromkeys(size.all, 0.0) for size in sizes]) is None:
         return None
-    gaps = [after - before for before, after in pairwise(row)] or [wish.length_mm]
-    return max(abs(gap - pitch_mm) for gap in gaps)
-
-
-def departures_near(wish: Wish, pitch_mm: float, also: int, at_most: int = _LOOKED_AT) -> dict[int, float]:
-    """Give the departures of the counts about the one that comes nearest to the pitch, and of one more."""
-    serve = counts_that_serve(wish)
-    first, last = wish.middles
-    near = (last - first) / pitch_mm + 1
-    about = sorted(serve, key=lambda count: abs(count - near))[: 2 * at_most + 1]
-    found = {count: departure_of(wish, count, pitch_mm) for count in sorted({*about, *({also} & set(serve))})}
-    return {count: departure for count, departure in found.items() if departure is not None}
+    while True:
+        run = counts_for_run([size.known for size in sizes])
+        if run is None:
+            most = min(size.next_mm for size in sizes)
+            if most == math.inf:
+                return None
+            most *= 1.25
+        else:
+            most = max(size.known[count] for size, count in zip(sizes, run, strict=True)) + SAME_DEPARTURE_MM
+        found = [size.reach_to(most) for size in sizes]
+        if run is not None and not any(found):
+            return run
 
 
 def counts_for_run(sizes: Sequence[Mapping[int, float]]) -> tuple[int, ...] | None:

@@ -16,7 +16,8 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
     from closures.plan.plan import Plan
 
-Kept = Literal["count", "pitch"]
+Kept = Literal["count", "pitch", "run"]
+"""What a size keeps to; "run" where its count serves the run, and neither the held count nor the pitch gives it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,15 +72,21 @@ def held_of(placement: Placement) -> Held:
     return Held(len(placement.marks), pitch_of(placement))
 
 
-def plan_holding(plan: Plan, kept: Kept, held: Held) -> Plan:
+def plan_holding(plan: Plan, kept: Kept, held: Held, near: bool = False) -> Plan:
     """Make the plan of a size keep to the count or to the pitch.
+
+    Args:
+        plan: of the size.
+        kept: what it keeps to.
+        held: the count and the pitch.
+        near: of that count take the row that comes nearest to the pitch, not the most even one.
 
     Raises:
         ValueError: the pitch is to be held and there is none.
     """
     _, _, spacing = plan.along_an_edge
     if kept == "count":
-        return replace(plan, spacing=replace(spacing, count=held.count, pitch_mm=None))
+        return replace(plan, spacing=replace(spacing, count=held.count, pitch_mm=held.pitch_mm if near else None))
     if held.pitch_mm is None:
         raise ValueError("there is no pitch to hold")
     return replace(plan, spacing=replace(spacing, count=None, pitch_mm=held.pitch_mm))

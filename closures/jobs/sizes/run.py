@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Protocol
 
 from closures.errors import ClosureError, PlanError, naming
-from closures.jobs.sizes.counts import OneCount, counts_for_run, departures_near, one_count
+from closures.jobs.sizes.counts import OneCount, SizeCounts, counts_of_all, one_count
 from closures.jobs.sizes.family import plan_of_size
 from closures.jobs.sizes.hold import Cost, Held, cost_of, held_of, plan_holding
 from closures.jobs.sizes.sized import RefusedSize, Sized, Sizes
@@ -66,7 +66,7 @@ def size_all(
     for done, name in enumerate(needed, start=1):
         own = plans[name]
         if not isinstance(own, ClosureError):
-            tried[name] = _try(own, held, check, base)
+            tried[name] = _try(own, held, check, base, near=sizes.hold == "best")
         tell(min(done, len(names)), len(names))
     counts = _counts(tried, held, base[0]) if sizes.hold == "best" else {}
     every: list[Sized | RefusedSize] = []
@@ -147,15 +147,16 @@ class _Tried:
         return next((answer.placement.spacing.wish for answer in self.answers.values()), None)
 
 
-def _try(plan: Plan, held: Held, check: Callable[[Plan], Checked], known: tuple[Plan, Checked]) -> _Tried:
+def _try(plan: Plan, held: Held, check: Callable[[Plan], Checked], known: tuple[Plan, Checked], near: bool) -> _Tried:
     answers: dict[Kept, Checked] = {}
     costs: list[Cost] = []
     kinds: tuple[Kept, ...] = ("count", "pitch") if held.pitch_mm is not None else ("count",)
     for kept in kinds:
-        own = plan_holding(plan, kept, held)
+        own = plan_holding(plan, kept, held, near)
         try:
             # The base was placed already, to find what is held.
-            answer = known[1] if own == known[0] else check(own)
+            is_placed = own == known[0] or (near and kept == "count" and plan == known[0])
+            answer = known[1] if is_placed else check(own)
         except ClosureError as error:
             costs.append(Cost(kept, refused=str(error)))
         else:
@@ -165,23 +166,20 @@ def _try(plan: Plan, held: Held, check: Callable[[Plan], Checked], known: tuple[
 
 
 def _counts(tried: dict[str, _Tried], held: Held, base: Plan) -> dict[str, int]:
-    """Choose the counts of a run that is as good as can be; the base keeps its own."""
+    """Choose the counts of a run that is as good as can be; a base whose plan tells a count keeps it."""
     pitch = held.pitch_mm
     if pitch is None:
         return {}
-    served: dict[str, dict[int, float]] = {}
+    served: dict[str, SizeCounts] = {}
     for name, size in tried.items():
-        wish = size.wish
         known = {cost.count: cost.departure_mm or 0.0 for cost in size.costs if not cost.refused}
-        if wish is not None and size.plan != base:
-            known = departures_near(wish, pitch, held.count) | known
-        if size.plan == base:
-            known = {held.count: known.get(held.count, 0.0)}
-        if known:
-            served[name] = known
-    run = counts_for_run(list(served.values()))
+        if size.plan == base and base.along_an_edge[2].count is not None:
+            served[name] = SizeCounts({held.count: known.get(held.count, 0.0)})
+        elif known:
+            served[name] = SizeCounts(known, size.wish, pitch)
+    run = counts_of_all(list(served.values()))
     if run is None:
-        run = tuple(min(counts, key=lambda count: counts[count]) for counts in served.values())
+        run = tuple(min(size.known, key=lambda count: size.known[count]) for size in served.values())
     return dict(zip(served, run, strict=True))
 
 
@@ -201,14 +199,17 @@ def _sized(
     count: int | None,
 ) -> Sized | RefusedSize:
     kept: Kept = "pitch" if sizes.hold == "pitch" and held.pitch_mm is not None else "count"
+    by_pitch = tried.answers.get("pitch")
     if sizes.hold == "best" and count not in (None, held.count):
-        kept = "pitch"
-    if sizes.hold == "pitch" and tried.plan == known[0]:  # the base is as its own plan has it
+        kept = "pitch" if by_pitch is not None and len(by_pitch.placement.marks) == count else "run"
+    if tried.plan == known[0] and (sizes.hold == "pitch" or (sizes.hold == "best" and count in (None, held.count))):
+        # The base is as its own plan has it.
         return Sized(name, known[1].placement, known[1].findings, (), kept, tried.costs)
-    answer = tried.answers.get(kept)
-    if count is not None and (answer is None or len(answer.placement.marks) != count):
-        answer = check(plan_holding(tried.plan, "count", replace(held, count=count)))
+    answer, costs = tried.answers.get(kept), tried.costs
+    if count is not None and kept == "run":
+        answer = check(plan_holding(tried.plan, "count", replace(held, count=count), near=True))
+        costs = (*costs, cost_of(kept, held, answer.placement, answer.findings))
     if answer is None:
         why = next((cost.refused for cost in tried.costs if cost.kept == kept), tried.costs[0].refused)
         return RefusedSize(name, why, tried.costs)
-    return Sized(name, answer.placement, answer.findings, (), kept, tried.costs)
+    return Sized(name, answer.placement, answer.findings, (), kept, costs)
