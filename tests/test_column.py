@@ -9,6 +9,7 @@ import pytest
 
 from closures.app.job import check_plan, cutter_files, place_plan, result_files
 from closures.errors import ClosureError
+from closures.lengths import parse_length_mm
 from closures.plan.reading import read_plan
 
 COAT = """
@@ -122,6 +123,83 @@ def test_the_order_sews_what_is_for_show_before_anything_is_cut():
     assert show < work["stop_before"]
     assert sum("Cut the buttonholes open at mark 9 of the under lap" in text for text in texts) == 1
     assert texts[0].startswith("Let the cloth shrink")
+
+
+# Broad wool buttons in melton: the buttonhole is 25.4 + 5 + 3.175 = 33.575 long, and 30.4 of it lie past the mark.
+BROAD = COAT.replace('size = "36 L"\nthickness = "4 mm"', 'size = "40 L"\nthickness = "5 mm"')
+
+
+def columns_told(plan: str):
+    return [f for f in check_plan(read_plan(plan.encode(), "plan.toml")).findings if f.rule == "columns apart"]
+
+
+def test_a_button_of_the_second_column_on_a_buttonhole_of_the_row_fails():
+    told = columns_told(BROAD.replace('"130 mm"', '"30 mm"').replace("inner =", "# inner ="))
+    assert [(f.result, f.lap, f.mark) for f in told] == [("fail", "over", n) for n in (5, 6, 7, 8)]
+    # Its centre lies on the slit, 0.4 from its end: the whole half of 12.7 lies on it.
+    assert told[0].found_mm == pytest.approx(-12.7)
+
+
+@pytest.mark.parametrize(("apart", "result"), [(46.09, "warn"), (46.11, "pass"), (43.09, "fail"), (43.11, "warn")])
+def test_from_the_end_of_a_buttonhole_to_a_rim_of_the_second_column_at_its_limits(apart: float, result: str):
+    # 30.4 of the buttonhole, 12.7 to the rim, and 3 between: 46.1; they touch at 43.1.
+    told = columns_told(BROAD.replace('"130 mm"', f'"{apart} mm"').replace("inner =", "# inner ="))
+    assert {f.result for f in told} == {result}
+
+
+@pytest.mark.parametrize("way", ["along", "across"])
+@pytest.mark.parametrize("works", ["true", "false"])
+@pytest.mark.parametrize("inner", ["none", "plain", "level", "snap", "along"])
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_the_least_apart_that_a_refusal_gives_passes_and_less_does_not(way: str, works: str, inner: str, units: str):
+    wishes = {
+        "none": "",
+        "plain": 'inner = { kind = "sew-through button", size = "24 L" }',
+        "level": 'inner = { kind = "sew-through button", size = "40 L", level = "82 mm" }',
+        "snap": 'inner = { kind = "sew-on snap", size = "2/0" }',
+        "along": 'inner = { kind = "sew-through button", size = "24 L", hole = "along" }',
+    }
+    plan = BROAD.replace('inner = { kind = "sew-through button", size = "24 L" }', wishes[inner])
+    plan = plan.replace("works = false", f"works = {works}").replace('hole = "across"', f'hole = "{way}"', 1)
+    plan = plan.replace('title = "Juniper coat"', f'title = "Juniper coat"\nunits = "{units}"')
+    with pytest.raises(ClosureError) as refused:
+        check_plan(read_plan(plan.replace('"130 mm"', '"20 mm"').encode(), "plan.toml"))
+    least = re.search(r"Write (.+?) or more as apart", str(refused.value))
+    assert least is not None
+    assert {f.result for f in columns_told(plan.replace('"130 mm"', f'"{least[1]}"'))} == {"pass"}
+    # The figure is rounded up to what people measure by.
+    less = columns_told(
+        plan.replace('"130 mm"', f'"{parse_length_mm(least[1]) - (1.0 if units == "mm" else 3.175)} mm"')
+    )
+    assert "pass" not in {f.result for f in less}
+
+
+def test_a_hidden_closure_level_with_a_column_that_works_goes_between_two_marks_and_is_told():
+    placement = answer_of(COAT.replace("works = false", "works = true")).placement
+    assert placement.beside[1].marks[0].along_mm == pytest.approx(85.0)
+    assert [line for line in placement.assumed if "come too near to mark 5" in line]
+    assert [f.result for f in columns_told(COAT.replace("works = false", "works = true"))] == ["pass"]
+
+
+def test_a_hidden_closure_told_onto_another_mark_fails_and_is_free_where_it_is_said_to_be():
+    onto = COAT.replace("works = false", "works = true").replace('"24 L" }', '"24 L", level = "150 mm" }')
+    told = columns_told(onto)
+    assert ("fail", "under", 9) in [(f.result, f.lap, f.mark) for f in told]
+    # Mark 6 lies at 145; its button's half is 11.43 and 3 are wanted beyond: free from 159.43, and up to 130.57.
+    levels = re.search(r"free at (\d+) mm and at (\d+) mm", told[0].text)
+    assert levels is not None and levels.groups() == ("130", "160")
+    for level in levels.groups():
+        assert [f.result for f in columns_told(onto.replace("150 mm", f"{level} mm"))] == ["pass"]
+    assert "pass" not in [f.result for f in columns_told(onto.replace("150 mm", "159 mm"))]
+
+
+def test_a_hidden_button_behind_one_for_show_is_no_clash_but_a_pierced_snap_is():
+    assert [f.result for f in columns_told(COAT)] == ["pass"]
+    pierced = COAT.replace(
+        'inner = { kind = "sew-through button", size = "24 L" }',
+        'inner = { kind = "post snap", size = "24 L", level = "25 mm" }',
+    )
+    assert ("fail", "over", 9) in [(f.result, f.lap, f.mark) for f in columns_told(pierced)]
 
 
 REFUSED = {

@@ -106,10 +106,10 @@ def edge_limits(checked: Checked) -> Limits:
 def check_neighbour_distance(checked: Checked) -> list[Finding]:
     """Is there room between two rims for the tool, measured straight across?"""
     least, source = checked.limit_mm("rim to rim"), checked.source("rim to rim")
-    rim_mm = {mark.n: checked.placement.fastener_of(mark.n).rim_mm for mark in checked.placement.marks}
+    rim_mm = {mark.n: checked.placement.fastener_of(mark.n).rim_mm for mark in checked.placement.all_marks}
     rooms = [
         (mark.n, mark.straight_to_next_mm - rim_mm[mark.n] - rim_mm[mark.n + 1])
-        for mark in checked.placement.marks
+        for mark in checked.placement.all_marks
         if mark.straight_to_next_mm is not None
     ]
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked
 from closures.checks.cloth import check_backing, check_layer_thickness, check_ridge
+from closures.checks.columns import check_columns
 from closures.checks.corner import check_corner
 from closures.checks.curve import check_curve
 from closures.checks.evenness import check_evenness
@@ -42,6 +43,7 @@ if TYPE_CHECKING:
 RULES = (
     check_edge_distance,
     check_neighbour_distance,
+    check_columns,
     check_band_width,
     check_overlap,
     check_layer_thickness,

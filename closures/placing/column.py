@@ -6,11 +6,16 @@ lies past the second column, so that on the under lap the second line is the one
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.catalogue.values import MarkStyle, Part
 from closures.errors import EdgeError, in_section
+from closures.lengths import SAME_MM, format_length
+from closures.placing.buttonhole import buttonhole_for
+from closures.placing.column_room import STEP_MM, HiddenPlaces, least_apart_mm
 from closures.placing.differing import fastener_of
 from closures.placing.laps import STRAIGHT_MM, laps_of, strays_mm
 from closures.placing.marking import mark_row
@@ -22,7 +27,7 @@ if TYPE_CHECKING:
     from closures.catalogue.values import Fastener, LapName
     from closures.edges.reading import Edges
     from closures.placing.lap import Laps
-    from closures.placing.placed import Prepared
+    from closures.plan.column import InnerWish
     from closures.plan.plan import Plan
 
 FOR_SHOW = "for show"
@@ -48,21 +53,15 @@ def with_column_insets(plan: Plan, edges: Edges) -> Plan:
     return replace(plan, band=replace(plan.band, under_inset_mm=under, assumes_under_inset=False, assumes_inset=False))
 
 
-def column_laps(plan: Plan, edges: Edges, fastener: Fastener) -> Laps | None:
+def column_laps(plan: Plan, edges: Edges) -> Laps | None:
     """Find the line of the second column on either lap; None where there is none.
 
     Raises:
-        EdgeError: the columns run into each other, or the under lap does not reach the second.
+        EdgeError: the under lap does not reach the second.
     """
     if plan.column is None or plan.band is None:
         return None
     apart, band = plan.column.apart_mm, plan.band
-    if apart <= 2 * fastener.rim_mm:
-        raise EdgeError(
-            "the two columns run into each other",
-            where=in_section("column", "apart"),
-            mend=f"Write more than {2 * fastener.rim_mm:.1f} mm, the width of a closure.",
-        )
     if band.under_inset_mm <= apart:
         raise EdgeError(
             f"the under lap reaches {band.under_inset_mm:.1f} mm past the row, and the second column lies "
@@ -74,43 +73,112 @@ def column_laps(plan: Plan, edges: Edges, fastener: Fastener) -> Laps | None:
     return laps_of(replace(plan, band=own), edges)
 
 
-def beside_of(prepared: Prepared, spacing: Spacing, catalogue: Catalogue) -> tuple[Placement, ...]:
+def with_beside(placement: Placement, laps: Laps | None, catalogue: Catalogue) -> Placement:
     """Place the second column and the hidden closure; their marks are numbered on from the row's.
 
     Args:
-        prepared: with the second line.
-        spacing: the row.
+        placement: the row.
+        laps: with the second line, None where there is none.
         catalogue: fasteners, cloths and rules.
 
     Raises:
-        EdgeError: the level of the hidden closure does not meet the second line.
+        EdgeError: the columns run into each other, or the level of the hidden closure does not meet the second line.
     """
-    plan, laps, wish = prepared.plan, prepared.column, prepared.plan.column
+    plan, wish = placement.plan, placement.plan.column
     if wish is None or laps is None:
-        return ()
+        return placement
+    spacing = placement.spacing
     count = len(spacing.positions_mm)
     plain = replace(plan, column=None, anchors=(), clear=())
     row = replace(plain, closure=replace(plan.closure, spare=0, trial=0))
-    fastener = prepared.fastener if wish.works else for_show(prepared.fastener)
+    fastener = placement.fastener if wish.works else for_show(placement.fastener)
     laps_of_show: list[frozenset[LapName]] = [] if wish.works else [frozenset(("over",))] * count
-    found = [_placement(row, laps, fastener, spacing, count, catalogue, laps_of_show)]
-    inner = wish.inner
-    if inner is not None:
-        closure = replace(
-            plan.closure,
-            kind=inner.kind,
-            size=inner.size,
-            cap_mm=None,
-            grip_mm=None,
-            thickness_mm=None,
-            hole=inner.hole or plan.closure.hole,
-            halves="turned",
+    column = _placement(row, laps, fastener, spacing, count, catalogue, laps_of_show)
+    placed = replace(placement, beside=(column,))
+    if wish.inner is not None:
+        placed = _with_hidden(placed, plain, wish.inner, catalogue)
+    if wish.apart_mm <= 2 * placement.fastener.rim_mm:
+        raise EdgeError(
+            "the two columns run into each other",
+            where=in_section("column", "apart"),
+            mend=apart_in_words(placed, catalogue),
         )
-        along = spacing.positions_mm[0] if inner.level_mm is None else _at_level(laps, inner.level_mm)
+    return placed
+
+
+def apart_in_words(placement: Placement, catalogue: Catalogue) -> str:
+    """Say how far the columns must be apart at the least, and what else that asks for, in whole sentences."""
+    plan = placement.plan
+    least = least_apart_mm(placement, catalogue)
+    told = [f"Write {format_length(least, plan.units)} or more as apart under [column]."]
+    if plan.band is not None:
+        if plan.band.is_under_inset_told and plan.band.under_inset_mm <= least:
+            told.append("Leave under_inset out with it.")
+        wide = plan.band.inset_mm + least + _behind_mm(placement, catalogue) + catalogue.rule("ridge").value.value
+        if min(plan.band.width_mm, plan.band.under_width_mm) < wide - SAME_MM:
+            step = STEP_MM[plan.units]
+            wide = math.ceil(wide / step - SAME_MM) * step
+            told.append(f"The band must then be {format_length(wide, plan.units)} wide at the least.")
+    return " ".join(told)
+
+
+def _behind_mm(placement: Placement, catalogue: Catalogue) -> float:
+    """How far anything reaches past its line, away from the edge of the lap that it lies on."""
+    found = 0.0
+    for one in (placement, *placement.beside):
+        hole = buttonhole_for(one.fastener, one.plan, catalogue)
+        found = max(found, one.fastener.rim_mm, hole.after_mm if hole is not None and hole.way == "across" else 0.0)
+    return found
+
+
+def hidden_places(placement: Placement, hidden: Placement, catalogue: Catalogue) -> HiddenPlaces:
+    """Where a hidden closure may lie beside a row and its second column."""
+    hole = buttonhole_for(hidden.fastener, hidden.plan, catalogue)
+    n = hidden.marks[0].n
+    return HiddenPlaces.among(placement, hidden.laps, hidden.fastener, hole, n, catalogue)
+
+
+def _with_hidden(placement: Placement, plain: Plan, inner: InnerWish, catalogue: Catalogue) -> Placement:
+    closure = replace(
+        plain.closure,
+        kind=inner.kind,
+        size=inner.size,
+        cap_mm=None,
+        grip_mm=None,
+        thickness_mm=None,
+        hole=inner.hole or plain.closure.hole,
+        halves="turned",
+    )
+    laps, positions = placement.beside[0].laps, placement.spacing.positions_mm
+    fastener = fastener_of(closure, catalogue, "column")
+
+    def at(along: float) -> Placement:
         alone = Spacing((along,), (), 0.0, 0.0, 0.0, None, (), "the hidden closure")
-        hidden = fastener_of(closure, catalogue, "column")
-        found.append(_placement(replace(plain, closure=closure), laps, hidden, alone, 2 * count, catalogue, []))
-    return tuple(found)
+        return _placement(replace(plain, closure=closure), laps, fastener, alone, 2 * len(positions), catalogue, [])
+
+    hidden, assumed = at(positions[0] if inner.level_mm is None else _at_level(laps, inner.level_mm)), placement.assumed
+    if inner.level_mm is None:
+        places = hidden_places(placement, hidden, catalogue)
+        met = places.met_at(positions[0])
+        along = None if met is None else _free_along(placement, places)
+        if met is not None and along is not None:
+            hidden = at(along)
+            told = (
+                f"The hidden closure lies {format_length(along, plain.units)} along: level with the first mark "
+                f"it would come too near to mark {met.second}."
+            )
+            assumed = (*assumed, told)
+    return replace(placement, beside=(*placement.beside, hidden), assumed=assumed)
+
+
+def _free_along(placement: Placement, places: HiddenPlaces) -> float | None:
+    """Half way between two marks, as near to the first as can be; else where there is room, None where nowhere."""
+    positions = placement.spacing.positions_mm
+    step = STEP_MM[placement.plan.units]
+    between = ((a + b) / 2 for a, b in pairwise(positions))
+    anywhere = (k * step for k in range(math.ceil(places.laps.line.length_mm / step)))
+    nearest = sorted(anywhere, key=lambda along: abs(along - positions[0]))
+    return next((along for along in (*between, *nearest) if places.is_free(along)), None)
 
 
 def for_show(fastener: Fastener) -> Fastener:
@@ -143,7 +211,7 @@ def _at_level(laps: Laps, level_mm: float) -> float:
         raise EdgeError(
             f"the level {level_mm:.1f} mm does not meet the second column once",
             where=in_section("column", "inner level"),
-            mend="Write a level between those of both ends, or leave it out for that of the first mark.",
+            mend="Write a level between those of both ends, or leave it out.",
         )
     return crossings[0]
 

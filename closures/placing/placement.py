@@ -17,7 +17,7 @@ from closures.errors import in_section, naming
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.choosing import choose_row
-from closures.placing.column import beside_of, column_laps, with_column_insets
+from closures.placing.column import column_laps, with_beside, with_column_insets
 from closures.placing.differing import Differing, all_fasteners, differing_in, fastener_of
 from closures.placing.edge_to_edge import with_own_insets
 from closures.placing.laps import laps_of
@@ -185,7 +185,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     plan, insets = with_own_insets(plan, fastener, catalogue)
     plan = with_column_insets(plan, edges)
     laps = laps_of(plan, edges)
-    column = column_laps(plan, edges, fastener)
+    column = column_laps(plan, edges)
     anchors = tuple(meet_anchor(wish, laps, edges.point) for wish in plan.anchors)
     plan = with_stand_first(plan)
     zones = (
@@ -235,7 +235,7 @@ def _placed(
     ]
     marks = mark_row(plan, laps, rims, spacing, prepared.anchors, catalogue, under_mm=under_mm)
     anchors, zones = prepared.anchors, prepared.zones
-    return Placement(
+    placed = Placement(
         plan,
         laps,
         fastener,
@@ -250,8 +250,8 @@ def _placed(
         picture=prepared.picture,
         assumed=prepared.assumed,
         differing=differing,
-        beside=beside_of(prepared, spacing, catalogue),
     )
+    return with_beside(placed, prepared.column, catalogue)
 
 
 def shown_in(units: Units) -> Callable[[float], str]:

@@ -49,7 +49,14 @@ INNER = Section(
     keys=(
         Key("kind", closure_kind, '"sew-through button"', "of the hidden closure", label="Kind", needed=True),
         Key("size", closure_size, '"24 L"', "of the hidden closure", label="Size", needed=True),
-        Key("level", any_length, '"120 mm"', "of it", label="Level", default="that of the first mark"),
+        Key(
+            "level",
+            any_length,
+            '"120 mm"',
+            "of it",
+            label="Level",
+            default="that of the first mark; between two marks where it would be too near to another",
+        ),
         Key("hole", choice("along", "across"), '"across"', "which way its buttonhole runs", label="Buttonhole runs"),
     ),
     value=InnerWish,

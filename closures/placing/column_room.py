@@ -1,0 +1,162 @@
+"""What lies between a row and the column and the hidden closure beside it, and where there would be room for them.
+
+Marks of one line are held against each other by the rules of a row; here stands every pair of two lines.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from closures.placing.clearance import Lying, Room, Wanted, lying_at, lying_on, room_between, too_near
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Fastener, LapName
+    from closures.placing.buttonhole import Buttonhole
+    from closures.placing.lap import Laps
+    from closures.placing.placed import Placement
+    from closures.plan.top import Units
+
+_LAPS: tuple[LapName, LapName] = ("over", "under")
+
+STEP_MM: dict[Units, float] = {"mm": 1.0, "in": 25.4 / 8}
+"""What a figure to write into a plan is rounded to: people measure by these."""
+
+
+def all_rooms(placement: Placement, catalogue: Catalogue) -> list[tuple[LapName, Room]]:
+    """Find what lies between every two marks of two lines, lap by lap."""
+    wanted = Wanted.of(catalogue)
+    return [
+        (lap, room)
+        for lap in _LAPS
+        for some, others in combinations(_lines(placement, lap, catalogue), 2)
+        for one in some
+        for other in others
+        if (room := room_between(one, other, wanted)) is not None
+    ]
+
+
+def _lines(placement: Placement, lap: LapName, catalogue: Catalogue) -> list[list[Lying]]:
+    return [lying_on(one, lap, catalogue) for one in (placement, *placement.beside)]
+
+
+def least_apart_mm(placement: Placement, catalogue: Catalogue) -> float:
+    """Find how far the columns must be apart, so that enough lies between the row and all beside it.
+
+    Args:
+        placement: with a second column.
+        catalogue: limits, and the figures of buttonholes.
+
+    Returns:
+        The least figure as people measure, the levels kept.
+
+    Raises:
+        ValueError: there is no second column.
+    """
+    column = placement.plan.column
+    if column is None:
+        raise ValueError("no second column")
+    wanted, step, apart = Wanted.of(catalogue), STEP_MM[placement.plan.units], column.apart_mm
+    laid = []
+    for lap in placement.laps.both:
+        row, *beside = _lines(placement, lap.name, catalogue)
+        x, y = lap.inward(lap.line.tangent_at(0.0))
+        # From the row the second line lies further from the over lap's edge, and nearer to the under lap's.
+        way = (x, y) if lap.name == "over" else (-x, -y)
+        laid.append((row, [one for line in beside for one in line], way))
+
+    def is_enough(figure: float) -> bool:
+        return not any(
+            room
+            for row, beside, (x, y) in laid
+            for room in too_near(
+                row, [one.moved(((figure - apart) * x, (figure - apart) * y)) for one in beside], wanted
+            )
+        )
+
+    # Apart by all that they reach, no two come near each other.
+    of_row = max((one.reach_mm for row, _, _ in laid for one in row), default=0.0)
+    of_beside = max((one.reach_mm for _, beside, _ in laid for one in beside), default=0.0)
+    low = math.ceil(apart / step - 1e-9)
+    high = max(low, math.ceil((of_row + of_beside + max(wanted.rims_mm, wanted.slit_mm)) / step))
+    while low < high:
+        middle = (low + high) // 2
+        low, high = (low, middle) if is_enough(middle * step) else (middle + 1, high)
+    return high * step
+
+
+@dataclass(frozen=True, slots=True)
+class HiddenPlaces:
+    """The line of a hidden closure, with what others have on both laps.
+
+    Attributes:
+        laps: with its line.
+        fastener, hole: what it is.
+        n: its number.
+        others: what lies on each lap.
+        closed_mm: stretches of its line that a clear zone closes.
+        wanted: what is to lie between.
+    """
+
+    laps: Laps
+    fastener: Fastener
+    hole: Buttonhole | None
+    n: int
+    others: dict[LapName, list[Lying]]
+    closed_mm: tuple[tuple[float, float], ...]
+    wanted: Wanted
+
+    @classmethod
+    def among(
+        cls, placement: Placement, laps: Laps, fastener: Fastener, hole: Buttonhole | None, n: int, catalogue: Catalogue
+    ) -> HiddenPlaces:
+        """Beside a row and its second column, which stands first of what lies beside it."""
+        among = (placement, *placement.beside[:1])
+        others = {lap: [one for line in among for one in lying_on(line, lap, catalogue)] for lap in _LAPS}
+        closed = tuple(stretch for zone in placement.zones for stretch in zone.closed_mm)
+        return cls(laps, fastener, hole, n, others, closed, Wanted.of(catalogue))
+
+    def met_at(self, along_mm: float) -> Room | None:
+        """What it would come too near to at a distance along its line; None where it is free there."""
+        return next(
+            (
+                room
+                for lap in _LAPS
+                for room in too_near(
+                    lying_at(self.laps[lap], self.fastener, self.hole, [(self.n, along_mm)]),
+                    self.others[lap],
+                    self.wanted,
+                )
+            ),
+            None,
+        )
+
+    def is_free(self, along_mm: float) -> bool:
+        """Whether nothing is too near, no zone closes it, and it lies on the line with what is wanted past it."""
+        if any(low < along_mm < high for low, high in self.closed_mm):
+            return False
+        before = after = self.fastener.rim_mm
+        if self.hole is not None and self.hole.way == "along":
+            before, after = max(before, self.hole.before_mm), max(after, self.hole.after_mm)
+        room = self.wanted.slit_mm
+        if not before + room <= along_mm <= self.laps.line.length_mm - after - room:
+            return False
+        return self.met_at(along_mm) is None
+
+    def free_levels(self, from_mm: float, units: Units) -> tuple[float, ...]:
+        """The nearest free levels above and below a level, as people measure; none where the line has none."""
+        step = STEP_MM[units]
+        found = (next(self._free(from_mm, step, way), None) for way in (-1, 1))
+        return tuple(level for level in found if level is not None)
+
+    def _free(self, from_mm: float, step: float, way: int) -> Iterator[float]:
+        at = math.floor(from_mm / step) if way < 0 else math.ceil(from_mm / step)
+        for k in range(math.ceil(self.laps.line.length_mm / step) + 1):
+            level = (at + way * k) * step
+            crossings = self.laps.line.crossings_of_level(level + self.laps.level_zero_mm)
+            if len(crossings) == 1 and self.is_free(crossings[0]):
+                yield level
