@@ -203,6 +203,7 @@ def write_edited(path: Path, text: str, before: str | None) -> None:
         now = path.read_bytes().decode("utf-8-sig") if path.exists() else None
         if now != before:
             raise OutputError("the file changed while this ran", where=str(path), mend="Run it again.")
+        path.parent.mkdir(parents=True, exist_ok=True)
         handle, making = tempfile.mkstemp(dir=path.parent, prefix=".closures-making-")
         try:
             with os.fdopen(handle, "wb") as file:

@@ -105,3 +105,25 @@ def test_leaving_before_the_last_answer_writes_nothing(here):
     done = _asked(*STRAIGHT[:-3])
     assert done.exit_code != 0
     assert list(here.iterdir()) == []
+
+
+def test_drawing_without_a_size_is_asked_for_the_length_of_its_line(here):
+    svg = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 300 700"><path id="edge" d="M 200 20 V 620"/></svg>'
+    (here / "my front.svg").write_bytes(svg)
+    answers = ("", "mm", "front", '"my front.svg"', "edge", "twice", "480 mm", "pair", "38 mm", "right over left")
+    done = _asked(*answers, "prong snap", "16 L", "6", "", "", "3 x cotton sateen", "")
+    assert "does not say how large it is" in done.output and "is not a length" in done.output
+    # The line from 20 to 620 is 480 mm in truth, so a unit is 0.8 mm.
+    assert place(here / "dress.toml").laps.over.edge.length_mm == pytest.approx(480.0)
+
+
+def test_folder_is_made_and_a_name_without_an_ending_gets_one(here):
+    assert _asked(*STRAIGHT, file="my dress/plan").exit_code == 0
+    assert place(here / "my dress" / "plan.toml").marks
+
+
+def test_inch_mark_of_a_length_stays_an_inch_mark(here):
+    answers = list(STRAIGHT)
+    answers[1], answers[3] = "mm", '24"'
+    assert _asked(*answers).exit_code == 0
+    assert place(here / "dress.toml").laps.line.length_mm == pytest.approx(24 * 25.4)

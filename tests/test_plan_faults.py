@@ -487,10 +487,12 @@ def test_an_unknown_size_of_a_known_closure_is_told_at_its_key(tmp_path: Path) -
         ("[band", "Close the bracket: [band]."),
         ("[[layer", "Close the bracket: [[layer]]."),
         ("width: 3  # the lap", "Write = in place of the colon: width = 3."),
+        ('drawing = "C:\\Users\\Eva\\front.svg"', "In straight quotes \\ has a meaning of its own: write /"),
+        ('first = { from = "50 mm" to = "80 mm" }', "A comma is missing"),
         ('drawing = "A "red" dress"', "A text that holds a quote stands between single quotes"),
         ('width = "1 1/2""', "An inch mark stands between single quotes"),
     ],
-    ids=["bracket", "two brackets", "colon", "quote", "inch mark"],
+    ids=["bracket", "two brackets", "colon", "backslash", "comma", "quote", "inch mark"],
 )
 def test_line_that_is_no_toml_is_told_with_what_to_write(line, mend):
     with pytest.raises(PlanError) as caught:

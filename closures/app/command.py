@@ -110,15 +110,19 @@ def _commands_function(name: str) -> Any:
     return getattr(import_module(f"closures.app.commands.{command.module}"), command.function)
 
 
+def _quoted(word: str) -> str:
+    return f'"{word}"' if " " in word else word
+
+
 def _not_a_command(word: str) -> str:
     """What to say of a word that is no command: most often it is a file, or a slip of the finger."""
     from closures.nearest import nearest_name
 
     ending = word.casefold().rpartition(".")[2] if "." in word else ""
     if ending == "toml":
-        return f"'{word}' is a file, not a command. Write: closures place {word}"
+        return f"'{word}' is a file, not a command. Write: closures place {_quoted(word)}"
     if ending in ("svg", "pdf", "dxf"):
-        return f"'{word}' is a drawing, not a command. What is in it is told by: closures edges {word}"
+        return f"'{word}' is a drawing, not a command. What is in it is told by: closures edges {_quoted(word)}"
     near = nearest_name(word, [command.name for command in COMMANDS])
     return f"there is no command '{word}'. " + (
         f"Did you mean: closures {near}" if near else "All are told by: closures -h"

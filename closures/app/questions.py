@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from closures.errors import ClosureError, PlanError, Where
+from closures.plan.drawing import KNOWN
 from closures.plan.editing import add_section, set_key, value_of
 from closures.plan.garment import SIDES_OF
 from closures.plan.kinds import Place
@@ -83,6 +84,9 @@ def plan_asked_for(asking: Asking) -> str:
 def _edge(text: str, asking: Asking) -> str:
     while True:
         told = asking.ask("The edge: how long is it, if straight? Or the file of a drawing (SVG, DXF, PDF)").strip()
+        if len(told) > 1 and told[0] in "'\"" and told[-1] == told[0]:
+            # Some terminals put a file that is dragged in between quotes.
+            told = told[1:-1]
         try:
             if not told.casefold().endswith(_DRAWINGS):
                 return _set(text, asking, "edge", "straight", told)
@@ -91,10 +95,29 @@ def _edge(text: str, asking: Asking) -> str:
             asking.tell(_why(error))
             continue
         text = set_key(text, "", "drawing", told.replace("\\", "/"))
-        lines = {one.path: f"{one.length_mm:.0f} mm, {one.shape}" for one in listing.candidates}
-        text = set_key(text, "edge", "path", _one_of(asking, "Which line is the over lap's finished edge?", lines))
+        lines = {
+            one.path: f"{one.length_mm:.0f} mm, {one.shape}" if listing.has_size else one.shape
+            for one in listing.candidates
+        }
+        path = _one_of(asking, "Which line is the over lap's finished edge?", lines)
+        text = set_key(text, "edge", "path", path)
+        if not listing.has_size:
+            text = _known(text, asking, path)
         cut = {"pair": "one piece, cut twice, the second turned over", "separate": "two pattern pieces"}
         return set_key(text, "garment", "pieces", _one_of(asking, "How are the two pieces cut?", cut))
+
+
+def _known(text: str, asking: Asking, path: str) -> str:
+    """Ask for what a drawing does not say: how large it is."""
+    asking.tell("The drawing does not say how large it is.")
+    while True:
+        told = asking.ask("How long is that line on the pattern? Lay a tape along it").strip()
+        try:
+            _judged(KNOWN, _key(KNOWN, "length"), told, asking, text)
+        except ClosureError as error:
+            asking.tell(_why(error))
+        else:
+            return set_key(text, "edge", "known", {"path": path, "length": told})
 
 
 def _closure(text: str, asking: Asking) -> str:

@@ -162,7 +162,8 @@ def text(value: object, place: Place) -> str:
         raise place.error(f"a text of {len(stripped)} characters is too long", f"Keep it to {LONGEST_TEXT} characters.")
     if any(_is_unprintable(sign) for sign in stripped):
         raise place.error(
-            f"{shown_value(stripped)} holds a character that cannot be printed", "Write it again on one line."
+            f"{shown_value(stripped)} holds a character that cannot be printed",
+            "Write it again on one line; in straight quotes write / where a file name has \\.",
         )
     return stripped
 

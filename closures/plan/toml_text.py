@@ -61,6 +61,10 @@ def _mend_of(told: str, line: str) -> str | None:
         return "Its number has too many digits: write a shorter one."
     if "overwrite" in told or "twice" in told or "Duplicate" in told:
         return "Write every key and every section once; of [[ ]] there may be several."
+    if re.search(r'"[^"]*\\', line):
+        return "In straight quotes \\ has a meaning of its own: write / in the names of files and folders."
+    if re.search(r"\{.*[\"'\d]\s+[a-z_]+\s*=.*\}", written):
+        return "A comma is missing between two figures in the braces."
     if re.match(r"\[{1,2}[^\]]*$", line):
         return f"Close the bracket: {written}{']' * written.count('[')}."
     if colon := re.match(r"([A-Za-z_]+)\s*:\s*(.+)", written):

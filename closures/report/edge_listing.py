@@ -68,7 +68,8 @@ def _advice(listing: Listing) -> list[str]:
     lines = list(listing.notes)
     if not listing.has_size:
         lines.append(
-            "The drawing does not say how large it is: lengths are in its own units. Write known or scale under [edge]."
+            "The drawing does not say how large it is: none of these lengths is to be trusted before known or scale "
+            "stands under [edge]."
         )
     first = listing.candidates[0] if listing.candidates else None
     if first is not None and any(not one.is_open for one in listing.candidates):

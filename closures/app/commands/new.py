@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from closures.app.commands.answering import answering, leave, say
+from closures.app.commands.answering import answering, leave, say, typed
 
 if TYPE_CHECKING:
     from closures.edges.listing import Listing
@@ -23,6 +23,7 @@ def new(
     from closures import files
     from closures.app.questions import Asking, plan_asked_for
 
+    plan = plan if plan.suffix else plan.with_name(f"{plan.name}.toml")
     with answering():
         from closures.catalogue.loading import load_catalogue
         from closures.errors import OutputError
@@ -48,7 +49,7 @@ def new(
 
         answer = check_plan(load_plan(plan), plan)
     say(answer, as_json=False)
-    typer.echo(f"\nNext: closures place {plan}")
+    typer.echo(f"\nNext: closures place {typed(plan)}")
     leave(answer)
 
 

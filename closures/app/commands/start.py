@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from closures.app.commands.answering import answering
+from closures.app.commands.answering import answering, typed
 
 
 def start(
@@ -27,7 +27,7 @@ def start(
             lines.append("\nCopy one: closures start NAME [FOLDER]")
         else:
             copied = files.copy_starting_plan(name, folder or Path(name))
-            lines = [f"Copied to {copied.parent}. Next: closures place {copied}"]
+            lines = [f"Copied to {copied.parent}. Next: closures place {typed(copied)}"]
     typer.echo("\n".join(lines))
 
 
