@@ -10,6 +10,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from closures.advice.advice import advise
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.worn_front import worn_front
 from closures.drawing.ink.shapes import Circle, Words
@@ -363,6 +364,87 @@ def test_hidden_helper_is_sewn_on_and_takes_none_of_the_snaps():
     assert counts["ball half of a small sew-on snap", "over"] == 1
     sewn = offer_of(swapped(rest=ANCHOR + CLOTH, new='[closure]\nkind = "sew-on snap"\nsize = "1"\n'), "hidden helper")
     assert sewn.placement.sewn_apart == frozenset()
+
+
+def closure(kind: str, size: str) -> str:
+    return f'[closure]\nkind = "{kind}"\nsize = "{size}"\n'
+
+
+DRAWN = old(hole=HOLE.replace("true", "false"))
+# Sizes named by line are diameters in 1/40 in (US Federal Specification V-B-871F): 16, 18, 20 L are 10.16, 11.43, 12.7 mm.
+
+
+@pytest.mark.parametrize(
+    ("new", "swap", "rest", "hiding"),
+    [
+        pytest.param(closure("prong snap", "16 L"), old(), CLOTH, "ring", id="ring within the button"),
+        pytest.param(closure("prong snap", "18 L"), old(), CLOTH, "ring", id="ring as wide as the button"),
+        pytest.param(closure("prong snap", "18 L"), old(size="16 L"), CLOTH, "ring of", id="ring around the button"),
+        pytest.param(closure("capped prong snap", "20 L"), old(), CLOTH, "cap lies", id="cap"),
+        pytest.param(closure("capped prong snap", "16 L"), old(), CLOTH, "cap lies", id="cap within the button"),
+        pytest.param(
+            closure("capped prong snap", "16 L") + 'halves = "turned"\n', old(), CLOTH, "ring", id="cap beneath"
+        ),
+        pytest.param(closure("plastic snap", "20 short"), old(), CLOTH, "cap lies", id="plastic"),
+        pytest.param(closure("magnetic snap", "14 mm"), old(), CLOTH, "magnet half lies", id="magnet"),
+        pytest.param(closure("sew-on snap", "4"), old(), CLOTH, "sewn", id="sewn, wider than the button"),
+        pytest.param(closure("sew-on snap", "1"), old("tack button", "27 L"), CLOTH, "driven on", id="tack button"),
+        pytest.param(closure("capped prong snap", "20 L"), DRAWN, CLOTH, "beneath", id="cap on a pattern"),
+        pytest.param(closure("capped prong snap", "20 L"), DRAWN, "", "beneath", id="layers not told"),
+        pytest.param(
+            closure("capped prong snap", "20 L"), DRAWN, CLOTH.replace("2", "1"), "single layer", id="single layer"
+        ),
+        pytest.param(closure("prong snap", "16 L"), DRAWN, CLOTH.replace("2", "1"), "ring", id="ring, single layer"),
+    ],
+)
+def test_snaps_hide_under_buttons_only_where_a_button_can_be_sewn_over_them(new, swap, rest, hiding):
+    made = swapped(swap, new=new, rest=ANCHOR + rest)
+    found = {offer.kind: offer.hiding for offer in made.offers if offer.hiding is not None}
+    if hiding in ("ring", "sewn", "beneath"):
+        assert found == {"hidden": hiding, "hidden helper": hiding}
+        return
+    assert found == {}
+    assert made.offer.kind not in ("hidden", "hidden helper")
+    (why,) = [way.why for way in made.not_offered if way.name == "hidden under false buttons"]
+    assert hiding in why
+
+
+@pytest.mark.parametrize("state", ["sewn band", "finished"])
+def test_lap_that_is_closed_hides_no_cap_though_no_buttonhole_is_cut(state):
+    text = "\n".join([EDGE, BAND.format(width=32), closure("capped prong snap", "20 L"), SPACING, CLOTH, DRAWN])
+    text = text.replace("[garment]", f'[garment]\nstate = "{state}"')
+    plan = read_plan(text.encode(), "plan.toml")
+    assert not any(offer.hiding for offer in make_swap(plan, read_edges(plan, None), CATALOGUE).offers)
+
+
+def test_parts_beneath_the_outer_layer_do_not_clamp_it():
+    fusible = '[[layer]]\ncloth = "light fusible"\n'
+    swap = swapped(DRAWN, rest=ANCHOR + fusible + CLOTH)
+    kept, hidden = (offer_of(swap, kind).placement.marks[0] for kind in ("keep", "hidden"))
+    poplin = 0.24  # one layer, typical: the table of cloths
+    assert kept.over.stack.typical_mm - hidden.over.stack.typical_mm == pytest.approx(poplin)
+    assert hidden.under.stack.typical_mm == pytest.approx(kept.under.stack.typical_mm)
+    assert [layer.name for layer in hidden.over.stack.layers] == ["light fusible", "cotton poplin"]
+
+
+def test_parts_beneath_the_outer_layer_are_set_before_the_band_is_closed_and_buttons_come_after():
+    made = swapped(DRAWN, new=closure("prong snap", "16 L"), rest=ANCHOR + CLOTH)
+    made = made.take(offer_of(made, "hidden").n)
+    told = {step.key: step for step in advise(made.offer.placement, made.offer.findings, CATALOGUE, made).order.steps}
+    order = ["edge left open", "mark", "fold away", "set first", "set second", "close the band", "false buttons"]
+    assert [key for key in told if key in (*order, "edge")] == order
+    assert "from the face inside the band" in told["set first"].text
+    assert "closed buttonholes" not in told["false buttons"].text
+
+
+@pytest.mark.parametrize(("length", "slits"), [(16, 7), (7, 0)])
+def test_front_after_shows_closed_buttonholes_that_reach_past_buttons_for_show(length, slits):
+    # A slit of 7 ends 4 mm past its place, under a button of 18 L with a radius of 5.7 mm; one of 16 shows.
+    made = swapped(old(hole=f'{{ way = "along", length = {length}, made = true }}'))
+    section, picture = worn_front(made.take(offer_of(made, "hidden").n))
+    dashed = [item for item in picture.items if getattr(getattr(item, "pen", None), "dash_mm", ())]
+    assert len(dashed) == slits
+    assert ("show past them" in section.paragraphs[0]) == bool(slits)
 
 
 def test_button_for_show_is_not_said_to_hide_a_longer_buttonhole():

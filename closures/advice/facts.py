@@ -16,6 +16,7 @@ from closures.advice.cloth_facts import cloth_words, material_of
 from closures.advice.figures import figures_of
 from closures.advice.swap_facts import swap_figures, swap_words
 from closures.catalogue.values import Family, SettingName
+from closures.jobs.swap.hiding import Hiding
 from closures.jobs.table.backing import back_laps
 
 if TYPE_CHECKING:
@@ -42,6 +43,7 @@ GROUPS: dict[str, tuple[str, ...]] = {
     "implants": ("none", "some", "not asked"),
     "sold": ("EU only", "US only"),
     "offer": ("keep", "ends", "best", "fewest", "clear", "helper", "hidden", "behind"),
+    "hiding": get_args(Hiding),
 }
 """The facts that come in groups, written ``group: value``."""
 
@@ -131,9 +133,9 @@ def facts_of(
     words |= {"on: strap" if placement.strap is not None else "on: edge"}
     words |= set() if placement.plan.stand is None else {"stand"}
     words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
+    words |= set() if swap is None else swap_words(swap)
     figures = figures_of(placement, catalogue, frozenset(words)) | {"material": material_of(frozenset(words))}
     if swap is not None:
-        words |= swap_words(swap)
         figures |= swap_figures(swap)
     if any(backing.pieces for backing in back_laps(placement, findings)):
         words.add("backing pieces")

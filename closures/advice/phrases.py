@@ -37,6 +37,7 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         "why thread": _why_thread(words),
         "flatten": _flatten(words),
         "there": _there(words),
+        "shown face": "the face inside the band" if "hiding: beneath" in words else "the face that will show",
         "tacked": "on paper tape" if keeps else "with tacking thread",
         "needle holes": _needle_holes(words),
         "needle holes that": _needle_holes_that(words),

@@ -27,7 +27,8 @@ def swap_words(swap: Swap) -> set[str]:
     }
     kinds = ["hidden" if offer.kind == "hidden helper" else offer.kind]
     kinds += ["helper"] if offer.placement.sewn_apart else []
-    return {flag for flag, holds in flags.items() if holds} | {f"offer: {kind}" for kind in kinds}
+    hiding = set() if offer.hiding is None else {f"hiding: {offer.hiding}"}
+    return {flag for flag, holds in flags.items() if holds} | {f"offer: {kind}" for kind in kinds} | hiding
 
 
 def swap_figures(swap: Swap) -> dict[str, str]:
@@ -45,6 +46,8 @@ def swap_figures(swap: Swap) -> dict[str, str]:
         "holes in sight": _holes(hole, offer.unused),
         "false buttons": counted(len(offer.kept), "button"),
         "false marks": numbers_of_marks(offer),
+        "false place": "the closed buttonholes of the" if old.made and old.has_buttonholes else "the",
+        "false cloth": "each to the cloth inside its ring, " if offer.hiding == "ring" else "",
         "helper marks": _holes("mark", sorted(offer.placement.sewn_apart)),
         "back the hole": _back_the_hole(swap),
         "patch": f"{show(_patch_mm(swap))} across",

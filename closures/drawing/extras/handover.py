@@ -37,7 +37,9 @@ def _parts(placement: Placement) -> list[str]:
         for share in placement.shares:
             names = " + ".join(part.name for part in share.fastener.parts_on(lap.name)) or "buttonhole"
             which = f", {share_in_words(share)}" if placement.is_mixed else ""
-            rows.append(f"{lap.name} lap{side}: {len(share.on(lap.name))} × ({names}){which}")
+            count = sum(mark.n not in placement.sewn_apart for mark in share.on(lap.name))
+            rows.append(f"{lap.name} lap{side}: {count} × ({names}){which}")
+        rows += [f"{lap.name} lap{side}: {count} × {part}" for part, on, count in placement.besides if on == lap.name]
     return rows
 
 

@@ -9,8 +9,11 @@ from closures.drawing.ink.shapes import FINE, INK, LINE, Circle, Item, Path, Pen
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.words import Picture, Section
 from closures.jobs.swap.offer import FALSE_BUTTONS
+from closures.jobs.swap.patches import hole_past_button_mm
+from closures.lengths import SAME_MM
 
 if TYPE_CHECKING:
+    from closures.jobs.swap.old_row import OldHole
     from closures.jobs.swap.swap import Swap
 
 _TALL_MM = 96.0
@@ -45,10 +48,22 @@ def _words(swap: Swap) -> str:
     offer, old = swap.offer, swap.old
     if offer.kind in FALSE_BUTTONS:
         told = f"After: {len(offer.kept)} buttons for show, and no snap in sight."
+        if offer.hiding == "beneath":
+            told += " The outer layer of the over lap covers every part."
+        if _past_buttons(swap):
+            told += " The closed buttonholes (dashed) show past them, as before."
     else:
         told = f"After: {len(offer.placement.marks)} × {offer.placement.fastener.kind}"
         told += f", and {len(offer.in_sight)} old holes sewn shut (dashed)." if offer.in_sight and old.made else "."
     return f"Before: {len(old.places_mm)} × {old.fastener.kind}. {told} Drawn small; places are true along the edge."
+
+
+def _past_buttons(swap: Swap) -> tuple[OldHole, ...]:
+    """The closed buttonholes that buttons for show do not hide whole."""
+    if swap.offer.hiding is None:
+        return ()
+    rim_mm = swap.old.fastener.rim_mm
+    return tuple(hole for hole in swap.old.holes if hole.made and hole_past_button_mm(hole, rim_mm) > SAME_MM)
 
 
 def _scale(swap: Swap) -> tuple[float, float, float]:
@@ -95,6 +110,7 @@ def _after(swap: Swap) -> list[Item]:
     offer, items = swap.offer, _frame(swap)
     hidden = offer.kind in FALSE_BUTTONS
     seen = {hole.n: hole for hole in swap.old.holes if hole.made and hole.n in offer.in_sight}
+    seen |= {hole.n: hole for hole in _past_buttons(swap)}
     for hole in seen.values():
         items.append(_slit(*_place(swap, hole.centre), hole.way, _CLOSED))
     for mark in offer.placement.marks:

@@ -179,28 +179,28 @@ def _backing(offer: Offer) -> Iterator[str]:
 
 
 def _hidden(shop: Shop, offer: Offer) -> Iterator[str]:
-    new, old = shop.prepared.fastener, shop.old.fastener
+    new = shop.prepared.fastener
     if offer.kind in FALSE_BUTTONS:
         those = "those taken off will do" if shop.old.made else "they are bought besides"
         yield (
             f"Last, sew {counted(len(offer.kept), 'button')} on the over lap for show, one over each old place: "
             f"{those}."
         )
-        if new.family != "sew-on snap" and shop.old.made:
+        if offer.hiding == "ring":
+            over = "over the closed and backed buttonhole" if shop.old.made else "through all layers"
             yield (
-                "On a finished garment each part goes through all layers, over the closed and backed buttonhole; the "
-                f"button sewn on above it hides the part{_past_the_button(shop)}. A sew-on snap on the inner layer "
-                "shows nothing at all."
+                f"Each ring bites {over}, and the button is sewn to the outer cloth inside it and hides it"
+                f"{_past_the_button(shop)}. Sew one on the trial piece first: its holes must lie well inside the ring. "
+                "A sew-on snap on the inner layer pierces nothing."
             )
-        elif new.family != "sew-on snap":
+        elif offer.hiding == "sewn":
+            yield f"Sew both halves to the inner layers alone{_past_the_button(shop)}."
+        elif offer.hiding == "beneath":
             yield (
-                "Set each part of the over lap through its inner layers only (facing and interfacing), before the band "
-                "is closed, so that no stitch or ring shows; otherwise take a sew-on snap."
+                "Set each part of the over lap through its inner layers alone (facing and interfacing), before the "
+                "band is closed, so that its outer layer covers every part; the first layer of the plan is taken to "
+                "be the outer one, and is left out of what those parts clamp."
             )
-        peeps = new.rim_mm - old.rim_mm
-        if peeps > _SAME_MM:
-            wider = shop.show(2 * peeps)
-            yield f"The snap is {wider} wider than the button: it shows unless it sits on an inner layer."
     apart = sorted(offer.placement.sewn_apart)
     if apart:
         yield (
@@ -213,5 +213,7 @@ def _hidden(shop: Shop, offer: Offer) -> Iterator[str]:
 
 def _past_the_button(shop: Shop) -> str:
     """How much of a closed buttonhole is seen past the button for show, as a half clause."""
+    if not shop.old.made:
+        return ""
     past = max((hole_past_button_mm(hole, shop.old.fastener.rim_mm) for hole in shop.old.holes), default=0.0)
     return f"; {shop.show(past)} of the closed buttonhole show past it, as before" if past > _SAME_MM else ""

@@ -10,7 +10,7 @@ from closures.checks.finding import Finding
 from closures.checks.rules import check, worst
 from closures.curve import Curve, Line
 from closures.jobs.swap.clash import Clash, clashes_with
-from closures.jobs.swap.patches import BITES, Patch, layers_with, parts_of, patch_at, patches_for
+from closures.jobs.swap.patches import BITES, Patch, patch_at, patches_for, with_besides
 from closures.jobs.swap.words import numbers_in_words, shown_beside
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
@@ -19,12 +19,12 @@ from closures.spacing import best_spacing
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
-    from closures.catalogue.values import LapName
     from closures.checks.finding import Result
+    from closures.jobs.swap.hiding import Hiding
     from closures.jobs.swap.old_row import OldHole, OldRow
     from closures.jobs.swap.words import Show
     from closures.placing.buttonhole import Buttonhole
-    from closures.placing.placement import Mark, Placement, Prepared
+    from closures.placing.placement import Placement, Prepared
     from closures.spacing import Spacing, Wish
 
 # A new closure this near to an old place is at it: a hundredth of what counts as well placed.
@@ -74,6 +74,7 @@ class Offer:
         patches: those behind old holes that closures stand at.
         changes: what is to be done, in order, in sentences.
         same_as: number of an earlier offer with the same places, None where there is none.
+        hiding: how the snaps lie hidden under buttons for show, None where they do not.
     """
 
     n: int
@@ -93,6 +94,7 @@ class Offer:
     patches: tuple[Patch, ...] = ()
     changes: tuple[str, ...] = ()
     same_as: int | None = None
+    hiding: Hiding | None = None
 
     @property
     def places_mm(self) -> tuple[float, ...]:
@@ -193,7 +195,14 @@ def make_shop(prepared: Prepared, old: OldRow, catalogue: Catalogue, patch_mm: f
 
 
 def make_offer(
-    shop: Shop, n: int, kind: OfferKind, name: str, why: str, placement: Placement, cover_mm: float
+    shop: Shop,
+    n: int,
+    kind: OfferKind,
+    name: str,
+    why: str,
+    placement: Placement,
+    cover_mm: float,
+    hiding: Hiding | None = None,
 ) -> Offer:
     """Hold a row against the rules and the old holes.
 
@@ -202,6 +211,7 @@ def make_offer(
         n, kind, name, why: as in `Offer`.
         placement: the row.
         cover_mm: radius of what lies over an old hole at a new closure.
+        hiding: as in `Offer`.
 
     Returns:
         The offer, without its sentences.
@@ -225,7 +235,7 @@ def make_offer(
         placement.fastener.mark.buttonhole_lap,
     )
     patches = patches_for(placement, old, clashes, shop.catalogue)
-    placement = _with_besides(shop, placement, patches, apart)
+    placement = with_besides(shop.prepared, placement, patches, apart, hiding, shop.catalogue)
     told = {clash.hole for clash in clashes} | {hole for _, hole in reused}
     unused = sorted({hole.n for hole in old.holes if hole.made} - told)
     holes = _check_holes(shop, placement, clashes, slits, frozenset(reused), patches)
@@ -249,26 +259,8 @@ def make_offer(
         else tuple(n for n in range(1, len(old.places_mm) + 1) if n not in at or not shop.is_same),
         anchors=_anchored(placement),
         patches=patches,
+        hiding=hiding,
     )
-
-
-def _with_besides(shop: Shop, placement: Placement, patches: Sequence[Patch], apart: frozenset[int]) -> Placement:
-    """Count what an offer takes beside its closures: patches in stack and parts, a helper that is sewn on."""
-    if patches:
-        plan = layers_with(placement.plan, patches, placement.fastener.family)
-        again = place_on(replace(shop.prepared, plan=plan), placement.spacing.positions_mm, shop.catalogue)
-        placement = replace(placement, plan=plan, marks=again.marks)
-    marks = tuple(_clamping_nothing(mark) if mark.n in apart else mark for mark in placement.marks)
-    helpers: tuple[tuple[str, LapName, int], ...] = ()
-    if apart:
-        helpers = (("ball half of a small sew-on snap", "over", len(apart)),)
-        helpers += (("socket half of a small sew-on snap", "under", len(apart)),)
-    return replace(placement, marks=marks, sewn_apart=apart, besides=(*helpers, *parts_of(patches)))
-
-
-def _clamping_nothing(mark: Mark) -> Mark:
-    over, under = (None if on is None else replace(on, stack=None) for on in (mark.over, mark.under))
-    return replace(mark, over=over, under=under)
 
 
 def _serves_again(shop: Shop, hole: OldHole) -> bool:

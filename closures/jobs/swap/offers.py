@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -10,12 +10,14 @@ from closures.errors import SpacingError
 from closures.jobs.swap.changes import changes_of
 from closures.jobs.swap.clash import closed_by_hole
 from closures.jobs.swap.fewest import fewest_changes
+from closures.jobs.swap.hiding import CannotHide, hiding_of
 from closures.jobs.swap.offer import AT_MM, FALSE_BUTTONS, Offer, OfferKind, Shop, make_offer
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.words import counted
 from closures.spacing import Clear
 
 if TYPE_CHECKING:
+    from closures.jobs.swap.hiding import Hiding
     from closures.jobs.swap.needs import LapNeed
     from closures.placing.placement import Placement
 
@@ -72,8 +74,9 @@ def make_offers(
         except SpacingError as error:
             refused.append(NotOffered(way.name, "; ".join(f"{f.what}. {f.mend}" for f in error.faults)))
             continue
-        cover = max(shop.cover_mm, shop.old.fastener.rim_mm) if way.kind in FALSE_BUTTONS else shop.cover_mm
-        offer = make_offer(shop, len(offers) + 1, way.kind, way.name, why, placement, cover)
+        hiding = _hiding(shop) if way.kind in FALSE_BUTTONS else None
+        cover = shop.cover_mm if hiding is None else max(shop.cover_mm, shop.old.fastener.rim_mm)
+        offer = make_offer(shop, len(offers) + 1, way.kind, way.name, why, placement, cover, hiding)
         earlier = next((o.n for o in offers if _are_alike(o, offer)), None)
         offer = replace(offer, same_as=earlier)
         offers.append(replace(offer, changes=changes_of(shop, offer, needs(placement))))
@@ -156,15 +159,32 @@ def _helper(shop: Shop) -> tuple[Placement, str]:
     return shop.row(sorted((*places, *added))), f"The old row stays, and {names} no longer lies between two closures."
 
 
+def _hiding(shop: Shop) -> Hiding:
+    try:
+        return hiding_of(shop.prepared, shop.old, shop.catalogue)
+    except CannotHide as cannot:
+        raise _No(str(cannot)) from None
+
+
+_BENEATH: Mapping[Hiding, str] = {
+    "sewn": "snaps that are sewn to its inner layer alone",
+    "ring": "snaps no wider than they are",
+    "beneath": "snaps that its outer layer covers",
+}
+
+
 def _hidden(shop: Shop) -> tuple[Placement, str]:
-    new, old = shop.prepared.fastener, shop.old.fastener
-    size = "no wider than" if new.rim_mm <= old.rim_mm else "wider than"
+    beneath = _BENEATH[_hiding(shop)]
     return shop.row(shop.old.places_mm), (
-        f"Outside it still looks buttoned: the buttons sit on the over lap for show, above snaps {size} they are."
+        f"Outside it still looks buttoned: the buttons sit on the over lap for show, above {beneath}."
     )
 
 
 def _hidden_helper(shop: Shop) -> tuple[Placement, str]:
+    try:
+        _hiding(shop)
+    except _No:
+        raise _No("As above: no button can be sewn on over these snaps, or it would not hide them.") from None
     row, why = _helper(shop)
     return row, f"Outside it still looks buttoned, and the helper does not show. {why}"
 

@@ -11,6 +11,8 @@ from collections import Counter
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from closures.jobs.swap.hiding import without_outer_layer
+from closures.placing.placement import place_on
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
 
@@ -20,9 +22,10 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
     from closures.jobs.swap.clash import Clash
+    from closures.jobs.swap.hiding import Hiding
     from closures.jobs.swap.old_row import OldHole, OldRow
     from closures.jobs.swap.words import Show
-    from closures.placing.placement import Placement
+    from closures.placing.placement import Mark, Placement, Prepared
     from closures.plan.plan import Plan
 
 # So that the square root of a square never costs a millimetre of cloth.
@@ -141,6 +144,42 @@ def parts_of(patches: Sequence[Patch]) -> tuple[tuple[str, LapName, int], ...]:
     counts = Counter(patch.lap for patch in patches)
     laps: tuple[LapName, ...] = ("over", "under")
     return tuple((PATCH_BEHIND, lap, counts[lap]) for lap in laps if counts[lap])
+
+
+def with_besides(
+    prepared: Prepared,
+    placement: Placement,
+    patches: Sequence[Patch],
+    apart: frozenset[int],
+    hiding: Hiding | None,
+    catalogue: Catalogue,
+) -> Placement:
+    """Count what an offer takes beside its closures: patches in stack and parts, a helper that is sewn on.
+
+    Args:
+        prepared: the closing line, ready for the new closures.
+        placement: the row.
+        patches: behind old holes.
+        apart: numbers of marks with a helper that is sewn on.
+        hiding: how the row lies hidden; what is set beneath the outer layer does not clamp it.
+        catalogue: fasteners, cloths, rules.
+    """
+    plan = without_outer_layer(placement.plan, catalogue) if hiding == "beneath" else placement.plan
+    plan = layers_with(plan, patches, placement.fastener.family)
+    if plan.layers != placement.plan.layers:
+        again = place_on(replace(prepared, plan=plan), placement.spacing.positions_mm, catalogue)
+        placement = replace(placement, plan=plan, marks=again.marks)
+    marks = tuple(_clamping_nothing(mark) if mark.n in apart else mark for mark in placement.marks)
+    helpers: tuple[tuple[str, LapName, int], ...] = ()
+    if apart:
+        helpers = (("ball half of a small sew-on snap", "over", len(apart)),)
+        helpers += (("socket half of a small sew-on snap", "under", len(apart)),)
+    return replace(placement, marks=marks, sewn_apart=apart, besides=(*helpers, *parts_of(patches)))
+
+
+def _clamping_nothing(mark: Mark) -> Mark:
+    over, under = (None if on is None else replace(on, stack=None) for on in (mark.over, mark.under))
+    return replace(mark, over=over, under=under)
 
 
 def hole_past_button_mm(hole: OldHole, button_rim_mm: float) -> float:

@@ -1,0 +1,108 @@
+"""Whether snaps can be hidden under buttons sewn on for show, and how: by thread, within a ring, or beneath a layer.
+
+A button is sewn to cloth. On a cap there is none: it can be hidden only beneath the outer layer of a lap that is still
+open.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Literal
+
+from closures.jobs.swap.words import shown_beside
+from closures.lengths import SAME_MM
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.jobs.swap.old_row import OldRow
+    from closures.placing.placement import Prepared
+    from closures.plan.layers import LayerWish
+    from closures.plan.plan import Plan
+
+Hiding = Literal["sewn", "ring", "beneath"]
+"""Sewn to the inner layer; pierced through, with cloth left inside an open ring; set beneath the outer layer."""
+
+_RING = "prong ring"
+
+
+class CannotHide(Exception):
+    """Nothing can be sewn on over the parts; the text says why, and what would do."""
+
+
+def hiding_of(prepared: Prepared, old: OldRow, catalogue: Catalogue) -> Hiding:
+    """Find how the new snaps can lie hidden under the old buttons.
+
+    Args:
+        prepared: the closing line with the new closure.
+        old: the old buttons.
+        catalogue: for the layers of the over lap.
+
+    Raises:
+        CannotHide: no button can be sewn on over them, or it would not hide them.
+    """
+    new, plan, show = prepared.fastener, prepared.plan, shown_beside(prepared.plan.units)
+    button = show(old.fastener.cap_mm)
+    instead = f"an open ring no wider than the button ({button}), or a sew-on snap"
+    if old.fastener.setting == "tack button":
+        raise CannotHide("A tack button is driven on, so it cannot be sewn on for show.")
+    if new.family == "sew-on snap":
+        return "sewn"
+    is_open = not old.made and (plan.garment is None or plan.garment.state in (None, "cut pieces"))
+    why = "The layers of the over lap can no longer be parted"
+    if is_open and plan.gauge is None:
+        if not plan.layers or has_inner_layer(plan, catalogue):
+            return "beneath"
+        why = "The plan tells a single layer of cloth on the over lap"
+    elif is_open:
+        why = "A knitted band is a single layer"
+    outside = new.parts_on("over")
+    if not any(part.name == _RING for part in outside):
+        raise CannotHide(
+            f"{why}, so each {outside[0].name if outside else 'part'} lies on the outside, and there is no cloth on it "
+            f"to sew a button to. This asks for {instead}."
+        )
+    if new.cap_mm > old.fastener.cap_mm + SAME_MM:
+        raise CannotHide(
+            f"{why}, and a ring of {show(new.cap_mm)} would show around a button of {button}. This asks for {instead}."
+        )
+    return "ring"
+
+
+def has_inner_layer(plan: Plan, catalogue: Catalogue) -> bool:
+    """Whether cloth is left on the over lap, interfacing apart, when its outer layer is taken off."""
+    outer = _outer(plan, catalogue)
+    return outer is not None and _outer(without_outer_layer(plan, catalogue), catalogue) is not None
+
+
+def without_outer_layer(plan: Plan, catalogue: Catalogue) -> Plan:
+    """Take the outer layer of the over lap off, which parts set beneath it do not clamp.
+
+    It is taken to be the first layer of the plan that lies on the whole lap and is no interfacing.
+
+    Args:
+        plan: with its layers.
+        catalogue: to tell cloth from interfacing.
+
+    Returns:
+        The plan with one ply less on the over lap; the plan itself where it tells no such layer.
+    """
+    outer = _outer(plan, catalogue)
+    if outer is None:
+        return plan
+    left: list[LayerWish] = []
+    for layer in plan.layers:
+        if layer is not outer:
+            left.append(layer)
+            continue
+        left += [replace(layer, on="over", count=layer.count - 1)] if layer.count > 1 else []
+        left += [replace(layer, on="under")] if layer.on == "both" else []
+    return replace(plan, layers=tuple(left))
+
+
+def _outer(plan: Plan, catalogue: Catalogue) -> LayerWish | None:
+    for layer in plan.layers:
+        is_whole = layer.across_mm is None and layer.along_mm is None
+        is_cloth = layer.cloth is None or "fusible" not in catalogue.cloth(layer.cloth).structures
+        if layer.on in ("over", "both") and is_whole and is_cloth:
+            return layer
+    return None
