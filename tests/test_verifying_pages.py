@@ -10,7 +10,7 @@ from paper_sets import ODD, PLAN, TEMPLATES, USUAL, answer_of, dots_of
 
 from closures.app.job import load_plan, place_plan, result_files
 from closures.app.sizing import place_sizes, size_files
-from closures.app.whole import garment_files, work_garment
+from closures.app.whole import garment_files, slug, work_garment
 from closures.jobs.table.printer import Correction
 from closures.plan.reading import read_plan
 from closures.verifying.page_read import read_pages
@@ -167,14 +167,16 @@ def test_files_of_sizes_and_of_a_garment_are_read():
             require_sound_sizes(moved, {size.name: None for size in sizes.placed})
     garment = work_garment(TEMPLATES / "whole-romper" / "garment.toml")
     files = garment_files(garment, "a4")
-    openings = {name: f"{name}-" for name in ("front", "crotch", "belt")}
+    openings = {name: f"{slug(name)}-" for name in ("front", "right crotch", "left crotch", "belt")}
     require_sound_garment(files, openings)
     page = first_page_of_parts(files["marking.pdf"])
     moved = {**files, "marking.pdf": with_page(files["marking.pdf"], page, shifted(DOT, 0.03, 0.02))}
-    with pytest.raises(UnsoundError, match=r"marking\.pdf: (front|crotch|belt), (over|under) lap: on page \d mark"):
+    with pytest.raises(
+        UnsoundError, match=r"marking\.pdf: (front|right crotch|left crotch|belt), (over|under) lap: on page \d mark"
+    ):
         require_sound_garment(moved, openings)
     with pytest.raises(UnsoundError, match="has marks of a lap that is not among the sheets: BELT"):
-        require_sound_garment(files, {"front": "front-", "crotch": "crotch-"})
+        require_sound_garment(files, {name: prefix for name, prefix in openings.items() if name != "belt"})
 
 
 def test_mark_alone_on_a_lap_is_held_by_its_edge():

@@ -63,7 +63,7 @@ def two_rows(folder: Path, at: float, last: str = "20 mm", more: str = "") -> Pa
 
 def test_every_opening_is_as_its_plan_alone_gives_it_to_the_byte(romper: Path) -> None:
     made = garment_files(work_garment(romper), "a4")
-    for name in ("front", "crotch", "belt"):
+    for name, prefix in (("front", "front"), ("crotch", "right-crotch"), ("belt", "belt")):
         path = romper.parent / f"{name}.toml"
         alone = result_files(place_plan(load_plan(path), path), "a4")
         for file, content in alone.items():
@@ -71,9 +71,9 @@ def test_every_opening_is_as_its_plan_alone_gives_it_to_the_byte(romper: Path) -
                 # All but the pages, which are those of the whole set.
                 told = json.loads(content)
                 expected = {key: value for key, value in told.items() if key not in ("pages", "printing")}
-                assert json.loads(made[f"{name}-{file}"]) == expected
+                assert json.loads(made[f"{prefix}-{file}"]) == expected
             elif file != "marking.pdf":
-                assert made[f"{name}-{file}"] == content, f"{name} {file}"
+                assert made[f"{prefix}-{file}"] == content, f"{name} {file}"
 
 
 def test_one_set_is_written_with_one_pdf_and_one_summary(romper: Path) -> None:
@@ -82,7 +82,7 @@ def test_one_set_is_written_with_one_pdf_and_one_summary(romper: Path) -> None:
     written = {path.name for path in (romper.parent / "garment").iterdir() if not path.name.startswith(".")}
     assert {"marking.pdf", "report.json", "report.md", "front-over.svg", "belt-under.svg"} <= written
     report = json.loads((romper.parent / "garment" / "report.json").read_text())
-    assert [one["name"] for one in report["openings"]] == ["front", "crotch", "belt"]
+    assert [one["name"] for one in report["openings"]] == ["front", "right crotch", "left crotch", "belt"]
     assert report["openings"][0]["report"]["title"] == "Meadow romper, front"
 
 
@@ -90,7 +90,7 @@ def test_check_writes_nothing_and_tells_the_same(romper: Path) -> None:
     ran = RUN.invoke(app, ["check", str(romper), "--json"])
     assert ran.exit_code == 0 and not (romper.parent / "garment").exists()
     assert [one["between"] for one in json.loads(ran.output)["clearances"]] == [
-        ["front", "crotch"],
+        ["front", "right crotch"],
         ["front", "belt"],
     ]
 
@@ -217,12 +217,66 @@ def test_starting_garment_is_listed_and_copied(tmp_path: Path) -> None:
 
 def test_the_last_of_the_front_and_the_first_of_the_crotch_are_held_against_each_other(romper: Path) -> None:
     whole = work_garment(romper, draw=False)
-    found = next(one for one in whole.clearances if one.second == "crotch")
+    found = next(one for one in whole.clearances if one.second == "right crotch")
     front, crotch = (answer.placement.marks for answer in whole.answers[:2])
     nearest = min(((a.x_mm - b.x_mm) ** 2 + (a.y_mm - b.y_mm) ** 2) ** 0.5 for a in front for b in crotch)
     # Two rims of 5.08 mm, a snap of 16 lines.
     assert (found.first_mark, found.second_mark) == (len(front), 1)
     assert found.found_mm == pytest.approx(nearest - 2 * 5.08, abs=1e-9)
+
+
+def test_both_halves_of_the_crotch_are_bought_and_no_snap_of_them_lies_where_the_fronts_lap(romper: Path) -> None:
+    whole = work_garment(romper, draw=False)
+    front, right, left, belt = (answer.placement for answer in whole.answers)
+    assert [mark.along_mm for mark in right.marks] == [mark.along_mm for mark in left.marks]
+    rings = next(row for row in whole.bought if row.part == "prong ring")
+    # A ring on either lap of every snap; of the belt two caps and what it has of studs.
+    belt_rings = len(belt.on("over")) + len(belt.on("under"))
+    assert rings.count == 2 * (len(front.marks) + 2 * len(right.marks)) + belt_rings
+    band = front.plan.band
+    assert band is not None and right.marks[0].along_mm - 5.08 > band.width_mm
+
+
+LEFT_CROTCH = '[[opening]]\nname = "left crotch"\nplan = "crotch.toml"\nmirrored = true'
+
+
+@pytest.mark.parametrize(
+    ("opens", "ends", "told", "looks"),
+    [
+        ("crotch", '["centre", "leg"]', "", True),
+        ("crotch", '["right leg", "left leg"]', "", False),
+        ("crotch", '["centre", "leg"]', "mirrored = false", False),
+        ("inseam", '["crotch", "hem"]', "", True),
+        ("inseam", '["left hem", "right hem"]', "", False),
+    ],
+)
+def test_half_of_a_crotch_or_one_inseam_that_stands_once_is_a_look(
+    romper: Path, opens: str, ends: str, told: str, looks: bool
+) -> None:
+    text = romper.read_text()
+    assert LEFT_CROTCH in text
+    romper.write_text(text.replace(LEFT_CROTCH, "").replace('plan = "crotch.toml"', f'plan = "crotch.toml"\n{told}'))
+    plan = romper.parent / "crotch.toml"
+    changed = plan.read_text().replace('opens = "crotch"', f'opens = "{opens}"')
+    plan.write_text(changed.replace('["front edge", "leg"]', ends))
+    whole = work_garment(romper, draw=False)
+    found = [one for one in whole.clearances if one.second is None]
+    assert [one.result for one in found] == ["warn"] * looks
+    assert whole.result == ("warn" if looks else "pass")
+    if looks:
+        assert "right crotch is drawn and bought once." in found[0].text and "mirrored = false" in found[0].text
+    ran = RUN.invoke(app, ["check", str(romper), "--json"])
+    assert [["right crotch"]] * looks == [
+        one["between"] for one in json.loads(ran.output)["clearances"] if len(one["between"]) == 1
+    ]
+
+
+def test_one_side_alone_is_said_and_no_look(nursing_top: Path) -> None:
+    text = nursing_top.read_text()
+    nursing_top.write_text(text[: text.rindex("[[opening]]")])
+    whole = work_garment(nursing_top, draw=False)
+    assert [(one.result, one.second) for one in whole.clearances] == [("pass", None)]
+    assert "for the left side alone" in whole.clearances[0].text
 
 
 @pytest.fixture

@@ -14,6 +14,7 @@ from closures.app.pages import listed, marking_of, pages_as_pdf
 from closures.checks.finding import Result
 from closures.errors import ClosureError, Fault, PlanError, naming
 from closures.jobs.whole.clearances import Clearance, Worked, clearances
+from closures.jobs.whole.halves import told_once
 from closures.jobs.whole.mirrored import mirrored
 from closures.plan.garment_file import GarmentFile, is_garment
 from closures.plan.reading import read_garment, read_toml
@@ -34,7 +35,7 @@ class Whole:
     Attributes:
         garment: as it was read.
         answers: of each opening, in order; the same as its plan gives alone.
-        clearances: what lies between openings.
+        clearances: what lies between openings, and which are told for one side of the body alone.
         bought: the parts of all.
     """
 
@@ -107,7 +108,7 @@ def work_garment(path: Path, face: Literal["outside", "inside"] = "outside", dra
         raise PlanError.of(tuple(faults))
     from closures.report.shopping import shopping
 
-    found = clearances(garment, worked, answers[0].catalogue)
+    found = (*clearances(garment, worked, answers[0].catalogue), *told_once(worked))
     return Whole(garment, tuple(answers), found, shopping(garment, worked))
 
 

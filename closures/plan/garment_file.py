@@ -39,14 +39,14 @@ class Opening:
         plan: the plan file, beside the garment file.
         crossing: where its strap runs over another opening; None where it does not.
         pack: how many closures one pack of it holds; None where the garment's own number holds, or none is told.
-        mirrored: it is the plan's opening on the other side of the body.
+        mirrored: it is the plan's opening on the other side of the body; None where nothing is told.
     """
 
     name: str
     plan: str
     crossing: Crossing | None = None
     pack: int | None = None
-    mirrored: bool = False
+    mirrored: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,7 @@ def _opening(
     over: str | None = None,
     level_mm: float | None = None,
     pack: int | None = None,
-    mirrored: bool = False,
+    mirrored: bool | None = None,
 ) -> Opening:
     crossing = None if over is None or level_mm is None else Crossing(over, level_mm)
     return Opening(name, plan, crossing, pack, mirrored)

@@ -38,24 +38,25 @@ class Worked:
 
 @dataclass(frozen=True, slots=True)
 class Clearance:
-    """What was found between two openings.
+    """What was found between two openings, or of one by itself.
 
     Attributes:
         result: pass, warn or fail.
-        first, second: names of the openings.
+        first, second: names of the openings; the second is None where the first is looked at by itself.
         first_mark, second_mark: the closures that come nearest; the second is None where a strap runs over the first.
-        found_mm: between the rims, or from a rim to the strap's edge; negative where they overlap.
+        found_mm: between the rims, or from a rim to the strap's edge; negative where they overlap; None where nothing
+            was measured.
         limit_mm: what is asked.
         text: what that means, and what to do.
     """
 
     result: Literal["pass", "warn", "fail"]
     first: str
-    second: str
+    second: str | None
     first_mark: int | None
     second_mark: int | None
-    found_mm: float
-    limit_mm: float
+    found_mm: float | None
+    limit_mm: float | None
     text: str
 
 

@@ -32,7 +32,7 @@ def mirrored(plan: Plan) -> Plan:
         raise PlanError(
             f"{what} has no other side that is its mirror image",
             where=in_section("garment", "opens"),
-            mend="Leave mirrored out; sides, shoulders, inseams and flat goods can be mirrored.",
+            mend="Leave mirrored out; sides, shoulders, crotch halves, inseams and flat goods can be mirrored.",
         )
     words = str(opens).split()
     other = " ".join(_OTHER.get(word, word) for word in words)
