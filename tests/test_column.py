@@ -202,6 +202,12 @@ def test_a_hidden_button_behind_one_for_show_is_no_clash_but_a_pierced_snap_is()
     assert ("fail", "over", 9) in [(f.result, f.lap, f.mark) for f in columns_told(pierced)]
 
 
+def test_the_trial_of_a_coat_is_of_both_sizes_that_close():
+    work = json.loads(result_files(answer_of(), "a4")["report.json"])["work"]
+    (trial,) = [step["text"] for step in work["steps"] if "on a trial piece" in step["text"]]
+    assert trial.endswith("Make one for each: sew-through button 36 L; sew-through button 24 L.")
+
+
 REFUSED = {
     "a curve": (
         COAT.replace('straight = "760 mm"', 'arc = { length = "760 mm", radius = "2000 mm", bows = "out" }'),

@@ -72,6 +72,20 @@ def test_a_buttonhole_the_other_way_takes_no_part_of_its_own():
     assert "closure" not in parts[0]
 
 
+def trials_of(more: str) -> list[str]:
+    steps = json.loads(made(more)["report.json"])["work"]["steps"]
+    return [step["text"] for step in steps if "on a trial piece" in step["text"]]
+
+
+def test_the_trial_asks_for_one_of_each_that_is_bought_for_it():
+    small = '[[differs]]\nmark = 1\nkind = "sew-through button"\nsize = "14 L"\nhole = "across"\n'
+    (both,) = trials_of(small)
+    assert both.endswith("Make one for each: sew-through button 18 L; sew-through button 14 L.")
+    # One button serves both ways of the same buttonhole; a hook is sewn on in a step of its own.
+    assert "Make one for each" not in "".join(trials_of(ACROSS))
+    assert len(trials_of(HOOK)) == 2
+
+
 def slit_of(sheet: bytes, mark: int) -> tuple[float, float]:
     """How far the line of a mark's buttonhole runs across the sheet and down it, in mm."""
     group = re.search(rf'<g id="over-{mark}".*?</g>', sheet.decode(), re.DOTALL)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from closures.advice.cautions import cautions_for, wearer_notes
@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from closures.checks.finding import Finding
     from closures.jobs.swap.swap import Swap
     from closures.placing.placement import Placement
+
+_TRIALS = ("trial", "trial sewn", "trial swatch")
+"""Steps that take what is bought for the trial piece."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +59,10 @@ def advise(placement: Placement, findings: Sequence[Finding], catalogue: Catalog
         swap: what was there before, and the offer taken; None where nothing was.
     """
     if placement.is_mixed:
+        closing = [share for share in placement.shares if not share.fastener.kind.endswith(FOR_SHOW)]
+        advices = [advise(share, _own(findings, share), catalogue, swap) for share in closing]
         return together(
-            [
-                (share_in_words(share), advise(share, _own(findings, share), catalogue, swap))
-                for share in placement.shares
-                if not share.fastener.kind.endswith(FOR_SHOW)
-            ],
+            list(zip(map(share_in_words, closing), _tried_each(closing, advices), strict=True)),
             [share for share in placement.shares if share.fastener.kind.endswith(FOR_SHOW)],
         )
     facts = facts_of(placement, findings, catalogue, swap)
@@ -75,6 +76,21 @@ def advise(placement: Placement, findings: Sequence[Finding], catalogue: Catalog
         halves_in_words(placement),
         {"mark": sign, "nest mark": f"{sign}, your size only"},
     )
+
+
+def _tried_each(closing: Sequence[Placement], advices: Sequence[Advice]) -> list[Advice]:
+    """Ask for a trial of every kind and size, where one sentence would stand for several, as the parts do."""
+    tried: dict[str, dict[str, None]] = {}
+    for share, advice in zip(closing, advices, strict=True):
+        for step in advice.order.steps:
+            if step.key in _TRIALS:
+                tried.setdefault(step.text, {})[f"{share.fastener.kind} {share.fastener.size}"] = None
+    more = {text: f"{text} Make one for each: {'; '.join(kinds)}." for text, kinds in tried.items() if len(kinds) > 1}
+
+    def told(step: Told) -> Told:
+        return replace(step, text=more.get(step.text, step.text))
+
+    return [replace(a, order=replace(a.order, steps=tuple(map(told, a.order.steps)))) for a in advices]
 
 
 def _own(findings: Sequence[Finding], share: Placement) -> list[Finding]:
