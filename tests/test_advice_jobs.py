@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import math
 import random
 import re
 from pathlib import Path
@@ -314,3 +315,28 @@ def test_no_two_pages_of_jobs_drawn_by_chance_contradict_each_other(tens: int) -
         assert contradictions(words) == [], seed
         assert not re.search(r"[{}]|  ", " ".join(words.split())), seed
     assert read >= 5
+
+
+WAVY_BACK = (
+    '[edge]\npoints = [["0 mm", "0 mm"], ["30 mm", "100 mm"], ["-8 mm", "200 mm"], ["12 mm", "340 mm"]]\n'
+    '[garment]\nopens = "back"\nedges = "meeting"\npieces = "pair"\n[band]\nwidth = "25 mm"\nlap = "left over right"\n'
+    '[closure]\nkind = "hook and eye"\nsize = "2"\ncap = "9 mm"\n'
+    '[spacing]\nfirst = "12 mm"\nlast = "12 mm"\ncount = 15\n[sheets]\norder = true\n'
+)
+
+
+def test_sheets_of_unlike_lines_are_each_proved_by_their_own_distance() -> None:
+    answer = place_plan(read_plan(WAVY_BACK.encode(), "back.toml"))
+    over, under = (answer.placement.on(lap) for lap in ("over", "under"))
+    told = [f"{round(math.dist(marks[0].at, marks[-1].at), 1):g} mm" for marks in (over, under)]
+    assert told[0] != told[1]
+    words = whole_set(WAVY_BACK)
+    each = f"it is {told[0]} on the over lap's and {told[1]} on the under lap's"
+    assert f"and from mark 1 to mark 15 {each}" in words
+    assert f"From mark 1 to mark 15 {each}, straight across, as the sheets say." in words
+
+
+@pytest.mark.parametrize("kind", ['kind = "hook and eye"\nsize = "2"', 'kind = "sew-on snap"\nsize = "1"'])
+def test_what_is_sewn_to_try_is_told_in_plain_words(kind: str) -> None:
+    plan = f'[edge]\nstraight = "300 mm"\n[band]\nwidth = "30 mm"\nlap = "right over left"\n[closure]\n{kind}\n'
+    assert "Sew one pair on a trial piece of the same cloth" in whole_set(plan)

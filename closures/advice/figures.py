@@ -180,8 +180,9 @@ def _hole(placement: Placement) -> str:
     return f"a hole of {hole.diameter.value:g} mm, no wider than the post,"
 
 
-def _span(placement: Placement, lap: LapName) -> dict[str, str]:
-    marks = [mark for mark in placement.marks if mark.on(lap) is not None]
+def _span(placement: Placement, first_lap: LapName) -> dict[str, str]:
+    """The straight way from the first mark to the last, by which sheets and marks are proved."""
+    marks = [mark for mark in placement.marks if mark.on(first_lap) is not None]
     if len(marks) < 2 or placement.strap is not None:
         agree = "The marks stand where the sheet has them" if len(marks) > 1 else "It stands where the sheet has it"
         return {
@@ -189,17 +190,34 @@ def _span(placement: Placement, lap: LapName) -> dict[str, str]:
             "span done": "",
             "marks agree": f"{agree}.",
             "marks agree short": f"{agree[0].lower()}{agree[1:]}.",
+            "marks agree both": f"{agree}.",
         }
-    first, last = marks[0], marks[-1]
-    length = math.dist((first.x_mm, first.y_mm), (last.x_mm, last.y_mm))
-    told = format_length(length, placement.plan.units)
-    agree = f"From mark {first.n} to mark {last.n} it is {told}, straight across, as the sheet says"
-    return {
-        "span": f", and on the taped set the straight way from mark {first.n} to mark {last.n}",
-        "span done": f", and it is {told} from mark {first.n} to mark {last.n}",
-        "marks agree": f"{agree}.",
-        "marks agree short": f"{agree[0].lower()}{agree[1:]}.",
+    over, under = _straight(placement, "over"), _straight(placement, "under")
+    own = over if first_lap == "over" else under
+    way = f"from mark {marks[0].n} to mark {marks[-1].n}"
+    agree = f"from mark {marks[0].n} to mark {marks[-1].n} it is {own}, straight across"
+    found = {
+        "span": f", and on the taped set the straight way {way}",
+        "span done": f", and it is {own} {way}",
+        "marks agree": f"{agree.capitalize()}, as the sheet says.",
+        "marks agree short": f"{agree}, as the sheet says.",
+        "marks agree both": f"{agree.capitalize()}, as the sheet says.",
     }
+    if not placement.laps.under.pins_mm or None in (over, under) or over == under:
+        return found
+    # Two lines of unlike shape: what proves the one lap's sheet would condemn the other's.
+    each = f"{over} on the over lap's and {under} on the under lap's"
+    return found | {
+        "span": f", and on either taped set the straight way {way}",
+        "span done": f", and {way} it is {each}",
+        "marks agree both": f"{way.capitalize()} it is {each}, straight across, as the sheets say.",
+    }
+
+
+def _straight(placement: Placement, lap: LapName) -> str | None:
+    """From the first mark of a lap to its last, straight across; None where it carries fewer than two."""
+    marks = [found for mark in placement.marks if (found := mark.on(lap)) is not None]
+    return format_length(math.dist(marks[0].at, marks[-1].at), placement.plan.units) if len(marks) > 1 else None
 
 
 def _done(placement: Placement, words: frozenset[str]) -> dict[str, str]:
