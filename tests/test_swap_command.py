@@ -278,3 +278,14 @@ def test_offers_picture_explains_its_signs_and_shows_slits_across(tmp_path: Path
         values = numbers(path)
         spans.append((max(values[0::2]) - min(values[0::2]), max(values[1::2]) - min(values[1::2])))
     assert sum(1 for w, h in spans if w < 2.5 and h == pytest.approx(5.8, abs=0.01)) == 7
+
+
+@pytest.mark.parametrize(("cloth", "says"), [("oxford", "close with steam"), ("coated polyester", "stay in such cloth")])
+def test_how_an_old_closure_comes_off_is_told_for_the_cloth_and_leaves_no_brace(cloth: str, says: str, tmp_path: Path):
+    plan = changed(tmp_path, ('cloth = "oxford"', f'cloth = "{cloth}"'))
+    _, out, _ = run("swap", plan)
+    run("swap", plan, "--take", 2, "--out", tmp_path / "out")
+    removal = report(plan)["swap"]["from"]["removal"]
+    page = (tmp_path / "out" / "report.md").read_text(encoding="utf-8")
+    for words in (removal, " ".join(out.split()), page):
+        assert says in words and "{" not in words

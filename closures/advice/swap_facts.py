@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.advice.figures import filled
+from closures.advice.phrases import phrases_of
+from closures.advice.settings import setting_of
 from closures.jobs.swap.words import counted, numbers_in_words, shown_beside
 
 if TYPE_CHECKING:
@@ -53,6 +56,13 @@ def swap_figures(swap: Swap) -> dict[str, str]:
         "patch": f"{show(_patch_mm(swap))} across",
         "patch laps": "on both laps",
     }
+
+
+def removal_of_old(swap: Swap) -> str:
+    """How an old closure comes off, and what it leaves in this cloth; old cloth was washed long ago."""
+    stacks = [on.stack for lap in ("over", "under") for on in swap.offer.placement.on(lap) if on.stack is not None]
+    words = {f"cloth: {structure}" for stack in stacks for structure in stack.structures}
+    return filled(setting_of(swap.old.fastener.setting).removal, phrases_of(words))
 
 
 def numbers_of_marks(offer: Offer) -> str:

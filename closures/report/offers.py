@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from closures.advice.settings import setting_of
+from closures.advice.swap_facts import removal_of_old
 from closures.jobs.swap.words import shown_beside
 from closures.lengths import format_length
 from closures.placing.tape import tape_in_words
@@ -39,7 +39,7 @@ def swap_figures(swap: Swap) -> dict[str, Any]:
                 "cap_mm": None if old.fastener.cap is None else rounded(old.fastener.cap_mm),
                 "along_mm": [rounded(place) for place in old.places_mm],
                 "made": old.made,
-                "removal": setting_of(old.fastener.setting).removal,
+                "removal": removal_of_old(swap),
             },
             "holes": [_hole(hole) for hole in old.holes],
             "recommended": swap.recommended,
@@ -292,7 +292,7 @@ def _laps(swap: Swap, width: int) -> str:
     ]
     lines.append(_wrapped(swap.pull, width, "- ", "  "))
     if swap.old.made:
-        lines.append(_wrapped(f"To take one off: {setting_of(swap.old.fastener.setting).removal}", width, "- ", "  "))
+        lines.append(_wrapped(f"To take one off: {removal_of_old(swap)}", width, "- ", "  "))
     return "\n".join(lines)
 
 

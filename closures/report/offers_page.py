@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.advice.settings import setting_of
+from closures.advice.swap_facts import removal_of_old
 from closures.lengths import format_mm
 from closures.report.offers import holes_in_words
 
@@ -47,7 +47,7 @@ def _taken(swap: Swap) -> str:
     rows += [f"- {note}" for note in old.notes]
     rows += [f"{i}. {text}" for i, text in enumerate(offer.changes, 1)]
     if old.made:
-        rows += ["", f"**To take an old one off:** {setting_of(old.fastener.setting).removal}"]
+        rows += ["", f"**To take an old one off:** {removal_of_old(swap)}"]
     return "\n".join(rows)
 
 
