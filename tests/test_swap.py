@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from closures.advice.advice import advise
 from closures.catalogue.loading import load_catalogue
+from closures.drawing.extras.handover import _parts
 from closures.drawing.extras.worn_front import worn_front
 from closures.drawing.ink.shapes import Circle, Words
 from closures.edges.reading import read_edges
@@ -435,6 +436,12 @@ def test_parts_beneath_the_outer_layer_are_set_before_the_band_is_closed_and_but
     assert [key for key in told if key in (*order, "edge")] == order
     assert "from the face inside the band" in told["set first"].text
     assert "closed buttonholes" not in told["false buttons"].text
+
+
+def test_handover_page_counts_a_sewn_helper_as_itself_and_not_as_a_snap():
+    rows = _parts(offer_of(swapped(rest=ANCHOR + CLOTH), "hidden helper").placement)
+    assert any("over lap" in row and "7 × (prong ring + socket)" in row for row in rows)
+    assert any("under lap" in row and "1 × socket half of a small sew-on snap" in row for row in rows)
 
 
 @pytest.mark.parametrize(("length", "slits"), [(16, 7), (7, 0)])

@@ -280,7 +280,9 @@ def test_offers_picture_explains_its_signs_and_shows_slits_across(tmp_path: Path
     assert sum(1 for w, h in spans if w < 2.5 and h == pytest.approx(5.8, abs=0.01)) == 7
 
 
-@pytest.mark.parametrize(("cloth", "says"), [("oxford", "close with steam"), ("coated polyester", "stay in such cloth")])
+@pytest.mark.parametrize(
+    ("cloth", "says"), [("oxford", "close with steam"), ("coated polyester", "stay in such cloth")]
+)
 def test_how_an_old_closure_comes_off_is_told_for_the_cloth_and_leaves_no_brace(cloth: str, says: str, tmp_path: Path):
     plan = changed(tmp_path, ('cloth = "oxford"', f'cloth = "{cloth}"'))
     _, out, _ = run("swap", plan)
