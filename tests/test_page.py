@@ -339,7 +339,7 @@ def test_words_beside_a_field_hold_no_section_key_or_bracket() -> None:
         (
             'the plan does not say it. Write pieces = "pair" under [garment] (or --pieces pair).',
             "garment.pieces",
-            "It is not told it. Write “The pieces are”: pair under “Garment”.",
+            "It is not told. Write “The pieces are”: “one piece, cut twice, the second turned over” under “Garment”.",
         ),
         ("it goes with under only. Leave match out.", "edge.match", None),
         (

@@ -15,6 +15,7 @@ pytest.importorskip("httpx2", reason="the test client needs httpx2")
 from starlette.testclient import TestClient
 
 from closures.app.web.app import make_app
+from closures.app.web.wording import of_a_plan
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 PORT = 8473
@@ -104,3 +105,46 @@ def _given(name: str) -> dict[str, str]:
     """What else is filled in where this field is used."""
     gap = {"spacing.by": "pitch", "spacing.pitch": ""} if name == "spacing.pitch" else {}
     return gap | ({"edge.known.path": "over-edge"} if name == "edge.known.length" else {})
+
+
+def laid(page: TestClient, form: dict[str, str]) -> str:
+    """Lay a first form on the table, and give what the page shows as plain text."""
+    answered = page.post("/open/numbers", data=form, headers=SENT)
+    assert answered.status_code == 303, answered.text
+    shown = page.get(answered.headers["location"]).text
+    return " ".join(html.unescape(re.sub("<[^>]+>", " ", shown)).split())
+
+
+def test_what_was_assumed_is_told_on_the_table_in_the_words_of_its_fields(page: TestClient) -> None:
+    by_pitch = {"spacing.by": "pitch", "spacing.pitch": "3 in", "spacing.first": "", "spacing.last": ""}
+    shown = laid(page, IN_NUMBERS | by_pitch | {"edge.straight": "24 in"})
+    # 3 in x 1.5 and x 2.5; half of 38 mm.
+    assert "Assumed: First closure 12.7 mm from the neck, clear of the finished end" in shown
+    assert "To change it: “First end to first closure” under “Count and gaps”." in shown
+    assert "Assumed: Last closure 114.3 mm to 190.5 mm above the hem" in shown
+    assert "Assumed: The closing line lies 19 mm from the finished edge" in shown
+    told_all = {"spacing.first": "16 mm", "spacing.last": "50 mm", "band.inset": "19 mm", "band.under_inset": "19 mm"}
+    assert "Assumed" not in laid(page, IN_NUMBERS | told_all)
+
+
+def test_checks_on_the_table_speak_of_its_fields(page: TestClient) -> None:
+    shown = laid(page, IN_NUMBERS).split("The plan as text")[0]
+    assert "fill in “Layers”" in shown and "[[" not in shown and "under [" not in shown
+
+
+@pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        ("Say how it is cut: cut = under [band].", "Say how it is cut: “The band is cut” under “Band and lap”."),
+        (
+            "To change it: pitch or count under [spacing].",
+            "To change it: “Wanted gap” or “How many” under “Count and gaps”.",
+        ),
+        ("Then leave reverse out under [edge].", "Then choose “First end”: “where the line begins”."),
+        ("Then write reverse = true under [edge].", "Then write “First end”: “where the line ends” under “Edge”."),
+        ("bust: mark 3 sits at it.", "bust: mark 3 sits at it."),
+        ("front [2].svg holds nothing.", "front [2].svg holds nothing."),
+    ],
+)
+def test_key_that_is_named_becomes_its_field(said: str, told: str) -> None:
+    assert of_a_plan(said) == told

@@ -8,7 +8,7 @@ from typing import Any
 
 from jinja2 import Environment, FunctionLoader, StrictUndefined
 
-from closures.app.web.fields import label_of
+from closures.app.web.fields import CHOICES, label_of
 
 _STATIC = {
     "page.css": "text/css; charset=utf-8",
@@ -41,4 +41,5 @@ def _environment() -> Environment:
         auto_reload=False,
     )
     made.globals["called"] = label_of
+    made.globals["choices"] = CHOICES
     return made

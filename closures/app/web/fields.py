@@ -85,6 +85,11 @@ FIELDS: Mapping[str, Field] = {
 """Every field by its name in the form, as of a section that stands once."""
 
 BY_NAME: Mapping[str, Section] = {section.name: section for section in (TOP, *SECTIONS)}
+CHOICES: Mapping[str, Mapping[str, str]] = {
+    "edge.reverse": {"no": "where the line begins", "yes": "where the line ends"},
+    "garment.pieces": {"pair": "one piece, cut twice, the second turned over", "separate": "two pattern pieces"},
+}
+"""What is read in a list instead of the plan's own words, by field."""
 REPEATED = tuple(section for section in SECTIONS if section.repeated)
 
 

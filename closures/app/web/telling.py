@@ -12,6 +12,7 @@ from closures.app.web.moves import lock_of, steps_in
 from closures.app.web.parts_picture import draw_parts
 from closures.app.web.placed import answer_of, has_sizes, plan_of
 from closures.app.web.pulled import gape_told, measures_told
+from closures.app.web.wording import of_a_plan
 from closures.app.web.worn import draw_worn, legend
 from closures.lengths import format_length
 from closures.placing.tape import tape_in_words
@@ -60,7 +61,15 @@ def told_findings(answer: Answer) -> tuple[Told, ...]:
         head = f"{finding.rule}{lap}{marks_in_words(marks)}"
         result = finding.result
         told.append(
-            Told(result, RESULT_WORDS[result], _SIGNS[result], head, finding.text, finding.source, tuple(marks))
+            Told(
+                result,
+                RESULT_WORDS[result],
+                _SIGNS[result],
+                head,
+                of_a_plan(finding.text),
+                finding.source,
+                tuple(marks),
+            )
         )
     order = {"fail": 0, "warn": 1, "pass": 2}
     return tuple(sorted(told, key=lambda one: order[one.result]))
@@ -81,6 +90,7 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
             tape_in_words(placement),
             *_notes(placement),
         ),
+        "assumed": tuple(of_a_plan(line) for line in placement.assumed),
         "told": told,
         "passed": tally(answer.findings)[2],
         **banner(bench),
@@ -108,7 +118,8 @@ def _sheet_files(placement: Placement) -> tuple[str, ...]:
 
 
 def _notes(placement: Placement) -> tuple[str, ...]:
-    return (*placement.notes, *(() if placement.strap is None else placement.strap.notes))
+    told = (*placement.notes, *(() if placement.strap is None else placement.strap.notes))
+    return tuple(of_a_plan(note) for note in told)
 
 
 def brief(answer: Answer) -> str:

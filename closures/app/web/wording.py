@@ -12,13 +12,17 @@ from collections.abc import Iterator
 from functools import lru_cache
 from typing import Any
 
-from closures.app.web.fields import BY_NAME, FIELDS, Field
+from closures.app.web.fields import BY_NAME, CHOICES, FIELDS, Field
 from closures.plan.one_line import shown
 
 _VALUE = r'(?:"[^"]*"|\[[^=]*?\](?=[.,;)\s]|$)|\{[^}]*\}|true|false|-?\d[\d.]*\d|\d)'
 _SAID = re.compile(rf"\b([a-z][a-z_]*) = ({_VALUE})")
 _SECTION = re.compile(r"\[\[?([a-z_]+)\]?\]")
 _LIST = r"[a-z_]+(?:(?:, | and | or )[a-z_]+)*"
+_LEFT_OUT = re.compile(rf"\b[Ll]eave ({_LIST}) out under \[([a-z_]+)\]")
+_UNDER = re.compile(rf"(?<![\w\"=] )(?<![\w\"])({_LIST})(?: =)? under \[([a-z_]+)\]")
+_ROW = re.compile(r"\b(add|with) (?:an? )?\[\[([a-z_]+)\]\]")
+_IN_PLAN_WORDS = re.compile(rf"\[\[?[a-z_]+\]|\b[a-z_]+ = {_VALUE}")
 _NAMED = (
     re.compile(rf"(?<=one of )({_LIST})(?= is needed)"),
     re.compile(rf"(?<=there are )({_LIST})"),
@@ -41,8 +45,9 @@ _PLAIN = (
     (re.compile(r"\band there is none\. Add one, such as"), "and none is told. Fill in one, such as"),
     (re.compile(r"\bLeave (“[^”]*”) out\b"), r"Empty \1"),
     (re.compile(r"\bgoes with (“[^”]*”(?:(?:, | and | or )“[^”]*”)*) only\b"), r"only goes with \1"),
-    (re.compile(r"\bthe plan does not say\b"), "it is not told"),
+    (re.compile(r"\bthe plan does not say(?: it\b)?"), "it is not told"),
     # The page calls them as its headings do.
+    (re.compile(r"\ban anchor (?=\w)"), "a fixed place "),
     (re.compile(r"\banchor (?=\w)"), "fixed place "),
     (re.compile(r"\bclear zone\b"), "clear stretch"),
     (re.compile(r"[\[\]{}]+"), ""),
@@ -57,6 +62,11 @@ def in_fields(text: str, place: str) -> str:
         place: the field that it speaks of, or the section; empty for none.
     """
     section, near = place.partition(".")[0], _near(place)
+    text = _LEFT_OUT.sub(lambda m: _emptied(m[1], m[2], m[0]), text)
+    text = _ROW.sub(
+        lambda m: f"{'fill in' if m[1] == 'add' else 'with'} “{BY_NAME[m[2]].title}”" if m[2] in BY_NAME else m[0], text
+    )
+    text = _UNDER.sub(lambda m: _under(m[1], m[2], m[0]), text)
     text = _SECTION.sub(lambda m: f"“{BY_NAME[m[1]].title or m[1]}”" if m[1] in BY_NAME else m[0], text)
     if near is not None:
         text = _literals(text, near)
@@ -66,6 +76,43 @@ def in_fields(text: str, place: str) -> str:
     for pattern, plain in _PLAIN:
         text = pattern.sub(plain, text)
     return re.sub(r"(^|[.!?] )([a-z])", lambda m: m[1] + m[2].upper(), text)
+
+
+def of_a_plan(text: str, section: str = "") -> str:
+    """Tell what a check, a drawing or a job says in the words of the fields; what names no key stays as it is.
+
+    Args:
+        text: what is said, in which a key may be named in the plan's own words.
+        section: where keys stand that are named without their section.
+    """
+    if not _IN_PLAN_WORDS.search(text):
+        return text
+    found = _SECTION.search(text)
+    told = in_fields(text, found[1] if found is not None and found[1] in BY_NAME else section)
+    # It may begin with a name that somebody gave.
+    return text[:1] + told[1:] if told[:1] == text[:1].upper() else told
+
+
+def _under(keys: str, section: str, whole: str) -> str:
+    """Name keys of a section by their labels, where all of them are its keys."""
+    words = re.findall(r"[a-z_]+", keys)
+    named = [word for word in words if word not in ("and", "or")]
+    if section not in BY_NAME or not all(list(_fields(word, section)) for word in named):
+        # The last word alone may be one: "write under_inset under".
+        return whole
+    told = re.sub(r"[a-z_]+", lambda w: _called(w[0], section), keys)
+    return f"{told} under “{BY_NAME[section].title}”"
+
+
+def _emptied(keys: str, section: str, whole: str) -> str:
+    """Say what becomes of fields that are to be left out: a list goes back to what is usual, any other is emptied."""
+    told = _under(keys, section, whole)
+    field = _field_of(keys, section)
+    if told == whole:
+        return whole
+    if field is not None and field.kind.shape == "switch":
+        return f"choose “{field.label}”: {said_of(field, field.is_on)}"
+    return f"empty {told}"
 
 
 def _near(place: str) -> Field | None:
@@ -96,9 +143,16 @@ def _literals(text: str, field: Field) -> str:
 
 def _shown(field: Field, literal: str) -> str:
     try:
-        return shown(field.kind, _read(literal))
+        return said_of(field, _read(literal))
     except (tomllib.TOMLDecodeError, TypeError, ValueError, KeyError, AttributeError):
         return literal
+
+
+def said_of(field: Field, value: Any) -> str:
+    """What one chooses or writes in a field for a value."""
+    told = shown(field.kind, value)
+    chosen = CHOICES.get(field.name, {}).get(told)
+    return told if chosen is None else f"“{chosen}”"
 
 
 @lru_cache(maxsize=64)
@@ -110,6 +164,9 @@ def _field_of(key: str, section: str) -> Field | None:
     """The field of a key: of the section that is spoken of, else the only one of that name."""
     own = list(_fields(key, section))
     every = own or list(_fields(key, ""))
+    if len(every) > 1 and not own:
+        # A drawing lies on a band: what is said of one and is told elsewhere too is the band's.
+        every = [field for field in every if field.section.name == "band"]
     return every[0] if own or len(every) == 1 else None
 
 
