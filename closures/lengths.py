@@ -207,15 +207,18 @@ def format_mm(mm: float, decimals: int = 1) -> str:
 
 
 def format_inches(mm: float) -> str:
-    """Write a length in inches to the nearest 1/16, halves away from zero.
+    """Write a length in inches to the nearest 1/16, halves away from zero; one that this makes nothing to 1/32.
 
-    >>> format_inches(38.1)
-    '1 1/2 in'
+    >>> format_inches(38.1), format_inches(0.6)
+    ('1 1/2 in', '1/32 in')
     """
     # In whole numbers throughout, as a drag writes some sixty lengths at every step: what is settled is a whole
     # number of 1e-9 mm, and 1/16 in is 127/80 mm.
     settled = int(Decimal(repr(_settled(mm))).scaleb(_NOISE_DECIMALS))
     whole, rest = divmod(_half_up(abs(settled) * 80, 127 * 10**_NOISE_DECIMALS), 16)
+    if not whole and not rest and abs(settled) * 320 >= 127 * 10**_NOISE_DECIMALS:
+        # Told as nothing it would say that there is none.
+        return f"{'-' if settled < 0 else ''}1/32 in"
     words = ([str(whole)] if whole or not rest else []) + ([_SIXTEENTHS[rest]] if rest else [])
     return f"{'-' if settled < 0 and (whole or rest) else ''}{' '.join(words)} in"
 

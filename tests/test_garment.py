@@ -511,3 +511,21 @@ def test_lines_of_a_drawing_of_many_pieces_are_not_shown_around_one() -> None:
     row = placed('path = "down"')
     assert lines_around(row.plan, SVG.replace("</svg>", many + "</svg>").encode(), []) == ()
     assert lines_around(row.plan, None, []) == ()
+
+
+@pytest.mark.parametrize(
+    ("opens", "lap", "says"),
+    [
+        ("front", "right over left", "both fronts have this same edge"),
+        ("back", "left over right", "both backs have this same edge"),
+        ("crotch", "front over back", "the front and the back have this same edge"),
+        ("left side", "back over front", "the back and the front have this same edge"),
+        ("flat", "upper over lower", "the upper and the lower layer have this same edge"),
+    ],
+)
+def test_curved_edge_of_unknown_pieces_is_asked_in_the_words_of_its_opening(opens: str, lap: str, says: str) -> None:
+    edge = 'points = [["0 mm", "0 mm"], ["20 mm", "150 mm"], ["0 mm", "300 mm"]]'
+    if opens in ("crotch", "flat"):
+        edge += '\ncloth = "left"'
+    with pytest.raises(ClosureError, match=says):
+        placed(edge, f'[garment]\nopens = "{opens}"\n', lap)

@@ -297,6 +297,13 @@ def strays_mm(edge: Curve) -> float:
     )
 
 
+def _both_pieces(garment: Garment) -> str:
+    if garment.opens in (None, "front", "back"):
+        return f"both {garment.opens or 'front'}s"
+    sides = f"the {garment.over_side} and the {garment.under_side}"
+    return f"{sides} layer" if garment.opens == "flat" else sides
+
+
 def _refuse_unknown_pieces(edges: Edges, garment: Garment) -> None:
     if garment.pieces == "pair" and edges.under is not None:
         raise EdgeError(
@@ -311,10 +318,9 @@ def _refuse_unknown_pieces(edges: Edges, garment: Garment) -> None:
         "the under lap's piece is cut",
         where=in_section("garment", "pieces"),
         mend='Write pieces = "pair" under [garment] (or --pieces pair) where one pattern piece is cut twice, the '
-        'second turned over: both fronts have this same edge. Write pieces = "separate" where the under lap is a '
-        "piece of its own: it is "
-        "taken to "
-        "run beside the over lap's edge, as a band beneath it does, or draw it and name it by under.",
+        f'second turned over: {_both_pieces(garment)} have this same edge. Write pieces = "separate" where the under '
+        "lap is a piece of its own: it is taken to run beside the over lap's edge, as a band beneath it does, or draw "
+        "it and name it by under.",
     )
 
 
