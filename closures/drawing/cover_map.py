@@ -11,7 +11,7 @@ from closures.drawing.ink.rigid import UNTURNED
 from closures.drawing.ink.room import Room
 from closures.drawing.ink.shapes import INK, Circle, Item, Path, Pen, Point, Words, line, mapped, moved
 from closures.drawing.paper.words import Picture
-from closures.drawing.sheets.labels import Label, Line, place_label
+from closures.drawing.sheets.labels import Label, Line, place_label, target_of
 
 if TYPE_CHECKING:
     from closures.drawing.ink.type_scale import TypeScale
@@ -80,17 +80,26 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
         end = line(at(view.point(*one)), at(view.point(*other)), pen=_INNER)
         items.append(end)
         room.take_path(end.commands)
-    items += _joins(subject, templates, at, k)
+    joins = _joins(subject, templates, at, k)
+    items += joins
+    for join in joins:
+        room.take_path(join.commands)
     size = scale.figure
     marks = subject.placement.all_on(subject.name)
     last = float("-inf")
     for mark in marks:
         spot = view.spot_of(mark)
+        x, y = place = at(spot.at)
+        items.append(Circle(x, y, 0.6, INK))
+        ink = (x - 0.7, y - 0.7, x + 0.7, y + 0.7)
+        room.take_target(target_of(place, spot.to_edge, 0.6, 0.7, ink))
+    for mark in marks:
+        spot = view.spot_of(mark)
         place = at(spot.at)
-        items.append(Circle(*place, 0.6, INK))
-        room.take((place[0] - 0.7, place[1] - 0.7, place[0] + 0.7, place[1] + 0.7))
         if k * (mark.along_mm - last) >= _LEAST_BETWEEN_MM or mark is marks[0]:
-            number = Label("", 0.0, (Line(str(mark.n), size, "semibold"),), place, spot.to_edge, k * spot.to_edge_mm)
+            number = Label(
+                "", 0.0, (Line(str(mark.n), size, "semibold"),), place, spot.to_edge, k * spot.to_edge_mm, kind="mark"
+            )
             items += place_label(number, room)
             last = mark.along_mm
     for laid in templates.laying.pieces:
@@ -121,9 +130,9 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
     return Picture(tuple(moved(item, 0.0, -box[1]) for item in drawn), (box[2], box[3] - box[1]), f"{text}.")
 
 
-def _joins(subject: Subject, templates: Templates, at, k: float) -> list[Item]:  # type: ignore[no-untyped-def]
+def _joins(subject: Subject, templates: Templates, at, k: float) -> list[Path]:  # type: ignore[no-untyped-def]
     view = subject.view(UNTURNED)
-    items: list[Item] = []
+    items: list[Path] = []
     for laid in templates.laying.pieces:
         piece = laid.piece
         if piece.strip != subject.strip or piece.along_mm is None:

@@ -17,6 +17,7 @@ from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.printed import Printed
 from closures.drawing.sheets.drawing import long_pieces, subjects_of
 from closures.drawing.sheets.sheet import failures_in_words
+from closures.errors import OutputError
 from closures.placing.run_mark import joint_mark
 
 if TYPE_CHECKING:
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from closures.plan.band import Face
 
 _WIDEST_WORDS_MM = 420.0
+_ROUNDS = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,12 +184,16 @@ def bound(
     booklet = Booklet(words.title, (), (), paper.name, 0, templates.laying.pages, len(written))
     covers: tuple[WordPage, ...] = ()
     told, first = "", 1
-    # What the cover tells of the number of sheets may need a line more: it settles in two rounds.
-    for expected in (1, 2, 3):
+    # What the cover tells of the number of sheets may need a line more: it is written anew until it tells what is so.
+    expected = 1
+    for _ in range(_ROUNDS):
         told, first = _told(booklet, expected, templates, written), expected + 1
         covers = word_pages(cover(told, first, False), size, words, scale)
-        if len(covers) <= expected:
+        if max(1, len(covers)) == expected:
             break
+        expected = max(1, len(covers))
+    else:
+        raise OutputError("the cover finds no length that it tells truly", mend="Please report this plan as a fault.")
     if covers:
         # Every sheet of templates has squares to measure: for those of the cover no sheet more is printed.
         measured = word_pages(cover(told, first, True), size, words, scale)

@@ -12,7 +12,7 @@ from closures.drawing.ink.room import Room
 from closures.drawing.ink.shapes import FINE, HEAVY, INK, LINE, Align, Circle, Group, Item, Words, line
 from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section
-from closures.drawing.sheets.labels import Label, Line, place_label
+from closures.drawing.sheets.labels import Label, Line, place_label, target_of
 from closures.jobs.table.strip import stride_mm, strides
 
 if TYPE_CHECKING:
@@ -45,13 +45,14 @@ def _stride(drawn: Drawn, row: Stride) -> Piece:
     items.append(Words(right, -_BASE_MM + 2.2, ends, size, align, 0.0, "semibold"))
     for words in items[-2:]:
         room.take(box_of(words))
-    for number, at in row.marks:
-        first, second = both_ways(at, units)
+    for _, at in row.marks:
         dot = (line((at, -2.2), (at, 2.2), pen=FINE), Circle(at, 0.0, 0.3, INK, "centre"))
         items += dot
-        room.take((at - 0.6, -2.4, at + 0.6, 2.4))
+        room.take_target(target_of((at, 0.0), (0.0, 1.0), 0.0, 2.2, (at - 0.6, -2.4, at + 0.6, 2.4)))
+    for number, at in row.marks:
+        first, second = both_ways(at, units)
         lines = (Line(first, size, "semibold"), Line(second, size))
-        label = Label(str(number), drawn.type.number, lines, (at, 0.0), (0.0, 1.0), 2.2)
+        label = Label(str(number), drawn.type.number, lines, (at, 0.0), (0.0, 1.0), 2.2, kind="mark")
         items += place_label(label, room)
     tail = Words(right, 0.0, drawn.sheet_words, size, "end")
     low = max(box_of(item)[3] for item in items)

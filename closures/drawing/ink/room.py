@@ -5,18 +5,54 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
+from closures.drawing.ink.apart import crossings
 from closures.drawing.ink.extents import grown
 from closures.drawing.ink.shapes import Box, Command, Point
 
 _CELL_MM = 8.0
 _STEP_MM = 2.0
+_SAME_MM = 0.05
+_CUT_AWAY_MM, _KEPT_MM, _CUT_BESIDE_MM = 60.0, 0.8, 80.0
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """Something that a label speaks of, of which there are others like it.
+
+    Attributes:
+        kind: which are like it.
+        at: its centre.
+        rim_mm: of its rim, where a leader ends; 0 where it has none: then a leader ends at its ink.
+        ink: the box of what is drawn of it.
+        way_out: a stroke that stays free of other labels, so that a leader finds its way.
+    """
+
+    kind: str
+    at: Point
+    rim_mm: float
+    ink: Box
+    way_out: tuple[Point, Point] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Cut:
+    """A line beyond which the paper is cut away or covered: a place on it, and the unit direction that is kept."""
+
+    at: Point
+    kept: Point
+    half_mm: float
 
 
 class Room:
     """What is taken on a drawing: boxes of words and marks, and lines as rows of points."""
 
     def __init__(self) -> None:
+        self.targets: list[Target] = []
+        self._labelled: set[Point] = set()
+        self._leaders: list[tuple[Point, Point]] = []
+        self._cuts: list[_Cut] = []
         self._boxes: dict[tuple[int, int], list[Box]] = defaultdict(list)
         self._points: dict[tuple[int, int], list[Point]] = defaultdict(list)
 
@@ -24,6 +60,66 @@ class Room:
         """Note that a box is taken."""
         for cell in _cells(box):
             self._boxes[cell].append(box)
+
+    def take_target(self, target: Target) -> None:
+        """Note what a label will speak of; its ink is taken."""
+        self.targets.append(target)
+        self.take(target.ink)
+
+    def target_at(self, kind: str, at: Point) -> Target | None:
+        """Find what a label at a place speaks of: of two on one place the smaller, whose rim lies within the other."""
+        here = [one for one in self.targets if one.kind == kind and math.dist(one.at, at) < _SAME_MM]
+        return min(here, key=lambda one: one.ink[2] - one.ink[0], default=None)
+
+    def others(self, kind: str, at: Point) -> list[Target]:
+        """What is like it, elsewhere."""
+        return [one for one in self.targets if one.kind == kind and math.dist(one.at, at) >= _SAME_MM]
+
+    def take_leader(self, start: Point, end: Point) -> None:
+        """Note a leader: words keep off it, and no other crosses it."""
+        self._leaders.append((start, end))
+        self.take_path((("M", *start), ("L", *end)))
+
+    def note_labelled(self, at: Point) -> None:
+        """Note that a target has its label: its way out may be built on."""
+        self._labelled.add(at)
+
+    def crosses_a_leader(self, start: Point, end: Point) -> bool:
+        """Tell whether a leader would cross another."""
+        return any(crossings(((start, end), other)) for other in self._leaders)
+
+    def leaves_ways_out(self, box: Box, but: Point) -> bool:
+        """Tell whether a box stands in no way out of a target that has no label yet."""
+        wide = grown(box, 0.5)
+        for one in self.targets:
+            if one.way_out is not None and one.at not in self._labelled and math.dist(one.at, but) >= _SAME_MM:
+                (ax, ay), (bx, by) = one.way_out
+                count = max(1, math.ceil(math.dist((ax, ay), (bx, by))))
+                for k in range(count + 1):
+                    x, y = ax + (bx - ax) * k / count, ay + (by - ay) * k / count
+                    if wide[0] < x < wide[2] and wide[1] < y < wide[3]:
+                        return False
+        return True
+
+    def cut(self, at: Point, kept: Point, half_mm: float) -> None:
+        """Note a line beyond which paper is cut away or covered.
+
+        Args:
+            at: the middle of the line.
+            kept: the unit direction of what is kept.
+            half_mm: half the line's length.
+        """
+        self._cuts.append(_Cut(at, kept, half_mm))
+
+    def keeps(self, box: Box) -> bool:
+        """Tell whether a box lies on the kept side of every cut near it."""
+        for cut in self._cuts:
+            (x, y), (kx, ky) = cut.at, cut.kept
+            for px, py in ((box[0], box[1]), (box[2], box[1]), (box[2], box[3]), (box[0], box[3])):
+                deep, aside = (px - x) * kx + (py - y) * ky, (py - y) * kx - (px - x) * ky
+                if -_CUT_AWAY_MM < deep < _KEPT_MM and abs(aside) < cut.half_mm + _CUT_BESIDE_MM:
+                    return False
+        return True
 
     def take_path(self, commands: Iterable[Command]) -> None:
         """Note that a drawn line is taken."""
@@ -63,21 +159,22 @@ class Room:
             y = start[1] + (end[1] - start[1]) * i / count
             self.take((x - half_mm, y - half_mm, x + half_mm, y + half_mm))
 
-    def lets_through(self, start: Point, end: Point) -> bool:
-        """Tell whether a thin straight line meets no box taken."""
+    def lets_through(self, start: Point, end: Point, own: Box | None = None) -> bool:
+        """Tell whether a thin straight line meets no box taken, but for one of its own."""
         count = max(1, math.ceil(math.dist(start, end)))
         for i in range(count + 1):
             x = start[0] + (end[0] - start[0]) * i / count
             y = start[1] + (end[1] - start[1]) * i / count
-            if not self._is_clear_of_boxes((x - 0.4, y - 0.4, x + 0.4, y + 0.4)):
+            if not self._is_clear_of_boxes((x - 0.4, y - 0.4, x + 0.4, y + 0.4), own):
                 return False
         return True
 
-    def _is_clear_of_boxes(self, box: Box) -> bool:
+    def _is_clear_of_boxes(self, box: Box, own: Box | None = None) -> bool:
         x0, y0, x1, y1 = box
         for cell in _cells(box):
-            for a0, b0, a1, b1 in self._boxes.get(cell, ()):
-                if x1 > a0 and x0 < a1 and y1 > b0 and y0 < b1:
+            for one in self._boxes.get(cell, ()):
+                a0, b0, a1, b1 = one
+                if one is not own and x1 > a0 and x0 < a1 and y1 > b0 and y0 < b1:
                     return False
         return True
 

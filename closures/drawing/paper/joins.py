@@ -81,6 +81,9 @@ def _take(spot: Spot, low: float, high: float, depths: tuple[float, float], room
     for start, end, span in ((*overlap, (depths[0] - 3.0, depths[1] + 3.0)),):
         middle = (start + end) / 2
         room.take_strip(spot.moved(middle, span[0]), spot.moved(middle, span[1]), (end - start) / 2)
+    kept = -1.0 if high > -low else 1.0
+    middle = (depths[0] + depths[1]) / 2
+    room.cut(spot.moved(0.0, middle), (kept * spot.along[0], kept * spot.along[1]), (depths[1] - depths[0]) / 2)
     for depth in depths:
         room.take_strip(spot.moved(own[0] + half, depth), spot.moved(own[1], depth), RING_ARM_MM + 0.4)
 

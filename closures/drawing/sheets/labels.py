@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import box_of, union
 from closures.drawing.ink.lettering import CAP_HEIGHT, width_of, wrapped
+from closures.drawing.ink.room import Target
 from closures.drawing.ink.shapes import FINE, Item, Path, Pen, Point, Weight, Words, line, polygon
 
 if TYPE_CHECKING:
@@ -22,6 +23,10 @@ _STEP_MM = 1.5
 _FURTHEST_MM = 75.0
 _SHIFTS_MM = (0.0, 4.0, -4.0, 8.0, -8.0, 12.0, -12.0, 18.0, -18.0, 26.0, -26.0)
 _LEADER_FROM_MM = 3.0
+_OFF_RIM_MM, _OFF_WORDS_MM = 0.4, 0.6
+# By how much a label lies nearer to its own mark than to others where no leader says whose it is.
+_PLAINLY_MM = 1.0
+_WAY_OUT_MM = 14.0
 _DIAMOND = Pen(0.35, fill=1.0)
 _DIAMOND_MM = 1.6
 _WIDEST_MM = 46.0
@@ -53,6 +58,7 @@ class Label:
         beside_mm: how far it reaches to either side of that way; 0 where words beside it would lie on something.
         diamond: whether a diamond stands at its near end.
         both_sides: whether it may lie the other way as well, where that is nearer.
+        kind: of what it speaks, where others like that stand near; empty where nothing can be mistaken for it.
     """
 
     head: str
@@ -64,6 +70,14 @@ class Label:
     beside_mm: float = 0.0
     diamond: bool = False
     both_sides: bool = False
+    kind: str = ""
+
+
+def target_of(at: Point, away: Point, rim_mm: float, reach_mm: float, ink: Box, kind: str = "mark") -> Target:
+    """Make a mark known to the room, before any label is set, with the way that its leader may need."""
+    (x, y), (ax, ay) = at, away
+    low, high = reach_mm, reach_mm + _WAY_OUT_MM
+    return Target(kind, at, rim_mm, ink, ((x + low * ax, y + low * ay), (x + high * ax, y + high * ay)))
 
 
 def wrapped_lines(text: str, size_mm: float, weight: Weight = "regular") -> tuple[Line, ...]:
@@ -75,32 +89,44 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
     """Set a label at the nearest free place and note there that the room is taken.
 
     Places are tried outwards from the mark and to either side, the nearest first. A label never lies on what is drawn
-    already, and its leader crosses no word.
+    already, nor on paper that a join cuts away. Where it is not plain which mark it belongs to, a leader reaches that
+    mark; it crosses no word, no mark and no other leader as long as there is such a place at all.
     """
     width, height = block_size(label)
-    for centre in _places(label, width, height):
-        box = (centre[0] - width / 2, centre[1] - height / 2, centre[0] + width / 2, centre[1] + height / 2)
-        if not room.is_free(box):
-            continue
-        leader = _leader(label, box)
-        if leader is not None and not room.lets_through(*leader):
-            continue
-        words = set_block(label, box)
-        room.take(box)
+    own = room.target_at(label.kind, label.at)
+    others = room.others(label.kind, label.at) if label.kind else []
+
+    # Where marks stand closer than their words are wide, both sides of the row are needed.
+    both = label.both_sides or any(math.dist(other.at, label.at) < width + 1.0 for other in others)
+
+    def is_good(box: Box, leader: tuple[Point, Point] | None, strictness: int) -> bool:
+        if not room.is_free(box) or not room.keeps(box):
+            return False
+        if strictness > 2 and label.kind and not room.leaves_ways_out(box, label.at):
+            return False
         if leader is None:
-            return words
-        stroke = line(*leader, pen=FINE)
-        room.take_path(stroke.commands)
-        return (stroke, *words)
-    # No leader reaches a free place: it is set at the nearest one without, or further out than any sheet is crowded,
-    # for a label is never left out and never lies on another.
-    far = _FURTHEST_MM
-    for centre in (*_places(label, width, height), *(_at(label, far + 5.0 * k, 0.0, width, height) for k in range(40))):
-        box = (centre[0] - width / 2, centre[1] - height / 2, centre[0] + width / 2, centre[1] + height / 2)
-        if room.is_free(box):
-            break
+            return True
+        if strictness > 1:
+            return room.lets_through(*leader, own.ink if own else None) and not room.crosses_a_leader(*leader)
+        # Words may be crossed before a mark is.
+        return not strictness or not any(_meets(leader, other.ink) for other in others)
+
+    for strictness in (3, 2, 1, 0):
+        for centre in _places(label, width, height, both, not strictness):
+            box = (centre[0] - width / 2, centre[1] - height / 2, centre[0] + width / 2, centre[1] + height / 2)
+            leader = _leader(label, box, own, others)
+            if is_good(box, leader, strictness):
+                return _set(label, box, leader, room)
+    raise RuntimeError(f"no place is left for the label {label.head or label.lines[0].text}")
+
+
+def _set(label: Label, box: Box, leader: tuple[Point, Point] | None, room: Room) -> tuple[Item, ...]:
     room.take(box)
-    return set_block(label, box)
+    room.note_labelled(label.at)
+    if leader is None:
+        return set_block(label, box)
+    room.take_leader(*leader)
+    return (line(*leader, pen=FINE), *set_block(label, box))
 
 
 def block_size(label: Label) -> tuple[float, float]:
@@ -152,11 +178,14 @@ def _tries(both: bool) -> tuple[tuple[float, float, float], ...]:
     return tuple((way, out, shift) for _, way, out, shift in sorted(tries, key=lambda one: one[0]))
 
 
-def _places(label: Label, width: float, height: float) -> Iterator[Point]:
-    for k, (way, out, shift) in enumerate(_tries(label.both_sides)):
+def _places(label: Label, width: float, height: float, both: bool, endless: bool) -> Iterator[Point]:
+    """Places for a label, the nearest first, on one side or both; at last far out, where no sheet is crowded."""
+    for k, (way, out, shift) in enumerate(_tries(both)):
         if k == _BESIDE_AFTER and label.beside_mm:
             yield from _beside(label, width, height)
         yield _at(label, way * out, shift, width, height, way)
+    if endless:
+        yield from (_at(label, _FURTHEST_MM + 5.0 * k, 0.0, width, height) for k in range(400))
 
 
 def _beside(label: Label, width: float, height: float) -> Iterator[Point]:
@@ -177,16 +206,60 @@ def _at(label: Label, out: float, shift: float, width: float, height: float, way
     return (label.at[0] + far * ax - shift * ay, label.at[1] + far * ay + shift * ax)
 
 
-def _leader(label: Label, box: Box) -> tuple[Point, Point] | None:
-    """A line from what is labelled to its block, where they are not beside each other."""
+def _leader(label: Label, box: Box, own: Target | None, others: Sequence[Target]) -> tuple[Point, Point] | None:
+    """A line from what is labelled to its block, where that is not plainly its own."""
     x, y = label.at
     near = (min(max(x, box[0]), box[2]), min(max(y, box[1]), box[3]))
     far = math.dist((x, y), near)
-    if far - label.reach_mm <= _LEADER_FROM_MM:
+    if far - label.reach_mm <= _LEADER_FROM_MM and is_plainly_of(label, box, own, others):
+        return None
+    if far < 1e-6:
         return None
     ux, uy = (near[0] - x) / far, (near[1] - y) / far
     start = label.reach_mm + 0.6 if label.reach_mm else 0.0
-    return ((x + start * ux, y + start * uy), (near[0] - 0.9 * ux, near[1] - 0.9 * uy))
+    if own is not None:
+        start = own.rim_mm + _OFF_RIM_MM if own.rim_mm else _way_out_of(own.ink, label.at, (ux, uy))
+    start = max(0.0, min(start, far - 1.2))
+    end = max(start + 0.3, far - _OFF_WORDS_MM)
+    return ((x + start * ux, y + start * uy), (x + end * ux, y + end * uy))
+
+
+def is_plainly_of(label: Label, box: Box, own: Target | None, others: Sequence[Target]) -> bool:
+    """Tell whether a label, and its large number by itself, lies nearer to its own mark than to any other."""
+    if own is None or not others:
+        return True
+    middle = (box[1] + box[3]) / 2
+    half = width_of(label.head, label.head_mm, "bold") / 2 if label.head else (box[2] - box[0]) / 2
+    number = (box[0] + half, middle)
+    ink, centre = _between(box, own.ink), math.dist(number, own.at)
+    return all(
+        ink + _PLAINLY_MM <= _between(box, other.ink) and centre + _PLAINLY_MM <= math.dist(number, other.at)
+        for other in others
+    )
+
+
+def _between(one: Box, other: Box) -> float:
+    """How far two boxes lie apart."""
+    across = max(one[0] - other[2], other[0] - one[2], 0.0)
+    down = max(one[1] - other[3], other[1] - one[3], 0.0)
+    return math.hypot(across, down)
+
+
+def _way_out_of(box: Box, at: Point, way: Point) -> float:
+    """How far it is from a place within a box to its border."""
+    ends = [
+        (high - place if go > 0 else low - place) / go
+        for place, go, low, high in ((at[0], way[0], box[0], box[2]), (at[1], way[1], box[1], box[3]))
+        if abs(go) > 1e-9
+    ]
+    return max(0.0, min(ends, default=0.0))
+
+
+def _meets(leader: tuple[Point, Point], box: Box) -> bool:
+    (ax, ay), (bx, by) = leader
+    count = max(1, math.ceil(math.dist((ax, ay), (bx, by)) / 0.5))
+    places = ((ax + (bx - ax) * k / count, ay + (by - ay) * k / count) for k in range(count + 1))
+    return any(box[0] < x < box[2] and box[1] < y < box[3] for x, y in places)
 
 
 def box_of_words(items: Sequence[Item]) -> Box:

@@ -23,7 +23,7 @@ from closures.drawing.paper.joins import (
     lines_end_mm,
 )
 from closures.drawing.paper.parts import Part
-from closures.drawing.sheets.labels import place_label
+from closures.drawing.sheets.labels import place_label, target_of
 from closures.drawing.sheets.lanes import Lettered, letter_rows
 from closures.drawing.sheets.lap_words import break_rows, join_words, letter_anchor, mark_label
 from closures.drawing.sheets.marks import Stand, draw_mark
@@ -162,7 +162,10 @@ def _draw_marks(subject: Subject, view: View, marks: Sequence[LapMark], room: Ro
         )
         group = replace(group, tag="Figure")
         groups.append(group)
-        room.take(box_of(group))
+        look = subject.look_at(mark.n)
+        rim = look.rim_mm if look.is_round else 0.0
+        reach = subject.reaches_at(mark.n)[0]
+        room.take_target(target_of(spot.at, spot.inward, rim, reach, box_of(group)))
     return groups
 
 

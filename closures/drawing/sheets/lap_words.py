@@ -30,7 +30,9 @@ def mark_label(subject: Subject, view: View, mark: LapMark) -> Label:
         lines.append(Line("sewn on, not pierced", size))
     if mark.n in subject.differing:
         lines.append(Line(_what_differs(subject.placement, mark.n), size, "semibold"))
-    return Label(str(mark.n), subject.type.number, tuple(lines), spot.at, spot.inward, *subject.reaches_at(mark.n))
+    return Label(
+        str(mark.n), subject.type.number, tuple(lines), spot.at, spot.inward, *subject.reaches_at(mark.n), kind="mark"
+    )
 
 
 def _what_differs(placement: Placement, n: int) -> str:

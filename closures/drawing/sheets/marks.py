@@ -58,6 +58,11 @@ class Look:
     extent_mm: tuple[float, float] | None = None
     buttonhole: Buttonhole | None = None
 
+    @property
+    def is_round(self) -> bool:
+        """Whether all its ink lies round its centre: that of a hook, an eye or a slit lies to one side."""
+        return self.rim_mm > 0 and self.style not in ("hook", "eye", "bar", "buttonhole")
+
 
 @dataclass(frozen=True, slots=True)
 class Stand:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import FINE, Group, Item, Path, Pen, Point, line, polygon, strokes
-from closures.drawing.sheets.labels import Label, Line, place_label
+from closures.drawing.sheets.labels import Label, Line, place_label, target_of
 
 if TYPE_CHECKING:
     from closures.drawing.ink.room import Room
@@ -67,7 +67,8 @@ def draw_old(swap: Swap, view: View, room: Room, span: tuple[float, float]) -> t
             shapes,
         )
         groups.append(group)
-        room.take(box_of(group))
+        reach = max(old.fastener.rim_mm, _LEAST_HALF_MM)
+        room.take_target(target_of(spot.at, spot.to_edge, 0.0, reach, box_of(group), "old mark"))
     if swap.lengthened is not None and _shows_cut(swap, span):
         groups.append(_draw_cut(swap, view, room, span))
     return tuple(groups)
@@ -97,7 +98,7 @@ def letter_old(swap: Swap, view: View, room: Room, span: tuple[float, float], si
             continue
         spot = view.spot(along)
         reach = max(old.fastener.rim_mm, _LEAST_HALF_MM)
-        label = Label("", 0.0, (Line(f"old {n}", size_mm),), spot.at, spot.to_edge, reach)
+        label = Label("", 0.0, (Line(f"old {n}", size_mm),), spot.at, spot.to_edge, reach, kind="old mark")
         words += place_label(label, room)
     if swap.lengthened is not None and _shows_cut(swap, span):
         middle = swap.lengthened.at_mm + swap.lengthened.by_mm / 2

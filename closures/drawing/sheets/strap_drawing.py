@@ -14,7 +14,7 @@ from closures.drawing.ink.room import Room
 from closures.drawing.ink.shapes import CLOSING, HEAVY, LINE, Group, Item, Path, Pen, line
 from closures.drawing.paper.joins import draw_break, draw_join_after, draw_join_before, lines_end_mm
 from closures.drawing.paper.parts import Part
-from closures.drawing.sheets.labels import place_label
+from closures.drawing.sheets.labels import place_label, target_of
 from closures.drawing.sheets.lanes import Lettered, letter_rows
 from closures.drawing.sheets.marks import Stand, draw_mark
 from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation
@@ -65,7 +65,10 @@ def draw_end(end: End, part: Part, rows: Sequence[Lettered]) -> LapDrawing:
         title = f"mark {mark.n}: {mark.from_tip_mm or 0.0:.1f} mm from the {end.lap.name} end's tip"
         group = draw_mark(end.lap.name, mark.n, title, stand, end.subject.look)
         groups.append(replace(group, tag="Figure"))
-        room.take(box_of(group))
+        look = end.subject.look
+        label = mark_label(end, mark)
+        rim = look.rim_mm if look.is_round else 0.0
+        room.take_target(target_of(label.at, label.away, rim, label.reach_mm, box_of(group)))
     room.take_path(middle.commands)
     words: list[Item] = [*(letter_tip(end, room) if part.low_mm <= 0.0 else ())]
     for mark in carried:

@@ -33,7 +33,9 @@ def mark_label(end: End, mark: LapMark) -> Label:
     away = (0.0, -1.0) if mark.y_mm < -1e-6 else (0.0, 1.0)
     reaches = end.subject.reaches_mm
     # A strap's marks may lie one above the other: words beside one would lie on the next.
-    return Label(str(mark.n), end.subject.type.number, tuple(lines), end.view.point(*mark.at), away, max(reaches))
+    return Label(
+        str(mark.n), end.subject.type.number, tuple(lines), end.view.point(*mark.at), away, max(reaches), kind="mark"
+    )
 
 
 def letter_tip(end: End, room: Room) -> tuple[Item, ...]:

@@ -1,0 +1,226 @@
+"""Whose number it is: every number on pages, sheets and in nests belongs to one mark alone, by nearness or by a leader."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise, takewhile
+
+import pytest
+from paper_sets import ODD, PLAN, STARTING, TEMPLATES, USUAL, answer_of, groups, leaves
+
+from closures.app.job import Answer, load_plan, place_plan
+from closures.app.sizing import place_sizes
+from closures.catalogue.loading import load_catalogue
+from closures.drawing.ink.extents import box_of, union
+from closures.drawing.ink.shapes import Box, Circle, Item, Path, Point, Words
+from closures.drawing.ink.type_scale import type_scale
+from closures.drawing.paper.booklet import lay_templates
+from closures.drawing.paper.page import PageWords
+from closures.drawing.sheets.drawing import long_pieces, subjects_of
+from closures.drawing.sheets.nest import nest_sheet
+from closures.drawing.sheets.nest_strip import nest_piece
+from closures.drawing.sheets.nest_words import NUMBER_MM
+from closures.plan.reading import read_plan
+
+BELT = """
+title = "Belt"
+[belt]
+waist = "900 mm"
+width = "{width} mm"
+settings = {settings}
+step = "{step} mm"
+caps = ["20 mm"]
+free = "30 mm"
+ends = "{ends}"
+allowance = "10 mm"
+thickness = "3.2 mm"
+lap = "left over right"
+[closure]
+kind = "prong snap"
+size = "16 L"
+"""
+# Rows so close that their figures find no room side by side, on lines straight and bent, from one part to the next.
+CROWDED = {
+    "belt": BELT.format(width=38, settings=7, step=25, ends="pointed"),
+    "narrow belt": BELT.format(width=25, settings=9, step=18, ends="rounded"),
+    "hooks": PLAN.format(**(USUAL | {
+        "edge": 'straight = "615 mm"', "kind": "hook and eye", "size": "2", "width": "25 mm", "count": 40,
+        "first": "15 mm", "last": "15 mm",
+    })),
+    "bent": PLAN.format(**(USUAL | {
+        "edge": 'arc = { length = "630 mm", radius = "400 mm", bows = "out" }', "kind": "sew-on snap", "size": "4/0",
+        "width": "20 mm", "count": 40, "first": "12 mm", "last": "30 mm",
+    })),
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A mark as it is drawn: its centre and the box of its ink."""
+
+    n: int
+    at: Point
+    ink: Box
+
+
+def between(one: Box, other: Box) -> float:
+    """How far two boxes lie apart."""
+    across = max(one[0] - other[2], other[0] - one[2], 0.0)
+    return math.hypot(across, max(one[1] - other[3], other[1] - one[3], 0.0))
+
+
+def box_at(*points: Point) -> Box:
+    xs, ys = zip(*points, strict=True)
+    return (min(xs), min(ys), max(xs), max(ys))
+
+
+def marks_on(items: tuple[Item, ...], lap: str) -> list[Mark]:
+    found = []
+    for group in groups(items):
+        name, _, number = group.id.rpartition("-")
+        if name == lap and number.isdigit():
+            (dot,) = [one for one in leaves(group.items) if isinstance(one, Circle) and one.role == "centre"]
+            found.append(Mark(int(number), (dot.x, dot.y), box_of(group)))
+    return found
+
+
+def ends_of(path: Path) -> tuple[Point, Point] | None:
+    """Both ends of a single straight stroke."""
+    if [command[0] for command in path.commands] != ["M", "L"]:
+        return None
+    (_, ax, ay), (_, bx, by) = path.commands
+    return (float(ax), float(ay)), (float(bx), float(by))
+
+
+def walk(items: tuple[Item, ...], lap: str, number_mm: float, where: str) -> int:
+    """Hold the numbers of a drawing against its marks; tell how many there are."""
+    marks = marks_on(items, lap)
+    (words,) = [group for group in groups(items) if group.id == "words"]
+    drawn = list(words.items)
+    labels = [
+        k for k, one in enumerate(drawn)
+        if isinstance(one, Words) and one.text.isdigit() and one.weight == "bold" and one.size_mm == number_mm
+    ]  # fmt: skip
+    assert sorted(int(drawn[k].text) for k in labels) == sorted(mark.n for mark in marks), where  # type: ignore[union-attr]
+    for k in labels:
+        head = drawn[k]
+        assert isinstance(head, Words)
+        (own,) = [mark for mark in marks if str(mark.n) == head.text]
+        # Marks of two columns may fall on one place: what is nearest to one is so to both.
+        others = [mark for mark in marks if math.dist(mark.at, own.at) > 0.05]
+        number = box_of(head)
+        following = takewhile(lambda one: isinstance(one, Words) and not one.text.isdigit(), drawn[k + 1 : k + 6])
+        lines = [one for one in following if isinstance(one, Words)]
+        block = union([number, *(box_of(one) for one in lines if one.x == lines[0].x)])
+        holds_to_one_mark(own, others, block, number, drawn[k - 1] if k else None, f"{where}, number {own.n}")
+        stays_on_what_is_kept(items, block, f"{where}, number {own.n}")
+    return len(labels)
+
+
+def holds_to_one_mark(own: Mark, others: list[Mark], block: Box, number: Box, before: Item | None, where: str) -> None:
+    middle = ((number[0] + number[2]) / 2, (number[1] + number[3]) / 2)
+    leader = ends_of(before) if isinstance(before, Path) else None
+    if leader is None:
+        for other in others:
+            assert between(block, own.ink) < between(block, other.ink), f"{where} lies nearer to {other.n}"
+            assert math.dist(middle, own.at) < math.dist(middle, other.at), f"{where} lies nearer to {other.n}"
+        return
+    start, end = leader
+    assert between(box_at(start), own.ink) <= 0.5, f"{where}: its leader ends in empty cloth"
+    assert between(box_at(end), block) <= 2.2, f"{where}: its leader comes from other words"
+    for other in others:
+        assert math.dist(start, own.at) < math.dist(start, other.at), f"{where}: its leader ends at {other.n}"
+        steps = [
+            (start[0] + (end[0] - start[0]) * i / 200, start[1] + (end[1] - start[1]) * i / 200) for i in range(201)
+        ]
+        assert all(between(box_at(step), other.ink) > 0 for step in steps), f"{where}: its leader crosses {other.n}"
+
+
+def stays_on_what_is_kept(items: tuple[Item, ...], block: Box, where: str) -> None:
+    """Hold that words lie on the side of a join's line on which the letters of its rings stand."""
+    for group in groups(items):
+        if not group.id.startswith("join-"):
+            continue
+        (ax, ay), (bx, by) = [(r.x, r.y) for r in leaves(group.items) if isinstance(r, Circle) and r.role == "ring"]
+        letters = [one for one in leaves(group.items) if isinstance(one, Words) and one.text == group.id[5:]]
+        long = math.dist((ax, ay), (bx, by))
+
+        def off(x: float, y: float, ax=ax, ay=ay, bx=bx, by=by, long=long) -> float:  # type: ignore[no-untyped-def]
+            return ((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / long
+
+        kept = math.copysign(1.0, off(letters[0].x, letters[0].y))
+        for x, y in ((block[0], block[1]), (block[2], block[1]), (block[2], block[3]), (block[0], block[3])):
+            # A part that bends far round may come behind a join's line again, far from it.
+            assert not -50.0 < kept * off(x, y) < 0.0, f"{where} lies beyond join {group.id[5:]}"
+
+
+def walk_pages(answer: Answer, large: bool, where: str) -> int:
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    paper, scale = load_catalogue().paper("a3" if large else "a4"), type_scale(large)
+    from dataclasses import replace
+
+    lettered = [replace(subject, type=scale) for subject in subjects]
+    words = PageWords("Page", paper.name)
+    count = 0
+    for one in lay_templates(long_pieces(lettered, False), (), paper, words, scale).laying.pieces:
+        count += walk(one.piece.items, one.piece.lap, scale.number, f"{where}, {one.piece.name}")
+    return count
+
+
+@pytest.mark.parametrize("large", [False, True], ids=["usual", "large"])
+@pytest.mark.parametrize("name", [*STARTING, *ODD])
+def test_every_number_on_a_page_belongs_to_its_own_mark(name: str, large: bool) -> None:
+    answer = answer_of(name)
+    shown = sum(len(answer.placement.on(lap)) for lap in ("over", "under"))  # type: ignore[arg-type]
+    assert walk_pages(answer, large, name) >= shown
+
+
+# Forty hooks in large letters fit no page.
+@pytest.mark.parametrize(
+    ("name", "large"), [(name, large) for name in CROWDED for large in (False, True) if not (large and name == "hooks")]
+)
+def test_every_number_of_a_crowded_row_belongs_to_its_own_mark(name: str, large: bool) -> None:
+    answer = place_plan(read_plan(CROWDED[name].encode(), "plan.toml"), None)
+    assert walk_pages(answer, large, name) >= len(answer.placement.marks)
+
+
+@pytest.mark.parametrize("name", [*STARTING, *ODD, *CROWDED])
+def test_every_number_on_a_whole_sheet_belongs_to_its_own_mark(name: str) -> None:
+    answer = place_plan(read_plan(CROWDED[name].encode(), "plan.toml"), None) if name in CROWDED else answer_of(name)
+    for sheet in answer.sheets:
+        walk(sheet.drawing, sheet.lap, type_scale(False).number, f"{name}, {sheet.lap}")
+
+
+def test_every_number_in_a_nest_belongs_to_its_own_mark() -> None:
+    """Every label of a nest has a leader, whose other end lies nearer to the dot of its size than to any other."""
+    plan = TEMPLATES / "eight-sizes" / "plan.toml"
+    sizes = place_sizes(load_plan(plan), plan)
+    paper, scale = load_catalogue().paper("a4"), type_scale(False)
+    for lap in ("over", "under"):
+        longs = [nest_piece(sizes, lap, "outside")]  # type: ignore[arg-type]
+        pieces = lay_templates(longs, (), paper, PageWords("Nest", paper.name), scale).laying.pieces
+        drawings = [nest_sheet(sizes, lap, "outside").drawing, *(one.piece.items for one in pieces)]  # type: ignore[arg-type]
+        assert len(drawings) > 2
+        for items in drawings:
+            layers = [group for group in groups(items) if group.id.startswith("size-")]
+            dots = {
+                (layer.layer, int(group.id.rpartition("-")[2])): (one.x, one.y)
+                for layer in layers for group in groups(layer.items) for one in group.items
+                if isinstance(one, Circle) and one.role == "centre"
+            }  # fmt: skip
+            numbers = 0
+            for layer in layers:
+                for before, one in pairwise(layer.items):
+                    if not (isinstance(one, Words) and one.text.isdigit() and one.size_mm == NUMBER_MM):
+                        continue
+                    numbers += 1
+                    own = dots[layer.layer, int(one.text)]
+                    assert isinstance(before, Path)
+                    start = tuple(float(v) for v in before.commands[0][1:])
+                    assert all(
+                        math.dist(start, own) < math.dist(start, dot) or dot == pytest.approx(own, abs=1e-6)
+                        for dot in dots.values()
+                    ), (layer.layer, one.text)
+                    stays_on_what_is_kept(items, box_of(one), f"{lap}, size {layer.layer}, number {one.text}")
+            assert numbers == len(dots)
