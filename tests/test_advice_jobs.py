@@ -203,6 +203,9 @@ def test_whole_set_of_pages_of_a_job(name: str) -> None:
 NO_HEAT = r"neither water nor heat|coating takes no heat"
 
 CONTRADICTIONS = (
+    (r"Over lap: buttonhole", r"To change them over"),
+    (r"cleaned once as the garment will be|neither water nor heat", r"fused and pressed like|after one wash"),
+    (r"number \d+ or \d+,", r"the one in the middle"),
     (r"through the paper, only where a part will cover it", r"[Aa]t both ends of every buttonhole"),
     (r"up to here they can be unpicked", NO_HEAT),
     (r"close with steam|steam closes|after steaming", rf"{NO_HEAT}|has met no water and no steam"),
@@ -267,6 +270,37 @@ def test_no_two_pages_of_a_starting_plan_contradict_each_other(path: Path) -> No
     if plan.sizes is not None:
         pytest.skip("its sizes are plans of their own, told from the same facts")
     assert contradictions(_words(place_plan(asked_for(plan, ("order",)), path))) == []
+
+
+def template(name: str, *also: str) -> str:
+    path = ROOT / "templates" / name / "plan.toml"
+    return _words(place_plan(asked_for(read_plan(path.read_bytes(), "plan.toml"), also), path))
+
+
+def test_double_breasted_front_tries_nothing_for_show_and_judges_a_mark_alone_by_its_own_place() -> None:
+    words = template("double-breasted", "order", "coupon")
+    assert "Trial piece" not in words or "for show, trial" not in words
+    assert not re.search(r"trial.{0,80}for show", words)
+    step = re.search(r"At both ends of every buttonhole, mark 9,.*?Right when: (.*?) 9\.", words)
+    assert step is not None and "mark 1 to mark 4" not in step[1] and "stands where the sheet has it" in step[1]
+
+
+def test_knitted_front_has_its_ribbon_behind_the_buttons_alone_and_its_band_measured_by_tape() -> None:
+    path = ROOT / "templates" / "cardigan-rows" / "plan.toml"
+    answer = place_plan(read_plan(path.read_bytes(), "plan.toml"), path)
+    mark = answer.placement.marks[0]
+    assert mark.over is not None and mark.under is not None and mark.over.stack is not None
+    assert [layer.name for layer in mark.over.stack.layers] == ["rib"]
+    assert mark.under.stack is not None and len(mark.under.stack.layers) == 2
+    assert [one.text for one in answer.findings if one.rule == "backing" and one.result != "pass"] == []
+    assert "Lying relaxed and measured with a tape, from mark 1" in template("cardigan-rows", "order")
+
+
+@pytest.mark.parametrize(
+    ("count", "first"), [(6, "one of the two in the middle, number 3 or 4,"), (7, "the one in the middle, number 4,")]
+)
+def test_row_with_numbers_names_the_closure_to_begin_with(count: int, first: str) -> None:
+    assert first in whole_set(front("prong snap", "16 L", rest='[sheets]\nclosing = "numbers"\n', count=count))
 
 
 def drawn(seed: int) -> str:

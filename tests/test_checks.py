@@ -132,7 +132,9 @@ def test_layer_thickness_against_the_grip(layers, result, words):
         pytest.param('cloth = "poplin"\nthickness = "0.9 mm"', "16 L", "pass", id="measured free, 0.5 to 0.68"),
         pytest.param('cloth = "poplin"\nthickness = "1.6 mm"\nclamped = true', "16 L", "fail", id="told as squeezed"),
         pytest.param('thickness = "1.6 mm"\nclamped = false', "16 L", "pass", id="told as free: 0.88 to 1.6"),
-        pytest.param('structure = "pile"\nthickness = "4 mm"', "16 L", "pass", id="pile 4 mm thick: 1 to 1.8, half"),
+        pytest.param(
+            'structure = "pile"\nthickness = "2 mm"\ncount = 2', "16 L", "pass", id="pile 4 mm thick: 1 to 1.8, half"
+        ),
         pytest.param('structure = "leather"\nthickness = "1.9 mm"', "16 L", "fail", id="leather hardly gives way"),
     ],
 )
@@ -233,6 +235,25 @@ def test_ridge_under_the_flange_fails_and_near_it_warns():
 )
 def test_backing(layers, result):
     assert {f.result for f in only(findings_for(rest=layers), "backing")} == {result}
+
+
+def test_layer_thickness_says_that_it_reckons_without_a_backing_that_is_asked_for():
+    def told(grip, more=""):
+        layers = f'[[layer]]\ncloth = "interlock"\ncount = 2\n{more}'
+        return only(findings_for(kind="plastic snap", size="20", closure=grip, rest=layers), "layer thickness", "over")[
+            0
+        ]
+
+    roomy, near = told(""), told('grip = ["0.7 mm", "1.1 mm"]')
+    assert roomy.result == "pass" and "without the backing that is asked for" in roomy.text
+    assert near.result == "warn" and "With light fusible, the lightest here, it may come out too thick" in near.text
+    assert "without the backing" not in told("", '[[layer]]\ncloth = "light fusible"\n').text
+
+
+def test_layer_thickness_of_coated_cloth_names_no_fusible_to_iron_on():
+    layers = '[[layer]]\ncloth = "coated polyester"\ncount = 3\n'
+    told = only(findings_for(kind="post snap", size="24 L", rest=layers), "layer thickness", "over")[0]
+    assert "sewn or taped in" in told.text and "would do" not in told.text
 
 
 def test_curve_tells_a_band_that_cannot_follow():

@@ -160,7 +160,7 @@ def test_coupon_shows_the_stack_of_the_plan_and_one_full_set_of_parts(kind: str)
 
 def test_coupon_has_a_table_to_note_how_it_went() -> None:
     words = words_of(answer("straight", STACKS), "coupon")
-    assert "strikes or squeezes" in words and "wash" in words and "try 3" in words
+    assert "strikes or squeezes" in words and "cleaned once as the garment will be" in words and "try 3" in words
 
 
 @pytest.mark.parametrize("form", ["strip", "patches", "as needed"])

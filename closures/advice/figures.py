@@ -57,6 +57,7 @@ def figures_of(placement: Placement, catalogue: Catalogue, words: frozenset[str]
         "with patch": ", with the patch" if any(part == PATCH_BEHIND for part, _, _ in placement.besides) else "",
         **phrases_of(words),
         **_span(placement.row, first),
+        **_agree(placement, first),
         **_done(placement, words),
         **_washed(placement),
         **_strap(placement),
@@ -188,8 +189,6 @@ def _span(placement: Placement, first_lap: LapName) -> dict[str, str]:
         return {
             "span": "",
             "span done": "",
-            "marks agree": f"{agree}.",
-            "marks agree short": f"{agree[0].lower()}{agree[1:]}.",
             "marks agree both": f"{agree}.",
         }
     over, under = _straight(placement, "over"), _straight(placement, "under")
@@ -199,8 +198,6 @@ def _span(placement: Placement, first_lap: LapName) -> dict[str, str]:
     found = {
         "span": f", and on the taped set the straight way {way}",
         "span done": f", and it is {own} {way}",
-        "marks agree": f"{agree.capitalize()}, as the sheet says.",
-        "marks agree short": f"{agree}, as the sheet says.",
         "marks agree both": f"{agree.capitalize()}, as the sheet says.",
     }
     if not placement.laps.under.pins_mm or None in (over, under) or over == under:
@@ -218,6 +215,16 @@ def _straight(placement: Placement, lap: LapName) -> str | None:
     """From the first mark of a lap to its last, straight across; None where it carries fewer than two."""
     marks = [found for mark in placement.marks if (found := mark.on(lap)) is not None]
     return format_length(math.dist(marks[0].at, marks[-1].at), placement.plan.units) if len(marks) > 1 else None
+
+
+def _agree(placement: Placement, lap: LapName) -> dict[str, str]:
+    """When marks are right: only those are asked for that this job makes, of a row whose closures differ its own."""
+    marks = [mark for mark in placement.marks if mark.on(lap) is not None]
+    agree = "The marks stand where the sheet has them" if len(marks) > 1 else "It stands where the sheet has it"
+    if len(marks) > 1 and placement.strap is None:
+        told = _straight(placement, lap)
+        agree = f"From mark {marks[0].n} to mark {marks[-1].n} it is {told}, straight across, as the sheet says"
+    return {"marks agree": f"{agree}.", "marks agree short": f"{agree[0].lower()}{agree[1:]}."}
 
 
 def _done(placement: Placement, words: frozenset[str]) -> dict[str, str]:

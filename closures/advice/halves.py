@@ -21,5 +21,8 @@ def halves_in_words(placement: Placement) -> str:
     basis = "" if fastener.halves is None else f" ({fastener.halves.text})"
     if placement.plan.closure.halves == "turned":
         return f"{where} Turned on purpose: the halves are the other way round than usual{basis}."
+    if placement.fastener.mark.buttonhole_lap is not None:
+        # Nobody wants the buttonhole beneath and the button on the wrong face.
+        return f"{where} That is the usual side of each half{basis}."
     basis = f" That is the usual side of each half{basis}." if basis else ""
     return f'{where}{basis} To change them over, write halves = "turned" under [closure].'

@@ -73,8 +73,14 @@ def numbers_of_marks(offer: Offer) -> str:
 def _back_the_hole(swap: Swap) -> str:
     """What closed holes are backed with: the patches that were counted, or any backing."""
     show = shown_beside(swap.offer.placement.plan.units)
-    told = list(dict.fromkeys(patch.told(show) for patch in swap.offer.patches))
-    return f"sew {' or '.join(told)} flat behind it on the inside" if told else "back it from the inside"
+    told: dict[str, dict[int, None]] = {}
+    for patch in swap.offer.patches:
+        told.setdefault(patch.told(show), {})[patch.hole] = None
+    if len(told) < 2:
+        return f"sew {next(iter(told))} flat behind it on the inside" if told else "back it from the inside"
+    word = "buttonhole" if swap.old.has_buttonholes else "hole"
+    each = [f"{size} at {_holes(word, tuple(holes))}" for size, holes in told.items()]
+    return f"sew a patch flat behind it on the inside: {'; '.join(each)}"
 
 
 def _patch_mm(swap: Swap) -> float:

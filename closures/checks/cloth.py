@@ -6,12 +6,13 @@ Terms: the *grip* is the range of thickness, on one lap, that a fastener is made
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.catalogue.values import PROVENANCE_KINDS
 from closures.checks.checked import Checked
 from closures.checks.finding import Finding, Result
-from closures.checks.substitutes import for_too_thick, for_too_thin, holds
+from closures.checks.substitutes import for_too_thick, for_too_thin, holds, lightest_backing
 from closures.lengths import SAME_MM, format_mm
 
 # Half of the last figure that is told of a thickness.
@@ -44,8 +45,30 @@ def check_layer_thickness(checked: Checked) -> list[Finding]:
             continue
         judged = [(_room(stack, grip), _judge_stack(checked, lap.name, mark, stack, source)) for mark, stack in stacks]
         short = [finding for _, finding in judged if finding.result != "pass"]
-        findings += short or [min(judged, key=lambda entry: entry[0])[1]]
+        findings += _with_backing(checked, lap.name, stacks, short or [min(judged, key=lambda entry: entry[0])[1]])
     return findings
+
+
+def _with_backing(
+    checked: Checked, lap: str, stacks: list[tuple[Mark, Stack]], findings: list[Finding]
+) -> list[Finding]:
+    """Say of a lap whose closures want a backing that is no layer of the plan that it was reckoned without it."""
+    least, knitted = round(checked.limit_mm("layers least")), checked.placement.plan.gauge is not None
+    lacking = [stack for _, stack in stacks if _lacking(stack, least, is_knitted=knitted)]
+    if not lacking:
+        return findings
+    told = []
+    for finding in findings:
+        text = f"{finding.text} That is without the backing that is asked for: add it as a [[layer]], and look again."
+        result = finding.result
+        low, high, name = lightest_backing(checked.catalogue)
+        least_mm, most_mm = lacking[0].clamped_mm
+        if result == "pass" and not holds(checked.fastener, (least_mm + low, most_mm + high), checked.catalogue):
+            result = "warn"
+            text += f" With {name}, the lightest here, it may come out too thick: {_mm(least_mm + low)} to "
+            text += f"{_mm(most_mm + high)} squeezed."
+        told.append(replace(finding, text=text, result=result))
+    return told
 
 
 def _room(stack: Stack, grip: tuple[Figure, Figure]) -> float:
@@ -147,6 +170,9 @@ def check_backing(checked: Checked) -> list[Finding]:
     least = round(checked.limit_mm("layers least"))
     findings = []
     for lap, marks in checked.on_laps():
+        if checked.placement.plan.gauge is not None and lap.name == checked.fastener.mark.buttonhole_lap:
+            # A buttonhole that is knitted needs nothing to be sewn or set in.
+            continue
         told = []
         stacks = [(mark, on_lap.stack) for mark, on_lap in marks if on_lap.stack is not None]
         for mark, stack in stacks:

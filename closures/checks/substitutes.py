@@ -160,5 +160,12 @@ def _backing_for(catalogue: Catalogue, clamped_mm: tuple[float, float], grip_mm:
     return ""
 
 
+def lightest_backing(catalogue: Catalogue) -> tuple[float, float, str]:
+    """The thinnest interfacing of the catalogue: what it comes to when squeezed, least and most, and its name."""
+    thinnest = min((cloth for cloth in catalogue.cloths if "fusible" in cloth.structures), key=_thickness)
+    least, most = clamped_part(thinnest.structures, catalogue)
+    return thinnest.low.value * least, thinnest.high.value * most, thinnest.name
+
+
 def _thickness(cloth: Cloth) -> float:
     return cloth.typical.value

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import share_in_words
 from closures.drawing.extras.extra import Drawn, Extra, switched
-from closures.drawing.extras.stack_picture import stack_picture
+from closures.drawing.extras.stack_picture import not_drawn, stack_picture
 from closures.drawing.ink.figures import corner_figure
 from closures.drawing.ink.lettering import wrapped
 from closures.drawing.ink.shapes import INK, LINE, Group, Item, Pen, Words, rectangle
@@ -15,6 +15,7 @@ from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section, Table
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
 from closures.placing.buttonhole import buttonhole_for
+from closures.placing.column import FOR_SHOW
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -38,7 +39,7 @@ _SEWN_NOTES = (
 _NOTES = (
     ("opening", "opens by a pull square to the cloth: easy, firm, hard"),
     ("", "after 50 times: the same, looser"),
-    ("washing", "after one wash: the same, looser, rust, puckers"),
+    ("cleaning", "cleaned once as the garment will be: the same, looser, rust, puckers"),
     ("pull", "pulled by hand until the cloth gives, or not"),
 )
 
@@ -51,7 +52,7 @@ def coupon_side_mm(placement: Placement, buttonhole: Buttonhole | None) -> float
 
 def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
     found = []
-    for share in drawn.placement.shares:
+    for share in _tried(drawn.placement):
         one = replace(drawn, placement=share)
         buttonhole = buttonhole_for(share.fastener, share.plan, drawn.catalogue)
         pieces = [_piece(one, lap, coupon_side_mm(share, buttonhole), buttonhole) for lap in _LAPS]
@@ -59,6 +60,15 @@ def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
             pieces = [replace(piece, name=f"{piece.name}: {share_in_words(share)}") for piece in pieces]
         found += pieces
     return tuple(found)
+
+
+def _tried(placement: Placement) -> tuple[Placement, ...]:
+    """What needs a trial: nothing that is sewn on for show, and of closures made in the same way one."""
+    found: dict[tuple[str, str, str | None], Placement] = {}
+    for share in placement.shares:
+        if not share.fastener.kind.endswith(FOR_SHOW):
+            found.setdefault((share.fastener.kind, share.fastener.size, share.plan.closure.hole), share)
+    return tuple(found.values())
 
 
 def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | None) -> Piece:
@@ -94,20 +104,21 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     made = _SET_NOTES if any(share.fastener.clamps for share in drawn.placement.shares) else _SEWN_NOTES
     rows = tuple((group, text, "", "", "") for group, text in (*made, *_NOTES))
+    wish = drawn.placement.plan.sheets
+    # The order of work shows the same picture.
+    shares = () if wish is not None and wish.order else drawn.placement.shares
+    each = " of each" if len(_tried(drawn.placement)) > 1 else ""
     first = Section(
         "Make this first",
         (
-            "Cut one piece for either lap from the same cloth, with the same layers, fused and pressed like the "
-            "garment.",
-            f"Set one whole closure{' of each' if drawn.placement.is_mixed else ''}. Close it and open it. Note what "
-            "it took.",
+            "Cut one piece for either lap from the same cloth, with the same layers, treated as the order of work "
+            "treats the garment.",
+            f"Set one whole closure{each}. Close it and open it. Note what it took.",
+            *(not_drawn(drawn.findings) if shares else ()),
             "Change the setting, the size or the backing until it holds; only then pierce the garment.",
         ),
     )
     heading = "The stack, as it is set (thicker than life)"
-    wish = drawn.placement.plan.sheets
-    # The order of work shows the same picture.
-    shares = () if wish is not None and wish.order else drawn.placement.shares
     stacks = [
         stack_picture(share, heading=f"{heading}: {share_in_words(share)}" if drawn.placement.is_mixed else heading)
         for share in shares

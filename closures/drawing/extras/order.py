@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from closures.advice.advice import advise
 from closures.checks.finding import share_in_words
 from closures.drawing.extras.extra import Drawn, Extra, switched
-from closures.drawing.extras.stack_picture import stack_picture
+from closures.drawing.extras.stack_picture import not_drawn, stack_picture
 from closures.drawing.extras.worn_front import worn_front
 from closures.drawing.paper.words import Chapter, ChapterPart, Notice, Section
 
@@ -22,7 +22,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     after = order.steps[len(before) :]
     parts: list[ChapterPart] = [
         *([] if drawn.swap is None else worn_front(drawn.swap)),
-        Section("The parts, in the order they stack", (advice.halves,)),
+        Section("The parts, in the order they stack", (advice.halves, *not_drawn(drawn.findings))),
         *(
             stack_picture(share, heading=share_in_words(share) if drawn.placement.is_mixed else "")
             for share in drawn.placement.shares

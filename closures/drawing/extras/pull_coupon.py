@@ -45,7 +45,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     made = Section(
         "Make it like the garment",
         (
-            f"Cut each piece once, in the same cloth, layers and grain, fused and pressed like the band. "
+            f"Cut each piece once, in the same cloth, layers and grain, treated like the band. "
             f"The two closures sit {pitch} from each other.",
             "Finish the free edge as on the garment. Set both closures, and close them.",
             "Along the broken line the garment begins: clamp or hang it there, all across.",

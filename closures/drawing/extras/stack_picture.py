@@ -6,7 +6,7 @@ at the bottom the wearer.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.hatch import hatched
@@ -32,6 +32,7 @@ from closures.lengths import format_mm
 
 if TYPE_CHECKING:
     from closures.catalogue.values import Fastener, LapName
+    from closures.checks.finding import Finding
     from closures.placing.placement import Placement
     from closures.placing.stack import Stack
 
@@ -78,6 +79,15 @@ def stack_picture(placement: Placement, laps: tuple[LapName, ...] = ("over", "un
             y += 4.0
     items.append(Words(_MIDDLE, y + 2.0, bottom, FIGURE_MM, "middle"))
     return Picture(tuple(items), (WIDTH_MM, y + 3.0), _told(placement, laps), heading)
+
+
+def not_drawn(findings: Sequence[Finding]) -> tuple[str, ...]:
+    """Say that a backing which the checks ask for is no part of the picture; nothing where none is asked for."""
+    laps = dict.fromkeys(one.lap for one in findings if one.rule == "backing" and one.result != "pass" and one.lap)
+    if not laps:
+        return ()
+    where = " and ".join(f"the {lap} lap" for lap in laps)
+    return (f"Not drawn: the backing that {where} still want{'s' if len(laps) == 1 else ''}. Add it as a [[layer]].",)
 
 
 def _told(placement: Placement, laps: tuple[LapName, ...]) -> str:

@@ -29,6 +29,13 @@ class Scheme:
     labels: tuple[str, ...] = ()
 
 
+def _middle(count: int) -> str:
+    half = (count + 1) // 2
+    if count % 2:
+        return f"the one in the middle, number {half},"
+    return f"one of the two in the middle, number {half} or {half + 1},"
+
+
 def closing_scheme(placement: Placement) -> Scheme | None:
     """Tell the scheme of a placement, or offer one where the row is long and has none.
 
@@ -44,7 +51,7 @@ def closing_scheme(placement: Placement) -> Scheme | None:
         lines: tuple[str, ...] = (
             "Every closure has the same number on both laps. Put the tags on as you set the parts: black for the "
             "over lap, white for the under lap; or write the numbers inside, or sew as many stitches.",
-            "Close the one in the middle first, then the two ends: a row that begins with a true "
+            f"Close {_middle(count)} first, then the two ends: a row that begins with a true "
             "pair cannot run off by one.",
         )
         return Scheme("numbers", lines, tuple(str(mark.n) for mark in placement.marks))
