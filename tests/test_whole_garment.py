@@ -131,6 +131,19 @@ def test_rims_of_two_rows_on_one_drawing_are_held_apart(tmp_path: Path, at: floa
     assert found.found_mm == pytest.approx(at + 20.0 - 280.0 - 10.16, abs=1e-6)
 
 
+def test_a_second_column_is_held_apart_from_the_other_row_too(tmp_path: Path) -> None:
+    path = two_rows(tmp_path, 270.1)
+    upper, lower = tmp_path / "upper.toml", tmp_path / "lower.toml"
+    wide = 'width = "90 mm"\ninset = "{}"'
+    column = '[column]\napart = "40 mm"\nworks = true\n[closure]'
+    upper.write_text(upper.read_text().replace('width = "36 mm"', wide.format("18 mm")).replace("[closure]", column))
+    # The lower row lies on the line of the upper one's second column, 18 + 40 from the edge.
+    lower.write_text(lower.read_text().replace('width = "36 mm"', wide.format("58 mm")))
+    (found,) = work_garment(path, draw=False).clearances
+    assert (found.result, found.first_mark, found.second_mark) == ("fail", 10, 1)
+    assert found.found_mm == pytest.approx(-0.06, abs=1e-6)
+
+
 def test_rows_on_two_drawings_are_not_compared(tmp_path: Path) -> None:
     path = two_rows(tmp_path, 299.0)
     shutil.copyfile(tmp_path / "front.svg", tmp_path / "other.svg")

@@ -86,11 +86,13 @@ def _in_one_frame(first: Worked, second: Worked) -> bool:
 
 
 def _between(first: Worked, second: Worked, limit_mm: float) -> Clearance:
-    rim_of = {(one, m.n): one.placement.fastener_of(m.n).rim_mm for one in (first, second) for m in one.placement.marks}
+    rim_of = {
+        (one, m.n): one.placement.fastener_of(m.n).rim_mm for one in (first, second) for m in one.placement.all_marks
+    }
     apart, one, other = min(
         (math.hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm) - rim_of[first, a.n] - rim_of[second, b.n], a.n, b.n)
-        for a in first.placement.marks
-        for b in second.placement.marks
+        for a in first.placement.all_marks
+        for b in second.placement.all_marks
     )
     show = _shown(first.placement.plan.units)
     names = first.opening.name, second.opening.name
@@ -120,7 +122,7 @@ def _crossing(strap: Worked, under: Worked, level_mm: float) -> Clearance:
     names = under.opening.name, strap.opening.name
     found, n = min(
         (abs(mark.level_mm - level_mm) - half - under.placement.fastener_of(mark.n).rim_mm, mark.n)
-        for mark in under.placement.marks
+        for mark in under.placement.all_marks
     )
     low, high = show(level_mm - half), show(level_mm + half)
     if found < 0:
