@@ -15,6 +15,7 @@ pytest.importorskip("httpx2", reason="the test client needs httpx2")
 from starlette.testclient import TestClient
 
 from closures.app.web.app import make_app
+from closures.app.web.first_forms import the_plan
 from closures.app.web.wording import of_a_plan
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
@@ -148,3 +149,62 @@ def test_checks_on_the_table_speak_of_its_fields(page: TestClient) -> None:
 )
 def test_key_that_is_named_becomes_its_field(said: str, told: str) -> None:
     assert of_a_plan(said) == told
+
+
+def chooser_of(page: TestClient, drawing: bytes) -> str:
+    return page.post("/open/drawing", files={"drawing": ("my front.svg", drawing)}, headers=SENT).headers["location"]
+
+
+def message_of(answered: Any) -> str:
+    assert answered.status_code == 422, answered.text
+    shown = answered.text.split('<div id="message"')[1].split("</main>")[0].split("<section")[0].split("<form")[0]
+    return " ".join(html.unescape(re.sub("<[^>]+>", " ", shown.partition(">")[2])).split())
+
+
+def test_first_forms_speak_of_what_they_show(page: TestClient) -> None:
+    front = (TEMPLATES / "curved-front" / "front.svg").read_bytes()
+    size = re.search(rb'width="([0-9.]+)mm" height="([0-9.]+)mm"', front)
+    assert size is not None
+    unscaled = front.replace(size[0], b'width="%bpx" height="%bpx"' % (size[1], size[2]))
+    asked = [
+        (front, {"edge.reverse": "yes"}),
+        (front, {"edge.known.path": "over-edge", "edge.known.length": "50 mm"}),
+        (unscaled, {}),
+    ]
+    for drawing, more in asked:
+        answered = page.post(chooser_of(page, drawing), data=IN_A_DRAWING | more, headers=SENT)
+        told = message_of(answered)
+        assert not re.search(r"\[[a-z]|\b[a-z_]+ = |under “|Nothing was changed", told), told
+        form = html.unescape(re.sub("<[^>]+>", " ", answered.text.split('<form method="post" class="numbers">')[1]))
+        for called in re.findall(r"“([^”]+)”", told):
+            assert called.lower() in form.lower(), (called, told)
+    empty = message_of(page.post("/open/numbers", data={"shape": "straight"}, headers=SENT))
+    assert "section" not in empty and "Straight, this long: Not told yet" in empty and "Kind: Not told yet" in empty
+
+
+def test_scale_that_the_page_asks_for_is_told_with_all_its_decimals_and_taken(page: TestClient) -> None:
+    front = (TEMPLATES / "curved-front" / "front.svg").read_bytes()
+    known = IN_A_DRAWING | {"edge.known.path": "over-edge", "edge.known.length": "700 mm"}
+    told = message_of(page.post(chooser_of(page, front), data=known, headers=SENT))
+    scale = re.search(r"“One unit of the drawing is”: ([0-9.]+ mm)", told)
+    assert scale is not None and len(scale[1]) > len("1.0126 mm"), told
+    laid = page.post(chooser_of(page, front), data=known | {"edge.scale": scale[1]}, headers=SENT)
+    assert laid.status_code == 303, laid.text
+
+
+def test_second_plan_that_is_handed_in_is_never_dropped_without_a_word(page: TestClient) -> None:
+    folder = TEMPLATES / "whole-romper"
+    one, other = (("files", (name, (folder / name).read_bytes())) for name in ("front.toml", "belt.toml"))
+    drawing = ("files", ("front.svg", (folder / "front.svg").read_bytes()))
+    garment = ("files", ("garment.toml", (folder / "garment.toml").read_bytes()))
+    two = page.post("/open/plan", files=[one, other, drawing], headers=SENT)
+    assert two.status_code == 422 and "front.toml, belt.toml" in two.text and "Open one at a time" in two.text
+    whole = page.post("/open/plan", files=[one, other, garment, drawing], headers=SENT)
+    assert whole.status_code == 422 and "closures place garment.toml" in whole.text
+    assert page.post("/open/plan", files=[one, drawing], headers=SENT).status_code == 303
+
+
+def test_supplies_are_not_taken_for_the_plan_whichever_comes_first() -> None:
+    plan = ("plan.toml", b'supplies = "a-pack.toml"\n[edge]\n')
+    pack = ("a-pack.toml", b"[[fastener]]\n")
+    assert the_plan([pack, plan]) == plan and the_plan([plan, pack]) == plan

@@ -18,6 +18,7 @@ from closures.app.web.answers import PAPERS, download_name, message, redraw_part
 from closures.app.web.drawings import MOST_LINES, PLAN_NAME, corners_of, draw_lines, is_on_pages, listed, plan_text
 from closures.app.web.fields import label_of
 from closures.app.web.files_first import Reader
+from closures.app.web.first_forms import not_yet, the_plan
 from closures.app.web.guard import Guard
 from closures.app.web.hands import Hands
 from closures.app.web.kept import Kept
@@ -25,7 +26,7 @@ from closures.app.web.placed import answer_of, results_of
 from closures.app.web.pulled import pulled_picture
 from closures.app.web.reading_page import page_of
 from closures.app.web.sent import read_form
-from closures.app.web.table import MOST_KEPT_BYTES, Hand, Table, files_beside, not_yet, refusal
+from closures.app.web.table import MOST_KEPT_BYTES, Hand, Table, files_beside, refusal
 from closures.app.web.telling import fields_by_name, sizes_by_kind
 from closures.errors import ClosureError, PlanError
 
@@ -114,7 +115,7 @@ class Page:
         def lay() -> Bench:
             if not plans:
                 raise PlanError("no plan was chosen", mend="Choose a plan file; its name ends in .toml.")
-            name, data = plans[0]
+            name, data = the_plan(plans)
             self.reader.look_at_plan(data, name, dict(handed))
             return self.table.lay(data, name, dict(handed))
 

@@ -23,7 +23,7 @@ from closures.app.web.judging import changes_of, judge
 from closures.app.web.kept import Kept
 from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, move_zone, unlock_mark
 from closures.app.web.placed import answer_of, plan_of
-from closures.app.web.wording import in_fields
+from closures.app.web.wording import in_fields, of_a_plan
 from closures.errors import ClosureError, Fault, PlanError, Where
 from closures.plan.editing import nth_of, remove_section
 from closures.plan.reading import read_plan
@@ -205,7 +205,7 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
         answer_of(bench, replace(step, text=text, gesture=""))
 
     def places(error: ClosureError, text: str) -> tuple[str, ...]:
-        return tuple(place for fault in error.faults if (place := _place(fault.where, text)))
+        return tuple(place for fault in error.faults if (place := place_of(fault.where, text)))
 
     judged = judge(step.text, changes_of(step.text, typed), attempt, places)
     waits, taken = bench.still(typed), bench.taken(Step(judged.text, step.take, step.size))
@@ -215,8 +215,8 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
     for change, error in judged.refused:
         named = [place for place in places(error, judged.text) if place in change.names]
         for name in named or change.names[:1]:
-            told = ((_in_words(fault.what, fault.mend), fault.where) for fault in error.faults)
-            words[name] = " ".join(in_fields(said, _place(where, judged.text) or name) for said, where in told)
+            told = ((sentences_of(fault.what, fault.mend), fault.where) for fault in error.faults)
+            words[name] = " ".join(in_fields(said, place_of(where, judged.text) or name) for said, where in told)
     kept = {name: typed[name] for change, _ in judged.refused for name in change.names if name in typed}
     words, kept = {**waits.words, **words}, {**(waits.typed or {}), **kept}
     refused = Refusal((), tuple(words), kept, words, judged.text != step.text)
@@ -240,7 +240,8 @@ def _with_offers(told: Refusal, bench: Bench, judged: Judged) -> Refusal:
 _MOST_OFFERS = 4
 
 
-def _in_words(what: str, mend: str) -> str:
+def sentences_of(what: str, mend: str) -> str:
+    """What is wrong and how to mend it, after each other."""
     return f"{what.rstrip('.')}. {mend}".rstrip()
 
 
@@ -314,35 +315,21 @@ def refusal(
         text: the plan's text, empty where there is none yet.
         as_text: the user sees the plan's text and not the fields: places are told as they stand in it.
     """
-    places = tuple(place for fault in error.faults if (place := _place(fault.where, text)))
+    places = tuple(place for fault in error.faults if (place := place_of(fault.where, text)))
     told = tuple(str(fault) if as_text else _spoken(fault, text) for fault in error.faults)
     return Refusal(told, places, typed)
-
-
-def not_yet(error: ClosureError, typed: Mapping[str, str]) -> Refusal:
-    """Tell why a first form makes no plan yet: beside each field what is wrong with it, and the rest as sentences."""
-    words: dict[str, str] = {}
-    sentences = []
-    for fault in error.faults:
-        place = _place(fault.where, "")
-        if place:
-            said = in_fields(_in_words(fault.what, fault.mend), place)
-            words[place] = f"{words[place]} {said}" if place in words else said
-        else:
-            sentences.append(_spoken(fault, ""))
-    return Refusal(tuple(sentences), tuple(words), typed, words)
 
 
 def _spoken(fault: Fault, text: str) -> str:
     """A fault in the words of the fields."""
     if not isinstance(fault.where, Where):
-        return str(fault)
-    place = _place(fault.where, text)
-    said = in_fields(_in_words(fault.what, fault.mend), place)
+        return of_a_plan(str(fault), "edge")
+    place = place_of(fault.where, text)
+    said = in_fields(sentences_of(fault.what, fault.mend), place)
     return f"{label_of(place)}: {said}" if place else said[:1].upper() + said[1:]
 
 
-def _place(where: str, text: str) -> str:
+def place_of(where: str, text: str) -> str:
     """Find the field of a place in a plan, its section where it has none; empty where it is no place in a plan."""
     if not isinstance(where, Where) or not (where.section or where.key):
         return ""

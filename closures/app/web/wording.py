@@ -134,7 +134,21 @@ def _assigned(found: re.Match[str], section: str) -> str:
     field = _field_of(found[1], home)
     if field is None:
         return found[0]
+    if len(field.path) > 1 and found[2].startswith("{"):
+        return ", ".join(_inner(field, found[2])) or found[0]
     return f"“{field.label}”: {_shown(field, found[2])}"
+
+
+def _inner(field: Field, literal: str) -> Iterator[str]:
+    """A table that is told in one line, whose keys are fields of their own."""
+    try:
+        table = _read(literal)
+    except tomllib.TOMLDecodeError:
+        return
+    for key, value in table.items():
+        one = FIELDS.get(f"{field.section.name}.{field.path[0]}.{key}")
+        if one is not None:
+            yield f"“{one.label}”: {said_of(one, value)}"
 
 
 def _literals(text: str, field: Field) -> str:
@@ -150,7 +164,8 @@ def _shown(field: Field, literal: str) -> str:
 
 def said_of(field: Field, value: Any) -> str:
     """What one chooses or writes in a field for a value."""
-    told = shown(field.kind, value)
+    # What was written is to be typed as it stands: a scale has more decimals than a field shows.
+    told = value if isinstance(value, str) else shown(field.kind, value)
     chosen = CHOICES.get(field.name, {}).get(told)
     return told if chosen is None else f"“{chosen}”"
 

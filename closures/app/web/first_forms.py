@@ -1,0 +1,92 @@
+"""What comes in on the first pages: the plan among the files handed in, and what a first form lacks yet."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from closures.app.web.bench import Refusal
+from closures.app.web.fields import BY_NAME, FIELDS
+from closures.app.web.table import place_of, sentences_of
+from closures.app.web.wording import in_fields, of_a_plan
+from closures.errors import PlanError
+
+if TYPE_CHECKING:
+    from closures.errors import ClosureError
+
+_UNTOLD = "Not told yet: fill it in, or choose."
+_UNHEADED = re.compile(" under “[^”]*”")
+
+
+def not_yet(error: ClosureError, typed: Mapping[str, str]) -> Refusal:
+    """Tell why a first form makes no plan yet: beside each field what is wrong with it, and the rest as sentences.
+
+    A first form has the fields of several sections under no headings: a section that is missing is told field by field,
+    and none is named.
+    """
+    words: dict[str, str] = {}
+    sentences: list[str] = []
+    sections: list[str] = []
+    for fault in error.faults:
+        place = place_of(fault.where, "")
+        if place in BY_NAME and fault.what == "this section is missing":
+            words |= {name: _UNTOLD for name in _first_asked(place, typed)}
+            continue
+        said = sentences_of(fault.what, fault.mend)
+        if place in FIELDS:
+            told = _UNHEADED.sub("", in_fields(said, place))
+            words[place] = f"{words[place]} {told}" if place in words else told
+        elif place:
+            sections.append(place)
+            sentences.append(_UNHEADED.sub("", in_fields(said, place)))
+        else:
+            sentences.append(_UNHEADED.sub("", of_a_plan(str(fault), "edge")))
+    return Refusal(tuple(sentences), (*words, *sections), typed, words)
+
+
+def _first_asked(section: str, typed: Mapping[str, str]) -> tuple[str, ...]:
+    """The fields of a first form that a section cannot do without."""
+    if section == "edge":
+        is_arc = typed.get("shape") == "arc"
+        return (
+            ("edge.arc.length", "edge.arc.radius")
+            if is_arc
+            else ("edge.straight",)
+            if "shape" in typed
+            else ("edge.path",)
+        )
+    return tuple(f"{section}.{key.name}" for key in BY_NAME[section].keys if key.needed)
+
+
+def the_plan(handed: Sequence[tuple[str, bytes]]) -> tuple[str, bytes]:
+    """Find the plan among the files that were handed in together, which may be its supplies too.
+
+    Raises:
+        PlanError: there are several, or a garment of several.
+    """
+    tables = {name: _table(data) for name, data in handed}
+    for name, table in tables.items():
+        if "opening" in table:
+            raise PlanError(
+                f"{name} is a garment of several plans, and the page lays one plan at a time",
+                mend=f"Open its plans one by one here, or place them together by the command: closures place {name}.",
+            )
+    supplies = {str(table.get("supplies")) for table in tables.values()}
+    plans = [one for one in handed if one[0] not in supplies] or list(handed)
+    if len(plans) > 1:
+        raise PlanError(
+            f"several plans were handed in: {', '.join(name for name, _ in plans)}",
+            mend="Open one at a time, together with what it names: each has its own window. "
+            "The command places several in one go.",
+        )
+    return plans[0]
+
+
+def _table(data: bytes) -> Mapping[str, Any]:
+    try:
+        return tomllib.loads(data.decode("utf-8-sig"))
+    except (UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError):
+        # What is wrong with it is told when it is read as a plan.
+        return {}
