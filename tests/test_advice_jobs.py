@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import math
 import random
 import re
@@ -16,6 +17,7 @@ from closures.app.job import Answer, place_plan, result_files
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.registry import asked_for
 from closures.errors import ClosureError
+from closures.jobs.table.strip import strides
 from closures.plan.reading import read_plan
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -368,6 +370,28 @@ def test_sheets_of_unlike_lines_are_each_proved_by_their_own_distance() -> None:
     each = f"it is {told[0]} on the over lap's and {told[1]} on the under lap's"
     assert f"and from mark 1 to mark 15 {each}" in words
     assert f"From mark 1 to mark 15 {each}, straight across, as the sheets say." in words
+
+
+def test_strip_and_cover_give_the_figures_of_either_lap_where_their_lines_differ() -> None:
+    plan = read_plan(WAVY_BACK.replace("order = true", "strip = true").encode(), "back.toml")
+    answer = place_plan(plan)
+    rows = strides(answer.placement)
+    for lap in ("over", "under"):
+        placed = [row.from_mm + at for row in rows if row.lap == lap for _, at in row.marks]
+        assert placed == pytest.approx([mark.along_mm for mark in answer.placement.on(lap)], abs=1e-9)
+    files = result_files(answer, "a4")
+    report, page = json.loads(files["report.json"]), files["report.md"].decode()
+    assert {row["lap"] for row in report["strides"]} == {"over", "under"}
+    without = page.partition("## Without a printer")[2]
+    over, _, under = without.partition("The under lap has a line and figures of its own:")
+    words = " ".join(page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(files["marking.pdf"]))
+    assert "on the over and on the under lap" in " ".join(words.split())
+    for lap, part in (("over", over), ("under", under)):
+        last = answer.placement.on(lap)[-1].along_mm
+        at = f"{last - max(row.from_mm for row in rows if row.lap == lap):.1f}"
+        assert f"| 15 | {at} |" in part
+        assert f"stride 2 ({lap} lap)" in words
+        assert f"{last:.1f}" in words
 
 
 @pytest.mark.parametrize("kind", ['kind = "hook and eye"\nsize = "2"', 'kind = "sew-on snap"\nsize = "1"'])

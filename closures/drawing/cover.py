@@ -193,6 +193,8 @@ def _marks(marking: Marking) -> Table:
     for mark in placement.all_marks[len(placement.marks) :]:
         first, second = (text.rsplit(" ", 1)[0] for text in both_ways(mark.along_mm, units))
         rows.append((str(mark.n), first, second, "", "beside the row"))
+    if marking.placement.laps.under.pins_mm:
+        return _marks_of_each(marking, units, other)
     head = ("mark", f"along, {units}", f"along, {other}", f"to next, {units}", "anchor")
     return Table(
         f"Where each mark lies, from the {placement.ends[0]}",
@@ -200,6 +202,23 @@ def _marks(marking: Marking) -> Table:
         tuple(rows),
         (1.0, 1.8, 1.8, 2.0, 2.5),
     )
+
+
+def _marks_of_each(marking: Marking, units: str, other: str) -> Table:
+    """The same where each lap has a line of its own: what holds on one would pierce the other wrong."""
+    placement = marking.placement
+    rows = []
+    for mark in placement.all_marks:
+        cells = [
+            ("", "")
+            if on is None
+            else tuple(text.rsplit(" ", 1)[0] for text in both_ways(on.along_mm, placement.plan.units))
+            for on in (mark.over, mark.under)
+        ]
+        rows.append((str(mark.n), *cells[0], *cells[1]))
+    head = ("mark", f"over, {units}", f"over, {other}", f"under, {units}", f"under, {other}")
+    title = f"Where each mark lies on the over and on the under lap, from the {placement.ends[0]}"
+    return Table(title, head, tuple(rows), (1.0, 2.0, 2.0, 2.0, 2.0))
 
 
 def _squares(scale: TypeScale) -> list[ChapterPart]:

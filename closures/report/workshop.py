@@ -78,7 +78,12 @@ def workshop_figures(
         ]
     if plan.sheets is not None and plan.sheets.strip and placement.strap is None:
         figures["strides"] = [
-            {"n": row.n, "from_mm": rounded(row.from_mm), "marks": [{"n": n, "mm": rounded(at)} for n, at in row.marks]}
+            {
+                "n": row.n,
+                "lap": row.lap or "both",
+                "from_mm": rounded(row.from_mm),
+                "marks": [{"n": n, "mm": rounded(at)} for n, at in row.marks],
+            }
             for row in strides(placement)
         ]
     if plan.wearer is not None:
@@ -227,11 +232,16 @@ def _strides(placement: Placement) -> str:
         f"after the other. Lay stride 1 on the {placement.ends[0]}, mark its closures and its far end, lay "
         "stride 2 there, and so on. "
         f"Every distance is reckoned from the {placement.ends[0]} and rounded once: nothing adds up.",
-        "",
-        "| stride | begins at, mm | mark | on the strip, mm | on the strip, in |",
-        "|---:|---:|---:|---:|---:|",
     ]
+    before: str | None = None
     for row in strides(placement):
+        if row.whose != before:
+            before = row.whose
+            rows += ["", f"The {row.whose} has a line and figures of its own:", ""] if row.whose else [""]
+            rows += [
+                "| stride | begins at, mm | mark | on the strip, mm | on the strip, in |",
+                "|---:|---:|---:|---:|---:|",
+            ]
         for number, at in row.marks:
             mm, inches = format_mm(at).removesuffix(" mm"), format_inches(at).removesuffix(" in")
             rows.append(f"| {row.n} | {format_mm(row.from_mm).removesuffix(' mm')} | {number} | {mm} | {inches} |")

@@ -30,7 +30,9 @@ def _stride(drawn: Drawn, row: Stride) -> Piece:
     placement, size = drawn.placement, drawn.type.figure
     units, length = placement.plan.units, row.length_mm
     begins = placement.ends[0] if row.n == 1 else f"from {both_ways(row.from_mm, units)[0]}"
-    is_last = abs(row.from_mm + length - placement.laps.line.length_mm) < 1e-6
+    whole = placement.laps[row.lap or "over"].line.length_mm
+    is_last = abs(row.from_mm + length - whole) < 1e-6
+    name = f"stride {row.n}" if row.lap is None else f"stride {row.n} ({row.whose})"
     ends = placement.ends[1] if is_last else f"go on with stride {row.n + 1} here"
     room = Room()
     base = line((0.0, 0.0), (length, 0.0), pen=LINE)
@@ -38,7 +40,7 @@ def _stride(drawn: Drawn, row: Stride) -> Piece:
     items: list[Item] = [base, *bars]
     for bar in bars:
         room.take(box_of(bar))
-    left = Words(0.0, -_BASE_MM + 2.2, f"stride {row.n}, {begins}", size, "start", 0.0, "semibold")
+    left = Words(0.0, -_BASE_MM + 2.2, f"{name}, {begins}", size, "start", 0.0, "semibold")
     items.append(left)
     right = max(length, width_of(left.text, size, "semibold") + width_of(ends, size, "semibold") + 6.0)
     align: Align = "end"
@@ -57,9 +59,10 @@ def _stride(drawn: Drawn, row: Stride) -> Piece:
     tail = Words(right, 0.0, drawn.sheet_words, size, "end")
     low = max(box_of(item)[3] for item in items)
     items.append(Words(tail.x, low + 0.9 * size, tail.text, size, "end"))
-    group = Group(f"stride-{row.n}", f"stride {row.n}, {begins}", tuple(items))
+    key = f"stride-{row.n}" if row.lap is None else f"stride-{row.lap}-{row.n}"
+    group = Group(key, f"{name}, {begins}", tuple(items))
     told = ", ".join(f"mark {number} at {both_ways(at, units)[0]}" for number, at in row.marks) or "no mark"
-    return piece_of(f"stride {row.n}", [group], f"Stride {row.n} of the step-along strip, {begins}: {told}.")
+    return piece_of(name, [group], f"{name.capitalize()}, of the step-along strip, {begins}: {told}.")
 
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
@@ -67,10 +70,16 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     units = drawn.placement.plan.units
     first, last = drawn.placement.ends
     step = both_ways(stride_mm(units), units)[0]
+    own = drawn.placement.laps.under.pins_mm
+    other = (
+        "The under lap has a line of its own: step along it with the strides that name it."
+        if own
+        else "Do the same on the other lap."
+    )
     told = (
         f"Cut the strides apart, or copy them by ruler. Lay stride 1 with its left end on the {first}, along the "
         f"closing line. Mark the closures, and mark its right end: {step}.",
-        f"Lay stride 2 with its left end there, and so on to the {last}. Do the same on the other lap.",
+        f"Lay stride 2 with its left end there, and so on to the {last}. {other}",
         f"Every distance is reckoned from the {first} and rounded once; only whole strides are stepped.",
     )
     return (Chapter("Step along", (Section("", told),)),)

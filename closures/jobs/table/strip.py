@@ -12,6 +12,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
     from closures.plan.top import Units
 
@@ -28,12 +31,19 @@ class Stride:
         from_mm: where it begins, along the closing line from the first end.
         length_mm: of this stride; the last one ends at the last end.
         marks: number of a closure and its distance in mm from where the stride begins.
+        lap: whose line it is stepped along; None where both laps have the same line.
     """
 
     n: int
     from_mm: float
     length_mm: float
     marks: tuple[tuple[int, float], ...]
+    lap: LapName | None = None
+
+    @property
+    def whose(self) -> str:
+        """The lap for people, such as "under lap"; empty where it serves both."""
+        return "" if self.lap is None else f"{self.lap} lap"
 
 
 def stride_mm(units: Units) -> float:
@@ -48,20 +58,32 @@ def strides(placement: Placement) -> tuple[Stride, ...]:
         placement: closures along an edge.
 
     Returns:
-        The strides from the first end; each closure lies on exactly one, or at the end of one.
+        The strides from the first end; each closure lies on exactly one, or at the end of one. Where the under lap has
+        a line of its own, its strides follow those of the over lap.
     """
-    length, step = placement.laps.line.length_mm, stride_mm(placement.plan.units)
+    laps, step = placement.laps, stride_mm(placement.plan.units)
+    if not laps.under.pins_mm:
+        return _strides([(mark.n, mark.along_mm) for mark in placement.marks], laps.line.length_mm, step, None)
+    return tuple(
+        row
+        for lap in laps.both
+        for row in _strides(
+            [(mark.n, mark.along_mm) for mark in placement.on(lap.name)], lap.line.length_mm, step, lap.name
+        )
+    )
+
+
+def _strides(
+    places: Sequence[tuple[int, float]], length: float, step: float, lap: LapName | None
+) -> tuple[Stride, ...]:
     count = max(1, math.ceil(length / step - 1e-9))
     return tuple(
         Stride(
             k + 1,
             k * step,
             min(step, length - k * step),
-            tuple(
-                (mark.n, mark.along_mm - k * step)
-                for mark in placement.marks
-                if _stride_of(mark.along_mm, step, count) == k
-            ),
+            tuple((number, along - k * step) for number, along in places if _stride_of(along, step, count) == k),
+            lap,
         )
         for k in range(count)
     )
