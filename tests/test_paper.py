@@ -10,14 +10,20 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from paper_sets import ODD, STARTING, answer_of, dots_of, groups, laid, leaves, pdf_of, rings_of, words_on
 
+from closures.catalogue.loading import load_catalogue
+from closures.drawing.cover import cover_chapter
 from closures.drawing.ink.extents import box_of, grown, is_apart
 from closures.drawing.ink.lettering import CAP_HEIGHT, spelt
 from closures.drawing.ink.rigid import QUARTER, along_x
 from closures.drawing.ink.shapes import Box, Circle, Words
+from closures.drawing.ink.type_scale import type_scale
+from closures.drawing.marking import Marking
 from closures.drawing.paper.laying import LaidPiece
 from closures.drawing.paper.packing import fewest, pack
 from closures.drawing.paper.page import EDGE_MM
 from closures.drawing.paper.parts import CLEAR_MM, OVERLAP_MM, Part, Strip, Thing, letter_of, numbered, ways_to_cut
+from closures.drawing.paper.words import Section
+from closures.drawing.sheets.drawing import subjects_of
 
 PAPERS = ("a4", "letter")
 EVERY_PAPER = ("a4", "letter", "a3", "a0", "roll", "roll36")
@@ -221,7 +227,7 @@ def test_every_mark_stands_whole_on_exactly_one_piece(name: str, paper: str) -> 
                 ).append(int(number))
     for strip, numbers in shown.items():
         lap = "over" if "over" in strip else "under"
-        assert sorted(numbers) == sorted(mark.n for mark in answer.placement.on(lap)), strip  # type: ignore[arg-type]
+        assert sorted(numbers) == sorted(mark.n for mark in answer.placement.all_on(lap)), strip  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -346,6 +352,24 @@ def test_stretch_that_holds_nothing_is_broken_out_with_its_length_written() -> N
     covered = sum(piece.along_mm[1] - piece.along_mm[0] for piece in over if piece.along_mm)
     assert covered + between + behind == pytest.approx(answer.placement.laps.over.line.length_mm, abs=0.3)
     assert len(marks) == 3
+    told = [step for step in _cover_steps("far apart") if "zigzag" in step]
+    assert len(told) == 2 and "lay the next piece" in told[0] and "the last end lies as far" in told[1]
+
+
+def test_cover_speaks_of_no_next_piece_where_only_the_rest_is_left_out() -> None:
+    pieces = [one.piece for one in laid("closed-outline").laying.pieces]
+    assert any(piece.breaks_off for piece in pieces)
+    (told,) = [step for step in _cover_steps("closed-outline") if "zigzag" in step]
+    assert "next piece" not in told and "is not printed" in told
+
+
+def _cover_steps(name: str) -> tuple[str, ...]:
+    answer, paper = answer_of(name), load_catalogue().paper("a4")
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    marking = Marking(answer.placement, answer.findings, answer.catalogue, answer.sheets)
+    cover = cover_chapter(marking, subjects, laid(name), paper, "", 2, type_scale(False))
+    (how,) = [part for part in cover.parts if isinstance(part, Section) and part.heading == "Print, measure, tape"]
+    return how.paragraphs
 
 
 def test_whole_strip_is_drawn_on_a_roll() -> None:

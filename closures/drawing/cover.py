@@ -127,10 +127,16 @@ def _how(templates: Templates, paper: Paper, subjects: Sequence[Subject]) -> tup
             "on each other and the edges run on, and tape.",
             "Measure the check distances across the joins before you mark anything.",
         ]
-    if any(part for laid in templates.laying.pieces for part in (laid.piece.breaks,) if part):
+    if any(laid.piece.breaks and not laid.piece.breaks_off for laid in templates.laying.pieces):
         steps.append(
             "Where a zigzag breaks a strip, so much is left out as stands there: lay the next piece on the cloth by "
             "that length along the closing line, and prove it by the check distance."
+        )
+    if any(laid.piece.breaks_off for laid in templates.laying.pieces):
+        last = subjects[0].ends[1]
+        steps.append(
+            f"Where a strip ends in a zigzag, the rest of it, which holds no mark, is not printed: the {last} lies as "
+            "far beyond the zigzag, along the closing line, as stands there."
         )
     steps.append("Cut along the finished edge, lay that edge on the edge of the cloth, and mark as the signs say.")
     far = [subject for subject in subjects if subject.whole_lap.as_strip is not subject.whole_lap]

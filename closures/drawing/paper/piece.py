@@ -37,6 +37,7 @@ class Piece:
         letters: of the joins that it has, in order.
         along_mm: from where to where along the closing line it reaches; None where it shows no line.
         breaks: whether it is broken off, so much left out as is written there.
+        breaks_off: whether it is broken off for good: the rest up to the last end is not printed.
         strip: the name of the strip that it is a part of; empty for a piece that is not cut.
     """
 
@@ -50,6 +51,7 @@ class Piece:
     letters: tuple[str, ...] = ()
     along_mm: tuple[float, float] | None = None
     breaks: bool = False
+    breaks_off: bool = False
     strip: str = ""
 
     @property

@@ -148,4 +148,5 @@ def _draw(subject: Subject, spot: Callable[[float], Spot], part: Part, run: str)
         letters=tuple(letter for letter in (part.letter_before, part.letter_after) if letter),
         along_mm=(part.low_mm, part.high_mm),
         breaks="break" in (part.before, part.after),
+        breaks_off=part.after == "break" and part.number == part.count,
     )
