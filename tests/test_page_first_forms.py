@@ -208,3 +208,50 @@ def test_supplies_are_not_taken_for_the_plan_whichever_comes_first() -> None:
     plan = ("plan.toml", b'supplies = "a-pack.toml"\n[edge]\n')
     pack = ("a-pack.toml", b"[[fastener]]\n")
     assert the_plan([pack, plan]) == plan and the_plan([plan, pack]) == plan
+
+
+def mended(page: TestClient, answered: Any) -> list[tuple[str, str, str]]:
+    """The buttons of a refusal: where each is sent, what it sends, and what it says."""
+    found = re.findall(
+        r'<li><form method="post" action="([^"]+)"[^>]*><button name="do" value="(repair \d)">[^<]*</button>([^<]*)',
+        answered.text,
+    )
+    return [(to, do, html.unescape(words).strip()) for to, do, words in found]
+
+
+def unmet_plan() -> bytes:
+    text = (TEMPLATES / "curved-front" / "plan.toml").read_text("utf-8")
+    section = '[spacing]\ncount = 6\nfirst = "16 mm"\nlast = "50 mm"\nwidest = "70 mm"\n'
+    return re.sub(r"\[spacing\]\n(?:[^\[\n].*\n|\n)*", section + "\n", text).encode()
+
+
+def test_plan_that_no_row_meets_is_offered_its_repairs_when_it_is_handed_in(page: TestClient) -> None:
+    drawing = ("files", ("front.svg", (TEMPLATES / "curved-front" / "front.svg").read_bytes()))
+    refused = page.post("/open/plan", files=[("files", ("my.toml", unmet_plan())), drawing], headers=SENT)
+    assert refused.status_code == 422 and "no row of closures can have" in refused.text.lower()
+    offers = mended(page, refused)
+    assert offers and "would do" not in message_of(refused)
+    for to, do, _ in offers:
+        taken = page.post(to, data={"do": do}, headers=SENT)
+        assert taken.status_code == 303, taken.text
+        report = page.get(f"{taken.headers['location']}/files/report.json")
+        assert report.status_code == 200, report.text
+    assert page.post(offers[0][0], data={"do": "repair 77"}, headers=SENT).status_code == 422
+    assert page.get("/open/mended/nothing").status_code == 404
+
+
+def test_served_plan_that_no_row_meets_opens_with_its_repairs_and_keeps_the_taken_one(tmp_path: Path) -> None:
+    home = tmp_path / "plan.toml"
+    home.write_bytes(unmet_plan())
+    beside = {"front.svg": (TEMPLATES / "curved-front" / "front.svg").read_bytes()}
+    app, first = make_app(PORT, (unmet_plan(), "plan.toml", beside), home)
+    with TestClient(app, base_url=HOME, follow_redirects=False) as client:
+        shown = client.get(first)
+        offers = mended(client, shown)
+        assert shown.status_code == 200 and offers
+        assert home.read_bytes() == unmet_plan()
+        to, do, _ = offers[0]
+        taken = client.post(to, data={"do": do}, headers=SENT)
+        assert taken.status_code == 303
+        assert home.read_text("utf-8") == client.get(f"{taken.headers['location']}/files/plan.toml").text
+        assert home.read_bytes() != unmet_plan()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Callable, Mapping
+from functools import partial
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from starlette.applications import Starlette
@@ -15,12 +16,13 @@ from closures import files
 from closures.app.job import offers_picture
 from closures.app.web import assets
 from closures.app.web.answers import PAPERS, download_name, message, redraw_parts, refused_request, whole_page, zipped
+from closures.app.web.bench import Refusal
 from closures.app.web.drawings import MOST_LINES, PLAN_NAME, corners_of, draw_lines, is_on_pages, listed, plan_text
-from closures.app.web.fields import label_of
 from closures.app.web.files_first import Reader
 from closures.app.web.first_forms import not_yet, the_plan
 from closures.app.web.guard import Guard
 from closures.app.web.hands import Hands
+from closures.app.web.held import hold_back
 from closures.app.web.kept import Kept
 from closures.app.web.placed import answer_of, results_of
 from closures.app.web.pulled import pulled_picture
@@ -28,6 +30,8 @@ from closures.app.web.reading_page import page_of
 from closures.app.web.sent import read_form
 from closures.app.web.table import MOST_KEPT_BYTES, Hand, Table, files_beside, refusal
 from closures.app.web.telling import fields_by_name, sizes_by_kind
+from closures.app.web.unlaid import Hall, Offered, with_offers
+from closures.app.web.wording import of_a_plan
 from closures.errors import ClosureError, PlanError
 
 if TYPE_CHECKING:
@@ -35,7 +39,7 @@ if TYPE_CHECKING:
 
     from starlette.requests import Request
 
-    from closures.app.web.bench import Bench, Refusal
+    from closures.app.web.bench import Bench
 
 Answered = TypeVar("Answered")
 
@@ -61,6 +65,7 @@ class Page:
 
     def __init__(self) -> None:
         self.table = Table()
+        self.hall = Hall(self.table)
         self.drawings: Kept[tuple[str, bytes]] = Kept(MOST_KEPT_BYTES, _MOST_DRAWINGS)
         self.hands = Hands()
         self.reader = _READER
@@ -74,6 +79,7 @@ class Page:
             Route("/open/starting-plan", self.open_starting_plan, methods=["POST"]),
             Route("/open/numbers", self.open_numbers, methods=["POST"]),
             Route("/open/drawing", self.open_drawing, methods=["POST"]),
+            Route("/open/mended/{name}", self.open_mended, methods=["GET", "POST"]),
             Route("/drawing/{name}", self.drawing, methods=["GET", "POST"]),
             Route("/plan/{name}", self.plan),
             Route("/plan/{name}/change", self.change, methods=["POST"]),
@@ -117,9 +123,9 @@ class Page:
                 raise PlanError("no plan was chosen", mend="Choose a plan file; its name ends in .toml.")
             name, data = the_plan(plans)
             self.reader.look_at_plan(data, name, dict(handed))
-            return self.table.lay(data, name, dict(handed))
+            return self.hall.lay(data, name, dict(handed))
 
-        return await self._opened(lay, typed, as_text=True)
+        return await self._opened(lay, typed, partial(refusal, as_text=True))
 
     async def open_starting_plan(self, request: Request) -> Response:
         typed, _ = await read_form(request)
@@ -134,11 +140,24 @@ class Page:
 
     async def open_numbers(self, request: Request) -> Response:
         typed, _ = await read_form(request)
+
+        def lay() -> Bench:
+            return self.hall.lay(plan_text(None, typed).encode(), PLAN_NAME, {})
+
+        return await self._opened(lay, typed, not_yet)
+
+    async def open_mended(self, request: Request) -> Response:
+        """Show the ways to mend a plan that could not be laid, or take one of them."""
+        key = request.path_params["name"]
+        if request.method == "POST":
+            typed, _ = await read_form(request)
+            return await self._opened(lambda: self.hall.take(key, typed.get("do", "")), {})
         try:
-            bench = await self._by_hand(lambda: self.table.lay(plan_text(None, typed).encode(), PLAN_NAME, {}))
+            unlaid = self.hall.find(key)
         except ClosureError as error:
-            return self._start_page(not_yet(error, typed), 422)
-        return RedirectResponse(f"/plan/{bench.name}", 303)
+            return self._start_page(refusal(error), 404)
+        why = f"{unlaid.title}: {of_a_plan(unlaid.why, 'spacing')}."
+        return self._start_page(Refusal((why,), offers=unlaid.offers, kept_as=key))
 
     async def open_drawing(self, request: Request) -> Response:
         _, handed = await read_form(request)
@@ -175,13 +194,13 @@ class Page:
             def lay() -> Bench:
                 text = plan_text(name, made).encode()
                 self.reader.look_at_plan(text, PLAN_NAME, {name: data})
-                return self.table.lay(text, PLAN_NAME, {name: data})
+                return self.hall.lay(text, PLAN_NAME, {name: data})
 
             try:
                 bench = await self._by_hand(lay)
                 return RedirectResponse(f"/plan/{bench.name}", 303)
             except ClosureError as error:
-                trouble_told = not_yet(error, typed)
+                trouble_told = with_offers(not_yet(error, typed), error)
         listing = await self._by_hand(lambda: listed(data, name))
         from closures.catalogue.loading import load_catalogue
 
@@ -204,11 +223,16 @@ class Page:
         )
         return HTMLResponse(html, 200 if trouble_told is None else 422)
 
-    async def _opened(self, lay: Callable[[], Bench], typed: Mapping[str, str], *, as_text: bool = False) -> Response:
+    async def _opened(
+        self,
+        lay: Callable[[], Bench],
+        typed: Mapping[str, str],
+        tell: Callable[[ClosureError, Mapping[str, str]], Refusal] = refusal,
+    ) -> Response:
         try:
             bench = await self._by_hand(lay)
         except ClosureError as error:
-            return self._start_page(refusal(error, typed, as_text=as_text), 422)
+            return self._start_page(with_offers(tell(error, typed), error), 422)
         return RedirectResponse(f"/plan/{bench.name}", 303)
 
     async def plan(self, request: Request) -> Response:
@@ -253,7 +277,7 @@ class Page:
             return self._start_page(refusal(error), 404)
 
         def make() -> str:
-            _hold_back(bench, None)
+            hold_back(bench, None)
             return assets.render("report.html", bench=bench, page=page_of(results_of(bench)["report.md"].decode()))
 
         try:
@@ -297,7 +321,7 @@ class Page:
             if paper not in PAPERS or face not in ("outside", "inside"):
                 raise PlanError("there is no such paper or face", mend="Choose one from the lists.")
             if not request.query_params.get("look"):
-                _hold_back(bench, _turn(request.query_params.get("at", "")), wanted)
+                hold_back(bench, _turn(request.query_params.get("at", "")), wanted)
             if wanted == "plan.toml":
                 # It is saved also where its sheets are too large for the paper.
                 return bench.step.text.encode()
@@ -343,27 +367,6 @@ def _turn(told: str) -> int | None:
     return int(told) if told.isdecimal() and len(told) < 10 else None
 
 
-def _hold_back(bench: Bench, shown: int | None, wanted: str = "") -> None:
-    """Give out nothing that is not what the page shows.
-
-    Args:
-        bench: the plan.
-        shown: the turn of what the page shows; None where it does not say.
-        wanted: the file's name.
-
-    Raises:
-        PlanError: something that was typed is not in the picture, or another window shows another picture.
-    """
-    waits = {} if bench.refusal is None else bench.refusal.words
-    if waits and wanted != "plan.toml":
-        told = ", ".join(map(label_of, waits))
-        raise PlanError(
-            f"what was typed is not in the picture yet: {told}", mend="Mend it or take it back, then print."
-        )
-    if shown is not None and shown != bench.turn:
-        raise PlanError("this plan was changed in another window meanwhile", mend="Load the page anew, and look at it.")
-
-
 def make_app(
     port: int, open_first: tuple[bytes, str, Mapping[str, bytes]] | None = None, home: Path | None = None
 ) -> tuple[Guard, str]:
@@ -378,10 +381,15 @@ def make_app(
         The page, and the path to begin at.
 
     Raises:
-        ClosureError: the plan cannot be read or placed.
+        ClosureError: the plan cannot be read or placed, and nothing is known that mends it.
     """
     page = Page()
-    first = "/" if open_first is None else f"/plan/{page.table.lay(*open_first, home).name}"
+    first = "/"
+    if open_first is not None:
+        try:
+            first = f"/plan/{page.hall.lay(*open_first, home).name}"
+        except Offered as error:
+            first = f"/open/mended/{error.key}"
     app = Starlette(
         routes=page.routes(), exception_handlers={HTTPException: refused_request, Exception: refused_request}
     )

@@ -43,6 +43,7 @@ class Refusal:
         is_partly: everything else that was asked for was done, and the picture is another than before.
         offers: where no row meets what was typed, ways to mend it that were placed: in words, and each whole text.
         asked: the fields that the offers hold already.
+        kept_as: where the offers are kept for a plan that is not on the table; empty for one that is.
     """
 
     sentences: tuple[str, ...] = ()
@@ -52,6 +53,7 @@ class Refusal:
     is_partly: bool = False
     offers: tuple[tuple[str, str], ...] = ()
     asked: tuple[str, ...] = ()
+    kept_as: str = ""
 
     @property
     def beside(self) -> Mapping[str, str]:

@@ -136,8 +136,13 @@ def _answered(task: tuple[Any, ...]) -> tuple[Fault, ...]:
                 from closures.app.job import check_plan
                 from closures.app.known_names import names_known
                 from closures.plan.reading import read_plan
+                from closures.spacing.advice import NoSpacing
 
-                check_plan(read_plan(told[0], told[1], names_known(told[2])), told[2])
+                try:
+                    check_plan(read_plan(told[0], told[1], names_known(told[2])), told[2])
+                except NoSpacing:
+                    # Its files are read within the limits: what mends its row is found where it is laid.
+                    return ()
     except ClosureError as error:
         return error.faults
     return ()

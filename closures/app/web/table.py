@@ -75,7 +75,14 @@ class Table:
             )
         return bench
 
-    def lay(self, plan_text: bytes, title: str, beside: Mapping[str, bytes], home: Path | None = None) -> Bench:
+    def lay(
+        self,
+        plan_text: bytes,
+        title: str,
+        beside: Mapping[str, bytes],
+        home: Path | None = None,
+        kept: bytes | None = None,
+    ) -> Bench:
         """Lay a plan on the table.
 
         Args:
@@ -83,6 +90,7 @@ class Table:
             title: its name.
             beside: the files that it names.
             home: the plan file itself, where every change is to be kept in it.
+            kept: what stands in that file, where it is another text than the plan's.
 
         Raises:
             ClosureError: it cannot be read or placed.
@@ -90,7 +98,8 @@ class Table:
         plan = read_plan(plan_text, title, names_known(beside))
         check_plan(plan, beside)
         step = Step(plan_text.decode("utf-8-sig"))
-        made = Bench(secrets.token_urlsafe(18), title, dict(beside), (step,), home=home, kept=step.text)
+        stands = step.text if kept is None else kept.decode("utf-8-sig")
+        made = Bench(secrets.token_urlsafe(18), title, dict(beside), (step,), home=home, kept=stands)
         return self.keep(made)
 
     def keep(self, bench: Bench) -> Bench:
@@ -211,33 +220,36 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
     waits, taken = bench.still(typed), bench.taken(Step(judged.text, step.take, step.size))
     if not judged.refused and not waits.words:
         return taken
+    offers, asked = _offers(bench, judged)
     words: dict[str, str] = {}
     for change, error in judged.refused:
         named = [place for place in places(error, judged.text) if place in change.names]
+        # Where ways to mend it have buttons, they are the only list: they were tried on this plan.
+        has_buttons = bool(offers) and isinstance(error, NoSpacing)
         for name in named or change.names[:1]:
-            told = ((sentences_of(fault.what, fault.mend), fault.where) for fault in error.faults)
+            told = ((sentences_of(one.what, "" if has_buttons else one.mend), one.where) for one in error.faults)
             words[name] = " ".join(in_fields(said, place_of(where, judged.text) or name) for said, where in told)
     kept = {name: typed[name] for change, _ in judged.refused for name in change.names if name in typed}
     words, kept = {**waits.words, **words}, {**(waits.typed or {}), **kept}
-    refused = Refusal((), tuple(words), kept, words, judged.text != step.text)
-    return taken.refused(_with_offers(refused, bench, judged))
+    return taken.refused(Refusal((), tuple(words), kept, words, judged.text != step.text, offers, asked))
 
 
-def _with_offers(told: Refusal, bench: Bench, judged: Judged) -> Refusal:
-    """Add ways to mend what no row meets, where that is all that is wrong with it."""
+def _offers(bench: Bench, judged: Judged) -> tuple[tuple[tuple[str, str], ...], tuple[str, ...]]:
+    """Ways to mend what no row meets, where that is all that is wrong with it, and the fields that they hold."""
     unmet = [change for change, error in judged.refused if isinstance(error, NoSpacing)]
     text = judged.text
     for change in unmet:
         text = change.on(text)
     try:
-        found = repairs(text, bench.title, bench.files)[:_MOST_OFFERS] if unmet else ()
+        found = repairs(text, bench.title, bench.files)[:MOST_OFFERS] if unmet else ()
     except ClosureError:
-        return told
-    offers = tuple((" and ".join(one.words), one.text) for one in found)
-    return replace(told, offers=offers, asked=tuple(name for change in unmet for name in change.names))
+        return (), ()
+    asked = tuple(name for change in unmet for name in change.names)
+    return tuple((" and ".join(one.words), one.text) for one in found), asked
 
 
-_MOST_OFFERS = 4
+MOST_OFFERS = 4
+"""Ways to mend a plan that are shown at once."""
 
 
 def sentences_of(what: str, mend: str) -> str:
