@@ -136,6 +136,20 @@ def test_sheets_show_old_holes_and_parts_where_they_lie(tmp_path: Path):
         assert float(centre.attrib["cy"]) == pytest.approx(mark["y_mm"] + origin["over"][1], abs=0.01)
 
 
+def test_each_closed_hole_is_told_its_own_patch(tmp_path: Path):
+    assert run("swap", TEMPLATE, "--take", 3, "--out", tmp_path)[0] == 0
+    page = (tmp_path / "report.md").read_text(encoding="utf-8")
+    step = next(line for line in page.splitlines() if "Close buttonholes 5 to 7" in line)
+    assert re.search(r"40 mm along[^;]*at buttonholes 5(?:,| and) 7;.*18 mm along[^;]*at buttonhole 6\.", step)
+
+
+def test_helper_is_counted_apart_from_the_closures_of_the_row(tmp_path: Path):
+    assert run("swap", TEMPLATE, "--take", 8, "--out", tmp_path)[0] == 0
+    sheet = (tmp_path / "over.svg").read_text(encoding="utf-8")
+    assert "7 on this lap, and the helper at mark 3" in sheet
+    assert "8 closures alike" not in (tmp_path / "report.md").read_text(encoding="utf-8")
+
+
 def test_old_and_new_differ_by_shape_and_not_by_colour(tmp_path: Path):
     assert run("swap", TEMPLATE, "--take", 1, "--out", tmp_path)[0] == 0
     for lap in ("over", "under"):

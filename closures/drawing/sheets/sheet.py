@@ -128,9 +128,12 @@ def set_on_sheet(drawn: LapDrawing, lap: LapName, face: Face, flipped: bool, tex
 
 def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Finding], swap: Swap | None) -> SheetText:
     fastener, marks, units = placement.fastener, placement.marks, placement.plan.units
-    count = sum(1 for mark in marks if mark.on(lap))
+    apart = sorted(mark.n for mark in marks if mark.on(lap) and mark.n in placement.sewn_apart)
+    count = sum(1 for mark in marks if mark.on(lap)) - len(apart)
     cap = f", {both_ways(fastener.cap_mm, units)[0]} across" if fastener.cap_mm else ""
     closure = f"{fastener.kind} {fastener.size}{cap} · {count} on this lap"
+    if apart:
+        closure += f", and the helper at {numbers_in_words(apart)}"
     if others := sorted(mark.n for share in placement.shares[1:] for mark in share.marks):
         told = f"but {numbers_in_words(others)} differ{'s' if len(others) == 1 else ''}"
         closure += f", and {numbers_in_words(others)} beside them" if placement.beside else f", {told}"

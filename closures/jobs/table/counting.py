@@ -64,6 +64,8 @@ def closing_scheme(placement: Placement) -> Scheme | None:
             f"Begin at the {placement.ends[0]}; in the dark, the fingers find the wide gap.",
         )
         return Scheme("wide gap", lines)
+    # A helper is of another kind, and is never taken for one of the row.
+    count -= len(placement.sewn_apart)
     if count >= LONG_ROW and wish is None and placement.fastener.family != "eyelet":
         lines = (
             f'{count} closures alike are easily closed off by one. Under [sheets] write closing = "numbers" for '
