@@ -224,3 +224,25 @@ def test_every_number_in_a_nest_belongs_to_its_own_mark() -> None:
                     ), (layer.layer, one.text)
                     stays_on_what_is_kept(items, box_of(one), f"{lap}, size {layer.layer}, number {one.text}")
             assert numbers == len(dots)
+
+
+@pytest.mark.parametrize("name", ["bib", "belt", "far apart"])
+def test_no_words_of_a_strip_run_into_its_zigzag(name: str) -> None:
+    answer = place_plan(read_plan(CROWDED[name].encode(), "plan.toml"), None) if name in CROWDED else answer_of(name)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    paper = load_catalogue().paper("a4")
+    pieces = lay_templates(
+        long_pieces(subjects, False), (), paper, PageWords("Page", paper.name), type_scale(False)
+    ).laying.pieces
+    found = 0
+    for one in pieces:
+        for group in groups(one.piece.items):
+            if not group.id.startswith("break-"):
+                continue
+            found += 1
+            zigzag = [leaf for leaf in leaves(group.items) if isinstance(leaf, Path)]
+            corners = [tuple(float(v) for v in command[1:]) for path in zigzag for command in path.commands[2:5]]
+            for leaf in leaves(one.piece.items):
+                if isinstance(leaf, Words):
+                    assert all(between(box_at(corner), box_of(leaf)) > 1.0 for corner in corners), leaf.text
+    assert found

@@ -119,10 +119,12 @@ def draw_break(
         line(*(spot.moved(a + way * shift, b) for a, b in places), pen=pen) for shift, pen in ((0.0, LINE), (1.6, FINE))
     ]
     step = 1.25 * size_mm
-    reach = z + 1.6 + step * len(rows)
+    # The second stroke leans out by its own shift as well: words stay off both.
+    off = z + 1.6 + 1.4
+    reach = off + 0.4 + step * len(rows)
     ordered = rows if is_after == _reads_outwards(spot) else list(reversed(rows))
     for k, (text, weight) in enumerate(ordered):
-        items.append(_across(spot, way * (z + 1.2 + step * (k + 0.5)), middle, text, size_mm, weight))
+        items.append(_across(spot, way * (off + step * (k + 0.5)), middle, text, size_mm, weight))
     half = max([(high - low) / 2, *(width_of(text, size_mm, weight) / 2 for text, weight in rows)])
     at = way * reach / 2
     room.take_strip(spot.moved(at, middle - half), spot.moved(at, middle + half), reach / 2 + 1.0)
