@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from repair_plans import held
 from typer.testing import CliRunner
@@ -29,9 +31,10 @@ widest = "80 mm"
 # 550 mm in 5 gaps are 110 each; 550 / 80 = 6.9 gaps, so 8 closures. 5 gaps of 80 are 400: 150 mm less.
 REPAIRS = (
     ("[spacing] count = 8",),
+    ('[spacing] widest = "110 mm"',),
+    # These leave 170 and 180 mm open at an end, with no gap above 80 mm: they come last.
     ("[spacing] first = {from = 20, to = 170}",),
     ('[spacing] last = {from = "3 cm", to = "18 cm"}',),
-    ('[spacing] widest = "110 mm"',),
 )
 
 
@@ -46,9 +49,30 @@ def test_repairs_are_the_plans_own_keys_in_the_units_that_stood_there():
     found = repairs(PLAN, "front.toml", {})
     assert tuple(repair.lines for repair in found) == REPAIRS
     assert all(repair.text.startswith("# Changed by hand since.\n[edge]\n") for repair in found)
-    assert "first = {from = 20, to = 170}   # from the neck\n" in found[1].text
+    assert "first = {from = 20, to = 170}   # from the neck\n" in found[2].text
     for repair in found:
         closures.check_plan(closures.read_plan(repair.text.encode(), "front.toml"), {})
+
+
+def test_repair_that_leaves_an_end_open_says_so_and_comes_last():
+    words = [repair.words for repair in repairs(PLAN, "front.toml", {})]
+    assert words[:2] == [("8 closures",), ("gaps of up to 110 mm",)]
+    assert words[2][0].endswith("from the first end, which leaves 170 mm open at the first end")
+    assert words[3][0].endswith("from the last end, which leaves 180 mm open at the last end")
+
+
+def test_distance_that_was_taken_is_written_with_no_more_decimals_than_people_read():
+    # A dress's last closure is taken a part of the length above the hem: of an arc that has endless decimals.
+    arc = 'arc = { length = "613.7 mm", radius = "900 mm", bows = "out" }'
+    text = (
+        PLAN.replace('straight = "600 mm"', arc)
+        .replace("count = 6", "count = 4")
+        .replace('last = "3 cm"\n', "")
+        .replace("[band]", "[garment]\nopens = 'front'\npieces = 'pair'\n[band]")
+    )
+    found = [line for repair in repairs(text, "front.toml", {}) for line in repair.lines]
+    (line,) = [line for line in found if line.startswith("[spacing] last")]
+    assert re.fullmatch(r'\[spacing\] last = \{from = "\d+(\.\d)? mm", to = "\d+ mm"\}', line)
 
 
 def test_plan_that_places_has_no_repair():
@@ -104,7 +128,7 @@ def test_refusal_tells_the_repairs_by_number(plan):
 
 
 def test_check_tries_a_repair_and_writes_nothing(plan):
-    said = RUN.invoke(app, ["check", str(plan), "--repair", "4"])
+    said = RUN.invoke(app, ["check", str(plan), "--repair", "2"])
     assert said.exit_code == 0
     assert '[spacing] widest = "110 mm"' in said.stdout
     assert "5 gaps of 110 mm" in said.stdout

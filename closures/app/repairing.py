@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
+from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,11 +19,13 @@ from closures.app.job import check_plan
 from closures.app.known_names import names_known
 from closures.app.rewriting import Change, Made
 from closures.errors import ClosureError, PlanError, SpacingError
+from closures.lengths import SAME_MM, format_length
 from closures.plan.reading import read_plan
 from closures.spacing import NoSpacing
 
 if TYPE_CHECKING:
     from closures.files import Beside
+    from closures.placing.placement import Placement
     from closures.plan.plan import Plan
     from closures.results.whole import Written
     from closures.spacing.mending import Offer
@@ -55,7 +58,8 @@ def repairs(text: str, name: str, beside: Beside) -> tuple[Repair, ...]:
         beside: the plan file, or the files beside it by name, as for `check_plan`.
 
     Returns:
-        The repairs, those that change least first; none where the plan places, or where none was found.
+        The repairs, those that change least first, and those that leave an end open wider than any gap last; none
+        where the plan places, or where none was found.
 
     Raises:
         ClosureError: something else than its spacing is wrong with the plan.
@@ -75,21 +79,45 @@ def repairs_of(text: str, plan: Plan, error: NoSpacing, beside: Beside) -> tuple
     if plan.sizes is not None:
         return ()
 
+    placed: dict[str, Placement] = {}
+
     def places(made: Made) -> bool:
         try:
-            check_plan(read_plan(made.text.encode(), plan.where, names_known(beside)), beside)
+            answer = check_plan(read_plan(made.text.encode(), plan.where, names_known(beside)), beside)
         except ClosureError:
             return False
+        placed[made.text] = answer.placement
         return True
 
     found: dict[str, Repair] = {}
+    opened: dict[str, Repair] = {}
     for mend in error.mends:
         for fine in (False, True):
             made = _nearest(partial(_made, text, plan, error, mend, fine), places)
             if made is not None:
-                found.setdefault(made.text, Repair(made.words, made.lines, made.text))
+                left = _left_open(mend, error, placed[made.text])
+                into = opened if left else found
+                into.setdefault(made.text, Repair((*made.words[:-1], made.words[-1] + left), made.lines, made.text))
                 break
-    return tuple(found.values())
+    return (*found.values(), *opened.values())
+
+
+def _left_open(mend: Sequence[Offer], error: NoSpacing, placement: Placement) -> str:
+    """Say what a repair leaves open at an end, where that is more than the plan lets and than any gap of its row."""
+    marks = [mark.along_mm for mark in placement.marks]
+    if len(marks) < 2:
+        return ""
+    widest = max(after - before for before, after in pairwise(marks))
+    ends = {
+        "first": (marks[0], error.wish.first[1], placement.ends[0]),
+        "last": (placement.laps.line.length_mm - marks[-1], error.wish.last[1], placement.ends[1]),
+    }
+    told = [
+        f"{format_length(open_mm, placement.plan.units)} open at the {name}"
+        for key, (open_mm, most_mm, name) in ends.items()
+        if open_mm > max(widest, most_mm) + SAME_MM and any(offer.key == key for offer in mend)
+    ]
+    return f", which leaves {' and '.join(told)}" if told else ""
 
 
 @dataclass(frozen=True, slots=True)

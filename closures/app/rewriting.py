@@ -13,6 +13,7 @@ from closures.plan.editing import as_toml, remove_section, set_key, value_of
 
 if TYPE_CHECKING:
     from closures.plan.plan import Plan
+    from closures.plan.top import Units
     from closures.spacing import NoSpacing, Wish
     from closures.spacing.mending import Offer
 
@@ -120,8 +121,13 @@ class Change:
         olds = [held.get("from"), held.get("to")] if isinstance(held, dict) else [held, held]
         told = []
         for was, new, old, way in zip(before, after, olds, (-1, 1), strict=True):
-            mm = was if was == new else min(max(self._rounded(new, old, way), 0.0), self._wish.length_mm)
-            told.append((mm, old if was == new and _is_one(old) else self._written(mm, old)))
+            if was == new and _is_one(old):
+                told.append((was, old))
+                continue
+            # A distance that this program took itself may have any decimals: it is written as people read it.
+            mm = _to_fine(was, way, self.plan.units) if was == new else self._rounded(new, old, way)
+            mm = min(max(mm, 0.0), self._wish.length_mm)
+            told.append((mm, self._written(mm, old)))
         words = f"the {key} closure {self._show(told[0][0])} to {self._show(told[1][0])} from the {key} end"
         return made.put("spacing", key, {"from": told[0][1], "to": told[1][1]}, words)
 
@@ -189,6 +195,11 @@ class Change:
             f"clear zone {offer.name} from {'level ' if key == 'level' else ''}{self._show(low)} to {self._show(high)}"
         )
         return made.put("clear", key, two, words, nth, offer.name)
+
+
+def _to_fine(mm: float, way: int, units: Units) -> float:
+    """Round to the steps that a refusal speaks in, up where the way is 1 and down where it is -1."""
+    return float(way * math.ceil(Fraction(repr(round(mm * way, 9))) / _FINE_MM[units]) * _FINE_MM[units])
 
 
 def _is_one(old: object) -> bool:
