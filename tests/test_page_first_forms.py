@@ -255,3 +255,14 @@ def test_served_plan_that_no_row_meets_opens_with_its_repairs_and_keeps_the_take
         assert taken.status_code == 303
         assert home.read_text("utf-8") == client.get(f"{taken.headers['location']}/files/plan.toml").text
         assert home.read_bytes() != unmet_plan()
+
+
+def test_title_that_the_sheets_cannot_letter_is_told_beside_its_field_and_not_at_the_printer(page: TestClient) -> None:
+    form = IN_NUMBERS | {".title": "Linen 服"}
+    told_beside(page.post("/open/numbers", data=form, headers=SENT), ".title", "Linen 服", "their font has no 服", form)
+    to = page.post("/open/numbers", data=IN_NUMBERS, headers=SENT).headers["location"]
+    typed = {"do": "redraw", ".title": "Linen 服", "spacing.by": "count", "spacing.count": "9"}
+    parts = page.post(f"{to}/change", data=typed, headers={"accept": "application/json", **SENT}).json()
+    assert "their font has no 服" in parts["words"][".title"] and parts["values"]["spacing.count"] == "9"
+    mended = page.post(f"{to}/change", data={"do": "redraw", ".title": "Łan ø"}, headers=SENT)
+    assert mended.status_code == 303

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from closures.app.job import Answer, check_plan, is_roll, place_plan, result_files
 from closures.app.sizing import place_sizes, plan_held, size_files
 from closures.app.web.kept import Kept
+from closures.app.web.lettered import check_letters
 from closures.plan.reading import read_plan
 from closures.results.standing import sealed
 
@@ -48,7 +49,9 @@ def answer_of(bench: Bench, step: Step | None = None) -> Answer:
 def _answer(bench: Bench, step: Step) -> Answer:
     plan = plan_of(bench, step)
     held = plan_held(plan, step.size, bench.files) if step.size and has_sizes(plan) else plan
-    return check_plan(held, bench.files, step.take)
+    answer = check_plan(held, bench.files, step.take)
+    check_letters(plan)
+    return answer
 
 
 def has_sizes(plan: Plan) -> bool:

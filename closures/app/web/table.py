@@ -21,6 +21,7 @@ from closures.app.web.bench import Bench, Refusal, Step
 from closures.app.web.fields import FIELDS, label_of
 from closures.app.web.judging import changes_of, judge
 from closures.app.web.kept import Kept
+from closures.app.web.lettered import check_letters
 from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, move_zone, unlock_mark
 from closures.app.web.placed import answer_of, plan_of
 from closures.app.web.wording import in_fields, of_a_plan
@@ -97,6 +98,7 @@ class Table:
         """
         plan = read_plan(plan_text, title, names_known(beside))
         check_plan(plan, beside)
+        check_letters(plan)
         step = Step(plan_text.decode("utf-8-sig"))
         stands = step.text if kept is None else kept.decode("utf-8-sig")
         made = Bench(secrets.token_urlsafe(18), title, dict(beside), (step,), home=home, kept=stands)
