@@ -7,12 +7,22 @@ from pathlib import Path
 
 import pytest
 
+from closures.app.leaving import unforeseen_words
+from closures.verifying.verify import UnsoundError
+
 PLAN = Path(__file__).resolve().parent.parent / "templates" / "curved-front" / "plan.toml"
 COMMAND = [sys.executable, "-m", "closures"]
 
 
 def begun(*words: str, **more: object) -> "subprocess.Popen[str]":
     return subprocess.Popen([*COMMAND, *words], stderr=subprocess.PIPE, text=True, **more)  # type: ignore[call-overload]
+
+
+def test_set_that_is_wrong_throughout_is_told_by_its_first_faults() -> None:
+    faults = tuple(f"mark {n} is out" for n in range(1, 301))
+    told = unforeseen_words(UnsoundError(faults))
+    assert "\nmark 1 is out; mark 2 is out; mark 3 is out; and 297 more.\n" in told
+    assert "\nmark 1 is out.\n" in unforeseen_words(UnsoundError(faults[:1]))
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no device that is always full")

@@ -11,7 +11,7 @@ import io
 import os
 import signal
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from types import FrameType
 from typing import Any
@@ -20,6 +20,9 @@ UNFORESEEN = 3
 """An error that this program did not foresee, or an answer that could not be said."""
 
 STOPPED, TOLD_TO_END = 128 + signal.SIGINT, 128 + signal.SIGTERM
+
+
+_MOST_FAULTS = 3
 
 
 class UnheardError(Exception):
@@ -91,12 +94,19 @@ def unforeseen_words(error: Exception) -> str:
     if isinstance(error, UnsoundError):
         return (
             "The finished sheets were read back, and they do not keep what was asked: nothing was written.\n"
-            f"{error}.\nThe details are in {kept}. Please send it and your plan to whoever gave you this program."
+            f"{_first_few(error.faults)}.\n"
+            f"The details are in {kept}. Please send it and your plan to whoever gave you this program."
         )
     return (
         f"Something went wrong that this program did not foresee ({type(error).__name__}). Nothing was finished.\n"
         f"The details are in {kept}. Please send that file to whoever gave you this program."
     )
+
+
+def _first_few(faults: Sequence[str]) -> str:
+    """Faults in one row of words; a set that is wrong throughout is told by its first ones."""
+    more = len(faults) - _MOST_FAULTS
+    return "; ".join([*faults[:_MOST_FAULTS], *([f"and {more} more"] if more > 0 else [])])
 
 
 def stopped() -> None:

@@ -9,6 +9,10 @@ from closures.errors import OutputError
 DECIMALS = 4
 """A tenth of a micrometre: far finer than any printer, and within what positions promise."""
 
+RING_DECIMALS = 6
+"""Of what is round on a page. Parts are laid on each other by rings, and what those are out turns all that follows:
+with four places marks came to lie 0.08 mm out at the ends of 8.5 m, with six 0.001 mm."""
+
 
 def number(value: float, decimals: int = DECIMALS) -> str:
     """Write a figure with at most so many decimals, never as -0 or with an exponent.

@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.lettering import EM, glyph, spelt, start_of
-from closures.drawing.ink.numbers import number
+from closures.drawing.ink.numbers import DECIMALS, RING_DECIMALS, number
 from closures.drawing.ink.shapes import Circle, Command, Path, Pen, Words
 
 if TYPE_CHECKING:
@@ -43,9 +43,8 @@ def operators_of(item: Path | Circle | Words, letters: Fonts) -> bytes:
     """Write a shape as operators; its letters are those of `letters`."""
     if isinstance(item, Words):
         return _lettering(item, letters)
-    commands = _circle(item) if isinstance(item, Circle) else item.commands
-    pen = item.pen
-    return f"{_set_pen(pen)}{path_of(commands)}{_paint(pen)}\n".encode()
+    path = path_of(_circle(item), RING_DECIMALS) if isinstance(item, Circle) else path_of(item.commands)
+    return f"{_set_pen(item.pen)}{path}{_paint(item.pen)}\n".encode()
 
 
 def _set_pen(pen: Pen) -> str:
@@ -65,10 +64,11 @@ def _paint(pen: Pen) -> str:
 _OPERATORS = {"M": "m", "L": "l", "C": "c", "Z": "h"}
 
 
-def path_of(commands: Iterable[Command]) -> str:
+def path_of(commands: Iterable[Command], decimals: int = DECIMALS) -> str:
     """Write the commands of a path as operators."""
     return "".join(
-        f"{' '.join(number(float(value)) for value in values)} {_OPERATORS[str(name)]} " for name, *values in commands
+        f"{' '.join(number(float(value), decimals) for value in values)} {_OPERATORS[str(name)]} "
+        for name, *values in commands
     )
 
 
