@@ -15,8 +15,13 @@ pytest.importorskip("httpx2", reason="the test client needs httpx2")
 from starlette.testclient import TestClient
 
 from closures.app.web.app import make_app
+from closures.app.web.assets import render
 from closures.app.web.first_forms import the_plan
+from closures.app.web.placed import answer_of
+from closures.app.web.table import Table, files_beside
+from closures.app.web.telling import picture_parts
 from closures.app.web.wording import of_a_plan
+from closures.report.offers import swap_terminal
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 PORT = 8473
@@ -266,3 +271,20 @@ def test_title_that_the_sheets_cannot_letter_is_told_beside_its_field_and_not_at
     assert "their font has no 服" in parts["words"][".title"] and parts["values"]["spacing.count"] == "9"
     mended = page.post(f"{to}/change", data={"do": "redraw", ".title": "Łan ø"}, headers=SENT)
     assert mended.status_code == 303
+
+
+def test_every_offer_of_a_swap_tells_what_decides_as_the_terminal_does() -> None:
+    bench = Table().lay(*files_beside(TEMPLATES / "shirt-swap" / "plan.toml"))
+    swap = answer_of(bench).swap
+    assert swap is not None
+    shown = html.unescape(render("findings.html", **picture_parts(bench)))
+    terminal = " ".join(swap_terminal(swap).split())
+    items = [
+        item
+        for part in shown.split('<ul class="decides">')[1:]
+        for item in re.findall(r"<li>(.*?)</li>", part.split("</ul>")[0])
+    ]
+    told = [re.sub("<[^>]+>", "", item).removeprefix("✕ ") for item in items]
+    assert any("MISSED" in one for one in told) and sum(one.startswith("To buy: ") for one in told) == len(swap.offers)
+    assert all(one in terminal for one in told if "“" not in one)
+    assert all(change in told for offer in swap.offers for change in offer.changes if "[" not in change)

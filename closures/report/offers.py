@@ -231,16 +231,32 @@ def _offer_block(swap: Swap, offer: Offer, width: int) -> str:
             "     ",
         )
     )
-    for anchor in offer.anchors:
-        met = "met" if anchor.is_met else "MISSED"
-        lines.append(f"   {anchor.name}: {met}, mark {anchor.mark} {_shift(anchor.shift_mm, units)}")
+    lines += [f"   {line}" for line in anchors_in_words(offer)]
     lines += [_wrapped(text, width, "   - ", "     ") for text in offer.changes]
-    parts = ", ".join(f"{p.total} × {p.part} ({p.lap} lap)" for p in count_parts(offer.placement))
-    if parts:
-        lines.append(_wrapped(f"To buy: {parts}.", width, "   ", "     "))
-    odd = [f for f in offer.findings if f.result == "fail"]
-    lines += [_wrapped(_failed(f, offer.changes), width, "   FAIL ", "     ") for f in _once(odd)]
+    if to_buy(offer):
+        lines.append(_wrapped(to_buy(offer), width, "   ", "     "))
+    lines += [_wrapped(text, width, "   FAIL ", "     ") for text in failed_in_words(offer)]
     return "\n".join(lines)
+
+
+def anchors_in_words(offer: Offer) -> tuple[str, ...]:
+    """Tell of every anchor whether an offer meets it, and how far off the nearest mark sits."""
+    units = offer.placement.plan.units
+    return tuple(
+        f"{anchor.name}: {'met' if anchor.is_met else 'MISSED'}, mark {anchor.mark} {_shift(anchor.shift_mm, units)}"
+        for anchor in offer.anchors
+    )
+
+
+def to_buy(offer: Offer) -> str:
+    """Tell the parts that an offer needs; empty where it needs none."""
+    parts = ", ".join(f"{p.total} × {p.part} ({p.lap} lap)" for p in count_parts(offer.placement))
+    return f"To buy: {parts}." if parts else ""
+
+
+def failed_in_words(offer: Offer) -> tuple[str, ...]:
+    """Tell the checks that an offer fails, each once."""
+    return tuple(_failed(f, offer.changes) for f in _once([f for f in offer.findings if f.result == "fail"]))
 
 
 def _failed(finding: Finding, changes: Sequence[str]) -> str:

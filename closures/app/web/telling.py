@@ -17,6 +17,7 @@ from closures.app.web.worn import draw_worn, legend
 from closures.lengths import format_length
 from closures.placing.tape import tape_in_words
 from closures.plan.editing import value_of
+from closures.report.offers import anchors_in_words, failed_in_words, to_buy
 from closures.report.page import RESULT_WORDS, marks_in_words
 from closures.report.parts import count_parts
 from closures.report.tally import grouped, tally, wrong_in_words
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from closures.app.job import Answer
     from closures.app.web.bench import Bench
     from closures.catalogue.catalogue import Catalogue
+    from closures.jobs.swap.offer import Offer
     from closures.placing.placement import Placement
 
 _SIGNS = {"fail": "✕", "warn": "!", "pass": "✓"}
@@ -101,6 +103,7 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "base": base_name(bench),
         "parts": count_parts(placement),
         "swap": answer.swap,
+        "decides": {} if answer.swap is None else {offer.n: _decides(offer) for offer in answer.swap.offers},
         "gape": gape_told(answer),
         "units": placement.plan.units,
         "units_name": _UNITS[placement.plan.units],
@@ -109,6 +112,16 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "compared": compared(bench),
         "sheet_files": _sheet_files(placement),
     }
+
+
+def _decides(offer: Offer) -> tuple[tuple[str, str], ...]:
+    """What decides between offers: anchors met or missed, what is to be closed or cut, what to buy, what fails."""
+    met = [anchor.is_met for anchor in offer.anchors]
+    rows = [("" if is_met else "fail", line) for is_met, line in zip(met, anchors_in_words(offer), strict=True)]
+    rows += [("", of_a_plan(text)) for text in offer.changes]
+    rows += [("", to_buy(offer))] if to_buy(offer) else []
+    rows += [("fail", of_a_plan(text)) for text in failed_in_words(offer)]
+    return tuple(rows)
 
 
 def _sheet_files(placement: Placement) -> tuple[str, ...]:
