@@ -72,6 +72,8 @@ def asked_for(plan: Plan, also: Sequence[str] = ()) -> Plan:
         wanted = [one for one in wanted if one.on_strap]
     for one in wanted:
         plan = one.asked(plan)
+        if one.name in names and not one.is_asked(plan):
+            raise PlanError(f"this plan has nothing for {one.name}: {one.what}", where="--also", mend="Leave it out.")
     return plan
 
 
