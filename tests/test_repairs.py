@@ -61,6 +61,15 @@ def test_repair_that_leaves_an_end_open_says_so_and_comes_last():
     assert words[3][0].endswith("from the last end, which leaves 180 mm open at the last end")
 
 
+def test_ends_are_called_as_the_garment_calls_them(plan):
+    plan.write_text(PLAN.replace("[band]", '[garment]\nopens = "front"\npieces = "pair"\n[band]'), encoding="utf-8")
+    said = RUN.invoke(app, ["check", str(plan)]).stderr
+    assert "the first closure 20 mm from the neck; the last closure 30 mm from the hem" in said
+    assert "20 mm to 170 mm from the neck, which leaves 170 mm open at the neck" in said
+    assert "first end" not in said
+    assert "last end" not in said
+
+
 def test_distance_that_was_taken_is_written_with_no_more_decimals_than_people_read():
     # A dress's last closure is taken a part of the length above the hem: of an arc that has endless decimals.
     arc = 'arc = { length = "613.7 mm", radius = "900 mm", bows = "out" }'

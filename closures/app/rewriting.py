@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
     from closures.plan.top import Units
     from closures.spacing import NoSpacing, Wish
-    from closures.spacing.mending import Offer
+    from closures.spacing.mending import End, Offer
 
 _FINE_MM = {"mm": Fraction(1, 10), "in": Fraction(254, 160)}
 """The steps that a refusal itself speaks in."""
@@ -116,7 +116,7 @@ class Change:
     def _wish(self) -> Wish:
         return self.error.wish
 
-    def _end(self, made: Made, key: str, before: tuple[float, float], after: tuple[float, float]) -> Made:
+    def _end(self, made: Made, key: End, before: tuple[float, float], after: tuple[float, float]) -> Made:
         held = value_of(made.text, "spacing", key)
         olds = [held.get("from"), held.get("to")] if isinstance(held, dict) else [held, held]
         told = []
@@ -128,7 +128,8 @@ class Change:
             mm = _to_fine(was, way, self.plan.units) if was == new else self._rounded(new, old, way)
             mm = min(max(mm, 0.0), self._wish.length_mm)
             told.append((mm, self._written(mm, old)))
-        words = f"the {key} closure {self._show(told[0][0])} to {self._show(told[1][0])} from the {key} end"
+        low, high = (self._show(mm) for mm, _ in told)
+        words = f"the {key} closure {low} to {high} from the {self._wish.end_called(key)}"
         return made.put("spacing", key, {"from": told[0][1], "to": told[1][1]}, words)
 
     def _moved(self, made: Made, offer: Offer) -> Made | None:

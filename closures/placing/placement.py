@@ -285,4 +285,5 @@ def _spacing_wish(
         count=spacing.count,
         anchors=tuple(Anchor(a.name, a.along_mm, a.within_mm) for a in anchors),
         clear=tuple(Clear(z.name, low, high) for z in zones for low, high in z.closed_mm),
+        ends=laps.garment.ends,
     )

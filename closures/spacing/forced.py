@@ -109,4 +109,5 @@ def _in_words(wish: Wish, places: tuple[float, ...], rule: tuple[str, int], show
         zone = wish.clear[index]
         return f"clear zone {zone.name}, {show(zone.low_mm)} to {show(zone.high_mm)}"
     place = places[0] if kind == "first" else wish.length_mm - places[-1]
-    return f"the {kind} closure, {show(place)} from the {kind} end"
+    called = wish.end_called("first" if kind == "first" else "last")
+    return f"the {kind} closure, {show(place)} from the {called}"

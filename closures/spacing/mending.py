@@ -72,7 +72,7 @@ def rules_of(wish: Wish, show: Show, step: float) -> list[Rule]:
         rules.append(Rule(words, partial(_without_zone, name), partial(_zone_offers, name, show, step)))
     both: tuple[tuple[End, tuple[float, float]], ...] = (("first", wish.first), ("last", wish.last))
     for end, ends in both:
-        words = f"the {end} closure {_range_in_words(ends, show)} from the {end} end"
+        words = f"the {end} closure {_range_in_words(ends, show)} from the {wish.end_called(end)}"
 
         def of_end(changed: Wish, works: Test, end: End = end) -> Iterator[Offer]:
             return end_offers(changed, end, show, step, works)
@@ -160,7 +160,7 @@ def end_offers(wish: Wish, end: End, show: Show, step: float, works: Test) -> It
     less = _lowered(low, 0.0, step, lambda v: _with_end(wish, end, (v, high)), works)
     for least, most in ((low, more), (less, high)):
         if least is not None and most is not None:
-            words = f"the {end} closure {show(least)} to {show(most)} from the {end} end"
+            words = f"the {end} closure {show(least)} to {show(most)} from the {wish.end_called(end)}"
             yield Offer(words, _with_end(wish, end, (least, most)), end)
 
 
@@ -188,10 +188,10 @@ def anchor_offers(wish: Wish, index: int, show: Show, step: float, works: Test) 
     # A window widened by so much reaches the nearest place that a row can use; moved by as much, likewise.
     moves = math.ceil((within - anchor.within_mm) / step - 1e-9)
     for move in range(max(moves - 1, 1), moves + 2):
-        for sign, toward in ((-1, "first"), (1, "last")):
+        for sign, toward in zip((-1, 1), wish.ends, strict=True):
             at = anchor.at_mm + sign * move * step
             if works(change(at, anchor.within_mm)):
-                words = f"anchor {anchor.name} moved {show(move * step)} toward the {toward} end"
+                words = f"anchor {anchor.name} moved {show(move * step)} toward the {toward}"
                 yield Offer(words, change(at, anchor.within_mm), "at", anchor.name, index)
                 break
         else:

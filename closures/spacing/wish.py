@@ -8,6 +8,7 @@ in which no centre may lie.
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Literal
 
 from closures.errors import SpacingError
 
@@ -74,6 +75,7 @@ class Wish:
         least_mm: the fastener's own least gap, below which no advice to lower `closest_mm` goes.
         even_departure: a row looks even while no gap departs from the pitch by more than this part of it.
         even_spread: and while its gaps differ by no more than this part of it.
+        ends: what the two ends of the line are called, for words.
     """
 
     length_mm: float
@@ -88,6 +90,11 @@ class Wish:
     least_mm: float = 0.0
     even_departure: float = 1 / 3
     even_spread: float = 1 / 4
+    ends: tuple[str, str] = ("first end", "last end")
+
+    def end_called(self, end: Literal["first", "last"]) -> str:
+        """What an end of the line is called."""
+        return self.ends[0] if end == "first" else self.ends[1]
 
     @property
     def middles(self) -> tuple[float, float]:
