@@ -14,6 +14,7 @@ from collections.abc import Mapping
 from pathlib import Path, PureWindowsPath
 
 from closures.errors import ClosureError, DrawingError, OutputError, PlanError
+from closures.nearest import nearest_name, same_name
 from closures.results.single import write_single
 from closures.results.whole import Written, write_set
 
@@ -89,11 +90,12 @@ def read_beside(plan_path: Beside, name: str, what: str) -> bytes:
     """
     kind = DrawingError if what == "drawing" else PlanError
     if isinstance(plan_path, Mapping):
-        if name not in plan_path:
+        spelled = same_name(name, plan_path)
+        if spelled is None:
             raise kind(
                 f"the {what} file was not handed in with the plan", where=name[:80], mend="Hand both in together."
             )
-        return plan_path[name]
+        return plan_path[spelled]
     folder = Path() if plan_path is None else plan_path.parent
     return _read(_beside(folder, name), LARGEST_DRAWING_BYTES, kind, what)
 
@@ -125,13 +127,18 @@ def read_made(path: Path) -> bytes:
 def _beside(folder: Path, name: str) -> Path:
     """A file by the name that a plan gives it; a name written on Windows has backslashes between its folders."""
     at = folder / name
-    return at if "\\" not in name or at.exists() else folder.joinpath(*PureWindowsPath(name).parts)
+    try:
+        if "\\" in name and not at.exists():
+            at = folder.joinpath(*PureWindowsPath(name).parts)
+        if at.exists() or not at.parent.is_dir():
+            return at
+        return at.with_name(same_name(at.name, sorted(found.name for found in at.parent.iterdir())) or at.name)
+    except OSError:
+        return at  # what is wrong with it is told when it is read
 
 
 def _near(path: Path) -> str:
     """What to do where a file is not: the nearest name beside it, whatever its capitals and its ending."""
-    from closures.nearest import nearest_name
-
     if not path.parent.is_dir():
         return f"There is no folder {path.parent} either. Check the name of the folder."
     names = sorted(found.name for found in path.parent.iterdir() if found.is_file())
@@ -268,8 +275,6 @@ def copy_starting_plan(name: str, folder: Path) -> Path:
         PlanError: there is no starting plan of this name.
         OutputError: the folder holds files already, or cannot be written.
     """
-    from closures.nearest import nearest_name
-
     plans = starting_plans() | starting_garments()
     if name not in plans:
         near = nearest_name(name, plans)

@@ -44,6 +44,20 @@ def test_read_drawing_is_looked_up_beside_the_plan(tmp_path):
         files.read_beside(tmp_path / "plan.toml", "back.svg", "drawing")
 
 
+@pytest.mark.parametrize(
+    ("held", "written"), [("e\u0301te\u0301.svg", "\u00e9t\u00e9.svg"), ("\u00e9t\u00e9.svg", "e\u0301te\u0301.svg")]
+)
+def test_file_is_found_however_its_accents_are_spelled(tmp_path, held, written):
+    (tmp_path / held).write_bytes(b"<svg/>")
+    assert files.read_beside(tmp_path / "plan.toml", written, "drawing") == b"<svg/>"
+    assert files.read_beside({held: b"<svg/>"}, written, "drawing") == b"<svg/>"
+
+
+def test_file_with_a_name_too_long_is_told(tmp_path):
+    with pytest.raises(DrawingError, match="cannot be read"):
+        files.read_beside(tmp_path / "plan.toml", "a" * 5000 + ".svg", "drawing")
+
+
 def test_copy_starting_plan_refuses_a_folder_with_files(tmp_path):
     name = next(iter(files.starting_plans()))
     (tmp_path / "mine.txt").write_bytes(b"mine")

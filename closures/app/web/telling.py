@@ -14,6 +14,7 @@ from closures.app.web.placed import answer_of, has_sizes, plan_of
 from closures.app.web.pulled import gape_told, measures_told
 from closures.app.web.wording import of_a_plan
 from closures.app.web.worn import draw_worn, legend
+from closures.files import read_beside
 from closures.lengths import format_length
 from closures.placing.tape import tape_in_words
 from closures.plan.editing import value_of
@@ -255,7 +256,7 @@ def edge_names(bench: Bench) -> tuple[str, ...]:
     if edge is None or edge.path is None or drawing is None:
         return ()
     try:
-        names = tuple(one.path for one in listed(bench.files[drawing], drawing).candidates[:60])
+        names = tuple(one.path for one in listed(read_beside(bench.files, drawing, "drawing"), drawing).candidates[:60])
     except ClosureError:
         return (edge.path,)
     return names if edge.path in names else (edge.path, *names)
