@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 from closures.curve import parallel
 from closures.errors import EdgeError, in_section
 from closures.placing.edge_to_edge import as_two_pieces
+from closures.placing.foot import foot_of
 from closures.placing.garment import Shown, know_garment
 from closures.placing.lap import Facing, Lap, Laps, depth_from, offset_sign
 from closures.placing.stand import with_stand
@@ -259,7 +260,7 @@ def _pinned(over: Curve, under: Curve, pins: Pins, most_mm: float, what: str) ->
     for n, pair in enumerate(pins, 1):
         alongs = []
         for lap, line, point in zip(("over", "under"), (over, under), pair, strict=True):
-            near = line.nearest(point)
+            near = foot_of(line, point)
             if near.distance_mm > most_mm:
                 raise EdgeError(
                     f"the place on the {lap} lap in pair {n} lies {near.distance_mm:.1f} mm from its {what}",

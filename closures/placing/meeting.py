@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section
+from closures.placing.foot import Foot, foot_of
 from closures.placing.garment import runs_up
 
 if TYPE_CHECKING:
@@ -38,6 +39,7 @@ class PlacedAnchor:
         name: as in the plan.
         along_mm, level_mm, x_mm, y_mm: where it lies on the line.
         within_mm: how far a closure may sit from it.
+        feet_mm: of a point at a corner, the two places along that are equally near: the anchor lies between them.
     """
 
     name: str
@@ -46,6 +48,7 @@ class PlacedAnchor:
     x_mm: float
     y_mm: float
     within_mm: float
+    feet_mm: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,8 +87,10 @@ def meet_anchor(wish: AnchorWish, laps: Laps, point_of: PointOf | None = None) -
     """
     line = laps.line
     where = in_section("anchor", name=wish.name, is_repeated=True)
+    feet = None
     if wish.at is not None:
-        along = _nearest(wish.at, laps, point_of, where)
+        foot = _nearest(wish.at, laps, point_of, where)
+        along, feet = foot.along_mm, foot.feet_mm
     elif wish.along_mm is not None:
         along = wish.along_mm
         if along > line.length_mm:
@@ -97,14 +102,14 @@ def meet_anchor(wish: AnchorWish, laps: Laps, point_of: PointOf | None = None) -
     else:
         along = _crossing(wish, laps, where)
     x, y = line.point_at(along)
-    return PlacedAnchor(wish.name, along, y - laps.level_zero_mm, x, y, wish.within_mm)
+    return PlacedAnchor(wish.name, along, y - laps.level_zero_mm, x, y, wish.within_mm, feet)
 
 
-def _nearest(at: PlaceWish, laps: Laps, point_of: PointOf | None, where: str) -> float:
+def _nearest(at: PlaceWish, laps: Laps, point_of: PointOf | None, where: str) -> Foot:
     """The place on the closing line nearest to a point, which must lie on the band or beside it."""
     if point_of is None or not isinstance(at, str | tuple):
         raise EdgeError("this is not a point of the drawing", where=where, mend='Write an id or ["12 mm", "340 mm"].')
-    near = laps.line.nearest(point_of(at))
+    near = foot_of(laps.line, point_of(at))
     most = 2 * max(lap.width_mm for lap in laps.both)
     if near.distance_mm > most:
         raise EdgeError(
@@ -112,7 +117,14 @@ def _nearest(at: PlaceWish, laps: Laps, point_of: PointOf | None, where: str) ->
             where=where,
             mend="Check which point it is, or give the anchor by level.",
         )
-    return near.along_mm
+    if near.feet_mm is not None and not near.is_corner:
+        low, high = near.feet_mm
+        raise EdgeError(
+            f"two places on the closing line are equally near to it, {low:.1f} and {high:.1f} mm along",
+            where=where,
+            mend="Give the anchor by along, or by level.",
+        )
+    return near
 
 
 def _crossing(wish: AnchorWish, laps: Laps, where: str) -> float:

@@ -8,7 +8,7 @@ number becomes one point that both laps share.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -208,12 +208,23 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
         wish,
         edges.notes,
         edges.picture,
-        (*insets, *assumed),
+        (*insets, *assumed, *_at_corners(anchors, shown_in(plan.units))),
         edges.outline,
         edges.read,
         edges.under_outline,
         column,
     )
+
+
+def _at_corners(anchors: Sequence[PlacedAnchor], show: Callable[[float], str]) -> Iterator[str]:
+    """Say which anchors lie where a corner leaves two places equally near."""
+    for anchor in anchors:
+        if anchor.feet_mm is not None:
+            low, high = map(show, anchor.feet_mm)
+            yield (
+                f"{anchor.name!r} lies at a corner, where {low} and {high} along the closing line are equally near: "
+                f"taken is the middle, {show(anchor.along_mm)} along."
+            )
 
 
 def _carried_under(plan: Plan, worn: Laps, marked: Laps, places_mm: Sequence[float]) -> tuple[float, ...] | None:

@@ -99,7 +99,8 @@ ANCHOR = Section(
             "at",
             place_on_line,
             '"notch-2"',
-            "a notch, drill hole or other point of the drawing: the nearest place on the closing line",
+            "a notch, drill hole or other point of the drawing: the nearest place on the closing line, at a corner the "
+            "corner itself",
             label="A point of the drawing",
         ),
         Key(
