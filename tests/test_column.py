@@ -108,6 +108,18 @@ def test_the_hidden_closure_can_lie_at_a_level():
     assert placement.beside[1].marks[0].along_mm == pytest.approx(200.0)
 
 
+def test_the_level_of_the_hidden_closure_is_counted_from_level_zero():
+    drawn = COAT.replace('straight = "760 mm"', 'path = "front"\nlevel_zero = "neck"')
+    drawn = drawn.replace("title =", 'drawing = "coat.svg"\ntitle =').replace('"24 L" }', '"24 L", level = "200 mm" }')
+    svg = (
+        b'<svg xmlns="http://www.w3.org/2000/svg" width="900mm" height="900mm" viewBox="0 0 900 900">'
+        b'<path id="front" fill="none" stroke="black" d="M400 50L400 810"/><circle id="neck" cx="400" cy="90" r="1"/></svg>'
+    )
+    placement = place_plan(read_plan(drawn.encode(), "plan.toml"), {"coat.svg": svg}).placement
+    # The neck lies 40 mm below the front's upper end: 200 mm below the neck is 240 along.
+    assert placement.beside[1].marks[0].along_mm == pytest.approx(240.0)
+
+
 def test_a_facing_too_narrow_for_the_second_column_fails_there_alone():
     narrow = COAT.replace('width = "190 mm"', 'width = "165 mm"\nunder_width = "190 mm"')
     failed = [f for f in check_plan(read_plan(narrow.encode(), "p")).findings if f.result == "fail"]

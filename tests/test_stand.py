@@ -5,12 +5,16 @@ from __future__ import annotations
 import json
 import math
 import re
+from dataclasses import replace
 
 import pytest
 
 from closures.app.job import check_plan, place_plan, result_files
+from closures.curve import Curve, Line
 from closures.errors import ClosureError
+from closures.placing.stand import with_stand
 from closures.plan.reading import read_plan
+from closures.plan.stand import StandWish
 from tests.test_differs import slit_of
 
 SHIRT = """
@@ -177,3 +181,13 @@ def test_what_contradicts_a_stand_is_refused(name: str):
     plan, text = REFUSED[name]
     with pytest.raises(ClosureError, match=re.escape(text)):
         check_plan(read_plan(plan.encode(), "plan.toml"))
+
+
+def test_pins_of_laps_that_are_drawn_apart_move_down_by_the_height():
+    line = Curve((Line((0.0, 0.0), (0.0, 600.0)),))
+    lap = placed().placement.laps.under
+    laps = placed().placement.laps
+    apart = replace(lap, edge=line, line=line, inner=None, pins_mm=((0.0, 0.0), (200.0, 190.0), (600.0, 600.0)))
+    grown = with_stand(replace(laps, under=apart), StandWish(height_mm=32.0)).under
+    # What was 200 along the over lap and 190 along this one lies 32 further down both; the stand is as high on both.
+    assert [grown.along(at) for at in (32.0, 232.0, 632.0)] == pytest.approx([32.0, 222.0, 632.0])
