@@ -3,6 +3,7 @@
 import pytest
 
 from closures.catalogue.loading import load_catalogue
+from closures.checks.checked import Limits, judge_least
 from closures.checks.rules import RULES, check, worst
 from closures.curve import Curve, Line
 from closures.edges.reading import Edges, read_edges
@@ -539,3 +540,14 @@ def test_curve_strains_a_strip_by_how_it_is_cut(radius, cut, result):
     edge = f'arc = {{ length = "200 mm", radius = "{radius + 20} mm", bows = "out" }}'
     told = only(findings_for(edge=edge, band=band, spacing="first = 20\nlast = 20\ncount = 3"), "curve", "over")
     assert [finding.result for finding in told] == [result]
+
+
+def test_of_figures_that_are_alike_the_first_is_told():
+    limits = Limits(5.0, 2.0, "a", "b")
+    for noise in (0.0, 1e-9, -1e-9, 4e-4):
+        (told,) = judge_least(
+            "x", None, [(1, 7.5), (2, 7.0), (3, 7.0 - noise), (4, 7.0 + noise)], limits, lambda *_: ""
+        )
+        assert told.mark == 2
+    (told,) = judge_least("x", None, [(1, 7.5), (2, 7.0), (3, 6.9)], limits, lambda *_: "")
+    assert told.mark == 3

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from closures.checks.finding import Finding, Result
 from closures.lengths import SAME_MM
@@ -14,6 +14,9 @@ if TYPE_CHECKING:
     from closures.catalogue.values import Fastener, Rule
     from closures.placing.lap import Lap
     from closures.placing.placement import LapMark, Mark, Placement
+
+_T = TypeVar("_T")
+_ALIKE_MM = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +92,17 @@ class Limits:
         return "pass", self.warn_mm, self.warn_source
 
 
+def first_least(found: Iterable[_T], mm: Callable[[_T], float]) -> _T:
+    """The least, and of those that differ by rounding alone the first: a drawing that is moved tells of the same mark.
+
+    Raises:
+        ValueError: there is none.
+    """
+    entries = list(found)
+    least = min(map(mm, entries))
+    return next(entry for entry in entries if mm(entry) <= least + _ALIKE_MM)
+
+
 def judge_least(
     rule: str,
     lap: str | None,
@@ -112,7 +126,7 @@ def judge_least(
         return []
     judged = [(mark, figure, *limits.judge(figure)) for mark, figure in found]
     short = [entry for entry in judged if entry[2] != "pass"]
-    told = short or [min(judged, key=lambda entry: entry[1])]
+    told = short or [first_least(judged, lambda entry: entry[1])]
     return [
         Finding(rule, result, say(result, figure, limit), source, lap, mark, figure, limit)
         for mark, figure, result, limit, source in told

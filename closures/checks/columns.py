@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from closures.checks.checked import Checked
+from closures.checks.checked import Checked, first_least
 from closures.checks.finding import Finding
 from closures.lengths import format_length
 from closures.placing.column import apart_in_words, hidden_places
@@ -30,7 +30,7 @@ def check_columns(checked: Checked) -> list[Finding]:
     short = _worst_of_each([(lap, room) for lap, room in rooms if not room.is_enough])
     if short:
         return [_told(checked, lap, room) for lap, room in short]
-    _, least = min(rooms, key=lambda found: found[1].mm - found[1].wanted_mm)
+    _, least = first_least(rooms, lambda found: found[1].mm - found[1].wanted_mm)
     one, other = _pieces(least)
     text = (
         f"At least {checked.show(least.mm)} lies between two columns, {one} and {other}; "

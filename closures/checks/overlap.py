@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.checks.checked import Checked
+from closures.checks.checked import Checked, first_least
 from closures.checks.finding import Finding
 
 if TYPE_CHECKING:
@@ -41,7 +41,7 @@ def check_overlap(checked: Checked) -> list[Finding]:
         rooms.append((mark.n, (to_border if inside else -to_border) - checked.rim_mm))
     short = [(n, room) for n, room in rooms if room < -_SAGITTA_MM]
     if not short:
-        n, room = min(rooms, key=lambda entry: entry[1])
+        n, room = first_least(rooms, lambda entry: entry[1])
         text = f"Both laps reach at least {checked.show(max(room, 0.0))} past every rim."
         return [Finding("overlap", "pass", text, "geometry", None, n, room, 0.0)]
     return [

@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from closures.checks.checked import Checked, Limits
+from closures.checks.checked import Checked, Limits, first_least
 from closures.checks.finding import Finding, Result
 from closures.lengths import SAME_MM
 from closures.placing.usual import usual_gap_key
@@ -127,8 +127,8 @@ def check_strain_point(checked: Checked) -> list[Finding]:
     placement = checked.placement
     findings = []
     for anchor in placement.anchors:
-        mark = min(placement.marks, key=lambda m: abs(m.along_mm - anchor.along_mm))
-        shift = abs(mark.along_mm - anchor.along_mm)
+        shifts = [(abs(mark.along_mm - anchor.along_mm), mark) for mark in placement.marks]
+        shift, mark = first_least(shifts, lambda one: one[0])
         result: Result
         if shift <= limit + SAME_MM:
             place = "at it" if shift <= SAME_MM else f"{checked.show(shift)} from it"
@@ -148,9 +148,9 @@ def check_clear_zone(checked: Checked) -> list[Finding]:
     """Do all rims, or centres where the plan says so, keep out of every clear zone?"""
     findings = []
     for zone in checked.placement.zones:
-        found, nearest = min(
+        found, nearest = first_least(
             ((_to_zone(checked, mark, zone) - _room_at(checked, mark, zone), mark) for mark in checked.placement.marks),
-            key=lambda one: one[0],
+            lambda one: one[0],
         )
         part = "rim" if zone.room == "rim" else "centre"
         if found < -SAME_MM:
