@@ -13,7 +13,7 @@ from closures.checks.finding import Finding
 from closures.plan.reading import read_plan
 from closures.report.figures import report_figures
 from closures.report.page import marks_in_words, report_page
-from closures.report.tally import tally_in_words, wrong_in_words
+from closures.report.tally import grouped, tally_in_words, wrong_in_words
 from closures.report.terminal import report_terminal
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -211,6 +211,12 @@ def of(*results):
 )
 def test_checks_are_told_in_a_true_and_short_sentence(results, says):
     assert tally_in_words(of(*results)) == says
+
+
+def test_what_spoils_all_else_is_told_before_what_is_not_known():
+    told = [("layer thickness", "warn"), ("ends", "warn"), ("edge distance", "fail"), ("two lines", "pass")]
+    found = [Finding(rule, result, "text", "") for rule, result in told]
+    assert [finding.rule for finding, _ in grouped(found)] == ["edge distance", "ends", "layer thickness", "two lines"]
 
 
 def test_what_is_said_of_seven_marks_at_once_counts_once_wherever_it_is_counted(curved):

@@ -12,14 +12,18 @@ if TYPE_CHECKING:
 
 _ORDER = {"fail": 0, "warn": 1, "pass": 2}
 
+_SPOIL_ALL = ("garment", "ends", "two lines")
+"""Rules that ask whether the row lies on the right edge, the right way round and on the right side: told before those
+that ask for one figure more, as all others are worth nothing where these are wrong."""
+
 
 def grouped(findings: Sequence[Finding]) -> list[tuple[Finding, list[int]]]:
-    """Put findings that say the same of several marks together, failures first.
+    """Put findings that say the same of several marks together: failures first, and of each kind what spoils most.
 
     Returns:
         One finding for each group, with the numbers of its marks.
     """
-    rules = list(dict.fromkeys(finding.rule for finding in findings))
+    rules = list(dict.fromkeys((*_SPOIL_ALL, *(finding.rule for finding in findings))))
     ordered = sorted(findings, key=lambda f: (_ORDER[f.result], rules.index(f.rule), f.lap or "", f.text, f.mark or 0))
     groups = groupby(ordered, key=lambda f: (f.result, f.rule, f.lap, f.text))
     result = []
