@@ -251,3 +251,28 @@ def test_what_contradicts_a_column_is_refused(name: str):
     plan, text = REFUSED[name]
     with pytest.raises(ClosureError, match=re.escape(text)):
         check_plan(read_plan(plan.encode(), "plan.toml"))
+
+
+SLANTED = (
+    COAT.replace('straight = "760 mm"', 'points = [["0 mm", "0 mm"], ["300 mm", "600 mm"]]')
+    .replace('inner = { kind = "sew-through button", size = "24 L" }\n', "")
+    .replace('last = "375 mm"\ncount = 4', 'last = "60 mm"\ncount = 5')
+)
+IN_ZONE = {
+    # Both lines slant by 1 across on 2 down: the column's marks lie 130 mm across the line, so 58 mm higher or lower.
+    "column": (SLANTED, 'level = ["180 mm", "230 mm"]'),
+    "hidden": (COAT.replace('size = "24 L" }', 'size = "24 L", level = "330 mm" }'), 'level = ["300 mm", "360 mm"]'),
+    "hidden, along": (
+        COAT.replace('size = "24 L" }', 'size = "24 L", level = "330 mm" }'),
+        'along = ["300 mm", "360 mm"]',
+    ),
+}
+
+
+@pytest.mark.parametrize("name", list(IN_ZONE))
+def test_a_mark_beside_the_row_in_a_clear_zone_fails(name: str):
+    plan, zone = IN_ZONE[name]
+    answer = check_plan(read_plan(f'{plan}[[clear]]\nname = "belt"\n{zone}\n'.encode(), "plan.toml"))
+    (told,) = (one for one in answer.findings if one.rule == "clear zone")
+    assert told.result == "fail" and told.mark is not None and told.mark > len(answer.placement.marks)
+    assert "beside the row" in told.text

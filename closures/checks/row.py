@@ -149,18 +149,28 @@ def check_clear_zone(checked: Checked) -> list[Finding]:
     findings = []
     for zone in checked.placement.zones:
         found, nearest = first_least(
-            ((_to_zone(checked, mark, zone) - _room_at(checked, mark, zone), mark) for mark in checked.placement.marks),
+            (
+                (_to_zone(checked, mark, zone) - _room_at(checked, mark, zone), mark)
+                for mark in checked.placement.all_marks
+            ),
             lambda one: one[0],
         )
         part = "rim" if zone.room == "rim" else "centre"
         if found < -SAME_MM:
-            text = f"{zone.name}: the {part} of mark {nearest.n} reaches {checked.show(-found)} into it."
+            what = f"the {part} of mark {nearest.n} reaches {checked.show(-found)} into it"
+            text = f"{zone.name}: {what}{_beside(checked, nearest)}."
         else:
             stays = checked.show(max(found, 0.0))
             text = f"{zone.name}: the nearest {part}, of mark {nearest.n}, stays {stays} out of it."
         result: Result = "fail" if found < -SAME_MM else "pass"
         findings.append(Finding("clear zone", result, text, "the plan", None, nearest.n, found, 0.0))
     return findings
+
+
+def _beside(checked: Checked, mark: Mark) -> str:
+    """What to do for a mark that the row's own spacing does not place."""
+    is_beside = mark.n > len(checked.placement.marks)
+    return "; it stands beside the row: move the zone, the row, or what [column] tells" if is_beside else ""
 
 
 def _room_at(checked: Checked, mark: Mark, zone: PlacedZone) -> float:
@@ -172,6 +182,9 @@ def _to_zone(checked: Checked, mark: Mark, zone: PlacedZone) -> float:
     if zone.level_mm is not None:
         low, high = zone.level_mm
         return max(low - mark.level_mm, mark.level_mm - high, 0.0)
+    if mark.n > len(checked.placement.marks):
+        # Beside the row it lies far from the row's line: what counts is how far along its own it is.
+        return min(max(low - mark.along_mm, mark.along_mm - high, 0.0) for low, high in zone.stretches_mm)
     line = checked.placement.laps.line
     centre = (mark.x_mm, mark.y_mm)
     return min(
