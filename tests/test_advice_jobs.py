@@ -63,6 +63,11 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
         [r"[Ss]team", r"loose stitch", r"for bulky cloth", r"by their own shanks"],
         [WASH, PRESS, PRICK, r"thread shank as long"],
     ),
+    "satin bodice": (
+        front("hook and eye", "2", rest=cloth("satin")),
+        ["mark: thread at the dot", "one loose stitch of thread"],
+        [PRICK, r"Ink that heat"],
+    ),
     "silk blouse": (
         front("sew-through button", "16 L", rest=cloth("silk charmeuse")),
         [r"loose stitch", r"steam", r"mark: thread at the dot"],

@@ -31,13 +31,17 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     plan = placement.plan
     layers = [layer for lap in ("over", "under") for layer in layers_on(lap, clamped_layers(plan), catalogue)]
     made = {word for layer in layers for word in layer.structures}
-    fibres = {catalogue.cloth(wish.cloth).fibre for wish in clamped_layers(plan) if wish.cloth is not None}
+    cloths = [catalogue.cloth(wish.cloth) for wish in clamped_layers(plan) if wish.cloth is not None]
+    fibres = {cloth.fibre for cloth in cloths}
     if plan.gauge is not None:
         # A gauge tells that it is knitting, however its thickness was told.
         made = made | {"knit"}
     words = {f"cloth: {word}" for word in _MADE if word in made}
     if "silk" in fibres:
         words.add("cloth: silk")
+    if any("satin" in cloth.name for cloth in cloths):
+        # Its floats keep every prick, whatever its fibre.
+        words.add("cloth: satin")
     if not words:
         words.add("cloth: not told")
     if "fusible" in made or (plan.bands is not None and plan.bands.interfacing > 0):
@@ -49,7 +53,7 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     if not no_heat:
         words.add("heat: bears")
     # Where a mark is a stitch of thread, no page speaks of pens.
-    if not no_heat and not made & {"pile", "sheer", "knit", "padded"} and "silk" not in fibres:
+    if not no_heat and not made & {"pile", "sheer", "knit", "padded"} and not {"cloth: silk", "cloth: satin"} & words:
         words.add("pens do")
     return words
 

@@ -32,7 +32,7 @@ GROUPS: dict[str, tuple[str, ...]] = {
     "set": get_args(SettingName),
     "family": get_args(Family),
     "kind": ("shank button",),
-    "cloth": ("woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven", "silk", "not told"),
+    "cloth": ("woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven", "silk", "satin", "not told"),
     "press": ("iron", "steam", "none"),
     "wash": ("first", "done", "after", "never", "steam"),
     "heat": ("bears",),
