@@ -7,8 +7,11 @@ many thousand rows, a plan of anything at all) is marked `long` and runs with al
 import pytest
 from hypothesis import HealthCheck, settings
 
-# How long an example takes says how busy the machine is, not whether the program is right.
-settings.register_profile("steady", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+# How long an example takes says how busy the machine is, not whether the program is right. The usual run draws the same
+# examples each time, so that a change is judged by what it changes; `--hypothesis-profile=search` draws new ones.
+STEADY = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow]}
+settings.register_profile("search", **STEADY)
+settings.register_profile("steady", derandomize=True, **STEADY)
 settings.load_profile("steady")
 
 CORE = {
