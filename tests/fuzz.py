@@ -24,7 +24,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 MOST_SECONDS = 5.0
 MOST_BYTES = 500_000_000
-KEPT = Path("fuzz-kept")
+KEPT = ROOT / ".fuzz-kept"
 """Where made drawings that end wrong are kept, if there is such a folder."""
 ENDS: Counter[str] = Counter()
 """How many cases were placed and how many refused: where all end alike, nothing was tried."""
