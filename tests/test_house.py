@@ -169,3 +169,14 @@ def test_every_folder_of_the_package_is_installed():
         "closures.pictures",
         "closures.starting_plans",
     }
+
+
+def test_top_level_holds_what_the_house_has_and_nothing_else() -> None:
+    made = {"build", "dist", "my-sheets"}
+    found = {
+        path.name
+        for path in Path(__file__).resolve().parent.parent.iterdir()
+        if path.name[0] != "." and path.suffix != ".egg-info"
+    } - made
+    files = {"README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE", "pyproject.toml"}
+    assert found == files | {"closures", "templates", "tests", "gallery", "docs"}

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from closures.plan.differs import ALIKE_ONLY
 from closures.plan.kinds import any_length, choice, closure_kind, closure_size, more_than_nothing, yes_or_no
 from closures.plan.section import Complaint, Key, Section
 
@@ -101,20 +102,6 @@ COLUMN = Section(
         ),
     ),
     value=ColumnWish,
-    not_with=(
-        "belt",
-        "row",
-        "swap",
-        "change",
-        "sizes",
-        "gauge",
-        "pull",
-        "body",
-        "way_in",
-        "shrinkage",
-        "stand",
-        "bands",
-        "differs",
-    ),
+    not_with=(*ALIKE_ONLY, "shrinkage", "stand", "bands", "differs"),
     against=_against,
 )

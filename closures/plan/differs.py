@@ -77,6 +77,9 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
         yield "", "nothing of it differs", 'Say what does: kind and size, or hole = "across".'
 
 
+ALIKE_ONLY = ("belt", "row", "swap", "change", "sizes", "gauge", "pull", "body", "way_in")
+"""Sections that know only one row of closures that are all alike."""
+
 DIFFERS = Section(
     name="differs",
     title="Closures that differ",
@@ -105,6 +108,6 @@ DIFFERS = Section(
     value=DiffersWish,
     repeated=True,
     one_of=(("at", "mark", "marks"),),
-    not_with=("belt", "row", "swap", "change", "sizes", "gauge", "pull", "body", "way_in"),
+    not_with=ALIKE_ONLY,
     complaints=_complaints,
 )

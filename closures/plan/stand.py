@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from closures.plan.differs import ALIKE_ONLY
 from closures.plan.kinds import choice, more_than_nothing
 from closures.plan.section import Complaint, Key, Section
 
@@ -85,19 +86,6 @@ STAND = Section(
         ),
     ),
     value=StandWish,
-    not_with=(
-        "belt",
-        "row",
-        "swap",
-        "change",
-        "sizes",
-        "gauge",
-        "pull",
-        "body",
-        "way_in",
-        "shrinkage",
-        "stripe",
-        "bands",
-    ),
+    not_with=(*ALIKE_ONLY, "shrinkage", "stripe", "bands"),
     against=_against,
 )
