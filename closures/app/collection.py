@@ -12,9 +12,9 @@ from closures import files
 from closures.app.bounds import bounded
 from closures.app.leaving import UNFORESEEN, unforeseen_words
 from closures.errors import ClosureError, PlanError
-from closures.report.columns import columns
 from closures.report.shopping import Needed, added_up, bought_figures, bought_in_words, needed_by
 from closures.report.tally import tally
+from closures.report.text_table import text_table
 
 if TYPE_CHECKING:
     from closures.app.job import Answer
@@ -239,7 +239,7 @@ def in_words(done: Sequence[Done]) -> str:
     rows = [("plan", "title", "closures", "to look at", "result")]
     for one in done:
         rows.append((str(one.task.plan), one.title, _counts(one.closures), str(one.looks), _WORDS[one.code]))
-    lines = columns(rows, right=(2, 3))
+    lines = text_table(rows, right=(2, 3))
     told = [f"{one.task.plan}: {line}" for one in done for line in one.error.splitlines()]
     counts = {code: sum(one.code == code for one in done) for code in _WORDS}
     total = f"{len(done)} plans: {counts[PASSED]} good, {counts[FAILED]} failed, {counts[REFUSED]} refused."

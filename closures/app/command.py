@@ -110,8 +110,9 @@ def _commands_function(name: str) -> Any:
     return getattr(import_module(f"closures.app.commands.{command.module}"), command.function)
 
 
-def _quoted(word: str) -> str:
-    return f'"{word}"' if " " in word else word
+def typed(path: object) -> str:
+    """A path as it is typed after a command, in quotes where it needs them."""
+    return f'"{path}"' if " " in str(path) else str(path)
 
 
 def _not_a_command(word: str) -> str:
@@ -120,9 +121,9 @@ def _not_a_command(word: str) -> str:
 
     ending = word.casefold().rpartition(".")[2] if "." in word else ""
     if ending == "toml":
-        return f"'{word}' is a file, not a command. Write: closures place {_quoted(word)}"
+        return f"'{word}' is a file, not a command. Write: closures place {typed(word)}"
     if ending in ("svg", "pdf", "dxf"):
-        return f"'{word}' is a drawing, not a command. What is in it is told by: closures edges {_quoted(word)}"
+        return f"'{word}' is a drawing, not a command. What is in it is told by: closures edges {typed(word)}"
     near = nearest_name(word, [command.name for command in COMMANDS])
     return f"there is no command '{word}'. " + (
         f"Did you mean: closures {near}" if near else "All are told by: closures -h"

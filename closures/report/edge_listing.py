@@ -6,8 +6,8 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from closures.lengths import format_length
-from closures.report.columns import columns
 from closures.report.telling import rounded
+from closures.report.text_table import text_table
 
 if TYPE_CHECKING:
     from closures.edges.listing import Listing
@@ -43,7 +43,7 @@ def list_edges_text(listing: Listing, units: Units = "mm") -> str:
                 one.layer,
             )
         )
-    lines = [listing.where, "", *columns(rows)]
+    lines = [listing.where, "", *text_table(rows)]
     rest = len(listing.candidates) - len(shown)
     if rest:
         lines.append(f"... and {rest} shorter ones; --json lists them all.")
@@ -53,7 +53,7 @@ def list_edges_text(listing: Listing, units: Units = "mm") -> str:
     if listing.spots:
         spots = [("at", "what", "across, down")]
         spots += [(f'"{one.name}"', one.kind, f"{one.x_mm:.1f}, {one.y_mm:.1f}") for one in listing.spots[:MOST_SHOWN]]
-        lines += ["", "Points that an anchor can sit at:", *columns(spots)]
+        lines += ["", "Points that an anchor can sit at:", *text_table(spots)]
     lines += ["", *_advice(listing)]
     return "\n".join(lines)
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from closures.lengths import TOLD_ALIKE_MM, format_length
-from closures.report.columns import columns
 from closures.report.telling import number_of, rounded
+from closures.report.text_table import text_table
 
 if TYPE_CHECKING:
     from closures.jobs.sizes.wearer import Fit, Moved
@@ -57,7 +57,7 @@ def fit_terminal(fit: Fit, units: Units) -> str:
     """Write what moved for a terminal, without a final line break."""
     rows = [("mark", f"printed, {units}", f"fitted, {units}", f"moved, {units}")]
     rows += [(str(one.n), *_cells(one, units)) for one in fit.moved]
-    lines = columns(rows, right=range(4))
+    lines = text_table(rows, right=range(4))
     return "\n".join(("Fitted to the wearer:", *(f"- {change}" for change in fit.changes), "", *lines))
 
 

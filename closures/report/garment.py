@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Any
 
 from closures.lengths import format_length
 from closures.placing.run_mark import joint_mark, run_mark
-from closures.report.columns import columns
 from closures.report.shopping import bought_figures, bought_in_words
 from closures.report.tally import tally
 from closures.report.telling import plain, rounded
+from closures.report.text_table import text_table
 
 if TYPE_CHECKING:
     from closures.advice.whole_order import SharedStep
@@ -79,7 +79,7 @@ def garment_terminal(
     rows = [("opening", "closures", "gaps", "to look at", "result")]
     for name, placement, findings in worked:
         rows.append((name, *_cells(placement, findings)))
-    table = columns(rows)
+    table = text_table(rows)
     between = [f"{_RESULTS[one.result]}  {one.text}" for one in clearances]
     buy = [bought_in_words(row) for row in bought]
     return "\n".join([garment.title, "", *table, *(["", *between] if between else []), "", "To buy:", *buy])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.advice.cautions import all_cautions
-from closures.report.columns import columns
+from closures.report.text_table import text_table
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -16,7 +16,7 @@ _HEADINGS = ("size", "cap", "inner part", "hole", "grip", "least pitch")
 
 def list_kinds(catalogue: Catalogue) -> str:
     """List every kind with its sizes, a line each."""
-    lines = columns([(kind, ", ".join(catalogue.sizes(kind))) for kind in catalogue.kinds()])
+    lines = text_table([(kind, ", ".join(catalogue.sizes(kind))) for kind in catalogue.kinds()])
     return "\n".join([*lines, "", "One kind, with its figures and where they come from: closures fasteners KIND"])
 
 
@@ -29,7 +29,7 @@ def list_sizes(catalogue: Catalogue, kind: str) -> str:
     told = catalogue.describe(kind)
     sources: list[str] = []
     rows = [_HEADINGS, *(_row(fastener, sources) for fastener in told.fasteners)]
-    table = columns(rows)
+    table = text_table(rows)
     first = told.fasteners[0]
     parts = {
         lap: ", ".join(f"{part.each} {part.name}" for part in first.parts_on(lap)) or "nothing"
@@ -67,7 +67,7 @@ def list_cloths(catalogue: Catalogue, name: str | None = None) -> str:
         # A name that is reckoned rather than listed, such as a leather by its ounces, or one that is refused.
         found = [catalogue.cloth(wanted)]
     rows = [("cloth", "thin", "typical", "thick"), *((cloth.name, *_thicknesses(cloth)) for cloth in found)]
-    lines = columns(rows)
+    lines = text_table(rows)
     lines += ["", "One layer lying free, in mm; a fastener presses it thinner. A thickness that you measured wins."]
     return "\n".join([*lines, 'Leather goes by ounces: cloth = "leather 4 oz".'])
 

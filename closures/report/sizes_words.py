@@ -10,12 +10,12 @@ from closures.jobs.sizes.sized import run_of
 from closures.lengths import format_length
 from closures.placing.run_mark import run_mark
 from closures.placing.tape import tape_in_words
-from closures.report.columns import columns
 from closures.report.page import RESULT_WORDS, marks_in_words
 from closures.report.parts import count_parts
 from closures.report.sizes import run_parts
 from closures.report.tally import grouped
 from closures.report.telling import number_of, plain
+from closures.report.text_table import text_table
 from closures.report.workshop import correction_section
 
 if TYPE_CHECKING:
@@ -46,7 +46,7 @@ def sizes_page(sizes: Sizes, correction: Correction | None = None) -> bytes:
 def sizes_terminal(sizes: Sizes, width: int = 100) -> str:
     """Write all sizes for a terminal, without a final line break."""
     rows = _rows(sizes)
-    table = "\n".join(columns(rows, right=range(1, len(rows[0]))))
+    table = "\n".join(text_table(rows, right=range(1, len(rows[0]))))
     tape = f"Size {sizes.base.name}: {tape_in_words(sizes.base.placement)}"
     said = "\n".join(line for line in (sizes.plan.title, _held_words(sizes), tape, _one_count_words(sizes)) if line)
     blocks = [said, table]

@@ -6,9 +6,9 @@ from collections import Counter
 from typing import TYPE_CHECKING, Any
 
 from closures.lengths import format_length, format_mm
-from closures.report.columns import columns
 from closures.report.parts import count_parts
 from closures.report.telling import both, number_of, plain, rounded
+from closures.report.text_table import text_table
 
 if TYPE_CHECKING:
     from closures.placing.placement import Placement
@@ -287,4 +287,4 @@ def table_of_ends(placement: Placement) -> str:
         rows[0] += [f"up, {first}", second]
         for row, mark in zip(rows[1:], placement.marks, strict=True):
             row += pair(strap.width_mm / 2 - mark.y_mm)
-    return "\n".join([*columns(rows, right=range(len(rows[0]))), "Each distance is from its own end's tip."])
+    return "\n".join([*text_table(rows, right=range(len(rows[0]))), "Each distance is from its own end's tip."])

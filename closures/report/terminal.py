@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import share_in_words
 from closures.placing.tape import tape_in_words
-from closures.report.columns import columns
 from closures.report.page import RESULT_WORDS, marks_in_words
 from closures.report.parts import count_parts, lace_in_words
 from closures.report.tally import grouped, tally
 from closures.report.telling import number_of
+from closures.report.text_table import text_table
 
 if TYPE_CHECKING:
     from closures.checks.finding import Finding
@@ -124,7 +124,7 @@ def _table(placement: Placement) -> str:
         )
     for mark in placement.all_marks[len(placement.marks) :]:
         rows.append((str(mark.n), number_of(mark.along_mm, own), number_of(mark.along_mm, other), "", "beside the row"))
-    return "\n".join(columns(rows, right=range(len(rows[0]) - 1)))
+    return "\n".join(text_table(rows, right=range(len(rows[0]) - 1)))
 
 
 def _checks(findings: Sequence[Finding], colour: bool, width: int) -> str:

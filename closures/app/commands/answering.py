@@ -45,11 +45,6 @@ RepairOption = Annotated[
 JsonOption = Annotated[bool, typer.Option("--json", help="Print the report as JSON, and nothing else.")]
 
 
-def typed(path: Path) -> str:
-    """A path as it is typed after a command, in quotes where it needs them."""
-    return f'"{path}"' if " " in str(path) else str(path)
-
-
 def one_of(plans: list[Path] | None) -> Path | None:
     return plans[0] if plans is not None and len(plans) == 1 else None
 

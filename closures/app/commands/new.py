@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from closures.app.commands.answering import answering, leave, say, typed
+from closures.app.command import typed
+from closures.app.commands.answering import answering, leave, say
 
 if TYPE_CHECKING:
     from closures.edges.listing import Listing

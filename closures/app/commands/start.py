@@ -8,7 +8,8 @@ from typing import Annotated
 
 import typer
 
-from closures.app.commands.answering import answering, typed
+from closures.app.command import typed
+from closures.app.commands.answering import answering
 
 
 def start(
@@ -18,11 +19,11 @@ def start(
     """List the starting plans, or copy one to change it."""
     with answering():
         from closures import files
-        from closures.report.columns import columns
+        from closures.report.text_table import text_table
 
         if name is None:
             plans, garments = files.starting_plans(), files.starting_garments()
-            told = columns([(key, files.first_words(at)) for key, at in [*plans.items(), *garments.items()]])
+            told = text_table([(key, files.first_words(at)) for key, at in [*plans.items(), *garments.items()]])
             lines = [*told[: len(plans)], "", "Whole garments, of several openings:", *told[len(plans) :]]
             lines.append("\nCopy one: closures start NAME [FOLDER]")
         else:

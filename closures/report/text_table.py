@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Sequence
 
 
-def columns(rows: Sequence[Sequence[str]], right: Container[int] = ()) -> list[str]:
+def text_table(rows: Sequence[Sequence[str]], right: Container[int] = ()) -> list[str]:
     """Set rows of one length as columns, two spaces apart, without spaces at their ends.
 
     Args:
