@@ -65,9 +65,12 @@ class Seen:
         self.until("text => (document.getElementById('live')?.textContent || '').includes(text)", text)
 
     def ready(self, marker: str) -> None:
-        """Wait for another page to be there and to listen: a click that comes before its script does nothing."""
+        """Wait for another page to be there and to listen: a click that comes before its script does nothing.
+
+        Between two pages there is a document without a body, so that both are asked with care.
+        """
         self.until(
-            "marker => document.body.classList.contains('ready') && document.querySelector(marker) !== null", marker
+            "marker => !!document.body?.classList.contains('ready') && document.querySelector(marker) !== null", marker
         )
 
     def open(self, name: str) -> None:
