@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.catalogue.values import PROVENANCE_KINDS
-from closures.checks.checked import Checked
+from closures.checks.checked import Checked, first_least
 from closures.checks.finding import Finding, Result
 from closures.checks.substitutes import for_too_thick, for_too_thin, holds, lightest_backing
 from closures.lengths import SAME_MM, format_mm
@@ -43,9 +43,9 @@ def check_layer_thickness(checked: Checked) -> list[Finding]:
             )
             findings.append(Finding("layer thickness", "warn", text, source, lap.name))
             continue
-        judged = [(_room(stack, grip), _judge_stack(checked, lap.name, mark, stack, source)) for mark, stack in stacks]
+        judged = [(_room_mm(of, grip), _judge_stack(checked, lap.name, mark, of, source)) for mark, of in stacks]
         short = [finding for _, finding in judged if finding.result != "pass"]
-        findings += _with_backing(checked, lap.name, stacks, short or [min(judged, key=lambda entry: entry[0])[1]])
+        findings += _with_backing(checked, lap.name, stacks, short or [first_least(judged, lambda entry: entry[0])[1]])
     return findings
 
 
@@ -71,10 +71,10 @@ def _with_backing(
     return told
 
 
-def _room(stack: Stack, grip: tuple[Figure, Figure]) -> float:
-    """How far a stack lies within a grip, to a hundredth, so that of equal ones the first is told."""
+def _room_mm(stack: Stack, grip: tuple[Figure, Figure]) -> float:
+    """How far a stack lies within a grip, at its nearer end."""
     least, most = stack.clamped_mm
-    return round(min(least - grip[0].value, grip[1].value - most), 2)
+    return min(least - grip[0].value, grip[1].value - most)
 
 
 def _judge_stack(checked: Checked, lap: str, mark: Mark, stack: Stack, source: str) -> Finding:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from closures.checks.checked import Checked, Limits, judge_least
+from closures.checks.checked import Checked, Limits, first_least, judge_least
 from closures.checks.finding import Finding, Result
 from closures.checks.place import edge_limits
 from closures.lengths import SAME_MM
@@ -99,10 +99,10 @@ def check_strap_tips(checked: Checked, strap: Strap) -> list[Finding]:
     limit, source = checked.limit_mm("ends least"), checked.source("ends least")
     findings = []
     for lap, marks in checked.on_laps():
-        near = min(((on_lap.from_tip_mm, m.n) for m, on_lap in marks if on_lap.from_tip_mm is not None), default=None)
-        if near is None:
+        measured = [(on_lap.from_tip_mm, m.n) for m, on_lap in marks if on_lap.from_tip_mm is not None]
+        if not measured:
             continue
-        found, n = near
+        found, n = first_least(measured, lambda entry: entry[0])
         short = found < limit - SAME_MM
         text = f"The nearest centre lies {checked.show(found)} from the {lap.name} end's tip"
         text += f"; at least {checked.show(limit)} is usual." + (" Move it in." if short else "")
