@@ -31,6 +31,16 @@ if TYPE_CHECKING:
 PAPERS = {key: paper.name for key, paper in load_catalogue().papers.items()}
 """The papers that can be chosen, every one in the catalogue: key to name."""
 
+_TYPES = {
+    "pdf": "application/pdf",
+    "svg": "image/svg+xml",
+    "json": "application/json",
+    "md": "text/markdown; charset=utf-8",
+    "toml": "application/toml; charset=utf-8",
+    "csv": "text/csv; charset=utf-8",
+    "png": "image/png",
+}
+
 
 def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
     """What a redraw answers: the parts of the page that it changed."""
@@ -111,6 +121,13 @@ def download_name(bench: Bench, wanted: str) -> str:
         name = plan_of(bench).title
     plain = re.sub(r"[^a-z0-9]+", "-", unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower())
     return f"{plain.strip('-')[:60] or 'closures'}-{last}"
+
+
+def as_file(bench: Bench, wanted: str, data: bytes, *, inline: bool) -> Response:
+    """Give out a file of a plan, to be saved under its plan's name, or to be looked at."""
+    kind = _TYPES.get(wanted.rpartition(".")[2], "application/octet-stream")
+    how = f'{"inline" if inline else "attachment"}; filename="{download_name(bench, wanted)}"'
+    return Response(data, media_type=kind, headers={"content-disposition": how})
 
 
 def message(status: int, text: str) -> Response:

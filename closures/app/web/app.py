@@ -15,7 +15,7 @@ from starlette.routing import Route
 from closures import files
 from closures.app.job import offers_picture
 from closures.app.web import assets
-from closures.app.web.answers import PAPERS, download_name, message, redraw_parts, refused_request, whole_page, zipped
+from closures.app.web.answers import PAPERS, as_file, message, redraw_parts, refused_request, whole_page, zipped
 from closures.app.web.bench import Refusal
 from closures.app.web.drawings import MOST_LINES, PLAN_NAME, corners_of, draw_lines, is_on_pages, listed, plan_text
 from closures.app.web.files_first import Reader
@@ -49,16 +49,6 @@ _READER = Reader()
 # Drawings that were handed in and whose edge is not chosen yet.
 _MOST_DRAWINGS = 8
 
-_TYPES = {
-    "pdf": "application/pdf",
-    "svg": "image/svg+xml",
-    "json": "application/json",
-    "md": "text/markdown; charset=utf-8",
-    "toml": "application/toml; charset=utf-8",
-    "csv": "text/csv; charset=utf-8",
-    "png": "image/png",
-}
-
 
 class Page:
     """The page: its open plans, and an answer for every address."""
@@ -83,6 +73,7 @@ class Page:
             Route("/drawing/{name}", self.drawing, methods=["GET", "POST"]),
             Route("/plan/{name}", self.plan),
             Route("/plan/{name}/change", self.change, methods=["POST"]),
+            Route("/plan/{name}/turn", self.turn),
             Route("/plan/{name}/report", self.report),
             Route("/plan/{name}/print-check", self.print_check, methods=["POST"]),
             Route("/plan/{name}/files/{file:path}", self.file),
@@ -268,6 +259,13 @@ class Page:
             return RedirectResponse(f"/plan/{name}#worn", 303)
         return HTMLResponse(await self._by_hand(lambda: whole_page(bench), name), 422)
 
+    async def turn(self, request: Request) -> Response:
+        """Tell how many changes were asked for so far: a window compares what it shows, or hears that all is well."""
+        try:
+            return JSONResponse({"turn": self.table.find(request.path_params["name"]).turn})
+        except ClosureError as error:
+            return JSONResponse({"message": str(error)}, 404)
+
     async def report(self, request: Request) -> Response:
         name = request.path_params["name"]
 
@@ -340,16 +338,8 @@ class Page:
         if data is None:
             raise HTTPException(404)
 
-        def saved_as(name: str, wanted: str) -> str:
-            return download_name(self.table.find(name), wanted)
-
-        ending = wanted.rpartition(".")[2]
-        how = "inline" if request.query_params.get("look") else "attachment"
-        return Response(
-            data,
-            media_type=_TYPES.get(ending, "application/octet-stream"),
-            headers={"content-disposition": f'{how}; filename="{await self._by_hand(lambda: saved_as(name, wanted))}"'},
-        )
+        inline = bool(request.query_params.get("look"))
+        return await self._by_hand(lambda: as_file(self.table.find(name), wanted, data, inline=inline))
 
     async def _by_hand(self, work: Callable[[], Answered], plan: str = "") -> Answered:
         return await self.hands.by_hand(work, plan)

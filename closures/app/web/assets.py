@@ -1,4 +1,4 @@
-"""The page's own files: templates, one style sheet, one script. Nothing else is ever read."""
+"""The page's own files: templates, the style sheet, the scripts. Nothing else is ever read."""
 
 from __future__ import annotations
 
@@ -10,19 +10,15 @@ from jinja2 import Environment, FunctionLoader, StrictUndefined
 
 from closures.app.web.fields import CHOICES, label_of
 
-_STATIC = {
-    "page.css": "text/css; charset=utf-8",
-    "page.js": "text/javascript; charset=utf-8",
-    "sign.svg": "image/svg+xml",
-}
+_TYPES = {"css": "text/css; charset=utf-8", "js": "text/javascript; charset=utf-8", "svg": "image/svg+xml"}
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=64)
 def static(name: str) -> tuple[bytes, str] | None:
     """Find a style sheet or script by name, with its type; None where the page has no such file."""
-    if name not in _STATIC:
-        return None
-    return files("closures.app.web").joinpath("static", name).read_bytes(), _STATIC[name]
+    found = next((one for one in files("closures.app.web").joinpath("static").iterdir() if one.name == name), None)
+    kind = _TYPES.get(name.rpartition(".")[2])
+    return None if found is None or kind is None else (found.read_bytes(), kind)
 
 
 def render(template: str, **told: Any) -> str:

@@ -1,0 +1,81 @@
+// What is asked of the server: one change at a time, in the order in which they were made.
+import { byId } from "./names.js";
+import { held, mended, say, show, trouble, unfinished } from "./showing.js";
+
+const waiting = [];
+let busy = false, seq = 0, gestures = 0;
+// A file that was asked for while the picture is being drawn comes when it is drawn.
+let wanted = null;
+
+export const isWorking = () => busy || waiting.length > 0;
+export const isLast = () => waiting.length === 0;
+export const isWanted = () => wanted !== null;
+export const newGesture = (name) => name + "-" + ++gestures + "-" + Math.random().toString(36).slice(2, 8);
+export const want = (form, button) => { wanted = { form, button }; };
+
+// Of one gesture only the latest is worth asking. What is told `then` hears the answer.
+export function ask(fields, gesture = "", then = null) {
+  const last = waiting[waiting.length - 1];
+  // The one that is under way stays.
+  if (gesture && last && last.gesture === gesture && waiting.length > (busy ? 1 : 0)) waiting.pop();
+  waiting.push({ fields, gesture, then });
+  if (!busy) pump();
+}
+
+export const change = (fields, gesture = "", then = null) => ask(new URLSearchParams(fields), gesture, then);
+
+async function pump() {
+  busy = true;
+  while (waiting.length) {
+    const { fields, gesture, then } = waiting[0];
+    fields.set("seq", String(++seq));
+    fields.set("at", byId("at").value);
+    if (gesture) fields.set("gesture", gesture);
+    // What keeps a hand waiting is said: a slow answer after 0.8 s, none at all after 10 s.
+    const slow = setTimeout(() => say("Still working on it."), 800);
+    const stalled = setTimeout(() => say("No answer for 10 s. Is closures serve still running?"), 10000);
+    let parts = null;
+    try {
+      const answer = await fetch(location.pathname + "/change", {
+        method: "POST", body: fields, headers: { accept: "application/json" },
+      });
+      parts = await answer.json();
+    } catch {
+      trouble("The page does not answer. Is closures serve still running? What you changed last is not in the picture; " +
+        "it is asked again as soon as there is an answer.");
+    }
+    clearTimeout(slow);
+    clearTimeout(stalled);
+    say("");
+    if (parts === null) {
+      await answering();
+      continue;
+    }
+    waiting.shift();
+    try {
+      show(parts, fields.get("do") === "text");
+      if (then) then(parts);
+    } catch (error) {
+      trouble("The answer could not be shown: load the page anew.");
+      throw error;
+    }
+  }
+  busy = false;
+  const asked = wanted;
+  wanted = null;
+  held();
+  if (asked && !unfinished()) asked.form.requestSubmit(asked.button);
+}
+
+// Until there is an answer again: the same work is there then, for the server keeps it.
+async function answering() {
+  for (;;) {
+    await new Promise((done) => setTimeout(done, 1000));
+    try {
+      await fetch(location.pathname + "/turn", { cache: "no-store" });
+      return mended();
+    } catch {
+      // Not yet.
+    }
+  }
+}

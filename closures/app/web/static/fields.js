@@ -1,0 +1,86 @@
+// The fields and forms: what is sent of them, and when.
+import { ask, isWanted, isWorking, want } from "./asking.js";
+import { byId } from "./names.js";
+import { begun, held, sheets, trouble, unfinished } from "./showing.js";
+import { choose, parted } from "./choosing.js";
+
+// What is typed into a row that is not added yet is no part of the plan yet.
+function typed(form, button) {
+  const fields = new URLSearchParams(new FormData(form));
+  if (button && button.name) fields.set(button.name, button.value);
+  // A button or the Enter key takes a row that is filled in; a change of another field does not.
+  if (!button) for (const one of form.querySelectorAll(".new [name]")) fields.delete(one.name);
+  return fields;
+}
+
+
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (event.submitter?.id === "undo" && begun()) {
+    event.preventDefault();
+    byId("text").value = byId("text").defaultValue;
+    held();
+  } else if (form.id === "change" || form.hasAttribute("data-live")) {
+    event.preventDefault();
+    ask(typed(form, event.submitter || form.querySelector("button")));
+  } else if (form.classList.contains("keep") && event.submitter?.id !== "get-plan" && unfinished()) {
+    event.preventDefault();
+    if (isWorking()) want(form, event.submitter);
+    held();
+    if (!isWanted()) byId("print-held").focus();
+  } else if (form.id === "print-check") {
+    event.preventDefault();
+    judge(form);
+  } else {
+    const file = form.querySelector("input[type=file]");
+    if (file && [...file.files].some((one) => one.size > 20000000)) {
+      event.preventDefault();
+      trouble("This is larger than 20 MB, the most that is read. Take out what the closure does not need.");
+      byId("message").scrollIntoView();
+    }
+  }
+});
+
+async function judge(form) {
+  const answer = await fetch(form.action.split("#")[0], {
+    method: "POST", body: new URLSearchParams(new FormData(form)), headers: { accept: "application/json" },
+  });
+  const verdict = await answer.json(), box = document.createElement("div");
+  box.className = "verdict " + (verdict.good ? "pass" : "fail");
+  for (const text of verdict.lines || [verdict.message]) {
+    const line = document.createElement("p");
+    line.textContent = text;
+    box.append(line);
+  }
+  byId("verdict").replaceChildren(box);
+}
+
+document.addEventListener("input", (event) => { if (event.target.closest(".new, #text")) held(); });
+
+document.addEventListener("change", (event) => {
+  const field = event.target;
+  if (field.name === "edge.path" && field.type === "radio") return choose(field.id.split("-")[1]);
+  if (field.name === "closure.kind") sizesOf(field);
+  if (/^edge[.](from|to)$/.test(field.name)) parted();
+  const form = field.form;
+  if (field.id === "face") sheets();
+  if (!form || form.id !== "change") return;
+  // A row that was refused is judged again when it is mended or emptied.
+  const row = field.closest(".new");
+  if (!row) ask(typed(form));
+  else if (row.querySelector("[aria-invalid]")) ask(typed(form, form.querySelector("button")));
+});
+
+
+// Only the sizes of the chosen kind are offered; where the size is none of them, its first one is taken.
+function sizesOf(kind) {
+  const size = byId("f-closure.size");
+  for (const group of size.querySelectorAll("optgroup")) group.hidden = group.disabled = group.label !== kind.value;
+  const offered = [...size.querySelectorAll("optgroup:not([disabled]) option")];
+  const same = offered.find((one) => one.value === size.value) || offered[0];
+  if (same) same.selected = true;
+}
+
+
+const kind = byId("f-closure.kind");
+if (kind && kind.value) sizesOf(kind);

@@ -1,0 +1,24 @@
+// The closing line of the picture: from a place on the screen to a length along it, and back.
+import { worn } from "./names.js";
+
+// Along the closing line from where a pointer is.
+export function alongAt(event) {
+  const svg = worn(), line = JSON.parse(svg.dataset.line), length = Number(svg.dataset.length);
+  const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
+  let best = Infinity, along = 0;
+  for (let i = 0; i + 1 < line.length; i++) {
+    const [x0, y0] = line[i], dx = line[i + 1][0] - x0, dy = line[i + 1][1] - y0;
+    const share = Math.min(1, Math.max(0, ((at.x - x0) * dx + (at.y - y0) * dy) / (dx * dx + dy * dy)));
+    const far = Math.hypot(at.x - x0 - share * dx, at.y - y0 - share * dy);
+    if (far < best) { best = far; along = (i + share) / (line.length - 1) * length; }
+  }
+  return along;
+}
+
+// The place at a length along the line, between the samples that the picture carries.
+export function placeAt(along) {
+  const svg = worn(), line = JSON.parse(svg.dataset.line), length = Number(svg.dataset.length);
+  const at = Math.min(length, Math.max(0, along)) / length * (line.length - 1), i = Math.min(Math.floor(at), line.length - 2);
+  return [0, 1].map((k) => line[i][k] + (at - i) * (line[i + 1][k] - line[i][k]));
+}
+

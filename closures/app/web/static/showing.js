@@ -1,0 +1,176 @@
+// What the server answered, put on the screen; and what of the screen is in no picture yet.
+import { isLast, isWanted, isWorking } from "./asking.js";
+import { byId, picture } from "./names.js";
+
+// A redraw takes the focus away and gives it back: the hand has not left what it held.
+export const drawing = { on: false };
+// What the picture's own scripts do once a picture was drawn, or refused.
+export const after = { drawn: () => {}, refused: () => {} };
+let unsaved = false, fetching = false;
+
+export function say(text) {
+  if (byId("slow").textContent !== text) byId("slow").textContent = text;
+}
+
+export function trouble(text) {
+  const box = document.createElement("div"), line = document.createElement("p");
+  box.className = "trouble";
+  line.textContent = text;
+  box.append(line);
+  byId("message").replaceChildren(box);
+}
+
+// The server answers again: what was said of its silence is no longer true.
+export function mended() {
+  byId("message").replaceChildren();
+}
+
+function put(id, html) {
+  if (html === undefined || !byId(id)) return;
+  const at = document.activeElement, within = at && at !== document.body && byId(id).contains(at);
+  const held = within ? at.id : "", around = within ? at.closest("details")?.id : "";
+  const open = [...byId(id).querySelectorAll("details")].map((one) => [one.id, one.open]);
+  // What is being typed into a row that is not added yet stays.
+  const begun = [...byId(id).querySelectorAll(".new [name]")].map((one) => [one.name, one.value]);
+  drawing.on = true;
+  byId(id).innerHTML = html;
+  for (const [name, was] of begun) {
+    const field = byId("f-" + name);
+    if (field && field.closest(".new")) field.value = was;
+  }
+  for (const [name, was] of open) if (name && byId(name)) byId(name).open = was;
+  // What had the focus may be gone, as a row that was removed: then the heading that it stood under takes it.
+  const next = (held && byId(held)) || (around && byId(around)?.querySelector("summary")) ||
+    (within && (byId(id).querySelector(".taken") || byId(id)));
+  if (next) next.focus({ preventScroll: true });
+  drawing.on = false;
+}
+
+// A button that goes dead under the hand passes the focus on.
+function enable(one, other, can) {
+  const had = document.activeElement === one;
+  one.disabled = !can;
+  if (had && !can) (other.disabled ? picture : other).focus({ preventScroll: true });
+}
+
+export function show(parts, textRead) {
+  if (parts.ok === undefined || (!parts.ok && !parts.wrong)) return trouble(parts.message || "This could not be done.");
+  byId("message").innerHTML = parts.message;
+  byId("at").value = String(parts.turn);
+  if (byId("kept").textContent !== parts.kept) byId("kept").textContent = parts.kept;
+  if (parts.brief) {
+    const live = byId("live");
+    live.className = parts.result;
+    if (live.textContent !== parts.brief) live.textContent = parts.brief;
+  }
+  if (parts.can) {
+    const undo = byId("undo"), redo = byId("redo");
+    if (parts.can.redo) redo.disabled = false;
+    canUndo = parts.can.undo;
+    enable(undo, redo, parts.can.undo);
+    enable(redo, undo, parts.can.redo);
+  }
+  if (!parts.ok && !parts.picture) {
+    after.refused();
+    return mark(parts);
+  }
+  put("picture", parts.picture);
+  after.drawn();
+  put("legend", parts.legend_html);
+  put("findings", parts.findings_html);
+  put("marks", parts.marks_html);
+  put("form", parts.form_html);
+  put("parts-picture", parts.parts_picture);
+  for (const [name, text] of Object.entries(parts.values)) {
+    const field = byId("f-" + name);
+    if (field && field !== document.activeElement && field.value !== text) field.value = text;
+  }
+  byId("in-mm").setAttribute("aria-pressed", String(parts.units === "mm"));
+  byId("in-in").setAttribute("aria-pressed", String(parts.units === "in"));
+  const size = byId("size");
+  if (size && isLast() && size.value !== parts.size) {
+    size.value = parts.size;
+    byId("size-slide").value = String(size.selectedIndex);
+    byId("size-slide").setAttribute("aria-valuetext", size.value);
+  }
+  document.querySelector(".bar h1").textContent = parts.title;
+  // A text that was begun and not read stays, and holds the print until it is read or taken back.
+  const text = byId("text"), stays = begun() && !textRead;
+  unsaved = unsaved || text.defaultValue !== parts.text;
+  text.defaultValue = parts.text;
+  if (!stays) text.value = parts.text;
+  sheets();
+  mark(parts);
+}
+
+
+// Leaving warns while something would be lost: what is in no file, and what is typed and not in the picture.
+addEventListener("beforeunload", (event) => {
+  const keeps = byId("kept") && byId("kept").textContent.startsWith("Kept in");
+  if (!fetching && byId("change") && ((unsaved && !keeps) || notInPicture())) event.preventDefault();
+});
+document.addEventListener("submit", (event) => {
+  if (event.target.id !== "keep" || event.defaultPrevented) return;
+  // A file that is fetched leads nowhere.
+  fetching = true;
+  setTimeout(() => { fetching = false; }, 2000);
+  if (event.submitter?.id === "get-plan") unsaved = false;
+});
+
+
+// The sheets as they are drawn are those of the picture, on the chosen face of the cloth.
+export function sheets() {
+  const face = byId("face").value;
+  for (const one of document.querySelectorAll("#d-sheets img"))
+    one.src = one.dataset.src + "&face=" + face + "&at=" + byId("at").value;
+}
+
+
+// Beside each field that was refused stands why; what it holds is not in the picture.
+function mark(parts) {
+  for (const one of document.querySelectorAll("main [aria-invalid]")) one.removeAttribute("aria-invalid");
+  for (const one of document.querySelectorAll("main .wrong-words")) one.remove();
+  for (const name of parts.wrong) {
+    const field = name === "text" ? byId("text") : byId("f-" + name) || document.querySelector(`#form [name="${CSS.escape(name)}"]`);
+    if (!field) continue;
+    field.setAttribute("aria-invalid", "true");
+    for (let around = field.closest("details"); around; around = around.parentElement.closest("details")) around.open = true;
+    if (!parts.words[name]) continue;
+    const words = document.createElement("span");
+    words.className = "wrong-words";
+    words.id = "w-" + name;
+    words.textContent = parts.words[name];
+    field.after(words);
+    const told = (field.getAttribute("aria-describedby") || "").split(" ").filter((one) => one && one !== words.id);
+    field.setAttribute("aria-describedby", [words.id, ...told].join(" "));
+  }
+  refused = Object.keys(parts.words).length > 0;
+  held();
+}
+
+// While anything on the screen is not in the picture, nothing prints, and it is said what to finish.
+let refused = Boolean(document.querySelector("#form .wrong-words"));
+export function unfinished() {
+  return isWorking() ? "The picture is being drawn." : notInPicture();
+}
+function notInPicture() {
+  if (refused) return "Something that you typed is not in the picture: mend it, or take it back with Undo.";
+  for (const row of document.querySelectorAll("#form .new"))
+    for (const one of row.querySelectorAll("input, textarea"))
+      if (one.value.trim()) return `“${row.querySelector("legend").textContent}” is filled in and not added: add it, or empty it.`;
+  const text = byId("text");
+  if (text && text.value !== text.defaultValue) return "“The plan as text” was changed and not read: read it, or take it back with Undo.";
+  return "";
+}
+// The line above the picture is red for as long as the screen shows anything that the picture does not.
+export function held() {
+  const says = byId("print-held"), live = byId("live");
+  if (!says) return;
+  const told = isWanted() ? unfinished() : notInPicture();
+  if (says.textContent !== told) says.textContent = told;
+  live.classList.toggle("unfinished", Boolean(told) && !isWanted());
+  byId("undo").disabled = !(canUndo || begun());
+}
+let canUndo = Boolean(byId("undo") && !byId("undo").disabled);
+export const begun = () => { const text = byId("text"); return Boolean(text) && text.value !== text.defaultValue; };
+
