@@ -246,7 +246,44 @@ def test_a_crossed_lace_by_hand():
     assert lace["together_mm"] == pytest.approx(30 + 6 * math.sqrt(2500), abs=1e-3)
 
 
+@pytest.mark.parametrize("way", ["crossed", "ladder"])
+@pytest.mark.parametrize("seed", range(6))
+def test_a_lace_on_edges_that_spread_meets_a_polyline_measured_on_the_laid_out_pieces(seed: int, way: str):
+    rng = random.Random(f"spread{seed}{way}")
+    length, first, last, inset, under = (rng.randint(*of) for of in ((200, 700), (0, 60), (0, 140), (13, 25), (13, 25)))
+    count = rng.randint(3, length // 25)
+    told = LACED.format(length=length, gap=first, inset=inset, under=under, count=count, way=way)
+    lace = lace_of(placed(told.replace("gap =", f'gap_last = "{last} mm"\ngap =')))
+    assert lace is not None
+    # Both edges laid on the table, turned about their first ends until their last ends are as far apart as told.
+    sin = (last - first) / 2 / length
+    cos = math.sqrt(1 - sin**2)
+    places = [20 + k * (length - 40) / (count - 1) for k in range(count)]
+    over = [(-first / 2 - t * sin - inset * cos, t * cos - inset * sin) for t in places]
+    under_at = [(first / 2 + t * sin + under * cos, t * cos - under * sin) for t in places]
+    assert lace.worn_mm == pytest.approx(polyline_mm(way, over, under_at), abs=2.0)
+    if inset == under:
+        assert lace.worn_mm == pytest.approx(polyline_mm(way, over, under_at), abs=1e-6)
+    assert lace.across_last_mm == pytest.approx(math.dist(over[-1], under_at[-1]), abs=0.5)
+
+
+def test_edges_drawn_further_apart_than_the_gap_that_is_told_are_told():
+    laced = LACED.format(length=1, gap=30, inset=15, under=15, count=9, way="crossed")
+    laced = laced.replace('straight = "1 mm"', 'path = "a"\nunder = "b"').replace(
+        '"meeting"', '"meeting"\npieces = "separate"'
+    )
+    (told,) = [line for line in placed(laced).assumed if "drawn" in line]
+    assert "100 mm apart at their first ends" in told and "a gap of 30 mm all along" in told
+    apart = laced.replace('under = "b"', 'under = "b"\nunder_lies = "apart"')
+    assert not [line for line in placed(apart).assumed if "drawn" in line]
+
+
 REFUSED = {
+    "a spread of hooks": (HOOKS.replace('"meeting"', '"meeting"\ngap = 0\ngap_last = "9 mm"'), "only a lace lets its"),
+    "a spread of nothing": (
+        LACED.format(length=300, gap=30, inset=15, under=15, count=9, way="crossed").replace("gap =", "gap_last ="),
+        "the gap at the first end is not told",
+    ),
     "a button": (HOOKS.replace("hook and eye", "sew-through button").replace('"2"', '"18 L"'), "these edges only meet"),
     "a bar": (HOOKS.replace("hook and eye", "hook and bar").replace('"2"', '"one size"'), "these edges only meet"),
     "an inset of the eye": (HOOKS.replace('lap = "right', 'under_inset = "3 mm"\nlap = "right'), "the bow of an eye"),

@@ -7,6 +7,8 @@ import pytest
 
 from closures.app.job import check_plan
 from closures.curve import Curve, Line
+from closures.curve.arc import Arc
+from closures.curve.cubic import Cubic
 from closures.errors import EdgeError
 from closures.placing.foot import foot_of
 from closures.plan.reading import read_plan
@@ -97,3 +99,55 @@ def test_anchor_equally_near_to_two_arms_is_refused() -> None:
     )
     with pytest.raises(EdgeError, match="two places on the closing line are equally near to it, "):
         check_plan(read_plan(PLAN.encode(), "plan.toml"), {"bent.svg": svg})
+
+
+U_BEND = "M200 100 C200 500 300 500 300 100"  # one cubic whose two arms lie alike about x = 250
+
+
+def test_point_between_the_arms_of_one_bent_curve_is_refused() -> None:
+    svg = drawing_of(U_BEND, (250.0, 200.0))
+    plan = PLAN.replace('width = "36 mm"', 'width = "60 mm"')
+    with pytest.raises(EdgeError, match="two places on the closing line are equally near to it, "):
+        check_plan(read_plan(plan.encode(), "plan.toml"), {"bent.svg": svg})
+
+
+def test_point_on_one_arm_of_the_bent_curve_lies_there() -> None:
+    cubic = Curve((Cubic((200.0, 100.0), (200.0, 500.0), (300.0, 500.0), (300.0, 100.0)),))
+    foot = foot_of(cubic, (220.0, 200.0))
+    assert foot.feet_mm is None and foot.along_mm == cubic.nearest((220.0, 200.0)).along_mm
+
+
+@pytest.mark.parametrize("off", [0.0, 1e-13, 0.02])
+def test_centre_of_an_arc_has_no_one_foot(off: float) -> None:
+    arc = Curve((Arc((0.0, 0.0), 40.0, 0.3, 2.0),))
+    foot = foot_of(arc, (off, -off))
+    assert foot.feet_mm is not None and not foot.is_corner
+    near = foot_of(arc, (-10.0, 20.0))
+    assert near.feet_mm is None and near.distance_mm == pytest.approx(40.0 - math.hypot(10.0, 20.0))
+
+
+def drawing_of(path: str, at: tuple[float, float]) -> bytes:
+    return (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="600mm" height="600mm" viewBox="0 0 600 600">'
+        f'<path id="e" fill="none" stroke="black" d="{path}"/><circle id="n" cx="{at[0]}" cy="{at[1]}" r="1"/>'
+        '<path id="u" fill="none" stroke="black" d="M400 100L400 250L380 400"/></svg>'
+    ).encode()
+
+
+APART = PLAN.split("[[anchor]]", maxsplit=1)[0].replace('"pair"', '"separate"').replace('"back"', '"front"')
+
+
+def apart(path: str, match: str):
+    told = APART.replace('path = "e"', f'path = "e"\nunder = "u"\nunder_lies = "apart"\nmatch = {match}')
+    return check_plan(read_plan(told.encode(), "plan.toml"), {"bent.svg": drawing_of(path, (0.0, 0.0))}).placement
+
+
+def test_match_at_a_corner_is_told() -> None:
+    placement = apart("M200 100L200 250L180 400", '[[["200 mm", "250 mm"], ["400 mm", "250 mm"]]]')
+    told = [line for line in placement.assumed if "of match lies at a corner" in line]
+    assert len(told) == 1 and ("over lap" in told[0]) != ("under lap" in told[0])
+
+
+def test_match_between_two_arms_is_refused() -> None:
+    with pytest.raises(EdgeError, match="two places on the over lap's closing line are equally near"):
+        apart("M200 100L200 400L260 400L260 300", '[[["230 mm", "340 mm"], ["400 mm", "250 mm"]]]')

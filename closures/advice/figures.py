@@ -284,10 +284,13 @@ def _lace(placement: Placement) -> dict[str, str]:
         return {}
     way = "crossed from side to side" if lace.way == "crossed" else "as a ladder"
     units = placement.plan.units
+    gap, gap_last = (format_length(mm, units) for mm in (lace.gap_mm, lace.gap_last_mm))
     return {
         "lace": format_length(lace.cut_mm, units),
         "lace way": f"{way}, from the pair at mark 1 on",
-        "lace gap": format_length(lace.gap_mm, units),
+        "lace gap": gap
+        if gap == gap_last
+        else f"{gap} at the {placement.ends[0]} and {gap_last} at the {placement.ends[1]}",
     }
 
 

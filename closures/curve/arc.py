@@ -134,6 +134,13 @@ class Arc:
         nearer = min(ends)
         return nearer if nearer[0] < best else None
 
+    def extremes(self, x: float, y: float) -> tuple[float, ...]:
+        """Parameters within at which the distance to a point is least or greatest, ascending."""
+        toward = math.atan2(y - self.centre[1], x - self.centre[0])
+        sense = math.copysign(1.0, self.sweep)
+        places = (sense * (toward + k * math.pi - self.start_angle) % math.tau / abs(self.sweep) for k in (0, 1))
+        return tuple(sorted(t for t in places if t <= 1.0))
+
     def part(self, t0: float, t1: float) -> Arc:
         """The part between two parameters."""
         return Arc(self.centre, self.radius, self.start_angle + self.sweep * t0, self.sweep * (t1 - t0))

@@ -233,6 +233,11 @@ class Cubic:
                     best, answer = distance, (distance, t)
         return answer
 
+    def extremes(self, x: float, y: float) -> tuple[float, ...]:
+        """Parameters within at which the distance to a point is least or greatest, ascending; alike for a parallel."""
+        corners = (self.p0, self.p1, self.p2, self.p3)
+        return roots_between(_approach([px - x for px, _ in corners], [py - y for _, py in corners]))
+
     def part(self, t0: float, t1: float) -> Cubic:
         """The part between two parameters (de Casteljau; the ends stay as they are)."""
         if t0 == 0 and t1 == 1:

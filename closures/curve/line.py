@@ -85,6 +85,11 @@ class Line:
         distance = math.hypot(x0 + dx * t - x, y0 + dy * t - y)
         return (distance, t) if distance < best else None
 
+    def extremes(self, x: float, y: float) -> tuple[float, ...]:
+        """Parameters within at which the distance to a point is least or greatest, ascending."""
+        _, t = self.nearest(x, y, math.inf) or (0.0, 0.0)
+        return (t,)
+
     def part(self, t0: float, t1: float) -> Line:
         """The part between two parameters."""
         return Line(

@@ -101,6 +101,10 @@ class OffsetPiece:
         """Distance and parameter of the nearest point, if nearer than ``best``."""
         return self.base.nearest(x, y, best, self.distance)
 
+    def extremes(self, x: float, y: float) -> tuple[float, ...]:
+        """Parameters within at which the distance to a point is least or greatest, ascending."""
+        return self.base.extremes(x, y)
+
     def part(self, t0: float, t1: float) -> OffsetPiece:
         """The part between two parameters."""
         return OffsetPiece(self.base.part(t0, t1), self.distance)

@@ -6,17 +6,24 @@ edge then has two feet on it, one on each side, and which of them is nearer is a
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from closures.curve import Curve, Point
+    from closures.curve.curve import Nearest
 
 ALIKE_MM = 0.05
 """Distances that differ by less are alike: drawings come rounded to a tenth of a millimetre."""
 _SAME_PLACE_MM = 1e-3
 _ROUND_CORNER = 1.5
 """How much further than the feet the line may lie between them, to be one corner: a right angle makes it 1.41."""
+_ONE_PLACE = 0.02
+"""Feet no further apart than this share of their distance lie about a turn of a degree, such as a sampled curve has."""
+_ONE_PLACE_MM = 0.1
+_FLAT = 3.0
+"""Alike so many times further from the foot than on a straight line, the line bends about the point."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,30 +51,40 @@ def foot_of(line: Curve, point: Point) -> Foot:
         point: in mm, in the same frame.
 
     Returns:
-        The foot. Within one segment only its nearest place is looked at.
+        The foot, or the feet: every place at which the line comes nearest is looked at, also within one bent segment.
     """
     near = line.nearest(point)
-    best: list[tuple[float, float]] = []
-    for i, (segment, start) in enumerate(zip(line.segments, line.starts, strict=False)):
-        distance, _, t = line.nearest_within(point, i, i + 1) or (float("inf"), i, 0.0)
-        best.append((start + segment.length_to(t), distance))
-    feet = [
-        along
-        for i, (along, distance) in enumerate(best)
-        if distance <= near.distance_mm + ALIKE_MM
-        # At an end of a segment it is a foot only where the line comes no nearer beyond.
-        and (i == 0 or along - line.starts[i] > _SAME_PLACE_MM or along - best[i - 1][0] <= _SAME_PLACE_MM)
-        and (
-            i == len(best) - 1
-            or line.starts[i + 1] - along > _SAME_PLACE_MM
-            or best[i + 1][0] - along <= _SAME_PLACE_MM
-        )
-    ]
+    feet = _feet(line, point, near)
     if not feet or max(feet) - min(feet) <= _SAME_PLACE_MM:
         return Foot(near.along_mm, near.distance_mm)
     low, high = min(feet), max(feet)
     middle = (low + high) / 2
-    x, y = line.point_at(middle)
-    off = ((x - point[0]) ** 2 + (y - point[1]) ** 2) ** 0.5
-    is_corner = off <= _ROUND_CORNER * near.distance_mm + ALIKE_MM
+    off = math.dist(line.point_at(middle), point)
+    is_corner = off <= _ROUND_CORNER * near.distance_mm + ALIKE_MM and (
+        high - low <= max(_ONE_PLACE_MM, _ONE_PLACE * near.distance_mm)
+        or any(low < along < high for along, _ in line.corners())
+    )
     return Foot(middle if is_corner else near.along_mm, near.distance_mm, (low, high), is_corner)
+
+
+def _feet(line: Curve, point: Point, near: Nearest) -> list[float]:
+    """The places along at which the line comes nearer than on either side of them, and as near as anywhere.
+
+    With them those that lie far from the nearest and are as near: the line bends about the point, as an arc does about
+    its centre.
+    """
+    far = max(1.0, _FLAT * math.sqrt(2 * near.distance_mm * ALIKE_MM))
+    places: list[tuple[float, float]] = []
+    for segment, start in zip(line.segments, line.starts, strict=False):
+        for t in (0.0, *segment.extremes(*point), 1.0):
+            along = start + segment.length_to(t)
+            if not places or along - places[-1][0] > _SAME_PLACE_MM:
+                places.append((along, math.dist(segment.point(t), point)))
+    ends = (math.inf, math.inf)
+    about = [ends, *places, ends]
+    return [
+        here[0]
+        for before, here, after in zip(about, about[1:], about[2:], strict=False)
+        if here[1] <= near.distance_mm + ALIKE_MM
+        and ((here[1] <= before[1] and here[1] <= after[1]) or abs(here[0] - near.along_mm) > far)
+    ]

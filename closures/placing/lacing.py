@@ -12,7 +12,14 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from closures.edges.reading import Edges
     from closures.placing.placed import Placement
+    from closures.plan.plan import Plan
+
+# Gaps that differ by less are one gap: a lace is let out by far more.
+_SAME_GAP_MM = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,8 +28,10 @@ class Lace:
 
     Attributes:
         way: "crossed" or "ladder".
-        gap_mm: between the edges as they are worn.
-        across_mm: between the eyelets of a pair, with that gap.
+        gap_mm: between the edges as they are worn, at the first end.
+        gap_last_mm: the same at the last end.
+        across_mm: between the eyelets of the first pair, with that gap.
+        across_last_mm: between those of the last pair.
         worn_mm: through the eyelets, with that gap.
         together_mm: through the eyelets, with the edges drawn together.
         tied_mm: at either end, to tie.
@@ -30,7 +39,9 @@ class Lace:
 
     way: str
     gap_mm: float
+    gap_last_mm: float
     across_mm: float
+    across_last_mm: float
     worn_mm: float
     together_mm: float
     tied_mm: float
@@ -44,29 +55,66 @@ class Lace:
 def lace_of(placement: Placement) -> Lace | None:
     """Work out the lace of a row; None where the plan tells none.
 
-    Crossed, both ends of the lace run from pair to pair aslant: bar + 2 Σ √(row² + across²). As a ladder, both ends run
-    along their own side and cross level at every pair after the first: bar + Σ (2 row + 2 across). The edges lie
-    parallel, and what a lace takes to bend round the rims of its eyelets is left to what is tied.
+    Four eyelets that are neighbours make a trapezium with equal legs: its diagonals are √(leg² + one side × the other)
+    (Ptolemy's theorem). Crossed, both ends of the lace run from pair to pair along them: bar + 2 Σ √(row² + across ×
+    next across). As a ladder, both ends run along their own side and cross level at every pair after the first: bar
+    + Σ (2 row + 2 across). From the first end to the last the gap grows evenly. What a lace takes to bend
+    round the rims of its eyelets is left to what is tied.
     """
     wish, garment = placement.plan.lacing, placement.plan.garment
     if wish is None or garment is None:
         return None
-    insets = placement.marks[0].over, placement.marks[0].under
-    own = sum(on.edge_distance_mm for on in insets if on is not None)
+    first, last = garment.gap_mm, garment.gap_mm if garment.gap_last_mm is None else garment.gap_last_mm
     rows = _rows(placement)
-    worn, together = (_through(wish.way, rows, own + gap) for gap in (garment.gap_mm, 0.0))
-    return Lace(wish.way, garment.gap_mm, own + garment.gap_mm, worn, together, wish.tied_mm)
+    worn, together = _across(placement, first, last), _across(placement, 0.0, 0.0)
+    through, drawn = (_through(wish.way, rows, across) for across in (worn, together))
+    return Lace(wish.way, first, last, worn[0], worn[-1], through, drawn, wish.tied_mm)
 
 
-def _rows(placement: Placement) -> list[float]:
-    """From pair to pair, straight, the mean of both sides."""
+def _across(placement: Placement, first_mm: float, last_mm: float) -> list[float]:
+    """Across from eyelet to eyelet, pair by pair; edges that spread lie each at half their angle to the middle."""
+    edge = placement.laps.over.edge
+    upright = math.sqrt(1.0 - min(1.0, abs(last_mm - first_mm) / 2 / edge.length_mm) ** 2)
+    found = []
+    for over, under in zip(placement.on("over"), placement.on("under"), strict=True):
+        share = edge.nearest(over.at).along_mm / edge.length_mm
+        gap = first_mm + share * (last_mm - first_mm)
+        found.append(gap + upright * (over.edge_distance_mm + under.edge_distance_mm))
+    return found
+
+
+def _rows(placement: Placement) -> list[tuple[float, float]]:
+    """From pair to pair, straight, on either side."""
     sides = [
         [math.dist(one.at, other.at) for one, other in pairwise(placement.on(lap.name))] for lap in placement.laps.both
     ]
-    return [(over + under) / 2 for over, under in zip(*sides, strict=True)]
+    return list(zip(*sides, strict=True))
 
 
-def _through(way: str, rows: list[float], across: float) -> float:
+def _through(way: str, rows: list[tuple[float, float]], across: list[float]) -> float:
     if way == "crossed":
-        return across + 2 * sum(math.hypot(row, across) for row in rows)
-    return across + 2 * sum(row + across for row in rows)
+        legs = zip(rows, pairwise(across), strict=True)
+        return across[0] + 2 * sum(math.sqrt(over * under + here * there) for (over, under), (here, there) in legs)
+    return across[0] + sum(over + under + 2 * here for (over, under), here in zip(rows, across[1:], strict=True))
+
+
+def gap_as_drawn(plan: Plan, edges: Edges, show: Callable[[float], str]) -> Iterator[str]:
+    """Say how far two edges of one drawing lie apart, where the gap that is told is another.
+
+    They may be drawn anywhere or as they are worn: that is not known, so the drawing does not settle the gap.
+    """
+    wish, garment = plan.edge, plan.garment
+    if plan.lacing is None or garment is None or edges.under is None or wish is None or wish.under_lies == "apart":
+        return
+    told = garment.gap_mm, garment.gap_mm if garment.gap_last_mm is None else garment.gap_last_mm
+    drawn = math.dist(edges.over.start, edges.under.start), math.dist(edges.over.end, edges.under.end)
+    if all(abs(a - b) <= _SAME_GAP_MM for a, b in zip(told, drawn, strict=True)):
+        return
+    at_first, at_last = map(show, drawn)
+    one, other = map(show, told)
+    gap = f"{one} all along" if told[0] == told[1] else f"{one} at its first end and {other} at its last"
+    yield (
+        f"The two edges are drawn {at_first} apart at their first ends and {at_last} at their last; the lace is worked "
+        f"out for a gap of {gap}, as the plan has it. If they are drawn as worn, write gap = "
+        f'"{at_first}" and gap_last = "{at_last}" under [garment].'
+    )

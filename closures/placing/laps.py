@@ -24,6 +24,8 @@ from closures.placing.stand import with_stand
 from closures.plan.place import LevelPlace
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
     from closures.catalogue.values import LapName
     from closures.curve import Curve, Point
     from closures.edges.hand import Hand
@@ -66,6 +68,23 @@ def laps_of(plan: Plan, edges: Edges) -> Laps:
     garment = know_garment(plan.garment, band.lap, edges.over, wish.cloth, shown)
     pins = tuple((_pin(one, edges), _pin(other, edges)) for one, other in wish.match)
     return with_stand(make_laps(edges, band, garment, pins), plan.stand)
+
+
+def pins_at_corners(plan: Plan, edges: Edges, laps: Laps, show: Callable[[float], str]) -> Iterator[str]:
+    """Say which places of `match` lie at a corner, where two places along are equally near."""
+    if not laps.is_apart or plan.edge is None:
+        return
+    is_by_edge = laps.under.facing is not None
+    lines = [lap.edge if is_by_edge else lap.line for lap in laps.both]
+    for n, pair in enumerate(plan.edge.match, 1):
+        for lap, line, place in zip(laps.both, lines, pair, strict=True):
+            foot = foot_of(line, _pin(place, edges))
+            if foot.feet_mm is not None:
+                low, high = map(show, foot.feet_mm)
+                yield (
+                    f"The place on the {lap.name} lap in pair {n} of match lies at a corner, where {low} and {high} "
+                    f"along are equally near: taken is the middle, {show(foot.along_mm)} along."
+                )
 
 
 def _pin(place: PlaceWish, edges: Edges) -> Point:
@@ -266,6 +285,14 @@ def _pinned(over: Curve, under: Curve, pins: Pins, most_mm: float, what: str) ->
                     f"the place on the {lap} lap in pair {n} lies {near.distance_mm:.1f} mm from its {what}",
                     where=in_section("edge", "match"),
                     mend="Write the over lap's notch first, then the under lap's, as they stand in the drawing.",
+                )
+            if near.feet_mm is not None and not near.is_corner:
+                low, high = near.feet_mm
+                raise EdgeError(
+                    f"two places on the {lap} lap's {what} are equally near to its place in pair {n}, {low:.1f} and "
+                    f"{high:.1f} mm along",
+                    where=in_section("edge", "match"),
+                    mend="Write a place that lies on the edge or beside it, nearer to one of the two.",
                 )
             alongs.append(near.along_mm)
         placed.append((alongs[0], alongs[1]))

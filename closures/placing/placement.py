@@ -20,7 +20,8 @@ from closures.placing.choosing import choose_row
 from closures.placing.column import column_laps, with_beside, with_column_insets
 from closures.placing.differing import Differing, all_fasteners, differing_in, fastener_of
 from closures.placing.edge_to_edge import with_own_insets
-from closures.placing.laps import laps_of
+from closures.placing.lacing import gap_as_drawn
+from closures.placing.laps import laps_of, pins_at_corners
 from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
 from closures.placing.placed import Placement, Prepared, Washed
@@ -208,7 +209,13 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
         wish,
         edges.notes,
         edges.picture,
-        (*insets, *assumed, *_at_corners(anchors, shown_in(plan.units))),
+        (
+            *insets,
+            *gap_as_drawn(plan, edges, shown_in(plan.units)),
+            *assumed,
+            *_at_corners(anchors, shown_in(plan.units)),
+            *pins_at_corners(plan, edges, laps, shown_in(plan.units)),
+        ),
         edges.outline,
         edges.read,
         edges.under_outline,

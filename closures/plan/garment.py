@@ -51,7 +51,8 @@ class GarmentWish:
         ends: what the two ends of the edge are called, first end first.
         state: how far the work is.
         edges: whether they lap or only meet; None for lapped.
-        gap_mm: between edges that meet, as it is worn.
+        gap_mm: between edges that meet, as it is worn; at the first end where they spread.
+        gap_last_mm: at the last end, where laced edges spread; None where the gap is the same all along.
         washing: whether its cloth was washed, is to be washed before it is marked, or never is.
     """
 
@@ -62,6 +63,7 @@ class GarmentWish:
     washing: Washing | None = None
     edges: Literal["lapped", "meeting"] | None = None
     gap_mm: float = 0.0
+    gap_last_mm: float | None = None
 
     @property
     def is_meeting(self) -> bool:
@@ -95,6 +97,8 @@ def two_names(value: object, place: Place) -> tuple[str, str]:
 def _complaints(fields: Fields) -> Iterator[Complaint]:
     if "gap" in fields and fields.get("edges") != "meeting":
         yield "gap", "laps have no gap between their edges", 'Leave gap out, or write edges = "meeting".'
+    if "gap_last" in fields and "gap" not in fields:
+        yield "gap_last", "the gap at the first end is not told beside it", 'Add gap, such as gap = "30 mm".'
 
 
 _LAPPED_ONLY = ("pull", "body", "swap", "change", "stand", "bands")
@@ -102,6 +106,8 @@ _LAPPED_ONLY = ("pull", "body", "swap", "change", "stand", "bands")
 
 def _against(plan: Plan) -> Iterator[Complaint]:
     wish = plan.garment
+    if wish is not None and wish.gap_last_mm is not None and plan.lacing is None:
+        yield "gap_last", "only a lace lets its edges spread", "Leave gap_last out, or add [lacing]."
     for name in _LAPPED_ONLY if wish is not None and wish.is_meeting else ():
         if getattr(plan, name) is not None:
             yield "edges", f"[{name}] is of laps, and these edges only meet", f"Leave [{name}] out."
@@ -179,6 +185,14 @@ GARMENT = Section(
             "between edges that meet, as it is worn; of a lacing. Only with `edges`",
             label="Gap between edges that meet",
             default="0",
+        ),
+        Key(
+            "gap_last",
+            length(),
+            '"55 mm"',
+            "the gap at the last end, where laced edges spread from the first end to the last",
+            label="Gap at the last end",
+            default="as the gap at the first end",
         ),
         Key(
             "washing",

@@ -155,7 +155,9 @@ def _lacing(placement: Placement) -> dict[str, Any]:
         "lacing": {
             "way": lace.way,
             "gap_mm": rounded(lace.gap_mm),
+            "gap_last_mm": rounded(lace.gap_last_mm),
             "across_mm": rounded(lace.across_mm),
+            "across_last_mm": rounded(lace.across_last_mm),
             "worn_mm": rounded(lace.worn_mm),
             "together_mm": rounded(lace.together_mm),
             "tied_mm": rounded(lace.tied_mm),

@@ -103,14 +103,23 @@ def lace_in_words(placement: Placement) -> tuple[str, ...]:
     if lace is None:
         return ()
     units = placement.plan.units
-    worn, together, cut, tied, gap, across = (
-        length_both_ways(mm, units)
-        for mm in (lace.worn_mm, lace.together_mm, lace.cut_mm, lace.tied_mm, lace.gap_mm, lace.across_mm)
+    worn, together, cut, tied = (
+        length_both_ways(mm, units) for mm in (lace.worn_mm, lace.together_mm, lace.cut_mm, lace.tied_mm)
     )
+    gap, across = (
+        told[0]
+        if told[0] == told[1]
+        else f"{told[0]} at the {placement.ends[0]} to {told[1]} at the {placement.ends[1]}"
+        for ends in ((lace.gap_mm, lace.gap_last_mm), (lace.across_mm, lace.across_last_mm))
+        for told in [[length_both_ways(mm, units) for mm in ends]]
+    )
+    is_even = lace.gap_mm == lace.gap_last_mm
     way = "crossed from side to side" if lace.way == "crossed" else "as a ladder"
     return (
         f"Lace of at least {cut}: {worn} through the eyelets, {way}, and {tied} at either end to tie.",
-        f"That is with a gap of {gap} between the edges, {across} from eyelet to eyelet.",
+        f"That is with a gap of {gap} between the edges all along, {across} from eyelet to eyelet."
+        if is_even
+        else f"That is with a gap that grows evenly from {gap}; from eyelet to eyelet from {across}.",
         f"Drawn together, it runs {together} through the eyelets.",
     )
 
