@@ -30,6 +30,22 @@ def halves_of(values: Sequence[float]) -> tuple[list[float], list[float]]:
     return left, right
 
 
+def approach_of(xs: list[float], ys: list[float]) -> list[float]:
+    """Bernstein coefficients of a third of (B - p) · B', from control points less p."""
+    x0, x1, x2, x3 = xs
+    y0, y1, y2, y3 = ys
+    ax, bx, cx = x1 - x0, x2 - x1, x3 - x2
+    ay, by, cy = y1 - y0, y2 - y1, y3 - y2
+    return [
+        x0 * ax + y0 * ay,
+        (2 * (x0 * bx + y0 * by) + 3 * (x1 * ax + y1 * ay)) / 5,
+        (x0 * cx + y0 * cy + 6 * (x1 * bx + y1 * by) + 3 * (x2 * ax + y2 * ay)) / 10,
+        (3 * (x1 * cx + y1 * cy) + 6 * (x2 * bx + y2 * by) + x3 * ax + y3 * ay) / 10,
+        (3 * (x2 * cx + y2 * cy) + 2 * (x3 * bx + y3 * by)) / 5,
+        x3 * cx + y3 * cy,
+    ]
+
+
 def sign_changes(values: Sequence[float], noise: float = 0.0) -> int:
     """Count changes of sign, values within the noise left out.
 

@@ -13,6 +13,7 @@ from typing import Protocol
 
 from closures.curve.algebra import (
     Powers,
+    approach_of,
     bernstein_of,
     halves_of,
     length_by_rule,
@@ -212,7 +213,7 @@ class Cubic:
             far_y = max(min(ys), -max(ys), 0.0)
             if math.hypot(far_x, far_y) - abs(d) >= best:
                 continue
-            coefs = _approach(xs, ys)
+            coefs = approach_of(xs, ys)
             noise = 1e-15 * max(map(abs, coefs))
             changes = sign_changes(coefs, noise)
             if changes == 0 or (changes == 1 and coefs[0] > noise):
@@ -236,7 +237,7 @@ class Cubic:
     def extremes(self, x: float, y: float) -> tuple[float, ...]:
         """Parameters within at which the distance to a point is least or greatest, ascending; alike for a parallel."""
         corners = (self.p0, self.p1, self.p2, self.p3)
-        return roots_between(_approach([px - x for px, _ in corners], [py - y for _, py in corners]))
+        return roots_between(approach_of([px - x for px, _ in corners], [py - y for _, py in corners]))
 
     def part(self, t0: float, t1: float) -> Cubic:
         """The part between two parameters (de Casteljau; the ends stay as they are)."""
@@ -387,19 +388,3 @@ def box_by_ends(piece: Turning) -> Box:
     xs = [piece.point(t)[0] for t in (0.0, *piece.level_places(0), 1.0)]
     ys = [piece.point(t)[1] for t in (0.0, *piece.level_places(1), 1.0)]
     return (min(xs), min(ys), max(xs), max(ys))
-
-
-def _approach(xs: list[float], ys: list[float]) -> list[float]:
-    """Bernstein coefficients of a third of (B - p) · B', from control points less p."""
-    x0, x1, x2, x3 = xs
-    y0, y1, y2, y3 = ys
-    ax, bx, cx = x1 - x0, x2 - x1, x3 - x2
-    ay, by, cy = y1 - y0, y2 - y1, y3 - y2
-    return [
-        x0 * ax + y0 * ay,
-        (2 * (x0 * bx + y0 * by) + 3 * (x1 * ax + y1 * ay)) / 5,
-        (x0 * cx + y0 * cy + 6 * (x1 * bx + y1 * by) + 3 * (x2 * ax + y2 * ay)) / 10,
-        (3 * (x1 * cx + y1 * cy) + 6 * (x2 * bx + y2 * by) + x3 * ax + y3 * ay) / 10,
-        (3 * (x2 * cx + y2 * cy) + 2 * (x3 * bx + y3 * by)) / 5,
-        x3 * cx + y3 * cy,
-    ]

@@ -8,7 +8,6 @@ one row of distances runs along both. A *pin* is a place of each that are sewn l
 
 from __future__ import annotations
 
-import itertools
 import math
 from dataclasses import replace
 from functools import lru_cache
@@ -17,26 +16,19 @@ from typing import TYPE_CHECKING
 from closures.curve import parallel
 from closures.errors import EdgeError, in_section
 from closures.placing.edge_to_edge import as_two_pieces
-from closures.placing.foot import foot_of
 from closures.placing.garment import Shown, know_garment
 from closures.placing.lap import Facing, Lap, Laps, depth_from, offset_sign
+from closures.placing.pins import Knots, Pins, pin_at, pinned
 from closures.placing.stand import with_stand
-from closures.plan.place import LevelPlace
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
-
     from closures.catalogue.values import LapName
-    from closures.curve import Curve, Point
+    from closures.curve import Curve
     from closures.edges.hand import Hand
     from closures.edges.reading import Edges
     from closures.placing.garment import Garment
     from closures.plan.band import BandWish
-    from closures.plan.place import PlaceWish
     from closures.plan.plan import Plan
-
-Pins = tuple[tuple["Point", "Point"], ...]
-Knots = tuple[tuple[float, float], ...]
 
 # A drawn line is looked at in this many places; its own band is far wider than the steps.
 _SIDE_SAMPLES = 64
@@ -66,35 +58,8 @@ def laps_of(plan: Plan, edges: Edges) -> Laps:
     wish, band, _ = plan.along_an_edge
     shown = Shown(edges.cloth_on, wish.begins is not None, band.seen_from, wish.reverse)
     garment = know_garment(plan.garment, band.lap, edges.over, wish.cloth, shown)
-    pins = tuple((_pin(one, edges), _pin(other, edges)) for one, other in wish.match)
+    pins = tuple((pin_at(one, edges), pin_at(other, edges)) for one, other in wish.match)
     return with_stand(make_laps(edges, band, garment, pins), plan.stand)
-
-
-def pins_at_corners(plan: Plan, edges: Edges, laps: Laps, show: Callable[[float], str]) -> Iterator[str]:
-    """Say which places of `match` lie at a corner, where two places along are equally near."""
-    if not laps.is_apart or plan.edge is None:
-        return
-    is_by_edge = laps.under.facing is not None
-    lines = [lap.edge if is_by_edge else lap.line for lap in laps.both]
-    for n, pair in enumerate(plan.edge.match, 1):
-        for lap, line, place in zip(laps.both, lines, pair, strict=True):
-            foot = foot_of(line, _pin(place, edges))
-            if foot.feet_mm is not None:
-                low, high = map(show, foot.feet_mm)
-                yield (
-                    f"The place on the {lap.name} lap in pair {n} of match lies at a corner, where {low} and {high} "
-                    f"along are equally near: taken is the middle, {show(foot.along_mm)} along."
-                )
-
-
-def _pin(place: PlaceWish, edges: Edges) -> Point:
-    if isinstance(place, LevelPlace):
-        raise EdgeError(
-            "a level is no place that two pieces drawn apart have in common",
-            where=in_section("edge", "match"),
-            mend='Write the ids of two notches, or two points such as ["12 mm", "340 mm"].',
-        )
-    return edges.point(place)
 
 
 @lru_cache(maxsize=16)
@@ -228,7 +193,7 @@ def _apart(over: Lap, edges: Edges, band: BandWish, garment: Garment, pins: Pins
     inner = _inner(edge, inwards * band.under_width_mm)
     one, other = (over.edge, edge) if garment.is_meeting else (over.line, line)
     what = "finished edge" if garment.is_meeting else "closing line"
-    placed = _pinned(one, other, pins, 2 * max(band.width_mm, band.under_width_mm), what)
+    placed = pinned(one, other, pins, 2 * max(band.width_mm, band.under_width_mm), what)
     lengths = (one.length_mm, other.length_mm)
     _refuse_ease(
         *lengths,
@@ -271,42 +236,6 @@ def _refuse_ease(over_mm: float, under_mm: float, section: str, mend: str, what:
             where=in_section(section, "under" if section == "edge" else "under_inset"),
             mend=mend,
         )
-
-
-def _pinned(over: Curve, under: Curve, pins: Pins, most_mm: float, what: str) -> Knots:
-    """Find the pins along both closing lines, or both finished edges, in order."""
-    placed = []
-    for n, pair in enumerate(pins, 1):
-        alongs = []
-        for lap, line, point in zip(("over", "under"), (over, under), pair, strict=True):
-            near = foot_of(line, point)
-            if near.distance_mm > most_mm:
-                raise EdgeError(
-                    f"the place on the {lap} lap in pair {n} lies {near.distance_mm:.1f} mm from its {what}",
-                    where=in_section("edge", "match"),
-                    mend="Write the over lap's notch first, then the under lap's, as they stand in the drawing.",
-                )
-            if near.feet_mm is not None and not near.is_corner:
-                low, high = near.feet_mm
-                raise EdgeError(
-                    f"two places on the {lap} lap's {what} are equally near to its place in pair {n}, {low:.1f} and "
-                    f"{high:.1f} mm along",
-                    where=in_section("edge", "match"),
-                    mend="Write a place that lies on the edge or beside it, nearer to one of the two.",
-                )
-            alongs.append(near.along_mm)
-        placed.append((alongs[0], alongs[1]))
-    placed.sort()
-    knots = [(0.0, 0.0), *placed, (over.length_mm, under.length_mm)]
-    for (a, b), (c, d) in itertools.pairwise(knots):
-        if c - a <= 0.0 or d - b <= 0.0:
-            raise EdgeError(
-                f"the pins cross: {a:.1f} mm and {c:.1f} mm along the over lap are {b:.1f} mm and {d:.1f} mm along the "
-                "under lap",
-                where=in_section("edge", "match"),
-                mend="Write each pair once, the over lap's notch first, none at an end of the line.",
-            )
-    return tuple(placed)
 
 
 def _other(hand: Hand) -> Hand:

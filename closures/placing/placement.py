@@ -21,9 +21,10 @@ from closures.placing.column import column_laps, with_beside, with_column_insets
 from closures.placing.differing import Differing, all_fasteners, differing_in, fastener_of
 from closures.placing.edge_to_edge import with_own_insets
 from closures.placing.lacing import gap_as_drawn
-from closures.placing.laps import laps_of, pins_at_corners
+from closures.placing.laps import laps_of
 from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
+from closures.placing.pins import pins_at_corners
 from closures.placing.placed import Placement, Prepared, Washed
 from closures.placing.shrinkage import carry, worn_and_marked
 from closures.placing.stand import seam_of, with_stand_first
