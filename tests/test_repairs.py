@@ -179,3 +179,13 @@ def test_repair_of_a_plan_that_places_is_refused(plan):
     said = RUN.invoke(app, ["check", str(plan), "--repair", "1"])
     assert said.exit_code == 2
     assert "no repair to take" in said.stderr
+
+
+def test_anchor_that_follows_from_the_wearer_is_no_line_to_be_repaired():
+    """Who wears it asks for a closure at the waist; the plan holds no anchor that a repair could be written into."""
+    worn = PLAN + '\n[wearer]\nwaist_level = "25 mm"\n'
+    found = repairs(worn, "front.toml", {})
+    assert found
+    for repair in found:
+        assert "anchor" not in " ".join(repair.lines)
+        closures.check_plan(closures.read_plan(repair.text.encode(), "front.toml"), {})

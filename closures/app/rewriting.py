@@ -148,9 +148,12 @@ class Change:
         words = f"anchor {offer.name} moved to {self._show(mm)} along"
         return made.put("anchor", "along", self._written(mm, along), words, nth, offer.name)
 
-    def _within(self, made: Made, offer: Offer) -> Made:
+    def _within(self, made: Made, offer: Offer) -> Made | None:
         nth = offer.index + 1
-        row = value_of(made.text, "anchor", (), nth) or {}
+        row = value_of(made.text, "anchor", (), nth)
+        if row is None:
+            # It follows from another section, as the waist does from who wears it.
+            return None
         old = next((row[key] for key in ("within", "level", "along") if key in row), None)
         mm = min(self._rounded(offer.wish.anchors[offer.index].within_mm, old, 1), self._wish.length_mm)
         words = f"anchor {offer.name} met within {self._show(mm)}"
