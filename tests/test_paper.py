@@ -15,15 +15,19 @@ from closures.drawing.cover import cover_chapter
 from closures.drawing.ink.extents import box_of, grown, is_apart
 from closures.drawing.ink.lettering import CAP_HEIGHT, spelt
 from closures.drawing.ink.rigid import QUARTER, along_x
-from closures.drawing.ink.shapes import Box, Circle, Words
-from closures.drawing.ink.type_scale import type_scale
+from closures.drawing.ink.shapes import Box, Circle, Group, Words
+from closures.drawing.ink.type_scale import USUAL_TYPE, type_scale
+from closures.drawing.ink.upright import LEAST_DEG, MOST_DEG, upright
 from closures.drawing.marking import Marking
+from closures.drawing.paper.booklet import lay_templates
 from closures.drawing.paper.laying import LaidPiece
 from closures.drawing.paper.packing import fewest, pack
-from closures.drawing.paper.page import EDGE_MM
+from closures.drawing.paper.page import EDGE_MM, PageWords
 from closures.drawing.paper.parts import CLEAR_MM, OVERLAP_MM, Part, Strip, Thing, letter_of, numbered, ways_to_cut
+from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.words import Section
 from closures.drawing.sheets.drawing import subjects_of
+from closures.errors import OutputError
 
 PAPERS = ("a4", "letter")
 EVERY_PAPER = ("a4", "letter", "a3", "a0", "roll", "roll36")
@@ -171,6 +175,56 @@ def test_nothing_is_cut_and_no_page_is_empty(name: str, paper: str) -> None:
                 x0, y0, x1, y1 = box_of(item)
                 assert x0 >= box[0] - 0.01 and y0 >= box[1] - 0.01
                 assert x1 <= box[2] + 0.01 and y1 <= box[3] + 0.01
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", LAPS)
+def test_words_of_a_page_are_read_from_two_of_its_sides(name: str, paper: str) -> None:
+    for pieces in pieces_by_page(name, paper):
+        for piece in pieces:
+            for words in words_on(piece.items()):
+                assert LEAST_DEG < words.angle_deg <= MOST_DEG, (piece.piece.name, words.text)
+
+
+@given(
+    st.sampled_from((-180.0, -90.0, 0.0, 90.0, 180.0)) | st.floats(-180, 180),
+    st.lists(st.text("abgjp XW", min_size=1, max_size=9), min_size=1, max_size=3),
+)
+def test_words_turned_half_round_keep_their_place_and_the_order_of_their_rows(angle: float, texts: list[str]) -> None:
+    down = math.radians(angle + 90.0)
+    rows = tuple(
+        Words(7.0 + 4.0 * k * math.cos(down), 3.0 + 4.0 * k * math.sin(down), text, 3.0, "middle", angle)
+        for k, text in enumerate(texts)
+    )
+    (block,) = upright([Group("", "", rows)])
+    assert isinstance(block, Group)
+    if angle % 90.0 == 0.0:
+        assert box_of(block) == pytest.approx(box_of(Group("", "", rows)), abs=1e-6)
+    turned = [row for row in block.items if isinstance(row, Words)]
+    for one, other in itertools.pairwise(turned):
+        down = math.radians(one.angle_deg + 90.0)
+        assert (other.x - one.x) * math.cos(down) + (other.y - one.y) * math.sin(down) == pytest.approx(4.0)
+    assert all(LEAST_DEG < row.angle_deg <= MOST_DEG for row in turned)
+
+
+def test_words_that_stand_apart_in_a_group_change_no_places() -> None:
+    # The names of both ends of a strip run one way: each is turned where it stands.
+    ends = (Words(0.0, 0.0, "neck", 3.0, "middle", -90.0), Words(90.0, 0.0, "hem", 3.0, "middle", -90.0))
+    (group,) = upright([Group("", "", ends)])
+    assert isinstance(group, Group)
+    assert [box_of(one) for one in group.items] == [pytest.approx(box_of(one)) for one in ends]
+
+
+def test_what_fits_no_page_is_refused_with_its_name_and_the_papers_that_do() -> None:
+    catalogue = load_catalogue()
+    broad = Piece("coupon", (Words(3.0, 3.0, "x", 3.0),), (280.0, 210.0), "")
+    ways: tuple[LongPiece, ...] = ()
+    with pytest.raises(OutputError, match=r"A4 is too small for these pieces: coupon\. It fits with --paper a3, roll"):
+        lay_templates(
+            ways, (broad,), catalogue.paper("a4"), PageWords("", "A4"), USUAL_TYPE, None, catalogue.papers.values()
+        )
+    with pytest.raises(OutputError, match="No paper here is large enough"):
+        lay_templates(ways, (broad,), catalogue.paper("a4"), PageWords("", "A4"), USUAL_TYPE)
 
 
 # What in large letters is too wide for A4 is refused, and says so.

@@ -117,7 +117,7 @@ def make_set(
             for one in further_pieces(drawn):
                 (longs if isinstance(one, LongPiece) else short).append(_of_opening(one, marking.opening))  # type: ignore[arg-type]
             chapters += [_chapter_of(chapter, marking.opening) for chapter in further_chapters(drawn)]
-    templates = lay_templates(longs, short, paper, words, scale, correction)
+    templates = lay_templates(longs, short, paper, words, scale, correction, markings[0].catalogue.papers.values())
 
     def cover(told: str, first: int, has_squares: bool) -> tuple[Chapter, ...]:
         if not has_more:

@@ -50,7 +50,7 @@ def sizes_booklet(
         words = replace(words, note=f"Stretched on purpose for a printer that prints {correction.measured}.")
     face: Face = sizes.nest[0].face
     longs = tuple(nest_piece(sizes, lap, face, f"run {run}" if run else "") for lap in _LAPS)
-    templates = lay_templates(longs, (), paper, words, USUAL_TYPE, correction)
+    templates = lay_templates(longs, (), paper, words, USUAL_TYPE, correction, sizes.catalogue.papers.values())
 
     def cover(told: str, first: int, has_squares: bool) -> tuple[Chapter, ...]:
         return (_cover(sizes, templates, told, first, parts_of, run, paper),)

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.shapes import Group, Item, rectangle
+from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.joins import BORDER
 from closures.drawing.paper.laying import Laying, lay
 from closures.drawing.paper.page import PageFrame, PageWords, furniture, head_rows, page_frames, rules_of
 from closures.drawing.paper.piece import numbered_items
 from closures.drawing.paper.printed import LONGEST_PAGE_MM, Printed
+from closures.errors import OutputError
 
 if TYPE_CHECKING:
     from closures.catalogue.values import Paper
@@ -55,6 +58,7 @@ def lay_templates(
     words: PageWords,
     scale: TypeScale,
     correction: Correction | None = None,
+    others: Iterable[Paper] = (),
 ) -> Templates:
     """Lay pieces on the pages of a paper, held and divided the way that needs the fewest.
 
@@ -65,10 +69,34 @@ def lay_templates(
         words: what stands on every page.
         scale: the sizes of lettering.
         correction: how pages are stretched for one printer; they are laid out smaller by as much.
+        others: papers to be named where this one is too small.
 
     Raises:
-        OutputError: something fits no page of this paper.
+        OutputError: something fits no page of this paper; it names what, and which of the others would do.
     """
+    try:
+        return _laid(long_pieces, pieces, paper, words, scale, correction)
+    except OutputError as error:
+        would_do = []
+        for other in others:
+            with suppress(OutputError):
+                _laid(long_pieces, pieces, other, replace(words, paper=other.name), scale, correction)
+                would_do.append(other.key)
+        # Letters half as large again are often all that is too wide.
+        smaller = ", or leave out large" if scale.text > USUAL_TYPE.text else ""
+        papers = " or ".join((", ".join(would_do[:-1]), would_do[-1]) if would_do[1:] else would_do)
+        mend = f"It fits with --paper {papers}{smaller}." if would_do else f"No paper here is large enough{smaller}."
+        raise OutputError(error.faults[0].what, mend=mend) from error
+
+
+def _laid(
+    long_pieces: Sequence[LongPiece],
+    pieces: Sequence[Piece],
+    paper: Paper,
+    words: PageWords,
+    scale: TypeScale,
+    correction: Correction | None,
+) -> Templates:
     upright = (1.0, 1.0) if correction is None else (correction.across, correction.down)
     lying = (upright[1], upright[0])
     stretches: dict[PageFrame, Point] = {}

@@ -49,14 +49,17 @@ def rule_across(zero: Point, length_mm: float) -> Group:
 
 
 @lru_cache(maxsize=32)
-def rule_down(zero: Point, length_mm: float) -> Group:
-    """Draw a rule that runs down from `zero`, in mm left and inches right of its line."""
+def rule_down(zero: Point, length_mm: float, reads_down: bool = False) -> Group:
+    """Draw a rule that runs down from `zero`, in mm left and inches right of its line.
+
+    Its figures are read from the right, or, where it reads down, from the left like all else on a page of templates.
+    """
     y0, base = zero[1], zero[0] - 2.0 - _BASE_AT
 
     def at(along: float, up: float) -> Point:
         return (base - up, y0 + along)
 
-    return _rule("rule-down", f"rule down, {length_mm:g} mm", at, length_mm, -90.0)
+    return _rule("rule-down", f"rule down, {length_mm:g} mm", at, length_mm, 90.0 if reads_down else -90.0)
 
 
 def _rule(name: str, title: str, at: _Place, length_mm: float, angle_deg: float) -> Group:
@@ -64,14 +67,15 @@ def _rule(name: str, title: str, at: _Place, length_mm: float, angle_deg: float)
     sixteenths = range(int(length_mm / INCH_MM * 16) + 1)
     ticks += [(at(k * INCH_MM / 16, 0.0), at(k * INCH_MM / 16, -_inch_tick(k))) for k in sixteenths]
     items: list[Item] = [line(at(0.0, 0.0), at(length_mm, 0.0), pen=_BASE), strokes(ticks, _TICK)]
-    # A letter's height stands off the line on its own side whichever way the rule runs.
-    below, above = -3.1 - 0.66 * _FIGURE_MM, 3.1
+    # A letter's height stands off the line on its own side whichever way the rule runs and is read.
+    over, under = (0.0, -0.66 * _FIGURE_MM) if angle_deg <= 0.0 else (0.66 * _FIGURE_MM, 0.0)
+    above, below = 3.1 + over, -3.1 + under
     marks = [(10.0 * k, above, str(10 * k)) for k in range(int(length_mm / 10) + 1)]
     marks += [(INCH_MM * k, below, str(k)) for k in range(int(length_mm / INCH_MM) + 1)]
     for along, up, text in marks:
         items.append(Words(*at(along, up), text, _FIGURE_MM, "middle", angle_deg))
-    way: Align = "start" if angle_deg == 0.0 else "end"
-    for up, unit in ((0.9, "mm"), (-0.9 - 0.66 * _FIGURE_MM, "in")):
+    way: Align = "start" if angle_deg >= 0.0 else "end"
+    for up, unit in ((0.9 + over, "mm"), (-0.9 + under, "in")):
         items.append(Words(*at(length_mm + 1.4, up), unit, _FIGURE_MM, way, angle_deg, "semibold"))
     return Group(name, title, tuple(items))
 

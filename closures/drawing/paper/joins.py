@@ -123,8 +123,11 @@ def draw_break(
     off = z + 1.6 + 1.4
     reach = off + 0.4 + step * len(rows)
     ordered = rows if is_after == _reads_outwards(spot) else list(reversed(rows))
-    for k, (text, weight) in enumerate(ordered):
-        items.append(_across(spot, way * (off + step * (k + 0.5)), middle, text, size_mm, weight))
+    told = [
+        _across(spot, way * (off + step * (k + 0.5)), middle, text, size_mm, weight)
+        for k, (text, weight) in enumerate(ordered)
+    ]
+    items.append(Group("", "", tuple(told)))
     half = max([(high - low) / 2, *(width_of(text, size_mm, weight) / 2 for text, weight in rows)])
     at = way * reach / 2
     room.take_strip(spot.moved(at, middle - half), spot.moved(at, middle + half), reach / 2 + 1.0)

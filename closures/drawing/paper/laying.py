@@ -10,6 +10,7 @@ from math import prod
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.rigid import QUARTER, UNTURNED, Rigid
+from closures.drawing.ink.upright import upright
 from closures.drawing.paper.packing import Laid, fewest, fits, pack
 from closures.drawing.paper.parts import Part, numbered, ways_to_cut
 from closures.drawing.paper.piece import LongPiece, Piece
@@ -47,8 +48,8 @@ class LaidPiece:
         return (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
 
     def items(self) -> tuple[Item, ...]:
-        """The drawing as it lies on the page."""
-        return tuple(self.turn.item(item) for item in self.piece.items)
+        """The drawing as it lies on the page, its words the readable way up there."""
+        return upright([self.turn.item(item) for item in self.piece.items])
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,8 +100,28 @@ def lay(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Seque
         # Words came to stand further out than was reckoned: the parts are cut narrower.
         more += _MORE_MM
     if best is None:
-        raise OutputError(f"{name} is too small for the pieces", mend="Choose a larger paper.")
+        too_large = _too_large(long_pieces, pieces, frames)
+        what = ", ".join(dict.fromkeys(too_large)) or "what comes on one sheet"
+        raise OutputError(f"{name} is too small for these pieces: {what}", mend="Choose a larger paper.")
     return best
+
+
+def _too_large(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Sequence[PageFrame]) -> list[str]:
+    """The names of what fits no page, however it is held; of a strip, what is too wide where it is shortest."""
+
+    def fits_page(size: Point) -> bool:
+        return any(fits(size, frame.body, frame.squares, GAP_MM) for frame in frames)
+
+    found = []
+    for long in long_pieces:
+        try:
+            ways = ways_to_cut(long.strip_for(fits_page, 0.0))
+        except ValueError:
+            found.append(long.name)
+            continue
+        if not all(fits_page(long.draw(part).size_mm) for part in numbered(ways[0], 0)):
+            found.append(long.name)
+    return [*found, *(piece.name for piece in pieces if not fits_page(piece.size_mm))]
 
 
 def _drawn(cut: _Cut, long_pieces: Sequence[LongPiece], pieces: Sequence[Piece]) -> Laying | None:

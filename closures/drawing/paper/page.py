@@ -141,7 +141,7 @@ def furniture(
 
 def rules_of(frame: PageFrame) -> tuple[Item, ...]:
     """Draw both rules."""
-    return (rule_across(frame.zero, frame.across_mm), rule_down(frame.zero, frame.down_mm))
+    return (rule_across(frame.zero, frame.across_mm), rule_down(frame.zero, frame.down_mm, reads_down=True))
 
 
 def _square_50(frame: PageFrame, words: PageWords, scale: TypeScale) -> list[Item]:
