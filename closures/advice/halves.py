@@ -25,4 +25,5 @@ def halves_in_words(placement: Placement) -> str:
         # Nobody wants the buttonhole beneath and the button on the wrong face.
         return f"{where} That is the usual side of each half{basis}."
     basis = f" That is the usual side of each half{basis}." if basis else ""
-    return f'{where}{basis} To change them over, write halves = "turned" under [closure].'
+    turned = placement.plan.in_words('To change them over, write halves = "turned" under [closure].')
+    return f"{where}{basis} {turned}"

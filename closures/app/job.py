@@ -15,6 +15,7 @@ from closures import files
 from closures.app.known_names import names_known
 from closures.app.pages import booklet_of, listed, pages_as_pdf
 from closures.app.pulling import place_as_aimed, pulling_figures, pulling_sections, way_in_findings
+from closures.app.typed import as_typed
 from closures.app.verified import require_sound_cutter_results, require_sound_results
 from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check, worst
@@ -118,11 +119,11 @@ def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None)
             swap = make_swap(plan, _edges_of(plan, drawing, table), catalogue)
             swap = swap if take is None else swap.take(take)
             findings = (*swap.offer.findings, *way_in_findings(swap.offer.placement))
-            return Answer(swap.offer.placement, findings, (), catalogue, swap)
+            return as_typed(Answer(swap.offer.placement, findings, (), catalogue, swap))
         edges = None if plan.strap is not None else _edges_of(plan, drawing, table)
         placement = place_strap(plan, catalogue) if edges is None else place_as_aimed(plan, edges, catalogue)
     findings = (*check(placement, catalogue), *way_in_findings(placement))
-    return Answer(placement, findings, (), catalogue, edges=edges)
+    return as_typed(Answer(placement, findings, (), catalogue, edges=edges))
 
 
 def _edges_of(plan: Plan, drawing: bytes | None, table: bytes | None) -> Edges:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -31,6 +32,6 @@ def place(plan: Plan | bytes | str | PathLike[str]) -> Placement:
     if isinstance(plan, Plan):
         return check_plan(plan).placement
     if isinstance(plan, bytes):
-        return check_plan(read_plan(plan, "")).placement
+        return check_plan(replace(read_plan(plan, ""), where="plan")).placement
     path = Path(plan)
     return check_plan(load_plan(path), path).placement

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import tomllib
 from dataclasses import dataclass
 from typing import Protocol
 
 from closures.errors import Where
+from closures.plan.one_line import shown
 from closures.plan.plan import SECTIONS, TOP
 from closures.plan.section import Key, Section
 
@@ -17,10 +19,10 @@ class Naming(Protocol):
         """Name a key's place; nth is 0 in a section that is not repeated, name what the user calls that one."""
 
     def called(self, section: Section, key: str) -> str | None:
-        """Give a key's name, or None where it cannot be given this way."""
+        """Give a key's name, or None where it has none of its own this way."""
 
-    def written(self, section: Section, key: Key) -> str:
-        """Show a key as it would be written."""
+    def written(self, section: Section, key: Key, within: str = "") -> str:
+        """Show a key as it would be written; within names the tables that it stands in, a space after each."""
 
     @property
     def has_sections(self) -> bool:
@@ -39,7 +41,7 @@ class FileNaming:
     def called(self, section: Section, key: str) -> str | None:
         return key
 
-    def written(self, section: Section, key: Key) -> str:
+    def written(self, section: Section, key: Key, within: str = "") -> str:
         return f"{key.name} = {key.example}"
 
     @property
@@ -58,7 +60,7 @@ class OptionNaming:
     def _told(self, section: Section, nth: int, key: str) -> str:
         home = next((one for one in (TOP, *SECTIONS) if one.name == section.name), section)
         if nth or not key:
-            named = f"{home.option} number {nth}" if nth else home.option
+            named = f"{home.option or begun(home)} number {nth}" if nth else home.option or begun(home)
             return f"{named}, {key}" if key else named
         found, *inner = key.split()
         held = home.key(found)
@@ -74,14 +76,32 @@ class OptionNaming:
         held = section.key(key)
         return key if section.repeated or held is None else held.option or None
 
-    def written(self, section: Section, key: Key) -> str:
+    def written(self, section: Section, key: Key, within: str = "") -> str:
+        if not key.option:
+            first = "1 " if section.repeated else ""
+            name = ".".join(f"{section.name} {first}{within}{key.name}".split())
+            return f'--set "{name} = {example_in_line(key)}"'
         example = key.example.replace('", "', " to ").strip("[]")
-        option = key.option or key.name
-        return option if example == "true" else f"{option} {example}"
+        return key.option if example == "true" else f"{key.option} {example}"
 
     @property
     def has_sections(self) -> bool:
         return False
+
+
+def begun(section: Section) -> str:
+    """Name the option by which a whole section is told."""
+    if section.option.startswith("--"):
+        return section.option
+    first = next((key for key in section.keys if key.option), None)
+    return first.option if first is not None else f'--set "{section.name}. ..."'
+
+
+def example_in_line(key: Key) -> str:
+    """Show the example of a key in one line, without the marks of a plan file."""
+    if isinstance(key.kind, Section):
+        return "..."
+    return shown(key.kind, tomllib.loads(f"it = {key.example}")["it"]).replace('"', "").replace("\n", "; ")
 
 
 def header(section: Section) -> str:

@@ -129,6 +129,8 @@ def plan_from_options(known: Known | None = None, **given: str | float | bool | 
             _put(table, option, value)
     if isinstance(told, list | tuple):
         any_key.in_table(table, any_key.read_told(told))
+    stands_in = {name for section in SECTIONS if table.get(section.name) for name in section.instead_of}
+    table = {name: value for name, value in table.items() if value or name not in stands_in}
     return read_table(table, OptionNaming(), faults=faults, known=known)
 
 

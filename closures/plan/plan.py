@@ -84,6 +84,14 @@ class Plan:
     stand: Annotated[StandWish | None, STAND] = None
     differs: Annotated[tuple[DiffersWish, ...], DIFFERS] = ()
 
+    def in_words(self, text: str) -> str:
+        """Say what is told in the words of a plan as its user types it: by options, where there is no plan file."""
+        if self.where:
+            return text
+        from closures.plan.as_options import in_options
+
+        return in_options(text)
+
     @property
     def strap(self) -> BeltWish | RowWish | None:
         """What the plan says of a strap, None where closures run along an edge."""

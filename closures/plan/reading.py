@@ -298,23 +298,24 @@ class _Reader:
     def _tell_missing(self, section: Section, given: set[str], nth: int, within: str) -> None:
         for key in section.keys:
             if key.needed and key.name not in given:
-                mend = f"Add {self.naming.written(section, key)}."
+                mend = f"Add {self.naming.written(section, key, within)}."
                 self._fault(section, nth, within + key.name, "it is missing", f"{mend} {key.note}".rstrip())
         for group in (*section.one_of, *section.some_of):
-            called = {name: self.naming.called(section, name) for name in group}
-            names = [name for name in group if called[name] is not None]
+            own = {name: self.naming.called(section, name) for name in group}
+            names = [name for name in group if own[name] is not None] or list(group)
+            called = {name: own[name] or str(self._place(section, nth, within + name)) for name in group}
             found = [name for name in group if name in given]
             at_least = group in section.some_of
             if len(found) == 1 or (found and at_least) or (not found and section.may_be_empty):
                 continue
-            listed = ", ".join(str(called[name]) for name in names)
+            listed = ", ".join(called[name] for name in names)
             if found:
-                has = f"there are {' and '.join(str(called[name]) for name in found)}"
+                has = f"there are {' and '.join(called[name] for name in found)}"
                 mend = "Keep one of them."
             else:
                 has = "there is none"
                 example = next(key for key in section.keys if key.name == names[0])
-                mend = f"Add one, such as {self.naming.written(section, example)}."
+                mend = f"Add one, such as {self.naming.written(section, example, within)}."
             self._fault(
                 section,
                 nth,

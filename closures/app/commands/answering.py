@@ -93,6 +93,19 @@ def answering() -> Iterator[None]:
 
 
 @contextmanager
+def telling_options(is_without_plan: bool) -> Iterator[None]:
+    """Where no plan file was given, tell what goes wrong by the options that are to be typed."""
+    try:
+        yield
+    except ClosureError as error:
+        if is_without_plan:
+            from closures.plan.as_options import error_in_options
+
+            error_in_options(error)
+        raise
+
+
+@contextmanager
 def telling_repairs(path: Path | None, is_as_written: bool) -> Iterator[None]:
     """Where no row meets a plan, tell what would mend it as lines of that plan, each tried.
 

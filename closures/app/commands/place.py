@@ -24,6 +24,7 @@ from closures.app.commands.answering import (
     say_repair,
     say_written,
     tell,
+    telling_options,
     telling_repairs,
 )
 from closures.app.commands.wishes import with_wishes
@@ -78,7 +79,7 @@ def place(
     Without a PLAN, describe the job with the options below. Of several plans, one that is bad does not stop the rest.
     """
     plan = one_of(plans)
-    with answering(), telling_repairs(plan, not wishes):
+    with answering(), telling_options(not plans), telling_repairs(plan, not wishes):
         from closures.app.several import refuse_with, tell_garment, tell_many, tell_sizes, which_sizes
 
         single: dict[str, Any] = {"--also": also, "--dxf": dxf, "--picture": picture, "--repair": repair}
@@ -140,7 +141,7 @@ def check(
     Without a PLAN, describe the job with the options below. Of several plans, one that is bad does not stop the rest.
     """
     plan = one_of(plans)
-    with answering(), telling_repairs(plan, not wishes):
+    with answering(), telling_options(not plans), telling_repairs(plan, not wishes):
         from closures.app.job import check_plan
         from closures.app.several import refuse_with, tell_garment, tell_many, tell_sizes, which_sizes
 

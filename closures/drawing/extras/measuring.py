@@ -44,7 +44,8 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     """Tell and draw how each thing is measured."""
     parts: list[ChapterPart] = []
     for measure in sorted(MEASURES, key=lambda one: _ON_PAPER.index(one.name)):
-        parts.append(Section(measure.title, (*measure.how, f"Write under [pull]: {', '.join(measure.keys)}.")))
+        write = drawn.placement.plan.in_words(f"Write under [pull]: {', '.join(measure.keys)}.")
+        parts.append(Section(measure.title, (*measure.how, write)))
         items = tuple(_PICTURES[measure.name]())
         parts.append(Picture(items, (_PICTURE_WIDTH_MM, _PICTURE_MM), f"How it is done: {measure.title}."))
     return (Chapter("Measuring at the table: will it gape, will it hold", tuple(parts)),)

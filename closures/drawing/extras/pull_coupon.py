@@ -111,7 +111,7 @@ def _reading(placement: Placement) -> tuple[Section, Table, Section]:
             "Add more, for example to the pull of a deep breath. Weigh it: coupon_weight. Read how far the edge stands "
             "off (coupon_lift), with a ruler from the table, and how far the middle of one lap's line has gone off a "
             "thread stretched from closure to closure (coupon_apart). The strokes are 1 mm from each other.",
-            "Write them under [pull]. They replace what was estimated.",
+            placement.plan.in_words("Write them under [pull]. They replace what was estimated."),
         ),
         1,
     )

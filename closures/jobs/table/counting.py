@@ -71,5 +71,5 @@ def closing_scheme(placement: Placement) -> Scheme | None:
             f'{count} closures alike are easily closed off by one. Under [sheets] write closing = "numbers" for '
             'numbers that pair, or closing = "wide gap" for a first gap that differs on purpose.',
         )
-        return Scheme("", lines)
+        return Scheme("", tuple(map(placement.plan.in_words, lines)))
     return None
