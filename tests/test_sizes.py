@@ -620,3 +620,75 @@ def test_anchor_at_a_notch_of_each_size_is_found_by_the_name_of_the_size(tmp_pat
     path.write_text(text, encoding="utf-8")
     sizes = check_sizes(load_plan(path), path)
     assert [size.placement.anchors[0].along_mm for size in sizes.placed] == pytest.approx([200, 207])
+
+
+STAND_SIZES = """
+title = "Teasel shirt"
+drawing = "d.svg"
+[edge]
+path = "e"
+[garment]
+opens = "front"
+[sizes]
+names = ["S", "M", "L"]
+base = "M"
+grade = [["0 mm", "0 mm"], ["0 mm", "20 mm"]]
+hold = "count"
+level = { "bust" = { step = "6 mm" } }
+[band]
+width = "32 mm"
+lap = "right over left"
+[stand]
+height = "30 mm"
+[closure]
+kind = "sew-through button"
+size = "18 L"
+spare = 0
+trial = 0
+[[differs]]
+at = "bust"
+size = "16 L"
+[spacing]
+last = { from = "100 mm", to = "140 mm" }
+pitch = "80 mm"
+[[anchor]]
+name = "bust"
+level = "240 mm"
+within = "3 mm"
+"""
+FRONT_SVG = (
+    b'<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="900mm" viewBox="0 0 400 900">'
+    b'<path id="e" d="M200 50V700" fill="none" stroke="black"/></svg>'
+)
+
+
+def test_a_stand_and_closures_that_differ_lie_in_every_size_as_in_its_plan_alone() -> None:
+    from closures.app.job import check_plan
+    from closures.jobs.sizes.family import plan_of_size
+    from closures.jobs.sizes.run import size_all
+    from closures.report.sizes import run_parts
+
+    plan = read_plan(STAND_SIZES.encode(), "plan.toml")
+    files = {"d.svg": FRONT_SVG}
+    sizes = size_all(plan, lambda own: check_plan(own, files))
+    assert [size.name for size in sizes.placed] == ["S", "M", "L"]
+    for size, step in zip(sizes.placed, (-1, 0, 1), strict=True):
+        placement = size.placement
+        # By hand: the stand's button half way up it, the small one within 3 mm of the graded bust, one of each.
+        assert placement.marks[0].along_mm == pytest.approx(15.0)
+        (small,) = [mark for mark in placement.marks if placement.fastener_of(mark.n).size == "16 L"]
+        assert small.anchor == "bust" and abs(small.level_mm - (240 + 6 * step)) <= 3.0 + 1e-6
+        assert placement.laps.line.length_mm == pytest.approx(650 + 20 * step + 30)
+        assert placement.share_of(1).plan.closure.hole == "across"
+        count = replace(plan_of_size(plan, size.name), spacing=placement.plan.spacing)
+        alone = check_plan(count, files).placement
+        assert [mark.along_mm for mark in alone.marks] == [mark.along_mm for mark in placement.marks]
+    count = len(sizes.base.placement.marks)
+    parts = {part: total for part, _, _, total in run_parts(sizes)}
+    assert parts == {"button, sew-through button 18 L": 3 * (count - 1), "button, sew-through button 16 L": 3}
+
+
+def test_a_first_of_the_sizes_is_refused_beside_a_stand() -> None:
+    told = STAND_SIZES.replace('hold = "count"', 'hold = "count"\nfirst = { step = "1 mm" }')
+    with pytest.raises(PlanError, match=r"first under \[sizes\] is told beside it"):
+        read_plan(told.encode(), "plan.toml")

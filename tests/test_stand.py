@@ -172,7 +172,6 @@ REFUSED = {
         "it does not go with [stand]",
     ),
     "a backing": (SHIRT + '[sheets]\nbacking = "strip"\n', "a backing runs along one piece"),
-    "sizes": (SHIRT + '[sizes]\nnames = ["1", "2"]\n', "it does not go with [stand]"),
 }
 
 

@@ -102,6 +102,6 @@ COLUMN = Section(
         ),
     ),
     value=ColumnWish,
-    not_with=(*ALIKE_ONLY, "shrinkage", "stand", "bands", "differs"),
+    not_with=(*ALIKE_ONLY, "sizes", "shrinkage", "stand", "bands", "differs"),
     against=_against,
 )

@@ -77,7 +77,7 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
         yield "", "nothing of it differs", 'Say what does: kind and size, or hole = "across".'
 
 
-ALIKE_ONLY = ("belt", "row", "swap", "change", "sizes", "gauge", "pull", "body", "way_in")
+ALIKE_ONLY = ("belt", "row", "swap", "change", "gauge", "pull", "body", "way_in")
 """Sections that know only one row of closures that are all alike."""
 
 DIFFERS = Section(

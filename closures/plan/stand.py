@@ -48,6 +48,12 @@ def _against(plan: Plan) -> Iterator[Complaint]:
             "first under [spacing] is told beside it, and the first closure is the stand's, half way up it",
             "Leave first out; the gap from the stand to the first closure below is a gap of the row.",
         )
+    if plan.sizes is not None and plan.sizes.first is not None:
+        yield (
+            "",
+            "first under [sizes] is told beside it, and the first closure is the stand's, half way up it",
+            "Leave first out under [sizes].",
+        )
     if garment is not None and garment.opens not in (None, "front", "back"):
         yield "", f"a {garment.opens} has no neck that a stand is sewn to", "Leave [stand] out, or mend opens."
     if sheets is not None and sheets.backing is not None:

@@ -109,14 +109,14 @@ def run_parts(sizes: Sizes) -> list[tuple[str, str, int, int]]:
     counted: dict[tuple[str, str], tuple[int, int]] = {}
     for size in sizes.placed:
         for part in count_parts(size.placement):
-            count, total = counted.get((part.part, part.lap), (0, 0))
-            counted[part.part, part.lap] = (count + part.count, total + part.total)
+            count, total = counted.get((part.named, part.lap), (0, 0))
+            counted[part.named, part.lap] = (count + part.count, total + part.total)
     return [(part, lap, *numbers) for (part, lap), numbers in counted.items()]
 
 
 def parts_of_size(size: Sized) -> tuple[tuple[str, int], ...]:
     """The parts of one garment of a size, each with the number to have."""
-    return tuple((f"{part.part}, {part.lap}", part.total) for part in count_parts(size.placement))
+    return tuple((f"{part.named}, {part.lap}", part.total) for part in count_parts(size.placement))
 
 
 def sizes_csv(sizes: Sizes) -> bytes:

@@ -35,6 +35,7 @@ def sizes_page(sizes: Sizes, correction: Correction | None = None) -> bytes:
         _overview(sizes),
         _refused(sizes),
         *(_marks(sizes, units) for units in _both(sizes.plan.units)),
+        "\n".join(f"- {plain(line)}" for line in _kinds(sizes)),
         _costs(sizes),
         _checks(sizes),
         _parts(sizes),
@@ -56,6 +57,7 @@ def sizes_terminal(sizes: Sizes, width: int = 100) -> str:
     noted = _finding_lines(sizes)
     if noted:
         blocks.append("\n".join("\n".join(textwrap.wrap(line, width, subsequent_indent=" " * 6)) for line in noted))
+    blocks += [textwrap.fill(line, width, subsequent_indent=" " * 6) for line in _kinds(sizes)]
     bought = ", ".join(f"{total} × {part} ({lap} lap)" for part, lap, _, total in run_parts(sizes))
     if bought:
         blocks.append(textwrap.fill(f"To buy, for one garment of each size: {bought}.", width))
@@ -82,6 +84,19 @@ def _head(sizes: Sizes) -> str:
         f"- **One count:** {_one_count_words(sizes)}" if _one_count_words(sizes) else "",
     )
     return "\n".join(row for row in rows if row or row == "")
+
+
+def _kinds(sizes: Sizes) -> list[str]:
+    """Say of each size which marks are not as the row has them; nothing where all are alike."""
+    told = []
+    for size in sizes.placed:
+        for share in size.placement.shares[1:]:
+            numbers = ", ".join(str(mark.n) for mark in share.marks)
+            marks = f"mark {numbers}" if len(share.marks) == 1 else f"marks {numbers}"
+            hole = share.plan.closure.hole
+            runs = f", its buttonhole {hole}" if hole and share.fastener.mark.buttonhole_lap is not None else ""
+            told.append(f"Size {size.name}, {marks}: {share.fastener.kind} {share.fastener.size}{runs}.")
+    return told
 
 
 def _held_words(sizes: Sizes) -> str:
@@ -260,10 +275,13 @@ def _finding_lines(sizes: Sizes) -> list[str]:
 
 
 def _parts(sizes: Sizes) -> str:
-    names = [f"{part.part}, {part.lap} lap" for part in count_parts(sizes.base.placement)]
+    names = [f"{part}, {lap} lap" for part, lap, _, _ in run_parts(sizes)]
     if not names:
         return ""
-    rows = [(size.name, *(str(part.total) for part in count_parts(size.placement))) for size in sizes.placed]
+    rows = []
+    for size in sizes.placed:
+        own = {f"{part.named}, {part.lap} lap": part.total for part in count_parts(size.placement)}
+        rows.append((size.name, *(str(own.get(name, 0)) for name in names)))
     rows.append(("one of each", *(str(total) for *_, total in run_parts(sizes))))
     return _table("## Parts, spare and trial pieces counted in", ["size", *names], rows)
 
@@ -289,7 +307,9 @@ def _files(sizes: Sizes) -> str:
 
 def _pages_of_one(sizes: Sizes) -> str:
     """Say where the further pages are, which a run of all sizes does not make."""
-    asked = [name for name, wish in (("sheets", sizes.plan.sheets), ("bands", sizes.plan.bands)) if wish is not None]
+    plan = sizes.plan
+    wishes = (("sheets", plan.sheets), ("bands", plan.bands), ("stand", plan.stand))
+    asked = [name for name, wish in wishes if wish is not None]
     named = " and ".join(f"[{name}]" for name in asked)
     return (
         f"The pages and files that {named} asks for are made for one size at a time: "
