@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import secrets
 from collections.abc import Callable, Mapping
 from functools import partial
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -16,6 +15,8 @@ from closures import files
 from closures.app.job import offers_picture
 from closures.app.web import assets
 from closures.app.web.answers import PAPERS, as_file, message, redraw_parts, refused_request, whole_page, zipped
+from closures.app.web.begin_page import begin_routes, lay_drawing
+from closures.app.web.beginnings import beginnings
 from closures.app.web.bench import Refusal
 from closures.app.web.drawings import MOST_LINES, PLAN_NAME, corners_of, draw_lines, is_on_pages, listed, plan_text
 from closures.app.web.files_first import Reader
@@ -65,6 +66,7 @@ class Page:
         return [
             Route("/", self.start),
             Route("/page/{name}", self.asset),
+            *begin_routes(self),
             Route("/open/plan", self.open_plan, methods=["POST"]),
             Route("/open/starting-plan", self.open_starting_plan, methods=["POST"]),
             Route("/open/numbers", self.open_numbers, methods=["POST"]),
@@ -90,6 +92,7 @@ class Page:
         html = assets.render(
             "start.html",
             plans=plans,
+            beginnings=beginnings().values(),
             refusal=trouble,
             values={} if trouble is None or trouble.typed is None else trouble.typed,
             wrong={} if trouble is None else trouble.beside,
@@ -156,12 +159,7 @@ class Page:
         def look() -> str:
             if not handed:
                 raise PlanError("no drawing was chosen", mend="Choose an SVG, DXF or PDF file.")
-            name, data = handed[0]
-            self.reader.look_at_drawing(data, name)
-            listed(data, name)
-            key = secrets.token_urlsafe(18)
-            self.drawings.put(key, (name, data), len(data))
-            return key
+            return lay_drawing(self, handed[0])
 
         try:
             key = await self._by_hand(look)
@@ -176,10 +174,12 @@ class Page:
             trouble = PlanError("this drawing is no longer on the table", mend="Open it again.")
             return self._start_page(refusal(trouble), 404)
         name, data = found
-        typed: Mapping[str, str] = {}
+        # What was answered before the drawing was handed in comes with the address.
+        typed: Mapping[str, str] = {name: told for name, told in request.query_params.items() if len(told) < 500}
         trouble_told: Refusal | None = None
         if request.method == "POST":
-            typed, _ = await read_form(request)
+            sent, _ = await read_form(request)
+            typed = {**typed, **sent}
             made = typed
 
             def lay() -> Bench:

@@ -1,0 +1,97 @@
+"""The pages of the beginnings: three questions with pictures, and what becomes of the answers."""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+from urllib.parse import urlencode
+
+from starlette.exceptions import HTTPException
+from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.routing import Route
+
+from closures.app.web import assets
+from closures.app.web.beginnings import Beginning, answered, beginnings, closure_picture, plan_begun
+from closures.app.web.drawings import PLAN_NAME, listed
+from closures.app.web.first_forms import not_yet
+from closures.app.web.sent import read_form
+from closures.app.web.telling import fields_by_name, sizes_by_kind
+from closures.app.web.unlaid import with_offers
+from closures.catalogue.loading import load_catalogue
+from closures.errors import ClosureError
+
+if TYPE_CHECKING:
+    from starlette.requests import Request
+
+    from closures.app.web.app import Page
+    from closures.app.web.bench import Refusal
+
+
+def begin_routes(page: Page) -> list[Route]:
+    """The addresses of the beginnings of a page."""
+
+    async def begin(request: Request) -> Response:
+        one = beginnings().get(request.path_params["name"])
+        if one is None:
+            raise HTTPException(404)
+        if request.method == "GET":
+            return _shown(one, one.begins_with)
+        typed, handed = await read_form(request)
+        return await _answered(page, one, typed, handed)
+
+    return [Route("/begin/{name}", begin, methods=["GET", "POST"])]
+
+
+async def _answered(page: Page, one: Beginning, typed: Mapping[str, str], handed: list[tuple[str, bytes]]) -> Response:
+    try:
+        if handed and one.drawing:
+            return RedirectResponse(await _to_drawing(page, one, typed, handed[0]), 303)
+        laid = await page.hands.by_hand(lambda: page.hall.lay(plan_begun(one, typed).encode(), PLAN_NAME, {}))
+        return RedirectResponse(f"/plan/{laid.name}", 303)
+    except ClosureError as error:
+        told = with_offers(not_yet(error, {"shape": "arc" if "edge.arc.length" in one.ask else "straight"}), error)
+        return _shown(one, {**one.begins_with, **typed}, told)
+
+
+async def _to_drawing(page: Page, one: Beginning, typed: Mapping[str, str], handed: tuple[str, bytes]) -> str:
+    """Put a drawing on the table, and carry what was answered to where its edge is chosen."""
+    told = answered(one, typed)
+    # How the edge is drawn is its drawing's to tell.
+    carried = {field: text for field, text in told.items() if not field.startswith("edge.")}
+    carried["units"] = carried.pop(".units")
+    if carried.get("spacing.count"):
+        carried["spacing.by"] = "count"
+    return f"/drawing/{await page.hands.by_hand(lambda: lay_drawing(page, handed))}?{urlencode(carried)}"
+
+
+def lay_drawing(page: Page, handed: tuple[str, bytes]) -> str:
+    """Look at a drawing that was handed in, and put it on the table.
+
+    Returns:
+        Where it lies.
+
+    Raises:
+        ClosureError: it cannot be read, or not within the limits.
+    """
+    name, data = handed
+    page.reader.look_at_drawing(data, name)
+    listed(data, name)
+    key = secrets.token_urlsafe(18)
+    page.drawings.put(key, (name, data), len(data))
+    return key
+
+
+def _shown(one: Beginning, values: Mapping[str, str], refusal: Refusal | None = None) -> Response:
+    catalogue = load_catalogue()
+    told: dict[str, Any] = {
+        "one": one,
+        "refusal": refusal,
+        "values": values,
+        "wrong": {} if refusal is None else refusal.beside,
+        "fields": fields_by_name(),
+        "kinds": sizes_by_kind(catalogue),
+        "faces": [(kind, size, closure_picture(catalogue, kind, size)) for kind, size in one.closures],
+        "catalogue": catalogue,
+    }
+    return HTMLResponse(assets.render("begin.html", **told), 200 if refusal is None else 422)

@@ -1,0 +1,143 @@
+"""Beginnings: three questions for every kind of work, no text, and a first sheet out of the answers."""
+
+from __future__ import annotations
+
+import html
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+pytest.importorskip("httpx2", reason="the test client needs httpx2")
+
+from starlette.testclient import TestClient
+
+from closures.app.job import check_plan
+from closures.app.web.app import make_app
+from closures.app.web.beginnings import Beginning, answered, beginnings, plan_begun
+from closures.plan.reading import read_plan
+
+TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
+PORT = 8474
+HOME = f"http://127.0.0.1:{PORT}"
+SENT = {"origin": HOME}
+
+# One answer to the second question of each, as people write it.
+ANSWERS = {
+    "edge.straight": "24 in",
+    "edge.arc.length": "345 mm",
+    "edge.arc.radius": "220 mm",
+    "gauge.stitches": "22",
+    "gauge.rows": "30",
+    "belt.waist": "28 in",
+    "belt.over": "4 mm",
+    "row.length": "31 cm",
+    "swap.places": "60 mm, 147 mm, 234 mm, 321 mm, 408 mm, 495 mm",
+}
+
+
+def answers(one: Beginning) -> dict[str, str]:
+    told = {name: text for name, text in ANSWERS.items() if name in one.ask}
+    return told | ({one.lap_key: one.laps[0]} if one.laps else {})
+
+
+@pytest.fixture
+def page() -> Iterator[TestClient]:
+    app, _ = make_app(PORT)
+    with TestClient(app, base_url=HOME, follow_redirects=False) as client:
+        yield client
+
+
+@pytest.mark.parametrize("name", beginnings())
+def test_answers_to_three_questions_make_a_first_sheet(page: TestClient, name: str) -> None:
+    one = beginnings()[name]
+    shown = page.get(f"/begin/{name}")
+    assert shown.status_code == 200 and html.escape(one.title) in shown.text and shown.text.count("<svg") >= 2
+    chosen = {"closure": "|".join(one.closures[0])}
+    laid = page.post(f"/begin/{name}", data=answers(one) | chosen, headers=SENT)
+    assert laid.status_code == 303, re.sub(r"<[^>]+>", " ", laid.text)
+    table = page.get(laid.headers["location"]).text
+    banner = re.search(r'<p id="live"[^>]*class="(\w+)"', table)
+    assert banner is not None and banner[1] in ("pass", "warn")
+    assert page.get(f"{laid.headers['location']}/files/marking.pdf").content.startswith(b"%PDF")
+
+
+@pytest.mark.parametrize("name", beginnings())
+def test_every_closure_that_is_offered_can_be_placed(name: str) -> None:
+    one = beginnings()[name]
+    for kind, size in one.closures:
+        plan = read_plan(plan_begun(one, answers(one) | {"closure": f"{kind}|{size}"}).encode(), "plan.toml")
+        assert check_plan(plan).placement.fastener.size == size
+
+
+def test_nobody_chooses_the_wearers_side_for_them(page: TestClient) -> None:
+    for name, one in beginnings().items():
+        checked = re.findall(r'name="(?:band|belt|row)\.lap" value="([^"]+)" checked', page.get(f"/begin/{name}").text)
+        assert checked == ([one.laps[0]] if one.lap_is_usual else []), name
+        assert one.lap_is_usual or not one.laps or "right" in one.laps[0]
+
+
+@pytest.mark.parametrize(
+    ("name", "told", "field", "words"),
+    [
+        ("shirt", {}, "edge.straight", "Not told yet"),
+        ("shirt", {"edge.straight": "24,5 in"}, "edge.straight", "24.5 in"),
+        ("shirt", {"band.lap": ""}, "band.lap", "not told yet"),
+        ("belt", {"belt.thickness": "thick"}, "belt.thickness", "is not a length"),
+        ("swap", {"swap.places": "60 mm, 40 mm"}, "swap.places", ""),
+    ],
+)
+def test_slip_is_told_beside_its_field_and_the_answers_stay(
+    page: TestClient, name: str, told: dict[str, str], field: str, words: str
+) -> None:
+    one = beginnings()[name]
+    typed = answers(one) | {"closure": "|".join(one.closures[-1])}
+    typed = {**typed, **told} if told else {key: text for key, text in typed.items() if key != field}
+    refused = page.post(f"/begin/{name}", data=typed, headers=SENT)
+    assert refused.status_code == 422
+    beside = re.search(rf'id="w-{re.escape(field)}">([^<]*)<', refused.text)
+    assert beside is not None and words in html.unescape(beside[1]), refused.text
+    assert f'value="{typed["closure"]}" checked' in refused.text
+    assert not re.search(r"\[\[?[a-z_]+\]", beside[1])
+
+
+def test_answer_in_inches_is_answered_in_inches() -> None:
+    one = beginnings()["shirt"]
+    assert answered(one, {"edge.straight": "24 in"})[".units"] == "in"
+    assert answered(one, {"edge.straight": "61 cm"})[".units"] == "mm"
+    # A bare number means what the page says beside it.
+    assert answered(one, {"edge.straight": "24", "band.width": "1 in"})[".units"] == "mm"
+    assert answered(one, {"edge.straight": "24", "units": "in"})[".units"] == "in"
+
+
+def test_crotch_flap_of_numbers_has_its_cloth_where_the_drawn_one_has_it() -> None:
+    """The front's cloth lies above an edge that is drawn from the right leg to the left, seen from outside."""
+    one = beginnings()["crotch"]
+    drawn = check_plan(
+        read_plan((TEMPLATES / "crotch-flap" / "plan.toml").read_bytes(), "plan.toml"), TEMPLATES / "crotch-flap" / "x"
+    ).placement.laps.over
+    told = answered(one, answers(one))
+    assert told["garment.ends"] == "right leg, left leg" and drawn.edge.point_at(0.0)[0] < drawn.edge.point_at(50.0)[0]
+    assert told["edge.cloth"] == "left"
+    turned = answered(one, answers(one) | {"band.lap": "back over front"})
+    assert turned["edge.cloth"] == "right"
+
+
+def test_drawing_carries_the_answers_to_where_its_edge_is_chosen(page: TestClient) -> None:
+    drawing = (TEMPLATES / "curved-front" / "front.svg").read_bytes()
+    typed = {"band.lap": "right over left", "closure": "prong snap|16 L", "band.width": "1 1/2 in"}
+    sent = page.post("/begin/dress", data=typed, files={"drawing": ("front.svg", drawing)}, headers=SENT)
+    assert sent.status_code == 303 and sent.headers["location"].startswith("/drawing/")
+    shown = page.get(sent.headers["location"]).text
+    assert 'value="1 1/2 in"' in shown and 'value="right over left" checked' in shown
+    laid = page.post(
+        sent.headers["location"], data={"edge.path": "over-edge", "edge.level_zero": "shoulder-point"}, headers=SENT
+    )
+    assert laid.status_code == 303, re.sub(r"<[^>]+>", " ", laid.text)
+    text = page.get(f"{laid.headers['location']}/files/plan.toml").text
+    assert 'kind = "prong snap"' in text and 'pieces = "pair"' in text
+
+
+def test_beginning_that_is_not_there_is_said(page: TestClient) -> None:
+    assert page.get("/begin/hat").status_code == 404
