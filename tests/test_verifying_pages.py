@@ -135,6 +135,26 @@ def test_marks_that_are_told_as_each_other_are_seen():
     assert re.search(r"mark \d+ lies \d+", told_of(with_page(pdf, first_page_of_parts(pdf), swapped)))
 
 
+@pytest.mark.parametrize("name", ["curved-front", "slant"])
+def test_numbers_that_changed_places_are_seen(name):
+    pdf = files_of(name)["marking.pdf"]
+    assert not told_of(pdf, name)
+
+    def swapped(text):
+        numbers = list(re.finditer(r"( 6\.37 Tf )(<..>)( Tj)", text))
+        one, other = numbers[1], numbers[2]
+        return f"{text[: one.start(2)]}{other[2]}{text[one.end(2) : other.start(2)]}{one[2]}{text[other.end(2) :]}"
+
+    told = told_of(with_page(pdf, first_page_of_parts(pdf), swapped), name)
+    assert len(re.findall(r"the number of mark \d+ stands beside another mark", told)) == 2
+
+
+def nested():
+    plan = TEMPLATES / "eight-sizes" / "plan.toml"
+    sizes = place_sizes(load_plan(plan), plan, only=("8", "14"))
+    return sizes, size_files(sizes, "a4")
+
+
 def test_page_that_is_enlarged_as_a_whole_is_seen():
     with pikepdf.open(io.BytesIO(files_of("curved-front")["marking.pdf"])) as opened:
         opened.pages[first_page_of_parts(files_of("curved-front")["marking.pdf"])].obj.UserUnit = 1.01
@@ -156,11 +176,25 @@ def test_stretch_for_a_printer_is_taken_out_and_another_is_seen():
 
 
 def test_files_of_sizes_and_of_a_garment_are_read():
-    plan = TEMPLATES / "eight-sizes" / "plan.toml"
-    sizes = place_sizes(load_plan(plan), plan, only=("8", "14"))
-    files = size_files(sizes, "a4")
+    sizes, files = nested()
     from closures.verifying.verify import require_sound_sizes
 
+    def told_of_nest(change):
+        page = first_page_of_parts(files["marking.pdf"])
+        changed = {**files, "marking.pdf": with_page(files["marking.pdf"], page, change)}
+        with pytest.raises(UnsoundError) as raised:
+            require_sound_sizes(changed, {size.name: None for size in sizes.placed})
+        return str(raised.value)
+
+    for pen in (r"0\.6 w \[\]", r"0\.35 w \[5"):
+        assert re.search(
+            r"size (8|14): on page \d the edge lies 0\.[12]", told_of_nest(shifted(f"0 G {pen}[^S]*S", 0.2, 0.2))
+        )
+    one, other = (f"FEFF{ord(n):04X}" for n in "12")
+    swap = {one: other, other: one}
+    assert "the number of mark 2 stands beside another mark" in told_of_nest(
+        lambda text: re.sub(f"<({one}|{other})>", lambda found: f"<{swap[found[1]]}>", text)
+    )
     for name in ("marking.pdf", "marking-8.pdf"):
         moved = {**files, name: with_page(files[name], first_page_of_parts(files[name]), shifted(DOT, 0.03, 0.02))}
         with pytest.raises(UnsoundError, match=rf"{name}: (over|under) lap(, size 8)?: on page \d mark \d lies"):

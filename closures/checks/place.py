@@ -7,7 +7,7 @@ centre to the nearest point of the lap's finished edge.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
@@ -18,6 +18,7 @@ from closures.lengths import SAME_MM
 from closures.placing.buttonhole import Buttonhole, buttonhole_for
 
 if TYPE_CHECKING:
+    from closures.curve.line import Point
     from closures.placing.lap import Lap
     from closures.placing.placement import Placement
 
@@ -134,17 +135,31 @@ def check_neighbour_distance(checked: Checked) -> list[Finding]:
 def _across_the_cloth(checked: Checked, least_mm: float) -> Iterator[tuple[int, float, str]]:
     """Marks that come near each other though others lie between them: on both sides of a tab or a tongue."""
     marks = checked.placement.marks
-    for i, mark in enumerate(marks):
-        for other in marks[i + 2 :]:
-            rims = sum(checked.placement.fastener_of(one.n).rim_mm for one in (mark, other))
-            room = math.dist((mark.x_mm, mark.y_mm), (other.x_mm, other.y_mm)) - rims
-            if room < least_mm - SAME_MM:
-                lies = f"overlaps it by {checked.show(-room)}" if room <= SAME_MM else f"is {checked.show(room)} away"
-                text = (
-                    f"The line comes back near itself: the rim of mark {other.n} {lies}, and "
-                    f"{checked.show(least_mm)} is wanted. Keep one of the two sides clear with [[clear]]."
-                )
-                yield mark.n, room, text
+    rims = [checked.placement.fastener_of(mark.n).rim_mm for mark in marks]
+    for i, k in _pairs_within([(mark.x_mm, mark.y_mm) for mark in marks], least_mm + 2 * max(rims, default=0.0)):
+        mark, other = marks[i], marks[k]
+        room = math.dist((mark.x_mm, mark.y_mm), (other.x_mm, other.y_mm)) - (rims[i] + rims[k])
+        if k >= i + 2 and room < least_mm - SAME_MM:
+            lies = f"overlaps it by {checked.show(-room)}" if room <= SAME_MM else f"is {checked.show(room)} away"
+            text = (
+                f"The line comes back near itself: the rim of mark {other.n} {lies}, and "
+                f"{checked.show(least_mm)} is wanted. Keep one of the two sides clear with [[clear]]."
+            )
+            yield mark.n, room, text
+
+
+def _pairs_within(places: Sequence[Point], reach_mm: float) -> list[tuple[int, int]]:
+    """Every two places that could be so near each other, in order: only those of neighbouring cells are looked at."""
+    cells: dict[tuple[int, int], list[int]] = {}
+    size = max(reach_mm, 1.0)
+    found = []
+    for k, (x, y) in enumerate(places):
+        column, row = math.floor(x / size), math.floor(y / size)
+        for across in (column - 1, column, column + 1):
+            for down in (row - 1, row, row + 1):
+                found += [(i, k) for i in cells.get((across, down), ())]
+        cells.setdefault((column, row), []).append(k)
+    return sorted(found)
 
 
 def check_band_width(checked: Checked) -> list[Finding]:

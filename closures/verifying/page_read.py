@@ -21,7 +21,12 @@ _ROUND_MM = 2e-3
 _ROUND_SHARE = 0.05
 """A page that is stretched for a printer shows its discs so much wider than high at most."""
 _TOKEN = re.compile(rb"<<|>>|<[0-9A-Fa-f\s]*>|[\[\]]|/[^\s<>\[\]/]*|[^\s<>\[\]/]+")
+_CAPITALS = 0.66
+"""How high capitals and figures are, as a share of the letters' size; near enough to say which words are meant."""
+_CLIP_SAMPLES = 40
 _Matrix = tuple[float, float, float, float, float, float]
+_Font = tuple[dict[int, str], dict[int, float]]
+"""The letter of every code, and how far it advances at a size of 1."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,12 +41,21 @@ class Disc:
 
 @dataclass(frozen=True, slots=True)
 class Stroke:
-    """A line that is drawn: its points, how wide it is, whether dashed, and whether it was closed."""
+    """A line that is drawn.
+
+    Attributes:
+        points: of it, curves as chords.
+        width_mm, is_dashed, is_closed: how it is drawn.
+        layer: the name of its layer, empty where it has none.
+        shows_at: a place at which it lies within all borders.
+    """
 
     points: tuple[Point, ...]
     width_mm: float
     is_dashed: bool
     is_closed: bool
+    layer: str
+    shows_at: Point
 
     @property
     def box(self) -> tuple[float, float, float, float]:
@@ -52,10 +66,23 @@ class Stroke:
 
 @dataclass(frozen=True, slots=True)
 class Lettered:
-    """Words, and where they begin."""
+    """Words on a page.
+
+    Attributes:
+        at: where they begin.
+        text: what they say.
+        corners: round their capitals; where they begin, for words that are drawn as outlines.
+        height_mm: of their letters, 0 for outlines.
+        stroke: the line that was drawn between the words before and these, if there was one.
+        layer: the name of their layer, empty where they have none.
+    """
 
     at: Point
     text: str
+    corners: tuple[Point, ...]
+    height_mm: float
+    stroke: Stroke | None
+    layer: str
 
 
 @dataclass(slots=True)
@@ -86,25 +113,26 @@ def read_pages(pdf: bytes) -> list[PageRead]:
     try:
         with from_bytes(io.BytesIO(pdf)) as opened:
             told = _told_by_page(opened)
-            fonts: dict[Any, dict[int, str]] = {}
+            fonts: dict[Any, _Font] = {}
             return [_read_page(page, told, fonts) for page in opened.pages]
     except pikepdf.PdfError as error:
         raise ValueError(f"it is no PDF that can be read ({error})") from None
 
 
-def _read_page(page: Any, told: dict[int, dict[int, str]], fonts: dict[Any, dict[int, str]]) -> PageRead:
+def _read_page(page: Any, told: dict[int, dict[int, str]], fonts: dict[Any, _Font]) -> PageRead:
     unit = _MM * float(page.obj.get("/UserUnit", 1))
     left, low, right, high = (unit * float(value) for value in page.MediaBox)
     letters = {}
     for name, font in page.Resources.get("/Font", {}).items():
         if font.objgen not in fonts:
-            fonts[font.objgen] = _letters_of(font)
+            fonts[font.objgen] = _font_of(font)
         letters[name.encode()] = fonts[font.objgen]
+    layers = {name.encode(): str(one.Name) for name, one in page.Resources.get("/Properties", {}).items()}
     read = PageRead((right - left, high - low))
     content = b"\n".join(stream.read_bytes() for stream in page.Contents)
     # Down the paper in mm.
     matrix = (unit, 0.0, 0.0, -unit, -left, high)
-    _Reader(read, matrix, told.get(int(page.obj.get("/StructParents", -1)), {}), letters).run(content)
+    _Reader(read, matrix, told.get(int(page.obj.get("/StructParents", -1)), {}), letters, layers).run(content)
     return read
 
 
@@ -117,6 +145,12 @@ def _told_by_page(pdf: Any) -> dict[int, dict[int, str]]:
         int(page): {k: str(element.Alt) for k, element in enumerate(elements) if "/Alt" in element}
         for page, elements in zip(numbers[::2], numbers[1::2], strict=True)
     }
+
+
+def _font_of(font: Any) -> _Font:
+    first, scale = int(font.get("/FirstChar", 0)), float(font.get("/FontMatrix", (0.001,))[0])
+    widths = {first + k: scale * float(width) for k, width in enumerate(font.get("/Widths", ()))}
+    return _letters_of(font), widths
 
 
 def _letters_of(font: Any) -> dict[int, str]:
@@ -135,9 +169,14 @@ class _Reader:
     """The state of a page's content while it is read."""
 
     def __init__(
-        self, page: PageRead, matrix: _Matrix, told: dict[int, str], letters: dict[bytes, dict[int, str]]
+        self,
+        page: PageRead,
+        matrix: _Matrix,
+        told: dict[int, str],
+        letters: dict[bytes, _Font],
+        layers: dict[bytes, str],
     ) -> None:
-        self.page, self.matrix, self.told, self.letters = page, matrix, told, letters
+        self.page, self.matrix, self.told, self.letters, self.names = page, matrix, told, letters, layers
         self.kept: list[tuple[_Matrix, float, bool, float, list[list[Point]]]] = []
         self.clips: list[list[Point]] = []
         """The borders beyond which nothing shows."""
@@ -145,10 +184,14 @@ class _Reader:
         self.lines: list[tuple[list[Point], bool, bool]] = []
         """Points as they lie on the paper, whether all is curves, whether it was closed."""
         self.marked: list[str] = []
+        self.layers: list[str] = [""]
+        self.seen = 0
+        """How many lines were drawn up to the last words."""
         self.spelt: str | None = None
         self.at = (0.0, 0.0)
-        self.font: dict[int, str] = {}
-        self.text = ""
+        self.font: _Font = ({}, {})
+        self.text, self.size, self.advance = "", 0.0, 0.0
+        self.lie: tuple[float, ...] = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 
     def run(self, content: bytes) -> None:
         """Read content to its end."""
@@ -183,7 +226,7 @@ class _Reader:
         )  # fmt: skip
         if self.spelt:
             # Letters that are drawn as outlines have their words beside them (14.9.4).
-            self.page.words.append(Lettered(self.matrix[4:], self.spelt))
+            self.note(self.matrix[4:], self.spelt, (self.matrix[4:],), 0.0)
             self.spelt = ""
 
     def move(self, words: Sequence[bytes]) -> None:
@@ -241,17 +284,33 @@ class _Reader:
         told = next((one for one in reversed(self.marked) if one), "")
         for points, curved, closed in self.lines:
             middle = points[len(points) // 2]
-            if self.clips and not all(_holds(border, middle) for border in self.clips):
+            shown = self.shown(points if self.layers[-1] else (middle,)) if self.clips else middle
+            if shown is None:
                 continue
             round_ = _round(points) if curved and len(points) > 8 else None
             if round_ is not None:
                 self.page.discs.append(Disc(*round_, fills and self.grey == 0.0, told))
             elif strokes and len(points) > 1:
-                self.page.strokes.append(Stroke(tuple(points), self.width * scale, self.is_dashed, closed))
+                self.page.strokes.append(
+                    Stroke(tuple(points), self.width * scale, self.is_dashed, closed, self.layers[-1], shown)
+                )
         self.lines = []
+
+    def shown(self, points: Sequence[Point]) -> Point | None:
+        """One of some points that lies within all borders: a line of a layer is drawn whole on each of its parts."""
+        some = points[:: max(1, len(points) // _CLIP_SAMPLES)]
+        return next((point for point in some if all(_holds(border, point) for border in self.clips)), None)
+
+    def note(self, at: Point, text: str, corners: tuple[Point, ...], height: float) -> None:
+        """Note words, and what was drawn before them."""
+        strokes = self.page.strokes
+        before = strokes[-1] if len(strokes) > self.seen else None
+        self.seen = len(strokes)
+        self.page.words.append(Lettered(at, text, corners, height, before, self.layers[-1]))
 
     def begin_marked(self, words: Sequence[bytes]) -> None:
         told = ""
+        self.layers.append(self.names.get(words[1], "") if words[0] == b"/OC" else self.layers[-1])
         if b"/MCID" in words:
             told = self.told.get(int(words[words.index(b"/MCID") + 1]), "")
         if b"/ActualText" in words:
@@ -261,25 +320,37 @@ class _Reader:
         self.marked.append(told)
 
     def end_marked(self, _: Sequence[bytes]) -> None:
+        self.layers.pop()
         if self.marked.pop() == "\0":
             self.spelt = None
             self.lines = []
 
     def begin_text(self, _: Sequence[bytes]) -> None:
-        self.text = ""
+        self.text, self.advance = "", 0.0
 
     def place_text(self, words: Sequence[bytes]) -> None:
         self.at = self.point(*words[4:6])
+        self.lie = tuple(float(word) for word in words)
 
     def set_font(self, words: Sequence[bytes]) -> None:
-        self.font = self.letters.get(words[0], {})
+        self.font, self.size = self.letters.get(words[0], ({}, {})), float(words[1])
 
     def show(self, words: Sequence[bytes]) -> None:
-        self.text += "".join(self.font.get(code, "\ufffd") for code in bytes.fromhex(words[0][1:-1].decode()))
+        letters, widths = self.font
+        codes = bytes.fromhex(words[0][1:-1].decode())
+        self.text += "".join([letters.get(code, "\ufffd") for code in codes])
+        self.advance += self.size * sum([widths.get(code, 0.0) for code in codes])
 
     def end_text(self, _: Sequence[bytes]) -> None:
         if self.text:
-            self.page.words.append(Lettered(self.at, self.text))
+            a, b, c, d, e, f = self.lie
+            p, q, r, s, t, u = self.matrix
+            right, up = self.advance, _CAPITALS * self.size
+            places = [
+                (a * x + c * y + e, b * x + d * y + f) for x, y in ((0.0, 0.0), (right, 0.0), (right, up), (0.0, up))
+            ]
+            corners = tuple([(p * x + r * y + t, q * x + s * y + u) for x, y in places])
+            self.note(self.at, self.text, corners, self.size * math.hypot(c, d))
 
 
 _STEPS = {

@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
+from closures.verifying.labels import Label, is_number_of, label_of
 from closures.verifying.measured import Measured, Point, measured
 from closures.verifying.page_read import PageRead, read_pages
 from closures.verifying.sheet_read import SheetRead
@@ -26,7 +27,8 @@ EDGE_ON_PART_MM = 0.02
 SQUARE_MM = 0.002
 _SQUARES = {"50 mm": 50.0, "2 in": 50.8}
 _RING_MM, _DOT_MM, _LETTER_NEAR_MM = 1.8, 0.3, 9.0
-_HEAVY_MM = 0.65
+_HEAVY_MM, _NESTED_MM = 0.65, 0.3
+"""How wide the edge is drawn that a strip is laid by, and the edge of a size among others, at least."""
 _ALIKE_MM = 0.01
 _STRETCH = 1e-4
 _NAMED = re.compile(r"(?:(.+), )?(OVER|UNDER) (?:LAP|END)\b")
@@ -57,13 +59,15 @@ class Wanted:
 
 @dataclass(slots=True)
 class _Part:
-    """A piece of a page: what is lettered on it, its rings by letter, its marks, its heavy lines."""
+    """A piece of a page: what is lettered on it, its rings by letter, its marks, heavy lines, and edges of sizes."""
 
     page: int
     words: list[str] = field(default_factory=list)
     rings: dict[str, list[complex]] = field(default_factory=dict)
     marks: list[tuple[str, complex]] = field(default_factory=list)
     edges: list[list[complex]] = field(default_factory=list)
+    labels: list[Label] = field(default_factory=list)
+    edges_of: dict[str, list[list[complex]]] = field(default_factory=dict)
 
     @property
     def name(self) -> tuple[str, str] | None:
@@ -180,9 +184,14 @@ def _parts_of(page: PageRead, number: int, stretch: Point) -> tuple[list[_Part],
     for words in page.words:
         if (k := part_at(words.at)) is not None:
             parts[k].words.append(words.text)
+            parts[k].labels.append(label_of(words, true))
             if _LETTER.fullmatch(words.text):
                 letters.append((k, words.text, true(words.at)))
     for stroke in page.strokes:
+        if stroke.layer and stroke.width_mm >= _NESTED_MM * min(stretch) and not stroke.is_closed:
+            if (k := part_at(stroke.shows_at)) is not None:
+                parts[k].edges_of.setdefault(stroke.layer, []).append([true(point) for point in stroke.points])
+            continue
         is_bold = stroke.width_mm >= _HEAVY_MM * min(stretch) and not stroke.is_dashed and not stroke.is_closed
         if is_bold and (k := part_at(stroke.points[len(stroke.points) // 2])) is not None:
             parts[k].edges.append([true(point) for point in stroke.points])
@@ -258,6 +267,12 @@ def _faults_of_lap(one: Wanted, chains: Sequence[Sequence[tuple[_Part, _Turn]]])
             yield from (
                 f"page {part.page} does not letter the number of mark {n}" for n, _ in own if str(n) not in part.words
             )
+            every = [at for _, at in part.marks]
+            yield from (
+                f"on page {part.page} the number of mark {n} stands beside another mark"
+                for n, at in own
+                if str(n) in part.words and not is_number_of(n, at, part.labels, every, one.size)
+            )
             own = [(n, at) for n, at in own if n in places]
             if len(own) > 1:
                 lone = _fitted(own, places)
@@ -266,8 +281,7 @@ def _faults_of_lap(one: Wanted, chains: Sequence[Sequence[tuple[_Part, _Turn]]])
                     for n, at in own
                     if not (off := abs(lone(at) - places[n])) <= ON_PART_MM
                 )
-                if not one.size:
-                    yield from _worst(_faults_of_edges(one, part, lone, EDGE_ON_PART_MM))
+                yield from _worst(_faults_of_edges(one, part, lone, EDGE_ON_PART_MM))
             found += [(n, turn(at)) for n, at in own]
         if not found:
             continue
@@ -278,10 +292,10 @@ def _faults_of_lap(one: Wanted, chains: Sequence[Sequence[tuple[_Part, _Turn]]])
             if not (off := abs(fit(at) - places[n])) <= ON_CHAIN_MM
         )
         yield from _worst(
-            fault
-            for part, turn in (() if one.size else chain)
-            for fault in _faults_of_edges(one, part, turn.then(fit), ON_CHAIN_MM)
+            fault for part, turn in chain for fault in _faults_of_edges(one, part, turn.then(fit), ON_CHAIN_MM)
         )
+    if one.size and one.sheet.edges and not any(part.edges_of.get(one.size) for chain in chains for part, _ in chain):
+        yield "the pages do not draw its edge"
     if sorted(seen) != sorted(places):
         yield f"the pages have the marks {sorted(seen)}, and the sheet {sorted(places)}"
 
@@ -315,7 +329,7 @@ def _fitted_by_edge(
 ) -> _Turn:
     """The turn that lays a mark alone on that of the sheet, and its edge as well as can be on the edge there."""
     here, there = found[1], places[found[0]]
-    drawn = [[turn(point) - here for point in edge] for part, turn in chain for edge in part.edges]
+    drawn = [[turn(point) - here for point in edge] for part, turn in chain for edge in _edges(one, part)]
     wanted = [[complex(*point) - there for point in edge] for edge in one.sheet.edges]
     if not drawn or not wanted:
         return _turned_about(here, there, 1 + 0j)
@@ -363,9 +377,13 @@ def _turned_about(here: complex, there: complex, by: complex) -> _Turn:
 
 def _faults_of_edges(one: Wanted, part: _Part, fit: _Turn, most_mm: float) -> Iterator[tuple[float, str]]:
     """The edge that a strip is laid by must lie about its marks as it does on the sheet: how far out, and in words."""
-    off = _furthest(one, part, fit) if part.edges else 0.0
+    off = _furthest(one, part, fit) if _edges(one, part) else 0.0
     if not off <= most_mm:
         yield off, f"on page {part.page} the edge lies {off:.4f} mm from where it is on the sheet"
+
+
+def _edges(one: Wanted, part: _Part) -> list[list[complex]]:
+    return part.edges_of.get(one.size, []) if one.size else part.edges
 
 
 def _furthest(one: Wanted, part: _Part, fit: _Turn, enough_mm: float = math.inf) -> float:
@@ -373,7 +391,7 @@ def _furthest(one: Wanted, part: _Part, fit: _Turn, enough_mm: float = math.inf)
 
     A sheet may break off what the pages draw whole, or the other way round: the shorter is held against the longer.
     """
-    drawn = [[fit(point) for point in edge] for edge in part.edges]
+    drawn = [[fit(point) for point in edge] for edge in _edges(one, part)]
     wanted = [[complex(*point) for point in edge] for edge in one.sheet.edges]
     shorter, longer = sorted((drawn, wanted), key=_length)
     lines = [measured([(at.real, at.imag) for at in edge]) for edge in longer if len(edge) > 1]
