@@ -6,7 +6,6 @@ they are taped. Laid ring on ring, the marks of every strip must come to lie as 
 
 from __future__ import annotations
 
-import cmath
 import math
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -17,6 +16,7 @@ from closures.verifying.labels import Label, is_number_of, label_of
 from closures.verifying.measured import Measured, Point, measured
 from closures.verifying.page_read import PageRead, read_pages
 from closures.verifying.sheet_read import SheetRead
+from closures.verifying.turns import STILL, Turn, foot, laid_on, turned_about
 
 ON_PART_MM = 0.005
 """How far two marks of one part may be out: figures on a page are written to four places, and it is turned."""
@@ -76,23 +76,6 @@ class _Part:
             if found := _NAMED.match(text):
                 return (found[1] or "", found[2].lower())
         return None
-
-
-@dataclass(frozen=True, slots=True)
-class _Turn:
-    """A turn and a move of the paper; nothing is mirrored, and no length changes."""
-
-    by: complex
-    to: complex
-
-    def __call__(self, at: complex) -> complex:
-        return self.by * at + self.to
-
-    def then(self, other: _Turn) -> _Turn:
-        return _Turn(other.by * self.by, other(self.to))
-
-
-_STILL = _Turn(1 + 0j, 0j)
 
 
 def faults_of_pages(pdf: bytes, wanted: Sequence[Wanted], stretch: Point = (1.0, 1.0)) -> Iterator[str]:
@@ -217,7 +200,7 @@ def _inside(box: Sequence[float], other: Sequence[float]) -> bool:
     return other[0] <= box[0] and other[1] <= box[1] and box[2] <= other[2] and box[3] <= other[3]
 
 
-def _chains(parts: Sequence[_Part]) -> tuple[list[list[tuple[_Part, _Turn]]], list[str]]:
+def _chains(parts: Sequence[_Part]) -> tuple[list[list[tuple[_Part, Turn]]], list[str]]:
     """Lay parts on each other by their rings: every run of parts that hold together, each with its turn."""
     faults: list[str] = []
     by_letter: dict[str, list[_Part]] = {}
@@ -239,24 +222,17 @@ def _chains(parts: Sequence[_Part]) -> tuple[list[list[tuple[_Part, _Turn]]], li
             )
     chains, left = [], list(parts)
     while left:
-        chain = [(left.pop(0), _STILL)]
+        chain = [(left.pop(0), STILL)]
         for part, turn in chain:
             for letter in part.rings:
                 for other in [one for one in by_letter.get(letter, ()) if any(one is here for here in left)]:
                     left = [one for one in left if one is not other]
-                    chain.append((other, _laid_on(other.rings[letter], part.rings[letter]).then(turn)))
+                    chain.append((other, laid_on(other.rings[letter], part.rings[letter]).then(turn)))
         chains.append(chain)
     return chains, faults
 
 
-def _laid_on(rings: Sequence[complex], on: Sequence[complex]) -> _Turn:
-    """The turn that lays two rings on two others, each on the one of its own side."""
-    by = (on[1] - on[0]) / (rings[1] - rings[0])
-    by /= abs(by)
-    return _Turn(by, (on[0] + on[1]) / 2 - by * (rings[0] + rings[1]) / 2)
-
-
-def _faults_of_lap(one: Wanted, chains: Sequence[Sequence[tuple[_Part, _Turn]]]) -> Iterator[str]:
+def _faults_of_lap(one: Wanted, chains: Sequence[Sequence[tuple[_Part, Turn]]]) -> Iterator[str]:
     places = {n: complex(*at) for (lap, n), at in one.sheet.marks.items() if lap == one.lap}
     seen: list[int] = []
     for chain in chains:
@@ -314,32 +290,32 @@ def _number(told: str, size: str) -> int | None:
     return None if found is None else int(found[0])
 
 
-def _fitted(found: Sequence[tuple[int, complex]], places: Mapping[int, complex]) -> _Turn:
+def _fitted(found: Sequence[tuple[int, complex]], places: Mapping[int, complex]) -> Turn:
     """The turn that lays two marks or more best on those of the sheet: least squares, in closed form."""
     here = sum(at for _, at in found) / len(found)
     there = sum(places[n] for n, _ in found) / len(found)
-    return _turned_about(here, there, sum((places[n] - there) * (at - here).conjugate() for n, at in found))
+    return turned_about(here, there, sum((places[n] - there) * (at - here).conjugate() for n, at in found))
 
 
 def _fitted_by_edge(
     found: tuple[int, complex],
     places: Mapping[int, complex],
-    chain: Sequence[tuple[_Part, _Turn]],
+    chain: Sequence[tuple[_Part, Turn]],
     one: Wanted,
-) -> _Turn:
+) -> Turn:
     """The turn that lays a mark alone on that of the sheet, and its edge as well as can be on the edge there."""
     here, there = found[1], places[found[0]]
     drawn = [[turn(point) - here for point in edge] for part, turn in chain for edge in _edges(one, part)]
     wanted = [[complex(*point) - there for point in edge] for edge in one.sheet.edges]
     if not drawn or not wanted:
-        return _turned_about(here, there, 1 + 0j)
+        return turned_about(here, there, 1 + 0j)
     pairs = [
         (edge[k], other[k]) for edge in (drawn[0], drawn[-1]) for other in (wanted[0], wanted[-1]) for k in (0, -1)
     ]
-    pairs.append((_foot(drawn), _foot(wanted)))
+    pairs.append((foot(drawn), foot(wanted)))
     lines = [measured([(at.real, at.imag) for at in edge]) for edge in wanted if len(edge) > 1]
     near = [point for edge in drawn for point in edge if abs(point) <= _NEAR_MM][:: max(1, len(drawn[0]) // 24)]
-    ways = [_turned_about(here, there, _settled(other / point, near, lines)) for point, other in pairs if point]
+    ways = [turned_about(here, there, _settled(other / point, near, lines)) for point, other in pairs if point]
     return min(ways, key=lambda way: max(_furthest(one, part, turn.then(way), ON_CHAIN_MM) for part, turn in chain))
 
 
@@ -360,22 +336,7 @@ def _settled(by: complex, drawn: Sequence[complex], lines: Sequence[Measured]) -
     return by
 
 
-def _foot(edges: Sequence[Sequence[complex]]) -> complex:
-    """The place of some lines that lies nearest to the origin."""
-    feet = []
-    for a, b in (pair for edge in edges for pair in pairwise(edge)):
-        way = b - a
-        t = -(a * way.conjugate()).real / abs(way) ** 2 if way else 0.0
-        feet.append(a + min(1.0, max(0.0, t)) * way)
-    return min(feet, key=abs)
-
-
-def _turned_about(here: complex, there: complex, by: complex) -> _Turn:
-    by = cmath.rect(1.0, cmath.phase(by))
-    return _Turn(by, there - by * here)
-
-
-def _faults_of_edges(one: Wanted, part: _Part, fit: _Turn, most_mm: float) -> Iterator[tuple[float, str]]:
+def _faults_of_edges(one: Wanted, part: _Part, fit: Turn, most_mm: float) -> Iterator[tuple[float, str]]:
     """The edge that a strip is laid by must lie about its marks as it does on the sheet: how far out, and in words."""
     off = _furthest(one, part, fit) if _edges(one, part) else 0.0
     if not off <= most_mm:
@@ -386,7 +347,7 @@ def _edges(one: Wanted, part: _Part) -> list[list[complex]]:
     return part.edges_of.get(one.size, []) if one.size else part.edges
 
 
-def _furthest(one: Wanted, part: _Part, fit: _Turn, enough_mm: float = math.inf) -> float:
+def _furthest(one: Wanted, part: _Part, fit: Turn, enough_mm: float = math.inf) -> float:
     """How far the drawn edges of a part lie from those of the sheet at most; more than enough is not looked at further.
 
     A sheet may break off what the pages draw whole, or the other way round: the shorter is held against the longer.

@@ -1,0 +1,48 @@
+"""Turns and moves of the paper, by which parts are laid on each other and on the sheet."""
+
+from __future__ import annotations
+
+import cmath
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """A turn and a move of the paper; nothing is mirrored, and no length changes."""
+
+    by: complex
+    to: complex
+
+    def __call__(self, at: complex) -> complex:
+        return self.by * at + self.to
+
+    def then(self, other: Turn) -> Turn:
+        return Turn(other.by * self.by, other(self.to))
+
+
+STILL = Turn(1 + 0j, 0j)
+
+
+def laid_on(rings: Sequence[complex], on: Sequence[complex]) -> Turn:
+    """The turn that lays two rings on two others, each on the one of its own side."""
+    by = (on[1] - on[0]) / (rings[1] - rings[0])
+    by /= abs(by)
+    return Turn(by, (on[0] + on[1]) / 2 - by * (rings[0] + rings[1]) / 2)
+
+
+def turned_about(here: complex, there: complex, by: complex) -> Turn:
+    """The turn that lays one place on another, and turns about it as a number does."""
+    by = cmath.rect(1.0, cmath.phase(by))
+    return Turn(by, there - by * here)
+
+
+def foot(edges: Sequence[Sequence[complex]]) -> complex:
+    """The place of some lines that lies nearest to the origin."""
+    feet = []
+    for a, b in (pair for edge in edges for pair in pairwise(edge)):
+        way = b - a
+        t = -(a * way.conjugate()).real / abs(way) ** 2 if way else 0.0
+        feet.append(a + min(1.0, max(0.0, t)) * way)
+    return min(feet, key=abs)
