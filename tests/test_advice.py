@@ -26,14 +26,17 @@ TABLES = Path(__file__).resolve().parent.parent / "closures" / "advice"
 
 
 def advice(kind: str = "prong snap", size: str | None = None, *, closure: str = "", rest: str = "") -> Advice:
+    return advice_of(check_plan(read_plan(plan_text(kind, size, closure=closure, rest=rest).encode(), "coat.toml")))
+
+
+def plan_text(kind: str, size: str | None = None, *, closure: str = "", rest: str = "") -> str:
     sizes = CATALOGUE.sizes(kind)
     size = size or next((one for one in sizes if one in ("16 L", "18 L", "20 L", "3")), sizes[0])
-    text = (
+    return (
         '[edge]\nstraight = "600 mm"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
         f'[closure]\nkind = "{kind}"\nsize = "{size}"\n{closure}\n'
         f'[spacing]\nfirst = "25 mm"\nlast = "25 mm"\ncount = 7\n{rest}'
     )
-    return advice_of(check_plan(read_plan(text.encode(), "coat.toml")))
 
 
 def keys(told: Advice) -> list[str]:
@@ -403,3 +406,112 @@ def test_every_row_of_the_work_has_a_basis(table: str) -> None:
     data = tomllib.loads((TABLES / f"{table}.toml").read_text(encoding="utf-8"))
     rows = [row for section in data.values() for row in section]
     assert rows and [row for row in rows if "basis" not in row] == []
+
+
+SWAP = (
+    '[swap]\nkind = "sew-through button"\nsize = "18 L"\nplaces = [{places}]\n'
+    'hole = {{ made = true, way = "along", length = "{length} mm" }}\n'
+)
+SEVEN = ", ".join(f'"{25 + 550 * i / 6:.4f} mm"' for i in range(7))
+
+
+@pytest.mark.parametrize(
+    ("length", "steps", "told"),
+    [
+        # 20 L is 12.7 mm (US Federal Specification V-B-871F); with a button 3 mm thick 15.7 mm (Bulletin 576).
+        ("15.7", ["try old holes"], "Pass a new button through each old buttonhole of the over lap, marks 1 to 7"),
+        ("13.7", ["trial sewn", "lengthen holes"], "Lengthen the old buttonholes 1 to 7 by 2 mm, to 15.7 mm"),
+        ("18.7", ["trial sewn", "shorten holes"], "Sew the old buttonholes 1 to 7 shut by 3 mm, to 15.7 mm"),
+    ],
+)
+def test_old_buttonholes_that_serve_again_are_neither_marked_nor_cut_anew(
+    length: str, steps: list[str], told: str
+) -> None:
+    swap = SWAP.format(places=SEVEN, length=length)
+    order = advice("sew-through button", "20 L", closure='thickness = "3 mm"', rest=cloth("poplin") + swap).order
+    taken = [step.key for step in order.steps]
+    about = ("try old holes", "trial sewn", "lengthen holes", "shorten holes", "mark buttonholes", "work buttonholes")
+    assert [key for key in taken if key in (*about, "cut buttonholes")] == steps
+    assert told in " ".join(step.text for step in order.steps)
+    # A button that is sewn on comes off again; a slit that was cut longer stays.
+    assert (order.stop_before is not None) == ("lengthen holes" in steps)
+    if order.stop_before is not None:
+        assert "a buttonhole that was cut longer stays longer" in order.stop
+    assert taken.index("compare") < taken.index("set second")
+
+
+def test_new_buttonholes_beside_old_ones_are_alone_marked_and_cut() -> None:
+    swap = SWAP.format(places='"25 mm", "300 mm", "575 mm"', length="13.7")
+    text = plan_text("sew-through button", "20 L", closure='thickness = "3 mm"', rest=cloth("poplin") + swap)
+    plan = read_plan(text.encode(), "coat.toml")
+    made = check_plan(plan).swap
+    assert made is not None
+    offer = next(one for one in made.offers if len(one.placement.marks) == 7)
+    assert [mark for mark, _ in offer.reused] == [1, 4, 7]
+    steps = {step.key: step.text for step in advice_of(check_plan(plan, {}, offer.n)).order.steps}
+    assert "Lengthen the old buttonholes 1 to 3 by 2 mm" in steps["lengthen holes"]
+    assert "At both ends of every new buttonhole, marks 2, 3, 5, 6, " in steps["mark buttonholes"]
+    assert "at marks 2, 3, 5, 6 of the over lap" in steps["cut buttonholes"]
+    assert "Sew the buttons on at marks 1 to 7 of the under lap" in steps["set second"]
+
+
+def test_buttonholes_that_are_only_drawn_are_worked_like_new_ones() -> None:
+    swap = SWAP.format(places=SEVEN, length="13.7").replace("made = true", "made = false")
+    taken = keys(advice("sew-through button", "20 L", closure='thickness = "3 mm"', rest=cloth("poplin") + swap))
+    assert "mark buttonholes" in taken and "cut buttonholes" in taken and "lengthen holes" not in taken
+
+
+def test_old_holes_in_leather_are_not_darned_and_their_patches_are_glued() -> None:
+    swap = SWAP.format(places=SEVEN, length="16")
+    told = advice("leather post snap", "20 L", rest=cloth("leather 2 oz") + swap)
+    step = next(step for step in told.order.steps if step.key == "close holes")
+    assert "not darned" in step.text and "glue a patch" in step.text
+    assert not re.search("darn or sew|sew a patch", words(told))
+
+
+def test_padded_cloth_is_not_pressed_flat_and_satin_only_under_a_cloth() -> None:
+    assert "press" not in keys(advice(rest=cloth("quilted cotton")))
+    step = next(step for step in advice(rest=cloth("satin")).order.steps if step.key == "press")
+    assert step.text == "Press it flat, from the wrong side and under a press cloth."
+    assert (
+        next(step for step in advice(rest=cloth("poplin")).order.steps if step.key == "press").text == "Press it flat."
+    )
+
+
+def test_stitches_that_mark_the_other_lap_are_drawn_out_there() -> None:
+    steps = {step.key: step.text for step in advice(rest=cloth("interlock")).order.steps}
+    assert "each with a loose stitch" in steps["compare"]
+    assert steps["set second"].endswith("Draw the loose stitch out as each place is worked.")
+
+
+def test_backing_of_cloth_that_will_shrink_is_sewn_and_shrinks_with_it() -> None:
+    shrinks = '[shrinkage]\nalong = "5 %"\nacross = "2 %"\nmeasured = "unwashed"\n[sheets]\nbacking = "strip"\n'
+    steps = {step.key: step.text for step in advice(rest=cloth("poplin") + shrinks).order.steps}
+    assert "and sew them down" in steps["back"] and "that shrinks as the cloth does" in steps["back"]
+
+
+def test_outer_cloth_of_bound_buttonholes_is_backed_before_it_is_marked() -> None:
+    told = advice("sew-through button", "24 L", closure="bound = true", rest='[[layer]]\ncloth = "linen"\n')
+    order = keys(told)
+    assert order.index("back with strip") < order.index("bound mark")
+
+
+def test_trial_of_a_finished_garment_asks_for_no_piece_of_its_own_cloth() -> None:
+    told = advice(rest=cloth("oxford") + '[garment]\nstate = "finished"\n')
+    assert "as like the garment's as you have" in words(told) and "of the same cloth" not in words(told)
+
+
+def test_finished_opening_that_nobody_wears_is_never_put_on() -> None:
+    flat = '[garment]\nopens = "flat"\nstate = "finished"\n'
+    swap = SWAP.format(places=SEVEN, length="16")
+    text = words_of_flat(cloth("poplin", flat) + swap)
+    assert "Lay the opening closed and flat" in text
+    assert not re.search(r"as it is worn|[Pp]ut it on", text)
+
+
+def words_of_flat(rest: str) -> str:
+    text = (
+        '[edge]\nstraight = "600 mm"\ncloth = "right"\n[band]\nwidth = "40 mm"\nlap = "upper over lower"\n'
+        f'[closure]\nkind = "plastic snap"\nsize = "20"\n[spacing]\nfirst = "25 mm"\nlast = "25 mm"\ncount = 7\n{rest}'
+    )
+    return words(advice_of(check_plan(read_plan(text.encode(), "duvet.toml"))))

@@ -47,7 +47,8 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     if "fusible" in made or (plan.bands is not None and plan.bands.interfacing > 0):
         words.add("fusible")
     no_heat = any(word in made for word in _NO_HEAT)
-    steamed = "pile" in made or any(fibre in fibres for fibre in _STEAMED)
+    # An iron set down flattens a pile for good, and what a padded cloth was filled for.
+    steamed = bool({"pile", "padded"} & made) or any(fibre in fibres for fibre in _STEAMED)
     words.add("press: none" if no_heat else "press: steam" if steamed else "press: iron")
     words.add(f"wash: {_wash(placement, state, no_heat, bool(fibres & set(_STEAMED)))}")
     if not no_heat:

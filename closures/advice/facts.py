@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, get_args
 
 from closures.advice.cloth_facts import cloth_words, material_of
 from closures.advice.figures import figures_of
-from closures.advice.swap_facts import swap_figures, swap_words
+from closures.advice.swap_facts import new_hole_marks, swap_figures, swap_words
 from closures.catalogue.values import Family, SettingName
 from closures.jobs.swap.hiding import Hiding
 from closures.jobs.table.backing import back_laps
@@ -72,6 +72,9 @@ FLAGS = (
     "holes to close",
     "holes in sight",
     "old buttonholes serve",
+    "holes serve as they are",
+    "holes to lengthen",
+    "holes to shorten",
     "patch",
     "stand",
     "lace",
@@ -134,9 +137,10 @@ def facts_of(
     words |= set() if placement.plan.stand is None else {"stand"}
     words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
     words |= set() if swap is None else swap_words(swap)
-    figures = figures_of(placement, catalogue, frozenset(words)) | {"material": material_of(frozenset(words))}
+    cut = None if swap is None else new_hole_marks(swap)
+    figures = figures_of(placement, catalogue, frozenset(words), cut) | {"material": material_of(frozenset(words))}
     if swap is not None:
-        figures |= swap_figures(swap)
+        figures |= swap_figures(swap, words)
     if any(backing.pieces for backing in back_laps(placement, findings)):
         words.add("backing pieces")
     elif any(finding.rule == "backing" and finding.result != "pass" for finding in findings):

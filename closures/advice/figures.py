@@ -21,13 +21,16 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
 
 
-def figures_of(placement: Placement, catalogue: Catalogue, words: frozenset[str]) -> dict[str, str]:
+def figures_of(
+    placement: Placement, catalogue: Catalogue, words: frozenset[str], cut: Sequence[int] | None = None
+) -> dict[str, str]:
     """Gather what the sentences of a job name.
 
     Args:
         placement: the closures as placed.
         catalogue: rules.
         words: the facts that hold so far.
+        cut: numbers of the marks whose buttonholes are cut anew; None for all.
 
     Returns:
         Words in braces to what stands in their place.
@@ -37,12 +40,15 @@ def figures_of(placement: Placement, catalogue: Catalogue, words: frozenset[str]
     names = {lap: "end" if placement.strap is not None else "lap" for lap in (first, second)}
     marks = {lap: _marks(placement, lap) for lap in (first, second)}
     leads = _leading_part(placement, first)
+    cut_marks = marks[first] if cut is None else numbers_in_words(cut)
     figures = {
         "first lap": f"{first} {names[first]}",
         "second lap": f"{second} {names[second]}",
         "over lap": f"over {names[first]}",
         "under lap": f"under {names[first]}",
         "first marks": marks[first] or "no mark",
+        "new hole marks": cut_marks,
+        "new": "" if cut_marks == marks[first] else "new ",
         "second marks": marks[second] or "no mark",
         "all marks": numbers_in_words([mark.n for mark in placement.marks]),
         "first part": leads,
@@ -69,7 +75,7 @@ def figures_of(placement: Placement, catalogue: Catalogue, words: frozenset[str]
     other: LapName = "under" if lead == "over" else "over"
     named = figures | {
         "lead lap": f"{lead} {names[lead]}",
-        "lead marks": marks[lead],
+        "lead marks": cut_marks if "buttonholes" in words else marks[lead],
         "other lap": f"{other} {names[other]}",
         "other marks": marks[other],
         "other part": "bar" if placement.fastener.kind == "hook and bar" else "eye",
@@ -318,6 +324,9 @@ def _buttonhole(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
     }
     if placement.fastener.kind == "shank button":
         told["shank"] = ", by their own shanks"
+    elif placement.fastener.is_ball:
+        told["shank"] = ", on their own shanks or, where they have none, on a thread shank as long as the buttonhole "
+        told["shank"] += "layer is thick"
     else:
         told["shank"] = ", with a thread shank as long as the buttonhole layer is thick"
     return told

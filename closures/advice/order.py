@@ -101,6 +101,8 @@ def order_of_work(facts: Facts) -> Order:
     kept |= {"work buttonholes"} if keeps_needle_holes(facts.words) else set()
     # A hole that was knitted is not cut, and a button that is sewn to it comes off again.
     undo = "" if "knitted holes" in facts.words else setting.undo
+    if "old buttonholes serve" in facts.words:
+        undo = "the hole of a tack stays" if "set: tack button" in facts.words else ""
     finals = [i for i, step in enumerate(taken) if _is_final(step, undo) or step.key in kept]
     told = tuple(
         Told(n, step.key, filled(step.text, figures), filled(step.done, figures), _source(step.provenance))

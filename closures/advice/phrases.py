@@ -15,6 +15,7 @@ TAPE_WAYS = ("tape", "leather tape")
 
 _NO_HEAT = {"cloth: leather", "cloth: coated"}
 _DRAW_OUT = " Draw each marking thread out just before its own place is worked, so that none is caught."
+_DRAW_STITCH = " Draw the loose stitch out as each place is worked."
 _FUSE = (
     "Fuse the interfacing to the wrong side, and let it cool lying flat; fuse before you mark, since fusing moves "
     "cloth and heat changes many marks."
@@ -31,9 +32,13 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
     return {
         "rest": _rest(words),
         "fuse": _fuse(words),
-        "press cloth": ", from the wrong side and under a press cloth" if "press: steam" in words else "",
+        "press cloth": ", from the wrong side and under a press cloth" if _shines(words) else "",
         "scrap face": _scrap_face(words),
         "hold down": _hold_down(words),
+        "shrinks too": ", of a kind that shrinks as the cloth does" if "wash: after" in words else "",
+        "closed thing": "garment closed as it is worn" if "worn" in words else "opening closed and flat",
+        "trial piece": _trial_piece(words),
+        "helper mark": "a point on paper tape" if keeps else "a loose stitch" if _thread(words) else "chalk",
         "why thread": _why_thread(words),
         "flatten": _flatten(words),
         "there": _there(words),
@@ -62,7 +67,9 @@ def clear_marks(way: str, words: Set[str]) -> dict[str, str]:
         words: the facts of a job.
     """
     if way == "thread":
-        return {"draw out": _DRAW_OUT, "clear second": ""}
+        # Where the halves meet, both rows were marked at once, and the second is worked in the same way.
+        second = "" if "ends: meeting" in words or "on: strap" in words else _DRAW_STITCH
+        return {"draw out": _DRAW_OUT, "clear second": second}
     if way not in TAPE_WAYS:
         return {"draw out": "", "clear second": ""}
     first = " Stitch through the tape, and tear it off before a slit is cut." if "buttonholes" in words else ""
@@ -89,8 +96,25 @@ def _rest(words: Set[str]) -> str:
     return "the plan says that it is never washed"
 
 
+def _shines(words: Set[str]) -> bool:
+    """Whether an iron set down on the face would be seen there."""
+    return "press: steam" in words or "cloth: satin" in words
+
+
+def _thread(words: Set[str]) -> bool:
+    """Whether a place that another half is held against is kept by a loose stitch."""
+    return not keeps_needle_holes(words) and "pens do" not in words and "cloth: not told" not in words
+
+
+def _trial_piece(words: Set[str]) -> str:
+    if "state: finished" in words:
+        # Whoever has a finished garment seldom has a piece of its cloth.
+        return "a piece of cloth as like the garment's as you have, in the same layers and backing"
+    return "a trial piece of the same cloth, layers and backing"
+
+
 def _fuse(words: Set[str]) -> str:
-    if "press: steam" not in words:
+    if not _shines(words):
         return _FUSE
     return (
         f"Fuse the interfacing to a scrap first, from the wrong side and under a press cloth{_on_itself(words)}, and "
@@ -104,7 +128,7 @@ def _on_itself(words: Set[str]) -> str:
 
 
 def _scrap_face(words: Set[str]) -> str:
-    if "press: steam" not in words:
+    if not _shines(words):
         return "where it bubbles"
     return "where the pile lies flat, or it bubbles" if "cloth: pile" in words else "where it shines or bubbles"
 
@@ -114,6 +138,9 @@ def _hold_down(words: Set[str]) -> str:
         return "glue them or sew"
     if "cloth: coated" in words:
         return "tape them or sew"
+    if "wash: after" in words:
+        # Fusing takes heat and steam, and what is fused no longer shrinks with the cloth.
+        return "sew"
     return "sew" if "press: steam" in words else "fuse or sew"
 
 
@@ -138,7 +165,7 @@ def _there(words: Set[str]) -> str:
         return "on paper tape"
     if "cloth: leather" in words:
         return "there with an awl, where a part will cover it"
-    return "there" if "pens do" in words or "cloth: not told" in words else "there, each with a loose stitch"
+    return "there, each with a loose stitch" if _thread(words) else "there"
 
 
 def _pricks(words: Set[str]) -> str:

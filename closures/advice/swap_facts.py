@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING
 from closures.advice.figures import filled
 from closures.advice.phrases import phrases_of
 from closures.advice.settings import setting_of
-from closures.jobs.swap.words import counted, numbers_in_words, shown_beside
+from closures.jobs.swap.changes import SAME_LENGTH_MM
+from closures.jobs.swap.patches import cloth_words_of
+from closures.jobs.swap.words import counted, held_by, numbers_in_words, shown_beside, shut_in_words
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Sequence, Set
 
     from closures.jobs.swap.offer import Offer
     from closures.jobs.swap.swap import Swap
@@ -19,13 +21,17 @@ if TYPE_CHECKING:
 def swap_words(swap: Swap) -> set[str]:
     """The facts of a swap, with those of the offer in hand."""
     offer = swap.offer
+    serves, more = swap.old.made and bool(offer.reused), _more_mm(swap)
     flags = {
         "swap": True,
         "old made": swap.old.made,
         "old come off": swap.old.made and bool(_off(swap)),
         "holes to close": bool(_to_close(swap)),
         "holes in sight": swap.old.made and bool(offer.unused) and bool(offer.in_sight),
-        "old buttonholes serve": bool(offer.reused) and len(offer.reused) == len(offer.placement.marks),
+        "old buttonholes serve": serves and not new_hole_marks(swap),
+        "holes serve as they are": serves and not new_hole_marks(swap) and not more,
+        "holes to lengthen": serves and more > 0,
+        "holes to shorten": serves and more < 0,
         "patch": _patch_mm(swap) > 0,
     }
     kinds = ["hidden" if offer.kind == "hidden helper" else offer.kind]
@@ -34,9 +40,31 @@ def swap_words(swap: Swap) -> set[str]:
     return {flag for flag, holds in flags.items() if holds} | {f"offer: {kind}" for kind in kinds} | hiding
 
 
-def swap_figures(swap: Swap) -> dict[str, str]:
-    """What the sentences of a swap name."""
+def new_hole_marks(swap: Swap) -> tuple[int, ...]:
+    """Numbers of the marks whose buttonholes are cut anew: those at which no old one, cut long ago, serves again."""
+    again = {mark for mark, _ in swap.offer.reused} if swap.old.made else set()
+    lap = swap.offer.placement.fastener.mark.buttonhole_lap
+    return () if lap is None else tuple(m.n for m in swap.offer.placement.marks if m.on(lap) and m.n not in again)
+
+
+def _more_mm(swap: Swap) -> float:
+    """How much longer than the old buttonholes that serve again the new ones are; 0 where they are as long."""
+    used = next((hole for hole in swap.old.holes if hole.n in {n for _, n in swap.offer.reused}), None)
+    if used is None or swap.buttonhole is None:
+        return 0.0
+    more = swap.buttonhole.length_mm - used.length_mm
+    return more if abs(more) > SAME_LENGTH_MM else 0.0
+
+
+def swap_figures(swap: Swap, words: Set[str]) -> dict[str, str]:
+    """What the sentences of a swap name.
+
+    Args:
+        swap: with the offer in hand.
+        words: the facts of the job.
+    """
     old, offer = swap.old, swap.offer
+    reused = [hole for _, hole in offer.reused]
     hole = "buttonhole" if old.has_buttonholes else "hole"
     laps = [lap for lap in ("over", "under") if old.fastener.parts_on(lap)]
     off = _off(swap)
@@ -52,7 +80,11 @@ def swap_figures(swap: Swap) -> dict[str, str]:
         "false place": "the closed buttonholes of the" if old.made and old.has_buttonholes else "the",
         "false cloth": "each to the cloth inside its ring, " if offer.hiding == "ring" else "",
         "helper marks": _holes("mark", sorted(offer.placement.sewn_apart)),
-        "back the hole": _back_the_hole(swap),
+        "old hole marks": _holes("mark", sorted(mark for mark, _ in offer.reused)),
+        "old holes": f"the old {_holes(hole, sorted(reused))}",
+        "hole change": show(abs(_more_mm(swap))),
+        "shut": shut_in_words(words),
+        "back the hole": _back_the_hole(swap, held_by(words)),
         "patch": f"{show(_patch_mm(swap))} across",
         "patch laps": "on both laps",
     }
@@ -60,9 +92,7 @@ def swap_figures(swap: Swap) -> dict[str, str]:
 
 def removal_of_old(swap: Swap) -> str:
     """How an old closure comes off, and what it leaves in this cloth; old cloth was washed long ago."""
-    stacks = [on.stack for lap in ("over", "under") for on in swap.offer.placement.on(lap) if on.stack is not None]
-    words = {f"cloth: {structure}" for stack in stacks for structure in stack.structures}
-    return filled(setting_of(swap.old.fastener.setting).removal, phrases_of(words))
+    return filled(setting_of(swap.old.fastener.setting).removal, phrases_of(cloth_words_of(swap.offer.placement)))
 
 
 def numbers_of_marks(offer: Offer) -> str:
@@ -70,17 +100,17 @@ def numbers_of_marks(offer: Offer) -> str:
     return _holes("mark", tuple(mark.n for mark in offer.placement.marks if mark.n not in offer.added))
 
 
-def _back_the_hole(swap: Swap) -> str:
-    """What closed holes are backed with: the patches that were counted, or any backing."""
+def _back_the_hole(swap: Swap, hold: str) -> str:
+    """What closed holes are backed with: the patches that were counted, or any backing; `hold` is how it is held."""
     show = shown_beside(swap.offer.placement.plan.units)
     told: dict[str, dict[int, None]] = {}
     for patch in swap.offer.patches:
         told.setdefault(patch.told(show), {})[patch.hole] = None
     if len(told) < 2:
-        return f"sew {next(iter(told))} flat behind it on the inside" if told else "back it from the inside"
+        return f"{hold} {next(iter(told))} flat behind it on the inside" if told else "back it from the inside"
     word = "buttonhole" if swap.old.has_buttonholes else "hole"
     each = [f"{size} at {_holes(word, tuple(holes))}" for size, holes in told.items()]
-    return f"sew a patch flat behind it on the inside: {'; '.join(each)}"
+    return f"{hold} a patch flat behind it on the inside: {'; '.join(each)}"
 
 
 def _patch_mm(swap: Swap) -> float:

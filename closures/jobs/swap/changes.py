@@ -8,16 +8,17 @@ from typing import TYPE_CHECKING
 
 from closures.jobs.swap.needs import needs_in_words
 from closures.jobs.swap.offer import FALSE_BUTTONS, backing_in_words
-from closures.jobs.swap.patches import hole_past_button_mm, patch_at
+from closures.jobs.swap.patches import cloth_words_of, hole_past_button_mm, patch_at
 from closures.jobs.swap.pull import SNAPS
-from closures.jobs.swap.words import counted, numbers_in_words
+from closures.jobs.swap.words import counted, numbers_in_words, shut_in_words
 
 if TYPE_CHECKING:
     from closures.jobs.swap.clash import Clash
     from closures.jobs.swap.needs import LapNeed
     from closures.jobs.swap.offer import Offer, Shop
 
-_SAME_MM = 0.01
+SAME_LENGTH_MM = 0.01
+"""Buttonholes whose lengths differ by no more are equally long."""
 
 
 def changes_of(shop: Shop, offer: Offer, needs: tuple[LapNeed, ...]) -> tuple[str, ...]:
@@ -73,6 +74,7 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
     if not shop.old.made or not shop.old.holes:
         return
     hole = "buttonhole" if shop.old.has_buttonholes else "hole"
+    shut = shut_in_words(cloth_words_of(offer.placement))
     alike: dict[tuple[str, float, str], list[int]] = defaultdict(list)
     for clash in offer.overlaps:
         patch = patch_at(offer.patches, clash)
@@ -86,7 +88,7 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
         else:
             lies = f"{each} runs {away} under" if distance < 0 else f"{each} lies {away} from"
         what = "a new rim" if shop.buttonhole is None else "a new rim or buttonhole"
-        yield f"Close {_numbered(hole, holes)} ({lap} lap; {lies} {what}): sew or darn shut, and {backing}."
+        yield f"Close {_numbered(hole, holes)} ({lap} lap; {lies} {what}): {shut}, and {backing}."
     covered = [clash for clash in offer.clashes if clash.kind == "covered"]
     if covered:
         spare = min(clash.spare_mm for clash in covered)
@@ -108,7 +110,10 @@ def _hold(shop: Shop, offer: Offer, covered: Sequence[Clash]) -> str:
     """How a hidden hole is made whole."""
     patches = [patch for clash in covered if (patch := patch_at(offer.patches, clash)) is not None]
     told = " or ".join(dict.fromkeys(patch.told(shop.show) for patch in patches))
-    return f"Darn it flat and back it with {told} first" if told else "Darn it flat first"
+    shut = shut_in_words(cloth_words_of(offer.placement))
+    return (
+        f"{shut[0].upper()}{shut[1:]}, and back it with {told} first" if told else f"{shut[0].upper()}{shut[1:]} first"
+    )
 
 
 def _numbered(word: str, numbers: Sequence[int]) -> str:
@@ -131,10 +136,10 @@ def _served_again(shop: Shop, offer: Offer) -> Iterator[str]:
     new_mm, old_mm = shop.buttonhole.length_mm, used[0].length_mm
     more, whole = new_mm - old_mm, shop.show(new_mm)
     if not shop.old.made:
-        yield f"{numbered.capitalize()}: {'stay' if abs(more) <= _SAME_MM else f'draw anew, {whole} long'}."
-    elif more > _SAME_MM:
+        yield f"{numbered.capitalize()}: {'stay' if abs(more) <= SAME_LENGTH_MM else f'draw anew, {whole} long'}."
+    elif more > SAME_LENGTH_MM:
         yield f"Lengthen {numbered} by {shop.show(more)}, to {whole}."
-    elif more < -_SAME_MM:
+    elif more < -SAME_LENGTH_MM:
         yield f"Sew {numbered} shut by {shop.show(-more)}, to {whole}, or the new buttons slip out."
     else:
         yield f"{numbered.capitalize()}: each serves again."
@@ -216,4 +221,4 @@ def _past_the_button(shop: Shop) -> str:
     if not shop.old.made:
         return ""
     past = max((hole_past_button_mm(hole, shop.old.fastener.rim_mm) for hole in shop.old.holes), default=0.0)
-    return f"; {shop.show(past)} of the closed buttonhole show past it, as before" if past > _SAME_MM else ""
+    return f"; {shop.show(past)} of the closed buttonhole show past it, as before" if past > SAME_LENGTH_MM else ""

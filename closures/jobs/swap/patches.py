@@ -182,6 +182,12 @@ def _clamping_nothing(mark: Mark) -> Mark:
     return replace(mark, over=over, under=under)
 
 
+def cloth_words_of(placement: Placement) -> set[str]:
+    """What the layers under a row are, as the facts of a job name it: ``cloth: leather``."""
+    stacks = [on.stack for lap in ("over", "under") for on in placement.on(lap) if on.stack is not None]
+    return {f"cloth: {structure}" for stack in stacks for structure in stack.structures}
+
+
 def hole_past_button_mm(hole: OldHole, button_rim_mm: float) -> float:
     """How far a closed hole shows past a button sewn on over its closure's place; 0 where the button hides it."""
     return max(hole.farthest_mm(hole.centre) - button_rim_mm, 0.0)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Set
 
 from closures.lengths import format_inches, format_mm
 
@@ -30,3 +30,21 @@ def numbers_in_words(numbers: Iterable[int]) -> str:
 def counted(count: int, word: str) -> str:
     """Write a count with its word: ``1 button``, ``7 buttons``."""
     return f"{count} {word}" if count == 1 else f"{count} {word}s"
+
+
+def shut_in_words(cloth: Set[str]) -> str:
+    """How the edges of an old hole are held together, by what the cloth bears; common practice.
+
+    Args:
+        cloth: words such as ``cloth: leather``.
+    """
+    if "cloth: leather" in cloth:
+        return "edge to edge and not darned, since leather tears along close stitches"
+    if "cloth: coated" in cloth:
+        return "edge to edge with few stitches, since each leaves a hole"
+    return "darn or sew it shut flat"
+
+
+def held_by(cloth: Set[str]) -> str:
+    """How a patch behind an old hole is held, by what the cloth bears; common practice."""
+    return "glue" if "cloth: leather" in cloth else "tape or glue" if "cloth: coated" in cloth else "sew"
