@@ -73,7 +73,7 @@ def test_choice_goes_by_its_number_as_well(here):
         (3, "a long one", "is not a length"),
         (4, "0", "more than 0"),
         (7, "9 L", "There is no such answer"),
-        (9, "bust at 9", "names no place"),
+        (9, "bust", "names no place"),
         (13, "2 x moonstuff", "There is no cloth 'moonstuff'"),
     ],
     ids=["unit", "edge", "band", "size", "anchor", "cloth"],
@@ -127,3 +127,95 @@ def test_inch_mark_of_a_length_stays_an_inch_mark(here):
     answers[1], answers[3] = "mm", '24"'
     assert _asked(*answers).exit_code == 0
     assert place(here / "dress.toml").laps.line.length_mm == pytest.approx(24 * 25.4)
+
+
+SLIPS = {
+    "unit in full": (1, "inches"),
+    "unit with a stop": (1, "2."),
+    "opens with an article": (2, "the front"),
+    "length with about": (3, "about 24"),
+    "length told": (3, "it is 24"),
+    "width told": (4, "approximately 1 1/2 in wide"),
+    "a kind as people call it": (6, "Prong snaps"),
+    "a size by its number": (7, "number 3"),
+    "a count with its kind": (8, "9 snaps"),
+    "a count in words": (8, "nine"),
+    "an anchor with at": (9, "bust at 9 1/4 in"),
+    "an anchor without a sign": (9, "bust 9 1/4 in"),
+    "none in words": (10, "none"),
+    "a zone from and to": (11, "belt from 15 in to 17 in"),
+    "layers without a sign": (13, "3 cotton sateen"),
+    "layers in words": (13, "three layers of cotton sateen"),
+    "layers behind": (13, "cotton sateen, 3 layers"),
+    "no more": (14, "no thanks"),
+}
+
+
+@pytest.mark.parametrize(("at", "slip"), SLIPS.values(), ids=list(SLIPS))
+def test_slip_that_can_mean_one_thing_is_understood(here, at, slip):
+    told = list(STRAIGHT)
+    told[at] = slip
+    done = _asked(*told)
+    assert done.exit_code == 0, done.output
+    _asked(*STRAIGHT, file="other.toml")
+    assert (here / "dress.toml").read_text() == (here / "other.toml").read_text()
+
+
+ASKED_AGAIN = {
+    "yes to a unit": (1, "yes please", "such as mm"),
+    "a part that two have": (6, "snap", "That may be prong snap or capped prong snap"),
+    "yes to an anchor": (9, "yes please", "as the example shows it: bust @ 9 1/4 in"),
+    "yes to a zone": (11, "yes", "as the example shows it: belt @ 15 in to 17 in"),
+    "yes to cloth": (13, "yes, please", "as the example shows it: 2 x cotton sateen"),
+    "a count that is no count": (8, "many", "is not a length"),
+    "a thickness in mm is no count": (13, "2 mm of moon", "no cloth"),
+}
+
+
+@pytest.mark.parametrize(("at", "wrong", "said"), ASKED_AGAIN.values(), ids=list(ASKED_AGAIN))
+def test_slip_that_can_mean_more_is_asked_again_with_an_example(here, at, wrong, said):
+    done = _asked(*STRAIGHT[:at], wrong, *STRAIGHT[at:])
+    assert said in done.output and done.exit_code == 0, done.output
+    _asked(*STRAIGHT, file="other.toml")
+    assert (here / "dress.toml").read_text() == (here / "other.toml").read_text()
+
+
+# Where the question stands, what is said, and whether it is asked again, since nothing can be placed without it.
+UNKNOWN = {
+    "edge": (3, "Lay a tape along the finished edge", True),
+    "band": (4, "Lay a ruler across the finished band", True),
+    "lap": (5, "It is never guessed", True),
+    "kind": (6, "it can be changed in the plan later", True),
+    "size": (7, "Lay a ruler across the largest part", True),
+    "title": (0, "What is it?", False),
+    "opens": (2, "every check reminds you of it", False),
+    "row": (8, "as is usual for it; what that comes to is told below", False),
+}
+
+
+@pytest.mark.parametrize("words", ["I don't know", "don’t know", "no idea", "not sure", "?"])
+@pytest.mark.parametrize(("at", "said", "again"), UNKNOWN.values(), ids=list(UNKNOWN))
+def test_who_does_not_know_is_told_what_becomes_of_it(here, at, said, again, words):
+    done = _asked(*STRAIGHT[:at], words, *STRAIGHT[at + (not again) :])
+    assert done.exit_code == 0, done.output
+    assert said in done.output
+    assert "don" not in (here / "dress.toml").read_text().replace("dont", "don").partition("[edge]")[0].casefold()
+    if again:
+        _asked(*STRAIGHT, file="other.toml")
+        assert (here / "dress.toml").read_text() == (here / "other.toml").read_text()
+    else:
+        assert place(here / "dress.toml").marks
+
+
+def test_who_does_not_know_places_zones_and_cloth_is_told_what_stays_open(here):
+    done = _asked(*STRAIGHT[:9], "I don't know", "I do not know", "not sure")
+    assert done.exit_code == 0, done.output
+    for said in ("no closure is held to a place", "a closure may sit anywhere", "the checks say so"):
+        assert said in done.output
+    assert "tells no layers" in " ".join(done.output.split())
+
+
+def test_opening_that_is_not_known_is_left_open_in_the_plan(here):
+    done = _asked(*STRAIGHT[:2], "no idea", *STRAIGHT[3:])
+    assert "opens =" not in (here / "dress.toml").read_text()
+    assert "does not say what opens" in " ".join(done.output.split())

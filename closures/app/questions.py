@@ -9,7 +9,9 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from closures.app import slips
 from closures.errors import ClosureError, PlanError, Where
+from closures.lengths import format_length
 from closures.plan.drawing import KNOWN
 from closures.plan.editing import add_section, set_key, value_of
 from closures.plan.garment import SIDES_OF
@@ -35,6 +37,52 @@ _HEAD = """\
 """
 
 
+_MM = "Then it is mm. A length that you write with its unit means just that."
+_OPENS = (
+    "Then the plan leaves it open: it is placed as a front, and every check reminds you of it. Write it into the plan "
+    "before you print."
+)
+_LAP = (
+    "It is never guessed: on the wrong side every mark is a hole in the wrong place. Put the garment or its pattern on "
+    "and look which of your own sides covers the other. Women's clothes more often have right over left, men's left "
+    "over right (common practice); a shop-bought one of the same sort shows it."
+)
+_EDGE = (
+    "Nothing can be placed without it. Lay a tape along the finished edge, from its top to its hem, and type what it "
+    "reads. Or stop with Ctrl+C: nothing has been written."
+)
+_PATH = (
+    "Nothing can be placed without it. To see the lines with their numbers, stop with Ctrl+C and type: closures edges "
+    "{drawing} --picture lines.svg. Nothing has been written."
+)
+_PIECES = (
+    'Look at the pattern: "cut 2" or "cut a pair" on one piece is pair; two pieces, each with a name of its own, are '
+    "separate."
+)
+_WIDTH = (
+    "Nothing can be placed without it. Lay a ruler across the finished band, from the folded edge to the stitching; "
+    "without a band, across the facing. Or stop with Ctrl+C: nothing has been written."
+)
+_KIND = (
+    "Nothing can be placed without it, but it can be changed in the plan later: take the one that looks like what you "
+    "hold. closures fasteners tells what each is."
+)
+_SIZE = "Lay a ruler across the largest part of one: the figure beside each size is how wide that is."
+_ROWS = {
+    "anchor": "Where must one sit, measured down from the top? bust @ 9 1/4 in",
+    "clear": "Where may none sit? belt @ 15 in to 17 in",
+    "layer": "What cloth, and how many layers? 2 x cotton sateen, or 1 x fusible on over",
+}
+_LEFT_OPEN = {
+    "anchor": "Then no closure is held to a place. On a front measure where the bust is, and write it into the plan.",
+    "clear": "Then a closure may sit anywhere. If a belt or a seam crosses, write it into the plan.",
+    "layer": "Then it is not known whether the closure suits the cloth, and the checks say so. Pinch all layers and "
+    "measure them, or try one on a scrap.",
+}
+_MEANT = {"anchor": slips.place_meant, "clear": slips.place_meant, "layer": slips.layer_meant}
+"""What is said to those who do not know, for each question: what becomes of it, or how to find out."""
+
+
 @dataclass(frozen=True, slots=True)
 class Asking:
     """Who asks, and what the questions need to know.
@@ -58,26 +106,30 @@ def plan_asked_for(asking: Asking) -> str:
     Returns:
         The plan's text, with a note beside each figure.
     """
-    asking.tell("Enter alone skips a question that says so. Lengths are written as 24 in, 1 1/2 in, 38 mm.\n")
+    asking.tell(
+        "Enter alone skips a question that says so; I don't know is an answer too. Lengths are written as 24 in, "
+        "1 1/2 in, 38 mm.\n"
+    )
     title = asking.ask("What is it? A name for the sheets, such as Summer dress (Enter: none)").strip()
+    title = "" if slips.is_unknown(title) or slips.is_no(title) else title
     text = _HEAD.format(title=title or "A new plan")
     if title:
         text = _set(text, asking, "", "title", title)
-    units = _one_of(asking, "Is a bare number in mm or in inches?", {"mm": "millimetres", "in": "inches"})
-    text = set_key(text, "", "units", units)
-    opens = _one_of(asking, "Where does it open?", {word: "" for word in SIDES_OF if word is not None})
-    text = set_key(text, "garment", "opens", opens)
+    units = _one_of(asking, "Is a bare number in mm or in inches?", {"mm": "millimetres", "in": "inches"}, _MM)
+    text = set_key(text, "", "units", units or "mm")
+    opens = _one_of(asking, "Where does it open?", {word: "" for word in SIDES_OF if word is not None}, _OPENS)
+    if opens is not None:
+        text = set_key(text, "garment", "opens", opens)
     text = _edge(text, asking)
     text = _length(text, asking, "band", "width", "How wide is the finished band (the lap, from edge to stitching)?")
-    one, other = SIDES_OF[opens]  # type: ignore[index]
+    one, other = SIDES_OF[opens or "front"]  # type: ignore[index]
     sides = {f"{one} over {other}": "", f"{other} over {one}": ""}
     whose = ", the wearer's own sides" if one == "right" else ""
-    text = set_key(text, "band", "lap", _one_of(asking, f"Which side lies on top{whose}?", sides))
+    text = set_key(text, "band", "lap", _needed(asking, f"Which side lies on top{whose}?", sides, _LAP))
     text = _closure(text, asking)
     text = _row(text, asking)
-    text = _rows(text, asking, "anchor", "Where must one sit, measured down from the top? bust @ 9 1/4 in")
-    text = _rows(text, asking, "clear", "Where may none sit? belt @ 15 in to 17 in")
-    text = _rows(text, asking, "layer", "What cloth, and how many layers? 2 x cotton sateen, or 1 x fusible on over")
+    for name, question in _ROWS.items():
+        text = _rows(text, asking, name, question)
     return _noted(text)
 
 
@@ -87,9 +139,12 @@ def _edge(text: str, asking: Asking) -> str:
         if len(told) > 1 and told[0] in "'\"" and told[-1] == told[0]:
             # Some terminals put a file that is dragged in between quotes.
             told = told[1:-1]
+        if slips.is_unknown(told):
+            asking.tell(f"  {_EDGE}")
+            continue
         try:
             if not told.casefold().endswith(_DRAWINGS):
-                return _set(text, asking, "edge", "straight", told)
+                return _set(text, asking, "edge", "straight", _understood(asking, told, slips.length_meant(told)))
             listing = asking.drawing(told)
         except ClosureError as error:
             asking.tell(_why(error))
@@ -99,19 +154,22 @@ def _edge(text: str, asking: Asking) -> str:
             one.path: f"{one.length_mm:.0f} mm, {one.shape}" if listing.has_size else one.shape
             for one in listing.candidates
         }
-        path = _one_of(asking, "Which line is the over lap's finished edge?", lines)
+        path = _needed(asking, "Which line is the over lap's finished edge?", lines, _PATH.format(drawing=told))
         text = set_key(text, "edge", "path", path)
         if not listing.has_size:
             text = _known(text, asking, path)
         cut = {"pair": "one piece, cut twice, the second turned over", "separate": "two pattern pieces"}
-        return set_key(text, "garment", "pieces", _one_of(asking, "How are the two pieces cut?", cut))
+        return set_key(text, "garment", "pieces", _needed(asking, "How are the two pieces cut?", cut, _PIECES))
 
 
 def _known(text: str, asking: Asking, path: str) -> str:
     """Ask for what a drawing does not say: how large it is."""
     asking.tell("The drawing does not say how large it is.")
     while True:
-        told = asking.ask("How long is that line on the pattern? Lay a tape along it").strip()
+        told = slips.length_meant(asking.ask("How long is that line on the pattern? Lay a tape along it"))
+        if slips.is_unknown(told):
+            asking.tell(f"  {_EDGE}")
+            continue
         try:
             _judged(KNOWN, _key(KNOWN, "length"), told, asking, text)
         except ClosureError as error:
@@ -121,27 +179,38 @@ def _known(text: str, asking: Asking, path: str) -> str:
 
 
 def _closure(text: str, asking: Asking) -> str:
-    kind = _one_of(asking, "What closes it?", dict.fromkeys(asking.catalogue.kinds(), ""))
-    sizes = dict.fromkeys(asking.catalogue.sizes(kind), "")
-    size = next(iter(sizes)) if len(sizes) == 1 else _one_of(asking, "Which size?", sizes)
+    kind = _needed(asking, "What closes it?", dict.fromkeys(asking.catalogue.kinds(), ""), _KIND)
+    units = value_of(text, "", "units")
+    sizes = {
+        size: f"{format_length(asking.catalogue.fastener(kind, size).cap_mm, units)} across"
+        for size in asking.catalogue.sizes(kind)
+    }
+    size = next(iter(sizes)) if len(sizes) == 1 else _needed(asking, "Which size?", sizes, _SIZE)
     return set_key(set_key(text, "closure", "kind", kind), "closure", "size", size)
 
 
 def _row(text: str, asking: Asking) -> str:
     while True:
         told = asking.ask("How many, such as 8, or how far apart, such as 3 in (Enter: as is usual for it)").strip()
-        if not told:
+        if not told or slips.is_unknown(told):
+            if told:
+                asking.tell("  Then it is as is usual for it; what that comes to is told below.")
             return text
+        key, value = slips.row_meant(told)
         try:
-            return _set(text, asking, "spacing", "count" if told.isdigit() else "pitch", told)
+            return _set(text, asking, "spacing", key, _understood(asking, told, value, " closures" * (key == "count")))
         except ClosureError as error:
             asking.tell(_why(error))
 
 
 def _length(text: str, asking: Asking, section: str, key: str, question: str) -> str:
     while True:
+        told = asking.ask(question).strip()
+        if slips.is_unknown(told):
+            asking.tell(f"  {_WIDTH}")
+            continue
         try:
-            return _set(text, asking, section, key, asking.ask(question).strip())
+            return _set(text, asking, section, key, _understood(asking, told, slips.length_meant(told)))
         except ClosureError as error:
             asking.tell(_why(error))
 
@@ -149,7 +218,16 @@ def _length(text: str, asking: Asking, section: str, key: str, question: str) ->
 def _rows(text: str, asking: Asking, name: str, question: str) -> str:
     section = _section(name)
     while told := asking.ask(f"{question} (Enter: no more)").strip():
-        made = (told, "") if section.row is None else section.row(told)
+        if slips.is_unknown(told):
+            asking.tell(f"  {_LEFT_OPEN[name]}")
+            break
+        if slips.is_no(told):
+            break
+        if slips.is_yes(told):
+            asking.tell(f"  Type it as the example shows it: {question.partition('? ')[2]}. Enter alone for none.")
+            continue
+        row = _MEANT[name](told)
+        made = (row, "") if section.row is None else section.row(row)
         try:
             if isinstance(made, tuple):
                 raise PlanError(made[0], where="", mend=made[1].replace(section.option, "").replace('"', "").strip())
@@ -159,24 +237,47 @@ def _rows(text: str, asking: Asking, name: str, question: str) -> str:
         except ClosureError as error:
             asking.tell(_why(error))
         else:
+            _understood(asking, told, row)
             text = add_section(text, name, made)
     return text
 
 
-def _one_of(asking: Asking, question: str, choices: Mapping[str, str]) -> str:
-    """Ask for one of several, by its number or by its name."""
+def _understood(asking: Asking, told: str, meant: str, what: str = "") -> str:
+    """Say back what was understood, where it is not what was typed."""
+    if meant != told and meant:
+        asking.tell(f"  Understood: {meant}{what}.")
+    return meant
+
+
+def _needed(asking: Asking, question: str, choices: Mapping[str, str], unknown: str) -> str:
+    """Ask for one of several until one is chosen; who does not know is told how to find out."""
+    while (chosen := _one_of(asking, question, choices, unknown)) is None:
+        continue
+    return chosen
+
+
+def _one_of(asking: Asking, question: str, choices: Mapping[str, str], unknown: str) -> str | None:
+    """Ask for one of several, by its number or by its name; None where it is not known, which is answered."""
     words = list(choices)
     asking.tell(question)
     for n, (word, says) in enumerate(choices.items(), 1):
         asking.tell(f"  {n:>2}  {word}{f' ({says})' if says else ''}")
     while True:
         told = asking.ask("Its number or its name").strip()
-        if told.isdigit() and told not in choices and 1 <= int(told) <= len(words):
-            return words[int(told) - 1]
-        named = next((word for word in words if word.casefold() == told.casefold()), None)
-        if named is not None:
-            return named
-        asking.tell(f"There is no such answer. Type a number from 1 to {len(words)}, or one of the names.")
+        if slips.is_unknown(told):
+            asking.tell(f"  {unknown}")
+            return None
+        found = slips.choice_meant(told, words) or slips.choice_meant(told, choices.values())
+        if len(found) == 1:
+            chosen = found[0] if found[0] in choices else words[list(choices.values()).index(found[0])]
+            is_plain = told.isdigit() or told.casefold() == chosen.casefold()
+            return chosen if is_plain else _understood(asking, told, chosen)
+        if found:
+            asking.tell(f"That may be {' or '.join(found)}. Type its number, such as {words.index(found[0]) + 1}.")
+        else:
+            asking.tell(
+                f"There is no such answer. Type a number from 1 to {len(words)}, or a name, such as {words[0]}."
+            )
 
 
 def _set(text: str, asking: Asking, section: str, key: str, told: str) -> str:

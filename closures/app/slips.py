@@ -1,0 +1,112 @@
+"""Answers as people type them: what is plainly meant is understood, all else is left for the question to ask again.
+
+Nothing here guesses: a word is dropped or a sign put in only where one thing can be meant, and whoever asks says back
+what it understood.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+_NUMBERS = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"]
+_NUMBER = rf"\d{{1,3}}|{'|'.join(_NUMBERS)}"
+_ABOUT = re.compile(
+    r"^(?:it is |it's |it will be )?(?:about|around|approximately|approx\.?|roughly|ca\.?|circa|some|~)\s*", re.I
+)
+_ITS = re.compile(r"^(?:it is|it's|they are)\s+", re.I)
+_UNKNOWN = re.compile(
+    r"(?:i\s+)?(?:do\s?n['’]?t|do\s+not|dunno|no\s+idea|not\s+sure|unsure|unknown|i\s+have\s+no\s+idea|idk|\?+)"
+    r"(?:\s+(?:really\s+)?know)?(?:\s+yet)?[.!]?|i['’]?m not sure[.!]?",
+    re.I,
+)
+_NO = re.compile(r"(?:no|none|nothing|nowhere|nope|no thanks?|no thank you|-|–)(?: more)?[.!]?", re.I)
+_YES = re.compile(r"(?:yes|y|yes,? please|please|ok|okay|sure|si|ja|oui)[.!]?", re.I)
+_COUNTED = re.compile(
+    rf"({_NUMBER})(?:\s*(?:x|×|of them|pieces?|pcs)?\s*(?:[a-z-]+ ){{0,3}}"
+    r"(?:snap|button|hook|eyelet|closure|fastener|stud|magnet)s?)?"
+    r"(?:\s+of them)?",
+    re.I,
+)
+_APART = re.compile(
+    r"^(?:one\s+)?(?:every|each|gaps?\s+of)\s+|\s+(?:apart|between|between them|from each other)$", re.I
+)
+_PLACED = re.compile(r"(?P<name>.*?[^\W\d_])[\s,:]+(?:(?:at|from|between)\s+)?(?P<at>along\s+\S.*|[\d½¼¾⅛⅜⅝⅞].*)", re.I)
+_LAYERS = re.compile(
+    rf"(?P<count>{_NUMBER}|a|double)\s*(?:x|×|times)?\s*(?:layers?|plies|ply)?\s*(?:of\s+)?(?P<cloth>[^\W\d_].*)", re.I
+)
+_LAYERS_LAST = re.compile(
+    rf"(?P<cloth>[^\W\d_].*?)[\s,]+(?:x\s*)?(?P<count>{_NUMBER})\s*(?:x|layers?|times|plies|ply)?", re.I
+)
+
+
+def is_unknown(told: str) -> bool:
+    """Whether somebody says that they do not know."""
+    return _UNKNOWN.fullmatch(told.strip()) is not None
+
+
+def is_no(told: str) -> bool:
+    """Whether somebody says that there is none."""
+    return _NO.fullmatch(told.strip()) is not None
+
+
+def is_yes(told: str) -> bool:
+    """Whether somebody says yes to a question that asks for more than that."""
+    return _YES.fullmatch(told.strip()) is not None
+
+
+def length_meant(told: str) -> str:
+    """A length without the words about it: ``about 40 cm.`` is 40 cm."""
+    bare = _ITS.sub("", _ABOUT.sub("", told.strip()))
+    return re.sub(r"(?<=[a-z])\.$", "", re.sub(r"\s+(?:long|wide|or so)\.?$", "", bare))
+
+
+def row_meant(told: str) -> tuple[str, str]:
+    """``count`` or ``pitch`` and its value: ``8 snaps`` is a count, ``every 3 in`` a pitch."""
+    bare = length_meant(told)
+    counted = _COUNTED.fullmatch(bare)
+    if counted is not None:
+        return "count", _figure(counted[1])
+    return "pitch", length_meant(_APART.sub("", bare))
+
+
+def place_meant(told: str) -> str:
+    """A named place with its sign: ``bust at 9 1/4 in`` is ``bust @ 9 1/4 in``."""
+    found = None if "@" in told else _PLACED.fullmatch(told.strip())
+    return told if found is None else f"{found['name']} @ {length_meant(found['at'])}".replace(" and ", " to ")
+
+
+def layer_meant(told: str) -> str:
+    """Layers of a cloth with their sign: ``2 linen`` and ``linen, two layers`` are ``2 x linen``."""
+    told = told.strip().rstrip(".")
+    lap = re.search(r"\s+on\s+(?:the\s+)?(over|under|both)(?:\s+laps?|\s+sides?)?$", told, re.I)
+    cloth = told if lap is None else told[: lap.start()]
+    found = _LAYERS.fullmatch(cloth) or _LAYERS_LAST.fullmatch(cloth)
+    if found is None or re.match(r"(?:mm|cm|in|inch|oz)\b", found["cloth"], re.I):
+        return told
+    count = {"a": "1", "double": "2"}.get(found["count"].casefold(), found["count"])
+    return f"{_figure(count)} x {found['cloth']}" + (f" on {lap[1].lower()}" if lap else "")
+
+
+def choice_meant(told: str, words: Iterable[str]) -> tuple[str, ...]:
+    """What of several may be meant: by its number, its name, or a part of it that only this one has.
+
+    Returns:
+        The one that is meant; several where more than one has the part; none where none has.
+    """
+    words = tuple(words)
+    bare = re.sub(r"^(?:number|no\.?|nr\.?|the|a|an)\s+", "", told.strip().strip(".)!").casefold())
+    exact = tuple(word for word in words if word.casefold() == bare or word.casefold() == bare.removesuffix("s"))
+    if exact:
+        return exact
+    number = _figure(bare)
+    if number.isdigit():
+        return (words[int(number) - 1],) if 1 <= int(number) <= len(words) else ()
+    parts = [part.removesuffix("s") for part in re.findall(r"[^\W_]+", bare) if part not in ("the", "it", "is", "a")]
+    return tuple(
+        word for word in words if parts and all(re.search(rf"\b{re.escape(p)}", word.casefold()) for p in parts)
+    )
+
+
+def _figure(told: str) -> str:
+    return str(_NUMBERS.index(told.casefold()) + 1) if told.casefold() in _NUMBERS else told
