@@ -57,7 +57,7 @@ def test_pages_are_exactly_the_paper(name: str, key: str) -> None:
 @pytest.mark.parametrize("key", ["roll", "roll36"])
 def test_roll_page_is_as_wide_as_the_roll_and_holds_both_laps_whole(key: str) -> None:
     with pikepdf.open(io.BytesIO(file("duvet-foot", key))) as pdf:
-        width, height = (float(v) / MM for v in pdf.pages[1].MediaBox[2:])
+        width, height = (float(v) / MM for v in list(pdf.pages[1].MediaBox)[2:])
         assert width == pytest.approx(load_catalogue().paper(key).width_mm, abs=1e-4) and 1400.0 < height < 1700.0
 
 
