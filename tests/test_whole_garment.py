@@ -339,3 +339,31 @@ def test_a_belt_is_not_mirrored(romper: Path) -> None:
     romper.write_text(romper.read_text() + "mirrored = true\n")
     with pytest.raises(ClosureError, match="no other side that is its mirror image"):
         work_garment(romper, draw=False)
+
+
+def test_pages_have_one_cover_one_run_mark_and_one_order_of_work(romper: Path) -> None:
+    import io
+
+    import pikepdf
+    from pdfminer.high_level import extract_text
+
+    whole = work_garment(romper)
+    made = garment_files(whole, "a4")
+    report = json.loads(made["report.json"])
+    own = {one["report"]["run"] for one in report["openings"]}
+    with pikepdf.open(io.BytesIO(made["marking.pdf"])) as pdf:
+        count = len(pdf.pages)
+        assert "/StructTreeRoot" in pdf.Root and str(pdf.Root.Lang) == "en"
+    pages = [extract_text(io.BytesIO(made["marking.pdf"]), page_numbers=[k]) for k in range(count)]
+    text = "".join(pages)
+    for once in (
+        "Print, measure, tape",
+        "What lies on which sheet",
+        "To buy, spare and trial",
+        "Order of work",
+        "STOP",
+    ):
+        assert text.count(once) == 1, once
+    assert all(report["run"] in page for page in pages)
+    assert all(text.count(mark) == 1 for mark in own)
+    assert "Front: Lay the sheet of the over lap" in " ".join(text.split())

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
     from closures.advice.whole_order import SharedStep
     from closures.checks.finding import Finding
+    from closures.drawing.garment_cover import Shared
     from closures.placing.placement import Placement
     from closures.report.shopping import Bought
 
@@ -143,12 +144,33 @@ def garment_files(whole: Whole, paper: str) -> dict[str, bytes]:
         replace(marking_of(answer), opening=opening.name)
         for opening, answer in zip(whole.garment.openings, whole.answers, strict=True)
     ]
-    booklet = make_set(markings, whole.garment.title, whole.answers[0].catalogue.paper(paper))
+    chosen = whole.answers[0].catalogue.paper(paper)
+    booklet = make_set(markings, whole.garment.title, chosen, shared=shared_of(whole))
     made["marking.pdf"] = pages_as_pdf(booklet)
     made["report.json"] = garment_json(whole, reports, listed(booklet))
     made["report.md"] = garment_page(whole.garment, told(whole), whole.clearances, whole.bought, order_of(whole), pages)
     require_sound_garment(made, {one.name: f"{slug(one.name)}-" for one in whole.garment.openings})
     return made
+
+
+def shared_of(whole: Whole) -> Shared:
+    """What the pages tell for all openings together."""
+    from closures.drawing.garment_cover import Shared
+
+    return Shared(
+        tuple(
+            (
+                f"{row.part}, {row.kind} {row.size}",
+                str(row.total),
+                "" if row.packs is None else str(row.packs),
+                ", ".join(row.openings),
+            )
+            for row in whole.bought
+        ),
+        tuple(one.text for one in whole.clearances),
+        tuple(one.text.rstrip(".") for one in whole.clearances if one.result == "fail"),
+        order_of(whole),
+    )
 
 
 def garment_json(whole: Whole, reports: Mapping[str, Any], more: Mapping[str, Any] | None = None) -> bytes:

@@ -54,11 +54,11 @@ def cover_chapter(
         parts.append(
             Notice(f"A check failed: {failures}. Pierce nothing before the report is read.", "FAIL", wide=True)
         )
-    parts.append(Section("Marking templates", _what(marking, subjects, told), tight=True))
-    parts.append(Section("Print, measure, tape", _how(templates, paper, subjects), 1))
+    parts.append(Section("Marking templates", what_it_is(marking, subjects, told), tight=True))
+    parts.append(Section("Print, measure, tape", how_to_print(templates, paper, subjects), 1))
     is_lap = marking.placement.strap is None
-    parts.append(_pages(templates, first))
-    checks = _checks(subjects, templates) if is_lap else None
+    parts.append(pages_table(templates, first))
+    checks = check_table(subjects, templates) if is_lap else None
     if checks is not None:
         parts.append(checks)
     if marking.parts:
@@ -66,14 +66,14 @@ def cover_chapter(
     if is_lap:
         parts.append(lap_maps(subjects, templates, first, scale))
     else:
-        parts += _strap_sections(marking)
+        parts += strap_sections(marking)
     signs = list(dict.fromkeys(sign for sheet in marking.sheets for sign in sheet.text.signs))
     if signs:
         parts.append(Key("What the signs mean", tuple(_sign(sign, marking.sheets[0].text) for sign in signs)))
     if is_lap:
-        parts.append(_marks(marking))
-    parts += _squares(scale) if has_squares else []
-    return Chapter(marking.opening.capitalize(), tuple(parts))
+        parts.append(marks_table(marking))
+    parts += squares_to_measure(scale) if has_squares else []
+    return Chapter("", tuple(parts))
 
 
 def _sign(kind: str, text: SheetText) -> SampleRow:
@@ -82,9 +82,9 @@ def _sign(kind: str, text: SheetText) -> SampleRow:
     return SampleRow(items, dict(text.sign_words).get(kind, words))
 
 
-def _strap_sections(marking: Marking) -> list[ChapterPart]:
+def strap_sections(marking: Marking) -> list[Section]:
     """What the ends of a strap say: check distances, settings, cutting; what both say is said once."""
-    sections: list[ChapterPart] = []
+    sections: list[Section] = []
     for sheet in marking.sheets:
         if sheet.text.check:
             sections.append(Section(f"Check: {sheet.text.lap_words}", (" ".join(sheet.text.check),)))
@@ -92,14 +92,17 @@ def _strap_sections(marking: Marking) -> list[ChapterPart]:
     return list(dict.fromkeys(sections))
 
 
-def _what(marking: Marking, subjects: Sequence[Subject], told: str) -> tuple[str, ...]:
+def what_it_is(marking: Marking, subjects: Sequence[Subject], told: str) -> tuple[str, ...]:
+    """Tell the closure, both laps, how long the edge is, how many sheets there are, and the run mark."""
     lines = [sheet.text.closure for sheet in marking.sheets[:1]]
     lines += [f"{share_in_words(share)}." for share in marking.placement.shares[1:]]
     lines += list(dict.fromkeys(sheet.text.lap_words for sheet in marking.sheets))
     if marking.placement.strap is None:
         lines += _tape(marking, subjects)
     lines += [told] if told else []
-    if marking.run:
+    if marking.run and marking.opening:
+        lines.append(f"Its own files bear run mark {marking.run}.")
+    elif marking.run:
         lines.append(f"Run mark {marking.run}: sheets with the same mark have the same holes.")
     return tuple(lines)
 
@@ -114,7 +117,8 @@ def _tape(marking: Marking, subjects: Sequence[Subject]) -> list[str]:
     return lines
 
 
-def _how(templates: Templates, paper: Paper, subjects: Sequence[Subject]) -> tuple[str, ...]:
+def how_to_print(templates: Templates, paper: Paper, subjects: Sequence[Subject]) -> tuple[str, ...]:
+    """Tell how the sheets are printed, measured, cut out, taped and laid, for the laps of one opening or of several."""
     joins = any(laid.piece.count > 1 for laid in templates.laying.pieces)
     steps = [
         f"Print all sheets on {paper.name} at 100 %, with nothing fitted to the page.",
@@ -133,36 +137,42 @@ def _how(templates: Templates, paper: Paper, subjects: Sequence[Subject]) -> tup
             "that length along the closing line, and prove it by the check distance."
         )
     if any(laid.piece.breaks_off for laid in templates.laying.pieces):
-        last = subjects[0].ends[1]
+        broken = {laid.piece.strip for laid in templates.laying.pieces if laid.piece.breaks_off}
+        ends = dict.fromkeys(subject.ends[1] for subject in subjects if subject.strip in broken)
+        last = " or ".join(ends) or subjects[0].ends[1]
         steps.append(
             f"Where a strip ends in a zigzag, the rest of it, which holds no mark, is not printed: the {last} lies as "
             "far beyond the zigzag, along the closing line, as stands there."
         )
     steps.append("Cut along the finished edge, lay that edge on the edge of the cloth, and mark as the signs say.")
-    far = [subject for subject in subjects if subject.whole_lap.as_strip is not subject.whole_lap]
-    if far:
-        lap = far[0]
+    far = {
+        subject.opening: subject
+        for subject in reversed(subjects)
+        if subject.whole_lap.as_strip is not subject.whole_lap
+    }
+    for lap in reversed(far.values()):
         least, most = (" · ".join(both_ways(mm, lap.units)) for mm in lap.whole_lap.edge_lies_mm)
         steps.append(
-            f"The {lap.name} lap's finished edge lies far from its closing line ({least} to {most}), and its strip "
+            f"The {lap.strip} lap's finished edge lies far from its closing line ({least} to {most}), and its strip "
             "shows the band alone. Close the garment, pin it, and prick the marks through from the other lap; lay "
             "the strip on the pricks to prove them."
         )
     return tuple(steps)
 
 
-def _pages(templates: Templates, first: int) -> Table:
+def pages_table(templates: Templates, first: int) -> Table:
+    """List the pieces of every sheet of templates."""
     rows = [(str(first + k), name) for k, name in enumerate(templates.names)]
     return Table("What lies on which sheet", ("sheet", "pieces"), tuple(rows), (1.0, 5.0))
 
 
-def _checks(subjects: Sequence[Subject], templates: Templates) -> Table | None:
+def check_table(subjects: Sequence[Subject], templates: Templates) -> Table | None:
     """Straight distances across every join and break, and from the first mark to the last."""
     units = subjects[0].units
     laps: dict[tuple[str, ...], list[str]] = {}
     for subject in subjects:
         marks = subject.placement.on(subject.name)
-        if len(marks) < 2:
+        if len(marks) < 2 or subject.placement.strap is not None:
             continue
         parts = [laid.piece for laid in templates.laying.pieces if laid.piece.strip == subject.strip]
         spans = sorted(piece.along_mm for piece in parts if piece.along_mm is not None)
@@ -173,10 +183,13 @@ def _checks(subjects: Sequence[Subject], templates: Templates) -> Table | None:
             if before and after:
                 pairs.append((before[-1], after[0]))
         for pair in pairs:
-            laps.setdefault(_check_row(*pair, units), []).append(subject.name)
+            laps.setdefault((subject.opening, *_check_row(*pair, units)), []).append(subject.name)
     if not laps:
         return None
-    rows = [(marks, " and ".join(dict.fromkeys(names)), *lengths) for (marks, *lengths), names in laps.items()]
+    rows = [
+        (marks, " ".join(filter(None, (opening, " and ".join(dict.fromkeys(names))))), *lengths)
+        for (opening, marks, *lengths), names in laps.items()
+    ]
     head = ("marks", "lap", units, "mm" if units == "in" else "in")
     return Table("Check distances, straight", head, tuple(rows), (1.8, 2.6, 1.8, 2.2))
 
@@ -187,7 +200,8 @@ def _check_row(one: LapMark, other: LapMark, units: str) -> tuple[str, ...]:
     return (f"{one.n} to {other.n}", first, second)
 
 
-def _marks(marking: Marking) -> Table:
+def marks_table(marking: Marking) -> Table:
+    """List where every mark lies."""
     placement = marking.placement
     units = placement.plan.units
     other = "mm" if units == "in" else "in"
@@ -227,7 +241,7 @@ def _marks_of_each(marking: Marking, units: str, other: str) -> Table:
     return Table(title, head, tuple(rows), (1.0, 2.0, 2.0, 2.0, 2.0))
 
 
-def _squares(scale: TypeScale) -> list[ChapterPart]:
+def squares_to_measure(scale: TypeScale) -> list[ChapterPart]:
     """Two squares to measure on the cover itself."""
     return [_square(side, name, scale) for side, name in ((SQUARE_MM, "50 mm"), (2 * INCH_MM, "2 in"))]
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from closures.drawing.cover import cover_chapter
 from closures.drawing.extras.extra import Drawn
 from closures.drawing.extras.registry import further_chapters, further_pieces
+from closures.drawing.garment_cover import Shared, garment_cover, order_chapter
 from closures.drawing.ink.type_scale import TypeScale, type_scale
 from closures.drawing.paper.booklet import Booklet, Bookmark, Templates, lay_templates, template_page
 from closures.drawing.paper.columns import WordPage, numbered_page, word_pages
@@ -89,10 +90,11 @@ def make_set(
     correction: Correction | None = None,
     is_whole: bool = False,
     has_more: bool = True,
+    shared: Shared | None = None,
 ) -> Booklet:
     """Make all pages of several openings as one set; the arguments are those of `make_booklet`.
 
-    Of several, each has the name of its opening, which its pieces bear.
+    Of several, each has the name of its opening, which its pieces bear, and `shared` is told for all of them.
     """
     scale = type_scale(any(_wishes(marking, "large") for marking in markings))
     failures = "; ".join(
@@ -100,6 +102,8 @@ def make_set(
         for marking in markings
         if (told := failures_in_words(marking.findings))
     )
+    if shared is not None and shared.failures:
+        failures = "; ".join(filter(None, (failures, *shared.failures)))
     run = joint_mark([marking.run for marking in markings]) if all(marking.run for marking in markings) else ""
     words = PageWords(title, paper.name, run, failures)
     if correction is not None:
@@ -107,13 +111,14 @@ def make_set(
     subjects = [_subjects(marking, scale) for marking in markings]
     longs: list[LongPiece] = []
     short: list[Piece] = []
-    chapters: list[Chapter] = []
+    chapters: list[Chapter] = [] if shared is None else [order_chapter(shared)]
+    set_run = "" if shared is None else run
     for marking, pair in zip(markings, subjects, strict=True):
         whole = is_whole or paper.is_roll or _wishes(marking, "whole")
-        longs += long_pieces(pair, whole, f"run {marking.run}" if marking.run else "")
+        longs += long_pieces(pair, whole, f"run {run}" if run else "")
     for marking in markings if has_more else ():
         if marking.placement.plan.asks_for_pages:
-            drawn = Drawn(marking.placement, marking.findings, marking.catalogue, marking.sheets, marking.swap)
+            drawn = Drawn(marking.placement, marking.findings, marking.catalogue, marking.sheets, marking.swap, set_run)
             for one in further_pieces(drawn):
                 (longs if isinstance(one, LongPiece) else short).append(_of_opening(one, marking.opening))  # type: ignore[arg-type]
             chapters += [_chapter_of(chapter, marking.opening) for chapter in further_chapters(drawn)]
@@ -122,18 +127,13 @@ def make_set(
     def cover(told: str, first: int, has_squares: bool) -> tuple[Chapter, ...]:
         if not has_more:
             return ()
-        return tuple(
-            cover_chapter(
-                marking,
-                pair,
-                templates,
-                paper,
-                told if not k else "",
-                first,
-                scale,
-                has_squares and k == len(markings) - 1,
+        if shared is not None:
+            return (
+                garment_cover(markings, subjects, shared, templates, paper, told, first, words, scale, has_squares),
             )
-            for k, (marking, pair) in enumerate(zip(markings, subjects, strict=True))
+        return tuple(
+            cover_chapter(marking, pair, templates, paper, told, first, scale, has_squares)
+            for marking, pair in zip(markings, subjects, strict=True)
         )
 
     return bound(cover, templates, chapters, paper, words, scale)

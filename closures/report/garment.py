@@ -105,17 +105,22 @@ def garment_page(
     lines = [
         f"# {plain(garment.title)}",
         "",
-        f"Run mark {run}: sheets and files with the same mark have the same holes.",
+        f"Run mark {run}: sheets and files with the same mark have the same holes. It stands on every page of "
+        "marking.pdf; the files of one opening bear that opening's own.",
         "",
     ]
-    failed = [(name, finding) for name, _, findings in worked for finding in findings if finding.result == "fail"]
+    failed = [(name, finding.text) for name, _, findings in worked for finding in findings if finding.result == "fail"]
+    failed += [(one.first, one.text) for one in clearances if one.result == "fail"]
     if failed:
         lines += ["**A check failed.** Look at it before anything is pierced:", ""]
-        lines += [f"- {plain(name)}: {plain(finding.text)}" for name, finding in failed]
+        lines += [f"- {plain(name)}: {plain(text)}" for name, text in failed]
         lines += [""]
-    lines += ["| opening | closures | gaps | to look at | result | its own page |", "|---|---|---|---|---|---|"]
+    lines += [
+        "| opening | closures | gaps | to look at | result | run mark | its own page |",
+        "|---|---|---|---|---|---|---|",
+    ]
     for name, placement, findings in worked:
-        cells = (plain(name), *_cells(placement, findings), f"[{files[name]}]({files[name]})")
+        cells = (plain(name), *_cells(placement, findings), run_mark(placement), f"[{files[name]}]({files[name]})")
         lines.append(f"| {' | '.join(cells)} |")
     if clearances:
         lines += ["", "## Between the openings", ""]
@@ -134,13 +139,16 @@ def garment_page(
             f"| {name} | {row.count} | {row.extra} | {row.total} | {packs} | {plain(', '.join(row.openings))} |"
         )
     lines += ["", "## Order of work", ""]
-    several = len(worked) > 1
+    names = {name for name, _, _ in worked}
     for n, step in enumerate(steps, start=1):
         if step.is_first_final:
             lines += ["", "**From here on nothing can be undone. Every trial must be right before.**", ""]
-        where = f" ({plain(', '.join(step.openings))})" if several and len(step.openings) < len(worked) else ""
+        whose = "All openings" if len(names) > 1 and set(step.openings) == names else ", ".join(step.openings)
         source = f" *({plain(step.source)})*" if step.source else ""
-        lines.append(f"{n}. {plain(step.text)}{where} Right when: {plain(step.done)}{source}")
+        lines.append(
+            f"{n}. **{plain(whose[:1].upper() + whose[1:])}:** {plain(step.text)} "
+            f"Right when: {plain(step.done)}{source}"
+        )
     return ("\n".join(lines) + "\n").encode()
 
 

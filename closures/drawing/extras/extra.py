@@ -34,6 +34,7 @@ class Drawn:
         catalogue: where figures are kept.
         templates: the marking templates, over lap first; empty while pages are drawn.
         swap: the closures that were there before, None where there were none.
+        set_run: of a garment's set, the run mark that all its pieces bear; empty where this row is printed by itself.
     """
 
     placement: Placement
@@ -41,6 +42,7 @@ class Drawn:
     catalogue: Catalogue
     templates: Sequence[Sheet] = ()
     swap: Swap | None = None
+    set_run: str = ""
 
     @property
     def failures(self) -> str:
@@ -50,7 +52,7 @@ class Drawn:
     @property
     def run(self) -> str:
         """The run mark in words."""
-        return f"run {run_mark(self.placement)}"
+        return f"run {self.set_run or run_mark(self.placement)}"
 
     @property
     def sheet_words(self) -> str:

@@ -12,14 +12,11 @@ from closures.drawing.extras.worn_front import worn_front
 from closures.drawing.paper.words import Chapter, ChapterPart, Notice, Section
 
 if TYPE_CHECKING:
-    from closures.advice.order import Told
+    from closures.advice.order import Order, Told
 
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     advice = advise(drawn.placement, drawn.findings, drawn.catalogue, drawn.swap)
-    order = advice.order
-    before = [step for step in order.steps if order.stop_before is None or step.n < order.stop_before]
-    after = order.steps[len(before) :]
     parts: list[ChapterPart] = [
         *([] if drawn.swap is None else worn_front(drawn.swap)),
         Section("The parts, in the order they stack", (advice.halves, *not_drawn(drawn.findings))),
@@ -29,16 +26,24 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
         ),
         *(Section(heading, tuple(lines)) for heading, lines in advice.notes),
         Section("How to mark", advice.marking),
-        Section(
-            "Order of work: tick the number of each step when it is right", tuple(_told(step) for step in before), 1
-        ),
+        # A garment's set has one order of work for all of its openings.
+        *([] if drawn.set_run else _steps(advice.order)),
+        Section("To take one off again", (advice.order.removal,)),
+        Section("Heed", tuple(advice.cautions)),
+    ]
+    return (Chapter("How it is set and marked" if drawn.set_run else "Order of work", tuple(parts)),)
+
+
+def _steps(order: Order) -> list[ChapterPart]:
+    before = [step for step in order.steps if order.stop_before is None or step.n < order.stop_before]
+    after = order.steps[len(before) :]
+    told: list[ChapterPart] = [
+        Section("Order of work: tick the number of each step when it is right", tuple(_told(one) for one in before), 1)
     ]
     if after:
-        parts.append(Notice(order.stop.removeprefix("Stop. "), "STOP"))
-        parts.append(Section("", tuple(_told(step) for step in after), after[0].n))
-    parts.append(Section("To take one off again", (order.removal,)))
-    parts.append(Section("Heed", tuple(advice.cautions)))
-    return (Chapter("Order of work", tuple(parts)),)
+        told.append(Notice(order.stop.removeprefix("Stop. "), "STOP"))
+        told.append(Section("", tuple(_told(step) for step in after), after[0].n))
+    return told
 
 
 def _told(step: Told) -> str:

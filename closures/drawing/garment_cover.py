@@ -1,0 +1,158 @@
+"""The one cover of a garment with several openings, and its one order of work."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from closures.drawing.cover import (
+    check_table,
+    how_to_print,
+    marks_table,
+    pages_table,
+    squares_to_measure,
+    strap_sections,
+    what_it_is,
+)
+from closures.drawing.cover_map import lap_maps
+from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, SampleRow, Section, Table
+from closures.drawing.sheets.signs import sign_of
+
+if TYPE_CHECKING:
+    from closures.advice.whole_order import SharedStep
+    from closures.catalogue.values import Paper
+    from closures.drawing.ink.type_scale import TypeScale
+    from closures.drawing.marking import Marking
+    from closures.drawing.paper.booklet import Templates
+    from closures.drawing.paper.page import PageWords
+    from closures.drawing.sheets.subject import Subject
+
+
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """What is told for all openings of a garment together.
+
+    Attributes:
+        parts: what to buy: the part with its closure, how many in all, in how many packs (empty where no pack is told),
+            and for which openings.
+        between: what lies between openings, a sentence each; what fails stands among `failures` as well.
+        failures: what fails between openings.
+        steps: the order of work.
+    """
+
+    parts: tuple[tuple[str, str, str, str], ...]
+    between: tuple[str, ...]
+    failures: tuple[str, ...]
+    steps: tuple[SharedStep, ...]
+
+
+def garment_cover(
+    markings: Sequence[Marking],
+    subjects: Sequence[tuple[Subject, Subject]],
+    shared: Shared,
+    templates: Templates,
+    paper: Paper,
+    told: str,
+    first: int,
+    words: PageWords,
+    scale: TypeScale,
+    has_squares: bool,
+) -> Chapter:
+    """Write the cover of a garment: what holds for all is told once, each opening by its name.
+
+    Args:
+        markings: the openings, in the order in which they are worked.
+        subjects: both laps of each.
+        shared: what is told for all of them.
+        templates: what lies on which page.
+        paper: what it is printed on.
+        told: how many sheets there are, of what.
+        first: the number of the first sheet of templates.
+        words: what stands on every page.
+        scale: the sizes of lettering.
+        has_squares: whether two squares to measure stand on it as well.
+    """
+    laps = [subject for pair in subjects for subject in pair]
+    openings = _listed([marking.opening for marking in markings])
+    parts: list[ChapterPart] = []
+    if words.failures:
+        text = f"A check failed: {words.failures}. Pierce nothing before the report is read."
+        parts.append(Notice(text, "FAIL", wide=True))
+    run = f"Run mark {words.run}, on every sheet and piece: sheets with the same mark have the same holes."
+    parts.append(Section("Marking templates of a whole garment", (f"Openings: {openings}.", told, run), tight=True))
+    for marking, pair in zip(markings, subjects, strict=True):
+        parts.append(Section(_title(marking), what_it_is(marking, pair, ""), tight=True))
+    parts.append(Section("Print, measure, tape", how_to_print(templates, paper, laps), 1))
+    parts.append(pages_table(templates, first))
+    checks = check_table(laps, templates)
+    parts += [] if checks is None else [checks]
+    if shared.between:
+        parts.append(Section("Between the openings", shared.between))
+    parts.append(_to_buy(shared))
+    for marking, pair in zip(markings, subjects, strict=True):
+        if marking.placement.strap is None:
+            lap_map = lap_maps(pair, templates, first, scale)
+            parts.append(replace(lap_map, heading=f"{_title(marking)}: which part is on which sheet"))
+    parts.append(Key("What the signs mean", _signs(markings)))
+    for marking in markings:
+        if marking.placement.strap is None:
+            table = marks_table(marking)
+            parts.append(replace(table, heading=f"{_title(marking)}: {table.heading[0].lower()}{table.heading[1:]}"))
+        else:
+            for section in strap_sections(marking):
+                parts.append(replace(section, heading=f"{_title(marking)}: {section.heading}"))
+    parts += squares_to_measure(scale) if has_squares else []
+    return Chapter("", tuple(parts))
+
+
+def order_chapter(shared: Shared) -> Chapter:
+    """Write the order of work of the whole garment; every step begins with the openings that it is done on."""
+    names = {name for step in shared.steps for name in step.openings}
+    lines = [f"{step_of(step, names)} Right when: {step.done}" for step in shared.steps]
+    final = next((k for k, step in enumerate(shared.steps) if step.is_first_final), len(lines))
+    parts: list[ChapterPart] = [
+        Section("The whole garment: tick the number of each step when it is right", tuple(lines[:final]), 1)
+    ]
+    if lines[final:]:
+        parts.append(Notice(f"From step {final + 1} nothing can be undone. Every trial must be right before.", "STOP"))
+        parts.append(Section("", tuple(lines[final:]), final + 1))
+    return Chapter("Order of work", tuple(parts))
+
+
+def step_of(step: SharedStep, names: set[str]) -> str:
+    """Tell a step, its openings first; what is done on all of them says so."""
+    whose = "All openings" if len(names) > 1 and set(step.openings) == names else _listed(step.openings)
+    return f"{whose[:1].upper()}{whose[1:]}: {step.text}"
+
+
+def _title(marking: Marking) -> str:
+    return marking.opening[:1].upper() + marking.opening[1:]
+
+
+def _listed(names: Sequence[str]) -> str:
+    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
+
+
+def _to_buy(shared: Shared) -> Table:
+    has_packs = any(packs for _, _, packs, _ in shared.parts)
+    rows = tuple(row if has_packs else (row[0], row[1], row[3]) for row in shared.parts)
+    head = ("part", "in all", "packs", "for") if has_packs else ("part", "in all", "for")
+    return Table(
+        "To buy, spare and trial pieces among them", head, rows, (3.4, 1.2, 1.2, 2.8) if has_packs else (3, 1, 3)
+    )
+
+
+def _signs(markings: Sequence[Marking]) -> tuple[SampleRow, ...]:
+    """The key of all openings; where one sign means something else for some, the meaning names them."""
+    meanings: dict[str, dict[str, list[str]]] = {}
+    for marking in markings:
+        for sheet in marking.sheets:
+            for sign in sheet.text.signs:
+                words = dict(sheet.text.sign_words).get(sign, sign_of(sign)[1])
+                meanings.setdefault(sign, {}).setdefault(words, []).append(marking.opening)
+    return tuple(
+        SampleRow(sign_of(sign)[0], words if len(told) == 1 else f"{words} ({_listed(list(dict.fromkeys(whose)))})")
+        for sign, told in meanings.items()
+        for words, whose in told.items()
+    )
