@@ -32,6 +32,7 @@ class Beginning:
 
     Attributes:
         name: of its address.
+        basis: where its widths, ends, steps and usual closures come from.
         title, says: what it is.
         picture: which drawing stands beside it.
         question: what is asked second.
@@ -49,6 +50,7 @@ class Beginning:
     """
 
     name: str
+    basis: str
     title: str
     says: str
     picture: str
