@@ -519,6 +519,45 @@ def test_edge_distance_of_a_hooks_end(inset_mm, result):
     assert ("warn" if any(f.result == "warn" for f in told) else "pass") == result
 
 
+def test_end_of_a_turned_hook_is_held_to_the_edge_of_the_lap_that_carries_it():
+    closure = 'halves = "turned"'
+    band = 'width = "30 mm"\ninset = "15 mm"\nunder_inset = "{} mm"'
+    far = findings_for(kind="hook and bar", size="one size", closure=closure, band=band.format(6.36))
+    (bar, hook) = (only(far, "edge distance", lap) for lap in ("over", "under"))
+    assert {one.result for one in bar} == {"pass"}
+    assert {one.result for one in hook} == {"warn"} and "Lessen under_inset." in hook[0].text
+    near = findings_for(kind="hook and bar", size="one size", closure=closure, band=band.format(6.35))
+    assert {one.result for one in only(near, "edge distance")} == {"pass"}
+
+
+# Common practice: a cut loop runs, a sheer frays, prongs bend on leather.
+@pytest.mark.parametrize(
+    ("kind", "size", "layers", "results", "words"),
+    [
+        ("post snap", "20 L", "interlock", {"over": "warn", "under": "warn"}, "runs in a knit"),
+        ("prong snap", "15 L", "interlock", {"over": "pass", "under": "pass"}, "bears"),
+        ("eyelet", "4 mm", "jersey", {"over": "warn", "under": "warn"}, "runs in a knit"),
+        ("tack button", "27 L", "ponte", {"under": "warn"}, "runs in a knit"),
+        ("plastic snap", "20", "chiffon", {"over": "warn", "under": "warn"}, "frays in a sheer"),
+        ("magnetic snap", "14 mm", "chiffon", {"over": "warn", "under": "warn"}, "frays in a sheer"),
+        ("prong snap", "16 L", "leather 2 oz", {"over": "warn", "under": "warn"}, "Prongs bend on leather"),
+        ("leather post snap", "16 L", "leather 3 oz", {"over": "pass", "under": "pass"}, "bears"),
+        ("sew-on snap", "1", "chiffon", {}, ""),
+        ("sew-through button", "16 L", "interlock", {}, ""),
+    ],
+)
+def test_cloth_is_told_that_does_not_bear_the_holes_of_its_closure(kind, size, layers, results, words):
+    told = only(findings_for(kind=kind, size=size, rest=f'[[layer]]\ncloth = "{layers}"\ncount = 2\n'), "cloth")
+    assert {one.lap: one.result for one in told} == results
+    assert all(words in one.text for one in told)
+
+
+def test_cloth_names_kinds_of_the_same_use_that_it_bears():
+    rest = '[[layer]]\ncloth = "interlock"\ncount = 2\n[wearer]\nprofiles = ["child"]\n'
+    text = only(findings_for(kind="post snap", size="20 L", rest=rest), "cloth", "over")[0].text
+    assert "prong snap" in text and "post snap or" not in text and "leather" not in text
+
+
 # Strain across a straight strip on a curve: width / (2 R). What each cut bears: from memory.
 @pytest.mark.parametrize(
     ("radius", "cut", "result"),

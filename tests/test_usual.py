@@ -189,3 +189,34 @@ def test_hooks_are_judged_by_the_gap_of_hooks_and_a_wide_pitch_excuses_nothing(
     findings = check_plan(read_plan(text.encode(), "back.toml")).findings
     (found,) = {one.result for one in findings if one.rule == "widest gap"}
     assert found == result
+
+
+# The hook's end 1/8 in inside the edge: NMSU C-232, ASDP. Its bar lies where its own lap's inset has it.
+@pytest.mark.parametrize(
+    ("halves", "more", "over_mm", "under_mm"),
+    [
+        ("usual", "", 3.175, 20.0),
+        ("turned", "", 20.0, 3.175),
+        ("usual", 'inset = "5 mm"', 5.0, 20.0),
+        ("turned", 'inset = "5 mm"', 5.0, 3.175),
+        ("usual", 'under_inset = "12 mm"', 3.175, 12.0),
+        ("turned", 'under_inset = "12 mm"', 20.0, 12.0),
+    ],
+)
+def test_hooks_on_laps_lie_at_the_edge_of_their_own_lap(
+    halves: str, more: str, over_mm: float, under_mm: float
+) -> None:
+    text = (
+        f'[edge]\nstraight = "200 mm"\n[garment]\nopens = "front"\n[band]\nwidth = "40 mm"\n{more}\n'
+        f'lap = "left over right"\n[closure]\nkind = "hook and bar"\nsize = "one size"\nhalves = "{halves}"\n'
+    )
+    answer = check_plan(read_plan(text.encode(), "hooks.toml"))
+    mark = answer.placement.marks[0]
+    assert mark.over is not None and mark.under is not None
+    assert mark.over.edge_distance_mm == pytest.approx(over_mm)
+    assert mark.under.edge_distance_mm == pytest.approx(under_mm)
+    lap, key = ("over", "inset") if halves == "usual" else ("under", "under_inset")
+    told = [line for line in answer.placement.assumed if line.startswith("The end of each hook")]
+    assert [f"the {lap} lap's edge" in line and f"change it: {key} under" in line for line in told] == (
+        [] if more.startswith(key) else [True]
+    )

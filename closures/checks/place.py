@@ -46,7 +46,8 @@ def check_edge_distance(checked: Checked) -> list[Finding]:
             partial(say, lap),
         )
     ]
-    return found + _hooks_far_in(checked)
+    far = _hooks_far_in(checked)
+    return [one for one in found if one.result != "pass" or one.lap not in {other.lap for other in far}] + far
 
 
 def _further_in(checked: Checked, lap: Lap, by: str) -> str:
@@ -67,8 +68,9 @@ def _hooks_far_in(checked: Checked) -> list[Finding]:
         return []
     most, source = checked.limit_mm("hook from edge, older texts"), checked.source("hook from edge, older texts")
     usual = checked.limit_mm("hook from edge")
+    key = {"over": "the inset", "under": "under_inset"}
     far = [
-        (mark.n, on_lap.edge_distance_mm)
+        (lap.name, mark.n, on_lap.edge_distance_mm)
         for lap, marks in checked.on_laps()
         if checked.fastener.mark.on(lap.name) == "hook"
         for mark, on_lap in marks
@@ -79,14 +81,14 @@ def _hooks_far_in(checked: Checked) -> list[Finding]:
             "edge distance",
             "warn",
             f"The end of the hook lies {checked.show(found)} inside the edge, which stands open beyond it: "
-            f"{checked.show(usual)} is usual and {checked.show(most)} the most in print. Lessen the inset.",
+            f"{checked.show(usual)} is usual and {checked.show(most)} the most in print. Lessen {key[lap]}.",
             source,
-            "over",
+            lap,
             n,
             found,
             most,
         )
-        for n, found in far
+        for lap, n, found in far
     ]
 
 

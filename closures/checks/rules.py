@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from closures.checks.bearing import check_bearing
 from closures.checks.checked import Checked
 from closures.checks.cloth import check_backing, check_layer_thickness, check_ridge
 from closures.checks.columns import check_columns
@@ -49,6 +50,7 @@ RULES = (
     check_layer_thickness,
     check_ridge,
     check_backing,
+    check_bearing,
     check_curve,
     check_corner,
     check_widest_gap,
@@ -81,13 +83,14 @@ OWN_RULES = (
     check_layer_thickness,
     check_ridge,
     check_backing,
+    check_bearing,
     check_corner,
     check_buttonhole,
     check_wearer,
 )
 
 # What a fastener clamps is the same question on an edge and on a strap.
-CLOTH_RULES = (check_layer_thickness, check_ridge, check_backing, check_wearer)
+CLOTH_RULES = (check_layer_thickness, check_ridge, check_backing, check_bearing, check_wearer)
 
 
 def check(placement: Placement, catalogue: Catalogue) -> tuple[Finding, ...]:

@@ -26,11 +26,31 @@ _MOST = 3
 _PUNCHED = ("hole", "bore")
 
 
-def bears(fastener: Fastener, structures: frozenset[str], wearer: WearerWish | None = None) -> bool:
-    """Whether cloth made like this bears the holes that a fastener needs.
+def why_not_borne(fastener: Fastener, structures: frozenset[str]) -> str:
+    """Say why cloth made like this does not bear the holes that a fastener needs, a sentence; empty where it does.
 
-    A punched hole runs in a knit and frays in a sheer; prongs do not pierce leather; a part made for leather is no
-    part for a child's wear or for cloth that is not leather (common practice).
+    All of it is common practice.
+
+    Args:
+        fastener: the one thought of.
+        structures: how the layers are made.
+    """
+    way = "none" if fastener.hole is None else fastener.hole.way
+    if way in _PUNCHED and "knit" in structures:
+        return f"The hole that a {fastener.kind} needs runs in a knit, and the part pulls out of it."
+    if way in (*_PUNCHED, "slits", "awl") and "sheer" in structures:
+        return f"The hole that a {fastener.kind} needs frays in a sheer, and the part pulls out of it."
+    if way in ("pierced", "awl") and "leather" in structures:
+        what = "Prongs bend on leather" if way == "pierced" else f"The point of a {fastener.kind} bends on leather"
+        return f"{what}, which wants a punched hole and a post."
+    return ""
+
+
+def bears(fastener: Fastener, structures: frozenset[str], wearer: WearerWish | None = None) -> bool:
+    """Whether a fastener may be offered for cloth made like this.
+
+    Beyond the holes that the cloth bears: a part made for leather is no part for a child's wear or for cloth that is
+    not leather (common practice).
 
     Args:
         fastener: the one thought of.
@@ -38,17 +58,22 @@ def bears(fastener: Fastener, structures: frozenset[str], wearer: WearerWish | N
         wearer: who wears it.
     """
     is_for_child = wearer is not None and wearer.is_child
-    way = "none" if fastener.hole is None else fastener.hole.way
-    soft = bool(structures & {"knit", "sheer"})
-    if way in _PUNCHED and soft:
-        return False
-    if "sheer" in structures and way in ("slits", "awl"):
-        return False
     if "leather" in fastener.kind and ("leather" not in structures or is_for_child):
         return False
     if fastener.family == "magnetic snap" and (is_for_child or _has_question(wearer)):
         return False
-    return not ("leather" in structures and way in ("pierced", "awl"))
+    return not why_not_borne(fastener, structures)
+
+
+def of_the_same_use(checked: Checked, structures: frozenset[str]) -> tuple[str, ...]:
+    """Name kinds of the same family that cloth made like this bears, in the order of the catalogue."""
+    own, wearer = checked.fastener, checked.placement.plan.wearer
+    kinds = [
+        other.kind
+        for other in checked.catalogue.fasteners
+        if other.family == own.family and other.kind != own.kind and bears(other, structures, wearer)
+    ]
+    return tuple(dict.fromkeys(kinds))[:_MOST]
 
 
 def _has_question(wearer: WearerWish | None) -> bool:
@@ -111,9 +136,9 @@ def for_too_thick(checked: Checked, stack: Stack) -> str:
     alike, unlike = fitting_others(checked, stack)
     told = ["Trim and grade the allowances there, or make the facing one layer with a backing behind it."]
     if alike:
-        told.append(f"Or take {_named(checked, longer=True)}: {_listed(alike)}.")
+        told.append(f"Or take {_named(checked, longer=True)}: {listed(alike)}.")
     if unlike:
-        told.append(f"Or another way of setting that this cloth bears: {_listed(unlike)}.")
+        told.append(f"Or another way of setting that this cloth bears: {listed(unlike)}.")
     if not alike and not unlike:
         told.append("The catalogue holds no longer one of about this size that this cloth bears; your shop may.")
     return " ".join(told)
@@ -129,9 +154,9 @@ def for_too_thin(checked: Checked, stack: Stack, grip_mm: tuple[float, float]) -
     told = [f"Add a layer of backing of {format_mm(lacking, 2)} or a little more, as it is when squeezed{backing}."]
     alike, unlike = fitting_others(checked, stack)
     if alike:
-        told.append(f"Or take {_named(checked, longer=False)}: {_listed(alike)}.")
+        told.append(f"Or take {_named(checked, longer=False)}: {listed(alike)}.")
     if unlike:
-        told.append(f"Or another way of setting that this cloth bears: {_listed(unlike)}.")
+        told.append(f"Or another way of setting that this cloth bears: {listed(unlike)}.")
     return " ".join(told)
 
 
@@ -142,7 +167,8 @@ def _named(checked: Checked, *, longer: bool) -> str:
     return f"one with {much} {part}" if part else f"a {much} one"
 
 
-def _listed(names: tuple[str, ...]) -> str:
+def listed(names: tuple[str, ...]) -> str:
+    """Write names for people: ``a, b or c``."""
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
 
 

@@ -1,4 +1,4 @@
-"""Edges that meet: nothing lies on top, and each side's row lies at its own inset from its own edge.
+"""Edges that meet: nothing lies on top, and each side's row lies at its own inset from its own edge; and hooks on laps.
 
 Terms: the *working end* of a hook is its bend, of an eye its bow: they meet when the garment is closed. The side
 that is told first in `lap` is called the over lap here too: it carries the hooks.
@@ -17,14 +17,16 @@ if TYPE_CHECKING:
     from closures.catalogue.values import Fastener
     from closures.edges.reading import Edges
     from closures.placing.garment import Garment
+    from closures.plan.band import BandWish
     from closures.plan.plan import Plan
 
 
 def with_own_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[Plan, tuple[str, ...]]:
-    """Give each side of edges that meet the inset that its half wants.
+    """Give each side of edges that meet the inset that its half wants, and a lap its hooks near its edge.
 
-    A hook's end lies 1/8 in inside its edge where nothing else is told, and the bow of its eye stands out past its own
-    edge by as much (New Mexico State Univ., Guide C-232; ASDP), and by the gap besides: closed, both are one point.
+    A hook's end lies 1/8 in inside its edge where nothing else is told, and where edges meet the bow of its eye stands
+    out past its own edge by as much (New Mexico State Univ., Guide C-232; ASDP), and by the gap besides: closed, both
+    are one point. Eye or bar of a lap lie where its own inset has them.
 
     Args:
         plan: whose edges meet or lap.
@@ -44,8 +46,10 @@ def with_own_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tup
             where=in_section("lacing"),
             mend='Leave [lacing] out, or write kind = "eyelet" under [closure].',
         )
-    if wish is None or not wish.is_meeting or band is None:
+    if band is None:
         return plan, ()
+    if wish is None or not wish.is_meeting:
+        return _with_hooks_at_edge(plan, band, fastener, catalogue)
     if fastener.mark.over == "eye":
         raise EdgeError(
             "the side that is told first carries the hooks of edges that meet, and the halves are turned",
@@ -80,6 +84,30 @@ def with_own_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tup
         under_inset = band.under_inset_mm if band.is_under_inset_told else inset
     band = replace(band, inset_mm=inset, under_inset_mm=under_inset, assumes_under_inset=False, assumes_inset=False)
     return replace(plan, band=band), told
+
+
+def _with_hooks_at_edge(
+    plan: Plan, band: BandWish, fastener: Fastener, catalogue: Catalogue
+) -> tuple[Plan, tuple[str, ...]]:
+    """Bring the hooks of laps to the edge of the lap that carries them, where no inset of that lap is told."""
+    rule = catalogue.rule("hook from edge").value
+    near = format_length(rule.value, plan.units)
+    is_drawn = plan.edge is not None and (plan.edge.line is not None or plan.edge.under is not None)
+    if plan.column is not None or (plan.edge is not None and plan.edge.line is not None):
+        return plan, ()
+    if fastener.mark.over == "hook" and not band.is_inset_told:
+        band = replace(band, inset_mm=rule.value, assumes_inset=False, assumes_under_inset=not band.is_under_inset_told)
+        key = "inset"
+    elif fastener.mark.under == "hook" and not band.is_under_inset_told and not is_drawn:
+        band = replace(band, under_inset_mm=rule.value, assumes_under_inset=False)
+        key = "under_inset"
+    else:
+        return plan, ()
+    lap = "over" if key == "inset" else "under"
+    told = (
+        f"The end of each hook lies {near} inside the {lap} lap's edge ({rule.provenance.text}). To change it: {key} "
+    )
+    return replace(plan, band=band), (f"{told}under [band].",)
 
 
 def as_two_pieces(edges: Edges, garment: Garment) -> tuple[Edges, Garment]:
