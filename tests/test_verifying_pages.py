@@ -149,6 +149,15 @@ def test_numbers_that_changed_places_are_seen(name):
     assert len(re.findall(r"the number of mark \d+ stands beside another mark", told)) == 2
 
 
+def test_numbers_that_lie_turned_between_close_marks_are_their_own():
+    """Words that lie along an upright strip reach from one mark to the next: their leader tells whose they are."""
+    plan = (TEMPLATES / "shirt-front" / "plan.toml").read_text()
+    for old, new in (("sew-through button", "shank button"), ('pitch = "3 1/4 in"', 'pitch = "1 1/2 in"')):
+        assert old in plan
+        plan = plan.replace(old, new)
+    assert "marking.pdf" in result_files(place_plan(read_plan(plan.encode(), "plan.toml")), "a4")
+
+
 def nested():
     plan = TEMPLATES / "eight-sizes" / "plan.toml"
     sizes = place_sizes(load_plan(plan), plan, only=("8", "14"))

@@ -29,6 +29,8 @@ class Label:
         height_mm: of their letters, 0 where they are outlines.
         line: the line that was drawn just before them, empty where none was, or none that could be a leader.
         layer: the name of their layer.
+        starts: where the first of their capitals stands on its line.
+        onward: which way one reads on, of length 1; 0 where they are outlines.
     """
 
     text: str
@@ -36,6 +38,8 @@ class Label:
     height_mm: float
     line: tuple[complex, ...]
     layer: str
+    starts: complex
+    onward: complex
 
     @property
     def middle(self) -> complex:
@@ -49,7 +53,9 @@ def label_of(words: Lettered, true: Callable[[Point], complex]) -> Label:
     places = [true(corner) for corner in words.corners]
     xs, ys = [place.real for place in places], [place.imag for place in places]
     line = tuple(true(point) for point in _leader(words.stroke))
-    return Label(words.text, (min(xs), min(ys), max(xs), max(ys)), words.height_mm, line, words.layer)
+    box = (min(xs), min(ys), max(xs), max(ys))
+    onward = places[1] - places[0] if len(places) > 1 else 0j
+    return Label(words.text, box, words.height_mm, line, words.layer, places[0], onward / (abs(onward) or 1.0))
 
 
 def _leader(stroke: Stroke | None) -> tuple[Point, ...]:
@@ -87,11 +93,16 @@ def _belongs(k: int, at: complex, labels: Sequence[Label], others: Sequence[comp
 
 
 def _block(k: int, labels: Sequence[Label]) -> Box:
-    """A number with the lines of small type that stand beside it."""
+    """A number with the lines of small type that stand beside it and begin below each other, however turned."""
     rows = list(takewhile(lambda one: not one.text.isdigit() and not one.line, labels[k + 1 : k + 6]))
-    boxes = [labels[k].box, *(one.box for one in rows if abs(one.box[0] - rows[0].box[0]) < _ONE_PLACE_MM)]
+    boxes = [labels[k].box, *(one.box for one in rows if _is_below(one, rows[0]))]
     left, top, right, bottom = zip(*boxes, strict=True)
     return (min(left), min(top), max(right), max(bottom))
+
+
+def _is_below(one: Label, first: Label) -> bool:
+    """Tell whether words begin where the line of words above them begins."""
+    return first.onward != 0 and abs(((one.starts - first.starts) * first.onward.conjugate()).real) < _ONE_PLACE_MM
 
 
 def _is_nearest(place: complex, at: complex, others: Sequence[complex]) -> bool:
