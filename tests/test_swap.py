@@ -333,6 +333,29 @@ def test_patch_behind_an_old_hole_lies_in_the_stack_and_among_the_parts():
     assert any("a patch of cotton woven of at least" in change for change in offer_of(told, "keep").changes)
 
 
+@pytest.mark.parametrize(
+    ("rest", "more", "told"),
+    [
+        pytest.param(CLOTH, "", ["behind old holes are of cotton poplin, as the lap is"], id="as the lap"),
+        pytest.param(CLOTH, 'patch_cloth = "cotton woven"\n', [], id="told"),
+        pytest.param("", "", ["behind old holes are in no stack"], id="no cloth known"),
+        pytest.param(CLOTH, "patch = 20\n", ["are of cotton poplin", "on the outside are in no stack"], id="outside"),
+    ],
+)
+def test_what_patches_are_taken_to_be_of_is_said_beside_how_to_change_it(rest, more, told):
+    offer = offer_of(swapped(rest=ANCHOR + rest, swap=old() + more), "keep")
+    lines = [line for line in offer.placement.assumed if "atches" in line]
+    assert len(lines) == len(told)
+    assert all(
+        words in line and line.endswith("patch_cloth under [swap].") for words, line in zip(told, lines, strict=True)
+    )
+
+
+def test_nothing_is_said_of_patches_where_no_hole_needs_one():
+    offer = offer_of(swapped(rest=ANCHOR + CLOTH), "clear")
+    assert offer.patches == () and not any("atches" in line for line in offer.placement.assumed)
+
+
 def test_hole_that_a_new_cap_hides_is_backed_and_counted_as_well():
     # A 20 L cap (12.7 mm) hides the pricks of a 16 L ring (9 mm, from memory) with more than 1 mm to spare.
     new = '[closure]\nkind = "capped prong snap"\nsize = "20 L"\n'

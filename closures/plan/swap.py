@@ -197,7 +197,7 @@ SWAP = Section(
             '"cotton poplin"',
             "what patches are of, those of `patch` and those that go behind old holes; counted in the stack",
             label="Patches of",
-            default="behind old holes the first layer that is no interfacing",
+            default="behind old holes the first layer that is no interfacing, and told so",
         ),
     ),
     value=SwapWish,

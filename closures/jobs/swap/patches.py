@@ -139,6 +139,32 @@ def layers_with(plan: Plan, patches: Sequence[Patch], family: str) -> Plan:
     return replace(plan, layers=(*plan.layers, *(patch.layer for patch in patches if patch.layer is not None)))
 
 
+def assumed_of(plan: Plan, patches: Sequence[Patch], family: str) -> tuple[str, ...]:
+    """Say what patches were taken to be of, where the plan does not tell, a line; nothing where it does.
+
+    Args:
+        plan: with a swap.
+        patches: behind old holes.
+        family: of the new closures, which clamp them or are sewn through them.
+    """
+    wish = plan.swap
+    on_outside = wish is not None and wish.patch_mm is not None
+    if wish is None or wish.patch_cloth is not None or not (patches or on_outside):
+        return ()
+    change = "To change it: patch_cloth under [swap]."
+    cloths = dict.fromkeys(patch.layer.cloth for patch in patches if patch.layer is not None and patch.layer.cloth)
+    told = []
+    if cloths:
+        what = f"The patches behind old holes are of {' and '.join(cloths)}, as the lap is"
+        told.append(f"{what} (as this program has it). {change}")
+    uncounted = ["behind old holes"] if any(patch.layer is None for patch in patches) else []
+    uncounted += ["on the outside"] if on_outside else []
+    if uncounted and family in BITES:
+        what = f"The patches {' and '.join(uncounted)} are in no stack, since nothing tells what they are of"
+        told.append(f"{what} (as this program has it). {change}")
+    return tuple(told)
+
+
 def parts_of(patches: Sequence[Patch]) -> tuple[tuple[str, LapName, int], ...]:
     """Count patches as parts, lap by lap."""
     counts = Counter(patch.lap for patch in patches)
@@ -174,7 +200,8 @@ def with_besides(
     if apart:
         helpers = (("ball half of a small sew-on snap", "over", len(apart)),)
         helpers += (("socket half of a small sew-on snap", "under", len(apart)),)
-    return replace(placement, marks=marks, sewn_apart=apart, besides=(*helpers, *parts_of(patches)))
+    assumed = (*placement.assumed, *assumed_of(prepared.plan, patches, placement.fastener.family))
+    return replace(placement, marks=marks, sewn_apart=apart, besides=(*helpers, *parts_of(patches)), assumed=assumed)
 
 
 def _clamping_nothing(mark: Mark) -> Mark:
