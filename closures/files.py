@@ -9,6 +9,7 @@ from __future__ import annotations
 import getpass
 import os
 import shutil
+import stat
 import tempfile
 from collections.abc import Mapping
 from pathlib import Path, PureWindowsPath
@@ -41,7 +42,6 @@ _OTHER_FILES = (
 )
 """How files begin that are given in place of a plan, what they are, and what to do."""
 
-_PICTURES = (".png", ".svg")
 _READ: set[str] = set()
 """The real path of every file that was read for somebody's results: no result is ever written over one."""
 
@@ -141,7 +141,10 @@ def _near(path: Path) -> str:
     """What to do where a file is not: the nearest name beside it, whatever its capitals and its ending."""
     if not path.parent.is_dir():
         return f"There is no folder {path.parent} either. Check the name of the folder."
-    names = sorted(found.name for found in path.parent.iterdir() if found.is_file())
+    try:
+        names = sorted(found.name for found in path.parent.iterdir() if found.is_file())
+    except OSError:
+        names = []  # a folder that may not be listed
     folded = {name.casefold(): name for name in names}
     near = folded.get(path.name.casefold()) or next((name for name in names if Path(name).stem == path.name), None)
     near = near or nearest_name(path.name, names)
@@ -150,13 +153,13 @@ def _near(path: Path) -> str:
 
 def _read(path: Path, largest: int, kind: type[ClosureError], what: str) -> bytes:
     try:
-        if path.is_dir():
+        # Asked once: whether what cannot be looked at "is there" is told differently from one Python to the next.
+        found = path.stat()
+        if stat.S_ISDIR(found.st_mode):
             raise kind(f"this is a folder, not a {what} file", where=str(path), mend=f"Name the {what} file in it.")
-        if not path.exists():
-            raise kind(f"there is no such {what} file", where=str(path), mend=_near(path))
-        if not path.is_file():
+        if not stat.S_ISREG(found.st_mode):
             raise kind(f"this is not a {what} file", where=str(path), mend=f"Name a {what} file.")
-        size = path.stat().st_size
+        size = found.st_size
         if size > largest:
             raise kind(
                 f"the {what} file holds {size:,} bytes, and at most {largest:,} are read",
@@ -165,6 +168,8 @@ def _read(path: Path, largest: int, kind: type[ClosureError], what: str) -> byte
             )
         _READ.add(os.path.realpath(path))
         return path.read_bytes()
+    except (FileNotFoundError, NotADirectoryError):
+        raise kind(f"there is no such {what} file", where=str(path), mend=_near(path)) from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise kind(f"the {what} file cannot be read ({reason})", where=str(path)) from None
@@ -229,74 +234,6 @@ def write_edited(path: Path, text: str, before: str | None) -> None:
         ) from error
 
 
-def starting_plans_folder() -> Path:
-    """Find the starting plans: beside the package in a checkout, inside it when installed.
-
-    Raises:
-        OutputError: they were not installed with the package.
-    """
-    return _installed("starting_plans", "templates")
-
-
-def starting_plans() -> dict[str, Path]:
-    """List the starting plans by name, in alphabetical order."""
-    folder = starting_plans_folder()
-    return {plan.parent.name: plan.parent for plan in sorted(folder.glob("*/plan.toml"))}
-
-
-def starting_garments() -> dict[str, Path]:
-    """List the starting garments by name: folders in which a garment file puts plans together."""
-    folder = starting_plans_folder()
-    return {garment.parent.name: garment.parent for garment in sorted(folder.glob("*/garment.toml"))}
-
-
-def begins_with(folder: Path) -> Path:
-    """The file of a starting plan or garment that is placed."""
-    garment = folder / "garment.toml"
-    return garment if garment.is_file() else folder / "plan.toml"
-
-
-def first_words(plan_folder: Path) -> str:
-    """What a starting plan or garment says of itself: the comment on its first line."""
-    return read_plan_file(begins_with(plan_folder)).decode().partition("\n")[0].lstrip("# ").strip()
-
-
-def copy_starting_plan(name: str, folder: Path) -> Path:
-    """Copy a starting plan for the user to change.
-
-    Args:
-        name: of the starting plan.
-        folder: where to; it must not hold files yet.
-
-    Returns:
-        The copied plan file.
-
-    Raises:
-        PlanError: there is no starting plan of this name.
-        OutputError: the folder holds files already, or cannot be written.
-    """
-    plans = starting_plans() | starting_garments()
-    if name not in plans:
-        near = nearest_name(name, plans)
-        raise PlanError(
-            f"there is no starting plan '{name}'",
-            where="closures start",
-            mend=f"Did you mean '{near}'?" if near else f"There are: {', '.join(plans)}.",
-        )
-    try:
-        if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-            raise OutputError(
-                "this folder is not empty", where=str(folder), mend="Name a new folder: nothing is overwritten."
-            )
-        folder.mkdir(parents=True, exist_ok=True)
-        for source in sorted(plans[name].iterdir()):
-            if source.is_file():
-                shutil.copyfile(source, folder / source.name)
-    except OSError as error:
-        raise OutputError(f"it cannot be copied here ({error.strerror})", where=str(folder)) from None
-    return begins_with(folder)
-
-
 def keep_details() -> str:
     """Write the details of the error in hand beside the system's temporary files.
 
@@ -312,28 +249,6 @@ def keep_details() -> str:
     except OSError:
         return "no file: it could not be written"
     return name
-
-
-def guide_texts() -> dict[str, str]:
-    """Read the pages of the guide: Markdown by path below docs/, without the ending.
-
-    Raises:
-        OutputError: the guide was not installed with the package.
-    """
-    folder = _installed("guide_pages", "docs")
-    texts = {
-        page.relative_to(folder).with_suffix("").as_posix(): page.read_text(encoding="utf-8")
-        for page in sorted(folder.rglob("*.md"))
-    }
-    if "index" not in texts:
-        raise OutputError("the guide was not installed", mend="Install the package anew.")
-    return texts
-
-
-def guide_pictures() -> dict[str, bytes]:
-    """Read the pictures of the guide by file name."""
-    folder = _installed("pictures", "gallery")
-    return {picture.name: picture.read_bytes() for picture in sorted(folder.glob("*.*")) if picture.suffix in _PICTURES}
 
 
 def guide_folder() -> Path:
@@ -389,12 +304,3 @@ def remove_entry(path: Path) -> None:
         raise OutputError("there is no such entry", where=str(path), mend="There is nothing to take away.") from None
     except OSError as error:
         raise OutputError(f"this cannot be taken away ({error.strerror or error})", where=str(path)) from None
-
-
-def _installed(inside: str, beside: str) -> Path:
-    """Find a folder that comes with the package: inside it when installed, beside it in a checkout."""
-    here = Path(__file__).resolve().parent
-    for folder in (here / inside, here.parent / beside):
-        if folder.is_dir():
-            return folder
-    raise OutputError(f"the folder {beside} was not installed", mend="Install the package anew.")

@@ -19,7 +19,7 @@ from xml.etree import ElementTree
 HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE.parent))
 
-from closures import files
+from closures import shipped
 from closures.app.job import load_plan, offers_picture, picture_on_piece, place_plan
 from closures.app.pages import booklet_of, pages_as_pdf
 from closures.app.sizing import place_sizes, size_files
@@ -70,7 +70,7 @@ def main(folder: Path = HERE) -> None:
     """
     shown = []
     made: dict[str, bytes] = {}
-    for name, plan_folder in files.starting_plans().items():
+    for name, plan_folder in shipped.starting_plans().items():
         plan_path = plan_folder / "plan.toml"
         plan = load_plan(plan_path)
         if plan.sizes is not None:
@@ -91,7 +91,7 @@ def main(folder: Path = HERE) -> None:
 def pieces(folder: Path) -> None:
     """Picture rows on their pieces, for the page on what is closed."""
     for name in ON_PIECES:
-        plan_path = files.starting_plans()[name] / "plan.toml"
+        plan_path = shipped.starting_plans()[name] / "plan.toml"
         drawn = picture_on_piece(place_plan(load_plan(plan_path), plan_path), ".svg", plan_path)
         (folder / f"piece-{name}.svg").write_bytes(drawn)
 

@@ -19,7 +19,7 @@ from pathlib import Path
 HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE.parent))
 
-from closures import files
+from closures import files, shipped
 from closures.app.web.server import listen
 from closures.app.web.table import files_beside
 
@@ -56,7 +56,7 @@ def picture(chromium: str, name: str = "curved-front") -> bytes:
     from PIL import Image
     from playwright.sync_api import sync_playwright
 
-    served = listen(0, files_beside(files.starting_plans()[name] / "plan.toml"))
+    served = listen(0, files_beside(shipped.starting_plans()[name] / "plan.toml"))
     threading.Thread(target=served.run, daemon=True).start()
     while not served.server.started:
         time.sleep(0.01)

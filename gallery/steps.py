@@ -20,7 +20,7 @@ sys.path[:0] = [str(HERE.parent), str(HERE)]
 
 from make import PAGE_PX, in_greys, one_page
 
-from closures import files
+from closures import shipped
 from closures.app.job import check_plan, load_plan, place_plan
 from closures.app.listing import edges_of, edges_picture, marker_sheet
 from closures.app.pages import booklet_of, pages_as_pdf
@@ -36,13 +36,13 @@ if TYPE_CHECKING:
 @cache
 def placed(name: str) -> Answer:
     """Place a starting plan."""
-    path = files.starting_plans()[name] / "plan.toml"
+    path = shipped.starting_plans()[name] / "plan.toml"
     return place_plan(load_plan(path), path)
 
 
 def on_piece(name: str) -> bytes:
     """Picture a row on its piece."""
-    path = files.starting_plans()[name] / "plan.toml"
+    path = shipped.starting_plans()[name] / "plan.toml"
     return _as_png(piece_picture(check_plan(load_plan(path), path).placement))
 
 
@@ -64,7 +64,7 @@ def sheet(name: str, lap: str) -> bytes:
 
 def lines(name: str, drawing: str) -> bytes:
     """Picture what a plan's drawing holds, with numbers on the lines."""
-    data = (files.starting_plans()[name] / drawing).read_bytes()
+    data = (shipped.starting_plans()[name] / drawing).read_bytes()
     return in_greys(edges_picture(edges_of(data, drawing)))
 
 
@@ -90,7 +90,7 @@ STEPS: dict[str, Callable[[], bytes]] = {
     "step-markers.png": lambda: in_greys(one_page(marker_sheet("a4"), 0)),
     "step-knitted.png": lambda: on_piece("cardigan-rows"),
     "step-pattern-page.png": lambda: in_greys(
-        one_page((files.starting_plans()["from-pdf"] / "pattern.pdf").read_bytes(), 1)
+        one_page((shipped.starting_plans()["from-pdf"] / "pattern.pdf").read_bytes(), 1)
     ),
 }
 """File name to what draws it."""

@@ -11,7 +11,7 @@ import pytest
 from typer.testing import CliRunner
 
 import closures
-from closures import files
+from closures import shipped
 from closures.app.command import COMMANDS, Command, app
 from closures.plan.options import OPTIONS
 
@@ -201,7 +201,7 @@ def test_fasteners_lists_kinds_and_one_kind_with_sources():
 def test_start_lists_and_copies(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     listed = RUN.invoke(app, ["start"]).stdout
-    for name in files.starting_plans():
+    for name in shipped.starting_plans():
         assert name in listed
     done = RUN.invoke(app, ["start", "curved-front"])
     assert done.exit_code == 0 and (tmp_path / "curved-front" / "plan.toml").is_file()
@@ -263,7 +263,7 @@ def test_error_that_was_not_foreseen_leaves_by_three_and_keeps_its_details(tmp_p
         "sys.argv = ['closures', 'check', sys.argv[1]]\n"
         "main()\n"
     )
-    plan = files.starting_plans()["curved-front"] / "plan.toml"
+    plan = shipped.starting_plans()["curved-front"] / "plan.toml"
     ran = subprocess.run(
         [sys.executable, "-c", code, str(plan)],
         capture_output=True,

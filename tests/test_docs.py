@@ -31,7 +31,7 @@ from typer.main import get_command
 from typer.testing import CliRunner
 
 import closures
-from closures import files
+from closures import shipped
 from closures.advice.cautions import all_cautions
 from closures.app.command import app
 from closures.app.job import check_plan, load_plan
@@ -353,7 +353,7 @@ def test_reference_tells_every_key_of_the_report() -> None:
 def _rule_names() -> set[str]:
     """The names of all rules, as they come up when the starting plans are checked."""
     names: set[str] = set()
-    for folder in files.starting_plans().values():
+    for folder in shipped.starting_plans().values():
         plan = folder / "plan.toml"
         names |= {finding.rule for finding in check_plan(load_plan(plan), plan).findings}
     return names

@@ -4,7 +4,7 @@ import os
 
 import pytest
 
-from closures import files
+from closures import files, shipped
 from closures.errors import ClosureError, DrawingError, OutputError, PlanError
 
 
@@ -59,22 +59,22 @@ def test_file_with_a_name_too_long_is_told(tmp_path):
 
 
 def test_copy_starting_plan_refuses_a_folder_with_files(tmp_path):
-    name = next(iter(files.starting_plans()))
+    name = next(iter(shipped.starting_plans()))
     (tmp_path / "mine.txt").write_bytes(b"mine")
     with pytest.raises(OutputError, match="not empty"):
-        files.copy_starting_plan(name, tmp_path)
+        shipped.copy_starting_plan(name, tmp_path)
 
 
 def test_copy_starting_plan_with_a_wrong_name_gives_the_nearest(tmp_path):
-    name = next(iter(files.starting_plans()))
+    name = next(iter(shipped.starting_plans()))
     with pytest.raises(PlanError, match=f"Did you mean '{name}'"):
-        files.copy_starting_plan(name + "s", tmp_path / "new")
+        shipped.copy_starting_plan(name + "s", tmp_path / "new")
     assert not (tmp_path / "new").exists()
 
 
 def test_copy_starting_plan_copies_plan_and_drawing(tmp_path):
-    for name, folder in files.starting_plans().items():
-        copied = files.copy_starting_plan(name, tmp_path / name)
+    for name, folder in shipped.starting_plans().items():
+        copied = shipped.copy_starting_plan(name, tmp_path / name)
         assert copied.read_bytes() == (folder / "plan.toml").read_bytes()
         assert {p.name for p in copied.parent.iterdir()} == {p.name for p in folder.iterdir() if p.is_file()}
 

@@ -9,14 +9,14 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-from closures import files
+from closures import shipped
 from closures.app.command import app, has_desktop
 from closures.app.guide.pages import INDEX, make_guide
 from closures.app.guide.site import html_of, site_files
 from closures.errors import PlanError
 
-GUIDE = make_guide(files.guide_texts())
-SITE = site_files(GUIDE, files.guide_pictures())
+GUIDE = make_guide(shipped.guide_texts())
+SITE = site_files(GUIDE, shipped.guide_pictures())
 
 
 class Links(HTMLParser):

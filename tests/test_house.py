@@ -19,6 +19,7 @@ FLOORS = {
     "results": 1,
     "verifying": 0,
     "files": 1.5,
+    "shipped": 1.6,
     "plan": 2,
     "catalogue": 2,
     "curve": 2,

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-from closures import files
+from closures import shipped
 from closures.app.command import app
 from closures.app.simple import place
 
@@ -86,7 +86,7 @@ def test_answer_that_cannot_stand_is_asked_again(here, at, wrong, said):
 
 
 def test_drawing_is_opened_and_its_lines_are_offered(here):
-    source = files.starting_plans()["curved-front"]
+    source = shipped.starting_plans()["curved-front"]
     shutil.copy(source / "front.svg", here)
     answers = ("", "mm", "front", "nothing.svg", "front.svg", "over-edge", "pair", "38 mm", "right over left")
     done = _asked(*answers, "prong snap", "16 L", "", "", "", "3 x cotton sateen", "")

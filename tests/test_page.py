@@ -20,7 +20,7 @@ pytest.importorskip("httpx2", reason="the test client needs httpx2")
 from starlette.testclient import TestClient
 from typer.testing import CliRunner
 
-from closures import files
+from closures import shipped
 from closures.app.command import app as command
 from closures.app.web.app import make_app
 from closures.app.web.bench import MOST_STEPS, Bench, Refusal, Step
@@ -1050,7 +1050,7 @@ def test_report_page_shows_tables_and_headings() -> None:
 def test_starting_page_lists_every_starting_plan(page: tuple[TestClient, str]) -> None:
     client, _ = page
     text = client.get("/").text
-    for name in files.starting_plans():
+    for name in shipped.starting_plans():
         assert f'value="{name}"' in text
         laid = client.post("/open/starting-plan", data={"name": name}, headers=SENT)
         assert laid.status_code == 303, name

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from closures import files
+from closures import shipped
 from closures.app.job import advice_of, check_plan, load_plan, place_plan, result_files
 from closures.checks.finding import Finding
 from closures.plan.reading import read_plan
@@ -17,7 +17,7 @@ from closures.report.tally import grouped, tally_in_words, wrong_in_words
 from closures.report.terminal import report_terminal
 
 SVG = "{http://www.w3.org/2000/svg}"
-PLANS = {name: folder / "plan.toml" for name, folder in files.starting_plans().items()}
+PLANS = {name: folder / "plan.toml" for name, folder in shipped.starting_plans().items()}
 CURVED = PLANS["curved-front"]
 
 
@@ -191,7 +191,7 @@ def test_terminal_uses_colour_only_when_told(curved):
 
 def test_every_starting_plan_lies_in_the_templates_folder():
     assert all(path.parent.parent.name == "templates" for path in PLANS.values())
-    assert Path(files.starting_plans_folder()).name == "templates"
+    assert Path(shipped.starting_plans_folder()).name == "templates"
 
 
 def of(*results):

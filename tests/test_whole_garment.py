@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-from closures import files
+from closures import shipped
 from closures.advice.order import Order, Told
 from closures.advice.whole_order import shared_order
 from closures.app.command import app
@@ -45,7 +45,7 @@ DRAWING = (
 @pytest.fixture
 def romper(tmp_path: Path) -> Path:
     folder = tmp_path / "romper"
-    shutil.copytree(files.starting_garments()["whole-romper"], folder)
+    shutil.copytree(shipped.starting_garments()["whole-romper"], folder)
     return folder / "garment.toml"
 
 
@@ -295,7 +295,7 @@ def test_one_side_alone_is_said_and_no_look(nursing_top: Path) -> None:
 @pytest.fixture
 def nursing_top(tmp_path: Path) -> Path:
     folder = tmp_path / "top"
-    shutil.copytree(files.starting_garments()["whole-nursing-top"], folder)
+    shutil.copytree(shipped.starting_garments()["whole-nursing-top"], folder)
     return folder / "garment.toml"
 
 

@@ -21,17 +21,17 @@ def guide_help(
 ) -> None:
     """Read the guide: its contents, one page, or all of it with pictures."""
     with answering():
-        from closures import files
+        from closures import files, shipped
         from closures.app.guide.pages import INDEX, make_guide
         from closures.app.guide.terminal import contents_text, page_text
 
-        guide = make_guide(files.guide_texts())
+        guide = make_guide(shipped.guide_texts())
         page = guide.page_about(" ".join(topic)) if topic else None
         if out is not None or open_it:
             from closures.app.guide.site import site_files
 
             folder = files.guide_folder() if out is None else out
-            files.write_tree(folder, site_files(guide, files.guide_pictures()))
+            files.write_tree(folder, site_files(guide, shipped.guide_pictures()))
             begin = folder / "docs" / f"{INDEX if page is None else page.key}.html"
             typer.echo(f"The guide is in {begin}")
             if open_it:

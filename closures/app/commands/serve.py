@@ -19,12 +19,12 @@ def serve(
 ) -> None:
     """Open the cutting-table page: see PLAN, drag it, print it, on this computer alone; changes are kept in PLAN."""
     with answering():
-        from closures import files
+        from closures import shipped
         from closures.app.web.server import listen
         from closures.app.web.table import files_beside
 
         # A starting plan is everybody's: it is looked at, and saved elsewhere.
-        own = None if plan is None or plan.resolve().is_relative_to(files.starting_plans_folder().resolve()) else plan
+        own = None if plan is None or plan.resolve().is_relative_to(shipped.starting_plans_folder().resolve()) else plan
         served = listen(port, None if plan is None else files_beside(plan), own)
     typer.echo(f"The page is at {served.address}\nStop it with Ctrl+C.")
     if not no_open:

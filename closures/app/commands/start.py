@@ -18,16 +18,16 @@ def start(
 ) -> None:
     """List the starting plans, or copy one to change it."""
     with answering():
-        from closures import files
+        from closures import shipped
         from closures.report.text_table import text_table
 
         if name is None:
-            plans, garments = files.starting_plans(), files.starting_garments()
-            told = text_table([(key, files.first_words(at)) for key, at in [*plans.items(), *garments.items()]])
+            plans, garments = shipped.starting_plans(), shipped.starting_garments()
+            told = text_table([(key, shipped.first_words(at)) for key, at in [*plans.items(), *garments.items()]])
             lines = [*told[: len(plans)], "", "Whole garments, of several openings:", *told[len(plans) :]]
             lines.append("\nCopy one: closures start NAME [FOLDER]")
         else:
-            copied = files.copy_starting_plan(name, folder or Path(name))
+            copied = shipped.copy_starting_plan(name, folder or Path(name))
             lines = [f"Copied to {copied.parent}. Next: closures place {typed(copied)}"]
     typer.echo("\n".join(lines))
 

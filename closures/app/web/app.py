@@ -11,7 +11,7 @@ from starlette.exceptions import HTTPException
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
-from closures import files
+from closures import shipped
 from closures.app.job import offers_picture
 from closures.app.web import assets
 from closures.app.web.answers import PAPERS, as_file, message, redraw_parts, refused_request, whole_page, zipped
@@ -85,7 +85,7 @@ class Page:
         return self._start_page()
 
     def _start_page(self, trouble: Refusal | None = None, status: int = 200) -> Response:
-        plans = {name: files.first_words(folder) for name, folder in files.starting_plans().items()}
+        plans = {name: shipped.first_words(folder) for name, folder in shipped.starting_plans().items()}
         from closures.catalogue.loading import load_catalogue
 
         catalogue = load_catalogue()
@@ -125,7 +125,7 @@ class Page:
         typed, _ = await read_form(request)
 
         def lay() -> Bench:
-            folder = files.starting_plans().get(typed.get("name", ""))
+            folder = shipped.starting_plans().get(typed.get("name", ""))
             if folder is None:
                 raise PlanError("there is no such starting plan", mend="Choose one from the list.")
             return self.table.lay(*files_beside(folder / PLAN_NAME))
