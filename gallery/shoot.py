@@ -64,6 +64,7 @@ def picture(chromium: str, name: str = "curved-front") -> bytes:
         browser = maker.chromium.launch(executable_path=chromium, args=["--no-sandbox", "--headless", "--disable-gpu"])
         page = browser.new_page(viewport={"width": WIDTH_PX, "height": HEIGHT_PX})
         page.goto(served.address)
+        page.wait_for_selector("body.ready")
         seen = page.screenshot()
         browser.close()
     served.server.should_exit = True

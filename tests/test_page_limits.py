@@ -165,13 +165,18 @@ def test_page_ends_when_asked_though_a_body_is_half_sent_and_work_goes_on(how: s
     with subprocess.Popen(words, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as command:
         assert command.stdout is not None
         at = urlsplit(re.search(r"http://\S+", command.stdout.readline())[0])  # type: ignore[index]
+        with socket.create_connection((at.hostname or "", at.port or 0)) as door:
+            door.sendall(f"GET {at.path}?{at.query} HTTP/1.1\r\nHost: {at.netloc}\r\n\r\n".encode())
+            cookie = re.search(rb"set-cookie: ([^;]+)", door.recv(4000))[1].decode()  # type: ignore[index]
         with socket.create_connection((at.hostname or "", at.port or 0)) as half:
-            head = f"POST /open/drawing HTTP/1.1\r\nHost: {at.netloc}\r\nOrigin: http://{at.netloc}\r\n"
+            head = f"POST /open/drawing HTTP/1.1\r\nHost: {at.netloc}\r\nOrigin: http://{at.netloc}\r\nCookie: {cookie}\r\n"
             half.sendall(
                 f"{head}Content-Type: multipart/form-data; boundary=b\r\nContent-Length: 9000\r\n\r\n--b".encode()
             )
             files = socket.create_connection((at.hostname or "", at.port or 0))
-            files.sendall(f"GET {at.path}/files/all.zip HTTP/1.1\r\nHost: {at.netloc}\r\n\r\n".encode())
+            files.sendall(
+                f"GET {at.path}/files/all.zip HTTP/1.1\r\nHost: {at.netloc}\r\nCookie: {cookie}\r\n\r\n".encode()
+            )
             time.sleep(0.5)
             begun = time.perf_counter()
             command.send_signal(how)

@@ -67,6 +67,11 @@ class Client:
             "Accept": "application/json",
             "Content-Type": "application/x-www-form-urlencoded",
         }
+        self.connection.request("GET", f"{self.at.path}?{self.at.query}")
+        let_in = self.connection.getresponse()
+        let_in.read()
+        self.headers["Cookie"] = str(let_in.getheader("set-cookie")).partition(";")[0]
+        self.connection.close()
 
     def post(self, path: str, **typed: object) -> http.client.HTTPResponse:
         self.connection.request("POST", path, urlencode(typed), self.headers)

@@ -26,9 +26,12 @@ def serve(
         # A starting plan is everybody's: it is looked at, and saved elsewhere.
         own = None if plan is None or plan.resolve().is_relative_to(shipped.starting_plans_folder().resolve()) else plan
         served = listen(port, None if plan is None else files_beside(plan), own)
-    typer.echo(f"The page is at {served.address}\nStop it with Ctrl+C.")
+    typer.echo(
+        f"The page is at {served.address}\nThe address lets in whoever has it: keep it to yourself. "
+        "Stop the page with Ctrl+C."
+    )
     if not no_open:
         import webbrowser
 
-        webbrowser.open(served.address)
+        webbrowser.open(served.address_once)
     served.run(ends_process=True)

@@ -41,6 +41,7 @@ if TYPE_CHECKING:
     from starlette.requests import Request
 
     from closures.app.web.bench import Bench
+    from closures.app.web.entry import Door
 
 Answered = TypeVar("Answered")
 
@@ -358,7 +359,10 @@ def _turn(told: str) -> int | None:
 
 
 def make_app(
-    port: int, open_first: tuple[bytes, str, Mapping[str, bytes]] | None = None, home: Path | None = None
+    port: int,
+    open_first: tuple[bytes, str, Mapping[str, bytes]] | None = None,
+    home: Path | None = None,
+    door: Door | None = None,
 ) -> tuple[Guard, str]:
     """Make the page.
 
@@ -366,6 +370,7 @@ def make_app(
         port: the port that it answers on.
         open_first: a plan to lay on the table: its bytes, its name, and the files that it names.
         home: that plan's own file, where every change is to be kept in it.
+        door: lets in who knows the secret; without one, whoever is on this machine.
 
     Returns:
         The page, and the path to begin at.
@@ -383,4 +388,4 @@ def make_app(
     app = Starlette(
         routes=page.routes(), exception_handlers={HTTPException: refused_request, Exception: refused_request}
     )
-    return Guard(app, port, page.rest), first
+    return Guard(app, port, page.rest, door), first

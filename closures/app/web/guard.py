@@ -1,4 +1,4 @@
-"""What stands before the page: it answers its own name only, refuses what comes from elsewhere, and shows nothing.
+"""What stands before the page: it answers its own name only, and its own user, and refuses what comes from elsewhere.
 
 A page in the same browser can send requests here, and a name that is made to lead to this machine can
 read the answers (DNS rebinding). Both are told by the headers that a browser sets itself and no page can
@@ -8,9 +8,11 @@ change: Host, Origin and Sec-Fetch-Site.
 from __future__ import annotations
 
 import asyncio
+import html
 from collections.abc import Awaitable, Callable, MutableMapping
 from typing import Any
 
+from closures.app.web.entry import LOCKED, Door, Entered
 from closures.files import LARGEST_DRAWING_BYTES
 
 Scope = MutableMapping[str, Any]
@@ -64,11 +66,13 @@ class Guard:
         app: the page.
         port: the port that it answers on.
         rest: stops all work behind the page.
+        door: lets in who knows the secret; without one, whoever is on this machine.
     """
 
-    def __init__(self, app: App, port: int, rest: Callable[[], None] = lambda: None) -> None:
+    def __init__(self, app: App, port: int, rest: Callable[[], None] = lambda: None, door: Door | None = None) -> None:
         self.app = app
         self.rest = rest
+        self.door = door
         self.in_flight = 0
         self.hosts = {f"127.0.0.1:{port}", f"localhost:{port}"}
 
@@ -82,7 +86,25 @@ class Guard:
         if told is not None:
             await _answer(send, *told)
             return
+        if self.door is not None and not await self._is_let_in(self.door, scope, headers, send):
+            return
         await self._taken(scope, receive, send)
+
+    async def _is_let_in(self, door: Door, scope: Scope, headers: dict[str, str], send: Send) -> bool:
+        """Whether a request comes from who started the page; who does not is answered here."""
+        entered = None
+        if scope["method"] in _READS:
+            entered = door.enter(scope["path"], scope["query_string"].decode("latin-1"))
+        if isinstance(entered, Entered):
+            # A page that goes on by itself, and no redirect: after one, a cookie that is kept from other sites is not
+            # sent where another program opened the address.
+            text = _GO_ON.format(to=html.escape(entered.to))
+            await _answer(send, 200, text, "text/html", [(b"set-cookie", entered.cookie.encode())])
+            return False
+        if door.knows(headers.get("cookie", "")):
+            return True
+        await _answer(send, 403, entered or LOCKED)
+        return False
 
     async def _taken(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Hear a body and hand the request on; what it takes is counted until it is answered."""
@@ -181,10 +203,21 @@ def _encoded() -> list[tuple[bytes, bytes]]:
     return [(key.encode(), value.encode()) for key, value in HEADERS.items()]
 
 
-async def _answer(send: Send, status: int, text: str) -> None:
+_GO_ON = (
+    '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Closures</title>'
+    '<link rel="icon" href="/page/sign.svg">'
+    '<meta http-equiv="refresh" content="0; url={to}"></head>'
+    '<body><main><h1>Closures</h1><p><a href="{to}">Go on to the page</a></p></main></body></html>'
+)
+
+
+async def _answer(
+    send: Send, status: int, text: str, kind: str = "text/plain", more: list[tuple[bytes, bytes]] | None = None
+) -> None:
     body = f"{text}\n".encode()
     headers = [
-        (b"content-type", b"text/plain; charset=utf-8"),
+        (b"content-type", f"{kind}; charset=utf-8".encode()),
+        *(more or ()),
         (b"content-length", str(len(body)).encode()),
         (b"connection", b"close"),
         *_encoded(),

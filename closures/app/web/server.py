@@ -29,13 +29,15 @@ class Served:
     Attributes:
         server: run it to answer; it ends when it is interrupted.
         listener: the socket that it answers on.
-        address: where a browser finds it.
+        address: where a browser finds it, with the secret that lets in.
+        address_once: the same, good one time: for a program that is started with it.
         rest: stops all work.
     """
 
     server: uvicorn.Server
     listener: socket.socket
     address: str
+    address_once: str
     rest: Callable[[], None]
 
     def run(self, *, ends_process: bool = False) -> None:
@@ -74,11 +76,13 @@ def listen(
     import uvicorn
 
     from closures.app.web.app import make_app
+    from closures.app.web.entry import Door
 
     listener = _listener(port)
     taken = int(listener.getsockname()[1])
+    door, at = Door(taken), f"http://{HOST}:{taken}"
     try:
-        app, first = make_app(taken, open_first, home)
+        app, first = make_app(taken, open_first, home, door)
     except BaseException:
         listener.close()
         raise
@@ -92,7 +96,8 @@ def listen(
         lifespan="off",
         timeout_graceful_shutdown=2,
     )
-    return Served(uvicorn.Server(config), listener, f"http://{HOST}:{taken}{first}", app.rest)
+    addresses = door.address(at, first), door.address_once(at, first)
+    return Served(uvicorn.Server(config), listener, *addresses, app.rest)
 
 
 def _listener(port: int | None) -> socket.socket:
