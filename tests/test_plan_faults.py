@@ -491,8 +491,18 @@ def test_an_unknown_size_of_a_known_closure_is_told_at_its_key(tmp_path: Path) -
         ('first = { from = "50 mm" to = "80 mm" }', "A comma is missing"),
         ('drawing = "A "red" dress"', "A text that holds a quote stands between single quotes"),
         ('width = "1 1/2""', "An inch mark stands between single quotes"),
+        (
+            'drawing = "Anna"s dress"',
+            "A text stands between two straight quotes; one that holds a quote itself, between single ones",
+        ),
+        ("drawing = 'Anna's dress'", "A text with an apostrophe stands between double quotes"),
+        ("width = “24 mm”", "Its quotes are curled"),
+        ('width\u00a0= "24 mm"', "It holds a no-break space"),
     ],
-    ids=["bracket", "two brackets", "colon", "backslash", "comma", "quote", "inch mark"],
+    ids=[
+        *("bracket", "two brackets", "colon", "backslash", "comma", "quote", "inch mark"),
+        *("odd quote", "apostrophe", "curled quotes", "no-break space"),
+    ],
 )
 def test_line_that_is_no_toml_is_told_with_what_to_write(line, mend):
     with pytest.raises(PlanError) as caught:

@@ -61,6 +61,8 @@ def _mend_of(told: str, line: str) -> str | None:
         return "Its number has too many digits: write a shorter one."
     if "overwrite" in told or "twice" in told or "Duplicate" in told:
         return "Write every key and every section once; of [[ ]] there may be several."
+    if re.search(r"[^\S \t]", _outside_quotes(line)):
+        return "It holds a no-break space, which only looks like a space: type it anew as an ordinary one."
     if re.search(r'"[^"]*\\', line):
         return "In straight quotes \\ has a meaning of its own: write / in the names of files and folders."
     if re.search(r"\{.*[\"'\d]\s+[a-z_]+\s*=.*\}", written):
@@ -69,8 +71,18 @@ def _mend_of(told: str, line: str) -> str | None:
         return f"Close the bracket: {written}{']' * written.count('[')}."
     if colon := re.match(r"([A-Za-z_]+)\s*:\s*(.+)", written):
         return f"Write = in place of the colon: {colon[1]} = {colon[2]}."
-    if line.count('"') % 2:
+    if re.search(r"[“”„‘’]", _outside_quotes(line)):
+        return 'Its quotes are curled, as a word processor makes them: type straight ones, as in width = "24 mm".'
+    if re.search(r"'[^']*\w'\w[^']*'", written):
+        return 'A text with an apostrophe stands between double quotes, as in title = "The girl\'s dress".'
+    if line.count('"') % 2 and re.search(r'\d"\s*"|\d"\s*$', written):
         return "An inch mark stands between single quotes, as in width = '1 1/2\"'; or write in for it."
+    if line.count('"') % 2:
+        return "A text stands between two straight quotes; one that holds a quote itself, between single ones."
     if written.count('"') > _QUOTES_OF_ONE_TEXT and "newline" in told:
         return "A text that holds a quote stands between single quotes, as in title = 'The \"best\" dress'."
     return None
+
+
+def _outside_quotes(line: str) -> str:
+    return re.sub(r"\"[^\"]*\"|'[^']*'", "", line)
