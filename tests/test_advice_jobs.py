@@ -55,13 +55,13 @@ WASH, PRESS, PRICK = r"Wash and dry the cloth", r"[Pp]ress it flat|press the edg
 JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     "leather jacket": (
         front("leather post snap", "20 L", rest=cloth("leather 3 oz")),
-        [r"touch each dot with an awl", r"mark: touch with an awl", r"neither water nor heat", r"Punch a hole of 3.5 mm"],
-        [WASH, PRESS, PRICK, r"[Ff]use the interfacing to"],
+        [r"touch each dot with an awl", r"mark: touch with an awl", r"neither water nor heat", r"Punch a hole of 3.5 mm", r"trial piece of the same leather", r"will be cleaned; metal must not rust", r"gap on a coat or jacket"],
+        [WASH, PRESS, PRICK, r"[Ff]use the interfacing to", r"its iron", r"shirt front", r"with a pin", r"same cloth, layers", r"pin across"],
     ),
     "melton coat": (
         front("shank button", "36 L", closure='hole = "across"', rest=cloth("melton"), width=80),
-        [r"[Ss]team", r"loose stitch", r"for bulky cloth", r"by their own shanks"],
-        [WASH, PRESS, PRICK, r"thread shank as long"],
+        [r"[Ss]team", r"steam and smooth the edge", r"loose stitch", r"for bulky cloth", r"by their own shanks", r"gap on a coat or jacket"],
+        [WASH, PRESS, PRICK, r"thread shank as long", r"shirt front"],
     ),
     "satin bodice": (
         front("hook and eye", "2", rest=cloth("satin")),
@@ -70,8 +70,8 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "silk blouse": (
         front("sew-through button", "16 L", rest=cloth("silk charmeuse")),
-        [r"loose stitch", r"steam", r"mark: thread at the dot"],
-        [WASH, PRICK, r"Ink that heat", r"hammer"],
+        [r"loose stitch", r"steam", r"mark: thread at the dot", r"needle holes may stay to be seen"],
+        [WASH, PRICK, r"Ink that heat", r"hammer", r"holes close with steam", r"nickel"],
     ),
     "baby interlock": (
         front("prong snap", "15 L", rest=cloth("interlock") + '[wearer]\nprofiles = ["child"]\n'),
@@ -94,14 +94,15 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
         [WASH, PRESS, PRICK, r"nickel release", r"70 N"],
     ),
     "wool trousers": (
-        front("hook and bar", "one size", rest=cloth("wool suiting"), count=2),
-        [r"[Ss]team|steam", r"the end of each at its mark", r"bar"],
-        [WASH, r"STOP", r"hammer"],
+        '[row]\npiece = "waistband"\nlength = "800 mm"\nheight = "40 mm"\nover = ["12 mm"]\nunder = ["24 mm"]\n'
+        'lap = "left over right"\n[closure]\nkind = "hook and bar"\nsize = "one size"\n' + cloth("wool suiting"),
+        [r"[Ss]team|steam", r"the end of each at its mark", r"bar", r"through the layer it lies on and what backs that", r"steam and smooth it"],
+        [WASH, PRESS, r"STOP", r"hammer", r"shirt front", r"[Cc]lose the garment as it is worn"],
     ),
     "sheer": (
         front("sew-on snap", "4/0", rest=cloth("chiffon")),
-        [r"loose stitch", r"stay to be seen"],
-        [PRICK, r"[Pp]unch", r"Ink that heat", r"post snap"],
+        [r"loose stitch", r"stay to be seen", r"ball halves on at marks 1 to 6 of the over lap, three or more stitches to a hole, through the inner layers only", r"of the under lap, through the layer it lies on"],
+        [PRICK, r"[Pp]unch", r"Ink that heat", r"post snap", r"steam closes", r"of the under lap, through the inner layers only"],
     ),
     "denim": (
         front("tack button", "27 L", rest=cloth("denim 12 oz", 3)),
@@ -110,13 +111,13 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "finished shirt to snaps": (
         front("prong snap", "16 L", rest=cloth("oxford", fusible=True) + SHIRT.format(kind="sew-through button", size="18 L", hole=', way = "along", length = "16 mm"') + '[[anchor]]\nname = "bust"\nlevel = "195 mm"\nwithin = "3 mm"\n', width=32, count=None),
-        [r"false buttons", r"Take the 6 sew-through buttons off", r"helper", r"Close buttonholes", r"6 on this lap, and the helper at", r"6 × patch behind an old hole", r"1 × ball half of a small sew-on snap", r"sewn on, not pierced", r"layers and backing, with the patch"],
-        [r"\b7 × (?:socket|stud)", r"hides? (?:it|the buttonhole)\.", WASH, r"[Bb]efore the band is closed", r"Sew band and facing", r"[Ff]use the interfacing to"],
+        [r"false buttons", r"Take the 6 sew-through buttons off", r"from cloth as like the garment's as you have", r"behind old holes are of oxford, as the lap is", r"the ball to the over lap through its inner layer alone, and the socket to the under lap through the layer it lies on", r"helper", r"Close buttonholes", r"6 on this lap, and the helper at", r"6 × patch behind an old hole", r"1 × ball half of a small sew-on snap", r"sewn on, not pierced", r"layers and backing, with the patch"],
+        [r"\b7 × (?:socket|stud)", r"hides? (?:it|the buttonhole)\.", WASH, r"[Bb]efore the band is closed", r"Sew band and facing", r"[Ff]use the interfacing to", r"(?:of|from) the same cloth"],
     ),
     "snaps to buttons": (
         front("sew-through button", "20 L", rest=cloth("oxford", fusible=True) + SHIRT.format(kind="prong snap", size="16 L", hole=""), width=36, count=6),
-        [r"Take the 6 prong snaps off", r"Cut the buttonholes", r"end-cutting pliers"],
-        [WASH, r"Sew band and facing", r"false button"],
+        [r"Take the 6 prong snaps off both laps", r"Cut the buttonholes", r"end-cutting pliers"],
+        [WASH, r"Sew band and facing", r"false button", r"(?:of|from) the same cloth"],
     ),
     "corset": (
         front("eyelet", "5.5 mm", rest=cloth("coutil"), count=None),
@@ -136,7 +137,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     "raincoat": (
         front("post snap", "20 L", rest=cloth("coated polyester", 4)),
         [r"paper tape", r"lets water through", r"coating takes no heat", r"take the tape off before the part goes in", r"sewn or taped in"],
-        [WASH, PRESS, PRICK, r"takes neither water", r"fusible would do", r"[Cc]halk each socket, close the garment as it is worn, lying on the table, and push each on to the under"],
+        [WASH, PRESS, PRICK, r"shirt front", r"its iron", r"takes neither water", r"fusible would do", r"[Cc]halk each socket, close the garment as it is worn, lying on the table, and push each on to the under"],
     ),
     "knit cardigan": (
         front("sew-through button", "24 L", rest=cloth("rib")),
@@ -145,23 +146,23 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "costume quick change": (
         front("capped prong snap", "24 L", rest=cloth("chino", 3) + '[wearer]\nprofiles = ["quick change"]\n'),
-        [r"As few closures as hold", r"Rehearse it in the dark"],
-        [r"child", r"arthritis"],
+        [r"As few closures as hold", r"Rehearse it in the dark", r"few are wanted"],
+        [r"child", r"arthritis", r"use more closures"],
     ),
     "weak hands": (
         front("shank button", "30 L", rest=cloth("linen") + '[wearer]\nprofiles = ["weak hands"]\n', width=60),
-        [r"Of 97 women with arthritis", r"upright buttonhole"],
-        [r"less force", r"child"],
+        [r"Of 97 women with arthritis", r"upright buttonhole", r"few are wanted", r"Large enough for such hands"],
+        [r"less force", r"child", r"use more closures"],
     ),
     "implants": (
         front("magnetic snap", "14 mm", rest=cloth("chino") + '[wearer]\nprofiles = ["implants"]\n'),
-        [r"pacemaker", r"programmable shunt valve", r"hearing implant", r"Ask about implants", r"FAIL"],
+        [r"whether the magnets bear a wash", r"pacemaker", r"programmable shunt valve", r"hearing implant", r"Ask about implants", r"FAIL"],
         [r"\d+ (?:mm|cm) from (?:the|an) implant", r"No magnet is in this closure"],
     ),
     "child under three": (
         front("sew-on snap", "1", rest=cloth("poplin") + '[wearer]\nprofiles = ["child under three"]\nsold = ["EU"]\n'),
-        [r"Under three", r"31\.7 mm", r"laboratory"],
-        [r"1500\.51", r"lead; ask"],
+        [r"Under three", r"31\.7 mm", r"laboratory", r"cleaned as the garment will be", r"few are wanted"],
+        [r"1500\.51", r"lead; ask", r"US: ", r"use more closures", r"[Mm]agnet"],
     ),
     "belt over a coat": (
         '[belt]\nwaist = "820 mm"\nover = "6 mm"\nwidth = "40 mm"\nsettings = 5\nstep = "25 mm"\ncaps = ["20 mm", "70 mm"]\n'
@@ -207,6 +208,7 @@ def test_whole_set_of_pages_of_a_job(name: str) -> None:
     assert contradictions(words) == []
 
 
+SHOWS = r"stay to be seen in such cloth"
 NO_HEAT = r"neither water nor heat|coating takes no heat"
 
 CONTRADICTIONS = (
@@ -239,7 +241,6 @@ CONTRADICTIONS = (
     (r"up to here they can be unpicked", r"Make the bound buttonholes"),
     (r"by their own shanks", r"thread shank as long"),
     (r"the plan does not tell: a pin", r"thread at the dot|prick through the dot|touch with an awl"),
-    (r"Europe: ", r"sold: US only"),
     (r"[Oo]pen and close (?:it|the whole row) ten times", r"Put it on laced"),
     (r"at its tightest and at its loosest", r"over end on the under end as it is worn"),
     (r"Draw each marking thread out", PRICK),
@@ -252,6 +253,31 @@ CONTRADICTIONS = (
     (r"fill it and shake it", r"as it is worn|put it on, sit"),
     (r"Both laps carry the same", r"usual side of each half"),
     (r"Lying free the stack", r"Squeezed, the stack comes"),
+    (SHOWS, r"holes close with steam|which steam closes|after steaming"),
+    (r"few are wanted", r"use more closures"),
+    (
+        r"as like the garment's as you have",
+        r"(?:of|from) the same (?:cloth|leather)|band closes|sew and turn|Face both edges",
+    ),
+    (
+        r"closed as it is worn and|opening closed and flat and",
+        r"band closes|before the facing is sewn|Cut, sew and turn",
+    ),
+    (NO_HEAT, r"its iron, its dry-cleaning|put a pin (?:through|into)|tacking thread|press the (?:edge|neck seam)"),
+    (r"the plan says that it is never washed", r"its iron, its dry-cleaning|bear a wash|Now wash it|\bfirst wash\b"),
+    (r"Make the bound buttonholes", r"Cut the buttonholes open|Work the buttonholes round"),
+    (r"Knit one buttonhole", r"Cut the buttonholes|Work the buttonholes|Cut a trial one"),
+    (r"No magnet is in this closure", r"whether the magnets bear|No magnets on anything"),
+    (r"Somebody has an implant", r"[Nn]obody asked has an implant"),
+    (r"take the tape off", r"mark: (?:prick|thread|chalk)"),
+    (r"This cloth bears the holes", r"runs in a knit, and the part|frays in a sheer, and|bends? on leather, which"),
+    (r"fill it and shake it", r"on the skin|Lay the garment|arthritis"),
+    (
+        r"Sew one pair|Sew the (?:hook|ball half)",
+        r"when you hammer|a press and of setting pliers|test for sharp points",
+    ),
+    (r"under lap, through the inner layers only", r"lying on the table"),
+    (r"small for such hands", r"Large enough for such hands"),
 )
 """What no two pages of one run may say."""
 

@@ -70,6 +70,12 @@ def test_buttonholes_run_across_where_it_pulls_and_there_is_room(band: str, rest
         pytest.param("prong snap", "16 L", "", 25.4 * 3.25, id="a shirt front, ICAR"),
         pytest.param("prong snap", "16 L", '[wearer]\nprofiles = ["child"]\n', 38.1, id="babywear, our own rule"),
         pytest.param("capped prong snap", "24 L", '[[layer]]\ncloth = "melton"\n', 101.6, id="a coat, our own rule"),
+        pytest.param(
+            "leather post snap", "20 L", '[[layer]]\ncloth = "leather 2 oz"\n', 101.6, id="leather, our own rule"
+        ),
+        pytest.param(
+            "post snap", "20 L", '[[layer]]\ncloth = "coated polyester"\n', 101.6, id="a raincoat, our own rule"
+        ),
         pytest.param("sew-on snap", "4/0", "", (38.1 + 44.45) / 2, id="small sew-on snaps, 1 1/2 to 1 3/4 in"),
         pytest.param("sew-on snap", "3", "", 50.8, id="a placket without strain, 2 in"),
         pytest.param("hook and bar", "one size", "", 31.75, id="hooks at a fitted waist, 1 1/4 in"),
@@ -96,7 +102,7 @@ def test_usual_ends_leave_a_row_on_every_length(length: str, count: int | None) 
 @pytest.mark.parametrize(
     ("rest", "told"),
     [
-        pytest.param('[[layer]]\ncloth = "melton"\n', "is usual (gap on a coat of bulky cloth)", id="a coat"),
+        pytest.param('[[layer]]\ncloth = "melton"\n', "is usual (gap on a coat or jacket", id="a coat"),
         pytest.param("", "usual on a shirt front", id="a shirt"),
     ],
 )
@@ -107,6 +113,21 @@ def test_coat_is_not_judged_by_the_gap_of_a_shirt(rest: str, told: str) -> None:
     )
     findings = check_plan(read_plan(text.encode(), "coat.toml")).findings
     assert any(finding.rule == "widest gap" and told in finding.text for finding in findings)
+
+
+@pytest.mark.parametrize("who", ["weak hands", "single hand", "quick change", "child under three"])
+def test_who_wants_few_closures_is_not_told_to_add_some(who: str) -> None:
+    text = (
+        '[edge]\nstraight = "680 mm"\n[band]\nwidth = "60 mm"\nlap = "right over left"\n[closure]\nkind = "shank button"\n'
+        'size = "30 L"\n[spacing]\nfirst = "40 mm"\nlast = "160 mm"\ncount = 3\n'
+    )
+    told = {}
+    for rest in ("", f'[wearer]\nprofiles = ["{who}"]\n'):
+        findings = check_plan(read_plan(f"{text}{rest}".encode(), "a.toml")).findings
+        told[rest] = [one.text for one in findings if one.rule == "widest gap" and one.result == "warn"]
+    usual, few = told.values()
+    assert usual and all("use more closures" in text for text in usual)
+    assert few and all("few are wanted" in text and "use more closures" not in text for text in few)
 
 
 def _widest_of(closure: str, spacing: str, length: str = "680 mm", rest: str = "") -> set[tuple[str, float | None]]:

@@ -65,6 +65,7 @@ FLAGS = (
     "pressed",
     "cord",
     "pens do",
+    "small",
     "worn",
     "swap",
     "old made",
@@ -127,7 +128,7 @@ def facts_of(
     """
     state = _state(placement.plan, swap)
     cloth = cloth_words(placement, catalogue, state)
-    words = {f"state: {state}", *cloth, *_setting_words(placement), *_wearer_words(placement.plan)}
+    words = {f"state: {state}", *cloth, *_setting_words(placement, catalogue), *_wearer_words(placement.plan)}
     if state != "cut pieces":
         # A bound buttonhole is made before the facing: of a band that is sewn it cannot be told.
         words.discard("bound")
@@ -166,7 +167,7 @@ _HAMMERED = ("prong ring", "prong cap", "post", "tack button", "eyelet")
 _PRESSED = ("prong ring", "prong cap", "post", "plastic", "eyelet")
 
 
-def _setting_words(placement: Placement) -> set[str]:
+def _setting_words(placement: Placement, catalogue: Catalogue) -> set[str]:
     fastener, closure = placement.fastener, placement.plan.closure
     setting = fastener.setting
     words = {f"set: {setting}", f"family: {fastener.family}", "parts"}
@@ -182,6 +183,7 @@ def _setting_words(placement: Placement) -> set[str]:
         "pierces": setting in ("prong ring", "prong cap", "tack button"),
         "hammered": setting in _HAMMERED,
         "pressed": setting in _PRESSED,
+        "small": fastener.cap_mm < catalogue.rule("small parts cylinder").value.value,
         "cord": setting == "eyelet",
         "lace": placement.plan.lacing is not None,
         "kind: shank button": fastener.kind == "shank button",

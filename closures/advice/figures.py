@@ -78,6 +78,8 @@ def figures_of(
         "lead marks": cut_marks if "buttonholes" in words else marks[lead],
         "other lap": f"{other} {names[other]}",
         "other marks": marks[other],
+        "lead layers": _layers(lead, words),
+        "other layers": _layers(other, words),
         "other part": "bar" if placement.fastener.kind == "hook and bar" else "eye",
     }
     halves = {lead: filled(setting.lead, named), other: filled(setting.other, named)}
@@ -91,6 +93,13 @@ def figures_of(
     )
     show = _show(words, leads, figures["second lap"], figures["pin"])
     return figures | {"trial": trial, "set first": halves[first], "set second": halves[second], "show": show}
+
+
+def _layers(lap: LapName, words: frozenset[str]) -> str:
+    """What a part that is sewn on is sewn through: on the over lap, and where edges meet, it lies on the inside."""
+    if lap == "over" or "ends: meeting" in words:
+        return "through the inner layers only"
+    return "through the layer it lies on and what backs that, not through to the inside"
 
 
 def put(text: str, figures: Mapping[str, str]) -> str:
@@ -146,6 +155,10 @@ def _show(words: frozenset[str], leads: str, second_lap: str, pin: str) -> str:
     what = "garment as it is worn" if "worn" in words else "opening"
     closed = f"close the {what}, lying on the table"
     closed += ", not stretched" if "cloth: knit" in words else ""
+    if "set: hook" in words and keeps_needle_holes(words):
+        return (
+            f"Lay paper tape along the {second_lap}, {closed}, and make a point on the tape at the end of each {leads}"
+        )
     if "set: hook" in words:
         return f"{closed[0].upper()}{closed[1:]}, and put a pin into the {second_lap} at the end of each {leads}"
     if leads == "buttonhole":

@@ -38,6 +38,7 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         "shrinks too": ", of a kind that shrinks as the cloth does" if "wash: after" in words else "",
         "closed thing": "garment closed as it is worn" if "worn" in words else "opening closed and flat",
         "trial piece": _trial_piece(words),
+        "trial cloth": _trial_cloth(words),
         "helper mark": "a point on paper tape" if keeps else "a loose stitch" if _thread(words) else "chalk",
         "why thread": _why_thread(words),
         "flatten": _flatten(words),
@@ -108,9 +109,16 @@ def _thread(words: Set[str]) -> bool:
 
 def _trial_piece(words: Set[str]) -> str:
     if "state: finished" in words:
+        return f"a piece of {_trial_cloth(words)}, in the same layers and backing"
+    return f"a trial piece of {_trial_cloth(words)}, layers and backing"
+
+
+def _trial_cloth(words: Set[str]) -> str:
+    material = "leather" if "cloth: leather" in words else "cloth"
+    if "state: finished" in words:
         # Whoever has a finished garment seldom has a piece of its cloth.
-        return "a piece of cloth as like the garment's as you have, in the same layers and backing"
-    return "a trial piece of the same cloth, layers and backing"
+        return f"{material} as like the garment's as you have"
+    return f"the same {material}"
 
 
 def _fuse(words: Set[str]) -> str:
@@ -156,7 +164,8 @@ def _why_thread(words: Set[str]) -> str:
 
 def _flatten(words: Set[str]) -> str:
     if "press: iron" not in words:
-        return "smooth"
+        is_steamed = "press: steam" in words and "wash: after" not in words
+        return "steam and smooth" if is_steamed else "smooth"
     return "press, with a dry iron and no steam," if "wash: after" in words else "press"
 
 
@@ -169,15 +178,20 @@ def _there(words: Set[str]) -> str:
 
 
 def _pricks(words: Set[str]) -> str:
-    if keeps_needle_holes(words):
+    if keeps_needle_holes(words) or _SHOWS_PRICKS & words:
         return "they stay in such cloth"
     how = "in the first wash" if "wash: after" in words else "after steaming"
     return f"woven cloth may close {how}, knits often run"
 
 
+_SHOWS_PRICKS = {"cloth: silk", "cloth: satin", "cloth: sheer"}
+
+
 def _needle_holes(words: Set[str]) -> str:
     if keeps_needle_holes(words):
         return "the needle holes stay in such cloth"
+    if _SHOWS_PRICKS & words:
+        return "the needle holes may stay to be seen in such cloth"
     if "wash: after" in words:
         return "the needle holes close in the first wash"
     return "the needle holes close with steam"
@@ -186,6 +200,8 @@ def _needle_holes(words: Set[str]) -> str:
 def _needle_holes_that(words: Set[str]) -> str:
     if keeps_needle_holes(words):
         return "needle holes, which stay in such cloth"
+    if _SHOWS_PRICKS & words:
+        return "needle holes, which may stay to be seen in such cloth"
     if "wash: after" in words:
         return "needle holes, which the first wash closes in most cloth"
     return "needle holes, which steam closes in most cloth"

@@ -72,7 +72,7 @@ def swap_figures(swap: Swap, words: Set[str]) -> dict[str, str]:
     show = shown_beside(offer.placement.plan.units)
     return {
         "old count": f"{counted(len(off), old.fastener.kind)}{which}",
-        "old lap": " and ".join(f"{lap} lap" for lap in laps) or "under lap",
+        "old lap": f"the {laps[0]} lap" if len(laps) == 1 else "both laps",
         "holes closed": _holes(hole, _to_close(swap)),
         "holes in sight": _holes(hole, offer.unused),
         "false buttons": counted(len(offer.kept), "button"),

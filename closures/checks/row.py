@@ -29,6 +29,17 @@ _OVER_USUAL = 1.5
 """Times what is usual: a gap over this is looked at where only a usual gap is known, no widest one; our own rule."""
 
 
+_FEWER = {"weak hands", "single hand", "quick change", "child under three"}
+"""Wearers for whom as few closures as hold are advised: they are not told to add some without a second thought."""
+
+
+def _against_gaping(checked: Checked, usually: str) -> str:
+    wish = checked.placement.plan.wearer
+    if wish is None or not _FEWER & set(wish.profiles):
+        return usually
+    return "look at it on the wearer, and stiffen or widen the overlap before you add closures, since few are wanted"
+
+
 @dataclass(frozen=True, slots=True)
 class _Widest:
     """How wide a gap may be.
@@ -57,6 +68,7 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
     if widest is None:
         text = f"The largest gap is {checked.show(largest)}; no limit is known for such an opening."
         return [Finding("widest gap", "pass", text, "our own rule", None, place, largest, None)]
+    more = _against_gaping(checked, "use more closures or add an anchor there")
     limit, source, told = widest.limit_mm, widest.source, widest.told
     wide = [(i, gap) for i, gap in enumerate(gaps, 1) if gap > limit + SAME_MM]
     if not wide:
@@ -65,7 +77,7 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
     if not spacing.gaps_mm:
         text = (
             f"There is only one closure, so the whole line is the gap: {checked.show(gaps[0])}, wider than {told} "
-            f"({checked.show(limit)}). It may gape on either side: use more closures."
+            f"({checked.show(limit)}). It may gape on either side: {_against_gaping(checked, 'use more closures')}."
         )
         return [Finding("widest gap", "warn", text, source, None, 1, gaps[0], limit)]
     return [
@@ -73,7 +85,7 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
             "widest gap",
             "warn",
             f"The gap to the next mark is {checked.show(gap)}, wider than {told} "
-            f"({checked.show(limit)}). It may gape under strain: use more closures or add an anchor there.",
+            f"({checked.show(limit)}). It may gape under strain: {more}.",
             source,
             None,
             i,

@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 # The smallest sew-on snaps of the catalogue measure up to this.
 _SMALL_SNAP_MM = 8.0
 _HEMMED = ("front", "back", "")
+# What coats and jackets are made of and shirts are not, also where one layer is thin: our own rule.
+_COATS = frozenset(("leather", "coated", "padded"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +162,7 @@ def usual_gap_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:
         return "gap, duvet"
     if plan.wearer is not None and plan.wearer.is_child:
         return "gap, babywear"
-    if any(layer.is_bulky for layer in layers_on("over", plan.layers, catalogue)):
+    if any(layer.is_bulky or layer.structures & _COATS for layer in layers_on("over", plan.layers, catalogue)):
         return "gap, coat"
     return "gap against gaping" if plan.pull is not None and plan.pull.fit == "close" else "gap, shirt front"
 

@@ -101,7 +101,7 @@ CLOSURE = Section(
             '"along"',
             "which way a buttonhole runs",
             label="Buttonholes run",
-            default='"along"; "across" on a coat of bulky cloth, and on a belt or a row',
+            default='"along"; "across" on a coat (bulky, padded or coated cloth, leather), on a belt and a row',
             option="--hole",
             says="Buttonholes along or across the closing line.",
         ),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from closures.advice.facts import facts_of
 from closures.checks.finding import share_in_words
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.stack_picture import not_drawn, stack_picture
@@ -107,12 +108,14 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     wish = drawn.placement.plan.sheets
     # The order of work shows the same picture.
     shares = () if wish is not None and wish.order else drawn.placement.shares
+    share = drawn.placement.shares[0]
+    cloth = facts_of(share, drawn.findings, drawn.catalogue, drawn.swap).figures["trial cloth"]
     each = " of each" if len(_tried(drawn.placement)) > 1 else ""
     first = Section(
         "Make this first",
         (
-            "Cut one piece for either lap from the same cloth, with the same layers, treated as the order of work "
-            "treats the garment.",
+            f"Cut one piece for either lap from {cloth}, with the same layers, treated as the order of work treats the "
+            "garment.",
             f"Set one whole closure{each}. Close it and open it. Note what it took.",
             *(not_drawn(drawn.findings) if shares else ()),
             "Change the setting, the size or the backing until it holds; only then pierce the garment.",
