@@ -32,10 +32,13 @@ def advice(kind: str = "prong snap", size: str | None = None, *, closure: str = 
 def plan_text(kind: str, size: str | None = None, *, closure: str = "", rest: str = "") -> str:
     sizes = CATALOGUE.sizes(kind)
     size = size or next((one for one in sizes if one in ("16 L", "18 L", "20 L", "3")), sizes[0])
+    # A tape has a pitch of its own, and ends where its last closure lies.
+    is_taped = kind in ("hook tape", "snap tape")
+    taped, last = ('\n[tape]\npitch = "80 mm"\n', "") if is_taped else ("", 'last = "25 mm"\n')
     return (
         '[edge]\nstraight = "600 mm"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
         f'[closure]\nkind = "{kind}"\nsize = "{size}"\n{closure}\n'
-        f'[spacing]\nfirst = "25 mm"\nlast = "25 mm"\ncount = 7\n{rest}'
+        f'[spacing]\nfirst = "25 mm"\n{last}count = 7\n{rest}{taped}'
     )
 
 

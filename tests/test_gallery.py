@@ -69,7 +69,7 @@ def test_gallery_made_anew_gives_the_same_page_and_the_same_sizes(
 ) -> None:
     make = load_make()
     few = {name: ROOT / "templates" / name for name in ("cape-corner", "side-opening")}
-    monkeypatch.setattr(make.files, "starting_plans", lambda: few)
+    monkeypatch.setattr(make.shipped, "starting_plans", lambda: few)
     make.main(tmp_path)
     pictures = {f"{name}-{what}.png" for name in few for what in ("over", "under", "page")}
     assert {path.name for path in tmp_path.iterdir()} == pictures | {"README.md"}

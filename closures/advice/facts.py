@@ -162,7 +162,18 @@ def _meet(placement: Placement) -> bool:
     return edges == "meeting" or (edges is None and placement.fastener.setting == "eyelet")
 
 
-_METAL = ("prong ring", "prong cap", "post", "magnetic", "tack button", "hook", "eyelet", "sew-on")
+_METAL = (
+    "prong ring",
+    "prong cap",
+    "post",
+    "magnetic",
+    "tack button",
+    "hook",
+    "eyelet",
+    "sew-on",
+    "hook tape",
+    "snap tape",
+)
 _HAMMERED = ("prong ring", "prong cap", "post", "tack button", "eyelet")
 _PRESSED = ("prong ring", "prong cap", "post", "plastic", "eyelet")
 

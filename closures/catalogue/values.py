@@ -27,6 +27,8 @@ SettingName = Literal[
     "sewn button",
     "hook",
     "eyelet",
+    "hook tape",
+    "snap tape",
 ]
 LapName = Literal["over", "under"]
 Structure = Literal["woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven", "fusible"]

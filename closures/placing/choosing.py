@@ -50,6 +50,10 @@ def choose_row(
         SpacingError: no row meets the wishes.
         EdgeError: the closing line meets no repeat.
     """
+    if plan.tape is not None:
+        from closures.spacing.fixed_pitch import best_at_pitch
+
+        return best_at_pitch(wish, plan.tape.pitch_mm, show)
     if plan.stripe is not None:
         from closures.spacing.repeats import best_on_places
 

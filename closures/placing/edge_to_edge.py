@@ -40,6 +40,16 @@ def with_own_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tup
         EdgeError: a closure that needs laps, or an eye whose place is told apart from its hook's.
     """
     wish, band = plan.garment, plan.band
+    if (fastener.setting in ("hook tape", "snap tape")) != (plan.tape is not None):
+        raise EdgeError(
+            f"a {fastener.kind} has a pitch of its own, and none is told"
+            if plan.tape is None
+            else f"a {fastener.kind} comes singly, and not on a tape",
+            where=in_section("closure", "kind") if plan.tape is None else in_section("tape"),
+            mend='Measure the tape over ten closures, and add [tape] with pitch = "19 mm", say.'
+            if plan.tape is None
+            else 'Leave [tape] out, or write kind = "hook tape" or "snap tape" under [closure].',
+        )
     if plan.lacing is not None and fastener.family != "eyelet":
         raise EdgeError(
             f"nothing is laced through a {fastener.kind}",

@@ -28,6 +28,7 @@ from closures.placing.pins import pins_at_corners
 from closures.placing.placed import Placement, Prepared, Washed
 from closures.placing.shrinkage import carry, worn_and_marked
 from closures.placing.stand import seam_of, with_stand_first
+from closures.placing.taped import refuse_drift, with_tape_ends
 from closures.placing.usual import with_usual, with_usual_way
 from closures.spacing import Anchor, Clear, NoSpacing, Spacing, Wish, evaluate_spacing
 
@@ -194,6 +195,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
         *(meet_zone(wish, laps, rim_mm) for wish in plan.clear),
         *seam_of(plan, laps, rim_mm, catalogue.rule("ridge").value.value),
     )
+    plan = with_tape_ends(plan, laps.line.length_mm)
     plan, assumed = with_usual(plan, fastener, laps.line.length_mm, catalogue)
     wish = replace(
         _spacing_wish(plan, laps, max(one.least_pitch.value for one in fasteners), anchors, zones),
@@ -270,7 +272,7 @@ def _placed(
         assumed=prepared.assumed,
         differing=differing,
     )
-    return with_beside(placed, prepared.column, catalogue)
+    return with_beside(refuse_drift(placed), prepared.column, catalogue)
 
 
 def shown_in(units: Units) -> Callable[[float], str]:

@@ -33,6 +33,7 @@ from closures.plan.spacing import SPACING, SpacingWish
 from closures.plan.stand import STAND, StandWish
 from closures.plan.stripe import STRIPE, StripeWish
 from closures.plan.swap import CHANGE, SWAP, ChangeWish, SwapWish
+from closures.plan.tape import TAPE, TapeWish
 from closures.plan.top import TOP as TOP
 from closures.plan.top import Units
 from closures.plan.way_in import WAY_IN, WayInWish
@@ -80,6 +81,7 @@ class Plan:
     way_in: Annotated[WayInWish | None, WAY_IN] = None
     garment: Annotated[GarmentWish | None, GARMENT] = None
     lacing: Annotated[LacingWish | None, LACING] = None
+    tape: Annotated[TapeWish | None, TAPE] = None
     column: Annotated[ColumnWish | None, COLUMN] = None
     stand: Annotated[StandWish | None, STAND] = None
     differs: Annotated[tuple[DiffersWish, ...], DIFFERS] = ()

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from closures.placing.lacing import lace_of
 from closures.placing.run_mark import run_mark
+from closures.placing.taped import left_over_mm, tape_mm
 from closures.report.parts import count_parts
 from closures.report.telling import rounded
 
@@ -104,6 +105,7 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
             for zone in placement.zones
         ],
         **_lacing(placement),
+        **_tape(placement),
         **({"match": _pins(laps.under)} if laps.is_apart else {}),
         **_strap(placement),
         "notes": list(placement.notes),
@@ -145,6 +147,14 @@ def _differing(placement: Placement) -> dict[str, Any]:
 
 def _beside(placement: Placement) -> list[Mark]:
     return [mark for other in placement.beside for mark in other.marks]
+
+
+def _tape(placement: Placement) -> dict[str, Any]:
+    cut, tape = tape_mm(placement), placement.plan.tape
+    if cut is None or tape is None:
+        return {}
+    left = [rounded(mm) for mm in left_over_mm(placement)]
+    return {"tape": {"pitch_mm": rounded(tape.pitch_mm), "cut_mm": rounded(cut), "left_over_mm": left}}
 
 
 def _lacing(placement: Placement) -> dict[str, Any]:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from closures.placing.lacing import lace_of
 from closures.placing.tape import length_both_ways
+from closures.placing.taped import left_over_mm, tape_mm
 
 if TYPE_CHECKING:
     from closures.placing.placement import Placement
@@ -124,6 +126,24 @@ def lace_in_words(placement: Placement) -> tuple[str, ...]:
     )
 
 
+def taped_in_words(placement: Placement) -> tuple[str, ...]:
+    """Tell how much tape to cut and what the line leaves over at either end; nothing where closures come singly."""
+    cut, tape = tape_mm(placement), placement.plan.tape
+    if cut is None or tape is None:
+        return ()
+    units, closure, count = placement.plan.units, placement.plan.closure, len(placement.marks)
+    show = partial(length_both_ways, units=units)
+    bought = tape.pitch_mm * (count + closure.spare + closure.trial)
+    left = [
+        f"{show(abs(mm))} {'left over' if mm >= 0 else 'past the line'} at the {end}"
+        for mm, end in zip(left_over_mm(placement), placement.ends, strict=True)
+    ]
+    return (
+        f"Tape to cut: {show(cut)} for either lap, {count} closures at {show(tape.pitch_mm)}, half way between two; "
+        f"{' and '.join(left)}. To buy: {show(bought)} of each, spare and trial counted in.",
+    )
+
+
 def parts_in_words(placement: Placement) -> tuple[str, ...]:
     """Tell what to have at hand, a line for each part and lap."""
     rows = []
@@ -131,4 +151,4 @@ def parts_in_words(placement: Placement) -> tuple[str, ...]:
         more = [f"{part.spare} spare" if part.spare else "", f"{part.trial} for trial" if part.trial else ""]
         named = ", ".join(one for one in more if one)
         rows.append(f"{part.total} × {part.named}, {part.lap} lap" + (f" ({named} among them)" if named else ""))
-    return (*rows, *lace_in_words(placement)[:1])
+    return (*rows, *lace_in_words(placement)[:1], *taped_in_words(placement))

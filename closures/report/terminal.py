@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import share_in_words
 from closures.placing.tape import tape_in_words
 from closures.report.page import RESULT_WORDS, marks_in_words
-from closures.report.parts import count_parts, lace_in_words
+from closures.report.parts import count_parts, lace_in_words, taped_in_words
 from closures.report.tally import grouped, tally
 from closures.report.telling import number_of
 from closures.report.text_table import text_table
@@ -153,7 +153,8 @@ def _parts(placement: Placement) -> str:
     more = [f"{closure.spare} spare"] if closure.spare else []
     more += [f"{closure.trial} for a trial piece"] if closure.trial else []
     counted = f", {' and '.join(more)} counted in" if more else ""
-    return "\n".join((f"To buy: {', '.join(parts)}{counted}.", *lace_in_words(placement)))
+    told = "On the tapes" if placement.plan.tape is not None else "To buy"
+    return "\n".join((f"{told}: {', '.join(parts)}{counted}.", *lace_in_words(placement), *taped_in_words(placement)))
 
 
 def _ink(text: str, name: str, colour: bool) -> str:

@@ -67,9 +67,11 @@ def closing_scheme(placement: Placement) -> Scheme | None:
     # A helper is of another kind, and is never taken for one of the row.
     count -= len(placement.sewn_apart)
     if count >= LONG_ROW and wish is None and placement.fastener.family != "eyelet":
+        # No gap of a tape can be wider than the others.
+        wider = ', or closing = "wide gap" for a first gap that differs on purpose' if not placement.plan.tape else ""
         lines = (
             f'{count} closures alike are easily closed off by one. Under [sheets] write closing = "numbers" for '
-            'numbers that pair, or closing = "wide gap" for a first gap that differs on purpose.',
+            f"numbers that pair{wider}.",
         )
         return Scheme("", tuple(map(placement.plan.in_words, lines)))
     return None

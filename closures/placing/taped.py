@@ -1,0 +1,75 @@
+"""A row of closures that come on a tape: which ends it may leave, and how much tape is cut.
+
+A tape is cut half way between two closures, so that each has half a pitch of tape on either side.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from closures.errors import EdgeError, in_section
+from closures.plan.kinds import Range
+from closures.plan.spacing import SpacingWish
+
+if TYPE_CHECKING:
+    from closures.placing.placed import Placement
+    from closures.plan.plan import Plan
+
+
+# Halves that must meet miss by no more than this on either lap: our own rule.
+_DRIFT_MM = 1.0
+
+
+def with_tape_ends(plan: Plan, length_mm: float) -> Plan:
+    """Give a tape the ends that are not told: its cut ends on the line, and less than a pitch left over beyond either.
+
+    The last lets every place of a tape be reached, and keeps it from ending short of a clear zone without a word. A
+    count that is told may end anywhere.
+    """
+    if plan.tape is None:
+        return plan
+    spacing = plan.spacing or SpacingWish()
+    least = min(plan.tape.pitch_mm / 2, length_mm)
+    free = Range(least, length_mm if spacing.count is not None else min(3 * least, length_mm))
+    return replace(
+        plan,
+        spacing=replace(spacing, first=spacing.first or free, last=spacing.last or free, pitch_mm=plan.tape.pitch_mm),
+    )
+
+
+def tape_mm(placement: Placement) -> float | None:
+    """How long either tape is cut, its turned ends within it; None where the closures come singly."""
+    tape = placement.plan.tape
+    return None if tape is None else tape.pitch_mm * len(placement.marks)
+
+
+def left_over_mm(placement: Placement) -> tuple[float, float]:
+    """What the closing line leaves over beyond the tape's cut at its first and its last end; less than 0 past it."""
+    tape = placement.plan.tape
+    half = 0.0 if tape is None else tape.pitch_mm / 2
+    places = placement.spacing.positions_mm
+    return places[0] - half, placement.laps.line.length_mm - places[-1] - half
+
+
+def refuse_drift(placement: Placement) -> Placement:
+    """Refuse a tape whose other half cannot lie opposite it, as the under lap's own line is longer or shorter there.
+
+    Raises:
+        EdgeError: the pitch is kept on the over lap's line, and marks of the under lap run out of step with its tape.
+    """
+    tape = placement.plan.tape
+    if tape is None:
+        return placement
+    for lap in placement.laps.both:
+        along = [mark.along_mm for mark in placement.on(lap.name)]
+        drift = max((abs(b - a - tape.pitch_mm) for a, b in pairwise(along)), default=0.0) * (len(along) - 1)
+        if drift > _DRIFT_MM:
+            raise EdgeError(
+                f"on the {lap.name} lap's own line the closures would lie {drift:.1f} mm out of step with a tape "
+                f"at its pitch of {tape.pitch_mm:g} mm",
+                where=in_section("tape"),
+                mend="On this curve take single hooks or snaps: leave [tape] out; or sew short tapes, a plan for each.",
+            )
+    return placement

@@ -1,0 +1,124 @@
+"""The best row of closures whose pitch is fixed, as on a tape: only where it begins and how many there are is free."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from closures.errors import SpacingError
+from closures.spacing.measure import measure
+from closures.spacing.wish import Show, show_mm
+
+if TYPE_CHECKING:
+    from closures.spacing.wish import Spacing, Wish
+
+_SAME_MM = 1e-9
+
+Stretch = tuple[float, float]
+
+
+def best_at_pitch(wish: Wish, pitch_mm: float, show: Show = show_mm) -> Spacing:
+    """Find the longest row of one fixed pitch, or that of the count; of those the one that leaves its ends most alike.
+
+    Args:
+        wish: the ends, the count where one is told, anchors and clear zones; its own pitch and gaps are not asked.
+        pitch_mm: the only gap.
+        show: writes a length for people.
+
+    Returns:
+        The row, every place at its index times the pitch from the first.
+
+    Raises:
+        SpacingError: no row of this pitch meets the ends, an anchor, or a zone; what would do is named.
+    """
+    most = math.floor((wish.length_mm - wish.first[0] - wish.last[0]) / pitch_mm + _SAME_MM) + 1
+    counts = [wish.count] if wish.count is not None else list(range(most, 0, -1))
+    if most < 1 or (wish.count is not None and not _starts(wish, pitch_mm, wish.count)):
+        raise SpacingError(
+            f"{wish.count or 'no'} closures of a tape at {show(pitch_mm)} go between the ends that are told",
+            mend=f"At most {most} do: write another count, or other ends (first, last), under [spacing]."
+            if most > 0
+            else "Write less for first and last under [spacing].",
+        )
+    for count in counts:
+        free = _narrowed(wish, pitch_mm, count, _starts(wish, pitch_mm, count))
+        if free:
+            even = (wish.length_mm - (count - 1) * pitch_mm) / 2
+            start = min((min(max(even, low), high) for low, high in free), key=lambda one: abs(one - even))
+            places = tuple(start + k * pitch_mm for k in range(count))
+            words = (
+                f"{count} closures at the tape's own pitch of {show(pitch_mm)}"
+                if count > 1
+                else "1 closure of the tape"
+            )
+            return measure(replace(wish, pitch_mm=pitch_mm), places, f"{words}.")
+    raise _refusal(wish, pitch_mm, counts, show)
+
+
+def _starts(wish: Wish, pitch_mm: float, count: int) -> list[Stretch]:
+    """Where the first may lie for the ends alone."""
+    run = (count - 1) * pitch_mm
+    low = max(wish.first[0], wish.length_mm - run - wish.last[1])
+    high = min(wish.first[1], wish.length_mm - run - wish.last[0])
+    return [(low, max(low, high))] if low <= high + _SAME_MM else []
+
+
+def _narrowed(wish: Wish, pitch_mm: float, count: int, free: list[Stretch], anchors: bool = True) -> list[Stretch]:
+    """Where the first may lie, every anchor met and no closure in a zone."""
+    for anchor in wish.anchors if anchors else ():
+        near = [anchor.at_mm - k * pitch_mm for k in range(count)]
+        free = _both(free, [(at - anchor.within_mm, at + anchor.within_mm) for at in near])
+    for zone in wish.clear:
+        for k in range(count):
+            shut = (zone.low_mm - k * pitch_mm, zone.high_mm - k * pitch_mm)
+            free = _both(free, [(-math.inf, shut[0]), (shut[1], math.inf)])
+    return free
+
+
+def _both(some: list[Stretch], others: list[Stretch]) -> list[Stretch]:
+    met = [(max(a, c), min(b, d)) for a, b in some for c, d in others]
+    return [(low, max(low, high)) for low, high in met if low <= high + _SAME_MM]
+
+
+def _refusal(wish: Wish, pitch_mm: float, counts: list[int], show: Show) -> SpacingError:
+    """Say what the tape cannot meet, with the nearest that it can."""
+    tape = f"a tape at {show(pitch_mm)}"
+    for anchor in wish.anchors:
+        alone = replace(wish, anchors=(anchor,))
+        if any(_narrowed(alone, pitch_mm, n, _starts(wish, pitch_mm, n)) for n in counts):
+            continue
+        off = min(
+            (
+                max(low - at, at - high, 0.0)
+                for n in counts
+                for low, high in _narrowed(alone, pitch_mm, n, _starts(wish, pitch_mm, n), anchors=False)
+                for k in range(n)
+                for at in [anchor.at_mm - k * pitch_mm]
+            ),
+            default=math.inf,
+        )
+        if off < math.inf:
+            return SpacingError(
+                f"no closure of {tape} comes within {show(anchor.within_mm)} of '{anchor.name}': the nearest lies "
+                f"{show(off)} off",
+                mend=f"Write within = {show(math.ceil(off * 10 - _SAME_MM) / 10)} for it, or let first or last under "
+                "[spacing] be a range, so that the tape can be moved.",
+            )
+    if wish.clear and any(_narrowed(replace(wish, clear=()), pitch_mm, n, _starts(wish, pitch_mm, n)) for n in counts):
+        names = ", ".join(sorted({f"'{zone.name}'" for zone in wish.clear}))
+        return SpacingError(
+            f"{tape} skips no place, and one of its closures always lies in a clear zone: {names}",
+            mend="Cut it into two tapes, above and below, with a plan for each; or narrow the zone, or write "
+            'room = "centre" for it.',
+        )
+    names = ", ".join(f"'{anchor.name}'" for anchor in wish.anchors)
+    if len(wish.anchors) < 2:
+        return SpacingError(
+            f"{tape} does not fit between the ends that are told",
+            mend="Let first or last under [spacing] be a range, or leave one of them out.",
+        )
+    return SpacingError(
+        f"{tape} meets each of {names}, and not all of them at once",
+        mend="Write a wider within for one of them: neighbours on a tape lie whole pitches apart.",
+    )

@@ -1,0 +1,112 @@
+"""A tape with hooks or snaps on it: its pitch is kept exactly, and what it cannot meet is refused with the nearest."""
+
+from __future__ import annotations
+
+import json
+import random
+import re
+
+import pytest
+
+from closures.app.job import check_plan, place_plan, result_files
+from closures.errors import ClosureError
+from closures.plan.reading import read_plan
+from closures.spacing import Anchor, Clear, Wish
+from closures.spacing.fixed_pitch import best_at_pitch
+
+TAPED = """
+title = "Larch bustier"
+[edge]
+straight = "300 mm"
+[garment]
+opens = "back"
+edges = "meeting"
+[band]
+width = "26 mm"
+lap = "right over left"
+[closure]
+kind = "hook tape"
+size = "any"
+cap = "9 mm"
+spare = 0
+trial = 1
+[tape]
+pitch = "19 mm"
+"""
+SNAPS = TAPED.replace('edges = "meeting"\n', "").replace("hook tape", "snap tape").replace('cap = "9 mm"\n', "")
+
+
+@pytest.mark.parametrize("plan", [TAPED, SNAPS], ids=["hooks that meet", "snaps that lap"])
+def test_a_tape_keeps_its_pitch_exactly_and_ends_at_whole_closures(plan: str):
+    read = read_plan(plan.encode(), "plan.toml")
+    placement = check_plan(read, {}).placement
+    # By hand: 15 closures of 19 mm of tape are 285 mm; a sixteenth would need 304.
+    assert len(placement.marks) == 15
+    first = placement.spacing.positions_mm[0]
+    assert first == pytest.approx(7.5 + 9.5)
+    for k, (mark, over, under) in enumerate(
+        zip(placement.marks, placement.on("over"), placement.on("under"), strict=True)
+    ):
+        for along in (mark.along_mm, over.along_mm, under.along_mm):
+            assert along == pytest.approx(first + 19 * k, abs=1e-9)
+    report = json.loads(result_files(place_plan(read), "a4")["report.json"])
+    assert report["tape"] == {"pitch_mm": 19.0, "cut_mm": 285.0, "left_over_mm": [7.5, 7.5]}
+    assert all(part["count"] == 15 for part in report["parts"])
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_no_longer_row_of_the_pitch_is_found_by_trying_every_tenth(seed: int):
+    rng = random.Random(seed)
+    pitch, length = rng.choice([12.0, 19.0, 25.0]), float(rng.randint(80, 260))
+    anchors = tuple(
+        Anchor(f"a{k}", float(rng.randint(20, 60)), rng.choice([1.0, 4.0])) for k in range(rng.randint(0, 2))
+    )
+    low = float(rng.randint(30, 150))
+    clear = (Clear("c", low, low + rng.randint(2, 10)),) if rng.random() < 0.5 else ()
+    wish = Wish(length, (6.0, 40.0), (6.0, length), 1.0, pitch_mm=pitch, anchors=anchors, clear=clear)
+
+    def holds(places: list[float]) -> bool:
+        return (
+            6 <= places[0] <= 40
+            and length - places[-1] >= 6
+            and all(any(abs(p - a.at_mm) <= a.within_mm + 1e-6 for p in places) for a in anchors)
+            and not any(z.low_mm + 1e-6 < p < z.high_mm - 1e-6 for z in clear for p in places)
+        )
+
+    best = max(
+        (n for n in range(1, 30) for tenth in range(60, 401) if holds([tenth / 10 + k * pitch for k in range(n)])),
+        default=0,
+    )
+    if best == 0:
+        with pytest.raises(ClosureError, match="tape at"):
+            best_at_pitch(wish, pitch)
+    else:
+        places = list(best_at_pitch(wish, pitch).positions_mm)
+        assert len(places) == best and holds(places)
+
+
+REFUSED = {
+    "an anchor": (
+        TAPED + '[spacing]\nfirst = "10 mm"\n[[anchor]]\nname = "waist"\nlevel = "100 mm"\n',
+        "no closure of a tape at 19 mm comes within 0 mm of 'waist': the nearest lies 5 mm off",
+    ),
+    "a zone": (TAPED + '[[clear]]\nname = "seam"\nlevel = ["100 mm", "130 mm"]\n', "a tape at 19 mm skips no place"),
+    "a pitch": (TAPED + '[spacing]\npitch = "20 mm"\n', "the tape has its own"),
+    "a count": (TAPED + "[spacing]\ncount = 16\n", "16 closures of a tape at 19 mm go between the ends"),
+    "no pitch": (TAPED.split("[tape]", maxsplit=1)[0], "has a pitch of its own, and none is told"),
+    "single hooks": (TAPED.replace("hook tape", "hook and eye").replace('"any"', '"2"'), "comes singly"),
+    "a tight curve": (
+        TAPED.replace('straight = "300 mm"', 'arc = { length = "300 mm", radius = "150 mm", bows = "out" }').replace(
+            '"meeting"', '"meeting"\npieces = "pair"'
+        ),
+        "out of step with a tape",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_what_a_tape_cannot_do_is_refused_in_words(name: str):
+    plan, text = REFUSED[name]
+    with pytest.raises(ClosureError, match=re.escape(text)) as told:
+        check_plan(read_plan(plan.encode(), "plan.toml"), {})
+    assert all(fault.mend for fault in told.value.faults)
