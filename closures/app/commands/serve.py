@@ -19,13 +19,18 @@ def serve(
 ) -> None:
     """Open the cutting-table page: see PLAN, drag it, print it, on this computer alone; changes are kept in PLAN."""
     with answering():
+        import os
+        import sys
+
         from closures import shipped
         from closures.app.web.server import listen
         from closures.app.web.table import files_beside
+        from closures.results.aside import aside_folder
 
         # A starting plan is everybody's: it is looked at, and saved elsewhere.
         own = None if plan is None or plan.resolve().is_relative_to(shipped.starting_plans_folder().resolve()) else plan
-        served = listen(port, None if plan is None else files_beside(plan), own)
+        remember_in = aside_folder(sys.platform, os.environ, str(Path.home()))
+        served = listen(port, None if plan is None else files_beside(plan), own, remember_in)
     typer.echo(
         f"The page is at {served.address}\nThe address lets in whoever has it: keep it to yourself. "
         "Stop the page with Ctrl+C."

@@ -16,7 +16,6 @@ from closures.app.job import offers_picture
 from closures.app.web import assets
 from closures.app.web.answers import PAPERS, as_file, message, redraw_parts, refused_request, whole_page, zipped
 from closures.app.web.begin_page import begin_routes, lay_drawing
-from closures.app.web.beginnings import beginnings
 from closures.app.web.bench import Refusal
 from closures.app.web.drawings import MOST_LINES, PLAN_NAME, corners_of, draw_lines, is_on_pages, listed, plan_text
 from closures.app.web.files_first import Reader
@@ -29,6 +28,7 @@ from closures.app.web.placed import answer_of, results_of
 from closures.app.web.pulled import pulled_picture
 from closures.app.web.reading_page import page_of
 from closures.app.web.sent import read_form
+from closures.app.web.start_page import start_page, start_routes
 from closures.app.web.table import MOST_KEPT_BYTES, Hand, Table, files_beside, refusal
 from closures.app.web.telling import fields_by_name, sizes_by_kind
 from closures.app.web.unlaid import Hall, Offered, with_offers
@@ -42,6 +42,7 @@ if TYPE_CHECKING:
 
     from closures.app.web.bench import Bench
     from closures.app.web.entry import Door
+    from closures.app.web.memory import Memory
 
 Answered = TypeVar("Answered")
 
@@ -55,8 +56,8 @@ _MOST_DRAWINGS = 8
 class Page:
     """The page: its open plans, and an answer for every address."""
 
-    def __init__(self) -> None:
-        self.table = Table()
+    def __init__(self, memory: Memory | None = None) -> None:
+        self.table = Table(memory)
         self.hall = Hall(self.table)
         self.drawings: Kept[tuple[str, bytes]] = Kept(MOST_KEPT_BYTES, _MOST_DRAWINGS)
         self.hands = Hands()
@@ -65,7 +66,7 @@ class Page:
     def routes(self) -> list[Route]:
         """Every address."""
         return [
-            Route("/", self.start),
+            *start_routes(self),
             Route("/page/{name}", self.asset),
             *begin_routes(self),
             Route("/open/plan", self.open_plan, methods=["POST"]),
@@ -82,25 +83,8 @@ class Page:
             Route("/plan/{name}/files/{file:path}", self.file),
         ]
 
-    async def start(self, request: Request) -> Response:
-        return self._start_page()
-
     def _start_page(self, trouble: Refusal | None = None, status: int = 200) -> Response:
-        plans = {name: shipped.first_words(folder) for name, folder in shipped.starting_plans().items()}
-        from closures.catalogue.loading import load_catalogue
-
-        catalogue = load_catalogue()
-        html = assets.render(
-            "start.html",
-            plans=plans,
-            beginnings=beginnings().values(),
-            refusal=trouble,
-            values={} if trouble is None or trouble.typed is None else trouble.typed,
-            wrong={} if trouble is None else trouble.beside,
-            fields=fields_by_name(),
-            kinds=sizes_by_kind(catalogue),
-        )
-        return HTMLResponse(html, status)
+        return start_page(self, trouble, status)
 
     async def asset(self, request: Request) -> Response:
         found = assets.static(request.path_params["name"])
@@ -363,6 +347,7 @@ def make_app(
     open_first: tuple[bytes, str, Mapping[str, bytes]] | None = None,
     home: Path | None = None,
     door: Door | None = None,
+    memory: Memory | None = None,
 ) -> tuple[Guard, str]:
     """Make the page.
 
@@ -371,6 +356,7 @@ def make_app(
         open_first: a plan to lay on the table: its bytes, its name, and the files that it names.
         home: that plan's own file, where every change is to be kept in it.
         door: lets in who knows the secret; without one, whoever is on this machine.
+        memory: what is remembered from run to run; None for nothing.
 
     Returns:
         The page, and the path to begin at.
@@ -378,7 +364,7 @@ def make_app(
     Raises:
         ClosureError: the plan cannot be read or placed, and nothing is known that mends it.
     """
-    page = Page()
+    page = Page(memory)
     first = "/"
     if open_first is not None:
         try:

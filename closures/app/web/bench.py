@@ -83,6 +83,7 @@ class Bench:
         kept: the text that stands in that file, as far as is known here.
         trouble: why it could not be kept there, empty where it could.
         beside: a step that was kept to compare the one in hand with; None where none was.
+        is_remembered: it is there again when the page is started anew.
     """
 
     name: str
@@ -96,6 +97,7 @@ class Bench:
     kept: str = ""
     trouble: str = ""
     beside: Step | None = None
+    is_remembered: bool = False
 
     @property
     def step(self) -> Step:

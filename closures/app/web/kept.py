@@ -51,6 +51,12 @@ class Kept(Generic[Value]):
                 self._bytes -= self._kept.popitem(last=False)[1][1]
         return value
 
+    def drop(self, key: Hashable) -> None:
+        """Keep nothing under a key any more."""
+        with self._lock:
+            if key in self._kept:
+                self._bytes -= self._kept.pop(key)[1]
+
     def made(self, key: Hashable, make: Callable[[], Value], size: int) -> Value:
         """What is kept under a key, or is made now and kept."""
         found = self.get(key)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import PurePath
 from typing import TYPE_CHECKING
 
 from starlette.datastructures import UploadFile
 from starlette.exceptions import HTTPException
 
 from closures.app.web.guard import LARGEST_UPLOAD_BYTES, TOO_LARGE
-from closures.app.web.table import plain_name
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -31,3 +32,10 @@ async def read_form(request: Request) -> tuple[dict[str, str], list[tuple[str, b
         else:
             typed[key] = value
     return typed, handed
+
+
+def plain_name(name: str, otherwise: str) -> str:
+    """Keep the last part of a file's name, as it may stand in a plan."""
+    last = PurePath(name.replace("\\", "/")).name
+    kept = re.sub(r"[^\w .()+-]", "", last).strip(". ")[:80]
+    return kept or otherwise

@@ -58,13 +58,17 @@ class Served:
 
 
 def listen(
-    port: int | None, open_first: tuple[bytes, str, Mapping[str, bytes]] | None = None, home: Path | None = None
+    port: int | None,
+    open_first: tuple[bytes, str, Mapping[str, bytes]] | None = None,
+    home: Path | None = None,
+    remember_in: Path | None = None,
 ) -> Served:
     """Make the page ready to answer on this machine.
 
     Args:
         port: the port; None for the usual one, or any free one where that is taken.
         open_first, home: as for `make_app`.
+        remember_in: the folder of what is remembered from run to run; None to remember nothing.
 
     Returns:
         The page, listening already.
@@ -77,12 +81,13 @@ def listen(
 
     from closures.app.web.app import make_app
     from closures.app.web.entry import Door
+    from closures.app.web.memory import Memory
 
     listener = _listener(port)
     taken = int(listener.getsockname()[1])
     door, at = Door(taken), f"http://{HOST}:{taken}"
     try:
-        app, first = make_app(taken, open_first, home, door)
+        app, first = make_app(taken, open_first, home, door, None if remember_in is None else Memory(remember_in))
     except BaseException:
         listener.close()
         raise

@@ -10,7 +10,7 @@ import re
 import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from pathlib import Path, PurePath
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from closures import files
@@ -18,20 +18,21 @@ from closures.app.job import check_plan, load_plan
 from closures.app.known_names import names_known
 from closures.app.repairing import repairs
 from closures.app.web.bench import Bench, Refusal, Step
-from closures.app.web.fields import FIELDS, label_of
+from closures.app.web.fields import label_of
 from closures.app.web.judging import changes_of, judge
 from closures.app.web.kept import Kept
 from closures.app.web.lettered import check_letters
 from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, move_zone, unlock_mark
 from closures.app.web.placed import answer_of, plan_of
-from closures.app.web.wording import in_fields, of_a_plan
+from closures.app.web.wording import in_fields, of_a_plan, place_of
 from closures.errors import ClosureError, Fault, PlanError, Where
-from closures.plan.editing import nth_of, remove_section
+from closures.plan.editing import remove_section
 from closures.plan.reading import read_plan
 from closures.spacing.advice import NoSpacing
 
 if TYPE_CHECKING:
     from closures.app.web.judging import Judged
+    from closures.app.web.memory import Memory
     from closures.app.web.moves import Part
 
 MOST_BENCHES = 40
@@ -58,10 +59,19 @@ class Hand:
 
 
 class Table:
-    """The plans that are open: in memory, and in their own file where they have one."""
+    """The plans that are open: in memory, and in their own file where they have one.
 
-    def __init__(self) -> None:
+    Args:
+        memory: what is remembered from one run of the page to the next; None for nothing.
+    """
+
+    def __init__(self, memory: Memory | None = None) -> None:
+        self.memory = memory
         self._benches: Kept[Bench] = Kept(MOST_KEPT_BYTES, MOST_BENCHES)
+
+    def is_open(self, name: str) -> bool:
+        """Whether a plan was worked on in this run."""
+        return name in self._benches
 
     def find(self, name: str) -> Bench:
         """Find an open plan.
@@ -70,10 +80,12 @@ class Table:
             PlanError: it is not open, or no longer.
         """
         bench = self._benches.get(name)
+        if self.memory is not None and (bench is None or self.memory.is_older(bench)):
+            bench = self.memory.recall(name) or bench
+            if bench is not None:
+                self._put(bench)
         if bench is None:
-            raise PlanError(
-                "this plan is no longer on the table", mend="Open it again: plans are kept in files, not here."
-            )
+            raise PlanError("this plan is no longer on the table", mend="Open it again from its file.")
         return bench
 
     def lay(
@@ -100,6 +112,11 @@ class Table:
         check_plan(plan, beside)
         check_letters(plan)
         step = Step(plan_text.decode("utf-8-sig"))
+        before = None if self.memory is None or home is None else self.memory.of_home(home)
+        if before is not None and before.files == dict(beside):
+            # The same work goes on; what another program wrote into the file meanwhile is one more step.
+            found = before if before.step.text == step.text else before.taken(step)
+            return self.keep(replace(found, kept=step.text if kept is None else kept.decode("utf-8-sig"), trouble=""))
         stands = step.text if kept is None else kept.decode("utf-8-sig")
         made = Bench(secrets.token_urlsafe(18), title, dict(beside), (step,), home=home, kept=stands)
         return self.keep(made)
@@ -107,6 +124,17 @@ class Table:
     def keep(self, bench: Bench) -> Bench:
         """Keep a plan as it is now, in its own file too where it has one."""
         bench = _kept_at_home(bench)
+        if self.memory is not None:
+            bench = replace(bench, is_remembered=self.memory.keep(bench))
+        return self._put(bench)
+
+    def forget(self, name: str) -> None:
+        """Take a plan from the table, and remember it no more; its own file stays."""
+        self._benches.drop(name)
+        if self.memory is not None:
+            self.memory.forget(name)
+
+    def _put(self, bench: Bench) -> Bench:
         size = sum(map(len, bench.files.values())) + sum(len(step.text) for step in bench.steps)
         return self._benches.put(bench.name, bench, size)
 
@@ -343,21 +371,6 @@ def _spoken(fault: Fault, text: str) -> str:
     return f"{label_of(place)}: {said}" if place else said[:1].upper() + said[1:]
 
 
-def place_of(where: str, text: str) -> str:
-    """Find the field of a place in a plan, its section where it has none; empty where it is no place in a plan."""
-    if not isinstance(where, Where) or not (where.section or where.key):
-        return ""
-    nth = where.nth or (nth_of(text, where.section, where.name) if where.name else 0) or 0
-    section = f"{where.section}.{nth - 1}" if nth else where.section
-    words = where.key.split()
-    # What is within a value stands after its key: "first to".
-    for many in range(len(words), 0, -1):
-        path = ".".join(words[:many])
-        if f"{where.section}.{path}" in FIELDS:
-            return f"{section}.{path}"
-    return f"{section}.name" if nth and where.name else section
-
-
 def files_beside(path: Path) -> tuple[bytes, str, dict[str, bytes]]:
     """Read a plan file and every file that it names, so that nothing is read later.
 
@@ -372,10 +385,3 @@ def files_beside(path: Path) -> tuple[bytes, str, dict[str, bytes]]:
     named.append((None if plan.edge is None else plan.edge.points_file, "points"))
     beside = {name: files.read_beside(path, name, what) for name, what in named if name}
     return files.read_plan_file(path), path.name, beside
-
-
-def plain_name(name: str, otherwise: str) -> str:
-    """Keep the last part of a file's name, as it may stand in a plan."""
-    last = PurePath(name.replace("\\", "/")).name
-    kept = re.sub(r"[^\w .()+-]", "", last).strip(". ")[:80]
-    return kept or otherwise

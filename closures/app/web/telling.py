@@ -165,7 +165,7 @@ def banner(bench: Bench) -> dict[str, str]:
 def keeping(bench: Bench) -> str:
     """Tell where what is changed is kept; empty where it is kept nowhere until it is saved."""
     if bench.home is None:
-        return ""
+        return "Remembered here as you change it; save the plan to have it as a file." if bench.is_remembered else ""
     if bench.trouble:
         return f"Not kept in {bench.home.name} any more ({bench.trouble}): save the plan to keep what you change here."
     return f"Kept in {bench.home.name} as you change it."

@@ -13,6 +13,8 @@ from functools import lru_cache
 from typing import Any
 
 from closures.app.web.fields import BY_NAME, CHOICES, FIELDS, Field
+from closures.errors import Where
+from closures.plan.editing import nth_of
 from closures.plan.one_line import shown
 
 _VALUE = r'(?:"[^"]*"|\[[^=]*?\](?=[.,;)\s]|$)|\{[^}]*\}|true|false|-?\d[\d.]*\d|\d)'
@@ -191,3 +193,18 @@ def _fields(key: str, section: str) -> Iterator[Field]:
             yield field
     if section:
         yield from (field for field in FIELDS.values() if field.section.name == section and field.path[0] == key)
+
+
+def place_of(where: str, text: str) -> str:
+    """Find the field of a place in a plan, its section where it has none; empty where it is no place in a plan."""
+    if not isinstance(where, Where) or not (where.section or where.key):
+        return ""
+    nth = where.nth or (nth_of(text, where.section, where.name) if where.name else 0) or 0
+    section = f"{where.section}.{nth - 1}" if nth else where.section
+    words = where.key.split()
+    # What is within a value stands after its key: "first to".
+    for many in range(len(words), 0, -1):
+        path = ".".join(words[:many])
+        if f"{where.section}.{path}" in FIELDS:
+            return f"{section}.{path}"
+    return f"{section}.name" if nth and where.name else section

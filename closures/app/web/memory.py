@@ -1,0 +1,223 @@
+"""What the page remembers of its plans from one run to the next: every step, and what was typed and is in no picture.
+
+Each plan has a file of lines: the first tells what it is, every further one what a change did, so that a page that is
+ended in the middle has lost nothing but a line that was not written to its end. Drawings lie beside, once each.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from closures.app.web.bench import Bench, Refusal, Step
+from closures.results import aside
+
+MOST_REMEMBERED = 60
+MOST_REMEMBERED_BYTES = 200_000_000
+"""Of all plans and drawings: what was not changed for longest makes room."""
+_MOST_LINES_BYTES = 1_000_000
+"""A plan's file beyond this is written anew, without what its steps no longer hold."""
+_STEPS, _FILE = ".steps", ".file"
+_NAME = re.compile(r"[\w-]{10,40}")
+
+
+@dataclass(frozen=True, slots=True)
+class Remembered:
+    """A plan that is remembered.
+
+    Attributes:
+        name: as of its bench.
+        title: the plan's own title, or its file's name.
+        home: the file that it is kept in, empty for none.
+        changed: when it was changed last, in seconds since 1970.
+        steps: how many there are to go back over.
+    """
+
+    name: str
+    title: str
+    home: str
+    changed: float
+    steps: int
+
+
+class Memory:
+    """Plans in a folder.
+
+    Args:
+        folder: where; it is made when there is something to keep.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+        self._known: dict[str, tuple[Bench, int]] = {}
+
+    def keep(self, bench: Bench) -> bool:
+        """Keep a plan as it is now; whether that could be done."""
+        known = self._known.get(bench.name)
+        path = self._path(bench.name)
+        try:
+            if known is None or known[1] > _MOST_LINES_BYTES or aside.size_aside(path) != known[1]:
+                self._write(bench, path, is_new=known is None)
+            else:
+                line = _line(_changes(bench, known[0].steps))
+                aside.add_aside(path, line)
+                self._known[bench.name] = (bench, known[1] + len(line))
+        except OSError:
+            self._known.pop(bench.name, None)
+            return False
+        return True
+
+    def _write(self, bench: Bench, path: Path, *, is_new: bool) -> None:
+        named = {name: hashlib.sha256(data).hexdigest() for name, data in bench.files.items()}
+        for name, digest in named.items():
+            at = self._folder / f"{digest}{_FILE}"
+            if not at.exists():
+                aside.write_aside(at, bench.files[name])
+        home = None if bench.home is None else str(bench.home.resolve())
+        head = {"closures": 1, "title": bench.title, "files": named, "home": home}
+        lines = _line(head) + _line(_changes(bench, ()))
+        aside.write_aside(path, lines)
+        self._known[bench.name] = (bench, len(lines))
+        if is_new:
+            self._make_room()
+
+    def _make_room(self) -> None:
+        """Forget what was not changed for longest, and drawings that nothing names any more."""
+        kept, size, named = 0, 0, set[str]()
+        sizes = {path.name: much for path, _, much in aside.list_aside(self._folder, _FILE)}
+        for path, _, much in aside.list_aside(self._folder, _STEPS):
+            files = {f"{digest}{_FILE}" for digest in _head(aside.read_aside(path)).get("files", {}).values()}
+            size += much + sum(sizes.get(one, 0) for one in files - named)
+            if kept and (kept >= MOST_REMEMBERED or size > MOST_REMEMBERED_BYTES):
+                aside.drop_aside(path)
+                continue
+            kept, named = kept + 1, named | files
+        for name in sizes.keys() - named:
+            aside.drop_aside(self._folder / name)
+
+    def is_older(self, bench: Bench) -> bool:
+        """Whether another run of the page has changed a plan since it was kept here."""
+        known = self._known.get(bench.name)
+        return known is not None and aside.size_aside(self._path(bench.name)) not in (0, known[1])
+
+    def recall(self, name: str) -> Bench | None:
+        """Remember a plan as it was kept last; None where it is not remembered, or not whole."""
+        if not _NAME.fullmatch(name):
+            return None
+        data = aside.read_aside(self._path(name))
+        head = _head(data)
+        if data is None or not head:
+            return None
+        try:
+            files = {one: aside.read_aside(self._folder / f"{digest}{_FILE}") for one, digest in head["files"].items()}
+            beside = {one: held for one, held in files.items() if held is not None}
+            home = None if head["home"] is None else Path(head["home"])
+            bench = Bench(name, head["title"], beside, (), home=home)
+            for line in data.split(b"\n")[1:-1]:
+                bench = _after(bench, json.loads(line))
+        except (ValueError, KeyError, TypeError, AttributeError):
+            return None
+        if not bench.steps or len(beside) < len(files):
+            return None
+        self._known[name] = (bench, len(data))
+        return bench
+
+    def of_home(self, home: Path) -> Bench | None:
+        """Remember the plan that is kept in a file of its own, with its steps."""
+        at = str(home.resolve())
+        for path, _, _ in aside.list_aside(self._folder, _STEPS):
+            if _head(aside.read_aside(path)).get("home") == at:
+                return self.recall(path.stem)
+        return None
+
+    def listed(self) -> tuple[Remembered, ...]:
+        """List what is remembered, what was changed last first."""
+        found = []
+        for path, changed, _ in aside.list_aside(self._folder, _STEPS):
+            bench = self.recall(path.stem)
+            if bench is not None:
+                home = "" if bench.home is None else str(bench.home)
+                found.append(Remembered(bench.name, title_of(bench), home, changed, len(bench.steps) - 1))
+        return tuple(found)
+
+    def forget(self, name: str) -> None:
+        """Forget a plan; its own file, where it has one, stays."""
+        if _NAME.fullmatch(name):
+            self._known.pop(name, None)
+            aside.drop_aside(self._path(name))
+            self._make_room()
+
+    def _path(self, name: str) -> Path:
+        return self._folder / f"{name}{_STEPS}"
+
+
+def title_of(bench: Bench) -> str:
+    """The title that a plan gives itself, or its file's name."""
+    try:
+        told = tomllib.loads(bench.step.text).get("title", "")
+    except tomllib.TOMLDecodeError:
+        told = ""
+    return told if isinstance(told, str) and told.strip() else bench.title
+
+
+def _line(told: Mapping[str, Any]) -> bytes:
+    return json.dumps(told, ensure_ascii=False, separators=(",", ":")).encode("utf-8", "surrogatepass") + b"\n"
+
+
+def _head(data: bytes | None) -> Mapping[str, Any]:
+    try:
+        told = json.loads((data or b"").partition(b"\n")[0])
+    except ValueError:
+        return {}
+    return told if isinstance(told, dict) and told.get("closures") == 1 and "files" in told else {}
+
+
+def _changes(bench: Bench, before: tuple[Step, ...]) -> dict[str, Any]:
+    """What tells a plan from steps before: how many fall away, how many stay after those, and what is new."""
+    steps = bench.steps
+    drop = 1 if len(before) == len(steps) > 1 and steps[0] != before[0] and steps[0] == before[1] else 0
+    stay = 0
+    for one, other in zip(before[drop:], steps, strict=False):
+        if one != other:
+            break
+        stay += 1
+    return {
+        "drop": drop,
+        "stay": stay,
+        "add": [asdict(step) for step in steps[stay:]],
+        "at": bench.at,
+        "turn": bench.turn,
+        "kept": None if bench.kept == bench.step.text else bench.kept,
+        "trouble": bench.trouble,
+        "beside": None if bench.beside is None else asdict(bench.beside),
+        "refusal": None if bench.refusal is None or not bench.refusal.words else asdict(bench.refusal),
+    }
+
+
+def _after(bench: Bench, told: Mapping[str, Any]) -> Bench:
+    stays = bench.steps[told["drop"] :][: told["stay"]]
+    steps = (*stays, *(Step(**one) for one in told["add"]))
+    if not 0 <= told["at"] < len(steps):
+        raise ValueError("a step that is not there")
+    refusal = None
+    if told["refusal"] is not None:
+        said: dict[str, Any] = {
+            one: tuple(held) if isinstance(held, list) else held for one, held in told["refusal"].items()
+        }
+        refusal = Refusal(**said | {"offers": tuple((words, text) for words, text in said["offers"])})
+    return replace(
+        bench,
+        steps=steps,
+        at=told["at"],
+        turn=told["turn"],
+        kept=steps[told["at"]].text if told["kept"] is None else told["kept"],
+        trouble=told["trouble"],
+        beside=None if told["beside"] is None else Step(**told["beside"]),
+        refusal=refusal,
+    )
