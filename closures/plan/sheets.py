@@ -87,6 +87,13 @@ def _against(plan: Plan) -> Iterator[Complaint]:
     if plan.speaks_of_old and wish.closing == "wide gap":
         what = "no offer has a wide gap: each goes by the old places, or by the spacing that the plan asks for"
         yield "closing", what, 'Write closing = "numbers".'
+    for name, is_told, places in (
+        ("stripe", plan.stripe is not None, "on a repeat of the stripes"),
+        ("gauge", plan.gauge is not None, "on a whole row or stitch"),
+    ):
+        if is_told and wish.closing == "wide gap":
+            what = f"a first gap that is wider would leave no closure {places}, as [{name}] asks"
+            yield "closing", what, f'Write closing = "numbers", or leave [{name}] out.'
 
 
 SHEETS = Section(

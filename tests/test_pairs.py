@@ -1,0 +1,145 @@
+"""What a plan may tell beside what: each pair is refused in words, or the row keeps what both of them ask."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable
+
+import pytest
+
+from closures.app.job import check_plan
+from closures.errors import ClosureError
+from closures.placing.lacing import lace_of
+from closures.placing.placement import Placement
+from closures.plan.reading import read_plan
+
+PLAN = """title = "Two things at once"
+[edge]
+points = [["0 mm", "0 mm"], ["0 mm", "600 mm"]]
+[garment]
+opens = "front"
+{meeting}
+[band]
+width = "{width}"
+inset = "20 mm"
+lap = "right over left"
+[closure]
+{closure}
+[spacing]
+{ends}
+count = 6
+"""
+
+SECTIONS = {
+    "meeting": "",
+    "column": '[column]\napart = "90 mm"\n',
+    "stand": '[stand]\nheight = "30 mm"\n',
+    "differs": '[[differs]]\nmark = 3\nsize = "{other}"\n',
+    "sizes": '[sizes]\nnames = ["8", "10"]\nbase = "10"\ngrade = [["0 mm", "0 mm"], ["0 mm", "8 mm"]]\n',
+    "swap": '[swap]\nkind = "plastic snap"\nsize = "20"\ncount = 6\nfirst = "40 mm"\nlast = "60 mm"\n',
+    "gauge": '[gauge]\nstitches = 22\nrows = 30\nline = "band rows"\n',
+    "pull": '[pull]\nscale = "60 g"\npitch = "64 mm"\nat = "bust"\n',
+    "shrinkage": '[shrinkage]\nalong = "5 %"\nacross = "2 %"\nmeasured = "unwashed"\n',
+    "stripe": '[stripe]\nevery = "10 mm"\nat = "0 mm"\n',
+    "tape": '[tape]\npitch = "40 mm"\n',
+    "lacing": '[lacing]\nway = "crossed"\n',
+    "clear": '[[clear]]\nname = "belt"\nlevel = ["300 mm", "330 mm"]\n',
+    "anchor": '[[anchor]]\nname = "bust"\nlevel = "200 mm"\nwithin = "5 mm"\n',
+    "wide gap": '[sheets]\nclosing = "wide gap"\n',
+}
+ROW_MM = 100 / 30
+
+
+def plan_of(*sections: str) -> bytes:
+    closure = {"tape": ("hook tape", "any"), "lacing": ("eyelet", "5.5 mm"), "meeting": ("hook and eye", "2")}
+    kind, size = next((closure[one] for one in closure if one in sections), ("sew-through button", "18 L"))
+    measured = 'cap = "8 mm"' if kind != "sew-through button" else 'thickness = "3 mm"'
+    first, last = 'first = { from = "30 mm", to = "50 mm" }', 'last = { from = "50 mm", to = "70 mm" }'
+    ends = [*([] if "stand" in sections else [first]), *([] if "tape" in sections else [last])]
+    text = PLAN.format(
+        meeting='edges = "meeting"' if {"meeting", "lacing"} & {*sections} else "",
+        width="190 mm" if "column" in sections else "50 mm",
+        closure=f'kind = "{kind}"\nsize = "{size}"\n{measured}',
+        ends="\n".join(ends),
+    )
+    told = [*sections, *(["anchor"] if "pull" in sections and "anchor" not in sections else [])]
+    other = "1" if kind == "hook and eye" else "20 L"
+    return (text + "".join(SECTIONS[one].replace("{other}", other) for one in told)).encode()
+
+
+def levels(placement: Placement) -> list[float]:
+    return [mark.level_mm for mark in placement.marks]
+
+
+def gaps(placement: Placement) -> tuple[float, ...]:
+    return placement.spacing.gaps_mm
+
+
+def is_whole(mm: float, step_mm: float) -> bool:
+    return abs(mm / step_mm - round(mm / step_mm)) < 1e-6
+
+
+KEEPS: dict[str, Callable[[Placement], bool]] = {
+    "meeting": lambda one: one.laps.garment.is_meeting,
+    "column": lambda one: all(
+        abs(other.x_mm - mark.x_mm) == pytest.approx(90) and other.y_mm == pytest.approx(mark.y_mm)
+        for mark, other in zip(one.marks, one.beside[0].marks, strict=True)
+    ),
+    "stand": lambda one: levels(one)[0] == pytest.approx(-15) and one.marks[0].along_mm == pytest.approx(15),
+    "differs": lambda one: one.fastener_of(3).size in ("20 L", "1") and one.fastener_of(2).size not in ("20 L", "1"),
+    "gauge": lambda one: all(is_whole(gap, ROW_MM) for gap in gaps(one)),
+    "stripe": lambda one: all(is_whole(level, 10.0) for level in levels(one)),
+    "tape": lambda one: all(gap == pytest.approx(40, abs=1e-9) for gap in gaps(one)),
+    "lacing": lambda one: lace_of(one) is not None,
+    "clear": lambda one: (
+        not any(300 - one.fastener.rim_mm < level < 330 + one.fastener.rim_mm for level in levels(one))
+    ),
+    "anchor": lambda one: any(abs(level - 200) <= 5 + 1e-6 for level in levels(one)),
+    "wide gap": lambda one: gaps(one)[0] > gaps(one)[1] + 3 and max(gaps(one)[1:]) - min(gaps(one)[1:]) < 1e-6,
+}
+"""What a row must show of a section that stands in its plan; of the others only the refusal can be asked here."""
+
+
+@pytest.mark.parametrize(("one", "other"), list(itertools.combinations(SECTIONS, 2)))
+def test_two_things_at_once_are_both_kept_or_refused_in_words(one: str, other: str):
+    try:
+        placement = check_plan(read_plan(plan_of(one, other), "plan.toml")).placement
+    except ClosureError as told:
+        assert all(fault.mend for fault in told.faults)
+        return
+    for name in {one, other} & {*KEEPS}:
+        assert KEEPS[name](placement), name
+
+
+@pytest.mark.parametrize("one", SECTIONS)
+def test_each_of_them_alone_is_placed_and_kept(one: str):
+    # Without it a pair could be refused for something else, and the table above would hold nothing.
+    placement = check_plan(read_plan(plan_of(one), "plan.toml")).placement
+    assert one not in KEEPS or KEEPS[one](placement)
+
+
+TOGETHER = [
+    ("stand", "differs"), ("stand", "sizes"), ("differs", "sizes"), ("differs", "stripe"), ("differs", "shrinkage"),
+    ("differs", "meeting"), ("column", "stripe"), ("column", "clear"), ("column", "anchor"), ("sizes", "gauge"),
+    ("gauge", "clear"), ("gauge", "anchor"), ("tape", "meeting"), ("tape", "clear"), ("tape", "anchor"),
+    ("lacing", "clear"), ("shrinkage", "meeting"), ("pull", "shrinkage"), ("swap", "clear"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("one", "other"), TOGETHER)
+def test_what_goes_together_is_placed(one: str, other: str):
+    check_plan(read_plan(plan_of(one, other), "plan.toml"))
+
+
+APART = [
+    ("stripe", "wide gap"), ("gauge", "wide gap"), ("gauge", "stripe"), ("tape", "stripe"), ("tape", "sizes"),
+    ("column", "sizes"), ("column", "gauge"), ("column", "pull"), ("column", "swap"), ("column", "shrinkage"),
+    ("differs", "gauge"), ("differs", "pull"), ("differs", "swap"), ("stand", "gauge"), ("stand", "meeting"),
+    ("swap", "meeting"), ("swap", "shrinkage"), ("pull", "meeting"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("one", "other"), APART)
+def test_what_contradicts_each_other_is_refused(one: str, other: str):
+    with pytest.raises(ClosureError):
+        check_plan(read_plan(plan_of(one, other), "plan.toml"))
