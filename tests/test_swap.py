@@ -41,6 +41,8 @@ HOLE = '{ way = "along", length = 16, made = true }'
 def old(
     kind: str = "sew-through button", size: str = "18 L", places: object = PLACES, hole: str = HOLE, more: str = ""
 ) -> str:
+    # Told in whole mm, so that figures can be worked by hand; where nothing is told a slit reaches 1/8 in past its button.
+    hole = hole.replace("{ way", "{ past = 3, way") if "past" not in hole else hole
     told = f"hole = {hole}\n" if hole else ""
     return f'[swap]\nkind = "{kind}"\nsize = "{size}"\nplaces = {places}\n{told}{more}\n'
 
@@ -120,12 +122,13 @@ def test_made_slit_along_clashes_within_two_millimetres_of_the_rim(at, distance,
         assert offer.unused == ()
 
 
-def test_slit_across_begins_three_millimetres_past_the_line_towards_the_edge():
-    swap = swapped(old(places=[234], hole='{ way = "across", length = 16, made = true }'))
+def test_slit_across_begins_an_eighth_of_an_inch_past_the_line_towards_the_edge():
+    swap = swapped(old(places=[234], hole='{ made = true, length = 16, way = "across" }'))
     (hole,) = swap.old.holes
+    # UMN 576, ICAR, ASDP: 1/8 in past the line.
     # "Right over left": the over lap's cloth, and so the garment, lies towards less x; the line is at -16.
-    assert hole.ends[0] == pytest.approx((-13, 234), abs=1e-9)
-    assert hole.ends[1] == pytest.approx((-29, 234), abs=1e-9)
+    assert hole.ends[0] == pytest.approx((-16 + 3.175, 234), abs=1e-9)
+    assert hole.ends[1] == pytest.approx((-32 + 3.175, 234), abs=1e-9)
 
 
 @pytest.mark.parametrize(("patch", "kind"), [(27.9, "overlaps"), (28.0, "covered"), (30.0, "covered")])

@@ -123,8 +123,8 @@ def test_sheets_show_old_holes_and_parts_where_they_lie(tmp_path: Path):
         start, end = ([a + b for a, b in zip(point, origin["over"], strict=True)] for point in hole["ends_mm"])
         assert [x, y] == pytest.approx(start, abs=0.01)
         assert numbers(oval)[6:8] == pytest.approx(end, abs=0.01)
-        # 16 mm long, from 3 mm before its button.
-        assert hole["ends_mm"][0][1] == pytest.approx(PLACES[hole["n"] - 1] - 3, abs=0.01)
+        # 16 mm long, from 1/8 in before its button (UMN 576, ICAR, ASDP).
+        assert hole["ends_mm"][0][1] == pytest.approx(PLACES[hole["n"] - 1] - 3.175, abs=0.01)
         assert end[1] - start[1] == pytest.approx(16, abs=0.01)
     for n, place in enumerate(PLACES, 1):
         corners = numbers(under[f"old-under-{n}"].findall(f"{SVG}path")[0])
@@ -140,7 +140,9 @@ def test_each_closed_hole_is_told_its_own_patch(tmp_path: Path):
     assert run("swap", TEMPLATE, "--take", 3, "--out", tmp_path)[0] == 0
     page = (tmp_path / "report.md").read_text(encoding="utf-8")
     step = next(line for line in page.splitlines() if "Close buttonholes 5 to 7" in line)
-    assert re.search(r"40 mm along[^;]*at buttonholes 5(?:,| and) 7;.*18 mm along[^;]*at buttonhole 6\.", step)
+    assert re.search(
+        r"41 mm along[^;]*at buttonhole 5;.* 19 mm along[^;]*at buttonhole 6;.* 40 mm along[^;]*at buttonhole 7\.", step
+    )
 
 
 def test_helper_is_counted_apart_from_the_closures_of_the_row(tmp_path: Path):

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.placing.stack import clamped_layers, layers_on
+from closures.placing.stack import clamped_layers, cloths_among, layers_on
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.placing.placement import Placement
 
-_MADE = ("woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven")
+_MADE = ("woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven", "silk", "satin")
 # A coat of these over anything decides how the whole is treated.
 _NO_HEAT = ("leather", "coated")
 # Fibres that are steamed or cleaned, not washed, unless the plan says otherwise.
@@ -30,18 +30,12 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     """
     plan = placement.plan
     layers = [layer for lap in ("over", "under") for layer in layers_on(lap, clamped_layers(plan), catalogue)]
-    made = {word for layer in layers for word in layer.structures}
-    cloths = [catalogue.cloth(wish.cloth) for wish in clamped_layers(plan) if wish.cloth is not None]
-    fibres = {cloth.fibre for cloth in cloths}
+    made = cloths_among(layers)
+    fibres = {layer.fibre for layer in layers}
     if plan.gauge is not None:
         # A gauge tells that it is knitting, however its thickness was told.
         made = made | {"knit"}
     words = {f"cloth: {word}" for word in _MADE if word in made}
-    if "silk" in fibres:
-        words.add("cloth: silk")
-    if any("satin" in cloth.name for cloth in cloths):
-        # Its floats keep every prick, whatever its fibre.
-        words.add("cloth: satin")
     if not words:
         words.add("cloth: not told")
     if "fusible" in made or (plan.bands is not None and plan.bands.interfacing > 0):

@@ -16,7 +16,8 @@ from closures.nearest import nearest_name
 
 Value = TypeVar("Value")
 _MEASURED = Provenance("measured by the user", "the plan")
-# Buttons are made from about 14 to 40 lines; a figure outside is reckoned only where it was measured.
+# Buttons are made from about 14 to 40 lines; a figure outside is reckoned only where it was measured:
+# from memory.
 _BUTTON_LINES = (14.0, 40.0)
 
 

@@ -12,6 +12,7 @@ from closures.catalogue.values import Cloth, Figure, Provenance, Rule, Structure
 
 _CLOTH_KEYS = ("name", "aliases", "mass", "fibre", "structure", "also", "brushed", "thickness", "clamped")
 _LEATHER = re.compile(r"leather (\d+(?:\.\d+)?)(?: (\d+(?:\.\d+)?))? ?(?:oz|ounces?)")
+# Sole leather, the thickest that is sold, comes to less than this: from memory.
 _HEAVIEST_LEATHER_OZ = 32
 # One published specimen says nothing of the next bolt: a fifth thinner or thicker, from memory.
 _SPECIMENS_VARY = 0.2

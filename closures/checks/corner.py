@@ -16,7 +16,8 @@ from closures.lengths import SAME_MM
 if TYPE_CHECKING:
     from closures.curve import Curve, Point
 
-# A strip eased round the short strokes of a drawing takes turns up to about this; what turns less is no corner.
+# A strip eased round the short strokes of a drawing takes turns up to about this (common practice); what turns less
+# is no corner.
 CORNER_DEG = 20.0
 
 # A band is eased round a smaller corner, if it is made with care; round a larger one it is mitred or laid in a

@@ -15,7 +15,7 @@ from closures.placing.garment import runs_across, runs_up
 
 # Two closing lines that differ by more than either of these want a look: our own rule.
 EASE_LOOK_MM, EASE_LOOK_SHARE = 3.0, 0.005
-# Levels that fall by less than this along the row say nothing of its direction.
+# Levels that fall by less than this along the row say nothing of its direction: our own rule.
 _FALLS_MM = 5.0
 
 

@@ -36,7 +36,7 @@ def _implants(checked: Checked) -> list[Finding]:
     if checked.fastener.family != "magnetic snap":
         if not asked:
             return []
-        return [Finding(_RULE, "pass", "No magnets are in this closure.", "")]
+        return [Finding(_RULE, "pass", "No magnets are in this closure.", "derived: the kind of closure chosen")]
     if answer == "none":
         return [Finding(_RULE, "pass", "Nobody asked has an implant, as the plan says.", "the plan")]
     if answer == "some":

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from closures.plan.edge import ClothSide
     from closures.plan.garment import Opening, Pieces, SideName, State
 
-# The tangent of 30 degrees; the scooped and crossing edges of wraps lean as far as that.
+# The tangent of 30 degrees; the scooped and crossing edges of wraps lean as far as that: our own rule.
 _ACROSS = 0.577
 
 _ENDS_OF: dict[Opening | None, tuple[str, str]] = {

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from closures.placing.placed import Placement
     from closures.plan.plan import Plan
 
-# Gaps that differ by less are one gap: a lace is let out by far more.
+# Gaps that differ by less are one gap: a lace is let out by far more: our own rule.
 _SAME_GAP_MM = 1.0
 
 

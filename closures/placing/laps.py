@@ -35,13 +35,13 @@ _SIDE_SAMPLES = 64
 # Nearer to an edge than this, a closing line lies on it: no closure could be set there.
 _ON_EDGE_MM = 0.01
 # An edge that strays no further than this from straight sets a mark no further than 1 mm off on a piece that is turned
-# over: the tolerance of either lap.
+# over: the tolerance of either lap, our own rule.
 STRAIGHT_MM = 0.5
 # Two edges drawn apart are taken to run the same way where they lean no more than 60 degrees from each other.
 _SAME_WAY_COS = 0.5
 # A lap more than so many times as wide as the other lap's band is no band: our own rule.
 PIECE_FROM = 3.0
-# Edges whose lengths differ by more than this share are not sewn to one length.
+# Edges whose lengths differ by more than this share are not sewn to one length: our own rule.
 MOST_EASE = 0.03
 
 

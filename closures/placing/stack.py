@@ -43,6 +43,7 @@ class Layer:
         clamped_mm: least and most thickness of all its plies together under a flange.
         is_taken_as_clamped: the user measured it and said neither what it is nor whether it was squeezed.
         is_bulky: one ply of it is thick enough to ask for a longer buttonhole.
+        fibre: of its cloth; empty where no cloth is named.
     """
 
     name: str
@@ -56,6 +57,7 @@ class Layer:
     clamped_mm: tuple[float, float]
     is_taken_as_clamped: bool = False
     is_bulky: bool = False
+    fibre: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +132,16 @@ def layers_on(lap: str, wishes: Sequence[LayerWish], catalogue: Catalogue) -> tu
     return tuple(_layer(wish, catalogue) for wish in wishes if wish.on in (lap, "both"))
 
 
+def cloths_among(layers: Sequence[Layer]) -> frozenset[str]:
+    """Tell what layers are for those who work on them: how each is made, and whether silk or satin is among them.
+
+    Silk, and the floats of a satin whatever its fibre, keep every prick (common practice).
+    """
+    found = {structure for layer in layers for structure in layer.structures}
+    found |= {"silk"} if any(layer.fibre == "silk" for layer in layers) else set()
+    return frozenset(found | ({"satin"} if any("satin" in layer.name for layer in layers) else set()))
+
+
 def _layer(wish: LayerWish, catalogue: Catalogue) -> Layer:
     across = None if wish.across_mm is None else (wish.across_mm.low_mm, wish.across_mm.high_mm)
     along = None if wish.along_mm is None else (wish.along_mm.low_mm, wish.along_mm.high_mm)
@@ -162,6 +174,7 @@ def _layer(wish: LayerWish, catalogue: Catalogue) -> Layer:
         (n * clamped[0], n * clamped[1]),
         is_taken,
         typical >= bulky_mm and not wish.clamped and not is_taken,
+        "" if cloth is None else cloth.fibre,
     )
 
 

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from closures.catalogue.values import Fastener
     from closures.plan.plan import Plan
 
-# The smallest sew-on snaps of the catalogue measure up to this.
+# The smallest sew-on snaps of the catalogue measure up to this, from memory.
 _SMALL_SNAP_MM = 8.0
 _HEMMED = ("front", "back", "")
 # What coats and jackets are made of and shirts are not, also where one layer is thin: our own rule.

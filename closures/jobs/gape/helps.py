@@ -28,11 +28,12 @@ if TYPE_CHECKING:
 
 HelpName = Literal["closer", "helper", "stiffer", "inset", "ease", "larger"]
 Again = Callable[["Plan"], "Placement"]
-# A change that leaves more than this of the worst gape number helps nothing that can be seen.
+# A change that leaves more than this of the worst gape number helps nothing that can be seen: our own rule.
 _WORTH = 0.95
 _NARROWER = 2 / 3
 _MOST_TRIES = 3
-# The formulas were held against the solved strip for gaps of 30 to 120 mm; closer rows are not judged.
+# The formulas were held against the solved strip for gaps of 30 to 120 mm; closer rows are not judged: our own
+# rule.
 _CLOSEST_JUDGED_MM = 30.0
 
 

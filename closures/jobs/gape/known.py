@@ -10,6 +10,7 @@ from closures.jobs.gape import formulas
 from closures.jobs.gape.cloth import estimate_bending, estimate_shear, is_fused
 from closures.jobs.gape.ranges import Between, exactly, joined, over
 from closures.jobs.gape.tables import figure
+from closures.lengths import unit_in_mm
 from closures.plan.pull import PullWish
 
 if TYPE_CHECKING:
@@ -18,9 +19,8 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
 
 InputName = Literal["pull", "stiffness", "shear", "hold"]
-_LINE_MM = 25.4 / 40
 COUPON_BEYOND_MM = 15.0
-"""Cloth of the pull coupon beyond either of its closures, so that its ends do not curl."""
+"""Cloth of the pull coupon beyond either of its closures, so that its ends do not curl: our own rule."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +148,7 @@ def _hold_key(fastener: Fastener) -> str | None:
         return "holds, button"
     if fastener.family != "press-set snap":
         return None
-    lines = fastener.cap_mm / _LINE_MM
+    lines = fastener.cap_mm / unit_in_mm("line")
     if lines <= 16.5:
         return "opens, small snap"
     return "opens, middle snap" if lines <= 20.5 else "opens, large snap"

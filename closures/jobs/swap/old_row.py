@@ -169,7 +169,7 @@ def _places(swap: SwapWish, line_mm: float) -> tuple[float, ...]:
 def _slits(
     wish: HoleWish, places: Sequence[float], laps: Laps, lap: LapName, catalogue: Catalogue
 ) -> tuple[OldHole, ...]:
-    usual = catalogue.rule("old hole past line").value.value
+    usual = catalogue.rule("buttonhole past line").value.value
     past = usual if wish.past_mm is None else wish.past_mm
     length = wish.length_mm or 0.0
     if past >= length:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from closures.jobs.swap.hiding import without_outer_layer
 from closures.placing.placement import place_on
+from closures.placing.stack import cloths_among
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
 
@@ -212,7 +213,7 @@ def _clamping_nothing(mark: Mark) -> Mark:
 def cloth_words_of(placement: Placement) -> set[str]:
     """What the layers under a row are, as the facts of a job name it: ``cloth: leather``."""
     stacks = [on.stack for lap in ("over", "under") for on in placement.on(lap) if on.stack is not None]
-    return {f"cloth: {structure}" for stack in stacks for structure in stack.structures}
+    return {f"cloth: {cloth}" for cloth in cloths_among([layer for stack in stacks for layer in stack.layers])}
 
 
 def hole_past_button_mm(hole: OldHole, button_rim_mm: float) -> float:

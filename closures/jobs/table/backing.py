@@ -28,8 +28,8 @@ PAST_FLANGE_MM = 5.0
 _SPARE_MM = 0.2
 """Added to that, so that cutting on the line and the chords of curves take nothing from it."""
 
+# Patches are cut for so few closures: common practice.
 _FEW = 3
-_LEAST_PLIES = 2
 _CIRCLE_QUARTER = 32
 
 
@@ -135,7 +135,7 @@ def _without(cloth: str | None, marks: Sequence[LapMark]) -> tuple[str, ...]:
         left = [layer for layer in mark.stack.layers if layer.name != cloth]
         if left and all("knit" in layer.structures for layer in left):
             return ("Without it the closures would hold in knit alone, which stretches out from under them.",)
-        if sum(layer.plies for layer in left) < _LEAST_PLIES:
+        if sum(layer.plies for layer in left) <= 1:
             return ("Without it the closures would hold in one layer alone and might tear out.",)
     return ("The plan asks for it.",)
 

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from closures.plan.garment import SideName
 
 _STRAIGHT_RAD = 1e-6
+# How far a notch is cut in, and how far apart two stand: common practice.
 _NOTCH_MM = 5.0
 _NOTCH_STEP_MM = 8.0
 _QUARTER, _HALF = 0.25, 0.5

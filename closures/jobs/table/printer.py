@@ -12,16 +12,16 @@ from closures.errors import PlanError
 from closures.lengths import format_mm
 
 GOOD_SHARE = 0.005
-"""Half a percent: over a row of 600 mm that is 3 mm, within which a placement counts as good (ASDP)."""
+"""Half a percent, our own rule: over a row of 600 mm the last mark lies 3 mm off, on both laps alike."""
 
 LEAST_JUDGED_MM = 50.0
-"""On less than this a ruler's half millimetre is more than a percent."""
+"""On less than this a ruler's half millimetre is more than a percent: our own rule."""
 
 LEAST_CORRECTED_MM = 150.0
 """On this a ruler's half millimetre is a third of a percent: common practice."""
 
 MOST_CORRECTED = 0.03
-"""A printer's own error is less; more than this is a setting of the print dialog."""
+"""A printer's own error is less; more than this is a setting of the print dialog: our own rule."""
 
 _MOST_PLAUSIBLE = 2.0
 
