@@ -42,6 +42,7 @@ SECTIONS = {
     "shrinkage": '[shrinkage]\nalong = "5 %"\nacross = "2 %"\nmeasured = "unwashed"\n',
     "stripe": '[stripe]\nevery = "10 mm"\nat = "0 mm"\n',
     "tape": '[tape]\npitch = "40 mm"\n',
+    "single": '[[single]]\nkind = "hook and eye"\nsize = "2"\ncap = "9 mm"\nalong = "8 mm"\n',
     "lacing": '[lacing]\nway = "crossed"\n',
     "clear": '[[clear]]\nname = "belt"\nlevel = ["300 mm", "330 mm"]\n',
     "anchor": '[[anchor]]\nname = "bust"\nlevel = "200 mm"\nwithin = "5 mm"\n',
@@ -91,6 +92,7 @@ KEEPS: dict[str, Callable[[Placement], bool]] = {
     "stripe": lambda one: all(is_whole(level, 10.0) for level in levels(one)),
     "tape": lambda one: all(gap == pytest.approx(40, abs=1e-9) for gap in gaps(one)),
     "lacing": lambda one: lace_of(one) is not None,
+    "single": lambda one: one.beside[-1].marks[0].along_mm == pytest.approx(8),
     "clear": lambda one: (
         not any(300 - one.fastener.rim_mm < level < 330 + one.fastener.rim_mm for level in levels(one))
     ),
@@ -123,6 +125,7 @@ TOGETHER = [
     ("differs", "meeting"), ("column", "stripe"), ("column", "clear"), ("column", "anchor"), ("sizes", "gauge"),
     ("gauge", "clear"), ("gauge", "anchor"), ("tape", "meeting"), ("tape", "clear"), ("tape", "anchor"),
     ("lacing", "clear"), ("shrinkage", "meeting"), ("pull", "shrinkage"), ("swap", "clear"),
+    ("single", "stripe"), ("single", "clear"), ("single", "anchor"), ("single", "wide gap"),
 ]  # fmt: skip
 
 
@@ -136,6 +139,7 @@ APART = [
     ("column", "sizes"), ("column", "gauge"), ("column", "pull"), ("column", "swap"), ("column", "shrinkage"),
     ("differs", "gauge"), ("differs", "pull"), ("differs", "swap"), ("stand", "gauge"), ("stand", "meeting"),
     ("swap", "meeting"), ("swap", "shrinkage"), ("pull", "meeting"),
+    ("single", "sizes"), ("single", "shrinkage"), ("single", "gauge"), ("single", "swap"), ("single", "pull"),
 ]  # fmt: skip
 
 

@@ -33,7 +33,7 @@ def check_columns(checked: Checked) -> list[Finding]:
     _, least = first_least(rooms, lambda found: found[1].mm - found[1].wanted_mm)
     one, other = _pieces(least)
     text = (
-        f"At least {checked.show(least.mm)} lies between two columns, {one} and {other}; "
+        f"At least {checked.show(least.mm)} lies between two lines, {one} and {other}; "
         f"{checked.show(least.wanted_mm)} is wanted."
     )
     return [Finding(_NAME, "pass", text, _source(checked, least), None, None, least.mm, least.wanted_mm)]
@@ -77,6 +77,8 @@ def _source(checked: Checked, room: Room) -> str:
 
 def _mend(checked: Checked, room: Room) -> str:
     placement = checked.placement
+    if placement.plan.column is None:
+        return "Move it: another place along, or another inset, under [[single]]."
     hidden = _hidden_at(placement, room.second)
     if hidden is None:
         return apart_in_words(placement, checked.catalogue)

@@ -93,7 +93,7 @@ def with_beside(placement: Placement, laps: Laps | None, catalogue: Catalogue) -
     row = replace(plain, closure=replace(plan.closure, spare=0, trial=0))
     fastener = placement.fastener if wish.works else for_show(placement.fastener)
     laps_of_show: list[frozenset[LapName]] = [] if wish.works else [frozenset(("over",))] * count
-    column = _placement(row, laps, fastener, spacing, count, catalogue, laps_of_show)
+    column = beside_the_row(row, laps, fastener, spacing, count, catalogue, laps_of_show)
     placed = replace(placement, beside=(column,))
     if wish.inner is not None:
         placed = _with_hidden(placed, plain, wish.inner, catalogue)
@@ -154,7 +154,7 @@ def _with_hidden(placement: Placement, plain: Plan, inner: InnerWish, catalogue:
 
     def at(along: float) -> Placement:
         alone = Spacing((along,), (), 0.0, 0.0, 0.0, None, (), "the hidden closure")
-        return _placement(replace(plain, closure=closure), laps, fastener, alone, 2 * len(positions), catalogue, [])
+        return beside_the_row(replace(plain, closure=closure), laps, fastener, alone, 2 * len(positions), catalogue, [])
 
     hidden, assumed = at(positions[0] if inner.level_mm is None else _at_level(laps, inner.level_mm)), placement.assumed
     if inner.level_mm is None:
@@ -216,7 +216,7 @@ def _at_level(laps: Laps, level_mm: float) -> float:
     return crossings[0]
 
 
-def _placement(
+def beside_the_row(
     plan: Plan,
     laps: Laps,
     fastener: Fastener,
@@ -225,6 +225,7 @@ def _placement(
     catalogue: Catalogue,
     carried: list[frozenset[LapName]],
 ) -> Placement:
+    """Place what lies beside the row, on a line of its own, its marks numbered on after those before it."""
     rims = [fastener.rim_mm] * len(spacing.positions_mm)
     bare = replace(spacing, shifts=())
     marks = mark_row(plan, laps, rims, bare, (), catalogue, carried=carried)

@@ -34,6 +34,7 @@ class Prepared:
         under_outline: the same of an under lap's edge that is drawn on its own.
         read: the points that stood for the edge, where it was read from points.
         column: the laps with the line of a second column, None where there is none.
+        singles: the laps with the line of each single closure.
         picture: the edge drawn over the picture that it was followed on, a PNG.
         assumed: what was filled in where the plan does not say, a line each.
     """
@@ -52,6 +53,7 @@ class Prepared:
     read: tuple[Point, ...] = ()
     under_outline: Curve | None = None
     column: Laps | None = None
+    singles: tuple[Laps, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +85,8 @@ class Placement:
         strap: what a belt or a row came to, None where closures run along an edge.
         notes, picture, outline, under_outline, read: as of what was prepared.
         differing: what is set alike, the row's own closures first; empty where all are like them.
-        beside: closures beside the row on a line of their own, numbered on from it: a second column, a hidden one.
+        beside: closures beside the row on a line of their own, numbered on from it: a second
+            column, a hidden one, single ones.
         whole: of a share, the placement that it is a share of.
         washed: the same row on the washed garment, None where no shrinkage is told.
         assumed: what was filled in where the plan does not say, a line each.

@@ -27,6 +27,7 @@ from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet
 from closures.placing.pins import pins_at_corners
 from closures.placing.placed import Placement, Prepared, Washed
 from closures.placing.shrinkage import carry, worn_and_marked
+from closures.placing.singly import single_laps, with_singles
 from closures.placing.stand import seam_of, with_stand_first
 from closures.placing.taped import refuse_drift, with_tape_ends
 from closures.placing.usual import with_usual, with_usual_way
@@ -189,6 +190,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     plan = with_column_insets(plan, edges)
     laps = laps_of(plan, edges)
     column = column_laps(plan, edges)
+    singles, near = single_laps(plan, edges, catalogue)
     anchors = tuple(meet_anchor(wish, laps, edges.point) for wish in plan.anchors)
     plan = with_stand_first(plan)
     zones = (
@@ -214,6 +216,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
         edges.picture,
         (
             *insets,
+            *near,
             *gap_as_drawn(plan, edges, shown_in(plan.units)),
             *assumed,
             *_at_corners(anchors, shown_in(plan.units)),
@@ -223,6 +226,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
         edges.read,
         edges.under_outline,
         column,
+        singles,
     )
 
 
@@ -272,7 +276,7 @@ def _placed(
         assumed=prepared.assumed,
         differing=differing,
     )
-    return with_beside(refuse_drift(placed), prepared.column, catalogue)
+    return with_singles(with_beside(refuse_drift(placed), prepared.column, catalogue), prepared.singles, catalogue)
 
 
 def shown_in(units: Units) -> Callable[[float], str]:

@@ -28,6 +28,7 @@ from closures.plan.row import ROW, RowWish
 from closures.plan.section import Section
 from closures.plan.sheets import SHEETS, SheetsWish
 from closures.plan.shrinkage import SHRINKAGE, ShrinkageWish
+from closures.plan.single import SINGLE, SingleWish
 from closures.plan.sizes import SIZES, SizesWish
 from closures.plan.spacing import SPACING, SpacingWish
 from closures.plan.stand import STAND, StandWish
@@ -85,6 +86,7 @@ class Plan:
     column: Annotated[ColumnWish | None, COLUMN] = None
     stand: Annotated[StandWish | None, STAND] = None
     differs: Annotated[tuple[DiffersWish, ...], DIFFERS] = ()
+    singles: Annotated[tuple[SingleWish, ...], SINGLE] = ()
 
     def in_words(self, text: str) -> str:
         """Say what is told in the words of a plan as its user types it: by options, where there is no plan file."""

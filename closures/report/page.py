@@ -189,7 +189,9 @@ def _marks(placement: Placement) -> str:
 
 def _beside(placement: Placement, n: int) -> str:
     share = placement.share_of(n)
-    return "hidden" if share.plan.closure.halves != placement.plan.closure.halves else "second column"
+    if share.plan.closure.halves != placement.plan.closure.halves:
+        return "hidden"
+    return "second column" if placement.plan.column is not None else plain(share.fastener.kind)
 
 
 def _spans(placement: Placement) -> str:

@@ -219,6 +219,9 @@ def _leader(label: Label, box: Box, own: Target | None, others: Sequence[Target]
     start = label.reach_mm + 0.6 if label.reach_mm else 0.0
     if own is not None:
         start = own.rim_mm + _OFF_RIM_MM if own.rim_mm else _way_out_of(own.ink, label.at, (ux, uy))
+        if not own.rim_mm and others:
+            # Past a long buttonhole the leader would begin nearer to the next mark than to its own.
+            start = min(start, min(math.dist(other.at, label.at) for other in others) / 2 - _PLAINLY_MM)
     start = max(0.0, min(start, far - 1.2))
     end = max(start + 0.3, far - _OFF_WORDS_MM)
     return ((x + start * ux, y + start * uy), (x + end * ux, y + end * uy))

@@ -1,0 +1,114 @@
+"""Single closures beside the row, each on a line of its own, parallel to the row's.
+
+On the closed garment a line lies as far inside the over lap's edge as its inset says: from the under lap's edge it
+lies further than the row's line by what the row's own inset is more than that.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from closures.errors import EdgeError, in_section
+from closures.lengths import format_length
+from closures.placing.column import beside_the_row
+from closures.placing.differing import fastener_of
+from closures.placing.laps import STRAIGHT_MM, laps_of, strays_mm
+from closures.spacing import Spacing
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.edges.reading import Edges
+    from closures.errors import Where
+    from closures.placing.lap import Laps
+    from closures.placing.placed import Placement
+    from closures.plan.plan import Plan
+    from closures.plan.single import SingleWish
+
+
+def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue) -> tuple[tuple[Laps, ...], tuple[str, ...]]:
+    """Find the line of each single closure on either lap.
+
+    Args:
+        plan: its insets settled.
+        edges: the curves that its edge arrived as.
+        catalogue: fasteners, and how near to its edge a hook is usual.
+
+    Returns:
+        The laps with the line of each, and what was taken, a line each.
+
+    Raises:
+        EdgeError: the edge is curved, or the closure would lie off a lap.
+    """
+    band = plan.band
+    if not plan.singles or band is None:
+        return (), ()
+    if strays_mm(edges.over) > STRAIGHT_MM:
+        raise EdgeError(
+            "a closure beside a row on a curved edge is not worked out",
+            where=in_section("single", is_repeated=True),
+            mend="Tell the straight stretch that carries the closures, by from and to under [edge], or leave it out.",
+        )
+    found, told = [], []
+    for nth, wish in enumerate(plan.singles, start=1):
+        where = in_section("single", nth=nth, is_repeated=True)
+        inset = band.inset_mm if wish.inset_mm is None else wish.inset_mm
+        if wish.inset_mm is None and fastener_of(wish.closure(plan.closure), catalogue, "single").mark.over == "hook":
+            rule = catalogue.rule("hook from edge").value
+            inset = rule.value
+            told.append(
+                f"The end of its hook, {wish.kind} {wish.size}, lies {format_length(inset, plan.units)} inside the "
+                f"over lap's edge ({rule.provenance.text}). To change it: inset under [[single]]."
+            )
+        under = band.under_inset_mm + band.inset_mm - inset
+        overlap = format_length(band.under_inset_mm + band.inset_mm, plan.units)
+        if under <= 0:
+            raise EdgeError(
+                f"{format_length(inset, plan.units)} inside the over lap's edge there is no under lap: it reaches "
+                f"{overlap} under the over lap",
+                where=where,
+                mend=f"Write an inset of less than {overlap}, or more under_inset under [band].",
+            )
+        if inset >= band.width_mm or under >= band.under_width_mm:
+            lap = "over" if inset >= band.width_mm else "under"
+            raise EdgeError(
+                f"it lies past the {lap} lap's band, {format_length(max(inset, under), plan.units)} from its edge",
+                where=where,
+                mend=f"Write another inset, or a wider {'width' if lap == 'over' else 'under_width'} under [band].",
+            )
+        own = replace(band, inset_mm=inset, under_inset_mm=under, assumes_inset=False, assumes_under_inset=False)
+        found.append(laps_of(replace(plan, band=own), edges))
+    return tuple(found), tuple(told)
+
+
+def with_singles(placement: Placement, laps: tuple[Laps, ...], catalogue: Catalogue) -> Placement:
+    """Place the single closures; their marks are numbered on from the row's.
+
+    Raises:
+        EdgeError: the place does not lie on its line.
+    """
+    plan = placement.plan
+    plain = replace(plan, singles=(), anchors=(), clear=())
+    beside: list[Placement] = []
+    for nth, (wish, own) in enumerate(zip(plan.singles, laps, strict=True)):
+        closure = wish.closure(plan.closure)
+        fastener = fastener_of(closure, catalogue, "single")
+        along = _along(wish, own, plan, in_section("single", nth=nth + 1, is_repeated=True))
+        spacing = Spacing((along,), (), 0.0, 0.0, 0.0, None, (), "a closure beside the row")
+        after = len(placement.marks) + nth
+        beside.append(beside_the_row(replace(plain, closure=closure), own, fastener, spacing, after, catalogue, []))
+    return replace(placement, beside=(*placement.beside, *beside)) if beside else placement
+
+
+def _along(wish: SingleWish, laps: Laps, plan: Plan, where: Where) -> float:
+    length = laps.line.length_mm
+    if wish.along_mm is not None:
+        if wish.along_mm <= length:
+            return wish.along_mm
+        what = f"{format_length(wish.along_mm, plan.units)} along lies past the end of its line"
+    else:
+        crossings = laps.line.crossings_of_level((wish.level_mm or 0.0) + laps.level_zero_mm)
+        if len(crossings) == 1:
+            return crossings[0]
+        what = f"the level {format_length(wish.level_mm or 0.0, plan.units)} does not meet its line once"
+    raise EdgeError(what, where=where, mend=f"Write a place on the line, {format_length(length, plan.units)} long.")

@@ -1,0 +1,117 @@
+"""Single closures beside the row: a hook above it near the edge, a hidden button that holds the under lap."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Literal
+
+from closures.plan.closure import ClosureWish
+from closures.plan.differs import ALIKE_ONLY
+from closures.plan.kinds import (
+    any_length,
+    choice,
+    closure_kind,
+    closure_size,
+    grip,
+    length,
+    more_than_nothing,
+    yes_or_no,
+)
+from closures.plan.section import Complaint, Key, Section
+
+if TYPE_CHECKING:
+    from closures.plan.plan import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class SingleWish:
+    """One closure beside the row.
+
+    Attributes:
+        kind, size: as the catalogue or the user's pack names them.
+        along_mm: from the first end, on its own line; None where a level is told.
+        level_mm: straight down from the level zero; None where `along_mm` is told.
+        inset_mm: from the over lap's finished edge; None for what is usual of its kind.
+        hidden: its half that shows is sewn to the inside of the over lap, and the other to the under lap.
+        cap_mm, grip_mm, thickness_mm, hole: as of a closure.
+    """
+
+    kind: str
+    size: str
+    along_mm: float | None = None
+    level_mm: float | None = None
+    inset_mm: float | None = None
+    hidden: bool = False
+    cap_mm: float | None = None
+    grip_mm: tuple[float, float] | None = None
+    thickness_mm: float | None = None
+    hole: Literal["along", "across"] | None = None
+
+    def closure(self, row: ClosureWish) -> ClosureWish:
+        """What is set there: spare and trial pieces are had as of the row's closure, and nothing else of it is."""
+        return replace(
+            row,
+            kind=self.kind,
+            size=self.size,
+            cap_mm=self.cap_mm,
+            grip_mm=self.grip_mm,
+            thickness_mm=self.thickness_mm,
+            hole=self.hole,
+            halves="turned" if self.hidden else "usual",
+            bound=False,
+        )
+
+
+def _against(plan: Plan) -> Iterator[Complaint]:
+    if not plan.singles:
+        return
+    if plan.garment is not None and plan.garment.is_meeting:
+        yield "", "edges that meet have nothing beside the row", "Leave [[single]] out."
+    if plan.edge is not None and plan.edge.line is not None:
+        yield "", "it is placed from the over lap's edge, and a closing line is drawn", "Leave line out under [edge]."
+    if plan.sheets is not None and plan.sheets.backing is not None:
+        yield "", "a backing lies along the row alone", "Leave backing out under [sheets]."
+    if plan.fit is not None:
+        yield "", "a fit for one wearer is not worked out for it", "Leave [[single]] out there."
+
+
+SINGLE = Section(
+    name="single",
+    title="Single closures beside the row",
+    meaning="One closure more, on a line of its own: a hook above a row of buttons or a zip, near the edge; a hidden "
+    "button that holds the under end of a waistband. It takes no part in the spacing, has a mark numbered on from the "
+    "row's, and parts, checks and steps of its own: [how to](../how-to/closures-that-differ.md#one-closure-beside-the-"
+    "row).",
+    keys=(
+        Key("kind", closure_kind, '"hook and eye"', "of this closure", label="Kind", needed=True),
+        Key("size", closure_size, '"2"', "of this closure", label="Size", needed=True),
+        Key("along", length(), '"6 mm"', "from the first end, beside the edge", label="Along"),
+        Key("level", any_length, '"20 mm"', "straight down from the level zero", label="Level"),
+        Key(
+            "inset",
+            more_than_nothing,
+            '"38 mm"',
+            "from the over lap's edge to it",
+            label="From the over lap's edge",
+            default="a hook 1/8 in, anything else as the row",
+        ),
+        Key(
+            "hidden",
+            yes_or_no,
+            "false",
+            "its half that shows lies on the inside of the over lap, the other on the under lap",
+            label="It is hidden",
+            default="false",
+        ),
+        Key("cap", more_than_nothing, '"11.5 mm"', "its largest part across, measured", label="Largest part, measured"),
+        Key("grip", grip, '["0.5 mm", "1.5 mm"]', "what it clamps, from its pack", label="Grip, from its pack"),
+        Key("thickness", more_than_nothing, '"3 mm"', "of its button, measured", label="Thickness of its button"),
+        Key("hole", choice("along", "across"), '"across"', "which way its buttonhole runs", label="Buttonhole runs"),
+    ),
+    value=SingleWish,
+    repeated=True,
+    one_of=(("along", "level"),),
+    not_with=(*ALIKE_ONLY, "sizes", "shrinkage", "stand", "bands", "differs", "column", "tape"),
+    against=_against,
+)

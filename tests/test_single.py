@@ -1,0 +1,152 @@
+"""One closure beside the row: a hook above it near the edge, a hidden button that holds the end of a waistband."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+
+from closures.app.job import check_plan, place_plan, result_files
+from closures.errors import ClosureError
+from closures.plan.reading import read_plan
+
+BLOUSE = """
+title = "Alder blouse"
+[edge]
+straight = "500 mm"
+[garment]
+opens = "back"
+[band]
+width = "32 mm"
+lap = "right over left"
+[closure]
+kind = "sew-through button"
+size = "18 L"
+thickness = "3 mm"
+[spacing]
+first = "30 mm"
+last = "60 mm"
+count = 6
+"""
+HOOK = '[[single]]\nkind = "hook and eye"\nsize = "2"\ncap = "9 mm"\nalong = "6 mm"\n'
+WAISTBAND = """
+title = "Bramble waistband"
+[edge]
+straight = "40 mm"
+[garment]
+opens = "front"
+ends = ["upper edge", "lower edge"]
+[band]
+width = "60 mm"
+inset = "16 mm"
+under_inset = "44 mm"
+lap = "left over right"
+[closure]
+kind = "sew-through button"
+size = "28 L"
+thickness = "3 mm"
+hole = "across"
+spare = 0
+trial = 0
+[spacing]
+first = "20 mm"
+last = "20 mm"
+count = 1
+"""
+INNER = """[[single]]
+kind = "sew-through button"
+size = "20 L"
+thickness = "2.5 mm"
+level = "20 mm"
+inset = "46 mm"
+hidden = true
+hole = "across"
+"""
+
+
+def placed(text: str):
+    return check_plan(read_plan(text.encode(), "plan.toml")).placement
+
+
+def test_a_hook_above_the_row_lies_an_eighth_of_an_inch_inside_the_edge():
+    placement = placed(BLOUSE + HOOK)
+    plain = placed(BLOUSE)
+    assert placement.marks == plain.marks
+    hook = placement.all_marks[-1]
+    assert hook.n == 7 and hook.along_mm == pytest.approx(6)
+    # New Mexico State University, Guide C-232: 1/8 in from the edge to the hook's end. Closed, the laps overlap by
+    # twice 16 mm, so that the eye lies at 32 - 3.175 from the under lap's edge.
+    assert hook.over.edge_distance_mm == pytest.approx(3.175)
+    assert hook.under.edge_distance_mm == pytest.approx(32 - 3.175)
+    assert hook.over.at == pytest.approx(hook.under.at)
+
+
+def test_a_hidden_button_holds_the_under_end_of_a_waistband():
+    row, inner = placed(WAISTBAND + INNER).all_marks
+    # The ends overlap by 16 + 44 = 60 mm: 46 mm from the over end's tip is 14 mm from the under end's.
+    assert (row.over.edge_distance_mm, row.under.edge_distance_mm) == pytest.approx((16, 44))
+    assert (inner.over.edge_distance_mm, inner.under.edge_distance_mm) == pytest.approx((46, 14))
+
+
+def test_a_hidden_button_is_bought_for_the_over_lap_and_worked_in_the_under_lap():
+    files = result_files(place_plan(read_plan((WAISTBAND + INNER).encode(), "plan.toml")), "a4")
+    report = json.loads(files["report.json"])
+    parts = [(part["part"], part["closure"], part["lap"], part["count"]) for part in report["parts"]]
+    assert parts == [
+        ("button", "sew-through button 28 L", "under", 1),
+        ("button", "sew-through button 20 L", "over", 1),
+    ]
+    words = files["report.md"].decode()
+    assert "Sew the button" in words and "mark 2 of the over lap" in words
+    assert re.search(r"Cut the buttonholes? open at mark 2 of the under lap", words)
+    # A mark alone knows its own slit: 20 L is 12.7 mm (Federal Specification V-B-871F), and 2.5 mm thick.
+    assert "15.2 mm long" in words
+    assert b'id="over-2"' in files["over.svg"] and b'id="under-2"' in files["under.svg"]
+
+
+def test_a_hook_on_a_button_of_the_row_fails():
+    findings = check_plan(
+        read_plan((BLOUSE + HOOK.replace('along = "6 mm"', 'along = "30 mm"\ninset = "16 mm"')).encode(), "plan.toml")
+    ).findings
+    assert any(one.rule == "columns apart" and one.result == "fail" and "[[single]]" in one.text for one in findings)
+
+
+REFUSED = {
+    "off the under lap": (BLOUSE + HOOK + 'inset = "32 mm"\n', "there is no under lap"),
+    "past the band": (
+        BLOUSE.replace('width = "32 mm"', 'width = "32 mm"\ninset = "20 mm"\nunder_inset = "20 mm"')
+        + HOOK
+        + 'inset = "33 mm"\n',
+        "past the over lap's band",
+    ),
+    "past the end": (BLOUSE + HOOK.replace("6 mm", "501 mm"), "lies past the end"),
+    "off every level": (BLOUSE + HOOK.replace('along = "6 mm"', 'level = "-4 mm"'), "does not meet its line once"),
+    "no place": (BLOUSE + HOOK.replace('along = "6 mm"\n', ""), "exactly one of"),
+    "a curve": (
+        BLOUSE.replace('straight = "500 mm"', 'arc = { length = "500 mm", radius = "900 mm", bows = "out" }').replace(
+            'opens = "back"', 'opens = "back"\npieces = "pair"'
+        )
+        + HOOK,
+        "curved edge",
+    ),
+    "a column": (BLOUSE + HOOK + '[column]\napart = "90 mm"\n', "does not go with"),
+    "sizes": (BLOUSE + HOOK + '[sizes]\nnames = ["8", "10"]\nbase = "8"\n', "does not go with"),
+    "a gauge": (BLOUSE + HOOK + '[gauge]\nstitches = 22\nrows = 30\nline = "band rows"\n', "does not go with"),
+    "edges that meet": (
+        BLOUSE.replace('opens = "back"', 'opens = "back"\nedges = "meeting"')
+        .replace("sew-through button", "hook and eye")
+        .replace('"18 L"', '"2"')
+        .replace("thickness", "cap")
+        + HOOK,
+        "nothing beside the row",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_what_contradicts_a_single_closure_is_refused(name: str):
+    text, told = REFUSED[name]
+    with pytest.raises(ClosureError, match=re.escape(told)) as refused:
+        placed(text)
+    assert all(fault.mend for fault in refused.value.faults)
