@@ -10,6 +10,7 @@ import pytest
 from paper_sets import ODD, PLAN, STARTING, TEMPLATES, USUAL, answer_of, groups, leaves
 
 from closures.app.job import Answer, load_plan, place_plan
+from closures.app.options import lettered_as
 from closures.app.sizing import place_sizes
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.ink.extents import box_of, union
@@ -195,11 +196,12 @@ def test_every_number_on_a_whole_sheet_belongs_to_its_own_mark(name: str) -> Non
         walk(sheet.drawing, sheet.lap, type_scale(False).number, f"{name}, {sheet.lap}")
 
 
-def test_every_number_in_a_nest_belongs_to_its_own_mark() -> None:
+@pytest.mark.parametrize("large", [False, True])
+def test_every_number_in_a_nest_belongs_to_its_own_mark(large: bool) -> None:
     """Every label of a nest has a leader, whose other end lies nearer to the dot of its size than to any other."""
     plan = TEMPLATES / "eight-sizes" / "plan.toml"
-    sizes = place_sizes(load_plan(plan), plan)
-    paper, scale = load_catalogue().paper("a4"), type_scale(False)
+    sizes = place_sizes(lettered_as(load_plan(plan), large, None), plan)
+    paper, scale = load_catalogue().paper("a4"), type_scale(large)
     for lap in ("over", "under"):
         longs = [nest_piece(sizes, lap, "outside")]  # type: ignore[arg-type]
         pieces = lay_templates(longs, (), paper, PageWords("Nest", paper.name), scale).laying.pieces
@@ -215,7 +217,7 @@ def test_every_number_in_a_nest_belongs_to_its_own_mark() -> None:
             numbers = 0
             for layer in layers:
                 for before, one in pairwise(layer.items):
-                    if not (isinstance(one, Words) and one.text.isdigit() and one.size_mm == NUMBER_MM):
+                    if not (isinstance(one, Words) and one.text.isdigit() and one.size_mm == NUMBER_MM * scale.grown):
                         continue
                     numbers += 1
                     own = dots[layer.layer, int(one.text)]

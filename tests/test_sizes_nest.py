@@ -18,8 +18,10 @@ from closures.app.job import load_plan
 from closures.app.sizing import check_sizes, place_sizes
 from closures.drawing.ink.apart import distance_to_stroke, pulled_apart
 from closures.drawing.ink.extents import box_of, grown, is_apart
+from closures.drawing.ink.lettering import CAP_HEIGHT
 from closures.drawing.ink.shapes import Circle, Group, Item, Point, Words, line
 from closures.drawing.ink.shapes import Path as Drawn
+from closures.drawing.ink.type_scale import LEAST_CAPITALS_MM
 from closures.drawing.sheets.nest import nest_sheet
 from closures.drawing.sheets.nest_words import LEADER, NUMBER_MM, ROW_MM
 from closures.drawing.sheets.sheet import Sheet
@@ -57,6 +59,7 @@ grade = [["0 mm", "0 mm"], ["0 mm", "3 mm"]]
 ACROSS = SHARED.replace(
     'straight = "500 mm"', 'points = [["0 mm", "0 mm"], ["250 mm", "30 mm"], ["500 mm", "20 mm"]]'
 ).replace('[["0 mm", "0 mm"], ["0 mm", "3 mm"]]', '[["0 mm", "0 mm"], ["4 mm", "2 mm"], ["9 mm", "1 mm"]]')
+LARGE = "[sheets]\nlarge = true\n"
 
 
 @cache
@@ -65,11 +68,13 @@ def nest_of(name: str) -> tuple[Sizes, Sheet]:
     if name == "eight":
         sizes = place_sizes(load_plan(TEMPLATE), TEMPLATE)
         return sizes, sizes.nest[0]
-    sizes = check_sizes(read_plan({"shared": SHARED, "across": ACROSS}[name].encode(), "plan.toml"))
+    sizes = check_sizes(
+        read_plan({"shared": SHARED, "across": ACROSS, "large": SHARED + LARGE}[name].encode(), "plan.toml")
+    )
     return sizes, nest_sheet(sizes, "over", "outside")
 
 
-NESTS = ["eight", "shared", "across"]
+NESTS = ["eight", "shared", "across", "large"]
 
 
 def flat(items: tuple[Item, ...]) -> list[Item]:
@@ -152,7 +157,8 @@ def test_lettering_of_a_nest_is_large_enough_to_read(name: str) -> None:
     # Capitals of 1.5 mm are those of 6 point type, the smallest of printed patterns: common practice.
     _, sheet = nest_of(name)
     sizes = {item.size_mm for item in flat(sheet.drawing) if isinstance(item, Words)}
-    assert min(sizes) * 0.66 >= 1.5 and max(sizes) == NUMBER_MM
+    grown = 1.5 if name == "large" else 1.0
+    assert min(sizes) * CAP_HEIGHT >= grown * LEAST_CAPITALS_MM and max(sizes) == grown * NUMBER_MM
 
 
 @pytest.mark.parametrize("name", NESTS)

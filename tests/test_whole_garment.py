@@ -367,3 +367,31 @@ def test_pages_have_one_cover_one_run_mark_and_one_order_of_work(romper: Path) -
     assert all(report["run"] in page for page in pages)
     assert all(text.count(mark) == 1 for mark in own)
     assert "Front: Lay the sheet of the over lap" in " ".join(text.split())
+
+
+def test_large_letters_of_a_garment_are_half_as_large_again_on_every_piece_and_page(nursing_top: Path) -> None:
+    import io
+
+    from pdfminer.high_level import extract_pages
+    from pdfminer.layout import LTChar, LTTextContainer, LTTextLine
+
+    def letters(*options: str) -> dict[str, float]:
+        out = nursing_top.parent / f"out{len(options)}"
+        done = CliRunner().invoke(app, ["place", str(nursing_top), "--out", str(out), *options])
+        assert done.exit_code in (0, 1), done.output
+        found: dict[str, float] = {}
+        for page in extract_pages(io.BytesIO((out / "marking.pdf").read_bytes())):
+            for box in page:
+                for row in box if isinstance(box, LTTextContainer) else ():
+                    if isinstance(row, LTTextLine):
+                        sizes = [char.size for char in row if isinstance(char, LTChar)]
+                        found.setdefault(row.get_text().strip(), round(max(sizes), 1))
+        return found
+
+    usual, large = letters(), letters("--large")
+    # A square to measure keeps its size, and so what is fitted into it.
+    in_squares = ("the page.",)
+    shared = [text for text in usual.keys() & large.keys() if len(text) > 3 and text not in in_squares]
+    assert len(shared) > 10
+    other = {text: (usual[text], large[text]) for text in shared if round(large[text] / usual[text], 1) != 1.5}
+    assert not other

@@ -31,6 +31,7 @@ class Asked:
         correction: how pages are stretched for one printer, None for pages of true size.
         width: of the terminal, in signs.
         tell: told how many are done, and of how many.
+        large: lettering half as large again.
     """
 
     out: Path | None = None
@@ -40,6 +41,7 @@ class Asked:
     correction: Correction | None = None
     width: int = 100
     tell: Tell = lambda done, of: None
+    large: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +154,7 @@ def tell_garment(path: Path, asked: Asked) -> Told:
     from closures.app.whole import checked_json, garment_files, told, work_garment
     from closures.report.garment import garment_terminal
 
-    whole = work_garment(path, asked.face, draw=asked.paper is not None)
+    whole = work_garment(path, asked.face, draw=asked.paper is not None, large=asked.large)
     folder = asked.out or path.parent / path.stem
     results = {} if asked.paper is None else garment_files(whole, asked.paper)
     if results:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from closures import files
 from closures.app.job import Answer, check_plan, load_plan, place_plan, result_files
+from closures.app.options import lettered_as
 from closures.app.pages import listed, marking_of, pages_as_pdf
 from closures.checks.finding import Result
 from closures.errors import ClosureError, Fault, PlanError, naming
@@ -60,13 +61,16 @@ def is_garment_file(path: Path) -> bool:
         return False
 
 
-def work_garment(path: Path, face: Literal["outside", "inside"] = "outside", draw: bool = True) -> Whole:
+def work_garment(
+    path: Path, face: Literal["outside", "inside"] = "outside", draw: bool = True, large: bool = False
+) -> Whole:
     """Place every opening of a garment file.
 
     Args:
         path: the garment file; its plans lie beside it.
         face: which face of the cloth the sheets lie on.
         draw: make the sheets as well.
+        large: letter all of them half as large again, whatever the plans say.
 
     Raises:
         PlanError: the file is wrong, or names a plan or an opening that cannot be.
@@ -83,7 +87,7 @@ def work_garment(path: Path, face: Literal["outside", "inside"] = "outside", dra
                 raise PlanError(
                     "this is a garment file, not a plan", where=opening.plan, mend="Name the plan of one opening."
                 )
-            plan = load_plan(plan_path)
+            plan = lettered_as(load_plan(plan_path), large, None)
             if opening.mirrored:
                 with naming(opening.plan):
                     plan = mirrored(plan)

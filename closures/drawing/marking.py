@@ -96,7 +96,7 @@ def make_set(
 
     Of several, each has the name of its opening, which its pieces bear, and `shared` is told for all of them.
     """
-    scale = type_scale(any(_wishes(marking, "large") for marking in markings))
+    scale = type_scale(any(marking.placement.plan.has_large_letters for marking in markings))
     failures = "; ".join(
         f"{marking.opening}: {told}" if marking.opening else told
         for marking in markings

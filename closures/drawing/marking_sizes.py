@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.extras.guide import PartsOf, size_guide, size_table
 from closures.drawing.ink.shapes import Item, line
-from closures.drawing.ink.type_scale import USUAL_TYPE
+from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.marking import bound, words_size
 from closures.drawing.paper.booklet import Booklet, lay_templates
 from closures.drawing.paper.columns import numbered_page, word_pages
@@ -45,17 +45,18 @@ def sizes_booklet(
         OutputError: something does not fit on that paper.
     """
     text = sizes.nest[0].text
+    scale = type_scale(sizes.plan.has_large_letters)
     words = PageWords(text.title, paper.name, run, text.failures)
     if correction is not None:
         words = replace(words, note=f"Stretched on purpose for a printer that prints {correction.measured}.")
     face: Face = sizes.nest[0].face
     longs = tuple(nest_piece(sizes, lap, face, f"run {run}" if run else "") for lap in _LAPS)
-    templates = lay_templates(longs, (), paper, words, USUAL_TYPE, correction, sizes.catalogue.papers.values())
+    templates = lay_templates(longs, (), paper, words, scale, correction, sizes.catalogue.papers.values())
 
     def cover(told: str, first: int, has_squares: bool) -> tuple[Chapter, ...]:
         return (_cover(sizes, templates, told, first, parts_of, run, paper),)
 
-    return bound(cover, templates, (), paper, words, USUAL_TYPE)
+    return bound(cover, templates, (), paper, words, scale)
 
 
 def _cover(
@@ -105,7 +106,7 @@ def guide_pages(sizes: Sizes, paper: Paper, parts_of: PartsOf, run: str = "") ->
     """Set the guide for the envelope on pages of its own; off a roll, on a piece as long as it is wide."""
     size = words_size(paper)
     words = PageWords(sizes.plan.title, paper.name, run)
-    pages = word_pages((size_guide(sizes, parts_of),), size, words, USUAL_TYPE)
+    pages = word_pages((size_guide(sizes, parts_of),), size, words, type_scale(sizes.plan.has_large_letters))
     return tuple(
         Printed(str(k), *size, (), numbered_page(page, k, len(pages)), shows=f"guide {k}")
         for k, page in enumerate(pages, 1)

@@ -112,6 +112,11 @@ class Plan:
         return self.sheets is not None or self.bands is not None or self.stand is not None
 
     @property
+    def has_large_letters(self) -> bool:
+        """Whether it wishes for lettering half as large again."""
+        return self.sheets is not None and self.sheets.large
+
+    @property
     def fit(self) -> FitWish | None:
         """What differs for one wearer, None for the pattern as printed."""
         return None if self.wearer is None else self.wearer.fit

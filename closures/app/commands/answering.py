@@ -50,14 +50,20 @@ def one_of(plans: list[Path] | None) -> Path | None:
 
 
 def asked_of(
-    out: Path | None, paper: str | None, face: str, as_json: bool, what: str, correction: Correction | None = None
+    out: Path | None,
+    paper: str | None,
+    face: str,
+    as_json: bool,
+    what: str,
+    correction: Correction | None = None,
+    large: bool = False,
 ) -> Asked:
     import shutil
 
     from closures.app.several import Asked
 
     width = min(shutil.get_terminal_size((100, 24)).columns, 110)
-    return Asked(out, paper, face_asked(face), as_json, correction, width, _progress(what))
+    return Asked(out, paper, face_asked(face), as_json, correction, width, _progress(what), large)
 
 
 def tell(told: Told) -> None:

@@ -92,12 +92,10 @@ def place(
         if plan is not None and is_garment_file(plan):
             refuse_with(
                 "a garment file",
-                single
-                | {"--large": large, "--words": words, "--correct": correct, "--of": of, "--only": only}
-                | wishes,
+                single | {"--words": words, "--correct": correct, "--of": of, "--only": only} | wishes,
                 "Leave it out.",
             )
-            return tell(tell_garment(plan, asked_of(out, paper, face, json, "openings")))
+            return tell(tell_garment(plan, asked_of(out, paper, face, json, "openings", large=large)))
         from closures import files
         from closures.app.job import cutter_files, is_roll, place_plan, result_files
         from closures.drawing.extras.registry import asked_for

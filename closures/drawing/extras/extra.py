@@ -62,8 +62,7 @@ class Drawn:
     @property
     def type(self) -> TypeScale:
         """The sizes of lettering."""
-        wish = self.placement.plan.sheets
-        return type_scale(wish is not None and wish.large)
+        return type_scale(self.placement.plan.has_large_letters)
 
 
 def _no_pieces(drawn: Drawn) -> tuple[Piece | LongPiece, ...]:

@@ -49,6 +49,11 @@ class TypeScale:
         return TypeScale(**(sizes | {"ruler": self.ruler}))
 
     @property
+    def grown(self) -> float:
+        """How much larger than usual."""
+        return self.text / USUAL_TYPE.text
+
+    @property
     def leading(self) -> float:
         """From line to line of instructions, in mm."""
         return 1.26 * self.text

@@ -211,7 +211,7 @@ def _set_picture(part: Picture, column: float, page: float, scale: TypeScale) ->
 
 
 def _set_notice(part: Notice, width: float, scale: TypeScale) -> SetBlock:
-    sign = 6.6 if part.sign else 0.0
+    sign = 6.6 * scale.grown if part.sign else 0.0
     left = 2 * sign + 7.0 if sign else 3.0
     size = 1.05 * scale.text
     rows = wrapped(part.text, size, width - left - 3.0, "semibold")
@@ -225,7 +225,7 @@ def _set_notice(part: Notice, width: float, scale: TypeScale) -> SetBlock:
             (sign, cut), (cut, sign), (-cut, sign), (-sign, cut),
         )  # fmt: skip
         items.append(polygon(((x + a, y + b) for a, b in corners), Pen(0.7, fill=0.0)))
-        word = fitted_size(part.sign, 4.4, 2 * sign - 2.4, "bold")
+        word = fitted_size(part.sign, 4.4 * scale.grown, 2 * sign - 2.4, "bold")
         items.append(Words(x, y + 0.33 * word, part.sign, word, "middle", 0.0, "bold", 1.0))
     base = (height - leading * (len(rows) - 1)) / 2 + 0.3 * size
     items += [Words(left, base + leading * k, row, size, weight="semibold") for k, row in enumerate(rows)]

@@ -70,8 +70,7 @@ def subjects_of(
     Of a garment with several openings, `opening` is the name of this one.
     """
     buttonhole = buttonhole_for(placement.fastener, placement.plan, catalogue)
-    wish = placement.plan.sheets
-    scale = type_scale(wish is not None and wish.large)
+    scale = type_scale(placement.plan.has_large_letters)
     failures = failures_in_words(findings)
     over, under = (
         Subject(

@@ -15,6 +15,7 @@ from closures.drawing.ink.extents import box_of, union
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED, Rigid
 from closures.drawing.ink.shapes import FINE, INK, Circle, Group, Item, Layers, Path, Pen, Point, mapped, strokes
+from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.sheets.nest_words import LEADER_FROM_MM, Grain, NestMark, label_marks
 from closures.drawing.sheets.sheet import Sheet, set_on_sheet
 from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation, SheetText
@@ -85,7 +86,7 @@ def nest_sheet(sizes: Sizes, lap: LapName, face: Face) -> Sheet:
     low, high = grain.split((box[0], box[1])), grain.split((box[2], box[3]))
     spots = [spot for one in seen for spot in marks_of(one, sizes.plan.units)]
     ends = [spot for one in seen for spot in ends_of(one)]
-    labels = label_marks([*spots, *ends], grain, (low[1], high[1]))
+    labels = label_marks([*spots, *ends], grain, (low[1], high[1]), type_scale(sizes.plan.has_large_letters))
     slugs = size_slugs(sizes)
     crosses = crosses_of(seen, spots, slugs)
     items = tuple(

@@ -12,7 +12,7 @@ from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.rigid import along_x
 from closures.drawing.ink.room import Room
 from closures.drawing.ink.shapes import Group, Item
-from closures.drawing.ink.type_scale import USUAL_TYPE
+from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.paper.joins import (
     JOIN_MARGIN_MM,
     RING_ARM_MM,
@@ -54,6 +54,7 @@ class _Nest:
 
     def __init__(self, sizes: Sizes, lap: LapName, face: Face, run: str) -> None:
         self.sizes, self.lap, self.face, self.run = sizes, lap, face, run
+        self.type = type_scale(sizes.plan.has_large_letters)
         self.seen = seen_sizes(sizes, lap, face == "inside")
         self.base = next(one for one in self.seen if one.size is sizes.base)
         self.pens: Sequence[Pen] = size_pens(len(self.seen), self.base.index)
@@ -64,7 +65,7 @@ class _Nest:
         self.length = self.before + max(self.line.length_mm, max(along for along, _ in places)) + 1.0
         marks = [mark for one in self.seen for mark in marks_of(one, sizes.plan.units)]
         ends = [mark for one in self.seen for mark in ends_of(one)]
-        self.labels_mm = labels_reach_mm([*marks, *ends])
+        self.labels_mm = labels_reach_mm([*marks, *ends], self.type)
         self.edge = max(0.0, -min(depth for _, depth in places)) + self.labels_mm
         self.inner = max(0.0, max(depth for _, depth in places)) + self.labels_mm
         self.marks = [(self.before + self._along(mark.at)[0], mark) for mark in (*marks, *ends)]
@@ -148,7 +149,7 @@ def _draw(nest: _Nest, part: Part) -> Piece:
     room = Room()
     joins = _joins(nest, part, spot, room)
     reach = _reach(nest, part, spot)
-    labels = label_marks(turned, Grain(False), reach)
+    labels = label_marks(turned, Grain(False), reach, nest.type, _uncovered(part, spot))
     crosses = crosses_of(seen, [mark for mark in turned if mark.n], nest.slugs)
     clip = _clip(nest, part, turn)
     layers: list[Item] = []
@@ -196,8 +197,24 @@ def _reach(nest: _Nest, part: Part, spot: Callable[[float], Spot]) -> tuple[floa
     return (min(*edge, *inner), max(*edge, *inner))
 
 
+def _uncovered(part: Part, spot: Callable[[float], Spot]) -> Callable[[float], tuple[float, float]]:
+    """From and to along the part, so far across it, of what lies on its own side of its joins."""
+    low, high = spot(part.low_mm), spot(part.high_mm)
+
+    def at(join: Spot, across: float) -> float:
+        return join.at[0] + (across - join.at[1]) * join.inward[0] / join.inward[1]
+
+    def between(across: float) -> tuple[float, float]:
+        return (
+            at(low, across) if part.letter_before else -math.inf,
+            at(high, across) if part.letter_after else math.inf,
+        )
+
+    return between
+
+
 def _joins(nest: _Nest, part: Part, spot: Callable[[float], Spot], room: Room) -> list[Item]:
-    size, items = USUAL_TYPE.figure, []
+    size, items = nest.type.figure, []
     if part.letter_before:
         words = (f"cut on this line, lay on {nest.lap} {part.number - 1}: ring {part.letter_before} on its like",)
         items.append(draw_join_before(spot(part.low_mm), part.letter_before, words, size, room))
@@ -227,13 +244,13 @@ def _rows(nest: _Nest, part: Part) -> tuple[Lettered, ...]:
     return (
         Lettered(
             f"{nest.lap.upper()} LAP{number} · {nest.face} face up",
-            USUAL_TYPE.text,
+            nest.type.text,
             "bold",
             "corner",
             nest.lap == "over",
         ),
-        Lettered(f"sizes {', '.join(names)}", USUAL_TYPE.figure),
-        Lettered(nest.base.size.placement.ends[0], USUAL_TYPE.figure, "semibold", "first end"),
-        Lettered("finished edge", USUAL_TYPE.figure, "semibold", "edge", near_edge=True),
-        Lettered(tail, USUAL_TYPE.figure, "regular"),
+        Lettered(f"sizes {', '.join(names)}", nest.type.figure),
+        Lettered(nest.base.size.placement.ends[0], nest.type.figure, "semibold", "first end"),
+        Lettered("finished edge", nest.type.figure, "semibold", "edge", near_edge=True),
+        Lettered(tail, nest.type.figure, "regular"),
     )

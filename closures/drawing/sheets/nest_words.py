@@ -4,19 +4,22 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from closures.drawing.ink.apart import clearance, crossings, pulled_apart
 from closures.drawing.ink.lettering import width_of
 from closures.drawing.ink.shapes import Item, Pen, Point, Words, line, rectangle
-from closures.drawing.ink.type_scale import USUAL_TYPE
+
+if TYPE_CHECKING:
+    from closures.drawing.ink.type_scale import TypeScale
 
 LEADER = Pen(0.2)
 TAG = Pen(0.25, fill=1.0)
-NUMBER_MM, SIZE_MM, FIGURE_MM = 4.2, USUAL_TYPE.figure, USUAL_TYPE.figure
+NUMBER_MM = 4.2
 ROW_MM = 4.6
-"""From label to label down a column: the frame round a size and a little white."""
+"""From label to label down a column, both in usual letters: the frame round a size and a little white."""
 
 LEADER_FROM_MM = 0.9
 _COLUMN_GAP_MM = 7.5
@@ -70,40 +73,53 @@ class Grain:
         return (across, along) if self.down else (along, across)
 
 
-def tag(along: float, across: float, name: str, way: float, grain: Grain) -> tuple[Item, ...]:
+def tag(along: float, across: float, name: str, way: float, grain: Grain, size: float) -> tuple[Item, ...]:
     """Set a size's name in a frame that begins at a place across the nest and goes on the given way."""
-    width, drop = tag_width(name), 0.33 * SIZE_MM
+    width, drop = tag_width(name, size), 0.33 * size
     near, far = sorted((across, across + way * width))
     x0, y0 = grain.join(along - drop - _PAD_MM, near)
     x1, y1 = grain.join(along + drop + _PAD_MM, far)
     x, y = grain.join(along + drop, (near + far) / 2)
     angle = 0.0 if grain.down else -90.0
     frame = replace(rectangle((x0, y0, x1, y1), TAG), frames_words=True)
-    return (frame, Words(x, y, name, SIZE_MM, "middle", angle, "bold"))
+    return (frame, Words(x, y, name, size, "middle", angle, "bold"))
 
 
-def tag_width(name: str) -> float:
+def tag_width(name: str, size: float) -> float:
     """How wide the frame round a size's name is."""
-    return max(width_of(name, SIZE_MM, "bold"), 0.6 * SIZE_MM) + 2 * _PAD_MM
+    return max(width_of(name, size, "bold"), 0.6 * size) + 2 * _PAD_MM
 
 
-def labels_reach_mm(marks: Sequence[NestMark]) -> float:
+def labels_reach_mm(marks: Sequence[NestMark], scale: TypeScale) -> float:
     """How far labels reach beyond what is drawn: the leaders, then number, size and figure."""
-    return _COLUMN_GAP_MM + 1.0 + max((_label_width(mark) for mark in marks), default=0.0)
+    return _COLUMN_GAP_MM * scale.grown + 1.0 + max((_label_width(mark, scale) for mark in marks), default=0.0)
 
 
-def _label_width(mark: NestMark) -> float:
-    number = max(width_of(str(mark.n), NUMBER_MM, "bold"), 0.55 * NUMBER_MM) + 1.2 if mark.n else 0.0
-    return number + tag_width(mark.name) + 1.2 + width_of(mark.figure, FIGURE_MM)
+def _label_width(mark: NestMark, scale: TypeScale) -> float:
+    number = _number_width(mark, scale) + 1.2 if mark.n else 0.0
+    return number + tag_width(mark.name, scale.figure) + 1.2 + width_of(mark.figure, scale.figure)
 
 
-def label_marks(marks: Sequence[NestMark], grain: Grain, reach: tuple[float, float]) -> dict[int, list[Item]]:
+def _number_width(mark: NestMark, scale: TypeScale) -> float:
+    size = NUMBER_MM * scale.grown
+    return max(width_of(str(mark.n), size, "bold"), 0.55 * size)
+
+
+def label_marks(
+    marks: Sequence[NestMark],
+    grain: Grain,
+    reach: tuple[float, float],
+    scale: TypeScale,
+    between: Callable[[float], tuple[float, float]] = lambda across: (-math.inf, math.inf),
+) -> dict[int, list[Item]]:
     """Label every mark of a nest in two columns, each from the side that it lies nearer to.
 
     Args:
         marks: of all sizes, the ends of their edges among them.
         grain: which way the nest runs.
         reach: from and to of what is drawn, across the nest.
+        scale: the sizes of lettering.
+        between: from and to along the nest, so far across it, of what no other part covers.
 
     Returns:
         For each size its labels with their leaders.
@@ -111,23 +127,38 @@ def label_marks(marks: Sequence[NestMark], grain: Grain, reach: tuple[float, flo
     items: dict[int, list[Item]] = {mark.size: [] for mark in marks}
     spots = sorted(grain.split(mark.at) for mark in marks)
     on_the_right = _nearer_the_end(marks, grain)
-    for way, column in ((1.0, reach[1] + _COLUMN_GAP_MM), (-1.0, reach[0] - _COLUMN_GAP_MM)):
+    row, gap = ROW_MM * scale.grown, _COLUMN_GAP_MM * scale.grown
+    for way, column in ((1.0, reach[1] + gap), (-1.0, reach[0] - gap)):
         own = [mark for mark in marks if ((mark.size, mark.n, mark.figure) in on_the_right) == (way > 0)]
         ordered = _without_crossings(own, grain, way)
-        places = pulled_apart([grain.split(mark.at)[0] for mark in ordered], [ROW_MM] * len(ordered))
-        for crowd in _crowds(ordered, places):
-            ends = [(grain.split(mark.at), (along, column)) for mark, along in crowd]
-            for (mark, along), leader in zip(crowd, _leaders(ends, way, spots), strict=True):
+        places = pulled_apart([grain.split(mark.at)[0] for mark in ordered], [row] * len(ordered))
+        wide = max((_label_width(mark, scale) for mark in own), default=0.0)
+        ends = [between(across) for across in (column, column + way * wide)]
+        places = _kept(places, row, max(low for low, _ in ends), min(high for _, high in ends))
+        for crowd in _crowds(ordered, places, row):
+            runs = [(grain.split(mark.at), (along, column)) for mark, along in crowd]
+            for (mark, along), leader in zip(crowd, _leaders(runs, way, spots), strict=True):
                 items[mark.size].append(line(*(grain.join(*point) for point in leader), pen=LEADER))
-                items[mark.size] += _label(mark, along, column, way, grain)
+                items[mark.size] += _label(mark, along, column, way, grain, scale)
     return items
 
 
-def _crowds(marks: Sequence[NestMark], places: Sequence[float]) -> list[list[tuple[NestMark, float]]]:
+def _kept(places: Sequence[float], row: float, low: float, high: float) -> tuple[float, ...]:
+    """Move labels, in order, no further than it takes to keep each whole between two ends."""
+    kept = list(places)
+    least, most = low + row / 2, high - row / 2
+    for k, place in enumerate(kept):
+        kept[k], least = max(place, least), max(place, least) + row
+    for k in range(len(kept) - 1, -1, -1):
+        kept[k], most = min(kept[k], most), min(kept[k], most) - row
+    return tuple(kept)
+
+
+def _crowds(marks: Sequence[NestMark], places: Sequence[float], row_mm: float) -> list[list[tuple[NestMark, float]]]:
     """Part a column where its labels do not touch: leaders bend alike within a crowd, so that none crosses."""
     crowds: list[list[tuple[NestMark, float]]] = []
     for k, pair in enumerate(zip(marks, places, strict=True)):
-        if k and places[k] - places[k - 1] < ROW_MM + _TOUCH_MM:
+        if k and places[k] - places[k - 1] < row_mm + _TOUCH_MM:
             crowds[-1].append(pair)
         else:
             crowds.append([pair])
@@ -209,9 +240,8 @@ def _towards(start: Point, end: Point, by: float) -> Point:
     return (start[0] + by * (end[0] - start[0]) / far, start[1] + by * (end[1] - start[1]) / far)
 
 
-def _label(mark: NestMark, along: float, column: float, way: float, grain: Grain) -> list[Item]:
+def _label(mark: NestMark, along: float, column: float, way: float, grain: Grain, scale: TypeScale) -> list[Item]:
     """Number, size in a frame, running distance; the number stands nearest to the mark."""
-    number_width = max(width_of(str(mark.n), NUMBER_MM, "bold"), 0.55 * NUMBER_MM)
     parts: list[Item] = []
     across = column
     angle = 0.0 if grain.down else -90.0
@@ -219,11 +249,11 @@ def _label(mark: NestMark, along: float, column: float, way: float, grain: Grain
     starts = way > 0 if grain.down else way < 0
     align = "start" if starts else "end"
     if mark.n:
-        parts.append(_words(str(mark.n), along, across, NUMBER_MM, align, angle, "bold", grain))
-        across += way * (number_width + 1.2)
-    parts += tag(along, across, mark.name, way, grain)
-    across += way * (tag_width(mark.name) + 1.2)
-    parts.append(_words(mark.figure, along, across, FIGURE_MM, align, angle, "regular", grain))
+        parts.append(_words(str(mark.n), along, across, NUMBER_MM * scale.grown, align, angle, "bold", grain))
+        across += way * (_number_width(mark, scale) + 1.2)
+    parts += tag(along, across, mark.name, way, grain, scale.figure)
+    across += way * (tag_width(mark.name, scale.figure) + 1.2)
+    parts.append(_words(mark.figure, along, across, scale.figure, align, angle, "regular", grain))
     return parts
 
 
