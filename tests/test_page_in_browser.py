@@ -248,7 +248,10 @@ def test_keys_on_one_handle_are_one_step_even_where_the_picture_is_redrawn_betwe
 def test_print_stays_in_sight_and_says_what_is_not_in_the_picture(seen: Any) -> None:
     one = seen(viewport={"width": 1280, "height": 800})
     page = one.page
-    one.tab_to("#get-pdf")
+    # Second stop: whoever works by keys is at the button at once.
+    page.keyboard.press("Tab")
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.id") == "get-pdf"
     page.evaluate("window.scrollTo(0, 3000)")
     assert page.locator("#get-pdf").bounding_box()["y"] < 200
     one.open("d-band")
@@ -542,11 +545,36 @@ def test_units_slider_and_print_verdict(seen: Any) -> None:
     page.keyboard.press("End")
     one.until("was => document.getElementById('worn').dataset.length !== was", before)
     assert page.locator("#size").input_value() == page.locator("#size option").last.inner_text()
+    one.open("d-check")
     page.locator("#pc-across").fill("48.5 mm")
     page.locator("#pc-down").fill("50 mm")
     page.get_by_role("button", name="Judge the print").click()
     page.locator("#verdict .verdict").wait_for()
     assert "97.0 %" in page.locator("#verdict").inner_text() and "VOID" in page.locator("#verdict").inner_text()
+
+
+@pytest.mark.parametrize("phone", [False, True], ids=["desk", "phone"])
+def test_sheets_are_counted_and_shown_beside_the_print_and_follow_the_picture(seen: Any, phone: bool) -> None:
+    one = seen(**(LOOKS["phone"] if phone else {}))
+    page = one.page
+    one.until("() => /^4 sheets of A4/.test(document.getElementById('pages-told').textContent)")
+    page.locator("#pages-told").click()
+    one.until("() => [...document.querySelectorAll('.pages img')].filter(one => one.naturalWidth > 0).length >= 2")
+    assert page.locator(".pages img").count() == 4
+    page.locator("#pages-told").press("Escape")
+    page.locator("#paper").select_option("a3")
+    one.until("() => /^\\d sheets? of A3/.test(document.getElementById('pages-told').textContent)")
+    if phone:
+        page.evaluate("window.scrollTo(0, 2500)")
+        button = page.locator(".thumb button")
+        box = button.bounding_box()
+        assert box["y"] + box["height"] <= 741 and box["height"] >= 44
+    else:
+        button = page.locator("#get-pdf")
+    with page.expect_download() as took:
+        button.click()
+    pdf = Path(took.value.path()).read_bytes()
+    assert len(squares_mm(pdf)) == page.locator(".pages img").count()
 
 
 def test_page_on_paper_says_that_the_pdf_is_the_sheet(seen: Any) -> None:
@@ -561,6 +589,7 @@ LOOKS = {
     "desk": {"viewport": {"width": 1280, "height": 900}},
     "dark": {"viewport": {"width": 1280, "height": 900}, "color_scheme": "dark"},
     "phone": {"viewport": {"width": 320, "height": 740}, "is_mobile": True, "has_touch": True},
+    "forced": {"viewport": {"width": 1280, "height": 900}, "forced_colors": "active"},
     "twice as large": {"viewport": {"width": 640, "height": 450}, "device_scale_factor": 2},
 }
 
@@ -579,7 +608,7 @@ def test_nothing_runs_out_of_the_window(seen: Any, look: str) -> None:
 WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 
 
-@pytest.mark.parametrize("look", ["desk", "dark", "phone"])
+@pytest.mark.parametrize("look", ["desk", "dark", "phone", "forced"])
 @pytest.mark.parametrize("where", ["beginning", "table", "trouble", "report", "drawing", "strap", "offers", "sizes"])
 def test_accessibility(seen: Any, look: str, where: str) -> None:
     pytest.importorskip("axe_playwright_python", reason="axe-core is not installed")

@@ -112,6 +112,15 @@ def size_files(sizes: Sizes, paper: str, correction: Correction | None = None) -
     return made
 
 
+def pages_of_sizes(sizes: Sizes, paper: str) -> Booklet:
+    """Make the layered pages of all sizes, as `size_files` writes them; raises as there."""
+    from closures.drawing.marking_sizes import sizes_booklet
+    from closures.jobs.sizes.sized import run_of
+    from closures.report.sizes import parts_of_size
+
+    return sizes_booklet(sizes, sizes.catalogue.paper(paper), parts_of_size, None, run_of(sizes))
+
+
 def _ready_for_each(sizes: Sizes, paper: Paper, correction: Correction | None) -> dict[str, tuple[str, Booklet]]:
     """Make pages of every size alone: by its name those and the name of their file."""
     from closures.drawing.marking import Marking, make_set

@@ -14,7 +14,7 @@ from starlette.routing import Route
 from closures import shipped
 from closures.app.job import offers_picture
 from closures.app.web import assets
-from closures.app.web.answers import PAPERS, as_file, message, redraw_parts, refused_request, whole_page, zipped
+from closures.app.web.answers import as_file, message, redraw_parts, refused_request, whole_page, zipped
 from closures.app.web.begin_page import begin_routes, lay_drawing
 from closures.app.web.bench import Refusal
 from closures.app.web.drawings import MOST_LINES, PLAN_NAME, corners_of, draw_lines, is_on_pages, listed, plan_text
@@ -25,6 +25,7 @@ from closures.app.web.hands import Hands
 from closures.app.web.held import hold_back
 from closures.app.web.kept import Kept
 from closures.app.web.placed import answer_of, results_of
+from closures.app.web.printed_pages import sheet_routes, wish_of
 from closures.app.web.pulled import pulled_picture
 from closures.app.web.reading_page import page_of
 from closures.app.web.sent import read_form
@@ -69,6 +70,7 @@ class Page:
             *start_routes(self),
             Route("/page/{name}", self.asset),
             *begin_routes(self),
+            *sheet_routes(self),
             Route("/open/plan", self.open_plan, methods=["POST"]),
             Route("/open/starting-plan", self.open_starting_plan, methods=["POST"]),
             Route("/open/numbers", self.open_numbers, methods=["POST"]),
@@ -295,14 +297,10 @@ class Page:
 
     async def file(self, request: Request) -> Response:
         name, wanted = request.path_params["name"], request.path_params["file"]
-        paper = request.query_params.get("paper", "a4")
-        face = request.query_params.get("face", "outside")
-        only = request.query_params.get("only", "")
 
         def make() -> bytes | None:
             bench = self.table.find(name)
-            if paper not in PAPERS or face not in ("outside", "inside"):
-                raise PlanError("there is no such paper or face", mend="Choose one from the lists.")
+            wish = wish_of(request.query_params)
             if not request.query_params.get("look"):
                 hold_back(bench, _turn(request.query_params.get("at", "")), wanted)
             if wanted == "plan.toml":
@@ -313,7 +311,7 @@ class Page:
             picture = pulled_picture(wanted, answer_of(bench))
             if picture is not None:
                 return picture
-            made = results_of(bench, paper, "inside" if face == "inside" else "outside", only)
+            made = results_of(bench, wish)
             return zipped(made, bench) if wanted == "all.zip" else made.get(wanted)
 
         try:

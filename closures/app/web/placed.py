@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from closures.app.job import Answer, check_plan, is_roll, place_plan, result_files
-from closures.app.sizing import place_sizes, plan_held, size_files
+from closures.app.options import lettered_as
+from closures.app.sizing import pages_of_sizes, place_sizes, plan_held, size_files
 from closures.app.web.kept import Kept
 from closures.app.web.lettered import check_letters
 from closures.plan.reading import read_plan
@@ -14,6 +16,7 @@ from closures.results.standing import sealed
 
 if TYPE_CHECKING:
     from closures.app.web.bench import Bench, Step
+    from closures.drawing.paper.booklet import Booklet
     from closures.plan.band import Face
     from closures.plan.plan import Plan
 
@@ -59,22 +62,56 @@ def has_sizes(plan: Plan) -> bool:
     return plan.sizes is not None and plan.fit is None
 
 
-def results_of(bench: Bench, paper: str = "a4", face: Face = "outside", only: str = "") -> dict[str, bytes]:
-    """Make the files of the plan in hand: those that the command writes, and the plan itself.
+@dataclass(frozen=True, slots=True)
+class PrintWish:
+    """What is chosen beside the button that prints.
 
-    Args:
-        bench: the plan.
+    Attributes:
         paper: key of a paper in the catalogue.
-        face: which face of the cloth the sheets lie on.
+        face: which face of the cloth the sheets lie on, outside or inside.
         only: one size of several, empty for all.
+        large: lettering half as large again.
+    """
+
+    paper: str = "a4"
+    face: str = "outside"
+    only: str = ""
+    large: bool = False
+
+    @property
+    def side(self) -> Face:
+        """The face, as the drawing of sheets takes it."""
+        return "inside" if self.face == "inside" else "outside"
+
+
+def results_of(bench: Bench, wish: PrintWish = PrintWish()) -> dict[str, bytes]:
+    """Make the files of the plan in hand: those that the command writes, and the plan itself.
 
     Raises:
         ClosureError: it cannot be placed, or does not fit on the paper.
     """
-    plan, text = plan_of(bench), {"plan.toml": bench.step.text.encode()}
-    if has_sizes(plan) and not only:
-        return {**sealed(size_files(place_sizes(plan, bench.files, face), paper)), **text}
+    plan, text = _wished(bench, wish), {"plan.toml": bench.step.text.encode()}
     if has_sizes(plan):
-        plan = plan_held(plan, only, bench.files)
-    answer = place_plan(plan, bench.files, face, bench.step.take, whole=is_roll(paper))
-    return {**sealed(result_files(answer, paper)), **text}
+        return {**sealed(size_files(place_sizes(plan, bench.files, wish.side), wish.paper)), **text}
+    answer = place_plan(plan, bench.files, wish.side, bench.step.take, whole=is_roll(wish.paper))
+    return {**sealed(result_files(answer, wish.paper)), **text}
+
+
+def booklet_of(bench: Bench, wish: PrintWish) -> Booklet:
+    """Make the pages that `results_of` would write.
+
+    Raises:
+        ClosureError: as there.
+    """
+    from closures.app import pages
+
+    plan = _wished(bench, wish)
+    if has_sizes(plan):
+        return pages_of_sizes(place_sizes(plan, bench.files, wish.side), wish.paper)
+    answer = place_plan(plan, bench.files, wish.side, bench.step.take, whole=is_roll(wish.paper))
+    return pages.booklet_of(answer, answer.catalogue.paper(wish.paper))
+
+
+def _wished(bench: Bench, wish: PrintWish) -> Plan:
+    plan = lettered_as(plan_of(bench), wish.large, None)
+    return plan_held(plan, wish.only, bench.files) if wish.only and has_sizes(plan) else plan

@@ -5,6 +5,7 @@ import "./fields.js";
 import { showMark } from "./hands.js";
 import { byId, picture } from "./names.js";
 import { held, unfinished } from "./showing.js";
+import "./sheets.js";
 import "./sizes.js";
 
 document.addEventListener("click", (event) => {

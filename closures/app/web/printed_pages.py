@@ -1,0 +1,111 @@
+"""The sheets of paper before they are printed: how many there are, and a small picture of each."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+from urllib.parse import urlencode
+
+from starlette.exceptions import HTTPException
+from starlette.responses import HTMLResponse, Response
+from starlette.routing import Route
+
+from closures.app.web import assets
+from closures.app.web.answers import PAPERS, message
+from closures.app.web.held import hold_back
+from closures.app.web.kept import Kept
+from closures.app.web.placed import PrintWish, booklet_of
+from closures.errors import ClosureError, PlanError
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from starlette.requests import Request
+
+    from closures.app.web.app import Page
+    from closures.app.web.bench import Bench
+    from closures.drawing.paper.booklet import Booklet
+
+# A booklet of a row of sizes is some tens of MB; those of two windows stay.
+_BOOKLETS: Kept[Booklet] = Kept(60_000_000, 4)
+_BOOKLET_BYTES = 10_000_000
+_MOST_SHOWN = 60
+"""A large garment on small paper has hundreds of sheets; a picture of each helps nobody."""
+
+
+def wish_of(query: Mapping[str, str]) -> PrintWish:
+    """Read what was chosen beside the button that prints.
+
+    Raises:
+        PlanError: there is no such choice.
+    """
+    wish = PrintWish(
+        query.get("paper", "a4"), query.get("face", "outside"), query.get("only", ""), query.get("large", "") == "yes"
+    )
+    if wish.paper not in PAPERS or wish.face not in ("outside", "inside"):
+        raise PlanError("there is no such paper or face", mend="Choose one from the lists.")
+    return wish
+
+
+def pages_of(bench: Bench, wish: PrintWish) -> Booklet:
+    """Make the pages that would be printed.
+
+    Raises:
+        ClosureError: it cannot be placed, or does not fit on the paper.
+    """
+    key = (bench.step.text, bench.step.take, tuple(sorted(bench.files.items())), wish)
+    return _BOOKLETS.made(key, lambda: booklet_of(bench, wish), _BOOKLET_BYTES)
+
+
+def sheet_routes(page: Page) -> list[Route]:
+    """The addresses of the sheets before they are printed."""
+
+    async def sheets(request: Request) -> Response:
+        name, query = request.path_params["name"], request.query_params
+
+        def make() -> str:
+            bench = page.table.find(name)
+            wish = wish_of(query)
+            hold_back(bench, _turn(query))
+            booklet = pages_of(bench, wish)
+            asked = urlencode(
+                {"paper": wish.paper, "face": wish.face, "only": wish.only, "large": "yes" if wish.large else ""}
+                | {"at": bench.turn}
+            )
+            shown = [(n, one.name, one.shows) for n, one in enumerate(booklet.pages[:_MOST_SHOWN])]
+            return assets.render(
+                "sheets.html", bench=bench, told=booklet.told, shown=shown, asked=asked, count=len(booklet.pages)
+            )
+
+        try:
+            return HTMLResponse(await page.hands.at_printer(make))
+        except ClosureError as error:
+            return HTMLResponse(assets.render("sheets_none.html", text=str(error)), 422)
+
+    async def sheet(request: Request) -> Response:
+        name, n = request.path_params["name"], request.path_params["n"]
+
+        def make() -> bytes | None:
+            from closures.drawing.write.svg import write_shapes
+
+            bench = page.table.find(name)
+            pages = pages_of(bench, wish_of(request.query_params)).pages
+            if n >= len(pages):
+                return None
+            one = pages[n]
+            told = f"Sheet {one.name}: {one.shows}"
+            return write_shapes(told, one.width_mm, one.height_mm, (*one.rules, *one.items), has_live_text=True)
+
+        try:
+            drawn = await page.hands.at_printer(make)
+        except ClosureError as error:
+            return message(422, str(error))
+        if drawn is None:
+            raise HTTPException(404)
+        return Response(drawn, media_type="image/svg+xml")
+
+    return [Route("/plan/{name}/sheets", sheets), Route("/plan/{name}/sheets/{n:int}.svg", sheet)]
+
+
+def _turn(query: Mapping[str, str]) -> int | None:
+    told = query.get("at", "")
+    return int(told) if told.isdecimal() and len(told) < 10 else None

@@ -1,0 +1,47 @@
+// The sheets of paper beside the button that prints: how many, and a picture of each, once the picture stands still.
+import { isWorking } from "./asking.js";
+import { byId } from "./names.js";
+import { unfinished } from "./showing.js";
+
+const REST_MS = 700;
+let clock = 0, shown = "";
+
+const asked = () => new URLSearchParams(new FormData(byId("keep"))).toString();
+
+function soon() {
+  clearTimeout(clock);
+  clock = setTimeout(look, REST_MS);
+}
+
+async function look() {
+  if (isWorking()) return soon();
+  const wish = asked();
+  if (unfinished() || wish === shown) return;
+  try {
+    const answer = await fetch(location.pathname + "/sheets?" + wish, { cache: "no-store" });
+    const html = await answer.text();
+    // What was changed meanwhile has other sheets.
+    if (asked() !== wish) return soon();
+    byId("pages").innerHTML = html;
+    byId("pages-told").textContent = byId("pages-count")?.textContent.split(" to print")[0] || "No sheets";
+    shown = wish;
+  } catch {
+    byId("pages-told").textContent = "Sheets";
+  }
+}
+
+if (byId("keep")) {
+  new MutationObserver(soon).observe(byId("at"), { attributes: true });
+  byId("keep").addEventListener("change", soon);
+  soon();
+}
+// A panel that hangs from the bar closes with Escape, and when the hand goes elsewhere.
+const panels = [...document.querySelectorAll("details.panel")];
+document.addEventListener("keydown", (event) => {
+  if (event.key !== "Escape") return;
+  const open = panels.find((one) => one.open && one.contains(document.activeElement));
+  if (open) { open.open = false; open.querySelector("summary").focus(); }
+});
+document.addEventListener("pointerdown", (event) => {
+  for (const one of panels) if (one.open && !one.contains(event.target)) one.open = false;
+});

@@ -1,0 +1,87 @@
+"""The sheets beside the button that prints are those that are printed: as many, of the same size, in the same order."""
+
+from __future__ import annotations
+
+import io
+import re
+from pathlib import Path
+from urllib.parse import parse_qsl, urlsplit
+
+import pytest
+
+pytest.importorskip("httpx2", reason="the test client needs httpx2")
+
+import pikepdf
+from starlette.testclient import TestClient
+
+from closures.app.web.app import make_app
+from closures.app.web.table import files_beside
+
+TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
+HOME = "http://127.0.0.1:8471"
+SENT = {"origin": HOME, "accept": "application/json"}
+MM = 72 / 25.4
+
+
+def client_for(name: str) -> tuple[TestClient, str]:
+    page, first = make_app(8471, files_beside(TEMPLATES / name / "plan.toml"))
+    return TestClient(page, base_url=HOME, follow_redirects=False), first
+
+
+@pytest.mark.parametrize(
+    ("name", "wish"),
+    [
+        ("curved-front", "paper=a4"),
+        ("curved-front", "paper=letter&face=inside"),
+        ("curved-front", "paper=a3&large=yes"),
+        ("eight-sizes", "paper=a4&only=10"),
+        ("eight-sizes", "paper=a4"),
+    ],
+)
+def test_small_pictures_are_the_pages_that_print(name: str, wish: str) -> None:
+    client, first = client_for(name)
+    told = client.get(f"{first}/sheets?{wish}").text
+    pictures = [found.replace("&amp;", "&") for found in re.findall(r'src="([^"]+)"', told)]
+    with pikepdf.open(io.BytesIO(client.get(f"{first}/files/marking.pdf?{wish}").content)) as printed:
+        sizes = [[float(side) / MM for side in page.mediabox.as_list()[2:]] for page in printed.pages]
+    count = re.search(r"(\d+) sheets? of", told)
+    assert count is not None and int(count[1]) == len(pictures) == len(sizes)
+    for at, (wide, high) in zip(pictures, sizes, strict=True):
+        drawn = client.get(at)
+        assert drawn.headers["content-type"] == "image/svg+xml"
+        box = re.search(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', drawn.text)
+        assert box is not None
+        assert (float(box[1]), float(box[2])) == pytest.approx((wide, high), abs=0.02)
+        assert dict(parse_qsl(urlsplit(at).query)).items() >= dict(parse_qsl(wish)).items()
+
+
+def test_large_letters_print_as_the_command_prints_them(tmp_path: Path) -> None:
+    from typer.testing import CliRunner
+
+    from closures.app.command import app as command
+
+    client, first = client_for("curved-front")
+    words = ["place", str(TEMPLATES / "curved-front" / "plan.toml"), "--large", "--out", str(tmp_path / "out")]
+    assert CliRunner().invoke(command, words).exit_code == 0
+    for name in ("marking.pdf", "over.svg", "report.json"):
+        assert client.get(f"{first}/files/{name}?large=yes").content == (tmp_path / "out" / name).read_bytes()
+    assert client.get(f"{first}/files/over.svg").content != (tmp_path / "out" / "over.svg").read_bytes()
+
+
+def test_sheets_of_what_is_not_in_the_picture_are_not_shown() -> None:
+    client, first = client_for("curved-front")
+    client.post(f"{first}/change", data={"band.width": "wide"}, headers=SENT)
+    refused = client.get(f"{first}/sheets")
+    assert refused.status_code == 422 and "not in the picture" in refused.text
+
+
+@pytest.mark.parametrize("path", ["sheets?paper=nothing", "sheets?face=edge", "sheets/0.svg?paper=x", "sheets?at=9"])
+def test_choice_that_is_not_there_is_said(path: str) -> None:
+    client, first = client_for("curved-front")
+    refused = client.get(f"{first}/{path}")
+    assert refused.status_code == 422 and "Traceback" not in refused.text
+
+
+def test_sheet_beyond_the_last_is_not_there() -> None:
+    client, first = client_for("curved-front")
+    assert client.get(f"{first}/sheets/99.svg").status_code == 404
