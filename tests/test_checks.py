@@ -1,9 +1,11 @@
 """The rules: each limit with its source, and what each says of a placement that passes, nearly and fails."""
 
 import pytest
+from work import calls_of
 
 from closures.catalogue.loading import load_catalogue
-from closures.checks.checked import Limits, judge_least
+from closures.checks.checked import Checked, Limits, judge_least
+from closures.checks.row import check_clear_zone
 from closures.checks.rules import RULES, check, worst
 from closures.curve import Curve, Line
 from closures.edges.reading import Edges, read_edges
@@ -306,6 +308,22 @@ def test_clear_zone_violated_by_given_places_fails():
     prepared = prepare(plan, read_edges(plan, None), CATALOGUE)
     told = only(check(place_on(prepared, [20, 113, 206, 306, 400, 490, 580], CATALOGUE), CATALOGUE), "clear zone")
     assert [(f.result, f.mark, f.found_mm) for f in told] == [("fail", 4, pytest.approx(4 - 5.08))]
+
+
+def test_few_pairs_of_closure_and_clear_zone_are_looked_at_point_by_point():
+    def work(zones):
+        told = "".join(
+            f'[[clear]]\nname = "{k}"\nalong = ["{40 + 60 * k} mm", "{44 + 60 * k} mm"]\n' for k in range(zones)
+        )
+        text = f'[edge]\nstraight = "{60 * zones + 80} mm"\n[garment]\nopens = "front"\n[band]\nwidth = "30 mm"\n'
+        text += 'lap = "right over left"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n'
+        text += '[spacing]\nfirst = "10 mm"\nlast = "10 mm"\npitch = "60 mm"\n' + told
+        plan = read_plan(text.encode(), "plan.toml")
+        placement = place(plan, read_edges(plan, None), load_catalogue())
+        return calls_of(lambda: check_clear_zone(Checked(placement, load_catalogue())))
+
+    # Of all pairs of a closure and a zone few are looked at point by point: each would be more than a hundred calls.
+    assert work(80) < 80 * 82 * 25
 
 
 def test_end_distance_warns_under_half_an_inch():

@@ -16,6 +16,9 @@ from closures.lengths import SAME_MM
 from closures.placing.usual import usual_gap_key
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from closures.curve import Point
     from closures.placing.placement import Mark, PlacedZone
 
 # Looked at between two ends of a zone, to find the part of it that a rim is nearest to.
@@ -160,13 +163,7 @@ def check_clear_zone(checked: Checked) -> list[Finding]:
     """Do all rims, or centres where the plan says so, keep out of every clear zone?"""
     findings = []
     for zone in checked.placement.zones:
-        found, nearest = first_least(
-            (
-                (_to_zone(checked, mark, zone) - _room_at(checked, mark, zone), mark)
-                for mark in checked.placement.all_marks
-            ),
-            lambda one: one[0],
-        )
+        found, nearest = first_least(_near_zone(checked, zone), lambda one: one[0])
         part = "rim" if zone.room == "rim" else "centre"
         if found < -SAME_MM:
             what = f"the {part} of mark {nearest.n} reaches {checked.show(-found)} into it"
@@ -189,21 +186,51 @@ def _room_at(checked: Checked, mark: Mark, zone: PlacedZone) -> float:
     return checked.placement.fastener_of(mark.n).rim_mm if zone.room == "rim" else 0.0
 
 
-def _to_zone(checked: Checked, mark: Mark, zone: PlacedZone) -> float:
-    """Straight from a centre to the zone: to its levels where it has levels, else to its stretch."""
+def _near_zone(checked: Checked, zone: PlacedZone) -> list[tuple[float, Mark]]:
+    """How far the marks that may be nearest to a zone stay out of it, in their order.
+
+    A mark that even a box round the zone is further from than the nearest one found is not looked at: with many zones
+    and many closures each zone has few that may be nearest.
+    """
+    line = checked.placement.laps.line
+    points = [
+        line.point_at(low + (high - low) * i / _ZONE_SAMPLES)
+        for low, high in (zone.stretches_mm if zone.level_mm is None else ())
+        for i in range(_ZONE_SAMPLES + 1)
+    ]
+    marks = checked.placement.all_marks
+    rooms = [_room_at(checked, mark, zone) for mark in marks]
+    box = [(min(axis), max(axis)) for axis in zip(*points, strict=True)]
+    in_row = len(checked.placement.marks) if box else 0
+    least = [
+        (_to_box(mark, box) if k < in_row else _to_zone(checked, mark, zone, points)) - rooms[k]
+        for k, mark in enumerate(marks)
+    ]
+    found: dict[int, float] = {}
+    best = math.inf
+    for k in sorted(range(len(marks)), key=least.__getitem__):
+        if least[k] > best + SAME_MM:
+            break
+        found[k] = _to_zone(checked, marks[k], zone, points) - rooms[k]
+        best = min(best, found[k])
+    return [(found[k], marks[k]) for k in sorted(found)]
+
+
+def _to_box(mark: Mark, box: Sequence[tuple[float, float]]) -> float:
+    (left, right), (top, bottom) = box
+    return math.hypot(max(left - mark.x_mm, mark.x_mm - right, 0.0), max(top - mark.y_mm, mark.y_mm - bottom, 0.0))
+
+
+def _to_zone(checked: Checked, mark: Mark, zone: PlacedZone, points: Sequence[Point]) -> float:
+    """Straight from a centre to the zone: to its levels where it has levels, else to the points along its stretches."""
     if zone.level_mm is not None:
         low, high = zone.level_mm
         return max(low - mark.level_mm, mark.level_mm - high, 0.0)
     if mark.n > len(checked.placement.marks):
         # Beside the row it lies far from the row's line: what counts is how far along its own it is.
         return min(max(low - mark.along_mm, mark.along_mm - high, 0.0) for low, high in zone.stretches_mm)
-    line = checked.placement.laps.line
     centre = (mark.x_mm, mark.y_mm)
-    return min(
-        math.dist(centre, line.point_at(low + (high - low) * i / _ZONE_SAMPLES))
-        for low, high in zone.stretches_mm
-        for i in range(_ZONE_SAMPLES + 1)
-    )
+    return min(math.dist(centre, point) for point in points)
 
 
 def check_end_distance(checked: Checked) -> list[Finding]:
