@@ -21,12 +21,15 @@ from closures.plan.garment_file import GarmentFile, is_garment
 from closures.plan.reading import read_garment, read_toml
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
 
     from closures.advice.whole_order import SharedStep
     from closures.checks.finding import Finding
     from closures.drawing.garment_cover import Shared
+    from closures.files import Beside
     from closures.placing.placement import Placement
+    from closures.plan.garment_file import Opening
+    from closures.plan.plan import Plan
     from closures.report.shopping import Bought
 
 
@@ -77,17 +80,53 @@ def work_garment(
         ClosureError: a plan cannot be placed; its opening is named.
     """
     garment = read_garment(files.read_plan_file(path), path.name)
+    return work_openings(garment, lambda opening: _on_disk(path.parent, opening), face, draw, large)
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """What an opening is placed of.
+
+    Attributes:
+        plan: its plan.
+        beside: where the files that it names are.
+        drawing: the drawing that its edge lies in, the same for the same one; None where it lies in none.
+    """
+
+    plan: Plan
+    beside: Beside
+    drawing: str | None
+
+
+def _on_disk(folder: Path, opening: Opening) -> Given:
+    path = folder / opening.plan
+    if is_garment_file(path):
+        raise PlanError("this is a garment file, not a plan", where=opening.plan, mend="Name the plan of one opening.")
+    plan = load_plan(path)
+    return Given(plan, path, None if plan.drawing is None else str((path.parent / plan.drawing).resolve()))
+
+
+def work_openings(
+    garment: GarmentFile,
+    given: Callable[[Opening], Given],
+    face: Literal["outside", "inside"] = "outside",
+    draw: bool = True,
+    large: bool = False,
+) -> Whole:
+    """Place every opening of a garment.
+
+    Args:
+        garment: as it was read.
+        given: finds what an opening is placed of; what it raises is told with the faults of the others.
+        face, draw, large: as for `work_garment`; it raises as that does.
+    """
     faults: list[Fault] = []
     answers: list[Answer] = []
     worked: list[Worked] = []
     for opening in garment.openings:
-        plan_path = path.parent / opening.plan
         try:
-            if is_garment_file(plan_path):
-                raise PlanError(
-                    "this is a garment file, not a plan", where=opening.plan, mend="Name the plan of one opening."
-                )
-            plan = lettered_as(load_plan(plan_path), large, None)
+            found = given(opening)
+            plan = lettered_as(found.plan, large, None)
             if opening.mirrored:
                 with naming(opening.plan):
                     plan = mirrored(plan)
@@ -98,23 +137,21 @@ def work_garment(
             if opening.crossing is not None and plan.strap is None:
                 raise PlanError(
                     f"'{opening.name}' is no strap, and runs over nothing",
-                    where=f"{path.name}, [[opening]] {opening.name}",
+                    where=f"{garment.where}, [[opening]] {opening.name}",
                     mend="Leave over and level out; a belt, a waistband or a cuff can run over an opening.",
                 )
-            answer = place_plan(plan, plan_path, face) if draw else check_plan(plan, plan_path)
+            answer = place_plan(plan, found.beside, face) if draw else check_plan(plan, found.beside)
         except ClosureError as error:
             faults += error.faults
             continue
         answers.append(answer)
-        placed = answer.placement
-        drawing = None if placed.plan.drawing is None else str((plan_path.parent / placed.plan.drawing).resolve())
-        worked.append(Worked(opening, placed, drawing))
+        worked.append(Worked(opening, answer.placement, found.drawing))
     if faults:
         raise PlanError.of(tuple(faults))
     from closures.report.shopping import shopping
 
-    found = (*clearances(garment, worked, answers[0].catalogue), *told_once(worked))
-    return Whole(garment, tuple(answers), found, shopping(garment, worked))
+    found_between = (*clearances(garment, worked, answers[0].catalogue), *told_once(worked))
+    return Whole(garment, tuple(answers), found_between, shopping(garment, worked))
 
 
 def garment_files(whole: Whole, paper: str) -> dict[str, bytes]:

@@ -11,7 +11,9 @@ from closures.app.commands.answering import answering
 
 
 def serve(
-    plan: Annotated[Path | None, typer.Argument(metavar="[PLAN]", help="A plan file (TOML).")] = None,
+    plan: Annotated[
+        Path | None, typer.Argument(metavar="[PLAN]", help="A plan file (TOML), or a garment file.")
+    ] = None,
     port: Annotated[
         int | None, typer.Option(metavar="NUMBER", help="The port on this computer; the usual one if left out.")
     ] = None,
@@ -23,14 +25,19 @@ def serve(
         import sys
 
         from closures import shipped
+        from closures.app.web.garments import plans_on_disk
         from closures.app.web.server import listen
         from closures.app.web.table import files_beside
+        from closures.app.whole import is_garment_file
         from closures.results.aside import aside_folder
 
         # A starting plan is everybody's: it is looked at, and saved elsewhere.
         own = None if plan is None or plan.resolve().is_relative_to(shipped.starting_plans_folder().resolve()) else plan
         remember_in = aside_folder(sys.platform, os.environ, str(Path.home()))
-        served = listen(port, None if plan is None else files_beside(plan), own, remember_in)
+        if plan is not None and is_garment_file(plan):
+            served = listen(port, remember_in=remember_in, garment=plans_on_disk(plan, is_own=own is not None))
+        else:
+            served = listen(port, None if plan is None else files_beside(plan), own, remember_in)
     typer.echo(
         f"The page is at {served.address}\nThe address lets in whoever has it: keep it to yourself. "
         "Stop the page with Ctrl+C."

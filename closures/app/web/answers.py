@@ -117,17 +117,27 @@ def download_name(bench: Bench, wanted: str) -> str:
         return last
     # A plan of the usual name says nothing; then its title does.
     name = bench.title.removesuffix(".toml")
-    if name == "plan":
-        name = plan_of(bench).title
-    plain = re.sub(r"[^a-z0-9]+", "-", unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower())
+    return _named_after(plan_of(bench).title if name == "plan" else name, last)
+
+
+def _named_after(title: str, last: str) -> str:
+    plain = re.sub(r"[^a-z0-9]+", "-", unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode().lower())
     return f"{plain.strip('-')[:60] or 'closures'}-{last}"
 
 
 def as_file(bench: Bench, wanted: str, data: bytes, *, inline: bool) -> Response:
     """Give out a file of a plan, to be saved under its plan's name, or to be looked at."""
-    kind = _TYPES.get(wanted.rpartition(".")[2], "application/octet-stream")
-    how = f'{"inline" if inline else "attachment"}; filename="{download_name(bench, wanted)}"'
-    return Response(data, media_type=kind, headers={"content-disposition": how})
+    return _given_out(download_name(bench, wanted), data, "inline" if inline else "attachment")
+
+
+def plain_file(title: str, wanted: str, data: bytes) -> Response:
+    """Give out a file to be saved under a title."""
+    return _given_out(_named_after(title, wanted), data, "attachment")
+
+
+def _given_out(name: str, data: bytes, how: str) -> Response:
+    kind = _TYPES.get(name.rpartition(".")[2], "application/octet-stream")
+    return Response(data, media_type=kind, headers={"content-disposition": f'{how}; filename="{name}"'})
 
 
 def message(status: int, text: str) -> Response:

@@ -19,7 +19,9 @@ from closures.app.web.begin_page import begin_routes, lay_drawing
 from closures.app.web.bench import Refusal
 from closures.app.web.drawings import MOST_LINES, PLAN_NAME, corners_of, draw_lines, is_on_pages, listed, plan_text
 from closures.app.web.files_first import Reader
-from closures.app.web.first_forms import not_yet, the_plan
+from closures.app.web.first_forms import a_garment, not_yet, the_plan
+from closures.app.web.garment_page import garment_routes, hang_handed_in
+from closures.app.web.garments import Rack
 from closures.app.web.guard import Guard
 from closures.app.web.hands import Hands
 from closures.app.web.held import hold_back
@@ -43,6 +45,7 @@ if TYPE_CHECKING:
 
     from closures.app.web.bench import Bench
     from closures.app.web.entry import Door
+    from closures.app.web.garments import Laid
     from closures.app.web.memory import Memory
 
 Answered = TypeVar("Answered")
@@ -60,6 +63,7 @@ class Page:
     def __init__(self, memory: Memory | None = None) -> None:
         self.table = Table(memory)
         self.hall = Hall(self.table)
+        self.rack = Rack(self.table)
         self.drawings: Kept[tuple[str, bytes]] = Kept(MOST_KEPT_BYTES, _MOST_DRAWINGS)
         self.hands = Hands()
         self.reader = _READER
@@ -71,6 +75,7 @@ class Page:
             Route("/page/{name}", self.asset),
             *begin_routes(self),
             *sheet_routes(self),
+            *garment_routes(self),
             Route("/open/plan", self.open_plan, methods=["POST"]),
             Route("/open/starting-plan", self.open_starting_plan, methods=["POST"]),
             Route("/open/numbers", self.open_numbers, methods=["POST"]),
@@ -98,6 +103,13 @@ class Page:
     async def open_plan(self, request: Request) -> Response:
         typed, handed = await read_form(request)
         plans = [(name, data) for name, data in handed if name.endswith(".toml")]
+        garment = a_garment(plans)
+        if garment is not None:
+            try:
+                hung = await self._by_hand(lambda: hang_handed_in(self, garment, dict(handed)))
+            except ClosureError as error:
+                return self._start_page(refusal(error, typed, as_text=True), 422)
+            return RedirectResponse(f"/garment/{hung.name}", 303)
 
         def lay() -> Bench:
             if not plans:
@@ -346,6 +358,7 @@ def make_app(
     home: Path | None = None,
     door: Door | None = None,
     memory: Memory | None = None,
+    garment: tuple[bytes, str, Mapping[str, Laid]] | None = None,
 ) -> tuple[Guard, str]:
     """Make the page.
 
@@ -355,6 +368,7 @@ def make_app(
         home: that plan's own file, where every change is to be kept in it.
         door: lets in who knows the secret; without one, whoever is on this machine.
         memory: what is remembered from run to run; None for nothing.
+        garment: a garment file to lay on the table in place of a plan: its bytes, its name, its plans.
 
     Returns:
         The page, and the path to begin at.
@@ -363,7 +377,7 @@ def make_app(
         ClosureError: the plan cannot be read or placed, and nothing is known that mends it.
     """
     page = Page(memory)
-    first = "/"
+    first = "/" if garment is None else f"/garment/{page.rack.hang(*garment).name}"
     if open_first is not None:
         try:
             first = f"/plan/{page.hall.lay(*open_first, home).name}"

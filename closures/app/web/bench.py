@@ -84,6 +84,7 @@ class Bench:
         trouble: why it could not be kept there, empty where it could.
         beside: a step that was kept to compare the one in hand with; None where none was.
         is_remembered: it is there again when the page is started anew.
+        garment: the garment that it is an opening of, as in addresses; empty for none.
     """
 
     name: str
@@ -98,6 +99,7 @@ class Bench:
     trouble: str = ""
     beside: Step | None = None
     is_remembered: bool = False
+    garment: str = ""
 
     @property
     def step(self) -> Step:

@@ -64,24 +64,23 @@ def the_plan(handed: Sequence[tuple[str, bytes]]) -> tuple[str, bytes]:
     """Find the plan among the files that were handed in together, which may be its supplies too.
 
     Raises:
-        PlanError: there are several, or a garment of several.
+        PlanError: there are several.
     """
     tables = {name: _table(data) for name, data in handed}
-    for name, table in tables.items():
-        if "opening" in table:
-            raise PlanError(
-                f"{name} is a garment of several plans, and the page lays one plan at a time",
-                mend=f"Open its plans one by one here, or place them together by the command: closures place {name}.",
-            )
     supplies = {str(table.get("supplies")) for table in tables.values()}
     plans = [one for one in handed if one[0] not in supplies] or list(handed)
     if len(plans) > 1:
         raise PlanError(
             f"several plans were handed in: {', '.join(name for name, _ in plans)}",
             mend="Open one at a time, together with what it names: each has its own window. "
-            "The command places several in one go.",
+            "To have them as one garment, hand in a garment file with them.",
         )
     return plans[0]
+
+
+def a_garment(handed: Sequence[tuple[str, bytes]]) -> tuple[str, bytes] | None:
+    """Find the file that puts plans together among those that were handed in; None where there is none."""
+    return next((one for one in handed if "opening" in _table(one[1])), None)
 
 
 def _table(data: bytes) -> Mapping[str, Any]:

@@ -23,7 +23,7 @@ MOST_REMEMBERED_BYTES = 200_000_000
 """Of all plans and drawings: what was not changed for longest makes room."""
 _MOST_LINES_BYTES = 1_000_000
 """A plan's file beyond this is written anew, without what its steps no longer hold."""
-_STEPS, _FILE = ".steps", ".file"
+_STEPS, _FILE, _SET = ".steps", ".file", ".garment"
 _NAME = re.compile(r"[\w-]{10,40}")
 
 
@@ -62,7 +62,8 @@ class Memory:
         known = self._known.get(bench.name)
         path = self._path(bench.name)
         try:
-            if known is None or known[1] > _MOST_LINES_BYTES or aside.size_aside(path) != known[1]:
+            is_other = known is None or known[0].garment != bench.garment
+            if known is None or is_other or known[1] > _MOST_LINES_BYTES or aside.size_aside(path) != known[1]:
                 self._write(bench, path, is_new=known is None)
             else:
                 line = _line(_changes(bench, known[0].steps))
@@ -80,7 +81,7 @@ class Memory:
             if not at.exists():
                 aside.write_aside(at, bench.files[name])
         home = None if bench.home is None else str(bench.home.resolve())
-        head = {"closures": 1, "title": bench.title, "files": named, "home": home}
+        head = {"closures": 1, "title": bench.title, "files": named, "home": home, "garment": bench.garment}
         lines = _line(head) + _line(_changes(bench, ()))
         aside.write_aside(path, lines)
         self._known[bench.name] = (bench, len(lines))
@@ -118,7 +119,7 @@ class Memory:
             files = {one: aside.read_aside(self._folder / f"{digest}{_FILE}") for one, digest in head["files"].items()}
             beside = {one: held for one, held in files.items() if held is not None}
             home = None if head["home"] is None else Path(head["home"])
-            bench = Bench(name, head["title"], beside, (), home=home)
+            bench = Bench(name, head["title"], beside, (), home=home, garment=head["garment"])
             for line in data.split(b"\n")[1:-1]:
                 bench = _after(bench, json.loads(line))
         except (ValueError, KeyError, TypeError, AttributeError):
@@ -146,6 +147,40 @@ class Memory:
                 found.append(Remembered(bench.name, title_of(bench), home, changed, len(bench.steps) - 1))
         return tuple(found)
 
+    def keep_set(self, name: str, told: Mapping[str, Any]) -> None:
+        """Keep which plans belong together as a garment; what cannot be kept is forgotten."""
+        try:
+            aside.write_aside(self._folder / f"{name}{_SET}", _line(told))
+        except OSError:
+            return
+        for path, _, _ in aside.list_aside(self._folder, _SET)[MOST_REMEMBERED:]:
+            aside.drop_aside(path)
+
+    def recall_set(self, name: str) -> Mapping[str, Any] | None:
+        """Remember a garment whose plans are all remembered."""
+        if not _NAME.fullmatch(name):
+            return None
+        try:
+            told = json.loads(aside.read_aside(self._folder / f"{name}{_SET}") or b"{}")
+        except ValueError:
+            return None
+        if (
+            not isinstance(told, dict)
+            or not isinstance(told.get("benches"), dict)
+            or not {"text", "title"} <= told.keys()
+        ):
+            return None
+        return told if all(self._path(str(one)).exists() for one in told["benches"].values()) else None
+
+    def sets(self) -> tuple[tuple[str, float, Mapping[str, Any]], ...]:
+        """List the garments: name, when it was opened, what it is."""
+        listed = aside.list_aside(self._folder, _SET)
+        return tuple(
+            (path.stem, changed, told)
+            for path, changed, _ in listed
+            if (told := self.recall_set(path.stem)) is not None
+        )
+
     def forget(self, name: str) -> None:
         """Forget a plan; its own file, where it has one, stays."""
         if _NAME.fullmatch(name):
@@ -159,11 +194,16 @@ class Memory:
 
 def title_of(bench: Bench) -> str:
     """The title that a plan gives itself, or its file's name."""
+    return read_title({"text": bench.step.text, "title": bench.title})
+
+
+def read_title(kept: Mapping[str, Any]) -> str:
+    """The title that the text of a file gives, or the file's name."""
     try:
-        told = tomllib.loads(bench.step.text).get("title", "")
+        told = tomllib.loads(kept["text"]).get("title", "")
     except tomllib.TOMLDecodeError:
         told = ""
-    return told if isinstance(told, str) and told.strip() else bench.title
+    return told if isinstance(told, str) and told.strip() else str(kept["title"])
 
 
 def _line(told: Mapping[str, Any]) -> bytes:

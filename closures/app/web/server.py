@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 
     import uvicorn
 
+    from closures.app.web.garments import Laid
+
 DEFAULT_PORT = 8471
 HOST = "127.0.0.1"
 _END_SECONDS = 3.0
@@ -62,12 +64,13 @@ def listen(
     open_first: tuple[bytes, str, Mapping[str, bytes]] | None = None,
     home: Path | None = None,
     remember_in: Path | None = None,
+    garment: tuple[bytes, str, Mapping[str, Laid]] | None = None,
 ) -> Served:
     """Make the page ready to answer on this machine.
 
     Args:
         port: the port; None for the usual one, or any free one where that is taken.
-        open_first, home: as for `make_app`.
+        open_first, home, garment: as for `make_app`.
         remember_in: the folder of what is remembered from run to run; None to remember nothing.
 
     Returns:
@@ -87,7 +90,8 @@ def listen(
     taken = int(listener.getsockname()[1])
     door, at = Door(taken), f"http://{HOST}:{taken}"
     try:
-        app, first = make_app(taken, open_first, home, door, None if remember_in is None else Memory(remember_in))
+        memory = None if remember_in is None else Memory(remember_in)
+        app, first = make_app(taken, open_first, home, door, memory, garment)
     except BaseException:
         listener.close()
         raise

@@ -11,6 +11,7 @@ from starlette.routing import Route
 from closures import shipped
 from closures.app.web import assets
 from closures.app.web.beginnings import beginnings
+from closures.app.web.memory import read_title
 from closures.app.web.sent import read_form
 from closures.app.web.telling import fields_by_name, sizes_by_kind
 from closures.catalogue.loading import load_catalogue
@@ -29,10 +30,13 @@ def start_page(page: Page, trouble: Refusal | None = None, status: int = 200) ->
     """Show the first page, with what went wrong where something did."""
     plans = {name: shipped.first_words(folder) for name, folder in shipped.starting_plans().items()}
     remembered = () if page.table.memory is None else page.table.memory.listed()
-    rows = [(one, time.strftime("%d %B %Y, %H:%M", time.localtime(one.changed))) for one in remembered]
+    kept = () if page.table.memory is None else page.table.memory.sets()
+    rows = [(one, _day(one.changed)) for one in remembered]
     html = assets.render(
         "start.html",
         plans=plans,
+        garments={name: shipped.first_words(folder) for name, folder in shipped.starting_garments().items()},
+        hung=[(name, read_title(told), _day(changed)) for name, changed, told in kept],
         beginnings=beginnings().values(),
         opened=[row for row in rows if page.table.is_open(row[0].name)],
         earlier=[row for row in rows if not page.table.is_open(row[0].name)],
@@ -44,6 +48,10 @@ def start_page(page: Page, trouble: Refusal | None = None, status: int = 200) ->
         kinds=sizes_by_kind(load_catalogue()),
     )
     return HTMLResponse(html, status)
+
+
+def _day(seconds: float) -> str:
+    return time.strftime("%d %B %Y, %H:%M", time.localtime(seconds))
 
 
 def start_routes(page: Page) -> list[Route]:

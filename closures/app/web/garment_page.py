@@ -1,0 +1,166 @@
+"""The page of a whole garment: its openings, what lies between them, what to buy, and one print of the whole set."""
+
+from __future__ import annotations
+
+import io
+import re
+import zipfile
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from starlette.exceptions import HTTPException
+from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.routing import Route
+
+from closures import shipped
+from closures.app.web import assets
+from closures.app.web.answers import PAPERS, message, plain_file
+from closures.app.web.fields import label_of
+from closures.app.web.garments import GarmentSet, Rack, plans_handed_in, plans_on_disk
+from closures.app.web.printed_pages import wish_of
+from closures.app.web.sent import read_form
+from closures.app.web.start_page import start_page
+from closures.app.web.table import refusal
+from closures.app.web.telling import brief
+from closures.app.web.wording import of_a_plan
+from closures.app.web.worn import draw_worn
+from closures.app.whole import order_of
+from closures.errors import ClosureError, PlanError
+from closures.report.tally import wrong_in_words
+
+if TYPE_CHECKING:
+    from starlette.requests import Request
+
+    from closures.app.web.app import Page
+
+_SIGNS = {"fail": "✕", "warn": "!", "pass": "✓"}
+
+
+def garment_html(rack: Rack, hung: GarmentSet) -> str:
+    """The page of a garment.
+
+    Raises:
+        ClosureError: a plan of it is not open any more.
+    """
+    waits = {
+        opening.name: ", ".join(dict.fromkeys(map(label_of, bench.refusal.words)))
+        for opening in hung.garment.openings
+        if (bench := rack.bench_of(hung, opening)).refusal is not None and bench.refusal.words
+    }
+    told: dict[str, Any] = {"hung": hung, "garment": hung.garment, "papers": PAPERS, "at": rack.turns(hung)}
+    told |= {"waits": waits, "trouble": None, "openings": (), "between": (), "bought": (), "order": ()}
+    try:
+        whole = rack.placed(hung)
+    except ClosureError as error:
+        # Each opening can be placed by itself; together they cannot, and then nothing prints.
+        told |= {"result": "fail", "brief": "These openings do not go together.", "trouble": refusal(error).sentences}
+        return assets.render("garment.html", **told)
+    rows = [
+        {
+            "name": opening.name,
+            "plan": opening.plan,
+            "bench": hung.benches[opening.plan],
+            "mirrored": bool(opening.mirrored),
+            "over": None if opening.crossing is None else opening.crossing.over,
+            "result": answer.result,
+            "sign": _SIGNS[answer.result],
+            "brief": brief(answer),
+            "picture": _still(draw_worn(answer), n),
+        }
+        for n, (opening, answer) in enumerate(zip(whole.garment.openings, whole.answers, strict=True))
+    ]
+    findings = [one for answer in whole.answers for one in answer.findings]
+    count = sum(len(answer.placement.marks) for answer in whole.answers)
+    between = [one.result for one in whole.clearances if one.result != "pass"]
+    said = f"{len(rows)} openings, {count} closures; {wrong_in_words(findings)}"
+    if between:
+        said += f"; {len(between)} to look at between openings"
+    if waits:
+        said = f"Not in the picture yet: {'; '.join(f'{name}, {labels}' for name, labels in waits.items())}. {said}"
+    told |= {
+        "result": "fail" if waits else whole.result,
+        "brief": f"{said}.",
+        "openings": rows,
+        "between": [(one.result, _SIGNS[one.result], of_a_plan(one.text)) for one in whole.clearances],
+        "bought": whole.bought,
+        "order": order_of(whole),
+    }
+    return assets.render("garment.html", **told)
+
+
+def _still(drawn: str, n: int) -> str:
+    """A picture that only shows, with names of its own beside others on one page."""
+    drawn = re.sub(r' (?:data-[a-z]+|tabindex|aria-value[a-z]*)="[^"]*"', "", drawn)
+    drawn = drawn.replace(' role="group"', ' role="img"', 1)
+    return re.sub(r' id="', f' id="o{n}-', drawn).replace("url(#", f"url(#o{n}-")
+
+
+def garment_routes(page: Page) -> list[Route]:
+    """The addresses of garments."""
+
+    async def shown(request: Request) -> Response:
+        name = request.path_params["name"]
+        try:
+            return HTMLResponse(await page.hands.by_hand(lambda: garment_html(page.rack, page.rack.find(name))))
+        except ClosureError as error:
+            return start_page(page, refusal(error), 404)
+
+    async def file(request: Request) -> Response:
+        name, wanted, query = request.path_params["name"], request.path_params["file"], request.query_params
+
+        def make() -> tuple[bytes | None, str]:
+            hung = page.rack.find(name)
+            made = page.rack.files(hung, wish_of(query), query.get("at", ""))
+            if wanted == "all.zip":
+                return _zipped({**made, **page.rack.sources(hung)}), hung.garment.title
+            return made.get(wanted), hung.garment.title
+
+        try:
+            data, title = await page.hands.at_printer(make)
+        except ClosureError as error:
+            return message(422, str(error))
+        if data is None:
+            raise HTTPException(404)
+        return plain_file(title, wanted, data)
+
+    async def open_starting(request: Request) -> Response:
+        typed, _ = await read_form(request)
+
+        def hang() -> GarmentSet:
+            folder = shipped.starting_garments().get(typed.get("name", ""))
+            if folder is None:
+                raise PlanError("there is no such garment", mend="Choose one from the list.")
+            return page.rack.hang(*plans_on_disk(folder / "garment.toml", is_own=False))
+
+        try:
+            hung = await page.hands.by_hand(hang)
+        except ClosureError as error:
+            return start_page(page, refusal(error), 422)
+        return RedirectResponse(f"/garment/{hung.name}", 303)
+
+    return [
+        Route("/open/garment", open_starting, methods=["POST"]),
+        Route("/garment/{name}", shown),
+        Route("/garment/{name}/files/{file}", file),
+    ]
+
+
+def hang_handed_in(page: Page, garment: tuple[str, bytes], handed: Mapping[str, bytes]) -> GarmentSet:
+    """Lay a garment on the table whose file was handed in with its plans and drawings.
+
+    Raises:
+        ClosureError: one is missing, or cannot be read or placed, or not within the limits.
+    """
+    title, text = garment
+    plans = plans_handed_in(text, title, handed)
+    for plan, laid in plans.items():
+        page.reader.look_at_plan(laid.text, plan, laid.beside)
+    return page.rack.hang(text, title, plans)
+
+
+def _zipped(made: Mapping[str, bytes]) -> bytes:
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, data in made.items():
+            archive.writestr(zipfile.ZipInfo(name), data, zipfile.ZIP_DEFLATED)
+    return packed.getvalue()

@@ -1,0 +1,206 @@
+"""A garment of several openings on the table: each opening's plan is a bench of its own, and all print as one set."""
+
+from __future__ import annotations
+
+import hashlib
+import secrets
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from closures import files
+from closures.app.web.held import hold_back
+from closures.app.web.kept import Kept
+from closures.app.web.placed import PrintWish, plan_of
+from closures.app.web.table import files_beside
+from closures.app.whole import Given, Whole, garment_files, work_openings
+from closures.errors import PlanError
+from closures.plan.reading import read_garment
+from closures.results.standing import sealed
+
+if TYPE_CHECKING:
+    from closures.app.web.bench import Bench
+    from closures.app.web.table import Table
+    from closures.plan.garment_file import GarmentFile, Opening
+
+_MOST_SETS = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """One plan to be laid on the table: its bytes, the files that it names, and its own file, which may be None."""
+
+    text: bytes
+    beside: Mapping[str, bytes]
+    home: Path | None
+
+
+@dataclass(frozen=True, slots=True)
+class GarmentSet:
+    """A garment on the table.
+
+    Attributes:
+        name: its place in addresses, not to be guessed.
+        text, title: the garment file and its name.
+        benches: plan file to the name of its bench; openings that share a plan share the bench.
+    """
+
+    name: str
+    text: bytes
+    title: str
+    benches: Mapping[str, str]
+
+    @property
+    def garment(self) -> GarmentFile:
+        """The garment as it was read."""
+        return read_garment(self.text, self.title)
+
+
+class Rack:
+    """The garments that are open."""
+
+    def __init__(self, table: Table) -> None:
+        self.table = table
+        self._sets: Kept[GarmentSet] = Kept(10_000_000, _MOST_SETS)
+        self._placed: Kept[Whole] = Kept(60_000_000, 6)
+
+    def hang(self, text: bytes, title: str, plans: Mapping[str, Laid]) -> GarmentSet:
+        """Lay every plan of a garment on the table.
+
+        Args:
+            text, title: the garment file and its name.
+            plans: by the names that the garment gives them.
+
+        Raises:
+            ClosureError: one of them is missing, or cannot be read or placed.
+        """
+        garment = read_garment(text, title)
+        for opening in garment.openings:
+            if opening.plan not in plans:
+                raise PlanError(
+                    f"the plan {opening.plan} of '{opening.name}' was not handed in",
+                    where=title,
+                    mend="Hand in the garment file together with all plans and drawings that it names.",
+                )
+        benches = {
+            plan: self.table.lay(laid.text, Path(plan).name, laid.beside, laid.home) for plan, laid in plans.items()
+        }
+        names = {plan: bench.name for plan, bench in benches.items()}
+        hung = GarmentSet(self._name_of(text, names), text, title, names)
+        for bench in benches.values():
+            self.table.keep(replace(bench, garment=hung.name))
+        if self.table.memory is not None:
+            self.table.memory.keep_set(hung.name, {"text": text.decode("utf-8-sig"), "title": title, "benches": names})
+        return self._sets.put(hung.name, hung, len(text))
+
+    def _name_of(self, text: bytes, benches: Mapping[str, str]) -> str:
+        """A new name, or that under which the same garment of the same plans was known before."""
+        for known, _, told in () if self.table.memory is None else self.table.memory.sets():
+            if told.get("benches") == benches and told.get("text") == text.decode("utf-8-sig"):
+                return known
+        return secrets.token_urlsafe(18)
+
+    def find(self, name: str) -> GarmentSet:
+        """Find a garment.
+
+        Raises:
+            PlanError: it is not open any more.
+        """
+        found = self._sets.get(name)
+        told = None if found is not None or self.table.memory is None else self.table.memory.recall_set(name)
+        if told is not None:
+            found = GarmentSet(name, told["text"].encode(), told["title"], told["benches"])
+            self._sets.put(name, found, len(found.text))
+        if found is None:
+            raise PlanError("this garment is no longer on the table", mend="Open it again from its file.")
+        return found
+
+    def bench_of(self, hung: GarmentSet, opening: Opening) -> Bench:
+        """The plan in hand of an opening."""
+        return self.table.find(hung.benches[opening.plan])
+
+    def turns(self, hung: GarmentSet) -> str:
+        """How many changes were asked for so far, plan by plan: what a window shows is held against it."""
+        return ".".join(str(self.table.find(bench).turn) for bench in hung.benches.values())
+
+    def placed(self, hung: GarmentSet, wish: PrintWish | None = None) -> Whole:
+        """Place every opening as its plan stands on the table; with sheets where they are wished.
+
+        Raises:
+            ClosureError: the openings do not go together.
+        """
+        texts = tuple((bench.step.text, bench.step.take) for bench in map(self.table.find, hung.benches.values()))
+        key = (hung.name, texts, None if wish is None else (wish.face, wish.large))
+
+        def work() -> Whole:
+            def given(opening: Opening) -> Given:
+                bench = self.bench_of(hung, opening)
+                plan = plan_of(bench)
+                return Given(plan, bench.files, _drawing(bench, plan.drawing))
+
+            if wish is None:
+                return work_openings(hung.garment, given, draw=False)
+            return work_openings(hung.garment, given, wish.side, large=wish.large)
+
+        return self._placed.made(key, work, 2_000_000)
+
+    def files(self, hung: GarmentSet, wish: PrintWish, shown: str) -> dict[str, bytes]:
+        """Make the one set of files, as the command writes it, and the plans as they stand.
+
+        Args:
+            hung: the garment.
+            wish: what was chosen beside the button that prints.
+            shown: the turns of what the page shows; empty where it does not say.
+
+        Raises:
+            ClosureError: something that was typed is in no picture, or it does not fit on the paper.
+        """
+        for bench in hung.benches.values():
+            hold_back(self.table.find(bench), None)
+        if shown and shown != self.turns(hung):
+            raise PlanError("a plan of this garment was changed meanwhile", mend="Load the page anew, and look at it.")
+        return sealed(garment_files(self.placed(hung, wish), wish.paper))
+
+    def sources(self, hung: GarmentSet) -> dict[str, bytes]:
+        """The garment file and all that it stands on, as it stands on the table."""
+        kept = {hung.title: hung.text}
+        for plan, name in hung.benches.items():
+            bench = self.table.find(name)
+            kept |= {plan: bench.step.text.encode(), **bench.files}
+        return kept
+
+
+def _drawing(bench: Bench, name: str | None) -> str | None:
+    """The same for the same drawing, and for no other."""
+    if name is None or name not in bench.files:
+        return name
+    return f"{Path(name).name} {hashlib.sha256(bench.files[name]).hexdigest()}"
+
+
+def plans_on_disk(path: Path, *, is_own: bool = True) -> tuple[bytes, str, dict[str, Laid]]:
+    """Read a garment file and every plan that it names.
+
+    Args:
+        path: of the garment file.
+        is_own: the plans are the user's, and changes are kept in them.
+
+    Returns:
+        The garment file, its name, and its plans.
+
+    Raises:
+        ClosureError: one of them cannot be read.
+    """
+    text = files.read_plan_file(path)
+    plans = {}
+    for opening in read_garment(text, path.name).openings:
+        at = path.parent / opening.plan
+        plan, _, beside = files_beside(at)
+        plans[opening.plan] = Laid(plan, beside, at if is_own else None)
+    return text, path.name, plans
+
+
+def plans_handed_in(text: bytes, title: str, handed: Mapping[str, bytes]) -> dict[str, Laid]:
+    """Find the plans of a garment among the files that were handed in together."""
+    named = {opening.plan for opening in read_garment(text, title).openings}
+    return {plan: Laid(handed[Path(plan).name], handed, None) for plan in sorted(named) if Path(plan).name in handed}

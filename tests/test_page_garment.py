@@ -1,0 +1,157 @@
+"""A whole garment on the page: the set that prints is the command's, and follows what is changed in each opening."""
+
+from __future__ import annotations
+
+import html
+import io
+import json
+import re
+import shutil
+import zipfile
+from pathlib import Path
+
+import pytest
+
+pytest.importorskip("httpx2", reason="the test client needs httpx2")
+
+from starlette.testclient import TestClient
+from typer.testing import CliRunner
+
+from closures.app.command import app as command
+from closures.app.web.app import make_app
+from closures.app.web.garments import plans_on_disk
+from closures.app.web.memory import Memory
+
+TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
+ROMPER = TEMPLATES / "whole-romper"
+HOME = "http://127.0.0.1:8471"
+SENT = {"origin": HOME}
+
+
+def client_for(path: Path, memory: Memory | None = None) -> tuple[TestClient, str]:
+    page, first = make_app(8471, memory=memory, garment=plans_on_disk(path))
+    return TestClient(page, base_url=HOME, follow_redirects=False), first
+
+
+@pytest.fixture
+def romper(tmp_path: Path) -> Path:
+    return Path(shutil.copytree(ROMPER, tmp_path / "own")) / "garment.toml"
+
+
+def plan_of(shown: str, opening: str) -> str:
+    found = re.search(rf'{opening}</h3>.*?href="(/plan/[^"]+)"', shown, re.DOTALL)
+    assert found is not None
+    return found[1]
+
+
+@pytest.mark.parametrize("name", ["whole-romper", "whole-nursing-top"])
+def test_set_of_the_page_is_byte_for_byte_that_of_the_command(name: str, tmp_path: Path) -> None:
+    path = TEMPLATES / name / "garment.toml"
+    assert CliRunner().invoke(command, ["place", str(path), "--out", str(tmp_path / "out")]).exit_code == 0
+    client, first = client_for(path)
+    with zipfile.ZipFile(io.BytesIO(client.get(f"{first}/files/all.zip").content)) as packed:
+        written = [file for file in (tmp_path / "out").iterdir() if not file.name.startswith(".")]
+        assert len(written) > 8
+        for file in written:
+            assert packed.read(file.name) == file.read_bytes(), file.name
+        for source in path.parent.iterdir():
+            assert packed.read(source.name) == source.read_bytes(), source.name
+
+
+def test_page_shows_every_opening_what_lies_between_and_what_to_buy() -> None:
+    client, first = client_for(ROMPER / "garment.toml")
+    shown = html.unescape(client.get(first).text)
+    for name in ("front", "right crotch", "left crotch", "belt"):
+        assert f"</span> {name}</h3>" in shown
+    assert plan_of(shown, "right crotch") == plan_of(shown, "left crotch") != plan_of(shown, "front")
+    report = client.get(f"{first}/files/report.json").json()
+    assert len(report["clearances"]) == 2 and all(one["text"] in shown for one in report["clearances"])
+    assert shown.count('class="opening-picture"') == 4
+    ids = re.findall(r' id="([^"]+)"', shown)
+    assert len(ids) == len(set(ids))
+
+
+def test_change_of_one_opening_is_in_the_set_and_in_its_own_file(romper: Path) -> None:
+    client, first = client_for(romper)
+    front = plan_of(client.get(first).text, "front")
+    was = client.get(f"{first}/files/report.json").json()
+    changed = client.post(f"{front}/change", data={"spacing.count": "7", "spacing.by": "count"}, headers=SENT)
+    assert changed.status_code == 303
+    now = client.get(f"{first}/files/report.json").json()
+    assert len(now["openings"][0]["report"]["marks"]) == 7 != len(was["openings"][0]["report"]["marks"])
+    assert now["openings"][1] == was["openings"][1]
+    ran = CliRunner().invoke(command, ["check", str(romper), "--json"])
+    assert json.loads(ran.output)["clearances"] == now["clearances"]
+    assert "The whole garment" in client.get(front).text
+
+
+def test_nothing_of_the_set_prints_while_one_opening_waits_or_was_changed_elsewhere(romper: Path) -> None:
+    client, first = client_for(romper)
+    shown = client.get(first).text
+    at = re.search(r'name="at" value="([^"]+)"', shown)
+    front = plan_of(shown, "front")
+    assert at is not None and client.get(f"{first}/files/marking.pdf?at={at[1]}").status_code == 200
+    client.post(f"{front}/change", data={"band.width": "wide"}, headers=SENT)
+    assert "not in the picture" in client.get(f"{first}/files/marking.pdf").text
+    assert 'class="fail">Not in the picture yet: front' in client.get(first).text
+    client.post(f"{front}/change", data={"do": "undo"}, headers=SENT)
+    stale = client.get(f"{first}/files/marking.pdf?at={at[1]}")
+    assert stale.status_code == 422 and "changed meanwhile" in stale.text
+    assert client.get(f"{first}/files/marking.pdf").status_code == 200
+
+
+def test_openings_that_stop_going_together_say_so_and_do_not_print(romper: Path) -> None:
+    client, first = client_for(romper)
+    belt = plan_of(client.get(first).text, "belt")
+    text = (TEMPLATES / "curved-front" / "plan.toml").read_text(encoding="utf-8").replace("drawing =", "# drawing =")
+    text = re.sub(r"\[edge\].*?(?=\n\[)", '[edge]\nstraight = "400 mm"\n', text, flags=re.DOTALL)
+    text = re.sub(r"\[\[(?:anchor|clear)\]\].*?(?=\n\[|\Z)", "", text, flags=re.DOTALL)
+    assert client.post(f"{belt}/change", data={"do": "text", "text": text}, headers=SENT).status_code == 303
+    shown = client.get(first)
+    assert shown.status_code == 200 and "do not go together" in shown.text and "is no strap" in shown.text
+    assert client.get(f"{first}/files/marking.pdf").status_code == 422
+
+
+def test_starting_garment_is_opened_from_the_first_page_and_left_as_it_is() -> None:
+    page, _ = make_app(8471)
+    client = TestClient(page, base_url=HOME, follow_redirects=False)
+    assert "whole-romper" in client.get("/").text
+    opened = client.post("/open/garment", data={"name": "whole-romper"}, headers=SENT)
+    assert opened.status_code == 303
+    before = (ROMPER / "front.toml").read_bytes()
+    front = plan_of(client.get(opened.headers["location"]).text, "front")
+    client.post(f"{front}/change", data={"spacing.count": "7", "spacing.by": "count"}, headers=SENT)
+    assert (ROMPER / "front.toml").read_bytes() == before
+    assert client.post("/open/garment", data={"name": "no-such"}, headers=SENT).status_code == 422
+
+
+def test_garment_is_handed_in_with_its_plans_and_a_missing_one_is_named() -> None:
+    page, _ = make_app(8471)
+    client = TestClient(page, base_url=HOME, follow_redirects=False)
+    handed = [("files", (path.name, path.read_bytes())) for path in sorted(ROMPER.iterdir())]
+    opened = client.post("/open/plan", files=handed, headers=SENT)
+    assert opened.status_code == 303 and opened.headers["location"].startswith("/garment/")
+    missing = client.post("/open/plan", files=[one for one in handed if one[1][0] != "belt.toml"], headers=SENT)
+    assert missing.status_code == 422 and "belt.toml" in missing.text and "was not handed in" in missing.text
+
+
+def test_garment_is_remembered_with_its_plans_and_comes_back_under_the_same_address(
+    romper: Path, tmp_path: Path
+) -> None:
+    client, first = client_for(romper, Memory(tmp_path / "aside"))
+    front = plan_of(client.get(first).text, "front")
+    client.post(f"{front}/change", data={"spacing.count": "7", "spacing.by": "count"}, headers=SENT)
+    page, _ = make_app(8471, memory=Memory(tmp_path / "aside"))
+    again = TestClient(page, base_url=HOME, follow_redirects=False)
+    assert f'href="{first}"' in again.get("/").text
+    assert len(again.get(f"{first}/files/report.json").json()["openings"][0]["report"]["marks"]) == 7
+    assert f'href="{first}"' in again.get(front).text
+    _, same = client_for(romper, Memory(tmp_path / "aside"))
+    assert same == first
+
+
+def test_garment_that_is_not_open_is_said() -> None:
+    page, _ = make_app(8471)
+    client = TestClient(page, base_url=HOME)
+    assert client.get("/garment/nothing-of-this-name").status_code == 404
+    assert "no longer on the table" in client.get("/garment/nothing-of-this-name").text
