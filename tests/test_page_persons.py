@@ -1,0 +1,177 @@
+"""Whole jobs in a real browser, by mouse and by keys alone, each to a printed PDF that is measured, within so many actions.
+
+An action is a click, a field that is filled in, a file that is handed in, or a key that presses what has the focus; the Tab
+key between them is not counted.
+"""
+
+from __future__ import annotations
+
+import importlib.util
+import json
+import math
+import re
+from collections.abc import Callable
+from itertools import pairwise
+from operator import mul
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+_spec = importlib.util.spec_from_file_location("page_seen", Path(__file__).with_name("test_page_in_browser.py"))
+assert _spec is not None and _spec.loader is not None
+page_seen = importlib.util.module_from_spec(_spec)
+_spec.loader.exec_module(page_seen)
+chromium, seen, squares_mm = page_seen.chromium, page_seen.seen, page_seen.squares_mm
+
+# Four lines as a drawing program saves them: the neckline, the front edge, the hem, the side.
+FOUR_PATHS = """<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="700mm" viewBox="0 0 300 700">
+<g fill="none" stroke="#000">
+<path id="neck" d="M 120 20 C 160 60 200 70 240 60"/>
+<path id="front" d="M 240 60 C 252 160 246 260 240 340 L 240 660"/>
+<path id="hem" d="M 240 660 C 160 672 90 670 30 656"/>
+<path id="side" d="M 30 656 C 40 500 60 420 60 300 C 60 240 50 200 40 160 L 120 20"/>
+</g></svg>
+"""
+
+
+class ByMouse:
+    """A hand with a mouse."""
+
+    def __init__(self, one: Any) -> None:
+        self.one, self.page, self.actions = one, one.page, 0
+
+    def press(self, wanted: str) -> None:
+        """Press a link, a button, or what belongs to a label."""
+        self.actions += 1
+        held = self.page.locator(wanted)
+        name = held.get_attribute("id")
+        label = self.page.locator(f'label[for="{name}"]')
+        (label if name and held.get_attribute("type") == "radio" and label.count() else held).click()
+
+    def write(self, field: str, text: str) -> None:
+        self.actions += 1
+        self.page.locator(f'[id="{field}"]').fill(text)
+
+    def hand_in(self, field: str, path: Path) -> None:
+        self.actions += 1
+        self.page.locator(f"#{field}").set_input_files(path)
+
+    def printed(self) -> bytes:
+        with self.page.expect_download() as took:
+            self.press("#get-pdf")
+        return Path(took.value.path()).read_bytes()
+
+
+class ByKeys(ByMouse):
+    """The same without a mouse."""
+
+    def press(self, wanted: str) -> None:
+        self.actions += 1
+        held = self.page.locator(wanted)
+        kind = held.get_attribute("type") if held.evaluate("one => one.tagName") == "INPUT" else ""
+        if kind == "radio":
+            # One of a group has the focus, and the arrow keys go to the others.
+            self.one.tab_to(f'input[name="{held.get_attribute("name")}"]')
+            for _ in range(12):
+                if held.is_checked():
+                    return
+                self.page.keyboard.press("ArrowDown")
+            if self.page.evaluate("document.activeElement.matches(" + json.dumps(wanted) + ")"):
+                self.page.keyboard.press("Space")
+            assert held.is_checked()
+            return
+        self.one.tab_to(wanted)
+        self.page.keyboard.press("Enter")
+
+    def write(self, field: str, text: str) -> None:
+        self.actions += 1
+        self.one.tab_to(f'[id="{field}"]')
+        self.page.keyboard.press("ControlOrMeta+A")
+        self.page.keyboard.type(text)
+
+
+def on_the_table(hand: ByMouse) -> dict[str, Any]:
+    """Wait for the table, and read the figures of what lies there."""
+    hand.one.ready("#live")
+    told = hand.page.evaluate("fetch(location.pathname + '/files/report.json').then(answer => answer.json())")
+    assert isinstance(told, dict)
+    return told
+
+
+def measured(pdf: bytes, least: int) -> None:
+    """Every page has its square, and each is 50 mm across and down."""
+    squares = squares_mm(pdf)
+    assert len(squares) >= least
+    assert all(abs(side - 50) < 0.02 for square in squares for side in square)
+
+
+def front_mm() -> float:
+    """The length of the front as it is drawn: a cubic walked in 4,000 chords, and the straight below it."""
+    x, y = (240.0, 252.0, 246.0, 240.0), (60.0, 160.0, 260.0, 340.0)
+
+    def at(t: float) -> tuple[float, float]:
+        shares = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3)
+        return sum(map(mul, shares, x)), sum(map(mul, shares, y))
+
+    points = [at(n / 4000) for n in range(4001)]
+    return sum(math.dist(one, other) for one, other in pairwise(points)) + 320.0
+
+
+HANDS: list[Callable[[Any], ByMouse]] = [ByMouse, ByKeys]
+
+
+@pytest.mark.parametrize("hand_of", HANDS)
+def test_band_of_24_inches_with_snaps_of_16_lines_and_nothing_else_known(seen: Any, hand_of: Any) -> None:
+    hand = hand_of(seen(None))
+    hand.press('a[href="/begin/dress"]')
+    hand.one.ready('[id="f-edge.straight"]')
+    hand.write("f-edge.straight", "24 in")
+    hand.press('input[name="closure"][value="prong snap|16 L"]')
+    hand.press('input[name="band.lap"][value="right over left"]')
+    hand.press(".go button")
+    report = on_the_table(hand)
+    assert report["closure"]["kind"] == "prong snap" and report["closure"]["size"] == "16 L"
+    along = [mark["along_mm"] for mark in report["marks"]]
+    # The tape's own sum: 24 in are 609.6 mm, and nothing lies beyond either end.
+    assert len(along) > 4 and along[0] > 0 and along[-1] < 609.6
+    measured(hand.printed(), 2)
+    assert hand.actions <= 6
+
+
+@pytest.mark.parametrize("hand_of", HANDS)
+def test_front_drawn_in_four_paths(seen: Any, hand_of: Any, tmp_path: Path) -> None:
+    drawing = tmp_path / "front.svg"
+    drawing.write_text(FOUR_PATHS, encoding="utf-8")
+    hand = hand_of(seen(None))
+    hand.press('a[href="/begin/dress"]')
+    hand.one.ready('[id="f-edge.straight"]')
+    hand.hand_in("drawing-file", drawing)
+    hand.press('input[name="band.lap"][value="right over left"]')
+    hand.press(".go button")
+    hand.one.ready("#drawing")
+    assert hand.page.locator('input[name="edge.path"]').count() == 4
+    hand.press('input[name="edge.path"][value="front"]')
+    hand.press("form.numbers button.main")
+    on_the_table(hand)
+    told = re.search(r"Finished edge ([0-9.]+) mm", hand.page.locator("#findings").inner_text())
+    assert told is not None and float(told[1]) == pytest.approx(front_mm(), abs=0.06)
+    measured(hand.printed(), 2)
+    assert hand.actions <= 8
+
+
+@pytest.mark.parametrize("hand_of", HANDS)
+def test_belt_over_a_coat(seen: Any, hand_of: Any) -> None:
+    hand = hand_of(seen(None))
+    hand.press('a[href="/begin/belt"]')
+    hand.one.ready('[id="f-belt.waist"]')
+    hand.write("f-belt.waist", "860 mm")
+    hand.write("f-belt.over", "12 mm")
+    hand.write("f-belt.thickness", "4 mm")
+    hand.press('input[name="closure"][value="leather post snap|24 L"]')
+    hand.press('input[name="belt.lap"][value="right over left"]')
+    hand.press(".go button")
+    report = on_the_table(hand)
+    assert len(report["marks"]) > 0
+    measured(hand.printed(), 2)
+    assert hand.actions <= 8

@@ -1,0 +1,86 @@
+"""Every state of the page that is no plan on the table, held to WCAG 2.2, and every landmark to a name of its own."""
+
+from __future__ import annotations
+
+import importlib.util
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+_spec = importlib.util.spec_from_file_location("page_seen_too", Path(__file__).with_name("test_page_in_browser.py"))
+assert _spec is not None and _spec.loader is not None
+page_seen = importlib.util.module_from_spec(_spec)
+_spec.loader.exec_module(page_seen)
+chromium, LOOKS, TEMPLATES = page_seen.chromium, page_seen.LOOKS, page_seen.TEMPLATES
+TAGS = [*page_seen.WCAG, "best-practice"]
+
+
+@contextmanager
+def serving_romper(aside: Path) -> Iterator[str]:
+    """A page with a whole garment on it, that remembers."""
+    from closures.app.web.garments import plans_on_disk
+    from closures.app.web.server import listen
+
+    garment = plans_on_disk(TEMPLATES / "whole-romper" / "garment.toml", is_own=False)
+    served = listen(0, remember_in=aside, garment=garment)
+    running = threading.Thread(target=served.run, daemon=True)
+    running.start()
+    while not served.server.started:
+        time.sleep(0.01)
+    try:
+        yield served.address
+    finally:
+        served.server.should_exit = True
+        running.join(10)
+        served.listener.close()
+
+
+def go_to(one: Any, where: str) -> None:
+    page, root = one.page, "/".join(one.address.split("/")[:3])
+    if where == "first page":
+        page.goto(f"{root}/")
+    elif where == "answers":
+        page.goto(f"{root}/begin/shirt")
+    elif where == "refused answers":
+        page.goto(f"{root}/begin/shirt")
+        page.locator('[id="f-edge.straight"]').fill("1,5 in")
+        page.locator(".go button").click()
+        page.locator("#message .trouble").wait_for()
+    elif where == "opening of a garment":
+        page.locator(".openings a.button").first.click()
+        one.ready("#live")
+    one.ready("main")
+
+
+@pytest.mark.parametrize("look", ["desk", "phone", "forced"])
+@pytest.mark.parametrize("where", ["garment", "first page", "answers", "refused answers", "opening of a garment"])
+def test_state_is_for_everyone(chromium: Any, tmp_path: Path, look: str, where: str) -> None:
+    pytest.importorskip("axe_playwright_python", reason="axe-core is not installed")
+    import axe_playwright_python
+
+    with serving_romper(tmp_path) as address:
+        one = page_seen.Seen(chromium, address, **LOOKS[look])
+        go_to(one, where)
+        page = one.page
+        page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+        # Landmarks of one kind are told apart by their names.
+        names = page.evaluate(
+            "() => [...document.querySelectorAll('main, header, nav, section[aria-label], section[aria-labelledby],"
+            " form[aria-label]')].map(one => one.tagName + ' ' + (one.getAttribute('aria-label') ||"
+            " document.getElementById(one.getAttribute('aria-labelledby'))?.textContent || ''))"
+        )
+        assert len(names) == len(set(names)), names
+        page.evaluate((Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8"))
+        found = page.evaluate("tags => axe.run(document, { runOnly: { type: 'tag', values: tags } })", TAGS)
+        told = [(v["id"], [n["target"] for n in v["nodes"]][:5]) for v in found["violations"]]
+        assert told == []
+        assert len(found["passes"]) > 10
+        # A refusal that came with another page is an answer of 422, which a browser tells on its console.
+        assert [said for said in one.trouble if "422" not in said] == []
+        one.context.close()
