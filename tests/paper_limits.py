@@ -71,7 +71,7 @@ def cuts_of(strip: Strip, most: int) -> Iterator[tuple[Point, ...]]:
 
 def can_pack(sizes: Sequence[Point], frame: PageFrame, pages: int) -> bool:
     """Whether rectangles lie on so many pages: each is tried in every corner that others and the page make, turned or not."""
-    taken = [(a - GAP_MM, b - GAP_MM, c + GAP_MM, d + GAP_MM) for a, b, c, d in frame.squares]
+    taken = [(a, b, c + GAP_MM, d + GAP_MM) for a, b, c, d in frame.squares]
     x0, y0, x1, y1 = frame.body
     ordered = sorted(sizes, key=lambda size: -size[0] * size[1])
 

@@ -109,8 +109,18 @@ STARTING = tuple(
 
 @cache
 def answer_of(name: str, large: bool = False, everything: bool = False) -> Answer:
-    """Place a plan: one of `ODD`, or a starting plan."""
-    if name in ODD:
+    """Place a plan: one of `ODD`, hooks at a pitch such as "hooks 12", or a starting plan."""
+    if name.startswith("hooks "):
+        pitch = float(name.removeprefix("hooks "))
+        count = int(460.0 / pitch)
+        odd = {
+            "kind": "hook and eye",
+            "size": "2",
+            "edge": f'straight = "{40 + pitch * (count - 1)} mm"',
+            "count": count,
+        }
+        plan, beside = read_plan(PLAN.format(**(USUAL | odd)).encode(), f"{name}.toml"), None
+    elif name in ODD:
         text = PLAN.format(**(USUAL | ODD[name]))
         plan, beside = read_plan(text.encode(), f"{name}.toml"), None
     else:

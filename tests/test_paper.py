@@ -23,7 +23,18 @@ from closures.drawing.paper.booklet import lay_templates
 from closures.drawing.paper.laying import LaidPiece
 from closures.drawing.paper.packing import fewest, pack
 from closures.drawing.paper.page import EDGE_MM, PageWords
-from closures.drawing.paper.parts import CLEAR_MM, OVERLAP_MM, Part, Strip, Thing, letter_of, numbered, ways_to_cut
+from closures.drawing.paper.parts import (
+    CLEAR_MM,
+    LEAST_CLEAR_MM,
+    OVERLAP_MM,
+    NoPlaceForJoinError,
+    Part,
+    Strip,
+    Thing,
+    letter_of,
+    numbered,
+    ways_to_cut,
+)
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.words import Section
 from closures.drawing.sheets.drawing import subjects_of
@@ -89,7 +100,16 @@ def test_short_strip_is_one_part() -> None:
 def test_parts_cover_the_strip_or_say_what_is_left_out(length: float, shares: list[float], half: float) -> None:
     things = [(share * length - half, share * length + half) for share in sorted(shares)]
     strip = strip_of(length, things)
-    for parts in ways_to_cut(strip):
+    try:
+        ways = ways_to_cut(strip)
+    except NoPlaceForJoinError:
+        # Refused only where neighbours touch, or almost.
+        assert any(b[0] - a[1] < 2 * LEAST_CLEAR_MM for a, b in itertools.pairwise(things))
+        return
+    for parts in ways:
+        for part in parts[:-1]:
+            if part.after == "join":
+                assert all(not low - 0.49 < part.high_mm < high + 0.49 for low, high in things)
         assert parts[0].low_mm == 0.0 and parts[0].before == "end"
         for one, other in itertools.pairwise(parts):
             if one.after == "join":
@@ -228,22 +248,11 @@ def test_what_fits_no_page_is_refused_with_its_name_and_the_papers_that_do() -> 
 
 
 # What in large letters is too wide for A4 is refused, and says so.
-TOO_LARGE = {"double-breasted", "hook-back"}
+TOO_LARGE = {"double-breasted"}
 LARGE_OR_NOT = [(name, large) for name in LAPS for large in (False, True) if not (large and name in TOO_LARGE)]
 
 
-@pytest.mark.parametrize(
-    ("name", "large"),
-    [
-        # Hooks 19 mm apart leave a join no room for the letter of its ring.
-        pytest.param(
-            name, large, marks=pytest.mark.xfail(strict=True, reason="a ring's letter lies on the hook beside the join")
-        )
-        if name == "hook-back"
-        else (name, large)
-        for name, large in LARGE_OR_NOT
-    ],
-)
+@pytest.mark.parametrize(("name", "large"), LARGE_OR_NOT)
 def test_words_of_a_piece_lie_on_no_other_words_and_on_no_mark(name: str, large: bool) -> None:
     for pieces in pieces_by_page(name, "a4", large):
         for piece in pieces:

@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from paper_limits import can_pack, frames_of, told_of_random, told_of_small
-from paper_sets import STARTING, answer_of
+from paper_sets import STARTING, answer_of, groups, laid, leaves
 
 from closures.app.pages import booklet_of
 from closures.catalogue.loading import load_catalogue
-from closures.drawing.ink.shapes import Item
+from closures.drawing.ink.extents import box_of
+from closures.drawing.ink.shapes import Circle, Item
 from closures.drawing.ink.type_scale import USUAL_TYPE
+from closures.drawing.paper.booklet import Templates
 from closures.drawing.paper.columns import word_pages
 from closures.drawing.paper.page import PageWords
+from closures.drawing.paper.parts import LEAST_CLEAR_MM
 from closures.drawing.paper.words import Chapter, Table
+from closures.errors import OutputError
 
 
 def test_random_plans_keep_what_pages_must() -> None:
@@ -30,6 +36,37 @@ def test_search_finds_what_fits_and_what_does_not() -> None:
     assert can_pack([(width, 30.0), (width, 30.0)], frame, 1)
     assert not can_pack([(width, 30.0)] * int(height / 30.0 + 1), frame, 1)
     assert can_pack([(width, 30.0)] * int(height / 30.0 + 1), frame, 2)
+
+
+def clear_of_marks(templates: Templates) -> list[float]:
+    """How far the line of every join lies from the ink of every mark on its piece, in mm."""
+    found = []
+    for piece in (one.piece for one in templates.laying.pieces):
+        inside = groups(piece.items)
+        marks = [
+            one for one in inside if one.id.rpartition("-")[0] == piece.lap and one.id.rpartition("-")[2].isdigit()
+        ]
+        for join in (one for one in inside if one.id.startswith("join-")):
+            (ax, ay), (bx, by) = ((i.x, i.y) for i in leaves(join.items) if isinstance(i, Circle))
+            far = math.dist((ax, ay), (bx, by))
+            for x0, y0, x1, y1 in map(box_of, marks):
+                corners = [((bx - ax) * (ay - y) - (ax - x) * (by - ay)) / far for x in (x0, x1) for y in (y0, y1)]
+                found.append(0.0 if min(corners) < 0.0 < max(corners) else min(map(abs, corners)))
+    return found
+
+
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize("paper", ["a4", "letter", "a3", "a0", "roll", "roll36"])
+@pytest.mark.parametrize("pitch", [9, 10, 11.5, 13, 15, 17, 19.05, 22, 25])
+def test_join_between_close_hooks_enters_none_or_is_refused_in_words(pitch: float, paper: str, large: bool) -> None:
+    try:
+        templates = laid(f"hooks {pitch}", paper, large)
+    except OutputError as error:
+        # Hooks and eyes take about 9 mm of the row: nothing is left between them, and A3 is no 460 mm long.
+        assert pitch == 9 and paper in ("a4", "letter", "a3")
+        assert "a join between two sheets would cut one" in str(error)
+        return
+    assert all(clear >= LEAST_CLEAR_MM - 1e-6 for clear in clear_of_marks(templates))
 
 
 @pytest.mark.parametrize("name", STARTING)

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from closures.drawing.ink.rigid import QUARTER, UNTURNED, Rigid
 from closures.drawing.ink.upright import upright
 from closures.drawing.paper.packing import Laid, fewest, fits, pack
-from closures.drawing.paper.parts import Part, numbered, ways_to_cut
+from closures.drawing.paper.parts import NoPlaceForJoinError, Part, numbered, ways_to_cut
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.errors import OutputError
 
@@ -100,10 +100,33 @@ def lay(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Seque
         # Words came to stand further out than was reckoned: the parts are cut narrower.
         more += _MORE_MM
     if best is None:
-        too_large = _too_large(long_pieces, pieces, frames)
+        close, too_large = _too_close(long_pieces, frames), _too_large(long_pieces, pieces, frames)
+        if close and set(too_large) <= set(close):
+            what = ", ".join(close)
+            raise OutputError(
+                f"{name} is too short for {what}: marks stand so close that a join between two sheets would cut one",
+                mend="Choose a larger paper.",
+            )
         what = ", ".join(dict.fromkeys(too_large)) or "what comes on one sheet"
         raise OutputError(f"{name} is too small for these pieces: {what}", mend="Choose a larger paper.")
     return best
+
+
+def _too_close(long_pieces: Sequence[LongPiece], frames: Sequence[PageFrame]) -> list[str]:
+    """The names of strips that are longer than a page and whose marks leave no place for a join."""
+    found: dict[str, None] = {}
+    for long, frame in product(long_pieces, frames):
+
+        def fits_page(size: Point, frame: PageFrame = frame) -> bool:
+            return fits(size, frame.body, frame.squares, GAP_MM)
+
+        try:
+            ways_to_cut(long.strip_for(fits_page, 0.0))
+        except NoPlaceForJoinError:
+            found[long.name] = None
+        except ValueError:
+            continue
+    return list(found)
 
 
 def _too_large(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Sequence[PageFrame]) -> list[str]:

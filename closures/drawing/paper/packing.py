@@ -109,9 +109,9 @@ def fewest(sizes: Sequence[Point], room: Box, taken: Sequence[Box], gap_mm: floa
 
 @lru_cache(maxsize=64)
 def _empty(room: Box, taken: tuple[Box, ...], gap_mm: float) -> tuple[Box, ...]:
-    """The largest free rectangles of an empty page; what keeps its distance to the right and below needs no more."""
+    """The largest free rectangles of an empty page; what is laid brings its distance to the right and below."""
     wide = (room[0], room[1], room[2] + gap_mm, room[3] + gap_mm)
-    return tuple(_without_all([wide], [(a - gap_mm, b - gap_mm, c + gap_mm, d + gap_mm) for a, b, c, d in taken]))
+    return tuple(_without_all([wide], [(a, b, c + gap_mm, d + gap_mm) for a, b, c, d in taken]))
 
 
 def _least_pages(sizes: Sequence[Point], empty: Sequence[Box]) -> int:

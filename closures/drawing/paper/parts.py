@@ -17,12 +17,16 @@ OVERLAP_MM = 12.0
 CLEAR_MM = 8.0
 """What is kept between a join and a thing: a pin through a mark holds one layer of paper, and tape covers none."""
 
+LEAST_CLEAR_MM = 0.5
+"""What is kept at the very least, midway between things that stand close; nearer than that no join is laid."""
+
 BREAK_TAIL_MM = 22.0
 """How far a strip goes on beyond a thing before it is broken off: enough to lie well on the cloth."""
 
 LEAST_LEFT_OUT_MM = 40.0
 _STEP_MM = 1.0
 _LEAST_PART_MM = 30.0
+_ABOUT = 0.8
 
 Edge = Literal["end", "join", "break"]
 BEYOND_MM: dict[Edge, float] = {"end": 0.0, "join": OVERLAP_MM, "break": 13.0}
@@ -30,6 +34,10 @@ BEYOND_MM: dict[Edge, float] = {"end": 0.0, "join": OVERLAP_MM, "break": 13.0}
 
 SizeOf = Callable[[float, float], tuple[float, float]]
 Fits = Callable[[float, float], bool]
+
+
+class NoPlaceForJoinError(ValueError):
+    """Things stand so close that a join would cut one, wherever it were laid."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +113,7 @@ def ways_to_cut(strip: Strip) -> tuple[tuple[Part, ...], ...]:
         thing broken off; in the fewest parts, and in one or two more, of like length or as long as they can be.
 
     Raises:
+        NoPlaceForJoinError: a join would cut what lies on the strip, wherever it were laid.
         ValueError: not even the shortest part fits a page.
     """
     found: dict[tuple[Part, ...], None] = {}
@@ -207,7 +216,11 @@ def _cut_section(strip: Strip, section: _Section) -> list[tuple[Part, ...]]:
         found = [(section.low, section.high)]
         ways = [tuple(found)]
     else:
-        greedy = _greedily(strip, section)
+        try:
+            greedy = _greedily(strip, section, _furthest_clear)
+        except NoPlaceForJoinError:
+            # A join that was laid back for more clearance may have left too much for the next part.
+            greedy = _greedily(strip, section, _furthest_at_all)
         fewest = len(greedy)
         ways = [greedy]
     for count in range(max(2, fewest), fewest + 3):
@@ -236,16 +249,19 @@ def _spans(cuts: Sequence[float]) -> tuple[tuple[float, float], ...]:
     return tuple(pairwise(cuts))
 
 
-def _greedily(strip: Strip, section: _Section) -> tuple[tuple[float, float], ...]:
+Choose = Callable[[Strip, float, float], float | None]
+
+
+def _greedily(strip: Strip, section: _Section, choose: Choose) -> tuple[tuple[float, float], ...]:
     """Cut each part as long as it can be."""
     cuts = [section.low]
     while not strip.fits(cuts[-1], section.drawn_to):
-        cuts.append(_furthest(strip, cuts[-1], section.high))
+        cuts.append(_furthest(strip, cuts[-1], section.high, choose))
     return _spans([*cuts, section.high])
 
 
-def _furthest(strip: Strip, start: float, end: float) -> float:
-    """The furthest place for a join at which the part from `start` still fits, its overlap counted in."""
+def _furthest(strip: Strip, start: float, end: float, choose: Choose) -> float:
+    """The furthest good place for a join at which the part from `start` still fits, its overlap counted in."""
     low, high = start + _LEAST_PART_MM, end - OVERLAP_MM
     if high < low or not strip.fits(start, low + OVERLAP_MM):
         raise ValueError("a part of the strip does not fit the page")
@@ -257,11 +273,24 @@ def _furthest(strip: Strip, start: float, end: float) -> float:
             fitting = middle
         else:
             not_fitting = middle
-    for clear in _CLEARANCES:
-        place = max((p for p in _open_below(strip, fitting, low, clear)), default=None)
+    place = choose(strip, low, fitting)
+    if place is None:
+        raise NoPlaceForJoinError("what lies on the strip stands too close for a join")
+    return place
+
+
+def _furthest_clear(strip: Strip, low: float, high: float) -> float | None:
+    """The furthest place well clear of things; where there is none, one of those that are about as clear as can be."""
+    for beyond in _BEYOND:
+        place = max(_open_below(strip, high, low, beyond), default=None)
         if place is not None:
             return place
-    return fitting
+    return max(_between_close(strip, low, high), default=None)
+
+
+def _furthest_at_all(strip: Strip, low: float, high: float) -> float | None:
+    """The furthest place that is clear of things by the least that must be."""
+    return max(_open_below(strip, high, low, 0.0, LEAST_CLEAR_MM), default=None)
 
 
 def _alike(strip: Strip, section: _Section, count: int) -> tuple[tuple[float, float], ...] | None:
@@ -270,41 +299,44 @@ def _alike(strip: Strip, section: _Section, count: int) -> tuple[tuple[float, fl
     for k in range(1, count):
         target = section.low + (section.high - section.low) * k / count - OVERLAP_MM / 2
         low, high = cuts[-1] + _LEAST_PART_MM, section.high - _LEAST_PART_MM
-        place = None
-        for clear in _CLEARANCES:
-            places = (p for p in _outwards(target, low, high) if _is_open(strip, p, clear))
-            place = next((p for p in places if strip.fits(cuts[-1], p + OVERLAP_MM)), None)
-            if place is not None:
-                break
+        ways = (
+            *([p for p in _outwards(target, low, high) if _is_open(strip, p, beyond)] for beyond in _BEYOND),
+            sorted(_between_close(strip, low, high), key=lambda p: abs(p - target)),
+        )
+        reached = cuts[-1]
+        place = next((p for places in ways for p in places if strip.fits(reached, p + OVERLAP_MM)), None)
         if place is None:
             return None
         cuts.append(place)
     return _spans([*cuts, section.high]) if strip.fits(cuts[-1], section.drawn_to) else None
 
 
-@dataclass(frozen=True, slots=True)
-class _Clearance:
-    """How far a join keeps from things; whether none may lie under the overlap, drawn on the later part alone."""
-
-    mm: float
-    over_overlap: bool
+# Nothing lies under the overlap; or, where things stand closer, it passes beneath one that the later part alone shows.
+_BEYOND = (OVERLAP_MM, 0.0)
 
 
-# Where marks stand too close for the first, the overlap may pass beneath one, and then the join comes nearer.
-_CLEARANCES = tuple(_Clearance(mm, over) for mm, over in ((8.0, True), (8.0, False), (3.0, False), (0.5, False)))
+def _is_open(strip: Strip, place: float, beyond: float, clear: float = CLEAR_MM) -> bool:
+    return not any(thing.low_mm - clear - beyond < place < thing.high_mm + clear for thing in strip.things)
 
 
-def _is_open(strip: Strip, place: float, clear: _Clearance) -> bool:
-    beyond = OVERLAP_MM if clear.over_overlap else 0.0
-    return not any(thing.low_mm - clear.mm - beyond < place < thing.high_mm + clear.mm for thing in strip.things)
-
-
-def _open_below(strip: Strip, most: float, least: float, clear: _Clearance) -> Iterator[float]:
+def _open_below(strip: Strip, most: float, least: float, beyond: float, clear: float = CLEAR_MM) -> Iterator[float]:
     """The furthest open place of each kind: the range's own end, or just before a thing."""
-    beyond = OVERLAP_MM if clear.over_overlap else 0.0
-    for place in (most, *(thing.low_mm - clear.mm - beyond for thing in strip.things)):
-        if least <= place <= most and _is_open(strip, place, clear):
+    for place in (most, *(thing.low_mm - clear - beyond for thing in strip.things)):
+        if least <= place <= most and _is_open(strip, place, beyond, clear):
             yield place
+
+
+def _between_close(strip: Strip, least: float, most: float) -> tuple[float, ...]:
+    """The places midway between things that stand close, where the gaps are about the widest; none in a narrow gap."""
+    gaps: list[tuple[float, float]] = []
+    reached = -math.inf
+    for thing in sorted(strip.things, key=lambda one: one.low_mm):
+        if reached < thing.low_mm and math.isfinite(reached):
+            gaps.append(((thing.low_mm - reached) / 2, (thing.low_mm + reached) / 2))
+        reached = max(reached, thing.high_mm)
+    clear = [(half, place) for half, place in gaps if least <= place <= most and half >= LEAST_CLEAR_MM]
+    widest = max((half for half, _ in clear), default=0.0)
+    return tuple(place for half, place in clear if half >= _ABOUT * widest)
 
 
 def _outwards(target: float, least: float, most: float) -> Iterator[float]:

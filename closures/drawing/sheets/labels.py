@@ -58,6 +58,7 @@ class Label:
         beside_mm: how far it reaches to either side of that way; 0 where words beside it would lie on something.
         diamond: whether a diamond stands at its near end.
         both_sides: whether it may lie the other way as well, where that is nearer.
+        stacked: whether its lines stand under the large number, not beside it: narrower, for crowded rows.
         kind: of what it speaks, where others like that stand near; empty where nothing can be mistaken for it.
     """
 
@@ -71,6 +72,7 @@ class Label:
     diamond: bool = False
     both_sides: bool = False
     kind: str = ""
+    stacked: bool = False
 
 
 def target_of(at: Point, away: Point, rim_mm: float, reach_mm: float, ink: Box, kind: str = "mark") -> Target:
@@ -131,6 +133,10 @@ def _set(label: Label, box: Box, leader: tuple[Point, Point] | None, room: Room)
 
 def block_size(label: Label) -> tuple[float, float]:
     """Width and height of a label's block, in mm."""
+    if label.stacked:
+        head = width_of(label.head, label.head_mm, "bold")
+        width = max(head, *(width_of(row.text, row.size_mm, row.weight) for row in label.lines))
+        return width, CAP_HEIGHT * label.head_mm + sum(_LEADING * row.size_mm for row in label.lines)
     head = width_of(label.head, label.head_mm, "bold") + (1.2 if label.lines else 0.0) if label.head else 0.0
     body = max((width_of(row.text, row.size_mm, row.weight) for row in label.lines), default=0.0)
     lines = sum(_LEADING * row.size_mm for row in label.lines)
@@ -141,6 +147,8 @@ def block_size(label: Label) -> tuple[float, float]:
 def set_block(label: Label, box: Box) -> tuple[Item, ...]:
     """Letter a label's block into its box."""
     x, middle = box[0], (box[1] + box[3]) / 2
+    if label.stacked:
+        return _set_stacked(label, box)
     items: list[Item] = []
     if label.diamond:
         items.append(diamond(x + _DIAMOND_MM, middle))
@@ -155,6 +163,17 @@ def set_block(label: Label, box: Box) -> tuple[Item, ...]:
         # The line of type stands in the middle of its height: capitals are two thirds of it.
         drop = (_LEADING - CAP_HEIGHT) / 2 * row.size_mm
         items.append(Words(x, base - drop, row.text, row.size_mm, "start", 0.0, row.weight))
+    return tuple(items)
+
+
+def _set_stacked(label: Label, box: Box) -> tuple[Item, ...]:
+    """Letter the large number at the top of a box, the lines centred under it."""
+    middle, base = (box[0] + box[2]) / 2, box[1] + CAP_HEIGHT * label.head_mm
+    items: list[Item] = [Words(middle, base, label.head, label.head_mm, "middle", 0.0, "bold")]
+    for row in label.lines:
+        base += _LEADING * row.size_mm
+        drop = (_LEADING - CAP_HEIGHT) / 2 * row.size_mm
+        items.append(Words(middle, base - drop, row.text, row.size_mm, "middle", 0.0, row.weight))
     return tuple(items)
 
 
@@ -232,7 +251,8 @@ def is_plainly_of(label: Label, box: Box, own: Target | None, others: Sequence[T
     if own is None or not others:
         return True
     middle = (box[1] + box[3]) / 2
-    half = width_of(label.head, label.head_mm, "bold") / 2 if label.head else (box[2] - box[0]) / 2
+    beside = label.head and not label.stacked
+    half = width_of(label.head, label.head_mm, "bold") / 2 if beside else (box[2] - box[0]) / 2
     number = (box[0] + half, middle)
     ink, centre = _between(box, own.ink), math.dist(number, own.at)
     return all(

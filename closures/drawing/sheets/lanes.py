@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -27,6 +27,10 @@ _OFF_MM = 0.9
 _FAR_LANES = 60
 _FURTHEST_OUT_MM = 40.0
 _ARROW_MM = 8.0
+_OFF_ENDS_MM = 5.0
+PARTED_BY = " · "
+"""Between what a row says first and what may stand on a row of its own."""
+
 _CORNER_MM = 6.0
 
 SpotAt = Callable[[float], "Spot"]
@@ -99,6 +103,11 @@ def _letter(row: Lettered, spot: SpotAt, low: float, high: float, room: Room, in
     # What names the strip is never left out: it goes as far out as it must.
     outside = (_outside, _far_outside) if row.sign == "corner" else (_outside,)
     for lanes in (_inside, *(() if inside_only else outside)):
+        if lanes is _outside and PARTED_BY in row.text and row.width_mm > high - low - 2 * _OFF_ENDS_MM:
+            # Longer than the part: in two rows it may stand within the band.
+            first_row, _, rest = row.text.partition(PARTED_BY)
+            halves = (replace(row, text=first_row), replace(row, text=rest, sign=""))
+            return tuple(item for one in halves for item in _letter(one, spot, low, high, room, inside_only))
         for depth_at in lanes(row, typical):
             for s in middles:
                 at = spot(s)

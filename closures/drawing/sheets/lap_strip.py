@@ -6,17 +6,18 @@ import math
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import both_ways
+from closures.drawing.ink.lettering import CAP_HEIGHT
 from closures.drawing.ink.rigid import UNTURNED, along_x
+from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.joins import JOIN_MARGIN_MM, RING_ARM_MM, ring_depths
-from closures.drawing.paper.parts import OVERLAP_MM, Part, Strip, Thing
+from closures.drawing.paper.parts import LEAST_CLEAR_MM, OVERLAP_MM, Part, Strip, Thing
 from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
 from closures.drawing.sheets.lanes import STRIDE_MM
 from closures.drawing.sheets.lap_drawing import draw_lap
-from closures.drawing.sheets.lap_words import strip_rows
+from closures.drawing.sheets.lap_words import LABELS_APART_MM, strip_rows
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Point
@@ -69,7 +70,8 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
 def _things(subject: Subject) -> list[Thing]:
     """Marks with their figures, anchors, and what is left of old closures."""
     _, along = subject.reaches_mm
-    label = max(along, 1.2 * subject.type.figure + 0.6)
+    # Room for figures as well, but between close marks they give way to the join: they are set after it.
+    label = max(along, min(1.2 * subject.type.figure + 0.6, subject.closest_mm / 2 - LEAST_CLEAR_MM))
     things = [Thing(mark.along_mm - label, mark.along_mm + label) for mark in subject.placement.all_on(subject.name)]
     anchors = [subject.lap.along(anchor.along_mm) for anchor in subject.placement.anchors]
     things += [Thing(at - _ANCHOR_MM, at + _ANCHOR_MM) for at in anchors]
@@ -89,14 +91,16 @@ def _label_growth_mm(subject: Subject, spot: Callable[[float], Spot]) -> float:
     marks = subject.placement.on(subject.name)
     if not marks:
         return 0.0
-    height = max(2.2 * subject.type.figure, 0.7 * subject.type.number)
+    figure, number = subject.type.figure, subject.type.number
+    width, height = 8.0 * figure, max(2.2 * figure, 0.7 * number)
+    is_crowded = subject.closest_mm < width + LABELS_APART_MM
+    if is_crowded:
+        width, height = 4.6 * figure, CAP_HEIGHT * number + 1.1 * figure
     across, along = subject.reaches_mm
     inner = min(spot(mark.along_mm).to_inner_mm for mark in marks)
     above = across + 2.0 + height <= inner
-    closest = min((b.along_mm - a.along_mm for a, b in pairwise(marks)), default=math.inf)
-    width = 8.0 * subject.type.figure
-    beside = height + 2.2 <= inner and closest >= 2 * along + width + 4.0
-    crowded = closest < width + 2.0
+    beside = height + 2.2 <= inner and subject.closest_mm >= 2 * along + width + 4.0
+    crowded = subject.closest_mm < width + 2.0
     return (height if crowded else 0.0) if above or beside else height + 2.0
 
 
@@ -127,7 +131,10 @@ def _room_of(
     across = [cos * x - sin * y for x, y in points]
     down = [sin * x + cos * y for x, y in points]
     width, height = max(across) - min(across), max(down) - min(down)
-    ends = (_END_MM if low <= 0.0 else JOIN_MARGIN_MM) + (_END_MM if high >= length else _BORDER_MM)
+    # Larger letters reach further beyond an end, and beyond the overlap of a join.
+    end = _END_MM + 0.9 * (subject.type.name - USUAL_TYPE.name)
+    border = _BORDER_MM + 0.5 * (subject.type.figure - USUAL_TYPE.figure)
+    ends = (end if low <= 0.0 else JOIN_MARGIN_MM) + (end if high >= length else border)
     return (width + beyond + ends, height + 2.0)
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.sheets.labels import Label, Line, place_label, wrapped_lines
+from closures.drawing.sheets.labels import Label, Line, block_size, place_label, wrapped_lines
 from closures.drawing.sheets.lanes import Lettered
 from closures.lengths import TOLD_ALIKE_MM
 from closures.placing.column import FOR_SHOW
@@ -15,13 +16,16 @@ if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Item, Weight
     from closures.drawing.paper.parts import Part
     from closures.drawing.sheets.subject import Subject
-    from closures.drawing.sheets.view import View
+    from closures.drawing.sheets.view import Spot, View
     from closures.placing.meeting import PlacedAnchor
     from closures.placing.placement import LapMark, Placement
 
+LABELS_APART_MM = 1.6
+"""Between the labels of neighbours, so that two rows of figures never read as one."""
+
 
 def mark_label(subject: Subject, view: View, mark: LapMark) -> Label:
-    """Number a mark, with how far along it lies."""
+    """Number a mark, with how far along it lies; where the row is crowded, in the narrower of two forms."""
     spot = view.spot_of(mark)
     first, second = both_ways(mark.along_mm, subject.units)
     size = subject.type.figure
@@ -30,9 +34,18 @@ def mark_label(subject: Subject, view: View, mark: LapMark) -> Label:
         lines.append(Line("sewn on, not pierced", size))
     if mark.n in subject.differing:
         lines.append(Line(_what_differs(subject.placement, mark.n), size, "semibold"))
-    return Label(
+    label = Label(
         str(mark.n), subject.type.number, tuple(lines), spot.at, spot.inward, *subject.reaches_at(mark.n), kind="mark"
     )
+    narrow = replace(label, lines=(lines[0], *lines[2:]), stacked=True)
+    wide_mm, narrow_mm = (_along_mm(one, spot) for one in (label, narrow))
+    return narrow if wide_mm > subject.closest_mm - LABELS_APART_MM and narrow_mm < wide_mm else label
+
+
+def _along_mm(label: Label, spot: Spot) -> float:
+    """How much of the row a label takes."""
+    width, height = block_size(label)
+    return abs(spot.along[0]) * width + abs(spot.along[1]) * height
 
 
 def _what_differs(placement: Placement, n: int) -> str:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.type_scale import USUAL_TYPE, TypeScale
-from closures.drawing.sheets.marks import Look, look_of, reach_mm
+from closures.drawing.sheets.marks import Look, Stand, draw_mark, look_of, reach_mm
 from closures.drawing.sheets.view import Place, View
 
 if TYPE_CHECKING:
@@ -106,6 +109,14 @@ class Subject:
         return (max(across), max(along))
 
     @property
+    def closest_mm(self) -> float:
+        """The smallest distance between neighbours of the row on this lap, along its line; endless with one mark."""
+        return min(
+            (b.along_mm - a.along_mm for a, b in pairwise(self.placement.on(self.name))),
+            default=math.inf,
+        )
+
+    @property
     def ends(self) -> tuple[str, str]:
         """What both ends are called."""
         return self.placement.laps.garment.ends
@@ -118,6 +129,10 @@ class Subject:
 def _reaches(look: Look) -> tuple[float, float]:
     slit = look.buttonhole if look.style == "buttonhole" else None
     round_mm = reach_mm(replace(look, buttonhole=None))
+    if slit is None and not look.is_round:
+        # A hook is long across the line and narrow along it: between neighbours there is room for a join.
+        x0, _, x1, _ = box_of(draw_mark("over", 0, "", Stand(0.0, 0.0, (1.0, 0.0), (0.0, -1.0)), look))
+        return (round_mm, min(round_mm, max(-x0, x1)))
     if slit is None:
         return (round_mm, round_mm)
     return (reach_mm(look), round_mm) if slit.way == "across" else (round_mm, reach_mm(look))
