@@ -276,6 +276,19 @@ def test_print_stays_in_sight_and_says_what_is_not_in_the_picture(seen: Any) -> 
     assert "# more" not in page.locator("#text").input_value()
 
 
+def test_field_that_is_still_in_the_hand_is_in_what_prints(seen: Any) -> None:
+    """A browser that leaves a field in the hand when a button is pressed has told of no change yet."""
+    one = seen()
+    with one.page.expect_download() as took:
+        one.page.evaluate(
+            "() => { const field = document.getElementById('f-spacing.pitch'); field.value = '50 mm';"
+            " field.dispatchEvent(new InputEvent('input', { bubbles: true }));"
+            " document.getElementById('keep').requestSubmit(document.getElementById('get-report')); }"
+        )
+    assert "pitch of 50 mm" in json.loads(Path(took.value.path()).read_text(encoding="utf-8"))["spacing"]["reason"]
+    assert "50 mm" in one.page.locator("#text").input_value()
+
+
 def test_dragged_handle_follows_at_once_and_a_slow_answer_is_said(seen: Any) -> None:
     one = seen()
     page = one.page

@@ -14,8 +14,16 @@ function typed(form, button) {
 }
 
 
+// A field that is typed in and not left yet: some browsers leave it in the hand when a button is pressed.
+let inHand = null;
+function letGo() {
+  if (inHand && inHand.isConnected && inHand.form?.id === "change") ask(typed(inHand.form));
+  inHand = null;
+}
+
 document.addEventListener("submit", (event) => {
   const form = event.target;
+  if (form.classList.contains("keep")) letGo();
   if (event.submitter?.id === "undo" && begun()) {
     event.preventDefault();
     byId("text").value = byId("text").defaultValue;
@@ -55,10 +63,15 @@ async function judge(form) {
   byId("verdict").replaceChildren(box);
 }
 
-document.addEventListener("input", (event) => { if (event.target.closest(".new, #text")) held(); });
+document.addEventListener("input", (event) => {
+  if (event.target.form?.id === "change" && !event.target.closest(".new")) inHand = event.target;
+  if (event.target.closest(".new, #text")) held();
+});
+document.addEventListener("click", (event) => { if (event.target.closest("a[data-prints]")) letGo(); }, true);
 
 document.addEventListener("change", (event) => {
   const field = event.target;
+  if (field === inHand) inHand = null;
   if (field.name === "edge.path" && field.type === "radio") return choose(field.id.split("-")[1]);
   if (field.name === "closure.kind") sizesOf(field);
   if (/^edge[.](from|to)$/.test(field.name)) parted();
