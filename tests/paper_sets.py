@@ -92,6 +92,10 @@ ODD: dict[str, dict[str, object]] = {
         "edge": 'straight = "720 mm"', "kind": "sew-through button", "size": "36 L", "closure": 'hole = "along"',
         "width": "44 mm", "count": 6, "first": "30 mm", "last": "60 mm",
     },
+    "holes close": {
+        "edge": 'straight = "600 mm"', "kind": "sew-through button", "size": "36 L", "closure": 'hole = "along"',
+        "width": "28 mm", "count": 12, "first": "35 mm", "last": "60 mm",
+    },
     "far apart": {"edge": 'straight = "1900 mm"', "count": 3, "first": "60 mm", "last": "700 mm"},
     "big": {
         "edge": 'straight = "500 mm"', "kind": "magnetic snap", "size": "18 mm", "width": "50 mm", "count": 5,

@@ -169,21 +169,14 @@ def walk_pages(answer: Answer, large: bool, where: str) -> int:
     return count
 
 
-@pytest.mark.parametrize(
-    # Twenty hooks in large letters are refused.
-    ("name", "large"),
-    [(name, large) for name in [*STARTING, *ODD] for large in (False, True) if not (large and name == "hook-back")],
-)
+@pytest.mark.parametrize(("name", "large"), [(name, large) for name in [*STARTING, *ODD] for large in (False, True)])
 def test_every_number_on_a_page_belongs_to_its_own_mark(name: str, large: bool) -> None:
     answer = answer_of(name)
     shown = sum(len(answer.placement.on(lap)) for lap in ("over", "under"))  # type: ignore[arg-type]
     assert walk_pages(answer, large, name) >= shown
 
 
-# Forty hooks in large letters fit no page.
-@pytest.mark.parametrize(
-    ("name", "large"), [(name, large) for name in CROWDED for large in (False, True) if not (large and name == "hooks")]
-)
+@pytest.mark.parametrize(("name", "large"), [(name, large) for name in CROWDED for large in (False, True)])
 def test_every_number_of_a_crowded_row_belongs_to_its_own_mark(name: str, large: bool) -> None:
     answer = place_plan(read_plan(CROWDED[name].encode(), "plan.toml"), None)
     assert walk_pages(answer, large, name) >= len(answer.placement.marks)

@@ -69,6 +69,47 @@ def test_join_between_close_hooks_enters_none_or_is_refused_in_words(pitch: floa
     assert all(clear >= LEAST_CLEAR_MM - 1e-6 for clear in clear_of_marks(templates))
 
 
+# On A4, Letter, A3, A0 and a roll, counted once: what comes to need more sheets is to be looked at. A part of the coat's
+# front holds one button of its row, 120 mm apart, on A4 as on Letter: four for each lap.
+SHEETS = {
+    "back-dress": (1, 1, 1, 1, 1),
+    "bib": (1, 1, 1, 1, 1),
+    "calm-front": (3, 3, 1, 1, 1),
+    "cape-corner": (2, 2, 1, 1, 1),
+    "cardigan-band": (2, 2, 1, 1, 1),
+    "cardigan-rows": (2, 2, 1, 1, 1),
+    "closed-outline": (2, 2, 1, 1, 1),
+    "crossed-wrap": (1, 2, 1, 1, 1),
+    "crotch-flap": (1, 1, 1, 1, 1),
+    "cuff": (2, 2, 1, 1, 1),
+    "curved-front": (3, 3, 2, 1, 1),
+    "double-breasted": (8, 8, 3, 1, 1),
+    "duvet-foot": (6, 6, 3, 1, 1),
+    "from-dxf": (2, 2, 1, 1, 1),
+    "from-pdf": (2, 2, 1, 1, 1),
+    "hook-back": (2, 2, 1, 1, 1),
+    "hook-tape": (1, 2, 1, 1, 1),
+    "jacket-placket": (3, 3, 1, 1, 1),
+    "knit-jacket": (1, 2, 1, 1, 1),
+    "laced-bodice": (2, 2, 1, 1, 1),
+    "linen-smock": (3, 3, 1, 1, 1),
+    "sash-belt": (1, 1, 1, 1, 1),
+    "scooped-wrap": (1, 1, 1, 1, 1),
+    "shirt-front": (2, 3, 1, 1, 1),
+    "shirt-swap": (3, 3, 1, 1, 1),
+    "side-opening": (2, 2, 2, 1, 1),
+    "stand-shirt": (3, 3, 1, 1, 1),
+    "striped-shirt": (2, 3, 1, 1, 1),
+    "waistband": (1, 1, 1, 1, 1),
+}
+
+
+@pytest.mark.parametrize("name", STARTING)
+def test_starting_plans_take_no_more_sheets_than_they_did(name: str) -> None:
+    pages = [laid(name, paper).laying.pages for paper in ("a4", "letter", "a3", "a0", "roll")]
+    assert all(now <= then for now, then in zip(pages, SHEETS[name], strict=True)), pages
+
+
 @pytest.mark.parametrize("name", STARTING)
 def test_cover_of_every_starting_plan_is_one_sheet(name: str) -> None:
     assert booklet_of(answer_of(name), load_catalogue().paper("a4")).covers == 1

@@ -27,6 +27,7 @@ LEAST_LEFT_OUT_MM = 40.0
 _STEP_MM = 1.0
 _LEAST_PART_MM = 30.0
 _ABOUT = 0.8
+_SHARES = (0.3, 0.4, 0.6, 0.7)
 
 Edge = Literal["end", "join", "break"]
 BEYOND_MM: dict[Edge, float] = {"end": 0.0, "join": OVERLAP_MM, "break": 13.0}
@@ -214,7 +215,7 @@ def _cut_section(strip: Strip, section: _Section) -> list[tuple[Part, ...]]:
     if strip.fits(section.drawn_from, section.drawn_to):
         fewest = 1
         found = [(section.low, section.high)]
-        ways = [tuple(found)]
+        ways: list[tuple[tuple[float, float], ...] | None] = [tuple(found)]
     else:
         try:
             greedy = _greedily(strip, section, _furthest_clear)
@@ -224,10 +225,11 @@ def _cut_section(strip: Strip, section: _Section) -> list[tuple[Part, ...]]:
         fewest = len(greedy)
         ways = [greedy]
     for count in range(max(2, fewest), fewest + 3):
-        alike = _alike(strip, section, count)
-        if alike is not None:
-            ways.append(alike)
-    return [_as_parts(section, cuts) for cuts in dict.fromkeys(ways)]
+        ways.append(_alike(strip, section, count))
+    if fewest == 1:
+        # A short strip shares its page more easily in two parts of unlike length.
+        ways += [_alike(strip, section, 2, share) for share in _SHARES]
+    return [_as_parts(section, cuts) for cuts in dict.fromkeys(ways) if cuts is not None]
 
 
 def _as_parts(section: _Section, spans: Sequence[tuple[float, float]]) -> tuple[Part, ...]:
@@ -293,11 +295,14 @@ def _furthest_at_all(strip: Strip, low: float, high: float) -> float | None:
     return max(_open_below(strip, high, low, 0.0, LEAST_CLEAR_MM), default=None)
 
 
-def _alike(strip: Strip, section: _Section, count: int) -> tuple[tuple[float, float], ...] | None:
-    """Cut parts of like length, each join at the open place nearest to where it would lie; None if one does not fit."""
+def _alike(strip: Strip, section: _Section, count: int, first: float = 0.0) -> tuple[tuple[float, float], ...] | None:
+    """Cut parts of like length, or of two the first so long a share of both; None if one does not fit.
+
+    Each join lies at the open place nearest to where it would lie.
+    """
     cuts = [section.low]
     for k in range(1, count):
-        target = section.low + (section.high - section.low) * k / count - OVERLAP_MM / 2
+        target = section.low + (section.high - section.low) * (first or k / count) - OVERLAP_MM / 2
         low, high = cuts[-1] + _LEAST_PART_MM, section.high - _LEAST_PART_MM
         ways = (
             *([p for p in _outwards(target, low, high) if _is_open(strip, p, beyond)] for beyond in _BEYOND),

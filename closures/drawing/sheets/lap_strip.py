@@ -8,6 +8,7 @@ from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
+from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.lettering import CAP_HEIGHT
 from closures.drawing.ink.rigid import UNTURNED, along_x
@@ -18,11 +19,13 @@ from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
 from closures.drawing.sheets.lanes import STRIDE_MM
 from closures.drawing.sheets.lap_drawing import draw_lap
 from closures.drawing.sheets.lap_words import LABELS_APART_MM, strip_rows
+from closures.drawing.sheets.marks import Stand, draw_mark
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Point
     from closures.drawing.sheets.subject import Subject
     from closures.drawing.sheets.view import Spot
+    from closures.placing.placement import LapMark
 
 _SAMPLE_MM = STRIDE_MM
 _END_MM = 5.6
@@ -42,6 +45,7 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
     """
     subject = replace(subject, is_strip=True, known={})
     spot = cache(subject.view(UNTURNED).spot_on_line)
+    things = tuple(_things(subject))
 
     def strip_for(fits_page: Callable[[Point], bool], more_mm: float) -> Strip:
         growth = _label_growth_mm(subject, spot) + more_mm
@@ -59,7 +63,7 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
         def fits(low: float, high: float) -> bool:
             return fits_page(size(low, high))
 
-        return Strip(subject.length_mm, tuple(_things(subject)), size, fits, may_break)
+        return Strip(subject.length_mm, things, size, fits, may_break)
 
     def draw(part: Part) -> Piece:
         return _draw(subject, spot, part, run)
@@ -69,10 +73,10 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
 
 def _things(subject: Subject) -> list[Thing]:
     """Marks with their figures, anchors, and what is left of old closures."""
-    _, along = subject.reaches_mm
     # Room for figures as well, but between close marks they give way to the join: they are set after it.
-    label = max(along, min(1.2 * subject.type.figure + 0.6, subject.closest_mm / 2 - LEAST_CLEAR_MM))
+    label = min(1.2 * subject.type.figure + 0.6, subject.closest_mm / 2 - LEAST_CLEAR_MM)
     things = [Thing(mark.along_mm - label, mark.along_mm + label) for mark in subject.placement.all_on(subject.name)]
+    things += [_ink_of(subject, mark) for mark in subject.placement.all_on(subject.name)]
     anchors = [subject.lap.along(anchor.along_mm) for anchor in subject.placement.anchors]
     things += [Thing(at - _ANCHOR_MM, at + _ANCHOR_MM) for at in anchors]
     if subject.swap is not None:
@@ -84,6 +88,18 @@ def _things(subject: Subject) -> list[Thing]:
                 ends = [subject.lap.line.nearest(end).along_mm for end in hole.ends]
                 things.append(Thing(min(ends) - 2.0, max(ends) + 2.0))
     return things
+
+
+def _ink_of(subject: Subject, mark: LapMark) -> Thing:
+    """From where to where along the line a mark's ink reaches, as joins square to that line would meet it."""
+    x0, y0, x1, y1 = box_of(
+        draw_mark(subject.name, 0, "", Stand(0.0, 0.0, (1.0, 0.0), (0.0, -1.0)), subject.look_at(mark.n))
+    )
+    ix, iy = subject.lap.inward(mark.tangent)
+    stand = Stand(mark.x_mm, mark.y_mm, mark.tangent, (-ix, -iy))
+    corners = (stand.at(u, -v) for u in (x0, x1) for v in (y0, y1))
+    places = [subject.lap.line.nearest(corner).along_mm for corner in corners]
+    return Thing(min(places), max(places))
 
 
 def _label_growth_mm(subject: Subject, spot: Callable[[float], Spot]) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -23,6 +24,9 @@ if TYPE_CHECKING:
 LABELS_APART_MM = 1.6
 """Between the labels of neighbours, so that two rows of figures never read as one."""
 
+_TO_BORDER_MM = 3.0
+_SAME_PLACE_MM = 1.0
+
 
 def mark_label(subject: Subject, view: View, mark: LapMark) -> Label:
     """Number a mark, with how far along it lies; where the row is crowded, in the narrower of two forms."""
@@ -35,11 +39,36 @@ def mark_label(subject: Subject, view: View, mark: LapMark) -> Label:
     if mark.n in subject.differing:
         lines.append(Line(_what_differs(subject.placement, mark.n), size, "semibold"))
     label = Label(
-        str(mark.n), subject.type.number, tuple(lines), spot.at, spot.inward, *subject.reaches_at(mark.n), kind="mark"
+        str(mark.n),
+        subject.type.number,
+        tuple(lines),
+        spot.at,
+        spot.inward,
+        *subject.reaches_at(mark.n),
+        kind="mark",
+        both_sides=_shares_its_place(subject, mark),
     )
+    if _leaves_the_band(label, spot) and not _leaves_the_band(replace(label, away=spot.to_edge), spot):
+        # A second column stands by the inner line of its band: words beyond that would ask for wider paper.
+        label = replace(label, away=spot.to_edge)
     narrow = replace(label, lines=(lines[0], *lines[2:]), stacked=True)
     wide_mm, narrow_mm = (_along_mm(one, spot) for one in (label, narrow))
     return narrow if wide_mm > subject.closest_mm - LABELS_APART_MM and narrow_mm < wide_mm else label
+
+
+def _shares_its_place(subject: Subject, mark: LapMark) -> bool:
+    """Whether another mark stands at the same place, as a hidden button does behind one for show."""
+    return any(
+        one.n != mark.n and math.dist(one.at, mark.at) < _SAME_PLACE_MM
+        for one in subject.placement.all_on(subject.name)
+    )
+
+
+def _leaves_the_band(label: Label, spot: Spot) -> bool:
+    """Whether a label reaches beyond the band where it lies nearest to its mark."""
+    width, height = block_size(label)
+    deep = label.reach_mm + abs(spot.inward[0]) * width + abs(spot.inward[1]) * height + _TO_BORDER_MM
+    return deep > (spot.to_inner_mm if label.away == spot.inward else spot.to_edge_mm)
 
 
 def _along_mm(label: Label, spot: Spot) -> float:
