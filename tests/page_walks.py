@@ -178,6 +178,7 @@ class Walk:
         """Fields, picture, banner and saved plan agree, on the whole page as it is loaded anew."""
         from closures.app.job import check_plan
         from closures.app.web.fields import values_of
+        from closures.app.web.telling import shown_result
         from closures.plan.reading import read_plan
 
         self.shown = shown = Shown(self.client.get(self.first).text)
@@ -195,7 +196,7 @@ class Walk:
         assert placed.keys() == shown.marks.keys()
         for n, (x, y) in placed.items():
             assert math.dist((x, y), shown.marks[n]) < 0.006, f"mark {n} is shown elsewhere than the plan has it"
-        assert shown.banner == ("fail" if waiting else answer.result)
+        assert shown.banner == ("fail" if waiting else shown_result(answer))
         if waiting:
             held = self.client.get(f"{self.first}/files/report.json")
             assert held.status_code == 422 and "not in the picture yet" in held.text

@@ -1060,3 +1060,12 @@ def test_page_tells_the_finished_length_and_to_lay_a_tape_first_of_all_its_notes
     client, first = page
     told = client.get(first).text
     assert "Finished edge 691.3 mm (27 3/16 in), neck to hem. Lay a tape on yours." in told
+
+
+def test_banner_of_a_row_that_came_out_uneven_is_not_green(page: tuple[TestClient, str]) -> None:
+    client, first = page
+    even = client.post(f"{first}/change", data={"do": "redraw"}, headers=JSON).json()
+    assert even["result"] == "pass" and "uneven" not in even["brief"]
+    close = {"anchor.1.name": "pocket", "anchor.1.by": "along", "anchor.1.along": "190 mm", "do": "add anchor"}
+    uneven = client.post(f"{first}/change", data=close, headers=JSON).json()
+    assert uneven["ok"] is True and uneven["result"] != "pass" and ", uneven;" in uneven["brief"]

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from closures.app.job import Answer
     from closures.app.web.bench import Bench
     from closures.catalogue.catalogue import Catalogue
+    from closures.checks.finding import Result
     from closures.jobs.swap.offer import Offer
     from closures.placing.placement import Placement
 
@@ -149,7 +150,22 @@ def brief(answer: Answer) -> str:
         return f"{closures}; {checks}."
     least, most = format_length(gaps.smallest_mm, units), format_length(gaps.largest_mm, units)
     span = f"gaps of {least}" if least == most else f"gaps from {least} to {most}"
+    span += ", uneven" if is_uneven(answer) else ""
     return f"{closures}, {span}; {checks}."
+
+
+def is_uneven(answer: Answer) -> bool:
+    """Whether a row was to be even and is not: its gaps differ by more than the rule for an even row allows."""
+    gaps, wish = answer.placement.spacing.gaps_mm, answer.placement.plan.spacing
+    if wish is None or wish.aim != "even" or len(gaps) < 2:
+        return False
+    even = answer.catalogue.rule("even spread").value.value
+    return max(gaps) - min(gaps) > even * sum(gaps) / len(gaps)
+
+
+def shown_result(answer: Answer) -> Result:
+    """The colour of the banner: a row that came out uneven is one to look at, though every check passes."""
+    return "warn" if answer.result == "pass" and is_uneven(answer) else answer.result
 
 
 def banner(bench: Bench) -> dict[str, str]:
@@ -157,7 +173,7 @@ def banner(bench: Bench) -> dict[str, str]:
     answer = answer_of(bench)
     words = {} if bench.refusal is None else bench.refusal.words
     if not words:
-        return {"result": answer.result, "brief": brief(answer)}
+        return {"result": shown_result(answer), "brief": brief(answer)}
     labels = ", ".join(dict.fromkeys(label_of(name) for name in words))
     return {"result": "fail", "brief": f"Not in the picture yet: {labels}. {brief(answer)}"}
 
