@@ -79,6 +79,22 @@ def test_report_of_the_page_is_byte_for_byte_that_of_the_command(name: str, tmp_
     assert got.content == (tmp_path / "out" / "report.json").read_bytes()
 
 
+@pytest.mark.parametrize("name", ["curved-front", "sash-belt", "eight-sizes"])
+def test_report_of_the_page_is_byte_for_byte_that_of_the_python_call(name: str) -> None:
+    """The call gives the files before they are written; what writes them adds the list of their hashes, for all three."""
+    import closures
+    from closures.results.standing import sealed
+
+    path = TEMPLATES / name / "plan.toml"
+    plan = closures.load_plan(path)
+    if plan.sizes is None:
+        made = closures.result_files(closures.place_plan(plan, path), "a4")
+    else:
+        made = closures.size_files(closures.place_sizes(plan, path), "a4")
+    client, first = client_for(name)
+    assert client.get(f"{first}/files/report.json").content == sealed(made)["report.json"]
+
+
 def test_report_after_a_change_is_that_of_the_command_for_the_saved_plan(
     page: tuple[TestClient, str], tmp_path: Path
 ) -> None:
