@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 from xml.etree import ElementTree
@@ -12,6 +13,8 @@ _SVG = "{http://www.w3.org/2000/svg}"
 _MARK = re.compile(r"(over|under)-(\d+)")
 _LINES_IN = ("band", "lap", "strap")
 _BOLD_MM = 0.65
+_ROUND_MM = 0.002
+"""How far the rim of a mark may lie from its centre: the promise for sheets."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +59,7 @@ def read_sheet(svg: bytes) -> SheetRead:
     if len(box) != 4 or not box[2] or not box[3]:
         raise ValueError("it has no viewBox")
     marks: dict[tuple[str, int], Point] = {}
+    groups: list[tuple[ElementTree.Element, str, Point]] = []
     squares: dict[str, tuple[float, float]] = {}
     lines: list[tuple[Point, ...]] = []
     edges: list[tuple[Point, ...]] = []
@@ -66,6 +70,7 @@ def read_sheet(svg: bytes) -> SheetRead:
             if key in marks:
                 raise ValueError(f"it has two marks named {name}")
             marks[key] = _centre(group, name)
+            groups.append((group, name, marks[key]))
         elif name.startswith("square-"):
             squares[name] = _largest(group)
         elif name in _LINES_IN:
@@ -74,6 +79,8 @@ def read_sheet(svg: bytes) -> SheetRead:
                 lines += drawn
                 if float(path.get("stroke-width", "0")) >= _BOLD_MM:
                     edges += drawn
+    for group, name, centre in groups:
+        _require_one_mark(group, name, centre)
     units = (width / box[2], height / box[3])
     return SheetRead((width, height), units, marks, squares, tuple(lines), tuple(edges))
 
@@ -93,6 +100,21 @@ def _centre(group: ElementTree.Element, name: str) -> Point:
             xs, ys = [x for x, _ in points], [y for _, y in points]
             return ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
     raise ValueError(f"mark {name} has no centre")
+
+
+def _require_one_mark(group: ElementTree.Element, name: str, centre: Point) -> None:
+    """Refuse a mark that is told as another, or whose rim stands round another place.
+
+    Raises:
+        ValueError: it is one of these.
+    """
+    told = re.search(r"\bmark (\d+)\b", group.findtext(f"{_SVG}title", ""))
+    if told is not None and told[1] != name.rpartition("-")[2]:
+        raise ValueError(f"mark {name} is told as mark {told[1]}")
+    for rim in group.findall(f"{_SVG}circle[@class='rim']"):
+        off = math.dist(centre, (float(rim.get("cx", "nan")), float(rim.get("cy", "nan"))))
+        if off > _ROUND_MM:
+            raise ValueError(f"the rim of mark {name} lies {off:.4f} mm from its centre")
 
 
 def _largest(group: ElementTree.Element) -> tuple[float, float]:
