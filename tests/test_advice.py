@@ -35,8 +35,9 @@ def plan_text(kind: str, size: str | None = None, *, closure: str = "", rest: st
     # A tape has a pitch of its own, and ends where its last closure lies.
     is_taped = kind in ("hook tape", "snap tape")
     taped, last = ('\n[tape]\npitch = "80 mm"\n', "") if is_taped else ("", 'last = "25 mm"\n')
+    meeting = '[garment]\nopens = "back"\nedges = "meeting"\n' if kind.startswith("loop") else ""
     return (
-        '[edge]\nstraight = "600 mm"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
+        f'{meeting}[edge]\nstraight = "600 mm"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
         f'[closure]\nkind = "{kind}"\nsize = "{size}"\n{closure}\n'
         f'[spacing]\nfirst = "25 mm"\n{last}count = 7\n{rest}{taped}'
     )
@@ -61,7 +62,7 @@ def cloth(name: str, more: str = "") -> str:
 def test_order_of_every_kind_stops_before_what_cannot_be_undone(kind: str) -> None:
     order = advice(kind, closure='cap = "8 mm"').order
     assert [step.n for step in order.steps] == list(range(1, len(order.steps) + 1))
-    sewn = CATALOGUE.describe(kind).family in ("sew-on snap", "hook")
+    sewn = CATALOGUE.describe(kind).family in ("sew-on snap", "hook", "loop")
     assert (order.stop_before is None) == sewn
     if order.stop_before is not None:
         first = order.steps[order.stop_before - 1]

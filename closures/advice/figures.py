@@ -12,6 +12,7 @@ from closures.jobs.swap.patches import PATCH_BEHIND
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.lacing import lace_of
+from closures.placing.looped import loop_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -68,6 +69,7 @@ def figures_of(
         **_washed(placement),
         **_strap(placement),
         **_lace(placement),
+        **_loop(placement, words),
         **_backing(placement),
         **_buttonhole(placement, catalogue),
     }
@@ -93,6 +95,21 @@ def figures_of(
     )
     show = _show(words, leads, figures["second lap"], figures["pin"])
     return figures | {"trial": trial, "set first": halves[first], "set second": halves[second], "show": show}
+
+
+def _loop(placement: Placement, words: frozenset[str]) -> dict[str, str]:
+    loop, units = loop_of(placement), placement.plan.units
+    if loop is None:
+        return {}
+    apart = f"its feet {format_length(loop.feet_mm, units)} apart" if loop.feet_mm else "its feet together"
+    reach = format_length(loop.reach_mm, units)
+    return {
+        "loop length": format_length(loop.length_mm, units),
+        "loop feet": f", {apart}: drawn straight it reaches {reach} past the edge",
+        "loop faced": " Let them lie on the cloth, face the edge and turn it: they stand out past it."
+        if "state: cut pieces" in words
+        else "",
+    }
 
 
 def _layers(lap: LapName, words: frozenset[str]) -> str:

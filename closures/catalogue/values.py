@@ -13,9 +13,11 @@ from typing import Literal
 ProvenanceKind = Literal[
     "published", "second hand", "derived", "common practice", "from memory", "measured by the user"
 ]
-Family = Literal["press-set snap", "sew-on snap", "magnetic snap", "button", "hook", "eyelet"]
+Family = Literal["press-set snap", "sew-on snap", "magnetic snap", "button", "hook", "eyelet", "loop"]
 HoleWay = Literal["pierced", "hole", "awl", "slits", "buttonhole", "bore", "prongs 2", "none"]
-MarkWay = Literal["prick", "hole", "stitch points", "buttonhole", "button", "two slits", "hook", "eye", "bar", "bore"]
+MarkWay = Literal[
+    "prick", "hole", "stitch points", "buttonhole", "button", "two slits", "hook", "eye", "bar", "bore", "loop"
+]
 SettingName = Literal[
     "prong ring",
     "prong cap",
@@ -29,6 +31,7 @@ SettingName = Literal[
     "eyelet",
     "hook tape",
     "snap tape",
+    "loop",
 ]
 LapName = Literal["over", "under"]
 Structure = Literal["woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven", "fusible"]

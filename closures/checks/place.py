@@ -38,6 +38,8 @@ def check_edge_distance(checked: Checked) -> list[Finding]:
     found = [
         finding
         for lap, marks in checked.on_laps()
+        # Loops are sewn to the edge itself.
+        if checked.fastener.mark.on(lap.name) != "loop"
         for finding in judge_least(
             "edge distance",
             lap.name,

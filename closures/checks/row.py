@@ -107,7 +107,7 @@ def _widest(checked: Checked) -> _Widest | None:
         return _Widest(wish.widest_mm, "the plan", "is wished", most)
     usual = _usual_gap(checked)
     # Nothing lies behind hooks: where they stand far apart the edges part between them, whatever pitch was asked for.
-    kept = checked.fastener.family == "hook" and not _is_worn_by_nobody(checked)
+    kept = checked.fastener.family in ("hook", "loop") and not _is_worn_by_nobody(checked)
     if usual is None or wish.pitch_mm is None or wish.pitch_mm <= usual.limit_mm or kept:
         return usual
     # Who asks for a wider pitch has wished for it, and for no more than an even row departs from it.

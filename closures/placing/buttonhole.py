@@ -70,11 +70,7 @@ def buttonhole_for(fastener: Fastener, plan: Plan, catalogue: Catalogue) -> Butt
         return None
     way = plan.closure.hole or "along"
     past = catalogue.rule("buttonhole past line" if way == "across" else "buttonhole above button").value.value
-    thickness, is_measured = _thickness_mm(fastener)
-    length = fastener.cap_mm + thickness
-    if fastener.is_ball:
-        thickness, is_measured = fastener.cap_mm, True
-        length = math.pi * fastener.cap_mm / 2 + catalogue.rule("buttonhole girth extra").value.value
+    length, thickness, is_measured = passing_mm(fastener, catalogue)
     is_bulky = any(layer.is_bulky for layer in layers_on(lap, clamped_layers(plan), catalogue))
     if is_bulky:
         length += catalogue.rule("buttonhole bulky extra").value.value
@@ -82,6 +78,15 @@ def buttonhole_for(fastener: Fastener, plan: Plan, catalogue: Catalogue) -> Butt
         return Buttonhole(way, length, past, thickness, is_measured, is_bulky)
     by = plan.shrinkage.holes[0 if way == "along" else 1]
     return Buttonhole(way, length * by, past * by, thickness, is_measured, is_bulky, length)
+
+
+def passing_mm(fastener: Fastener, catalogue: Catalogue) -> tuple[float, float, bool]:
+    """How long a slit must be that lets a button through, the thickness reckoned with, and whether that is its own."""
+    if fastener.is_ball:
+        girth = math.pi * fastener.cap_mm / 2
+        return girth + catalogue.rule("buttonhole girth extra").value.value, fastener.cap_mm, True
+    thickness, is_measured = _thickness_mm(fastener)
+    return fastener.cap_mm + thickness, thickness, is_measured
 
 
 def _thickness_mm(fastener: Fastener) -> tuple[float, bool]:

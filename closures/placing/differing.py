@@ -7,7 +7,7 @@ holds for a row of one kind is asked of each share, so that parts, rules, steps 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NoReturn
 
 from closures.errors import EdgeError, in_section, naming
 from closures.plan.stand import STAND_NAME
@@ -42,8 +42,8 @@ class Differing:
 
 def fastener_of(closure: ClosureWish, catalogue: Catalogue, section: str = "closure") -> Fastener:
     """Look up a closure, with the plan's own measures in place of the catalogue's."""
-    with naming(in_section(section, is_repeated=section == "differs")):
-        return catalogue.fastener(
+    with naming(in_section(section, is_repeated=section in ("differs", "single"))):
+        found = catalogue.fastener(
             closure.kind,
             closure.size,
             cap_mm=closure.cap_mm,
@@ -51,6 +51,26 @@ def fastener_of(closure: ClosureWish, catalogue: Catalogue, section: str = "clos
             thickness_mm=closure.thickness_mm,
             halves=closure.halves,
         )
+    if section != "closure" and found.setting in WHOLE_ROWS:
+        refuse_alone(found, in_section(section, "kind", is_repeated=section in ("differs", "single")))
+    return found
+
+
+WHOLE_ROWS = ("hook tape", "snap tape", "loop")
+"""Settings that place a whole row along an edge, and no closure among others."""
+
+
+def refuse_alone(fastener: Fastener, where: Where) -> NoReturn:
+    """Refuse a closure that only a whole row along an edge can be of.
+
+    Raises:
+        EdgeError: always.
+    """
+    raise EdgeError(
+        f"a {fastener.kind} closes a whole row along an edge",
+        where=where,
+        mend="Write it under [closure] of a plan with an [edge], or take another kind here.",
+    )
 
 
 def all_fasteners(plan: Plan, catalogue: Catalogue) -> tuple[Fastener, ...]:

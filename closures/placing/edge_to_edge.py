@@ -11,8 +11,11 @@ from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section
 from closures.lengths import format_length
+from closures.placing.looped import with_loops
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener
     from closures.edges.reading import Edges
@@ -58,19 +61,28 @@ def with_own_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tup
         )
     if band is None:
         return plan, ()
+    if "loop" in (fastener.mark.over, fastener.mark.under) and (wish is None or not wish.is_meeting):
+        raise EdgeError(
+            f"a {fastener.kind} closes edges that meet, and these lap",
+            where=in_section("garment", "edges"),
+            mend='Write edges = "meeting", also where a facing lies beneath; or take a button with a buttonhole.',
+        )
     if wish is None or not wish.is_meeting:
         return _with_hooks_at_edge(plan, band, fastener, catalogue)
-    if fastener.mark.over == "eye":
+    if fastener.mark.over == "eye" or fastener.mark.under == "loop":
+        what = "hooks" if fastener.mark.over == "eye" else "loops"
         raise EdgeError(
-            "the side that is told first carries the hooks of edges that meet, and the halves are turned",
+            f"the side that is told first carries the {what} of edges that meet, and the halves are turned",
             where=in_section("closure", "halves"),
-            mend="Leave halves out, and tell the side with the hooks first in lap.",
+            mend=f"Leave halves out, and tell the side with the {what} first in lap.",
         )
+    if fastener.mark.over == "loop":
+        return with_loops(plan, band, fastener, catalogue)
     if fastener.mark.under not in ("eye", "bore"):
         raise EdgeError(
             f"a {fastener.kind} holds two layers that lie on each other, and these edges only meet",
             where=in_section("garment", "edges"),
-            mend='Take hooks and eyes or eyelets, or write edges = "lapped".',
+            mend='Take hooks and eyes, eyelets, or loops with buttons; or write edges = "lapped".',
         )
     told: tuple[str, ...] = ()
     if fastener.mark.under == "eye":
@@ -94,6 +106,24 @@ def with_own_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tup
         under_inset = band.under_inset_mm if band.is_under_inset_told else inset
     band = replace(band, inset_mm=inset, under_inset_mm=under_inset, assumes_under_inset=False, assumes_inset=False)
     return replace(plan, band=band), told
+
+
+def refuse_unlike(plan: Plan, fasteners: Sequence[Fastener]) -> None:
+    """Refuse closures that differ on edges that meet where their halves lie otherwise than the row's.
+
+    Raises:
+        EdgeError: one of them would be placed by the working ends of another kind.
+    """
+    if plan.garment is None or not plan.garment.is_meeting:
+        return
+    row, *others = fasteners
+    for other in others:
+        if other.mark != row.mark:
+            raise EdgeError(
+                f"on edges that meet a {other.kind} does not lie where a {row.kind} does",
+                where=in_section("differs", "kind", is_repeated=True),
+                mend="Give it a plan of its own, or take the row's kind in another size.",
+            )
 
 
 def _with_hooks_at_edge(

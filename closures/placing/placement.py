@@ -18,10 +18,18 @@ from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.choosing import choose_row
 from closures.placing.column import column_laps, with_beside, with_column_insets
-from closures.placing.differing import Differing, all_fasteners, differing_in, fastener_of
-from closures.placing.edge_to_edge import with_own_insets
+from closures.placing.differing import (
+    WHOLE_ROWS,
+    Differing,
+    all_fasteners,
+    differing_in,
+    fastener_of,
+    refuse_alone,
+)
+from closures.placing.edge_to_edge import refuse_unlike, with_own_insets
 from closures.placing.lacing import gap_as_drawn
 from closures.placing.laps import laps_of
+from closures.placing.looped import drawn_as_loop
 from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
 from closures.placing.pins import pins_at_corners
@@ -136,6 +144,8 @@ def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
     from closures.placing.strap.thickness import strap_layers
 
     fastener = chosen_fastener(plan, catalogue)
+    if fastener.setting in WHOLE_ROWS:
+        refuse_alone(fastener, in_section("closure", "kind"))
     plan, assumed = with_usual_way(plan, fastener, catalogue)
     strap = make_strap(plan, fastener, catalogue)
     layout = strap.layout
@@ -186,7 +196,9 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     fastener = fasteners[0]
     # Which mark differs is known when the row is spaced: until then every one has the room of the largest.
     rim_mm = max(one.rim_mm for one in fasteners)
+    refuse_unlike(plan, fasteners)
     plan, insets = with_own_insets(plan, fastener, catalogue)
+    fastener = drawn_as_loop(plan, fastener)
     plan = with_column_insets(plan, edges)
     laps = laps_of(plan, edges)
     column = column_laps(plan, edges)

@@ -151,7 +151,7 @@ def usual_gap_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:
     """Name the rule that holds the gap usual for this kind, cloth, place and wearer."""
     if fastener.family == "eyelet":
         return "eyelet spacing"
-    if fastener.family == "hook":
+    if fastener.family in ("hook", "loop"):
         return "gap, hooks at a fitted waist"
     opens = _opens(plan)
     if fastener.family == "sew-on snap":
@@ -191,7 +191,7 @@ def _with_last(
     gap_mm = spacing.pitch_mm if spacing.pitch_mm is not None else (length_mm - first_mm) / ((count or 2) - 1 + gaps)
     low, high = gaps * gap_mm, (gaps + 1) * gap_mm
     walking = catalogue.rule("last above hem, for walking")
-    has_hem = _opens(plan) in _HEMMED and fastener.family not in ("hook", "eyelet", "sew-on snap")
+    has_hem = _opens(plan) in _HEMMED and fastener.family not in ("hook", "eyelet", "sew-on snap", "loop")
     if not has_hem or length_mm < first_mm + high + gap_mm or count == 1:
         first = spacing.first or Range(first_mm, first_mm)
         # Not a range: rather gaps a little off the pitch than one end that stands further in than the other.

@@ -23,6 +23,7 @@ from closures.plan.garment import GARMENT, GarmentWish
 from closures.plan.gauge import GAUGE, GaugeWish
 from closures.plan.lacing import LACING, LacingWish
 from closures.plan.layers import LAYER, LayerWish
+from closures.plan.loop import LOOP, LoopWish
 from closures.plan.pull import PULL, PullWish
 from closures.plan.row import ROW, RowWish
 from closures.plan.section import Section
@@ -82,6 +83,7 @@ class Plan:
     way_in: Annotated[WayInWish | None, WAY_IN] = None
     garment: Annotated[GarmentWish | None, GARMENT] = None
     lacing: Annotated[LacingWish | None, LACING] = None
+    loop: Annotated[LoopWish | None, LOOP] = None
     tape: Annotated[TapeWish | None, TAPE] = None
     column: Annotated[ColumnWish | None, COLUMN] = None
     stand: Annotated[StandWish | None, STAND] = None

@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from closures.placing.lacing import lace_of
+from closures.placing.looped import loop_of
 from closures.placing.run_mark import run_mark
 from closures.placing.taped import left_over_mm, tape_mm
 from closures.report.parts import count_parts
@@ -106,6 +107,7 @@ def report_figures(placement: Placement, findings: Sequence[Finding], sheets: Se
         ],
         **_lacing(placement),
         **_tape(placement),
+        **_loops(placement),
         **({"match": _pins(laps.under)} if laps.is_apart else {}),
         **_strap(placement),
         "notes": list(placement.notes),
@@ -147,6 +149,14 @@ def _differing(placement: Placement) -> dict[str, Any]:
 
 def _beside(placement: Placement) -> list[Mark]:
     return [mark for other in placement.beside for mark in other.marks]
+
+
+def _loops(placement: Placement) -> dict[str, Any]:
+    loop = loop_of(placement)
+    if loop is None:
+        return {}
+    names = ("length_mm", "feet_mm", "reach_mm", "sewn_mm", "cut_mm")
+    return {"loop": {name: rounded(getattr(loop, name)) for name in names}}
 
 
 def _tape(placement: Placement) -> dict[str, Any]:

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words
 from closures.lengths import format_mm
+from closures.placing.looped import loop_of
 from closures.placing.run_mark import run_mark
 from closures.placing.tape import tape_in_words
 from closures.report.advice import advice_sections
-from closures.report.parts import count_parts, lace_in_words, taped_in_words
+from closures.report.parts import count_parts, lace_in_words, loops_in_words, taped_in_words
 from closures.report.tally import grouped, tally_in_words
 from closures.report.telling import both, number_of, plain
 
@@ -135,8 +136,10 @@ def edges_in_words(placement: Placement) -> str:
 
 
 def _lacing(placement: Placement) -> str:
-    lines = (*lace_in_words(placement), *taped_in_words(placement))
+    lines = (*lace_in_words(placement), *taped_in_words(placement), *loops_in_words(placement))
     heading = "## Tape to cut" if placement.plan.tape is not None else "## Lacing"
+    if loop_of(placement) is not None:
+        heading = "## Loops"
     return "\n".join((heading, "", *(f"- {line}" for line in lines))) if lines else ""
 
 

@@ -7,6 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from closures.placing.lacing import lace_of
+from closures.placing.looped import loop_of
 from closures.placing.tape import length_both_ways
 from closures.placing.taped import left_over_mm, tape_mm
 
@@ -126,6 +127,20 @@ def lace_in_words(placement: Placement) -> tuple[str, ...]:
     )
 
 
+def loops_in_words(placement: Placement) -> tuple[str, ...]:
+    """Tell how long each loop is and how much cord all take; nothing where there are none."""
+    loop, closure = loop_of(placement), placement.plan.closure
+    if loop is None:
+        return ()
+    show = partial(length_both_ways, units=placement.plan.units)
+    total = len(placement.marks) + closure.spare + closure.trial
+    return (
+        f"Loops: {show(loop.length_mm)} of cord from foot to foot, cut {show(loop.cut_mm)} with what is sewn in at "
+        f"either end; drawn straight each reaches {show(loop.reach_mm)} past the edge, to the button's middle. "
+        f"To buy: {show(loop.cut_mm * total)} of cord for {total}, spare and trial counted in.",
+    )
+
+
 def taped_in_words(placement: Placement) -> tuple[str, ...]:
     """Tell how much tape to cut and what the line leaves over at either end; nothing where closures come singly."""
     cut, tape = tape_mm(placement), placement.plan.tape
@@ -151,4 +166,4 @@ def parts_in_words(placement: Placement) -> tuple[str, ...]:
         more = [f"{part.spare} spare" if part.spare else "", f"{part.trial} for trial" if part.trial else ""]
         named = ", ".join(one for one in more if one)
         rows.append(f"{part.total} × {part.named}, {part.lap} lap" + (f" ({named} among them)" if named else ""))
-    return (*rows, *lace_in_words(placement)[:1], *taped_in_words(placement))
+    return (*rows, *lace_in_words(placement)[:1], *taped_in_words(placement), *loops_in_words(placement))

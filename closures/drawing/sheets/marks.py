@@ -61,7 +61,7 @@ class Look:
     @property
     def is_round(self) -> bool:
         """Whether all its ink lies round its centre: that of a hook, an eye or a slit lies to one side."""
-        return self.rim_mm > 0 and self.style not in ("hook", "eye", "bar", "buttonhole")
+        return self.rim_mm > 0 and self.style not in ("hook", "eye", "bar", "buttonhole", "loop")
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +102,8 @@ def reach_mm(look: Look) -> float:
     reach = max(look.rim_mm, _LEAST_RIM_MM) + _CROSS_PAST_RIM_MM
     if look.style in ("hook", "eye"):
         return max(reach, (look.extent_mm or (max(2 * look.rim_mm, 6.0), 0.0))[0] + 1.5)
+    if look.style == "loop" and look.extent_mm is not None:
+        return max(reach, look.extent_mm[0] + 1.5)
     if look.style == "buttonhole" and look.buttonhole is not None:
         return max(reach, look.buttonhole.before_mm + 1.5, look.buttonhole.after_mm + 1.5)
     return reach
@@ -211,6 +213,23 @@ def _eye(stand: Stand, look: Look) -> tuple[Item, ...]:
     return (loop, *(Circle(x, y, r, LINE, "ring") for x, y in rings), _cross(stand, look))
 
 
+def _loop(stand: Stand, look: Look) -> tuple[Item, ...]:
+    # The mark lies on the edge, half way between the feet, and the loop reaches past the edge.
+    reach, feet = look.extent_mm or (max(look.rim_mm, 4.0), 0.0)
+    a, b = feet / 2, max(feet / 2, reach / 4)
+    bow = stand.curve(
+        ("M", -a, 0.0),
+        ("C", -b, reach * 0.5, -b, reach, 0.0, reach),
+        ("C", b, reach, b, reach * 0.5, a, 0.0),
+        pen=LINE,
+    )
+    far = a + _CROSS_PAST_RIM_MM
+    cross = strokes(
+        ((stand.at(u * 0.9, v * 0.9), stand.at(u * far, v * far)) for u, v in ((1, 0), (-1, 0), (0, -1))), FINE
+    )
+    return (bow, *(Circle(*stand.at(u, 0.0), 0.4, INK, "stitch") for u in {-a, a} if a), cross)
+
+
 def _bar(stand: Stand, look: Look) -> tuple[Item, ...]:
     width, height = look.extent_mm or (max(look.rim_mm, 4.0), max(2 * look.rim_mm, 8.0))
     u, v = max(width, height) / 2, min(width, height) / 6
@@ -249,4 +268,5 @@ _STYLES: dict[str, Callable[[Stand, Look], tuple[Item, ...]]] = {
     "eye": _eye,
     "bar": _bar,
     "bore": _bore,
+    "loop": _loop,
 }

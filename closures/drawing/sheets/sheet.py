@@ -190,6 +190,7 @@ _SIGNS_OF_STYLE = {
     "eye": ("stitch ring",),
     "bar": ("stitch",),
     "bore": ("hole",),
+    "loop": ("stitch",),
 }
 
 
@@ -204,7 +205,7 @@ def signs_on(placement: Placement, lap: LapName) -> tuple[str, ...]:
     styles = list(
         dict.fromkeys((share.fastener.mark.on(lap), bool(share.fastener.cap_mm)) for share in placement.shares)
     )
-    is_rimmed = any(has_cap and style not in ("hook", "eye", "bar") for style, has_cap in styles)
+    is_rimmed = any(has_cap and style not in ("hook", "eye", "bar", "loop") for style, has_cap in styles)
     return (
         "edge",
         *(("inner",) if chosen.inner is not None else ()),

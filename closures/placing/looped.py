@@ -1,0 +1,127 @@
+"""Loops with buttons on edges that meet: how long a loop is, and how far it reaches past its edge.
+
+Terms: the *feet* of a loop are where its two ends leave the edge; it *reaches* from the edge to the button's middle.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from closures.catalogue.values import Figure
+from closures.errors import EdgeError, in_section
+from closures.lengths import SAME_MM, format_length
+from closures.placing.buttonhole import passing_mm
+from closures.plan.loop import LoopWish
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Fastener
+    from closures.placing.placed import Placement
+    from closures.plan.band import BandWish
+    from closures.plan.plan import Plan
+
+SETTING = "loop"
+
+
+@dataclass(frozen=True, slots=True)
+class Loop:
+    """A loop, in mm.
+
+    Attributes:
+        length_mm: of its cord, from foot to foot.
+        feet_mm: between the feet, along the edge.
+        reach_mm: from the edge to the button's middle, the loop drawn straight.
+        sewn_mm: of cord at either end, sewn in.
+    """
+
+    length_mm: float
+    feet_mm: float
+    reach_mm: float
+    sewn_mm: float
+
+    @property
+    def cut_mm(self) -> float:
+        """How long its cord is cut."""
+        return self.length_mm + 2 * self.sewn_mm
+
+
+def with_loops(plan: Plan, band: BandWish, fastener: Fastener, catalogue: Catalogue) -> tuple[Plan, tuple[str, ...]]:
+    """Sew loops to the over lap's edge, and place their buttons where they reach to.
+
+    A loop and the edge between its feet let the button through as a buttonhole does: its length and the feet are twice
+    the hole's length. Drawn straight to the button's middle it makes a triangle over its feet.
+
+    Args:
+        plan: whose edges meet.
+        band: its band.
+        fastener: a loop with its button.
+        catalogue: where the lengths of buttonholes come from.
+
+    Returns:
+        The plan, the over lap's row on its edge; and what was taken, a line each.
+
+    Raises:
+        EdgeError: an inset of the loops, feet too far apart, or a button too near its edge for its loop.
+    """
+    if band.is_inset_told:
+        raise EdgeError(
+            "loops are sewn to the edge itself",
+            where=in_section("band", "inset"),
+            mend="Leave inset out; under_inset says how far the buttons lie inside their own edge.",
+        )
+    gap = 0.0 if plan.garment is None else plan.garment.gap_mm
+    wish = plan.loop or LoopWish()
+    slit, _, _ = passing_mm(fastener, catalogue)
+    least, feet = 2 * slit - wish.feet_mm, wish.feet_mm
+    if least <= feet + SAME_MM:
+        raise EdgeError(
+            f"feet {format_length(feet, plan.units)} apart leave no loop for this button",
+            where=in_section("loop", "feet"),
+            mend=f"Write less than {format_length(slit, plan.units)}.",
+        )
+    near = math.sqrt((least / 2) ** 2 - (feet / 2) ** 2) - gap
+    told: tuple[str, ...] = ()
+    if not band.is_under_inset_told:
+        if near <= 0:
+            raise EdgeError(
+                f"a loop that just lets this button through ends in the gap of {format_length(gap, plan.units)}",
+                where=in_section("garment", "gap"),
+                mend="Tell how far the buttons lie inside their edge, under_inset under [band], or a smaller gap.",
+            )
+        told = (
+            f"The buttons lie {format_length(near, plan.units)} inside their edge, where a loop that just lets one "
+            "through reaches to (geometry). To change it: under_inset under [band].",
+        )
+        under = near
+    elif band.under_inset_mm < near - SAME_MM:
+        raise EdgeError(
+            f"a loop to a button {format_length(band.under_inset_mm, plan.units)} inside its edge does not go over it",
+            where=in_section("band", "under_inset"),
+            mend=f"Write {format_length(math.ceil(near * 10) / 10, plan.units)} or more, or take a smaller button.",
+        )
+    else:
+        under = band.under_inset_mm
+    band = replace(band, inset_mm=0.0, under_inset_mm=under, assumes_inset=False, assumes_under_inset=False)
+    return replace(plan, band=band), told
+
+
+def drawn_as_loop(plan: Plan, fastener: Fastener) -> Fastener:
+    """The closure with the loop's reach and feet as its extent, by which its mark is drawn."""
+    if fastener.setting != SETTING or plan.band is None or fastener.cap is None:
+        return fastener
+    reach = plan.band.under_inset_mm + (0.0 if plan.garment is None else plan.garment.gap_mm)
+    feet = (plan.loop or LoopWish()).feet_mm
+    source = fastener.cap.provenance
+    return replace(fastener, extent=(Figure(reach, source), Figure(feet, source)))
+
+
+def loop_of(placement: Placement) -> Loop | None:
+    """Work out the loops of a row; None where it has none."""
+    extent = placement.fastener.extent_mm
+    if placement.fastener.setting != SETTING or extent is None:
+        return None
+    reach, feet = extent
+    sewn = (placement.plan.loop or LoopWish()).sewn_mm
+    return Loop(2 * math.hypot(reach, feet / 2), feet, reach, sewn)

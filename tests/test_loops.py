@@ -1,0 +1,129 @@
+"""Loops and buttons on edges that meet: the loop goes over its button, and the button lies where it reaches."""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+
+import pytest
+
+from closures.app.job import check_plan, place_plan, result_files
+from closures.errors import ClosureError
+from closures.plan.reading import read_plan
+
+BODICE = """
+title = "Willow bodice"
+[edge]
+straight = "300 mm"
+[garment]
+opens = "back"
+edges = "meeting"
+[band]
+width = "30 mm"
+lap = "right over left"
+[closure]
+kind = "loop and ball button"
+size = "16 L"
+[loop]
+feet = "8 mm"
+[spacing]
+first = "15 mm"
+last = "15 mm"
+count = 16
+"""
+FLAT = (
+    BODICE.replace("ball button", "button")
+    .replace('"16 L"', '"20 L"\nthickness = "3 mm"')
+    .replace("count = 16", "count = 12")
+)
+
+
+def report_of(text: str):
+    return json.loads(result_files(place_plan(read_plan(text.encode(), "plan.toml")), "a4")["report.json"])
+
+
+def test_a_ball_goes_through_half_its_girth_and_an_eighth_and_the_loop_reaches_to_its_middle():
+    # New Mexico State University, Guide C-231: half the girth and 1/8 in. 16 L is 10.16 mm (Federal Specification
+    # V-B-871F): 15.96 + 3.175 = 19.13; twice that round the opening, 8 of it the edge between the feet.
+    loop = report_of(BODICE)["loop"]
+    assert loop["length_mm"] == pytest.approx(2 * (math.pi * 10.16 / 2 + 3.175) - 8, abs=0.01)
+    # A triangle of two legs over its feet, by hand: 15.13 squared less 4 squared is 14.6 squared.
+    assert loop["reach_mm"] == pytest.approx(14.60, abs=0.01)
+    assert loop["cut_mm"] == pytest.approx(loop["length_mm"] + 20, abs=0.01)
+
+
+def test_a_flat_button_goes_through_its_diameter_and_thickness():
+    # University of Minnesota, Bulletin 576: 12.7 + 3.
+    loop = report_of(FLAT)["loop"]
+    assert loop["length_mm"] == pytest.approx(2 * 15.7 - 8, abs=0.01)
+
+
+@pytest.mark.parametrize("gap", ["0 mm", "4 mm"])
+def test_closed_with_their_gap_the_loop_ends_at_the_middle_of_its_button(gap: str):
+    text = BODICE.replace('edges = "meeting"', f'edges = "meeting"\ngap = "{gap}"')
+    report, placement = report_of(text), check_plan(read_plan(text.encode(), "plan.toml")).placement
+    assert [mark.along_mm for mark in placement.on("over")] == pytest.approx([15 + 18 * k for k in range(16)])
+    for over, under in zip(placement.on("over"), placement.on("under"), strict=True):
+        assert over.edge_distance_mm == pytest.approx(0) and over.along_mm == pytest.approx(under.along_mm)
+        assert under.edge_distance_mm + float(gap.split()[0]) == pytest.approx(report["loop"]["reach_mm"], abs=1e-3)
+
+
+def test_a_button_further_in_takes_a_longer_loop():
+    text = BODICE.replace('lap = "right', 'under_inset = "18 mm"\nlap = "right')
+    loop = report_of(text)["loop"]
+    assert loop["reach_mm"] == 18 and loop["length_mm"] == pytest.approx(2 * math.hypot(18, 4), abs=1e-3)
+
+
+def test_each_side_carries_its_own_part_and_its_own_mark():
+    files = result_files(place_plan(read_plan(BODICE.encode(), "plan.toml")), "a4")
+    parts = [(part["part"], part["lap"], part["count"]) for part in json.loads(files["report.json"])["parts"]]
+    assert parts == [("loop", "over", 16), ("button", "under", 16)]
+    words = files["report.md"].decode()
+    assert "30.3 mm from foot to foot" in words and "buttonhole" not in words.lower()
+    assert "The wearer's right back carries the loops" in words and "carries the buttons" in words
+
+
+def test_a_loop_that_stands_in_the_seam_is_sewn_before_the_edge_is_faced():
+    words = result_files(place_plan(read_plan(BODICE.encode(), "plan.toml")), "a4")["report.md"].decode()
+    assert "before the edge is faced" in words and "Face both edges" not in words
+
+
+REFUSED = {
+    "laps": (
+        BODICE.replace('edges = "meeting"\n', "").replace('[loop]\nfeet = "8 mm"\n', ""),
+        "closes edges that meet",
+    ),
+    "an inset": (BODICE.replace('lap = "right', 'inset = "3 mm"\nlap = "right'), "sewn to the edge itself"),
+    "too near": (BODICE.replace('lap = "right', 'under_inset = "9 mm"\nlap = "right'), "does not go over it"),
+    "wide feet": (BODICE.replace('"8 mm"', '"20 mm"'), "leave no loop"),
+    "a wide gap": (BODICE.replace('edges = "meeting"', 'edges = "meeting"\ngap = "20 mm"'), "ends in the gap"),
+    "turned": (BODICE.replace('size = "16 L"', 'size = "16 L"\nhalves = "turned"'), "carries the loops"),
+    "a hook among them": (
+        BODICE + '[[differs]]\nmark = 1\nkind = "hook and eye"\nsize = "2"\n',
+        "does not lie where",
+    ),
+    "a loop among hooks": (
+        BODICE.replace("loop and ball button", "hook and eye").replace('"16 L"', '"2"')
+        + '[[differs]]\nmark = 1\nkind = "loop and button"\nsize = "16 L"\n',
+        "closes a whole row",
+    ),
+    "on a cuff": (
+        '[row]\npiece = "cuff"\nlength = "240 mm"\nheight = "60 mm"\nover = ["13 mm"]\nunder = ["13 mm"]\n'
+        '[closure]\nkind = "loop and button"\nsize = "16 L"\n',
+        "closes a whole row along an edge",
+    ),
+    "a tape on a cuff": (
+        '[row]\npiece = "cuff"\nlength = "240 mm"\nheight = "60 mm"\nover = ["13 mm"]\nunder = ["13 mm"]\n'
+        '[closure]\nkind = "snap tape"\nsize = "any"\n',
+        "closes a whole row along an edge",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_what_loops_cannot_do_is_refused_in_words(name: str):
+    text, told = REFUSED[name]
+    with pytest.raises(ClosureError, match=re.escape(told)) as refused:
+        check_plan(read_plan(text.encode(), "plan.toml"))
+    assert all(fault.mend for fault in refused.value.faults)
