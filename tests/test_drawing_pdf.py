@@ -118,7 +118,7 @@ def test_words_can_be_searched_on_every_template_page(name: str) -> None:
 
 def test_cover_tells_what_the_set_is_and_where_every_mark_lies() -> None:
     (cover, *_), placement = texts("shirt-front"), answer_of("shirt-front").placement
-    for words in ("27 in (685.8 mm)", "Lay a tape on yours", "4 sheets of A4", "What lies on which sheet", "chest"):
+    for words in ("27 in (685.8 mm)", "Lay a tape on yours", "3 sheets of A4", "What lies on which sheet", "chest"):
         assert words in cover, words
     for mark in placement.marks:
         assert str(mark.n) in cover
