@@ -6,6 +6,7 @@ import re
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
+from python_multipart.exceptions import FormParserError
 from starlette.datastructures import UploadFile
 from starlette.exceptions import HTTPException
 
@@ -18,8 +19,16 @@ _MOST_FIELDS = 1200
 
 
 async def read_form(request: Request) -> tuple[dict[str, str], list[tuple[str, bytes]]]:
-    """Read what was sent: fields, and files with the last part of their names."""
-    form = await request.form(max_files=12, max_fields=_MOST_FIELDS, max_part_size=2_000_000)
+    """Read what was sent: fields, and files with the last part of their names.
+
+    Raises:
+        HTTPException: it is no form, or a file in it is too large.
+    """
+    try:
+        form = await request.form(max_files=12, max_fields=_MOST_FIELDS, max_part_size=2_000_000)
+    except FormParserError as error:
+        # Some versions of starlette answer this themselves, others let it through.
+        raise HTTPException(400) from error
     typed: dict[str, str] = {}
     handed: list[tuple[str, bytes]] = []
     for key, value in form.multi_items():
