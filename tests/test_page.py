@@ -1085,3 +1085,59 @@ def test_banner_of_a_row_that_came_out_uneven_is_not_green(page: tuple[TestClien
     close = {"anchor.1.name": "pocket", "anchor.1.by": "along", "anchor.1.along": "190 mm", "do": "add anchor"}
     uneven = client.post(f"{first}/change", data=close, headers=JSON).json()
     assert uneven["ok"] is True and uneven["result"] != "pass" and ", uneven;" in uneven["brief"]
+
+
+def hand_over(name: str, **typed: str) -> tuple[Table, Bench, Any]:
+    table, bench = bench_of(name)
+    done = table.change(bench.name, Hand(typed.pop("do"), typed, typed.pop("gesture", "")))
+    return table, done, answer_of(done).placement
+
+
+def test_closure_that_is_dragged_is_locked_where_it_is_put_and_a_drag_is_one_step() -> None:
+    table, bench = bench_of("curved-front")
+    for along in ("292.0", "293.2", "291.4"):
+        bench = table.change(bench.name, Hand("move", {"what": "mark", "n": "5", "along": along}, "drag-1"))
+        assert bench.refusal is None
+    placement = answer_of(bench).placement
+    assert any(mark.along_mm == 291.0 and mark.anchor == "lock 1" for mark in placement.marks)
+    assert len(bench.steps) == 2 and len(plan_of(bench).anchors) == len(plan_of(bench, bench.steps[0]).anchors) + 1
+
+
+def test_first_closure_dragged_is_the_room_at_its_end() -> None:
+    _, done, placement = hand_over("side-opening", do="move", what="mark", n="1", along="20.1")
+    assert done.refusal is None and not placement.anchors
+    assert placement.marks[0].along_mm == pytest.approx(20.0)
+
+
+@pytest.mark.parametrize("name", ["curved-front", "shirt-front", "cape-corner"])
+def test_closure_set_and_taken_out_again_counts_one_more_and_one_less(name: str) -> None:
+    table, bench = bench_of(name)
+    before = answer_of(bench).placement
+    mid = (before.marks[0].along_mm + before.marks[1].along_mm) / 2
+    done = table.change(bench.name, Hand("set mark", {"along": f"{mid:.3f}"}))
+    assert done.refusal is None
+    after = answer_of(done).placement
+    assert len(after.marks) == len(before.marks) + 1
+    n = next(mark.n for mark in after.marks if abs(mark.along_mm - mid) < 0.8)
+    done = table.change(bench.name, Hand(f"without mark {n}", {}))
+    assert done.refusal is None and len(answer_of(done).placement.marks) == len(before.marks)
+    assert plan_of(done).anchors == plan_of(bench).anchors
+
+
+def test_closure_at_a_fixed_place_is_not_taken_out_from_under_it() -> None:
+    _, bench = bench_of("curved-front")
+    n = next(mark.n for mark in answer_of(bench).placement.marks if mark.anchor == "bust point")
+    _, done, _ = hand_over("curved-front", do=f"without mark {n}")
+    assert done.refusal is not None and "bust point" in done.refusal.sentences[0]
+
+
+@pytest.mark.parametrize("what", ["anchor", "clear"])
+def test_fixed_place_and_clear_stretch_are_set_and_taken_out(what: str) -> None:
+    _, done, placement = hand_over("side-opening", do=f"set {what}", along="204")
+    (one,) = placement.anchors if what == "anchor" else placement.zones
+    assert done.refusal is None
+    assert 203 < (one.along_mm if what == "anchor" else sum(one.stretches_mm[0]) / 2) < 205
+    _, done, placement = hand_over("curved-front", do=f"without {what} 0")
+    assert done.refusal is None and not (placement.anchors if what == "anchor" else placement.zones)
+    _, done, _ = hand_over("curved-front", do=f"without {what} 7")
+    assert done.refusal is not None

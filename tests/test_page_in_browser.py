@@ -326,6 +326,45 @@ def test_other_window_shows_how_the_plan_stands_in_place_of_undoing_it(seen: Any
     assert other.locator('[id="f-spacing.pitch"]').input_value() == "70 mm"
 
 
+def test_closure_is_moved_locked_and_taken_out_by_keys_in_the_picture(seen: Any) -> None:
+    one = seen("shirt-front")
+    page, keys = one.page, one.page.keyboard
+    count = page.locator("#worn .mark").count()
+    one.tab_to("#mark-3")
+    assert "from the edge" in page.locator("#told").inner_text() and "closure 3" in page.locator("#told").inner_text()
+    keys.press("l")
+    one.until("() => document.querySelector('#mark-3.locked') !== null && document.activeElement.id === 'mark-3'")
+    keys.press("l")
+    one.until("() => document.querySelector('.mark.locked') === null")
+    one.tab_to("#caret")
+    for _ in range(3):
+        keys.press("PageDown")
+    assert "mm along the line" in page.locator("#caret").get_attribute("aria-valuetext")
+    keys.press("Enter")
+    one.until("most => document.querySelectorAll('#worn .mark').length === most", count + 1)
+    page.locator("#worn .mark.locked").focus()
+    keys.press("Delete")
+    one.until("most => document.querySelectorAll('#worn .mark').length === most", count)
+
+
+def test_click_on_the_line_adds_a_closure_and_the_button_takes_it_out(seen: Any) -> None:
+    one = seen("shirt-front")
+    page = one.page
+    count = page.locator("#worn .mark").count()
+    at = page.evaluate(
+        "() => { const two = ['#mark-2 .halo', '#mark-3 .halo'].map((one) => document.querySelector(one)"
+        ".getBoundingClientRect()); return [two[0].x + two[0].width / 2, (two[0].y + two[1].y + two[0].height) / 2]; }"
+    )
+    page.mouse.click(*at)
+    one.until("most => document.querySelectorAll('#worn .mark').length === most", count + 1)
+    page.locator("#hold-out:enabled").click()
+    one.until("most => document.querySelectorAll('#worn .mark').length === most", count)
+    page.locator("#adds").select_option("")
+    page.mouse.click(*at)
+    assert page.evaluate("document.getElementById('slow').textContent") == ""
+    assert page.locator("#worn .mark").count() == count
+
+
 @pytest.mark.parametrize("touch", [False, True], ids=["mouse", "finger"])
 def test_dragged_place_takes_the_row_along_and_is_one_step(seen: Any, touch: bool) -> None:
     how = {"viewport": {"width": 400, "height": 860}, "has_touch": True, "is_mobile": True} if touch else {}

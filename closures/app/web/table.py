@@ -24,6 +24,7 @@ from closures.app.web.kept import Kept
 from closures.app.web.lettered import check_letters
 from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, move_zone, unlock_mark
 from closures.app.web.placed import answer_of, plan_of
+from closures.app.web.row_moves import add_mark, add_place, add_stretch, move_mark, remove_mark, taken_out
 from closures.app.web.wording import in_fields, of_a_plan, place_of
 from closures.errors import ClosureError, Fault, PlanError, Where
 from closures.plan.editing import remove_section
@@ -312,6 +313,9 @@ def changed(bench: Bench, hand: Hand) -> Step:
         return Step(in_units(_in_hand(bench, step), rest[0] if rest else ""), step.take, step.size)
     if step.size:
         raise PlanError(f"size {step.size} follows the base", mend="Show the base size, and change that.")
+    if verb == "move" and hand.gesture and hand.gesture == step.gesture and hand.typed.get("what") == "mark":
+        # The closure is told by its number where the movement began; the row around it has other numbers by now.
+        return Step(_moved(_in_hand(bench, bench.steps[bench.at - 1]), hand, verb, rest), gesture=hand.gesture)
     return Step(_moved(_in_hand(bench, step), hand, verb, rest), step.take, step.size, hand.gesture)
 
 
@@ -324,9 +328,17 @@ def _moved(held: InHand, hand: Hand, verb: str, rest: list[str]) -> str:
         return lock_mark(held, _number(rest))
     if verb == "unlock":
         return unlock_mark(held, _number(rest))
+    if verb == "without":
+        what, n = (rest or [""])[0], _number(rest[1:])
+        return remove_mark(held, n) if what == "mark" else taken_out(held, what, n)
+    if verb == "set":
+        ways = {"mark": add_mark, "anchor": add_place, "clear": add_stretch}
+        return ways.get((rest or [""])[0], add_mark)(held, _figure(hand.typed))
     if verb != "move":
         raise PlanError(f"'{verb[:20]}' is nothing that can be done here", mend="Load the page anew.")
     what, n, along = hand.typed.get("what", ""), _number([hand.typed.get("n", "")]), _figure(hand.typed)
+    if what == "mark":
+        return move_mark(held, n, along)
     if what == "anchor":
         return move_anchor(held, n, along)
     parts: Mapping[str, Part] = {"whole": "whole", "from": "from", "to": "to"}

@@ -22,6 +22,7 @@ from closures.app.web.scene import end_words, gap_at, number_at, number_room, sc
 from closures.drawing.sheets.marks import Look, Stand, draw_mark, look_of
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
+from closures.plan.as_written import step_of
 
 if TYPE_CHECKING:
     from closures.app.job import Answer
@@ -61,7 +62,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
         flags.under,
         draw_seams(laps),
         _old_places(scene),
-        "".join(_mark(scene, mark) for mark in scene.placement.marks),
+        "".join(_mark(scene, mark, can_move=steps is not None) for mark in scene.placement.marks),
         "".join(_beside(scene, lap.name, mark) for lap in laps.both[:1] for mark in scene.placement.all_on(lap.name)),
         _gaps(scene),
         _ends(scene),
@@ -74,9 +75,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
         id="worn",
         viewBox=" ".join(f"{v:.2f}" for v in (left, top, width, height)),
         role="group",
-        aria_label=_in_words(
-            scene.placement, steps is not None and bool(scene.placement.anchors or scene.placement.zones)
-        ),
+        aria_label=_in_words(scene.placement, steps is not None and scene.placement.strap is None),
         data_line=json.dumps(samples),
         data_length=f"{laps.line.length_mm:.6f}",
         data_reach=round(reach, 1),
@@ -121,7 +120,7 @@ def _old_places(scene: Scene) -> str:
     return "".join(crosses)
 
 
-def _mark(scene: Scene, mark: Mark) -> str:
+def _mark(scene: Scene, mark: Mark, *, can_move: bool) -> str:
     placement, em = scene.placement, scene.em_mm
     lap = "over" if mark.over is not None else "under"
     share = placement.share_of(mark.n)
@@ -145,7 +144,42 @@ def _mark(scene: Scene, mark: Mark) -> str:
     turned = " ".join(f"{v:.4f}" for v in (*spot.along, *spot.to_edge, mark.x_mm, mark.y_mm))
     drawn = tag("g", _drawn("over" if lap == "over" else "under", look), transform=f"matrix({turned})")
     inside = tag("title", escape(title)) + halo + drawn + number
-    return tag("g", inside, id=f"mark-{mark.n}", class_=f"mark {worst} {lap}" + (" locked" if locked else ""))
+    class_ = f"mark {worst} {lap}" + (" locked" if locked else "")
+    told = _told(placement, mark)
+    if not can_move or placement.plan.spacing is None or mark.over is None:
+        return tag("g", inside, id=f"mark-{mark.n}", class_=class_, data_told=told)
+    return tag(
+        "g",
+        inside,
+        id=f"mark-{mark.n}",
+        class_=class_ + " handle",
+        role="slider",
+        tabindex=0,
+        aria_label=f"closure {mark.n}" + (", locked" if locked else ""),
+        aria_orientation="vertical",
+        aria_valuemin=0,
+        aria_valuemax=round(placement.laps.as_worn.line.length_mm, 1),
+        aria_valuenow=round(mark.along_mm, 1),
+        aria_valuetext=told,
+        data_what="mark",
+        data_n=mark.n,
+        data_part="whole",
+        data_along=f"{mark.along_mm:.6f}",
+        data_step=f"{step_of(None, placement.plan.units):.6f}",
+        data_told=told,
+    )
+
+
+def _told(placement: Placement, mark: Mark) -> str:
+    """A closure's figures, as they are read while it is looked at."""
+    units = placement.plan.units
+    lines = [f"{format_length(mark.along_mm, units)} from the {placement.ends[0]}"]
+    for lap in (mark.over, mark.under):
+        if lap is not None and placement.strap is None:
+            edge = format_length(lap.edge_distance_mm, units)
+            stack = "" if lap.stack is None else f", {lap.stack.typical_mm:.2f} mm of cloth to clamp"
+            lines.append(f"{'over' if lap is mark.over else 'under'} lap: {edge} from the edge{stack}")
+    return "; ".join(lines)
 
 
 def _beside(scene: Scene, lap: LapName, mark: LapMark) -> str:
@@ -194,7 +228,7 @@ def _in_words(placement: Placement, can_move: bool) -> str:
     lap = f" {placement.laps.garment.lap_in_words}," if plan.lap else ""
     what = "The garment as worn" if placement.strap is None else "The strap, closed"
     closures = "1 closure" if len(placement.marks) == 1 else f"{len(placement.marks)} closures"
-    handles = " Fixed places and clear stretches are handles, moved with the arrow keys." if can_move else ""
+    handles = " Closures, fixed places and clear stretches are moved with the arrow keys." if can_move else ""
     return f"{what},{lap} with {closures} numbered from the {placement.ends[0]}.{handles}"
 
 

@@ -1,8 +1,11 @@
-// What hands do on the picture: drags and arrow keys.
-import { ask, isWorking, newGesture } from "./asking.js";
-import { alongAt, placeAt } from "./line.js";
+// What hands do on the picture: take hold of a closure, a fixed place or a clear stretch; drags and keys.
+import { ask, change, isWorking, newGesture } from "./asking.js";
+import { alongAt, lineLength, nearest, placeAt } from "./line.js";
 import { byId, picture, worn } from "./names.js";
 import { after, drawing } from "./showing.js";
+
+const MOUSE_REACH = 12, FINGER_REACH = 22;
+let drag = null, keys = null, caretAt = null, inHand = "";
 
 function move(handle, along, gesture) {
   const { what, n, part } = handle.dataset;
@@ -19,52 +22,112 @@ function follow() {
   handle.classList.toggle("provisional", Math.hypot(x - x0, y - y0) > 0.5);
 }
 
-let drag = null;
-if (worn()) {
-  picture.addEventListener("pointerdown", (event) => {
-    const handle = event.target.closest(".handle");
-    if (!handle || event.button) return;
-    event.preventDefault();
-    handle.focus({ preventScroll: true });
-    picture.setPointerCapture(event.pointerId);
-    picture.classList.add("dragging");
-    drag = { handle, id: handle.id, to: Number(handle.dataset.along), gesture: newGesture("drag"), off: Number(handle.dataset.along) - alongAt(event), moved: false };
+const middle = (one) => {
+  const box = (one.querySelector(".hold, .halo") || one).getBoundingClientRect();
+  return [box.left + box.width / 2, box.top + box.height / 2];
+};
+
+// What a finger can hit is larger than what is drawn: the nearest thing within its reach is meant.
+function under(event) {
+  const reach = event.pointerType === "touch" ? FINGER_REACH : MOUSE_REACH;
+  let best = reach, found = null;
+  for (const one of picture.querySelectorAll(".handle")) {
+    const [x, y] = middle(one), far = Math.hypot(event.clientX - x, event.clientY - y);
+    if (far < best) { best = far; found = one; }
+  }
+  return found || event.target.closest(".handle");
+}
+
+const closest = (along) => [...picture.querySelectorAll(".mark.handle")].reduce((best, one) =>
+  !best || Math.abs(one.dataset.along - along) < Math.abs(best.dataset.along - along) ? one : best, null);
+
+export function take(handle) {
+  inHand = handle ? handle.id : "";
+  const told = byId("told");
+  if (!told) return;
+  const mark = handle?.dataset.what === "mark", text = handle
+    ? `${handle.getAttribute("aria-label")}: ${handle.dataset.told || handle.getAttribute("aria-valuetext")}` : "";
+  if (told.textContent !== text) told.textContent = text;
+  byId("hold-lock").disabled = !mark;
+  byId("hold-lock").textContent = mark && handle.classList.contains("locked") ? "Unlock" : "Lock";
+  byId("hold-out").disabled = !handle || handle.id === "caret";
+  for (const one of document.querySelectorAll(".shown")) one.classList.remove("shown");
+  if (mark) {
+    handle.classList.add("shown");
+    byId("row-" + handle.dataset.n)?.classList.add("shown");
+  }
+}
+
+function lock(handle) {
+  change({ do: (handle.classList.contains("locked") ? "unlock " : "lock ") + handle.dataset.n });
+}
+
+function takeOut(handle) {
+  change({ do: `without ${handle.dataset.what} ${handle.dataset.n}` });
+}
+
+function add(along) {
+  const what = byId("adds").value;
+  if (what) change({ do: "set " + what, along: along.toFixed(4) }, "", (parts) => {
+    const made = parts.ok && what === "mark" ? closest(along) : null;
+    if (made) take(made);
   });
-  picture.addEventListener("pointermove", (event) => {
-    if (!drag) return;
-    const to = alongAt(event) + drag.off;
-    if (!drag.moved && Math.abs(to - Number(drag.handle.dataset.along)) < 0.5) return;
-    drag.moved = true;
-    drag.to = to;
-    follow();
-    move(drag.handle, to, drag.gesture);
-  });
-  const drop = () => {
-    // What the last answer says of it holds, also where the hand went further than a row can.
-    if (drag && !isWorking()) byId(drag.id)?.removeAttribute("transform");
-    drag = null; picture.classList.remove("dragging");
-  };
-  picture.addEventListener("pointerup", drop);
-  picture.addEventListener("pointercancel", drop);
-  picture.addEventListener("click", (event) => {
-    const mark = event.target.closest(".mark");
-    if (mark && !event.target.closest(".handle")) showMark(mark.id.slice(5), true);
-  });
-  picture.addEventListener("keydown", arrow);
-  // A redraw takes the focus away and gives it back: the hand has not left the handle.
-  picture.addEventListener("focusout", () => { if (!drawing.on) keys = null; });
-  document.querySelector(".zoom").hidden = false;
+}
+
+// The place on the line where keys add something: it is there while the row can be changed.
+function caret() {
+  byId("caret")?.remove();
+  if (!worn() || !picture.querySelector(".mark.handle")) return;
+  if (caretAt === null) caretAt = lineLength() / 2;
+  const made = document.createElementNS("http://www.w3.org/2000/svg", "g"), [x, y] = placeAt(caretAt);
+  const ring = document.createElementNS("http://www.w3.org/2000/svg", "circle"), told = caretAt.toFixed(1) + " mm along the line";
+  const says = { id: "caret", class: "handle", role: "slider", tabindex: 0, "aria-label": "Place on the line, Enter adds here",
+    "aria-orientation": "vertical", "aria-valuemin": 0, "aria-valuemax": lineLength().toFixed(1), "aria-valuenow": caretAt.toFixed(1),
+    "aria-valuetext": told, "data-what": "caret", "data-along": caretAt, "data-step": 1 };
+  for (const [name, value] of Object.entries(says)) made.setAttribute(name, value);
+  for (const [name, value] of Object.entries({ cx: x, cy: y, r: 6, class: "hold" })) ring.setAttribute(name, value);
+  made.append(ring);
+  worn().append(made);
+}
+
+function start(event) {
+  if (event.button || !worn()) return;
+  const handle = under(event);
+  if (!handle || handle.id === "caret") return;
+  event.preventDefault();
+  handle.focus({ preventScroll: true });
+  take(handle);
+  picture.setPointerCapture(event.pointerId);
+  picture.classList.add("dragging");
+  const along = Number(handle.dataset.along);
+  drag = { handle, id: handle.id, from: along, to: along, gesture: newGesture("drag"), off: along - alongAt(event), moved: false };
+}
+
+function drop() {
+  // What the last answer says of it holds, also where the hand went further than a row can.
+  if (drag && !isWorking()) byId(drag.id)?.removeAttribute("transform");
+  drag = null;
+  picture.classList.remove("dragging");
+}
+
+// A click on the line, away from all that can be taken hold of, adds there.
+function click(event) {
+  if (event.detail !== 1 || under(event) || !picture.querySelector(".mark.handle")) return;
+  const { along, far } = nearest(event);
+  if (far <= (event.pointerType === "touch" ? FINGER_REACH : MOUSE_REACH)) add(along);
 }
 
 // Key after key on one handle is one step to undo.
-let keys = null;
-function arrow(event) {
+function press(event) {
   const handle = event.target.closest(".handle");
   if (!handle || event.ctrlKey || event.metaKey || event.altKey) return;
-  const step = Number(handle.dataset.step), length = Number(worn().dataset.length);
+  const isCaret = handle.id === "caret", length = lineLength(), step = Number(handle.dataset.step);
+  if ((event.key === "Delete" || event.key === "Backspace") && !isCaret) { event.preventDefault(); return takeOut(handle); }
+  if (event.key.toLowerCase() === "l" && handle.dataset.what === "mark") { event.preventDefault(); return lock(handle); }
+  if (event.key === "Enter" && isCaret) { event.preventDefault(); return add(caretAt); }
   const steps = { ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1, PageDown: 10, PageUp: -10 }[event.key];
   if (!keys || keys.id !== handle.id || event.timeStamp - keys.at > 1500)
-    keys = { id: handle.id, along: Number(handle.dataset.along), gesture: newGesture("keys") };
+    keys = { id: handle.id, handle: handle.cloneNode(false), along: Number(handle.dataset.along), gesture: newGesture("keys") };
   if (event.key === "Home") keys.along = 0;
   else if (event.key === "End") keys.along = length;
   else if (steps) keys.along += steps * step * (event.shiftKey ? 10 : 1);
@@ -72,21 +135,63 @@ function arrow(event) {
   event.preventDefault();
   keys.at = event.timeStamp;
   keys.along = Math.min(length, Math.max(0, keys.along));
-  move(handle, keys.along, keys.gesture);
+  if (!isCaret) return move(keys.handle, keys.along, keys.gesture);
+  caretAt = keys.along;
+  drawing.on = true;
+  caret();
+  byId("caret").focus({ preventScroll: true });
+  drawing.on = false;
+  take(byId("caret"));
 }
 
+if (worn()) {
+  picture.addEventListener("pointerdown", start);
+  picture.addEventListener("pointermove", (event) => {
+    if (!drag) return;
+    const to = alongAt(event) + drag.off;
+    if (!drag.moved && Math.abs(to - drag.from) < 0.5) return;
+    drag.moved = true;
+    drag.to = to;
+    follow();
+    move(drag.handle, to, drag.gesture);
+  });
+  picture.addEventListener("pointerup", drop);
+  picture.addEventListener("pointercancel", drop);
+  picture.addEventListener("click", click);
+  picture.addEventListener("keydown", press);
+  picture.addEventListener("focusin", (event) => { const one = event.target.closest(".handle"); if (one) take(one); });
+  picture.addEventListener("pointerover", (event) => { if (!drag && !inHand) hover(event.target.closest(".mark")); });
+  // A redraw takes the focus away and gives it back: the hand has not left the handle.
+  picture.addEventListener("focusout", () => { if (!drawing.on) keys = null; });
+  byId("hold-lock").addEventListener("click", () => { const one = byId(inHand); if (one) lock(one); });
+  byId("hold-out").addEventListener("click", () => { const one = byId(inHand); if (one) takeOut(one); });
+  document.querySelector(".zoom").hidden = byId("hold").hidden = false;
+  caret();
+}
 
-export function showMark(n, row) {
+function hover(mark) {
+  const text = mark ? `closure ${mark.id.slice(5)}: ${mark.dataset.told}` : "";
+  if (byId("told").textContent !== text) byId("told").textContent = text;
+}
+
+export function showMark(n) {
+  const mark = byId("mark-" + n);
   for (const one of document.querySelectorAll(".shown")) one.classList.remove("shown");
-  const mark = byId("mark-" + n), line = byId("row-" + n);
-  if (mark) mark.classList.add("shown");
-  if (line) line.classList.add("shown");
-  (row ? line : picture).scrollIntoView({ block: "nearest" });
-  if (row && byId("lock-" + n)) byId("lock-" + n).focus({ preventScroll: true });
-  if (!row) picture.focus({ preventScroll: true });
+  if (!mark) return;
+  mark.classList.add("shown");
+  byId("row-" + n)?.classList.add("shown");
+  picture.scrollIntoView({ block: "nearest" });
+  picture.focus({ preventScroll: true });
 }
 
-after.drawn = follow;
+after.drawn = () => {
+  caret();
+  // The closure that the hand holds may have another number in the row that was answered.
+  const held = drag && drag.handle.dataset.what === "mark" ? closest(drag.to) : null;
+  if (held) drag.id = held.id;
+  follow();
+  if (inHand) take(byId(inHand));
+};
 after.refused = () => {
   if (!drag) for (const one of picture.querySelectorAll(".provisional")) {
     one.removeAttribute("transform");

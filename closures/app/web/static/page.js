@@ -16,7 +16,7 @@ document.addEventListener("click", (event) => {
     byId("print-held").focus();
   }
   const link = event.target.closest('a[href^="#mark-"]');
-  if (link) { event.preventDefault(); showMark(link.hash.slice(6), false); }
+  if (link) { event.preventDefault(); showMark(link.hash.slice(6)); }
   const zoom = event.target.closest("[data-zoom]");
   if (zoom && zoom.tagName === "BUTTON") {
     const now = Number(picture.dataset.zoom || 0) + Number(zoom.dataset.zoom);
