@@ -22,7 +22,7 @@ FRONT = Path(__file__).resolve().parent.parent / "templates" / "curved-front" / 
 @pytest.fixture(scope="module", params=["outside", "inside"])
 def sound(request):
     answer = place_plan(load_plan(FRONT), FRONT, request.param)
-    return result_files(answer, "a4"), promises_of(answer.placement)
+    return result_files(answer, "a4"), promises_of(answer.placement, answer.catalogue)
 
 
 def told_of(files, promises):
@@ -78,6 +78,51 @@ def test_sheet_that_is_not_what_the_report_says_is_seen(sound, old, new, says):
         assert "mark 1 lies nan" in told_of(files, promises)
         return
     assert says in told_of(with_sheet(files, "over.svg", old, new), promises)
+
+
+@pytest.fixture(
+    scope="module",
+    params=[("shirt-front", "outside"), ("double-breasted", "inside"), ("stand-shirt", "outside")],
+    ids=["along", "across, turned over", "differing"],
+)
+def buttoned(request):
+    name, face = request.param
+    path = FRONT.parent.parent / name / "plan.toml"
+    answer = place_plan(load_plan(path), path, face)
+    return result_files(answer, "a4"), promises_of(answer.placement, answer.catalogue)
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        # The slit is cut in the cloth: each is wrong by itself, while its mark stands where it must.
+        (lambda c, a, b: [c + (a - c) * 1j, c + (b - c) * 1j], "mm from where it belongs"),
+        (lambda c, a, b: [c - (a - c), c - (b - c)], "mm from where it belongs"),
+        (lambda c, a, b: [a, b + (a - b) / abs(a - b) * 0.06], "an end 0.060 mm from where it belongs"),
+        (lambda c, a, b: [a + 0.06, b + 0.06], "an end 0.060 mm from where it belongs"),
+        (lambda c, a, b: [], "mark 2 has 0 buttonholes drawn, and needs 1"),
+        (lambda c, a, b: [a + 0.04, b + 0.04], ""),
+    ],
+    ids=["turned", "turned round", "shortened", "moved", "left out", "within what is allowed"],
+)
+def test_buttonhole_that_is_not_drawn_as_it_must_be_is_seen(buttoned, change, says):
+    files, promises = buttoned
+    text = files["over.svg"].decode()
+    group = re.search(r'<g id="over-2">.*?</g>', text)[0]
+    slit = re.search(
+        r'<path d="M([-\d.]+) ([-\d.]+)L([-\d.]+) ([-\d.]+)" fill="none" stroke="#\w+" stroke-width="0.5" />', group
+    )
+    centre = re.search(r'class="centre" cx="([\d.]+)" cy="([\d.]+)"', group)
+    x, y, u, v = map(float, slit.groups())
+    ends = change(complex(*map(float, centre.groups())), complex(x, y), complex(u, v))
+    words = "L".join(f"{at.real:.4f} {at.imag:.4f}" for at in ends)
+    path = re.sub(r' d="[^"]*"', f' d="M{words}"', slit[0]) if ends else ""
+    changed = {**files, "over.svg": text.replace(group, group.replace(slit[0], path)).encode()}
+    del changed["marking.pdf"]
+    if says:
+        assert says in told_of(changed, promises)
+    else:
+        require_sound(changed, promises)
 
 
 @pytest.mark.parametrize(

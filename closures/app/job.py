@@ -333,7 +333,7 @@ def result_files(
             answer.placement, answer.findings, answer.sheets, advice_of(answer), answer.swap, more
         ),
     }
-    require_sound_results(answer.placement, made)
+    require_sound_results(answer.placement, made, answer.catalogue)
     return made
 
 

@@ -108,7 +108,7 @@ def size_files(sizes: Sizes, paper: str, correction: Correction | None = None) -
         "report.json": sizes_json(sizes, correction, listed(booklet), told),
         "report.md": sizes_page(sizes, correction),
     }
-    require_sound_size_results({size.name: size.placement for size in sizes.placed}, made)
+    require_sound_size_results({size.name: size.placement for size in sizes.placed}, made, sizes.catalogue)
     return made
 
 

@@ -7,26 +7,30 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
     from closures.placing.placement import Placement
-    from closures.verifying.promises import Promises
+    from closures.verifying.promises import Promises, SlitPromised
 
 
-def require_sound_results(placement: Placement, files: Mapping[str, bytes]) -> None:
+def require_sound_results(placement: Placement, files: Mapping[str, bytes], catalogue: Catalogue) -> None:
     """Refuse finished files that do not keep what they must.
 
     Args:
         placement: for what was asked; not for where anything lies.
         files: name to content; one of them the report.
+        catalogue: where the figures of a buttonhole are kept.
 
     Raises:
         UnsoundError: something in them is wrong.
     """
     from closures.verifying.verify import require_sound
 
-    require_sound(files, promises_of(placement))
+    require_sound(files, promises_of(placement, catalogue))
 
 
-def require_sound_size_results(placements: Mapping[str, Placement], files: Mapping[str, bytes]) -> None:
+def require_sound_size_results(
+    placements: Mapping[str, Placement], files: Mapping[str, bytes], catalogue: Catalogue
+) -> None:
     """The same of the files of several sizes, by the names of the sizes.
 
     Raises:
@@ -34,7 +38,7 @@ def require_sound_size_results(placements: Mapping[str, Placement], files: Mappi
     """
     from closures.verifying.verify import require_sound_sizes
 
-    require_sound_sizes(files, {name: promises_of(placement) for name, placement in placements.items()})
+    require_sound_sizes(files, {name: promises_of(placement, catalogue) for name, placement in placements.items()})
 
 
 def require_sound_cutter_results(placement: Placement, files: Mapping[str, bytes]) -> None:
@@ -49,12 +53,14 @@ def require_sound_cutter_results(placement: Placement, files: Mapping[str, bytes
     require_sound_cutter(files, report_figures(placement, (), ()))
 
 
-def promises_of(placement: Placement) -> Promises | None:
-    """What the plan asks of its row; None where the marks were told, or stand for another garment than the sheets."""
-    plan = placement.plan
-    if plan.spacing is None or placement.strap is not None or placement.washed is not None or plan.speaks_of_old:
-        return None
+def promises_of(placement: Placement, catalogue: Catalogue) -> Promises:
+    """What the plan asks of its row; its buttonholes alone where marks were told, or stand for another garment."""
     from closures.verifying.promises import AnchorPromised, Promises, ZonePromised
+
+    plan = placement.plan
+    slits = _slits_of(placement, catalogue)
+    if plan.spacing is None or placement.strap is not None or placement.washed is not None or plan.speaks_of_old:
+        return Promises(slits=slits)
 
     spacing = plan.spacing
     first, last = spacing.ends
@@ -83,4 +89,24 @@ def promises_of(placement: Placement) -> Promises | None:
             )
             for zone in plan.clear
         ),
+        slits,
     )
+
+
+def _slits_of(placement: Placement, catalogue: Catalogue) -> dict[tuple[str, int], SlitPromised]:
+    """The buttonhole of every mark that has one, from the way its line runs there."""
+    from closures.placing.buttonhole import buttonhole_for
+    from closures.verifying.promises import SlitPromised
+
+    found: dict[tuple[str, int], SlitPromised] = {}
+    for share in placement.shares:
+        lap = share.fastener.mark.buttonhole_lap
+        hole = buttonhole_for(share.fastener, share.plan, catalogue)
+        if lap is None or hole is None:
+            continue
+        for mark in share.on(lap):
+            # Across, it reaches past the mark towards the edge; along, towards the first end.
+            x, y = share.laps[lap].inward(mark.tangent) if hole.way == "across" else mark.tangent
+            before, after = -hole.before_mm, hole.after_mm
+            found[lap, mark.n] = SlitPromised(hole.way, ((before * x, before * y), (after * x, after * y)))
+    return found

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 Span = tuple[float, float]
 
@@ -29,6 +30,20 @@ class ZonePromised:
 
 
 @dataclass(frozen=True, slots=True)
+class SlitPromised:
+    """The buttonhole of a mark.
+
+    Attributes:
+        way: "across" or "along" the closing line.
+        ends_mm: from the mark to both its ends, x and y of each in the lap's own frame: the one nearer the edge
+            (across) or the first end (along) comes first.
+    """
+
+    way: str
+    ends_mm: tuple[Span, Span]
+
+
+@dataclass(frozen=True, slots=True)
 class Promises:
     """What a row must keep.
 
@@ -37,6 +52,7 @@ class Promises:
         closest_mm, widest_mm: every gap, along the line.
         count: how many closures, None where that was free.
         anchors, zones: where closures must and must not sit.
+        slits: the buttonhole of each mark that has one, by its lap and number.
     """
 
     first_mm: Span = (0.0, math.inf)
@@ -46,3 +62,4 @@ class Promises:
     count: int | None = None
     anchors: tuple[AnchorPromised, ...] = ()
     zones: tuple[ZonePromised, ...] = ()
+    slits: Mapping[tuple[str, int], SlitPromised] = field(default_factory=dict)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from xml.etree import ElementTree
 
 from closures.verifying.measured import Point, lines_of_path
@@ -13,6 +13,8 @@ _SVG = "{http://www.w3.org/2000/svg}"
 _MARK = re.compile(r"(over|under)-(\d+)")
 _LINES_IN = ("band", "lap", "strap")
 _BOLD_MM = 0.65
+_SLIT_PEN_MM = 0.5
+"""How wide the slit of a buttonhole is drawn: one stroke by itself."""
 _ROUND_MM = 0.002
 """How far the rim of a mark may lie from its centre: the promise for sheets."""
 
@@ -28,6 +30,7 @@ class SheetRead:
         squares_mm: width and height of each square, by the name of its group.
         lines: the open lines drawn on the cloth, as points.
         edges: those of them that are drawn boldly: the finished edge, which the sheet is laid by.
+        slits: lap and number to both ends of each stroke of that mark that is drawn as a slit is.
     """
 
     size_mm: tuple[float, float]
@@ -36,6 +39,7 @@ class SheetRead:
     squares_mm: dict[str, tuple[float, float]]
     lines: tuple[tuple[Point, ...], ...]
     edges: tuple[tuple[Point, ...], ...] = ()
+    slits: dict[tuple[str, int], tuple[tuple[Point, Point], ...]] = field(default_factory=dict)
 
 
 def read_sheet(svg: bytes) -> SheetRead:
@@ -60,6 +64,7 @@ def read_sheet(svg: bytes) -> SheetRead:
         raise ValueError("it has no viewBox")
     marks: dict[tuple[str, int], Point] = {}
     groups: list[tuple[ElementTree.Element, str, Point]] = []
+    slits: dict[tuple[str, int], tuple[tuple[Point, Point], ...]] = {}
     squares: dict[str, tuple[float, float]] = {}
     lines: list[tuple[Point, ...]] = []
     edges: list[tuple[Point, ...]] = []
@@ -70,6 +75,7 @@ def read_sheet(svg: bytes) -> SheetRead:
             if key in marks:
                 raise ValueError(f"it has two marks named {name}")
             marks[key] = _centre(group, name)
+            slits[key] = _slits(group)
             groups.append((group, name, marks[key]))
         elif name.startswith("square-"):
             squares[name] = _largest(group)
@@ -82,7 +88,7 @@ def read_sheet(svg: bytes) -> SheetRead:
     for group, name, centre in groups:
         _require_one_mark(group, name, centre)
     units = (width / box[2], height / box[3])
-    return SheetRead((width, height), units, marks, squares, tuple(lines), tuple(edges))
+    return SheetRead((width, height), units, marks, squares, tuple(lines), tuple(edges), slits)
 
 
 def _mm(text: str) -> float:
@@ -100,6 +106,16 @@ def _centre(group: ElementTree.Element, name: str) -> Point:
             xs, ys = [x for x, _ in points], [y for _, y in points]
             return ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
     raise ValueError(f"mark {name} has no centre")
+
+
+def _slits(group: ElementTree.Element) -> tuple[tuple[Point, Point], ...]:
+    """Both ends of every single straight stroke that is as wide as a slit; its end bars are two in one path."""
+    drawn = [
+        lines_of_path(path.get("d", ""))
+        for path in group.findall(f"{_SVG}path")
+        if abs(float(path.get("stroke-width", "0")) - _SLIT_PEN_MM) < 1e-6 and path.get("stroke", "none") != "none"
+    ]
+    return tuple((lines[0][0], lines[0][1]) for lines in drawn if len(lines) == 1 and len(lines[0]) == 2)
 
 
 def _require_one_mark(group: ElementTree.Element, name: str, centre: Point) -> None:

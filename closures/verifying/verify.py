@@ -16,13 +16,15 @@ from typing import Any
 
 from closures.verifying.measured import Measured, Point, measured
 from closures.verifying.pages import Wanted, faults_of_pages
-from closures.verifying.promises import AnchorPromised, Promises, ZonePromised
+from closures.verifying.promises import AnchorPromised, Promises, SlitPromised, ZonePromised
 from closures.verifying.sheet_read import SheetRead, read_sheet
 
 POSITION_MM = 0.002
 """How far a mark on a sheet may lie from what the report says: the promise for sheets."""
 ALONG_MM = 0.02
 """How far a length along the line may be off: what is promised of every figure of a row."""
+SLIT_MM = 0.05
+"""How far an end of a buttonhole may lie from where it must."""
 _SQUARES = {"square-50-mm": 50.0, "square-2-in": 50.8}
 _SIDE = re.compile(r"WEARER'S ([^<>]+), (?:OVER|UNDER) END")
 """How the sheets of a pair say which of the two they are for."""
@@ -45,7 +47,7 @@ def require_sound(files: Mapping[str, bytes], promises: Promises | None) -> None
 
     Args:
         files: name to content; one of them the report. Pages among them are read as well.
-        promises: of the row; None where the marks were told, or lie on no edge, and only what is drawn is compared.
+        promises: of the row and its buttonholes; None where only what is drawn is compared with the report.
 
     Raises:
         UnsoundError: something in it is wrong.
@@ -146,6 +148,8 @@ def faults_of(report: Mapping[str, Any], files: Mapping[str, bytes], promises: P
             continue
         wrong = list(_faults_of_marks(sheet, told, report, lap))
         yield from (f"{name}: {fault}" for fault in wrong)
+        if promises is not None and not wrong:
+            yield from (f"{name}: {fault}" for fault in _faults_of_slits(sheet, told, lap, promises))
         if on_edge and not wrong and (lap == "over" or not _has_own_line(report, lap)):
             yield from (f"{name}: {fault}" for fault in _faults_of_row(sheet, report, lap, promises))
 
@@ -193,6 +197,32 @@ def _faults_of_marks(sheet: SheetRead, told: Mapping[str, Any], report: Mapping[
             straight = math.dist(sheet.marks[lap, one["n"]], sheet.marks[lap, other["n"]])
             if not abs(straight - one["straight_to_next_mm"]) <= 2 * POSITION_MM:
                 yield f"from mark {one['n']} to the next it is {straight:.4f} mm, not {one['straight_to_next_mm']}"
+
+
+def _faults_of_slits(sheet: SheetRead, told: Mapping[str, Any], lap: str, promises: Promises) -> Iterator[str]:
+    """Each buttonhole stands at its mark, as long as it must be, and runs its way."""
+    sign = -1.0 if told["flipped"] else 1.0
+    for (own, n), centre in sheet.marks.items():
+        if own != lap:
+            continue
+        wanted, drawn = promises.slits.get((lap, n)), sheet.slits.get((lap, n), ())
+        if len(drawn) != (wanted is not None):
+            yield f"mark {n} has {len(drawn)} buttonholes drawn, and needs {int(wanted is not None)}"
+        elif wanted is not None:
+            yield from _faults_of_slit(n, centre, drawn[0], wanted, sign)
+
+
+def _faults_of_slit(
+    n: int, centre: Point, drawn: tuple[Point, Point], wanted: SlitPromised, sign: float
+) -> Iterator[str]:
+    ends = [(centre[0] + sign * x, centre[1] + y) for x, y in wanted.ends_mm]
+    # Which of its ends a stroke begins at says nothing.
+    off = min(max(math.dist(one, other) for one, other in zip(ends, way, strict=True)) for way in (drawn, drawn[::-1]))
+    if not off <= SLIT_MM:
+        yield (
+            f"the buttonhole of mark {n} is drawn {math.dist(*drawn):.3f} mm long, an end {off:.3f} mm from where it "
+            f"belongs; it runs {wanted.way} the line, {math.dist(*ends):.3f} mm long"
+        )
 
 
 def _faults_of_row(sheet: SheetRead, report: Mapping[str, Any], lap: str, promises: Promises | None) -> Iterator[str]:
