@@ -93,6 +93,7 @@ SHEETS = {
     "knit-jacket": (1, 2, 1, 1, 1),
     "laced-bodice": (2, 2, 1, 1, 1),
     "linen-smock": (3, 3, 1, 1, 1),
+    "loop-back": (2, 2, 1, 1, 1),
     "sash-belt": (1, 1, 1, 1, 1),
     "scooped-wrap": (1, 1, 1, 1, 1),
     "shirt-front": (2, 3, 1, 1, 1),
