@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import io
 import json
 import re
 
+import pdfplumber
 import pytest
 
 from closures.app.job import check_plan, cutter_files, place_plan, result_files
@@ -276,3 +278,16 @@ def test_a_mark_beside_the_row_in_a_clear_zone_fails(name: str):
     (told,) = (one for one in answer.findings if one.rule == "clear zone")
     assert told.result == "fail" and told.mark is not None and told.mark > len(answer.placement.marks)
     assert "beside the row" in told.text
+
+
+def test_cover_tells_how_far_in_from_either_edge_each_mark_lies():
+    """Along the row marks of both columns lie alike: read alone, that table would have one pierced on the other."""
+    pdf = result_files(answer_of(), "a4")["marking.pdf"]
+    with pdfplumber.open(io.BytesIO(pdf)) as opened:
+        cover = " ".join((opened.pages[0].extract_text() or "").split())
+    placement = answer_of().placement
+    first, beside = placement.marks[0], placement.all_marks[len(placement.marks)]
+    assert first.over is not None and first.under is not None and beside.over is not None
+    over, under, column = (on.edge_distance_mm for on in (first.over, first.under, beside.over))
+    assert f"1 to 4: over {over:.0f} mm (" in cover and f"under {under:.0f} mm (" in cover
+    assert f"5 to 8: over {column:.0f} mm (" in cover and column != over

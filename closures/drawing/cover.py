@@ -71,7 +71,7 @@ def cover_chapter(
     if signs:
         parts.append(Key("What the signs mean", tuple(_sign(sign, marking.sheets[0].text) for sign in signs)))
     if is_lap:
-        parts.append(marks_table(marking))
+        parts += marks_tables(marking)
     parts += squares_to_measure(scale) if has_squares else []
     return Chapter("", tuple(parts))
 
@@ -200,8 +200,30 @@ def _check_row(one: LapMark, other: LapMark, units: str) -> tuple[str, ...]:
     return (f"{one.n} to {other.n}", first, second)
 
 
-def marks_table(marking: Marking) -> Table:
-    """List where every mark lies."""
+def marks_tables(marking: Marking) -> tuple[Table | Section, ...]:
+    """List where every mark lies: along the row, and where not all lie on its line, how far in from either edge too."""
+    along = _along_table(marking)
+    if not marking.placement.beside:
+        return (along,)
+    units = marking.placement.plan.units
+    runs: list[tuple[list[int], str]] = []
+    for mark in marking.placement.all_marks:
+        told = [
+            f"{lap} {first} ({second})"
+            for lap, on in (("over", mark.over), ("under", mark.under))
+            if on is not None
+            for first, second in (both_ways(on.edge_distance_mm, units),)
+        ]
+        words = ", ".join(told)
+        if runs and runs[-1][1] == words:
+            runs[-1][0].append(mark.n)
+        else:
+            runs.append(([mark.n], words))
+    rows = [f"{f'{run[0]} to {run[-1]}' if len(run) > 1 else run[0]}: {words}" for run, words in runs]
+    return (along, Section("How far in from the finished edge", tuple(rows), tight=True))
+
+
+def _along_table(marking: Marking) -> Table:
     placement = marking.placement
     units = placement.plan.units
     other = "mm" if units == "in" else "in"

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from closures.drawing.cover import (
     check_table,
     how_to_print,
-    marks_table,
+    marks_tables,
     pages_table,
     squares_to_measure,
     strap_sections,
@@ -97,8 +97,9 @@ def garment_cover(
     parts.append(Key("What the signs mean", _signs(markings)))
     for marking in markings:
         if marking.placement.strap is None:
-            table = marks_table(marking)
-            parts.append(replace(table, heading=f"{_title(marking)}: {table.heading[0].lower()}{table.heading[1:]}"))
+            for table in marks_tables(marking):
+                heading = f"{_title(marking)}: {table.heading[0].lower()}{table.heading[1:]}"
+                parts.append(replace(table, heading=heading))
         else:
             for section in strap_sections(marking):
                 parts.append(replace(section, heading=f"{_title(marking)}: {section.heading}"))
