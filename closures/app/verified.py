@@ -53,13 +53,18 @@ def require_sound_cutter_results(placement: Placement, files: Mapping[str, bytes
     require_sound_cutter(files, report_figures(placement, (), ()))
 
 
-def promises_of(placement: Placement, catalogue: Catalogue) -> Promises:
-    """What the plan asks of its row; its buttonholes alone where marks were told, or stand for another garment."""
+def promises_of(placement: Placement, catalogue: Catalogue) -> Promises | None:
+    """What the plan asks of its row; its buttonholes alone where marks were told, or stand for another garment.
+
+    None of a strap: its places are told, and the lines of its laps are no measure for the way of a buttonhole.
+    """
     from closures.verifying.promises import AnchorPromised, Promises, ZonePromised
 
     plan = placement.plan
+    if placement.strap is not None:
+        return None
     slits = _slits_of(placement, catalogue)
-    if plan.spacing is None or placement.strap is not None or placement.washed is not None or plan.speaks_of_old:
+    if plan.spacing is None or placement.washed is not None or plan.speaks_of_old:
         return Promises(slits=slits)
 
     spacing = plan.spacing
