@@ -85,6 +85,16 @@ def test_answer_that_cannot_stand_is_asked_again(here, at, wrong, said):
     assert (here / "dress.toml").read_text() == (here / "other.toml").read_text()
 
 
+# The name of the garment comes first; every question that lists its answers is met with Enter, and with a raised two.
+@pytest.mark.parametrize("slip", ["", "²"], ids=["enter", "raised figure"])
+@pytest.mark.parametrize("at", [1, 2, 5, 6, 7])
+def test_choice_that_was_not_made_is_asked_again(here, at, slip):
+    done = _asked(*STRAIGHT[:at], slip, *STRAIGHT[at:])
+    assert "There is no such answer" in done.output and done.exit_code == 0, done.output
+    _asked(*STRAIGHT, file="other.toml")
+    assert (here / "dress.toml").read_text() == (here / "other.toml").read_text()
+
+
 def test_drawing_is_opened_and_its_lines_are_offered(here):
     source = shipped.starting_plans()["curved-front"]
     shutil.copy(source / "front.svg", here)

@@ -270,7 +270,7 @@ def _one_of(asking: Asking, question: str, choices: Mapping[str, str], unknown: 
         found = slips.choice_meant(told, words) or slips.choice_meant(told, choices.values())
         if len(found) == 1:
             chosen = found[0] if found[0] in choices else words[list(choices.values()).index(found[0])]
-            is_plain = told.isdigit() or told.casefold() == chosen.casefold()
+            is_plain = told.isdecimal() or told.casefold() == chosen.casefold()
             return chosen if is_plain else _understood(asking, told, chosen)
         if found:
             asking.tell(f"That may be {' or '.join(found)}. Type its number, such as {words.index(found[0]) + 1}.")

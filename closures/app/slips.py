@@ -96,11 +96,13 @@ def choice_meant(told: str, words: Iterable[str]) -> tuple[str, ...]:
     """
     words = tuple(words)
     bare = re.sub(r"^(?:number|no\.?|nr\.?|the|a|an)\s+", "", told.strip().strip(".)!").casefold())
+    if not bare:
+        return ()  # Enter alone chooses nothing, also where some choices have no words of their own
     exact = tuple(word for word in words if word.casefold() == bare or word.casefold() == bare.removesuffix("s"))
     if exact:
         return exact
     number = _figure(bare)
-    if number.isdigit():
+    if number.isdecimal():
         return (words[int(number) - 1],) if 1 <= int(number) <= len(words) else ()
     parts = [part.removesuffix("s") for part in re.findall(r"[^\W_]+", bare) if part not in ("the", "it", "is", "a")]
     return tuple(
