@@ -169,3 +169,16 @@ def _joined(where: str, within: str) -> str:
         # Only a place in a plan lies within a file; any other is complete as it is.
         return within
     return within.but(file=str(where)) if not isinstance(where, Where) else within
+
+
+def to_install(extra: str) -> str:
+    """Say how a part that was left out is installed: as the program itself was, from its copy.
+
+    Args:
+        extra: the name of the part in `pyproject.toml`.
+    """
+    return (
+        f'Install the program anew with that part, in the folder of its copy: py -m pip install ".[{extra}]" on '
+        f'Windows, else python3 -m pip install ".[{extra}]"; or uv tool install --force ".[{extra}]"; or pipx install '
+        f'--force ".[{extra}]".'
+    )

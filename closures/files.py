@@ -126,7 +126,7 @@ def read_made(path: Path) -> bytes:
 
 def _beside(folder: Path, name: str) -> Path:
     """A file by the name that a plan gives it; a name written on Windows has backslashes between its folders."""
-    at = folder / name
+    at = folder / _as_kept(name)
     try:
         if "\\" in name and not at.exists():
             at = folder.joinpath(*PureWindowsPath(name).parts)
@@ -135,6 +135,15 @@ def _beside(folder: Path, name: str) -> Path:
         return at.with_name(same_name(at.name, sorted(found.name for found in at.parent.iterdir())) or at.name)
     except OSError:
         return at  # what is wrong with it is told when it is read
+
+
+def _as_kept(name: str) -> str:
+    """A name as the system keeps it: where it takes plain letters alone, others by their bytes."""
+    try:
+        os.fsencode(name)
+    except UnicodeEncodeError:
+        return os.fsdecode(name.encode("utf-8", "surrogateescape"))
+    return name
 
 
 def _near(path: Path) -> str:

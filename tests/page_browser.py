@@ -37,22 +37,28 @@ def need_browser() -> str:
 
 
 @contextmanager
-def serving(name: str | None = "curved-front") -> Iterator[str]:
-    """Answer with a starting plan on the table, or with nothing on it, at the address that comes out."""
-    from closures.app.web.server import listen
-    from closures.app.web.table import files_beside
-
-    served = listen(0, None if name is None else files_beside(TEMPLATES / name / "plan.toml"))
-    running = threading.Thread(target=served.run, daemon=True)
-    running.start()
+def running(served: Any) -> Iterator[str]:
+    """Let a page that listens answer, at the address that comes out, and end it."""
+    answering = threading.Thread(target=served.run, daemon=True)
+    answering.start()
     while not served.server.started:
         time.sleep(0.01)
     try:
         yield served.address
     finally:
         served.server.should_exit = True
-        running.join(10)
+        answering.join(10)
         served.listener.close()
+
+
+@contextmanager
+def serving(name: str | None = "curved-front") -> Iterator[str]:
+    """Answer with a starting plan on the table, or with nothing on it, at the address that comes out."""
+    from closures.app.web.server import listen
+    from closures.app.web.table import files_beside
+
+    with running(listen(0, None if name is None else files_beside(TEMPLATES / name / "plan.toml"))) as address:
+        yield address
 
 
 @contextmanager

@@ -305,3 +305,22 @@ def test_a_doctype_that_declares_nothing_is_passed_over(head):
         f'{head}<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm"><path id="e" d="M0 0 L0 9"/></svg>'
     )
     assert Tree(data.encode(), "d.svg").by_id["e"]
+
+
+@pytest.mark.parametrize(
+    ("data", "told"),
+    [
+        (b"PK\x03\x04rest", "a packed or a word processor's file"),
+        (b"\x1f\x8b\x08rest", r"a packed SVG \(.svgz\)"),
+        (b"%!PS-Adobe-3.0", "PostScript"),
+        (b"\x00\x00\x00\x18ftypheic", "a picture of a kind that is not read"),
+        (b"AC1032rest", "a DWG"),
+        (b'# A shirt.\n[edge]\npath = "front"\n', "a text such as a plan"),
+        (b'title = "Shirt"\n', "a text such as a plan"),
+        (b"no drawing at all", "not an SVG drawing"),
+    ],
+    ids=["zip", "gzip", "eps", "heic", "dwg", "plan", "title", "else"],
+)
+def test_other_file_in_place_of_a_drawing_is_told_for_what_it_is(data: bytes, told: str) -> None:
+    with pytest.raises(DrawingError, match=told):
+        read_paths(data, ["front"], "front.svg")

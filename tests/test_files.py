@@ -1,6 +1,8 @@
 """Files: read within limits, and never over somebody's own."""
 
 import os
+import subprocess
+import sys
 
 import pytest
 
@@ -101,3 +103,11 @@ def test_file_that_is_not_there_is_told_with_the_nearest_name(tmp_path, name, sa
     with pytest.raises(ClosureError, match="there is no such drawing file") as caught:
         files.read_beside(tmp_path / "plan.toml", name, "drawing")
     assert said in str(caught.value)
+
+
+def test_name_of_a_drawing_with_an_accent_is_found_where_the_system_takes_plain_letters_alone(tmp_path):
+    (tmp_path / "frönt.svg").write_bytes(b"<svg/>")
+    code = f"from pathlib import Path; from closures import files; print(files.read_beside(Path({str(tmp_path)!r}) / 'plan.toml', 'fr\\xf6nt.svg', 'drawing'))"
+    plain = os.environ | {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}
+    done = subprocess.run([sys.executable, "-c", code], env=plain, capture_output=True, text=True, check=False)
+    assert done.stdout.strip() == "b'<svg/>'", done.stderr

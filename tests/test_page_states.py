@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import importlib.util
-import threading
-import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 import pytest
+from page_browser import running
 
 _spec = importlib.util.spec_from_file_location("page_seen_too", Path(__file__).with_name("test_page_in_browser.py"))
 assert _spec is not None and _spec.loader is not None
@@ -27,17 +26,8 @@ def serving_romper(aside: Path) -> Iterator[str]:
     from closures.app.web.server import listen
 
     garment = plans_on_disk(TEMPLATES / "whole-romper" / "garment.toml", is_own=False)
-    served = listen(0, remember_in=aside, garment=garment)
-    running = threading.Thread(target=served.run, daemon=True)
-    running.start()
-    while not served.server.started:
-        time.sleep(0.01)
-    try:
-        yield served.address
-    finally:
-        served.server.should_exit = True
-        running.join(10)
-        served.listener.close()
+    with running(listen(0, remember_in=aside, garment=garment)) as address:
+        yield address
 
 
 def go_to(one: Any, where: str) -> None:

@@ -13,6 +13,7 @@ from typer.testing import CliRunner
 
 import closures
 from closures.app.command import app
+from closures.errors import to_install
 from closures.plan.as_options import in_options
 from closures.plan.one_line import shown
 from closures.plan.plan import SECTIONS, TOP
@@ -157,7 +158,7 @@ def test_every_text_with_a_section_in_it_can_be_told_by_options() -> None:
         ),
         ("Leave [stand] out, or mend opens.", 'Leave --set "stand. ..." out, or mend opens.'),
         ("Under [sheets] write closing = true", 'Write --set "sheets.closing = yes"'),
-        ('Install it with: pip install "closures[dxf]"', 'Install it with: pip install "closures[dxf]"'),
+        (to_install("dxf"), to_install("dxf")),
         ("nothing of a plan is named", "nothing of a plan is named"),
     ],
 )

@@ -44,7 +44,7 @@ def _broken(reason: str, source: str, where: str) -> PlanError:
     lines = source.splitlines() or [""]
     number = int(at[1]) if at and at[1] else len(lines)
     told = reason[: at.start()] if at else reason
-    line = lines[number - 1].strip() if number <= len(lines) else ""
+    line = lines[number - 1].strip(" \t\r") if number <= len(lines) else ""
     place = f"{where}, line {number}" if at else where
     quoted = f": {line[:80]}" if line and at else ""
     mend = _mend_of(told, line)
@@ -61,8 +61,8 @@ def _mend_of(told: str, line: str) -> str | None:
         return "Its number has too many digits: write a shorter one."
     if "overwrite" in told or "twice" in told or "Duplicate" in told:
         return "Write every key and every section once; of [[ ]] there may be several."
-    if re.search(r"[^\S \t]", _outside_quotes(line)):
-        return "It holds a no-break space, which only looks like a space: type it anew as an ordinary one."
+    if re.search(r"[^\S \t]|[\u200b-\u200f\u2060\ufeff]", _outside_quotes(line)):
+        return "It holds a no-break space or another sign that cannot be seen: type the line anew."
     if re.search(r'"[^"]*\\', line):
         return "In straight quotes \\ has a meaning of its own: write / in the names of files and folders."
     if re.search(r"\{.*[\"'\d]\s+[a-z_]+\s*=.*\}", written):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from closures.errors import OutputError
+from closures.errors import OutputError, to_install
 
 
 def picture_as(svg: bytes, suffix: str, width_px: int) -> bytes:
@@ -45,7 +45,7 @@ def write_picture(svg: bytes, width_px: int) -> bytes:
         # Without the system library the import raises OSError, not ImportError.
         raise OutputError(
             f"a picture cannot be made here ({error.__class__.__name__})",
-            mend='Install the system library cairo, and: pip install "closures[pictures]". SVG and PDF need neither.',
+            mend=f"{to_install('pictures')} It needs the system library cairo as well; SVG and PDF need neither.",
         ) from error
     picture: bytes = cairosvg.svg2png(bytestring=svg, output_width=width_px, background_color="white")
     return picture

@@ -24,7 +24,7 @@ from closures.edges.judged import judged_edge
 from closures.edges.pieces import chain_with, join_named, one_line
 from closures.edges.sampled import ReadLine
 from closures.edges.svg.exact import NoSizeError
-from closures.errors import DrawingError
+from closures.errors import DrawingError, to_install
 from closures.nearest import nearest_name
 
 LAYER_NAMES = {
@@ -226,7 +226,7 @@ def _read(data: bytes, where: str) -> Any:
         raise DrawingError(
             f"reading DXF needs a package that is not installed ({error.name})",
             where=where,
-            mend='Install it with: pip install "closures[dxf]"',
+            mend=to_install("dxf"),
         ) from None
     if len(data) > _MOST_BYTES:
         raise DrawingError(

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from closures.curve import Point
-from closures.errors import DrawingError
+from closures.errors import DrawingError, to_install
 
 if TYPE_CHECKING:
     from types import ModuleType
@@ -147,7 +147,7 @@ def vision() -> ModuleType:
     except ImportError as error:
         raise DrawingError(
             f"scans, photos and marker sheets need a package that is not installed ({error.name})",
-            mend='Install it with: pip install "closures[scan]"',
+            mend=to_install("scan"),
         ) from None
     module: ModuleType = cv2
     return module

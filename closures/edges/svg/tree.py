@@ -43,6 +43,25 @@ _MOST_BYTES = 20_000_000
 # Elements inside elements: drawing programs stay under 30, and deeper ones could exhaust the stack.
 _MOST_DEPTH = 200
 
+_SAVE_AS_SVG = "Open it in the program that made it, save or export the drawing as plain SVG, and name that file."
+_OTHER_FILES = (
+    (rb"PK\x03\x04|\xd0\xcf\x11\xe0|\{\\rtf", "this is a packed or a word processor's file, not an SVG", _SAVE_AS_SVG),
+    (rb"\x1f\x8b", "this is a packed SVG (.svgz) or another packed file", "Save it as plain SVG, not compressed."),
+    (rb"%!PS|\xc5\xd0\xd3\xc6", "this is PostScript (EPS, AI), not an SVG", _SAVE_AS_SVG),
+    (
+        rb"RIFF|II\*\x00|MM\x00\*|GIF8|....ftyp",
+        "this is a picture of a kind that is not read",
+        "Save it as PNG or JPEG.",
+    ),
+    (rb"AC10\d\d", "this is a DWG, not an SVG", "Save it as DXF in text (ASCII), and name that file."),
+    (
+        rb"#|\[\[?[a-z]{1,20}\]|[a-z_]{1,20} {0,9}=",
+        "this is a text such as a plan, not a drawing",
+        "Name the drawing itself, as it is called in its folder.",
+    ),
+)
+"""How files begin that are given in place of a drawing, what they are, and what to do."""
+
 
 class Tree:
     """The elements of one drawing, found by id.
@@ -317,9 +336,11 @@ def _parsed(data: bytes, where: str) -> Element:
         parser.feed(data)
         root: Element = parser.close()
     except (ElementTree.ParseError, ValueError, LookupError) as error:
-        raise DrawingError(
-            f"this is not an SVG drawing{reason_of(error)}", where=where, mend="Save the drawing as plain SVG."
-        ) from None
+        what, mend = next(
+            (told for begins, *told in _OTHER_FILES if re.match(begins, data.lstrip(), re.IGNORECASE)),
+            (f"this is not an SVG drawing{reason_of(error)}", "Save the drawing as plain SVG."),
+        )
+        raise DrawingError(what, where=where, mend=mend) from None
     return root
 
 
