@@ -52,8 +52,8 @@ def numbers_in_words(numbers: Sequence[int]) -> str:
 
 
 def share_in_words(share: Placement) -> str:
-    """Name closures that are set alike: ``Mark 1 (sew-through button 16 L, across)``."""
+    """Name closures that are set alike: ``Mark 1 (sew-through button 16 L, hole across)``."""
     fastener = share.fastener
-    hole = f", {share.plan.closure.hole or 'along'}" if fastener.mark.buttonhole_lap is not None else ""
+    hole = f", hole {share.plan.closure.hole or 'along'}" if fastener.mark.buttonhole_lap is not None else ""
     marks = numbers_in_words([mark.n for mark in share.marks])
     return f"{marks.capitalize()} ({fastener.kind} {fastener.size}{hole})"
