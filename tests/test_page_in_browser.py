@@ -312,6 +312,42 @@ def test_dragged_handle_follows_at_once_and_a_slow_answer_is_said(seen: Any) -> 
     assert page.locator("#undo").is_enabled()
 
 
+def test_slow_answer_takes_back_nothing_that_was_typed_after_its_question(seen: Any) -> None:
+    one = seen()
+    page = one.page
+    held: list[Any] = []
+
+    def let_go(n: int) -> None:
+        """Answer the question that is asked for the nth time, and see its answer on the screen."""
+        for _ in range(200):
+            if len(held) == n:
+                break
+            page.wait_for_timeout(25)
+        before = page.locator("#at").input_value()
+        held[n - 1].continue_()
+        one.until("before => document.getElementById('at').value !== before", before)
+
+    page.route("**/change", lambda route: held.append(route))
+    one.fill("spacing.pitch", "70 mm")
+    one.fill("spacing.widest", "91 mm")
+    # The form is drawn anew by this one, rows and all.
+    page.locator("#in-in").click()
+    field = page.locator('[id="f-spacing.closest"]')
+    field.focus()
+    field.press_sequentially("2")
+    let_go(1)
+    assert page.locator('[id="f-spacing.widest"]').input_value() == "91 mm"
+    let_go(2)
+    let_go(3)
+    assert page.evaluate("document.activeElement.id") == "f-spacing.closest"
+    field.press_sequentially("1 mm")
+    assert field.input_value() == "21 mm"
+    field.blur()
+    let_go(4)
+    said = page.locator("#text").input_value()
+    assert all(wanted in said for wanted in ("70 mm", "91 mm", "21 mm")), said
+
+
 def test_other_window_shows_how_the_plan_stands_in_place_of_undoing_it(seen: Any) -> None:
     one = seen()
     other = one.context.new_page()

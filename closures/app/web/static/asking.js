@@ -53,7 +53,7 @@ async function pump() {
     }
     waiting.shift();
     try {
-      show(parts, fields.get("do") === "text");
+      show(parts, fields);
       if (then) then(parts);
     } catch (error) {
       trouble("The answer could not be shown: load the page anew.");

@@ -1,12 +1,13 @@
 // The fields and forms: what is sent of them, and when.
 import { ask, isWanted, isWorking, want } from "./asking.js";
 import { byId } from "./names.js";
-import { begun, held, sheets, trouble, unfinished } from "./showing.js";
+import { begun, drawing, held, sheets, trouble, typing, unfinished } from "./showing.js";
 import { choose, parted } from "./choosing.js";
 
 // What is typed into a row that is not added yet is no part of the plan yet.
 function typed(form, button) {
   const fields = new URLSearchParams(new FormData(form));
+  fields.isWholeForm = form.id === "change";
   if (button && button.name) fields.set(button.name, button.value);
   // A button or the Enter key takes a row that is filled in; a change of another field does not.
   if (!button) for (const one of form.querySelectorAll(".new [name]")) fields.delete(one.name);
@@ -14,16 +15,16 @@ function typed(form, button) {
 }
 
 
-// A field that is typed in and not left yet: some browsers leave it in the hand when a button is pressed.
-let inHand = null;
+// The field that is typed in and not left yet, by its name: a redraw puts another field in its place.
+let inHand = "";
 function letGo() {
-  if (inHand && inHand.isConnected && inHand.form?.id === "change") ask(typed(inHand.form));
-  inHand = null;
+  if (inHand && byId("change")?.elements[inHand]) ask(typed(byId("change")));
+  inHand = "";
 }
 
 document.addEventListener("submit", (event) => {
   const form = event.target;
-  if (form.classList.contains("keep")) letGo();
+  if (form.id !== "change") letGo();
   if (event.submitter?.id === "undo" && begun()) {
     event.preventDefault();
     byId("text").value = byId("text").defaultValue;
@@ -64,14 +65,24 @@ async function judge(form) {
 }
 
 document.addEventListener("input", (event) => {
-  if (event.target.form?.id === "change" && !event.target.closest(".new")) inHand = event.target;
+  if (event.target.form?.id === "change" && !event.target.closest(".new")) {
+    inHand = event.target.name;
+    typing(inHand);
+  }
   if (event.target.closest(".new, #text")) held();
 });
 document.addEventListener("click", (event) => { if (event.target.closest("a[data-prints]")) letGo(); }, true);
 
+// What a redraw put back counts as typed, though a browser does not see that it changed.
+document.addEventListener("focusout", (event) => {
+  if (!drawing.on && inHand && event.target.name === inHand && event.target.form?.id === "change") letGo();
+});
+
 document.addEventListener("change", (event) => {
   const field = event.target;
-  if (field === inHand) inHand = null;
+  // A field that a redraw takes away is not left: its text goes into the one that comes in its place.
+  if (drawing.on) return;
+  if (field.name === inHand) inHand = "";
   if (field.name === "edge.path" && field.type === "radio") return choose(field.id.split("-")[1]);
   if (field.name === "closure.kind") sizesOf(field);
   if (/^edge[.](from|to)$/.test(field.name)) parted();
@@ -91,7 +102,9 @@ function sizesOf(kind) {
   for (const group of size.querySelectorAll("optgroup")) group.hidden = group.disabled = group.label !== kind.value;
   const offered = [...size.querySelectorAll("optgroup:not([disabled]) option")];
   const same = offered.find((one) => one.value === size.value) || offered[0];
-  if (same) same.selected = true;
+  if (!same || same.selected) return;
+  same.selected = true;
+  typing(size.name);
 }
 
 

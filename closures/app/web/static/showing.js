@@ -8,6 +8,27 @@ export const drawing = { on: false };
 export const after = { drawn: () => {}, refused: () => {} };
 let unsaved = false, fetching = false;
 
+// What was typed and is in no answer yet, name by name: an answer to an earlier question must not take it back.
+const typedIn = new Map();
+const now = (name) => new FormData(byId("change")).getAll(name).join("\n");
+export const typing = (name) => { if (byId("change")) typedIn.set(name, now(name)); };
+function answered(sent) {
+  if (!sent.isWholeForm) return;
+  for (const [name, text] of typedIn) if (sent.getAll(name).join("\n") === text) typedIn.delete(name);
+}
+// Put back into its field what the server does not know yet.
+function retyped() {
+  for (const [name, text] of typedIn) {
+    const lines = text.split("\n");
+    for (const one of document.querySelectorAll(`#form [name="${CSS.escape(name)}"]`)) {
+      if (one.type === "radio" || one.type === "checkbox") one.checked = lines.includes(one.value);
+      else if (one.value !== text) one.value = text;
+    }
+  }
+}
+// A field whose whole text was chosen, as the Tab key leaves it, stays so: the next key writes over it.
+const isWhole = (one) => one.selectionStart === 0 && one.selectionEnd === one.value.length && one.value !== "";
+
 export function say(text) {
   if (byId("slow").textContent !== text) byId("slow").textContent = text;
 }
@@ -29,6 +50,7 @@ function put(id, html) {
   if (html === undefined || !byId(id)) return;
   const at = document.activeElement, within = at && at !== document.body && byId(id).contains(at);
   const held = within ? at.id : "", around = within ? at.closest("details")?.id : "";
+  const chosen = within && "selectionStart" in at ? [at.selectionStart, at.selectionEnd, isWhole(at)] : null;
   const open = [...byId(id).querySelectorAll("details")].map((one) => [one.id, one.open]);
   // What is being typed into a row that is not added yet stays.
   const begun = [...byId(id).querySelectorAll(".new [name]")].map((one) => [one.name, one.value]);
@@ -42,7 +64,12 @@ function put(id, html) {
   // What had the focus may be gone, as a row that was removed: then the heading that it stood under takes it.
   const next = (held && byId(held)) || (around && byId(around)?.querySelector("summary")) ||
     (within && (byId(id).querySelector(".taken") || byId(id)));
+  if (id === "form") retyped();
   if (next) next.focus({ preventScroll: true });
+  if (next && next.id === held && chosen && chosen[0] !== null) {
+    if (chosen[2]) next.select();
+    else next.setSelectionRange(chosen[0], chosen[1]);
+  }
   drawing.on = false;
 }
 
@@ -53,7 +80,9 @@ function enable(one, other, can) {
   if (had && !can) (other.disabled ? picture : other).focus({ preventScroll: true });
 }
 
-export function show(parts, textRead) {
+export function show(parts, sent) {
+  const textRead = sent.get("do") === "text";
+  answered(sent);
   if (parts.ok === undefined || (!parts.ok && !parts.wrong)) return trouble(parts.message || "This could not be done.");
   byId("message").innerHTML = parts.message;
   byId("at").value = String(parts.turn);
@@ -83,7 +112,10 @@ export function show(parts, textRead) {
   put("parts-picture", parts.parts_picture);
   for (const [name, text] of Object.entries(parts.values)) {
     const field = byId("f-" + name);
-    if (field && field !== document.activeElement && field.value !== text) field.value = text;
+    if (!field || typedIn.has(name) || field.value === text) continue;
+    const whole = field === document.activeElement && "select" in field && isWhole(field);
+    field.value = text;
+    if (whole) field.select();
   }
   byId("in-mm").setAttribute("aria-pressed", String(parts.units === "mm"));
   byId("in-in").setAttribute("aria-pressed", String(parts.units === "in"));
