@@ -142,11 +142,14 @@ def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
     """
     from closures.placing.strap.making import make_strap
     from closures.placing.strap.thickness import strap_layers
+    from closures.placing.strap.usual import with_usual_strap
 
     fastener = chosen_fastener(plan, catalogue)
     if fastener.setting in WHOLE_ROWS:
         refuse_alone(fastener, in_section("closure", "kind"))
-    plan, assumed = with_usual_way(plan, fastener, catalogue)
+    plan, places = with_usual_strap(plan, fastener, catalogue)
+    plan, way = with_usual_way(plan, fastener, catalogue)
+    assumed = (*places, *way)
     strap = make_strap(plan, fastener, catalogue)
     layout = strap.layout
     gaps = tuple(b - a for a, b in pairwise(layout.along_mm))

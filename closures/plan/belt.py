@@ -29,10 +29,10 @@ class BeltWish:
 
     Attributes:
         width_mm: finished.
-        settings: how many; with an odd number the middle one is the target, with an even
+        settings: how many, 0 where the plan does not say; with an odd number the middle one is the target, with an even
             number the looser of the middle two.
-        step_mm: from one setting to the next.
-        caps_mm: closures of the over end, from its tip, nearest first.
+        step_mm: from one setting to the next; 0 where the plan does not say.
+        caps_mm: closures of the over end, from its tip, nearest first; empty where the plan does not say.
         waist_mm: round the body or the garment where the belt sits.
         target_mm: length of the closed belt at the target setting.
         sizes: name and waist of each size, smallest first.
@@ -50,9 +50,9 @@ class BeltWish:
     """
 
     width_mm: float
-    settings: int
-    step_mm: float
-    caps_mm: tuple[float, ...]
+    settings: int = 0
+    step_mm: float = 0.0
+    caps_mm: tuple[float, ...] = ()
     waist_mm: float | None = None
     target_mm: float | None = None
     sizes: tuple[tuple[str, float], ...] = ()
@@ -155,7 +155,7 @@ BELT = Section(
             "5",
             "how many; of an odd number the middle one is the target, of an even one the looser of the middle two",
             label="Settings",
-            needed=True,
+            default="5",
         ),
         Key(
             "step",
@@ -163,7 +163,7 @@ BELT = Section(
             '"1 in"',
             "from one setting to the next",
             label="From setting to setting",
-            needed=True,
+            default="1 in",
         ),
         Key(
             "caps",
@@ -171,8 +171,7 @@ BELT = Section(
             '["20 mm", "70 mm"]',
             "closures of the over end, each from its tip",
             label="Closures of the over end, from its tip",
-            needed=True,
-            note="From the over end's tip.",
+            default="clear of the tip; of snaps two, two steps apart",
         ),
         Key(
             "free",

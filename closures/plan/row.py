@@ -21,7 +21,8 @@ class RowWish:
     Attributes:
         length_mm: finished, tip to tip.
         height_mm: finished width of the strap.
-        over, under: the places on either end; `under` is empty where the overlap gives it.
+        over, under: the places on either end, each empty where the plan does not say; `under` also where the overlap
+            gives it.
         piece: what the strap is, for words and advice.
         overlap_mm: of the two ends when closed as usual; None for the middle setting.
         target_mm: closed length as usual, along the middle of the cloth; likewise.
@@ -32,7 +33,7 @@ class RowWish:
 
     length_mm: float
     height_mm: float
-    over: tuple[SpotWish, ...]
+    over: tuple[SpotWish, ...] = ()
     under: tuple[SpotWish, ...] = ()
     piece: Piece = "strap"
     overlap_mm: float | None = None
@@ -54,12 +55,6 @@ def _row(**given: Any) -> RowWish:
 
 
 def _complaints(fields: Fields) -> Iterator[Complaint]:
-    if not {"under", "overlap", "target"} & set(fields):
-        yield (
-            "under",
-            "it is missing, and without it an overlap or a target is needed to work it out from",
-            'Add under = ["13 mm", "33 mm"], or overlap = "45 mm".',
-        )
     if "target" in fields and "overlap" in fields:
         yield "target", "it says the same as overlap", "Keep one of them."
     height = fields.get("height")
@@ -87,8 +82,7 @@ ROW = Section(
             '["13 mm"]',
             "on the over end",
             label="On the over end, from its tip",
-            needed=True,
-            note="From the over end's tip.",
+            default="one, clear of the tip; a hook 1/8 in from it",
         ),
         Key(
             "under",
@@ -96,7 +90,7 @@ ROW = Section(
             '["13 mm", "33 mm"]',
             "on the under end, likewise",
             label="On the under end, from its tip",
-            default="from `overlap` or `target`",
+            default="from `overlap` or `target`, else one, clear of the tip",
         ),
         Key(
             "piece",

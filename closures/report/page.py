@@ -12,7 +12,7 @@ from closures.placing.looped import loop_of
 from closures.placing.run_mark import run_mark
 from closures.placing.tape import tape_in_words
 from closures.report.advice import advice_sections
-from closures.report.parts import count_parts, lace_in_words, loops_in_words, taped_in_words
+from closures.report.parts import count_parts, lace_in_words, loops_in_words, taped_in_words, to_change_spare
 from closures.report.tally import grouped, tally_in_words
 from closures.report.telling import both, number_of, plain
 
@@ -247,6 +247,8 @@ def _parts(placement: Placement) -> str:
         "|---|---|---:|---:|---:|---:|",
     ]
     rows += [f"| {p.named} | {p.lap} | {p.count} | {p.spare} | {p.trial} | {p.total} |" for p in parts]
+    if any(p.spare or p.trial for p in parts):
+        rows += ["", plain(f"Spare and trial pieces are among them. {to_change_spare(placement)}")]
     return "\n".join(rows)
 
 

@@ -100,6 +100,11 @@ def _parts_of_shares(placement: Placement) -> tuple[PartCount, ...]:
     return tuple(rows.values() if is_mixed else (replace(row, closure="") for row in rows.values()))
 
 
+def to_change_spare(placement: Placement) -> str:
+    """Say how spare and trial pieces are changed, a sentence."""
+    return placement.plan.in_words("To change that: spare or trial under [closure].")
+
+
 def lace_in_words(placement: Placement) -> tuple[str, ...]:
     """Tell how long a lace must be, with the gap and with the edges drawn together; nothing where there is none."""
     lace = lace_of(placement)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import share_in_words
 from closures.placing.tape import tape_in_words
 from closures.report.page import RESULT_WORDS, marks_in_words
-from closures.report.parts import count_parts, lace_in_words, loops_in_words, taped_in_words
+from closures.report.parts import count_parts, lace_in_words, loops_in_words, taped_in_words, to_change_spare
 from closures.report.tally import grouped, tally
 from closures.report.telling import number_of
 from closures.report.text_table import text_table
@@ -152,11 +152,11 @@ def _parts(placement: Placement) -> str:
     closure = placement.plan.closure
     more = [f"{closure.spare} spare"] if closure.spare else []
     more += [f"{closure.trial} for a trial piece"] if closure.trial else []
-    counted = f", {' and '.join(more)} counted in" if more else ""
+    counted = f", {' and '.join(more)} counted in. {to_change_spare(placement)}" if more else "."
     told = "On the tapes" if placement.plan.tape is not None else "To buy"
     return "\n".join(
         (
-            f"{told}: {', '.join(parts)}{counted}.",
+            f"{told}: {', '.join(parts)}{counted}",
             *lace_in_words(placement),
             *taped_in_words(placement),
             *loops_in_words(placement),

@@ -1,0 +1,79 @@
+"""What holds of a belt or a strap where its plan does not say, and that what it does say stays as it was said."""
+
+from itertools import pairwise
+
+import pytest
+
+from closures.catalogue.loading import load_catalogue
+from closures.placing.placement import place_strap
+from closures.plan.reading import read_plan
+
+CHINO = '[[layer]]\ncloth = "chino"\ncount = 2\n'
+SNAP = '[closure]\nkind = "prong snap"\nsize = "18 L"\n'
+
+
+def placed(text: str, closure: str = SNAP):
+    return place_strap(read_plan(f'title = "Plain"\n{text}\n{closure}{CHINO}'.encode(), "plan.toml"), load_catalogue())
+
+
+def belt(more: str = "", closure: str = SNAP):
+    return placed(f'[belt]\nwidth = "2 in"\nwaist = "30 in"\n{more}', closure)
+
+
+def test_belt_of_which_little_is_told_has_five_settings_an_inch_apart():
+    # The leather trade punches five holes 1 in apart, worn on the middle one.
+    placement = belt()
+    lengths = [setting.middle_mm for setting in placement.strap.settings]
+    assert len(lengths) == 5
+    assert {round(a - b, 6) for a, b in pairwise(lengths)} == {25.4}
+    told = " ".join(placement.assumed)
+    assert all(words in told for words in ("5 settings", "25.4 mm from one setting", "Closures of the over end"))
+    assert "leather trade" in told
+
+
+def test_snaps_of_a_belt_come_in_twos_two_steps_apart_and_buttons_alone():
+    # 1/2 in from the tip (an industry patternmaker); a snap turns about one place, a buttonhole does not (common practice).
+    assert belt().plan.belt.caps_mm == pytest.approx((12.7, 12.7 + 50.8))
+    button = '[closure]\nkind = "sew-through button"\nsize = "24 L"\n'
+    assert len(belt(closure=button).plan.belt.caps_mm) == 1
+    assert len(belt("settings = 1").plan.belt.caps_mm) == 1
+
+
+def test_large_cap_stands_further_from_the_tip_and_in_wider_steps():
+    # Half the cap and 1/4 in (ASDP) is 12.85 mm of a rim of 6.5 mm; no closure nearer to the next than its own least.
+    large = '[closure]\nkind = "capped prong snap"\nsize = "20 L"\n'
+    placement = belt(closure=large)
+    assert placement.plan.belt.caps_mm[0] == pytest.approx(max(12.7, placement.fastener.rim_mm + 6.35))
+    assert placement.plan.belt.step_mm == pytest.approx(max(25.4, placement.fastener.least_pitch.value))
+
+
+def test_what_a_belt_says_is_neither_changed_nor_told_as_assumed():
+    placement = belt('settings = 3\nstep = "30 mm"\ncaps = ["20 mm"]')
+    assert (placement.plan.belt.settings, placement.plan.belt.step_mm, placement.plan.belt.caps_mm) == (
+        3,
+        30.0,
+        (20.0,),
+    )
+    assert not any("setting" in words or "over end" in words for words in placement.assumed)
+
+
+def test_strap_of_which_no_place_is_told_has_one_on_either_end():
+    placement = placed('[row]\nlength = "300 mm"\nheight = "40 mm"')
+    assert [len(placement.plan.row.over), len(placement.plan.row.under)] == [1, 1]
+    assert placement.plan.row.over[0].from_tip_mm == pytest.approx(12.7)
+    told = " ".join(placement.assumed)
+    assert "12.7 mm from its tip" in told and "lap by 25.4 mm" in told
+
+
+def test_overlap_of_a_strap_still_gives_its_under_place():
+    placement = placed('[row]\nlength = "300 mm"\nheight = "40 mm"\noverlap = "40 mm"')
+    assert placement.plan.row.under == ()
+    assert [spot.from_tip_mm for spot in placement.strap.under] == [pytest.approx(40.0 - 12.7)]
+
+
+def test_hook_of_a_waistband_stands_an_eighth_of_an_inch_inside_its_end():
+    # NMSU232 and ASDP: 1/8 in.
+    hook = '[closure]\nkind = "hook and bar"\nsize = "one size"\n'
+    assert placed('[row]\nlength = "760 mm"\nheight = "40 mm"', hook).plan.row.over[0].from_tip_mm == pytest.approx(
+        3.175
+    )
