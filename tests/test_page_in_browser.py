@@ -729,3 +729,35 @@ def test_accessibility(seen: Any, look: str, where: str) -> None:
     ]
     assert told == []
     assert len(found["passes"]) > 10
+
+
+def test_steps_of_the_order_of_work_are_ticked_and_stay_so_until_their_words_change(seen: Any) -> None:
+    one = seen("shirt-front")
+    page = one.page
+    page.get_by_role("link", name="Order of work, to tick off").click()
+    one.ready("ol.ticks input")
+    boxes = page.locator("ol.ticks input")
+    told = page.locator("#ticks-told")
+    assert boxes.count() == page.locator("ol.ticks > li").count() > 5
+    assert told.inner_text() == "Tick a step when it is right."
+    boxes.nth(0).check()
+    assert told.inner_text() == "Next: step 2."
+    # Steps behind the stop are numbered on, and one that is passed over is said.
+    page.get_by_role("checkbox").nth(3).press("Space")
+    assert told.inner_text() == "Passed over: steps 2, 3."
+    page.reload()
+    one.ready("ol.ticks input")
+    assert [boxes.nth(n).is_checked() for n in range(4)] == [True, False, False, True]
+    before = page.locator("ol.ticks > li").all_inner_texts()
+    at, marked = next((n, text) for n, text in enumerate(before) if "marks 1 to 7" in text)
+    boxes.nth(at).check()
+    page.go_back()
+    one.ready("#live")
+    one.fill("spacing.pitch", "120 mm")
+    one.until("() => document.getElementById('text').value.includes('120 mm')")
+    page.get_by_role("link", name="Order of work, to tick off").click()
+    one.ready("ol.ticks input")
+    # A step that names other marks now is to be done anew; a step of the same words is not.
+    changed = page.locator("ol.ticks > li").all_inner_texts() != before
+    assert changed and boxes.nth(0).is_checked()
+    assert not page.get_by_role("checkbox", name=marked).count()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -10,6 +11,7 @@ if TYPE_CHECKING:
 
 _LEAST_HEADING, _MOST_HEADING = 2, 4
 """The page has a first heading of its own, and no use for more than three ranks below it."""
+_WORK = "Order of work"
 
 
 def page_of(report: str) -> str:
@@ -23,7 +25,15 @@ def page_of(report: str) -> str:
     """
     reader = _reader()
     signs = reader.parse(report)
-    for sign in signs:
+    is_work = False
+    for sign, words in pairwise(signs):
+        if sign.type == "heading_open" and sign.tag == "h2":
+            is_work = words.content == _WORK
+            if is_work:
+                sign.attrSet("id", "work")
+        elif sign.type == "ordered_list_open" and is_work:
+            # Its steps are ticked off: numbered on, though the stop stands between them.
+            sign.attrSet("class", "ticks")
         if sign.type in ("heading_open", "heading_close"):
             sign.tag = f"h{min(max(int(sign.tag[1]), _LEAST_HEADING), _MOST_HEADING)}"
         elif sign.type == "table_open":

@@ -7,6 +7,7 @@ import { byId, picture } from "./names.js";
 import { held, unfinished } from "./showing.js";
 import "./sheets.js";
 import "./sizes.js";
+import "./ticks.js";
 
 document.addEventListener("click", (event) => {
   const held_back = event.target.closest("a[data-prints]");
