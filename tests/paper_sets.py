@@ -61,6 +61,13 @@ POINTS = ", ".join(f'["{40 * math.sin(k / 12 * 2 * math.pi):.1f} mm", "{600 * k 
 SLANT = ", ".join(
     f'["{260 * k / 12 + 45 * math.sin(k / 12 * 2 * math.pi):.1f} mm", "{540 * k / 12:.1f} mm"]' for k in range(13)
 )
+BULGE = ", ".join(
+    f'["{x} mm", "{y} mm"]'
+    for x, y in (
+        (1.7, 0.0), (50.7, 36.8), (84.1, 73.7), (107.5, 110.5), (113.1, 147.4), (108.9, 184.2), (87.5, 221.1),
+        (51.9, 257.9), (1.7, 294.8),
+    )
+)  # fmt: skip
 ODD: dict[str, dict[str, object]] = {
     "sixty": {"edge": 'straight = "60 mm"', "count": 2, "first": "12 mm", "last": "12 mm"},
     "long arc": {"edge": 'arc = { length = "2400 mm", radius = "1500 mm", bows = "out" }', "count": 30},
@@ -100,6 +107,14 @@ ODD: dict[str, dict[str, object]] = {
     "big": {
         "edge": 'straight = "500 mm"', "kind": "magnetic snap", "size": "18 mm", "width": "50 mm", "count": 5,
         "first": "30 mm", "last": "30 mm",
+    },
+    "short ends": {  # Parts of 51 mm, that a mark as wide as the band and a break leave little room to name.
+        "edge": 'arc = { length = "331.7 mm", radius = "429 mm", bows = "in" }', "units": "in", "width": "25.7 mm",
+        "kind": "sew-through button", "size": "36 L", "closure": 'hole = "across"',
+        "count": 2, "first": "15 mm", "last": "15 mm",
+    },
+    "slanting break": {  # Two rows of unlike length, lettered aslant and turned half round on the page.
+        "edge": f"points = [{BULGE}]", "width": "46.1 mm", "count": 10, "first": "15 mm", "last": "117.9 mm",
     },
 }  # fmt: skip
 STARTING = tuple(

@@ -28,6 +28,21 @@ def upright(items: Sequence[Item]) -> tuple[Item, ...]:
     return tuple(_upright(item) for item in items)
 
 
+def blocks_turned(items: Sequence[Item]) -> tuple[Item, ...]:
+    """Turn every block of rows half round, as a page may need it.
+
+    Rows of unlike length that run aslant reach elsewhere then; a row alone, turned about its own middle, does not.
+    """
+    found: list[Item] = []
+    for item in items:
+        if isinstance(item, Group):
+            rows = _rows_of(item)
+            turned = tuple(_turned(row, _centre(rows)) for row in rows) if rows else blocks_turned(item.items)
+            item = replace(item, items=turned)
+        found.append(item)
+    return tuple(found)
+
+
 def _upright(item: Item) -> Item:
     if isinstance(item, Words):
         return item if _is_readable(item) else _turned(item, _centre((item,)))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import box_of, grown, union
 from closures.drawing.ink.shapes import Group, Item, Words, moved
+from closures.drawing.ink.upright import blocks_turned
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Point
@@ -80,8 +81,8 @@ class LongPiece:
 
 
 def piece_of(name: str, items: Sequence[Item], text: str, **more: object) -> Piece:
-    """Make a piece of shapes that may lie anywhere, with a little white round them."""
-    box = grown(union(box_of(item) for item in items), _BORDER_GAP_MM)
+    """Make a piece of shapes that may lie anywhere, with a little white round them, either way up their words stand."""
+    box = grown(union(box_of(item) for item in (*items, *blocks_turned(items))), _BORDER_GAP_MM)
     placed = tuple(moved(item, -box[0], -box[1]) for item in items)
     return Piece(name, placed, (box[2] - box[0], box[3] - box[1]), text, **more)  # type: ignore[arg-type]
 

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from closures.drawing.ink.figures import corner_figure, lettered_along
 from closures.drawing.ink.lettering import width_of
 from closures.drawing.ink.shapes import INK, LINE, Item, Pen, Weight, arrow
+from closures.errors import OutputError
 
 if TYPE_CHECKING:
     from closures.drawing.ink.room import Room
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 STRIDE_MM = 4.0
 """The grid of the closing line on which places are found."""
 
+_FINE_STRIDE_MM = 1.0
 _LANE_STEP_MM = 2.0
 _OFF_MM = 0.9
 _FAR_LANES = 60
@@ -96,13 +98,12 @@ def letter_rows(
 
 def _letter(row: Lettered, spot: SpotAt, low: float, high: float, room: Room, inside_only: bool) -> tuple[Item, ...]:
     half = row.width_mm / 2
-    # On a grid of the whole line, so that a place is found once for all rows and parts.
-    first, last = math.ceil((low + half + 1.0) / STRIDE_MM), math.floor((high - half - 1.0) / STRIDE_MM)
-    middles = [STRIDE_MM * k for k in range(first, last + 1)] or [(low + high) / 2]
-    typical = spot(middles[len(middles) // 2])
-    # What names the strip is never left out: it goes as far out as it must.
-    outside = (_outside, _far_outside) if row.sign == "corner" else (_outside,)
-    for lanes in (_inside, *(() if inside_only else outside)):
+    low_mm, high_mm = low + half + 1.0, high - half - 1.0
+    coarse, fine = (_on_grid(low_mm, high_mm, stride) for stride in (STRIDE_MM, _FINE_STRIDE_MM))
+    typical = spot(coarse[len(coarse) // 2])
+    # No row is left out: where nothing else is free it goes as far out as it must.
+    beyond = () if inside_only else ((_outside, coarse), (_outside, fine), (_far_outside, coarse))
+    for lanes, middles in ((_inside, coarse), *beyond):
         if lanes is _outside and PARTED_BY in row.text and row.width_mm > high - low - 2 * _OFF_ENDS_MM:
             # Longer than the part: in two rows it may stand within the band.
             first_row, _, rest = row.text.partition(PARTED_BY)
@@ -116,7 +117,15 @@ def _letter(row: Lettered, spot: SpotAt, low: float, high: float, room: Room, in
                 if room.is_free_strip(start, end, row.half_mm + 0.3):
                     room.take_strip(start, end, row.half_mm + 0.3)
                     return _set(row, at, depth)
-    return ()
+    if inside_only:
+        return ()
+    what = f'there is no room on a strip for the words "{row.text}"'
+    raise OutputError(what, mend="Leave out [sheets] large, or give the closures more room along the edge.")
+
+
+def _on_grid(low: float, high: float, stride: float) -> list[float]:
+    """Places along the line, on a grid of the whole of it, so that each is found once for all; else the middle."""
+    return [stride * k for k in range(math.ceil(low / stride), math.floor(high / stride) + 1)] or [(low + high) / 2]
 
 
 @dataclass(frozen=True, slots=True)
