@@ -141,3 +141,15 @@ def test_drawing_carries_the_answers_to_where_its_edge_is_chosen(page: TestClien
 
 def test_beginning_that_is_not_there_is_said(page: TestClient) -> None:
     assert page.get("/begin/hat").status_code == 404
+
+
+def test_fraction_without_a_unit_is_one_of_inches_where_inches_were_chosen() -> None:
+    told = answers(beginnings()["shirt"]) | {
+        "units": "in",
+        "edge.straight": "24 1/2",
+        "band.width": "1 1/4",
+        "closure": "prong snap|16 L",
+    }
+    plan = read_plan(plan_begun(beginnings()["shirt"], told).encode(), "plan.toml")
+    assert plan.edge is not None and plan.band is not None
+    assert (plan.edge.straight_mm, plan.band.width_mm) == (622.3, 31.75)

@@ -279,12 +279,17 @@ def test_every_offer_of_a_swap_tells_what_decides_as_the_terminal_does() -> None
     assert swap is not None
     shown = html.unescape(render("findings.html", **picture_parts(bench)))
     terminal = " ".join(swap_terminal(swap).split())
-    items = [
-        item
-        for part in shown.split('<ul class="decides">')[1:]
-        for item in re.findall(r"<li>(.*?)</li>", part.split("</ul>")[0])
-    ]
-    told = [re.sub("<[^>]+>", "", item).removeprefix("✕ ") for item in items]
+    told = [re.sub("<[^>]+>", "", item).removeprefix("✕ ") for item in re.findall(r"<li>(.*?)</li>", shown)]
     assert any("MISSED" in one for one in told) and sum(one.startswith("To buy: ") for one in told) == len(swap.offers)
-    assert all(one in terminal for one in told if "“" not in one)
+    by_terminal = [one for one in told if "MISSED" in one or one.startswith("To buy: ")]
+    assert all(one in terminal for one in by_terminal)
     assert all(change in told for offer in swap.offers for change in offer.changes if "[" not in change)
+    # What is counted for the card is what stands in its sentences, and its front shows every place of the offer.
+    for offer, part in zip(swap.offers, shown.split('<li id="offer-')[1:], strict=True):
+        assert f"Closures: {len(offer.places_mm)}, largest gap" in part
+        closed, seen = len({clash.hole for clash in offer.overlaps}), len(offer.in_sight)
+        assert (
+            f"in the way of a closure: {closed or 'none'}; old holes in sight afterwards, sewn shut: {seen or 'none'}"
+            in part
+        )
+        assert ("In hand" in part) == (offer.n == swap.taken)

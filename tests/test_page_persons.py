@@ -175,3 +175,50 @@ def test_belt_over_a_coat(seen: Any, hand_of: Any) -> None:
     assert len(report["marks"]) > 0
     measured(hand.printed(), 2)
     assert hand.actions <= 8
+
+
+OLD_MM = [15, 95, 175, 255, 335, 415, 495]
+
+
+@pytest.mark.parametrize("hand_of", HANDS)
+def test_bought_shirt_to_snaps(seen: Any, hand_of: Any) -> None:
+    hand = hand_of(seen(None))
+    hand.press('a[href="/begin/swap"]')
+    hand.one.ready('[id="f-edge.straight"]')
+    hand.write("f-edge.straight", "640 mm")
+    if hand_of is ByMouse:
+        # Each old button is tapped where it lies on the tape.
+        hand.one.until("() => document.querySelector('.tape-svg') !== null")
+        for n, place in enumerate(OLD_MM):
+            hand.one.until("n => document.querySelectorAll('.tape-one').length === n", n)
+            x, y = hand.page.evaluate(
+                "mm => { const svg = document.querySelector('.tape-svg'), matrix = svg.getScreenCTM();"
+                " const at = Number(svg.dataset.left) + mm * svg.dataset.scale, box = svg.getBoundingClientRect();"
+                " return [matrix.e + at * matrix.a, box.top + box.height / 2]; }",
+                place,
+            )
+            hand.page.mouse.click(x, y)
+            hand.actions += 1
+        hand.one.until("n => document.querySelectorAll('.tape-one').length === n", len(OLD_MM))
+    else:
+        hand.write("f-swap.places", ", ".join(f"{place} mm" for place in OLD_MM))
+    hand.press('input[name="band.lap"][value="left over right"]')
+    hand.press(".go button")
+    told = on_the_table(hand)
+    assert told["swap"]["from"]["along_mm"] == OLD_MM
+    cards = hand.page.locator(".offers > li")
+    assert cards.count() == len(told["offers"]) >= 4
+    other = next(offer["n"] for offer in told["offers"] if offer["n"] != told["swap"]["taken"])
+    hand.press(f"#offer-{other} button")
+    hand.one.until("n => document.querySelector('.offers .taken')?.id === 'offer-' + n", other)
+    taken = on_the_table(hand)
+    assert taken["swap"]["taken"] == other and taken["offers"][other - 1]["name"] in cards.nth(other - 1).inner_text()
+    # Every front shows what it promises: it is there, drawn, and told to who cannot see it.
+    assert hand.page.evaluate(
+        "() => [...document.querySelectorAll('.offers > li > img')].every(one => one.alt.startsWith('Before: 7'))"
+    )
+    hand.one.until(
+        "() => [...document.querySelectorAll('.offers > li > img')].every(one => one.complete && one.naturalWidth > 0)"
+    )
+    measured(hand.printed(), 2)
+    assert hand.actions <= (13 if hand_of is ByMouse else 7)

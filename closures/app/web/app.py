@@ -12,7 +12,6 @@ from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Re
 from starlette.routing import Route
 
 from closures import shipped
-from closures.app.job import offers_picture
 from closures.app.web import assets
 from closures.app.web.answers import as_file, message, redraw_parts, refused_request, whole_page, zipped
 from closures.app.web.begin_page import begin_routes, lay_drawing
@@ -26,6 +25,7 @@ from closures.app.web.guard import Guard
 from closures.app.web.hands import Hands
 from closures.app.web.held import hold_back
 from closures.app.web.kept import Kept
+from closures.app.web.offered import offer_picture
 from closures.app.web.placed import answer_of, results_of
 from closures.app.web.printed_pages import sheet_routes, wish_of
 from closures.app.web.pulled import pulled_picture
@@ -33,6 +33,7 @@ from closures.app.web.reading_page import page_of
 from closures.app.web.sent import read_form
 from closures.app.web.start_page import start_page, start_routes
 from closures.app.web.table import MOST_KEPT_BYTES, Hand, Table, files_beside, refusal
+from closures.app.web.tape import tape_route
 from closures.app.web.telling import fields_by_name, sizes_by_kind
 from closures.app.web.unlaid import Hall, Offered, with_offers
 from closures.app.web.wording import of_a_plan
@@ -76,6 +77,7 @@ class Page:
             *begin_routes(self),
             *sheet_routes(self),
             *garment_routes(self),
+            tape_route(),
             Route("/open/plan", self.open_plan, methods=["POST"]),
             Route("/open/starting-plan", self.open_starting_plan, methods=["POST"]),
             Route("/open/numbers", self.open_numbers, methods=["POST"]),
@@ -318,9 +320,8 @@ class Page:
             if wanted == "plan.toml":
                 # It is saved also where its sheets are too large for the paper.
                 return bench.step.text.encode()
-            if wanted == "offers.svg":
-                return offers_picture(answer_of(bench))
-            picture = pulled_picture(wanted, answer_of(bench))
+            answer = answer_of(bench)
+            picture = offer_picture(wanted, answer) or pulled_picture(wanted, answer)
             if picture is not None:
                 return picture
             made = results_of(bench, wish)

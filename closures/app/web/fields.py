@@ -198,7 +198,7 @@ def edits_of(text: str, typed: Mapping[str, str]) -> tuple[Edit, ...]:
         text: a plan's text.
         typed: field name to text; what stands in a field as it was shown stays as exact as it is.
     """
-    before, units = values_of(text), value_of(text, "", "units")
+    before, units = values_of(text), _units(text, typed)
     edits: list[Edit] = []
     for name, told in typed.items():
         found = field_named(name)
@@ -227,6 +227,11 @@ def _others_of(section: Section, text: str, typed: Mapping[str, str]) -> Iterato
                 yield Edit(f"{name}.by", section.name, (key,), nth, None)
 
 
+def _units(text: str, typed: Mapping[str, str]) -> object:
+    """The units that bare numbers have once what was typed is taken."""
+    return typed.get(".units") or value_of(text, "", "units")
+
+
 def added_rows(text: str, typed: Mapping[str, str]) -> tuple[tuple[str, dict[str, Any]], ...]:
     """Find the rows that were typed beside those of the plan: their section, and what they hold."""
     rows = []
@@ -234,7 +239,7 @@ def added_rows(text: str, typed: Mapping[str, str]) -> tuple[tuple[str, dict[str
         held = value_of(text, section.name)
         first = len(held) if isinstance(held, list) else 0
         for n in range(first, first + MOST_ROWS):
-            row = _row(section, f"{section.name}.{n}", typed, value_of(text, "", "units"))
+            row = _row(section, f"{section.name}.{n}", typed, _units(text, typed))
             if row is not None:
                 rows.append((section.name, row))
             elif not any(name.startswith(f"{section.name}.{n}.") for name in typed):

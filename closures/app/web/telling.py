@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from closures.app.web.comparing import compared
 from closures.app.web.fields import FIELDS, REPEATED, Field, label_of, values_of
 from closures.app.web.moves import lock_of, steps_in
+from closures.app.web.offered import offers_shown
 from closures.app.web.parts_picture import draw_parts
 from closures.app.web.placed import answer_of, has_sizes, plan_of
 from closures.app.web.pulled import gape_told, measures_told
@@ -18,7 +19,6 @@ from closures.files import read_beside
 from closures.lengths import format_length
 from closures.placing.tape import tape_in_words
 from closures.plan.editing import value_of
-from closures.report.offers import anchors_in_words, failed_in_words, to_buy
 from closures.report.page import RESULT_WORDS, marks_in_words
 from closures.report.parts import count_parts
 from closures.report.tally import grouped, tally, wrong_in_words
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from closures.app.web.bench import Bench
     from closures.catalogue.catalogue import Catalogue
     from closures.checks.finding import Result
-    from closures.jobs.swap.offer import Offer
     from closures.placing.placement import Placement
 
 _SIGNS = {"fail": "✕", "warn": "!", "pass": "✓"}
@@ -105,7 +104,7 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "base": base_name(bench),
         "parts": count_parts(placement),
         "swap": answer.swap,
-        "decides": {} if answer.swap is None else {offer.n: _decides(offer) for offer in answer.swap.offers},
+        "offers": offers_shown(answer.swap),
         "gape": gape_told(answer),
         "units": placement.plan.units,
         "units_name": _UNITS[placement.plan.units],
@@ -114,16 +113,6 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "compared": compared(bench),
         "sheet_files": _sheet_files(placement),
     }
-
-
-def _decides(offer: Offer) -> tuple[tuple[str, str], ...]:
-    """What decides between offers: anchors met or missed, what is to be closed or cut, what to buy, what fails."""
-    met = [anchor.is_met for anchor in offer.anchors]
-    rows = [("" if is_met else "fail", line) for is_met, line in zip(met, anchors_in_words(offer), strict=True)]
-    rows += [("", of_a_plan(text)) for text in offer.changes]
-    rows += [("", to_buy(offer))] if to_buy(offer) else []
-    rows += [("fail", of_a_plan(text)) for text in failed_in_words(offer)]
-    return tuple(rows)
 
 
 def _sheet_files(placement: Placement) -> tuple[str, ...]:

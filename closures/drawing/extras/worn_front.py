@@ -8,6 +8,7 @@ from closures.drawing.ink.extents import box_of, union
 from closures.drawing.ink.shapes import FINE, INK, LINE, Circle, Item, Path, Pen, Words, line, mapped, moved
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.words import Picture, Section
+from closures.drawing.write.svg import write_shapes
 from closures.jobs.swap.offer import FALSE_BUTTONS
 from closures.jobs.swap.patches import hole_past_button_mm
 from closures.lengths import SAME_MM
@@ -34,17 +35,27 @@ def worn_front(swap: Swap) -> list[Section | Picture]:
     Returns:
         Two fronts beside each other, with what each shows in words.
     """
-    told = _words(swap)
+    picture = _picture(swap)
+    return [Section("The front as it is seen: before, and after this offer", (picture.text,)), picture]
+
+
+def draw_worn_front(swap: Swap) -> bytes:
+    """Draw the same picture as an SVG."""
+    picture = _picture(swap)
+    return write_shapes(picture.text, *picture.size_mm, picture.items)
+
+
+def _picture(swap: Swap) -> Picture:
     items: list[Item] = []
     size = USUAL_TYPE.text
     for k, (name, drawn) in enumerate((("before", _before(swap)), ("after", _after(swap)))):
         items.append(Words(k * _APART_MM + 14.0, _TOP_MM - 5.0, name, size, "middle", 0.0, "semibold"))
         items += [moved(item, k * _APART_MM + 8.0, _TOP_MM) for item in drawn]
-    picture = Picture(tuple(items), (2 * _APART_MM - 30.0, _TOP_MM + _TALL_MM + 4.0), told)
-    return [Section("The front as it is seen: before, and after this offer", (told,)), picture]
+    return Picture(tuple(items), (2 * _APART_MM - 30.0, _TOP_MM + _TALL_MM + 4.0), front_in_words(swap))
 
 
-def _words(swap: Swap) -> str:
+def front_in_words(swap: Swap) -> str:
+    """Tell what the picture of the offer in hand shows."""
     offer, old = swap.offer, swap.old
     if offer.kind in FALSE_BUTTONS:
         told = f"After: {len(offer.kept)} buttons for show, and no snap in sight."
@@ -68,15 +79,24 @@ def _past_buttons(swap: Swap) -> tuple[OldHole, ...]:
 
 def _scale(swap: Swap) -> tuple[float, float, float]:
     laps = swap.offer.placement.laps
-    x0, y0, x1, y1 = union(box_of(Path(curve.path(), LINE)) for curve in (laps.over.edge, laps.line))
+    curves = (laps.over.edge, laps.line, *(() if laps.over.inner is None else (laps.over.inner,)))
+    x0, y0, x1, y1 = union(box_of(Path(curve.path(), LINE)) for curve in curves)
     scale = min(_TALL_MM / max(y1 - y0, 1.0), 30.0 / max(x1 - x0, 1.0))
     return scale, -scale * x0, -scale * y0
 
 
 def _frame(swap: Swap) -> list[Item]:
     scale, dx, dy = _scale(swap)
-    edge = swap.offer.placement.laps.over.edge.path()
-    return [Path(mapped(edge, scale, scale, dx, dy), Pen(0.4))]
+    over = swap.offer.placement.laps.over
+    items: list[Item] = [Path(mapped(over.edge.path(), scale, scale, dx, dy), Pen(0.4))]
+    if over.inner is not None:
+        items.append(Path(mapped(over.inner.path(), scale, scale, dx, dy), FINE))
+        ends = ((0.0, 0.0), (over.edge.length_mm, over.inner.length_mm))
+        items += [
+            line(_place(swap, over.edge.point_at(one)), _place(swap, over.inner.point_at(other)), pen=FINE)
+            for one, other in ends
+        ]
+    return items
 
 
 def _place(swap: Swap, point: tuple[float, float]) -> tuple[float, float]:

@@ -8,6 +8,7 @@ import { held, unfinished } from "./showing.js";
 import "./sheets.js";
 import "./sizes.js";
 import "./ticks.js";
+import "./tape.js";
 
 document.addEventListener("click", (event) => {
   const held_back = event.target.closest("a[data-prints]");

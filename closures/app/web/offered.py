@@ -1,0 +1,105 @@
+"""The offers of a swap side by side: the front before and after each, and what decides between them."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from closures.app.web.wording import of_a_plan
+from closures.lengths import format_length
+from closures.report.offers import anchors_in_words, failed_in_words, to_buy
+
+if TYPE_CHECKING:
+    from closures.app.job import Answer
+    from closures.jobs.swap.offer import Offer
+    from closures.jobs.swap.swap import Swap
+
+_FRONT = re.compile(r"front-(\d{1,3})\.svg")
+_RESULTS = {"pass": "✓ every check passes", "warn": "! something to look at", "fail": "✕ a check fails"}
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """One offer as the page shows it.
+
+    Attributes:
+        n: its number.
+        name, why: what it is, and what for.
+        is_taken: it is the one in hand.
+        is_recommended: it is the one that is taken where nobody chooses.
+        result: pass, warn or fail.
+        verdict: the same in words.
+        front: the file of its picture.
+        seen: what that picture shows.
+        decides: what tells it from the others; each with ``fail`` where it is against it.
+        work: all that is to be done for it.
+    """
+
+    n: int
+    name: str
+    why: str
+    is_taken: bool
+    is_recommended: bool
+    result: str
+    verdict: str
+    front: str
+    seen: str
+    decides: tuple[tuple[str, str], ...]
+    work: tuple[str, ...]
+
+
+def offers_shown(swap: Swap | None) -> tuple[Shown, ...]:
+    """Tell every offer; none where nothing is swapped."""
+    return () if swap is None else tuple(_shown(swap, offer) for offer in swap.offers)
+
+
+def _shown(swap: Swap, offer: Offer) -> Shown:
+    from closures.drawing.extras.worn_front import front_in_words
+
+    return Shown(
+        offer.n,
+        offer.name,
+        offer.why,
+        offer.n == swap.taken,
+        offer.n == swap.recommended,
+        offer.result,
+        _RESULTS[offer.result],
+        f"front-{offer.n}.svg",
+        front_in_words(swap.take(offer.n)),
+        _decides(swap, offer),
+        tuple(of_a_plan(text) for text in offer.changes),
+    )
+
+
+def _decides(swap: Swap, offer: Offer) -> tuple[tuple[str, str], ...]:
+    """What decides: fixed places met or missed, holes to close and left in sight, gaps, what to buy, what fails."""
+    spacing, units = offer.placement.spacing, offer.placement.plan.units
+    met = [anchor.is_met for anchor in offer.anchors]
+    rows = [("" if is_met else "fail", line) for is_met, line in zip(met, anchors_in_words(offer), strict=True)]
+    if swap.old.made and swap.old.holes:
+        closed, seen = len({clash.hole for clash in offer.overlaps}), len(offer.in_sight)
+        told = f"Old holes to close and back, in the way of a closure: {closed or 'none'}"
+        rows.append(("", f"{told}; old holes in sight afterwards, sewn shut: {seen or 'none'}."))
+    count = len(offer.placement.marks)
+    gaps = f", largest gap {format_length(spacing.largest_mm, units)}" if count > 1 else ""
+    rows.append(("", f"Closures: {count}{gaps}."))
+    rows += [("", to_buy(offer))] if to_buy(offer) else []
+    return (*rows, *(("fail", of_a_plan(text)) for text in failed_in_words(offer)))
+
+
+def offer_picture(name: str, answer: Answer) -> bytes | None:
+    """Draw a picture of offers by its file name; None where it is none."""
+    found = _FRONT.fullmatch(name)
+    if answer.swap is None or (found is None and name != "offers.svg"):
+        return None
+    if found is None:
+        from closures.app.job import offers_picture
+
+        return offers_picture(answer)
+    n = int(found[1])
+    if not 1 <= n <= len(answer.swap.offers):
+        return None
+    from closures.drawing.extras.worn_front import draw_worn_front
+
+    return draw_worn_front(answer.swap.take(n))

@@ -1,0 +1,164 @@
+"""A tape drawn to scale, along which old closures are tapped in place of writing down where they are."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from starlette.responses import JSONResponse, Response
+from starlette.routing import Route
+
+from closures.app.web.fields import label_of, with_fields
+from closures.app.web.ink import tag, words
+from closures.errors import ClosureError
+from closures.lengths import format_length, parse_length_mm
+from closures.plan.editing import value_of
+from closures.plan.swap import MOST_OLD
+
+if TYPE_CHECKING:
+    from starlette.requests import Request
+
+_WIDE, _LEFT, _RIGHT, _TOP, _DEEP = 1000.0, 24.0, 976.0, 34.0, 46.0
+_BUTTON = 13.0
+_STEPS = {"mm": (1.0, 10.0, 50.0, 100.0), "in": (25.4 / 16, 25.4, 25.4, 25.4 * 4)}
+"""What a tap is rounded to, and the ticks: small, middle and with a figure, mm. A tape's own, common practice."""
+_LONGEST_MM = 5000.0
+"""Ticks beyond this would be a grey bar; no edge with buttons to swap is as long."""
+
+
+def tape_route() -> Route:
+    """The address that a tape is asked of: what stands in the fields, and what a hand does to it."""
+
+    async def tape(request: Request) -> Response:
+        return JSONResponse(tape_told({name: told[:4000] for name, told in request.query_params.items()}))
+
+    return Route("/tape", tape)
+
+
+def tape_told(asked: Mapping[str, str]) -> dict[str, Any]:
+    """Draw the tape, with what a hand did to it.
+
+    Args:
+        asked: ``length`` and ``places`` as they stand in their fields, ``units`` of bare numbers; ``at``, where on the
+            tape a hand tapped, in mm: what is there goes, and where nothing is comes one; with ``from``, the number
+            from 1 of one that is moved there.
+
+    Returns:
+        The tape as a picture, empty where its length is not told; what stands in the field of places then; and what is
+        to be said of it.
+    """
+    units = "in" if asked.get("units") == "in" else "mm"
+    try:
+        length = _length(asked.get("length", ""), units)
+        places = _places(asked.get("places", ""), units)
+        places, told = _with_hand(places, length, asked, units)
+    except ClosureError as error:
+        return {"tape": "", "places": asked.get("places", ""), "told": " ".join(str(one) for one in error.faults)}
+    if not 0 < length <= _LONGEST_MM:
+        return {"tape": "", "places": asked.get("places", ""), "told": "Tell the length first: then a tape lies here."}
+    beyond = [place for place in places if place > length]
+    told = told or (f"{format_length(beyond[0], units)} lies beyond the end." if beyond else _count(len(places)))
+    text = asked.get("places", "")
+    if "at" in asked:
+        text = ", ".join(format_length(place, units) for place in places)
+    return {"tape": _drawn(length, places, units), "places": text, "told": told}
+
+
+def _length(text: str, units: str) -> float:
+    held = value_of(with_fields("", {".units": units, "edge.straight": text}), "edge", "straight")
+    return 0.0 if held is None else parse_length_mm(held, units, where=label_of("edge.straight"))
+
+
+def _places(text: str, units: str) -> list[float]:
+    held = value_of(with_fields("", {".units": units, "swap.places": text}), "swap", "places")
+    return (
+        [parse_length_mm(one, units, where=label_of("swap.places")) for one in held] if isinstance(held, list) else []
+    )
+
+
+def _with_hand(places: list[float], length: float, asked: Mapping[str, str], units: str) -> tuple[list[float], str]:
+    """Put a closure where a hand tapped, take out the one that is there, or move one; and say which."""
+    at = asked.get("at", "")
+    if not re.fullmatch(r"-?\d{1,6}(\.\d{1,6})?", at):
+        return places, ""
+    step = _STEPS[units][0]
+    place = min(max(round(float(at) / step) * step, 0.0), length)
+    moved = asked.get("from", "")
+    if moved.isdecimal() and 1 <= int(moved[:6]) <= len(places):
+        kept = [one for n, one in enumerate(places, 1) if n != int(moved)]
+        return _joined(kept, place, units, "Moved to")
+    reach = _BUTTON * length / (_RIGHT - _LEFT)
+    near = min(places, key=lambda one: abs(one - float(at)), default=None)
+    if near is not None and abs(near - float(at)) <= max(reach, step):
+        return [one for one in places if one != near], f"Taken out: {format_length(near, units)}."
+    if len(places) >= MOST_OLD:
+        return places, f"{MOST_OLD} are the most that can be told."
+    return _joined(places, place, units, "Set at")
+
+
+def _joined(places: list[float], place: float, units: str, done: str) -> tuple[list[float], str]:
+    if any(abs(one - place) < _STEPS[units][0] / 2 for one in places):
+        return sorted(places), "There is one already."
+    return sorted((*places, place)), f"{done} {format_length(place, units)}. {_count(len(places) + 1)}"
+
+
+def _count(count: int) -> str:
+    return "None told yet." if not count else f"{count} on the tape."
+
+
+def _drawn(length: float, places: list[float], units: str) -> str:
+    """The tape from its first end on the left, as wide as its place on the page."""
+    _, small, middle, figure = _STEPS[units]
+    scale = (_RIGHT - _LEFT) / length
+
+    def x(along: float) -> float:
+        return _LEFT + along * scale
+
+    bottom = _TOP + _DEEP
+    drawn = [tag("path", d=f"M{_LEFT} {_TOP}H{_RIGHT}V{bottom}H{_LEFT}Z", class_="tape-band")]
+    ticks = []
+    small = small if length / small <= 120 else middle
+    for n in range(int(length / small + 1e-9) + 1):
+        along = n * small
+        is_figure = _is_multiple(along, figure)
+        deep = 18.0 if is_figure else 13.0 if _is_multiple(along, middle) else 8.0
+        ticks.append(f"M{x(along):.2f} {bottom}v{-deep}")
+        if is_figure and x(along) < _RIGHT - 30:
+            drawn.append(
+                words(
+                    str(round(along / (25.4 if units == "in" else 1))),
+                    (x(along), bottom + 16),
+                    17.0,
+                    "tape-words",
+                    "middle",
+                )
+            )
+    drawn.append(tag("path", d="".join(ticks), class_="tape-ticks"))
+    drawn.append(words(f"{format_length(length, units)}", (_RIGHT, 14.0), 17.0, "tape-words", "end"))
+    drawn.append(words("first end", (_LEFT, 14.0), 17.0, "tape-words"))
+    for n, place in enumerate(places, 1):
+        at, y = min(x(place), _WIDE), _TOP + 15.0
+        inside = tag("circle", cx=at, cy=y, r=_BUTTON, class_="tape-button") + words(
+            str(n), (at, y), 15.0, "tape-words", "middle"
+        )
+        drawn.append(tag("g", inside, data_n=n, class_="tape-one"))
+    told = f"A tape of {format_length(length, units)}, the first end on the left. " + (
+        "On it: " + ", ".join(format_length(place, units) for place in places) if places else "Nothing on it yet"
+    )
+    return tag(
+        "svg",
+        "".join(drawn),
+        viewBox=f"0 0 {_WIDE:.0f} {bottom + 30:.0f}",
+        role="img",
+        aria_label=told + ".",
+        data_left=_LEFT,
+        data_scale=f"{scale:.8f}",
+        data_length=f"{length:.4f}",
+        data_step=f"{_STEPS[units][0]:.6f}",
+        class_="tape-svg",
+    )
+
+
+def _is_multiple(along: float, of: float) -> bool:
+    return abs(along / of - round(along / of)) < 1e-6

@@ -1,0 +1,86 @@
+"""Old closures on the page: tapped along a tape drawn to scale, and the offers in their place as fronts."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+pytest.importorskip("jinja2", reason="the page is an extra")
+
+from closures.app.web.beginnings import beginnings, plan_begun
+from closures.app.web.bench import Bench, Step
+from closures.app.web.offered import offer_picture, offers_shown
+from closures.app.web.placed import answer_of
+from closures.app.web.tape import tape_told
+
+ASKED = {"length": "640 mm", "units": "mm"}
+
+
+def on_tape(told: dict[str, str]) -> list[float]:
+    """Where the closures lie on the tape that was drawn, read from its picture, in mm."""
+    svg = told["tape"]
+    left, scale = (float(re.findall(rf'data-{name}="([^"]+)"', svg)[0]) for name in ("left", "scale"))
+    return [(float(cx) - left) / scale for cx in re.findall(r'<circle cx="([^"]+)"', svg)]
+
+
+def test_tape_without_a_length_is_none_and_says_what_is_wanted() -> None:
+    assert tape_told({}) == {"tape": "", "places": "", "told": "Tell the length first: then a tape lies here."}
+
+
+@pytest.mark.parametrize(
+    ("places", "at", "moved", "told"),
+    [
+        ("", "95.4", "", "95 mm"),
+        ("95 mm", "14.6", "", "15 mm, 95 mm"),
+        ("15 mm, 95 mm", "97", "", "15 mm"),
+        ("15 mm, 95 mm", "200", "1", "95 mm, 200 mm"),
+        ("15 mm", "700", "", "15 mm, 640 mm"),
+        ("15 mm", "-9000", "", "0 mm, 15 mm"),
+        ("15 mm, 95 mm", "95", "1", "95 mm"),
+    ],
+    ids=["set", "in order", "taken out", "moved", "not past the end", "not before the first end", "moved onto another"],
+)
+def test_tap_on_the_tape_is_told_in_its_field(places: str, at: str, moved: str, told: str) -> None:
+    answered = tape_told(ASKED | {"places": places, "at": at, "from": moved})
+    assert answered["places"] == told
+    # A hundredth of the picture's unit is the finest that it is written in.
+    assert on_tape(answered) == pytest.approx([float(one.removesuffix(" mm")) for one in told.split(", ")], abs=0.01)
+
+
+def test_tap_in_inches_comes_to_a_sixteenth() -> None:
+    answered = tape_told({"length": "24", "units": "in", "places": "1 1/2", "at": "79.5"})
+    assert answered["places"] == "1 1/2 in, 3 1/8 in"
+    assert on_tape(answered) == pytest.approx([38.1, 79.375], abs=0.01)
+
+
+def test_place_that_is_no_length_is_told_and_stays_as_it_was_typed() -> None:
+    answered = tape_told(ASKED | {"places": "15 mm, 9 cubits", "at": "200"})
+    assert answered["tape"] == "" and answered["places"] == "15 mm, 9 cubits" and "cubits" in answered["told"]
+
+
+def test_place_past_the_end_is_told() -> None:
+    assert "700 mm lies beyond the end" in tape_told(ASKED | {"places": "15 mm, 700 mm"})["told"]
+
+
+def test_front_of_every_offer_shows_its_closures_and_the_old_ones() -> None:
+    text = plan_begun(
+        beginnings()["swap"],
+        {
+            "edge.straight": "640 mm",
+            "swap.places": "15 mm, 95 mm, 175 mm",
+            "band.lap": "left over right",
+            "closure": "prong snap|16 L",
+        },
+    )
+    answer = answer_of(Bench("one", "plan.toml", {}, (Step(text),)))
+    assert answer.swap is not None
+    shown = offers_shown(answer.swap)
+    assert [one.n for one in shown] == [offer.n for offer in answer.swap.offers] and sum(
+        one.is_taken for one in shown
+    ) == 1
+    pictures = [offer_picture(one.front, answer) for one in shown]
+    assert all(picture is not None and picture.startswith(b"<?xml") for picture in pictures)
+    # Offers that show buttons and offers that show snaps are other fronts.
+    assert len(set(pictures)) > 1
+    assert offer_picture("front-0.svg", answer) is None and offer_picture("front-99.svg", answer) is None
