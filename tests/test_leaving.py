@@ -1,5 +1,7 @@
 """How the command leaves: the exit code and the last words, whatever happened to it."""
 
+import json
+import os
 import signal
 import subprocess
 import sys
@@ -43,7 +45,34 @@ def test_reader_that_goes_away_is_nothing_to_speak_of() -> None:
     done.stdout.close()
     assert done.stderr.read() == ""
     done.stderr.close()
-    assert done.wait(60) in (0, 3)
+    assert done.wait(60) == 141  # 128 and 13, the number of SIGPIPE in POSIX
+
+
+@pytest.mark.skipif(os.name == "nt", reason="there names are kept as letters, never as bytes")
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [("Żabot.toml".encode(), "Żabot.toml"), (b"caf\xe9.toml", r"caf\xe9.toml"), (b"\xc5\xbb\xff", "Ż\\xff")],
+    ids=["letters in UTF-8", "a letter in Latin-1", "both"],
+)
+@pytest.mark.parametrize("words", [["check"], ["start"]], ids=" ".join)
+def test_name_is_said_in_its_own_letters_where_the_system_takes_plain_ones_alone(
+    tmp_path: Path, words: list[str], name: bytes, said: str
+) -> None:
+    plain = os.environ | {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}
+    done = subprocess.run([*COMMAND, *words, name], capture_output=True, env=plain, cwd=tmp_path, timeout=60)
+    assert done.returncode == 2
+    assert said in done.stderr.decode() and "?" not in done.stderr.decode()
+
+
+@pytest.mark.skipif(os.name == "nt", reason="there names are kept as letters, never as bytes")
+def test_title_that_is_the_name_of_the_plan_is_told_in_its_letters_under_plain_ones(tmp_path: Path) -> None:
+    plain = os.environ | {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}
+    text = "".join(line for line in PLAN.read_text().splitlines(keepends=True) if not line.startswith("title"))
+    (tmp_path / "Żabot.toml").write_text(text, encoding="utf-8")
+    (tmp_path / "front.svg").write_bytes((PLAN.parent / "front.svg").read_bytes())
+    words = ["check", "Żabot.toml", "--json"]
+    done = subprocess.run([*COMMAND, *words], capture_output=True, env=plain, cwd=tmp_path, timeout=60)
+    assert json.loads(done.stdout)["title"] == "Żabot"
 
 
 def test_output_that_was_never_open_is_no_fault() -> None:

@@ -1,11 +1,12 @@
 """How the command leaves: its exit code and its last words, whatever happened.
 
 Exit codes 0 to 2 come from the commands. What nobody foresaw, and an answer that could not be said, leave by 3; what
-was stopped leaves by the code that shells know for it.
+was stopped, or no longer listened to, leaves by the code that shells know for it.
 """
 
 from __future__ import annotations
 
+import codecs
 import errno
 import io
 import os
@@ -20,6 +21,12 @@ UNFORESEEN = 3
 """An error that this program did not foresee, or an answer that could not be said."""
 
 STOPPED, TOLD_TO_END = 128 + signal.SIGINT, 128 + signal.SIGTERM
+
+HAD_ENOUGH = 128 + 13
+"""The reader of the answer, such as `head`, closed its end: the number of SIGPIPE, which Windows does not have."""
+
+_BYTES_KEPT = "closures-bytes-kept"
+"""How a name is said whose letters the system's own encoding does not know."""
 
 
 _MOST_FAULTS = 3
@@ -73,8 +80,9 @@ def leave_well(command: Callable[[], Any]) -> None:
         stopped()
     except UnheardError as error:
         _silence()
-        if not error.is_quiet:
-            _last_words(f"The answer could not be written to the output ({error}).")
+        if error.is_quiet:
+            raise SystemExit(HAD_ENOUGH) from None
+        _last_words(f"The answer could not be written to the output ({error}).")
         raise SystemExit(UNFORESEEN) from None
     except Exception as error:
         _last_words(unforeseen_words(error))
@@ -128,11 +136,27 @@ def _open_voice() -> None:
     # A program that was started without them has none: what it would say goes nowhere.
     sys.stdout = sys.stdout or os.fdopen(os.open(os.devnull, os.O_WRONLY), "w")
     sys.stderr = sys.stderr or os.fdopen(os.open(os.devnull, os.O_WRONLY), "w")
+    codecs.register_error(_BYTES_KEPT, _as_typed_in)
     if isinstance(sys.stderr, io.TextIOWrapper):
-        sys.stderr.reconfigure(encoding="utf-8", errors="replace")
+        sys.stderr.reconfigure(encoding="utf-8", errors=_BYTES_KEPT)
     if type(sys.stdout) is io.TextIOWrapper:
         lines = sys.stdout.line_buffering
-        sys.stdout = _Voice(sys.stdout.detach(), encoding="utf-8", errors="replace", line_buffering=lines)
+        sys.stdout = _Voice(sys.stdout.detach(), encoding="utf-8", errors=_BYTES_KEPT, line_buffering=lines)
+
+
+def _as_typed_in(error: UnicodeError) -> tuple[str | bytes, int]:
+    """Say the letters of a name as they were typed.
+
+    Where the system takes plain letters alone, Python keeps each further byte of a name as half a sign. Bytes that
+    are letters in UTF-8 are said as these; any other byte is told by its number, as in ``caf\\xe9.toml``.
+    """
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    halves = error.object[error.start : error.end]
+    with suppress(UnicodeError):
+        kept = halves.encode("ascii", "surrogateescape")
+        return kept.decode("utf-8", "backslashreplace").encode(), error.end
+    return halves.encode("ascii", "backslashreplace"), error.end
 
 
 def _silence() -> None:

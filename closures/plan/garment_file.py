@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from pathlib import PurePath
 from typing import Any
 
 from closures.plan.kinds import any_length, choice, more_than_nothing, text, whole, yes_or_no
+from closures.plan.naming import spoken_stem
 from closures.plan.section import Key, Section
 
 MOST_OPENINGS = 40
@@ -128,4 +128,4 @@ def is_garment(table: Mapping[str, Any]) -> bool:
 
 def title_of(title: str | None, where: str) -> str:
     """The garment's title: its own, or the name of its file."""
-    return title or PurePath(where).stem or "Garment"
+    return title or spoken_stem(where) or "Garment"

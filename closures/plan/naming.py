@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from dataclasses import dataclass
+from pathlib import PurePath
 from typing import Protocol
 
 from closures.errors import Where
@@ -109,3 +110,15 @@ def header(section: Section) -> str:
     if not section.name:
         return ""
     return f"[[{section.name}]]" if section.repeated else f"[{section.name}]"
+
+
+def spoken_stem(where: str) -> str:
+    """A file's name without its ending as it can be written on paper.
+
+    Bytes that the system does not know as letters are read as UTF-8, others are told by their number.
+    """
+    name = PurePath(where).stem
+    try:
+        return name.encode("utf-8", "surrogateescape").decode("utf-8", "backslashreplace")
+    except UnicodeEncodeError:
+        return name.encode("utf-8", "backslashreplace").decode()  # half a sign, as a name on Windows may hold

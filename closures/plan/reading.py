@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from pathlib import PurePath
 from typing import Any
 
 from closures.errors import Fault, Where
@@ -12,7 +11,7 @@ from closures.lengths import shown_value
 from closures.nearest import nearest_name
 from closures.plan.garment_file import GARMENT_TOP, OPENING, GarmentFile, title_of
 from closures.plan.kinds import Faults, Names, Place
-from closures.plan.naming import FileNaming, Naming, header
+from closures.plan.naming import FileNaming, Naming, header, spoken_stem
 from closures.plan.plan import FIELD_OF, SECTIONS, TOP, Plan
 from closures.plan.section import Key, Section
 from closures.plan.toml_text import table_of
@@ -23,11 +22,6 @@ __all__ = ["read_plan", "read_table"]
 _MOST_UNKNOWN = 20
 _MOST_REPEATS = 500
 _NEEDS_DRAWING = ("path", "under", "line", "level_zero")
-
-
-def _spoken(name: str) -> str:
-    """A file's name as it can be written: what is no letter in it is shown as a question mark."""
-    return name.encode("utf-8", "replace").decode()
 
 
 Known = Callable[[Names, Mapping[str, Any], str, str | None], tuple[str, str] | None]
@@ -90,7 +84,7 @@ def read_table(
         reader.look_up(known, top.get("supplies"))
     reader.faults.raise_if_any()
     plan = Plan(
-        title=top.get("title") or _spoken(PurePath(where).stem) or "Closures",
+        title=top.get("title") or spoken_stem(where) or "Closures",
         units=reader.units,
         where=where,
         drawing=top.get("drawing"),
