@@ -27,6 +27,7 @@ _AS_DRAWING = (
     "What is in the drawing is told by: closures edges {name}"
 )
 _AS_TEXT = "Save it as plain text: a plan is a text file whose name ends in .toml."
+_AS_MADE = "It was made of a plan, whose name ends in .toml: give that."
 _OTHER_FILES = (
     (b"%pdf-", "a PDF", _AS_DRAWING),
     (b"<svg", "a drawing", _AS_DRAWING),
@@ -37,6 +38,8 @@ _OTHER_FILES = (
     (b"pk\x03\x04", "a word processor's file", _AS_TEXT),
     (b"\xd0\xcf\x11\xe0", "a word processor's file", _AS_TEXT),
     (b"{\\rtf", "a word processor's file", _AS_TEXT),
+    (b'{\n  "', "a report of figures for programs", _AS_MADE),
+    (b'{\r\n  "', "a report of figures for programs", _AS_MADE),
     (b"\x89png", "a picture", "A picture is followed with [edge] trace: see closures help paper pattern."),
     (b"\xff\xd8\xff", "a picture", "A picture is followed with [edge] trace: see closures help paper pattern."),
 )
@@ -64,6 +67,8 @@ def read_plan_file(path: Path) -> bytes:
     for begins, what, mend in _OTHER_FILES:
         if data.lstrip(b"\xef\xbb\xbf \t\r\n")[: len(begins)].lower() == begins:
             raise PlanError(f"this is {what}, not a plan", where=str(path), mend=mend.format(name=path.name))
+    if path.suffix.lower() == ".md" and data.lstrip()[:1] == b"#":
+        raise PlanError("this is a report to read, not a plan", where=str(path), mend=_AS_MADE)
     # Systems of long ago ended a line so; nothing else of a plan holds that sign alone.
     return data if b"\n" in data else data.replace(b"\r", b"\n")
 

@@ -281,6 +281,7 @@ def test_error_that_was_not_foreseen_leaves_by_three_and_keeps_its_details(tmp_p
         ("my.toml", "Write: closures place my.toml"),
         ("front.SVG", "closures edges front.SVG"),
         ("plaice", "Did you mean: closures place"),
+        ("closure", "the program is called so"),
         ("xyzzy", "closures -h"),
     ],
 )
@@ -300,6 +301,8 @@ def test_word_that_is_no_command_is_answered_with_what_to_type(word: str, said: 
         ("plan.doc", b"\xd0\xcf\x11\xe0...", "Save it as plain text"),
         ("plan.rtf", b"{\\rtf1\\ansi", "Save it as plain text"),
         ("front.png", b"\x89PNG\r\n", "[edge] trace"),
+        ("report.json", b'{\n  "title": "x"', "whose name ends in .toml"),
+        ("report.md", b"# Short belt\n", "whose name ends in .toml"),
     ],
 )
 def test_file_of_another_kind_in_place_of_a_plan_is_said_for_what_it_is(
@@ -314,3 +317,8 @@ def test_plan_with_line_ends_of_old_systems_is_read(plan: Path) -> None:
     before = RUN.invoke(app, ["check", str(plan)]).output
     plan.write_bytes(plan.read_bytes().replace(b"\r\n", b"\n").replace(b"\n", b"\r"))
     assert RUN.invoke(app, ["check", str(plan)]).output == before
+
+
+def test_shell_that_is_named_after_the_completion_option_is_not_passed_over() -> None:
+    ran = RUN.invoke(app, ["--install-completion", "fish"])
+    assert ran.exit_code == 2 and "Type it in fish itself" in ran.stderr

@@ -75,12 +75,21 @@ def test_every_page_is_in_the_contents_once() -> None:
     ],
 )
 def test_topic_finds_its_page(topic: str, key: str) -> None:
-    assert GUIDE.page_about(topic).key == key
+    assert [page.key for page in GUIDE.pages_about(topic)] == [key]
+
+
+def test_word_that_stands_in_no_title_lists_the_pages_that_speak_of_it() -> None:
+    found = [page.key for page in GUIDE.pages_about("svg")]
+    assert "how-to/own-drawing" in found and INDEX not in found
+    ran = CliRunner().invoke(app, ["help", "svg"])
+    assert ran.exit_code == 0 and ran.output.startswith("These pages speak of 'svg':") and "own-drawing" in ran.output
+    # Endings of a word do not part it from its page.
+    assert "how-to/print-and-tape" in [page.key for page in GUIDE.pages_about("printing")][:2]
 
 
 def test_topic_that_no_page_speaks_of_is_refused_with_the_nearest() -> None:
     with pytest.raises(PlanError, match=r"the guide has nothing on 'butonholes'.*Did you mean buttonholes"):
-        GUIDE.page_about("butonholes")
+        GUIDE.pages_about("butonholes")
 
 
 def test_links_to_pages_become_links_to_web_pages() -> None:

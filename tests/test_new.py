@@ -98,9 +98,21 @@ def test_choice_that_was_not_made_is_asked_again(here, at, slip):
 def test_drawing_is_opened_and_its_lines_are_offered(here):
     source = shipped.starting_plans()["curved-front"]
     shutil.copy(source / "front.svg", here)
-    answers = ("", "mm", "front", "nothing.svg", "front.svg", "over-edge", "pair", "38 mm", "right over left")
+    answers = (
+        "",
+        "mm",
+        "front",
+        "nothing.svg",
+        "frnt.svgg",
+        "front.svg",
+        "over-edge",
+        "pair",
+        "38 mm",
+        "right over left",
+    )
     done = _asked(*answers, "prong snap", "16 L", "", "", "", "3 x cotton sateen", "")
     assert "nothing.svg" in done.output and "over-edge (" in done.output
+    assert "frnt.svgg" in done.output and "not a length" not in done.output
     assert place(here / "dress.toml").marks
 
 

@@ -500,10 +500,13 @@ def test_an_unknown_size_of_a_known_closure_is_told_at_its_key(tmp_path: Path) -
         ('width\u00a0= "24 mm"', "It holds a no-break space"),
         ('\u00a0width = "24 mm"', "It holds a no-break space"),
         ('width\u200b = "24 mm"', "It holds a no-break space"),
+        ('units = "mm"\u2028', "It holds a no-break space"),
+        ('width = "24 mm";', 'A line ends without a sign: width = "24 mm".'),
     ],
     ids=[
         *("bracket", "two brackets", "colon", "backslash", "comma", "quote", "inch mark"),
         *("odd quote", "apostrophe", "curled quotes", "no-break space", "no-break indent", "no width"),
+        *("line separator", "semicolon"),
     ],
 )
 def test_line_that_is_no_toml_is_told_with_what_to_write(line, mend):

@@ -138,7 +138,21 @@ def test_same_tells_a_file_that_holds_and_one_that_does_not(tmp_path: Path) -> N
         held = run(app, ["same", str(made / name), str(plan)])
         assert (held.exit_code, held.stdout.split(":")[0]) == (0, "The same"), name
     mark = marks_in((made / "over.svg").read_bytes())[0]
-    assert run(app, ["same", mark.lower(), str(plan)]).exit_code == 0
+    # As people type it: the mark without its dash, the plan first, the whole folder.
+    for words in (
+        [mark.lower(), plan],
+        [mark.replace("-", ""), plan],
+        [plan, mark],
+        [plan, made / "over.svg"],
+        [made, plan],
+    ):
+        assert run(app, ["same", *map(str, words)]).exit_code == 0, words
+    two = run(app, ["same", mark, str(made / "over.svg")])
+    assert two.exit_code == 2 and "Name the plan beside it" in two.stderr
+    (made / "old.svg").write_text("<svg><!-- run AAA-BBB --></svg>".replace("AAA-BBB", "K7Q-M3X"))
+    mixed = run(app, ["same", str(made), str(plan)])
+    assert mixed.exit_code == 2 and "several run marks" in mixed.stderr
+    (made / "old.svg").unlink()
     plan.write_bytes(BUTTONS.replace(b"count = 7", b"count = 8"))
     for what in (str(made / "marking.pdf"), mark):
         gone = run(app, ["same", what, str(plan)])

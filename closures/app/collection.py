@@ -240,7 +240,7 @@ def in_words(done: Sequence[Done]) -> str:
     for one in done:
         rows.append((str(one.task.plan), one.title, _counts(one.closures), str(one.looks), _WORDS[one.code]))
     lines = text_table(rows, right=(2, 3))
-    told = [f"{one.task.plan}: {line}" for one in done for line in one.error.splitlines()]
+    told = [_named(one.task.plan, line) for one in done for line in one.error.splitlines()]
     counts = {code: sum(one.code == code for one in done) for code in _WORDS}
     total = f"{len(done)} plans: {counts[PASSED]} good, {counts[FAILED]} failed, {counts[REFUSED]} refused."
     if counts[UNFORESEEN]:
@@ -248,6 +248,11 @@ def in_words(done: Sequence[Done]) -> str:
     buy = [bought_in_words(row) for row in added_up(row for one in done for row in one.needed)]
     bought = ["", "To buy for all of them, of several sizes one garment each:", *buy] if buy else []
     return "\n".join([*lines, *(["", *told] if told else []), *bought, "", total])
+
+
+def _named(plan: Path, line: str) -> str:
+    """A line of a plan's error with the plan's name, which most of them begin with."""
+    return line if line.startswith(str(plan)) else f"{plan}: {line}"
 
 
 def _counts(counts: Sequence[int]) -> str:

@@ -67,6 +67,9 @@ COMMANDS = (
 """Every command; a further one is a row here and a function in `closures.app.commands`."""
 
 
+_COMPLETION = ("--install-completion", "--show-completion")
+
+
 class _Commands(TyperGroup):
     """All commands by name; each is loaded when it is asked for."""
 
@@ -76,6 +79,14 @@ class _Commands(TyperGroup):
     def get_command(self, ctx: Any, cmd_name: str) -> Any:
         command = next((command for command in COMMANDS if command.name == cmd_name), None)
         return None if command is None else _loaded(command)
+
+    def parse_args(self, ctx: Any, args: list[str]) -> Any:
+        if len(args) > 1 and args[0] in _COMPLETION:
+            ctx.fail(
+                f"{args[0]} takes no name: the shell that it is typed in is the one that learns the commands. "
+                f"Type it in {args[1]} itself, without the name"
+            )
+        return super().parse_args(ctx, args)
 
     def resolve_command(self, ctx: Any, args: list[str]) -> Any:
         if args and self.get_command(ctx, args[0]) is None:
@@ -124,6 +135,8 @@ def _not_a_command(word: str) -> str:
         return f"'{word}' is a file, not a command. Write: closures place {typed(word)}"
     if ending in ("svg", "pdf", "dxf"):
         return f"'{word}' is a drawing, not a command. What is in it is told by: closures edges {typed(word)}"
+    if word.casefold().rstrip("s") == "closure":
+        return f"there is no command '{word}': the program is called so. Its commands are told by: closures -h"
     near = nearest_name(word, [command.name for command in COMMANDS])
     return f"there is no command '{word}'. " + (
         f"Did you mean: closures {near}" if near else "All are told by: closures -h"

@@ -5,6 +5,7 @@ Each answer is judged at once by the key's own reader, so that what is wrong is 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
@@ -30,6 +31,8 @@ Asks = Callable[[str], str]
 Tells = Callable[[str], None]
 
 _DRAWINGS = (".svg", ".dxf", ".pdf")
+# A slip in a file's name is no length that cannot be read.
+_FILE = re.compile(r"[^\W\d].*\.[a-z]{2,5}$", re.IGNORECASE)
 
 _HEAD = """\
 # {title}: made from your answers. Change any figure here, and run closures place on it again.
@@ -143,7 +146,7 @@ def _edge(text: str, asking: Asking) -> str:
             asking.tell(f"  {_EDGE}")
             continue
         try:
-            if not told.casefold().endswith(_DRAWINGS):
+            if not told.casefold().endswith(_DRAWINGS) and not _FILE.search(told):
                 return _set(text, asking, "edge", "straight", _understood(asking, told, slips.length_meant(told)))
             listing = asking.drawing(told)
         except ClosureError as error:

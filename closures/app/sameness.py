@@ -29,6 +29,15 @@ def compare(file: str, plan: Path, only: tuple[str, ...] = ()) -> Compared:
     Raises:
         ClosureError: the file has no run mark, or the plan cannot be placed.
     """
+    if _is_made(str(plan)) and not _is_made(file):
+        # The plan may be named first.
+        file, plan = str(plan), Path(file)
+    if _is_made(str(plan)):
+        raise PlanError(
+            "this names a sheet, and so does the other word",
+            where=str(plan),
+            mend="Name the plan beside it: closures same over.svg plan.toml",
+        )
     bears, what = _borne(file)
     now = _marks_of(plan, only)
     # The first mark of a set is the whole set's; the file of one size or one opening bears its own.
@@ -44,12 +53,29 @@ def compare(file: str, plan: Path, only: tuple[str, ...] = ()) -> Compared:
     )
 
 
+def _typed_mark(text: str) -> str | None:
+    """A run mark as it was typed, in any capitals, with its dash or without; None for anything else."""
+    signs = text.strip().upper().replace("-", "").replace(" ", "")
+    mark = f"{signs[:3]}-{signs[3:]}"
+    return mark if MARK_FORM.fullmatch(mark) else None
+
+
+def _is_made(text: str) -> bool:
+    """Whether a word names a sheet: by its run mark, as a folder, or as a file of a kind that is no plan."""
+    path = Path(text)
+    return path.is_dir() or (not path.exists() and _typed_mark(text) is not None) or path.suffix.lower() in _MADE
+
+
+_MADE = (".svg", ".pdf", ".dxf", ".json", ".md", ".csv", ".png")
+
+
 def _borne(file: str) -> tuple[str, str]:
-    """The run mark that a file bears, or that was typed, and what to call it."""
-    typed = file.strip().upper()
-    path = Path(file)
-    if MARK_FORM.fullmatch(typed) and not path.exists():
-        return typed, "the sheet"
+    """The run mark that a file or all files of a folder bear, or that was typed, and what to call it."""
+    path, mark = Path(file), _typed_mark(file)
+    if mark is not None and not path.exists():
+        return mark, "the sheet"
+    if path.is_dir():
+        return _borne_by_all(path)
     marks = marks_in(files.read_made(path))
     if not marks:
         raise PlanError(
@@ -58,6 +84,21 @@ def _borne(file: str) -> tuple[str, str]:
             mend="Name a file as closures wrote it, or type the mark that stands on the sheet, such as K7Q-M3X.",
         )
     return marks[0], path.name
+
+
+def _borne_by_all(folder: Path) -> tuple[str, str]:
+    made = sorted(one for one in folder.iterdir() if one.suffix.lower() in _MADE and one.is_file())
+    first = {one.name: marks[0] for one in made if (marks := marks_in(files.read_made(one)))}
+    if not first:
+        raise PlanError(
+            "there is no file with a run mark in this folder", where=str(folder), mend="Name one that closures wrote."
+        )
+    if len(set(first.values())) > 1:
+        told = ", ".join(f"{name}: {mark}" for name, mark in first.items())
+        raise PlanError(
+            f"its files bear several run marks ({told})", where=str(folder), mend="Name the one that you mean."
+        )
+    return next(iter(first.values())), f"all in {folder.name or folder}"
 
 
 def _marks_of(plan: Path, only: tuple[str, ...]) -> dict[str, str]:

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 _LONG_MM = re.compile(r"(-?\d+\.\d{4,}) mm")
 _NEXT_NAME = re.compile(r"[,;]\s*(?=[^,;=]+=)")
+# A plain hyphen parts two ends as a dash does; before a fraction it may stand within one figure, as in 1-1/2 in.
+_ENDS = re.compile(r"\s+to\s+|\s*–\s*|(?<=[\dnmc\"'½¼¾⅛⅜⅝⅞])\s*-\s*(?=[\d.])(?!\d+/\d)")
 _YES = {"yes": True, "true": True, "no": False, "false": False}
 
 
@@ -25,7 +27,7 @@ def two_of(text: str) -> list[str] | str:
 
     A unit that stands once, after the second, holds for both: ``2 to 4 in`` is from 2 in to 4 in.
     """
-    parts = re.split(r"\s+to\s+|\s*–\s*", text.strip())
+    parts = _ENDS.split(text.strip())
     if len(parts) != 2 or not all(parts):
         return text
     unit = unit_of(parts[1])

@@ -41,7 +41,8 @@ _QUOTES_OF_ONE_TEXT = 2
 def _broken(reason: str, source: str, where: str) -> PlanError:
     """Make the error of a file that is not TOML, with the line that broke it."""
     at = re.search(r" \(at (?:line (\d+), column \d+|end of document)\)$", reason)
-    lines = source.splitlines() or [""]
+    # Not as Python parts lines: a line separator within a line is a slip of its own.
+    lines = source.split("\n")
     number = int(at[1]) if at and at[1] else len(lines)
     told = reason[: at.start()] if at else reason
     line = lines[number - 1].strip(" \t\r") if number <= len(lines) else ""
@@ -61,6 +62,8 @@ def _mend_of(told: str, line: str) -> str | None:
         return "Its number has too many digits: write a shorter one."
     if "overwrite" in told or "twice" in told or "Duplicate" in told:
         return "Write every key and every section once; of [[ ]] there may be several."
+    if written.endswith(";"):
+        return f"A line ends without a sign: {written.rstrip('; ')}."
     if re.search(r"[^\S \t]|[\u200b-\u200f\u2060\ufeff]", _outside_quotes(line)):
         return "It holds a no-break space or another sign that cannot be seen: type the line anew."
     if re.search(r'"[^"]*\\', line):

@@ -23,10 +23,11 @@ def guide_help(
     with answering():
         from closures import files, shipped
         from closures.app.guide.pages import INDEX, make_guide
-        from closures.app.guide.terminal import contents_text, page_text
+        from closures.app.guide.terminal import contents_text, found_text, page_text
 
         guide = make_guide(shipped.guide_texts())
-        page = guide.page_about(" ".join(topic)) if topic else None
+        found = guide.pages_about(" ".join(topic)) if topic else ()
+        page = found[0] if len(found) == 1 or (found and (out is not None or open_it)) else None
         if out is not None or open_it:
             from closures.app.guide.site import site_files
 
@@ -42,4 +43,7 @@ def guide_help(
     import shutil
 
     width = min(shutil.get_terminal_size((100, 24)).columns, 100)
-    typer.echo(contents_text(guide) if page is None else page_text(page, width))
+    if page is not None:
+        typer.echo(page_text(page, width))
+    else:
+        typer.echo(found_text(" ".join(topic or ()), found) if found else contents_text(guide))

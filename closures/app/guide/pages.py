@@ -7,7 +7,7 @@ The *contents* are the lists of the index page: a heading, and the pages under i
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from closures.errors import PlanError
@@ -64,11 +64,15 @@ class Guide:
         """All keys in reading order, the index first."""
         return (INDEX, *(key for part in self.parts for key in part.keys))
 
-    def page_about(self, topic: str) -> GuidePage:
-        """Find the page that a topic means: its name, its title, or the one that says most of it.
+    def pages_about(self, topic: str) -> tuple[GuidePage, ...]:
+        """Find the pages that a topic means.
 
         Args:
             topic: as typed, in any capitals, words parted by spaces or hyphens.
+
+        Returns:
+            One page where the topic is its name, its title or words of those; else all that speak of it, the one that
+            says most of it first.
 
         Raises:
             PlanError: no page speaks of it.
@@ -76,13 +80,15 @@ class Guide:
         wanted = _plain(topic)
         for page in self.pages.values():
             if wanted in (_plain(page.key), _plain(page.key.rpartition("/")[2]), _plain(page.title)):
-                return page
-        words = [word.removesuffix("s") for word in wanted.split()]
-        scored = sorted(
-            ((self._weight(self.pages[key], words), -place) for place, key in enumerate(self.order)), reverse=True
-        )
-        if words and scored[0][0] > 0:
-            return self.pages[self.order[-scored[0][1]]]
+                return (page,)
+        words = [_stem(word) for word in wanted.split() if word not in _SMALL_WORDS]
+        named = self._by_weight(words, lambda page: f"{page.key} {page.title}")
+        if len(named) == 1:
+            return named
+        spoken = self._by_weight(words, lambda page: page.text)
+        found = tuple(dict.fromkeys((*named, *spoken)))
+        if found:
+            return found
         names = [key.rpartition("/")[2] for key in self.order]
         near = nearest_name(topic, names)
         raise PlanError(
@@ -91,13 +97,27 @@ class Guide:
             mend=f"Did you mean {near}?" if near else "closures help alone lists its pages.",
         )
 
-    def _weight(self, page: GuidePage, words: list[str]) -> float:
-        """How much a page says of all these words; nothing where it lacks one of them."""
-        title, text = _plain(f"{page.key} {page.title}"), _plain(page.text)
-        if not all(word in text or word in title for word in words):
-            return 0.0
-        said = sum(text.count(word) for word in words) / (len(text) + 1)
-        return said + sum(word in title for word in words)
+    def _by_weight(self, words: list[str], of: Callable[[GuidePage], str]) -> tuple[GuidePage, ...]:
+        """The pages where a text holds all these words, the one of which they are the largest part first."""
+        weights: dict[str, float] = {}
+        for key in self.order[1:] if words else ():
+            text = [_stem(word) for word in _plain(of(self.pages[key])).split()]
+            said = [sum(one.startswith(word) for one in text) for word in words]
+            if all(said):
+                weights[key] = sum(said) / len(text)
+        return tuple(self.pages[key] for key in sorted(weights, key=lambda key: -weights[key]))
+
+
+_SMALL_WORDS = frozenset(
+    ("a", "an", "and", "are", "as", "at", "by", "can", "do", "does", "for", "from", "how", "i", "in")
+) | {*("is", "it", "my", "of", "on", "or", "the", "to", "what", "where", "with")}
+_ENDINGS = ("ing", "ed", "es", "s")
+
+
+def _stem(word: str) -> str:
+    """A word without its ending, so that printing, prints and print are one."""
+    ending = next((one for one in _ENDINGS if word.endswith(one) and len(word) > len(one) + 2), "")
+    return word.removesuffix(ending)
 
 
 def make_guide(texts: Mapping[str, str]) -> Guide:

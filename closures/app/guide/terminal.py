@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import textwrap
+from collections.abc import Sequence
 
 from closures.app.guide.pages import Guide, GuidePage
 
@@ -17,6 +18,18 @@ def contents_text(guide: Guide) -> str:
         lines += [f"  {_name(key):<{width}}  {guide.pages[key].title}" for key in part.keys]
         lines.append("")
     return "\n".join([*lines, "Read one: closures help NAME, or closures help --open for all with pictures."])
+
+
+_MOST_FOUND = 8
+
+
+def found_text(topic: str, found: Sequence[GuidePage]) -> str:
+    """List the pages that speak of a topic, the one that says most of it first."""
+    listed = found[:_MOST_FOUND]
+    width = max(len(_name(page.key)) for page in listed)
+    lines = [f"These pages speak of '{topic}':"]
+    lines += [f"  {_name(page.key):<{width}}  {page.title}" for page in listed]
+    return "\n".join([*lines, "", f"Read one: closures help {_name(listed[0].key)}"])
 
 
 def page_text(page: GuidePage, width: int) -> str:
