@@ -22,6 +22,7 @@ _WIDE_MM, _TALL_MM = 41.0, 72.0
 _GAP_MM = 2.0
 _WORDS_MM = 15.0
 _LEAST_BETWEEN_MM = 5.0
+_ROWS_OF_PART = 3.0
 _EDGE, _INNER, _JOIN = Pen(0.6), Pen(0.25), Pen(0.35)
 
 
@@ -63,7 +64,10 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
     curves = [Path(view.path(curve), pen) for curve, pen in ((inner, _INNER), (lap.edge, _EDGE))]
     box = union(box_of(curve) for curve in curves)
     across, down = box[2] - box[0], box[3] - box[1]
-    k = min((_WIDE_MM - _WORDS_MM) / max(across, 1.0), _TALL_MM / max(down, 1.0), 0.5)
+    # Every part has its name and its sheet beside it, one under the other: many parts want a longer map.
+    parts = sum(1 for laid in templates.laying.pieces if laid.piece.strip == subject.strip)
+    tall = max(_TALL_MM, _ROWS_OF_PART * scale.figure * parts)
+    k = min((_WIDE_MM - _WORDS_MM) / max(across, 1.0), tall / max(down, 1.0), 0.5)
     if across > down:
         k = min(2 * _WIDE_MM / max(across, 1.0), 0.4 * _TALL_MM / max(down, 1.0), 0.5)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.lettering import width_of, wrapped
@@ -18,8 +18,11 @@ if TYPE_CHECKING:
 MARGIN_MM = 12.0
 COLUMN_GAP_MM = 8.0
 _LEAST_COLUMN_MM = 78.0
+_TWO_COLUMNS_MM = 300.0
 _HEAD_GAP_MM = 4.0
 _LEAST_START_MM = 45.0
+_GAPS = (1.0, 0.75, 0.5, 0.3)
+"""How much of what is left free between blocks is kept: less where that saves a sheet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +49,17 @@ def word_pages(
         words: what stands at the head of every page.
         scale: the sizes of lettering.
     """
-    setter = _Setter(size_mm, words, scale)
+    ways = [_Setter(size_mm, words, scale, gaps, is_whole) for gaps in _GAPS for is_whole in (True, False)]
+    pages, fewest = _set(chapters, ways[0]), _set(chapters, ways[-1])
+    # The roomiest of those that need the fewest sheets.
+    for way in ways[1:-1] if len(fewest) < len(pages) else ():
+        pages = _set(chapters, way)
+        if len(pages) == len(fewest):
+            return pages
+    return fewest if len(fewest) < len(pages) else pages
+
+
+def _set(chapters: Sequence[Chapter], setter: _Setter) -> tuple[WordPage, ...]:
     for k, chapter in enumerate(chapters):
         if chapter.own_sheet or (k and chapters[k - 1].own_sheet):
             setter.new_page()
@@ -61,6 +74,8 @@ class _Setter:
     size: tuple[float, float]
     words: PageWords
     scale: TypeScale
+    gaps: float = 1.0
+    is_whole: bool = True
     pages: list[list[Item]] = field(default_factory=list)
     titles: list[list[str]] = field(default_factory=list)
     y: float = 0.0
@@ -73,19 +88,11 @@ class _Setter:
     @property
     def column(self) -> tuple[int, float]:
         """How many columns, and how wide one is."""
-        count = max(
-            1,
-            min(
-                2 if self.size[0] < 300 else 8,
-                int((self.room + COLUMN_GAP_MM) / (_LEAST_COLUMN_MM * self._stretch + COLUMN_GAP_MM)),
-            ),
-        )
+        # Larger letters want wider columns; but tables, lists and maps in one column would leave half of a sheet white.
+        least = _LEAST_COLUMN_MM if self.size[0] < _TWO_COLUMNS_MM else _LEAST_COLUMN_MM * max(1.0, self.scale.grown)
+        most = 2 if self.size[0] < _TWO_COLUMNS_MM else 8
+        count = max(1, min(most, int((self.room + COLUMN_GAP_MM) / (least + COLUMN_GAP_MM))))
         return count, (self.room - COLUMN_GAP_MM * (count - 1)) / count
-
-    @property
-    def _stretch(self) -> float:
-        """Larger letters want wider columns."""
-        return max(1.0, self.scale.text / 3.7)
 
     @property
     def bottom(self) -> float:
@@ -127,13 +134,19 @@ class _Setter:
     def add(self, chapter: Chapter) -> None:
         """Set a chapter after what stands already."""
         count, column = self.column
-        blocks = [block for part in chapter.parts for block in set_part(part, column, self.room, self.scale)]
-        if not self.pages or self.bottom - self.y < _LEAST_START_MM:
+        blocks = [
+            replace(block, gap_mm=self.gaps * block.gap_mm, joined=block.joined or (block.whole and self.is_whole))
+            for part in chapter.parts
+            for block in set_part(part, column, self.room, self.scale)
+        ]
+        title = set_heading(chapter.title, self.room, 1.12 * self.scale.heading, True, "H1") if chapter.title else None
+        # A title stands on the sheet on which what it stands over begins.
+        begins = (title.height_mm + 2.0 if title else 0.0) + _height(_groups(blocks)[0] if blocks else [])
+        if not self.pages or self.bottom - self.y < max(_LEAST_START_MM, begins):
             self.new_page()
-        if chapter.title:
-            head = set_heading(chapter.title, self.room, 1.12 * self.scale.heading, True, "H1")
-            self._put(head, MARGIN_MM, self.y)
-            self.y += head.height_mm + 2.0
+        if title:
+            self._put(title, MARGIN_MM, self.y)
+            self.y += title.height_mm + 2.0
         self.titles[-1].append(chapter.title)
         run: list[SetBlock] = []
         waiting: list[SetBlock] = []

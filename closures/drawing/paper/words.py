@@ -143,6 +143,7 @@ class SetBlock:
         joined: whether it stays with what comes after it.
         gap_mm: what is left free below it.
         again: the head of the table that it is a row of, which stands above it again where a column begins with it.
+        whole: whether it is of a short table or key, which is kept in one column unless that costs a sheet.
     """
 
     height_mm: float
@@ -151,10 +152,13 @@ class SetBlock:
     joined: bool = False
     gap_mm: float = 2.0
     again: SetBlock | None = None
+    whole: bool = False
 
 
 _SIGN_ROOM_MM = 14.5
 _MOST_IN_ONE = 5
+_LEAST_MEANING_EM = 7.5
+_TALLEST_WHOLE_MM = 120.0
 _CELL_PAD_MM = 2.0
 
 
@@ -237,7 +241,8 @@ def _set_key(part: Key, width: float, scale: TypeScale) -> list[SetBlock]:
     blocks = [set_heading(part.heading, width, scale.heading, False)] if part.heading else []
     half = width / 2
     size = 1.08 * scale.figure
-    beside = 2 if len(part.rows) > _MOST_IN_ONE else 1
+    is_roomy = half - _SIGN_ROOM_MM - 1.0 >= _LEAST_MEANING_EM * size
+    beside = 2 if len(part.rows) > _MOST_IN_ONE and is_roomy else 1
     count = -(-len(part.rows) // beside)
     for k in range(count):
         items: list[Item] = []
@@ -252,14 +257,13 @@ def _set_key(part: Key, width: float, scale: TypeScale) -> list[SetBlock]:
             sign = tuple(moved(item, x, 0.55 * size) for item in row.items)
             items += [Group("", "", sign, tag="Artifact"), Group("", row.text, words, tag="P")]
         blocks.append(SetBlock(height, tuple(items), gap_mm=3.0 if k == count - 1 else 0.4))
-    return blocks
+    return _together(blocks)
 
 
 def _set_table(part: Table, width: float, scale: TypeScale) -> list[SetBlock]:
     """Set a table row by row, so that a long one goes on in the next column under its head again."""
     blocks = [set_heading(part.heading, width, scale.heading, part.wide)] if part.heading else []
-    total = sum(part.shares)
-    widths = [width * share / total for share in part.shares]
+    widths = _column_widths(part, width, 1.08 * scale.figure)
     columns = [[row[k] for row in part.rows if row[k]] for k in range(len(widths))]
     # A column of figures stands on the right, its head above it; the first column names the rows.
     figures = frozenset(k for k, cells in enumerate(columns) if k and cells and all(_is_figure(c) for c in cells))
@@ -269,7 +273,41 @@ def _set_table(part: Table, width: float, scale: TypeScale) -> list[SetBlock]:
         weight: Weight = "bold" if k in part.bold_rows else "regular"
         blocks.append(replace(_table_row(row, widths, scale, part, weight, "TD", False, figures), again=head))
     blocks[-1] = replace(blocks[-1], joined=False, gap_mm=3.4)
-    return blocks
+    return _together(blocks)
+
+
+def _together(blocks: list[SetBlock]) -> list[SetBlock]:
+    """Keep what is short in one column if it can be; of what is parted, no single row stands alone at either end."""
+    is_short = sum(block.height_mm + block.gap_mm for block in blocks) <= _TALLEST_WHOLE_MM
+    lone = {len(blocks) - 2} | {k for k in range(len(blocks) - 1) if blocks[k].joined or (k and blocks[k - 1].joined)}
+    last = len(blocks) - 1
+    return [
+        replace(block, joined=k < last and k in lone, whole=k < last and is_short) for k, block in enumerate(blocks)
+    ]
+
+
+def _column_widths(part: Table, width: float, size: float) -> list[float]:
+    """How wide the columns of a table are: as its shares say, but wide enough for whole figures and whole words.
+
+    Where that is more than there is, all of them give way alike.
+    """
+    total = sum(part.shares)
+    widths = [width * share / total for share in part.shares]
+    least = []
+    for k, name in enumerate(part.head):
+        cells = [row[k] for row in part.rows]
+        # A figure with its fraction is one thing; a name breaks between words.
+        things = [thing for cell in cells for thing in ([cell] if _is_figure(cell) else cell.split())]
+        least.append(max((width_of(thing, size, "bold") for thing in (*things, *name.split())), default=0.0))
+    least = [needed + _CELL_PAD_MM for needed in least]
+    if sum(least) >= width:
+        return [width * needed / sum(least) for needed in least]
+    short = sum(max(0.0, needed - wide) for needed, wide in zip(least, widths, strict=True))
+    spare = sum(max(0.0, wide - needed) for needed, wide in zip(least, widths, strict=True))
+    return [
+        needed if wide <= needed else wide - short * (wide - needed) / spare
+        for needed, wide in zip(least, widths, strict=True)
+    ]
 
 
 def _table_row(

@@ -1,0 +1,113 @@
+"""Pages of words as they are read: a heading stays with what it stands over, a row is whole, a sheet is worth printing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from paper_sets import STARTING, TEMPLATES, groups
+
+from closures.app.job import load_plan, place_plan
+from closures.app.options import lettered_as
+from closures.app.pages import booklet_of, marking_of
+from closures.app.whole import shared_of, work_garment
+from closures.catalogue.loading import load_catalogue
+from closures.drawing.ink.extents import box_of
+from closures.drawing.ink.shapes import Box, Group
+from closures.drawing.ink.type_scale import type_scale
+from closures.drawing.marking import make_set
+from closures.drawing.paper.booklet import Booklet
+from closures.drawing.paper.columns import MARGIN_MM, word_pages
+from closures.drawing.paper.page import PageWords
+from closures.drawing.paper.printed import Printed
+from closures.drawing.paper.words import Chapter, Section, Table
+from closures.errors import OutputError
+
+HEADINGS, WORDS = ("H1", "H2"), ("H1", "H2", "P", "TR", "Figure")
+# Every starting plan in both letterings; the papers in turn, so that each meets both.
+PAPERS = ("a4", "letter", "a3", "roll")
+CASES = [
+    (name, PAPERS[(k // 4 + 2 * large) % 4 if k % 4 == 0 else (k + large) % 2], large)
+    for k, name in enumerate(STARTING)
+    for large in (False, True)
+]
+GARMENTS = sorted(path.parent.name for path in TEMPLATES.glob("*/garment.toml"))
+
+
+def booklet(name: str, paper: str, large: bool) -> Booklet:
+    plan = TEMPLATES / name / "plan.toml"
+    return booklet_of(place_plan(lettered_as(load_plan(plan), large, None), plan), load_catalogue().paper(paper))
+
+
+def word_sheets(made: Booklet) -> list[Printed]:
+    return [*made.pages[: made.covers], *made.pages[made.covers + made.templates :]]
+
+
+def set_on(page: Printed) -> Iterator[tuple[Group, Box]]:
+    """What is set on a page below its head: headings, paragraphs, rows and figures, the outermost of each."""
+    for item in page.items:
+        if isinstance(item, Group) and item.id != "head":
+            for one in [item] if item.tag in WORDS else [g for g in groups((item,)) if g.tag in WORDS]:
+                yield one, box_of(one)
+
+
+def hold(pages: list[Printed], last_of: set[int], where: str) -> None:
+    for k, page in enumerate(pages):
+        found = list(set_on(page))
+        assert found, f"{where}, sheet {page.name}: nothing is set on it"
+        bottom = page.height_mm - MARGIN_MM
+        for group, box in found:
+            assert box[3] <= bottom + 0.6 and box[2] <= page.width_mm - MARGIN_MM + 0.6, (where, page.name, group.title)
+        for group, box in found:
+            below = [one for one, other in found if other[1] > box[1] + 0.5 and other[0] < box[2] and other[2] > box[0]]
+            if group.tag in HEADINGS:
+                assert below, f"{where}, sheet {page.name}: '{group.title}' stands over nothing"
+        low = max(box[3] for _, box in found)
+        share = (low - 2 * MARGIN_MM) / (page.height_mm - 3 * MARGIN_MM)
+        assert share >= 0.15 or k in last_of, f"{where}, sheet {page.name} is {share:.0%} full"
+
+
+@pytest.mark.parametrize(("name", "paper", "large"), CASES)
+def test_headings_rows_and_sheets_of_every_starting_plan_are_whole(name: str, paper: str, large: bool) -> None:
+    try:
+        made = booklet(name, paper, large)
+    except OutputError:
+        # What is refused on a small paper is held on a roll.
+        paper, made = "roll", booklet(name, "roll", large)
+    pages = word_sheets(made)
+    hold(pages, {made.covers - 1, len(pages) - 1}, f"{name}, {paper}, {'large' if large else 'usual'}")
+    assert made.covers <= 2 or paper not in PAPERS[:2]
+
+
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize("name", GARMENTS)
+def test_headings_rows_and_sheets_of_every_garment_are_whole(name: str, large: bool) -> None:
+    from dataclasses import replace
+
+    whole = work_garment(TEMPLATES / name / "garment.toml", large=large)
+    markings = [
+        replace(marking_of(answer), opening=opening.name)
+        for opening, answer in zip(whole.garment.openings, whole.answers, strict=True)
+    ]
+    made = make_set(markings, whole.garment.title, load_catalogue().paper("a4"), shared=shared_of(whole))
+    pages = word_sheets(made)
+    hold(pages, {made.covers - 1, len(pages) - 1}, f"{name}, {'large' if large else 'usual'}")
+
+
+@pytest.mark.parametrize("filler", range(30, 60))
+def test_title_of_a_chapter_goes_over_with_a_table_that_finds_no_room(filler: int) -> None:
+    rows = tuple((str(k), f"{k} mm") for k in range(9))
+    chapters = (
+        Chapter("One", (Section("", tuple(f"Line {k}." for k in range(filler)), tight=True),)),
+        Chapter("Two", (Table("Short table", ("mark", "along"), rows, (1.0, 1.0)),)),
+    )
+    paper = load_catalogue().paper("a4")
+    pages = word_pages(chapters, (210.0, 297.0), PageWords("Words", paper.name), type_scale(True))
+    printed = [Printed(str(k), 210.0, 297.0, (), page.items) for k, page in enumerate(pages, 1)]
+    for page in printed:
+        found = list(set_on(page))
+        names = [group.title for group, _ in found]
+        assert ("Two" in names) == ("Short table" in names)
+        # A short table is parted only where that saves a sheet; its head stands again then.
+        count = sum(group.tag == "TR" for group, _ in found)
+        assert count in (0, 10) or (count == 11 and len(pages) == 1)
