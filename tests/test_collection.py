@@ -62,7 +62,7 @@ def test_bad_plan_does_not_stop_the_rest_and_the_worst_code_is_given(tmp_path: P
     results = [line.split()[-1] for line in out.splitlines()[1:7]]
     assert results == ["good", "REFUSED", "FAIL", "good", "REFUSED", "good"]
     assert "6 plans: 3 good, 1 failed, 2 refused." in out
-    assert f"{paths[1]}: b.toml, [spacing]" in out
+    assert f"{paths[1]}, [spacing]" in out
     for name in "acdf":
         assert (tmp_path / name / "marking.pdf").exists()
     assert not (tmp_path / "b").exists() and not (tmp_path / "e").exists()
@@ -143,6 +143,14 @@ def test_plan_file_that_is_not_there_is_told_in_the_table(tmp_path: Path) -> Non
     assert "REFUSED" in in_words([done])
     with pytest.raises(PlanError, match="named twice"):
         tasks_for([tmp_path / "a.toml"] * 2, None, True, "a4", "outside", False)
+
+
+def test_what_is_said_of_a_plan_names_it_once(tmp_path: Path) -> None:
+    (tmp_path / "bad.toml").write_text("[band]\nwidht = 3\n")
+    ran = CliRunner().invoke(app, ["check", str(tmp_path / "none.toml"), str(tmp_path / "bad.toml")])
+    said = [line for line in ran.stdout.splitlines() if line.startswith(f"{tmp_path}/") and ": " in line]
+    assert [line.count(".toml") for line in said] == [1] * len(said) and len(said) > 2
+    assert f"{tmp_path}/none.toml: there is no such plan file." in ran.stdout
 
 
 def test_plan_that_ends_its_worker_has_its_line_and_the_others_are_done(tmp_path):

@@ -18,6 +18,8 @@ from work import calls_of
 from closures.app.command import app
 from closures.drawing.ink.extents import box_of
 from closures.edges.listing import list_edges
+from closures.edges.opening import open_drawing
+from closures.plan.edge import EdgeWish
 
 RUN = CliRunner()
 
@@ -253,3 +255,15 @@ def test_labels_are_listed_first_and_things_with_one_label_are_told_apart():
     with pytest.raises(DrawingError) as refusal:
         opened.lines("grain")
     assert "2 things have this name" in str(refusal.value) and "grain 1" in str(refusal.value)
+
+
+def test_line_that_is_called_like_its_layer_is_listed_and_found_by_that_name_alone():
+    drawing = (
+        b'<svg xmlns="http://www.w3.org/2000/svg" xmlns:inkscape="http://www.inkscape.org/namespaces/inkscape" '
+        b'width="100mm" height="300mm" viewBox="0 0 100 300"><g inkscape:groupmode="layer" inkscape:label="front">'
+        b'<g id="g12"><path id="path1" inkscape:label="front" d="M 10 10 V 200"/><path id="hem" d="M 10 200 H 90"/></g></g></svg>'
+    )
+    listing = list_edges(drawing, "front.svg")
+    assert [(one.path, one.layer) for one in listing.candidates] == [("front", "front"), ("hem", "front")]
+    drawn = open_drawing(drawing, "front.svg", EdgeWish(), None).lines("front")
+    assert [line.length_mm for line in drawn] == [190.0]

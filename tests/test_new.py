@@ -129,6 +129,12 @@ def test_leaving_before_the_last_answer_writes_nothing(here):
     assert list(here.iterdir()) == []
 
 
+def test_drawing_without_its_ending_is_told_with_the_nearest_file(here):
+    shutil.copy(shipped.starting_plans()["curved-front"] / "front.svg", here)
+    done = _asked("", "mm", "front", "front")
+    assert "'front' is not a length.\n  There is no such drawing file. Did you mean front.svg?" in done.output
+
+
 def test_drawing_without_a_size_is_asked_for_the_length_of_its_line(here):
     svg = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 300 700"><path id="edge" d="M 200 20 V 620"/></svg>'
     (here / "my front.svg").write_bytes(svg)

@@ -251,8 +251,11 @@ def in_words(done: Sequence[Done]) -> str:
 
 
 def _named(plan: Path, line: str) -> str:
-    """A line of a plan's error with the plan's name, which most of them begin with."""
-    return line if line.startswith(str(plan)) else f"{plan}: {line}"
+    """A line of a plan's error with the plan's path once: most of them begin with it, or with its name."""
+    for name in (str(plan), plan.name):
+        if line.startswith((f"{name}:", f"{name},")):
+            return f"{plan}{line.removeprefix(name)}"
+    return f"{plan}: {line}"
 
 
 def _counts(counts: Sequence[int]) -> str:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from closures.app import slips
 from closures.errors import ClosureError, PlanError, Where
-from closures.lengths import format_length
+from closures.lengths import format_length, shown_value
 from closures.plan.drawing import KNOWN
 from closures.plan.editing import add_section, set_key, value_of
 from closures.plan.garment import SIDES_OF
@@ -33,6 +33,7 @@ Tells = Callable[[str], None]
 _DRAWINGS = (".svg", ".dxf", ".pdf")
 # A slip in a file's name is no length that cannot be read.
 _FILE = re.compile(r"[^\W\d].*\.[a-z]{2,5}$", re.IGNORECASE)
+_WORD = re.compile(r"[^\W\d_]{2,}")
 
 _HEAD = """\
 # {title}: made from your answers. Change any figure here, and run closures place on it again.
@@ -146,11 +147,12 @@ def _edge(text: str, asking: Asking) -> str:
             asking.tell(f"  {_EDGE}")
             continue
         try:
-            if not told.casefold().endswith(_DRAWINGS) and not _FILE.search(told):
+            if not told.casefold().endswith(_DRAWINGS) and not _may_name_a_file(told):
                 return _set(text, asking, "edge", "straight", _understood(asking, told, slips.length_meant(told)))
             listing = asking.drawing(told)
         except ClosureError as error:
-            asking.tell(_why(error))
+            is_word = _WORD.fullmatch(told) is not None
+            asking.tell((f"  {shown_value(told)} is not a length.\n" if is_word else "") + _why(error))
             continue
         text = set_key(text, "", "drawing", told.replace("\\", "/"))
         lines = {
@@ -163,6 +165,11 @@ def _edge(text: str, asking: Asking) -> str:
             text = _known(text, asking, path)
         cut = {"pair": "one piece, cut twice, the second turned over", "separate": "two pattern pieces"}
         return set_key(text, "garment", "pieces", _needed(asking, "How are the two pieces cut?", cut, _PIECES))
+
+
+def _may_name_a_file(told: str) -> bool:
+    """Whether an answer may be a file's name with a slip in it: it has an ending, or is one word without a figure."""
+    return _FILE.search(told) is not None or _WORD.fullmatch(told) is not None
 
 
 def _known(text: str, asking: Asking, path: str) -> str:

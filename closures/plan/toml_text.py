@@ -43,7 +43,7 @@ def _broken(reason: str, source: str, where: str) -> PlanError:
     at = re.search(r" \(at (?:line (\d+), column \d+|end of document)\)$", reason)
     # Not as Python parts lines: a line separator within a line is a slip of its own.
     lines = source.split("\n")
-    number = int(at[1]) if at and at[1] else len(lines)
+    number = int(at[1]) if at and at[1] else max(1, len(lines) - (lines[-1] == ""))
     told = reason[: at.start()] if at else reason
     line = lines[number - 1].strip(" \t\r") if number <= len(lines) else ""
     place = f"{where}, line {number}" if at else where

@@ -31,6 +31,9 @@ _HREFS = ("href", "{http://www.w3.org/1999/xlink}href")
 # Where drawing programs keep the name of a layer or a thing, beside its id.
 _LABELS = ("{http://www.inkscape.org/namespaces/inkscape}label", "data-name")
 
+# By this a group says that it is a layer, not only things that were put together.
+_GROUP_MODE = "{http://www.inkscape.org/namespaces/inkscape}groupmode"
+
 # One of several things with the same label, in the order of the file.
 _ONE_OF_SEVERAL = re.compile(r"(.+) (\d{1,4})")
 
@@ -100,6 +103,9 @@ class Tree:
             for child in reversed(list(element)):
                 self.parents[child] = element
                 waiting.append((child, depth + 1))
+        for label, alike in self.by_label.items():
+            # A layer and a line in it are often called alike: the name means the line.
+            self.by_label[label] = [one for one in alike if tag_of(one) in (*SHAPES, "use")] or alike
         self.scale = scale_of(self.root, where) if unit_mm is None else Scale(unit_mm, unit_mm)
         self.shapes = [one for one in self.root.iter() if tag_of(one) in (*SHAPES, "use")]
         self.numbers = {one: n for n, one in enumerate(self.shapes, 1)}
@@ -169,12 +175,11 @@ class Tree:
         return not any(tag_of(one) in _NOT_DRAWN for one in self._above(element))
 
     def layer_of(self, element: Element) -> str:
-        """The name of the innermost named group that an element lies in."""
-        for one in self._above(element):
-            name = next((one.attrib[key] for key in _LABELS if key in one.attrib), one.attrib.get("id", ""))
-            if name and tag_of(one) == "g":
-                return name
-        return ""
+        """The name of the innermost layer that an element lies in; where there is none, of the innermost group."""
+        groups = [one for one in self._above(element) if tag_of(one) == "g"]
+        groups = [one for one in groups if one.attrib.get(_GROUP_MODE) == "layer"] or groups
+        names = (next((one.attrib[key] for key in _LABELS if key in one.attrib), one.get("id", "")) for one in groups)
+        return next(filter(None, names), "")
 
     def name_of(self, element: Element) -> str:
         """The name by which an element is found: what a person called it, else its id or its number among the shapes.
