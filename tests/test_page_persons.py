@@ -222,3 +222,30 @@ def test_bought_shirt_to_snaps(seen: Any, hand_of: Any) -> None:
     )
     measured(hand.printed(), 2)
     assert hand.actions <= (13 if hand_of is ByMouse else 7)
+
+
+@pytest.mark.parametrize("hand_of", HANDS)
+def test_eight_sizes(seen: Any, hand_of: Any) -> None:
+    hand = hand_of(seen(None))
+    hand.press('a[href="/begin/sizes"]')
+    hand.one.ready('[id="f-edge.straight"]')
+    hand.write("f-edge.straight", "600 mm")
+    hand.write("f-longer", "14 mm")
+    hand.press('input[name="band.lap"][value="right over left"]')
+    hand.press(".go button")
+    on_the_table(hand)
+    hand.one.until("() => document.querySelectorAll('.size-grid tbody tr').length === 8")
+    total = int(hand.page.locator("tr:has(#hold-count) .num").first.inner_text())
+    hand.press("#hold-count")
+    hand.one.until(
+        "() => document.querySelector('#hold-count') === null && document.querySelector('#hold-best') !== null"
+    )
+    told = on_the_table(hand)
+    counts = [size["spacing"]["count"] for size in told["sizes"]]
+    assert told["hold"] == "count" and len(set(counts)) == 1 and sum(counts) == total
+    hand.press("#size-row-8")
+    hand.one.until("() => document.getElementById('size').value === '22'")
+    # Seven steps of 14 mm from the first size, four from the base: the picture shows the last one as it is.
+    assert told["sizes"][-1]["closing_line"]["edge_length_mm"] == pytest.approx(600 + 4 * 14, abs=0.01)
+    measured(hand.printed(), 2)
+    assert hand.actions <= 8

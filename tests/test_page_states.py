@@ -18,6 +18,8 @@ _spec.loader.exec_module(page_seen)
 chromium, LOOKS, TEMPLATES = page_seen.chromium, page_seen.LOOKS, page_seen.TEMPLATES
 TAGS = [*page_seen.WCAG, "best-practice"]
 
+STATES = ["garment", "first page", "answers", "refused answers", "opening of a garment", "tape", "offers", "sizes"]
+
 
 @contextmanager
 def serving_romper(aside: Path) -> Iterator[str]:
@@ -41,6 +43,16 @@ def go_to(one: Any, where: str) -> None:
         page.locator('[id="f-edge.straight"]').fill("1,5 in")
         page.locator(".go button").click()
         page.locator("#message .trouble").wait_for()
+    elif where in ("tape", "offers", "sizes"):
+        page.goto(f"{root}/begin/{'sizes' if where == 'sizes' else 'swap'}")
+        page.locator('[id="f-edge.straight"]').fill("600 mm")
+        if where != "sizes":
+            page.locator('[id="f-swap.places"]').fill("20 mm, 110 mm, 200 mm, 290 mm")
+            page.locator(".tape-one").last.wait_for()
+        if where != "tape":
+            page.locator('label[for="f-band.lap-1"]').click()
+            page.locator(".go button").click()
+            page.locator(".offers" if where == "offers" else ".size-choices").wait_for()
     elif where == "opening of a garment":
         page.locator(".openings a.button").first.click()
         one.ready("#live")
@@ -48,7 +60,7 @@ def go_to(one: Any, where: str) -> None:
 
 
 @pytest.mark.parametrize("look", ["desk", "phone", "forced"])
-@pytest.mark.parametrize("where", ["garment", "first page", "answers", "refused answers", "opening of a garment"])
+@pytest.mark.parametrize("where", STATES)
 def test_state_is_for_everyone(chromium: Any, tmp_path: Path, look: str, where: str) -> None:
     pytest.importorskip("axe_playwright_python", reason="axe-core is not installed")
     import axe_playwright_python

@@ -49,7 +49,7 @@ def sizes_terminal(sizes: Sizes, width: int = 100) -> str:
     rows = _rows(sizes)
     table = "\n".join(text_table(rows, right=range(1, len(rows[0]))))
     tape = f"Size {sizes.base.name}: {tape_in_words(sizes.base.placement)}"
-    said = "\n".join(line for line in (sizes.plan.title, _held_words(sizes), tape, _one_count_words(sizes)) if line)
+    said = "\n".join(line for line in (sizes.plan.title, held_words(sizes), tape, one_count_words(sizes)) if line)
     blocks = [said, table]
     for size in sizes.refused:
         told = textwrap.wrap(size.why.replace("\n", " "), max(width - 6, 40), subsequent_indent=" " * 6)
@@ -80,8 +80,8 @@ def _head(sizes: Sizes) -> str:
         f"- **Run mark:** {run_of(sizes)} for all sizes together. "
         + ", ".join(f"{plain(size.name)}: run {run_mark(size.placement)}" for size in sizes.placed)
         + ". Sheets and files with the same mark have the same holes.",
-        f"- **Kept:** {_held_words(sizes)}",
-        f"- **One count:** {_one_count_words(sizes)}" if _one_count_words(sizes) else "",
+        f"- **Kept:** {held_words(sizes)}",
+        f"- **One count:** {one_count_words(sizes)}" if one_count_words(sizes) else "",
     )
     return "\n".join(row for row in rows if row or row == "")
 
@@ -99,7 +99,8 @@ def _kinds(sizes: Sizes) -> list[str]:
     return told
 
 
-def _held_words(sizes: Sizes) -> str:
+def held_words(sizes: Sizes) -> str:
+    """Say what is held over the sizes."""
     hold = "count" if sizes.plan.sizes is None else sizes.plan.sizes.hold
     pitch = "" if sizes.held.pitch_mm is None else format_length(sizes.held.pitch_mm, sizes.plan.units)
     if hold == "count":
@@ -109,7 +110,7 @@ def _held_words(sizes: Sizes) -> str:
     return f"The counts were chosen together: they never fall as sizes rise, and keep near gaps of {pitch}."
 
 
-def _one_count_words(sizes: Sizes) -> str:
+def one_count_words(sizes: Sizes) -> str:
     """Say which single count would serve all sizes; empty where not all were asked for, or not looked at."""
     wish = sizes.plan.sizes
     on_places = sizes.plan.stripe is not None or sizes.plan.gauge is not None

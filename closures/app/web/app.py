@@ -31,6 +31,7 @@ from closures.app.web.printed_pages import sheet_routes, wish_of
 from closures.app.web.pulled import pulled_picture
 from closures.app.web.reading_page import page_of
 from closures.app.web.sent import read_form
+from closures.app.web.size_grid import size_grid_route
 from closures.app.web.start_page import start_page, start_routes
 from closures.app.web.table import MOST_KEPT_BYTES, Hand, Table, files_beside, refusal
 from closures.app.web.tape import tape_route
@@ -78,6 +79,7 @@ class Page:
             *sheet_routes(self),
             *garment_routes(self),
             tape_route(),
+            size_grid_route(self),
             Route("/open/plan", self.open_plan, methods=["POST"]),
             Route("/open/starting-plan", self.open_starting_plan, methods=["POST"]),
             Route("/open/numbers", self.open_numbers, methods=["POST"]),

@@ -46,7 +46,7 @@ export function mended() {
   byId("message").replaceChildren();
 }
 
-function put(id, html) {
+export function put(id, html) {
   if (html === undefined || !byId(id)) return;
   const at = document.activeElement, within = at && at !== document.body && byId(id).contains(at);
   const held = within ? at.id : "", around = within ? at.closest("details")?.id : "";

@@ -1,6 +1,7 @@
 // Through the sizes of a plan.
-import { change, newGesture } from "./asking.js";
+import { change, isWorking, newGesture } from "./asking.js";
 import { byId } from "./names.js";
+import { put } from "./showing.js";
 
 // The slider is the list of sizes again, for a hand.
 const slide = byId("size-slide"), size = byId("size");
@@ -17,3 +18,26 @@ if (slide) {
   size.addEventListener("change", () => { slide.value = String(size.selectedIndex); look(""); });
 }
 
+
+// All sizes beside each other, once the picture stands still.
+const REST_MS = 400, grid = byId("run-grid");
+let clock = 0;
+function soon() {
+  clearTimeout(clock);
+  clock = setTimeout(beside, REST_MS);
+}
+async function beside() {
+  if (isWorking()) return soon();
+  const at = byId("at").value;
+  try {
+    const answer = await fetch(location.pathname + "/sizes", { cache: "no-store" }), html = await answer.text();
+    if (byId("at").value !== at) return soon();
+    put("run-grid", html);
+  } catch {
+    // Said where the change was asked for; the next answer brings the sizes.
+  }
+}
+if (grid) {
+  new MutationObserver(soon).observe(byId("at"), { attributes: true });
+  soon();
+}
