@@ -13,6 +13,7 @@ from closures.app.job import check_plan, cutter_files, place_plan, result_files
 from closures.errors import ClosureError
 from closures.lengths import parse_length_mm
 from closures.plan.reading import read_plan
+from closures.report.terminal import report_terminal
 
 COAT = """
 title = "Juniper coat"
@@ -278,6 +279,17 @@ def test_a_mark_beside_the_row_in_a_clear_zone_fails(name: str):
     (told,) = (one for one in answer.findings if one.rule == "clear zone")
     assert told.result == "fail" and told.mark is not None and told.mark > len(answer.placement.marks)
     assert "beside the row" in told.text
+
+
+def test_terminal_tells_how_far_in_from_either_edge_each_mark_lies():
+    answer = answer_of()
+    rows = report_terminal(answer.placement, answer.findings).splitlines()
+    (head,) = (k for k, row in enumerate(rows) if row.startswith("mark "))
+    over, under = (rows[head].index(f"from {lap} edge, mm") + len(f"from {lap} edge, mm") for lap in ("over", "under"))
+    for mark, row in zip(answer.placement.all_marks, rows[head + 1 :], strict=False):
+        for on, end in ((mark.over, over), (mark.under, under)):
+            told = row[:end].rsplit("  ", 1)[-1].strip() if on else row[end - 12 : end].strip()
+            assert told == (f"{on.edge_distance_mm:.1f}".removesuffix(".0") if on else "")
 
 
 def test_cover_tells_how_far_in_from_either_edge_each_mark_lies():

@@ -12,11 +12,13 @@ from paper_sets import ODD, STARTING, answer_of, dots_of, groups, laid, leaves, 
 
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.cover import cover_chapter
+from closures.drawing.cover_map import lap_maps
+from closures.drawing.ink.apart import crossings
 from closures.drawing.ink.extents import box_of, grown, is_apart
 from closures.drawing.ink.lettering import CAP_HEIGHT, spelt
 from closures.drawing.ink.rigid import QUARTER, UNTURNED, along_x
 from closures.drawing.ink.room import Room
-from closures.drawing.ink.shapes import Box, Circle, Group, Words
+from closures.drawing.ink.shapes import Box, Circle, Group, Path, Words
 from closures.drawing.ink.type_scale import USUAL_TYPE, type_scale
 from closures.drawing.ink.upright import LEAST_DEG, MOST_DEG, upright
 from closures.drawing.marking import Marking
@@ -460,6 +462,32 @@ def _cover_steps(name: str) -> tuple[str, ...]:
     cover = cover_chapter(marking, subjects, laid(name), paper, "", 2, type_scale(False))
     (how,) = [part for part in cover.parts if isinstance(part, Section) and part.heading == "Print, measure, tape"]
     return how.paragraphs
+
+
+@pytest.mark.parametrize(
+    ("name", "large"),
+    [("double-breasted", False), ("crossed-wrap", False), ("duvet-foot", True), ("curved-front", True)],
+)
+def test_leaders_of_the_map_cross_no_other_and_pass_over_no_mark(name: str, large: bool) -> None:
+    answer = answer_of(name, large)
+    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap):
+        drawn = leaves(lap_maps((subject,), laid(name, "a4", large), 2, type_scale(large)).items)
+        dots = [(one.x, one.y) for one in drawn if isinstance(one, Circle)]
+        # A leader stands before the words that it leads to.
+        leaders = [
+            [(float(x), float(y)) for _, x, y in one.commands]
+            for one, after in itertools.pairwise(drawn)
+            if isinstance(one, Path) and isinstance(after, Words) and len(one.commands) == 2 and after.size_mm < 5.0
+        ]
+        assert len(dots) == len(answer.placement.all_on(subject.name))
+        for one, other in itertools.combinations(leaders, 2):
+            assert not crossings((tuple(one), tuple(other))), (one, other)
+        for (ax, ay), (bx, by) in leaders:
+            far = math.dist((ax, ay), (bx, by))
+            for x, y in dots:
+                along = ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / far
+                aside = abs((x - ax) * (by - ay) - (y - ay) * (bx - ax)) / far
+                assert not (1.0 < along < far and aside < 2.0), (subject.name, (x, y))
 
 
 def test_whole_strip_is_drawn_on_a_roll() -> None:

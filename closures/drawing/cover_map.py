@@ -17,12 +17,14 @@ if TYPE_CHECKING:
     from closures.drawing.ink.type_scale import TypeScale
     from closures.drawing.paper.booklet import Templates
     from closures.drawing.sheets.subject import Subject
+    from closures.drawing.sheets.view import Spot
 
 _WIDE_MM, _TALL_MM = 41.0, 72.0
 _GAP_MM = 2.0
 _WORDS_MM = 15.0
 _LEAST_BETWEEN_MM = 5.0
 _ROWS_OF_PART = 3.0
+_FAR_SIDE = 1.5
 _EDGE, _INNER, _JOIN = Pen(0.6), Pen(0.25), Pen(0.35)
 
 
@@ -90,6 +92,9 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
         room.take_path(join.commands)
     size = scale.figure
     marks = subject.placement.all_on(subject.name)
+    middle = view.spot_on_line(subject.length_mm / 2)
+    # Numbers stand on the side that lies near, so that no leader runs over the band and what else lies on it.
+    is_far = middle.to_edge_mm > _FAR_SIDE * middle.to_inner_mm
     last = float("-inf")
     for mark in marks:
         spot = view.spot_of(mark)
@@ -101,9 +106,8 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
         spot = view.spot_of(mark)
         place = at(spot.at)
         if k * (mark.along_mm - last) >= _LEAST_BETWEEN_MM or mark is marks[0]:
-            number = Label(
-                "", 0.0, (Line(str(mark.n), size, "semibold"),), place, spot.to_edge, k * spot.to_edge_mm, kind="mark"
-            )
+            out, reach = _side(spot, is_far)
+            number = Label("", 0.0, (Line(str(mark.n), size, "semibold"),), place, out, k * reach, kind="mark")
             items += place_label(number, room)
             last = mark.along_mm
     for laid in templates.laying.pieces:
@@ -111,8 +115,8 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
         if piece.strip == subject.strip and piece.along_mm is not None:
             spot = view.spot_on_line((piece.along_mm[0] + piece.along_mm[1]) / 2)
             rows = (Line(piece.part_name, size, "semibold"), Line(f"sheet {first + laid.page}", size))
-            label = Label("", 0.0, rows, at(spot.at), spot.inward, k * spot.to_inner_mm)
-            items += place_label(label, room)
+            out, reach = _side(spot, not is_far)
+            items += place_label(Label("", 0.0, rows, at(spot.at), out, k * reach), room)
     for along, name in zip((0.0, subject.length_mm), subject.ends, strict=True):
         spot = view.spot_on_line(along)
         way = spot.along if along else (-spot.along[0], -spot.along[1])
@@ -132,6 +136,11 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
     drawn = (*heading, *moved_items)
     box = union(box_of(item) for item in drawn)
     return Picture(tuple(moved(item, 0.0, -box[1]) for item in drawn), (box[2], box[3] - box[1]), f"{text}.")
+
+
+def _side(spot: Spot, is_inward: bool) -> tuple[Point, float]:
+    """The way out of the band on one side, and how far it is."""
+    return (spot.inward, spot.to_inner_mm) if is_inward else (spot.to_edge, spot.to_edge_mm)
 
 
 def _joins(subject: Subject, templates: Templates, at, k: float) -> list[Path]:  # type: ignore[no-untyped-def]

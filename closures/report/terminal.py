@@ -110,20 +110,24 @@ def _table(placement: Placement) -> str:
     # The plan's own units stand first, and the gaps are told in them.
     own: Units = placement.plan.units
     other: Units = "in" if own == "mm" else "mm"
-    rows = [("mark", f"along, {own}", f"along, {other}", f"gap, {own}", "sits at")]
-    gaps: list[float | None] = [None, *placement.spacing.gaps_mm]
-    for mark, gap in zip(placement.marks, gaps, strict=True):
+    gaps = dict(zip((mark.n for mark in placement.marks), [None, *placement.spacing.gaps_mm], strict=True))
+    row = gaps.keys()
+    # Where not all lie on one line, the distance along alone tells no place.
+    edges = [f"from {lap} edge, {own}" for lap in ("over", "under")] if placement.beside else []
+    rows = [("mark", f"along, {own}", f"along, {other}", f"gap, {own}", *edges, "sits at")]
+    for mark in placement.all_marks:
+        gap = gaps.get(mark.n)
+        laps = (mark.over, mark.under) if edges else ()
         rows.append(
             (
                 str(mark.n),
                 number_of(mark.along_mm, own),
                 number_of(mark.along_mm, other),
                 "" if gap is None else number_of(gap, own),
-                mark.anchor or "",
+                *("" if on is None else number_of(on.edge_distance_mm, own) for on in laps),
+                (mark.anchor or "") if mark.n in row else "beside the row",
             )
         )
-    for mark in placement.all_marks[len(placement.marks) :]:
-        rows.append((str(mark.n), number_of(mark.along_mm, own), number_of(mark.along_mm, other), "", "beside the row"))
     return "\n".join(text_table(rows, right=range(len(rows[0]) - 1)))
 
 
