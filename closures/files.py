@@ -69,7 +69,11 @@ def read_plan_file(path: Path) -> bytes:
             raise PlanError(f"this is {what}, not a plan", where=str(path), mend=mend.format(name=path.name))
     if path.suffix.lower() == ".md" and data.lstrip()[:1] == b"#":
         raise PlanError("this is a report to read, not a plan", where=str(path), mend=_AS_MADE)
-    # Systems of long ago ended a line so; nothing else of a plan holds that sign alone.
+    return with_lines(data)
+
+
+def with_lines(data: bytes) -> bytes:
+    """End the lines of a plan as systems do now; long ago some ended them with a sign that nothing else of it holds."""
     return data if b"\n" in data else data.replace(b"\r", b"\n")
 
 

@@ -1,5 +1,6 @@
 """Curves: lengths, points, levels and nearest points against closed forms and other readers."""
 
+import itertools
 import math
 
 import pytest
@@ -81,6 +82,19 @@ def test_tightest_radius_of_s_curve_is_that_of_dense_sampling():
     assert found.radius_mm == pytest.approx(sampled, abs=1e-4)
     assert found.radius_mm <= sampled + 1e-12
     assert found.radius_mm == pytest.approx(179.05, abs=0.1)
+
+
+def test_straight_line_of_curve_strokes_has_no_radius_of_rounding():
+    # The thirds of a straight stroke, rounded as a drawing program writes them: the bend is of the figures, not of the edge.
+    ends = ((200.0, 20.0), (200.0, 371.7), (200.0, 720.0))
+    strokes = tuple(
+        Cubic(a, (a[0] + 1e-13, a[1] + (b[1] - a[1]) / 3), (b[0], b[1] - (b[1] - a[1]) / 3), b)
+        for a, b in itertools.pairwise(ends)
+    )
+    assert Curve(strokes).tightest("both").radius_mm == math.inf
+    # A bow of a tenth of a millimetre over the whole length is one.
+    bowed = Cubic((0.0, 0.0), (0.1, 233.0), (0.1, 467.0), (0.0, 700.0))
+    assert Curve((bowed,)).tightest("both").radius_mm < 1e6
 
 
 def test_tightest_of_straight_is_infinite():

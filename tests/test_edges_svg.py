@@ -317,9 +317,12 @@ def test_a_doctype_that_declares_nothing_is_passed_over(head):
         (b"AC1032rest", "a DWG"),
         (b'# A shirt.\n[edge]\npath = "front"\n', "a text such as a plan"),
         (b'title = "Shirt"\n', "a text such as a plan"),
+        (b"x,y\r\n0,0\r\n6,80\r\n", 'points = "measured.csv"'),
+        (b"0;0\n6;80\n", 'points = "measured.csv"'),
+        ("x\ty\r\n0\t0\r\n".encode("utf-16"), 'points = "measured.csv"'),
         (b"no drawing at all", "not an SVG drawing"),
     ],
-    ids=["zip", "gzip", "eps", "heic", "dwg", "plan", "title", "else"],
+    ids=["zip", "gzip", "eps", "heic", "dwg", "plan", "title", "table", "semicolons", "UTF-16", "else"],
 )
 def test_other_file_in_place_of_a_drawing_is_told_for_what_it_is(data: bytes, told: str) -> None:
     with pytest.raises(DrawingError, match=told):

@@ -858,6 +858,26 @@ def test_plan_of_ones_own_is_opened_with_its_drawing(page: tuple[TestClient, str
 # Kept to itself
 
 
+def test_plan_of_an_old_system_is_opened(page: tuple[TestClient, str]) -> None:
+    client, _ = page
+    text = (TEMPLATES / "curved-front" / "plan.toml").read_bytes().replace(b"front.svg", b"FRONT.SVG")
+    drawing = ("files", ("FRONT.SVG", (TEMPLATES / "curved-front" / "front.svg").read_bytes()))
+    # Names in capitals, lines that end as they did long ago, and more files beside it than are needed.
+    more = [("files", (f"{n}.svg", drawing[1][1])) for n in range(20)]
+    handed = [("files", ("PLAN.TOML", text.replace(b"\n", b"\r"))), drawing, *more]
+    answered = client.post("/open/plan", files=handed, headers=SENT, follow_redirects=False)
+    assert answered.status_code == 303, answered.text
+
+
+def test_form_that_was_cut_off_on_its_way_is_no_change(page: tuple[TestClient, str]) -> None:
+    client, first = page
+    before = client.get(f"{first}/turn").json()
+    kind = {"content-type": "multipart/form-data; boundary=x"}
+    for body in (b"", b"--x\r\nContent-Disposition: form-da"):
+        assert client.post(f"{first}/change", content=body, headers=SENT | kind).status_code == 400
+    assert client.get(f"{first}/turn").json() == before
+
+
 @pytest.mark.parametrize(
     "name", ["/etc/passwd", "../../../../etc/passwd", "file:///etc/passwd", "templates/curved-front/front.svg"]
 )

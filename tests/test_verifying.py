@@ -10,8 +10,13 @@ from pathlib import Path
 
 import pytest
 
+from typer.testing import CliRunner
+
+from closures.app.command import app
 from closures.app.job import load_plan, place_plan, result_files
 from closures.app.verified import promises_of
+from closures.plan.editing import set_key
+from closures.plan.reading import read_plan
 from closures.verifying.measured import lines_of_path, measured
 from closures.verifying.promises import AnchorPromised, Promises, ZonePromised
 from closures.verifying.verify import UnsoundError, faults_of_places, require_sound
@@ -90,6 +95,33 @@ def buttoned(request):
     path = FRONT.parent.parent / name / "plan.toml"
     answer = place_plan(load_plan(path), path, face)
     return result_files(answer, "a4"), promises_of(answer.placement, answer.catalogue)
+
+
+TURNED = {"seen from inside": ("band", "seen_from", "inside"), "drawn under lap": ("edge", "shows", "under")}
+
+
+@pytest.mark.parametrize("turn", TURNED.values(), ids=TURNED)
+@pytest.mark.parametrize("name", ["cardigan-band", "double-breasted", "linen-smock", "stand-shirt", "cardigan-rows"])
+def test_sheets_of_a_drawing_that_is_turned_over_are_read_back_as_they_lie(name, turn):
+    path = FRONT.parent.parent / name / "plan.toml"
+    text = set_key(path.read_text(encoding="utf-8"), *turn)
+    answer = place_plan(read_plan(text.encode(), "plan.toml"), path)
+    promises = promises_of(answer.placement, answer.catalogue)
+    assert promises.slits
+    require_sound(result_files(answer, "a4"), promises)
+
+
+def test_buttons_of_both_sides_of_a_body_are_read_back_as_they_lie(tmp_path):
+    source = FRONT.parent.parent / "whole-nursing-top"
+    for one in source.glob("*.toml"):
+        text = one.read_text(encoding="utf-8")
+        text = text.replace(
+            'kind = "plastic snap"\nsize = "16"', 'kind = "sew-through button"\nsize = "16 L"\nhole = "across"'
+        )
+        (tmp_path / one.name).write_text(text, encoding="utf-8")
+    done = CliRunner().invoke(app, ["place", str(tmp_path / "garment.toml"), "--out", str(tmp_path / "made")])
+    assert done.exit_code in (0, 1), done.output
+    assert 'stroke-width="0.5"' in (tmp_path / "made" / "right-side-over.svg").read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize(

@@ -112,6 +112,8 @@ def _slits_of(placement: Placement, catalogue: Catalogue) -> dict[tuple[str, int
         for mark in share.on(lap):
             # Across, it reaches past the mark towards the edge; along, towards the first end.
             x, y = share.laps[lap].inward(mark.tangent) if hole.way == "across" else mark.tangent
+            # Sheets are read back as the user's own drawing lies, which a plan of the other face turns over.
+            x = -x if placement.plan.is_turned else x
             before, after = -hole.before_mm, hole.after_mm
             found[lap, mark.n] = SlitPromised(hole.way, ((before * x, before * y), (after * x, after * y)))
     return found

@@ -66,8 +66,7 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
     # With no gap the whole line is the gap.
     gaps = spacing.gaps_mm or (checked.placement.laps.line.length_mm,)
     widest = _widest(checked)
-    largest = max(gaps)
-    place = gaps.index(largest) + 1
+    place, largest = first_least(list(enumerate(gaps, 1)), lambda entry: -entry[1])
     if widest is None:
         text = f"The largest gap is {checked.show(largest)}; no limit is known for such an opening."
         return [Finding("widest gap", "pass", text, "our own rule", None, place, largest, None)]

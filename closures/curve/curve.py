@@ -25,6 +25,9 @@ END_SLACK_MM = 1e-9
 # Segments join when their ends are no further apart: wide of rounding, far under any pen.
 JOIN_MM = 1e-6
 
+# A line that strays no further from its chord is straight: what rounding makes of a stroke in several pieces.
+_STRAIGHT_MM = 1e-6
+
 
 @dataclass(frozen=True, slots=True)
 class Nearest:
@@ -259,10 +262,13 @@ class Curve:
     def tightest(self, side: Hand | Literal["both"] = "both") -> Tightest:
         """Find the least radius of curvature; corners are not curves and do not count.
 
+        A line whose whole length strays from its chord by less than a millionth of a millimetre is straight: its radius is infinite.
+
         Args:
             side: of turns to this hand only, or of both.
         """
-        best, where = 0.0, (0, 0.0)
+        straight = 8 * _STRAIGHT_MM / self.length_mm**2
+        best, where = straight, (0, 0.0)
         for i, segment in enumerate(self.segments):
             for t in segment.bends():
                 k = segment.curvature(t)
@@ -271,7 +277,7 @@ class Curve:
                     best, where = k, (i, t)
         segment = self.segments[where[0]]
         along = self.starts[where[0]] + segment.length_to(where[1])
-        return Tightest(1 / best if best > 0 else math.inf, along, segment.point(where[1]))
+        return Tightest(1 / best if best > straight else math.inf, along, segment.point(where[1]))
 
     def corners(self, least_deg: float = 1.0) -> tuple[tuple[float, float], ...]:
         """Find the corners between segments.

@@ -39,6 +39,7 @@ from closures.app.web.telling import fields_by_name, sizes_by_kind
 from closures.app.web.unlaid import Hall, Offered, with_offers
 from closures.app.web.wording import of_a_plan
 from closures.errors import ClosureError, PlanError
+from closures.files import with_lines
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -57,6 +58,10 @@ _READER = Reader()
 
 # Drawings that were handed in and whose edge is not chosen yet.
 _MOST_DRAWINGS = 8
+
+
+def _is_plan(name: str) -> bool:
+    return name.lower().endswith(".toml")
 
 
 class Page:
@@ -106,7 +111,8 @@ class Page:
 
     async def open_plan(self, request: Request) -> Response:
         typed, handed = await read_form(request)
-        plans = [(name, data) for name, data in handed if name.endswith(".toml")]
+        handed = [(name, with_lines(data) if _is_plan(name) else data) for name, data in handed]
+        plans = [(name, data) for name, data in handed if _is_plan(name)]
         garment = a_garment(plans)
         if garment is not None:
             try:
@@ -240,6 +246,9 @@ class Page:
     async def change(self, request: Request) -> Response:
         name = request.path_params["name"]
         typed, _ = await read_form(request)
+        if not typed:
+            # A form that was cut off on its way is no change; every form of a plan sends something.
+            raise HTTPException(400)
         do = typed.pop("do", "") or "redraw"
         turn = _turn(typed.pop("at", "") or request.query_params.get("at", ""))
         hand = Hand(do, typed, typed.pop("gesture", "")[:40], turn)

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from starlette.requests import Request
 
 _MOST_FIELDS = 1200
+# A garment of many openings brings a plan and a drawing for each; their bytes are bounded together.
+_MOST_FILES = 100
 
 
 async def read_form(request: Request) -> tuple[dict[str, str], list[tuple[str, bytes]]]:
@@ -25,7 +27,7 @@ async def read_form(request: Request) -> tuple[dict[str, str], list[tuple[str, b
         HTTPException: it is no form, or a file in it is too large.
     """
     try:
-        form = await request.form(max_files=12, max_fields=_MOST_FIELDS, max_part_size=2_000_000)
+        form = await request.form(max_files=_MOST_FILES, max_fields=_MOST_FIELDS, max_part_size=2_000_000)
     except FormParserError as error:
         # Some versions of starlette answer this themselves, others let it through.
         raise HTTPException(400) from error

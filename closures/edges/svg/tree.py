@@ -47,6 +47,10 @@ _MOST_BYTES = 20_000_000
 _MOST_DEPTH = 200
 
 _SAVE_AS_SVG = "Open it in the program that made it, save or export the drawing as plain SVG, and name that file."
+_AS_POINTS = (
+    "this is a table, not a drawing",
+    'Name it under [edge], as in points = "measured.csv", in place of a drawing.',
+)
 _OTHER_FILES = (
     (rb"PK\x03\x04|\xd0\xcf\x11\xe0|\{\\rtf", "this is a packed or a word processor's file, not an SVG", _SAVE_AS_SVG),
     (rb"\x1f\x8b", "this is a packed SVG (.svgz) or another packed file", "Save it as plain SVG, not compressed."),
@@ -62,6 +66,9 @@ _OTHER_FILES = (
         "this is a text such as a plan, not a drawing",
         "Name the drawing itself, as it is called in its folder.",
     ),
+    # Cells of words or figures in a row, of two rows or more; in a code of two bytes a letter too.
+    (rb"[^<\r\n]{0,200}[,;\t][^<\r\n]{0,200}\r?\n[^<\r\n]{0,200}[,;\t]", *_AS_POINTS),
+    (rb"\xff\xfe[^<]\x00|\xfe\xff\x00[^<]", *_AS_POINTS),
 )
 """How files begin that are given in place of a drawing, what they are, and what to do."""
 
