@@ -146,6 +146,17 @@ def test_plan_with_every_section_keeps_all_it_says() -> None:
     )
 
 
+def test_plan_of_mixed_units_tells_which_numbers_were_taken_for_mm() -> None:
+    mixed = SMALL.replace('"5/8 in"', "16").replace('"2 in"', "{ from = 40, to = 50 }")
+    mixed += '[[clear]]\nname = "belt"\nlevel = [300, "14 in"]\n'
+    (told,) = plan_of(mixed).bare
+    assert "mm, though" in told and "first = 16 under [spacing], last = 40, 50 under [spacing], level = 300" in told
+    assert "count" not in told
+    assert plan_of('units = "mm"\n' + mixed).bare == () and plan_of(SMALL).bare == ()
+    only_mm = mixed.replace("24 in", "600").replace("1 1/2 in", "38").replace("14 in", "340")
+    assert plan_of(only_mm).bare == ()
+
+
 def test_plan_edge_of_points_keeps_them_in_order_with_negative_ones() -> None:
     plan = small_with('straight = "24 in"', 'points = [["0 mm", "0 mm"], [-6, "80 mm"], ["1 in", 160.5]]')
     assert plan.edge.points == ((0.0, 0.0), (-6.0, 80.0), (25.4, 160.5))

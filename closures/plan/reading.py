@@ -11,6 +11,7 @@ from closures.lengths import shown_value
 from closures.nearest import nearest_name
 from closures.plan.garment_file import GARMENT_TOP, OPENING, GarmentFile, title_of
 from closures.plan.kinds import Faults, Names, Place
+from closures.plan.mixed import bare_told
 from closures.plan.naming import FileNaming, Naming, header, spoken_stem
 from closures.plan.plan import FIELD_OF, SECTIONS, TOP, Plan
 from closures.plan.section import Key, Section
@@ -89,6 +90,7 @@ def read_table(
         where=where,
         drawing=top.get("drawing"),
         supplies=top.get("supplies"),
+        bare=() if "units" in top else bare_told(table),
         **fields,
     )
     reader.hold_against(plan)
