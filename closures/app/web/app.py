@@ -247,8 +247,7 @@ class Page:
         name = request.path_params["name"]
         typed, _ = await read_form(request)
         if not typed:
-            # A form that was cut off on its way is no change; every form of a plan sends something.
-            raise HTTPException(400)
+            raise HTTPException(400)  # cut off on its way: every form of a plan sends something
         do = typed.pop("do", "") or "redraw"
         turn = _turn(typed.pop("at", "") or request.query_params.get("at", ""))
         hand = Hand(do, typed, typed.pop("gesture", "")[:40], turn)
