@@ -25,10 +25,9 @@ from closures.app.web.guard import Guard
 from closures.app.web.hands import Hands
 from closures.app.web.held import hold_back
 from closures.app.web.kept import Kept
-from closures.app.web.offered import offer_picture
+from closures.app.web.looked_at import looked_at
 from closures.app.web.placed import answer_of, results_of
 from closures.app.web.printed_pages import sheet_routes, wish_of
-from closures.app.web.pulled import pulled_picture
 from closures.app.web.reading_page import page_of
 from closures.app.web.sent import read_form
 from closures.app.web.size_grid import size_grid_route
@@ -330,8 +329,7 @@ class Page:
             if wanted == "plan.toml":
                 # It is saved also where its sheets are too large for the paper.
                 return bench.step.text.encode()
-            answer = answer_of(bench)
-            picture = offer_picture(wanted, answer) or pulled_picture(wanted, answer)
+            picture = looked_at(wanted, bench)
             if picture is not None:
                 return picture
             made = results_of(bench, wish)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from closures.app.web.ink import tag, words
@@ -28,6 +29,17 @@ def compared(bench: Bench) -> dict[str, Any] | None:
     told = zip(_told(kept, now), _told(now, now), strict=True)
     rows = [(name, one, other, one != other) for (name, one), (_, other) in told]
     return {"picture": _two_rows(kept, now), "rows": rows, "is_same": bench.beside.text == bench.step.text}
+
+
+def compare(bench: Bench, rest: list[str]) -> Bench:
+    """Keep the row in hand to compare, let the kept one go, or take it back in place of the one in hand."""
+    waits = bench.still()
+    if rest == ["take"] and bench.beside is not None:
+        taken = bench.taken(replace(bench.beside, gesture=""))
+        return taken.refused(replace(waits, is_partly=True)) if waits.words else taken
+    beside = bench.step if rest == ["keep"] else None
+    refusal = replace(waits, is_partly=True) if waits.words else None
+    return replace(bench, beside=beside, refusal=refusal, turn=bench.turn + 1)
 
 
 def _told(answer: Answer, shown_as: Answer) -> list[tuple[str, str]]:

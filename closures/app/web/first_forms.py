@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from closures.app.web.bench import Refusal
 from closures.app.web.fields import BY_NAME, FIELDS
-from closures.app.web.table import sentences_of
-from closures.app.web.wording import in_fields, of_a_plan, place_of
+from closures.app.web.wording import in_fields, of_a_plan, place_of, sentences_of
 from closures.errors import PlanError
 
 if TYPE_CHECKING:

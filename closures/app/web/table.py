@@ -18,6 +18,7 @@ from closures.app.job import check_plan, load_plan
 from closures.app.known_names import names_known
 from closures.app.repairing import repairs
 from closures.app.web.bench import Bench, Refusal, Step
+from closures.app.web.comparing import compare
 from closures.app.web.fields import label_of
 from closures.app.web.judging import changes_of, judge
 from closures.app.web.kept import Kept
@@ -25,7 +26,8 @@ from closures.app.web.lettered import check_letters
 from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, move_zone, unlock_mark
 from closures.app.web.placed import answer_of, plan_of
 from closures.app.web.row_moves import add_mark, add_place, add_stretch, move_mark, remove_mark, taken_out
-from closures.app.web.wording import in_fields, of_a_plan, place_of
+from closures.app.web.tried import tried
+from closures.app.web.wording import in_fields, of_a_plan, place_of, sentences_of
 from closures.errors import ClosureError, Fault, PlanError, Where
 from closures.plan.editing import remove_section
 from closures.plan.reading import read_plan
@@ -155,7 +157,9 @@ class Table:
             return self.keep(bench.redone())
         verb = (hand.do.split() or ["redraw"])[0]
         if verb == "compare":
-            return self.keep(_compared(bench, hand.do.split()[1:]))
+            return self.keep(compare(bench, hand.do.split()[1:]))
+        if verb == "trial":
+            return self.keep(tried(bench, hand.typed))
         try:
             if verb in ("redraw", "add"):
                 return self.keep(with_typed(bench, hand.typed))
@@ -175,17 +179,6 @@ class Table:
         waits = Refusal() if verb == "text" else bench.still(asked)
         taken = bench.taken(step)
         return self.keep(taken.refused(replace(waits, is_partly=True)) if waits.words else taken)
-
-
-def _compared(bench: Bench, rest: list[str]) -> Bench:
-    """Keep the row in hand to compare, let the kept one go, or take it back in place of the one in hand."""
-    waits = bench.still()
-    if rest == ["take"] and bench.beside is not None:
-        taken = bench.taken(replace(bench.beside, gesture=""))
-        return taken.refused(replace(waits, is_partly=True)) if waits.words else taken
-    beside = bench.step if rest == ["keep"] else None
-    refusal = replace(waits, is_partly=True) if waits.words else None
-    return replace(bench, beside=beside, refusal=refusal, turn=bench.turn + 1)
 
 
 def _kept_at_home(bench: Bench) -> Bench:
@@ -281,11 +274,6 @@ def _offers(bench: Bench, judged: Judged) -> tuple[tuple[tuple[str, str], ...], 
 
 MOST_OFFERS = 4
 """Ways to mend a plan that are shown at once."""
-
-
-def sentences_of(what: str, mend: str) -> str:
-    """What is wrong and how to mend it, after each other."""
-    return f"{what.rstrip('.')}. {mend}".rstrip()
 
 
 def changed(bench: Bench, hand: Hand) -> Step:

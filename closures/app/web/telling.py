@@ -13,8 +13,10 @@ from closures.app.web.offered import offers_shown
 from closures.app.web.parts_picture import draw_parts
 from closures.app.web.placed import answer_of, has_sizes, plan_of
 from closures.app.web.pulled import gape_told, measures_told
+from closures.app.web.tried import VERDICTS, trial_form
 from closures.app.web.wording import of_a_plan
 from closures.app.web.worn import draw_worn, legend
+from closures.drawing.extras.stack_picture import stacks_in_words
 from closures.files import read_beside
 from closures.lengths import format_length
 from closures.placing.tape import tape_in_words
@@ -105,6 +107,9 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "parts": count_parts(placement),
         "swap": answer.swap,
         "offers": offers_shown(answer.swap),
+        "trial": trial_form(bench, answer),
+        "verdicts": VERDICTS,
+        "stack_told": stacks_in_words(placement),
         "gape": gape_told(answer),
         "units": placement.plan.units,
         "units_name": _UNITS[placement.plan.units],

@@ -56,6 +56,11 @@ _PLAIN = (
 )
 
 
+def sentences_of(what: str, mend: str) -> str:
+    """What is wrong and how to mend it, after each other."""
+    return f"{what.rstrip('.')}. {mend}".rstrip()
+
+
 def in_fields(text: str, place: str) -> str:
     """Tell a fault in the words of the fields.
 

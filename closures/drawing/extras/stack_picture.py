@@ -28,6 +28,7 @@ from closures.drawing.ink.shapes import (
 )
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.words import Picture
+from closures.drawing.write.svg import write_shapes
 from closures.lengths import format_mm
 
 if TYPE_CHECKING:
@@ -79,6 +80,22 @@ def stack_picture(placement: Placement, laps: tuple[LapName, ...] = ("over", "un
             y += 4.0
     items.append(Words(_MIDDLE, y + 2.0, bottom, FIGURE_MM, "middle"))
     return Picture(tuple(items), (WIDTH_MM, y + 3.0), _told(placement, laps), heading)
+
+
+def draw_stacks(placement: Placement) -> bytes:
+    """Draw the stack of both laps as an SVG, of closures that differ one below another."""
+    items: list[Item] = []
+    y = 0.0
+    for share in placement.shares:
+        picture = stack_picture(share)
+        items += [moved(item, 0.0, y) for item in picture.items]
+        y += picture.size_mm[1] + 4.0
+    return write_shapes(stacks_in_words(placement), WIDTH_MM, y, items)
+
+
+def stacks_in_words(placement: Placement) -> str:
+    """Tell what that drawing shows."""
+    return " ".join(_told(share, ("over", "under")) for share in placement.shares)
 
 
 def not_drawn(findings: Sequence[Finding]) -> tuple[str, ...]:

@@ -108,6 +108,7 @@ export function show(parts, sent) {
   put("legend", parts.legend_html);
   put("findings", parts.findings_html);
   put("marks", parts.marks_html);
+  put("trial", parts.trial_html);
   put("form", parts.form_html);
   put("parts-picture", parts.parts_picture);
   for (const [name, text] of Object.entries(parts.values)) {

@@ -1,0 +1,26 @@
+"""Pictures that are looked at on the page and never printed, and the files that a plan reads, by their names."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.app.web.offered import offer_picture
+from closures.app.web.placed import answer_of
+from closures.app.web.pulled import pulled_picture
+
+if TYPE_CHECKING:
+    from closures.app.web.bench import Bench
+
+STACK = "stack.svg"
+
+
+def looked_at(name: str, bench: Bench) -> bytes | None:
+    """Find a picture or a file beside the plan by its name; None where it is neither."""
+    if name in bench.files:
+        return bench.files[name]
+    answer = answer_of(bench)
+    if name == STACK:
+        from closures.drawing.extras.stack_picture import draw_stacks
+
+        return draw_stacks(answer.placement)
+    return offer_picture(name, answer) or pulled_picture(name, answer)
