@@ -419,15 +419,35 @@ def test_kept_row_is_told_beside_the_one_in_hand_and_taken_back(page: tuple[Test
     def do(**typed: str) -> dict[str, Any]:
         return dict(client.post(f"{first}/change", data=typed, headers=JSON).json())
 
-    assert "Keep this row to compare" in do(do="redraw")["findings_html"]
+    assert "Keep this row to compare" in do(do="redraw")["compare_html"]
     do(do="compare keep")
-    told = do(do="redraw", **{"spacing.pitch": "", **EIGHT})["findings_html"]
+    told = do(do="redraw", **{"spacing.pitch": "", **EIGHT})["compare_html"]
     assert '<tr class="differs"><th scope="row">Closures</th><td>10</td><td>8</td></tr>' in told
     assert told.count('class="part"') == 18
     back = do(do="compare take")
     assert back["values"]["spacing.pitch"] == "3 in" and back["brief"].startswith("10 closures")
     assert do(do="undo")["values"]["spacing.count"] == "8"
-    assert "<th scope=" not in do(do="compare drop")["findings_html"].split("</form>")[0]
+    assert "<th scope=" not in do(do="compare drop")["compare_html"]
+
+
+def test_field_that_another_choice_hides_is_not_asked_for_again(page: tuple[TestClient, str]) -> None:
+    client, first = page
+    chosen = {"do": "redraw", "spacing.by": "count"}
+    client.post(f"{first}/change", data=chosen | {"spacing.pitch": "3 in", "spacing.count": ""}, headers=JSON)
+    # A hand that types on before the answer is there sends the hidden field as it stood.
+    typed = chosen | {"spacing.pitch": "3 in", "spacing.count": "11"}
+    parts = client.post(f"{first}/change", data=typed, headers=JSON).json()
+    assert parts["words"] == {} and parts["brief"].startswith("11 closures")
+    assert parts["values"]["spacing.pitch"] == ""
+
+
+def test_belt_tells_every_setting_and_which_one_is_worn() -> None:
+    client, first = client_for("sash-belt")
+    told = client.get(f"{first}/files/report.json").json()["belt"]["settings"]
+    shown = client.get(first).text.split('aria-label="The settings"')[1].split("</tbody>")[0]
+    rows = [re.sub(r"<[^>]+>", "|", row) for row in re.findall(r"<tr(?: class.*?)?><th scope=\"row\">.*?</tr>", shown)]
+    assert [int(re.findall(r"\d+", row)[0]) for row in rows] == [one["n"] for one in told] and len(rows) > 1
+    assert [("worn" in row) for row in rows] == [one["is_target"] for one in told]
 
 
 def test_plan_is_saved_also_where_its_sheets_are_too_large_for_the_paper() -> None:

@@ -249,3 +249,27 @@ def test_eight_sizes(seen: Any, hand_of: Any) -> None:
     assert told["sizes"][-1]["closing_line"]["edge_length_mm"] == pytest.approx(600 + 4 * 14, abs=0.01)
     measured(hand.printed(), 2)
     assert hand.actions <= 8
+
+
+@pytest.mark.parametrize("hand_of", HANDS)
+def test_two_rows_stay_in_sight_side_by_side_while_fields_change_and_one_is_taken(seen: Any, hand_of: Any) -> None:
+    one = seen("curved-front")
+    hand = hand_of(one)
+    before = one.live()
+    hand.press("#compare-keep")
+    one.until("() => document.querySelector('.two-rows') !== null")
+    hand.press('[id="f-spacing.by-2"]')
+    hand.write("f-spacing.count", "11")
+    hand.page.keyboard.press("Enter")
+    one.waits_for("11 closures")
+    figures = hand.page.locator("#compare tbody tr").first.inner_text().split()
+    assert figures == ["Closures", "10", "11"]
+    # The field has the focus, and the two rows are still seen beside it.
+    box = hand.page.locator(".two-rows").bounding_box()
+    assert box["y"] >= 0 and box["y"] + box["height"] <= 900
+    assert hand.page.locator(".two-rows .part").count() == 21
+    hand.press("#compare-take")
+    one.waits_for("10 closures")
+    assert one.live() == before
+    measured(hand.printed(), 2)
+    assert hand.actions <= 6

@@ -63,6 +63,7 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
     parts["findings_html"] = assets.render("findings.html", **told)
     parts["legend_html"] = assets.render("legend.html", **told)
     parts["marks_html"] = assets.render("marks.html", **told)
+    parts["compare_html"] = assets.render("compare.html", **told)
     parts["trial_html"] = assets.render("trial.html", **told)
     parts["can"] = {"undo": bench.can_undo, "redo": bench.can_redo}
     parts["text"] = bench.step.text

@@ -205,6 +205,8 @@ def edits_of(text: str, typed: Mapping[str, str]) -> tuple[Edit, ...]:
         if found is None or name not in before or _same(told, before[name]):
             continue
         field, nth = found
+        if _is_another(field, name, typed):
+            continue
         value = meant(field.kind, _in_inches(field, told, units)) if told.strip() else None
         if field.kind.shape == "switch" and value is field.is_on:
             value = None
@@ -225,6 +227,13 @@ def _others_of(section: Section, text: str, typed: Mapping[str, str]) -> Iterato
         for key in section.one_of[0] if by in section.one_of[0] and isinstance(row, Mapping) else ():
             if key != by and key in row:
                 yield Edit(f"{name}.by", section.name, (key,), nth, None)
+
+
+def _is_another(field: Field, name: str, typed: Mapping[str, str]) -> bool:
+    """Whether a field is hidden, since another of the keys of which exactly one is given was chosen: it may be stale."""
+    keys = field.section.one_of[0] if field.section.one_of else ()
+    by = typed.get(f"{name.removesuffix('.'.join(field.path))}by", "")
+    return by in keys and field.path[0] in keys and field.path[0] != by
 
 
 def _units(text: str, typed: Mapping[str, str]) -> object:

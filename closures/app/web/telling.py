@@ -109,6 +109,7 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "offers": offers_shown(answer.swap),
         "trial": trial_form(bench, answer),
         "verdicts": VERDICTS,
+        "settings": _settings(placement),
         "stack_told": stacks_in_words(placement),
         "gape": gape_told(answer),
         "units": placement.plan.units,
@@ -118,6 +119,24 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "compared": compared(bench),
         "sheet_files": _sheet_files(placement),
     }
+
+
+def _settings(placement: Placement) -> tuple[Mapping[str, Any], ...]:
+    """Every way to close a strap, the loosest first, with what it comes to; none along an edge."""
+    if placement.strap is None:
+        return ()
+    units = placement.plan.units
+    return tuple(
+        {
+            "n": one.n,
+            "inside": "not known" if one.inside_mm is None else format_length(one.inside_mm, units),
+            "middle": format_length(one.middle_mm, units),
+            "overlap": format_length(one.overlap_mm, units),
+            "engaged": one.engaged,
+            "is_worn": one.is_target,
+        }
+        for one in placement.strap.settings
+    )
 
 
 def _sheet_files(placement: Placement) -> tuple[str, ...]:

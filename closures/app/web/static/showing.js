@@ -106,6 +106,7 @@ export function show(parts, sent) {
   put("picture", parts.picture);
   after.drawn();
   put("legend", parts.legend_html);
+  put("compare", parts.compare_html);
   put("findings", parts.findings_html);
   put("marks", parts.marks_html);
   put("trial", parts.trial_html);
