@@ -9,7 +9,6 @@ import sys
 from pathlib import Path
 
 import pytest
-
 from typer.testing import CliRunner
 
 from closures.app.command import app

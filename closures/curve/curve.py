@@ -262,7 +262,8 @@ class Curve:
     def tightest(self, side: Hand | Literal["both"] = "both") -> Tightest:
         """Find the least radius of curvature; corners are not curves and do not count.
 
-        A line whose whole length strays from its chord by less than a millionth of a millimetre is straight: its radius is infinite.
+        A line whose whole length strays from its chord by less than a millionth of a millimetre is straight: its
+        radius is infinite.
 
         Args:
             side: of turns to this hand only, or of both.

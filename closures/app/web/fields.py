@@ -230,7 +230,7 @@ def _others_of(section: Section, text: str, typed: Mapping[str, str]) -> Iterato
 
 
 def _is_another(field: Field, name: str, typed: Mapping[str, str]) -> bool:
-    """Whether a field is hidden, since another of the keys of which exactly one is given was chosen: it may be stale."""
+    """Whether a field is hidden, since another of the keys of which just one is given was chosen: it may be stale."""
     keys = field.section.one_of[0] if field.section.one_of else ()
     by = typed.get(f"{name.removesuffix('.'.join(field.path))}by", "")
     return by in keys and field.path[0] in keys and field.path[0] != by
