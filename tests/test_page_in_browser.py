@@ -761,3 +761,20 @@ def test_steps_of_the_order_of_work_are_ticked_and_stay_so_until_their_words_cha
     changed = page.locator("ol.ticks > li").all_inner_texts() != before
     assert changed and boxes.nth(0).is_checked()
     assert not page.get_by_role("checkbox", name=marked).count()
+
+
+def test_sizes_that_are_told_in_fields_bring_their_slider_and_grid_and_the_hand_stays_where_it_was(seen: Any) -> None:
+    one = seen("shirt-front")
+    page = one.page
+    one.open("d-more-sizes")
+    one.fill("sizes.names", "8, 10, 12")
+    one.until("() => /Not in the picture yet: The sizes/.test(document.getElementById('live').textContent)")
+    page.locator('[id="f-sizes.base"]').fill("10")
+    page.keyboard.press("Tab")
+    one.until("() => document.querySelectorAll('.size-grid tbody tr').length === 3")
+    one.ready("#size")
+    assert page.locator("#size option").all_inner_texts() == ["8", "10", "12"]
+    assert page.evaluate("document.activeElement.id.startsWith('f-sizes.')")
+    # What was asked for is undone in one step, and the slider goes with it.
+    page.locator("#undo").click()
+    one.until("() => document.body.classList.contains('ready') && document.getElementById('size') === null")

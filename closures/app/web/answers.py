@@ -55,7 +55,7 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
     if bench.refusal is not None and not bench.refusal.is_partly and not is_stale:
         return parts
     told = picture_parts(bench)
-    parts |= {key: told[key] for key in ("picture", "brief", "result", "units", "title")}
+    parts |= {key: told[key] for key in ("picture", "brief", "result", "units", "title", "shape")}
     parts["size"] = bench.step.size or told["base"]
     parts["findings"] = [
         {"result": one.result, "head": one.head, "text": one.text, "marks": one.marks} for one in told["told"]

@@ -118,7 +118,15 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "kept": keeping(bench),
         "compared": compared(bench),
         "sheet_files": _sheet_files(placement),
+        "shape": _shape(bench, placement),
     }
+
+
+def _shape(bench: Bench, placement: Placement) -> str:
+    """What the page as a whole is laid out for: another one is a page of its own, and not a redraw of this one."""
+    return "|".join(
+        ("strap" if placement.strap else "edge", *size_names(bench), base_name(bench), *_sheet_files(placement))
+    )
 
 
 def _settings(placement: Placement) -> tuple[Mapping[str, Any], ...]:

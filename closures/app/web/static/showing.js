@@ -73,6 +73,21 @@ export function put(id, html) {
   drawing.on = false;
 }
 
+// Load the page again, and come back to where the hand was.
+const WAS = "was " + location.pathname;
+function anew() {
+  const open = [...document.querySelectorAll("details[open]:not(.panel)")].map((one) => one.id);
+  sessionStorage.setItem(WAS, JSON.stringify({ open, at: document.activeElement?.id }));
+  fetching = true;
+  location.reload();
+}
+if (byId("change") && sessionStorage.getItem(WAS)) {
+  const { open, at } = JSON.parse(sessionStorage.getItem(WAS));
+  sessionStorage.removeItem(WAS);
+  for (const one of open) if (one && byId(one)) byId(one).open = true;
+  byId(at)?.focus();
+}
+
 // A button that goes dead under the hand passes the focus on.
 function enable(one, other, can) {
   const had = document.activeElement === one;
@@ -103,6 +118,8 @@ export function show(parts, sent) {
     after.refused();
     return mark(parts);
   }
+  // A plan that has sizes now, or none any more, is laid out anew; the server holds all that was done and typed.
+  if (parts.shape !== document.querySelector("main").dataset.shape && isLast() && !typedIn.size && !unsent()) return anew();
   put("picture", parts.picture);
   after.drawn();
   put("legend", parts.legend_html);
@@ -188,7 +205,9 @@ export function unfinished() {
   return isWorking() ? "The picture is being drawn." : notInPicture();
 }
 function notInPicture() {
-  if (refused) return "Something that you typed is not in the picture: mend it, or take it back with Undo.";
+  return refused ? "Something that you typed is not in the picture: mend it, or take it back with Undo." : unsent();
+}
+function unsent() {
   for (const row of document.querySelectorAll("#form .new"))
     for (const one of row.querySelectorAll("input, textarea"))
       if (one.value.trim()) return `“${row.querySelector("legend").textContent}” is filled in and not added: add it, or empty it.`;
