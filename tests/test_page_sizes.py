@@ -20,7 +20,7 @@ ANSWERS = {"band.lap": "right over left", "closure": "prong snap|16 L", "longer"
 
 def cells(html: str, table: str) -> list[list[str]]:
     """The rows of a table, as words."""
-    body = html.split(f'<table class="{table}">')[1].split("<tbody>")[1].split("</tbody>")[0]
+    body = html.split(f'<table class="{table} in-full">')[1].split("<tbody>")[1].split("</tbody>")[0]
     rows = [re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", row, re.S) for row in re.findall(r"<tr[^>]*>.*?</tr>", body, re.S)]
     return [[" ".join(re.sub(r"<[^>]+>", " ", cell).split()) for cell in row] for row in rows]
 

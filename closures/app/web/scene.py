@@ -153,7 +153,8 @@ def _lap_words(name: str, whose: str) -> str:
 def _strap_words(scene: Scene) -> list[tuple[Point, str, str]]:
     laps, em = scene.placement.laps.as_worn, scene.em_mm
     result: list[tuple[Point, str, str]] = []
-    for lap, text, row in ((laps.over, "over end", 2.4), (laps.under, "under end", 2.4)):
+    # Of ends that lap by little the two names would lie on each other in one row.
+    for lap, text, row in ((laps.over, "over end", 2.4), (laps.under, "under end", 3.5)):
         if lap.tip is not None:
             (x, _), way = lap.tip.at, lap.tip.inwards[0]
             result.append(((x, lap.width_mm / 2 + row * em), text, "start" if way > 0 else "end"))
