@@ -778,3 +778,45 @@ def test_sizes_that_are_told_in_fields_bring_their_slider_and_grid_and_the_hand_
     # What was asked for is undone in one step, and the slider goes with it.
     page.locator("#undo").click()
     one.until("() => document.body.classList.contains('ready') && document.getElementById('size') === null")
+
+
+def test_old_buttons_are_tapped_moved_and_taken_out_by_touch_and_by_keys(seen: Any) -> None:
+    one = seen(None, **LOOKS["phone"])
+    page, root = one.page, "/".join(one.address.split("/")[:3])
+    page.goto(f"{root}/begin/swap")
+    one.ready("[data-tape]")
+    page.locator('[id="f-edge.straight"]').fill("300 mm")
+    one.until("() => document.querySelector('.tape-svg') !== null")
+
+    def at(along: float) -> tuple[float, float]:
+        page.locator(".tape-svg").scroll_into_view_if_needed()
+        x, y = page.evaluate(
+            "mm => { const svg = document.querySelector('.tape-svg'), matrix = svg.getScreenCTM();"
+            " const box = svg.getBoundingClientRect();"
+            " return [matrix.e + (Number(svg.dataset.left) + mm * svg.dataset.scale) * matrix.a, box.top + box.height / 2]; }",
+            along,
+        )
+        return float(x), float(y)
+
+    def told(text: str) -> None:
+        one.until("text => document.getElementById('f-swap.places').value === text", text)
+
+    page.touchscreen.tap(*at(40))
+    told("40 mm")
+    page.touchscreen.tap(*at(120))
+    told("40 mm, 120 mm")
+    box = page.locator(".tape-one .tape-reach").first.bounding_box()
+    assert box["width"] >= 24 and box["height"] >= 24
+    page.touchscreen.tap(*at(40))
+    told("120 mm")
+    page.mouse.move(*at(120))
+    page.mouse.down()
+    page.mouse.move(*at(100), steps=4)
+    page.mouse.up()
+    told("100 mm")
+    page.locator("#tape-slide").focus()
+    for _ in range(3):
+        page.keyboard.press("ArrowRight")
+    one.tab_to(".tape-keys button")
+    page.keyboard.press("Enter")
+    told("3 mm, 100 mm")

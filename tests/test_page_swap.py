@@ -33,19 +33,35 @@ def test_tape_without_a_length_is_none_and_says_what_is_wanted() -> None:
     [
         ("", "95.4", "", "95 mm"),
         ("95 mm", "14.6", "", "15 mm, 95 mm"),
-        ("15 mm, 95 mm", "97", "", "15 mm"),
+        ("15 mm, 95 mm", "95.4", "", "15 mm"),
+        ("15 mm, 95 mm", "97", "", "15 mm, 95 mm, 97 mm"),
         ("15 mm, 95 mm", "200", "1", "95 mm, 200 mm"),
         ("15 mm", "700", "", "15 mm, 640 mm"),
         ("15 mm", "-9000", "", "0 mm, 15 mm"),
         ("15 mm, 95 mm", "95", "1", "95 mm"),
     ],
-    ids=["set", "in order", "taken out", "moved", "not past the end", "not before the first end", "moved onto another"],
+    ids=[
+        "set",
+        "in order",
+        "taken out",
+        "beside another",
+        "moved",
+        "not past the end",
+        "not before the first end",
+        "moved onto another",
+    ],
 )
 def test_tap_on_the_tape_is_told_in_its_field(places: str, at: str, moved: str, told: str) -> None:
     answered = tape_told(ASKED | {"places": places, "at": at, "from": moved})
     assert answered["places"] == told
     # A hundredth of the picture's unit is the finest that it is written in.
     assert on_tape(answered) == pytest.approx([float(one.removesuffix(" mm")) for one in told.split(", ")], abs=0.01)
+
+
+def test_one_is_taken_out_by_its_number_and_none_by_a_number_that_is_not_there() -> None:
+    assert tape_told(ASKED | {"places": "15 mm, 95 mm", "out": "1"})["places"] == "95 mm"
+    for number in ("0", "3", "x", "-1"):
+        assert tape_told(ASKED | {"places": "15 mm, 95 mm", "out": number})["places"] == "15 mm, 95 mm"
 
 
 def test_tap_in_inches_comes_to_a_sixteenth() -> None:

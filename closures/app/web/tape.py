@@ -20,7 +20,8 @@ if TYPE_CHECKING:
     from starlette.requests import Request
 
 _WIDE, _LEFT, _RIGHT, _TOP, _DEEP = 1000.0, 24.0, 976.0, 34.0, 46.0
-_BUTTON = 13.0
+_BUTTON, _FINGER = 13.0, 22.0
+"""What is drawn of a closure, and what a finger can hit: 24 px also where the tape is as narrow as it gets."""
 _STEPS = {"mm": (1.0, 10.0, 50.0, 100.0), "in": (25.4 / 16, 25.4, 25.4, 25.4 * 4)}
 """What a tap is rounded to, and the ticks: small, middle and with a figure, mm. A tape's own, common practice."""
 _LONGEST_MM = 5000.0
@@ -41,8 +42,8 @@ def tape_told(asked: Mapping[str, str]) -> dict[str, Any]:
 
     Args:
         asked: ``length`` and ``places`` as they stand in their fields, ``units`` of bare numbers; ``at``, where on the
-            tape a hand tapped, in mm: what is there goes, and where nothing is comes one; with ``from``, the number
-            from 1 of one that is moved there.
+            tape one is to be set, in mm, or taken out where there is one; with ``from``, the number from 1 of one that
+            is moved there; ``out``, the number of one that goes.
 
     Returns:
         The tape as a picture, empty where its length is not told; what stands in the field of places then; and what is
@@ -60,7 +61,7 @@ def tape_told(asked: Mapping[str, str]) -> dict[str, Any]:
     beyond = [place for place in places if place > length]
     told = told or (f"{format_length(beyond[0], units)} lies beyond the end." if beyond else _count(len(places)))
     text = asked.get("places", "")
-    if "at" in asked:
+    if "at" in asked or "out" in asked:
         text = ", ".join(format_length(place, units) for place in places)
     return {"tape": _drawn(length, places, units), "places": text, "told": told}
 
@@ -79,22 +80,30 @@ def _places(text: str, units: str) -> list[float]:
 
 def _with_hand(places: list[float], length: float, asked: Mapping[str, str], units: str) -> tuple[list[float], str]:
     """Put a closure where a hand tapped, take out the one that is there, or move one; and say which."""
+    gone = _number(asked.get("out", ""), places)
+    if gone:
+        return [
+            one for n, one in enumerate(places, 1) if n != gone
+        ], f"Taken out: {format_length(places[gone - 1], units)}."
     at = asked.get("at", "")
     if not re.fullmatch(r"-?\d{1,6}(\.\d{1,6})?", at):
         return places, ""
     step = _STEPS[units][0]
     place = min(max(round(float(at) / step) * step, 0.0), length)
-    moved = asked.get("from", "")
-    if moved.isdecimal() and 1 <= int(moved[:6]) <= len(places):
-        kept = [one for n, one in enumerate(places, 1) if n != int(moved)]
-        return _joined(kept, place, units, "Moved to")
-    reach = _BUTTON * length / (_RIGHT - _LEFT)
+    moved = _number(asked.get("from", ""), places)
+    if moved:
+        return _joined([one for n, one in enumerate(places, 1) if n != moved], place, units, "Moved to")
     near = min(places, key=lambda one: abs(one - float(at)), default=None)
-    if near is not None and abs(near - float(at)) <= max(reach, step):
+    if near is not None and abs(near - float(at)) <= step:
         return [one for one in places if one != near], f"Taken out: {format_length(near, units)}."
     if len(places) >= MOST_OLD:
         return places, f"{MOST_OLD} are the most that can be told."
     return _joined(places, place, units, "Set at")
+
+
+def _number(text: str, places: list[float]) -> int:
+    """The number of one on the tape; 0 for none."""
+    return int(text) if re.fullmatch(r"\d{1,3}", text) and 1 <= int(text) <= len(places) else 0
 
 
 def _joined(places: list[float], place: float, units: str, done: str) -> tuple[list[float], str]:
@@ -142,6 +151,7 @@ def _drawn(length: float, places: list[float], units: str) -> str:
         inside = tag("circle", cx=at, cy=y, r=_BUTTON, class_="tape-button") + words(
             str(n), (at, y), 15.0, "tape-words", "middle"
         )
+        inside += tag("rect", x=at - _FINGER, y=y - _FINGER, width=2 * _FINGER, height=2 * _FINGER, class_="tape-reach")
         drawn.append(tag("g", inside, data_n=n, class_="tape-one"))
     told = f"A tape of {format_length(length, units)}, the first end on the left. " + (
         "On it: " + ", ".join(format_length(place, units) for place in places) if places else "Nothing on it yet"

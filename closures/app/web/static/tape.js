@@ -71,7 +71,8 @@ document.addEventListener("pointermove", (event) => {
 });
 document.addEventListener("pointerup", (event) => {
   if (held && (held.far || event.target.closest(".tape-svg") === held.svg))
-    draw(held.svg.closest("[data-tape]"), { at: along(held.svg, event), ...(held.far ? { from: held.n } : {}) });
+    draw(held.svg.closest("[data-tape]"), held.n && !held.far ? { out: held.n }
+      : { at: along(held.svg, event), ...(held.far ? { from: held.n } : {}) });
   held = null;
 });
 document.addEventListener("pointercancel", () => { held = null; });
