@@ -13,6 +13,7 @@ from typer.testing import CliRunner
 
 from closures.app.command import app as command
 from closures.app.web.looked_at import looked_at
+from closures.app.web.memory import Memory
 from closures.app.web.placed import answer_of
 from closures.app.web.table import Hand, Table, files_beside
 from closures.app.web.telling import picture_parts
@@ -82,6 +83,16 @@ def test_supplies_that_another_program_wrote_meanwhile_are_left_alone(tmp_path: 
     after = table.change(bench.name, Hand("trial", {"verdict": "right", "cloth": "light fusible"}))
     assert after.refusal is not None and "changed while this ran" in " ".join(after.refusal.sentences)
     assert (home.parent / NAME).read_text("utf-8") == "# mine" and after.files == bench.files
+
+
+def test_page_that_was_ended_comes_back_with_the_supplies_that_trials_made(tmp_path: Path) -> None:
+    table = Table(Memory(tmp_path))
+    bench = table.lay(*files_beside(TEMPLATES / "curved-front" / "plan.toml"))
+    for cloth in ("linen", "light fusible"):
+        bench = table.change(bench.name, Hand("trial", {"verdict": "right", "cloth": cloth}))
+        again = Table(Memory(tmp_path)).find(bench.name)
+        assert (again.files, again.step.text) == (bench.files, bench.step.text)
+        assert answer_of(again).catalogue.cloth(cloth).clamped is not None
 
 
 def test_undo_takes_the_plan_back_to_the_tables() -> None:

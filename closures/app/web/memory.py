@@ -62,7 +62,7 @@ class Memory:
         known = self._known.get(bench.name)
         path = self._path(bench.name)
         try:
-            is_other = known is None or known[0].garment != bench.garment
+            is_other = known is None or (known[0].garment, known[0].files) != (bench.garment, bench.files)
             if known is None or is_other or known[1] > _MOST_LINES_BYTES or aside.size_aside(path) != known[1]:
                 self._write(bench, path, is_new=known is None)
             else:
