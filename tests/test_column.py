@@ -10,6 +10,7 @@ import pdfplumber
 import pytest
 
 from closures.app.job import check_plan, cutter_files, place_plan, result_files
+from closures.app.sizing import place_sizes, size_files
 from closures.errors import ClosureError
 from closures.lengths import parse_length_mm
 from closures.plan.reading import read_plan
@@ -221,6 +222,27 @@ def test_the_trial_of_a_coat_is_of_both_sizes_that_close():
     work = json.loads(result_files(answer_of(), "a4")["report.json"])["work"]
     (trial,) = [step["text"] for step in work["steps"] if "on a trial piece" in step["text"]]
     assert trial.endswith("Make one for each: sew-through button 36 L; sew-through button 24 L.")
+
+
+def test_both_columns_of_every_size_lie_as_its_plan_alone_has_them():
+    coat = COAT.replace('straight = "760 mm"', 'points = [["0 mm", "0 mm"], ["0 mm", "760 mm"]]').replace(
+        "handover = true\nstencil = true\n", ""
+    )
+    grade = 'grade = [["0 mm", "0 mm"], ["0 mm", "90 mm"]]\n'
+    sizes = place_sizes(
+        read_plan(f'{coat}[sizes]\nnames = ["8", "10"]\nbase = "8"\nhold = "pitch"\n{grade}'.encode(), "p")
+    )
+    small, large = sizes.placed
+    assert [len(small.placement.marks), len(large.placement.marks)] == [4, 5]
+    alone = answer_of(coat.replace('"760 mm"]]', '"850 mm"]]').replace("count = 4", "count = 5")).placement
+    assert [(mark.n, mark.at) for mark in large.placement.all_on("over")] == [
+        (mark.n, pytest.approx(mark.at)) for mark in alone.all_on("over")
+    ]
+    nest = size_files(sizes, "a0")["nest-over.svg"].decode()
+    for size in sizes.placed:
+        named = {int(n) for n in re.findall(rf'id="over-{size.name}-(\d+)"', nest)}
+        # The row, the column, and the hidden button.
+        assert named == set(range(1, 2 * len(size.placement.marks) + 2))
 
 
 REFUSED = {

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 import re
 
 import pytest
 
 from closures.app.job import check_plan, place_plan, result_files
+from closures.app.sizing import place_sizes, size_files
 from closures.errors import ClosureError
 from closures.plan.reading import read_plan
 
@@ -112,6 +115,62 @@ def test_a_hook_on_a_button_of_the_row_fails():
     assert any(one.rule == "columns apart" and one.result == "fail" and "[[single]]" in one.text for one in findings)
 
 
+def test_a_hook_above_a_stand_is_told_from_the_stands_upper_edge():
+    text = BLOUSE.replace('first = "30 mm"\n', "") + '[stand]\nheight = "30 mm"\n'
+    plain, placement = placed(text), placed(text + HOOK)
+    assert placement.marks == plain.marks
+    hook = placement.all_marks[-1]
+    # The neck seam is level zero, and the stand's upper edge lies its height above it.
+    assert hook.along_mm == pytest.approx(6) and hook.level_mm == pytest.approx(6 - 30)
+    assert hook.over.edge_distance_mm == pytest.approx(3.175)
+
+
+def test_a_hook_stands_beside_a_double_breasted_front():
+    coat = BLOUSE.replace('width = "32 mm"', 'width = "150 mm"\ninset = "25 mm"').replace('"back"', '"front"')
+    coat += '[column]\napart = "90 mm"\ninner = { kind = "sew-through button", size = "16 L" }\n'
+    plain, placement = placed(coat), placed(coat + HOOK)
+    assert placement.all_marks[:-1] == plain.all_marks
+    # 6 of the row, 6 of the column, the hidden one, the hook.
+    assert [mark.n for mark in placement.all_marks] == list(range(1, 15))
+    hook = placement.all_marks[-1]
+    # The laps overlap by 25 + 90 + 25 mm.
+    assert hook.over.edge_distance_mm == pytest.approx(3.175)
+    assert hook.under.edge_distance_mm == pytest.approx(140 - 3.175)
+    report = json.loads(result_files(place_plan(read_plan((coat + HOOK).encode(), "plan.toml")), "a4")["report.json"])
+    assert [(part["part"], part["count"]) for part in report["parts"]][-2:] == [("hook", 1), ("eye", 1)]
+
+
+SIZED = BLOUSE.replace('straight = "500 mm"', 'points = [["0 mm", "0 mm"], ["0 mm", "500 mm"]]') + HOOK
+SIZES = """[sizes]
+names = ["8", "10", "12"]
+base = "10"
+grade = [["0 mm", "0 mm"], ["0 mm", "40 mm"]]
+hold = "pitch"
+"""
+
+
+def test_every_size_has_the_hook_where_its_plan_alone_would_have_it():
+    files = size_files(place_sizes(read_plan((SIZED + SIZES).encode(), "plan.toml")), "a4")
+    rows = list(csv.DictReader(io.StringIO(files["sizes.csv"].decode())))
+    for size, last, count in (("8", 460, 6), ("10", 500, 6), ("12", 540, 7)):
+        alone = placed(SIZED.replace('"500 mm"', f'"{last} mm"').replace("count = 6", f"count = {count}"))
+        marks = alone.all_marks
+        own = [row for row in rows if row["size"] == size]
+        for lap in ("over", "under"):
+            listed = [
+                (int(row["mark"]), float(row["from_first_end_mm"]), float(row["from_finished_edge_mm"]))
+                for row in own
+                if row["lap"] == lap
+            ]
+            assert listed == [
+                pytest.approx((mark.n, mark.along_mm, mark.on(lap).edge_distance_mm), abs=0.051) for mark in marks
+            ]
+        hook = f"{size}-{len(marks)}"
+        assert f'id="over-{hook}"'.encode() in files["nest-over.svg"]
+        assert f'id="under-{hook}"'.encode() in files["nest-under.svg"]
+    assert "Size 12, mark 8, beside the row, 3.2 mm inside the over lap's edge" in files["report.md"].decode()
+
+
 REFUSED = {
     "off the under lap": (BLOUSE + HOOK + 'inset = "32 mm"\n', "there is no under lap"),
     "past the band": (
@@ -130,8 +189,7 @@ REFUSED = {
         + HOOK,
         "curved edge",
     ),
-    "a column": (BLOUSE + HOOK + '[column]\napart = "90 mm"\n', "does not go with"),
-    "sizes": (BLOUSE + HOOK + '[sizes]\nnames = ["8", "10"]\nbase = "8"\n', "does not go with"),
+    "a pull": (BLOUSE + HOOK + '[pull]\nscale = "60 g"\n', "what lies beside it holds too"),
     "a gauge": (BLOUSE + HOOK + '[gauge]\nstitches = 22\nrows = 30\nline = "band rows"\n', "does not go with"),
     "edges that meet": (
         BLOUSE.replace('opens = "back"', 'opens = "back"\nedges = "meeting"')

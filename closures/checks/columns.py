@@ -77,7 +77,7 @@ def _source(checked: Checked, room: Room) -> str:
 
 def _mend(checked: Checked, room: Room) -> str:
     placement = checked.placement
-    if placement.plan.column is None:
+    if _is_single(placement, room.second):
         return "Move it: another place along, or another inset, under [[single]]."
     hidden = _hidden_at(placement, room.second)
     if hidden is None:
@@ -92,6 +92,11 @@ def _mend(checked: Checked, room: Room) -> str:
     return "Nowhere on its line is it free. Take a smaller one, or fewer closures in the row."
 
 
+def _is_single(placement: Placement, n: int) -> bool:
+    """Whether a mark is a single closure's; they are numbered last."""
+    return n > len(placement.all_marks) - len(placement.plan.singles)
+
+
 def _hidden_at(placement: Placement, n: int) -> Placement | None:
-    """The hidden closure, where a mark is its own; it stands last of what lies beside the row."""
+    """The hidden closure of a column, where a mark is its own."""
     return next((one for one in placement.beside[1:] if any(mark.n == n for mark in one.marks)), None)

@@ -114,8 +114,8 @@ class HiddenPlaces:
     def among(
         cls, placement: Placement, laps: Laps, fastener: Fastener, hole: Buttonhole | None, n: int, catalogue: Catalogue
     ) -> HiddenPlaces:
-        """Beside a row and its second column, which stands first of what lies beside it."""
-        among = (placement, *placement.beside[:1])
+        """Beside a row, its second column, and every single closure that is there."""
+        among = (placement, *(one for one in placement.beside if all(mark.n != n for mark in one.marks)))
         others = {lap: [one for line in among for one in lying_on(line, lap, catalogue)] for lap in _LAPS}
         closed = tuple(stretch for zone in placement.zones for stretch in zone.closed_mm)
         return cls(laps, fastener, hole, n, others, closed, Wanted.of(catalogue))

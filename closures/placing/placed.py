@@ -162,6 +162,10 @@ class Placement:
             whole=self,
         )
 
+    def is_second_column(self, n: int) -> bool:
+        """Whether a mark belongs to the second column of a double-breasted front."""
+        return self.plan.column is not None and any(mark.n == n for one in self.beside[:1] for mark in one.marks)
+
     def share_of(self, n: int) -> Placement:
         """The share that a mark belongs to."""
         return next((share for share in self.shares if any(mark.n == n for mark in share.marks)), self)

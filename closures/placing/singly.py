@@ -95,7 +95,7 @@ def with_singles(placement: Placement, laps: tuple[Laps, ...], catalogue: Catalo
         fastener = fastener_of(closure, catalogue, "single")
         along = _along(wish, own, plan, in_section("single", nth=nth + 1, is_repeated=True))
         spacing = Spacing((along,), (), 0.0, 0.0, 0.0, None, (), "a closure beside the row")
-        after = len(placement.marks) + nth
+        after = len(placement.all_marks) + nth
         beside.append(beside_the_row(replace(plain, closure=closure), own, fastener, spacing, after, catalogue, []))
     return replace(placement, beside=(*placement.beside, *beside)) if beside else placement
 

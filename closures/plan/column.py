@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from closures.plan.differs import ALIKE_ONLY
+from closures.plan.beside import against_beside
 from closures.plan.kinds import any_length, choice, closure_kind, closure_size, more_than_nothing, yes_or_no
 from closures.plan.section import Complaint, Key, Section
 
@@ -67,12 +67,13 @@ INNER = Section(
 def _against(plan: Plan) -> Iterator[Complaint]:
     if plan.column is None:
         return
-    if plan.garment is not None and plan.garment.is_meeting:
-        yield "", "edges that meet have no second column", "Leave [column] out."
-    if plan.sheets is not None and plan.sheets.backing is not None:
-        yield "", "a backing lies along the row alone", "Leave backing out under [sheets]."
-    if plan.fit is not None:
-        yield "", "a fit for one wearer is not worked out for two columns", "Leave [column] out there."
+    yield from against_beside(plan, "[column]")
+    if plan.gauge is not None and plan.column.inner is not None and plan.column.inner.level_mm is not None:
+        yield (
+            "inner level",
+            "a level is told for the hidden closure, and on knitting it lies level with one of the row's closures",
+            "Leave level out within inner.",
+        )
 
 
 COLUMN = Section(
@@ -102,6 +103,6 @@ COLUMN = Section(
         ),
     ),
     value=ColumnWish,
-    not_with=(*ALIKE_ONLY, "sizes", "shrinkage", "stand", "bands", "differs"),
+    not_with=("belt", "row", "swap", "change", "shrinkage", "stand", "differs", "gauge"),
     against=_against,
 )

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
+from closures.plan.beside import against_beside
 from closures.plan.closure import ClosureWish
-from closures.plan.differs import ALIKE_ONLY
 from closures.plan.kinds import (
     any_length,
     choice,
@@ -66,14 +66,9 @@ class SingleWish:
 def _against(plan: Plan) -> Iterator[Complaint]:
     if not plan.singles:
         return
-    if plan.garment is not None and plan.garment.is_meeting:
-        yield "", "edges that meet have nothing beside the row", "Leave [[single]] out."
+    yield from against_beside(plan, "[[single]]")
     if plan.edge is not None and plan.edge.line is not None:
         yield "", "it is placed from the over lap's edge, and a closing line is drawn", "Leave line out under [edge]."
-    if plan.sheets is not None and plan.sheets.backing is not None:
-        yield "", "a backing lies along the row alone", "Leave backing out under [sheets]."
-    if plan.fit is not None:
-        yield "", "a fit for one wearer is not worked out for it", "Leave [[single]] out there."
 
 
 SINGLE = Section(
@@ -112,6 +107,6 @@ SINGLE = Section(
     value=SingleWish,
     repeated=True,
     one_of=(("along", "level"),),
-    not_with=(*ALIKE_ONLY, "sizes", "shrinkage", "stand", "bands", "differs", "column", "tape"),
+    not_with=("belt", "row", "swap", "change", "shrinkage", "gauge"),
     against=_against,
 )

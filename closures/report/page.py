@@ -194,7 +194,7 @@ def _beside(placement: Placement, n: int) -> str:
     share = placement.share_of(n)
     if share.plan.closure.halves != placement.plan.closure.halves:
         return "hidden"
-    return "second column" if placement.plan.column is not None else plain(share.fastener.kind)
+    return "second column" if placement.is_second_column(n) else plain(share.fastener.kind)
 
 
 def _spans(placement: Placement) -> str:

@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from closures.jobs.sizes.sized import run_of
+from closures.jobs.sizes.sized import kinds_in_words, run_of
 from closures.lengths import format_length
 from closures.placing.run_mark import run_mark
 from closures.placing.tape import tape_in_words
@@ -35,7 +35,7 @@ def sizes_page(sizes: Sizes, correction: Correction | None = None) -> bytes:
         _overview(sizes),
         _refused(sizes),
         *(_marks(sizes, units) for units in _both(sizes.plan.units)),
-        "\n".join(f"- {plain(line)}" for line in _kinds(sizes)),
+        "\n".join(f"- {plain(line)}" for line in kinds_in_words(sizes)),
         _costs(sizes),
         _checks(sizes),
         _parts(sizes),
@@ -57,7 +57,7 @@ def sizes_terminal(sizes: Sizes, width: int = 100) -> str:
     noted = _finding_lines(sizes)
     if noted:
         blocks.append("\n".join("\n".join(textwrap.wrap(line, width, subsequent_indent=" " * 6)) for line in noted))
-    blocks += [textwrap.fill(line, width, subsequent_indent=" " * 6) for line in _kinds(sizes)]
+    blocks += [textwrap.fill(line, width, subsequent_indent=" " * 6) for line in kinds_in_words(sizes)]
     bought = ", ".join(f"{total} × {part} ({lap} lap)" for part, lap, _, total in run_parts(sizes))
     if bought:
         blocks.append(textwrap.fill(f"To buy, for one garment of each size: {bought}.", width))
@@ -84,19 +84,6 @@ def _head(sizes: Sizes) -> str:
         f"- **One count:** {one_count_words(sizes)}" if one_count_words(sizes) else "",
     )
     return "\n".join(row for row in rows if row or row == "")
-
-
-def _kinds(sizes: Sizes) -> list[str]:
-    """Say of each size which marks are not as the row has them; nothing where all are alike."""
-    told = []
-    for size in sizes.placed:
-        for share in size.placement.shares[1:]:
-            numbers = ", ".join(str(mark.n) for mark in share.marks)
-            marks = f"mark {numbers}" if len(share.marks) == 1 else f"marks {numbers}"
-            hole = share.plan.closure.hole
-            runs = f", its buttonhole {hole}" if hole and share.fastener.mark.buttonhole_lap is not None else ""
-            told.append(f"Size {size.name}, {marks}: {share.fastener.kind} {share.fastener.size}{runs}.")
-    return told
 
 
 def held_words(sizes: Sizes) -> str:
@@ -183,12 +170,12 @@ def _refused(sizes: Sizes) -> str:
 
 
 def _marks(sizes: Sizes, units: Units) -> str:
-    most = max(len(size.placement.marks) for size in sizes.placed)
+    most = max(len(size.placement.all_marks) for size in sizes.placed)
     rows = []
     for size in sizes.placed:
         cells = [
             number_of(mark.along_mm, units) + ("◆" if mark.anchor and not _off(mark.shift_mm, units) else "")
-            for mark in size.placement.marks
+            for mark in size.placement.all_marks
         ]
         rows.append((size.name, *cells, *([""] * (most - len(cells)))))
     word = "mm" if units == "mm" else "inches"

@@ -11,6 +11,7 @@ from closures.drawing.ink.shapes import FRAME, INK, Circle, Item, Path, Pen, Wor
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.words import Chapter, ChapterPart, Picture, Section, Table
 from closures.drawing.sheets.size_lines import size_pens
+from closures.jobs.sizes.sized import kinds_in_words
 from closures.lengths import format_inches, format_mm
 
 if TYPE_CHECKING:
@@ -87,21 +88,21 @@ def _picture(sizes: Sizes) -> Picture:
     for pen, path, size in zip(pens, paths, sizes.placed, strict=True):
         fine = Pen(0.3 if size is sizes.base else 0.12, tuple(part * 0.4 for part in pen.dash_mm))
         items.append(Path(mapped(path.commands, scale, scale, dx, dy), fine))
-        items += [Circle(scale * m.x_mm + dx, scale * m.y_mm + dy, 0.25, INK) for m in size.placement.marks]
+        items += [Circle(scale * m.x_mm + dx, scale * m.y_mm + dy, 0.25, INK) for m in size.placement.all_marks]
     items.append(Words(width / 2, height - 2.4, "all sizes, not at true size", USUAL_TYPE.figure, "middle"))
     return Picture(tuple(items), _PICTURE_MM, "All sizes on each other, small, with their marks.")
 
 
 def _distances(sizes: Sizes, units: str) -> list[Table]:
     """Every mark of every size, as many marks beside each other as there is room for."""
-    most = max(len(size.placement.marks) for size in sizes.placed)
+    most = max(len(size.placement.all_marks) for size in sizes.placed)
     bold = (sizes.placed.index(sizes.base),)
     tables = []
     for start in range(0, most, _MARKS_IN_TABLE):
         stop = min(most, start + _MARKS_IN_TABLE)
         rows = []
         for size in sizes.placed:
-            texts = [_figure(mark, units) for mark in size.placement.marks[start:stop]]
+            texts = [_figure(mark, units) for mark in size.placement.all_marks[start:stop]]
             rows.append((size.name, *texts, *([""] * (stop - start - len(texts)))))
         part = f", marks {start + 1} to {stop}" if most > _MARKS_IN_TABLE else ""
         title = f"From the {sizes.base.placement.ends[0]} to each mark, {'mm' if units == 'mm' else 'inches'}{part}"
@@ -141,6 +142,7 @@ def _foot(sizes: Sizes) -> tuple[str, ...]:
     told = []
     if anchors:
         told.append(f"A star stands by a mark that sits at: {anchors}. Size {sizes.base.name} is set in bold.")
+    told += kinds_in_words(sizes)
     if sizes.refused:
         told.append(f"Not placed: size {', '.join(size.name for size in sizes.refused)}. The report says why.")
     told.append("This is a guide and not a template: nothing on it is at true size.")

@@ -84,7 +84,7 @@ def _what_differs(placement: Placement, n: int) -> str:
         return f"{own.fastener.kind} {own.fastener.size}, hidden"
     if own.fastener.kind.endswith(FOR_SHOW):
         return FOR_SHOW
-    if n > len(placement.marks) and placement.plan.column is not None:
+    if placement.is_second_column(n):
         return "second column"
     if (own.fastener.kind, own.fastener.size) != (row.kind, row.size):
         return f"{own.fastener.kind} {own.fastener.size}"

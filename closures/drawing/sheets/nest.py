@@ -129,16 +129,14 @@ def seen_sizes(sizes: Sizes, lap: LapName, flipped: bool) -> list[SeenSize]:
         if wish is not None and wish.laid == "first end":
             start = view.lap.line.start
             shift = (view.sign * (base[0] - start[0]), base[1] - start[1])
-        seen.append(SeenSize(index, size, view, shift, size.placement.on(lap)))
+        seen.append(SeenSize(index, size, view, shift, size.placement.all_on(lap)))
     return seen
 
 
 def lines_of(one: SeenSize, pen: Pen) -> list[Item]:
     lap = one.view.lap
-    return [
-        one.path(pen, lap.edge),
-        one.path(closing_pen(pen), lap.line),
-    ]
+    lines = [lap.line, *(other.laps[lap.name].line for other in one.size.placement.beside if len(other.marks) > 1)]
+    return [one.path(pen, lap.edge), *(one.path(closing_pen(pen), line) for line in lines)]
 
 
 def crosses_of(seen: Sequence[SeenSize], spots: Sequence[NestMark], slugs: dict[str, str]) -> dict[int, list[Item]]:
@@ -249,8 +247,9 @@ def nest_text(sizes: Sizes, seen: Sequence[SeenSize], pens: Sequence[Pen], lap: 
 def _checks(seen: Sequence[SeenSize], units: str) -> tuple[str, ...]:
     told = []
     for one in seen:
-        if len(one.marks) > 1:
-            first, last = one.marks[0], one.marks[-1]
+        row = one.size.placement.on(one.view.lap.name)
+        if len(row) > 1:
+            first, last = row[0], row[-1]
             straight = both_ways(math.dist((first.x_mm, first.y_mm), (last.x_mm, last.y_mm)), units)[0]
             told.append(f"size {one.size.name}: mark 1 to {last.n}, {straight}")
     return ("Straight across, your size:", *told) if told else ()

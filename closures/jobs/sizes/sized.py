@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.checks.rules import worst
+from closures.lengths import format_length
 from closures.placing.run_mark import joint_mark, run_mark
 
 if TYPE_CHECKING:
@@ -115,3 +116,30 @@ class Sizes:
 def run_of(sizes: Sizes) -> str:
     """The run mark of all sizes that could be placed, together."""
     return joint_mark([run_mark(size.placement) for size in sizes.placed])
+
+
+def kinds_in_words(sizes: Sizes) -> list[str]:
+    """Say of each size which marks are not as the row has them, and where those beside it lie; else nothing."""
+    told = []
+    for size in sizes.placed:
+        for share in size.placement.shares[1:]:
+            numbers = ", ".join(str(mark.n) for mark in share.marks)
+            marks = f"mark {numbers}" if len(share.marks) == 1 else f"marks {numbers}"
+            hole = share.plan.closure.hole
+            runs = f", its buttonhole {hole}" if hole and share.fastener.mark.buttonhole_lap is not None else ""
+            lies = _beside(size.placement, share)
+            told.append(f"Size {size.name}, {marks}{lies}: {share.fastener.kind} {share.fastener.size}{runs}.")
+    return told
+
+
+def _beside(placement: Placement, share: Placement) -> str:
+    """Where a share lies that is not in the row."""
+    first = share.marks[0]
+    if first.n <= len(placement.marks):
+        return ""
+    far = " and ".join(
+        f"{format_length(on.edge_distance_mm, placement.plan.units)} inside the {lap} lap's edge"
+        for lap, on in (("over", first.over), ("under", first.under))
+        if on is not None
+    )
+    return f", beside the row, {far}"
