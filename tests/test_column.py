@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import io
 import json
+import math
 import re
 
+import numpy as np
 import pdfplumber
 import pytest
 
@@ -245,10 +247,65 @@ def test_both_columns_of_every_size_lie_as_its_plan_alone_has_them():
         assert named == set(range(1, 2 * len(size.placement.marks) + 2))
 
 
+def about_the_middle(edge, at: tuple[float, float]) -> tuple[float, float]:
+    """How far from the middle of an arc a place lies, and at what share of the arc, by three points of the arc."""
+    points = np.array([edge.point_at(share * edge.length_mm) for share in (0.0, 0.5, 1.0)])
+    middle = np.linalg.solve(2 * (points[1:] - points[0]), (points[1:] ** 2 - points[0] ** 2).sum(axis=1))
+    turned = [math.atan2(*(np.array(one) - middle)[::-1]) for one in (points[0], at, points[2])]
+    whole = math.remainder(turned[2] - turned[0], math.tau)
+    return math.dist(middle, at), math.remainder(turned[1] - turned[0], math.tau) / whole
+
+
+@pytest.mark.parametrize(
+    ("pieces", "bows", "radius"), [("pair", "out", 6000), ("separate", "out", 2000), ("separate", "in", 1500)]
+)
+def test_columns_beside_a_curve_lie_square_across_from_each_other_on_either_lap(pieces: str, bows: str, radius: int):
+    arc = f'arc = {{ length = "760 mm", radius = "{radius} mm", bows = "{bows}" }}'
+    coat = (
+        COAT.replace('straight = "760 mm"', arc)
+        .replace('"pair"', f'"{pieces}"')
+        .replace("works = false", "works = true")
+    )
+    placement = answer_of(coat).placement
+    column = placement.beside[0]
+    # Into the cloth is towards the middle where the edge bows out: 28 mm and 158 mm inside the over lap's edge.
+    inwards = -1 if bows == "out" else 1
+    laps = placement.laps
+    for mark, other in zip(placement.marks, column.marks, strict=True):
+        row, share = about_the_middle(laps.over.edge, mark.over.at)
+        second, level = about_the_middle(laps.over.edge, other.over.at)
+        assert (row, second) == pytest.approx((radius + inwards * 28, radius + inwards * 158), abs=1e-6)
+        assert level == pytest.approx(share, abs=1e-9)
+        if pieces == "separate":
+            # Both laps lie in one frame, and each closure is one place.
+            assert mark.under.at == pytest.approx(mark.over.at) and other.under.at == pytest.approx(other.over.at)
+            continue
+        # The same piece turned over: the row is far from the under lap's edge there, and the second column near it.
+        row, own = about_the_middle(laps.under.edge, mark.under.at)
+        second, own_level = about_the_middle(laps.under.edge, other.under.at)
+        assert (row, second) == pytest.approx((radius - 158, radius - 28), abs=1e-6)
+        assert (own, own_level) == pytest.approx((share, share), abs=1e-9)
+
+
+def test_where_a_front_runs_straight_above_a_curve_its_two_columns_lie_level():
+    """Lengths carried in proportion over the whole line would move them there by some millimetres."""
+    svg = '<svg xmlns="http://www.w3.org/2000/svg" width="900mm" height="900mm" viewBox="0 0 900 900">'
+    svg += '<path id="e" d="M400 50 V600 A2500 2500 0 0 0 412 810"/></svg>'
+    coat = COAT.replace('straight = "760 mm"', 'path = "e"\nreverse = false')
+    placement = check_plan(
+        read_plan(f'drawing = "b.svg"\n{coat}'.encode(), "plan.toml"), {"b.svg": svg.encode()}
+    ).placement
+    assert placement.marks[-1].level_mm < 500
+    for mark in placement.all_marks[:-1]:
+        row = placement.marks[(mark.n - 1) % len(placement.marks)]
+        for lap in (mark.over, mark.under):
+            assert lap is None or lap.y_mm == pytest.approx(row.y_mm, abs=1e-6)
+
+
 REFUSED = {
-    "a curve": (
+    "a pair on a sharp curve": (
         COAT.replace('straight = "760 mm"', 'arc = { length = "760 mm", radius = "2000 mm", bows = "out" }'),
-        "two columns beside a curved edge",
+        "So far from each other they lie too unlike on this curve",
     ),
     "columns that meet": (COAT.replace("130 mm", "20 mm"), "the two columns run into each other"),
     "an under lap too short": (

@@ -115,14 +115,33 @@ def test_a_hook_on_a_button_of_the_row_fails():
     assert any(one.rule == "columns apart" and one.result == "fail" and "[[single]]" in one.text for one in findings)
 
 
-def test_a_hook_above_a_stand_is_told_from_the_stands_upper_edge():
-    text = BLOUSE.replace('first = "30 mm"\n', "") + '[stand]\nheight = "30 mm"\n'
+@pytest.mark.parametrize("pieces", ["", 'pieces = "pair"'])
+def test_a_hook_above_a_stand_is_told_from_the_stands_upper_edge(pieces: str):
+    text = BLOUSE.replace('first = "30 mm"\n', "").replace('"back"', f'"back"\n{pieces}')
+    text += '[stand]\nheight = "30 mm"\n'
     plain, placement = placed(text), placed(text + HOOK)
     assert placement.marks == plain.marks
     hook = placement.all_marks[-1]
     # The neck seam is level zero, and the stand's upper edge lies its height above it.
     assert hook.along_mm == pytest.approx(6) and hook.level_mm == pytest.approx(6 - 30)
     assert hook.over.edge_distance_mm == pytest.approx(3.175)
+    assert (hook.under.along_mm, hook.under.y_mm) == pytest.approx((6, 6 - 30))
+
+
+@pytest.mark.parametrize("pieces", ["pair", "separate"])
+def test_a_hook_on_a_curved_edge_leaves_the_row_and_lies_inside_each_edge(pieces: str):
+    arc = 'arc = { length = "500 mm", radius = "1200 mm", bows = "out" }'
+    curved = BLOUSE.replace('straight = "500 mm"', arc).replace('"back"', f'"back"\npieces = "{pieces}"')
+    plain, placement = placed(curved), placed(curved + HOOK)
+    assert placement.marks == plain.marks
+    hook = placement.all_marks[-1]
+    assert hook.over.edge_distance_mm == pytest.approx(3.175)
+    assert hook.under.edge_distance_mm == pytest.approx(32 - 3.175)
+    # 6 mm along a line 3.175 mm inside an arc: both halves at the same angle about the arc's middle.
+    angle = 6 / (1200 - 3.175)
+    middle, own = 1200, 1200 - (32 - 3.175 if pieces == "pair" else 3.175)
+    assert hook.over.along_mm / (middle - 3.175) == pytest.approx(angle)
+    assert hook.under.along_mm / own == pytest.approx(angle)
 
 
 def test_a_hook_stands_beside_a_double_breasted_front():
@@ -182,13 +201,6 @@ REFUSED = {
     "past the end": (BLOUSE + HOOK.replace("6 mm", "501 mm"), "lies past the end"),
     "off every level": (BLOUSE + HOOK.replace('along = "6 mm"', 'level = "-4 mm"'), "does not meet its line once"),
     "no place": (BLOUSE + HOOK.replace('along = "6 mm"\n', ""), "exactly one of"),
-    "a curve": (
-        BLOUSE.replace('straight = "500 mm"', 'arc = { length = "500 mm", radius = "900 mm", bows = "out" }').replace(
-            'opens = "back"', 'opens = "back"\npieces = "pair"'
-        )
-        + HOOK,
-        "curved edge",
-    ),
     "a pull": (BLOUSE + HOOK + '[pull]\nscale = "60 g"\n', "what lies beside it holds too"),
     "a gauge": (BLOUSE + HOOK + '[gauge]\nstitches = 22\nrows = 30\nline = "band rows"\n', "does not go with"),
     "edges that meet": (

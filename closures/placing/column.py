@@ -17,7 +17,7 @@ from closures.lengths import SAME_MM, format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.column_room import STEP_MM, HiddenPlaces, least_apart_mm
 from closures.placing.differing import fastener_of
-from closures.placing.laps import STRAIGHT_MM, laps_of, strays_mm
+from closures.placing.laps import laps_of
 from closures.placing.marking import mark_row
 from closures.placing.placed import Placement
 from closures.spacing import Spacing
@@ -33,21 +33,9 @@ if TYPE_CHECKING:
 FOR_SHOW = "for show"
 
 
-def with_column_insets(plan: Plan, edges: Edges) -> Plan:
-    """Let the under lap reach as far past the row as the over lap reaches past the second column, unless it is told.
-
-    Raises:
-        EdgeError: the edge is curved.
-    """
-    if plan.column is None or plan.band is None:
-        return plan
-    if strays_mm(edges.over) > STRAIGHT_MM:
-        raise EdgeError(
-            "two columns beside a curved edge are not worked out",
-            where=in_section("column"),
-            mend="Tell the straight stretch that carries the closures, by from and to under [edge], or leave it out.",
-        )
-    if plan.band.is_under_inset_told:
+def with_column_insets(plan: Plan) -> Plan:
+    """Let the under lap reach as far past the row as the over lap reaches past the second column, unless it is told."""
+    if plan.column is None or plan.band is None or plan.band.is_under_inset_told:
         return plan
     under = plan.band.inset_mm + plan.column.apart_mm
     return replace(plan, band=replace(plan.band, under_inset_mm=under, assumes_under_inset=False, assumes_inset=False))
@@ -70,7 +58,7 @@ def column_laps(plan: Plan, edges: Edges) -> Laps | None:
             mend="Leave under_inset out, or write more than the columns are apart.",
         )
     own = replace(band, inset_mm=band.inset_mm + apart, under_inset_mm=band.under_inset_mm - apart)
-    return laps_of(replace(plan, band=own), edges)
+    return laps_of(replace(plan, band=own), edges, by_feet=True)
 
 
 def with_beside(placement: Placement, laps: Laps | None, catalogue: Catalogue) -> Placement:
@@ -93,7 +81,8 @@ def with_beside(placement: Placement, laps: Laps | None, catalogue: Catalogue) -
     row = replace(plain, closure=replace(plan.closure, spare=0, trial=0))
     fastener = placement.fastener if wish.works else for_show(placement.fastener)
     laps_of_show: list[frozenset[LapName]] = [] if wish.works else [frozenset(("over",))] * count
-    column = beside_the_row(row, laps, fastener, spacing, count, catalogue, laps_of_show)
+    across = _square_across(placement, laps)
+    column = beside_the_row(row, laps, fastener, across, count, catalogue, laps_of_show)
     placed = replace(placement, beside=(column,))
     if wish.inner is not None:
         placed = _with_hidden(placed, plain, wish.inner, catalogue)
@@ -104,6 +93,16 @@ def with_beside(placement: Placement, laps: Laps | None, catalogue: Catalogue) -
             mend=apart_in_words(placed, catalogue),
         )
     return placed
+
+
+def _square_across(placement: Placement, laps: Laps) -> Spacing:
+    """The row's places on the second line, square across the edge: on a bend they lie further along it, or less far."""
+    line, spacing = placement.laps.line, placement.spacing
+    near = [laps.line.nearest(line.point_at(along)).along_mm for along in spacing.positions_mm]
+    if all(abs(a - b) <= SAME_MM for a, b in zip(near, spacing.positions_mm, strict=True)):
+        return spacing
+    gaps = tuple(b - a for a, b in pairwise(near))
+    return replace(spacing, positions_mm=tuple(near), gaps_mm=gaps)
 
 
 def apart_in_words(placement: Placement, catalogue: Catalogue) -> str:
@@ -149,7 +148,7 @@ def _with_hidden(placement: Placement, plain: Plan, inner: InnerWish, catalogue:
         hole=inner.hole or plain.closure.hole,
         halves="turned",
     )
-    laps, positions = placement.beside[0].laps, placement.spacing.positions_mm
+    laps, positions = placement.beside[0].laps, placement.beside[0].spacing.positions_mm
     fastener = fastener_of(closure, catalogue, "column")
 
     def at(along: float) -> Placement:
@@ -173,7 +172,7 @@ def _with_hidden(placement: Placement, plain: Plan, inner: InnerWish, catalogue:
 
 def _free_along(placement: Placement, places: HiddenPlaces) -> float | None:
     """Half way between two marks, as near to the first as can be; else where there is room, None where nowhere."""
-    positions = placement.spacing.positions_mm
+    positions = placement.beside[0].spacing.positions_mm
     step = STEP_MM[placement.plan.units]
     between = ((a + b) / 2 for a, b in pairwise(positions))
     anywhere = (k * step for k in range(math.ceil(places.laps.line.length_mm / step)))

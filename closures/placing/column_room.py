@@ -64,23 +64,24 @@ def least_apart_mm(placement: Placement, catalogue: Catalogue) -> float:
     laid = []
     for lap in placement.laps.both:
         row, *beside = _lines(placement, lap.name, catalogue)
-        x, y = lap.inward(lap.line.tangent_at(0.0))
         # From the row the second line lies further from the over lap's edge, and nearer to the under lap's.
-        way = (x, y) if lap.name == "over" else (-x, -y)
-        laid.append((row, [one for line in beside for one in line], way))
+        sign = 1.0 if lap.name == "over" else -1.0
+        inwards = {mark.n: lap.inward(mark.tangent) for mark in placement.all_on(lap.name)}
+        ways = {n: (sign * x, sign * y) for n, (x, y) in inwards.items()}
+        laid.append((row, [(one, ways[one.n]) for line in beside for one in line]))
 
     def is_enough(figure: float) -> bool:
         return not any(
             room
-            for row, beside, (x, y) in laid
+            for row, beside in laid
             for room in too_near(
-                row, [one.moved(((figure - apart) * x, (figure - apart) * y)) for one in beside], wanted
+                row, [one.moved(((figure - apart) * x, (figure - apart) * y)) for one, (x, y) in beside], wanted
             )
         )
 
     # Apart by all that they reach, no two come near each other.
-    of_row = max((one.reach_mm for row, _, _ in laid for one in row), default=0.0)
-    of_beside = max((one.reach_mm for _, beside, _ in laid for one in beside), default=0.0)
+    of_row = max((one.reach_mm for row, _ in laid for one in row), default=0.0)
+    of_beside = max((one.reach_mm for _, beside in laid for one, _ in beside), default=0.0)
     low = math.ceil(apart / step - 1e-9)
     high = max(low, math.ceil((of_row + of_beside + max(wanted.rims_mm, wanted.slit_mm)) / step))
     while low < high:

@@ -45,12 +45,13 @@ PIECE_FROM = 3.0
 MOST_EASE = 0.03
 
 
-def laps_of(plan: Plan, edges: Edges) -> Laps:
+def laps_of(plan: Plan, edges: Edges, by_feet: bool = False) -> Laps:
     """Find the laps of a plan: what it says of its garment, held against what the drawing shows.
 
     Args:
         plan: with an edge and a band.
         edges: the curves that its edge arrived as.
+        by_feet: as for `make_laps`.
 
     Raises:
         EdgeError: as for `know_garment` and `make_laps`.
@@ -59,11 +60,11 @@ def laps_of(plan: Plan, edges: Edges) -> Laps:
     shown = Shown(edges.cloth_on, wish.begins is not None, band.seen_from, wish.reverse)
     garment = know_garment(plan.garment, band.lap, edges.over, wish.cloth, shown)
     pins = tuple((pin_at(one, edges), pin_at(other, edges)) for one, other in wish.match)
-    return with_stand(make_laps(edges, band, garment, pins), plan.stand)
+    return with_stand(make_laps(edges, band, garment, pins, by_feet), plan.stand)
 
 
 @lru_cache(maxsize=16)
-def make_laps(edges: Edges, band: BandWish, garment: Garment, pins: Pins = ()) -> Laps:
+def make_laps(edges: Edges, band: BandWish, garment: Garment, pins: Pins = (), by_feet: bool = False) -> Laps:
     """Find the closing line of an edge and the two laps that meet on it.
 
     The line is the one drawn, or the over lap's finished edge moved inwards by the inset,
@@ -76,6 +77,8 @@ def make_laps(edges: Edges, band: BandWish, garment: Garment, pins: Pins = ()) -
         band: finished widths and insets.
         garment: on which hand the cloth lies, and how the pieces are cut.
         pins: places near the over lap's line, and near the under lap's, that are sewn level; of laps drawn apart.
+        by_feet: where each lap has a line of its own, places of both lie level whose feet on the finished edges do, as
+            of edges that meet: so two lines far from each other keep level on a bend.
 
     Returns:
         The laps.
@@ -93,9 +96,9 @@ def make_laps(edges: Edges, band: BandWish, garment: Garment, pins: Pins = ()) -
         # A straight edge turned over is itself: what is left here of unknown pieces is straight.
         garment = replace(garment, pieces="pair")
     if garment.pieces == "pair":
-        under = _turned(over, edges, band, garment)
+        under = _turned(over, edges, band, garment, by_feet)
     elif edges.under is not None and edges.under_lies == "apart":
-        under = _apart(over, edges, band, garment, pins)
+        under = _apart(over, edges, band, garment, pins, by_feet or garment.is_meeting)
     else:
         return Laps(over.line, over, _beneath(over, edges, band, garment), edges.level_zero_y, garment)
     if garment.is_meeting:
@@ -159,7 +162,7 @@ def _reaches_far(width_mm: float, other_mm: float) -> bool:
     return width_mm > PIECE_FROM * other_mm
 
 
-def _turned(over: Lap, edges: Edges, band: BandWish, garment: Garment) -> Lap:
+def _turned(over: Lap, edges: Edges, band: BandWish, garment: Garment, by_feet: bool) -> Lap:
     """The under lap as the over lap's piece turned over, x to -x, with its own inset and width."""
     edge = over.edge.mirrored()
     inwards = offset_sign(_other(over.cloth_on))
@@ -175,14 +178,21 @@ def _turned(over: Lap, edges: Edges, band: BandWish, garment: Garment) -> Lap:
     # One piece turned over has one line: its lengths are the same to the last digit.
     if edges.line is not None or same:
         return _under(edge, line, inner, band, garment)
+    by_edges = _under(edge, line, inner, band, garment, ((edge.length_mm, edge.length_mm),))
     if garment.is_meeting:
-        return _against(over, _under(edge, line, inner, band, garment, ((edge.length_mm, edge.length_mm),)))
+        return _against(over, by_edges)
     lengths = (over.line.length_mm, line.length_mm)
-    _refuse_ease(*lengths, "band", "Write under_inset as inset where both halves close on one line of the piece.")
+    mend = "Write under_inset as inset where both halves close on one line of the piece."
+    if by_feet:
+        mend = "So far from each other they lie too unlike on this curve: tell less of it by from and to under [edge], "
+        mend += "bring the lines nearer to each other, or take pieces that are cut for each lap on its own."
+    _refuse_ease(*lengths, "band", mend)
+    if by_feet:
+        return _against(over, by_edges)
     return _under(edge, line, inner, band, garment, (lengths,))
 
 
-def _apart(over: Lap, edges: Edges, band: BandWish, garment: Garment, pins: Pins) -> Lap:
+def _apart(over: Lap, edges: Edges, band: BandWish, garment: Garment, pins: Pins, by_feet: bool) -> Lap:
     """The under lap on a piece of its own, with the places where its row keeps step with the over lap's."""
     drawn = edges.under or over.edge
     edge = drawn if edges.under_way_told else _running_with(drawn, over.edge)
@@ -191,8 +201,8 @@ def _apart(over: Lap, edges: Edges, band: BandWish, garment: Garment, pins: Pins
     inwards = offset_sign(_other(over.cloth_on))
     line = _parallel(edge, inwards * band.under_inset_mm, "under lap's closing line")
     inner = _inner(edge, inwards * band.under_width_mm)
-    one, other = (over.edge, edge) if garment.is_meeting else (over.line, line)
-    what = "finished edge" if garment.is_meeting else "closing line"
+    one, other = (over.edge, edge) if by_feet else (over.line, line)
+    what = "finished edge" if by_feet else "closing line"
     placed = pinned(one, other, pins, 2 * max(band.width_mm, band.under_width_mm), what)
     lengths = (one.length_mm, other.length_mm)
     _refuse_ease(
@@ -202,7 +212,7 @@ def _apart(over: Lap, edges: Edges, band: BandWish, garment: Garment, pins: Pins
         what,
     )
     under = _under(edge, line, inner, band, garment, (*placed, lengths))
-    return _against(over, under) if garment.is_meeting else under
+    return _against(over, under) if by_feet else under
 
 
 def _against(over: Lap, under: Lap) -> Lap:

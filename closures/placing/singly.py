@@ -13,7 +13,7 @@ from closures.errors import EdgeError, in_section
 from closures.lengths import format_length
 from closures.placing.column import beside_the_row
 from closures.placing.differing import fastener_of
-from closures.placing.laps import STRAIGHT_MM, laps_of, strays_mm
+from closures.placing.laps import laps_of
 from closures.spacing import Spacing
 
 if TYPE_CHECKING:
@@ -38,17 +38,11 @@ def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue) -> tuple[tuple[L
         The laps with the line of each, and what was taken, a line each.
 
     Raises:
-        EdgeError: the edge is curved, or the closure would lie off a lap.
+        EdgeError: the closure would lie off a lap, or its line cannot follow the edge.
     """
     band = plan.band
     if not plan.singles or band is None:
         return (), ()
-    if strays_mm(edges.over) > STRAIGHT_MM:
-        raise EdgeError(
-            "a closure beside a row on a curved edge is not worked out",
-            where=in_section("single", is_repeated=True),
-            mend="Tell the straight stretch that carries the closures, by from and to under [edge], or leave it out.",
-        )
     found, told = [], []
     for nth, wish in enumerate(plan.singles, start=1):
         where = in_section("single", nth=nth, is_repeated=True)
@@ -77,7 +71,7 @@ def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue) -> tuple[tuple[L
                 mend=f"Write another inset, or a wider {'width' if lap == 'over' else 'under_width'} under [band].",
             )
         own = replace(band, inset_mm=inset, under_inset_mm=under, assumes_inset=False, assumes_under_inset=False)
-        found.append(laps_of(replace(plan, band=own), edges))
+        found.append(laps_of(replace(plan, band=own), edges, by_feet=True))
     return tuple(found), tuple(told)
 
 

@@ -10,6 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.curve import Curve, Line
+from closures.placing.lap import Facing
 from closures.placing.meeting import PlacedZone, meet_zone
 from closures.plan.anchors import ClearWish
 from closures.plan.kinds import Range
@@ -41,6 +42,8 @@ def with_stand(laps: Laps, stand: StandWish | None) -> Laps:
     under = _grown(laps.under, height)
     if laps.is_one_frame:
         under = replace(under, line=line)
+    if under.facing is not None:
+        under = replace(under, facing=Facing(under.edge, over.edge, line))
     beside = None if laps.beside is None else replace(_grown(laps.beside, height), line=line)
     garment = replace(laps.garment, ends=(STAND_TOP, laps.garment.ends[1]))
     return replace(laps, line=line, over=over, under=under, garment=garment, beside=beside)
