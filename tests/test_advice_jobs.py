@@ -386,6 +386,50 @@ def test_no_two_pages_of_jobs_drawn_by_chance_contradict_each_other(tens: int) -
     assert read >= 5
 
 
+ON_EDGES = {
+    "hook tape": ("any", '[tape]\npitch = "19 mm"\n'),
+    "snap tape": ("any", '[tape]\npitch = "25 mm"\n'),
+    "loop and button": ("18 L", ""),
+    "loop and ball button": ("10 mm", ""),
+    "hook and eye": ("2", ""),
+    "eyelet": ("5.5 mm", "[lacing]\n"),
+}
+
+
+def drawn_on_edges(kind: str, seed: int) -> str:
+    """A job on edges that meet, or of a tape, put together by chance."""
+    chance = random.Random(f"{kind} {seed}")
+    catalogue = load_catalogue()
+    _, more = ON_EDGES[kind]
+    size = chance.choice(catalogue.sizes(kind))
+    layers = "".join(
+        cloth(one.name, chance.randint(1, 3)) for one in chance.sample(catalogue.cloths, chance.randint(1, 2))
+    )
+    wearer = chance.choice(("", "child under three", "weak hands", "quick change", "implants"))
+    profile = f'[wearer]\nprofiles = ["{wearer}"]\nimplants = "none"\n' if wearer else ""
+    state = chance.choice(("cut pieces", "finished"))
+    meeting = "" if kind == "snap tape" else 'edges = "meeting"\n'
+    return (
+        f'[edge]\nstraight = "390 mm"\n[garment]\nopens = "back"\n{meeting}state = "{state}"\n'
+        f'[band]\nwidth = "40 mm"\nlap = "left over right"\n[closure]\nkind = "{kind}"\nsize = "{size}"\n'
+        f'cap = "9 mm"\n[spacing]\ncount = 6\n{layers}{profile}{more}'
+    )
+
+
+@pytest.mark.parametrize("kind", ON_EDGES)
+def test_no_two_pages_of_tapes_loops_and_laces_drawn_by_chance_contradict_each_other(kind: str) -> None:
+    read = 0
+    for seed in range(5):
+        try:
+            words = whole_set(drawn_on_edges(kind, seed))
+        except ClosureError as error:
+            last = error
+            continue
+        read += 1
+        assert contradictions(words) == [], seed
+    assert read >= 3, last
+
+
 WAVY_BACK = (
     '[edge]\npoints = [["0 mm", "0 mm"], ["30 mm", "100 mm"], ["-8 mm", "200 mm"], ["12 mm", "340 mm"]]\n'
     '[garment]\nopens = "back"\nedges = "meeting"\npieces = "pair"\n[band]\nwidth = "25 mm"\nlap = "left over right"\n'

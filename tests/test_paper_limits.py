@@ -87,6 +87,7 @@ SHEETS = {
     "duvet-foot": (6, 6, 3, 1, 1),
     "from-dxf": (2, 2, 1, 1, 1),
     "from-pdf": (2, 2, 1, 1, 1),
+    "hidden-button": (1, 1, 1, 1, 1),
     "hook-back": (2, 2, 1, 1, 1),
     "hook-tape": (1, 2, 1, 1, 1),
     "jacket-placket": (3, 3, 1, 1, 1),
