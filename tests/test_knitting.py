@@ -129,6 +129,73 @@ def test_list_names_every_row_once_and_in_order() -> None:
     assert rows == list(range(1, 163))
 
 
+COLUMNS = (
+    'across = 42\n[column]\napart = "130 mm"\nworks = true\ninner = { kind = "sew-through button", size = "20 L" }'
+)
+
+
+def two_columns(**told: str) -> Answer:
+    text = PLAN.replace('width = "40 mm"', 'width = "190 mm"').replace('inset = "18 mm"', 'inset = "28 mm"')
+    found = {"edge": STRAIGHT, "line": "band rows", "more": COLUMNS, **BUTTON, **told}
+    return check_plan(read_plan(text.format(**found).encode(), "plan.toml"))
+
+
+def test_both_buttonholes_of_a_row_add_up_to_the_whole_band() -> None:
+    found = two_columns()
+    knitted = knitted_row(found)
+    assert knitted is not None
+    plain = knitted_row(answer(more="across = 9"))
+    assert plain is not None and knitted.at == plain.at
+    words = knitting_section(knitted, "mm")
+    rows = re.findall(
+        r"closures (\d) and (\d+): from the free edge work (\d+), cast off (\d+), work (\d+), cast off (\d+), work (\d+)",
+        words,
+    )
+    assert [(int(one[0]), int(one[1])) for one in rows] == [(n, n + 7) for n in range(7, 0, -1)]
+    for _, _, *counts in rows:
+        assert sum(map(int, counts)) == 42
+        # From the beginning of one hole to that of the other: 130 mm at 22 stitches to 100 mm.
+        assert int(counts[1]) + int(counts[2]) == pytest.approx(130 * 22 / 100, abs=1)
+    assert words.count("over each gap") == 7
+
+
+def test_the_hidden_buttonhole_is_knitted_level_with_a_closure_of_the_row() -> None:
+    found = two_columns()
+    hidden = found.placement.beside[1].marks[0]
+    level = [mark.n for mark in found.placement.marks if mark.level_mm == pytest.approx(hidden.level_mm)]
+    knitted = knitted_row(found)
+    assert knitted is not None and knitted.hidden is not None and [knitted.hidden[2]] == level
+    assert f"one buttonhole, closure 15: over {knitted.hidden[0].counts} stitches" in knitting_section(knitted, "mm")
+
+
+NOT_KNITTED = {
+    "a level of the hidden one": (
+        {"more": COLUMNS.replace('"20 L"', '"20 L", level = "200 mm"')},
+        "lies level with one",
+    ),
+    "columns that slant": ({"edge": SLANTED, "line": "front rows"}, "the rows of the front lie level"),
+    "columns with nothing between": ({"more": COLUMNS.replace("130 mm", "18 mm")}, "is left between the buttonholes"),
+    "a single buttonhole": (
+        {"more": COLUMNS + '\n[[single]]\nkind = "sew-through button"\nsize = "20 L"\nalong = "8 mm"\ninset = "8 mm"'},
+        "would have to be knitted",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", NOT_KNITTED)
+def test_columns_that_cannot_be_knitted_so_are_refused(name: str) -> None:
+    told, words = NOT_KNITTED[name]
+    with pytest.raises(ClosureError, match=re.escape(words)):
+        knitted_row(two_columns(**told))
+
+
+def test_a_hook_is_sewn_beside_a_knitted_row() -> None:
+    hook = 'across = 9\n[[single]]\nkind = "hook and eye"\nsize = "2"\ncap = "9 mm"\nalong = "6 mm"'
+    found, plain = answer(more=hook), answer()
+    assert found.placement.marks == plain.placement.marks and len(found.placement.all_marks) == 8
+    assert knitted_row(found) == knitted_row(plain)
+
+
 def rows_of_sentence(line: str, own: int) -> list[int]:
     """Knit the sentence as it is written: after how many rows each closure's hole is begun, and how many rows in all."""
     line = re.sub(r"\(([^()]*)\) (\d+) times", lambda found: ", ".join([found[1]] * int(found[2])), line)

@@ -202,7 +202,6 @@ REFUSED = {
     "off every level": (BLOUSE + HOOK.replace('along = "6 mm"', 'level = "-4 mm"'), "does not meet its line once"),
     "no place": (BLOUSE + HOOK.replace('along = "6 mm"\n', ""), "exactly one of"),
     "a pull": (BLOUSE + HOOK + '[pull]\nscale = "60 g"\n', "what lies beside it holds too"),
-    "a gauge": (BLOUSE + HOOK + '[gauge]\nstitches = 22\nrows = 30\nline = "band rows"\n', "does not go with"),
     "edges that meet": (
         BLOUSE.replace('opens = "back"', 'opens = "back"\nedges = "meeting"')
         .replace("sew-through button", "hook and eye")

@@ -82,6 +82,8 @@ def _mend(checked: Checked, room: Room) -> str:
     hidden = _hidden_at(placement, room.second)
     if hidden is None:
         return apart_in_words(placement, checked.catalogue)
+    if placement.plan.gauge is not None:
+        return "Level with no closure of the row is it free. Take a smaller one, or leave inner out under [column]."
     units = placement.plan.units
     free = hidden_places(placement, hidden, checked.catalogue).free_levels(hidden.marks[0].level_mm, units)
     if free:

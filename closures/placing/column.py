@@ -84,6 +84,16 @@ def with_beside(placement: Placement, laps: Laps | None, catalogue: Catalogue) -
     across = _square_across(placement, laps)
     column = beside_the_row(row, laps, fastener, across, count, catalogue, laps_of_show)
     placed = replace(placement, beside=(column,))
+    if plan.gauge is not None and plan.gauge.line == "front rows":
+        off = max(abs(a.level_mm - b.level_mm) for a, b in zip(placement.marks, column.marks, strict=True))
+        if off > plan.gauge.step_mm / 4:
+            raise EdgeError(
+                f"the rows of the front lie level, and the second column lies up to {format_length(off, plan.units)} "
+                "higher or lower than the row, square across its edge",
+                where=in_section("column"),
+                mend="Tell the stretch of the edge that runs upright, by from and to under [edge], or "
+                'line = "band rows" for a band of its own.',
+            )
     if wish.inner is not None:
         placed = _with_hidden(placed, plain, wish.inner, catalogue)
     if wish.apart_mm <= 2 * placement.fastener.rim_mm:
@@ -173,6 +183,9 @@ def _with_hidden(placement: Placement, plain: Plan, inner: InnerWish, catalogue:
 def _free_along(placement: Placement, places: HiddenPlaces) -> float | None:
     """Half way between two marks, as near to the first as can be; else where there is room, None where nowhere."""
     positions = placement.beside[0].spacing.positions_mm
+    if placement.plan.gauge is not None:
+        # Its buttonhole is knitted too: level with another closure it begins with a whole row or stitch as theirs do.
+        return next((along for along in positions if places.is_free(along)), None)
     step = STEP_MM[placement.plan.units]
     between = ((a + b) / 2 for a, b in pairwise(positions))
     anywhere = (k * step for k in range(math.ceil(places.laps.line.length_mm / step)))

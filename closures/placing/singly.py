@@ -87,6 +87,12 @@ def with_singles(placement: Placement, laps: tuple[Laps, ...], catalogue: Catalo
     for nth, (wish, own) in enumerate(zip(plan.singles, laps, strict=True)):
         closure = wish.closure(plan.closure)
         fastener = fastener_of(closure, catalogue, "single")
+        if plan.gauge is not None and fastener.mark.buttonhole_lap is not None:
+            raise EdgeError(
+                "its buttonhole would have to be knitted, and rows or stitches are counted for those of the row alone",
+                where=in_section("single", "kind", nth=nth + 1, is_repeated=True),
+                mend="Take a hook and eye or a snap here, which are sewn on.",
+            )
         along = _along(wish, own, plan, in_section("single", nth=nth + 1, is_repeated=True))
         spacing = Spacing((along,), (), 0.0, 0.0, 0.0, None, (), "a closure beside the row")
         after = len(placement.all_marks) + nth

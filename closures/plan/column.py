@@ -103,6 +103,6 @@ COLUMN = Section(
         ),
     ),
     value=ColumnWish,
-    not_with=("belt", "row", "swap", "change", "shrinkage", "stand", "differs", "gauge"),
+    not_with=("belt", "row", "swap", "change", "shrinkage", "stand", "differs"),
     against=_against,
 )

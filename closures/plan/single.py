@@ -107,6 +107,6 @@ SINGLE = Section(
     value=SingleWish,
     repeated=True,
     one_of=(("along", "level"),),
-    not_with=("belt", "row", "swap", "change", "shrinkage", "gauge"),
+    not_with=("belt", "row", "swap", "change", "shrinkage"),
     against=_against,
 )

@@ -20,8 +20,7 @@ _FEWEST_REPEATS = 3
 
 def knitting_figures(knitted: Knitted) -> dict[str, Any]:
     """Put it into plain figures."""
-    hole = knitted.hole
-    return {
+    figures = {
         "step": knitted.step,
         "step_mm": rounded(knitted.step_mm),
         "total": knitted.total,
@@ -30,16 +29,24 @@ def knitting_figures(knitted: Knitted) -> dict[str, Any]:
         "before_each": list(knitted.at),
         "own": knitted.own,
         "plain": list(knitted.plain),
-        "hole": None
-        if hole is None
-        else {
-            "counts": hole.counts,
-            "over": hole.over,
-            "before": hole.before,
-            "after": hole.after,
-            "length_mm": rounded(hole.length_mm),
-            "wanted_mm": rounded(hole.wanted_mm),
-        },
+        "hole": None if knitted.hole is None else _hole_figures(knitted.hole),
+    }
+    if knitted.second is not None:
+        figures["second_hole"] = _hole_figures(knitted.second)
+    if knitted.hidden is not None:
+        hole, n, level = knitted.hidden
+        figures["hidden_hole"] = {"mark": n, "level_with": level, **_hole_figures(hole)}
+    return figures
+
+
+def _hole_figures(hole: KnittedHole) -> dict[str, Any]:
+    return {
+        "counts": hole.counts,
+        "over": hole.over,
+        "before": hole.before,
+        "after": hole.after,
+        "length_mm": rounded(hole.length_mm),
+        "wanted_mm": rounded(hole.wanted_mm),
     }
 
 
@@ -74,17 +81,22 @@ def _rows(knitted: Knitted) -> list[str]:
     for n, at in zip(knitted.marks, knitted.at, strict=True):
         if hole is None:
             said += _plain(made + 1, at) if at > made else []
-            said.append(f"After row {at}: mark closure {n} with a thread.")
+            each = f"closures {n} and {n + knitted.beside}" if knitted.beside else f"closure {n}"
+            said.append(f"After row {at}: mark {each} with a thread.")
             made = max(made, at)
         elif hole.over == "stitches":
             said += _plain(made + 1, at - 1)
-            said.append(f"Row {at}, closure {n}: {_across(hole)}")
-            said.append(f"Row {at + 1}: cast on {hole.counts} over the gap.")
+            gap = "the gap" if knitted.second is None else "each gap"
+            said.append(f"Row {at}, {_named(knitted, n)}: {_across(hole, knitted.second)}")
+            said.append(f"Row {at + 1}: cast on {hole.counts} over {gap}.")
             made = at + 1
         else:
             said += _plain(made + 1, at)
-            where = "" if hole.before is None else f", parted after {hole.before} stitches from the free edge"
-            said.append(f"Rows {at + 1} to {at + hole.counts}, closure {n}: work the two halves apart{where}.")
+            second = knitted.second
+            also = "" if second is None else f" and after {second.before}"
+            parts = "two halves" if second is None else "three parts"
+            where = "" if hole.before is None else f", parted after {hole.before} stitches{also} from the free edge"
+            said.append(f"Rows {at + 1} to {at + hole.counts}, {_named(knitted, n)}: work the {parts} apart{where}.")
             made = at + hole.counts
     said += _plain(made + 1, knitted.total)
     return said
@@ -96,9 +108,21 @@ def _plain(low: int, high: int) -> list[str]:
     return [f"Row {low}: as set." if low == high else f"Rows {low} to {high}: as set ({high - low + 1} rows)."]
 
 
-def _across(hole: KnittedHole) -> str:
+def _named(knitted: Knitted, n: int) -> str:
+    """The closure whose hole it is, and that of the second column beside it."""
+    return f"closure {n}" if knitted.second is None else f"closures {n} and {n + knitted.beside}"
+
+
+def _across(hole: KnittedHole, second: KnittedHole | None) -> str:
     if hole.before is None:
-        return f"cast off {hole.counts} where the buttonhole lies, work the rest."
+        lies = "the buttonhole lies" if second is None else "either buttonhole lies"
+        return f"cast off {hole.counts} where {lies}, work the rest."
+    if second is not None and second.before is not None:
+        between = second.before - hole.before - hole.counts
+        return (
+            f"from the free edge work {hole.before}, cast off {hole.counts}, work {between}, cast off {second.counts}, "
+            f"work {second.after}."
+        )
     return f"from the free edge work {hole.before}, cast off {hole.counts}, work {hole.after}."
 
 
@@ -111,6 +135,9 @@ def _stitches(knitted: Knitted) -> list[str]:
     if hole is None:
         return [*said, *(f"After {at} stitches: closure {n}." for n, at in zip(knitted.marks, knitted.at, strict=True))]
     row = "in the row of the buttonholes" if hole.before is None else f"after {hole.before} rows"
+    if knitted.second is not None:
+        far = knitted.second.before
+        row += " and again in that of the second column" if far is None else f" and again after {far} rows"
     if hole.over == "rows":
         parted = ", ".join(str(at) for at in knitted.at)
         return [*said, f"For {hole.counts} rows, {row}, work in parts, parted after {parted} stitches."]
@@ -124,8 +151,23 @@ def _hole_words(knitted: Knitted, units: Units) -> list[str]:
     if hole is None:
         return []
     return [
+        *_hidden_words(knitted),
         f"A hole over {_over(hole)} is {format_length(hole.length_mm, units)} long; the button asks for "
-        f"{format_length(hole.wanted_mm, units)}. Knitting gives: try one in the swatch (common practice)."
+        f"{format_length(hole.wanted_mm, units)}. Knitting gives: try one in the swatch (common practice).",
+    ]
+
+
+def _hidden_words(knitted: Knitted) -> list[str]:
+    if knitted.hidden is None:
+        return []
+    hole, n, level = knitted.hidden
+    far = ""
+    if hole.before is not None:
+        unit = "stitches" if knitted.step == "row" else "rows"
+        far = f", {hole.before} {unit} from the under lap's free edge"
+    return [
+        f"The under lap's band has one buttonhole, closure {n}: over {_over(hole)}, level with closure {level}{far}.",
+        "",
     ]
 
 
@@ -139,6 +181,8 @@ def _closure(knitted: Knitted) -> str:
     if hole is None:
         return "a closure"
     rows = " in 2 rows" if knitted.step == "row" and hole.over == "stitches" else ""
+    if knitted.second is not None:
+        return f"2 buttonholes, each over {_over(hole)}{rows}"
     return f"buttonhole over {_over(hole)}{rows}"
 
 

@@ -10,11 +10,13 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
+from closures.errors import EdgeError, in_section
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.knitted import knitted_hole
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
+    from closures.placing.buttonhole import Buttonhole
     from closures.placing.knitted import KnittedHole
     from closures.placing.placement import Placement
 
@@ -33,6 +35,9 @@ class Knitted:
             the hole.
         marks: the numbers of the closures, in the same order.
         hole: the buttonhole; None for closures without.
+        second: of two columns the hole of the second, in the same row or stitch; None without.
+        beside: how many closures there are before the number of the same closure of the second column; 0 without one.
+        hidden: the hole in the other band, its closure's number, and that of the closure it lies level with.
         begins_at: the name of the end where the counting begins, such as "hem".
         other_end: the name of the other.
     """
@@ -45,6 +50,9 @@ class Knitted:
     hole: KnittedHole | None
     begins_at: str
     other_end: str
+    second: KnittedHole | None = None
+    beside: int = 0
+    hidden: tuple[KnittedHole, int, int] | None = None
 
     @property
     def own(self) -> int:
@@ -98,6 +106,7 @@ def knit(placement: Placement, catalogue: Catalogue) -> Knitted | None:
     if backwards and hole is not None and before > 0.0:
         # Counted from the other end, such a hole begins where it would have ended.
         at = tuple(count - hole.counts for count in at)
+    begins_at, other_end = reversed(placement.ends) if backwards else placement.ends
     return Knitted(
         step,
         gauge.step_mm,
@@ -105,5 +114,44 @@ def knit(placement: Placement, catalogue: Catalogue) -> Knitted | None:
         at,
         tuple(mark.n for mark in marks),
         hole,
-        *(reversed(placement.ends) if backwards else placement.ends),
+        begins_at,
+        other_end,
+        second=_second(placement, slit, hole),
+        beside=0 if placement.plan.column is None else len(placement.marks),
+        hidden=_hidden(placement, catalogue),
     )
+
+
+def _second(placement: Placement, slit: Buttonhole | None, hole: KnittedHole | None) -> KnittedHole | None:
+    """The hole of a second column that works, which lies further in beside the row's.
+
+    Raises:
+        EdgeError: no stitch, or no row, is left between the two.
+    """
+    gauge, column = placement.plan.gauge, placement.plan.column
+    if gauge is None or column is None or not column.works or slit is None or hole is None:
+        return None
+    second = knitted_hole(gauge, slit, placement.beside[0].laps.over.inset_mm)
+    own = 0 if slit.way == "along" else hole.counts
+    if hole.before is not None and second.before is not None and second.before - hole.before - own < 1:
+        raise EdgeError(
+            "nothing of the band is left between the buttonholes of both columns",
+            where=in_section("column", "apart"),
+            mend="Write more, or take a smaller button.",
+        )
+    return second
+
+
+def _hidden(placement: Placement, catalogue: Catalogue) -> tuple[KnittedHole, int, int] | None:
+    """The hole of the hidden closure, which lies level with a closure of the row."""
+    gauge, column = placement.plan.gauge, placement.plan.column
+    if gauge is None or column is None or column.inner is None:
+        return None
+    hidden = placement.beside[1]
+    slit = buttonhole_for(hidden.fastener, hidden.plan, catalogue)
+    if slit is None:
+        return None
+    (mark,), (second, *_) = hidden.marks, placement.beside
+    level = min(second.marks, key=lambda other: abs(other.along_mm - mark.along_mm))
+    lap = hidden.laps[hidden.fastener.mark.buttonhole_lap or "under"]
+    return knitted_hole(gauge, slit, lap.inset_mm), mark.n, level.n - len(placement.marks)
