@@ -10,6 +10,7 @@ from paper_sets import ODD, PLAN, TEMPLATES, USUAL, answer_of, dots_of
 
 from closures.app.job import load_plan, place_plan, result_files
 from closures.app.sizing import place_sizes, size_files
+from closures.app.verified import promises_of
 from closures.app.whole import garment_files, slug, work_garment
 from closures.jobs.table.printer import Correction
 from closures.plan.reading import read_plan
@@ -295,3 +296,83 @@ def test_part_whose_name_finds_no_room_near_by_is_named_further_out_and_read():
     named = [words.text for page in read_pages(files["marking.pdf"]) for words in page.words]
     assert len(parts) > 2
     assert sum(bool(re.match(r"(OVER|UNDER) LAP \d of", text)) for text in named) == len(parts)
+
+
+SLIT = r"(0 G 0\.5 w \[\] 0 d )([\d.]+) ([\d.]+) m ([\d.]+) ([\d.]+) l S(?=\n0 G 0\.5 w)"
+
+
+def with_slit(change):
+    """A change of the first slit of a page: its middle and half of it, as complex figures, to new ends or to nothing."""
+
+    def changed(found):
+        a, b = (complex(float(found[k]), float(found[k + 1])) for k in (2, 4))
+        ends = change((a + b) / 2, (b - a) / 2)
+        drawn = " ".join(f"{at.real:.4f} {at.imag:.4f} {how}" for at, how in zip(ends, "ml", strict=False))
+        return f"{found[1]}{drawn} S" if ends else ""
+
+    return lambda text: re.sub(SLIT, changed, text, count=1)
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        (lambda m, h: (m - h * 1j, m + h * 1j), "is not drawn as it is on the sheet"),
+        (lambda m, h: (), "is not drawn as it is on the sheet"),
+        (lambda m, h: (m - h + 0.11, m + h + 0.11), "is not drawn as it is on the sheet"),
+        (lambda m, h: (m - h, m + h * 1.03), "is not drawn as it is on the sheet"),
+        (lambda m, h: (m - h + 0.03, m + h + 0.03), ""),
+        (lambda m, h: (m + h, m - h), ""),
+    ],
+    ids=["turned", "left out", "moved", "too long", "within what is allowed", "drawn from its other end"],
+)
+@pytest.mark.parametrize("name", ["shirt-front", "double-breasted", "short ends"])
+def test_buttonhole_that_pages_do_not_draw_as_the_sheet_does_is_seen(name, change, says):
+    pdf = files_of(name)["marking.pdf"]
+    page = next(
+        n for n, read in enumerate(read_pages(pdf)) if sum(disc.told.startswith("mark ") for disc in read.discs)
+    )
+    told = told_of_laps(with_page(pdf, page, with_slit(change)), name)
+    assert (says in told) if says else not told, told
+
+
+def told_of_laps(pdf, name):
+    files = files_of(name)
+    sheets = {lap: files[f"{lap}.svg"] for lap in ("over", "under") if f"{lap}.svg" in files}
+    return " | ".join(faults_of_pages(pdf, [Wanted("", lap, "", read_sheet(svg)) for lap, svg in sheets.items()]))
+
+
+def test_buttonhole_that_pages_draw_twice_is_seen():
+    pdf = files_of("shirt-front")["marking.pdf"]
+    twice = with_page(pdf, first_page_of_parts(pdf), lambda text: re.sub(f"({SLIT})", r"\1 \1", text, count=1))
+    assert re.search(
+        r"on page \d \d buttonholes are drawn on a part where there are \d", told_of_laps(twice, "shirt-front")
+    )
+
+
+def strap_with_buttonholes():
+    plan = (TEMPLATES / "cuff" / "plan.toml").read_text()
+    plan = re.sub(
+        r"\[closure\].*?\n\n", '[closure]\nkind = "sew-through button"\nsize = "18 L"\n\n', plan, flags=re.DOTALL
+    )
+    answer = place_plan(read_plan(plan.encode(), "plan.toml"), TEMPLATES / "cuff" / "plan.toml")
+    return result_files(answer, "a4"), promises_of(answer.placement, answer.catalogue)
+
+
+def test_buttonhole_of_a_strap_runs_along_it_and_reaches_to_its_tip():
+    files, promises = strap_with_buttonholes()
+    require_sound(files, promises)
+    ((first, last),) = {slit.ends_mm for (lap, _), slit in promises.slits.items() if lap == "over"}
+    # Along the strap, as it is pulled; the button pulls towards the tip, where less of the hole lies (common practice).
+    assert first[1] == last[1] == 0.0 and abs(first[0]) < abs(last[0])
+    svg = files["over.svg"].decode()
+    group = re.search(r'<g id="over-1">.*?</g>', svg)[0]
+    x, y, u, _ = map(
+        float,
+        re.search(
+            r'd="M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)" fill="none" stroke="#\w+" stroke-width="0.5"', group
+        ).groups(),
+    )
+    turned = svg.replace(group, re.sub(r'd="M[\d. ]+L[\d. ]+"', f'd="M{x} {y}L{x} {y + u - x}"', group, count=1))
+    del files["marking.pdf"]
+    with pytest.raises(UnsoundError, match="it runs across the line"):
+        require_sound({**files, "over.svg": turned.encode()}, promises)

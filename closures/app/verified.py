@@ -53,18 +53,13 @@ def require_sound_cutter_results(placement: Placement, files: Mapping[str, bytes
     require_sound_cutter(files, report_figures(placement, (), ()))
 
 
-def promises_of(placement: Placement, catalogue: Catalogue) -> Promises | None:
-    """What the plan asks of its row; its buttonholes alone where marks were told, or stand for another garment.
-
-    None of a strap: its places are told, and the lines of its laps are no measure for the way of a buttonhole.
-    """
+def promises_of(placement: Placement, catalogue: Catalogue) -> Promises:
+    """What the plan asks of its row; its buttonholes alone on a strap, and where marks were told."""
     from closures.verifying.promises import AnchorPromised, Promises, ZonePromised
 
     plan = placement.plan
-    if placement.strap is not None:
-        return None
     slits = _slits_of(placement, catalogue)
-    if plan.spacing is None or placement.washed is not None or plan.speaks_of_old:
+    if plan.spacing is None or placement.strap is not None or placement.washed is not None or plan.speaks_of_old:
         return Promises(slits=slits)
 
     spacing = plan.spacing
@@ -99,7 +94,7 @@ def promises_of(placement: Placement, catalogue: Catalogue) -> Promises | None:
 
 
 def _slits_of(placement: Placement, catalogue: Catalogue) -> dict[tuple[str, int], SlitPromised]:
-    """The buttonhole of every mark that has one, from the way its line runs there."""
+    """The buttonhole of every mark that has one, from the way its line runs there; on a strap, the way to its tip."""
     from closures.placing.buttonhole import buttonhole_for
     from closures.verifying.promises import SlitPromised
 
@@ -109,9 +104,12 @@ def _slits_of(placement: Placement, catalogue: Catalogue) -> dict[tuple[str, int
         hole = buttonhole_for(share.fastener, share.plan, catalogue)
         if lap is None or hole is None:
             continue
+        tip = share.laps[lap].tip
         for mark in share.on(lap):
-            # Across, it reaches past the mark towards the edge; along, towards the first end.
-            x, y = share.laps[lap].inward(mark.tangent) if hole.way == "across" else mark.tangent
+            # It reaches past the mark: across, towards the edge or tip; along, to the first end or upper side.
+            along = mark.tangent if tip is None else (0.0, 1.0)
+            inward = share.laps[lap].inward(mark.tangent) if tip is None else tip.inwards
+            x, y = inward if hole.way == "across" else along
             # Sheets are read back as the user's own drawing lies, which a plan of the other face turns over.
             x = -x if placement.plan.is_turned else x
             before, after = -hole.before_mm, hole.after_mm

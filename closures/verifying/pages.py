@@ -16,6 +16,7 @@ from closures.verifying.labels import Label, is_number_of, label_of
 from closures.verifying.measured import Measured, Point, measured
 from closures.verifying.page_read import PageRead, read_pages
 from closures.verifying.sheet_read import SheetRead
+from closures.verifying.slits import SLIT_MM, faults_of_slits, is_like_slit
 from closures.verifying.turns import STILL, Turn, foot, laid_on, turned_about
 
 ON_PART_MM = 0.005
@@ -67,6 +68,7 @@ class _Part:
     marks: list[tuple[str, complex]] = field(default_factory=list)
     edges: list[list[complex]] = field(default_factory=list)
     labels: list[Label] = field(default_factory=list)
+    slits: list[tuple[complex, complex]] = field(default_factory=list)
     edges_of: dict[str, list[list[complex]]] = field(default_factory=dict)
 
     @property
@@ -175,6 +177,8 @@ def _parts_of(page: PageRead, number: int, stretch: Point) -> tuple[list[_Part],
             if (k := part_at(stroke.shows_at)) is not None:
                 parts[k].edges_of.setdefault(stroke.layer, []).append([true(point) for point in stroke.points])
             continue
+        if is_like_slit(stroke, min(stretch)) and (k := part_at(stroke.points[0])) is not None:
+            parts[k].slits.append((true(stroke.points[0]), true(stroke.points[1])))
         is_bold = stroke.width_mm >= _HEAVY_MM * min(stretch) and not stroke.is_dashed and not stroke.is_closed
         if is_bold and (k := part_at(stroke.points[len(stroke.points) // 2])) is not None:
             parts[k].edges.append([true(point) for point in stroke.points])
@@ -237,6 +241,7 @@ def _faults_of_lap(one: Wanted, chains: Sequence[Sequence[tuple[_Part, Turn]]]) 
     seen: list[int] = []
     for chain in chains:
         found: list[tuple[int, complex]] = []
+        alone: list[tuple[_Part, Turn, list[tuple[int, complex]]]] = []
         for part, turn in chain:
             own = [(n, at) for told, at in part.marks if (n := _number(told, one.size)) is not None]
             seen += [n for n, _ in own]
@@ -258,7 +263,9 @@ def _faults_of_lap(one: Wanted, chains: Sequence[Sequence[tuple[_Part, Turn]]]) 
                     if not (off := abs(lone(at) - places[n])) <= ON_PART_MM
                 )
                 yield from _worst(_faults_of_edges(one, part, lone, EDGE_ON_PART_MM))
+                yield from _faults_of_slits(one, part, own, lone, SLIT_MM)
             found += [(n, turn(at)) for n, at in own]
+            alone += [(part, turn, own)] if len(own) == 1 else []
         if not found:
             continue
         fit = _fitted(found, places) if len(found) > 1 else _fitted_by_edge(found[0], places, chain, one)
@@ -270,10 +277,20 @@ def _faults_of_lap(one: Wanted, chains: Sequence[Sequence[tuple[_Part, Turn]]]) 
         yield from _worst(
             fault for part, turn in chain for fault in _faults_of_edges(one, part, turn.then(fit), ON_CHAIN_MM)
         )
+        for part, turn, own in alone:
+            yield from _faults_of_slits(one, part, own, turn.then(fit), SLIT_MM + ON_CHAIN_MM)
     if one.size and one.sheet.edges and not any(part.edges_of.get(one.size) for chain in chains for part, _ in chain):
         yield "the pages do not draw its edge"
     if sorted(seen) != sorted(places):
         yield f"the pages have the marks {sorted(seen)}, and the sheet {sorted(places)}"
+
+
+def _faults_of_slits(
+    one: Wanted, part: _Part, marks: Sequence[tuple[int, complex]], fit: Turn, most_mm: float
+) -> Iterator[str]:
+    # Sizes that share a page are drawn without buttonholes; each size has pages of its own.
+    wanted = {} if one.size else {n: one.sheet.slits.get((one.lap, n), ()) for n, _ in marks}
+    yield from (f"on page {part.page} {fault}" for fault in faults_of_slits(wanted, part.slits, fit, most_mm))
 
 
 def _worst(faults: Iterable[tuple[float, str]]) -> Iterator[str]:
