@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Callable
 
 import pytest
 
-from closures.app.job import check_plan
+from closures.app.job import check_plan, place_plan, result_files
+from closures.app.sizing import place_sizes, size_files
 from closures.errors import ClosureError
 from closures.placing.lacing import lace_of
 from closures.placing.placement import Placement
 from closures.plan.reading import read_plan
+from closures.verifying.sheet_read import read_sheet
 
 PLAN = """title = "Two things at once"
 [edge]
@@ -148,3 +151,75 @@ APART = [
 def test_what_contradicts_each_other_is_refused(one: str, other: str):
     with pytest.raises(ClosureError):
         check_plan(read_plan(plan_of(one, other), "plan.toml"))
+
+
+def drawn(svg: bytes, lap: str) -> tuple[float, list[float], list[float]]:
+    """Length of the finished edge on a straight sheet, and how far along and how far in from it each mark is drawn."""
+    sheet = read_sheet(svg)
+    line = max(sheet.edges, key=lambda edge: math.dist(edge[0], edge[-1]))
+    start, end = sorted((line[0], line[-1]), key=lambda point: math.dist(point, sheet.marks[lap, 1]))
+    length = math.dist(start, end)
+    ux, uy = (end[0] - start[0]) / length, (end[1] - start[1]) / length
+    off = [(at[0] - start[0], at[1] - start[1]) for _, at in sorted(sheet.marks.items())]
+    return length, [x * ux + y * uy for x, y in off], [abs(x * uy - y * ux) for x, y in off]
+
+
+def is_even(places: list[float]) -> bool:
+    apart = [b - a for a, b in itertools.pairwise(places)]
+    return max(apart) - min(apart) < 0.01
+
+
+ON_PAPER: dict[str, Callable[[list[float], list[float]], bool]] = {
+    "meeting": lambda along, inside: is_even(along) and all(abs(one - 20) < 0.01 for one in inside),
+    "column": lambda along, inside: all(
+        abs(along[k + 6] - along[k]) < 0.01 and abs(inside[k + 6] - inside[k] - 90) < 0.01 for k in range(6)
+    ),
+    "stand": lambda along, inside: abs(along[0] - 15) < 0.01,
+    "differs": lambda along, inside: is_even(along),
+    "gauge": lambda along, inside: all(
+        abs((b - a) / ROW_MM - round((b - a) / ROW_MM)) < 0.005 for a, b in itertools.pairwise(along)
+    ),
+    "stripe": lambda along, inside: all(abs(one / 10 - round(one / 10)) < 0.001 for one in along),
+    "single": lambda along, inside: abs(along[6] - 8) < 0.01 and abs(inside[6] - 3.175) < 0.01,
+    "lacing": lambda along, inside: is_even(along),
+    "clear": lambda along, inside: not any(300 - 5.7 < one < 330 + 5.7 for one in along),
+    "anchor": lambda along, inside: any(abs(one - 200) < 5.01 for one in along),
+    "pull": lambda along, inside: any(abs(one - 200) < 5.01 for one in along),
+    "wide gap": lambda along, inside: along[1] - along[0] > along[2] - along[1] + 3 and is_even(along[1:6]),
+}
+"""What the over lap's finished sheet must show of a section beside sizes: how far along and how far in each mark lies."""
+
+
+@pytest.mark.parametrize("other", ON_PAPER)
+def test_sheets_of_every_size_show_what_both_sections_ask(other: str):
+    files = size_files(place_sizes(read_plan(plan_of("sizes", other), "plan.toml")), "a0")
+    for size, length in (("8", 592), ("10", 600)):
+        told, along, inside = drawn(files[f"over-{size}.svg"], "over")
+        assert told == pytest.approx(length + (30 if other == "stand" else 0), abs=0.01)
+        assert ON_PAPER[other](along, inside), size
+        assert 49.99 < told - along[5] < 70.01
+        assert other == "stand" or 29.99 < along[0] < 50.01
+
+
+@pytest.mark.parametrize("measured", ["unwashed", "washed"])
+@pytest.mark.parametrize("other", ["meeting", "differs", "lacing", "pull", "anchor"])
+def test_the_sheet_of_unwashed_cloth_shows_every_length_of_the_plan_in_the_state_it_was_measured_in(
+    other: str, measured: str
+):
+    told = plan_of("shrinkage", other).replace(b'"unwashed"', f'"{measured}"'.encode())
+    length, along, _ = drawn(result_files(place_plan(read_plan(told, "plan.toml")), "a0")["over.svg"], "over")
+    # 5 % are lost along it: what was measured after the wash is so much longer on paper.
+    grown = 1.0 if measured == "unwashed" else 1 / 0.95
+    assert length == pytest.approx(600 * grown, abs=0.01)
+    assert 29.99 < along[0] / grown < 50.01 and 49.99 < (length - along[-1]) / grown < 70.01
+    if other in ("pull", "anchor"):
+        assert any(abs(one / grown - 200) < 5.01 for one in along)
+    else:
+        assert is_even(along)
+
+
+def test_offers_of_a_swap_leave_out_its_clear_zone_on_paper():
+    answer = place_plan(read_plan(plan_of("swap", "clear"), "plan.toml"))
+    _, along, _ = drawn(result_files(answer, "a0")["over.svg"], "over")
+    reach = answer.placement.fastener.rim_mm
+    assert along and not any(300 - reach < one < 330 + reach for one in along)
