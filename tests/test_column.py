@@ -13,6 +13,7 @@ import pytest
 
 from closures.app.job import check_plan, cutter_files, place_plan, result_files
 from closures.app.sizing import place_sizes, size_files
+from closures.app.web.worn import draw_worn
 from closures.errors import ClosureError
 from closures.lengths import parse_length_mm
 from closures.plan.reading import read_plan
@@ -300,6 +301,16 @@ def test_where_a_front_runs_straight_above_a_curve_its_two_columns_lie_level():
         row = placement.marks[(mark.n - 1) % len(placement.marks)]
         for lap in (mark.over, mark.under):
             assert lap is None or lap.y_mm == pytest.approx(row.y_mm, abs=1e-6)
+
+
+def test_the_page_sets_the_number_of_a_hidden_button_apart_from_that_of_the_one_before_it():
+    drawn = draw_worn(check_plan(read_plan(COAT.encode(), "plan.toml")))
+    spots = {
+        int(n): (float(x), float(y))
+        for attributes, n in re.findall(r'<text([^>]*class="number"[^>]*)>(\d+)</text>', drawn)
+        for x, y in re.findall(r'\bx="([-\d.]+)".*?\by="([-\d.]+)"', attributes)
+    }
+    assert {5, 9} <= spots.keys() and math.dist(spots[5], spots[9]) > 20
 
 
 REFUSED = {

@@ -192,7 +192,11 @@ def _beside(scene: Scene, lap: LapName, mark: LapMark) -> str:
     spot = scene.view.spot_at(mark.at, mark.tangent)
     turned = " ".join(f"{v:.4f}" for v in (*spot.along, *spot.to_edge, mark.x_mm, mark.y_mm))
     drawn = tag("g", _drawn(lap, look), transform=f"matrix({turned})")
-    number = words(str(mark.n), spot.moved(0.0, look.rim_mm + 0.8 * scene.em_mm), scene.em_mm, "number", "middle")
+    # A hidden one lies behind another: its number stands on the other side, or both would be one.
+    before = (other for other in placement.all_on(lap) if other.n < mark.n)
+    way = -1.0 if any(math.dist(other.at, mark.at) < look.rim_mm for other in before) else 1.0
+    far = way * (look.rim_mm + 0.8 * scene.em_mm)
+    number = words(str(mark.n), spot.moved(0.0, far), scene.em_mm, "number", "middle")
     return tag("g", tag("title", escape(f"mark {mark.n}: {share.fastener.kind}")) + drawn + number, class_="mark over")
 
 
