@@ -448,6 +448,14 @@ def test_stretch_that_holds_nothing_is_broken_out_with_its_length_written() -> N
     assert len(told) == 2 and "lay the next piece" in told[0] and "the last end lies as far" in told[1]
 
 
+def test_cover_tells_at_which_joins_marks_stand_close() -> None:
+    (told,) = [step for step in _cover_steps("dense") if "stand close" in step]
+    letters = {letter for one in laid("dense").laying.pieces for letter in one.piece.letters}
+    named = told.removeprefix("Marks stand close to joins ").partition(":")[0].replace(" and ", ", ").split(", ")
+    assert named == sorted(letters) and "none over a mark" in told
+    assert not [step for step in _cover_steps("duvet-foot") if "stand close" in step]
+
+
 def test_cover_speaks_of_no_next_piece_where_only_the_rest_is_left_out() -> None:
     pieces = [one.piece for one in laid("closed-outline").laying.pieces]
     assert any(piece.breaks_off for piece in pieces)

@@ -129,6 +129,7 @@ def how_to_print(templates: Templates, paper: Paper, subjects: Sequence[Subject]
         steps += [
             "Trim the later piece on its dashed join line. Lay it on the piece before so that rings of one letter fall "
             "on each other and the edges run on, and tape.",
+            *_where_tight(templates),
             "Measure the check distances across the joins before you mark anything.",
         ]
     if any(laid.piece.breaks and not laid.piece.breaks_off for laid in templates.laying.pieces):
@@ -158,6 +159,16 @@ def how_to_print(templates: Templates, paper: Paper, subjects: Sequence[Subject]
             "the strip on the pricks to prove them."
         )
     return tuple(steps)
+
+
+def _where_tight(templates: Templates) -> tuple[str, ...]:
+    """Tell at which joins marks stand nearer than tape is wide: there it is stuck beside the row."""
+    letters = {letter for laid in templates.laying.pieces for letter in laid.piece.tight}
+    tight = sorted(letters, key=lambda one: (len(one), one))
+    if not tight:
+        return ()
+    which = f"join {tight[0]}" if len(tight) == 1 else f"joins {', '.join(tight[:-1])} and {tight[-1]}"
+    return (f"Marks stand close to {which}: stick the tape beside the row there, and none over a mark.",)
 
 
 def pages_table(templates: Templates, first: int) -> Table:

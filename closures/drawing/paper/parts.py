@@ -355,6 +355,11 @@ def _outwards(target: float, least: float, most: float) -> Iterator[float]:
                 yield place
 
 
-def nearest_thing_mm(strip: Strip, place: float) -> float:
-    """How far a join's line lies from the nearest thing, in mm; negative within one."""
-    return min((max(thing.low_mm - place, place - thing.high_mm) for thing in strip.things), default=math.inf)
+def tight_joins(things: Sequence[Thing], part: Part) -> tuple[str, ...]:
+    """The letters of those joins of a part that lie nearer to a thing than is kept where there is room."""
+    joins = ((part.letter_before, part.low_mm), (part.letter_after, part.high_mm))
+    return tuple(
+        letter
+        for letter, place in joins
+        if letter and any(max(one.low_mm - place, place - one.high_mm) < CLEAR_MM - 1e-6 for one in things)
+    )

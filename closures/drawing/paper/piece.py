@@ -40,6 +40,7 @@ class Piece:
         breaks: whether it is broken off, so much left out as is written there.
         breaks_off: whether it is broken off for good: the rest up to the last end is not printed.
         strip: the name of the strip that it is a part of; empty for a piece that is not cut.
+        tight: the letters of those joins that lie close to a mark.
     """
 
     name: str
@@ -54,6 +55,7 @@ class Piece:
     breaks: bool = False
     breaks_off: bool = False
     strip: str = ""
+    tight: tuple[str, ...] = ()
 
     @property
     def part_name(self) -> str:

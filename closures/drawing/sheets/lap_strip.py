@@ -14,7 +14,7 @@ from closures.drawing.ink.lettering import CAP_HEIGHT
 from closures.drawing.ink.rigid import UNTURNED, along_x
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.joins import JOIN_MARGIN_MM, RING_ARM_MM, ring_depths
-from closures.drawing.paper.parts import LEAST_CLEAR_MM, OVERLAP_MM, Part, Strip, Thing
+from closures.drawing.paper.parts import LEAST_CLEAR_MM, OVERLAP_MM, Part, Strip, Thing, tight_joins
 from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
 from closures.drawing.sheets.lanes import STRIDE_MM
 from closures.drawing.sheets.lap_drawing import draw_lap
@@ -66,7 +66,7 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
         return Strip(subject.length_mm, things, size, fits, may_break)
 
     def draw(part: Part) -> Piece:
-        return _draw(subject, spot, part, run)
+        return _draw(subject, spot, part, run, tight_joins(things, part))
 
     return LongPiece(subject.strip, strip_for, draw)
 
@@ -154,7 +154,7 @@ def _room_of(
     return (width + beyond + ends, height + 2.0)
 
 
-def _draw(subject: Subject, spot: Callable[[float], Spot], part: Part, run: str) -> Piece:
+def _draw(subject: Subject, spot: Callable[[float], Spot], part: Part, run: str, tight: tuple[str, ...]) -> Piece:
     view = subject.view(along_x(spot(part.low_mm).at, spot(min(part.high_mm + OVERLAP_MM, subject.length_mm)).at))
     drawn = draw_lap(subject, view, part, strip_rows(subject, part, SHEET_WORDS, run))
     low_words, high_words = (both_ways(mm, subject.units)[0] for mm in (part.low_mm, part.high_mm))
@@ -170,6 +170,7 @@ def _draw(subject: Subject, spot: Callable[[float], Spot], part: Part, run: str)
         count=part.count,
         letters=tuple(letter for letter in (part.letter_before, part.letter_after) if letter),
         along_mm=(part.low_mm, part.high_mm),
+        tight=tight,
         breaks="break" in (part.before, part.after),
         breaks_off=part.after == "break" and part.number == part.count,
     )
