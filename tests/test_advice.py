@@ -513,3 +513,10 @@ def words_of_flat(rest: str) -> str:
         f'[closure]\nkind = "plastic snap"\nsize = "20"\n[spacing]\nfirst = "25 mm"\nlast = "25 mm"\ncount = 7\n{rest}'
     )
     return words(advice_of(check_plan(read_plan(text.encode(), "duvet.toml"))))
+
+
+def test_thread_at_a_button_of_a_loop_is_drawn_out() -> None:
+    kind = next(kind for kind in CATALOGUE.kinds() if kind.startswith("loop"))
+    steps = {step.key: step.text for step in advice(kind, rest=cloth("satin")).order.steps}
+    assert "loose stitch" in steps["mark both"]
+    assert steps["set second"].endswith("Draw the loose stitch out as each place is worked.")

@@ -278,6 +278,7 @@ CONTRADICTIONS = (
     ),
     (r"under lap, through the inner layers only", r"lying on the table"),
     (r"small for such hands", r"Large enough for such hands"),
+    (r"ribbon or another backing behind", r"Back the closures: along the whole closing line"),
 )
 """What no two pages of one run may say."""
 
@@ -327,6 +328,15 @@ def test_knitted_front_has_its_ribbon_behind_the_buttons_alone_and_its_band_meas
     assert mark.under.stack is not None and len(mark.under.stack.layers) == 2
     assert [one.text for one in answer.findings if one.rule == "backing" and one.result != "pass"] == []
     assert "Lying relaxed and measured with a tape, from mark 1" in template("cardigan-rows", "order")
+
+
+def test_button_that_is_hidden_is_not_sewn_through_to_the_face() -> None:
+    words = template("hidden-button", "order")
+    hidden = re.search(r"Sew the buttons on at mark \d+ of the over lap[^.]*\.[^.]*\.", words)
+    assert hidden is not None and "through facing and interlining alone" in hidden[0]
+    assert "stay button or a patch" not in hidden[0]
+    # Those that show lie on the under lap, where what stands behind them is hidden.
+    assert re.search(r"Sew the buttons on at mark \d+ of the under lap[^.]*a stay button or a patch behind", words)
 
 
 @pytest.mark.parametrize(

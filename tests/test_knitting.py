@@ -196,6 +196,17 @@ def test_a_hook_is_sewn_beside_a_knitted_row() -> None:
     assert knitted_row(found) == knitted_row(plain)
 
 
+def test_knitted_band_is_backed_once_before_anything_is_sewn_on() -> None:
+    hook = 'across = 9\n[[layer]]\ncloth = "rib"\n[[single]]\nkind = "hook and eye"\nsize = "2"\ncap = "9 mm"\nalong = "6 mm"'
+    found = answer(more=hook)
+    assert any(finding.rule == "backing" and finding.result != "pass" for finding in found.findings)
+    steps = [step.text for step in advice_of(found).order.steps]
+    backed = [n for n, text in enumerate(steps) if "another backing" in text or "Back the" in text]
+    assert len(backed) == 1 and backed[0] < next(
+        n for n, text in enumerate(steps) if "Sew the" in text and "on at" in text
+    )
+
+
 def rows_of_sentence(line: str, own: int) -> list[int]:
     """Knit the sentence as it is written: after how many rows each closure's hole is begun, and how many rows in all."""
     line = re.sub(r"\(([^()]*)\) (\d+) times", lambda found: ", ".join([found[1]] * int(found[2])), line)

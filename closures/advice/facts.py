@@ -144,6 +144,9 @@ def facts_of(
         figures |= swap_figures(swap, words)
     if any(backing.pieces for backing in back_laps(placement, findings)):
         words.add("backing pieces")
+    elif {"state: cut pieces", "knitted"} <= words:
+        # Knitted bands are backed as they are sewn on, and never over holes that were knitted.
+        pass
     elif any(finding.rule == "backing" and finding.result != "pass" for finding in findings):
         words.add("backing wanted")
     return Facts(frozenset(words), figures)

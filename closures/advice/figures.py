@@ -82,6 +82,7 @@ def figures_of(
         "other marks": marks[other],
         "lead layers": _layers(lead, words),
         "other layers": _layers(other, words),
+        "behind": _behind(other, words),
         "other part": "bar" if placement.fastener.kind == "hook and bar" else "eye",
     }
     halves = {lead: filled(setting.lead, named), other: filled(setting.other, named)}
@@ -117,6 +118,17 @@ def _layers(lap: LapName, words: frozenset[str]) -> str:
     if lap == "over" or "ends: meeting" in words:
         return "through the inner layers only"
     return "through the layer it lies on and what backs that, not through to the inside"
+
+
+def _behind(lap: LapName, words: frozenset[str]) -> str:
+    """What a sewn button is held by: one on the over lap lies on the inside, and behind it is the face that shows."""
+    if lap == "under":
+        return "and a stay button or a patch behind where there is strain"
+    held = "the backs of the stitches" if "knitted" in words else "facing and interlining"
+    return (
+        f"on the inside of that lap, through {held} alone: no stitch and no stay button comes through to the face "
+        "that shows. Where a button for show lies back to back with one, sew the two together"
+    )
 
 
 def put(text: str, figures: Mapping[str, str]) -> str:

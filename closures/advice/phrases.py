@@ -68,9 +68,7 @@ def clear_marks(way: str, words: Set[str]) -> dict[str, str]:
         words: the facts of a job.
     """
     if way == "thread":
-        # Where the halves meet, both rows were marked at once, and the second is worked in the same way.
-        second = "" if "ends: meeting" in words or "on: strap" in words else _DRAW_STITCH
-        return {"draw out": _DRAW_OUT, "clear second": second}
+        return {"draw out": _DRAW_OUT, "clear second": _DRAW_STITCH}
     if way not in TAPE_WAYS:
         return {"draw out": "", "clear second": ""}
     first = " Stitch through the tape, and tear it off before a slit is cut." if "buttonholes" in words else ""
