@@ -520,3 +520,14 @@ def test_thread_at_a_button_of_a_loop_is_drawn_out() -> None:
     steps = {step.key: step.text for step in advice(kind, rest=cloth("satin")).order.steps}
     assert "loose stitch" in steps["mark both"]
     assert steps["set second"].endswith("Draw the loose stitch out as each place is worked.")
+
+
+def test_carriers_of_a_belt_are_cut_and_sewn_to_the_garment() -> None:
+    belt = (
+        '[belt]\nwaist = "860 mm"\nwidth = "45 mm"\nthickness = "5 mm"\nsettings = 5\nstep = "30 mm"\ncarriers = {}\n'
+        'lap = "right over left"\n[closure]\nkind = "post snap"\nsize = "24 L"\n'
+    )
+    told = advice_of(check_plan(read_plan(belt.format(4).encode(), "belt.toml")))
+    # 45 mm and 1 1/2 in: the belt's width, ease and two turnings (a magazine answer of 2000).
+    assert "Cut 4 carriers, each 83.1 mm long" in told.order.steps[keys(told).index("carriers")].text
+    assert "carriers" not in keys(advice_of(check_plan(read_plan(belt.format(0).encode(), "belt.toml"))))

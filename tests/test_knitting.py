@@ -342,3 +342,19 @@ def test_gauge_is_told_in_the_terminal_and_in_both_reports(tmp_path: Path) -> No
     files = result_files(place_plan(read_plan(told.encode(), "plan.toml")), "a4")
     assert "buttonhole over 4 stitches" in " ".join(shown.split())
     assert b"## Knit it" in files["report.md"] and b'"knitting"' in files["report.json"]
+
+
+def test_buttonhole_of_a_picked_up_band_is_judged_by_the_stitches_it_takes() -> None:
+    told = {}
+    for last in ("20 mm", "40 mm"):
+        plan = (
+            'title = "Broom cardigan"\n[edge]\nstraight = "560 mm"\n[garment]\nopens = "front"\n[band]\nwidth = "38 mm"\n'
+            'lap = "left over right"\n[gauge]\nstitches = 21\nrows = 29\nline = "stitches"\nacross = 11\n[closure]\n'
+            'kind = "sew-through button"\nsize = "28 L"\nthickness = "4 mm"\nhole = "along"\n[spacing]\n'
+            f'first = {{ from = "15 mm", to = "25 mm" }}\nlast = {{ from = "{last}", to = "{last[0]}6 mm" }}\npitch = "80 mm"\n'
+        )
+        findings = check_plan(read_plan(plan.encode(), "broom.toml")).findings
+        told[last] = [one for one in findings if one.rule == "buttonhole"]
+    # 21 stitches in 100 mm: five take 23.8 mm, though the button asks for 21.8.
+    assert all("23.8 mm long, 5 stitches" in one.text for one in (*told["20 mm"], *told["40 mm"]))
+    assert [one.result for one in told["20 mm"]] == ["warn"] and {one.result for one in told["40 mm"]} == {"pass"}

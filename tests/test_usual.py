@@ -61,7 +61,10 @@ def test_buttonholes_run_across_where_it_pulls_and_there_is_room(band: str, rest
     # Across where it pulls, such as on coats; along on narrow bands (New Mexico State Univ., Guide C-231).
     found = placed("shank button", "36 L", length="900 mm", rest=rest, band=band)
     assert found.plan.closure.hole == way
-    assert any(f"Buttonholes {way} the closing line" in line for line in found.assumed)
+    line = next(line for line in found.assumed if f"Buttonholes {way} the closing line" in line)
+    is_coat = "melton" in rest
+    assert ("band of a shirt" in line) == (not is_coat)
+    assert ("too narrow" in line) == (is_coat and way == "along")
 
 
 @pytest.mark.parametrize(

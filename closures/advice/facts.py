@@ -79,6 +79,7 @@ FLAGS = (
     "patch",
     "stand",
     "lace",
+    "carriers",
 )
 """The facts that stand alone."""
 
@@ -136,6 +137,7 @@ def facts_of(
     words |= set() if garment is not None and garment.opens == "flat" else {"worn"}
     words |= {"on: strap" if placement.strap is not None else "on: edge"}
     words |= set() if placement.plan.stand is None else {"stand"}
+    words |= set() if placement.strap is None or placement.strap.carriers is None else {"carriers"}
     words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
     words |= set() if swap is None else swap_words(swap)
     cut = None if swap is None else new_hole_marks(swap)

@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
+    from closures.placing.strap.values import Strap
+    from closures.plan.top import Units
 
 
 def figures_of(
@@ -323,7 +325,22 @@ def _strap(placement: Placement) -> dict[str, str]:
         "piece": strap.piece,
         "finished": format_length(strap.finished_mm, units),
         "width": format_length(strap.width_mm, units),
+        "carriers": _carriers(strap, units),
     }
+
+
+def _carriers(strap: Strap, units: Units) -> str:
+    carriers = strap.carriers
+    if carriers is None:
+        return ""
+    count = len(carriers.round_mm)
+    each = "1 carrier" if count == 1 else f"{count} carriers, each"
+    places = " and ".join(format_length(place, units) for place in carriers.round_mm)
+    return (
+        f"Cut {each} {format_length(carriers.cut_mm, units)} long, and sew them to the garment, best before it is "
+        f"lined and its seams are closed, their ends turned in: {carriers.where}, from the closure at centre front "
+        f"round the garment {places}."
+    )
 
 
 def _lace(placement: Placement) -> dict[str, str]:

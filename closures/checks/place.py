@@ -16,11 +16,13 @@ from closures.checks.checked import Checked, Limits, judge_least
 from closures.checks.finding import Finding, Result
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import Buttonhole, buttonhole_for
+from closures.placing.knitted import KnittedHole, knitted_hole
 
 if TYPE_CHECKING:
     from closures.curve.line import Point
     from closures.placing.lap import Lap
     from closures.placing.placement import Placement
+    from closures.plan.plan import Plan
 
 
 def check_edge_distance(checked: Checked) -> list[Finding]:
@@ -259,12 +261,24 @@ def _rooms_along(checked: Checked) -> Iterator[tuple[int | None, float]]:
         yield last.n, row.laps.line.length_mm - last.along_mm - reach[last.n][1]
 
 
+_LAST_DIGIT_MM = 1e-6
+
+
 def _reach_along(share: Placement, checked: Checked) -> tuple[float, float]:
     """How far a closure reaches along the line, before its mark and after it: its buttonhole, else its rim."""
     hole = buttonhole_for(share.fastener, share.plan, checked.catalogue)
     if hole is None:
         return share.fastener.rim_mm, share.fastener.rim_mm
-    return (hole.before_mm, hole.after_mm) if hole.way == "along" else (0.0, 0.0)
+    if hole.way == "across":
+        return 0.0, 0.0
+    knitted = _as_knitted(share.plan, hole)
+    # A knitted hole begins with a whole stitch or row, and so reaches as far after its mark as whole ones take it.
+    return hole.before_mm, hole.after_mm if knitted is None else knitted.length_mm - hole.before_mm
+
+
+def _as_knitted(plan: Plan, hole: Buttonhole) -> KnittedHole | None:
+    """The hole in whole stitches or rows, None where nothing is knitted."""
+    return None if plan.gauge is None else knitted_hole(replace(plan.gauge, across=None), hole, 0.0)
 
 
 def _trial_hole(hole: Buttonhole, checked: Checked) -> str:
@@ -289,6 +303,12 @@ def check_buttonhole(checked: Checked) -> list[Finding]:
         length += f" in the unwashed cloth, to come to {checked.show(hole.washed_mm)} in its first wash"
     source = checked.source("buttonhole past line")
     least = checked.limit_mm("ridge")
+    gauge, knitted = checked.placement.plan.gauge, _as_knitted(checked.placement.plan, hole)
+    if knitted is not None:
+        length = f"The buttonhole is {checked.show(knitted.length_mm)} long, {knitted.counts} {knitted.over}"
+    if gauge is not None and knitted is not None and hole.way == "along" and knitted.over == "stitches":
+        # A single stitch beside a hole, or between it and the end, tears out; a little less for the last digit.
+        least, source = max(least, 2 * gauge.step_mm - _LAST_DIGIT_MM), "common practice: two stitches"
     if hole.way == "along":
         rooms = list(_rooms_along(checked))
         where, mend = "to the next one or the end", "Move the row in, or use fewer or smaller buttons."

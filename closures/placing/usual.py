@@ -92,10 +92,13 @@ def with_usual_way(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tupl
         why, way = "as a narrow knitted band has them", "along"
     elif plan.band is None:
         why, way = "along the strap, where it pulls", "across"
-    elif usual_gap_key(plan, fastener, catalogue) == "gap, coat" and _holds_across(plan, fastener, catalogue):
+    elif usual_gap_key(plan, fastener, catalogue) == "gap, coat" and _room_across_mm(plan, fastener, catalogue) >= 0:
         why, way = "as a coat has them, where it pulls", "across"
     else:
         why, way = "as on the band of a shirt", "along"
+        if usual_gap_key(plan, fastener, catalogue) == "gap, coat":
+            short = format_length(-_room_across_mm(plan, fastener, catalogue), plan.units)
+            why = f"since this band is {short} too narrow beside the closing line for a coat's, which run across"
     source = f"published: {catalogue.source('NMSU231').text}"
     source = source if plan.gauge is None else "common practice"
     line = Usual(f"Buttonholes {way} the closing line, {why}", source, "hole under [closure]")
@@ -103,14 +106,14 @@ def with_usual_way(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tupl
     return replace(plan, closure=replace(plan.closure, hole=hole)), (line.told,)
 
 
-def _holds_across(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> bool:
-    """Whether the band has room for buttonholes across the line, and a little cloth beyond them."""
-    if plan.band is None:
-        return False
+def _room_across_mm(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> float:
+    """What the band has to spare beyond buttonholes across the line and a little cloth; negative: it lacks."""
     across = replace(plan, closure=replace(plan.closure, hole="across"))
     hole, least = buttonhole_for(fastener, across, catalogue), catalogue.rule("ridge").value.value
+    if plan.band is None or hole is None:
+        return 0.0
     behind = plan.band.width_mm - plan.band.inset_mm
-    return hole is not None and min(plan.band.inset_mm - hole.before_mm, behind - hole.after_mm) >= least
+    return min(plan.band.inset_mm - hole.before_mm, behind - hole.after_mm) - least
 
 
 def _insets(plan: Plan) -> list[Usual]:
