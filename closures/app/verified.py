@@ -94,24 +94,13 @@ def promises_of(placement: Placement, catalogue: Catalogue) -> Promises:
 
 
 def _slits_of(placement: Placement, catalogue: Catalogue) -> dict[tuple[str, int], SlitPromised]:
-    """The buttonhole of every mark that has one, from the way its line runs there; on a strap, the way to its tip."""
-    from closures.placing.buttonhole import buttonhole_for
+    """The buttonhole of every mark that has one, as the user's own drawing lies: a plan of the other face turns it."""
+    from closures.placing.buttonhole import slits_of
     from closures.verifying.promises import SlitPromised
 
+    turn = -1.0 if placement.plan.is_turned else 1.0
     found: dict[tuple[str, int], SlitPromised] = {}
-    for share in placement.shares:
-        lap = share.fastener.mark.buttonhole_lap
-        hole = buttonhole_for(share.fastener, share.plan, catalogue)
-        if lap is None or hole is None:
-            continue
-        tip = share.laps[lap].tip
-        for mark in share.on(lap):
-            # It reaches past the mark: across, towards the edge or tip; along, to the first end or upper side.
-            along = mark.tangent if tip is None else (0.0, 1.0)
-            inward = share.laps[lap].inward(mark.tangent) if tip is None else tip.inwards
-            x, y = inward if hole.way == "across" else along
-            # Sheets are read back as the user's own drawing lies, which a plan of the other face turns over.
-            x = -x if placement.plan.is_turned else x
-            before, after = -hole.before_mm, hole.after_mm
-            found[lap, mark.n] = SlitPromised(hole.way, ((before * x, before * y), (after * x, after * y)))
+    for at, slit in slits_of(placement, catalogue).items():
+        (a, b), (c, d) = slit.ends_mm
+        found[at] = SlitPromised(slit.way, ((turn * a, b), (turn * c, d)))
     return found

@@ -13,10 +13,11 @@ from typing import TYPE_CHECKING
 from closures.checks.checked import Checked, Limits, first_least
 from closures.checks.finding import Finding, Result
 from closures.lengths import SAME_MM
+from closures.placing.buttonhole import slits_of
 from closures.placing.usual import usual_gap_key
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from closures.curve import Point
     from closures.placing.placement import Mark, PlacedZone
@@ -159,11 +160,16 @@ def check_strain_point(checked: Checked) -> list[Finding]:
 
 
 def check_clear_zone(checked: Checked) -> list[Finding]:
-    """Do all rims, or centres where the plan says so, keep out of every clear zone?"""
+    """Do all rims and buttonholes, or centres where the plan says so, keep out of every clear zone?"""
     findings = []
+    slits = _reaches(checked)
     for zone in checked.placement.zones:
         found, nearest = first_least(_near_zone(checked, zone), lambda one: one[0])
         part = "rim" if zone.room == "rim" else "centre"
+        if slits and zone.room == "rim":
+            cut, at = first_least(_slits_near(zone, slits), lambda one: one[0])
+            if cut < found - SAME_MM:
+                found, nearest, part = cut, at, "buttonhole"
         if found < -SAME_MM:
             what = f"the {part} of mark {nearest.n} reaches {checked.show(-found)} into it"
             text = f"{zone.name}: {what}{_beside(checked, nearest)}."
@@ -213,6 +219,37 @@ def _near_zone(checked: Checked, zone: PlacedZone) -> list[tuple[float, Mark]]:
         found[k] = _to_zone(checked, marks[k], zone, points) - rooms[k]
         best = min(best, found[k])
     return [(found[k], marks[k]) for k in sorted(found)]
+
+
+@dataclass(frozen=True, slots=True)
+class _Reach:
+    """From where to where the buttonhole of a mark reaches: in levels, and along the line (none if across)."""
+
+    mark: Mark
+    levels_mm: tuple[float, float]
+    along_mm: tuple[float, float]
+
+
+def _reaches(checked: Checked) -> list[_Reach]:
+    slits = {n: slit for (_, n), slit in slits_of(checked.placement, checked.catalogue).items()}
+    reaches = []
+    for mark in checked.placement.all_marks:
+        if mark.n in slits:
+            (_, one), (_, other) = slits[mark.n].ends_mm
+            before, after = (
+                (math.hypot(*end) for end in slits[mark.n].ends_mm) if slits[mark.n].way == "along" else (0.0, 0.0)
+            )
+            levels = (mark.level_mm + min(one, other), mark.level_mm + max(one, other))
+            reaches.append(_Reach(mark, levels, (mark.along_mm - before, mark.along_mm + after)))
+    return reaches
+
+
+def _slits_near(zone: PlacedZone, slits: Sequence[_Reach]) -> Iterator[tuple[float, Mark]]:
+    """How far each buttonhole stays out of a zone, negative by as much as it reaches into it."""
+    spans = zone.stretches_mm if zone.level_mm is None else (zone.level_mm,)
+    for slit in slits:
+        from_mm, to_mm = slit.along_mm if zone.level_mm is None else slit.levels_mm
+        yield min(max(low - to_mm, from_mm - high) for low, high in spans), slit.mark
 
 
 def _to_box(mark: Mark, box: Sequence[tuple[float, float]]) -> float:

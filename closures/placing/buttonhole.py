@@ -8,6 +8,7 @@ drawn to one end of it, so the mark is not its middle.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
@@ -15,7 +16,8 @@ from closures.placing.stack import clamped_layers, layers_on
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
-    from closures.catalogue.values import Fastener
+    from closures.catalogue.values import Fastener, LapName
+    from closures.placing.placed import Placement
     from closures.plan.plan import Plan
 
 
@@ -48,6 +50,19 @@ class Buttonhole:
         return self.length_mm - self.before_mm
 
 
+@dataclass(frozen=True, slots=True)
+class Slit:
+    """The buttonhole of one mark.
+
+    Attributes:
+        way: "across" or "along" the closing line.
+        ends_mm: its two ends from the mark's centre, in the frame of the placement.
+    """
+
+    way: Literal["across", "along"]
+    ends_mm: tuple[tuple[float, float], tuple[float, float]]
+
+
 def buttonhole_for(fastener: Fastener, plan: Plan, catalogue: Catalogue) -> Buttonhole | None:
     """Work out the buttonhole of a button.
 
@@ -78,6 +93,45 @@ def buttonhole_for(fastener: Fastener, plan: Plan, catalogue: Catalogue) -> Butt
         return Buttonhole(way, length, past, thickness, is_measured, is_bulky)
     by = plan.shrinkage.holes[0 if way == "along" else 1]
     return Buttonhole(way, length * by, past * by, thickness, is_measured, is_bulky, length)
+
+
+def slit_reach_mm(fasteners: Iterable[Fastener], plan: Plan, catalogue: Catalogue) -> tuple[float, float]:
+    """How far buttonholes along the line reach from their marks: towards the first end, and towards the last.
+
+    Args:
+        fasteners: every one of a row; the furthest of them counts.
+        plan: which way they run.
+        catalogue: as for `buttonhole_for`.
+
+    Returns:
+        Nothing either way where none runs along the line.
+    """
+    along = [hole for one in fasteners if (hole := buttonhole_for(one, plan, catalogue)) and hole.way == "along"]
+    # What is still to be washed is placed as it comes out.
+    washed = [1.0 if hole.washed_mm is None else hole.washed_mm / hole.length_mm for hole in along]
+    return (
+        max((hole.before_mm * by for hole, by in zip(along, washed, strict=True)), default=0.0),
+        max((hole.after_mm * by for hole, by in zip(along, washed, strict=True)), default=0.0),
+    )
+
+
+def slits_of(placement: Placement, catalogue: Catalogue) -> dict[tuple[LapName, int], Slit]:
+    """The buttonhole of every mark that has one, from the way its line runs there; on a strap, the way to its tip."""
+    found: dict[tuple[LapName, int], Slit] = {}
+    for share in placement.shares:
+        lap = share.fastener.mark.buttonhole_lap
+        hole = buttonhole_for(share.fastener, share.plan, catalogue)
+        if lap is None or hole is None:
+            continue
+        tip = share.laps[lap].tip
+        for mark in share.on(lap):
+            # It reaches past the mark: across, towards the edge or tip; along, to the first end or upper side.
+            along = mark.tangent if tip is None else (0.0, 1.0)
+            inward = share.laps[lap].inward(mark.tangent) if tip is None else tip.inwards
+            x, y = inward if hole.way == "across" else along
+            before, after = -hole.before_mm, hole.after_mm
+            found[lap, mark.n] = Slit(hole.way, ((before * x, before * y), (after * x, after * y)))
+    return found
 
 
 def passing_mm(fastener: Fastener, catalogue: Catalogue) -> tuple[float, float, bool]:

@@ -7,6 +7,7 @@ may; the *rim* is the outer boundary of the largest part.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -29,6 +30,8 @@ _PAST_THE_END_MM = 1.0
 # Two hundredths of the accuracy that is promised for a mark; reached in a handful of steps.
 _RIM_SETTLED_MM = 1e-7
 _RIM_STEPS = 60
+# Below this slope a line counts as level: a slit along it does not come nearer to a level.
+_LEVEL_SLOPE = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,13 +165,15 @@ def _if_it_runs_up(laps: Laps) -> str:
     )
 
 
-def meet_zone(wish: ClearWish, laps: Laps, rim_mm: float) -> PlacedZone:
+def meet_zone(wish: ClearWish, laps: Laps, rim_mm: float, slit_mm: tuple[float, float] = (0.0, 0.0)) -> PlacedZone:
     """Find the stretches of the closing line that a clear zone takes.
 
     Args:
         wish: the zone, by levels or along.
         laps: the closing line and the level zero.
         rim_mm: of the fastener, kept out of the zone where the plan does not say otherwise.
+        slit_mm: how far a buttonhole along the line reaches from its mark towards the first end, and towards the last;
+            kept out of the zone likewise.
 
     Returns:
         The zone with its stretches, in mm along the line.
@@ -186,10 +191,13 @@ def meet_zone(wish: ClearWish, laps: Laps, rim_mm: float) -> PlacedZone:
         low, high = (end + laps.level_zero_mm for end in level)
         own = line.level_stretches(low, high)
         closed = line.level_stretches(low - room, high + room)
+        if wish.room == "rim" and any(slit_mm):
+            closed = _joined([*closed, *(_clear_of_slits(line, span, slit_mm) for span in own)])
     elif wish.along_mm is not None:
         low, high = max(wish.along_mm.low_mm, 0.0), min(wish.along_mm.high_mm, line.length_mm)
         own = ((low, high),) if low < high else ()
-        closed = ((_clear_before(line, low, room), _clear_after(line, high, room)),) if own else ()
+        before, after = (max(room, mm) if wish.room == "rim" else 0.0 for mm in slit_mm)
+        closed = ((_clear_before(line, low, after), _clear_after(line, high, before)),) if own else ()
     if not own:
         raise EdgeError(
             "it lies wholly off the closing line",
@@ -198,6 +206,42 @@ def meet_zone(wish: ClearWish, laps: Laps, rim_mm: float) -> PlacedZone:
         )
     closed = tuple(_past_ends(line.length_mm, span) for span in closed)
     return PlacedZone(wish.name, level, own, closed, wish.room)
+
+
+def _joined(spans: Sequence[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
+    """Stretches in order, those that overlap as one."""
+    joined: list[tuple[float, float]] = []
+    for low, high in sorted(spans):
+        if joined and low <= joined[-1][1]:
+            joined[-1] = (joined[-1][0], max(joined[-1][1], high))
+        else:
+            joined.append((low, high))
+    return tuple(joined)
+
+
+def _clear_of_slits(line: Curve, span: tuple[float, float], slit_mm: tuple[float, float]) -> tuple[float, float]:
+    """The stretch of centres whose buttonhole, straight along the line, comes into a stretch that levels bound."""
+    before, after = slit_mm
+    return _slit_clear(line, span[0], after), _slit_clear(line, span[1], -before)
+
+
+def _slit_clear(line: Curve, along_mm: float, reach_mm: float) -> float:
+    """The place from which a straight slit of this reach ends at the level of a point of the line.
+
+    It lies about the reach away; where the line bends, the slit leaves it, and the place is stepped to.
+    """
+    level = line.point_at(along_mm)[1]
+    place = along_mm - reach_mm
+    for _ in range(_RIM_STEPS):
+        if not 0.0 <= place <= line.length_mm:
+            return place
+        slope = line.tangent_at(place)[1]
+        past = line.point_at(place)[1] + reach_mm * slope - level
+        # A line that runs level there is clear of a slit once it is that far away.
+        if abs(slope) < _LEVEL_SLOPE or abs(past) <= _RIM_SETTLED_MM:
+            break
+        place -= past / slope
+    return place
 
 
 def _past_ends(length_mm: float, span: tuple[float, float]) -> tuple[float, float]:

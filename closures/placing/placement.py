@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from closures.errors import in_section, naming
 from closures.lengths import format_length
-from closures.placing.buttonhole import buttonhole_for
+from closures.placing.buttonhole import buttonhole_for, slit_reach_mm
 from closures.placing.choosing import choose_row
 from closures.placing.column import column_laps, with_beside, with_column_insets
 from closures.placing.differing import (
@@ -208,9 +208,11 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     singles, near = single_laps(plan, edges, catalogue)
     anchors = tuple(meet_anchor(wish, laps, edges.point) for wish in plan.anchors)
     plan = with_stand_first(plan)
+    plan, way = with_usual_way(plan, fastener, catalogue)
+    slit_mm = slit_reach_mm(fasteners, plan, catalogue)
     zones = (
-        *(meet_zone(wish, laps, rim_mm) for wish in plan.clear),
-        *seam_of(plan, laps, rim_mm, catalogue.rule("ridge").value.value),
+        *(meet_zone(wish, laps, rim_mm, slit_mm) for wish in plan.clear),
+        *seam_of(plan, laps, rim_mm, catalogue.rule("ridge").value.value, slit_mm[0]),
     )
     plan = with_tape_ends(plan, laps.line.length_mm)
     plan, assumed = with_usual(plan, fastener, laps.line.length_mm, catalogue)
@@ -235,6 +237,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
             *near,
             *gap_as_drawn(plan, edges, shown_in(plan.units)),
             *assumed,
+            *way,
             *_at_corners(anchors, shown_in(plan.units)),
             *pins_at_corners(plan, edges, laps, shown_in(plan.units)),
         ),

@@ -75,7 +75,7 @@ def with_stand_first(plan: Plan) -> Plan:
     return replace(plan, spacing=replace(plan.spacing or SpacingWish(), first=Range(first, first)))
 
 
-def seam_of(plan: Plan, laps: Laps, rim_mm: float, room_mm: float) -> tuple[PlacedZone, ...]:
+def seam_of(plan: Plan, laps: Laps, rim_mm: float, room_mm: float, slit_mm: float) -> tuple[PlacedZone, ...]:
     """The neck seam as a zone that no rim of the front may enter; empty where there is no stand.
 
     The stand's own closure is where its height puts it: whether it clears the seam is for the checks to tell.
@@ -85,11 +85,12 @@ def seam_of(plan: Plan, laps: Laps, rim_mm: float, room_mm: float) -> tuple[Plac
         laps: with the stand on them.
         rim_mm: of the largest closure of the row.
         room_mm: how far below the seam a flange lies flat.
+        slit_mm: how far a buttonhole along the line reaches above its mark.
     """
     stand = plan.stand
     if stand is None:
         return ()
     height = stand.height_mm
-    zone = meet_zone(ClearWish(name=SEAM, along_mm=Range(height, height + room_mm)), laps, rim_mm)
+    zone = meet_zone(ClearWish(name=SEAM, along_mm=Range(height, height + room_mm)), laps, rim_mm, (slit_mm, 0.0))
     past = stand.first_mm + _PAST_FIRST_MM
     return (replace(zone, closed_mm=tuple((max(low, past), high) for low, high in zone.closed_mm)),)

@@ -1,4 +1,4 @@
-"""What lies between the rows of one garment: rims that come near each other, and straps that run over a row.
+"""What lies between the rows of one garment: closures that come near each other, and straps that run over a row.
 
 Two rows are compared where they lie on one drawing, and so in one frame, as the garment is closed. A strap that runs
 over an opening covers a stretch of levels; its own closures need the cloth beneath them flat.
@@ -6,19 +6,38 @@ over an opening covers a stretch of levels; its own closures need the cloth bene
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING, Literal
 
 from closures.lengths import format_length
+from closures.placing.buttonhole import slits_of
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.placing.placement import Placement
     from closures.plan.garment_file import GarmentFile, Opening
     from closures.plan.top import Units
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """What a closure takes of the cloth: round a line, in the frame of the drawing.
+
+    Attributes:
+        n: of its mark.
+        ends: of the line; alike for a rim, which is round a point.
+        round_mm: how far it reaches round that.
+    """
+
+    n: int
+    ends: tuple[tuple[float, float], tuple[float, float]]
+    round_mm: float
+
+
+Parts = Mapping[str, Sequence[_Part]]
+"""Of every opening, by its name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,13 +90,14 @@ def clearances(garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalo
     Returns:
         One finding for each two openings on one drawing, and for each strap over an opening.
     """
+    parts = {one.opening.name: _parts(one.placement, catalogue) for one in worked}
     limit = catalogue.rule("rim to rim").value.value if garment.apart_mm is None else garment.apart_mm
     found = [
-        _between(first, second, limit)
+        _between(first, second, limit, parts)
         for first, second in combinations(worked, 2)
         if first.drawing is not None and first.drawing == second.drawing and _in_one_frame(first, second)
     ]
-    return (*found, *_crossings(worked))
+    return (*found, *_crossings(worked, parts))
 
 
 def _in_one_frame(first: Worked, second: Worked) -> bool:
@@ -85,14 +105,30 @@ def _in_one_frame(first: Worked, second: Worked) -> bool:
     return one is not None and other is not None and one.seen_from == other.seen_from
 
 
-def _between(first: Worked, second: Worked, limit_mm: float) -> Clearance:
-    rim_of = {
-        (one, m.n): one.placement.fastener_of(m.n).rim_mm for one in (first, second) for m in one.placement.all_marks
+def _parts(placement: Placement, catalogue: Catalogue) -> list[_Part]:
+    """The rim of every closure, and its buttonhole where it has one, as the garment is closed."""
+    slits = {n: slit.ends_mm for (_, n), slit in slits_of(placement, catalogue).items()}
+    parts = []
+    for mark in placement.all_marks:
+        x, y = mark.x_mm, mark.y_mm
+        parts.append(_Part(mark.n, ((x, y), (x, y)), placement.fastener_of(mark.n).rim_mm))
+        if mark.n in slits:
+            (a, b), (c, d) = slits[mark.n]
+            parts.append(_Part(mark.n, ((x + a, y + b), (x + c, y + d)), 0.0))
+    return parts
+
+
+def _between(first: Worked, second: Worked, limit_mm: float, parts: Parts) -> Clearance:
+    import shapely
+
+    lines = {
+        name: [(part.n, shapely.LineString(part.ends), part.round_mm) for part in parts[name]]
+        for name in (first.opening.name, second.opening.name)
     }
     apart, one, other = min(
-        (math.hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm) - rim_of[first, a.n] - rim_of[second, b.n], a.n, b.n)
-        for a in first.placement.all_marks
-        for b in second.placement.all_marks
+        (float(a.distance(b)) - r - q, n, m)
+        for n, a, r in lines[first.opening.name]
+        for m, b, q in lines[second.opening.name]
     )
     show = _shown(first.placement.plan.units)
     names = first.opening.name, second.opening.name
@@ -108,21 +144,26 @@ def _between(first: Worked, second: Worked, limit_mm: float) -> Clearance:
     return Clearance("pass", *names, one, other, apart, limit_mm, f"{where} are the nearest, {show(apart)} apart.")
 
 
-def _crossings(worked: Sequence[Worked]) -> Iterator[Clearance]:
+def _crossings(worked: Sequence[Worked], parts: Parts) -> Iterator[Clearance]:
     by_name = {one.opening.name: one for one in worked}
     for strap in worked:
         crossing = strap.opening.crossing
         if crossing is not None:
-            yield _crossing(strap, by_name[crossing.over], crossing.level_mm)
+            yield _crossing(strap, by_name[crossing.over], crossing.level_mm, parts[crossing.over])
 
 
-def _crossing(strap: Worked, under: Worked, level_mm: float) -> Clearance:
+def _crossing(strap: Worked, under: Worked, level_mm: float, parts: Sequence[_Part]) -> Clearance:
     half = strap_width_mm(strap.placement) / 2
     show = _shown(under.placement.plan.units)
     names = under.opening.name, strap.opening.name
+    mark = under.placement.all_marks[0]
+    middle = level_mm + mark.y_mm - mark.level_mm
     found, n = min(
-        (abs(mark.level_mm - level_mm) - half - under.placement.fastener_of(mark.n).rim_mm, mark.n)
-        for mark in under.placement.all_marks
+        (
+            max(middle - max(y for _, y in part.ends), min(y for _, y in part.ends) - middle) - half - part.round_mm,
+            part.n,
+        )
+        for part in parts
     )
     low, high = show(level_mm - half), show(level_mm + half)
     if found < 0:

@@ -1,0 +1,105 @@
+"""No buttonhole is cut into a stretch that is to stay clear: it reaches further than the rim of its button."""
+
+import math
+
+import pytest
+
+from closures.app.job import check_plan
+from closures.catalogue.loading import load_catalogue
+from closures.checks.checked import Checked
+from closures.checks.row import check_clear_zone
+from closures.edges.reading import read_edges
+from closures.placing.buttonhole import slits_of
+from closures.placing.placement import place_on, prepare
+from closures.plan.reading import read_plan
+
+CATALOGUE = load_catalogue()
+STRAIGHT = 'straight = "520 mm"'
+BOWED = 'points = [["0 mm", "0 mm"], ["40 mm", "130 mm"], ["55 mm", "260 mm"], ["40 mm", "390 mm"], ["0 mm", "520 mm"]]'
+LEVELS = 'level = ["250 mm", "262 mm"]'
+ALONG = 'along = ["250 mm", "262 mm"]'
+
+
+def plan_of(edge: str = STRAIGHT, zone: str = LEVELS, hole: str = "along"):
+    text = f"""
+title = "Slit and seam"
+[edge]
+{edge}
+[garment]
+opens = "front"
+pieces = "separate"
+[band]
+width = "60 mm"
+lap = "right over left"
+[closure]
+kind = "sew-through button"
+size = "24 L"
+thickness = "4 mm"
+hole = "{hole}"
+[spacing]
+first = "20 mm"
+last = "60 mm"
+pitch = "75 mm"
+[[clear]]
+name = "waist seam"
+{zone}
+"""
+    return read_plan(text.encode(), "slit.toml")
+
+
+def slit_levels(placement):
+    """From where to where each slit lies below the level zero, from its sheet's own figures."""
+    slits = slits_of(placement, CATALOGUE)
+    for mark in placement.marks:
+        (_, one), (_, other) = slits["over", mark.n].ends_mm
+        yield sorted((mark.level_mm + one, mark.level_mm + other))
+
+
+@pytest.mark.parametrize("edge", [STRAIGHT, BOWED], ids=["straight", "bowed"])
+@pytest.mark.parametrize("zone", [LEVELS, ALONG], ids=["levels", "along"])
+def test_no_slit_lies_in_a_clear_stretch(edge, zone):
+    # Bulletin 576, Univ. of Minnesota: the hole is as long as the button is wide and thick, an eighth of it above the mark.
+    answer = check_plan(plan_of(edge, zone))
+    told = next(one for one in answer.findings if one.rule == "clear zone")
+    assert told.result == "pass"
+    if zone == LEVELS:
+        assert all(high <= 250 + 1e-6 or low >= 262 - 1e-6 for low, high in slit_levels(answer.placement))
+    else:
+        reach = 15.24 + 4.0 - 3.175
+        for mark in answer.placement.marks:
+            assert mark.along_mm + reach <= 250.05 or mark.along_mm - max(3.175, 7.62) >= 261.95
+
+
+@pytest.mark.parametrize("zone", [LEVELS, ALONG], ids=["levels", "along"])
+@pytest.mark.parametrize(("off_mm", "result"), [(0.01, "pass"), (-0.01, "fail")], ids=["just clear", "just in"])
+def test_slit_at_the_border_of_a_clear_stretch_is_judged_by_its_own_end(zone, off_mm, result):
+    plan = plan_of(zone=zone)
+    prepared = prepare(plan, read_edges(plan, None), CATALOGUE)
+    # Below its mark the hole reaches 15.24 + 4 - 3.175 = 16.065 mm; the rim only 7.62.
+    placement = place_on(prepared, (250 - 16.065 - off_mm, 400.0), CATALOGUE)
+    told = check_clear_zone(Checked(placement, CATALOGUE))[0]
+    assert (told.result, told.mark) == (result, 1)
+    assert "buttonhole" in told.text
+    assert told.found_mm == pytest.approx(off_mm, abs=1e-6)
+
+
+def test_slit_across_a_level_stretch_takes_none_of_it():
+    plan = plan_of(hole="across")
+    prepared = prepare(plan, read_edges(plan, None), CATALOGUE)
+    told = check_clear_zone(Checked(place_on(prepared, (250 - 7.63, 400.0), CATALOGUE), CATALOGUE))[0]
+    assert told.result == "pass" and "rim, of mark 1" in told.text
+    assert told.found_mm == pytest.approx(0.01, abs=1e-6)
+
+
+def test_place_from_which_a_slit_ends_at_a_level_is_exact_on_a_bow():
+    plan = plan_of(BOWED)
+    prepared = prepare(plan, read_edges(plan, None), CATALOGUE)
+    low, high = prepared.zones[0].closed_mm[0]
+    line = prepared.laps.line
+    for place, reach, level in ((low, 16.065, 250.0), (high, -3.175, 262.0)):
+        x, y = line.tangent_at(place)
+        assert math.hypot(x, y) == pytest.approx(1.0)
+        slit = line.point_at(place)[1] + reach * y - prepared.laps.level_zero_mm
+        rim = line.point_at(place)[1] + math.copysign(7.62, reach) - prepared.laps.level_zero_mm
+        ends = (slit, rim)
+        assert (max(ends) if reach > 0 else min(ends)) == pytest.approx(level, abs=1e-6)
