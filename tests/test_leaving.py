@@ -99,7 +99,9 @@ def test_command_that_is_ended_says_so_by_its_own_code_and_leaves_nothing(
 ) -> None:
     # It is held at the door of the write, so that the end comes while it works.
     held = (
-        "import closures.files as files, time, sys\n"
+        "import closures.files as files, signal, time, sys\n"
+        # A shell without jobs starts what runs behind it deaf to Ctrl+C, and whatever that starts inherits it.
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
         "write = files.write_results\n"
         "def hold(*given):\n"
         "    print('at the door', flush=True); time.sleep(60); return write(*given)\n"
