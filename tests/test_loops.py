@@ -10,6 +10,7 @@ import pytest
 
 from closures.app.job import check_plan, place_plan, result_files
 from closures.errors import ClosureError
+from closures.placing.looped import loop_of
 from closures.plan.reading import read_plan
 
 BODICE = """
@@ -55,8 +56,10 @@ def test_a_ball_goes_through_half_its_girth_and_an_eighth_and_the_loop_reaches_t
 
 def test_a_flat_button_goes_through_its_diameter_and_thickness():
     # University of Minnesota, Bulletin 576: 12.7 + 3.
-    loop = report_of(FLAT)["loop"]
-    assert loop["length_mm"] == pytest.approx(2 * 15.7 - 8, abs=0.01)
+    near = FLAT.replace('lap = "right', 'under_inset = "11 mm"\nlap = "right')
+    assert report_of(near)["loop"]["length_mm"] == pytest.approx(2 * 15.7 - 8, abs=0.02)
+    with pytest.raises(ClosureError, match="does not go over it"):
+        report_of(near.replace("11 mm", "10.9 mm"))
 
 
 @pytest.mark.parametrize("gap", ["0 mm", "4 mm"])
@@ -67,6 +70,21 @@ def test_closed_with_their_gap_the_loop_ends_at_the_middle_of_its_button(gap: st
     for over, under in zip(placement.on("over"), placement.on("under"), strict=True):
         assert over.edge_distance_mm == pytest.approx(0) and over.along_mm == pytest.approx(under.along_mm)
         assert under.edge_distance_mm + float(gap.split()[0]) == pytest.approx(report["loop"]["reach_mm"], abs=1e-3)
+
+
+@pytest.mark.parametrize("size", ["14 L", "16 L", "18 L", "20 L", "24 L"])
+@pytest.mark.parametrize("kind", ["loop and button", "loop and ball button"])
+def test_button_that_nobody_placed_lies_as_far_in_as_is_wanted(kind: str, size: str):
+    text = (
+        BODICE.replace("loop and ball button", kind).replace('"16 L"', f'"{size}"').replace("count = 16", "count = 9")
+    )
+    answer = check_plan(read_plan(text.encode(), "plan.toml"))
+    assert {one.result for one in answer.findings if one.rule == "edge distance"} == {"pass"}
+    # ASDP garment standards: half the button and 1/4 in; or further, where its loop reaches to.
+    placement = answer.placement
+    inset = placement.plan.band.under_inset_mm
+    assert inset >= placement.fastener.rim_mm + 6.35 - 1e-9
+    assert loop_of(placement).reach_mm == pytest.approx(inset)
 
 
 def test_a_button_further_in_takes_a_longer_loop():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import shutil
 from pathlib import Path
 
@@ -15,7 +16,9 @@ from closures.advice.whole_order import shared_order
 from closures.app.command import app
 from closures.app.job import load_plan, place_plan, result_files
 from closures.app.whole import garment_files, work_garment
+from closures.catalogue.loading import load_catalogue
 from closures.errors import ClosureError
+from closures.placing.buttonhole import buttonhole_for
 
 RUN = CliRunner()
 FRONT = """
@@ -204,6 +207,36 @@ def test_garment_file_that_is_wrong_is_refused_with_what_to_write(
     romper.write_text(text.replace(*change))
     ran = RUN.invoke(app, ["place", str(romper)])
     assert ran.exit_code == 2 and said in ran.stderr and not (romper.parent / "garment").exists()
+
+
+def test_two_plans_that_read_one_drawing_from_two_faces_are_held_against_each_other(tmp_path: Path) -> None:
+    path = two_rows(tmp_path, 299.0)
+    lower = tmp_path / "lower.toml"
+    assert "seen_from" not in lower.read_text()
+    lower.write_text(lower.read_text().replace("[band]\n", '[band]\nseen_from = "inside"\n', 1))
+    told = work_garment(path, draw=False).clearances
+    assert [(one.result, one.first, one.second, one.found_mm) for one in told] == [("warn", "upper", "lower", None)]
+    assert "seen_from" in told[0].text
+
+
+def test_belt_is_held_against_the_buttonholes_it_covers(romper: Path) -> None:
+    front = romper.parent / "front.toml"
+    text = front.read_text()
+    text = re.sub(
+        r'kind = "[^"]*"\nsize = "[^"]*"', 'kind = "sew-through button"\nsize = "24 L"\nhole = "along"', text, count=1
+    )
+    front.write_text(text)
+    whole = work_garment(romper, draw=False)
+    placement, belt = whole.answers[0].placement, whole.clearances[-1]
+    level, half = 332.0, whole.answers[-1].placement.plan.belt.width_mm / 2
+    # Bulletin 576, Univ. of Minnesota: 1/8 in of the hole above the mark, the rest of it below.
+    hole = buttonhole_for(placement.fastener, placement.plan, load_catalogue())
+    reach = [max(hole.before_mm, 7.62), max(hole.after_mm, 7.62)]
+    apart = min(
+        max(level - half - (mark.level_mm + reach[1] * abs(mark.tangent[1])), mark.level_mm - reach[0] - level - half)
+        for mark in placement.marks
+    )
+    assert belt.second == "belt" and belt.found_mm == pytest.approx(apart, abs=0.5)
 
 
 def test_opening_that_is_no_strap_runs_over_nothing(tmp_path: Path) -> None:

@@ -35,7 +35,9 @@ def check_edge_distance(checked: Checked) -> list[Finding]:
             return f"{lies}; at least {checked.show(limit)} is wanted."
         part = "less than a fastener of this size can hold in" if result == "fail" else "less than is usual"
         more = _further_in(checked, lap, checked.show(limit - found))
-        return f"{lies}, {part}: {checked.show(limit)}. {more} or take a smaller size."
+        # A smaller button draws its loop in by more than it needs less room itself.
+        other = "" if checked.fastener.setting == "loop" else " or take a smaller size"
+        return f"{lies}, {part}: {checked.show(limit)}. {more.rstrip(',') if not other else more}{other}."
 
     found = [
         finding

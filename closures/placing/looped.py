@@ -50,8 +50,9 @@ class Loop:
 def with_loops(plan: Plan, band: BandWish, fastener: Fastener, catalogue: Catalogue) -> tuple[Plan, tuple[str, ...]]:
     """Sew loops to the over lap's edge, and place their buttons where they reach to.
 
-    A loop and the edge between its feet let the button through as a buttonhole does: its length and the feet are twice
-    the hole's length. Drawn straight to the button's middle it makes a triangle over its feet.
+    Where no inset is told, a button lies no nearer to its edge than any other does (ASDP). A loop and the edge between
+    its feet let the button through as a buttonhole does: its length and the feet are twice the hole's length. Drawn
+    straight to the button's middle it makes a triangle over its feet.
 
     Args:
         plan: whose edges meet.
@@ -90,11 +91,18 @@ def with_loops(plan: Plan, band: BandWish, fastener: Fastener, catalogue: Catalo
                 where=in_section("garment", "gap"),
                 mend="Tell how far the buttons lie inside their edge, under_inset under [band], or a smaller gap.",
             )
-        told = (
-            f"The buttons lie {format_length(near, plan.units)} inside their edge, where a loop that just lets one "
-            "through reaches to (geometry). To change it: under_inset under [band].",
+        past = catalogue.rule("edge warn extra").value
+        under = max(near, fastener.rim_mm + past.value)
+        why = (
+            "where a loop that just lets one through reaches to (geometry)"
+            if under == near
+            else f"half the button and {format_length(past.value, plan.units)}, and the loops are longer for it "
+            f"({past.provenance.text})"
         )
-        under = near
+        told = (
+            f"The buttons lie {format_length(under, plan.units)} inside their edge, {why}. To change it: under_inset "
+            "under [band].",
+        )
     elif band.under_inset_mm < near - SAME_MM:
         raise EdgeError(
             f"a loop to a button {format_length(band.under_inset_mm, plan.units)} inside its edge does not go over it",

@@ -92,17 +92,38 @@ def clearances(garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalo
     """
     parts = {one.opening.name: _parts(one.placement, catalogue) for one in worked}
     limit = catalogue.rule("rim to rim").value.value if garment.apart_mm is None else garment.apart_mm
-    found = [
-        _between(first, second, limit, parts)
-        for first, second in combinations(worked, 2)
-        if first.drawing is not None and first.drawing == second.drawing and _in_one_frame(first, second)
-    ]
+    found = []
+    for first, second in combinations(worked, 2):
+        if first.drawing is None or first.drawing != second.drawing:
+            continue
+        if _face(first) != _face(second):
+            found.append(_two_faces(first, second))
+        elif _in_one_frame(first, second):
+            found.append(_between(first, second, limit, parts))
     return (*found, *_crossings(worked, parts))
 
 
 def _in_one_frame(first: Worked, second: Worked) -> bool:
     one, other = first.placement.plan.band, second.placement.plan.band
     return one is not None and other is not None and one.seen_from == other.seen_from
+
+
+def _face(one: Worked) -> str:
+    """From which side its own plan says that the drawing was made; a mirrored opening reads it the other way."""
+    band = one.placement.plan.band
+    if band is None:
+        return ""
+    is_outside = (band.seen_from != "inside") != bool(one.opening.mirrored)
+    return "outside" if is_outside else "inside"
+
+
+def _two_faces(first: Worked, second: Worked) -> Clearance:
+    text = (
+        f"{first.opening.name} and {second.opening.name} lie on one drawing, which one plan says is seen from the "
+        f"{_face(first)} and the other from the {_face(second)}: one sheet is made of the wrong side. Write the same "
+        "seen_from under [band] in both; how far their closures lie apart was not reckoned."
+    )
+    return Clearance("warn", first.opening.name, second.opening.name, None, None, None, None, text)
 
 
 def _parts(placement: Placement, catalogue: Catalogue) -> list[_Part]:
