@@ -244,3 +244,17 @@ def test_hooks_on_laps_lie_at_the_edge_of_their_own_lap(
     assert [f"the {lap} lap's edge" in line and f"change it: {key} under" in line for line in told] == (
         [] if more.startswith(key) else [True]
     )
+
+
+@pytest.mark.parametrize(
+    ("last", "told"),
+    [('{ from = "12 mm", to = "20 mm" }', "Let last under [spacing] begin at 12.7 mm."), ('"12 mm"', "Move it in.")],
+)
+def test_end_that_the_program_chose_from_a_range_is_mended_in_the_range(last: str, told: str) -> None:
+    text = (
+        '[edge]\nstraight = "324 mm"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n[closure]\nkind = "plastic snap"\n'
+        f'size = "16"\n[spacing]\nfirst = "12 mm"\nlast = {last}\npitch = "75 mm"\n'
+    )
+    findings = check_plan(read_plan(text.encode(), "a.toml")).findings
+    ends = [one.text for one in findings if one.rule == "end distance" and one.result == "warn" and "last" in one.text]
+    assert len(ends) == 1 and ends[0].endswith(told)

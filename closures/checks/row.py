@@ -288,6 +288,11 @@ def check_end_distance(checked: Checked) -> list[Finding]:
         if result == "fail":
             text += f", and its rim hangs {checked.show(rim_mm - found)} past it. Move it in."
         else:
-            text += f"; at least {checked.show(limit)} is usual." + (" Move it in." if result == "warn" else "")
+            spacing = checked.placement.plan.spacing
+            told = None if spacing is None else spacing.first if name == "first" else spacing.last
+            # Within a range it is this program that chose the place.
+            is_chosen = told is not None and told.low_mm < limit <= told.high_mm
+            move = f" Let {name} under [spacing] begin at {checked.show(limit)}." if is_chosen else " Move it in."
+            text += f"; at least {checked.show(limit)} is usual." + (move if result == "warn" else "")
         findings.append(Finding("end distance", result, text, why, None, mark.n, found, limit))
     return findings
