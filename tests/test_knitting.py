@@ -256,6 +256,15 @@ def test_no_page_asks_a_knitted_band_to_be_cut_or_fused() -> None:
     assert "Fuse" not in steps
 
 
+def test_cardigan_is_not_held_against_the_front_of_a_shirt() -> None:
+    text = (Path(__file__).resolve().parent.parent / "templates" / "cardigan-rows" / "plan.toml").read_text("utf-8")
+    told = check_plan(read_plan(text.replace('pitch = "75 mm"', "count = 5").encode(), "plan.toml")).findings
+    widest = next(one for one in told if one.rule == "widest gap")
+    # Gaps of 120 mm and more: a shirt's limit is 88.9, of a cardigan's no source tells.
+    assert widest.found_mm > 100 and (widest.result, widest.limit_mm) == ("pass", None)
+    assert "shirt" not in widest.text
+
+
 def test_knitting_is_known_by_its_gauge_however_thick_it_was_told() -> None:
     told = answer(more='sides = "either"\n[[layer]]\nthickness = "1.2 mm"', **SNAP)
     assert "cloth: knit" in advice_of(told).facts.words

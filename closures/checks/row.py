@@ -123,6 +123,9 @@ def _is_worn_by_nobody(checked: Checked) -> bool:
 
 def _usual_gap(checked: Checked) -> _Widest | None:
     plan = checked.placement.plan
+    if plan.gauge is not None and plan.spacing is not None:
+        # No source tells how far apart the buttons of a cardigan may stand.
+        return None
     key = usual_gap_key(plan, checked.fastener, checked.catalogue)
     rule = checked.rule(key if key not in _SHIRTS else "gap, shirt front")
     mm = rule.value.value if rule.high is None else rule.high.value
