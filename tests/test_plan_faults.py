@@ -515,3 +515,10 @@ def test_line_that_is_no_toml_is_told_with_what_to_write(line, mend):
     fault = caught.value.faults[0]
     assert str(fault.where) == "plan.toml, line 2"
     assert fault.mend.startswith(mend) and "Expected" not in str(caught.value)
+
+
+def test_what_two_openings_are_told_by_is_named_where_one_plan_is_asked_for_it():
+    with pytest.raises(
+        PlanError, match=r"pair_of_rows.*two \[\[opening\]\] of this plan, the second with mirrored = true"
+    ):
+        read_plan(b'[edge]\nstraight = "300 mm"\n[garment]\npair_of_rows = true\n', "plan.toml")

@@ -13,6 +13,13 @@ from closures.plan.kinds import any_length, choice, more_than_nothing, text, who
 from closures.plan.naming import spoken_stem
 from closures.plan.section import Key, Section
 
+TOLD_ELSEWHERE = {
+    "pair_of_rows": (
+        "Both sides of a body are told in a garment file: two [[opening]] of this plan, the second with mirrored = true. "
+        "closures start whole-nursing-top copies one."
+    )
+}
+"""What is no key of a plan, since it speaks of two openings: how it is told."""
 MOST_OPENINGS = 40
 MOST_IN_PACK = 10_000
 
