@@ -15,8 +15,8 @@ from closures.plan.section import Key, Section
 
 TOLD_ELSEWHERE = {
     "pair_of_rows": (
-        "Both sides of a body are told in a garment file: two [[opening]] of this plan, the second with mirrored = true. "
-        "closures start whole-nursing-top copies one."
+        "Both sides of a body are told in a garment file: two [[opening]] of this plan, the second with mirrored = "
+        "true. closures start whole-nursing-top copies one."
     )
 }
 """What is no key of a plan, since it speaks of two openings: how it is told."""
