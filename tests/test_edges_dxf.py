@@ -345,7 +345,7 @@ def test_dxf_package_that_is_missing_is_told(monkeypatch: pytest.MonkeyPatch) ->
     import sys
 
     monkeypatch.setitem(sys.modules, "ezdxf", None)
-    with pytest.raises(DrawingError, match=r"package that is not installed.*closures\[dxf\]"):
+    with pytest.raises(DrawingError, match=r"package that is not installed.*\.\[dxf\]"):
         DxfDrawing(nest(1), "a.dxf")
 
 

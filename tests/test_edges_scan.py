@@ -240,7 +240,7 @@ def test_picture_named_as_a_drawing_is_told_what_to_do(tmp_path: Path) -> None:
 
 def test_scan_package_that_is_missing_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "cv2", None)
-    with pytest.raises(DrawingError, match=r"package that is not installed.*closures\[scan\]"):
+    with pytest.raises(DrawingError, match=r"package that is not installed.*\.\[scan\]"):
         trace_edge(b"\x89PNG", "scan.png", TraceWish(((0, 0), (9, 9)), dpi=300))
 
 

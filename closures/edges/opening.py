@@ -12,12 +12,15 @@ from closures.errors import DrawingError
 
 if TYPE_CHECKING:
     from closures.edges.drawing import Drawing
+    from closures.plan.drawing import KnownWish
     from closures.plan.edge import EdgeWish
 
 FileKind = Literal["svg", "dxf", "pdf", "picture"]
 
 # A drawing whose known length is off by more than this share was scaled on its way, as printers do.
 _PROVED = 0.005
+# A tape laid along a pattern by hand comes within this.
+_TAPED = 0.02
 
 # How a picture begins: PNG, JPEG, TIFF (both orders), WebP.
 _PICTURES = (b"\x89PNG", b"\xff\xd8\xff", b"II*\x00", b"MM\x00*", b"RIFF")
@@ -125,7 +128,25 @@ def open_to_scale(data: bytes, where: str, wish: EdgeWish) -> Opened:
     plain = at(1.0)
     unit = wish.known.length_mm / _measure(plain, wish.known.path)
     _refuse_odd_scale(plain, wish, unit)
-    return Opened(at(unit), (f"Scale: a unit of the drawing is {unit:.5g} mm, by {wish.known.path}.",))
+    odd = _odd_unit(plain, wish.known, unit) if is_svg else ""
+    return Opened(at(unit), (f"Scale: a unit of the drawing is {unit:.5g} mm, by {wish.known.path}.{odd}",))
+
+
+def _odd_unit(plain: Drawing, known: KnownWish, unit_mm: float) -> str:
+    """What to say of a unit that no program draws in: its length may be mistyped; empty for a usual one."""
+    pixels = _pixels(plain)
+    to_unit = 1.0 if pixels is None else pixels[2]
+    usual = {name: mm * to_unit for name, mm in _UNITS_MM.items()}
+    if any(abs(unit_mm / mm - 1) <= _TAPED for mm in usual.values()):
+        return ""
+    told = _measure(plain, known.path)
+    likely = [(name, mm) for name, mm in usual.items() if _EDGES_MM[0] <= told * mm <= _EDGES_MM[1]][:3]
+    words = " or ".join(f"{_both(told * mm)} in {name}" for name, mm in likely)
+    would = f": {known.path} would be {words}" if words else ""
+    return (
+        f" No drawing program has such a unit{would}. Was {_both(known.length_mm)} measured "
+        "along that very line? A print that was scaled, or a tracing, comes out so."
+    )
 
 
 def _pixels(drawing: Drawing) -> tuple[float, float, float] | None:
@@ -194,6 +215,15 @@ def _paper_in_words(width_mm: float, height_mm: float) -> str:
         if abs(short - one) <= _SHEET_WITHIN_MM and abs(long - other) <= _SHEET_WITHIN_MM:
             return name
     return f"{width_mm:.0f} by {height_mm:.0f} mm"
+
+
+# What drawing programs count in, in mm: CSS px and points, and the plain units.
+_UNITS_MM = {
+    "px of 96 to the inch": 25.4 / 96, "points": 25.4 / 72, "mm": 1.0, "tenths of a mm": 0.1, "cm": 10.0,
+    "inches": 25.4, "hundredths of a mm": 0.01, "px of 90 to the inch": 25.4 / 90,
+}  # fmt: skip
+# From a baby's flap to a long coat: our own rule.
+_EDGES_MM = (60.0, 2500.0)
 
 
 def _refuse_odd_scale(plain: Drawing, wish: EdgeWish, unit: float) -> None:
