@@ -14,9 +14,6 @@ from closures.app.options import lettered_as
 from closures.app.pages import listed, marking_of, pages_as_pdf
 from closures.checks.finding import Result
 from closures.errors import ClosureError, Fault, PlanError, naming
-from closures.jobs.whole.clearances import Clearance, Worked, clearances
-from closures.jobs.whole.halves import told_once
-from closures.jobs.whole.mirrored import mirrored
 from closures.plan.garment_file import GarmentFile, is_garment
 from closures.plan.reading import read_garment, read_toml
 
@@ -27,6 +24,7 @@ if TYPE_CHECKING:
     from closures.checks.finding import Finding
     from closures.drawing.garment_cover import Shared
     from closures.files import Beside
+    from closures.jobs.whole.clearances import Clearance
     from closures.placing.placement import Placement
     from closures.plan.garment_file import Opening
     from closures.plan.plan import Plan
@@ -120,6 +118,10 @@ def work_openings(
         given: finds what an opening is placed of; what it raises is told with the faults of the others.
         face, draw, large: as for `work_garment`; it raises as that does.
     """
+    from closures.jobs.whole.clearances import Worked, clearances
+    from closures.jobs.whole.halves import told_once
+    from closures.jobs.whole.mirrored import mirrored
+
     faults: list[Fault] = []
     answers: list[Answer] = []
     worked: list[Worked] = []

@@ -149,7 +149,6 @@ def say(answer: Answer, as_json: bool, correction: Correction | None = None, wri
 
     from closures.app.job import knitted_row
     from closures.app.pulling import pulling_terminal
-    from closures.report.offers import taken_terminal
     from closures.report.terminal import report_terminal
 
     width = min(shutil.get_terminal_size((100, 24)).columns, 110)
@@ -164,6 +163,8 @@ def say(answer: Answer, as_json: bool, correction: Correction | None = None, wri
 
         typer.echo("\n" + "\n".join(textwrap.wrap(knitting_line(knitted), width)))
     if answer.swap is not None:
+        from closures.report.offers import taken_terminal
+
         typer.echo(f"\n{taken_terminal(answer.swap, width=width)}")
     if answer.fit is not None:
         from closures.report.fit import fit_terminal
