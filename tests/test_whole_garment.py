@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import io
 import json
 import re
 import shutil
 from pathlib import Path
 
+import pdfplumber
 import pytest
 from typer.testing import CliRunner
 
@@ -429,3 +431,21 @@ def test_large_letters_of_a_garment_are_half_as_large_again_on_every_piece_and_p
     assert len(shared) > 10
     other = {text: (usual[text], large[text]) for text in shared if round(large[text] / usual[text], 1) != 1.5}
     assert not other
+
+
+def test_set_of_a_garment_tells_how_to_mark_and_what_to_heed(romper: Path) -> None:
+    belt = romper.parent / "belt.toml"
+    belt.write_text(belt.read_text() + '\n[wearer]\nprofiles = ["child under three"]\n')
+    made = garment_files(work_garment(romper), "a4")
+    report = made["report.md"].decode()
+    pages = " ".join(page.extract_text() for page in pdfplumber.open(io.BytesIO(made["marking.pdf"])).pages)
+    for heading in ("How to mark", "Heed"):
+        assert f"## {heading}" in report and heading in pages
+    # Directive 94/27/EC, now REACH Annex XVII entry 27: what an opening alone is told, the set is told, once.
+    assert report.count("the EU limits the nickel") == 1 and "entry 27" in pages
+    alone = made["belt-report.md"].decode()
+    child = [line for line in alone.splitlines() if line.startswith("- ") and "child" in line.lower()]
+    assert child
+    for line in child:
+        # Told of the belt alone, it says so.
+        assert line.removeprefix("- ") in report, line

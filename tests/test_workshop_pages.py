@@ -467,6 +467,17 @@ def test_backing_is_not_made_where_nothing_asks_for_it() -> None:
     assert "None is needed" in result_files(found, "a4")["report.md"].decode()
 
 
+@pytest.mark.parametrize(("thickness", "filled"), [("0.7 mm", True), ("1.2 mm", False)])
+def test_page_of_backing_says_that_the_grip_is_filled_only_where_the_check_does(thickness: str, filled: bool) -> None:
+    layer = f'[[layer]]\nthickness = "{thickness}"\ncount = 2\n[sheets]\nbacking = "as needed"'
+    found = answer("straight", layer)
+    judged = {one.result for one in found.findings if one.rule == "layer thickness"}
+    assert judged == ({"pass"} if filled else {"fail"}) and back_laps(found.placement, found.findings) == ()
+    report = result_files(found, "a4")["report.md"].decode()
+    assert ("and fills its grip" in report) == filled
+    assert ("for the checks and the trial piece to tell" in report) != filled
+
+
 BELT = """
 [belt]
 target = "760 mm"

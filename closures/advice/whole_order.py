@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from closures.advice.order import Order, Told
+
+if TYPE_CHECKING:
+    from closures.advice.advice import Advice
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +54,39 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
         *(_shared(step, names, False) for step, names in first),
         *(_shared(step, names, n == 0) for n, (step, names) in enumerate(then)),
     )
+
+
+def shared_notes(advices: Mapping[str, Advice]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Put together how the openings of a garment are marked, whom it is for, and what to heed; each sentence once.
+
+    Args:
+        advices: of each opening by name, in the order in which they are worked.
+
+    Returns:
+        Headings with their sentences; what does not hold for all openings begins with those that it is told of.
+    """
+    told: dict[str, dict[str, list[str]]] = {}
+    for name, advice in advices.items():
+        for heading, lines in (("How to mark", advice.marking), *advice.notes, ("Heed", advice.cautions)):
+            for line in lines:
+                told.setdefault(heading, {}).setdefault(line, []).append(name)
+    # What to heed stands last, though a later opening has a heading more.
+    headings = [heading for heading in told if heading != "Heed"] + ["Heed"] * ("Heed" in told)
+    return tuple(
+        (
+            heading,
+            tuple(
+                line if len(names) == len(advices) else f"{_listed(names)}: {line}"
+                for line, names in told[heading].items()
+            ),
+        )
+        for heading in headings
+    )
+
+
+def _listed(names: Sequence[str]) -> str:
+    text = " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
+    return f"{text[:1].upper()}{text[1:]}"
 
 
 def one_order(orders: Mapping[str, Order], also: Mapping[str, Order] | None = None) -> Order:

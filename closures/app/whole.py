@@ -191,7 +191,9 @@ def garment_files(whole: Whole, paper: str) -> dict[str, bytes]:
     booklet = make_set(markings, whole.garment.title, chosen, shared=shared_of(whole))
     made["marking.pdf"] = pages_as_pdf(booklet)
     made["report.json"] = garment_json(whole, reports, listed(booklet))
-    made["report.md"] = garment_page(whole.garment, told(whole), whole.clearances, whole.bought, order_of(whole), pages)
+    made["report.md"] = garment_page(
+        whole.garment, told(whole), whole.clearances, whole.bought, order_of(whole), pages, notes_of(whole)
+    )
     require_sound_garment(made, {one.name: f"{slug(one.name)}-" for one in whole.garment.openings})
     return made
 
@@ -213,6 +215,7 @@ def shared_of(whole: Whole) -> Shared:
         tuple(one.text for one in whole.clearances),
         tuple(one.text.rstrip(".") for one in whole.clearances if one.result == "fail"),
         order_of(whole),
+        notes_of(whole),
     )
 
 
@@ -257,6 +260,16 @@ def order_of(whole: Whole) -> tuple[SharedStep, ...]:
         for opening, answer in zip(whole.garment.openings, whole.answers, strict=True)
     }
     return shared_order(orders)
+
+
+def notes_of(whole: Whole) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """How to mark, whom it is for and what to heed, of all openings together."""
+    from closures.advice.whole_order import shared_notes
+    from closures.app.job import advice_of
+
+    return shared_notes(
+        {opening.name: advice_of(answer) for opening, answer in zip(whole.garment.openings, whole.answers, strict=True)}
+    )
 
 
 def slug(name: str) -> str:

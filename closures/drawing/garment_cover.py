@@ -39,12 +39,14 @@ class Shared:
         between: what lies between openings, a sentence each; what fails stands among `failures` as well.
         failures: what fails between openings.
         steps: the order of work.
+        notes: how to mark, whom it is for and what to heed: headings with their sentences.
     """
 
     parts: tuple[tuple[str, str, str, str], ...]
     between: tuple[str, ...]
     failures: tuple[str, ...]
     steps: tuple[SharedStep, ...]
+    notes: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
 
 def garment_cover(
@@ -108,7 +110,7 @@ def garment_cover(
 
 
 def order_chapter(shared: Shared) -> Chapter:
-    """Write the order of work of the whole garment; every step begins with the openings that it is done on."""
+    """Write the order of work of the whole garment, each step with its openings, and after it what to heed."""
     names = {name for step in shared.steps for name in step.openings}
     lines = [f"{step_of(step, names)} Right when: {step.done}" for step in shared.steps]
     final = next((k for k, step in enumerate(shared.steps) if step.is_first_final), len(lines))
@@ -118,6 +120,7 @@ def order_chapter(shared: Shared) -> Chapter:
     if lines[final:]:
         parts.append(Notice(f"From step {final + 1} nothing can be undone. Every trial must be right before.", "STOP"))
         parts.append(Section("", tuple(lines[final:]), final + 1))
+    parts += [Section(heading, sentences) for heading, sentences in shared.notes]
     return Chapter("Order of work", tuple(parts))
 
 

@@ -92,6 +92,7 @@ def garment_page(
     bought: Sequence[Bought],
     steps: Sequence[SharedStep],
     files: Mapping[str, str],
+    notes: Sequence[tuple[str, Sequence[str]]] = (),
 ) -> bytes:
     """Write the page that sums up a garment, in Markdown.
 
@@ -100,6 +101,7 @@ def garment_page(
         worked: each opening's name, placement and findings.
         clearances, bought, steps: as for `garment_figures`.
         files: the file of each opening's own report, by name.
+        notes: how to mark, whom it is for and what to heed: headings with their sentences.
     """
     run = joint_mark([run_mark(placement) for _, placement, _ in worked])
     lines = [
@@ -125,6 +127,10 @@ def garment_page(
     if clearances:
         lines += ["", "## Between the openings", ""]
         lines += [f"- {_RESULTS[one.result]}: {plain(one.text)}" for one in clearances]
+    looks = [(name, finding.text) for name, _, findings in worked for finding in findings if finding.result == "warn"]
+    if looks:
+        lines += ["", "## To look at", ""]
+        lines += [f"- {plain(name)}: {plain(text)}" for name, text in dict.fromkeys(looks)]
     lines += [
         "",
         "## To buy",
@@ -149,6 +155,8 @@ def garment_page(
             f"{n}. **{plain(whose[:1].upper() + whose[1:])}:** {plain(step.text)} "
             f"Right when: {plain(step.done)}{source}"
         )
+    for heading, sentences in notes:
+        lines += ["", f"## {heading}", "", *(f"- {plain(sentence)}" for sentence in sentences)]
     return ("\n".join(lines) + "\n").encode()
 
 

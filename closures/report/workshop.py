@@ -195,6 +195,16 @@ def _bands(placement: Placement) -> str:
     return "\n".join(rows)
 
 
+def _filled(findings: Sequence[Finding]) -> str:
+    """What the checks of the layers say of the grip; nothing where none was judged."""
+    judged = [finding for finding in findings if finding.rule == "layer thickness" and finding.limit_mm is not None]
+    if not judged:
+        return ""
+    if all(finding.result == "pass" for finding in judged):
+        return ", and fills its grip"
+    return ". Whether the layers fill its grip is for the checks and the trial piece to tell"
+
+
 def _backing(placement: Placement, findings: Sequence[Finding]) -> str:
     wish = placement.plan.sheets
     if wish is None or wish.backing is None:
@@ -203,8 +213,8 @@ def _backing(placement: Placement, findings: Sequence[Finding]) -> str:
     if not backings:
         if any(part == PATCH_BEHIND for part, _, _ in placement.besides):
             return "## Backing\n\nThe cloth itself needs none. Patches go behind old holes, as the swap says."
-        fills = "" if placement.fastener.grip is None else ", and fills its grip"
-        return f"## Backing\n\nNone is needed: every closure has two layers or an interfacing to hold in{fills}."
+        what = f"None is needed: every closure has two layers or an interfacing to hold in{_filled(findings)}."
+        return f"## Backing\n\n{what}"
     lines = []
     for backing in backings:
         why = " ".join(backing.reasons)
