@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import math
 import random
@@ -9,6 +10,7 @@ import re
 from itertools import pairwise
 
 import numpy as np
+import pdfplumber
 import pytest
 
 from closures.app.job import check_plan, place_plan, result_files
@@ -183,6 +185,22 @@ def test_rules_of_laps_are_not_asked_of_edges_that_meet():
     rules = {finding.rule: finding.result for finding in check_plan(read_plan(HOOKS.encode(), "p")).findings}
     assert not rules.keys() & {"overlap", "band width"}
     assert rules["edge distance"] == "pass"
+
+
+def test_an_eye_that_stands_out_past_the_edge_is_marked_at_its_rings_and_keeps_its_paper():
+    """At the dot of such an eye there is no cloth: nothing may ask for a prick there, nor for the paper to be cut off."""
+    made = place_plan(read_plan(HOOKS.encode(), "plan.toml"))
+    files = result_files(made, "a4")
+    page = files["report.md"].decode()
+    assert "3.2 mm past the edge, where there is no cloth: mark the two rings of each instead" in page
+    assert "| 3.2 | 3.2 past it |" in page
+    eyes = [one.text for one in made.findings if one.rule == "edge distance" and one.lap == "under"]
+    assert eyes == ["The bow of the eye stands 3.2 mm past the finished edge; at least 3.2 mm is wanted."]
+    assert "of an eye, its rings" in files["under.svg"].decode()
+    with pdfplumber.open(io.BytesIO(files["marking.pdf"])) as printed:
+        cover = " ".join(" ".join(page.extract_text().split()) for page in printed.pages[:2])
+    assert "Cut along the finished edge, but not on the under lap" in cover
+    assert "Leave the paper of the under lap whole past the edge" in cover
 
 
 def test_parts_and_words_name_both_sides():

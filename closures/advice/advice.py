@@ -67,6 +67,7 @@ def advise(placement: Placement, findings: Sequence[Finding], catalogue: Catalog
         )
     facts = facts_of(placement, findings, catalogue, swap)
     sign = way_to_mark(facts).sign
+    sign += "; of an eye, its rings" if placement.laps.under.past_edge_mm else ""
     return Advice(
         facts,
         order_of_work(facts),

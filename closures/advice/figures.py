@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from closures.advice.done import halves_done, trial_done
 from closures.advice.phrases import keeps_needle_holes, phrases_of
 from closures.advice.settings import setting_of
 from closures.checks.finding import numbers_in_words
@@ -61,19 +62,20 @@ def figures_of(
         "buttonhole": "",
         "shank": "",
         "pin": "",
-        "trial is done": _trial_done(words),
+        "trial is done": trial_done(words),
         "try settings": _try_settings(placement, first, leads),
         "with patch": ", with the patch" if any(part == PATCH_BEHIND for part, _, _ in placement.besides) else "",
         **phrases_of(words),
         **_span(placement.row, first),
         **_agree(placement, first),
-        **_done(placement, words),
+        **halves_done(words),
         **_washed(placement),
         **_strap(placement),
         **_lace(placement),
         **_loop(placement, words),
         **_backing(placement),
         **_buttonhole(placement, catalogue),
+        "eyes past": _eyes_past(placement),
     }
     lead = _lead_lap(placement)
     other: LapName = "under" if lead == "over" else "over"
@@ -89,7 +91,7 @@ def figures_of(
     }
     halves = {lead: filled(setting.lead, named), other: filled(setting.other, named)}
     if "ends: meeting" in words and "set: hook" in words:
-        past = format_length(-placement.laps.under.inset_mm, placement.plan.units)
+        past = format_length(placement.laps.under.past_edge_mm, placement.plan.units)
         halves["under"] += f" Let the bow of each stand out {past} past the edge, at its mark on the sheet."
     trial = (
         "Make one bound buttonhole, and pass the button through it,"
@@ -113,6 +115,15 @@ def _loop(placement: Placement, words: frozenset[str]) -> dict[str, str]:
         if "state: cut pieces" in words
         else "",
     }
+
+
+def _eyes_past(placement: Placement) -> str:
+    """Where an eye is marked whose working end stands out past the edge: the dot has no cloth under it."""
+    past_mm = placement.laps.under.past_edge_mm
+    if not past_mm:
+        return ""
+    past = format_length(past_mm, placement.plan.units)
+    return f" The dot of an eye lies {past} past the edge, where there is no cloth: mark the two rings of each instead."
 
 
 def _layers(lap: LapName, words: frozenset[str]) -> str:
@@ -216,14 +227,6 @@ def _try_settings(placement: Placement, first: LapName, leads: str) -> str:
     return f"Lay the over end on the under end {at}, and look whether {found}{each}."
 
 
-def _trial_done(words: frozenset[str]) -> str:
-    if "cord" in words:
-        return "It lies flat on both faces and does not turn, and the cloth round it neither tears nor draws in."
-    if "buttonholes" in words:
-        return "The button passes ten times without catching, and the cloth round the hole does not pull."
-    return "It opens and closes ten times without catching, and the cloth round it does not pull."
-
-
 def _hole(placement: Placement) -> str:
     hole = placement.fastener.hole
     if hole is None or hole.diameter is None:
@@ -275,29 +278,6 @@ def _agree(placement: Placement, lap: LapName) -> dict[str, str]:
         told = _straight(placement, lap)
         agree = f"From mark {marks[0].n} to mark {marks[-1].n} it is {told}, straight across, as the sheet says"
     return {"marks agree": f"{agree}.", "marks agree short": f"{agree[0].lower()}{agree[1:]}."}
-
-
-def _done(placement: Placement, words: frozenset[str]) -> dict[str, str]:
-    sewn = "Each sits at its mark, and the cloth round it does not pull."
-    if "set: hook" in words:
-        sewn = "Each sits at its mark, and its end does not show past the edge."
-    if "buttonholes" in words:
-        cut = "Every button passes without force, and does not slip back by itself."
-        if "wash: after" in words:
-            cut = "Every button passes without force, with a little slack that the first wash takes up."
-        second = "Every button sits where its buttonhole wants it" + (
-            ", and the closed laps lie flat." if "set: sewn button" in words else ", and none turns."
-        )
-        return {"first is done": cut, "second is done": second}
-    if "ends: meeting" in words and "set: hook" in words:
-        bows = "Each bow stands out past the edge as the sheet has it, and hooked in, the edges just meet."
-        return {"first is done": sewn, "second is done": bows}
-    if "set: hook" in words:
-        return {"first is done": sewn, "second is done": "Each takes its hook without slack, and the cloth lies flat."}
-    if "set: sew-on" in words:
-        return {"first is done": sewn, "second is done": sewn}
-    firm = "Each sits flat at its mark, and none turns or rocks under a finger."
-    return {"first is done": firm, "second is done": firm}
 
 
 def _washed(placement: Placement) -> dict[str, str]:

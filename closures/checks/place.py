@@ -30,7 +30,8 @@ def check_edge_distance(checked: Checked) -> list[Finding]:
     limits = edge_limits(checked)
 
     def say(lap: Lap, result: Result, found: float, limit: float) -> str:
-        lies = f"The centre lies {checked.show(found)} from the finished edge"
+        centre = f"The bow of the eye stands {checked.show(found)} past" if lap.past_edge_mm else None
+        lies = f"{centre or f'The centre lies {checked.show(found)} from'} the finished edge"
         if result == "pass":
             return f"{lies}; at least {checked.show(limit)} is wanted."
         part = "less than a fastener of this size can hold in" if result == "fail" else "less than is usual"

@@ -145,7 +145,17 @@ def how_to_print(templates: Templates, paper: Paper, subjects: Sequence[Subject]
             f"Where a strip ends in a zigzag, the rest of it, which holds no mark, is not printed: the {last} lies as "
             "far beyond the zigzag, along the closing line, as stands there."
         )
-    steps.append("Cut along the finished edge, lay that edge on the edge of the cloth, and mark as the signs say.")
+    past = list(dict.fromkeys(one.strip for one in subjects if one.whole_lap.past_edge_mm))
+    but = f", but not on the {' or the '.join(past)} lap" if past else ""
+    steps.append(
+        f"Cut along the finished edge{but}, lay that edge on the edge of the cloth, and mark as the signs say."
+    )
+    if past:
+        steps.append(
+            f"Leave the paper of the {' and the '.join(past)} lap whole past the edge, where the bows of the eyes "
+            "stand out. Cut a few notches to the line of the edge, beside the marks, until the cloth shows in them, and "
+            "lay that line on the edge of the cloth."
+        )
     far = {
         subject.opening: subject
         for subject in reversed(subjects)

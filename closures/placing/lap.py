@@ -119,6 +119,11 @@ class Lap:
     facing: Facing | None = None
 
     @property
+    def past_edge_mm(self) -> float:
+        """How far its centres lie out past the finished edge, as the bows of eyes do where edges meet; 0 within it."""
+        return max(0.0, -self.inset_mm)
+
+    @property
     def as_strip(self) -> Lap:
         """The band about the closing line alone, where the finished edge lies far from it: for narrow paper."""
         if not self.is_piece or self.edge_lies_mm[1] <= self.width_mm:

@@ -18,9 +18,11 @@ from closures.report.telling import both, number_of, plain
 
 if TYPE_CHECKING:
     from closures.advice.advice import Advice
+    from closures.catalogue.values import LapName
     from closures.checks.finding import Finding
     from closures.drawing.sheets.sheet import Sheet
     from closures.jobs.swap.swap import Swap
+    from closures.placing.marking import Mark
     from closures.placing.placement import Placement
     from closures.plan.top import Units
 
@@ -165,9 +167,7 @@ def _marks(placement: Placement) -> str:
     ]
     gaps: list[float | None] = [None, *placement.spacing.gaps_mm]
     for mark, gap in zip(placement.marks, gaps, strict=True):
-        over, under = (
-            "" if on_lap is None else number_of(on_lap.edge_distance_mm, own) for on_lap in (mark.over, mark.under)
-        )
+        over, under = (_from_edge(placement, mark, lap) for lap in ("over", "under"))
         own_along = "" if mark.under is None else number_of(mark.under.along_mm, own)
         rows.append(
             f"| {mark.n} | {number_of(mark.along_mm, own)} | {number_of(mark.along_mm, other)} "
@@ -176,9 +176,7 @@ def _marks(placement: Placement) -> str:
             f"| {plain(mark.anchor or '')} |"
         )
     for mark in placement.all_marks[len(placement.marks) :]:
-        over, under = (
-            "" if on_lap is None else number_of(on_lap.edge_distance_mm, own) for on_lap in (mark.over, mark.under)
-        )
+        over, under = (_from_edge(placement, mark, lap) for lap in ("over", "under"))
         own_along = "" if mark.under is None else number_of(mark.under.along_mm, own)
         rows.append(
             f"| {mark.n} | {number_of(mark.along_mm, own)} | {number_of(mark.along_mm, other)} "
@@ -188,6 +186,15 @@ def _marks(placement: Placement) -> str:
     if spans := _spans(placement):
         rows += ["", f"First mark to last mark, straight across: {spans}. Check it on the taped sheets."]
     return "\n".join(rows)
+
+
+def _from_edge(placement: Placement, mark: Mark, lap: LapName) -> str:
+    """How far in from its lap's edge a centre lies; that of an eye may lie out past it."""
+    on_lap = mark.on(lap)
+    if on_lap is None:
+        return ""
+    past = " past it" if placement.laps[lap].past_edge_mm else ""
+    return number_of(on_lap.edge_distance_mm, placement.plan.units) + past
 
 
 def _beside(placement: Placement, n: int) -> str:

@@ -1,0 +1,41 @@
+"""When setting is done right, and when a trial is: what is seen and felt, by the kind that is set."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Set
+
+
+def halves_done(words: Set[str]) -> dict[str, str]:
+    """How the halves look once they are set right, on the lap set first and on the other."""
+    sewn = "Each sits at its mark, and the cloth round it does not pull."
+    if "set: hook" in words:
+        sewn = "Each sits at its mark, and its end does not show past the edge."
+    if "buttonholes" in words:
+        cut = "Every button passes without force, and does not slip back by itself."
+        if "wash: after" in words:
+            cut = "Every button passes without force, with a little slack that the first wash takes up."
+        second = "Every button sits where its buttonhole wants it" + (
+            ", and the closed laps lie flat." if "set: sewn button" in words else ", and none turns."
+        )
+        return {"first is done": cut, "second is done": second}
+    if "ends: meeting" in words and "set: hook" in words:
+        bows = "Each bow stands out past the edge as the sheet has it, and hooked in, the edges just meet."
+        return {"first is done": sewn, "second is done": bows}
+    if "set: hook" in words:
+        return {"first is done": sewn, "second is done": "Each takes its hook without slack, and the cloth lies flat."}
+    if "set: sew-on" in words:
+        return {"first is done": sewn, "second is done": sewn}
+    firm = "Each sits flat at its mark, and none turns or rocks under a finger."
+    return {"first is done": firm, "second is done": firm}
+
+
+def trial_done(words: Set[str]) -> str:
+    """How a trial piece proves itself."""
+    if "cord" in words:
+        return "It lies flat on both faces and does not turn, and the cloth round it neither tears nor draws in."
+    if "buttonholes" in words:
+        return "The button passes ten times without catching, and the cloth round the hole does not pull."
+    return "It opens and closes ten times without catching, and the cloth round it does not pull."
