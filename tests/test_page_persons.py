@@ -265,9 +265,10 @@ def test_two_rows_stay_in_sight_side_by_side_while_fields_change_and_one_is_take
     figures = hand.page.locator("#compare tbody tr").first.inner_text().split()
     assert figures == ["Closures", "10", "11"]
     # The field has the focus, and the two rows are still seen beside it.
-    box = hand.page.locator(".two-rows").bounding_box()
-    assert box["y"] >= 0 and box["y"] + box["height"] <= 900
-    assert hand.page.locator(".two-rows .part").count() == 21
+    one.until(
+        "() => { const rows = document.querySelector('.two-rows'), box = rows?.getBoundingClientRect();"
+        " return box && box.top >= 0 && box.bottom <= 900 && rows.querySelectorAll('.part').length === 21; }"
+    )
     hand.press("#compare-take")
     one.waits_for("10 closures")
     assert one.live() == before

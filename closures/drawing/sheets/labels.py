@@ -33,6 +33,8 @@ _WIDEST_MM = 46.0
 # How many places straight out and a little aside are tried before those beside the mark.
 _BESIDE_AFTER = 5
 _OFF_LINE_MM = 1.4
+# How many steps to either side are tried last.
+_FAR_BESIDE = 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,6 +205,7 @@ def _places(label: Label, width: float, height: float, both: bool, endless: bool
         if k == _BESIDE_AFTER and label.beside_mm:
             yield from _beside(label, width, height)
         yield _at(label, way * out, shift, width, height, way)
+    yield from _far_beside(label, width, height)
     if endless:
         yield from (_at(label, _FURTHEST_MM + 5.0 * k, 0.0, width, height) for k in range(400))
 
@@ -216,6 +219,17 @@ def _beside(label: Label, width: float, height: float) -> Iterator[Point]:
         for side in (1.0, -1.0):
             far = side * (aside + more)
             yield (x + deep * ax - far * ay, y + deep * ay + far * ax)
+
+
+def _far_beside(label: Label, width: float, height: float) -> Iterator[Point]:
+    """Places further to either side: another mark stands on the way out, and no word may lie nearer."""
+    (ax, ay), (x, y) = label.away, label.at
+    aside = abs(ay) * width / 2 + abs(ax) * height / 2 + label.reach_mm + _GAP_MM
+    for k in range(_FAR_BESIDE):
+        for shift in _SHIFTS_MM[:-2]:
+            for side in (1.0, -1.0):
+                far = side * (aside + _STEP_MM * k)
+                yield (x + shift * ax - far * ay, y + shift * ay + far * ax)
 
 
 def _at(label: Label, out: float, shift: float, width: float, height: float, way: float = 1.0) -> Point:
