@@ -293,6 +293,38 @@ def test_cautions_stand_where_they_apply_and_only_there(
     assert [word for word in must_not if word in without_sources] == []
 
 
+@pytest.mark.parametrize("state", ["cut pieces", "sewn band"])
+def test_magnets_go_through_the_layers_that_meet_and_their_washers_lie_within_the_band(state: str) -> None:
+    """Through all layers of a closed band the tabs would lie on the face of the over lap."""
+    garment = f'[garment]\nopens = "front"\nstate = "{state}"\n'
+    told = advice("magnetic snap", rest=cloth("poplin") + garment)
+    order, texts = keys(told), {step.key: step.text for step in told.order.steps}
+    opened = "edge open for magnets" if state == "cut pieces" else "open for magnets"
+    assert order.index(opened) < order.index("set first") < order.index("set second")
+    assert order.index("set second") < order.index("close over magnets") < order.index("try")
+    assert "edge" not in order
+    for key in ("set first", "set second"):
+        assert "through the layers that meet the other lap" in texts[key] and "between the layers" in texts[key]
+
+
+def test_washers_of_magnets_on_a_finished_garment_are_told_to_show() -> None:
+    garment = '[garment]\nopens = "front"\nstate = "finished"\n'
+    assert "Washer and tabs show" in words(advice("magnetic snap", rest=cloth("poplin") + garment))
+
+
+def test_a_magnet_in_leather_is_marked_where_a_part_covers_the_point_of_the_awl() -> None:
+    told = {step.key: step.text for step in advice("magnetic snap", rest=cloth("leather 4 oz")).order.steps}
+    assert "on the inner face of that lap" in told["mark"]
+
+
+@pytest.mark.parametrize("kind", ["loop and ball button", "hook tape", "snap tape"])
+def test_loops_and_tapes_are_right_when_they_hang_or_lie_as_such_parts_do(kind: str) -> None:
+    """A ball button on a shank rocks, a loop does not lie flat, a tape has no turning parts."""
+    told = words(advice(kind, closure='cap = "8 mm"'))
+    assert "rocks under a finger" not in told
+    assert ("one length and stand level" if "loop" in kind else "The tape lies flat") in told
+
+
 def test_magnet_is_asked_about_before_anything_else() -> None:
     told = advice("magnetic snap")
     assert "pacemaker" in told.cautions[0]

@@ -28,6 +28,14 @@ def halves_done(words: Set[str]) -> dict[str, str]:
         return {"first is done": sewn, "second is done": "Each takes its hook without slack, and the cloth lies flat."}
     if "set: sew-on" in words:
         return {"first is done": sewn, "second is done": sewn}
+    if "set: loop" in words:
+        loops = "All loops are of one length and stand level, and each lets its button through."
+        return {"first is done": loops, "second is done": "Each button hangs on its shank and does not draw the cloth."}
+    if "set: hook tape" in words or "set: snap tape" in words:
+        tape = "The tape lies flat, and its closures stand at their marks."
+        shut = "hooked in, the edges just meet" if "ends: meeting" in words else "closed, both laps lie flat"
+        level = f"The tape lies flat, its closures stand level with those of the other, and {shut}."
+        return {"first is done": tape, "second is done": level}
     firm = "Each sits flat at its mark, and none turns or rocks under a finger."
     return {"first is done": firm, "second is done": firm}
 

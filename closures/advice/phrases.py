@@ -49,6 +49,7 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         "needle holes that": _needle_holes_that(words),
         "pricks": _pricks(words),
         "work holes": _work_holes(words),
+        **_magnet(words),
         "slit": _slit(words),
         "slit stop": "" if keeps else ", a pin across each end",
         "work and cut": "Stitch and slit" if "cloth: leather" in words else "Work and cut",
@@ -214,6 +215,30 @@ def _work_holes(words: Set[str]) -> str:
     if keeps_needle_holes(words):
         return "Work the buttonholes round; the holes of the needle stay, also where they are unpicked."
     return "Work the buttonholes round; up to here they can be unpicked."
+
+
+def _magnet(words: Set[str]) -> dict[str, str]:
+    """Which layers a magnetic half goes through: on a band that can be opened its washer lies between them."""
+    told = {"mark within": "", "bring within": "", "within": "", "washer": "", "washer shows": ""}
+    if "set: magnetic" not in words:
+        return told
+    if "on: strap" in words:
+        return told | {"washer shows": " Washers between the layers, before they are closed, do not show; others do."}
+    if "state: finished" in words:
+        shows = (
+            " Washer and tabs show on the far face of either lap; where they must not, open the band on its inner side "
+            "first, cut through the layers that meet the other lap alone, and sew it shut again."
+        )
+        return told | {"washer shows": shows}
+    told |= {
+        "within": ", through the layers that meet the other lap and their backing alone",
+        "washer": " between the layers",
+    }
+    if keeps_needle_holes(words):
+        inside = " Do it on the inner face of that lap, by a sheet made for the inside (--face inside): no part covers"
+        return told | {"mark within": f"{inside} its outer face."}
+    bring = "Bring each mark through to the face that meets the other lap, a pin straight down, chalk at its point. "
+    return told | {"bring within": bring}
 
 
 def _slit(words: Set[str]) -> str:

@@ -153,8 +153,8 @@ def how_to_print(templates: Templates, paper: Paper, subjects: Sequence[Subject]
     if past:
         steps.append(
             f"Leave the paper of the {' and the '.join(past)} lap whole past the edge, where the bows of the eyes "
-            "stand out. Cut a few notches to the line of the edge, beside the marks, until the cloth shows in them, and "
-            "lay that line on the edge of the cloth."
+            "stand out. Cut a few notches to the line of the edge, beside the marks, until the cloth shows in them, "
+            "and lay that line on the edge of the cloth."
         )
     far = {
         subject.opening: subject

@@ -6,15 +6,16 @@ at the bottom the wearer.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from closures.drawing.extras.stack_parts import HALF_MM, Figure, figure_of, slit
 from closures.drawing.ink.hatch import hatched
 from closures.drawing.ink.lettering import wrapped
 from closures.drawing.ink.shapes import (
     FINE,
     HATCH,
-    INK,
     LINE,
     Item,
     Path,
@@ -22,7 +23,6 @@ from closures.drawing.ink.shapes import (
     Words,
     line,
     moved,
-    polygon,
     rectangle,
     strokes,
 )
@@ -32,25 +32,21 @@ from closures.drawing.write.svg import write_shapes
 from closures.lengths import format_mm
 
 if TYPE_CHECKING:
-    from closures.catalogue.values import Fastener, LapName
+    from closures.catalogue.values import LapName
     from closures.checks.finding import Finding
     from closures.placing.placement import Placement
-    from closures.placing.stack import Stack
+    from closures.placing.stack import Layer, Stack
 
 WIDTH_MM = 116.0
 _MIDDLE = 31.0
-_HALF = 13.0
 _CLOTH_HALF = 24.0
 _WORDS_AT = 59.0
 _PART_MM = 6.0
 _PART_GAP_MM = 1.6
 _LEAST_LAYER_MM = 1.16 * USUAL_TYPE.figure
 _MOST_STACK_MM = 15.0
-_BODY = Pen(0.35, fill=0.92)
-_DARK = Pen(0.35, fill=0.75)
 FIGURE_MM = USUAL_TYPE.figure
 _ROW_MM = 1.16 * FIGURE_MM
-Figure = Callable[[], tuple[Item, ...]]
 _NEVER_TURNED = ("eyelet",)
 """Parts that meet no mate: their tube goes into the cloth below them on either lap."""
 
@@ -137,9 +133,9 @@ def _lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[li
     items: list[Item] = [Words(_WORDS_AT, y + 2.4, f"{lap.upper()} LAP{side}", 3.4, "start", 0.0, "bold")]
     y += 5.0
     parts = placement.fastener.parts_on(lap)
-    if lap == "over" and parts and parts[-1].name == "washer" and placement.fastener.family == "magnetic snap":
-        # The washer of a magnet holds its tabs on the far side, wherever it stands in the list of parts.
-        parts = (parts[-1], *parts[:-1])
+    if placement.fastener.family == "magnetic snap":
+        drawn, y = _magnet_lap(placement, lap, y, scale)
+        return items + drawn, y
     # The last part of the over lap and the first of the under lap meet each other.
     above = parts[:-1] if lap == "over" else parts[:1]
     below = parts[-1:] if lap == "over" else parts[1:]
@@ -147,26 +143,64 @@ def _lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[li
         above, below = ((), parts) if lap == "over" else (parts, ())
     fastener = placement.fastener
     for part in above:
-        items += _part(part.name, y, lap == "under", _figure(fastener, part.name))
+        items += _part(part.name, y, lap == "under", figure_of(fastener, part.name))
         y += _PART_MM + _PART_GAP_MM
     if not parts:
-        items += _part("buttonhole, through all layers", y, False, _slit)
+        items += _part("buttonhole, through all layers", y, False, slit)
         y += _PART_MM + _PART_GAP_MM
     drawn, y = _layers(placement, lap, y, scale)
     items += drawn
     y += _PART_GAP_MM
     for part in below:
-        items += _part(part.name, y, lap == "under", _figure(fastener, part.name))
+        items += _part(part.name, y, lap == "under", figure_of(fastener, part.name))
         y += _PART_MM + _PART_GAP_MM
     return items, y
 
 
+def _magnet_lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[list[Item], float]:
+    """Draw a lap with a magnetic half: it clamps the layers that meet the other lap, the washer lies behind those."""
+    names = [part.name for part in placement.fastener.parts_on(lap)]
+    half = next(name for name in names if name != "washer")
+    washer = [name for name in names if name == "washer"]
+    far, near = _far_and_near(placement, lap)
+    inwards: list[str | tuple[Layer, ...]] = [*([far] if far else []), *washer, near, half]
+    items: list[Item] = []
+    for one in inwards if lap == "over" else reversed(inwards):
+        if isinstance(one, str):
+            items += _part(one, y, lap == "under", figure_of(placement.fastener, one))
+            y += _PART_MM
+        else:
+            drawn, y = _drawn_layers(one, y, scale)
+            items += drawn
+        y += _PART_GAP_MM
+    return items, y
+
+
+def _far_and_near(placement: Placement, lap: LapName) -> tuple[tuple[Layer, ...], tuple[Layer, ...]]:
+    """Part the layers of a lap: the one away from the other lap, free where its band can be opened, and the rest."""
+    garment, stack = placement.plan.garment, thickest(placement, lap)
+    layers = () if stack is None else stack.layers
+    is_closed = (garment is not None and garment.state == "finished") or placement.strap is not None
+    if is_closed or sum(layer.plies for layer in layers) < 2:
+        return (), layers
+    outwards = layers if lap == "over" else layers[::-1]
+    cloths = [layer for layer in outwards if "fusible" not in layer.name] or list(outwards)
+    far = next((layer for layer in cloths if layer.plies > 1), cloths[0])
+    one_mm, left = far.typical_mm / far.plies, far.plies - 1
+    rest = [replace(layer, plies=left, typical_mm=left * one_mm) if layer is far else layer for layer in layers]
+    return (replace(far, plies=1, typical_mm=one_mm),), tuple(layer for layer in rest if layer.plies)
+
+
 def _layers(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[list[Item], float]:
     stack = thickest(placement, lap)
+    return _drawn_layers(() if stack is None else stack.layers, y, scale)
+
+
+def _drawn_layers(layers: Sequence[Layer], y: float, scale: float) -> tuple[list[Item], float]:
     top = y
     items: list[Item] = []
     named = [("layers not told", 2 * _LEAST_LAYER_MM, "", 1)]
-    if stack is not None:
+    if layers:
         named = [
             (
                 layer.name,
@@ -174,7 +208,7 @@ def _layers(placement: Placement, lap: LapName, y: float, scale: float) -> tuple
                 format_mm(layer.typical_mm, 2),
                 layer.plies,
             )
-            for layer in stack.layers
+            for layer in layers
         ]
     for name, height, thick, plies in named:
         box = (_MIDDLE - _CLOTH_HALF, y, _MIDDLE + _CLOTH_HALF, y + height)
@@ -188,11 +222,11 @@ def _layers(placement: Placement, lap: LapName, y: float, scale: float) -> tuple
         text = f"{plies} × {name}, {thick}" if thick else name
         items += _pointer(y + height / 2, text)
         y += height
-    if stack is not None:
+    if layers:
         bar = _MIDDLE - _CLOTH_HALF - 1.6
         items.append(line((bar + 0.8, top), (bar, top), (bar, y), (bar + 0.8, y), pen=LINE))
-        total = Words(bar - 0.8, (top + y) / 2, format_mm(stack.typical_mm, 2), FIGURE_MM, "middle", -90.0, "semibold")
-        items.append(total)
+        total = format_mm(sum(layer.typical_mm for layer in layers), 2)
+        items.append(Words(bar - 0.8, (top + y) / 2, total, FIGURE_MM, "middle", -90.0, "semibold"))
     return items, y
 
 
@@ -210,15 +244,6 @@ def _rows_of(name: str, plies: int) -> int:
     return len(wrapped(f"{plies} × {name}, 00.00 mm", FIGURE_MM, WIDTH_MM - _WORDS_AT))
 
 
-def _figure(fastener: Fastener, name: str) -> Figure:
-    """Find how a part looks from the side; of one name, parts differ by how they go into the cloth."""
-    if name == "cap" and fastener.hole is not None and fastener.hole.way == "pierced":
-        return _prong_cap
-    if name == "button" and fastener.kind == "shank button":
-        return _shank_button
-    return _FIGURES.get(name, _plate)
-
-
 def _part(name: str, y: float, mates_up: bool, figure: Figure) -> list[Item]:
     """Draw a part with its mating side up or down; a figure is made with the mating side down."""
     middle = _PART_MM / 2
@@ -231,137 +256,6 @@ def _part(name: str, y: float, mates_up: bool, figure: Figure) -> list[Item]:
             )
             item = Path(flipped, item.pen)
         items.append(moved(item, _MIDDLE, y + middle))
-    items.append(line((_MIDDLE + _HALF + 0.8, y + middle), (_WORDS_AT - 1.4, y + middle), pen=FINE))
+    items.append(line((_MIDDLE + HALF_MM + 0.8, y + middle), (_WORDS_AT - 1.4, y + middle), pen=FINE))
     items.append(Words(_WORDS_AT, y + middle + 1.0, name, 3.4, "start", 0.0, "semibold"))
     return items
-
-
-def _dome() -> Path:
-    return Path(
-        (
-            ("M", -_HALF, 0.4),
-            ("C", -_HALF, -2.6, -6.0, -2.9, 0.0, -2.9),
-            ("C", 6.0, -2.9, _HALF, -2.6, _HALF, 0.4),
-            ("Z",),
-        ),
-        _BODY,
-    )
-
-
-def _cap() -> tuple[Item, ...]:
-    return (_dome(), polygon(((-1.0, 0.4), (1.0, 0.4), (0.5, 3.0), (-0.5, 3.0)), _DARK))
-
-
-def _prongs(top: float) -> list[Item]:
-    return [polygon(((x - 0.7, top), (x + 0.7, top), (x, 2.9)), INK) for x in (-9.0, -4.5, 4.5, 9.0)]
-
-
-def _prong_cap() -> tuple[Item, ...]:
-    return (_dome(), *_prongs(0.4))
-
-
-def _socket() -> tuple[Item, ...]:
-    # Its hollow opens towards the stud.
-    shape = (
-        (-9.5, -2.0),
-        (9.5, -2.0),
-        (9.5, 0.0),
-        (6.0, 2.8),
-        (3.6, 2.8),
-        (3.6, -0.2),
-        (-3.6, -0.2),
-        (-3.6, 2.8),
-        (-6.0, 2.8),
-        (-9.5, 0.0),
-    )
-    return (polygon(shape, _BODY),)
-
-
-def _stud() -> tuple[Item, ...]:
-    # Its knob stands towards the socket.
-    shape = (
-        (-9.5, -2.2),
-        (9.5, -2.2),
-        (9.5, -0.6),
-        (3.0, -0.6),
-        (2.6, 0.6),
-        (3.3, 2.0),
-        (2.4, 3.0),
-        (-2.4, 3.0),
-        (-3.3, 2.0),
-        (-2.6, 0.6),
-        (-3.0, -0.6),
-        (-9.5, -0.6),
-    )
-    return (polygon(shape, _BODY),)
-
-
-def _ring() -> tuple[Item, ...]:
-    ring = polygon(((-_HALF, -2.6), (_HALF, -2.6), (_HALF, -0.8), (-_HALF, -0.8)), _BODY)
-    return (ring, *_prongs(-0.8))
-
-
-def _post() -> tuple[Item, ...]:
-    head = polygon(((-8.0, -2.6), (8.0, -2.6), (8.0, -1.2), (-8.0, -1.2)), _BODY)
-    return (head, polygon(((-1.7, -1.2), (1.7, -1.2), (1.7, 3.0), (-1.7, 3.0)), _DARK))
-
-
-def _button() -> tuple[Item, ...]:
-    return (
-        polygon(((-11.0, -1.2), (11.0, -1.2), (11.0, 1.4), (-11.0, 1.4)), _BODY),
-        line((-2.0, -1.2), (-2.0, -2.8), pen=LINE),
-        line((2.0, -1.2), (2.0, -2.8), pen=LINE),
-    )
-
-
-def _shank_button() -> tuple[Item, ...]:
-    loop = Path((("M", -2.4, -0.6), ("C", -2.4, -3.6, 2.4, -3.6, 2.4, -0.6)), Pen(0.6))
-    return (polygon(((-11.0, -0.6), (11.0, -0.6), (9.0, 2.2), (-9.0, 2.2)), _BODY), loop)
-
-
-def _hook() -> tuple[Item, ...]:
-    bend = Path(
-        (("M", 9.0, -1.6), ("L", -6.0, -1.6), ("C", -10.5, -1.6, -10.5, 2.4, -6.0, 2.4), ("L", 0.0, 2.4)), Pen(0.9)
-    )
-    return (bend,)
-
-
-def _bar() -> tuple[Item, ...]:
-    shape = Path(
-        (("M", -9.0, -2.0), ("L", -6.0, -2.0), ("L", -4.0, 1.6), ("L", 4.0, 1.6), ("L", 6.0, -2.0), ("L", 9.0, -2.0)),
-        Pen(0.9),
-    )
-    return (shape,)
-
-
-def _plate() -> tuple[Item, ...]:
-    return (polygon(((-9.5, -1.4), (9.5, -1.4), (9.5, 1.4), (-9.5, 1.4)), _BODY),)
-
-
-def _eyelet() -> tuple[Item, ...]:
-    flange = polygon(((-9.5, -2.6), (9.5, -2.6), (9.5, -1.2), (-9.5, -1.2)), _BODY)
-    tubes = [polygon(((x, -1.2), (x + 1.2, -1.2), (x + 1.2, 2.8), (x, 2.8)), _DARK) for x in (-4.6, 3.4)]
-    return (flange, *tubes)
-
-
-def _slit() -> tuple[Item, ...]:
-    bars = strokes((((x, -1.6), (x, 1.6)) for x in (-9.0, 9.0)), Pen(0.9))
-    return (line((-9.0, 0.0), (9.0, 0.0), pen=Pen(0.9)), bars)
-
-
-_FIGURES: dict[str, Figure] = {
-    "cap": _cap,
-    "socket": _socket,
-    "socket half": _socket,
-    "stud": _stud,
-    "ball half": _stud,
-    "prong ring": _ring,
-    "post": _post,
-    "tack": _post,
-    "button": _button,
-    "tack button": _button,
-    "hook": _hook,
-    "eye": _bar,
-    "bar": _bar,
-    "eyelet": _eyelet,
-}
