@@ -21,6 +21,7 @@ from closures.app.whole import garment_files, work_garment
 from closures.catalogue.loading import load_catalogue
 from closures.errors import ClosureError
 from closures.placing.buttonhole import buttonhole_for
+from closures.report.shopping import packs_in_words
 
 RUN = CliRunner()
 FRONT = """
@@ -168,6 +169,8 @@ def test_parts_of_all_openings_are_one_list_with_packs(tmp_path: Path) -> None:
     assert (bought["socket"].count, bought["socket"].extra, bought["socket"].packs) == (10, 6, 2)
     # An open-ring snap has a ring on either lap: 32 rings, of which a pack for twelve closures holds 24.
     assert (bought["prong ring"].total, bought["prong ring"].packs) == (32, 2)
+    # A pack holds every part of a closure: two in all, not two for each part.
+    assert [words for words in packs_in_words(tuple(bought.values())) if ": 2 packs of prong snap" in words]
     assert bought["stud"].openings == ("upper", "lower")
 
 

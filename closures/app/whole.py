@@ -201,6 +201,7 @@ def garment_files(whole: Whole, paper: str) -> dict[str, bytes]:
 def shared_of(whole: Whole) -> Shared:
     """What the pages tell for all openings together."""
     from closures.drawing.garment_cover import Shared
+    from closures.report.shopping import packs_in_words
 
     return Shared(
         tuple(
@@ -216,6 +217,7 @@ def shared_of(whole: Whole) -> Shared:
         tuple(one.text.rstrip(".") for one in whole.clearances if one.result == "fail"),
         order_of(whole),
         notes_of(whole),
+        packs_in_words(whole.bought),
     )
 
 

@@ -39,6 +39,7 @@ class Shared:
         between: what lies between openings, a sentence each; what fails stands among `failures` as well.
         failures: what fails between openings.
         steps: the order of work.
+        packs: how many packs that is of each closure, a sentence each.
         notes: how to mark, whom it is for and what to heed: headings with their sentences.
     """
 
@@ -47,6 +48,7 @@ class Shared:
     failures: tuple[str, ...]
     steps: tuple[SharedStep, ...]
     notes: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    packs: tuple[str, ...] = ()
 
 
 def garment_cover(
@@ -92,6 +94,7 @@ def garment_cover(
     if shared.between:
         parts.append(Section("Between the openings", shared.between))
     parts.append(_to_buy(shared))
+    parts += [Section("", shared.packs, tight=True)] if shared.packs else []
     for marking, pair in zip(markings, subjects, strict=True):
         if marking.placement.strap is None:
             lap_map = lap_maps(pair, templates, first, scale)

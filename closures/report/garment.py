@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from closures.lengths import format_length
 from closures.placing.run_mark import joint_mark, run_mark
-from closures.report.shopping import bought_figures, bought_in_words
+from closures.report.shopping import bought_figures, bought_in_words, packs_in_words
 from closures.report.tally import tally
 from closures.report.telling import plain, rounded
 from closures.report.text_table import text_table
@@ -82,7 +82,9 @@ def garment_terminal(
     table = text_table(rows)
     between = [f"{_RESULTS[one.result]}  {one.text}" for one in clearances]
     buy = [bought_in_words(row) for row in bought]
-    return "\n".join([garment.title, "", *table, *(["", *between] if between else []), "", "To buy:", *buy])
+    return "\n".join(
+        [garment.title, "", *table, *(["", *between] if between else []), "", "To buy:", *buy, *packs_in_words(bought)]
+    )
 
 
 def garment_page(
@@ -144,6 +146,7 @@ def garment_page(
         lines.append(
             f"| {name} | {row.count} | {row.extra} | {row.total} | {packs} | {plain(', '.join(row.openings))} |"
         )
+    lines += [line for sentence in packs_in_words(bought) for line in ("", plain(sentence))]
     lines += ["", "## Order of work", ""]
     names = {name for name, _, _ in worked}
     for n, step in enumerate(steps, start=1):

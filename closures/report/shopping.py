@@ -130,6 +130,23 @@ def shopping(garment: GarmentFile, worked: Sequence[Worked]) -> tuple[Bought, ..
     )
 
 
+def packs_in_words(bought: Sequence[Bought]) -> tuple[str, ...]:
+    """Say how many packs of each closure there are to buy: a pack holds every part, and stands in each row."""
+    most: dict[tuple[str, str], int] = {}
+    parts: dict[tuple[str, str], int] = {}
+    for row in bought:
+        if row.packs is not None:
+            key = (row.kind, row.size)
+            most[key] = max(most.get(key, 0), row.packs)
+            parts[key] = parts.get(key, 0) + 1
+    return tuple(
+        f"A pack holds whole closures, all parts of each: {packs} {'pack' if packs == 1 else 'packs'} of "
+        f"{' '.join(key)} in all, not as many for every part."
+        for key, packs in most.items()
+        if parts[key] > 1
+    )
+
+
 def bought_figures(row: Bought) -> dict[str, Any]:
     """Put a row of what is bought into plain figures."""
     return {
