@@ -26,6 +26,8 @@ _LEADER_FROM_MM = 3.0
 _OFF_RIM_MM, _OFF_WORDS_MM = 0.4, 0.6
 # By how much a label lies nearer to its own mark than to others where no leader says whose it is.
 _PLAINLY_MM = 1.0
+# A number further off than this from its mark is plainly its own only where others are further still, by this share.
+_NEAR_MM, _PLAINLY = 14.0, 0.8
 _WAY_OUT_MM = 14.0
 _DIAMOND = Pen(0.35, fill=1.0)
 _DIAMOND_MM = 1.6
@@ -110,6 +112,9 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
             return False
         if leader is None:
             return True
+        if strictness > 1 and math.dist(*leader) < _LEADER_FROM_MM and not is_plainly_of(label, box, own, others):
+            # A stub from the far end of its words ties no number to its mark.
+            return False
         if strictness > 1:
             return room.lets_through(*leader, own.ink if own else None) and not room.crosses_a_leader(*leader)
         # Words may be crossed before a mark is.
@@ -270,7 +275,8 @@ def is_plainly_of(label: Label, box: Box, own: Target | None, others: Sequence[T
     number = (box[0] + half, middle)
     ink, centre = _between(box, own.ink), math.dist(number, own.at)
     return all(
-        ink + _PLAINLY_MM <= _between(box, other.ink) and centre + _PLAINLY_MM <= math.dist(number, other.at)
+        ink + _PLAINLY_MM <= _between(box, other.ink)
+        and centre + max(_PLAINLY_MM, _PLAINLY * (centre - _NEAR_MM)) <= math.dist(number, other.at)
         for other in others
     )
 
