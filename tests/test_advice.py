@@ -19,6 +19,7 @@ from closures.app.job import advice_of, check_plan
 from closures.catalogue.loading import load_catalogue
 from closures.catalogue.values import Provenance
 from closures.errors import CatalogueError
+from closures.placing.lacing import lace_of
 from closures.plan.reading import read_plan
 
 CATALOGUE = load_catalogue()
@@ -213,6 +214,34 @@ def test_edges_that_meet_are_both_marked_before_either_is_punched() -> None:
     steps = {step.key: step.text for step in advice("eyelet", "5.5 mm", rest=cloth("coutil")).order.steps}
     assert "marks 1 to 7 of the over lap and marks 1 to 7 of the under lap" in steps["mark both"]
     assert "Put it on laced" in steps["try laced"] and "try" not in steps and "mark" not in steps
+
+
+def test_last_trial_is_worn_by_whom_the_garment_is_for() -> None:
+    child = words(
+        advice("plastic snap", "16", rest='[wearer]\nprofiles = ["child under three"]\n' + cloth("interlock"))
+    )
+    assert "put it on the child" in child and "put it on, sit" not in child
+    grown = words(advice("plastic snap", "16", rest=cloth("interlock")))
+    assert "put it on, sit and reach" in grown
+    # Nothing of a plastic snap rusts.
+    assert "rust" not in grown and "rust" in words(advice("prong snap", "16 L", rest=cloth("interlock")))
+
+
+def test_bedding_has_hems_and_leather_is_not_called_cloth() -> None:
+    text = plan_text("prong snap", "16 L", rest='[garment]\nopens = "flat"\n' + cloth("poplin"))
+    text = text.replace("right over left", "upper over lower").replace("[edge]", '[edge]\ncloth = "left"')
+    flat = advice_of(check_plan(read_plan(text.encode(), "bed.toml")))
+    assert "edge of bedding" in keys(flat) and "band and facing" not in words(flat)
+    sewn = words(advice("sew-through button", "20 L", rest=cloth("leather 2 oz")))
+    assert "the leather round the hole does not pull" in sewn and "the cloth round" not in sewn
+
+
+def test_lace_is_cut_to_a_whole_centimetre_and_never_too_short() -> None:
+    bodice = Path(__file__).resolve().parent.parent / "templates" / "laced-bodice" / "plan.toml"
+    answer = check_plan(read_plan(bodice.read_bytes(), "plan.toml"), bodice)
+    (step,) = [step for step in advice_of(answer).order.steps if step.key == "lace"]
+    told = float(re.search(r"Cut the lace to ([\d.]+) mm", step.text)[1])  # type: ignore[index]
+    assert told % 10 == 0 and 0 <= told - lace_of(answer.placement).cut_mm < 10  # type: ignore[union-attr]
 
 
 def test_bound_buttonholes_of_a_band_that_is_sewn_are_not_told() -> None:

@@ -42,8 +42,9 @@ def halves_done(words: Set[str]) -> dict[str, str]:
 
 def trial_done(words: Set[str]) -> str:
     """How a trial piece proves itself."""
+    cloth = "leather" if "cloth: leather" in words else "cloth"
     if "cord" in words:
-        return "It lies flat on both faces and does not turn, and the cloth round it neither tears nor draws in."
+        return f"It lies flat on both faces and does not turn, and the {cloth} round it neither tears nor draws in."
     if "buttonholes" in words:
-        return "The button passes ten times without catching, and the cloth round the hole does not pull."
-    return "It opens and closes ten times without catching, and the cloth round it does not pull."
+        return f"The button passes ten times without catching, and the {cloth} round the hole does not pull."
+    return f"It opens and closes ten times without catching, and the {cloth} round it does not pull."

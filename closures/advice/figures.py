@@ -10,7 +10,7 @@ from closures.advice.phrases import keeps_needle_holes, phrases_of
 from closures.advice.settings import setting_of
 from closures.checks.finding import numbers_in_words
 from closures.jobs.swap.patches import PATCH_BEHIND
-from closures.lengths import format_length
+from closures.lengths import SAME_MM, format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.lacing import lace_of
 from closures.placing.looped import loop_of
@@ -249,7 +249,7 @@ def _span(placement: Placement, first_lap: LapName) -> dict[str, str]:
     way = f"from mark {marks[0].n} to mark {marks[-1].n}"
     agree = f"from mark {marks[0].n} to mark {marks[-1].n} it is {own}, straight across"
     found = {
-        "span": f", and on the taped set the straight way {way}",
+        "span": f", and on the sheets, taped where they come in parts, the straight way {way}",
         "span done": f", and it is {own} {way}",
         "marks agree both": f"{agree.capitalize()}, as the sheet says.",
     }
@@ -258,7 +258,7 @@ def _span(placement: Placement, first_lap: LapName) -> dict[str, str]:
     # Two lines of unlike shape: what proves the one lap's sheet would condemn the other's.
     each = f"{over} on the over lap's and {under} on the under lap's"
     return found | {
-        "span": f", and on either taped set the straight way {way}",
+        "span": f", and on the sheets of either lap, taped where they come in parts, the straight way {way}",
         "span done": f", and {way} it is {each}",
         "marks agree both": f"{way.capitalize()} it is {each}, straight across, as the sheets say.",
     }
@@ -323,6 +323,10 @@ def _carriers(strap: Strap, units: Units) -> str:
     )
 
 
+def _rounded_up(mm: float, step_mm: float) -> float:
+    return math.ceil(mm / step_mm - SAME_MM) * step_mm
+
+
 def _lace(placement: Placement) -> dict[str, str]:
     lace = lace_of(placement)
     if lace is None:
@@ -331,7 +335,8 @@ def _lace(placement: Placement) -> dict[str, str]:
     units = placement.plan.units
     gap, gap_last = (format_length(mm, units) for mm in (lace.gap_mm, lace.gap_last_mm))
     return {
-        "lace": format_length(lace.cut_mm, units),
+        # Nobody cuts a lace to a tenth of a millimetre; what is too short is no lace.
+        "lace": format_length(_rounded_up(lace.cut_mm, 10.0 if units == "mm" else 12.7), units),
         "lace way": f"{way}, from the pair at mark 1 on",
         "lace gap": gap
         if gap == gap_last
