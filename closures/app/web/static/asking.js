@@ -1,4 +1,5 @@
 // What is asked of the server: one change at a time, in the order in which they were made.
+import { aim, asNow } from "./aimed.js";
 import { byId } from "./names.js";
 import { held, mended, say, show, trouble, unfinished } from "./showing.js";
 
@@ -18,7 +19,7 @@ export function ask(fields, gesture = "", then = null) {
   const last = waiting[waiting.length - 1];
   // The one that is under way stays.
   if (gesture && last && last.gesture === gesture && waiting.length > (busy ? 1 : 0)) waiting.pop();
-  waiting.push({ fields, gesture, then });
+  waiting.push({ fields: aim(fields), gesture, then });
   if (!busy) pump();
 }
 
@@ -27,7 +28,7 @@ export const change = (fields, gesture = "", then = null) => ask(new URLSearchPa
 async function pump() {
   busy = true;
   while (waiting.length) {
-    const { fields, gesture, then } = waiting[0];
+    const { gesture, then } = waiting[0], fields = asNow(waiting[0].fields, gesture);
     fields.set("seq", String(++seq));
     fields.set("at", byId("at").value);
     if (gesture) fields.set("gesture", gesture);
@@ -53,7 +54,7 @@ async function pump() {
     }
     waiting.shift();
     try {
-      show(parts, fields);
+      show(parts, fields, waiting);
       if (then) then(parts);
     } catch (error) {
       trouble("The answer could not be shown: load the page anew.");

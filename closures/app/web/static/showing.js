@@ -1,4 +1,5 @@
 // What the server answered, put on the screen; and what of the screen is in no picture yet.
+import { newRows, renumbered, typedIn } from "./aimed.js";
 import { isLast, isWanted, isWorking } from "./asking.js";
 import { byId, picture } from "./names.js";
 
@@ -8,10 +9,13 @@ export const drawing = { on: false };
 export const after = { drawn: () => {}, refused: () => {} };
 let unsaved = false, fetching = false;
 
-// What was typed and is in no answer yet, name by name: an answer to an earlier question must not take it back.
-const typedIn = new Map();
+// What was typed and is in no answer yet: an answer to an earlier question must not take it back.
 const now = (name) => new FormData(byId("change")).getAll(name).join("\n");
-export const typing = (name) => { if (byId("change")) typedIn.set(name, now(name)); };
+const lost = [];
+export const typing = (name) => {
+  lost.length = 0;
+  if (byId("change")) typedIn.set(name, now(name));
+};
 function answered(sent) {
   if (!sent.isWholeForm) return;
   for (const [name, text] of typedIn) if (sent.getAll(name).join("\n") === text) typedIn.delete(name);
@@ -46,6 +50,9 @@ export function mended() {
   byId("message").replaceChildren();
 }
 
+// The row that is not added yet may get another number.
+const inNew = (name) => document.querySelector(`#form .new [name^="${name.split(".")[0]}."][name$=".${name.split(".").slice(2).join(".")}"]`);
+
 export function put(id, html) {
   if (html === undefined || !byId(id)) return;
   const at = document.activeElement, within = at && at !== document.body && byId(id).contains(at);
@@ -57,8 +64,8 @@ export function put(id, html) {
   drawing.on = true;
   byId(id).innerHTML = html;
   for (const [name, was] of begun) {
-    const field = byId("f-" + name);
-    if (field && field.closest(".new")) field.value = was;
+    const field = inNew(name);
+    if (field) field.value = was;
   }
   for (const [name, was] of open) if (name && byId(name)) byId(name).open = was;
   // What had the focus may be gone, as a row that was removed: then the heading that it stood under takes it.
@@ -88,6 +95,20 @@ if (byId("change") && sessionStorage.getItem(WAS)) {
   byId(at)?.focus();
 }
 
+// A row that the hand typed in may be gone, or have another number, once the form is drawn anew.
+function drawForm(html, sent, rows, waiting) {
+  if (html === undefined) return;
+  const made = document.createElement("template");
+  made.innerHTML = html;
+  lost.push(...renumbered(sent, rows, newRows(made.content), waiting));
+  put("form", html);
+}
+// It is said until the hand types again: the next answer has words of its own.
+function tellLost() {
+  if (!lost.length || byId("message").textContent.trim()) return;
+  trouble(`“${lost.join("”, “")}” was typed in a row that is gone, and is in no field any more.`);
+}
+
 // A button that goes dead under the hand passes the focus on.
 function enable(one, other, can) {
   const had = document.activeElement === one;
@@ -95,7 +116,7 @@ function enable(one, other, can) {
   if (had && !can) (other.disabled ? picture : other).focus({ preventScroll: true });
 }
 
-export function show(parts, sent) {
+export function show(parts, sent, waiting) {
   const textRead = sent.get("do") === "text";
   answered(sent);
   if (parts.ok === undefined || (!parts.ok && !parts.wrong)) return trouble(parts.message || "This could not be done.");
@@ -127,7 +148,8 @@ export function show(parts, sent) {
   put("findings", parts.findings_html);
   put("marks", parts.marks_html);
   put("trial", parts.trial_html);
-  put("form", parts.form_html);
+  drawForm(parts.form_html, sent, newRows(byId("form")), waiting);
+  tellLost();
   put("parts-picture", parts.parts_picture);
   for (const [name, text] of Object.entries(parts.values)) {
     const field = byId("f-" + name);

@@ -1,0 +1,98 @@
+"""Nothing that hands do is lost where answers are slow: each way by itself, and a sample of the random walks of hands."""
+
+import importlib.util
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+_spec = importlib.util.spec_from_file_location("page_hands", Path(__file__).with_name("page_hands.py"))
+assert _spec is not None and _spec.loader is not None
+page_hands = importlib.util.module_from_spec(_spec)
+_spec.loader.exec_module(page_hands)
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Any]:
+    with page_hands.page_browser.browser() as opened:
+        yield opened
+
+
+def _answered(page: Any) -> None:
+    page_hands.until(page, "() => window.asked > 0 && window.asked === window.answered.length")
+    page_hands.until(page, "() => document.getElementById('slow').textContent === ''")
+
+
+def test_field_typed_before_a_slow_answer_does_not_take_a_drag_back(chromium: Any) -> None:
+    with page_hands.at_work(chromium, "curved-front", lambda: 0.8) as page:
+        handle = page.locator("#handle-anchor-0-whole")
+        before = float(handle.get_attribute("data-along"))
+        handle.focus()
+        page.keyboard.press("PageUp")
+        page.locator('[id="f-spacing.widest"]').fill("95 mm")
+        page.locator('[id="f-spacing.widest"]').blur()
+        page_hands.until(page, "() => document.getElementById('text').value.includes('95 mm')")
+        _answered(page)
+        # One key of a plan told in inches is a sixteenth, Page Up ten of them.
+        assert abs(float(handle.get_attribute("data-along")) - before + 15.875) < 0.2
+
+
+def test_field_typed_before_a_slow_answer_does_not_bring_back_what_was_undone(chromium: Any) -> None:
+    with page_hands.at_work(chromium, "curved-front", lambda: 0.8) as page:
+        page.locator('[id="f-spacing.pitch"]').fill("60 mm")
+        page.locator('[id="f-spacing.pitch"]').blur()
+        page_hands.until(page, "() => document.getElementById('text').value.includes('60 mm')")
+        page.locator("#undo").click()
+        page.locator('[id="f-spacing.widest"]').fill("95 mm")
+        page.locator('[id="f-spacing.widest"]').blur()
+        page_hands.until(page, "() => document.getElementById('text').value.includes('95 mm')")
+        assert "60 mm" not in page.locator("#text").input_value()
+
+
+def test_row_that_is_being_filled_in_stays_where_another_row_is_added_by_a_click(chromium: Any) -> None:
+    with page_hands.at_work(chromium, "curved-front", lambda: 0.8) as page:
+        rows = page.locator('#form fieldset:not(.new) [name^="anchor."][name$=".name"]').count()
+        page.locator("#adds").select_option("anchor")
+        page.locator("#caret").focus()
+        # In the middle of the line lies a clear stretch.
+        for _ in range(6):
+            page.keyboard.press("PageDown")
+        page.keyboard.press("Enter")
+        page.locator(f'[id="f-anchor.{rows}.name"]').fill("hip")
+        page.locator(f'[id="f-anchor.{rows}.level"]').fill("300 mm")
+        page.locator("#add-anchor").click()
+        page_hands.until(page, "() => document.getElementById('text').value.includes('hip')")
+        said = page.locator("#text").input_value()
+        assert 'name = "place 1"' in said and 'name = "hip"' in said, said
+
+
+def test_field_of_a_row_goes_with_it_where_the_row_before_it_is_taken_out(chromium: Any) -> None:
+    with page_hands.at_work(chromium, "jacket-placket", lambda: 0.8) as page:
+        rows = page.locator('#form fieldset:not(.new) [name^="layer."][name$=".count"]')
+        assert rows.count() > 1
+        name = page.locator('[id="f-layer.1.cloth"]').input_value()
+        page.locator("#remove-layer-0").click()
+        page.locator('[id="f-layer.1.count"]').fill("7")
+        page.locator('[id="f-layer.1.count"]').blur()
+        _answered(page)
+        assert page.locator('[id="f-layer.0.cloth"]').input_value() == name
+        assert page.locator('[id="f-layer.0.count"]').input_value() == "7"
+
+
+@pytest.mark.parametrize("ten", range(3))
+def test_nothing_is_lost_on_random_walks_of_hands(chromium: Any, ten: int) -> None:
+    for seed in range(10):
+        page_hands.walk(chromium, 10 * ten + seed, steps=5, seconds=0.1)
+    assert page_hands.DONE["printed"] > 0
+
+
+def test_what_was_typed_in_a_row_that_is_gone_is_said(chromium: Any) -> None:
+    with page_hands.at_work(chromium, "curved-front", lambda: 0.8) as page:
+        page.locator("#remove-anchor-0").click()
+        page.locator('[id="f-anchor.0.within"]').fill("3 mm")
+        page.locator("#in-mm").click()
+        _answered(page)
+        page_hands.until(
+            page, "() => document.getElementById('message').textContent.includes('“3 mm” was typed in a row')"
+        )
