@@ -128,6 +128,17 @@ def test_a_hook_above_a_stand_is_told_from_the_stands_upper_edge(pieces: str):
     assert (hook.under.along_mm, hook.under.y_mm) == pytest.approx((6, 6 - 30))
 
 
+def test_the_level_of_a_hook_is_counted_from_the_upper_end_of_the_edge():
+    lower = BLOUSE.replace('straight = "500 mm"', 'points = [["0 mm", "40 mm"], ["0 mm", "540 mm"]]')
+    hook = placed(lower + HOOK.replace("along", "level")).all_marks[-1]
+    assert (hook.along_mm, hook.level_mm) == pytest.approx((6, 6))
+
+
+def test_two_hooks_beside_the_row_have_a_number_each():
+    numbered = [(mark.n, mark.along_mm) for mark in placed(BLOUSE + HOOK + HOOK.replace("6 mm", "494 mm")).all_marks]
+    assert numbered[6:] == [(7, pytest.approx(6)), (8, pytest.approx(494))]
+
+
 @pytest.mark.parametrize("pieces", ["pair", "separate"])
 def test_a_hook_on_a_curved_edge_leaves_the_row_and_lies_inside_each_edge(pieces: str):
     arc = 'arc = { length = "500 mm", radius = "1200 mm", bows = "out" }'
@@ -197,6 +208,11 @@ REFUSED = {
         + HOOK
         + 'inset = "33 mm"\n',
         "past the over lap's band",
+    ),
+    # The eye lies 32 - 3.175 from the under lap's edge.
+    "past the under band": (
+        BLOUSE.replace('width = "32 mm"', 'width = "32 mm"\nunder_width = "28 mm"\nunder_inset = "16 mm"') + HOOK,
+        "past the under lap's band",
     ),
     "past the end": (BLOUSE + HOOK.replace("6 mm", "501 mm"), "lies past the end"),
     "off every level": (BLOUSE + HOOK.replace('along = "6 mm"', 'level = "-4 mm"'), "does not meet its line once"),
