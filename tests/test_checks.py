@@ -1,5 +1,7 @@
 """The rules: each limit with its source, and what each says of a placement that passes, nearly and fails."""
 
+from itertools import pairwise
+
 import pytest
 from work import calls_of
 
@@ -412,6 +414,23 @@ def test_curve_tells_of_a_corner(turn_mm, result, says):
     assert {f.result for f in told} == {result} and says in told[0].text
 
 
+@pytest.mark.parametrize("way", [1, -1], ids=["from the left", "from the right"])
+def test_neighbour_distance_sees_a_line_that_comes_back_beside_itself(way):
+    # Round a slit 2 mm wide, 6 mm from it: 14 mm from centre to centre, whichever way round.
+    order = "right over left" if way == 1 else "left over right"
+    text = (
+        f'[edge]\nstraight = "600 mm"\n[garment]\nopens = "front"\npieces = "separate"\n[band]\nwidth = "40 mm"\n'
+        f'inset = "6 mm"\nlap = "{order}"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n'
+        "[spacing]\nfirst = 20\nlast = 20\ncount = 8\n"
+    )
+    plan = read_plan(text.encode(), "test.toml")
+    points = [(0.0, 0.0), (0.0, 300.0), (2.0 * way, 300.0), (2.0 * way, 0.0)]
+    slit = Curve(tuple(Line(a, b) for a, b in pairwise(points)))
+    told = only(check(place(plan, Edges(slit, None, None, 0.0, ()), CATALOGUE), CATALOGUE), "neighbour distance")
+    back = [f for f in told if "comes back near itself" in f.text]
+    assert [(f.mark, f.found_mm) for f in back] == [(n, pytest.approx(14 - 2 * 5.08)) for n in (1, 2, 3)]
+
+
 # Buttonhole = diameter and thickness: Univ. of Minnesota, Bulletin 576, 1965.
 @pytest.mark.parametrize(
     ("diameter", "thickness", "length"),
@@ -597,6 +616,15 @@ def test_curve_strains_a_strip_by_how_it_is_cut(radius, cut, result):
     edge = f'arc = {{ length = "200 mm", radius = "{radius + 20} mm", bows = "out" }}'
     told = only(findings_for(edge=edge, band=band, spacing="first = 20\nlast = 20\ncount = 3"), "curve", "over")
     assert [finding.result for finding in told] == [result]
+
+
+# One cut across the grain bears 2 % to 4 %: from memory.
+@pytest.mark.parametrize(("radius", "says"), [(501, "2% to 4%. Try it"), (499, "4% at the most. Cut the band")])
+def test_curve_lets_a_strip_be_tried_as_far_as_its_cut_may_bear(radius, says):
+    edge = f'arc = {{ length = "200 mm", radius = "{radius + 20} mm", bows = "out" }}'
+    band = 'width = "40 mm"\ninset = "20 mm"\ncut = "cross"'
+    told = only(findings_for(edge=edge, band=band, spacing="first = 20\nlast = 20\ncount = 3"), "curve", "over")
+    assert says in told[0].text
 
 
 def test_of_figures_that_are_alike_the_first_is_told():

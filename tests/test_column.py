@@ -14,8 +14,10 @@ import pytest
 from closures.app.job import check_plan, cutter_files, place_plan, result_files
 from closures.app.sizing import place_sizes, size_files
 from closures.app.web.worn import draw_worn
+from closures.catalogue.loading import load_catalogue
 from closures.errors import ClosureError
 from closures.lengths import parse_length_mm
+from closures.placing.column import hidden_places
 from closures.plan.reading import read_plan
 from closures.report.terminal import report_terminal
 
@@ -210,6 +212,22 @@ def test_a_hidden_closure_told_onto_another_mark_fails_and_is_free_where_it_is_s
     for level in levels.groups():
         assert [f.result for f in columns_told(onto.replace("150 mm", f"{level} mm"))] == ["pass"]
     assert "pass" not in [f.result for f in columns_told(onto.replace("150 mm", "159 mm"))]
+
+
+def test_levels_at_which_a_hidden_closure_is_free_are_counted_from_the_upper_end_of_the_edge():
+    onto = COAT.replace("works = false", "works = true").replace('"24 L" }', '"24 L", level = "150 mm" }')
+    told = columns_told(onto.replace('straight = "760 mm"', 'points = [["0 mm", "40 mm"], ["0 mm", "800 mm"]]'))
+    assert "free at 130 mm and at 160 mm" in told[0].text
+
+
+def test_a_hidden_closure_keeps_the_whole_of_a_buttonhole_along_the_line_off_its_end():
+    coat = COAT.replace("inner = { kind", 'inner = { hole = "along", kind')
+    placement = answer_of(coat).placement
+    places = hidden_places(placement, placement.beside[1], load_catalogue())
+    # 24 line is 15.24 mm across: its buttonhole reaches further past the mark than its rim, and 3 are wanted beyond.
+    assert places.hole is not None and places.hole.after_mm > places.fastener.rim_mm
+    last = places.laps.line.length_mm - places.hole.after_mm - 3.0
+    assert (places.is_free(last - 0.01), places.is_free(last + 0.01)) == (True, False)
 
 
 def test_a_hidden_button_behind_one_for_show_is_no_clash_but_a_pierced_snap_is():

@@ -77,6 +77,16 @@ def test_rim_keeps_three_mm_from_the_mitre(clear, result, lap):
     assert worst["found_mm"] == pytest.approx(clear, abs=1e-3)
 
 
+def test_mitre_reaches_to_both_sides_of_a_line_that_lies_past_the_middle_of_its_band():
+    # 75 mm before and after the corner: their feet on the mitre lie 75 / sqrt 2 from it, within twice the inset of 30 mm
+    # and past the 38 mm of the band.
+    text = (
+        plan(first=95.0, count=2).replace('last = "30 mm"', 'last = "95 mm"').replace("38 mm", '38 mm"\ninset = "30 mm')
+    )
+    (told,) = checks_of(report_of(text, {"a.svg": SHARP}), "corner", "over")
+    assert told["found_mm"] == pytest.approx(75 / math.sqrt(2) - RIM, abs=1e-3)
+
+
 def test_kink_of_two_degrees_is_no_corner():
     kink = svg(f"M 300 40 V 240 L {300 - 200 * math.tan(math.radians(2))} 440")
     told = report_of(plan(), {"a.svg": kink})

@@ -54,6 +54,13 @@ def test_count_is_held_against_the_mean_of_its_gaps(gap, result):
     assert check["result"] == result
 
 
+def test_row_is_looked_at_as_it_is_worn():
+    # 79.9 mm worn, a little under a third from the pitch; marked before the wash they are 84.1.
+    wash = '[shrinkage]\nalong = "5 %"\nmeasured = "washed"'
+    (check,) = evenness(79.9 + 40, 'pitch = "60 mm"\nclosest = "45 mm"', wash)
+    assert (check["result"], check["found_mm"]) == ("pass", pytest.approx(19.9))
+
+
 def test_one_closure_and_gaps_that_differ_on_purpose_are_not_looked_at():
     assert evenness(40, "count = 1") == []
     assert evenness(640, "count = 6", '[sheets]\nclosing = "wide gap"') == []

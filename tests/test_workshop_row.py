@@ -14,7 +14,9 @@ from typer.testing import CliRunner
 
 from closures.app.command import app
 from closures.app.job import Answer, check_plan, place_plan, result_files
+from closures.catalogue.loading import load_catalogue
 from closures.errors import PlanError, SpacingError
+from closures.placing.buttonhole import buttonhole_for
 from closures.plan.reading import read_plan
 
 PLAN = """
@@ -86,6 +88,24 @@ def test_shrinkage_across_moves_both_laps_alike(lap: str) -> None:
         assert other.over.edge_distance_mm == pytest.approx(one.over.edge_distance_mm / 0.96)
         assert other.under.edge_distance_mm == pytest.approx(one.under.edge_distance_mm / 0.96)
         assert other.along_mm == pytest.approx(one.along_mm)
+
+
+def test_shrinkage_stretches_levels_from_the_upper_end_of_the_edge() -> None:
+    lower = 'points = [["0 mm", "200 mm"], ["0 mm", "820 mm"]]'
+    for mark in answer(washed("washed", 3), lower).placement.marks:
+        assert mark.level_mm == pytest.approx(mark.along_mm)
+
+
+@pytest.mark.parametrize("across", [0.0, 4.0])
+def test_shrinkage_lengthens_a_buttonhole_across_by_what_is_lost_across(across: float) -> None:
+    button = PLAN.replace("[spacing]", 'cap = "11 mm"\nthickness = "3 mm"\nhole = "across"\n[spacing]').format(
+        edge=STRAIGHT, more=washed("washed", 5, across), spacing=EVEN, kind="sew-through button", size="18 L",
+        lap="right over left",
+    )  # fmt: skip
+    placement = check_plan(read_plan(button.encode(), "coat.toml")).placement
+    hole = buttonhole_for(placement.fastener, placement.plan, load_catalogue())
+    # Diameter and thickness: Univ. of Minnesota, Bulletin 576, 1965.
+    assert hole is not None and hole.length_mm == pytest.approx((11 + 3) / (1 - across / 100))
 
 
 @pytest.mark.parametrize("state", ["washed", "unwashed"])
