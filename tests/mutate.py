@@ -32,6 +32,7 @@ FAULTS = (
     ("checks/row.py", "text, source, None, place, largest, limit)", "text, source, None, place + 1, largest, limit)"),
     # Which row is the best
     ("spacing/choice.py", "if departure.value <= wish.even_departure * pitch + EQUAL_MM:", "if departure.value >= 0:"),
+    ("spacing/repeats.py", "ended = replace(way, ends=way.ends + (place - last) ** 2)", "ended = way"),
     ("checks/row.py", "fastener_of(mark.n).rim_mm if zone.room == \"rim\" else 0.0", "fastener_of(mark.n).rim_mm * 0.0"),
     ("checks/row.py", "max(low - mark.level_mm, mark.level_mm - high, 0.0)", "max(low - mark.level_mm, mark.level_mm - low, 0.0)"),
     ("checks/row.py", "if shift <= limit + SAME_MM", "if shift <= 10 * limit"),
@@ -45,6 +46,7 @@ FAULTS = (
     ("checks/place.py", "yield first.n, first.along_mm - reach[first.n][0]", "yield first.n, first.along_mm - reach[first.n][1]"),
     ("checks/place.py", "- last.along_mm - reach[last.n][1]", "- last.along_mm - reach[last.n][0]"),
     ("checks/place.py", "min(on_lap.edge_distance_mm - hole.before_mm, inner - hole.after_mm)", "on_lap.edge_distance_mm - hole.before_mm"),
+    ("checks/place.py", "for across in (column - 1, column, column + 1):", "for across in (column, column + 1):"),
     ("checks/checked.py", "if found_mm < self.fail_mm - SAME_MM", "if found_mm <= self.fail_mm + SAME_MM"),
     ("checks/checked.py", "if found_mm < self.warn_mm - SAME_MM", "if found_mm <= self.warn_mm + SAME_MM"),
     ("checks/checked.py", "told = short or [first_least(judged, lambda entry: entry[1])]", "told = short or [first_least(judged, lambda entry: -entry[1])]"),
@@ -60,6 +62,7 @@ FAULTS = (
     # Turns and overlaps
     ("checks/curve.py", "limit = lap.width_mm / (2 * least)", "limit = lap.width_mm / least"),
     ("checks/curve.py", "strain = lap.width_mm / (2 * radius_mm)", "strain = lap.width_mm / (4 * radius_mm)"),
+    ("checks/curve.py", "elif strain <= most:", "elif strain < least:"),
     ("checks/overlap.py", "(to_border if inside else -to_border) - checked.rim_mm", "(to_border if inside else -to_border)"),
     ("checks/overlap.py", "rooms.append((mark.n, (to_border if inside else -to_border)", "rooms.append((mark.n, (to_border if inside else to_border)"),
     # Hands and haste
@@ -96,6 +99,8 @@ FAULTS = (
     ("placing/buttonhole.py", 'way = plan.closure.hole or "along"', 'way = plan.closure.hole or "across"'),
     ("plan/band.py", "inset_mm=width_mm / 2 if inset_mm is None", "inset_mm=under_width_mm / 2 if inset_mm is None"),
     # Shapes and lengths
+    ("curve/folds.py", "low = 0.0 if begins and _room(segment, 0.0, d) > 0 else t0", "low = 0.0 if begins else t0"),
+    ("curve/offset_piece.py", "-1 / self.distance if math.isinf(k) else k / (1 - self.distance * k)", "k / (1 - self.distance * k)"),
     ("edges/reading.py", "over = over.reversed() if wish.reverse else over", "over = over"),
 )  # fmt: skip
 

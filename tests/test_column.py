@@ -168,6 +168,15 @@ def test_from_the_end_of_a_buttonhole_to_a_rim_of_the_second_column_at_its_limit
     assert {f.result for f in told} == {result}
 
 
+def test_of_two_that_a_closure_comes_too_near_to_the_one_that_wants_most_more_is_told():
+    snap = '[[single]]\nkind = "prong snap"\nsize = "16 L"\nalong = "25 mm"\ninset = "62 mm"\n'
+    # On its one side 4 lie before the rim of mark 5, where 6 are wanted; on its other side 62 - 5.08 - 28 less the 26.86 of
+    # buttonhole 1 are 2.06, where 3 are wanted.
+    coat = COAT.replace('"130 mm"', f'"{62 + 5.08 + 4 + 11.43 - 28} mm"').replace("inner =", "# inner =")
+    (told,) = (f for f in columns_told(coat + snap) if f.lap == "over" and f.mark == 9)
+    assert (told.found_mm, told.limit_mm) == pytest.approx((4.0, 6.0))
+
+
 @pytest.mark.parametrize("way", ["along", "across"])
 @pytest.mark.parametrize("works", ["true", "false"])
 @pytest.mark.parametrize("inner", ["none", "plain", "level", "snap", "along"])

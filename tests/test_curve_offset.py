@@ -285,6 +285,19 @@ def test_handle_of_no_length_is_followed_on_both_sides():
         assert line.length_mm == pytest.approx(edge.length_mm, abs=8.0)
 
 
+def test_outer_side_of_a_handle_of_no_length_begins_on_the_circle_about_its_point():
+    edge = Curve((Cubic((0.0, 0.0), (0.0, 0.0), (50.0, 100.0), (100.0, 150.0)),))
+    assert edge.segments[0].curvature(0.0) == -math.inf
+    assert parallel(edge, 15.0).segments[0].curvature(0.0) == pytest.approx(-1 / 15)
+
+
+def test_turn_within_a_short_handle_is_left_out_where_the_rest_of_a_cubic_folds():
+    hook = Curve((Cubic((0.0, 0.0), (0.001, 0.0), (80.0, 80.0), (-30.0, 10.0)),))
+    line = parallel(hook, 10.0)
+    assert len(line.corners()) == 1
+    assert distances(line, hook) == pytest.approx([10.0] * 201, abs=1e-5)
+
+
 @pytest.mark.parametrize("d", [15.0, -15.0])
 def test_polyline_of_short_chords_offsets_close_to_the_curve(d):
     # 800 chords: each bows by up to 0.0002 mm, and the first one's direction is 0.001 rad off, which

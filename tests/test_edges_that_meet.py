@@ -285,6 +285,19 @@ def test_a_lace_on_edges_that_spread_meets_a_polyline_measured_on_the_laid_out_p
     assert lace.across_last_mm == pytest.approx(math.dist(over[-1], under_at[-1]), abs=0.5)
 
 
+def test_on_a_curved_edge_the_gap_of_a_lace_grows_along_the_finished_edge():
+    arc = 'arc = { length = "300 mm", radius = "200 mm", bows = "out" }'
+    told = LACED.format(length=300, gap=0, inset=15, under=15, count=5, way="crossed").replace(
+        'straight = "300 mm"', arc
+    )
+    told = told.replace('"meeting"', '"meeting"\npieces = "pair"')
+    lace = lace_of(placed(told.replace("gap =", 'gap_last = "60 mm"\ngap =')))
+    assert lace is not None
+    # 20 mm from the end of the row, on a radius of 185, are 20 / 185 * 200 along the edge. It is turned by 60 / 2 in 300.
+    gap, cos = 60 * (1 - 20 / 185 * 200 / 300), math.sqrt(1 - 0.1**2)
+    assert lace.across_last_mm == pytest.approx(gap + 30 * cos)
+
+
 def test_edges_drawn_further_apart_than_the_gap_that_is_told_are_told():
     laced = LACED.format(length=1, gap=30, inset=15, under=15, count=9, way="crossed")
     laced = laced.replace('straight = "1 mm"', 'path = "a"\nunder = "b"').replace(

@@ -112,6 +112,12 @@ def test_row_that_ends_where_another_may_begin_is_kept():
     assert best_on_places(wish, [0.0, 150.0]).positions_mm == (0.0, 150.0)
 
 
+def test_of_rows_that_depart_alike_the_one_nearer_to_the_middle_of_the_last_range_is_kept():
+    # Gaps of 40 and of 140 both depart from 90 by 50; 160 and 60 are left at the end, and 90 is the middle.
+    wish = Wish(200.0, (0.0, 0.0), (0.0, 180.0), 1.0, pitch_mm=90.0)
+    assert best_on_places(wish, [0.0, 40.0, 140.0]).positions_mm == (0.0, 140.0)
+
+
 def test_departure_of_just_a_third_of_the_pitch_can_look_even_whatever_the_rounding():
     # Rows of 30 and of 60 mm both depart from 45 by 15, a third; from 35.79 on, the sums are off by 1e-14 mm.
     wish = Wish(200.0, (0.0, 60.0), (0.0, 30.0), 1.0, pitch_mm=45.0)
