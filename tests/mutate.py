@@ -114,7 +114,8 @@ def main(words: list[str]) -> int:
             tree = Path(folder) / str(k)
             for part in ("closures", "tests", "templates", "docs", "gallery"):
                 shutil.copytree(ROOT / part, tree / part, ignore=shutil.ignore_patterns("__pycache__"))
-            shutil.copy(ROOT / "pyproject.toml", tree)
+            for page in ("pyproject.toml", "README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE"):
+                shutil.copy(ROOT / page, tree)
             trees.put(tree)
         sound = noticed_by(Path(folder) / "0")
         if sound:
