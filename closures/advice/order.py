@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from closures.advice.facts import Facts, unknown_facts
 from closures.advice.figures import filled
 from closures.advice.marking import way_to_mark
-from closures.advice.phrases import TAPE_WAYS, clear_marks, keeps_needle_holes
+from closures.advice.phrases import TAPE_WAYS, and_last, clear_marks, keeps_needle_holes
 from closures.advice.settings import setting_of
 from closures.advice.tables import rows_of
 from closures.errors import CatalogueError
@@ -113,7 +113,7 @@ def order_of_work(facts: Facts) -> Order:
     first = finals[0]
     proved = [step.proves for step in taken[:first] if step.proves]
     why = _why_kept(taken[first].key, facts) if taken[first].key in kept else taken[first].undo or undo
-    go = f" Go on when {_and(proved)}." if proved else ""
+    go = f" Go on when {and_last(proved)}." if proved else ""
     stop = f"Stop. From step {first + 1} nothing can be undone: {why}.{go}"
     return Order(told, first + 1, stop, _removal(setting.removal, facts))
 
@@ -193,7 +193,3 @@ def _is_final(step: Step, undo: str) -> bool:
 
 def _source(provenance: Provenance) -> str:
     return "" if provenance.kind == "common practice" else provenance.text
-
-
-def _and(parts: list[str]) -> str:
-    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"

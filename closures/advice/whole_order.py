@@ -6,7 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from closures.advice.figures import filled
 from closures.advice.order import Order, Told
+from closures.advice.phrases import and_last
 
 if TYPE_CHECKING:
     from closures.advice.advice import Advice
@@ -76,17 +78,12 @@ def shared_notes(advices: Mapping[str, Advice]) -> tuple[tuple[str, tuple[str, .
         (
             heading,
             tuple(
-                line if len(names) == len(advices) else f"{_listed(names)}: {line}"
+                line if len(names) == len(advices) else f"{filled(and_last(names), {})}: {line}"
                 for line, names in told[heading].items()
             ),
         )
         for heading in headings
     )
-
-
-def _listed(names: Sequence[str]) -> str:
-    text = " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
-    return f"{text[:1].upper()}{text[1:]}"
 
 
 def one_order(orders: Mapping[str, Order], also: Mapping[str, Order] | None = None) -> Order:
