@@ -11,6 +11,7 @@ from closures.jobs.table.bands import NOTCHES, BandPiece, band_pieces
 from closures.jobs.table.counting import closing_scheme
 from closures.jobs.table.strip import stride_mm, strides
 from closures.lengths import format_inches, format_length, format_mm
+from closures.report.advice import listed
 from closures.report.telling import rounded
 
 if TYPE_CHECKING:
@@ -109,10 +110,6 @@ def workshop_sections(
     return [section for section in sections if section]
 
 
-def _listed(heading: str, lines: Sequence[str]) -> str:
-    return "\n".join((f"## {heading}", "", *(f"- {line}" for line in lines)))
-
-
 def correction_figures(correction: Correction | None) -> dict[str, Any]:
     """What the pages are stretched by for one printer; empty where they are not."""
     if correction is None:
@@ -137,7 +134,7 @@ def _shrinkage(placement: Placement) -> str:
         return ""
     units = placement.plan.units
     gaps = [format_length(gap, units) for gap in washed.gaps_mm]
-    return _listed(
+    return listed(
         "Shrinkage",
         (
             f"{100 * wish.along:g} % along and {100 * wish.across:g} % across, in the first wash; both laps alike.",
@@ -226,7 +223,7 @@ def _backing(placement: Placement, findings: Sequence[Finding]) -> str:
         what = f"{backing.form}, {wide} {'across' if backing.form == 'patches' else 'wide'}, cut {piece.copies}"
         cloth = f" of {backing.cloth}" if backing.cloth else ""
         lines.append(f"**{backing.lap} lap:** {what}{cloth}, {backing.side}; {backing.grain}. {why}")
-    return _listed("Backing", lines)
+    return listed("Backing", lines)
 
 
 def _strides(placement: Placement) -> str:
@@ -260,4 +257,4 @@ def _strides(placement: Placement) -> str:
 
 def _closing(placement: Placement) -> str:
     scheme = closing_scheme(placement)
-    return "" if scheme is None else _listed("Closing without counting", scheme.lines)
+    return "" if scheme is None else listed("Closing without counting", scheme.lines)
