@@ -99,3 +99,57 @@ def test_outline_of_several_lines_is_the_piece_that_is_shown() -> None:
     plan = read_plan(PLAN.format(lap="right over left", opens="front", edge="", band="").encode(), "plan.toml")
     outline = read_edges(plan, drawn({"edge": EDGE, **ROUND})).outline
     assert outline is not None and outline.box == pytest.approx((20.0, 0.0, 204.5, 400.0), abs=0.5)
+
+
+PIECE = EDGE + " L 20 390 L 60 60 L 140 0 Z"
+# The same piece as it is cut, 10 mm larger beside the edge; and a facing folded out beside it.
+CUT = "M 210 12 C 216 120 216 240 210 410 L 10 400 L 50 50 L 140 -12 Z"
+FOLDED_OUT = EDGE + " L 240 400 L 240 20 Z"
+
+
+@pytest.mark.parametrize("piece", [PIECE, CUT], ids=["its outline", "its cutting line"])
+@pytest.mark.parametrize("is_first", [True, False])
+def test_piece_drawn_whole_beside_an_edge_of_its_own_shows_its_cloth(piece: str, is_first: bool) -> None:
+    """The commonest drawing: one closed piece, and the edge as a line of its own on it or inside its allowance."""
+    lines = {"piece": piece, "edge": EDGE} if is_first else {"edge": EDGE, "piece": piece}
+    assert placed(lines).placement.laps.over.cloth_on == "right"
+    assert placed(lines, mirrored=True, lap="left over right").placement.laps.over.cloth_on == "left"
+    for mirrored, lap, told in (
+        (False, "left over right", {}),
+        (True, "right over left", {}),
+        (False, "right over left", {"opens": "back"}),
+        (False, "right over left", {"band": 'seen_from = "inside"'}),
+        (False, "right over left", {"edge": "reverse = true"}),
+    ):
+        with pytest.raises(EdgeError, match='the outline "piece" shows the cloth'):
+            placed(lines, mirrored, lap, **told)
+
+
+def test_piece_beside_the_edge_tells_the_cloth_where_no_word_does() -> None:
+    lines = {"edge": EDGE, "piece": PIECE}
+    flat = placed(lines, opens="flat", lap="upper over lower")
+    assert flat.placement.laps.over.cloth_on == "right"
+    assert flat.placement.outline is not None
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        {"edge": EDGE, "front": PIECE, "facing": FOLDED_OUT},
+        {"edge": EDGE, "other": "M 240 20 L 280 20 L 280 400 L 240 400 Z"},
+        {"edge": EDGE, "near": "M 210 20 C 216 120 216 240 210 400 L 280 400 L 280 20 Z"},
+        {"edge": EDGE, "apron": "M 100 0 L 260 0 L 215 410 L 100 410 Z"},
+        {"edge": EDGE, "pocket": "M 190 200 L 120 200 L 120 280 L 190 280 Z"},
+    ],
+    ids=["two sides", "beside it", "close beside it", "not even", "pocket"],
+)
+def test_closed_lines_that_are_not_the_edges_piece_show_nothing(lines: dict[str, str]) -> None:
+    for lap in ("right over left", "left over right"):
+        assert placed(lines, lap=lap).placement.outline is None
+
+
+def test_facing_folded_out_is_named_and_the_users_word_counts() -> None:
+    lines = {"edge": EDGE, "facing": FOLDED_OUT}
+    with pytest.raises(EdgeError, match=r'\(\d\) "facing" is not the piece .*: write cloth = "left" under'):
+        placed(lines)
+    assert placed(lines, edge='cloth = "left"').placement.laps.over.cloth_on == "right"

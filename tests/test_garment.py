@@ -11,7 +11,9 @@ from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check
 from closures.edges.reading import read_edges
 from closures.errors import ClosureError
+from closures.jobs.whole.mirrored import mirrored as turned_over
 from closures.placing.placement import Placement, place
+from closures.placing.tape import tape_in_words
 from closures.plan.reading import read_plan
 
 CATALOGUE = load_catalogue()
@@ -145,9 +147,31 @@ def test_a_contradiction_is_refused_with_what_to_write(edge: str, garment: str, 
 
 
 def test_an_edge_drawn_from_the_hem_up_is_a_look_that_names_reverse() -> None:
-    assert "write reverse = true" in looks(placed('path = "up"'), "ends")[0]
+    alone = SVG.replace('<path id="piece"', '<path id="else" transform="translate(400 0)"')
+    assert "write reverse = true" in looks(placed('path = "up"', svg=alone), "ends")[0]
     assert not looks(placed('path = "up"\nreverse = true'), "ends")
     assert not looks(placed('path = "down"'), "ends")
+    with pytest.raises(ClosureError, match="write reverse = true"):
+        placed('path = "up"')
+
+
+@pytest.mark.parametrize("cloth", ["left", "right"])
+@pytest.mark.parametrize("seen_from", ["outside", "inside"])
+@pytest.mark.parametrize("mirrored", [False, True], ids=["one side", "both sides"])
+def test_cloth_lies_on_the_named_side_of_the_edge_as_it_was_drawn(cloth: str, seen_from: str, mirrored: bool) -> None:
+    """The user's own figures tell: the marks lie on that side of the line x = 240 in the drawing itself."""
+    alone = '<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="720mm" viewBox="0 0 300 720"><path id="e" d="M 240 20 V 680"/></svg>'
+    text = (
+        f'drawing = "f.svg"\n[edge]\npath = "e"\ncloth = "{cloth}"\n[garment]\nopens = "flat"\npieces = "separate"\n'
+        f'[band]\nwidth = "36 mm"\nlap = "upper over lower"\nseen_from = "{seen_from}"\n'
+        '[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = 16\nlast = 40\ncount = 8\n'
+    )
+    plan = read_plan(text.encode(), "f.toml")
+    plan = turned_over(plan) if mirrored else plan
+    row = place(plan, read_edges(plan, alone.encode()), CATALOGUE)
+    drawn = [-mark.x_mm if plan.is_turned else mark.x_mm for mark in row.on("over")]
+    assert drawn == pytest.approx([222.0 if cloth == "left" else 258.0] * 8)
+    assert f"lies on the {cloth} of it as drawn" in tape_in_words(row)
 
 
 # The hem and the neckline of a piece whose cloth lies on the same hand of them as of its front; and an edge that leans.

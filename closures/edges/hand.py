@@ -31,6 +31,8 @@ _ON_VIEWERS_LEFT: dict[Opening | None, str] = {
 UPRIGHT: frozenset[Opening | None] = frozenset(_ON_VIEWERS_LEFT)
 """The openings that run from the top of the wearer down, or are taken to."""
 
+_OVER_LEAF: dict[ClothSide, ClothSide] = {"left": "right", "right": "left"}
+
 # A chord that leans less than this from upright or level does not tell left from right, or above from below.
 _LEAST_LEAN = 0.05
 
@@ -44,8 +46,13 @@ def hand_by_words(opens: Opening | None, lap: str) -> Hand | None:
     return "right" if lap.split(" over ")[0] == on_left else "left"
 
 
-def hand_by_key(cloth: ClothSide, start: Point, end: Point) -> Hand:
+def hand_by_key(cloth: ClothSide, start: Point, end: Point, is_turned: bool = False) -> Hand:
     """The hand that a side of the edge as drawn is.
+
+    Args:
+        cloth: the side, as the user's drawing shows it.
+        start, end: of the edge, seen from outside, in mm.
+        is_turned: what was drawn was turned over on reading: its left is right here.
 
     Raises:
         EdgeError: the edge runs so that the word does not tell one of its two sides.
@@ -63,17 +70,28 @@ def hand_by_key(cloth: ClothSide, start: Point, end: Point) -> Hand:
             where=in_section("edge", "cloth"),
             mend=f"Write {others}.",
         )
-    wanted = -1.0 if cloth in ("left", "above") else 1.0
+    wanted = -1.0 if seen_as(cloth, is_turned) in ("left", "above") else 1.0
     return "right" if lean * wanted > 0 else "left"
 
 
-def viewers_side(hand: Hand, start: Point, end: Point) -> ClothSide:
-    """On which side of an edge, as drawn, a hand lies."""
+def seen_as(side: ClothSide, is_turned: bool) -> ClothSide:
+    """A side as it is on the other face of the cloth, where what was drawn is turned over."""
+    return _OVER_LEAF.get(side, side) if is_turned else side
+
+
+def viewers_side(hand: Hand, start: Point, end: Point, is_turned: bool = False) -> ClothSide:
+    """On which side of an edge, as drawn, a hand lies.
+
+    Args:
+        hand: for somebody who walks the edge as it lies here, seen from outside.
+        start, end: of the edge, in mm.
+        is_turned: what was drawn was turned over on reading.
+    """
     (x0, y0), (x1, y1) = start, end
     sign = 1.0 if hand == "right" else -1.0
     across, down = sign * (y0 - y1), sign * (x1 - x0)
     if abs(across) >= abs(down):
-        return "left" if across < 0 else "right"
+        return seen_as("left" if across < 0 else "right", is_turned)
     return "above" if down < 0 else "below"
 
 
@@ -82,15 +100,13 @@ def lies_in_words(side: ClothSide) -> str:
     return side if side in ("above", "below") else f"on the {side} of"
 
 
-def unknown_hand(start: Point, end: Point, ends: tuple[str, str]) -> EdgeError:
+def unknown_hand(start: Point, end: Point, ends: tuple[str, str], is_turned: bool = False) -> EdgeError:
     """The refusal of an edge of which nothing tells where its cloth lies."""
-    one, other = (viewers_side(hand, start, end) for hand in ("right", "left"))
+    one, other = (viewers_side(hand, start, end, is_turned) for hand in ("right", "left"))
     return EdgeError(
         f"nothing tells on which side of the edge the over lap's cloth lies, as it is drawn from the {ends[0]} to the "
         f"{ends[1]}",
         where=in_section("edge", "cloth"),
-        mend=f'Write cloth = "{one}" or cloth = "{other}" under [edge] (or --cloth-lies {one}), seen from outside; '
-        "or draw the piece as a "
-        "closed "
-        "outline and tell the edge by from and to.",
+        mend=f'Write cloth = "{one}" or cloth = "{other}" under [edge] (or --cloth-lies {one}), as you have '
+        "drawn it; or draw the piece as a closed outline, along this edge.",
     )

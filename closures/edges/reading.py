@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from itertools import islice
 from typing import TYPE_CHECKING, Literal
 
 from closures.curve.fitting.limits import READ_WITHIN_MM
@@ -23,6 +22,7 @@ if TYPE_CHECKING:
     from closures.edges.drawing import Drawing
     from closures.edges.hand import Hand
     from closures.edges.opening import Opened
+    from closures.edges.ring import Ring
     from closures.edges.sampled import ReadLine
     from closures.plan.place import PlaceWish
     from closures.plan.plan import Plan
@@ -63,6 +63,7 @@ class Edges:
         read: the points that stood for the edge where it was not drawn as curves and straights, as they lie here.
         under_cloth_on, under_outline: the same of the under lap's own edge, where that is drawn on a piece.
         under_way_told: that edge is told by where it begins and ends, so that its direction is known.
+        piece: the closed line that the over lap's edge lies along, where the edge is a line of its own.
     """
 
     over: Curve
@@ -81,6 +82,7 @@ class Edges:
     under_cloth_on: Hand | None = None
     under_outline: Curve | None = None
     under_way_told: bool = False
+    piece: str = ""
 
     def point(self, place: str | Point) -> Point:
         """A point of the drawing that the plan names or writes, as it lies here."""
@@ -126,6 +128,7 @@ class _Arrival:
         self.inside = plan.is_turned
         self.cloth_on: Hand | None = None
         self.outline: Curve | None = None
+        self.piece = ""
         self.under_cloth_on: Hand | None = None
         self.under_outline: Curve | None = None
         self.opened: Opened | None = None
@@ -175,6 +178,7 @@ class _Arrival:
             self.under_cloth_on,
             self.under_outline,
             wish.under_begins is not None,
+            self.piece,
         )
 
     def _outlines(self, zero: float) -> tuple[tuple[Curve, float], ...]:
@@ -216,9 +220,9 @@ class _Arrival:
         opens = None if garment is None else garment.opens
         hand = hand_by_words(opens, self.band.lap)
         if hand is None and self.wish.cloth is not None:
-            hand = hand_by_key(self.wish.cloth, start, end)
+            hand = hand_by_key(self.wish.cloth, start, end, self.inside)
         if hand is None:
-            raise unknown_hand(start, end, ("first end", "last end"))
+            raise unknown_hand(start, end, ("first end", "last end"), self.inside)
         return hand
 
     def _over_drawn(self) -> Curve:
@@ -259,7 +263,9 @@ class _Arrival:
         wish = self.wish
         if wish.under_begins is None or wish.under_ends is None:
             under = self._drawn(name)
-            self.under_cloth_on, self.under_outline = self._ring(under)
+            ring = self._ring(under)
+            if ring is not None and ring.is_on:
+                self.under_cloth_on, self.under_outline = ring.inside, ring.outline
             return under
         via = None if wish.under_via is None else self._where(wish.under_via)
         ends = (self._where(wish.under_begins), self._where(wish.under_ends))
@@ -272,26 +278,26 @@ class _Arrival:
         return self._turned(cut.curve)
 
     def _look_round(self, over: Curve) -> None:
-        """Find the outline that the edge is a part of, where the piece is drawn line by line."""
-        inside, outline = self._ring(over)
-        if outline is not None:
-            self.cloth_on = _OTHER_HAND[inside] if self.wish.reverse else inside
-            self.outline = outline
+        """Find the outline that the edge is a part of, where it is a line of its own."""
+        ring = self._ring(over)
+        if ring is None or (ring.name and self.wish.cloth is not None):
+            # Beside another's outline the user's word counts, as for a facing drawn folded out.
+            return
+        self.cloth_on = _OTHER_HAND[ring.inside] if self.wish.reverse else ring.inside
+        self.outline = ring.outline if ring.is_on else None
+        self.piece = ring.name
 
-    def _ring(self, edge: Curve) -> tuple[Hand | None, Curve | None]:
-        """The hand on which the inside of a piece that is drawn line by line lies, and its outline."""
-        from closures.edges.ring import MOST_LINES, ring_of
+    def _ring(self, edge: Curve) -> Ring | None:
+        """The piece that an edge of its own lies on, its outline and the hand of its inside as they lie here."""
+        from closures.edges.ring import piece_shown
 
-        as_drawn = edge.mirrored() if self.inside else edge
         try:
-            lines = list(islice(self._drawing(self.wish.path or "").all_lines(), MOST_LINES + 1))
+            ring = piece_shown(
+                edge.mirrored() if self.inside else edge, self._drawing(self.wish.path or "").all_lines()
+            )
         except DrawingError:
-            # A line that cannot be listed says nothing of the piece.
-            return None, None
-        ring = ring_of(as_drawn.segments, lines) if len(lines) <= MOST_LINES else None
-        if ring is None:
-            return None, None
-        return (_OTHER_HAND[ring.inside] if self.inside else ring.inside), self._turned(ring.outline)
+            return None  # A line that cannot be listed says nothing of the piece.
+        return ring.turned() if ring is not None and self.inside else ring
 
     def _chains(self) -> list[tuple[Segment, ...]]:
         from closures.edges.pieces import join_overlapping, join_pieces
@@ -392,6 +398,3 @@ def _refuse_crossing(curve: Curve, where: str) -> None:
             where=where,
             mend="Write the points in order, from the first end to the last.",
         )
-
-
-__all__ = ["Edges", "NamedPoint", "read_edges"]

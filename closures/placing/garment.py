@@ -125,12 +125,16 @@ class Shown:
         is_stretch: the edge is told by from and to, and not by a line of its own.
         seen_from: how the drawing was made.
         is_reversed: the edge is read from the end of its line to the beginning.
+        piece: the name of the closed line that shows it, where the edge is a line of its own beside it.
+        is_turned: what was drawn was turned over on reading.
     """
 
     cloth_on: Hand | None = None
     is_stretch: bool = False
     seen_from: Face = "outside"
     is_reversed: bool = False
+    piece: str = ""
+    is_turned: bool = False
 
 
 def know_garment(wish: GarmentWish | None, lap: str, edge: Curve, cloth: ClothSide | None, shown: Shown) -> Garment:
@@ -153,23 +157,21 @@ def know_garment(wish: GarmentWish | None, lap: str, edge: Curve, cloth: ClothSi
     over, under = sides_of(lap)
     ends = ends_called(wish)
     by_words = hand_by_words(wish.opens, lap)
-    by_key = None if cloth is None else hand_by_key(cloth, edge.start, edge.end)
+    by_key = None if cloth is None else hand_by_key(cloth, edge.start, edge.end, shown.is_turned)
     if by_words is not None and by_key is not None and by_words != by_key:
+        lies = lies_in_words(viewers_side(by_words, edge.start, edge.end, shown.is_turned))
         raise EdgeError(
-            f'with lap = "{lap}" the cloth of the over lap lies '
-            f'{lies_in_words(viewers_side(by_words, edge.start, edge.end))} this edge, and cloth = "{cloth}" says '
-            "otherwise",
+            f'with lap = "{lap}" the cloth of the over lap lies {lies} this edge, and cloth = "{cloth}" says otherwise',
             where=in_section("edge", "cloth"),
             mend=f'One of the two is wrong: write lap = "{under} over {over}" if the cloth does lie there, or leave '
-            "cloth "
-            f"out if it does not; and check that the edge runs from the {ends[0]} to the {ends[1]}.",
+            f"cloth out if it does not; and check that the edge runs from the {ends[0]} to the {ends[1]}.",
         )
     told = by_words or by_key
     if shown.cloth_on is not None and told is not None and told != shown.cloth_on:
         raise _contradiction(wish.opens, lap, edge, ends, shown)
     hand = told or shown.cloth_on
     if hand is None:
-        raise unknown_hand(edge.start, edge.end, ends)
+        raise unknown_hand(edge.start, edge.end, ends, shown.is_turned)
     return Garment(wish.opens, wish.pieces, wish.state, over, under, hand, ends, wish.is_meeting)
 
 
@@ -209,10 +211,16 @@ def _contradiction(opens: Opening | None, lap: str, edge: Curve, ends: tuple[str
         mends.append(f'it is the wearer\'s {other}: write opens = "{other}" under [garment]')
     if shown.is_stretch:
         mends.append("it is another edge of the piece: write the corners of the one that closes as from and to")
+    shows, lies = (viewers_side(hand, edge.start, edge.end, shown.is_turned) for hand in (drawn, wanted))
+    if shown.piece:
+        mends.append(
+            f'"{shown.piece}" is not the piece of the over lap, but a facing folded out, or another piece: '
+            f'write cloth = "{lies}" under [edge]'
+        )
     listed = "; ".join(f"({n}) {mend}" for n, mend in enumerate(mends, 1))
+    outline = f'the outline "{shown.piece}"' if shown.piece else "the outline"
     return EdgeError(
-        f"the outline shows the cloth {lies_in_words(viewers_side(drawn, edge.start, edge.end))} this edge, and by "
-        f"{said} it lies {lies_in_words(viewers_side(wanted, edge.start, edge.end))} it",
+        f"{outline} shows the cloth {lies_in_words(shows)} this edge, and by {said} it lies {lies_in_words(lies)} it",
         where=in_section("edge"),
         mend=f"One of these is so: {listed}.",
     )

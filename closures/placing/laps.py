@@ -57,7 +57,7 @@ def laps_of(plan: Plan, edges: Edges, by_feet: bool = False) -> Laps:
         EdgeError: as for `know_garment` and `make_laps`.
     """
     wish, band, _ = plan.along_an_edge
-    shown = Shown(edges.cloth_on, wish.begins is not None, band.seen_from, wish.reverse)
+    shown = Shown(edges.cloth_on, wish.begins is not None, band.seen_from, wish.reverse, edges.piece, edges.is_turned)
     garment = know_garment(plan.garment, band.lap, edges.over, wish.cloth, shown)
     pins = tuple((pin_at(one, edges), pin_at(other, edges)) for one, other in wish.match)
     return with_stand(make_laps(edges, band, garment, pins, by_feet), plan.stand)
@@ -232,7 +232,8 @@ def _refuse_under_cloth(edges: Edges, is_as_drawn: bool, garment: Garment) -> No
         "same side of the line",
         where=in_section("edge", "under"),
         mend=f"One of these is so: (1) the under lap's edge runs from the {last} to the {first}: {turn}; (2) its piece "
-        "is drawn as seen from inside: mirror it in the drawing; (3) it is another edge of that piece.",
+        "is drawn as seen from inside: mirror it in the drawing; (3) it is another edge of that piece, or another "
+        "piece is drawn along this edge: move that one away in the drawing.",
     )
 
 

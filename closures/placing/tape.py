@@ -44,5 +44,5 @@ def _cloth_in_words(placement: Placement) -> str:
     wish, over = placement.plan.edge, placement.laps.over
     if wish is None or not (wish.names or wish.points or wish.points_file or wish.trace):
         return ""
-    side = viewers_side(over.cloth_on, over.edge.start, over.edge.end)
-    return f" The over lap's cloth lies {lies_in_words(side)} it as drawn."
+    side = viewers_side(over.cloth_on, over.edge.start, over.edge.end, placement.plan.is_turned)
+    return f" The {wish.shows} lap's cloth lies {lies_in_words(side)} it as drawn."

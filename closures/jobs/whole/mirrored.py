@@ -36,12 +36,8 @@ def mirrored(plan: Plan) -> Plan:
         )
     words = str(opens).split()
     other = " ".join(_OTHER.get(word, word) for word in words)
-    cloth = plan.edge.cloth
-    if cloth in ("left", "right"):
-        cloth = "left" if cloth == "right" else "right"
     return replace(
         plan,
         garment=replace(plan.garment, opens=next(one for one in get_args(Opening) if one == other)),
         band=replace(plan.band, seen_from="outside" if plan.band.seen_from == "inside" else "inside"),
-        edge=replace(plan.edge, cloth=cloth),
     )
