@@ -8,6 +8,7 @@ is a mark with its rim, its buttonhole and its figures, or whatever else no join
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -304,12 +305,8 @@ def _alike(strip: Strip, section: _Section, count: int, first: float = 0.0) -> t
     for k in range(1, count):
         target = section.low + (section.high - section.low) * (first or k / count) - OVERLAP_MM / 2
         low, high = cuts[-1] + _LEAST_PART_MM, section.high - _LEAST_PART_MM
-        ways = (
-            *([p for p in _outwards(target, low, high) if _is_open(strip, p, beyond)] for beyond in _BEYOND),
-            sorted(_between_close(strip, low, high), key=lambda p: abs(p - target)),
-        )
-        reached = cuts[-1]
-        place = next((p for places in ways for p in places if strip.fits(reached, p + OVERLAP_MM)), None)
+        reached, places = cuts[-1], _open_near(strip, target, low, high)
+        place = next((p for p in places if strip.fits(reached, p + OVERLAP_MM)), None)
         if place is None:
             return None
         cuts.append(place)
@@ -320,14 +317,37 @@ def _alike(strip: Strip, section: _Section, count: int, first: float = 0.0) -> t
 _BEYOND = (OVERLAP_MM, 0.0)
 
 
-def _is_open(strip: Strip, place: float, beyond: float, clear: float = CLEAR_MM) -> bool:
-    return not any(thing.low_mm - clear - beyond < place < thing.high_mm + clear for thing in strip.things)
+class _Closed:
+    """The stretches of a strip in which no join may lie, joined where they overlap; their own ends are open."""
+
+    def __init__(self, strip: Strip, beyond: float, clear: float = CLEAR_MM) -> None:
+        self.lows: list[float] = []
+        self.highs: list[float] = []
+        for low, high in sorted((one.low_mm - clear - beyond, one.high_mm + clear) for one in strip.things):
+            if self.highs and low < self.highs[-1]:
+                self.highs[-1] = max(high, self.highs[-1])
+            else:
+                self.lows.append(low)
+                self.highs.append(high)
+
+    def holds(self, place: float) -> bool:
+        before = bisect_left(self.lows, place)
+        return before > 0 and place < self.highs[before - 1]
+
+
+def _open_near(strip: Strip, target: float, low: float, high: float) -> Iterator[float]:
+    """Places for a join, well clear of things before less clear ones, the nearest to a target first."""
+    for beyond in _BEYOND:
+        closed = _Closed(strip, beyond)
+        yield from (place for place in _outwards(target, low, high) if not closed.holds(place))
+    yield from sorted(_between_close(strip, low, high), key=lambda place: abs(place - target))
 
 
 def _open_below(strip: Strip, most: float, least: float, beyond: float, clear: float = CLEAR_MM) -> Iterator[float]:
     """The furthest open place of each kind: the range's own end, or just before a thing."""
+    closed = _Closed(strip, beyond, clear)
     for place in (most, *(thing.low_mm - clear - beyond for thing in strip.things)):
-        if least <= place <= most and _is_open(strip, place, beyond, clear):
+        if least <= place <= most and not closed.holds(place):
             yield place
 
 
