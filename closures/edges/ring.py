@@ -25,7 +25,7 @@ RING_MM = 0.5
 MOST_LINES = 300
 """A drawing of more lines is a sheet of many pieces, in which lines of different pieces may touch."""
 
-MOST_LISTED = 2000
+MOST_LISTED = 600
 """Of a drawing of more lines not all are looked at."""
 
 MOST_ALLOWANCE_MM = 20.0
