@@ -140,6 +140,19 @@ def test_wrapped_lines_hold_every_word_and_fit() -> None:
     assert all(width_of(row, 3.0) <= 40.0 for row in rows)
 
 
+@pytest.mark.parametrize("room", [22.0 + 0.5 * k for k in range(60)])
+def test_wrapped_lines_part_no_figure_from_its_fraction_or_unit(room: float) -> None:
+    text = "A square that measures 2 in, at 100 %, or 158 mm (6 1/4 in) from it, for a 36 L button."
+    rows = wrapped(text, 3.0, room)
+    assert " ".join(rows) == text and all(width_of(row, 3.0) <= room for row in rows)
+    for whole in ("2 in,", "100 %,", "158 mm", "(6 1/4 in)", "36 L"):
+        assert any(whole in row for row in rows), rows
+
+
+def test_figure_wider_than_its_room_is_parted_from_its_unit() -> None:
+    assert wrapped("6 15/16 in", 3.0, 8.0) == ("6", "15/16", "in")
+
+
 def test_word_longer_than_a_line_goes_on_in_the_next_and_loses_nothing() -> None:
     rows = wrapped("a " + "x" * 200 + " b", 3.0, 40.0)
     assert "".join(rows).replace(" ", "") == "a" + "x" * 200 + "b" and all(width_of(row, 3.0) <= 40.0 for row in rows)

@@ -498,6 +498,25 @@ def test_leaders_of_the_map_cross_no_other_and_pass_over_no_mark(name: str, larg
                 assert not (1.0 < along < far and aside < 2.0), (subject.name, (x, y))
 
 
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize("name", ["double-breasted", "hidden-button"])
+def test_map_numbers_the_marks_beside_the_row_nearer_to_them_than_to_any_other(name: str, large: bool) -> None:
+    answer = answer_of(name, large)
+    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap):
+        drawn = leaves(lap_maps((subject,), laid(name, "a4", large), 2, type_scale(large)).items)
+        marks = answer.placement.all_on(subject.name)
+        dots = {
+            mark.n: (one.x, one.y) for mark, one in zip(marks, (c for c in drawn if isinstance(c, Circle)), strict=True)
+        }
+        told = [one for one in drawn if isinstance(one, Words) and one.text.replace(", ", "").isdigit()]
+        assert sorted(n for one in told for n in map(int, one.text.split(", "))) == sorted(dots)
+        for one in told:
+            x0, y0, x1, y1 = box_of(one)
+            far = {n: math.hypot(max(x0 - x, x - x1, 0.0), max(y0 - y, y - y1, 0.0)) for n, (x, y) in dots.items()}
+            own = [far.pop(n) for n in map(int, one.text.split(", "))]
+            assert max(own) < min(far.values()), (subject.name, one.text)
+
+
 def test_whole_strip_is_drawn_on_a_roll() -> None:
     pieces = laid("far apart", "roll").laying.pieces
     assert [piece.piece.name for piece in pieces] == ["over", "under"]

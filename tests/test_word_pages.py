@@ -111,3 +111,20 @@ def test_title_of_a_chapter_goes_over_with_a_table_that_finds_no_room(filler: in
         # A short table is parted only where that saves a sheet; its head stands again then.
         count = sum(group.tag == "TR" for group, _ in found)
         assert count in (0, 10) or (count == 11 and len(pages) == 1)
+
+
+@pytest.mark.parametrize("filler", range(20, 60))
+def test_short_list_is_broken_after_no_single_line(filler: int) -> None:
+    words, scale = PageWords("Kelp smock", "A4"), type_scale(False)
+    long = Section("Steps", tuple(f"step {k}" for k in range(filler)))
+    items = tuple(f"item {k}" for k in range(4))
+    pages = word_pages(
+        (Chapter("", (long, Section("To have at hand", items, tight=True))),), (210.0, 160.0), words, scale
+    )
+    places = [
+        (number, box_of(group)[0])
+        for number, page in enumerate(pages)
+        for group in groups(page.items)
+        if group.title in items
+    ]
+    assert len(places) == 4 and places[0] == places[1] and places[2] == places[3]

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import box_of, union
@@ -18,11 +19,15 @@ if TYPE_CHECKING:
     from closures.drawing.paper.booklet import Templates
     from closures.drawing.sheets.subject import Subject
     from closures.drawing.sheets.view import Spot
+    from closures.placing.placement import LapMark
 
 _WIDE_MM, _TALL_MM = 41.0, 72.0
 _GAP_MM = 2.0
 _WORDS_MM = 15.0
 _LEAST_BETWEEN_MM = 5.0
+_SAME_PLACE_MM = 1.0
+# A join runs out of the band by less than the words beside it stand off: they may lie beside its end.
+_PAST_BAND_MM = 0.7
 _ROWS_OF_PART = 3.0
 _FAR_SIDE = 1.5
 _EDGE, _INNER, _JOIN = Pen(0.6), Pen(0.25), Pen(0.35)
@@ -95,21 +100,20 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
     middle = view.spot_on_line(subject.length_mm / 2)
     # Numbers stand on the side that lies near, so that no leader runs over the band and what else lies on it.
     is_far = middle.to_edge_mm > _FAR_SIDE * middle.to_inner_mm
-    last = float("-inf")
     for mark in marks:
-        spot = view.spot_of(mark)
-        x, y = place = at(spot.at)
+        x, y = place = at(view.spot_of(mark).at)
         items.append(Circle(x, y, 0.6, INK))
         ink = (x - 0.7, y - 0.7, x + 0.7, y + 0.7)
-        room.take_target(target_of(place, spot.to_edge, 0.6, 0.7, ink))
-    for mark in marks:
+        room.take_target(target_of(place, view.spot_of(mark).to_edge, 0.6, 0.7, ink))
+    of_row = {mark.n for mark in subject.placement.on(subject.name)}
+    for numbers, mark in _numbered(marks, of_row, k):
         spot = view.spot_of(mark)
-        place = at(spot.at)
-        if k * (mark.along_mm - last) >= _LEAST_BETWEEN_MM or mark is marks[0]:
-            out, reach = _side(spot, is_far)
-            number = Label("", 0.0, (Line(str(mark.n), size, "semibold"),), place, out, k * reach, kind="mark")
-            items += place_label(number, room)
-            last = mark.along_mm
+        out, reach = _side(spot, is_far)
+        # Where marks stand beside the row, each has its number beside its dot: out of the band it could be any's.
+        is_near = mark.n not in of_row or (subject.placement.beside and k * reach > 2.0 * size)
+        away = 0.7 if is_near else k * reach
+        number = Label("", 0.0, (Line(numbers, size, "semibold"),), at(spot.at), out, away, kind="mark")
+        items += place_label(number, room)
     for laid in templates.laying.pieces:
         piece = laid.piece
         if piece.strip == subject.strip and piece.along_mm is not None:
@@ -138,6 +142,22 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
     return Picture(tuple(moved(item, 0.0, -box[1]) for item in drawn), (box[2], box[3] - box[1]), f"{text}.")
 
 
+def _numbered(marks: Sequence[LapMark], of_row: Collection[int], k: float) -> list[tuple[str, LapMark]]:
+    """The marks that get a number: of each column as many as find room, what lies on one place with one label."""
+    places: dict[Point, list[LapMark]] = {}
+    for mark in marks:
+        near = (place for place in places if math.dist(place, mark.at) < _SAME_PLACE_MM)
+        places.setdefault(next(near, mark.at), []).append(mark)
+    told: list[tuple[str, LapMark]] = []
+    last = {True: -math.inf, False: -math.inf}
+    for there in places.values():
+        first = there[0]
+        if k * abs(first.along_mm - last[first.n in of_row]) >= _LEAST_BETWEEN_MM:
+            told.append((", ".join(str(mark.n) for mark in there), first))
+            last[first.n in of_row] = first.along_mm
+    return told
+
+
 def _side(spot: Spot, is_inward: bool) -> tuple[Point, float]:
     """The way out of the band on one side, and how far it is."""
     return (spot.inward, spot.to_inner_mm) if is_inward else (spot.to_edge, spot.to_edge_mm)
@@ -153,6 +173,7 @@ def _joins(subject: Subject, templates: Templates, at, k: float) -> list[Path]: 
         for along in piece.along_mm:
             if 0.0 < along < subject.length_mm:
                 spot = view.spot_on_line(along)
-                ends = (spot.moved(0.0, -spot.to_edge_mm - 2.0 / k), spot.moved(0.0, spot.to_inner_mm + 2.0 / k))
+                past = _PAST_BAND_MM / k
+                ends = (spot.moved(0.0, -spot.to_edge_mm - past), spot.moved(0.0, spot.to_inner_mm + past))
                 items.append(line(at(ends[0]), at(ends[1]), pen=_JOIN))
     return items

@@ -6,6 +6,7 @@ Source Sans Pro (SIL Open Font License), read once for each letter and kept.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
@@ -27,6 +28,10 @@ _SPELT = {
     "⁄": "/", "→": "->", "‑": "-", "\t": " ", "\n": " ", "\u00a0": " ", "\u2009": " ", "\u202f": " ",
     "\u00ad": "", "\u200b": "", "\u200d": "", "\ufe0f": "", "\ufeff": "", "\ue000": "00", "\ue001": "00",
 }  # fmt: skip
+
+
+_FIGURE = re.compile(r"\(?[\d./]+(?: \d+/\d+)?$")
+_OF_FIGURE = re.compile(r"(?:\d+/\d+|mm|cm|in|%|L)\W*$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,9 +161,12 @@ def fitted_size(text: str, size_mm: float, room_mm: float, weight: Weight = "reg
 
 
 def wrapped(text: str, size_mm: float, room_mm: float, weight: Weight = "regular") -> tuple[str, ...]:
-    """Break a text between words into lines no wider than `room_mm`; a longer word is broken where it must be."""
+    """Break a text between words into lines no wider than `room_mm`; a longer word is broken where it must be.
+
+    A figure stays with its fraction and its unit: "2" at the end of a line and "in" on the next are read wrong.
+    """
     lines: list[str] = []
-    for word in text.split():
+    for word in _with_units(text.split(), size_mm, room_mm, weight):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and width_of(longer, size_mm, weight) <= room_mm:
             lines[-1] = longer
@@ -169,3 +177,15 @@ def wrapped(text: str, size_mm: float, room_mm: float, weight: Weight = "regular
                 lines.append("")
             lines[-1] += char
     return tuple(lines)
+
+
+def _with_units(words: Sequence[str], size_mm: float, room_mm: float, weight: Weight) -> list[str]:
+    """Words of a text, figures joined to what belongs to them as far as that is no wider than the room."""
+    kept: list[str] = []
+    for word in words:
+        longer = f"{kept[-1]} {word}" if kept else word
+        if kept and _FIGURE.match(kept[-1]) and _OF_FIGURE.match(word) and width_of(longer, size_mm, weight) <= room_mm:
+            kept[-1] = longer
+        else:
+            kept.append(word)
+    return kept

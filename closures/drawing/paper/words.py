@@ -197,7 +197,7 @@ def _set_section(part: Section, width: float, scale: TypeScale) -> list[SetBlock
         is_last = k == len(part.paragraphs) - 1
         gap = 1.2 * scale.text if is_last else 0.12 * scale.text if part.tight else 0.5 * scale.text
         blocks.append(SetBlock(scale.leading * len(rows), (Group("", paragraph, tuple(items), tag="P"),), gap_mm=gap))
-    return blocks
+    return _together(blocks) if part.tight else blocks
 
 
 def _set_picture(part: Picture, column: float, page: float, scale: TypeScale) -> list[SetBlock]:
