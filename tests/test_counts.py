@@ -86,7 +86,8 @@ def miscounted(answer: Answer) -> list[str]:
     wanted: Counter[tuple[str, str]] = Counter()
     for share in placement.shares:
         own = {mark.n for mark in share.marks} - placement.sewn_apart
-        for part in share.fastener.parts:
+        # What comes on a tape is told by the length of the tape alone.
+        for part in share.fastener.parts if placement.plan.tape is None else ():
             wanted[part.name, part.lap] += len(own & marks[part.lap]) * part.each * pieces
     counted: Counter[tuple[str, str]] = Counter()
     besides = {(part, lap): count for part, lap, count in placement.besides}

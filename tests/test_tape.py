@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import io
 import json
 import random
 import re
+from pathlib import Path
 
+import pdfplumber
 import pytest
 
 from closures.app.job import check_plan, place_plan, result_files
+from closures.app.whole import garment_files, work_garment
 from closures.errors import ClosureError
 from closures.plan.reading import read_plan
 from closures.spacing import Anchor, Clear, Wish
@@ -50,8 +54,8 @@ def test_a_tape_keeps_its_pitch_exactly_and_ends_at_whole_closures(plan: str):
         for along in (mark.along_mm, over.along_mm, under.along_mm):
             assert along == pytest.approx(first + 19 * k, abs=1e-9)
     report = json.loads(result_files(place_plan(read), "a4")["report.json"])
-    assert report["tape"] == {"pitch_mm": 19.0, "cut_mm": 285.0, "left_over_mm": [7.5, 7.5]}
-    assert all(part["count"] == 15 for part in report["parts"])
+    assert report["tape"] == {"pitch_mm": 19.0, "cut_mm": 285.0, "buy_mm": 304.0, "left_over_mm": [7.5, 7.5]}
+    assert not report["parts"]
 
 
 @pytest.mark.parametrize("seed", range(40))
@@ -110,3 +114,38 @@ def test_what_a_tape_cannot_do_is_refused_in_words(name: str):
     with pytest.raises(ClosureError, match=re.escape(text)) as told:
         check_plan(read_plan(plan.encode(), "plan.toml"), {})
     assert all(fault.mend for fault in told.value.faults)
+
+
+def test_what_is_bought_of_a_tape_is_its_length_and_its_ends_are_told_once():
+    """Hooks come on their tape: 16 single ones are not wanted, and a length cut half way leaves nothing to turn under."""
+    page = result_files(place_plan(read_plan(TAPED.encode(), "plan.toml")), "a4")["report.md"].decode()
+    assert "To buy: 304 mm" in page and "not turned; " in page
+    assert "turned under" not in page and "| hook |" not in page
+    assert (
+        "at marks 1 to 15, overcast its cut ends"
+        in result_files(place_plan(read_plan((TAPED + "[sheets]\norder = true\n").encode(), "plan.toml")), "a4")[
+            "report.md"
+        ].decode()
+    )
+
+
+def test_a_garments_list_names_the_length_of_its_tapes_and_no_hook(tmp_path: Path):
+    (tmp_path / "back.toml").write_text(TAPED)
+    (tmp_path / "garment.toml").write_text(
+        'title = "Larch"\npack = 12\n[[opening]]\nname = "back"\nplan = "back.toml"\n'
+    )
+    made = garment_files(work_garment(tmp_path / "garment.toml"), "a4")
+    (bought,) = json.loads(made["report.json"])["parts"]
+    assert (bought["part"], bought["total"], bought["packs"]) == ("304 mm (11 15/16 in) of either tape", 1, None)
+    assert "| hook (" not in made["report.md"].decode()
+
+
+def test_parts_of_edges_that_meet_are_drawn_each_lap_alone():
+    plan = TAPED + "[sheets]\norder = true\n"
+    with pdfplumber.open(
+        io.BytesIO(result_files(place_plan(read_plan(plan.encode(), "p")), "a4")["marking.pdf"])
+    ) as pdf:
+        words = " ".join(" ".join(page.extract_text().split()) for page in pdf.pages)
+    assert "the edges meet, and neither lies on the other" in words.replace("The parts on each lap:", "")
+    assert "in the order they stack" not in words and words.count("outside of the garment") == 2
+    assert "16 × hook" not in words

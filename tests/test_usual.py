@@ -215,6 +215,17 @@ def test_hooks_are_judged_by_the_gap_of_hooks_and_a_wide_pitch_excuses_nothing(
     assert found == result
 
 
+# The smallest sew-on snaps every 1 1/2 to 1 3/4 in (Text-Book on Domestic Art, 1911), half as much again as for hooks.
+@pytest.mark.parametrize(("pitch", "result"), [("66.6 mm", "pass"), ("66.7 mm", "warn"), ("76 mm", "warn")])
+def test_a_wide_pitch_of_sew_on_snaps_excuses_nothing_either(pitch: str, result: str) -> None:
+    ((found, limit),) = _widest_of(
+        'kind = "sew-on snap"\nsize = "2/0"',
+        f'first = "15 mm"\nlast = "15 mm"\npitch = "{pitch}"',
+        f"{6 * float(pitch.split()[0]) + 30} mm",
+    )
+    assert (found, limit) == (result, 66.7)
+
+
 # The hook's end 1/8 in inside the edge: NMSU C-232, ASDP. Its bar lies where its own lap's inset has it.
 @pytest.mark.parametrize(
     ("halves", "more", "over_mm", "under_mm"),

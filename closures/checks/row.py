@@ -106,8 +106,9 @@ def _widest(checked: Checked) -> _Widest | None:
         most = f"at most {checked.show(wish.widest_mm)} is wanted"
         return _Widest(wish.widest_mm, "the plan", "is wished", most)
     usual = _usual_gap(checked)
-    # Nothing lies behind hooks: where they stand far apart the edges part between them, whatever pitch was asked for.
-    kept = checked.fastener.family in ("hook", "loop") and not _is_worn_by_nobody(checked)
+    # Nothing lies behind hooks, and small sewn-on snaps hold little: where they stand far apart the edges part between
+    # them, whatever pitch was asked for.
+    kept = checked.fastener.family in ("hook", "loop", "sew-on snap") and not _is_worn_by_nobody(checked)
     if usual is None or wish.pitch_mm is None or wish.pitch_mm <= usual.limit_mm or kept:
         return usual
     # Who asks for a wider pitch has wished for it, and for no more than an even row departs from it.

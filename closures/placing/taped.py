@@ -40,9 +40,15 @@ def with_tape_ends(plan: Plan, length_mm: float) -> Plan:
 
 
 def tape_mm(placement: Placement) -> float | None:
-    """How long either tape is cut, its turned ends within it; None where the closures come singly."""
+    """How long either tape is cut, its ends not turned; None where the closures come singly."""
     tape = placement.plan.tape
     return None if tape is None else tape.pitch_mm * len(placement.marks)
+
+
+def tape_to_buy_mm(placement: Placement) -> float:
+    """How long a tape is bought for either lap, spare and trial closures counted in; 0 where they come singly."""
+    tape, closure = placement.plan.tape, placement.plan.closure
+    return 0.0 if tape is None else tape.pitch_mm * (len(placement.marks) + closure.spare + closure.trial)
 
 
 def left_over_mm(placement: Placement) -> tuple[float, float]:

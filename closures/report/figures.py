@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 from closures.placing.lacing import lace_of
 from closures.placing.looped import loop_of
 from closures.placing.run_mark import run_mark
-from closures.placing.taped import left_over_mm, tape_mm
+from closures.placing.taped import left_over_mm, tape_mm, tape_to_buy_mm
 from closures.report.parts import count_parts
 from closures.report.telling import rounded
 
@@ -164,7 +164,8 @@ def _tape(placement: Placement) -> dict[str, Any]:
     if cut is None or tape is None:
         return {}
     left = [rounded(mm) for mm in left_over_mm(placement)]
-    return {"tape": {"pitch_mm": rounded(tape.pitch_mm), "cut_mm": rounded(cut), "left_over_mm": left}}
+    buy = rounded(tape_to_buy_mm(placement))
+    return {"tape": {"pitch_mm": rounded(tape.pitch_mm), "cut_mm": rounded(cut), "buy_mm": buy, "left_over_mm": left}}
 
 
 def _lacing(placement: Placement) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from closures.placing.lacing import lace_of
 from closures.placing.looped import loop_of
 from closures.placing.tape import length_both_ways
-from closures.placing.taped import left_over_mm, tape_mm
+from closures.placing.taped import left_over_mm, tape_mm, tape_to_buy_mm
 
 if TYPE_CHECKING:
     from closures.placing.placement import Placement
@@ -65,6 +65,7 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
         "over": sum(mark.over is not None for mark in own),
         "under": sum(mark.under is not None for mark in own),
     }
+    # What comes on a tape is bought by its length alone.
     parts = tuple(
         PartCount(
             part.name,
@@ -74,6 +75,7 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
             closure.trial * part.each,
         )
         for part in placement.fastener.parts
+        if placement.plan.tape is None
     )
     besides = tuple(PartCount(part, lap, count, 0, 0) for part, lap, count in placement.besides)
     swap = placement.plan.swap
@@ -151,16 +153,15 @@ def taped_in_words(placement: Placement) -> tuple[str, ...]:
     cut, tape = tape_mm(placement), placement.plan.tape
     if cut is None or tape is None:
         return ()
-    units, closure, count = placement.plan.units, placement.plan.closure, len(placement.marks)
-    show = partial(length_both_ways, units=units)
-    bought = tape.pitch_mm * (count + closure.spare + closure.trial)
+    show = partial(length_both_ways, units=placement.plan.units)
     left = [
         f"{show(abs(mm))} {'left over' if mm >= 0 else 'past the line'} at the {end}"
         for mm, end in zip(left_over_mm(placement), placement.ends, strict=True)
     ]
     return (
-        f"Tape to cut: {show(cut)} for either lap, {count} closures at {show(tape.pitch_mm)}, half way between two; "
-        f"{' and '.join(left)}. To buy: {show(bought)} of each, spare and trial counted in.",
+        f"Tape to cut: {show(cut)} for either lap, {len(placement.marks)} closures at {show(tape.pitch_mm)}, half way "
+        f"between two, its ends overcast and not turned; {' and '.join(left)}. "
+        f"To buy: {show(tape_to_buy_mm(placement))} of each, spare and trial counted in.",
     )
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from closures.placing.lacing import lace_of
 from closures.placing.tape import length_both_ways
+from closures.placing.taped import tape_to_buy_mm
 from closures.report.parts import count_parts
 
 if TYPE_CHECKING:
@@ -89,6 +90,9 @@ def needed_by(placement: Placement, by: str, pack: int | None = None) -> tuple[N
     lace = lace_of(placement)
     if lace is not None:
         rows.append(Needed("lace", length_both_ways(lace.cut_mm, placement.plan.units), "lace", 1, 0, 1, by))
+    if placement.plan.tape is not None:
+        cut = length_both_ways(tape_to_buy_mm(placement), placement.plan.units)
+        rows.append(Needed(placement.fastener.kind, placement.fastener.size, f"{cut} of either tape", 1, 0, 1, by))
     return tuple(rows)
 
 

@@ -151,16 +151,13 @@ def _checks(findings: Sequence[Finding], colour: bool, width: int) -> str:
 
 def _parts(placement: Placement) -> str:
     parts = [f"{part.total} × {part.named} ({part.lap} lap)" for part in count_parts(placement)]
-    if not parts:
-        return ""
     closure = placement.plan.closure
     more = [f"{closure.spare} spare"] if closure.spare else []
     more += [f"{closure.trial} for a trial piece"] if closure.trial else []
     counted = f", {' and '.join(more)} counted in. {to_change_spare(placement)}" if more else "."
-    told = "On the tapes" if placement.plan.tape is not None else "To buy"
     return "\n".join(
         (
-            f"{told}: {', '.join(parts)}{counted}",
+            *([f"To buy: {', '.join(parts)}{counted}"] if parts else []),
             *lace_in_words(placement),
             *taped_in_words(placement),
             *loops_in_words(placement),

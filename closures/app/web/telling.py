@@ -22,7 +22,7 @@ from closures.lengths import format_length
 from closures.placing.tape import tape_in_words
 from closures.plan.editing import value_of
 from closures.report.page import RESULT_WORDS, marks_in_words
-from closures.report.parts import count_parts
+from closures.report.parts import count_parts, lace_in_words, loops_in_words, taped_in_words
 from closures.report.tally import grouped, tally, wrong_in_words
 
 if TYPE_CHECKING:
@@ -105,6 +105,7 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "size": bench.step.size,
         "base": base_name(bench),
         "parts": count_parts(placement),
+        "by_length": (*lace_in_words(placement)[:1], *taped_in_words(placement), *loops_in_words(placement)),
         "swap": answer.swap,
         "offers": offers_shown(answer.swap),
         "trial": trial_form(bench, answer),

@@ -13,17 +13,17 @@ from closures.drawing.paper.words import Chapter, ChapterPart, Notice, Section
 
 if TYPE_CHECKING:
     from closures.advice.order import Order, Told
+    from closures.catalogue.values import LapName
+
+
+_LAPS: tuple[LapName, ...] = ("over", "under")
 
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     advice = advise(drawn.placement, drawn.findings, drawn.catalogue, drawn.swap)
     parts: list[ChapterPart] = [
         *([] if drawn.swap is None else worn_front(drawn.swap)),
-        Section("The parts, in the order they stack", (advice.halves, *not_drawn(drawn.findings))),
-        *(
-            stack_picture(share, heading=share_in_words(share) if drawn.placement.is_mixed else "")
-            for share in drawn.placement.shares
-        ),
+        *_stacks(drawn, advice.halves),
         *(Section(heading, tuple(lines)) for heading, lines in advice.notes),
         Section("How to mark", advice.marking),
         # A garment's set has one order of work for all of its openings.
@@ -32,6 +32,17 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
         Section("Heed", tuple(advice.cautions)),
     ]
     return (Chapter("How it is set and marked" if drawn.set_run else "Order of work", tuple(parts)),)
+
+
+def _stacks(drawn: Drawn, halves: str) -> list[ChapterPart]:
+    """The parts from the side: of laps that lie on each other as they stack, of edges that meet each lap alone."""
+    placement, told = drawn.placement, (halves, *not_drawn(drawn.findings))
+    if not placement.laps.garment.is_meeting:
+        heads = [share_in_words(share) if placement.is_mixed else "" for share in placement.shares]
+        pictures = [stack_picture(share, heading=head) for share, head in zip(placement.shares, heads, strict=True)]
+        return [Section("The parts, in the order they stack", told), *pictures]
+    alone = [stack_picture(share, (lap,)) for share in placement.shares for lap in _LAPS]
+    return [Section("The parts on each lap: the edges meet, and neither lies on the other", told), *alone]
 
 
 def _steps(order: Order) -> list[ChapterPart]:
