@@ -239,6 +239,15 @@ def test_field_becomes_the_key(typed: dict[str, str], where: tuple[str, ...], ho
     assert found == holds
 
 
+def test_switch_that_is_not_told_is_neither_on_nor_off_and_takes_a_no() -> None:
+    text = (TEMPLATES / "curved-front" / "plan.toml").read_text("utf-8")
+    bare = with_fields(text, {"layer.1.by": "thickness", "layer.1.thickness": "0.3 mm"})
+    assert values_of(bare)["layer.1.clamped"] == ""
+    told = with_fields(bare, {"layer.1.clamped": "no"})
+    assert tomllib.loads(told)["layer"][1]["clamped"] is False and values_of(told)["layer.1.clamped"] == "no"
+    assert with_fields(told, {"layer.1.clamped": ""}) == bare
+
+
 def test_count_in_place_of_a_gap_takes_the_gap_out() -> None:
     table, bench = bench_of("curved-front")
     after = table.change(bench.name, Hand("redraw", {"spacing.by": "count", "spacing.count": "11"}))
@@ -774,6 +783,14 @@ def test_every_key_that_a_plan_may_hold_has_a_field(name: str) -> None:
                 own = f"{section.name}.0.{field.key.name}" if section.repeated else field.name
                 assert own in names, f"no field for {own}"
                 assert f'for="f-{own}"' in shown or "lap" in own or own in ("spacing.by",), f"no label for {own}"
+
+
+@pytest.mark.parametrize("name", ["curved-front", "eight-sizes", "double-breasted", "jacket-placket"])
+def test_row_of_several_stands_once_with_one_button_to_take_it_out(name: str) -> None:
+    client, first = client_for(name)
+    shown = client.get(first).text
+    buttons = re.findall(r'value="((?:remove|add) [^"]+)"', shown)
+    assert len(buttons) == len(set(buttons)) > 3
 
 
 def plan_text_of(name: str) -> str:

@@ -731,6 +731,22 @@ def test_accessibility(seen: Any, look: str, where: str) -> None:
     assert len(found["passes"]) > 10
 
 
+def test_choice_of_a_trial_piece_stays_through_a_redraw_and_goes_when_it_is_kept(seen: Any) -> None:
+    one = seen("curved-front")
+    page = one.page
+    page.locator("#trial-right").check()
+    page.locator("#trial-lap").select_option("under")
+    page.locator("#trial-cloth").select_option(index=1)
+    cloth = page.locator("#trial-cloth").input_value()
+    one.fill("spacing.pitch", "60 mm")
+    one.until("() => document.getElementById('text').value.includes('pitch = \"60 mm\"')")
+    assert page.locator("#trial-right").is_checked() and page.locator("#trial-lap").input_value() == "under"
+    assert page.locator("#trial-cloth").input_value() == cloth
+    page.locator("#trial-keep").click()
+    one.until("() => document.querySelector('#trial .note') !== null")
+    assert not page.locator("#trial-right").is_checked()
+
+
 def test_steps_of_the_order_of_work_are_ticked_and_stay_so_until_their_words_change(seen: Any) -> None:
     one = seen("shirt-front")
     page = one.page

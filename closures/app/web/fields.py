@@ -66,9 +66,9 @@ class Field:
         return shown(self.kind, tomllib.loads(f"example = {self.key.example}")["example"])
 
     @property
-    def is_on(self) -> bool:
-        """Whether a switch is on where the plan says nothing."""
-        return self.key.default == "true"
+    def is_on(self) -> bool | None:
+        """Whether a switch is on where the plan says nothing; None where that depends, or has to be told."""
+        return {"true": True, "false": False}.get(self.key.default)
 
 
 def _fields_of(section: Section, home: Section, path: tuple[str, ...] = ()) -> Iterator[Field]:
@@ -164,7 +164,7 @@ def _of_section(section: Section, held: Any, name: str) -> dict[str, str]:
 
 def _in_field(field: Field, value: Any) -> str:
     if field.kind.shape == "switch" and value is None:
-        return "yes" if field.is_on else "no"
+        return shown(field.kind, field.is_on)
     return shown(field.kind, value)
 
 

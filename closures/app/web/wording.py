@@ -118,7 +118,7 @@ def _emptied(keys: str, section: str, whole: str) -> str:
     if told == whole:
         return whole
     if field is not None and field.kind.shape == "switch":
-        return f"choose “{field.label}”: {said_of(field, field.is_on)}"
+        return f"choose “{field.label}”: {'as is usual' if field.is_on is None else said_of(field, field.is_on)}"
     return f"empty {told}"
 
 

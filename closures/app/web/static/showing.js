@@ -53,6 +53,16 @@ export function mended() {
 // The row that is not added yet may get another number.
 const inNew = (name) => document.querySelector(`#form .new [name^="${name.split(".")[0]}."][name$=".${name.split(".").slice(2).join(".")}"]`);
 
+// What a hand chose in a form that no plan holds, as of a trial piece, is there again after a redraw.
+const chosenIn = (id) => [...byId(id).querySelectorAll(":is(input, select)[id]")].map((one) => [one.id, one.checked, one.value]);
+function chooseAgain(chosen) {
+  for (const [id, checked, value] of chosen) {
+    const one = byId(id);
+    if (one?.type === "radio") one.checked = checked;
+    else if (one && [...one.options].some((each) => each.value === value)) one.value = value;
+  }
+}
+
 export function put(id, html) {
   if (html === undefined || !byId(id)) return;
   const at = document.activeElement, within = at && at !== document.body && byId(id).contains(at);
@@ -147,7 +157,9 @@ export function show(parts, sent, waiting) {
   put("compare", parts.compare_html);
   put("findings", parts.findings_html);
   put("marks", parts.marks_html);
+  const chosen = sent.get("do") === "trial" ? [] : chosenIn("trial");
   put("trial", parts.trial_html);
+  chooseAgain(chosen);
   drawForm(parts.form_html, sent, newRows(byId("form")), waiting);
   tellLost();
   put("parts-picture", parts.parts_picture);
