@@ -153,3 +153,39 @@ def test_facing_folded_out_is_named_and_the_users_word_counts() -> None:
     with pytest.raises(EdgeError, match=r'\(\d\) "facing" is not the piece .*: write cloth = "left" under'):
         placed(lines)
     assert placed(lines, edge='cloth = "left"').placement.laps.over.cloth_on == "right"
+
+
+INNER = "M 190 30 C 196 120 196 240 190 390 L 30 380 L 66 70 L 140 12 Z"
+
+
+def within(lines: dict[str, str], edge: str = "", path: str = "edge", **told: str) -> list[str]:
+    told = {"opens": "front", "band": "", "lap": "right over left", **told}
+    text = PLAN.format(edge=edge, **told).replace('path = "edge"', f'path = "{path}"')
+    found = check_plan(read_plan(text.encode(), "plan.toml"), {"front.svg": drawn(lines)}).findings
+    return [one.text for one in found if one.rule == "finished edge" and one.result == "warn"]
+
+
+@pytest.mark.parametrize(
+    ("path", "edge"),
+    [("edge", ""), ("piece", 'from = ["200 mm", "20 mm"]\nto = ["200 mm", "400 mm"]')],
+    ids=["a line of its own", "a stretch of the piece"],
+)
+def test_cutting_line_named_as_the_edge_is_a_look_that_names_the_line_inside(path: str, edge: str) -> None:
+    said = within({"edge": EDGE, "piece": PIECE, "sewn": INNER}, edge, path)
+    assert len(said) == 1 and '"sewn" runs 10 mm inside' in said[0] and 'path = "sewn"' in said[0]
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        {"edge": EDGE, "piece": PIECE},
+        {"edge": EDGE, "cut": CUT},
+        {"edge": EDGE, "cut": CUT, "inner": INNER},
+        {"edge": EDGE, "inner": INNER, "smaller": INNER.replace("190", "182").replace("196", "188")},
+        {"edge": EDGE, "stitch": INNER.replace("190", "197").replace("196", "203")},
+        {"edge": EDGE, "fold": "M 190 30 C 196 120 196 240 190 390"},
+    ],
+    ids=["piece", "cutting line outside", "one of three", "nest", "topstitch", "open line"],
+)
+def test_finished_edge_raises_no_doubt(lines: dict[str, str]) -> None:
+    assert not within(lines)

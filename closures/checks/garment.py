@@ -34,6 +34,20 @@ def check_opening(checked: Checked) -> list[Finding]:
     return [Finding("garment", "warn", text, "our own rule")]
 
 
+def check_finished_edge(checked: Checked) -> list[Finding]:
+    """Is it the finished edge, and not the line along which the piece is cut?"""
+    within = checked.placement.within
+    if within is None:
+        return []
+    by = checked.show(within.mm)
+    text = (
+        f'In the drawing "{within.name}" runs {by} inside this edge, as a seam line runs inside a cutting line. The '
+        f"closures are laid from the finished edge, as it is after sewing: where that is the inner line, every mark "
+        f'lies {by} too far out. Then write path = "{within.name}" under [edge].'
+    )
+    return [Finding("finished edge", "warn", text, "our own rule")]
+
+
 def check_wrap(checked: Checked) -> list[Finding]:
     """Is it known how the edge of a lap that is a piece of the garment runs beside the line?"""
     laps, (edge, _, _) = checked.placement.laps, checked.placement.plan.along_an_edge

@@ -18,7 +18,7 @@ from closures.checks.corner import check_corner
 from closures.checks.curve import check_curve
 from closures.checks.evenness import check_evenness
 from closures.checks.finding import Finding, Result, share_in_words
-from closures.checks.garment import check_ends, check_opening, check_two_lines, check_wrap
+from closures.checks.garment import check_ends, check_finished_edge, check_opening, check_two_lines, check_wrap
 from closures.checks.overlap import check_overlap
 from closures.checks.place import (
     check_band_width,
@@ -61,6 +61,7 @@ RULES = (
     check_buttonhole,
     check_stand,
     check_wearer,
+    check_finished_edge,
     check_opening,
     check_wrap,
     check_ends,

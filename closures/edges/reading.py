@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from closures.edges.drawing import Drawing
     from closures.edges.hand import Hand
     from closures.edges.opening import Opened
-    from closures.edges.ring import Ring
+    from closures.edges.ring import Within
     from closures.edges.sampled import ReadLine
     from closures.plan.place import PlaceWish
     from closures.plan.plan import Plan
@@ -64,6 +64,7 @@ class Edges:
         under_cloth_on, under_outline: the same of the under lap's own edge, where that is drawn on a piece.
         under_way_told: that edge is told by where it begins and ends, so that its direction is known.
         piece: the closed line that the over lap's edge lies along, where the edge is a line of its own.
+        within: a closed line that runs evenly inside that edge, as if the edge were its cutting line.
     """
 
     over: Curve
@@ -83,6 +84,7 @@ class Edges:
     under_outline: Curve | None = None
     under_way_told: bool = False
     piece: str = ""
+    within: Within | None = None
 
     def point(self, place: str | Point) -> Point:
         """A point of the drawing that the plan names or writes, as it lies here."""
@@ -160,6 +162,8 @@ class _Arrival:
         scale = () if self.opened is None else self.opened.notes
         notes = (*scale, *self.notes)
         outlines = self._outlines(zero)
+        from closures.edges.ring import line_within
+
         read = tuple((-x, y) if self.inside else (x, y) for x, y in self.read)
         return Edges(
             over,
@@ -179,6 +183,7 @@ class _Arrival:
             self.under_outline,
             wish.under_begins is not None,
             self.piece,
+            line_within(over, self.opened.drawing, self.inside) if self.opened and wish.names else None,
         )
 
     def _outlines(self, zero: float) -> tuple[tuple[Curve, float], ...]:
@@ -262,8 +267,10 @@ class _Arrival:
 
         wish = self.wish
         if wish.under_begins is None or wish.under_ends is None:
+            from closures.edges.ring import piece_shown
+
             under = self._drawn(name)
-            ring = self._ring(under)
+            ring = piece_shown(under, self._drawing(name), self.inside)
             if ring is not None and ring.is_on:
                 self.under_cloth_on, self.under_outline = ring.inside, ring.outline
             return under
@@ -279,25 +286,15 @@ class _Arrival:
 
     def _look_round(self, over: Curve) -> None:
         """Find the outline that the edge is a part of, where it is a line of its own."""
-        ring = self._ring(over)
+        from closures.edges.ring import piece_shown
+
+        ring = piece_shown(over, self._drawing(self.wish.path or ""), self.inside)
         if ring is None or (ring.name and self.wish.cloth is not None):
             # Beside another's outline the user's word counts, as for a facing drawn folded out.
             return
         self.cloth_on = _OTHER_HAND[ring.inside] if self.wish.reverse else ring.inside
         self.outline = ring.outline if ring.is_on else None
         self.piece = ring.name
-
-    def _ring(self, edge: Curve) -> Ring | None:
-        """The piece that an edge of its own lies on, its outline and the hand of its inside as they lie here."""
-        from closures.edges.ring import piece_shown
-
-        try:
-            ring = piece_shown(
-                edge.mirrored() if self.inside else edge, self._drawing(self.wish.path or "").all_lines()
-            )
-        except DrawingError:
-            return None  # A line that cannot be listed says nothing of the piece.
-        return ring.turned() if ring is not None and self.inside else ring
 
     def _chains(self) -> list[tuple[Segment, ...]]:
         from closures.edges.pieces import join_overlapping, join_pieces

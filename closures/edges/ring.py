@@ -15,9 +15,10 @@ from itertools import islice
 from typing import TYPE_CHECKING, Literal
 
 from closures.curve import Curve, Line, Point, Segment
+from closures.errors import DrawingError
 
 if TYPE_CHECKING:
-    from closures.edges.drawing import Drawn
+    from closures.edges.drawing import Drawing, Drawn
 
 RING_MM = 0.5
 """Ends of two lines this near are one corner of the piece: the width of a drawn line."""
@@ -31,6 +32,9 @@ MOST_LISTED = 600
 MOST_ALLOWANCE_MM = 20.0
 """An edge that keeps one distance of no more than this to a closed line is the finished edge of a piece cut by it."""
 
+LEAST_ALLOWANCE_MM = 4.0
+"""A closed line that keeps less than this inside an edge is a topstitch, or the same line drawn twice."""
+
 _EVEN_MM = 2.0
 _PLACES = tuple(0.1 + 0.05 * k for k in range(17))
 """Where an edge is held against a closed line: not near its ends, where neckline and hem run close."""
@@ -39,6 +43,19 @@ _MOST_AROUND = 60
 _LOOKED_AT = 24
 _LEAST_AREA_MM2 = 100.0
 """A ring about nothing, such as a line drawn there and back, has no inside."""
+
+
+@dataclass(frozen=True, slots=True)
+class Within:
+    """A closed line that runs evenly inside an edge, as a sewing line runs inside a cutting line.
+
+    Attributes:
+        name: what a plan calls it.
+        mm: how far inside the edge it runs, in the middle.
+    """
+
+    name: str
+    mm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,24 +79,36 @@ class Ring:
         return replace(self, outline=self.outline.mirrored(), inside="left" if self.inside == "right" else "right")
 
 
-def piece_shown(edge: Curve, lines: Iterable[Drawn]) -> Ring | None:
+def piece_shown(edge: Curve, drawing: Drawing, is_turned: bool = False) -> Ring | None:
     """Find the piece that an edge of its own lies on.
 
     Args:
-        edge: as drawn, in mm, x right and y down.
-        lines: everything that is drawn, the edge itself among it or not.
+        edge: as it lies here, in mm, x right and y down.
+        drawing: that it came from.
+        is_turned: what was drawn was turned over on reading, x to -x.
 
     Returns:
         The piece: one that is drawn line by line, else one whose closed line runs along the edge, else one whose
         closed line keeps an even allowance to it. None where nothing tells, or two pieces tell two sides.
     """
-    found = list(islice(lines, MOST_LISTED + 1))
-    if len(found) > MOST_LISTED:
-        return None
-    ring = ring_of(edge.segments, found) if len(found) <= MOST_LINES else None
-    if ring is not None:
-        return ring
-    beside = [one for line in found if line.is_closed and (one := _along(edge, line)) is not None]
+    found, as_drawn = _listed(drawing), edge.mirrored() if is_turned else edge
+    ring = ring_of(as_drawn.segments, found) if len(found) <= MOST_LINES else None
+    ring = ring or _piece_beside(as_drawn, found)
+    return ring.turned() if ring is not None and is_turned else ring
+
+
+def _listed(drawing: Drawing) -> list[Drawn]:
+    """What is drawn; nothing where there is too much of it, or a line that cannot be listed."""
+    try:
+        found = list(islice(drawing.all_lines(), MOST_LISTED + 1))
+    except DrawingError:
+        return []
+    return found if len(found) <= MOST_LISTED else []
+
+
+def _piece_beside(edge: Curve, lines: Iterable[Drawn]) -> Ring | None:
+    """The piece whose closed line runs along an edge, or evenly beside it by an allowance."""
+    beside = [one for line in lines if line.is_closed and (one := _along(edge, line)) is not None]
     nearest = [one for one in beside if one.is_on] or beside
     if len({one.inside for one in nearest}) != 1:
         # None, or a facing drawn folded out beside its front, or two fronts drawn edge to edge.
@@ -87,8 +116,45 @@ def piece_shown(edge: Curve, lines: Iterable[Drawn]) -> Ring | None:
     return nearest[0]
 
 
+def line_within(edge: Curve, drawing: Drawing, is_turned: bool = False) -> Within | None:
+    """Find the line that an edge may have been taken for: the cutting line was named, and the piece is sewn within it.
+
+    Args:
+        edge: as it lies here, in mm, x right and y down.
+        drawing: that it came from.
+        is_turned: what was drawn was turned over on reading, x to -x.
+
+    Returns:
+        The one closed line that runs evenly inside the edge; None where there is none, where several lines do, as in a
+        nest of sizes, or where one runs evenly outside it: then the edge is the inner one already.
+    """
+    as_drawn = edge.mirrored() if is_turned else edge
+    beside = ((line, _beside(as_drawn, line)) for line in _listed(drawing) if line.is_closed)
+    even = [(line, at) for line, at in beside if at is not None and at.away_mm > RING_MM]
+    if len(even) != 1 or even[0][1].is_around or even[0][1].away_mm < LEAST_ALLOWANCE_MM:
+        return None
+    return Within(even[0][0].name, even[0][1].away_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class _Beside:
+    """A closed line that runs evenly beside an edge, or on it: how far away, its inside, and whether it goes round."""
+
+    away_mm: float
+    inside: Literal["left", "right"]
+    is_around: bool
+    around: Curve
+
+
 def _along(edge: Curve, line: Drawn) -> Ring | None:
     """The outline that a closed line is for an edge, where the edge runs along it all the way."""
+    at = _beside(edge, line)
+    if at is None or not at.is_around:
+        return None
+    return Ring(_closed(at.around), at.inside, line.name, at.away_mm <= RING_MM)
+
+
+def _beside(edge: Curve, line: Drawn) -> _Beside | None:
     around = Curve(tuple(line.segments))
     length = edge.length_mm
     away: list[float] = []
@@ -108,13 +174,13 @@ def _along(edge: Curve, line: Drawn) -> Ring | None:
     if abs(twice_area) < 2 * _LEAST_AREA_MM2 or min(alike) * max(alike) <= 0:
         return None
     inside: Literal["left", "right"] = "right" if twice_area * alike[0] > 0 else "left"
-    is_on = max(away) <= RING_MM
-    if not is_on:
-        # The rim of its own piece lies on the far hand from the cloth, all the way.
-        outwards = -1.0 if inside == "right" else 1.0
-        if max(away) - min(away) > _EVEN_MM or any(outwards * one <= 0.0 for one in to_right):
-            return None
-    return Ring(_closed(around), inside, line.name, is_on)
+    if max(away) <= RING_MM:
+        return _Beside(max(away), inside, True, around)
+    # The rim of the edge's own piece lies on the far hand from the cloth, all the way.
+    outwards = [one if inside == "left" else -one for one in to_right]
+    if max(away) - min(away) > _EVEN_MM or min(outwards) * max(outwards) <= 0.0:
+        return None
+    return _Beside(away[len(away) // 2], inside, outwards[0] > 0.0, around)
 
 
 def _closed(curve: Curve) -> Curve:

@@ -12,6 +12,7 @@ from closures.placing.meeting import PlacedAnchor, PlacedZone
 if TYPE_CHECKING:
     from closures.catalogue.values import Fastener, LapName
     from closures.curve import Curve, Point
+    from closures.edges.ring import Within
     from closures.placing.lap import Laps
     from closures.placing.strap.values import Strap
     from closures.plan.plan import Plan
@@ -35,6 +36,7 @@ class Prepared:
         read: the points that stood for the edge, where it was read from points.
         column: the laps with the line of a second column, None where there is none.
         singles: the laps with the line of each single closure.
+        within: a line of the drawing that runs inside the edge, as a sewing line inside a cutting line.
         picture: the edge drawn over the picture that it was followed on, a PNG.
         assumed: what was filled in where the plan does not say, a line each.
     """
@@ -54,6 +56,7 @@ class Prepared:
     under_outline: Curve | None = None
     column: Laps | None = None
     singles: tuple[Laps, ...] = ()
+    within: Within | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +86,7 @@ class Placement:
         marks: from the first end.
         anchors, zones: as they meet the closing line.
         strap: what a belt or a row came to, None where closures run along an edge.
-        notes, picture, outline, under_outline, read: as of what was prepared.
+        notes, picture, outline, under_outline, read, within: as of what was prepared.
         differing: what is set alike, the row's own closures first; empty where all are like them.
         beside: closures beside the row on a line of their own, numbered on from it: a second
             column, a hidden one, single ones.
@@ -109,6 +112,7 @@ class Placement:
     outline: Curve | None = None
     read: tuple[Point, ...] = ()
     under_outline: Curve | None = None
+    within: Within | None = None
     sewn_apart: frozenset[int] = frozenset()
     besides: tuple[tuple[str, LapName, int], ...] = ()
     differing: tuple[Differing, ...] = ()

@@ -246,6 +246,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
         edges.under_outline,
         column,
         singles,
+        edges.within,
     )
 
 
@@ -290,6 +291,7 @@ def _placed(
         notes=prepared.notes,
         outline=prepared.outline,
         under_outline=prepared.under_outline,
+        within=prepared.within,
         read=prepared.read,
         picture=prepared.picture,
         assumed=prepared.assumed,

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 _ORDER = {"fail": 0, "warn": 1, "pass": 2}
 
-_SPOIL_ALL = ("garment", "ends", "two lines")
+_SPOIL_ALL = ("finished edge", "garment", "ends", "two lines")
 """Rules that ask whether the row lies on the right edge, the right way round and on the right side: told before those
 that ask for one figure more, as all others are worth nothing where these are wrong."""
 
