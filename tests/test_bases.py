@@ -54,6 +54,7 @@ RECKONING = frozenset(
         "search._LOOKS",
         "changes.SAME_LENGTH_MM",
         "clash._SAGITTA_MM",
+        "frames._SAGITTA_MM",
         "clash._STEPS",
         "clash._SETTLED_MM",
         "fewest._TOUCH_MM",

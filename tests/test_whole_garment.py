@@ -17,9 +17,10 @@ from closures.advice.order import Order, Told
 from closures.advice.whole_order import shared_order
 from closures.app.command import app
 from closures.app.job import load_plan, place_plan, result_files
-from closures.app.whole import garment_files, work_garment
+from closures.app.whole import Whole, garment_files, work_garment
 from closures.catalogue.loading import load_catalogue
 from closures.errors import ClosureError
+from closures.jobs.whole.clearances import Clearance
 from closures.placing.buttonhole import buttonhole_for
 from closures.report.shopping import packs_in_words
 
@@ -67,6 +68,11 @@ def two_rows(folder: Path, at: float, last: str = "20 mm", more: str = "") -> Pa
     return folder / "garment.toml"
 
 
+def belt_over_front(whole: Whole) -> Clearance:
+    (found,) = [one for one in whole.clearances if (one.first, one.second) == ("front", "belt")]
+    return found
+
+
 def test_every_opening_is_as_its_plan_alone_gives_it_to_the_byte(romper: Path) -> None:
     made = garment_files(work_garment(romper), "a4")
     for name, prefix in (("front", "front"), ("crotch", "right-crotch"), ("belt", "belt")):
@@ -97,7 +103,11 @@ def test_check_writes_nothing_and_tells_the_same(romper: Path) -> None:
     assert ran.exit_code == 0 and not (romper.parent / "garment").exists()
     assert [one["between"] for one in json.loads(ran.output)["clearances"]] == [
         ["front", "right crotch"],
+        ["front", "left crotch"],
+        ["right crotch", "left crotch"],
         ["front", "belt"],
+        ["right crotch", "belt"],
+        ["left crotch", "belt"],
     ]
 
 
@@ -106,14 +116,14 @@ def test_closure_under_a_strap_is_a_look_that_names_it_and_the_levels(romper: Pa
     text = front.read_text()
     front.write_text(text[: text.index("# The belt runs here")] + text[text.index("[[layer]]") :])
     romper.write_text(romper.read_text().replace('level = "332 mm"', 'level = "212 mm"'))
-    found = work_garment(romper, draw=False).clearances[-1]
+    found = belt_over_front(work_garment(romper, draw=False))
     assert found.result == "warn" and found.first_mark is not None and found.second_mark is None
     assert f"front {found.first_mark} lies under the belt, which covers the levels 194 mm to 230 mm" in found.text
 
 
 def test_strap_that_clears_the_row_says_by_how_much(romper: Path) -> None:
     whole = work_garment(romper, draw=False)
-    found = whole.clearances[-1]
+    found = belt_over_front(whole)
     marks = whole.answers[0].placement.marks
     # The belt is 36 mm wide and its middle at 332 mm; a snap of 16 lines has a rim of 5.08 mm.
     assert found.result == "pass" and found.found_mm == pytest.approx(
@@ -150,12 +160,82 @@ def test_a_second_column_is_held_apart_from_the_other_row_too(tmp_path: Path) ->
     assert found.found_mm == pytest.approx(-0.06, abs=1e-6)
 
 
-def test_rows_on_two_drawings_are_not_compared(tmp_path: Path) -> None:
+def test_rows_on_two_drawings_are_asked_for_until_they_are_told_clear(tmp_path: Path) -> None:
     path = two_rows(tmp_path, 299.0)
     shutil.copyfile(tmp_path / "front.svg", tmp_path / "other.svg")
     lower = tmp_path / "lower.toml"
     lower.write_text(lower.read_text().replace("front.svg", "other.svg"))
+    whole = work_garment(path, draw=False)
+    (found,) = whole.clearances
+    assert (found.result, found.names, found.found_mm) == ("warn", ("upper", "lower"), None)
+    assert "was not reckoned" in found.text and 'clear_of = ["lower"] in the [[opening]] upper' in found.text
+    assert whole.result == "warn"
+    path.write_text(path.read_text() + 'clear_of = "upper"\n')
     assert work_garment(path, draw=False).clearances == ()
+
+
+def test_openings_that_are_told_clear_are_not_compared_on_one_drawing_either(tmp_path: Path) -> None:
+    assert work_garment(two_rows(tmp_path, 265.0), draw=False).result == "fail"
+    assert work_garment(two_rows(tmp_path, 265.0, more='clear_of = ["upper"]\n'), draw=False).clearances == ()
+
+
+@pytest.mark.parametrize(("reading", "is_compared"), [("", True), ('scale = "0.9 mm"', False)])
+def test_rows_are_compared_only_where_both_plans_read_the_drawing_alike(
+    tmp_path: Path, reading: str, is_compared: bool
+) -> None:
+    path = two_rows(tmp_path, 299.0)
+    lower = tmp_path / "lower.toml"
+    lower.write_text(lower.read_text().replace("[band]", f"{reading}\n[band]"))
+    (found,) = work_garment(path, draw=False).clearances
+    assert (found.found_mm is not None) == is_compared
+
+
+@pytest.mark.parametrize(
+    ("x", "top", "is_compared"),
+    [(200, 300, True), (240, 20, False)],
+    ids=["below at a seam", "beside, as for cutting"],
+)
+def test_pieces_that_are_drawn_beside_each_other_are_not_compared(
+    tmp_path: Path, x: int, top: int, is_compared: bool
+) -> None:
+    path = two_rows(tmp_path, 299.0)
+    (tmp_path / "front.svg").write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="500mm" height="700mm" viewBox="0 0 500 700">'
+        f'<path id="upper" d="M 200 20 v 280 h -100 v -280 Z"/><path id="lower" d="M {x} {top} v 280 h -30 v -280 Z"/></svg>'
+    )
+    for name, right, begins in (("upper", 200, 20), ("lower", x, top)):
+        plan = tmp_path / f"{name}.toml"
+        told = f'path = "{name}"\nfrom = [{right}, {begins}]\nto = [{right}, {begins + 280}]\nvia = [{right}, {begins + 9}]'
+        plan.write_text(plan.read_text().replace(f'path = "{name}"', told))
+    (found,) = work_garment(path, draw=False).clearances
+    assert (found.found_mm is not None) == is_compared
+
+
+def test_the_other_half_is_held_against_the_front_and_against_its_own_half(tmp_path: Path) -> None:
+    # The front closes straight down at 200 less its inset; the crotch runs from there to the viewer's left.
+    path = two_rows(tmp_path, 299.0)
+    (tmp_path / "front.svg").write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="600mm" viewBox="0 0 300 600">'
+        '<path id="upper" d="M 200 20 V 300"/><path id="lower" d="M 175 310 H 20"/></svg>'
+    )
+    upper, lower = tmp_path / "upper.toml", tmp_path / "lower.toml"
+    upper.write_text(upper.read_text() + '[garment]\nopens = "front"\n')
+    lower.write_text(
+        lower.read_text()
+        .replace('path = "lower"', 'path = "lower"\ncloth = "above"')
+        .replace("right over left", "front over back")
+        + '[garment]\nopens = "crotch"\n'
+    )
+    path.write_text(path.read_text() + '[[opening]]\nname = "other"\nplan = "lower.toml"\nmirrored = true\n')
+    whole = work_garment(path, draw=False)
+    front, crotch = whole.answers[0].placement, whole.answers[1].placement
+    (centre,) = {mark.x_mm for mark in front.marks}
+    told = {one.names: one.found_mm for one in whole.clearances}
+    last, first = front.marks[-1], crotch.marks[0]
+    own = ((last.x_mm - first.x_mm) ** 2 + (last.y_mm - first.y_mm) ** 2) ** 0.5 - 2 * 5.08
+    assert told["upper", "lower"] == pytest.approx(own, abs=1e-9)
+    assert told["upper", "other"] == pytest.approx(own, abs=1e-9)
+    assert told["lower", "other"] == pytest.approx(2 * (centre - first.x_mm) - 2 * 5.08, abs=1e-9)
 
 
 def test_failed_clearance_is_the_result_of_the_garment(tmp_path: Path) -> None:
@@ -232,7 +312,7 @@ def test_belt_is_held_against_the_buttonholes_it_covers(romper: Path) -> None:
     )
     front.write_text(text)
     whole = work_garment(romper, draw=False)
-    placement, belt = whole.answers[0].placement, whole.clearances[-1]
+    placement, belt = whole.answers[0].placement, belt_over_front(whole)
     level, half = 332.0, whole.answers[-1].placement.plan.belt.width_mm / 2
     # Bulletin 576, Univ. of Minnesota: 1/8 in of the hole above the mark, the rest of it below.
     hole = buttonhole_for(placement.fastener, placement.plan, load_catalogue())
@@ -241,7 +321,7 @@ def test_belt_is_held_against_the_buttonholes_it_covers(romper: Path) -> None:
         max(level - half - (mark.level_mm + reach[1] * abs(mark.tangent[1])), mark.level_mm - reach[0] - level - half)
         for mark in placement.marks
     )
-    assert belt.second == "belt" and belt.found_mm == pytest.approx(apart, abs=0.5)
+    assert belt.found_mm == pytest.approx(apart, abs=0.5)
 
 
 def test_opening_that_is_no_strap_runs_over_nothing(tmp_path: Path) -> None:

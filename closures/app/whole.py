@@ -118,7 +118,8 @@ def work_openings(
         given: finds what an opening is placed of; what it raises is told with the faults of the others.
         face, draw, large: as for `work_garment`; it raises as that does.
     """
-    from closures.jobs.whole.clearances import Worked, clearances
+    from closures.jobs.whole.clearances import clearances
+    from closures.jobs.whole.frames import Worked
     from closures.jobs.whole.halves import told_once
     from closures.jobs.whole.mirrored import mirrored
 

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from closures.plan.edge import name_or_names
 from closures.plan.kinds import any_length, choice, more_than_nothing, text, whole, yes_or_no
 from closures.plan.naming import spoken_stem
 from closures.plan.section import Key, Section
@@ -47,6 +48,7 @@ class Opening:
         crossing: where its strap runs over another opening; None where it does not.
         pack: how many closures one pack of it holds; None where the garment's own number holds, or none is told.
         mirrored: it is the plan's opening on the other side of the body; None where nothing is told.
+        clear_of: the openings whose closures are known to be clear of its own.
     """
 
     name: str
@@ -54,6 +56,7 @@ class Opening:
     crossing: Crossing | None = None
     pack: int | None = None
     mirrored: bool | None = None
+    clear_of: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,9 +89,10 @@ def _opening(
     level_mm: float | None = None,
     pack: int | None = None,
     mirrored: bool | None = None,
+    clear_of: str | tuple[str, ...] = (),
 ) -> Opening:
     crossing = None if over is None or level_mm is None else Crossing(over, level_mm)
-    return Opening(name, plan, crossing, pack, mirrored)
+    return Opening(name, plan, crossing, pack, mirrored, (clear_of,) if isinstance(clear_of, str) else clear_of)
 
 
 GARMENT_TOP = Section(
@@ -118,6 +122,13 @@ OPENING = Section(
         Key("level", any_length, '"400 mm"', "with `over`: where its middle runs, as a level of that opening's plan"),
         Key("pack", whole(1, MOST_IN_PACK), "10", "closures in one pack, where it differs", default="as above"),
         Key("mirrored", yes_or_no, "true", "its plan's opening on the other side of the body", default="false"),
+        Key(
+            "clear_of",
+            name_or_names,
+            '["belt"]',
+            "openings whose closures are known to be clear of its own: they lie elsewhere, or it was measured",
+            default="asked for where no drawing shows it",
+        ),
     ),
     value=_opening,
     needed=True,

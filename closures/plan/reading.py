@@ -132,12 +132,14 @@ def read_garment(data: bytes, where: str) -> GarmentFile:
         place = FileNaming(where).place(OPENING, nth, "name")
         if names.index(opening.name.casefold()) != nth - 1:
             reader.faults.found.append(Fault(place, f"there are two openings '{opening.name}'", "Give each its own."))
-        over = opening.crossing.over if opening.crossing is not None else None
-        if over is not None and over not in [other.name for other in openings if other is not opening]:
-            place = FileNaming(where).place(OPENING, nth, "over")
-            near = nearest_name(over, [other.name for other in openings if other is not opening])
-            mend = f"Did you mean {near}?" if near else "Name another opening of this file."
-            reader.faults.found.append(Fault(place, f"there is no opening '{over}' to run over", mend))
+        others = [other.name for other in openings if other is not opening]
+        named = [("over", "run over", opening.crossing.over)] if opening.crossing is not None else []
+        for key, what, name in (*named, *(("clear_of", "be clear of", one) for one in opening.clear_of)):
+            if name not in others:
+                near = nearest_name(name, others)
+                mend = f"Did you mean {near}?" if near else "Name another opening of this file."
+                place = FileNaming(where).place(OPENING, nth, key)
+                reader.faults.found.append(Fault(place, f"there is no opening '{name}' to {what}", mend))
     reader.faults.raise_if_any()
     return GarmentFile(title_of(top.get("title"), where), where, openings, top.get("pack"), top.get("apart"))
 

@@ -48,7 +48,7 @@ def garment_figures(
         ],
         "clearances": [
             {
-                "between": [name for name in (one.first, one.second) if name is not None],
+                "between": list(one.names),
                 "marks": [one.first_mark, one.second_mark],
                 "result": one.result,
                 "found_mm": rounded(one.found_mm),

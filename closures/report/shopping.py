@@ -13,7 +13,7 @@ from closures.placing.taped import tape_to_buy_mm
 from closures.report.parts import count_parts
 
 if TYPE_CHECKING:
-    from closures.jobs.whole.clearances import Worked
+    from closures.jobs.whole.frames import Worked
     from closures.placing.placement import Placement
     from closures.plan.garment_file import GarmentFile
 

@@ -1,7 +1,7 @@
 """What lies between the rows of one garment: closures that come near each other, and straps that run over a row.
 
-Two rows are compared where they lie on one drawing, and so in one frame, as the garment is closed. A strap that runs
-over an opening covers a stretch of levels; its own closures need the cloth beneath them flat.
+Two rows are compared where they lie in one frame, as the garment is closed. A strap that runs over an opening covers a
+stretch of levels; its own closures need the cloth beneath them flat. What cannot be compared is asked for.
 """
 
 from __future__ import annotations
@@ -11,48 +11,18 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING, Literal
 
+from closures.jobs.whole.frames import Worked, across, centre_of, is_one_drawing, lie_on_two_sides, parts_of
 from closures.lengths import format_length
-from closures.placing.buttonhole import slits_of
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
+    from closures.jobs.whole.frames import Centre, Part
     from closures.placing.placement import Placement
-    from closures.plan.garment_file import GarmentFile, Opening
+    from closures.plan.garment_file import GarmentFile
     from closures.plan.top import Units
 
-
-@dataclass(frozen=True, slots=True)
-class _Part:
-    """What a closure takes of the cloth: round a line, in the frame of the drawing.
-
-    Attributes:
-        n: of its mark.
-        ends: of the line; alike for a rim, which is round a point.
-        round_mm: how far it reaches round that.
-    """
-
-    n: int
-    ends: tuple[tuple[float, float], tuple[float, float]]
-    round_mm: float
-
-
-Parts = Mapping[str, Sequence[_Part]]
+Parts = Mapping[str, Sequence["Part"]]
 """Of every opening, by its name."""
-
-
-@dataclass(frozen=True, slots=True)
-class Worked:
-    """One opening with its placement.
-
-    Attributes:
-        opening: as the garment file tells it.
-        placement: its closures.
-        drawing: the file that its edge lies in, the same for the same file; None where it lies in none.
-    """
-
-    opening: Opening
-    placement: Placement
-    drawing: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +37,7 @@ class Clearance:
             was measured.
         limit_mm: what is asked.
         text: what that means, and what to do.
+        others: further openings that the first was not compared with either.
     """
 
     result: Literal["pass", "warn", "fail"]
@@ -77,10 +48,16 @@ class Clearance:
     found_mm: float | None
     limit_mm: float | None
     text: str
+    others: tuple[str, ...] = ()
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """All openings that it is of."""
+        return tuple(name for name in (self.first, self.second, *self.others) if name is not None)
 
 
 def clearances(garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalogue) -> tuple[Clearance, ...]:
-    """Compare every two openings that can be compared.
+    """Compare every two openings that can be compared, and ask for the rest.
 
     Args:
         garment: for the limit, and for what runs over what.
@@ -88,24 +65,65 @@ def clearances(garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalo
         catalogue: for the least distance between rims.
 
     Returns:
-        One finding for each two openings on one drawing, and for each strap over an opening.
+        One finding for each two openings in one frame, for each strap over an opening, and one for each opening that
+        was not compared with others.
     """
-    parts = {one.opening.name: _parts(one.placement, catalogue) for one in worked}
+    parts = {one.opening.name: parts_of(one, catalogue) for one in worked}
     limit = catalogue.rule("rim to rim").value.value if garment.apart_mm is None else garment.apart_mm
-    found = []
+    found: list[Clearance] = []
+    crossed: list[Clearance] = []
+    unknown: list[tuple[Worked, Worked]] = []
     for first, second in combinations(worked, 2):
-        if first.drawing is None or first.drawing != second.drawing:
+        if _needs_no_look(first, second):
             continue
-        if _face(first) != _face(second):
+        if first.drawing is not None and first.drawing == second.drawing and _face(first) != _face(second):
             found.append(_two_faces(first, second))
-        elif _in_one_frame(first, second):
-            found.append(_between(first, second, limit, parts))
-    return (*found, *_crossings(worked, parts))
+            continue
+        strap, under = (second, first) if second.opening.crossing is not None else (first, second)
+        crossing = strap.opening.crossing
+        if crossing is not None:
+            over = next(one for one in worked if one.opening.name == crossing.over)
+            if over is under or is_one_drawing(over, under):
+                crossed.append(_crossing(strap, over, under, crossing.level_mm, parts))
+            else:
+                unknown.append((first, second))
+            continue
+        is_mirrored = bool(first.opening.mirrored) != bool(second.opening.mirrored)
+        turned = first if first.opening.mirrored else second
+        centre = None
+        if is_mirrored and turned.drawing is not None:
+            centre = centre_of(worked, turned.drawing, parts[turned.opening.name])
+        if not is_one_drawing(first, second) or (is_mirrored and centre is None):
+            unknown.append((first, second))
+        else:
+            found.append(_between(first, second, limit, parts, centre))
+    return (*found, *crossed, *_asked_for(unknown))
 
 
-def _in_one_frame(first: Worked, second: Worked) -> bool:
-    one, other = first.placement.plan.band, second.placement.plan.band
-    return one is not None and other is not None and one.seen_from == other.seen_from
+def _needs_no_look(first: Worked, second: Worked) -> bool:
+    """Whether the garment file says that two openings are clear of each other, or a body keeps them so."""
+    one, other = first.opening, second.opening
+    return other.name in one.clear_of or one.name in other.clear_of or lie_on_two_sides(first, second)
+
+
+def _asked_for(unknown: Sequence[tuple[Worked, Worked]]) -> Iterator[Clearance]:
+    """Ask about what could not be compared, once for each opening that stands first."""
+    rest: dict[str, list[Worked]] = {}
+    for first, second in unknown:
+        rest.setdefault(first.opening.name, []).append(second)
+    for name, others in rest.items():
+        names = [one.opening.name for one in others]
+        told = f"{', '.join(names[:-1])} and {names[-1]}" if names[1:] else names[0]
+        listed = ", ".join(f'"{one}"' for one in names)
+        has_strap = any(one.placement.plan.strap is not None and one.opening.crossing is None for one in others)
+        text = (
+            f"How near closures of {name} come to those of {told} was not reckoned: no drawing shows where both lie on "
+            f"the garment. Look there yourself; where they are clear of each other, write clear_of = [{listed}] in the "
+            f"[[opening]] {name}."
+        )
+        if has_strap:
+            text += " Of a strap, over and level say where it runs over an opening; then that is looked at."
+        yield Clearance("warn", name, names[0], None, None, None, None, text, tuple(names[1:]))
 
 
 def _face(one: Worked) -> str:
@@ -126,67 +144,50 @@ def _two_faces(first: Worked, second: Worked) -> Clearance:
     return Clearance("warn", first.opening.name, second.opening.name, None, None, None, None, text)
 
 
-def _parts(placement: Placement, catalogue: Catalogue) -> list[_Part]:
-    """The rim of every closure, and its buttonhole where it has one, as the garment is closed."""
-    slits = {n: slit.ends_mm for (_, n), slit in slits_of(placement, catalogue).items()}
-    parts = []
-    for mark in placement.all_marks:
-        x, y = mark.x_mm, mark.y_mm
-        parts.append(_Part(mark.n, ((x, y), (x, y)), placement.fastener_of(mark.n).rim_mm))
-        if mark.n in slits:
-            (a, b), (c, d) = slits[mark.n]
-            parts.append(_Part(mark.n, ((x + a, y + b), (x + c, y + d)), 0.0))
-    return parts
-
-
-def _between(first: Worked, second: Worked, limit_mm: float, parts: Parts) -> Clearance:
+def _between(first: Worked, second: Worked, limit_mm: float, parts: Parts, centre: Centre | None) -> Clearance:
+    """Compare two openings on one drawing, one of them mirrored about the centre where there is one."""
     import shapely
 
-    lines = {
-        name: [(part.n, shapely.LineString(part.ends), part.round_mm) for part in parts[name]]
-        for name in (first.opening.name, second.opening.name)
-    }
-    apart, one, other = min(
-        (float(a.distance(b)) - r - q, n, m)
-        for n, a, r in lines[first.opening.name]
-        for m, b, q in lines[second.opening.name]
-    )
+    own = [list(parts[one.opening.name]) for one in (first, second)]
+    if centre is not None:
+        own = [
+            across(found, centre) if one.opening.mirrored else found
+            for found, one in zip(own, (first, second), strict=True)
+        ]
+    lines = [[(part.n, shapely.LineString(part.ends), part.round_mm) for part in found] for found in own]
+    apart, one, other = min((float(a.distance(b)) - r - q, n, m) for n, a, r in lines[0] for m, b, q in lines[1])
     show = _shown(first.placement.plan.units)
     names = first.opening.name, second.opening.name
     where = f"{names[0]} {one} and {names[1]} {other}"
+    told = "" if centre is None else f" Both halves are taken to meet along the closing line of {centre.name}."
     if apart < 0:
-        text = f"{where} overlap by {show(-apart)}. Move an end of one row, or leave one of the two out."
+        text = f"{where} overlap by {show(-apart)}. Move an end of one row, or leave one of the two out.{told}"
         return Clearance("fail", *names, one, other, apart, limit_mm, text)
     if apart < limit_mm:
         text = (
-            f"{where} come within {show(apart)}, and {show(limit_mm)} is wanted for the tool. Move an end of one row."
+            f"{where} come within {show(apart)}, and {show(limit_mm)} is wanted for the tool. Move an end of one "
+            f"row.{told}"
         )
         return Clearance("warn", *names, one, other, apart, limit_mm, text)
-    return Clearance("pass", *names, one, other, apart, limit_mm, f"{where} are the nearest, {show(apart)} apart.")
+    text = f"{where} are the nearest, {show(apart)} apart as drawn.{told}"
+    return Clearance("pass", *names, one, other, apart, limit_mm, text)
 
 
-def _crossings(worked: Sequence[Worked], parts: Parts) -> Iterator[Clearance]:
-    by_name = {one.opening.name: one for one in worked}
-    for strap in worked:
-        crossing = strap.opening.crossing
-        if crossing is not None:
-            yield _crossing(strap, by_name[crossing.over], crossing.level_mm, parts[crossing.over])
-
-
-def _crossing(strap: Worked, under: Worked, level_mm: float, parts: Sequence[_Part]) -> Clearance:
+def _crossing(strap: Worked, over: Worked, under: Worked, level_mm: float, parts: Parts) -> Clearance:
+    """Hold what lies under a strap, whose middle runs at a level of an opening on the same drawing, against it."""
     half = strap_width_mm(strap.placement) / 2
     show = _shown(under.placement.plan.units)
     names = under.opening.name, strap.opening.name
-    mark = under.placement.all_marks[0]
-    middle = level_mm + mark.y_mm - mark.level_mm
+    middle = level_mm + _level_zero_y(over.placement)
     found, n = min(
         (
             max(middle - max(y for _, y in part.ends), min(y for _, y in part.ends) - middle) - half - part.round_mm,
             part.n,
         )
-        for part in parts
+        for part in parts[under.opening.name]
     )
-    low, high = show(level_mm - half), show(level_mm + half)
+    own_level = middle - _level_zero_y(under.placement)
+    low, high = show(own_level - half), show(own_level + half)
     if found < 0:
         text = (
             f"{names[0]} {n} lies under the {names[1]}, which covers the levels {low} to {high}. A closure there "
@@ -196,6 +197,12 @@ def _crossing(strap: Worked, under: Worked, level_mm: float, parts: Sequence[_Pa
     return Clearance(
         "pass", *names, n, None, found, 0.0, f"The {names[1]} clears {names[0]} {n}, the nearest, by {show(found)}."
     )
+
+
+def _level_zero_y(placement: Placement) -> float:
+    """How far down its drawing the level zero of a plan lies."""
+    mark = placement.all_marks[0]
+    return mark.y_mm - mark.level_mm
 
 
 def strap_width_mm(placement: Placement) -> float:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 from closures.jobs.whole.clearances import Clearance
 
 if TYPE_CHECKING:
-    from closures.jobs.whole.clearances import Worked
+    from closures.jobs.whole.frames import Worked
 
 _OTHER = {
     "left side": "right side",

@@ -1,0 +1,156 @@
+"""Which openings lie in one frame: on one drawing, read alike, on pieces that were drawn as they lie when worn.
+
+The other side of a body is the mirror image of what was drawn. Where a front or back closes on the same drawing, its
+two halves lie on each other along its closing line (laps are closed centre to centre: common practice), so what belongs
+to them is mirrored about that line, as it runs where it comes nearest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.curve import Curve, Point
+    from closures.placing.placement import Placement
+    from closures.plan.garment_file import Opening
+
+# Common practice: pieces that meet at a seam are drawn on each other within a pencil's width.
+_PENCIL_MM = 1.0
+_SAGITTA_MM = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """One opening with its placement.
+
+    Attributes:
+        opening: as the garment file tells it.
+        placement: its closures.
+        drawing: the file that its edge lies in, the same for the same file; None where it lies in none.
+    """
+
+    opening: Opening
+    placement: Placement
+    drawing: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What a closure takes of the cloth: round a line, as the drawing has it.
+
+    Attributes:
+        n: of its mark.
+        ends: of the line; alike for a rim, which is round a point.
+        round_mm: how far it reaches round that.
+    """
+
+    n: int
+    ends: tuple[Point, Point]
+    round_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Centre:
+    """The line about which a body is alike: a point on it, and its unit direction; and whose closing line it is."""
+
+    name: str
+    point: Point
+    towards: Point
+
+    def mirrored(self, point: Point) -> Point:
+        """The same place on the other side."""
+        (px, py), (tx, ty) = self.point, self.towards
+        along = (point[0] - px) * tx + (point[1] - py) * ty
+        return (2 * (px + along * tx) - point[0], 2 * (py + along * ty) - point[1])
+
+
+def parts_of(one: Worked, catalogue: Catalogue) -> list[Part]:
+    """The rim of every closure, and its buttonhole where it has one, as drawn; of a mirrored opening as its plan's."""
+    from closures.placing.buttonhole import slits_of
+
+    placement = one.placement
+    turn = _turn(placement)
+    slits = {n: slit.ends_mm for (_, n), slit in slits_of(placement, catalogue).items()}
+    parts = []
+    for mark in placement.all_marks:
+        x, y = mark.x_mm, mark.y_mm
+        at = (turn * x, y)
+        parts.append(Part(mark.n, (at, at), placement.fastener_of(mark.n).rim_mm))
+        if mark.n in slits:
+            (a, b), (c, d) = slits[mark.n]
+            parts.append(Part(mark.n, ((turn * (x + a), y + b), (turn * (x + c), y + d)), 0.0))
+    return parts
+
+
+def across(parts: Sequence[Part], centre: Centre) -> list[Part]:
+    """The same closures on the other side of the body."""
+    return [Part(one.n, (centre.mirrored(one.ends[0]), centre.mirrored(one.ends[1])), one.round_mm) for one in parts]
+
+
+def centre_of(worked: Sequence[Worked], drawing: str, parts: Sequence[Part]) -> Centre | None:
+    """The line about which what is drawn is mirrored to the body's other side; None where no front or back closes.
+
+    Args:
+        worked: all openings.
+        drawing: that the mirrored one lies on.
+        parts: its closures as drawn.
+    """
+    for one in worked:
+        placement = one.placement
+        if one.drawing != drawing or one.opening.mirrored or placement.laps.garment.opens not in ("front", "back"):
+            continue
+        turn = _turn(placement)
+        line = placement.laps.line if turn > 0 else placement.laps.line.mirrored()
+        feet = (line.nearest(point) for part in parts for point in part.ends)
+        nearest = min(feet, key=lambda found: found.distance_mm)
+        return Centre(one.opening.name, nearest.point, line.tangent_at(nearest.along_mm))
+    return None
+
+
+def is_one_drawing(first: Worked, second: Worked) -> bool:
+    """Whether both edges lie on one drawing that both plans read alike, on pieces drawn where they lie when worn."""
+    if first.drawing is None or first.drawing != second.drawing:
+        return False
+    return _reading(first.placement) == _reading(second.placement) and not _lie_apart(first, second)
+
+
+def lie_on_two_sides(first: Worked, second: Worked) -> bool:
+    """Whether one opening is on the body's left side or shoulder, and the other on its right: far from each other."""
+    sides = [str(one.placement.laps.garment.opens).split() for one in (first, second)]
+    return {words[0] for words in sides} == {"left", "right"}
+
+
+def _turn(placement: Placement) -> float:
+    return -1.0 if placement.plan.is_turned else 1.0
+
+
+def _reading(placement: Placement) -> tuple[object, ...]:
+    """What a plan does with its drawing beside turning it over; unlike readings give frames that are unlike."""
+    edge, washed = placement.plan.edge, placement.plan.shrinkage
+    if edge is None:
+        return (None,)
+    # The places are those of the cloth as it is marked, so what it still shrinks stretches the whole drawing.
+    shrinks = None if washed is None or washed.measured == "unwashed" else (washed.along, washed.across)
+    return (edge.known, edge.unit_mm, edge.tiles, edge.joins, edge.moved, edge.longer, edge.shows, shrinks)
+
+
+def _lie_apart(first: Worked, second: Worked) -> bool:
+    """Whether both edges are of pieces that are drawn beside each other, as for cutting."""
+    import shapely
+
+    outlines = [one.placement.outline for one in (first, second)]
+    shapes = [_shape(outline, _turn(one.placement)) for outline, one in zip(outlines, (first, second), strict=True)]
+    if shapes[0] is None or shapes[1] is None:
+        return False
+    return bool(shapely.distance(shapes[0], shapes[1]) > _PENCIL_MM)
+
+
+def _shape(outline: Curve | None, turn: float) -> object:
+    import shapely
+
+    if outline is None:
+        return None
+    return shapely.Polygon([(turn * x, y) for x, y in outline.approximate_polyline(_SAGITTA_MM)])
