@@ -109,7 +109,7 @@ def placement_ms(runs: int = 30) -> float:
 
     svg = f'<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="700mm" viewBox="0 0 100 700"><path id="edge" d="{FIVE_PIECES}"/></svg>'
     plan, catalogue = read_plan(PLAN.encode(), "bench.toml"), load_catalogue()
-    edges = read_edges(plan, svg.encode())
+    edges = read_edges(plan, {"front.svg": svg.encode()})
     times = []
     for _ in range(runs):
         start = time.process_time()

@@ -6,6 +6,8 @@ import io
 from collections.abc import Sequence
 
 from closures.curve import Cubic, Curve, Segment
+from closures.edges.reading import Edges, read_edges
+from closures.plan.plan import Plan
 
 WIDTH_MM, HEIGHT_MM = 200.0, 270.0
 
@@ -44,6 +46,11 @@ count = 5
 def plan(edge: str, drawing: str = "") -> str:
     """A plan whose edge is told as given."""
     return PLAN.format(edge=edge, drawing=f'drawing = "{drawing}"' if drawing else "")
+
+
+def edges_of(plan: Plan, drawing: bytes | None = None) -> Edges:
+    """Read the edges of a plan whose drawing holds the bytes."""
+    return read_edges(plan, None if drawing is None else {plan.drawing or "": drawing})
 
 
 def path_data(segments: Sequence[Segment], *, shift: tuple[float, float] = (0.0, 0.0), scale: float = 1.0) -> str:

@@ -25,10 +25,12 @@ import re
 import sys
 from dataclasses import dataclass
 
+from edge_files import edges_of
+
 from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check
 from closures.curve import Arc, Cubic, Curve, Point
-from closures.edges.reading import Edges, read_edges
+from closures.edges.reading import Edges
 from closures.errors import ClosureError
 from closures.placing.placement import place
 from closures.plan.reading import read_plan
@@ -162,7 +164,7 @@ def verdict_on(outline: Outline) -> Verdict:
     except ClosureError:
         return Verdict()
     try:
-        edges = read_edges(plan, drawing)
+        edges = edges_of(plan, drawing)
         found = place(plan, edges, catalogue)
     except ClosureError as error:
         return Verdict(wrong=f"refused: {error}")

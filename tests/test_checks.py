@@ -3,6 +3,7 @@
 from itertools import pairwise
 
 import pytest
+from edge_files import edges_of
 from work import calls_of
 
 from closures.catalogue.loading import load_catalogue
@@ -10,7 +11,7 @@ from closures.checks.checked import Checked, Limits, judge_least
 from closures.checks.row import check_clear_zone
 from closures.checks.rules import RULES, check, worst
 from closures.curve import Curve, Line
-from closures.edges.reading import Edges, read_edges
+from closures.edges.reading import Edges
 from closures.placing.placement import place, place_on, prepare
 from closures.plan.reading import read_plan
 
@@ -33,7 +34,7 @@ def findings_for(
         f'[closure]\nkind = "{kind}"\nsize = "{size}"\n{closure}\n[spacing]\n{spacing}\n{rest}'
     )
     plan = read_plan(text.encode(), "test.toml")
-    return check(place(plan, read_edges(plan, None), CATALOGUE), CATALOGUE)
+    return check(place(plan, edges_of(plan), CATALOGUE), CATALOGUE)
 
 
 def only(findings, rule, lap=None):
@@ -294,7 +295,7 @@ def test_strain_point_left_between_two_closures_is_told():
         ).encode(),
         "test.toml",
     )
-    prepared = prepare(plan, read_edges(plan, None), CATALOGUE)
+    prepared = prepare(plan, edges_of(plan), CATALOGUE)
     even = [20 + 80 * i for i in range(8)]
     told = only(check(place_on(prepared, even, CATALOGUE), CATALOGUE), "strain point")
     assert [(f.result, f.found_mm) for f in told] == [("warn", pytest.approx(40))]
@@ -307,7 +308,7 @@ def test_clear_zone_violated_by_given_places_fails():
         b'size = "16 L"\n[spacing]\nfirst = 20\nlast = 20\ncount = 7\n[[clear]]\nname = "belt"\nlevel = ["310 mm", "340 mm"]\n',
         "test.toml",
     )
-    prepared = prepare(plan, read_edges(plan, None), CATALOGUE)
+    prepared = prepare(plan, edges_of(plan), CATALOGUE)
     told = only(check(place_on(prepared, [20, 113, 206, 306, 400, 490, 580], CATALOGUE), CATALOGUE), "clear zone")
     assert [(f.result, f.mark, f.found_mm) for f in told] == [("fail", 4, pytest.approx(4 - 5.08))]
 
@@ -321,7 +322,7 @@ def test_few_pairs_of_closure_and_clear_zone_are_looked_at_point_by_point():
         text += 'lap = "right over left"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n'
         text += '[spacing]\nfirst = "10 mm"\nlast = "10 mm"\npitch = "60 mm"\n' + told
         plan = read_plan(text.encode(), "plan.toml")
-        placement = place(plan, read_edges(plan, None), load_catalogue())
+        placement = place(plan, edges_of(plan), load_catalogue())
         return calls_of(lambda: check_clear_zone(Checked(placement, load_catalogue())))
 
     # Of all pairs of a closure and a zone few are looked at point by point: each would be more than a hundred calls.
@@ -482,7 +483,7 @@ def flap(gap_mm):
         b'lap = "left over right"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = 20\nlast = 20\ncount = 4\n',
         "test.toml",
     )
-    return check(place(plan, read_edges(plan, drawing.encode()), CATALOGUE), CATALOGUE)
+    return check(place(plan, edges_of(plan, drawing.encode()), CATALOGUE), CATALOGUE)
 
 
 def test_overlap_of_drawn_laps_is_held_against_every_rim():

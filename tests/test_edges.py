@@ -4,12 +4,12 @@ import math
 from itertools import pairwise
 
 import pytest
+from edge_files import edges_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from closures.curve import Cubic, Curve, Line, parallel
 from closures.edges.points import smooth_through
-from closures.edges.reading import read_edges
 from closures.edges.sampled import read_line
 from closures.errors import DrawingError, EdgeError
 from closures.plan.band import BandWish
@@ -46,7 +46,7 @@ def arc(bows, length_mm=600.0, radius_mm=420.0):
 
 
 def test_straight_runs_down_from_nought():
-    edges = read_edges(plan(straight_mm=609.6), None)
+    edges = edges_of(plan(straight_mm=609.6))
     assert (edges.over.start, edges.over.end) == ((0.0, 0.0), (0.0, 609.6))
     assert (edges.under, edges.line, edges.level_zero_y, edges.points) == (None, None, 0.0, ())
 
@@ -62,7 +62,7 @@ def test_straight_runs_down_from_nought():
 )
 @pytest.mark.parametrize("seen_from", ["outside", "inside"])
 def test_arc_bows_away_from_the_cloth_or_into_it(lap, bows, side, seen_from):
-    over = read_edges(plan(arc=arc(bows), lap=lap, seen_from=seen_from), None).over
+    over = edges_of(plan(arc=arc(bows), lap=lap, seen_from=seen_from)).over
     # Chord 2 R sin(L / 2R) and rise R (1 - cos(L / 2R)) of a circle.
     half = 600 / 840
     assert over.length_mm == pytest.approx(600.0, abs=1e-9)
@@ -95,11 +95,11 @@ def test_arc_bows_away_from_the_cloth_or_into_it(lap, bows, side, seen_from):
 )
 def test_edge_that_is_none_is_refused(edge, text):
     with pytest.raises(EdgeError, match=text):
-        read_edges(plan(**edge), None)
+        edges_of(plan(**edge))
 
 
 def test_two_points_are_a_straight():
-    assert read_edges(plan(points=((0.0, 0.0), (30.0, 40.0))), None).over.length_mm == 50.0
+    assert edges_of(plan(points=((0.0, 0.0), (30.0, 40.0)))).over.length_mm == 50.0
 
 
 def test_points_of_a_circle_give_the_circle():
@@ -158,7 +158,7 @@ def test_chords_stay_near_every_vertex():
 
 
 def test_drawn_edges_are_read_and_run_one_way():
-    edges = read_edges(
+    edges = edges_of(
         plan(path="over-edge", under="under-edge", line="closing-line", level_zero="shoulder-point"), DRAWING
     )
     assert edges.over.start == pytest.approx((100.0, 20.0))
@@ -169,7 +169,7 @@ def test_drawn_edges_are_read_and_run_one_way():
 
 
 def test_reverse_turns_the_edge_and_what_goes_with_it():
-    edges = read_edges(plan(path="over-edge", under="under-edge", line="closing-line", reverse=True), DRAWING)
+    edges = edges_of(plan(path="over-edge", under="under-edge", line="closing-line", reverse=True), DRAWING)
     assert edges.over.start == pytest.approx((140.0, 320.0))
     assert edges.under.start == pytest.approx((120.0, 320.0))
     assert edges.line.start == pytest.approx((130.0, 320.0))
@@ -177,23 +177,23 @@ def test_reverse_turns_the_edge_and_what_goes_with_it():
 
 
 def test_inside_is_turned_over():
-    outside = read_edges(plan(path="over-edge", level_zero="shoulder-point"), DRAWING)
-    inside = read_edges(plan(path="over-edge", level_zero="shoulder-point", seen_from="inside"), DRAWING)
+    outside = edges_of(plan(path="over-edge", level_zero="shoulder-point"), DRAWING)
+    inside = edges_of(plan(path="over-edge", level_zero="shoulder-point", seen_from="inside"), DRAWING)
     assert inside.over.point_at(77.0) == pytest.approx(outside.over.mirrored().point_at(77.0))
     assert inside.level_zero_y == outside.level_zero_y
     assert inside.points[0].x_mm == -outside.points[0].x_mm
     points = ((0.0, 0.0), (9.0, 80.0), (11.0, 160.0))
-    measured = read_edges(plan(points=points, seen_from="inside"), None).over
+    measured = edges_of(plan(points=points, seen_from="inside")).over
     assert measured.end == (-11.0, 160.0)
 
 
 def test_level_zero_as_a_height():
-    assert read_edges(plan(straight_mm=90.0, level_zero=-12.5), None).level_zero_y == -12.5
-    assert read_edges(plan(path="over-edge"), DRAWING).level_zero_y == pytest.approx(20.0)
+    assert edges_of(plan(straight_mm=90.0, level_zero=-12.5)).level_zero_y == -12.5
+    assert edges_of(plan(path="over-edge"), DRAWING).level_zero_y == pytest.approx(20.0)
 
 
 def test_id_without_a_drawing_is_refused():
     with pytest.raises(DrawingError, match=r'shirt.toml, \[edge\]: "over-edge" is an id .* drawing ='):
-        read_edges(plan(path="over-edge"), None)
+        edges_of(plan(path="over-edge"))
     with pytest.raises(DrawingError, match="no drawing"):
-        read_edges(plan(straight_mm=90.0, level_zero="shoulder-point"), None)
+        edges_of(plan(straight_mm=90.0, level_zero="shoulder-point"))

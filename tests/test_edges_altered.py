@@ -34,7 +34,7 @@ def edges_of(edge: str, drawing: str = "", band: str = "") -> Edges:
     head = 'drawing = "front.svg"\n' if drawing else ""
     text = f"{head}[edge]\n{edge}\n" + REST.replace('width = "30 mm"', f'width = "30 mm"\n{band}')
     svg = f'<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="500mm" viewBox="0 0 200 500">{drawing}</svg>'
-    return read_edges(read_plan(text.encode(), "plan.toml"), svg.encode() if drawing else None)
+    return read_edges(read_plan(text.encode(), "plan.toml"), {"front.svg": svg.encode()})
 
 
 def drawn(more: str = "", band: str = "") -> Edges:

@@ -10,7 +10,7 @@ from pathlib import Path
 import ezdxf
 import pytest
 from click.testing import Result
-from edge_files import EDGE, dxf_bytes, plan
+from edge_files import EDGE, dxf_bytes, edges_of, plan
 from ezdxf.math import Vec3
 from typer.testing import CliRunner
 from work import calls_of
@@ -19,7 +19,6 @@ from closures.app.command import app
 from closures.curve import Curve
 from closures.edges.dxf.drawing import DxfDrawing
 from closures.edges.listing import list_edges
-from closures.edges.reading import read_edges
 from closures.errors import DrawingError
 from closures.plan.reading import read_plan
 
@@ -47,7 +46,7 @@ def add_edge(layout, layer: str = "14", scale: float = 1.0) -> None:
 
 
 def over(edge: str, data: bytes) -> Curve:
-    return read_edges(read_plan(plan(edge, "front.dxf").encode(), "front.toml"), data).over
+    return edges_of(read_plan(plan(edge, "front.dxf").encode(), "front.toml"), data).over
 
 
 def is_edge(curve: Curve, within: float = 1e-6) -> bool:

@@ -13,14 +13,13 @@ import pypdfium2 as pdfium
 import pypdfium2.raw as raw
 import pytest
 from click.testing import Result
-from edge_files import EDGE, HEIGHT_MM, IN_MM, pdf_bytes, pdf_path, plan
+from edge_files import EDGE, HEIGHT_MM, IN_MM, edges_of, pdf_bytes, pdf_path, plan
 from typer.testing import CliRunner
 from work import calls_of
 
 from closures.app.command import app
 from closures.curve import Curve
 from closures.edges.pdf.pages import PdfDrawing
-from closures.edges.reading import read_edges
 from closures.errors import DrawingError
 from closures.plan.reading import read_plan
 
@@ -30,7 +29,7 @@ KNOWN = 'known = { path = "page 1, 2", length = "50 mm" }'
 
 
 def over(edge: str, data: bytes) -> Curve:
-    return read_edges(read_plan(plan(edge, "front.pdf").encode(), "front.toml"), data).over
+    return edges_of(read_plan(plan(edge, "front.pdf").encode(), "front.toml"), data).over
 
 
 def is_edge(curve: Curve, within: float = 1e-4) -> bool:
@@ -42,9 +41,7 @@ PAGE = IN_MM + pdf_path(EDGE.segments) + SQUARE
 
 def test_pdf_page_gives_the_edge_once_its_scale_is_proved() -> None:
     assert is_edge(over(f'path = "page 1, 1"\n{KNOWN}', pdf_bytes(PAGE)))
-    notes = read_edges(
-        read_plan(plan(f'path = "page 1, 1"\n{KNOWN}', "a.pdf").encode(), "a.toml"), pdf_bytes(PAGE)
-    ).notes
+    notes = edges_of(read_plan(plan(f'path = "page 1, 1"\n{KNOWN}', "a.pdf").encode(), "a.toml"), pdf_bytes(PAGE)).notes
     assert any("proved" in note and "50.00 mm for 50 mm" in note for note in notes)
 
 

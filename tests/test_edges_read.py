@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from edge_files import edges_of
 from outlines import outline_of, verdict_on
 from told import refusal_of, report_of
 
@@ -16,7 +17,6 @@ from closures.curve.fitting.corners import corners_among
 from closures.curve.fitting.noise import grid_of, spread_of
 from closures.curve.fitting.strokes import read_strokes
 from closures.edges.points import read_points
-from closures.edges.reading import read_edges
 from closures.edges.sampled import read_line
 from closures.plan.reading import read_plan
 
@@ -161,7 +161,7 @@ def test_reading_is_told_with_its_furthest_point():
         '<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="400mm" viewBox="0 0 400 400">'
         f'<polyline id="e" points="{text}"/></svg>'
     ).encode()
-    edges = read_edges(plan, drawing)
+    edges = edges_of(plan, drawing)
     told = [note for note in edges.notes if "was read from 150 points" in note]
     assert len(told) == 1 and "furthest at point 41, 0." in told[0]
     assert len(edges.read) == 150

@@ -5,9 +5,9 @@ from __future__ import annotations
 import itertools
 
 import pytest
+from edge_files import edges_of
 
 from closures.app.job import check_plan
-from closures.edges.reading import read_edges
 from closures.errors import EdgeError
 from closures.plan.reading import read_plan
 
@@ -97,7 +97,7 @@ def test_lines_that_lead_nowhere_or_two_ways_show_nothing(lines: dict[str, str])
 
 def test_outline_of_several_lines_is_the_piece_that_is_shown() -> None:
     plan = read_plan(PLAN.format(lap="right over left", opens="front", edge="", band="").encode(), "plan.toml")
-    outline = read_edges(plan, drawn({"edge": EDGE, **ROUND})).outline
+    outline = edges_of(plan, drawn({"edge": EDGE, **ROUND})).outline
     assert outline is not None and outline.box == pytest.approx((20.0, 0.0, 204.5, 400.0), abs=0.5)
 
 

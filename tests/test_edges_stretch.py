@@ -7,7 +7,7 @@ import math
 from itertools import pairwise
 
 import pytest
-from edge_files import BACK, EDGE, closed_path_data, path_data, plan, svg
+from edge_files import BACK, EDGE, closed_path_data, edges_of, path_data, plan, svg
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from typer.testing import CliRunner
@@ -16,7 +16,6 @@ from closures.app.command import app
 from closures.curve import Arc, Cubic, Curve, Line
 from closures.edges.drawing import Drawn
 from closures.edges.pieces import join_overlapping, join_pieces
-from closures.edges.reading import read_edges
 from closures.edges.stretch import cut_stretch
 from closures.errors import DrawingError, EdgeError
 from closures.placing.laps import laps_of
@@ -30,7 +29,7 @@ OUTLINE = svg(
 
 
 def over(edge: str, drawing: bytes = OUTLINE) -> Curve:
-    return read_edges(read_plan(plan(edge, "front.svg").encode(), "front.toml"), drawing).over
+    return edges_of(read_plan(plan(edge, "front.svg").encode(), "front.toml"), drawing).over
 
 
 def same(one: Curve, other: Curve, within: float = 1e-6) -> bool:
@@ -220,7 +219,7 @@ def test_anchor_far_from_the_line_is_refused(tmp_path) -> None:
 def test_stretch_seen_from_inside_is_turned_over() -> None:
     text = plan('path = "outline"\nfrom = "neck"\nto = "hem"', "front.svg")
     text = text.replace('lap = "right', 'seen_from = "inside"\nlap = "right')
-    edge = read_edges(read_plan(text.encode(), "front.toml"), OUTLINE).over
+    edge = edges_of(read_plan(text.encode(), "front.toml"), OUTLINE).over
     assert same(edge, EDGE.mirrored())
 
 
@@ -246,7 +245,7 @@ def test_lap_that_puts_the_cloth_outside_the_piece_is_refused(
     text = plan(f'path = "outline"\n{places}', "front.svg")
     text = text.replace('lap = "right over left"', f'lap = "{lap}"\nseen_from = "{seen_from}"')
     read = read_plan(text.encode(), "front.toml")
-    edges = read_edges(read, OUTLINE)
+    edges = edges_of(read, OUTLINE)
     if not is_told:
         laps_of(read, edges)
         return

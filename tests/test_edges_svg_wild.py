@@ -8,10 +8,9 @@ import subprocess
 from pathlib import Path
 
 import pytest
-from edge_files import EDGE, path_data, plan, svg
+from edge_files import EDGE, edges_of, path_data, plan, svg
 
 from closures.curve import Curve
-from closures.edges.reading import read_edges
 from closures.edges.svg.drawing import SvgDrawing
 from closures.errors import DrawingError
 from closures.plan.reading import read_plan
@@ -21,7 +20,7 @@ OPEN = '<path id="e" d="M 0 0 V 90"/>'
 
 
 def over(edge: str, drawing: bytes) -> Curve:
-    return read_edges(read_plan(plan(edge, "front.svg").encode(), "front.toml"), drawing).over
+    return edges_of(read_plan(plan(edge, "front.svg").encode(), "front.toml"), drawing).over
 
 
 def is_edge(curve: Curve) -> bool:

@@ -57,7 +57,7 @@ def test_points_that_are_all_corners_are_an_edge(tmp_path: Path) -> None:
     rows = [(-12.94, -0.3), (21.5, 23.22), (29.67, 51.05), (1.47, 71.16), (23.85, 100.45), (12, 124.09), (-29.99, 151.1),
             (9.2, 176.89), (-4.77, 201.33), (9.7, 221.26), (25.91, 253.24), (17.65, 271.68), (-10.59, 301.32), (6.78, 327.78)]  # fmt: skip
     data = "\n".join(f"{x}, {y}" for x, y in rows).encode()
-    edges = read_edges(read_plan(plan('points = "edge.csv"').encode(), "a.toml"), None, data)
+    edges = read_edges(read_plan(plan('points = "edge.csv"').encode(), "a.toml"), {"edge.csv": data})
     assert len(edges.over.segments) == len(rows) - 1
 
 
@@ -74,7 +74,7 @@ def test_edge_of_a_table_passes_all_its_points_and_tells_the_one_that_stands_out
     rows = [(y * y / 4000 + (2.0 if y == 250 else 0.0), float(y)) for y in range(0, 501, 50)]
     (tmp_path / "edge.csv").write_text("across, down\n" + "\n".join(f"{x}, {y}" for x, y in rows))
     text = plan('points = "edge.csv"')
-    edges = read_edges(read_plan(text.encode(), "a.toml"), None, (tmp_path / "edge.csv").read_bytes())
+    edges = read_edges(read_plan(text.encode(), "a.toml"), {"edge.csv": (tmp_path / "edge.csv").read_bytes()})
     assert max(edges.over.nearest(row).distance_mm for row in rows) < 1e-9
     note = next(note for note in edges.notes if "Furthest" in note)
     assert "point 6, by 1.8 mm" in note

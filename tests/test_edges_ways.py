@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import ezdxf
@@ -11,7 +13,17 @@ import pytest
 from edge_files import EDGE, IN_MM, closed_path_data, dxf_bytes, path_data, pdf_bytes, pdf_path, plan, svg
 from typer.testing import CliRunner
 
+import closures
 from closures.app.command import app
+from closures.app.job import check_plan
+from closures.edges import ways
+from closures.edges.ways.registry import all_ways
+from closures.errors import PlanError
+from closures.plan.edge import EdgeWish
+from closures.plan.plan import Plan
+from closures.plan.reading import read_plan
+
+PACKAGE = Path(closures.__file__).parent
 
 RUN = CliRunner()
 
@@ -82,3 +94,49 @@ def test_marks_of_one_edge_agree_whichever_way_it_came(way, within: float, tmp_p
     expected, found = straight_svg(tmp_path / "one"), way(tmp_path / "other")
     assert len(expected) == len(found) == 5
     assert max(math.dist(a, b) for a, b in zip(expected, found, strict=True)) < within
+
+
+WALKED = """
+from closures.curve import Curve, Line
+from closures.edges.ways.way import FileNeeded, Way
+
+def edge(arrival):
+    steps = [float(word) for word in arrival.given["walk.txt"].split()]
+    return arrival.turned(Curve((Line((0.0, 0.0), (steps[0], steps[1])),)))
+
+WAYS = (Way(lambda wish: hasattr(wish, "walked"), edge, lambda wish: (FileNeeded(wish.walked, "walk"),)),)
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class WalkedWish(EdgeWish):
+    """What one key more would fill in."""
+
+    walked: str = "walk.txt"
+
+
+@pytest.fixture
+def walked_way(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Plan]:
+    """A way in that is nothing but a module in its room, and a plan that takes it."""
+    (tmp_path / "walked.py").write_text(WALKED)
+    monkeypatch.setattr(ways, "__path__", [*ways.__path__, str(tmp_path)])
+    all_ways.cache_clear()
+    known = read_plan(plan('straight = "1 m"').encode(), "plan.toml")
+    yield replace(known, edge=WalkedWish())
+    all_ways.cache_clear()
+
+
+def test_further_way_in_is_a_module_and_nothing_else(walked_way: Plan, tmp_path: Path) -> None:
+    (tmp_path / "walk.txt").write_text("30 400")
+    on_disk = check_plan(walked_way, tmp_path / "plan.toml")
+    assert on_disk.placement.laps.over.edge.length_mm == pytest.approx(math.hypot(30, 400))
+    handed_in = check_plan(walked_way, {"walk.txt": b"0 500"})
+    assert handed_in.placement.laps.over.edge.length_mm == 500.0
+    with pytest.raises(PlanError, match=r"walk\.txt: the walk file was not handed in"):
+        check_plan(walked_way, {})
+
+
+def test_job_and_page_name_no_file_of_a_way_in() -> None:
+    rooms = [path for room in ("app", "jobs") for path in (PACKAGE / room).rglob("*.py")]
+    named = [path.name for path in rooms if "points_file" in path.read_text(encoding="utf-8")]
+    assert not named

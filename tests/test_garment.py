@@ -6,10 +6,10 @@ import math
 import random
 
 import pytest
+from edge_files import edges_of
 
 from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check
-from closures.edges.reading import read_edges
 from closures.errors import ClosureError
 from closures.jobs.whole.mirrored import mirrored as turned_over
 from closures.placing.placement import Placement, place
@@ -35,7 +35,7 @@ def placed(
         f'[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = 16\nlast = 40\ncount = 8\n{rest}'
     )
     plan = read_plan(text.encode(), "f.toml")
-    return place(plan, read_edges(plan, svg.encode()), CATALOGUE)
+    return place(plan, edges_of(plan, svg.encode()), CATALOGUE)
 
 
 def looks(placement: Placement, rule: str) -> list[str]:
@@ -168,7 +168,7 @@ def test_cloth_lies_on_the_named_side_of_the_edge_as_it_was_drawn(cloth: str, se
     )
     plan = read_plan(text.encode(), "f.toml")
     plan = turned_over(plan) if mirrored else plan
-    row = place(plan, read_edges(plan, alone.encode()), CATALOGUE)
+    row = place(plan, edges_of(plan, alone.encode()), CATALOGUE)
     drawn = [-mark.x_mm if plan.is_turned else mark.x_mm for mark in row.on("over")]
     assert drawn == pytest.approx([222.0 if cloth == "left" else 258.0] * 8)
     assert f"lies on the {cloth} of it as drawn" in tape_in_words(row)
@@ -254,7 +254,7 @@ def test_old_holes_of_a_pair_lie_on_their_own_laps_piece() -> None:
         '[swap]\nkind = "post snap"\nsize = "20 L"\nfirst = "20 mm"\nlast = "40 mm"\ncount = 7\nhole = { made = true }\n'
     )
     plan = read_plan(text.encode(), "f.toml")
-    swap = make_swap(plan, read_edges(plan, None), CATALOGUE)
+    swap = make_swap(plan, edges_of(plan), CATALOGUE)
     laps = swap.offer.placement.laps
     for hole in swap.old.holes:
         assert laps[hole.lap].line.nearest(hole.centre).distance_mm < 1e-6
@@ -307,7 +307,7 @@ def test_a_change_of_pieces_drawn_apart_is_refused(rest: str) -> None:
     )
     plan = read_plan(text.encode(), "f.toml")
     with pytest.raises(ClosureError, match="drawn apart"):
-        make_swap(plan, read_edges(plan, SVG.encode()), CATALOGUE)
+        make_swap(plan, edges_of(plan, SVG.encode()), CATALOGUE)
 
 
 # Over, under and at what is half of the band: 36 mm wide, so that 18 mm is taken where the plan does not say.

@@ -3,9 +3,9 @@
 import math
 
 import pytest
+from edge_files import edges_of
 
 from closures.catalogue.loading import load_catalogue
-from closures.edges.reading import read_edges
 from closures.errors import EdgeError, SpacingError
 from closures.placing.placement import place
 from closures.plan.reading import read_plan
@@ -16,7 +16,7 @@ SNAP = '[closure]\nkind = "prong snap"\nsize = "16 L"\n'
 
 def placed(edge, spacing, band=BAND, rest="", lap="right over left", drawing=None):
     plan = read_plan(f"{edge}\n{band.format(lap=lap)}\n{SNAP}\n[spacing]\n{spacing}\n{rest}".encode(), "test.toml")
-    return place(plan, read_edges(plan, drawing), load_catalogue())
+    return place(plan, edges_of(plan, drawing), load_catalogue())
 
 
 def along(placement):

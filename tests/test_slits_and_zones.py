@@ -74,7 +74,7 @@ def test_no_slit_lies_in_a_clear_stretch(edge, zone):
 @pytest.mark.parametrize(("off_mm", "result"), [(0.01, "pass"), (-0.01, "fail")], ids=["just clear", "just in"])
 def test_slit_at_the_border_of_a_clear_stretch_is_judged_by_its_own_end(zone, off_mm, result):
     plan = plan_of(zone=zone)
-    prepared = prepare(plan, read_edges(plan, None), CATALOGUE)
+    prepared = prepare(plan, read_edges(plan), CATALOGUE)
     # Below its mark the hole reaches 15.24 + 4 - 3.175 = 16.065 mm; the rim only 7.62.
     placement = place_on(prepared, (250 - 16.065 - off_mm, 400.0), CATALOGUE)
     told = check_clear_zone(Checked(placement, CATALOGUE))[0]
@@ -85,7 +85,7 @@ def test_slit_at_the_border_of_a_clear_stretch_is_judged_by_its_own_end(zone, of
 
 def test_slit_across_a_level_stretch_takes_none_of_it():
     plan = plan_of(hole="across")
-    prepared = prepare(plan, read_edges(plan, None), CATALOGUE)
+    prepared = prepare(plan, read_edges(plan), CATALOGUE)
     told = check_clear_zone(Checked(place_on(prepared, (250 - 7.63, 400.0), CATALOGUE), CATALOGUE))[0]
     assert told.result == "pass" and "rim, of mark 1" in told.text
     assert told.found_mm == pytest.approx(0.01, abs=1e-6)
@@ -93,7 +93,7 @@ def test_slit_across_a_level_stretch_takes_none_of_it():
 
 def test_place_from_which_a_slit_ends_at_a_level_is_exact_on_a_bow():
     plan = plan_of(BOWED)
-    prepared = prepare(plan, read_edges(plan, None), CATALOGUE)
+    prepared = prepare(plan, read_edges(plan), CATALOGUE)
     low, high = prepared.zones[0].closed_mm[0]
     line = prepared.laps.line
     for place, reach, level in ((low, 16.065, 250.0), (high, -3.175, 262.0)):

@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import accumulate, combinations, pairwise
 
 import pytest
+from edge_files import edges_of
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
@@ -15,7 +16,6 @@ from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.handover import _parts
 from closures.drawing.extras.worn_front import worn_front
 from closures.drawing.ink.shapes import Circle, Words
-from closures.edges.reading import read_edges
 from closures.errors import ClosureError, EdgeError, PlanError
 from closures.jobs.swap.fewest import fewest_changes
 from closures.jobs.swap.swap import Swap, _off_the_pitch_mm, make_swap
@@ -59,7 +59,7 @@ def swapped(
 ) -> Swap:
     text = "\n".join([edge, BAND.format(width=width), new, spacing, rest, old() if swap is None else swap])
     plan = read_plan(text.encode(), "plan.toml")
-    return make_swap(plan, read_edges(plan, drawing), CATALOGUE)
+    return make_swap(plan, edges_of(plan, drawing), CATALOGUE)
 
 
 def offer_of(swap: Swap, kind: str):
@@ -94,7 +94,7 @@ def test_offer_that_keeps_the_ends_divides_between_them_with_the_anchor():
 def test_best_offer_is_what_the_plan_alone_would_be():
     swap = swapped()
     plan = replace(offer_of(swap, "best").placement.plan, swap=None)
-    alone = place(plan, read_edges(plan, None), CATALOGUE)
+    alone = place(plan, edges_of(plan), CATALOGUE)
     assert offer_of(swap, "best").places_mm == alone.spacing.positions_mm
 
 
@@ -271,7 +271,7 @@ def test_swap_on_too_narrow_a_lap_says_so_and_what_would_work():
     # What it tells does work: the lap reaches 7 + 4.5 past the line, and 7 + 1.1 behind it.
     text = BAND.format(width=14 + 4.5 + 1.1) + "inset = 11.5\nunder_inset = 11.5\n"
     plan = read_plan("\n".join([EDGE, text, NEW, SPACING, LAYER, old()]).encode(), "plan.toml")
-    assert make_swap(plan, read_edges(plan, None), CATALOGUE).cannot == ()
+    assert make_swap(plan, edges_of(plan), CATALOGUE).cannot == ()
 
 
 def test_stack_out_of_grip_names_closures_that_do_reach_through():
@@ -441,7 +441,7 @@ def test_lap_that_is_closed_hides_no_cap_though_no_buttonhole_is_cut(state):
     text = "\n".join([EDGE, BAND.format(width=32), closure("capped prong snap", "20 L"), SPACING, CLOTH, DRAWN])
     text = text.replace("[garment]", f'[garment]\nstate = "{state}"')
     plan = read_plan(text.encode(), "plan.toml")
-    assert not any(offer.hiding for offer in make_swap(plan, read_edges(plan, None), CATALOGUE).offers)
+    assert not any(offer.hiding for offer in make_swap(plan, edges_of(plan), CATALOGUE).offers)
 
 
 def test_parts_beneath_the_outer_layer_do_not_clamp_it():

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 
 import pytest
+from edge_files import edges_of
 
 from closures.catalogue.loading import load_catalogue
-from closures.edges.reading import read_edges
 from closures.errors import EdgeError
 from closures.jobs.swap.swap import Swap, make_swap
 from closures.plan.reading import read_plan
@@ -28,7 +28,7 @@ NECKED = b"""<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="700mm
 def changed(at: str, by: str, edge: str = STRAIGHT, rest: str = "", spacing: str = COUNT, drawing=None) -> Swap:
     change = f'[change]\nlengthen = {{ at = "{at}", by = "{by}" }}\n'
     plan = read_plan("\n".join([edge, BAND, NEW, spacing, LAYER, rest, change]).encode(), "plan.toml")
-    return make_swap(plan, read_edges(plan, drawing), CATALOGUE)
+    return make_swap(plan, edges_of(plan, drawing), CATALOGUE)
 
 
 def offer_of(swap: Swap, kind: str):
@@ -92,7 +92,7 @@ def test_arc_is_cut_where_it_runs_straight_down_and_stays_smooth():
 def test_drawn_edge_is_cut_below_its_neck():
     edge = 'drawing = "front.svg"\n[edge]\npath = "edge"\n'
     plain = read_plan("\n".join([edge, BAND, NEW, COUNT, LAYER]).encode(), "plan.toml")
-    before = read_edges(plain, NECKED).over.length_mm
+    before = edges_of(plain, NECKED).over.length_mm
     swap = changed("400 mm", "25 mm", edge=edge, drawing=NECKED)
     laps = swap.offers[0].placement.laps
     assert laps.over.edge.length_mm == pytest.approx(before + 25, abs=1e-6)

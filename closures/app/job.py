@@ -7,11 +7,11 @@ cannot come to different answers.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures import files
+from closures.app.given import edges_of, files_of_edges, supplies_of
 from closures.app.known_names import names_known
 from closures.app.pages import booklet_of, listed, pages_as_pdf
 from closures.app.pulling import place_as_aimed, pulling_figures, pulling_sections, way_in_findings
@@ -19,7 +19,6 @@ from closures.app.typed import as_typed
 from closures.app.verified import require_sound_cutter_results, require_sound_results
 from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check, worst
-from closures.edges.reading import read_edges
 from closures.errors import OutputError, SpacingError, naming
 from closures.placing.placement import place_strap
 from closures.plan.reading import read_plan
@@ -106,35 +105,22 @@ def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None)
 
         with naming(plan.where):
             plan = plan_of_size(plan, plan.sizes.base)
-    drawing = None if plan.drawing is None else files.read_beside(beside, plan.drawing, "drawing")
-    supplies = None if plan.supplies is None else files.read_beside(beside, plan.supplies, "supplies")
-    table_name = None if plan.edge is None else plan.edge.points_file
-    table = None if table_name is None else files.read_beside(beside, table_name, "points")
+    given = files_of_edges(plan, beside)
+    supplies = supplies_of(plan, beside)
     with naming(plan.where):
         catalogue = load_catalogue(supplies, plan.supplies or "")
         if plan.speaks_of_old or take is not None:
             from closures.jobs.swap.swap import make_swap, need_swap
 
             need_swap(plan)
-            swap = make_swap(plan, _edges_of(plan, drawing, table), catalogue)
+            swap = make_swap(plan, edges_of(plan, given), catalogue)
             swap = swap if take is None else swap.take(take)
             findings = (*swap.offer.findings, *way_in_findings(swap.offer.placement))
             return as_typed(Answer(swap.offer.placement, findings, (), catalogue, swap))
-        edges = None if plan.strap is not None else _edges_of(plan, drawing, table)
+        edges = None if plan.strap is not None else edges_of(plan, given)
         placement = place_strap(plan, catalogue) if edges is None else place_as_aimed(plan, edges, catalogue)
     findings = (*check(placement, catalogue), *way_in_findings(placement))
     return as_typed(Answer(placement, findings, (), catalogue, edges=edges))
-
-
-def _edges_of(plan: Plan, drawing: bytes | None, table: bytes | None) -> Edges:
-    """Read a plan's edges; where only what lies on the edge was changed, they are read once."""
-    named = tuple(anchor for anchor in plan.anchors if anchor.at is not None)
-    return _edges_once(replace(plan, anchors=named, clear=(), layers=()), drawing, table)
-
-
-@lru_cache(maxsize=8)
-def _edges_once(plan: Plan, drawing: bytes | None, table: bytes | None) -> Edges:
-    return read_edges(plan, drawing, table)
 
 
 def _check_fitted(plan: Plan, beside: files.Beside) -> Answer:
@@ -154,8 +140,7 @@ def _check_fitted(plan: Plan, beside: files.Beside) -> Answer:
         # What cannot be spaced as printed may well be spaced as fitted.
         printed = None
     with naming(plan.where):
-        supplies = None if plan.supplies is None else files.read_beside(beside, plan.supplies, "supplies")
-        catalogue = load_catalogue(supplies, plan.supplies or "")
+        catalogue = load_catalogue(supplies_of(plan, beside), plan.supplies or "")
         answer = check_plan(fitted_plan(plan, fit, catalogue), beside)
         found = make_fit(plan, fit, printed, answer.placement, catalogue)
     return replace(answer, findings=(*answer.findings, *found.findings), fit=found)

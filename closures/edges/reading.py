@@ -10,21 +10,16 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from closures.curve.fitting.limits import READ_WITHIN_MM
+from closures.edges.arrival import OTHER_HAND, Arrival
 from closures.edges.boundary import from_outside
-from closures.edges.points import read_points
-from closures.edges.shapes import arc_edge, straight_edge, three_point_arc
-from closures.errors import DrawingError, EdgeError, Where
-from closures.plan.place import LevelPlace
+from closures.edges.ways.registry import files_needed, way_of
 
 if TYPE_CHECKING:
-    from closures.curve import Curve, Point, Segment
-    from closures.edges.drawing import Drawing
+    from collections.abc import Mapping
+
+    from closures.curve import Curve, Point
     from closures.edges.hand import Hand
-    from closures.edges.opening import Opened
     from closures.edges.ring import Within
-    from closures.edges.sampled import ReadLine
-    from closures.plan.place import PlaceWish
     from closures.plan.plan import Plan
 
 
@@ -94,13 +89,12 @@ class Edges:
         return (-place[0], place[1]) if self.is_turned else place
 
 
-def read_edges(plan: Plan, drawing: bytes | None, table: bytes | None = None) -> Edges:
+def read_edges(plan: Plan, given: Mapping[str, bytes] | None = None) -> Edges:
     """Read the edges that a plan tells.
 
     Args:
         plan: the plan.
-        drawing: the bytes of its drawing, None where it names none.
-        table: the bytes of its table of measured points, None where it names none.
+        given: the files of `files_needed`, by the names that the plan gives them; None where it names none.
 
     Returns:
         Curves in mm. Those of a drawing and measured points are turned over where they were seen
@@ -110,9 +104,9 @@ def read_edges(plan: Plan, drawing: bytes | None, table: bytes | None = None) ->
         DrawingError: the drawing cannot be read or does not hold what the plan names.
         EdgeError: the edge cannot be made.
     """
-    wish = plan.along_an_edge[0]
-    with from_outside(wish.points_file or plan.drawing or plan.where):
-        edges = _Arrival(plan, drawing, table).edges()
+    wish, needed = plan.along_an_edge[0], files_needed(plan)
+    with from_outside(needed[-1].name if needed else plan.where):
+        edges = _edges(Arrival(plan, given or {}))
         if wish.moved or wish.longer:
             from closures.edges.altered import altered
 
@@ -120,263 +114,95 @@ def read_edges(plan: Plan, drawing: bytes | None, table: bytes | None = None) ->
         return edges
 
 
-class _Arrival:
-    """One plan and its files, on their way to edges."""
+def _edges(arrival: Arrival) -> Edges:
+    wish = arrival.wish
+    over = way_of(wish, arrival.plan.where).edge(arrival)
+    over = over.reversed() if wish.reverse else over
+    under = None if wish.under is None else _under(arrival, wish.under)
+    if under is not None and wish.under_lies == "closed":
+        turned = _same_way(under, over)
+        arrival.under_cloth_on = arrival.under_cloth_on if turned is under else OTHER_HAND[arrival.under_cloth_on]
+        under = turned
+    line = None if wish.line is None else _same_way(arrival.drawn(wish.line), over)
+    points: list[NamedPoint] = []
+    zero = over.start[1]
+    if isinstance(wish.level_zero, str):
+        points.append(_named(arrival, wish.level_zero))
+        zero = points[0].y_mm
+    elif wish.level_zero is not None:
+        zero = float(wish.level_zero)
+    for place in (*(anchor.at for anchor in arrival.plan.anchors), *(one for pair in wish.match for one in pair)):
+        if isinstance(place, str) and all(place != point.name for point in points):
+            points.append(_named(arrival, place))
+    scale = () if arrival.opened is None else arrival.opened.notes
+    notes = (*scale, *arrival.notes)
+    outlines = _outlines(arrival, zero)
+    from closures.edges.ring import line_within
 
-    def __init__(self, plan: Plan, drawing: bytes | None, table: bytes | None) -> None:
-        self.plan = plan
-        self.wish, self.band, _ = plan.along_an_edge
-        self.data, self.table = drawing, table
-        self.inside = plan.is_turned
-        self.cloth_on: Hand | None = None
-        self.outline: Curve | None = None
-        self.piece = ""
-        self.under_cloth_on: Hand | None = None
-        self.under_outline: Curve | None = None
-        self.opened: Opened | None = None
-        self.notes: list[str] = []
-        self.read: list[Point] = []
-        self.within_mm = self.wish.read_within_mm or READ_WITHIN_MM
-        self.picture: bytes | None = None
+    read = tuple((-x, y) if arrival.inside else (x, y) for x, y in arrival.points)
+    return Edges(
+        over,
+        under,
+        line,
+        zero,
+        tuple(points),
+        notes,
+        arrival.picture,
+        arrival.inside,
+        wish.under_lies,
+        arrival.cloth_on,
+        arrival.outline,
+        outlines,
+        read,
+        arrival.under_cloth_on,
+        arrival.under_outline,
+        wish.under_begins is not None,
+        arrival.piece,
+        line_within(over, arrival.opened.drawing, arrival.inside) if arrival.opened and wish.names else None,
+    )
 
-    def edges(self) -> Edges:
-        wish = self.wish
-        over = self._over()
-        over = over.reversed() if wish.reverse else over
-        under = None if wish.under is None else self._under(wish.under)
-        if under is not None and wish.under_lies == "closed":
-            turned = _same_way(under, over)
-            self.under_cloth_on = self.under_cloth_on if turned is under else _OTHER_HAND[self.under_cloth_on]
-            under = turned
-        line = None if wish.line is None else _same_way(self._drawn(wish.line), over)
-        points: list[NamedPoint] = []
-        zero = over.start[1]
-        if isinstance(wish.level_zero, str):
-            points.append(self._named(wish.level_zero))
-            zero = points[0].y_mm
-        elif wish.level_zero is not None:
-            zero = float(wish.level_zero)
-        for place in (*(anchor.at for anchor in self.plan.anchors), *(one for pair in wish.match for one in pair)):
-            if isinstance(place, str) and all(place != point.name for point in points):
-                points.append(self._named(place))
-        scale = () if self.opened is None else self.opened.notes
-        notes = (*scale, *self.notes)
-        outlines = self._outlines(zero)
-        from closures.edges.ring import line_within
 
-        read = tuple((-x, y) if self.inside else (x, y) for x, y in self.read)
-        return Edges(
-            over,
-            under,
-            line,
-            zero,
-            tuple(points),
-            notes,
-            self.picture,
-            self.inside,
-            wish.under_lies,
-            self.cloth_on,
-            self.outline,
-            outlines,
-            read,
-            self.under_cloth_on,
-            self.under_outline,
-            wish.under_begins is not None,
-            self.piece,
-            line_within(over, self.opened.drawing, self.inside) if self.opened and wish.names else None,
-        )
+def _outlines(arrival: Arrival, zero: float) -> tuple[tuple[Curve, float], ...]:
+    """Read the pieces whose girths the plan asks for, from the drawing as it was drawn."""
+    from closures.edges.outlines import closed_outline
 
-    def _outlines(self, zero: float) -> tuple[tuple[Curve, float], ...]:
-        """Read the pieces whose girths the plan asks for, from the drawing as it was drawn."""
-        from closures.edges.outlines import closed_outline
+    wish = arrival.plan.way_in
+    found = []
+    for one in () if wish is None else wish.outlines:
+        drawing = arrival.drawing(one.path)
+        curve = closed_outline(drawing.lines(one.path), f'{arrival.plan.drawing or "drawing"}, "{one.path}"')
+        found.append((curve, zero if one.zero is None else drawing.point(one.zero)[1]))
+    return tuple(found)
 
-        wish = self.plan.way_in
-        found = []
-        for one in () if wish is None else wish.outlines:
-            drawing = self._drawing(one.path)
-            curve = closed_outline(drawing.lines(one.path), f'{self.plan.drawing or "drawing"}, "{one.path}"')
-            found.append((curve, zero if one.zero is None else drawing.point(one.zero)[1]))
-        return tuple(found)
 
-    def _over(self) -> Curve:
-        wish, where = self.wish, Where(file=self.plan.where, section="edge")
-        if wish.names:
-            return self._over_drawn()
-        if wish.trace is not None:
-            return self._traced()
-        if wish.points is not None or wish.points_file is not None:
-            return self._measured()
-        if wish.straight_mm is not None:
-            return straight_edge(wish.straight_mm)
-        if wish.arc_through is not None:
-            return self._turned(three_point_arc(wish.arc_through, f"{where} arc_through"))
-        if wish.arc is not None:
-            # The chord runs straight down: cloth on the right hand lies towards -x.
-            outwards = 1 if self._told_hand() == "right" else -1
-            towards = outwards if wish.arc.bows == "out" else -outwards
-            return arc_edge(wish.arc.length_mm, wish.arc.radius_mm, 1 if towards > 0 else -1)
-        raise EdgeError("there is no edge", where=where, mend="Write path, points, straight or arc.")
+def _under(arrival: Arrival, name: str) -> Curve:
+    """Read the under lap's own edge, and what the drawing shows of its piece."""
+    from closures.edges.pieces import join_pieces
+    from closures.edges.stretch import cut_stretch
 
-    def _told_hand(self) -> Hand:
-        """The hand on which the cloth lies beside an arc that is told by its length, by the plan's words."""
-        from closures.edges.hand import hand_by_key, hand_by_words, unknown_hand
-
-        garment, start, end = self.plan.garment, (0.0, 0.0), (0.0, 1.0)
-        opens = None if garment is None else garment.opens
-        hand = hand_by_words(opens, self.band.lap)
-        if hand is None and self.wish.cloth is not None:
-            hand = hand_by_key(self.wish.cloth, start, end, self.inside)
-        if hand is None:
-            raise unknown_hand(start, end, ("first end", "last end"), self.inside)
-        return hand
-
-    def _over_drawn(self) -> Curve:
-        wish = self.wish
-        if wish.begins is None or wish.ends is None:
-            if wish.path is not None:
-                over = self._drawn(wish.path)
-                self._look_round(over)
-                return over
-            from closures.edges.judged import judged_edge
-
-            chains = self._chains()
-            if len(chains) != 1:
-                raise DrawingError(
-                    f"the pieces make {len(chains)} lines that do not touch",
-                    where=self._place(),
-                    mend="Name all pieces between, or draw them so that their ends meet within 0.2 mm.",
-                )
-            return self._read(judged_edge(chains[0], self._place(), self.within_mm))
-        from closures.edges.stretch import cut_stretch
-
-        via = None if wish.via is None else self._where(wish.via)
-        chains = self._chains()
-        cut = cut_stretch(chains, self._where(wish.begins), self._where(wish.ends), via, self._place(), self.within_mm)
-        self.notes += cut.notes
-        self.read += cut.points
-        if cut.piece_on is not None:
-            # Turned over, what lay on the right hand lies on the left.
-            self.cloth_on = _OTHER_HAND[cut.piece_on] if self.inside else cut.piece_on
-            self.outline = None if cut.outline is None else self._turned(cut.outline)
-        return self._turned(cut.curve)
-
-    def _under(self, name: str) -> Curve:
-        """Read the under lap's own edge, and what the drawing shows of its piece."""
-        from closures.edges.pieces import join_pieces
-        from closures.edges.stretch import cut_stretch
-
-        wish = self.wish
-        if wish.under_begins is None or wish.under_ends is None:
-            from closures.edges.ring import piece_shown
-
-            under = self._drawn(name)
-            ring = piece_shown(under, self._drawing(name), self.inside)
-            if ring is not None and ring.is_on:
-                self.under_cloth_on, self.under_outline = ring.inside, ring.outline
-            return under
-        via = None if wish.under_via is None else self._where(wish.under_via)
-        ends = (self._where(wish.under_begins), self._where(wish.under_ends))
-        place = f'{self.plan.drawing or "drawing"}, "{name[:60]}"'
-        chains = join_pieces(list(self._drawing(name).lines(name)))
-        cut = cut_stretch(chains, *ends, via, place, self.within_mm)
-        self.notes += cut.notes
-        self.under_cloth_on = _OTHER_HAND[cut.piece_on] if self.inside else cut.piece_on
-        self.under_outline = None if cut.outline is None else self._turned(cut.outline)
-        return self._turned(cut.curve)
-
-    def _look_round(self, over: Curve) -> None:
-        """Find the outline that the edge is a part of, where it is a line of its own."""
+    wish = arrival.wish
+    if wish.under_begins is None or wish.under_ends is None:
         from closures.edges.ring import piece_shown
 
-        ring = piece_shown(over, self._drawing(self.wish.path or ""), self.inside)
-        if ring is None or (ring.name and self.wish.cloth is not None):
-            # Beside another's outline the user's word counts, as for a facing drawn folded out.
-            return
-        self.cloth_on = _OTHER_HAND[ring.inside] if self.wish.reverse else ring.inside
-        self.outline = ring.outline if ring.is_on else None
-        self.piece = ring.name
-
-    def _chains(self) -> list[tuple[Segment, ...]]:
-        from closures.edges.pieces import join_overlapping, join_pieces
-
-        pieces = [line for name in self.wish.names for line in self._drawing(name).lines(name)]
-        chains = join_pieces(pieces)
-        return join_overlapping(chains) if self.wish.pieces else chains
-
-    def _measured(self) -> Curve:
-        from closures.edges.tables import read_table_of_points
-
-        where: str = Where(file=self.plan.where, section="edge", key="points")
-        points = self.wish.points
-        if points is None:
-            name = self.wish.points_file or ""
-            where = name
-            measured = read_table_of_points(self.table or b"", name, self.plan.units)
-            points, notes = measured.points, measured.notes
-            self.notes += notes
-        over = self._read(read_points(points, where, self.within_mm))
-        _refuse_crossing(over, where)
-        return over
-
-    def _traced(self) -> Curve:
-        from closures.edges.scan.trace import trace_edge
-
-        if self.data is None or self.wish.trace is None:
-            raise DrawingError(
-                "there is no picture to follow the edge on",
-                where=Where(file=self.plan.where, section="edge", key="trace"),
-                mend='Name it above the sections: drawing = "scan.png".',
-            )
-        traced = trace_edge(self.data, self.plan.drawing or "picture", self.wish.trace, self.within_mm)
-        self.notes += traced.notes
-        self.read += traced.points
-        self.picture = traced.picture
-        return self._turned(traced.curve)
-
-    def _where(self, place: PlaceWish) -> Point | LevelPlace:
-        """A place of the plan in the drawing's frame."""
-        if isinstance(place, str):
-            return self._drawing(place).point(place)
-        if isinstance(place, LevelPlace):
-            zero = self.wish.level_zero
-            above = self._drawing(zero).point(zero)[1] if isinstance(zero, str) else (zero or 0.0)
-            return LevelPlace(place.level_mm + above, place.which)
-        return place
-
-    def _drawn(self, name: str) -> Curve:
-        return self._read(self._drawing(name).edge(name, self.within_mm))
-
-    def _read(self, line: ReadLine) -> Curve:
-        """Take a line as it was read, with what is to be said of it."""
-        self.notes += line.notes
-        self.read += line.points
-        return self._turned(line.curve)
-
-    def _named(self, name: str) -> NamedPoint:
-        x, y = self._drawing(name).point(name)
-        return NamedPoint(name, -x if self.inside else x, y)
-
-    def _turned(self, curve: Curve) -> Curve:
-        return curve.mirrored() if self.inside else curve
-
-    def _drawing(self, name: str) -> Drawing:
-        if self.data is None:
-            raise DrawingError(
-                f'"{name}" is an id in a drawing, and there is no drawing',
-                where=Where(file=self.plan.where, section="edge"),
-                mend='Name the drawing above the sections: drawing = "front.svg".',
-            )
-        if self.opened is None:
-            from closures.edges.opening import open_to_scale
-
-            self.opened = open_to_scale(self.data, self.plan.drawing or "drawing", self.wish)
-        return self.opened.drawing
-
-    def _place(self) -> str:
-        return f'{self.plan.drawing or "drawing"}, "{", ".join(self.wish.names)[:60]}"'
+        under = arrival.drawn(name)
+        ring = piece_shown(under, arrival.drawing(name), arrival.inside)
+        if ring is not None and ring.is_on:
+            arrival.under_cloth_on, arrival.under_outline = ring.inside, ring.outline
+        return under
+    via = None if wish.under_via is None else arrival.where(wish.under_via)
+    ends = (arrival.where(wish.under_begins), arrival.where(wish.under_ends))
+    place = f'{arrival.plan.drawing or "drawing"}, "{name[:60]}"'
+    chains = join_pieces(list(arrival.drawing(name).lines(name)))
+    cut = cut_stretch(chains, *ends, via, place, arrival.within_mm)
+    arrival.notes += cut.notes
+    arrival.under_cloth_on = OTHER_HAND[cut.piece_on] if arrival.inside else cut.piece_on
+    arrival.under_outline = None if cut.outline is None else arrival.turned(cut.outline)
+    return arrival.turned(cut.curve)
 
 
-_OTHER_HAND: dict[Hand | None, Hand | None] = {"right": "left", "left": "right", None: None}
+def _named(arrival: Arrival, name: str) -> NamedPoint:
+    x, y = arrival.drawing(name).point(name)
+    return NamedPoint(name, -x if arrival.inside else x, y)
 
 
 def _same_way(curve: Curve, over: Curve) -> Curve:
@@ -386,12 +212,4 @@ def _same_way(curve: Curve, over: Curve) -> Curve:
     return curve if as_drawn <= turned else curve.reversed()
 
 
-def _refuse_crossing(curve: Curve, where: str) -> None:
-    crossings = curve.crosses_itself()
-    if crossings:
-        x, y = crossings[0]
-        raise EdgeError(
-            f"the edge crosses itself at x {x:.1f}, y {y:.1f} mm",
-            where=where,
-            mend="Write the points in order, from the first end to the last.",
-        )
+__all__ = ["Edges", "NamedPoint", "read_edges"]

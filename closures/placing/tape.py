@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.edges.hand import lies_in_words, viewers_side
+from closures.edges.ways.registry import way_of
 from closures.lengths import format_inches, format_mm
 
 if TYPE_CHECKING:
@@ -42,7 +43,7 @@ def tape_in_words(placement: Placement) -> str:
 def _cloth_in_words(placement: Placement) -> str:
     """Say on which side of a drawn edge the cloth was taken to lie, so that a wrong lap shows."""
     wish, over = placement.plan.edge, placement.laps.over
-    if wish is None or not (wish.names or wish.points or wish.points_file or wish.trace):
+    if wish is None or way_of(wish, placement.plan.where).is_in_words:
         return ""
     side = viewers_side(over.cloth_on, over.edge.start, over.edge.end, placement.plan.is_turned)
     return f" The {wish.shows} lap's cloth lies {lies_in_words(side)} it as drawn."

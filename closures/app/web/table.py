@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from closures import files
+from closures.app.given import files_of_edges, supplies_of
 from closures.app.job import check_plan, load_plan
 from closures.app.known_names import names_known
 from closures.app.repairing import repairs
@@ -381,7 +382,8 @@ def files_beside(path: Path) -> tuple[bytes, str, dict[str, bytes]]:
         ClosureError: one of them cannot be read.
     """
     plan = load_plan(path)
-    named = [(plan.drawing, "drawing"), (plan.supplies, "supplies")]
-    named.append((None if plan.edge is None else plan.edge.points_file, "points"))
-    beside = {name: files.read_beside(path, name, what) for name, what in named if name}
+    beside = dict(files_of_edges(plan, path))
+    supplies = supplies_of(plan, path)
+    if plan.supplies is not None and supplies is not None:
+        beside[plan.supplies] = supplies
     return files.read_plan_file(path), path.name, beside
