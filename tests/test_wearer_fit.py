@@ -195,7 +195,7 @@ def test_size_of_a_family_is_fitted_from_its_own_printed_pattern(tmp_path: Path)
 @pytest.mark.parametrize(
     ("wearer", "told"),
     [
-        ('bust_level = "240 mm"', "it is missing, and the plan has several sizes. Add size = '14'"),
+        ('bust_level = "240 mm"', 'it is missing, and the plan has several sizes. Add size = "14"'),
         ('size = "19"\nbust_level = "240 mm"', "there is no size '19'"),
     ],
     ids=["no size", "wrong size"],

@@ -117,7 +117,7 @@ def _against(plan: Plan) -> Iterator[Complaint]:
         mend = "Leave bust_level, waist_level, bust_girth and longer out."
         yield "", "only a plan of new closures along an edge is fitted", mend
     if sizes is not None and fit.size is None:
-        mend = f"Add size = {shown_value(sizes.base)}, the size that is cut."
+        mend = f'Add size = "{sizes.base}", the size that is cut.'
         yield "size", "it is missing, and the plan has several sizes", mend
     if sizes is not None and fit.size is not None and fit.size not in sizes.names:
         near = nearest_name(fit.size, sizes.names)

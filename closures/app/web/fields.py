@@ -61,6 +61,8 @@ class Field:
     @property
     def hint(self) -> str:
         """What stands beside it: what is usual, or an example."""
+        if self.kind.choices and self.kind.shape == "names":
+            return f"{self.key.hint or 'any of these'}: {', '.join(self.kind.choices)}"
         if self.key.hint or self.kind.choices or self.kind.shape == "switch":
             return self.key.hint
         return shown(self.kind, tomllib.loads(f"example = {self.key.example}")["example"])

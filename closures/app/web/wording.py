@@ -17,7 +17,8 @@ from closures.errors import Where
 from closures.plan.editing import nth_of
 from closures.plan.one_line import shown
 
-_VALUE = r'(?:"[^"]*"|\[[^=]*?\](?=[.,;)\s]|$)|\{[^}]*\}|true|false|-?\d[\d.]*\d|\d)'
+_LIST_OF = r"\[(?:[^\[\]]|\[(?:[^\[\]]|\[[^\[\]]*\])*\])*\]"
+_VALUE = rf'(?:"[^"]*"|{_LIST_OF}|\{{[^}}]*\}}|true|false|-?\d[\d.]*\d|\d)'
 _SAID = re.compile(rf"\b([a-z][a-z_]*) = ({_VALUE})")
 _SECTION = re.compile(r"\[\[?([a-z_]+)\]?\]")
 _LIST = r"[a-z_]+(?:(?:, | and | or )[a-z_]+)*"
@@ -75,13 +76,16 @@ def in_fields(text: str, place: str) -> str:
     )
     text = _UNDER.sub(lambda m: _under(m[1], m[2], m[0]), text)
     text = _SECTION.sub(lambda m: f"“{BY_NAME[m[1]].title or m[1]}”" if m[1] in BY_NAME else m[0], text)
+    held: list[str] = []
     if near is not None:
-        text = _literals(text, near)
+        text = _literals(text, near, held)
     text = _SAID.sub(lambda m: _assigned(m, section), text)
     for pattern in _NAMED:
         text = pattern.sub(lambda m: re.sub(r"[a-z_]+", lambda w: _called(w[0], section), m[1]), text)
     for pattern, plain in _PLAIN:
         text = pattern.sub(plain, text)
+    # What is to be typed into a field stands as it is: the words before "=" are no fields there.
+    text = re.sub(r"\0(\d+)\0", lambda m: held[int(m[1])], text)
     return re.sub(r"(^|[.!?] )([a-z])", lambda m: m[1] + m[2].upper(), text)
 
 
@@ -158,8 +162,14 @@ def _inner(field: Field, literal: str) -> Iterator[str]:
             yield f"“{one.label}”: {said_of(one, value)}"
 
 
-def _literals(text: str, field: Field) -> str:
-    return re.sub(r"(?<!= )(?:\[(?:\[|\{|\"|-?\d).*\]|\{ .* \})(?=[.,;]|$)", lambda m: _shown(field, m[0]), text)
+def _literals(text: str, field: Field, held: list[str]) -> str:
+    def kept(found: re.Match[str]) -> str:
+        if found[0].startswith("= "):
+            return found[0]
+        held.append(_shown(field, found[0]))
+        return f"\0{len(held) - 1}\0"
+
+    return re.sub(rf"= {_LIST_OF}|(?<!= )(?:\[(?:\[|\{{|\"|-?\d).*\]|\{{ .* \}})(?=[.,;]|$)", kept, text)
 
 
 def _shown(field: Field, literal: str) -> str:
