@@ -8,7 +8,6 @@ import json
 import re
 from collections.abc import Iterator
 from contextlib import ExitStack
-from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -563,18 +562,6 @@ def test_added_row_keeps_the_focus_and_is_explained_in_the_legend(seen: Any) -> 
     page.locator("#undo").press("Enter")
     page.locator("#handle-clear-0-whole").wait_for(state="detached")
     assert page.evaluate("document.activeElement.id") == "redo"
-
-
-@pytest.mark.parametrize("wide", [360, 640, 1280])
-def test_larger_is_larger_in_every_window(seen: Any, wide: int) -> None:
-    one = seen(viewport={"width": wide, "height": 740})
-    scales = []
-    for _ in range(4):
-        scales.append(one.page.evaluate("document.getElementById('worn').getScreenCTM().a"))
-        if len(scales) < 4:
-            one.page.get_by_label("Larger", exact=True).click()
-    assert all(more > 1.3 * less for less, more in pairwise(scales))
-    assert one.page.get_by_label("Larger", exact=True).get_attribute("aria-disabled") == "true"
 
 
 def test_size_goes_back_with_undo_in_list_and_slider_too(seen: Any) -> None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING
 
-from closures.app.web.ink import tag, through, words
+from closures.app.web.ink import steady, tag, through, words
 from closures.drawing.sheets.view import View
 from closures.lengths import format_length
 from closures.placing.meeting import PlacedAnchor
@@ -121,13 +121,12 @@ class _Drawer:
     def anchor(self, anchor: PlacedAnchor, n: int, stand: _Stand) -> str:
         at, text_at, side = self._places(stand)
         half = 0.55 * self.em
-        x, y = at
-        diamond = through([(x - half, y), (x, y - half), (x + half, y), (x, y + half)], closed=True)
-        inside = (
-            tag("path", d=through([self._aside(anchor.along_mm, 0.0), at]), class_="leader")
-            + tag("circle", cx=x, cy=y, r=1.15 * self.em, class_="hold")
+        diamond = through([(-half, 0.0), (0.0, -half), (half, 0.0), (0.0, half)], closed=True)
+        inside = tag("path", d=through([self._aside(anchor.along_mm, 0.0), at]), class_="leader") + steady(
+            at,
+            tag("circle", r=1.15 * self.em, class_="hold")
             + tag("path", d=diamond, class_="anchor")
-            + self._name(anchor.name, text_at, side)
+            + self._name(anchor.name, at, text_at, side),
         )
         return self._handle(inside, "anchor", n, "whole", anchor.along_mm, anchor.name)
 
@@ -136,32 +135,25 @@ class _Drawer:
         at, text_at, side = self._places(stand)
         beyond = -self._reach((low + high) / 2)[1] - 0.6 * self.em
         ends = [self._aside(place, beyond) for place in (low, high)]
-        x, y = at
         bracket = tag("path", d=through([*ends]), class_="bracket")
-        grip = through([(x - 0.5 * self.em, y - 0.35 * self.em), (x + 0.5 * self.em, y - 0.35 * self.em)]) + through(
-            [(x - 0.5 * self.em, y + 0.35 * self.em), (x + 0.5 * self.em, y + 0.35 * self.em)]
-        )
-        whole = (
-            tag("path", d=through([self._aside((low + high) / 2, 0.0), at]), class_="leader")
-            + tag("circle", cx=x, cy=y, r=1.15 * self.em, class_="hold")
-            + tag("circle", cx=x, cy=y, r=0.75 * self.em, class_="knob")
+        across, up = 0.5 * self.em, 0.35 * self.em
+        grip = through([(-across, -up), (across, -up)]) + through([(-across, up), (across, up)])
+        whole = tag("path", d=through([self._aside((low + high) / 2, 0.0), at]), class_="leader") + steady(
+            at,
+            tag("circle", r=1.15 * self.em, class_="hold")
+            + tag("circle", r=0.75 * self.em, class_="knob")
             + tag("path", d=grip, class_="grip")
-            + self._name(zone.name, text_at, side)
+            + self._name(zone.name, at, text_at, side),
         )
         if len(zone.stretches_mm) > 1:
             return bracket + tag("g", whole, class_="flag")
         handles = [self._handle(whole, "clear", n, "whole", (low + high) / 2, f"{zone.name}, all of it")]
         for place, part, where in ((low, "from", "upper end"), (high, "to", "lower end")):
-            ex, ey = self._aside(place, beyond)
-            knob = tag("circle", cx=ex, cy=ey, r=0.75 * self.em, class_="hold") + tag(
-                "rect",
-                x=ex - 0.3 * self.em,
-                y=ey - 0.3 * self.em,
-                width=0.6 * self.em,
-                height=0.6 * self.em,
-                class_="anchor",
-            )
-            handles.append(self._handle(knob, "clear", n, part, place, f"{zone.name}, {where}"))
+            half = 0.3 * self.em
+            knob = tag("circle", r=0.75 * self.em, class_="hold")
+            knob += tag("rect", x=-half, y=-half, width=2 * half, height=2 * half, class_="anchor")
+            held = steady(self._aside(place, beyond), knob)
+            handles.append(self._handle(held, "clear", n, part, place, f"{zone.name}, {where}"))
         return bracket + "".join(handles)
 
     def _handle(self, inside: str, what: str, n: int, part: str, along: float, label: str) -> str:
@@ -188,12 +180,13 @@ class _Drawer:
             data_step=f"{self.steps(what, n, part):.6f}",
         )
 
-    def _name(self, name: str, at: Point, side: str) -> str:
+    def _name(self, name: str, root: Point, at: Point, side: str) -> str:
         shown = name if len(name) <= 24 else f"{name[:22]}…"
         wide = 0.55 * len(shown) * self.em
         low = {"start": at[0], "middle": at[0] - wide / 2, "end": at[0] - wide}[side]
         self.boxes.append((low, at[1] - self.em, low + wide, at[1] + self.em))
-        return tag("title", escape(name)) + words(shown, at, self.em, "flag", side)
+        hung = (at[0] - root[0], at[1] - root[1])
+        return tag("title", escape(name)) + words(shown, hung, self.em, "flag", side)
 
     def _places(self, stand: _Stand) -> tuple[Point, Point, str]:
         """Where the knob of a flag stands, where its name begins, and which way that runs."""

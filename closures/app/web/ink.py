@@ -47,6 +47,22 @@ def words(text: str, at: Point, size_mm: float, class_: str, anchor: str = "star
     )
 
 
+def steady(root: Point, inside: str) -> str:
+    """Hang something at a place of the picture so that it keeps its size where the picture comes closer.
+
+    Args:
+        root: the place, which moves with the picture.
+        inside: what hangs there, drawn about the origin.
+    """
+    x, y = root
+    return tag("g", inside, class_="steady", transform=f"translate({_text(float(x))} {_text(float(y))})")
+
+
+def steady_words(text: str, root: Point, at: Point, size_mm: float, class_: str, anchor: str = "start") -> str:
+    """Write words that keep their size, and their distance on the screen from the place where they hang."""
+    return steady(root, words(text, (at[0] - root[0], at[1] - root[1]), size_mm, class_, anchor))
+
+
 def path_data(commands: Iterable[Command]) -> str:
     """Write drawing commands as path data."""
     return "".join(f"{name}{' '.join(_text(float(v)) for v in values)}" for name, *values in commands)

@@ -75,23 +75,23 @@ def number_room(scene: Scene) -> float:
     return max(map(reach_mm, looks)) + scene.em_mm
 
 
-def number_at(scene: Scene, mark: Mark) -> Point:
-    """Where the number of a mark is written."""
+def number_at(scene: Scene, mark: Mark) -> tuple[Point, Point]:
+    """Where the number of a mark hangs, past its band, and where it is written."""
     spot = scene.spots[mark.n]
     reach = max(spot.to_inner_mm, scene.placement.fastener_of(mark.n).rim_mm)
-    return spot.moved(0.0, reach + 0.5 * scene.em_mm)
+    return spot.moved(0.0, reach), spot.moved(0.0, reach + 0.5 * scene.em_mm)
 
 
-def gap_at(scene: Scene, one: Mark, other: Mark) -> tuple[Point, Point]:
-    """Where the gap between two marks is written, and which way is inwards there."""
+def gap_at(scene: Scene, one: Mark, other: Mark) -> tuple[Point, Point, Point]:
+    """Where the gap between two marks hangs, where it is written, and which way is inwards there."""
     laps = scene.placement.laps.as_worn
     mid = (one.along_mm + other.along_mm) / 2
     spot = scene.spots[one.n]
-    reach = max(spot.to_inner_mm, scene.placement.fastener.rim_mm) + 0.5 * scene.em_mm
+    reach = max(spot.to_inner_mm, scene.placement.fastener.rim_mm)
     point, tangent = laps.line.point_at(mid), laps.line.tangent_at(mid)
-    at, on = laps.over.moved_in(point, tangent, reach), point
-    far = math.dist(at, on) or 1.0
-    return at, ((at[0] - on[0]) / far, (at[1] - on[1]) / far)
+    root, at = (laps.over.moved_in(point, tangent, reach + more) for more in (0.0, 0.5 * scene.em_mm))
+    far = math.dist(at, point) or 1.0
+    return root, at, ((at[0] - point[0]) / far, (at[1] - point[1]) / far)
 
 
 def with_labels(
@@ -101,13 +101,13 @@ def with_labels(
     em = scene.em_mm
     every = [box, *labels]
     for mark in scene.placement.marks:
-        x, y = number_at(scene, mark)
+        x, y = number_at(scene, mark)[1]
         every.append((x - 2.4 * em, y - em, x + 2.4 * em, y + em))
     if scene.placement.strap is None:
         laps = scene.placement.laps.as_worn
         for lap in laps.both:
             every += [(x, y, x, y) for x, y in far_side(laps, lap)[::15]]
-    for (x, y), text, anchor in end_words(scene):
+    for _, (x, y), text, anchor in end_words(scene):
         wide = 0.55 * len(text) * em
         low = {"start": x, "middle": x - wide / 2, "end": x - wide}[anchor]
         every.append((low, y - em, low + wide, y + em))
@@ -119,8 +119,8 @@ def with_labels(
     )
 
 
-def end_words(scene: Scene) -> list[tuple[Point, str, str]]:
-    """The names of both ends and both laps, each with its place and the way it is set."""
+def end_words(scene: Scene) -> list[tuple[Point, Point, str, str]]:
+    """The names of both ends and both laps, each with what it hangs at, its place and the way it is set."""
     em = scene.em_mm
     if scene.placement.strap is not None:
         return _strap_words(scene)
@@ -133,16 +133,16 @@ def end_words(scene: Scene) -> list[tuple[Point, str, str]]:
         inner, beyond = last.moved(0.6 * em, 1.2 * em), last.moved(0.6 * em, -1.2 * em)
         out = "start" if last.along[0] > 0 else "end"
         return [
-            (first.moved(-0.8 * em, 0.0), ends[0], "end" if out == "start" else "start"),
-            (last.moved(0.6 * em, 0.0), ends[1], out),
-            (inner, over, out),
-            (beyond, under, out),
+            (first.at, first.moved(-0.8 * em, 0.0), ends[0], "end" if out == "start" else "start"),
+            (last.at, last.moved(0.6 * em, 0.0), ends[1], out),
+            (last.at, inner, over, out),
+            (last.at, beyond, under, out),
         ]
     return [
-        (first.moved(-1.0 * em, 0.0), ends[0], "middle"),
-        (last.moved(1.1 * em, 0.0), ends[1], "middle"),
-        (last.moved(2.3 * em, 0.4 * em), over, side),
-        (last.moved(2.3 * em, -0.4 * em), under, other),
+        (first.at, first.moved(-1.0 * em, 0.0), ends[0], "middle"),
+        (last.at, last.moved(1.1 * em, 0.0), ends[1], "middle"),
+        (last.at, last.moved(2.3 * em, 0.4 * em), over, side),
+        (last.at, last.moved(2.3 * em, -0.4 * em), under, other),
     ]
 
 
@@ -150,12 +150,13 @@ def _lap_words(name: str, whose: str) -> str:
     return f"{name} lap, {whose}" if whose else f"{name} lap"
 
 
-def _strap_words(scene: Scene) -> list[tuple[Point, str, str]]:
+def _strap_words(scene: Scene) -> list[tuple[Point, Point, str, str]]:
     laps, em = scene.placement.laps.as_worn, scene.em_mm
-    result: list[tuple[Point, str, str]] = []
+    result: list[tuple[Point, Point, str, str]] = []
     # Of ends that lap by little the two names would lie on each other in one row.
     for lap, text, row in ((laps.over, "over end", 2.4), (laps.under, "under end", 3.5)):
         if lap.tip is not None:
             (x, _), way = lap.tip.at, lap.tip.inwards[0]
-            result.append(((x, lap.width_mm / 2 + row * em), text, "start" if way > 0 else "end"))
+            foot = lap.width_mm / 2
+            result.append(((x, foot), (x, foot + row * em), text, "start" if way > 0 else "end"))
     return result

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 from closures.app.web.cloth import draw_cloth, draw_patterns, draw_seams, places_along
 from closures.app.web.flags import draw_flags
-from closures.app.web.ink import path_data, shape, tag, through, words
+from closures.app.web.ink import path_data, shape, steady_words, tag, through
 from closures.app.web.moves import lock_of
 from closures.app.web.scene import end_words, gap_at, number_at, number_room, scene_of, with_labels
 from closures.drawing.sheets.marks import Look, Stand, draw_mark, look_of
@@ -79,6 +79,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
         data_line=json.dumps(samples),
         data_length=f"{laps.line.length_mm:.6f}",
         data_reach=round(reach, 1),
+        data_roomy=_roomy(scene),
         class_="lying" if width > 1.3 * height else "standing",
     )
 
@@ -91,16 +92,23 @@ def _outline(scene: Scene) -> str:
     return tag("path", tag("title", "the over lap's piece"), d=path_data(outline.path()) + "Z", class_="outline")
 
 
+def _roomy(scene: Scene) -> str:
+    """How many times closer the picture comes before every number and every gap has room."""
+    least = min((gap for gap in scene.placement.spacing.gaps_mm if gap > 0), default=math.inf)
+    return f"{2.0 * scene.em_mm / least:.3f}"
+
+
 def _gaps(scene: Scene) -> str:
-    """The gaps, written between the marks where there is room for all of them."""
+    """The gaps, written between the marks: seen where there is room for all of them."""
     placement, em = scene.placement, scene.em_mm
-    if placement.strap is not None or min(placement.spacing.gaps_mm, default=0.0) < 2.0 * em:
+    if placement.strap is not None:
         return ""
+    tight = " tight" if min(placement.spacing.gaps_mm, default=0.0) < 2.0 * em else ""
     written = []
     for one, other in pairwise(placement.marks):
-        at, inward = gap_at(scene, one, other)
+        root, at, inward = gap_at(scene, one, other)
         gap = format_length(other.along_mm - one.along_mm, placement.plan.units)
-        written.append(words(gap, at, 0.85 * em, "gap", _anchor(inward)))
+        written.append(steady_words(gap, root, at, 0.85 * em, "gap" + tight, _anchor(inward)))
     return "".join(written)
 
 
@@ -133,12 +141,10 @@ def _mark(scene: Scene, mark: Mark, *, can_move: bool) -> str:
     title = f"mark {mark.n}: {figure} from the {placement.ends[0]}"
     title += f", {mark.anchor}" if mark.anchor else ""
     title += " (on the under end only)" if mark.over is None else ""
-    number = ""
-    if _has_number(placement, mark.n, em):
-        x, y = number_at(scene, mark)
-        sign = _SIGNS.get(worst, "")
-        text = f"{sign} {mark.n}".strip() + (" ▪" if locked else "")
-        number = words(text, (x, y), em, "number", _anchor(spot.inward))
+    sign = _SIGNS.get(worst, "")
+    text = f"{sign} {mark.n}".strip() + (" ▪" if locked else "")
+    seen = "number" if _has_number(placement, mark.n, em) else "number tight"
+    number = steady_words(text, *number_at(scene, mark), em, seen, _anchor(spot.inward))
     halo = tag("circle", cx=mark.x_mm, cy=mark.y_mm, r=max(look.rim_mm, 0.3 * em) + 0.45 * em, class_="halo")
     # The mark is drawn once and laid at its place, turned as the line runs there.
     turned = " ".join(f"{v:.4f}" for v in (*spot.along, *spot.to_edge, mark.x_mm, mark.y_mm))
@@ -174,11 +180,17 @@ def _told(placement: Placement, mark: Mark) -> str:
     """A closure's figures, as they are read while it is looked at."""
     units = placement.plan.units
     lines = [f"{format_length(mark.along_mm, units)} from the {placement.ends[0]}"]
+    at = next((n for n, one in enumerate(placement.marks) if one.n == mark.n), None)
+    if at is not None:
+        near = (placement.marks[n] for n in (at - 1, at + 1) if 0 <= n < len(placement.marks))
+        gaps = [f"{format_length(abs(one.along_mm - mark.along_mm), units)} from closure {one.n}" for one in near]
+        lines += [" and ".join(gaps)] if gaps else []
+    what = "lap" if placement.strap is None else "end"
     for lap in (mark.over, mark.under):
-        if lap is not None and placement.strap is None:
+        if lap is not None:
             edge = format_length(lap.edge_distance_mm, units)
             stack = "" if lap.stack is None else f", {lap.stack.typical_mm:.2f} mm of cloth to clamp"
-            lines.append(f"{'over' if lap is mark.over else 'under'} lap: {edge} from the edge{stack}")
+            lines.append(f"{'over' if lap is mark.over else 'under'} {what}: {edge} from the edge{stack}")
     return "; ".join(lines)
 
 
@@ -195,8 +207,8 @@ def _beside(scene: Scene, lap: LapName, mark: LapMark) -> str:
     # A hidden one lies behind another: its number stands on the other side, or both would be one.
     before = (other for other in placement.all_on(lap) if other.n < mark.n)
     way = -1.0 if any(math.dist(other.at, mark.at) < look.rim_mm for other in before) else 1.0
-    far = way * (look.rim_mm + 0.8 * scene.em_mm)
-    number = words(str(mark.n), spot.moved(0.0, far), scene.em_mm, "number", "middle")
+    root, at = (spot.moved(0.0, way * far) for far in (look.rim_mm, look.rim_mm + 0.8 * scene.em_mm))
+    number = steady_words(str(mark.n), root, at, scene.em_mm, "number", "middle")
     return tag("g", tag("title", escape(f"mark {mark.n}: {share.fastener.kind}")) + drawn + number, class_="mark over")
 
 
@@ -224,7 +236,8 @@ def _anchor(way: Point) -> str:
 
 
 def _ends(scene: Scene) -> str:
-    return "".join(words(text, at, scene.em_mm * 0.85, "end", anchor) for at, text, anchor in end_words(scene))
+    named = end_words(scene)
+    return "".join(steady_words(text, root, at, scene.em_mm * 0.85, "end", anchor) for root, at, text, anchor in named)
 
 
 def _in_words(placement: Placement, can_move: bool) -> str:

@@ -41,13 +41,19 @@ function under(event) {
 const closest = (along) => [...picture.querySelectorAll(".mark.handle")].reduce((best, one) =>
   !best || Math.abs(one.dataset.along - along) < Math.abs(best.dataset.along - along) ? one : best, null);
 
+function tell(one) {
+  const told = byId("told"), name = one?.getAttribute("aria-label") || (one && `closure ${one.id.slice(5)}`);
+  const text = one ? `${name}: ${one.dataset.told || one.getAttribute("aria-valuetext")}` : "";
+  if (told.textContent !== text) told.textContent = text;
+}
+// What the pointer is over is told first, then what is in hand.
+const look = (one) => { if (!drag) tell(one || byId(inHand)); };
+
 export function take(handle) {
   inHand = handle ? handle.id : "";
-  const told = byId("told");
-  if (!told) return;
-  const mark = handle?.dataset.what === "mark", text = handle
-    ? `${handle.getAttribute("aria-label")}: ${handle.dataset.told || handle.getAttribute("aria-valuetext")}` : "";
-  if (told.textContent !== text) told.textContent = text;
+  if (!byId("told")) return;
+  const mark = handle?.dataset.what === "mark";
+  tell(handle);
   byId("hold-lock").disabled = !mark;
   byId("hold-lock").textContent = mark && handle.classList.contains("locked") ? "Unlock" : "Lock";
   byId("hold-out").disabled = !handle || handle.id === "caret";
@@ -85,13 +91,17 @@ function caret() {
     "aria-orientation": "vertical", "aria-valuemin": 0, "aria-valuemax": lineLength().toFixed(1), "aria-valuenow": caretAt.toFixed(1),
     "aria-valuetext": told, "data-what": "caret", "data-along": caretAt, "data-step": 1 };
   for (const [name, value] of Object.entries(says)) made.setAttribute(name, value);
-  for (const [name, value] of Object.entries({ cx: x, cy: y, r: 6, class: "hold" })) ring.setAttribute(name, value);
-  made.append(ring);
+  for (const [name, value] of Object.entries({ r: 6, class: "hold" })) ring.setAttribute(name, value);
+  const hung = document.createElementNS("http://www.w3.org/2000/svg", "g");
+  hung.setAttribute("class", "steady");
+  hung.setAttribute("transform", `translate(${x} ${y})`);
+  hung.append(ring);
+  made.append(hung);
   worn().append(made);
 }
 
 function start(event) {
-  if (event.button || !worn()) return;
+  if (event.button || !event.isPrimary || !worn()) return;
   const handle = under(event);
   if (!handle || handle.id === "caret") return;
   event.preventDefault();
@@ -103,7 +113,7 @@ function start(event) {
   drag = { handle, id: handle.id, from: along, to: along, gesture: newGesture("drag"), off: along - alongAt(event), moved: false };
 }
 
-function drop() {
+export function drop() {
   // What the last answer says of it holds, also where the hand went further than a row can.
   if (drag && !isWorking()) byId(drag.id)?.removeAttribute("transform");
   drag = null;
@@ -160,18 +170,14 @@ if (worn()) {
   picture.addEventListener("click", click);
   picture.addEventListener("keydown", press);
   picture.addEventListener("focusin", (event) => { const one = event.target.closest(".handle"); if (one) take(one); });
-  picture.addEventListener("pointerover", (event) => { if (!drag && !inHand) hover(event.target.closest(".mark")); });
+  picture.addEventListener("pointerover", (event) => look(event.target.closest(".mark[data-told], .handle")));
+  picture.addEventListener("pointerleave", () => look(null));
   // A redraw takes the focus away and gives it back: the hand has not left the handle.
   picture.addEventListener("focusout", () => { if (!drawing.on) keys = null; });
   byId("hold-lock").addEventListener("click", () => { const one = byId(inHand); if (one) lock(one); });
   byId("hold-out").addEventListener("click", () => { const one = byId(inHand); if (one) takeOut(one); });
-  document.querySelector(".zoom").hidden = byId("hold").hidden = false;
+  byId("hold").hidden = false;
   caret();
-}
-
-function hover(mark) {
-  const text = mark ? `closure ${mark.id.slice(5)}: ${mark.dataset.told}` : "";
-  if (byId("told").textContent !== text) byId("told").textContent = text;
 }
 
 export function showMark(n) {

@@ -3,12 +3,13 @@ import { change } from "./asking.js";
 import "./choosing.js";
 import "./fields.js";
 import { showMark } from "./hands.js";
-import { byId, picture } from "./names.js";
+import { byId } from "./names.js";
 import { held, unfinished } from "./showing.js";
 import "./sheets.js";
 import "./sizes.js";
 import "./ticks.js";
 import "./tape.js";
+import "./zoom.js";
 
 document.addEventListener("click", (event) => {
   const held_back = event.target.closest("a[data-prints]");
@@ -19,13 +20,6 @@ document.addEventListener("click", (event) => {
   }
   const link = event.target.closest('a[href^="#mark-"]');
   if (link) { event.preventDefault(); showMark(link.hash.slice(6)); }
-  const zoom = event.target.closest("[data-zoom]");
-  if (zoom && zoom.tagName === "BUTTON") {
-    const now = Number(picture.dataset.zoom || 0) + Number(zoom.dataset.zoom);
-    picture.dataset.zoom = String(Math.min(3, Math.max(0, now)));
-    for (const one of document.querySelectorAll(".zoom button"))
-      one.setAttribute("aria-disabled", String(picture.dataset.zoom === (one.dataset.zoom < 0 ? "0" : "3")));
-  }
 });
 
 document.addEventListener("keydown", (event) => {

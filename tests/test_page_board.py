@@ -1,0 +1,192 @@
+"""The board in a real browser: how close it comes, life size, and what the picture tells where it is looked at."""
+
+from __future__ import annotations
+
+import importlib.util
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+_spec = importlib.util.spec_from_file_location("page_seen_board", Path(__file__).with_name("test_page_in_browser.py"))
+assert _spec is not None and _spec.loader is not None
+page_seen = importlib.util.module_from_spec(_spec)
+_spec.loader.exec_module(page_seen)
+chromium, seen = page_seen.chromium, page_seen.seen
+
+PHONE = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True}
+PLACE = (
+    "([x, y]) => { const at = new DOMPoint(x, y).matrixTransform(document.getElementById('worn').getScreenCTM()"
+    ".inverse()); return [at.x, at.y]; }"
+)
+MIDDLE = "id => { const box = document.querySelector(id).getBoundingClientRect(); return [box.x + box.width / 2, box.y + box.height / 2]; }"
+
+
+def _px_to_mm(page: Any) -> float:
+    return float(page.evaluate("document.getElementById('worn').getScreenCTM().a"))
+
+
+def _letters(page: Any) -> list[float]:
+    """How tall the letters of the picture are on the screen: number, gap, end and flag."""
+    tall = "name => document.querySelector('#worn text.' + name).getBoundingClientRect().height"
+    return [page.evaluate(tall, name) for name in ("number", "gap", "end", "flag")]
+
+
+def _stays(page: Any, before: list[float], at: list[float]) -> bool:
+    after = page.evaluate(PLACE, at)
+    # Scrolling goes by whole pixels, or by parts of them where the screen has such.
+    return all(abs(a - b) * _px_to_mm(page) <= 1.5 for a, b in zip(before, after, strict=True))
+
+
+@pytest.mark.parametrize("wide", [320, 640, 1280])
+def test_larger_is_larger_in_every_window_and_letters_keep_their_size(seen: Any, wide: int) -> None:
+    one = seen(viewport={"width": wide, "height": 740})
+    page, scales, letters = one.page, [], []
+    larger = page.get_by_label("Larger", exact=True)
+    while not scales or larger.get_attribute("aria-disabled") != "true":
+        if scales:
+            larger.click()
+        scales.append(_px_to_mm(page))
+        letters.append(_letters(page))
+    assert len(scales) >= 4
+    assert all(more > 1.3 * less for less, more in pairwise(scales[:-1]))
+    # The box of a text is whole pixels in places.
+    assert all(abs(a - b) <= 1.5 for now in letters for a, b in zip(now, letters[0], strict=True))
+    page.get_by_role("button", name="Whole", exact=True).click()
+    assert _px_to_mm(page) == pytest.approx(scales[0], rel=1e-6)
+
+
+def test_wheel_brings_the_picture_closer_about_the_pointer_and_rolls_the_page_from_the_whole(seen: Any) -> None:
+    one = seen(viewport={"width": 1280, "height": 700})
+    page = one.page
+    at = page.evaluate(MIDDLE, "#mark-6 .centre")
+    page.mouse.move(*at)
+    before, small = page.evaluate(PLACE, at), _px_to_mm(page)
+    page.mouse.wheel(0, -600)
+    one.until("small => document.getElementById('worn').getScreenCTM().a > 2 * small", small)
+    assert _stays(page, before, at) and page.evaluate("scrollY") == 0
+    page.get_by_role("button", name="Whole", exact=True).click()
+    # The whole is the end of it: the wheel is the page's from there.
+    page.mouse.move(at[0], at[1] + 1)
+    page.evaluate("new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+    for _ in range(40):
+        page.mouse.wheel(0, 200)
+        if page.evaluate("scrollY") > 0:
+            break
+        page.wait_for_timeout(25)
+    assert page.evaluate("scrollY") > 0 and _px_to_mm(page) == pytest.approx(small, rel=1e-6)
+
+
+def test_keys_bring_the_picture_closer_about_what_they_hold(seen: Any) -> None:
+    one = seen()
+    page = one.page
+    page.locator("#mark-8").focus()
+    at, small = page.evaluate(MIDDLE, "#mark-8"), _px_to_mm(page)
+    before = page.evaluate(PLACE, at)
+    page.keyboard.press("+")
+    assert _px_to_mm(page) > 1.3 * small and _stays(page, before, at)
+    page.keyboard.press("1")
+    assert _px_to_mm(page) == pytest.approx(96 / 25.4, rel=0.002)
+    page.keyboard.press("-")
+    assert _px_to_mm(page) < 0.8 * 96 / 25.4
+    page.keyboard.press("0")
+    assert _px_to_mm(page) == pytest.approx(small, rel=1e-6)
+    # None of it moved the closure.
+    assert page.locator("#undo").is_disabled()
+
+
+def test_two_fingers_bring_the_picture_closer_about_what_lies_between_them(seen: Any) -> None:
+    one = seen(**PHONE)
+    page = one.page
+    page.locator("#picture").scroll_into_view_if_needed()
+    x, y = page.evaluate(MIDDLE, "#mark-4 .centre")
+    before, small = page.evaluate(PLACE, [x, y]), _px_to_mm(page)
+    hand = one.context.new_cdp_session(page)
+
+    def touch(kind: str, apart: float) -> None:
+        points = [] if kind == "touchEnd" else [{"x": x - apart, "y": y}, {"x": x + apart, "y": y}]
+        hand.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    touch("touchStart", 30)
+    for apart in (40, 50, 60, 75, 90):
+        touch("touchMove", apart)
+    touch("touchEnd", 0)
+    one.until("small => document.getElementById('worn').getScreenCTM().a > 2.5 * small", small)
+    assert _px_to_mm(page) == pytest.approx(3 * small, rel=0.02) and _stays(page, before, [x, y])
+    assert page.locator("#undo").is_disabled() and page.evaluate("visualViewport.scale") == 1
+
+
+def test_life_size_is_that_of_what_was_held_to_the_screen_and_stays_so(seen: Any) -> None:
+    one = seen()
+    page = one.page
+    life = page.get_by_role("button", name="Life size", exact=True)
+    life.click()
+    assert "nothing was held to this screen yet" in page.locator("#life-told").inner_text()
+    assert _px_to_mm(page) == pytest.approx(96 / 25.4, rel=0.002)
+    # A bank card is 85.60 mm long (ISO/IEC 7810, ID-1; from memory): 428 px to it are 5 px to the mm.
+    page.locator("#screen-slide").fill("5")
+    assert page.evaluate("document.getElementById('screen-frame').getBoundingClientRect().width") == pytest.approx(428)
+    page.locator("#screen-true").click()
+    assert _px_to_mm(page) == pytest.approx(5, rel=0.002)
+    assert page.locator("#life-told").inner_text() == "Life size, as something was held to this screen."
+    # A change, and a board of another size, leave it.
+    one.fill("spacing.pitch", "60 mm")
+    one.until("() => document.getElementById('text').value.includes('60 mm')")
+    assert _px_to_mm(page) == pytest.approx(5, rel=0.002)
+    page.evaluate("document.querySelector('.board').style.width = '420px'; dispatchEvent(new Event('resize'))")
+    assert _px_to_mm(page) == pytest.approx(5, rel=0.002)
+    page.reload()
+    one.ready("#worn")
+    page.get_by_role("button", name="Life size", exact=True).click()
+    assert _px_to_mm(page) == pytest.approx(5, rel=0.002)
+    assert page.locator("#d-screen").get_attribute("open") is None
+
+
+def test_board_that_is_pushed_along_adds_nothing_where_it_is_let_go(seen: Any) -> None:
+    one = seen()
+    page = one.page
+    for _ in range(3):
+        page.get_by_label("Larger", exact=True).click()
+    box = page.locator("#picture").bounding_box()
+    along = page.evaluate("() => JSON.parse(document.getElementById('worn').dataset.line)[32]")
+    spot = (
+        "([x, y]) => { const at = new DOMPoint(x, y).matrixTransform(document.getElementById('worn').getScreenCTM());"
+        " return [at.x, at.y]; }"
+    )
+    on_line = page.evaluate(spot, along)
+    start = (box["x"] + box["width"] - 60, on_line[1])
+    assert on_line[0] < start[0] - 40
+    before = page.evaluate("document.getElementById('picture').scrollLeft")
+    page.mouse.move(*start)
+    page.mouse.down()
+    page.mouse.move(*on_line, steps=4)
+    page.mouse.up()
+    one.until("before => document.getElementById('picture').scrollLeft > before + 30", before)
+    assert page.locator("#worn .mark").count() == 10 and page.locator("#undo").is_disabled()
+
+
+def test_closure_under_the_pointer_tells_its_gaps_edges_and_stack_though_another_is_in_hand(seen: Any) -> None:
+    one = seen()
+    page = one.page
+    page.locator("#mark-3").focus()
+    assert page.locator("#told").inner_text().startswith("closure 3")
+    page.mouse.move(*page.evaluate(MIDDLE, "#mark-7 .centre"))
+    told = page.locator("#told").inner_text()
+    assert told.startswith("closure 7: ") and "68.6 mm from closure 6 and 68.6 mm from closure 8" in told
+    assert "over lap: 19" in told and "under lap: 19" in told and told.count("mm of cloth to clamp") == 2
+    page.mouse.move(5, 5)
+    assert page.locator("#told").inner_text().startswith("closure 3")
+
+
+def test_close_row_has_every_number_and_gap_once_there_is_room(seen: Any) -> None:
+    one = seen()
+    page = one.page
+    one.fill("spacing.closest", "5 mm")
+    one.fill("spacing.pitch", "15 mm")
+    one.until("() => document.querySelectorAll('#worn .mark').length > 30")
+    shown = "() => [...document.querySelectorAll('#worn text.gap, #worn text.number')].filter((one) => one.getClientRects().length).length"
+    every = page.locator("#worn text.gap, #worn text.number").count()
+    assert page.evaluate(shown) < every
+    page.get_by_role("button", name="Life size", exact=True).click()
+    assert page.evaluate(shown) == every
