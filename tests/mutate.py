@@ -3,9 +3,9 @@
     python tests/mutate.py            all of them
     python tests/mutate.py laps row   those in files whose path holds one of these words
 
-A fault is a snippet of the source, which must stand there once, and what is put in its place. One whose snippet no
-longer stands is said loudly, and counts as not noticed: find where the line has gone, and mend the list. The package is
-copied first; the checkout is never touched.
+A fault is a snippet of the source, which must stand there once, and what is put in its place. Where a snippet no longer
+stands, nothing is tried until the list is mended: find where its line has gone. The quick tests ask that as well. The
+package is copied first; the checkout is never touched.
 """
 
 from __future__ import annotations
@@ -88,7 +88,7 @@ FAULTS = (
     ("placing/meeting.py", "length_mm + _PAST_THE_END_MM if high >= length_mm else high", "high"),
     ("placing/meeting.py", 'room = rim_mm if wish.room == "rim" else 0.0', "room = rim_mm"),
     ("placing/meeting.py", "closed = line.level_stretches(low - room, high + room)", "closed = line.level_stretches(low - room, high)"),
-    ("placing/meeting.py", "_clear_before(line, low, room), _clear_after(line, high, room)", "low, _clear_after(line, high, room)"),
+    ("placing/meeting.py", "_clear_before(line, low, after), _clear_after(line, high, before)", "low, _clear_after(line, high, before)"),
     # From numbers to marks
     ("placing/placement.py", "closest_mm=max(least, spacing.closest_mm or 0.0)", "closest_mm=spacing.closest_mm or 0.0"),
     ("placing/placement.py", "last=(last.low_mm, last.high_mm),", "last=(first.low_mm, first.high_mm),"),
@@ -105,8 +105,21 @@ FAULTS = (
 )  # fmt: skip
 
 
+def stale(package: Path) -> list[str]:
+    """Faults whose snippet does not stand just once where it is looked for: nothing is tried by them any more."""
+    found = []
+    for name, old, new in FAULTS:
+        source = (package / name).read_text(encoding="utf-8") if (package / name).exists() else ""
+        if source.count(old) != 1 or old == new:
+            found.append(f"stands {source.count(old)} times: {name}: {old!r}")
+    return found
+
+
 def main(words: list[str]) -> int:
     """Try every fault; the number of those that were not noticed comes out."""
+    if lost := stale(ROOT / "closures"):
+        print("Mend the list of faults first.", *lost, sep="\n")
+        return len(lost)
     faults = [fault for fault in FAULTS if not words or any(word in fault[0] for word in words)]
     trees: Queue[Path] = Queue()
     with tempfile.TemporaryDirectory() as folder:
@@ -134,14 +147,11 @@ def tried(fault: tuple[str, str, str], trees: Queue[Path]) -> str:
     tree = trees.get()
     module = tree / "closures" / name
     try:
-        source = module.read_text(encoding="utf-8") if module.exists() else ""
-        if not old or source.count(old) != 1:
-            line = f"NO LONGER THERE ({source.count(old) if old else 0} times): {name}: {old!r}"
-        else:
-            module.write_text(source.replace(old, new), encoding="utf-8")
-            by = noticed_by(tree)
-            line = f"noticed by {by}: {name}: {new!r}" if by else f"NOT NOTICED: {name}: {old!r} -> {new!r}"
-            module.write_text(source, encoding="utf-8")
+        source = module.read_text(encoding="utf-8")
+        module.write_text(source.replace(old, new), encoding="utf-8")
+        by = noticed_by(tree)
+        line = f"noticed by {by}: {name}: {new!r}" if by else f"NOT NOTICED: {name}: {old!r} -> {new!r}"
+        module.write_text(source, encoding="utf-8")
     finally:
         trees.put(tree)
     print(line, flush=True)

@@ -17,7 +17,7 @@ def test_sheet_shows_what_it_showed_and_measures_what_the_report_says(name: str,
     # Some line on the sheet lies as far from every mark as the finished edge must.
     lines = [measured(line) for line in sheet.lines if len(line) > 1]
     wanted = [mark[lap]["edge_distance_mm"] for mark in marks]
-    found = [[line.place_of(sheet.marks[lap, mark["n"]], 0.0)[1] for mark in marks] for line in lines]
+    found = [[line.place_of(sheet.marks[lap, mark["n"]])[1] for mark in marks] for line in lines]
     assert any(max(map(abs, (a - b for a, b in zip(row, wanted, strict=True)))) < 0.01 for row in found)
     assert sheet.squares_mm["square-50-mm"] == pytest.approx((50, 50), abs=0.002)
     assert content_of(svg) == (GOLDEN / f"{name}-{lap}.txt").read_text(encoding="utf-8"), "python tests/golden.py"

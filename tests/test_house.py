@@ -5,6 +5,8 @@ import functools
 import tomllib
 from pathlib import Path
 
+from mutate import stale
+
 import closures
 
 PACKAGE = Path(closures.__file__).parent
@@ -181,3 +183,15 @@ def test_top_level_holds_what_the_house_has_and_nothing_else() -> None:
     } - made
     files = {"README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE", "pyproject.toml"}
     assert found == files | {"closures", "templates", "tests", "gallery", "docs"}
+
+
+def test_every_fault_of_the_list_of_small_faults_still_has_its_line() -> None:
+    assert stale(PACKAGE) == []
+
+
+def test_fault_whose_line_has_gone_is_told(tmp_path) -> None:
+    (tmp_path / "checks").mkdir()
+    (tmp_path / "checks" / "cloth.py").write_text("if clear < -SAME_MM:\n")
+    told = stale(tmp_path)
+    assert "stands 0 times: checks/cloth.py: 'if least > high + SAME_MM:'" in told
+    assert not any("if clear < -SAME_MM:" in line for line in told)

@@ -156,7 +156,7 @@ def test_what_contradicts_each_other_is_refused(one: str, other: str):
 def drawn(svg: bytes, lap: str) -> tuple[float, list[float], list[float]]:
     """Length of the finished edge on a straight sheet, and how far along and how far in from it each mark is drawn."""
     sheet = read_sheet(svg)
-    line = max(sheet.edges, key=lambda edge: math.dist(edge[0], edge[-1]))
+    line = max((edge.points for edge in sheet.edges), key=lambda edge: math.dist(edge[0], edge[-1]))
     start, end = sorted((line[0], line[-1]), key=lambda point: math.dist(point, sheet.marks[lap, 1]))
     length = math.dist(start, end)
     ux, uy = (end[0] - start[0]) / length, (end[1] - start[1]) / length

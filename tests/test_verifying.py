@@ -6,10 +6,12 @@ import os
 import re
 import subprocess
 import sys
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 from typer.testing import CliRunner
+from work import calls_of
 
 from closures.app.command import app
 from closures.app.job import load_plan, place_plan, result_files
@@ -231,9 +233,35 @@ def test_line_is_measured_along_its_curve():
     (points,) = lines_of_path(f"M100 0C100 {k} {k} 100 0 100")
     line = measured(points)
     assert line.length_mm == pytest.approx(50 * math.pi, abs=0.03)
-    place, off = line.place_of((100 * math.cos(0.5), 100 * math.sin(0.5)), 0.1)
+    place, off = line.place_of((100 * math.cos(0.5), 100 * math.sin(0.5)))
     assert place == pytest.approx(50, abs=0.03) and off < 0.03
     assert lines_of_path("m0 0l9 9") == [] and lines_of_path("M0 0H9V9Z") == [[(0, 0), (9, 0), (9, 9), (0, 0)]]
+
+
+def spiral(corners: int) -> list[tuple[float, float]]:
+    """A line that comes near to itself again and again, its corners 1 mm apart."""
+    turns = [math.sqrt(8 * math.pi * k) / 2 for k in range(1, corners + 1)]
+    return [(turn * math.cos(turn), turn * math.sin(turn)) for turn in turns]
+
+
+@pytest.mark.parametrize("corners", [1, 2, 8, 9, 10, 64, 65, 66, 700])
+def test_nearest_place_is_the_nearest_of_all_chords(corners):
+    points = spiral(corners)
+    line = measured(points)
+    for k in range(40):
+        point = (30 * math.cos(k * 2.4) * math.sqrt(k / 20), 30 * math.sin(k * 2.4) * math.sqrt(k / 20))
+        along, off = line.place_of(point)
+        alone = [measured(pair).place_of(point) for pair in pairwise(points)]
+        assert off == pytest.approx(min((one for _, one in alone), default=math.inf), abs=1e-12)
+        assert corners == 1 or math.dist(line.at(along), point) == pytest.approx(off, abs=1e-9)
+
+
+def test_looking_for_a_place_does_not_grow_with_the_line():
+    def work(corners: int) -> int:
+        line = measured([(20 * math.sin(k / 50), k) for k in range(corners)])
+        return calls_of(lambda: [line.place_of((k, k / 41 * corners)) for k in range(40)])
+
+    assert work(20_000) < 2 * work(1_000)
 
 
 def test_result_that_is_not_sound_is_never_written(tmp_path):

@@ -5,18 +5,21 @@ A line of an SVG path is cut into chords far shorter than what is promised; noth
 
 from __future__ import annotations
 
+import heapq
 import itertools
 import math
 import re
 from bisect import bisect_right
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
 
 Point = tuple[float, float]
 
 _CHORD_MM, _LEAST_CHORDS, _MOST_CHORDS = 1.0, 16, 1024
 """A chord of a millimetre leaves an arc of radius 100 mm by 0.0013 mm, and its length by a hundred-thousandth."""
-_STRIDE = 8
+_TOGETHER = 8
+"""So many chords, and so many boxes of chords, are looked at as one box while they are too far off to matter."""
+Box = tuple[float, float, float, float]
 _COMMAND = re.compile(r"([MLCHVZ])([^MLCHVZ]*)")
 
 
@@ -27,30 +30,34 @@ class Measured:
     Attributes:
         points: its corners, in mm.
         along_mm: the length of the line up to each.
+        boxes: what its chords lie in, some at a time; then what those lie in, some at a time, up to one box.
     """
 
     points: tuple[Point, ...]
     along_mm: tuple[float, ...]
+    boxes: tuple[tuple[Box, ...], ...] = field(repr=False)
 
     @property
     def length_mm(self) -> float:
         """From its first point to its last."""
         return self.along_mm[-1]
 
-    def place_of(self, point: Point, near_mm: float) -> tuple[float, float]:
-        """How far along the nearest place to a point lies, and how far off the line the point is, in mm.
-
-        Args:
-            point: looked for about its nearest corner first.
-            near_mm: a place this near is the one; where none is found there, the whole line is looked through.
-        """
-        x, y = point
-        corner = min(
-            range(0, len(self.points), _STRIDE),
-            key=lambda k: (self.points[k][0] - x) ** 2 + (self.points[k][1] - y) ** 2,
-        )
-        found = self._nearest(point, max(corner - 2 * _STRIDE, 0), corner + 2 * _STRIDE)
-        return found if found[1] <= near_mm else self._nearest(point, 0, len(self.points))
+    def place_of(self, point: Point) -> tuple[float, float]:
+        """How far along the nearest place to a point lies, and how far off the line the point is, in mm."""
+        best = (0.0, math.inf)
+        waiting = [(0.0, len(self.boxes), 0)]
+        while waiting and waiting[0][0] < best[1]:
+            _, level, k = heapq.heappop(waiting)
+            low = k * _TOGETHER
+            if level:
+                row = self.boxes[level - 1]
+                for j in range(low, min(low + _TOGETHER, len(row))):
+                    if (off := _off_box(row[j], point)) < best[1]:
+                        heapq.heappush(waiting, (off, level - 1, j))
+            else:
+                found = self._nearest(point, low, low + _TOGETHER)
+                best = found if found[1] < best[1] else best
+        return best
 
     def _nearest(self, point: Point, low: int, high: int) -> tuple[float, float]:
         x, y = point
@@ -88,7 +95,23 @@ def measured(points: Sequence[Point]) -> Measured:
     along = [0.0]
     for one, other in itertools.pairwise(points):
         along.append(along[-1] + math.dist(one, other))
-    return Measured(tuple(points), tuple(along))
+    return Measured(tuple(points), tuple(along), tuple(_boxes(points)))
+
+
+def _boxes(points: Sequence[Point]) -> Iterator[tuple[Box, ...]]:
+    spans = [list(zip(*points[low : low + _TOGETHER + 1], strict=True)) for low in range(0, len(points) - 1, _TOGETHER)]
+    row = tuple((min(xs), min(ys), max(xs), max(ys)) for xs, ys in spans)
+    yield row
+    while len(row) > _TOGETHER:
+        sides = [list(zip(*row[low : low + _TOGETHER], strict=True)) for low in range(0, len(row), _TOGETHER)]
+        row = tuple((min(x0), min(y0), max(x1), max(y1)) for x0, y0, x1, y1 in sides)
+        yield row
+
+
+def _off_box(box: Box, point: Point) -> float:
+    """How far a point lies outside a box; a hair less, so that no rounding keeps its chords from being looked at."""
+    (x0, y0, x1, y1), (x, y) = box, point
+    return math.hypot(max(x0 - x, 0.0, x - x1), max(y0 - y, 0.0, y - y1)) * (1.0 - 1e-12)
 
 
 def lines_of_path(data: str) -> list[list[Point]]:

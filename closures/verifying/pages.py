@@ -30,7 +30,6 @@ _SQUARES = {"50 mm": 50.0, "2 in": 50.8}
 _RING_MM, _DOT_MM, _LETTER_NEAR_MM = 1.8, 0.3, 9.0
 _HEAVY_MM, _NESTED_MM = 0.65, 0.3
 """How wide the edge is drawn that a strip is laid by, and the edge of a size among others, at least."""
-_ALIKE_MM = 0.01
 _STRETCH = 1e-4
 _NAMED = re.compile(r"(?:(.+), )?(OVER|UNDER) (?:LAP|END)\b")
 _FURTHER = re.compile(r"finished edge lies .*further")
@@ -38,7 +37,7 @@ _FURTHER = re.compile(r"finished edge lies .*further")
 _MARK = re.compile(r"(?:size .+, )?mark \d+[,:]|size .+, mark \d+")
 _LETTER = re.compile(r"[a-z]{1,3}")
 _SAMPLES = 8
-_NEAR_MM, _ROUNDS = 60.0, 60
+_NEAR_MM, _SETTLED_BY, _ROUNDS = 60.0, 24, 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -323,30 +322,31 @@ def _fitted_by_edge(
     """The turn that lays a mark alone on that of the sheet, and its edge as well as can be on the edge there."""
     here, there = found[1], places[found[0]]
     drawn = [[turn(point) - here for point in edge] for part, turn in chain for edge in _edges(one, part)]
-    wanted = [[complex(*point) - there for point in edge] for edge in one.sheet.edges]
+    wanted = [[complex(*point) - there for point in edge.points] for edge in one.sheet.edges]
     if not drawn or not wanted:
         return turned_about(here, there, 1 + 0j)
     pairs = [
         (edge[k], other[k]) for edge in (drawn[0], drawn[-1]) for other in (wanted[0], wanted[-1]) for k in (0, -1)
     ]
     pairs.append((foot(drawn), foot(wanted)))
-    lines = [measured([(at.real, at.imag) for at in edge]) for edge in wanted if len(edge) > 1]
-    near = [point for edge in drawn for point in edge if abs(point) <= _NEAR_MM][:: max(1, len(drawn[0]) // 24)]
-    ways = [turned_about(here, there, _settled(other / point, near, lines)) for point, other in pairs if point]
+    near = [point for edge in drawn for point in edge if abs(point) <= _NEAR_MM]
+    near = near[:: max(1, len(near) // _SETTLED_BY)]
+    lines = one.sheet.edges
+    ways = [turned_about(here, there, _settled(other / point, near, there, lines)) for point, other in pairs if point]
     return min(ways, key=lambda way: max(_furthest(one, part, turn.then(way), ON_CHAIN_MM) for part, turn in chain))
 
 
-def _settled(by: complex, drawn: Sequence[complex], lines: Sequence[Measured]) -> complex:
-    """Turn an edge about its mark until it lies as near to the lines as it can, point by point."""
+def _settled(by: complex, drawn: Sequence[complex], there: complex, lines: Sequence[Measured]) -> complex:
+    """Turn an edge about its mark, which lies there, until it is as near to the lines as can be, point by point."""
     for _ in range(_ROUNDS):
         by /= abs(by)
         found = 0j
         for point in drawn:
-            at = by * point
+            at = there + by * point
             line, (along, _) = min(
-                ((line, line.place_of((at.real, at.imag), math.inf)) for line in lines), key=lambda one: one[1][1]
+                ((line, line.place_of((at.real, at.imag))) for line in lines), key=lambda one: one[1][1]
             )
-            found += complex(*line.at(along)) * point.conjugate()
+            found += (complex(*line.at(along)) - there) * point.conjugate()
         if not found or abs(found / abs(found) - by) < 1e-9:
             break
         by = found
@@ -369,20 +369,15 @@ def _furthest(one: Wanted, part: _Part, fit: Turn, enough_mm: float = math.inf) 
 
     A sheet may break off what the pages draw whole, or the other way round: the shorter is held against the longer.
     """
-    drawn = [[fit(point) for point in edge] for edge in _edges(one, part)]
-    wanted = [[complex(*point) for point in edge] for edge in one.sheet.edges]
-    shorter, longer = sorted((drawn, wanted), key=_length)
-    lines = [measured([(at.real, at.imag) for at in edge]) for edge in longer if len(edge) > 1]
+    drawn = [
+        measured([((at := fit(point)).real, at.imag) for point in edge]) for edge in _edges(one, part) if len(edge) > 1
+    ]
+    shorter, longer = sorted((drawn, one.sheet.edges), key=lambda edges: sum(edge.length_mm for edge in edges))
     worst = 0.0
     for edge in shorter:
-        step = max(1, (len(edge) - 1) // _SAMPLES)
-        for at in [*edge[:-1:step], edge[-1]]:
-            near = (line.place_of((at.real, at.imag), _ALIKE_MM)[1] for line in lines)
-            worst = max(worst, min(near, default=math.inf))
+        step = max(1, (len(edge.points) - 1) // _SAMPLES)
+        for point in [*edge.points[:-1:step], edge.points[-1]]:
+            worst = max(worst, min((line.place_of(point)[1] for line in longer), default=math.inf))
             if worst > enough_mm:
                 return worst
     return worst
-
-
-def _length(edges: Sequence[Sequence[complex]]) -> float:
-    return sum(abs(b - a) for edge in edges for a, b in pairwise(edge))

@@ -7,7 +7,7 @@ import re
 from dataclasses import dataclass, field
 from xml.etree import ElementTree
 
-from closures.verifying.measured import Point, lines_of_path
+from closures.verifying.measured import Measured, Point, lines_of_path, measured
 
 _SVG = "{http://www.w3.org/2000/svg}"
 _MARK = re.compile(r"(over|under)-(\d+)")
@@ -38,7 +38,7 @@ class SheetRead:
     marks: dict[tuple[str, int], Point]
     squares_mm: dict[str, tuple[float, float]]
     lines: tuple[tuple[Point, ...], ...]
-    edges: tuple[tuple[Point, ...], ...] = ()
+    edges: tuple[Measured, ...] = ()
     slits: dict[tuple[str, int], tuple[tuple[Point, Point], ...]] = field(default_factory=dict)
 
 
@@ -67,7 +67,7 @@ def read_sheet(svg: bytes) -> SheetRead:
     slits: dict[tuple[str, int], tuple[tuple[Point, Point], ...]] = {}
     squares: dict[str, tuple[float, float]] = {}
     lines: list[tuple[Point, ...]] = []
-    edges: list[tuple[Point, ...]] = []
+    edges: list[Measured] = []
     for group in root.iter(f"{_SVG}g"):
         name = group.get("id", "")
         if found := _MARK.fullmatch(name):
@@ -84,7 +84,7 @@ def read_sheet(svg: bytes) -> SheetRead:
                 drawn = [tuple(line) for line in lines_of_path(path.get("d", ""))]
                 lines += drawn
                 if float(path.get("stroke-width", "0")) >= _BOLD_MM:
-                    edges += drawn
+                    edges += [measured(line) for line in drawn if len(line) > 1]
     for group, name, centre in groups:
         _require_one_mark(group, name, centre)
     units = (width / box[2], height / box[3])

@@ -231,7 +231,7 @@ def _faults_of_row(sheet: SheetRead, report: Mapping[str, Any], lap: str, promis
     if line is None:
         yield "no line is drawn on which all marks lie"
         return
-    along = [line.place_of(centre, ALONG_MM)[0] for centre in centres]
+    along = [line.place_of(centre)[0] for centre in centres]
     for mark, found in zip(report["marks"], along, strict=True):
         if not abs(found - mark["along_mm"]) <= ALONG_MM:
             yield f"mark {mark['n']} lies {found:.3f} mm along the drawn line, and the report says {mark['along_mm']}"
@@ -246,11 +246,8 @@ def _line_through(sheet: SheetRead, centres: list[Point]) -> Measured | None:
         if len(points) < 2:
             continue
         line = measured(points)
-        if all(line.place_of(centre, POSITION_MM)[1] <= 2 * POSITION_MM for centre in centres):
-            if len(centres) > 1:
-                backwards = line.place_of(centres[0], ALONG_MM)[0] > line.place_of(centres[-1], ALONG_MM)[0]
-            else:
-                backwards = False
+        if all(line.place_of(centre)[1] <= 2 * POSITION_MM for centre in centres):
+            backwards = line.place_of(centres[0])[0] > line.place_of(centres[-1])[0]
             return measured(points[::-1]) if backwards else line
     return None
 
