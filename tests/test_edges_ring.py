@@ -189,3 +189,10 @@ def test_cutting_line_named_as_the_edge_is_a_look_that_names_the_line_inside(pat
 )
 def test_finished_edge_raises_no_doubt(lines: dict[str, str]) -> None:
     assert not within(lines)
+
+
+def test_edge_inside_its_cutting_line_is_told_as_taken() -> None:
+    text = PLAN.format(lap="right over left", opens="front", edge="", band="")
+    for lines, is_told in (({"edge": EDGE, "cut": CUT}, True), ({"edge": EDGE, "piece": PIECE}, False)):
+        assumed = check_plan(read_plan(text.encode(), "plan.toml"), {"front.svg": drawn(lines)}).placement.assumed
+        assert any('"cut", 10 mm outside it' in line and 'line = "edge"' in line for line in assumed) == is_told

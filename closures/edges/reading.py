@@ -60,6 +60,7 @@ class Edges:
         under_way_told: that edge is told by where it begins and ends, so that its direction is known.
         piece: the closed line that the over lap's edge lies along, where the edge is a line of its own.
         within: a closed line that runs evenly inside that edge, as if the edge were its cutting line.
+        allowance_mm: how far evenly inside that piece's line the edge runs; 0 on it.
     """
 
     over: Curve
@@ -80,6 +81,7 @@ class Edges:
     under_way_told: bool = False
     piece: str = ""
     within: Within | None = None
+    allowance_mm: float = 0.0
 
     def point(self, place: str | Point) -> Point:
         """A point of the drawing that the plan names or writes, as it lies here."""
@@ -159,6 +161,7 @@ def _edges(arrival: Arrival) -> Edges:
         wish.under_begins is not None,
         arrival.piece,
         line_within(over, arrival.opened.drawing, arrival.inside) if arrival.opened and wish.names else None,
+        arrival.allowance_mm,
     )
 
 

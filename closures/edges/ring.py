@@ -66,13 +66,18 @@ class Ring:
         outline: the edge, then the lines that lead back from its last end to its first.
         inside: the hand on which the piece lies for somebody who walks the edge as it was drawn.
         name: of the closed line that the edge lies along; empty where the outline is made of several lines.
-        is_on: the edge lies on the outline, and not beside it by an allowance.
+        away_mm: how far inside the outline the edge lies, in the middle: 0 on it, else an allowance.
     """
 
     outline: Curve
     inside: Literal["left", "right"]
     name: str = ""
-    is_on: bool = True
+    away_mm: float = 0.0
+
+    @property
+    def is_on(self) -> bool:
+        """Whether the edge lies on the outline, and not beside it by an allowance."""
+        return self.away_mm <= RING_MM
 
     def turned(self) -> Ring:
         """The same turned over, x to -x."""
@@ -151,7 +156,7 @@ def _along(edge: Curve, line: Drawn) -> Ring | None:
     at = _beside(edge, line)
     if at is None or not at.is_around:
         return None
-    return Ring(_closed(at.around), at.inside, line.name, at.away_mm <= RING_MM)
+    return Ring(_closed(at.around), at.inside, line.name, at.away_mm)
 
 
 def _beside(edge: Curve, line: Drawn) -> _Beside | None:

@@ -240,6 +240,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
             *way,
             *_at_corners(anchors, shown_in(plan.units)),
             *pins_at_corners(plan, edges, laps, shown_in(plan.units)),
+            *_within_its_piece(plan, edges, shown_in(plan.units)),
         ),
         edges.outline,
         edges.read,
@@ -259,6 +260,18 @@ def _at_corners(anchors: Sequence[PlacedAnchor], show: Callable[[float], str]) -
                 f"{anchor.name!r} lies at a corner, where {low} and {high} along the closing line are equally near: "
                 f"taken is the middle, {show(anchor.along_mm)} along."
             )
+
+
+def _within_its_piece(plan: Plan, edges: Edges, show: Callable[[float], str]) -> Iterator[str]:
+    """Say what an edge was taken for that runs evenly inside the line of its piece."""
+    if edges.allowance_mm and edges.line is None:
+        by, wish = show(edges.allowance_mm), plan.edge
+        name = "" if wish is None else wish.path
+        yield (
+            f'The edge is the finished edge, and "{edges.piece}", {by} outside it, the line along which the piece is '
+            f'cut. If that is the finished edge and this the line on which the garment closes, write line = "{name}" '
+            f'and path = "{edges.piece}" under [edge], with from and to.'
+        )
 
 
 def _carried_under(plan: Plan, worn: Laps, marked: Laps, places_mm: Sequence[float]) -> tuple[float, ...] | None:

@@ -53,7 +53,7 @@ def _look_round(arrival: Arrival, over: Curve) -> None:
         return
     arrival.cloth_on = OTHER_HAND[ring.inside] if arrival.wish.reverse else ring.inside
     arrival.outline = ring.outline if ring.is_on else None
-    arrival.piece = ring.name
+    arrival.piece, arrival.allowance_mm = ring.name, 0.0 if ring.is_on else ring.away_mm
 
 
 WAYS = (Way(lambda wish: bool(wish.names), _edge),)
