@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from itertools import pairwise, takewhile
 
 import pytest
-from paper_sets import ODD, PLAN, STARTING, TEMPLATES, USUAL, answer_of, groups, leaves
+from paper_sets import ODD, PLAN, STARTING, TEMPLATES, USUAL, answer_of, groups, laid, leaves, words_on
 
 from closures.app.job import Answer, load_plan, place_plan
 from closures.app.options import lettered_as
 from closures.app.sizing import place_sizes
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.ink.extents import box_of, union
+from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import Box, Circle, Item, Path, Point, Words
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.paper.booklet import lay_templates
@@ -189,6 +190,20 @@ def test_every_number_on_a_whole_sheet_belongs_to_its_own_mark(name: str) -> Non
         walk(sheet.drawing, sheet.lap, type_scale(False).number, f"{name}, {sheet.lap}")
 
 
+@pytest.mark.parametrize("name", [*(n for n in STARTING if answer_of(n).placement.strap is None), *ODD, "hooks 12"])
+def test_second_figure_stands_by_every_mark_of_a_lap_or_by_none(name: str) -> None:
+    answer = answer_of(name)
+    strips: dict[str, list[str]] = {}
+    for one in laid(name).laying.pieces:
+        strips.setdefault(one.piece.lap, []).extend(words.text for words in words_on(one.piece.items))
+    for sheet in answer.sheets:
+        marks = answer.placement.on(sheet.lap)
+        figures = [both_ways(mark.along_mm, answer.placement.plan.units) for mark in marks]
+        for texts in (strips[sheet.lap], [words.text for words in words_on(sheet.drawing)]):
+            assert all(first in texts for first, _ in figures)
+            assert len({second in texts for _, second in figures}) == 1, (name, sheet.lap)
+
+
 @pytest.mark.parametrize("large", [False, True])
 def test_every_number_in_a_nest_belongs_to_its_own_mark(large: bool) -> None:
     """Every label of a nest has a leader, whose other end lies nearer to the dot of its size than to any other."""
@@ -244,3 +259,50 @@ def test_no_words_of_a_strip_run_into_its_zigzag(name: str) -> None:
                 if isinstance(leaf, Words):
                     assert all(between(box_at(corner), box_of(leaf)) > 1.0 for corner in corners), leaf.text
     assert found
+
+
+ANCHORED = [
+    name
+    for name in (*STARTING, "names")
+    if answer_of(name).placement.anchors and answer_of(name).placement.strap is None
+]
+
+
+@pytest.mark.parametrize("name", ANCHORED)
+def test_every_anchor_has_a_tick_on_the_edge_of_both_laps_and_its_name_beside_it(name: str) -> None:
+    answer = answer_of(name)
+    for sheet in answer.sheets:
+        drawn = leaves(sheet.drawing)
+        strokes = [
+            (tuple(map(float, item.commands[0][1:])), tuple(map(float, item.commands[1][1:])), k)
+            for k, item in enumerate(drawn)
+            if isinstance(item, Path) and [command[0] for command in item.commands] == ["M", "L"]
+        ]
+        lap = answer.placement.laps[sheet.lap]
+        for anchor in answer.placement.anchors:
+            at = lap.line.point_at(min(lap.along(anchor.along_mm), lap.line.length_mm))
+            x, y = lap.edge.nearest(at).point if lap.as_strip is lap else at
+            place = (x + sheet.origin_mm[0], y + sheet.origin_mm[1])
+            ticks = [
+                k
+                for (ax, ay), (bx, by), k in strokes
+                if math.dist(((ax + bx) / 2, (ay + by) / 2), place) < 0.01 and 5.0 < math.dist((ax, ay), (bx, by)) < 5.5
+            ]
+            assert len(ticks) == 1, (name, sheet.lap, anchor.name)
+            named = next(item for item in drawn[ticks[0] :] if isinstance(item, Words))
+            assert anchor.name.startswith(named.text) and between(box_of(named), box_at(place)) < 40.0
+
+
+def test_words_of_a_zone_stand_on_it_or_by_its_bracket() -> None:
+    found = 0
+    for one in laid("zones").laying.pieces:
+        zones = {
+            group.title: union(map(box_of, leaves(group.items)))
+            for group in groups(one.piece.items)
+            if group.id.startswith("clear-")
+        }
+        for words in words_on(one.piece.items):
+            if words.text in zones:
+                assert between(box_of(words), zones[words.text]) < 5.5, (one.piece.name, words.text)
+                found += 1
+    assert found >= 5

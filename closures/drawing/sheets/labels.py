@@ -102,8 +102,9 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
     own = room.target_at(label.kind, label.at)
     others = room.others(label.kind, label.at) if label.kind else []
 
-    # Where marks stand closer than their words are wide, both sides of the row are needed.
-    both = label.both_sides or any(math.dist(other.at, label.at) < width + 1.0 for other in others)
+    # Where marks stand closer than their words are long beside the row, both sides of it are needed.
+    along = abs(label.away[1]) * width + abs(label.away[0]) * height
+    both = label.both_sides or any(math.dist(other.at, label.at) < along + 1.0 for other in others)
 
     def is_good(box: Box, leader: tuple[Point, Point] | None, strictness: int) -> bool:
         if not room.is_free(box) or not room.keeps(box):

@@ -25,7 +25,7 @@ from closures.drawing.paper.joins import (
 from closures.drawing.paper.parts import Part
 from closures.drawing.sheets.labels import place_label, target_of
 from closures.drawing.sheets.lanes import Lettered, letter_rows
-from closures.drawing.sheets.lap_words import break_rows, join_words, letter_anchor, mark_label
+from closures.drawing.sheets.lap_words import break_rows, join_words, letter_anchor, mark_labels
 from closures.drawing.sheets.marks import Stand, draw_mark
 from closures.drawing.sheets.old_marks import draw_old, letter_old
 from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation
@@ -66,7 +66,7 @@ def draw_lap(subject: Subject, view: View, part: Part, rows: Sequence[Lettered])
     closing = Path(view.path(lines.line), CLOSING)
     room.take_path(closing.commands)
     zones = [draw_zone(subject, view, part, k, room) for k in range(len(placement.zones))]
-    words: list[Item] = [item for mark in marks for item in place_label(mark_label(subject, view, mark), room)]
+    words: list[Item] = [item for label in mark_labels(subject, view, marks) for item in place_label(label, room)]
     for anchor in placement.anchors:
         if _is_on(subject.lap.along(anchor.along_mm), part):
             words += letter_anchor(subject, view, anchor, room)
@@ -164,7 +164,7 @@ def _draw_marks(subject: Subject, view: View, marks: Sequence[LapMark], room: Ro
         groups.append(group)
         look = subject.look_at(mark.n)
         rim = look.rim_mm if look.is_round else 0.0
-        reach = subject.reaches_at(mark.n)[0]
+        reach = subject.inward_at(mark.n) or subject.reaches_at(mark.n)[0]
         room.take_target(target_of(spot.at, spot.inward, rim, reach, box_of(group)))
     return groups
 

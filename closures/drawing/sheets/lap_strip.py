@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.ink.lettering import CAP_HEIGHT
 from closures.drawing.ink.rigid import UNTURNED, along_x
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.joins import JOIN_MARGIN_MM, RING_ARM_MM, ring_depths
@@ -18,7 +17,7 @@ from closures.drawing.paper.parts import LEAST_CLEAR_MM, OVERLAP_MM, Part, Strip
 from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
 from closures.drawing.sheets.lanes import STRIDE_MM
 from closures.drawing.sheets.lap_drawing import draw_lap
-from closures.drawing.sheets.lap_words import LABELS_APART_MM, strip_rows
+from closures.drawing.sheets.lap_words import labels_mm, strip_rows
 from closures.drawing.sheets.marks import Stand, draw_mark
 
 if TYPE_CHECKING:
@@ -107,12 +106,9 @@ def _label_growth_mm(subject: Subject, spot: Callable[[float], Spot]) -> float:
     marks = subject.placement.on(subject.name)
     if not marks:
         return 0.0
-    figure, number = subject.type.figure, subject.type.number
-    width, height = 8.0 * figure, max(2.2 * figure, 0.7 * number)
-    is_crowded = subject.closest_mm < width + LABELS_APART_MM
-    if is_crowded:
-        width, height = 4.6 * figure, CAP_HEIGHT * number + 1.1 * figure
+    width, height = labels_mm(subject, subject.view(UNTURNED))
     across, along = subject.reaches_mm
+    across = max(subject.inward_at(mark.n) or across for mark in marks)
     inner = min(spot(mark.along_mm).to_inner_mm for mark in marks)
     above = across + 2.0 + height <= inner
     beside = height + 2.2 <= inner and subject.closest_mm >= 2 * along + width + 4.0

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import both_ways
+from closures.drawing.ink.shapes import LINE, line
 from closures.drawing.sheets.labels import Label, Line, block_size, place_label, wrapped_lines
 from closures.drawing.sheets.lanes import Lettered
 from closures.lengths import TOLD_ALIKE_MM
@@ -26,34 +28,84 @@ LABELS_APART_MM = 1.6
 
 _TO_BORDER_MM = 3.0
 _SAME_PLACE_MM = 1.0
+_TICK_MM = 2.6
 
 
-def mark_label(subject: Subject, view: View, mark: LapMark) -> Label:
-    """Number a mark, with how far along it lies; where the row is crowded, in the narrower of two forms."""
+@dataclass(frozen=True, slots=True)
+class Form:
+    """How a label is set: with how many figures, beside its number or under it."""
+
+    figures: int
+    stacked: bool
+
+
+FORMS = (Form(2, False), Form(2, True), Form(1, False), Form(1, True))
+"""The forms of a label, the fullest first. A lap keeps to one: a figure that one mark alone lacks is looked for."""
+
+
+def mark_labels(subject: Subject, view: View, marks: Sequence[LapMark]) -> list[Label]:
+    """Number marks, with how far along they lie, all of a lap in one form: the fullest for which its row has room."""
+    form = _form_of(subject, view)
+    return [mark_label(subject, view, mark, form) for mark in marks]
+
+
+def _form_of(subject: Subject, view: View) -> Form:
+    """The fullest form in which neighbours' labels stand apart; of all too wide the one that takes least of the row."""
+    taken = {form: _takes_mm(subject, view, form) for form in FORMS}
+    room = subject.closest_mm - LABELS_APART_MM
+    return next((form for form, mm in taken.items() if mm <= room), min(taken, key=lambda form: taken[form]))
+
+
+def labels_mm(subject: Subject, view: View) -> tuple[float, float]:
+    """How wide and how high the figures beside a lap's marks are set."""
+    form = _form_of(subject, view)
+    sizes = [block_size(_label(subject, view, mark, form, ())) for mark in subject.placement.on(subject.name)]
+    return (max(width for width, _ in sizes), max(height for _, height in sizes))
+
+
+def _takes_mm(subject: Subject, view: View, form: Form) -> float:
+    """How much of the row the largest label of a lap takes in a form; a strip is laid so that its row runs across."""
+    marks = subject.placement.on(subject.name)
+    labels = [_label(subject, view, mark, form, ()) for mark in marks]
+    if subject.is_strip:
+        return max((block_size(label)[0] for label in labels), default=0.0)
+    return max((_along_mm(*pair) for pair in zip(labels, map(view.spot_of, marks), strict=True)), default=0.0)
+
+
+def mark_label(subject: Subject, view: View, mark: LapMark, form: Form) -> Label:
+    """Number a mark in one form."""
     spot = view.spot_of(mark)
-    first, second = both_ways(mark.along_mm, subject.units)
     size = subject.type.figure
-    lines = [Line(first, size, "semibold"), Line(second, size)]
+    more: list[Line] = []
     if mark.n in subject.placement.sewn_apart:
-        lines.append(Line("sewn on, not pierced", size))
+        more.append(Line("sewn on, not pierced", size))
     if mark.n in subject.differing:
-        lines.append(Line(_what_differs(subject.placement, mark.n), size, "semibold"))
-    label = Label(
-        str(mark.n),
-        subject.type.number,
-        tuple(lines),
-        spot.at,
-        spot.inward,
-        *subject.reaches_at(mark.n),
-        kind="mark",
-        both_sides=_shares_its_place(subject, mark),
-    )
+        more.append(Line(_what_differs(subject.placement, mark.n), size, "semibold"))
+    label = _label(subject, view, mark, form, more)
     if _leaves_the_band(label, spot) and not _leaves_the_band(replace(label, away=spot.to_edge), spot):
         # A second column stands by the inner line of its band: words beyond that would ask for wider paper.
-        label = replace(label, away=spot.to_edge)
-    narrow = replace(label, lines=(lines[0], *lines[2:]), stacked=True)
-    wide_mm, narrow_mm = (_along_mm(one, spot) for one in (label, narrow))
-    return narrow if wide_mm > subject.closest_mm - LABELS_APART_MM and narrow_mm < wide_mm else label
+        return replace(label, away=spot.to_edge)
+    return label
+
+
+def _label(subject: Subject, view: View, mark: LapMark, form: Form, more: Sequence[Line]) -> Label:
+    spot = view.spot_of(mark)
+    figures = both_ways(mark.along_mm, subject.units)[: form.figures]
+    size = subject.type.figure
+    lines = [Line(text, size, "regular" if k else "semibold") for k, text in enumerate(figures)]
+    reach, beside = subject.reaches_at(mark.n)
+    return Label(
+        str(mark.n),
+        subject.type.number,
+        (*lines, *more),
+        spot.at,
+        spot.inward,
+        subject.inward_at(mark.n) or reach,
+        beside,
+        kind="mark",
+        both_sides=_shares_its_place(subject, mark),
+        stacked=form.stacked,
+    )
 
 
 def _shares_its_place(subject: Subject, mark: LapMark) -> bool:
@@ -92,7 +144,7 @@ def _what_differs(placement: Placement, n: int) -> str:
 
 
 def letter_anchor(subject: Subject, view: View, anchor: PlacedAnchor, room: Room) -> tuple[Item, ...]:
-    """Name an anchor on the side of the edge, with a diamond."""
+    """Show an anchor by a tick across the finished edge at its place, and name it beside the tick, with a diamond."""
     along = min(subject.lap.along(anchor.along_mm), subject.length_mm)
     spot = view.spot_on_line(along)
     marks = subject.placement.on(subject.name)
@@ -101,10 +153,20 @@ def letter_anchor(subject: Subject, view: View, anchor: PlacedAnchor, room: Room
     lines = list(wrapped_lines(anchor.name, subject.type.name, "semibold"))
     if near > TOLD_ALIKE_MM:
         lines.append(Line(" · ".join(both_ways(along, subject.units)), subject.type.figure))
+    is_far = subject.whole_lap.as_strip is not subject.whole_lap and not subject.is_strip
+    # The edge of a piece that lies far off is met elsewhere than square across the row.
+    (x, y), (ex, ey) = spot.at if is_far else spot.edge_at, spot.to_edge
+    ends = ((x - _TICK_MM * ex, y - _TICK_MM * ey), (x + _TICK_MM * ex, y + _TICK_MM * ey))
+    tick = line(*ends, pen=LINE)
+    room.take_path(tick.commands)
+    label = Label("", 0.0, tuple(lines), (x, y), spot.inward, _TICK_MM, diamond=True)
+    width, height = block_size(label)
+    deep = abs(ex) * width + abs(ey) * height + _TICK_MM + 2.0
     across, along_reach = subject.reaches_mm if nearest is None else subject.reaches_at(nearest.n)
-    reach = across if near < along_reach else 0.0
-    label = Label("", 0.0, tuple(lines), spot.at, spot.to_edge, reach, diamond=True)
-    return place_label(label, room)
+    if deep > spot.to_edge_mm - (across if near < along_reach else 0.0):
+        # There is no room for the name between the edge and what lies within.
+        label = replace(label, away=spot.to_edge)
+    return (tick, *place_label(label, room))
 
 
 def join_words(subject: Subject, part: Part, is_after: bool) -> tuple[str, ...]:

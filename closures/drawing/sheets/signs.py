@@ -56,8 +56,12 @@ _SIGNS: dict[str, tuple[tuple[Item, ...], str]] = {
     "stitch": ((Circle(3.5, 0.0, 0.4, INK), Circle(6.5, 0.0, 0.4, INK)), "where stitches go"),
     "stitch ring": ((Circle(5.0, 0.0, 1.2, LINE),), "ring, where stitches go"),
     "anchor": (
-        (polygon(((3.5, 0.0), (5.0, -1.5), (6.5, 0.0), (5.0, 1.5)), Pen(0.3, fill=1.0)),),
-        "anchor, by its name",
+        (
+            line((0.0, 0.8), (4.0, 0.8), pen=HEAVY),
+            line((2.0, -1.2), (2.0, 2.0), pen=LINE),
+            polygon(((6.2, 0.0), (7.7, -1.5), (9.2, 0.0), (7.7, 1.5)), Pen(0.3, fill=1.0)),
+        ),
+        "anchor: tick on the edge, its name",
     ),
     "clear": (
         (strokes((((x, 1.3), (x + 2.6, -1.3)) for x in (0.0, 2.2, 4.4, 6.6)), HATCH),),

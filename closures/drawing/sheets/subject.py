@@ -102,6 +102,13 @@ class Subject:
         """How far the ink of one mark reaches from its centre across the closing line, and along it."""
         return _reaches(self.look_at(n))
 
+    def inward_at(self, n: int) -> float:
+        """How far the ink of a loop reaches away from the edge, out of which all the rest of it stands; of others 0."""
+        look = self.look_at(n)
+        if look.style != "loop":
+            return 0.0
+        return box_of(draw_mark("over", 0, "", Stand(0.0, 0.0, (1.0, 0.0), (0.0, -1.0)), look))[3]
+
     @property
     def reaches_mm(self) -> tuple[float, float]:
         """How far the ink of any mark reaches from its centre across the closing line, and along it."""

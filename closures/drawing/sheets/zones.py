@@ -60,7 +60,7 @@ def draw_zone(subject: Subject, view: View, part: Part, index: int, room: Room) 
             continue
         spots = _spots(view, low, high)
         groups += _strokes(spots, index, room, stretch[0] >= part.low_mm, stretch[1] <= part.high_mm)
-        label = _label(subject, zone.name, stretch, spots)
+        label = _label(subject, zone.name, stretch, spots, _bracket_mm(index))
         inside = _set_inside(label, spots, room)
         for spot in spots:
             room.take_strip(spot.edge_at, spot.moved(0.0, spot.to_inner_mm), 1.6)
@@ -84,7 +84,7 @@ def _strokes(spots: list[Spot], index: int, room: Room, is_first: bool, is_last:
     fill = strokes(hatched((*edge_side, *reversed(inner_side)), _HATCH_STEP_MM, slant), HATCH)
     shown = [k for k, drawn in ((0, is_first), (-1, is_last)) if drawn]
     borders = [line(edge_side[k], inner_side[k], pen=FINE) for k in shown]
-    off = _BRACKET_MM + 1.6 * (index % 3)
+    off = _bracket_mm(index)
     bracket = [spot.moved(0.0, -spot.to_edge_mm - off) for spot in spots]
     serifs = [spots[k].moved(0.0, -spots[k].to_edge_mm - off + 1.2) for k in (0, -1)]
     bar = line(*(serifs[:1] if is_first else []), *bracket, *(serifs[1:] if is_last else []), pen=LINE)
@@ -92,14 +92,19 @@ def _strokes(spots: list[Spot], index: int, room: Room, is_first: bool, is_last:
     return [fill, *borders, bar]
 
 
-def _label(subject: Subject, name: str, stretch: tuple[float, float], spots: list[Spot]) -> Label:
+def _bracket_mm(index: int) -> float:
+    """How far off the finished edge a zone's bracket stands: those of zones that overlap beside each other."""
+    return _BRACKET_MM + 1.6 * (index % 3)
+
+
+def _label(subject: Subject, name: str, stretch: tuple[float, float], spots: list[Spot], off_mm: float) -> Label:
     middle = spots[len(spots) // 2]
     low, high = (both_ways(max(0.0, value), subject.units)[0] for value in stretch)
     lines = (
         *wrapped_lines(f"keep clear: {name}", subject.type.name, "semibold"),
         Line(f"{low} to {high}", subject.type.figure),
     )
-    return Label("", 0.0, lines, middle.at, middle.to_edge, middle.to_edge_mm + _BRACKET_MM + 4.0)
+    return Label("", 0.0, lines, middle.at, middle.to_edge, middle.to_edge_mm + off_mm)
 
 
 def _set_inside(label: Label, spots: list[Spot], room: Room) -> tuple[Item, ...]:
