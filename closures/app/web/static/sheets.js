@@ -45,3 +45,12 @@ document.addEventListener("keydown", (event) => {
 document.addEventListener("pointerdown", (event) => {
   for (const one of panels) if (one.open && !one.contains(event.target)) one.open = false;
 });
+
+// In a narrow window what is chosen for the print is folded away, and a message is never scrolled beneath the bar.
+const bar = document.querySelector(".bar"), how = byId("d-how"), narrow = matchMedia("(max-width: 60rem)");
+if (how) {
+  const fold = () => { how.open = !narrow.matches; };
+  narrow.addEventListener("change", fold);
+  fold();
+}
+if (bar) new ResizeObserver(() => document.documentElement.style.setProperty("--bar-height", bar.offsetHeight + "px")).observe(bar);
