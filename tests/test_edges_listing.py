@@ -211,7 +211,7 @@ def test_path_read_quickly_is_the_one_that_is_drawn(monkeypatch):
         b'<path id="e" display="none" d="M 0 0 H 90"/></svg>'
     )
     quick = list_edges(drawing, "a.svg")
-    monkeypatch.setattr(Tree, "transforms_of", lambda self, element: None)
+    monkeypatch.setattr(Tree, "transforms_of", lambda self, element, where="": None)
     whole = list_edges(drawing, "a.svg")
     assert [one.path for one in quick.candidates] == [one.path for one in whole.candidates]
     assert {one.path for one in quick.candidates} == {"a", "b", "c"}

@@ -1,6 +1,7 @@
 """Lines of SVG drawings against closed forms and a second reader, and drawings that are refused."""
 
 import math
+import sys
 
 import pytest
 from work import calls_of
@@ -327,3 +328,24 @@ def test_a_doctype_that_declares_nothing_is_passed_over(head):
 def test_other_file_in_place_of_a_drawing_is_told_for_what_it_is(data: bytes, told: str) -> None:
     with pytest.raises(DrawingError, match=told):
         read_paths(data, ["front"], "front.svg")
+
+
+def test_shape_that_nothing_moves_is_read_without_the_reader_of_drawings_and_is_the_same(monkeypatch) -> None:
+    inner = (
+        '<g id="g" stroke="black"><path id="a" d="M 12 20 c 30 0 40 50 80 90 l 5 60 a 20 30 15 0 1 40 40"/>'
+        '<line id="b" x1="1cm" y1="3" x2="40" y2="70"/><polyline id="c" points="3,4 50,60 70,61"/></g>'
+        '<circle id="d" cx="2in" cy="40" r="3"/><rect id="e" x="5" y="6" width="7" height="9" rx="1"/>'
+    )
+    data = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="200mm" viewBox="7 5 600 400">{inner}</svg>'
+    ).encode()
+
+    def read() -> tuple[object, ...]:
+        tree = Tree(data, "front.svg")
+        return (*(read_path(tree, name) for name in "abc"), *(read_point(tree, name) for name in "abcde"))
+
+    with monkeypatch.context() as without:
+        without.setitem(sys.modules, "svgelements", None)
+        quickly = read()
+    monkeypatch.setattr(Tree, "transforms_of", lambda self, element, where="": None)
+    assert read() == quickly

@@ -47,9 +47,9 @@ def read_paths(data: bytes, ids: Iterable[str], where: str = "drawing") -> dict[
 def read_path(tree: Tree, name: str, within_mm: float = READ_WITHIN_MM) -> ReadLine:
     """Read one line of a drawing; see `read_paths`."""
     where = tree.at(name)
-    root, shape = tree.alone(name)
+    root, shape = _placed(tree, name)
     check_shape(shape, where)
-    segments = [segment for part in drawn_parts(shape, transform_of(root, where), tree, where) for segment in part]
+    segments = _segments(root, shape, tree, where)
     if not segments:
         raise no_length(where)
     return judged_edge(segments, where, within_mm)
@@ -69,14 +69,25 @@ def read_point(tree: Tree, name: str) -> Point:
         DrawingError: the id does not name one shape.
     """
     where = tree.at(name)
-    root, shape = tree.alone(name)
-    segments = [segment for part in drawn_parts(shape, transform_of(root, where), tree, where) for segment in part]
+    root, shape = _placed(tree, name)
+    segments = _segments(root, shape, tree, where)
     if not segments:
         raise no_length(where)
     if tag_of(shape) in ("path", "line", "polyline"):
         return segments[0].start
     x0, y0, x1, y1 = Curve(tuple(segments)).box
     return ((x0 + x1) / 2, (y0 + y1) / 2)
+
+
+def _placed(tree: Tree, name: str) -> tuple[Element | None, Element]:
+    """A shape, and the drawing cut down to it; none where nothing moves it: most lines need no reader of drawings."""
+    element = tree.element(name)
+    return (None, element) if tree.transforms_of(element, tree.at(name)) == [] else tree.alone(name)
+
+
+def _segments(root: Element | None, shape: Element, tree: Tree, where: str) -> list[Segment]:
+    moved = Affine() if root is None else transform_of(root, where)
+    return [segment for part in drawn_parts(shape, moved, tree, where) for segment in part]
 
 
 def check_shape(shape: Element, where: str) -> None:
@@ -144,10 +155,10 @@ _STAND_INS = {
 
 def plain_transform(transforms: Sequence[str]) -> Affine:
     """Transforms one inside the other, the innermost first; quicker than reading a drawing of them."""
-    import svgelements
-
     onto = Affine()
     for text in transforms:
+        import svgelements
+
         onto = _affine(svgelements.Matrix(text)).after(onto)
     return onto
 

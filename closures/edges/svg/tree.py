@@ -203,25 +203,26 @@ class Tree:
             return name
         return f"shape {self.numbers[element]}"
 
-    def transforms_of(self, element: Element) -> list[str] | None:
-        """What moves a path that nothing but plain groups and their transforms surrounds, the innermost first.
+    def transforms_of(self, element: Element, where: str = "") -> list[str] | None:
+        """What moves a shape that nothing but plain groups and their transforms surrounds, the innermost first.
 
         Returns:
-            The transforms, or None where style rules, clones, frames or hidden groups have a say: then it is read
-            as it is drawn, with all of them.
+            The transforms, of a shape other than a path none; or None where style rules, clones, frames or hidden
+            groups have a say: then it is read as it is drawn, with all of them.
         """
         chain = [element, *self._above(element)]
-        if tag_of(element) != "path" or self.sheet.rules or chain[-1] is not self.root:
+        if tag_of(element) not in SHAPES or self.sheet.rules or chain[-1] is not self.root:
             return None
         for one in chain[:-1]:
             if (one is not element and tag_of(one) != "g") or any(key in one.attrib for key in _NOT_PLAIN):
                 return None
             if says_where(one.attrib.get("style", "")):
                 return None
-            refuse_odd_transform(one, self.where)
+            refuse_odd_transform(one, where or self.where)
         if any(key in self.root.attrib for key in ("style", *_NOT_PLAIN)):
             return None
-        return [one.attrib["transform"] for one in chain[:-1] if one.attrib.get("transform", "").strip()]
+        moves = [one.attrib["transform"] for one in chain[:-1] if one.attrib.get("transform", "").strip()]
+        return moves if not moves or tag_of(element) == "path" else None
 
     def alone(self, name: str, element: Element | None = None) -> tuple[Element, Element]:
         """Cut the drawing down to one element as it is drawn.
