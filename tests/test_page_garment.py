@@ -155,3 +155,55 @@ def test_garment_that_is_not_open_is_said() -> None:
     client = TestClient(page, base_url=HOME)
     assert client.get("/garment/nothing-of-this-name").status_code == 404
     assert "no longer on the table" in client.get("/garment/nothing-of-this-name").text
+
+
+def without_a_row(folder: Path) -> Path:
+    """A romper of which one opening has fewer closures than its widest gap allows."""
+    plan = next(path for path in sorted(folder.glob("*.toml")) if "[spacing]" in path.read_text("utf-8"))
+    text = re.sub(r"(?m)^(pitch|count|widest) = .*\n", "", plan.read_text("utf-8"))
+    plan.write_text(text.replace("[spacing]\n", '[spacing]\ncount = 3\nwidest = "20 mm"\n'), "utf-8")
+    return plan
+
+
+@pytest.mark.parametrize("is_served", [True, False], ids=["served", "handed in"])
+def test_garment_with_an_opening_that_no_row_meets_is_offered_its_repairs_and_hangs_mended(
+    is_served: bool, romper: Path
+) -> None:
+    plan = without_a_row(romper.parent)
+    before = plan.read_text("utf-8")
+    if is_served:
+        client, first = client_for(romper)
+        shown = client.get(first).text
+    else:
+        page, _ = make_app(8471)
+        client = TestClient(page, base_url=HOME, follow_redirects=False)
+        files = [("files", (path.name, path.read_bytes())) for path in romper.parent.iterdir()]
+        refused = client.post("/open/plan", files=files, headers=SENT)
+        shown = refused.text
+        assert refused.status_code == 422
+    assert plan.name in shown and plan.read_text("utf-8") == before
+    offers = re.findall(r'action="(/open/mended/[^"]+)"[^>]*><button name="do" value="(repair \d+)"', shown)
+    assert offers
+    taken = client.post(offers[0][0], data={"do": offers[0][1]}, headers=SENT)
+    assert taken.status_code == 303, taken.text
+    hung = client.get(taken.headers["location"])
+    assert taken.headers["location"].startswith("/garment/") and "openings" in hung.text
+    assert (plan.read_text("utf-8") != before) is is_served
+
+
+def test_refused_change_of_an_opening_is_offered_repairs_that_the_garment_shows(romper: Path) -> None:
+    client, first = client_for(romper)
+    opening = re.findall(r'href="(/plan/[^"]+)"', client.get(first).text)[0]
+    before = client.get(f"{opening}/files/plan.toml").text
+    parts = client.post(
+        f"{opening}/change",
+        data={"do": "redraw", "spacing.widest": "9 mm"},
+        headers=SENT | {"accept": "application/json"},
+    ).json()
+    assert not parts["ok"] and "not in the picture yet" in html.unescape(client.get(first).text).lower()
+    assert 'value="repair 0"' in parts["message"]
+    mended = client.post(
+        f"{opening}/change", data={"do": "repair 0"}, headers=SENT | {"accept": "application/json"}
+    ).json()
+    assert mended["ok"] and mended["text"] != before
+    assert "not in the picture yet" not in client.get(first).text.lower()

@@ -68,8 +68,8 @@ class Page:
 
     def __init__(self, memory: Memory | None = None) -> None:
         self.table = Table(memory)
-        self.hall = Hall(self.table)
         self.rack = Rack(self.table)
+        self.hall = Hall(self.table, self.rack)
         self.drawings: Kept[tuple[str, bytes]] = Kept(MOST_KEPT_BYTES, _MOST_DRAWINGS)
         self.hands = Hands()
         self.reader = _READER
@@ -113,14 +113,10 @@ class Page:
         handed = [(name, with_lines(data) if _is_plan(name) else data) for name, data in handed]
         plans = [(name, data) for name, data in handed if _is_plan(name)]
         garment = a_garment(plans)
-        if garment is not None:
-            try:
-                hung = await self._by_hand(lambda: hang_handed_in(self, garment, dict(handed)))
-            except ClosureError as error:
-                return self._start_page(refusal(error, typed, as_text=True), 422)
-            return RedirectResponse(f"/garment/{hung.name}", 303)
 
-        def lay() -> Bench:
+        def lay() -> str:
+            if garment is not None:
+                return hang_handed_in(self, garment, dict(handed))
             if not plans:
                 raise PlanError("no plan was chosen", mend="Choose a plan file; its name ends in .toml.")
             name, data = the_plan(plans)
@@ -132,18 +128,18 @@ class Page:
     async def open_starting_plan(self, request: Request) -> Response:
         typed, _ = await read_form(request)
 
-        def lay() -> Bench:
+        def lay() -> str:
             folder = shipped.starting_plans().get(typed.get("name", ""))
             if folder is None:
                 raise PlanError("there is no such starting plan", mend="Choose one from the list.")
-            return self.table.lay(*files_beside(folder / PLAN_NAME))
+            return self.hall.lay(*files_beside(folder / PLAN_NAME))
 
         return await self._opened(lay, typed)
 
     async def open_numbers(self, request: Request) -> Response:
         typed, _ = await read_form(request)
 
-        def lay() -> Bench:
+        def lay() -> str:
             return self.hall.lay(plan_text(None, typed).encode(), PLAN_NAME, {})
 
         return await self._opened(lay, typed, not_yet)
@@ -190,14 +186,13 @@ class Page:
             typed = {**typed, **sent}
             made = typed
 
-            def lay() -> Bench:
+            def lay() -> str:
                 text = plan_text(name, made).encode()
                 self.reader.look_at_plan(text, PLAN_NAME, {name: data})
                 return self.hall.lay(text, PLAN_NAME, {name: data})
 
             try:
-                bench = await self._by_hand(lay)
-                return RedirectResponse(f"/plan/{bench.name}", 303)
+                return RedirectResponse(await self._by_hand(lay), 303)
             except ClosureError as error:
                 trouble_told = with_offers(not_yet(error, typed), error)
         listing = await self._by_hand(lambda: listed(data, name))
@@ -224,15 +219,14 @@ class Page:
 
     async def _opened(
         self,
-        lay: Callable[[], Bench],
+        lay: Callable[[], str],
         typed: Mapping[str, str],
         tell: Callable[[ClosureError, Mapping[str, str]], Refusal] = refusal,
     ) -> Response:
         try:
-            bench = await self._by_hand(lay)
+            return RedirectResponse(await self._by_hand(lay), 303)
         except ClosureError as error:
             return self._start_page(with_offers(tell(error, typed), error), 422)
-        return RedirectResponse(f"/plan/{bench.name}", 303)
 
     async def plan(self, request: Request) -> Response:
         name = request.path_params["name"]
@@ -386,12 +380,14 @@ def make_app(
         ClosureError: the plan cannot be read or placed, and nothing is known that mends it.
     """
     page = Page(memory)
-    first = "/" if garment is None else f"/garment/{page.rack.hang(*garment).name}"
-    if open_first is not None:
-        try:
-            first = f"/plan/{page.hall.lay(*open_first, home).name}"
-        except Offered as error:
-            first = f"/open/mended/{error.key}"
+    first = "/"
+    try:
+        if garment is not None:
+            first = page.hall.hang(*garment)
+        elif open_first is not None:
+            first = page.hall.lay(*open_first, home)
+    except Offered as error:
+        first = f"/open/mended/{error.key}"
     app = Starlette(
         routes=page.routes(), exception_handlers={HTTPException: refused_request, Exception: refused_request}
     )

@@ -48,7 +48,7 @@ async def _answered(page: Page, one: Beginning, typed: Mapping[str, str], handed
         if handed and one.drawing:
             return RedirectResponse(await _to_drawing(page, one, typed, handed[0]), 303)
         laid = await page.hands.by_hand(lambda: page.hall.lay(plan_begun(one, typed).encode(), PLAN_NAME, {}))
-        return RedirectResponse(f"/plan/{laid.name}", 303)
+        return RedirectResponse(laid, 303)
     except ClosureError as error:
         told = with_offers(not_yet(error, {"shape": "arc" if "edge.arc.length" in one.ask else "straight"}), error)
         return _shown(one, {**one.begins_with, **typed}, told)

@@ -145,8 +145,11 @@ def garment_routes(page: Page) -> list[Route]:
     ]
 
 
-def hang_handed_in(page: Page, garment: tuple[str, bytes], handed: Mapping[str, bytes]) -> GarmentSet:
+def hang_handed_in(page: Page, garment: tuple[str, bytes], handed: Mapping[str, bytes]) -> str:
     """Lay a garment on the table whose file was handed in with its plans and drawings.
+
+    Returns:
+        Its address.
 
     Raises:
         ClosureError: one is missing, or cannot be read or placed, or not within the limits.
@@ -155,7 +158,7 @@ def hang_handed_in(page: Page, garment: tuple[str, bytes], handed: Mapping[str, 
     plans = plans_handed_in(text, title, handed)
     for plan, laid in plans.items():
         page.reader.look_at_plan(laid.text, plan, laid.beside)
-    return page.rack.hang(text, title, plans)
+    return page.hall.hang(text, title, plans)
 
 
 def _zipped(made: Mapping[str, bytes]) -> bytes:

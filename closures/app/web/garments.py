@@ -29,11 +29,19 @@ _MOST_SETS = 20
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """One plan to be laid on the table: its bytes, the files that it names, and its own file, which may be None."""
+    """One plan to be laid on the table.
+
+    Attributes:
+        text: its bytes.
+        beside: the files that it names.
+        home: its own file; None where it has none.
+        kept: what stands in that file, where it is another text.
+    """
 
     text: bytes
     beside: Mapping[str, bytes]
     home: Path | None
+    kept: bytes | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +92,8 @@ class Rack:
                     mend="Hand in the garment file together with all plans and drawings that it names.",
                 )
         benches = {
-            plan: self.table.lay(laid.text, Path(plan).name, laid.beside, laid.home) for plan, laid in plans.items()
+            plan: self.table.lay(laid.text, Path(plan).name, laid.beside, laid.home, laid.kept)
+            for plan, laid in plans.items()
         }
         names = {plan: bench.name for plan, bench in benches.items()}
         hung = GarmentSet(self._name_of(text, names), text, title, names)

@@ -6,17 +6,21 @@ import secrets
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from closures.app.job import check_plan
+from closures.app.known_names import names_known
 from closures.app.repairing import repairs
 from closures.app.web.kept import Kept
 from closures.app.web.table import MOST_KEPT_BYTES, MOST_OFFERS
 from closures.errors import ClosureError, PlanError
+from closures.plan.reading import read_plan
 from closures.spacing.advice import NoSpacing
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
     from pathlib import Path
 
-    from closures.app.web.bench import Bench, Refusal
+    from closures.app.web.bench import Refusal
+    from closures.app.web.garments import Laid, Rack
     from closures.app.web.table import Table
 
 _MOST_UNLAID = 8
@@ -27,17 +31,16 @@ class Unlaid:
     """A plan that could not be laid, with ways to mend it that were placed.
 
     Attributes:
-        text, title, beside, home: as for `Table.lay`.
+        title: what it is called.
         offers: in words, and each whole text.
         why: what is wrong with it.
+        resume: lays it as one of these texts has it, and gives the address of what lies there then.
     """
 
-    text: bytes
     title: str
-    beside: Mapping[str, bytes]
-    home: Path | None
     offers: tuple[tuple[str, str], ...]
     why: str
+    resume: Callable[[bytes], str]
 
 
 class Offered(ClosureError):
@@ -51,28 +54,68 @@ class Offered(ClosureError):
 class Hall:
     """Where plans wait that are not laid yet."""
 
-    def __init__(self, table: Table) -> None:
-        self._table = table
+    def __init__(self, table: Table, rack: Rack) -> None:
+        self._table, self._rack = table, rack
         self._waiting: Kept[Unlaid] = Kept(MOST_KEPT_BYTES, _MOST_UNLAID)
 
-    def lay(self, text: bytes, title: str, beside: Mapping[str, bytes], home: Path | None = None) -> Bench:
+    def lay(self, text: bytes, title: str, beside: Mapping[str, bytes], home: Path | None = None) -> str:
         """Lay a plan on the table.
+
+        Args:
+            text, title, beside, home: as for `Table.lay`.
+
+        Returns:
+            Its address.
 
         Raises:
             Offered: no row meets it, and it can be mended.
             ClosureError: it cannot be read or placed.
         """
         try:
-            return self._table.lay(text, title, beside, home)
+            return f"/plan/{self._table.lay(text, title, beside, home).name}"
         except NoSpacing as error:
-            found = repairs(text.decode("utf-8-sig"), title, beside)[:MOST_OFFERS]
-            if not found:
-                raise
-            offers = tuple((" and ".join(one.words), one.text) for one in found)
-            unlaid = Unlaid(text, title, dict(beside), home, offers, error.faults[0].what)
-            key = secrets.token_urlsafe(18)
-            self._waiting.put(key, unlaid, len(text) + sum(map(len, beside.values())))
-            raise Offered(error, key, unlaid) from None
+            raise self._offered(
+                error, text, title, beside, lambda mended: self._mended(mended, title, beside, home, text)
+            ) from None
+
+    def _mended(self, mended: bytes, title: str, beside: Mapping[str, bytes], home: Path | None, kept: bytes) -> str:
+        return f"/plan/{self._table.lay(mended, title, beside, home, kept).name}"
+
+    def hang(self, text: bytes, title: str, plans: Mapping[str, Laid]) -> str:
+        """Lay a garment on the table; an opening that no row meets is mended first.
+
+        Args:
+            text, title, plans: as for `Rack.hang`.
+
+        Returns:
+            Its address.
+
+        Raises:
+            Offered: no row meets one of its plans, and it can be mended.
+            ClosureError: one of them is missing, or cannot be read or placed.
+        """
+        try:
+            return f"/garment/{self._rack.hang(text, title, plans).name}"
+        except NoSpacing as error:
+            plan = next(plan for plan, laid in plans.items() if _is_unmet(plan, laid))
+            laid = plans[plan]
+
+            def resume(mended: bytes) -> str:
+                kept = laid.text if laid.kept is None else laid.kept
+                return self.hang(text, title, {**plans, plan: replace(laid, text=mended, kept=kept)})
+
+            raise self._offered(error, laid.text, plan, laid.beside, resume) from None
+
+    def _offered(
+        self, error: NoSpacing, text: bytes, title: str, beside: Mapping[str, bytes], resume: Callable[[bytes], str]
+    ) -> ClosureError:
+        found = repairs(text.decode("utf-8-sig"), title, beside)[:MOST_OFFERS]
+        if not found:
+            return error
+        offers = tuple((" and ".join(one.words), one.text) for one in found)
+        unlaid, key = Unlaid(title, offers, error.faults[0].what, resume), secrets.token_urlsafe(18)
+        self._waiting.put(key, unlaid, len(text) + sum(map(len, beside.values())))
+        return Offered(error, key, unlaid)
 
     def find(self, key: str) -> Unlaid:
         """Find a plan that waits.
@@ -85,8 +128,11 @@ class Hall:
             raise PlanError("these offers are no longer kept", mend="Open the plan again.")
         return found
 
-    def take(self, key: str, do: str) -> Bench:
+    def take(self, key: str, do: str) -> str:
         """Lay a plan mended as one of its offers has it; in its own file too, where it has one.
+
+        Returns:
+            The address of what lies on the table then.
 
         Raises:
             ClosureError: there is no such offer, or the plan cannot be placed.
@@ -95,8 +141,15 @@ class Hall:
         number = do.removeprefix("repair ")
         if not (number.isdecimal() and len(number) < 3 and int(number) < len(unlaid.offers)):
             raise PlanError("this offer is no longer here", mend="Open the plan again.")
-        mended = unlaid.offers[int(number)][1].encode()
-        return self._table.lay(mended, unlaid.title, unlaid.beside, unlaid.home, unlaid.text)
+        return unlaid.resume(unlaid.offers[int(number)][1].encode())
+
+
+def _is_unmet(plan: str, laid: Laid) -> bool:
+    try:
+        check_plan(read_plan(laid.text, plan, names_known(laid.beside)), laid.beside)
+    except NoSpacing:
+        return True
+    return False
 
 
 def with_offers(told: Refusal, error: ClosureError) -> Refusal:
