@@ -361,6 +361,28 @@ def test_other_window_shows_how_the_plan_stands_in_place_of_undoing_it(seen: Any
     assert other.locator('[id="f-spacing.pitch"]').input_value() == "70 mm"
 
 
+def test_old_window_says_that_the_page_was_started_anew_and_goes_on_once_its_browser_is_let_in(
+    chromium: Any, tmp_path: Path
+) -> None:
+    from closures.app.web.server import listen
+    from closures.app.web.table import files_beside
+
+    first = listen(0, files_beside(TEMPLATES / "curved-front" / "plan.toml"), remember_in=tmp_path)
+    port = first.listener.getsockname()[1]
+    with page_browser.running(first) as address:
+        one = Seen(chromium, address)
+    with page_browser.running(listen(port, remember_in=tmp_path)) as address:
+        one.fill("spacing.pitch", "70 mm")
+        one.until("() => document.getElementById('message').textContent.includes('started anew')")
+        assert 'pitch = "70 mm"' not in one.page.locator("#text").input_value()
+        # Nothing of what the page could not say is shown in place of its parts.
+        assert "whoever started it" not in one.page.locator("body").inner_text()
+        one.context.new_page().goto(address)
+        one.until("() => document.getElementById('text').value.includes('pitch = \"70 mm\"')")
+        assert one.page.locator("#message").inner_text() == ""
+    one.context.close()
+
+
 def test_closure_is_moved_locked_and_taken_out_by_keys_in_the_picture(seen: Any) -> None:
     one = seen("shirt-front")
     page, keys = one.page, one.page.keyboard

@@ -40,7 +40,8 @@ async function pump() {
       const answer = await fetch(location.pathname + "/change", {
         method: "POST", body: fields, headers: { accept: "application/json" },
       });
-      parts = await answer.json();
+      if (answer.status === 403) trouble(ANEW);
+      else parts = await answer.json();
     } catch {
       trouble("The page does not answer. Is closures serve still running? What you changed last is not in the picture; " +
         "it is asked again as soon as there is an answer.");
@@ -68,13 +69,18 @@ async function pump() {
   if (asked && !unfinished()) asked.form.requestSubmit(asked.button);
 }
 
+// Another run of closures serve has another secret: an older window is let in once its browser came by the new address.
+const ANEW = "closures serve was started anew since this page was loaded. Open the address that it printed, in this browser: " +
+  "this page then goes on where it was. What you changed last is not in the picture; it is asked again then.";
+
 // Until there is an answer again: the same work is there then, for the server keeps it.
 async function answering() {
   for (;;) {
     await new Promise((done) => setTimeout(done, 1000));
     try {
-      await fetch(location.pathname + "/turn", { cache: "no-store" });
-      return mended();
+      const answer = await fetch(location.pathname + "/turn", { cache: "no-store" });
+      if (answer.status !== 403) return mended();
+      trouble(ANEW);
     } catch {
       // Not yet.
     }

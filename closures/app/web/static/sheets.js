@@ -19,6 +19,7 @@ async function look() {
   if (unfinished() || wish === shown) return;
   try {
     const answer = await fetch(location.pathname + "/sheets?" + wish, { cache: "no-store" });
+    if (answer.status === 403) return;
     const html = await answer.text();
     // What was changed meanwhile has other sheets.
     if (asked() !== wish) return soon();

@@ -38,6 +38,7 @@ export function say(text) {
 }
 
 export function trouble(text) {
+  if (byId("message").textContent === text) return;
   const box = document.createElement("div"), line = document.createElement("p");
   box.className = "trouble";
   line.textContent = text;

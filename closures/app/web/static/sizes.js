@@ -32,6 +32,7 @@ async function beside() {
   try {
     const answer = await fetch(location.pathname + "/sizes", { cache: "no-store" }), html = await answer.text();
     if (byId("at").value !== at) return soon();
+    if (answer.status === 403) return;
     put("run-grid", html);
   } catch {
     // Said where the change was asked for; the next answer brings the sizes.
