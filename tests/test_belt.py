@@ -136,6 +136,17 @@ def test_belt_target_is_the_middle_or_the_looser_of_the_middle_two(count, target
     assert told["settings"][target - 1]["middle_mm"] == pytest.approx(760, abs=1e-3)
 
 
+@pytest.mark.parametrize("worn", [1, 2, 5])
+def test_belt_closes_at_its_target_in_the_setting_that_is_worn(worn):
+    # By hand: 760 + 20 + 30 + 50 and a step for each setting that is looser; the loosest setting's outer cap sits at 80.
+    told = figures(belt(SCENARIO + f"worn = {worn}"))
+    assert told["finished_mm"] == pytest.approx(860 + 25 * (worn - 1), abs=1e-3)
+    assert [s["n"] for s in told["settings"] if s["is_target"]] == [worn]
+    wanted = [760 + 25 * (worn - n) for n in range(1, 6)]
+    assert [s["middle_mm"] for s in told["settings"]] == pytest.approx(wanted, abs=1e-3)
+    assert told["settings"][0]["outer_on_mm"] == pytest.approx(80, abs=1e-3)
+
+
 def test_belt_five_holes_an_inch_apart_serve_36_to_40_in():
     # Worked example: five holes 1 in apart, the middle one at 38 in: 36, 37, 38, 39, 40 in (leather trade).
     text = 'waist = "38 in"\nwidth = "1 1/2 in"\nthickness = "3 mm"\nsettings = 5\nstep = "1 in"\ncaps = ["3/4 in"]'
@@ -342,6 +353,12 @@ def test_belt_closes_as_measured_round_its_outline_in_every_setting(wish):
             [('target = "760 mm"', 'sizes = { S = "26 in" }\nlength = "900 mm"')],
             "length: every size has its own length",
             id="length beside sizes",
+        ),
+        pytest.param([("free", "worn = 6\nfree")], "worn: there are 5 settings", id="worn at none"),
+        pytest.param(
+            [("settings = 5", "worn = 9")],
+            "worn: there are 5 settings. Write worn = 5 or less",
+            id="worn beyond the usual",
         ),
         pytest.param([('"20 mm", "70 mm"', "")], "caps: a list of 0 is not a list of distances", id="no caps"),
         pytest.param([('"20 mm", "70 mm"', '"20 mm", "20 mm"')], "two of them are at one distance", id="one cap twice"),

@@ -29,8 +29,9 @@ class BeltWish:
 
     Attributes:
         width_mm: finished.
-        settings: how many, 0 where the plan does not say; with an odd number the middle one is the target, with an even
-            number the looser of the middle two.
+        settings: how many, 0 where the plan does not say.
+        worn: which of them is the target, the loosest being 1; 0 for the middle one, with an even number the looser of
+            the middle two.
         step_mm: from one setting to the next; 0 where the plan does not say.
         caps_mm: closures of the over end, from its tip, nearest first; empty where the plan does not say.
         waist_mm: round the body or the garment where the belt sits.
@@ -51,6 +52,7 @@ class BeltWish:
 
     width_mm: float
     settings: int = 0
+    worn: int = 0
     step_mm: float = 0.0
     caps_mm: tuple[float, ...] = ()
     waist_mm: float | None = None
@@ -101,6 +103,9 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
             "a target is the length of the closed belt already, with all that lies under it",
             "Leave over out, or give the waist instead of the target.",
         )
+    settings, worn = fields.get("settings"), fields.get("worn")
+    if isinstance(settings, int) and isinstance(worn, int) and worn > settings:
+        yield "worn", f"there are {settings} settings", f"Write worn = {settings} or less, or more settings."
     if "sizes" in fields and "length" in fields:
         yield "length", "every size has its own length", "Leave length out, or give one waist instead of sizes."
 
@@ -121,7 +126,7 @@ BELT = Section(
             "target",
             more_than_nothing,
             '"760 mm"',
-            "of the closed belt, at the middle setting",
+            "of the closed belt, at the setting that is worn",
             label="Closed length it is worn at",
         ),
         Key(
@@ -153,9 +158,18 @@ BELT = Section(
             "settings",
             whole(1, MOST_SETTINGS),
             "5",
-            "how many; of an odd number the middle one is the target, of an even one the looser of the middle two",
+            "how many",
             label="Settings",
             default="5",
+        ),
+        Key(
+            "worn",
+            whole(1, MOST_SETTINGS),
+            "2",
+            "the setting that the waist or the target is for, counted from the loosest, which is 1",
+            label="It is worn at setting",
+            hint="The middle one if left empty; the loosest is 1",
+            default="the middle one; of an even number the looser of the middle two",
         ),
         Key(
             "step",

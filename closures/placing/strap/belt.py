@@ -58,13 +58,19 @@ def make_belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalog
         SpacingError: settings that collide, or a length that cannot serve the target.
         CatalogueError: a cloth that the catalogue does not hold.
     """
+    if belt.worn > belt.settings:
+        raise PlanError(
+            f"there are {belt.settings} settings",
+            where=in_section("belt", "worn"),
+            mend=f"Write worn = {belt.settings} or less, or more settings.",
+        )
     reckoner = _Reckoner(plan, belt, fastener, catalogue)
     reckoner.refuse_collisions()
     wanted = belt.sizes[middle_index(len(belt.sizes))][1] if belt.sizes else (belt.waist_mm or belt.target_mm or 0.0)
     finished = reckoner.finished_mm(wanted) if belt.length_mm is None else belt.length_mm
     ends = reckoner.ends(finished - reckoner.middle_mm(wanted), finished)
     overlaps = ends.overlaps()
-    target = middle_index(belt.settings)
+    target = worn_index(belt)
     half = belt.width_mm / 2
     over = tuple(Seat(cap, half) for cap in ends.caps)
     under = tuple(Seat(stud, half) for stud in ends.studs)
@@ -96,6 +102,11 @@ def make_belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalog
     )
 
 
+def worn_index(belt: BeltWish) -> int:
+    """Which setting is worn, from 0, the loosest."""
+    return belt.worn - 1 if belt.worn else middle_index(belt.settings)
+
+
 class _Reckoner:
     """The arithmetic of one belt."""
 
@@ -117,7 +128,7 @@ class _Reckoner:
         )
         self.free = usual if belt.free_mm is None else belt.free_mm
         self.reach = belt.caps_mm[-1] - belt.caps_mm[0]
-        self.past = middle_index(belt.settings) * belt.step_mm
+        self.past = worn_index(belt) * belt.step_mm
 
     def show(self, mm: float) -> str:
         return format_length(mm, self.units)
