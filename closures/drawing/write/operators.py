@@ -39,10 +39,10 @@ class Fonts:
         return self._places[key]
 
 
-def operators_of(item: Path | Circle | Words, letters: Fonts) -> bytes:
-    """Write a shape as operators; its letters are those of `letters`."""
+def operators_of(item: Path | Circle | Words, letters: Fonts, tail: str = "") -> bytes:
+    """Write a shape as operators; its letters are those of `letters`, and a tail parts words from what is read next."""
     if isinstance(item, Words):
-        return _lettering(item, letters)
+        return _lettering(item, letters, tail)
     path = path_of(_circle(item), RING_DECIMALS) if isinstance(item, Circle) else path_of(item.commands)
     return f"{_set_pen(item.pen)}{path}{_paint(item.pen)}\n".encode()
 
@@ -93,9 +93,9 @@ def _circle(circle: Circle) -> tuple[Command, ...]:
     return (*commands, ("Z",))
 
 
-def _lettering(words: Words, letters: Fonts) -> bytes:
+def _lettering(words: Words, letters: Fonts, tail: str) -> bytes:
     matrix = " ".join(number(value) for value in _stand(words))
-    return f"BT {number(words.grey)} g {matrix} Tm {_shown(words, letters)}ET\n".encode()
+    return f"BT {number(words.grey)} g {matrix} Tm {_shown(words, letters, tail)}ET\n".encode()
 
 
 def _stand(words: Words) -> tuple[float, float, float, float, float, float]:
@@ -106,12 +106,12 @@ def _stand(words: Words) -> tuple[float, float, float, float, float, float]:
     return (cos, sin, sin, -cos, words.x + left * cos, words.y + left * sin)
 
 
-def outlined(words: Words) -> bytes:
+def outlined(words: Words, tail: str = "") -> bytes:
     """Draw words as outlines, with the text beside them for those who search or listen (ISO 32000-1, 14.9.4)."""
     scale, stand = words.size_mm / EM, _stand(words)
     matrix = " ".join(f"{value:.8f}" for value in (*(scale * value for value in stand[:4]), *stand[4:]))
     letters = "".join(_outline(char, words.weight) for char in spelt(words.text))
-    text = spelt(words.text).encode("utf-16-be").hex().upper()
+    text = (spelt(words.text) + tail).encode("utf-16-be").hex().upper()
     return f"/Span <</ActualText <FEFF{text}>>> BDC q {number(words.grey)} g {matrix} cm {letters}Q EMC\n".encode()
 
 
@@ -123,9 +123,9 @@ def _outline(char: str, weight: Weight) -> str:
     return f"{drawn}1 0 0 1 {letter.advance} 0 cm "
 
 
-def _shown(words: Words, letters: Fonts) -> str:
+def _shown(words: Words, letters: Fonts, tail: str) -> str:
     runs: list[tuple[str, list[int]]] = []
-    for char in spelt(words.text):
+    for char in spelt(words.text) + tail:
         font, code = letters.place(words.weight, char)
         if not runs or runs[-1][0] != font:
             runs.append((font, []))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from closures.drawing.ink.extents import box_of
@@ -76,7 +76,9 @@ class Content:
         self._count += 1
         if group.tag == "Figure":
             node.text, node.box = group.title, box_of(group)
-        ops = b"".join(self._ops(item, layer) for item in group.items)
+        # What is told of a figure stands in place of its words.
+        last = None if group.tag == "Figure" else next(_words_from_the_end(group), None)
+        ops = b"".join(self._ops(item, layer, last) for item in group.items)
         return self._wrapped(group, f"/{group.tag} <</MCID {node.marked}>> BDC\n".encode() + ops + b"EMC\n")
 
     def _wrapped(self, group: Group, ops: bytes) -> bytes:
@@ -86,15 +88,25 @@ class Content:
         mark = self._layers.get(group.layer)
         return ops if mark is None else f"/OC /{mark} BDC\n".encode() + ops + b"EMC\n"
 
-    def _ops(self, item: Item, layer: str = "") -> bytes:
+    def _ops(self, item: Item, layer: str = "", last: Words | None = None) -> bytes:
+        """Write an item; rows of words before the last end with a space, or two words were read as one."""
         if isinstance(item, Group):
-            inside = b"".join(self._ops(part, item.layer or layer) for part in item.items)
+            inside = b"".join(self._ops(part, item.layer or layer, last) for part in item.items)
             return self._wrapped(item, inside)
+        tail = "" if last is None or item is last else " "
         # Some readers keep the first drawing of a letter of a font; where that lay in a layer that was not
         # shown, they keep nothing, and the letter is missing from then on. So layers hold outlines.
         if layer in self._layers and isinstance(item, Words):
-            return outlined(item)
-        return operators_of(item, self._fonts)
+            return outlined(item, tail)
+        return operators_of(item, self._fonts, tail)
+
+
+def _words_from_the_end(group: Group) -> Iterator[Words]:
+    for item in reversed(group.items):
+        if isinstance(item, Group):
+            yield from _words_from_the_end(item)
+        elif isinstance(item, Words):
+            yield item
 
 
 def _clip_start(group: Group) -> bytes:
