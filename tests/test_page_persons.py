@@ -1,4 +1,4 @@
-"""Whole jobs in a real browser, by mouse and by keys alone, each to a printed PDF that is measured, within so many actions.
+"""Whole jobs in a real browser, by mouse, by keys alone and by touch on a phone, each to a printed PDF that is measured, within so many actions.
 
 An action is a click, a field that is filled in, a file that is handed in, or a key that presses what has the focus; the Tab
 key between them is not counted.
@@ -10,11 +10,10 @@ import importlib.util
 import json
 import math
 import re
-from collections.abc import Callable
 from itertools import pairwise
 from operator import mul
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 import pytest
 
@@ -37,6 +36,8 @@ FOUR_PATHS = """<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="70
 
 class ByMouse:
     """A hand with a mouse."""
+
+    look: ClassVar[dict[str, Any]] = {}
 
     def __init__(self, one: Any) -> None:
         self.one, self.page, self.actions = one, one.page, 0
@@ -61,6 +62,23 @@ class ByMouse:
         with self.page.expect_download() as took:
             self.press("#get-pdf")
         return Path(took.value.path()).read_bytes()
+
+
+class ByTouch(ByMouse):
+    """A finger on a phone."""
+
+    look: ClassVar[dict[str, Any]] = {"viewport": {"width": 360, "height": 740}, "is_mobile": True, "has_touch": True}
+
+    def press(self, wanted: str) -> None:
+        self.actions += 1
+        held = self.page.locator(wanted)
+        name = held.get_attribute("id")
+        label = self.page.locator(f'label[for="{name}"]')
+        touched = label if name and held.get_attribute("type") == "radio" and label.count() else held
+        box = touched.bounding_box()
+        # WCAG 2.2, 2.5.8: a target is 24 by 24 px or more.
+        assert box is not None and min(box["width"], box["height"]) >= 24, f"{wanted} is {box}"
+        touched.tap()
 
 
 class ByKeys(ByMouse):
@@ -118,12 +136,12 @@ def front_mm() -> float:
     return sum(math.dist(one, other) for one, other in pairwise(points)) + 320.0
 
 
-HANDS: list[Callable[[Any], ByMouse]] = [ByMouse, ByKeys]
+HANDS: list[type[ByMouse]] = [ByMouse, ByKeys, ByTouch]
 
 
 @pytest.mark.parametrize("hand_of", HANDS)
 def test_band_of_24_inches_with_snaps_of_16_lines_and_nothing_else_known(seen: Any, hand_of: Any) -> None:
-    hand = hand_of(seen(None))
+    hand = hand_of(seen(None, **hand_of.look))
     hand.press('a[href="/begin/dress"]')
     hand.one.ready('[id="f-edge.straight"]')
     hand.write("f-edge.straight", "24 in")
@@ -143,7 +161,7 @@ def test_band_of_24_inches_with_snaps_of_16_lines_and_nothing_else_known(seen: A
 def test_front_drawn_in_four_paths(seen: Any, hand_of: Any, tmp_path: Path) -> None:
     drawing = tmp_path / "front.svg"
     drawing.write_text(FOUR_PATHS, encoding="utf-8")
-    hand = hand_of(seen(None))
+    hand = hand_of(seen(None, **hand_of.look))
     hand.press('a[href="/begin/dress"]')
     hand.one.ready('[id="f-edge.straight"]')
     hand.hand_in("drawing-file", drawing)
@@ -162,7 +180,7 @@ def test_front_drawn_in_four_paths(seen: Any, hand_of: Any, tmp_path: Path) -> N
 
 @pytest.mark.parametrize("hand_of", HANDS)
 def test_belt_over_a_coat(seen: Any, hand_of: Any) -> None:
-    hand = hand_of(seen(None))
+    hand = hand_of(seen(None, **hand_of.look))
     hand.press('a[href="/begin/belt"]')
     hand.one.ready('[id="f-belt.waist"]')
     hand.write("f-belt.waist", "860 mm")
@@ -177,27 +195,28 @@ def test_belt_over_a_coat(seen: Any, hand_of: Any) -> None:
     assert hand.actions <= 8
 
 
+TAPE_AT = """mm => {
+  const svg = document.querySelector('.tape-svg'), at = Number(svg.dataset.left) + mm * svg.dataset.scale;
+  svg.parentElement.parentElement.scrollLeft = svg.getScreenCTM().a * at - 100;
+  const matrix = svg.getScreenCTM(), box = svg.getBoundingClientRect();
+  return [matrix.e + at * matrix.a, box.top + box.height / 2];
+}"""
 OLD_MM = [15, 95, 175, 255, 335, 415, 495]
 
 
 @pytest.mark.parametrize("hand_of", HANDS)
 def test_bought_shirt_to_snaps(seen: Any, hand_of: Any) -> None:
-    hand = hand_of(seen(None))
+    hand = hand_of(seen(None, **hand_of.look))
     hand.press('a[href="/begin/swap"]')
     hand.one.ready('[id="f-edge.straight"]')
     hand.write("f-edge.straight", "640 mm")
-    if hand_of is ByMouse:
-        # Each old button is tapped where it lies on the tape.
+    if hand_of is not ByKeys:
+        # Each old button is tapped where it lies on the tape, which is moved along under a finger.
         hand.one.until("() => document.querySelector('.tape-svg') !== null")
         for n, place in enumerate(OLD_MM):
             hand.one.until("n => document.querySelectorAll('.tape-one').length === n", n)
-            x, y = hand.page.evaluate(
-                "mm => { const svg = document.querySelector('.tape-svg'), matrix = svg.getScreenCTM();"
-                " const at = Number(svg.dataset.left) + mm * svg.dataset.scale, box = svg.getBoundingClientRect();"
-                " return [matrix.e + at * matrix.a, box.top + box.height / 2]; }",
-                place,
-            )
-            hand.page.mouse.click(x, y)
+            x, y = hand.page.evaluate(TAPE_AT, place)
+            (hand.page.touchscreen.tap if hand_of is ByTouch else hand.page.mouse.click)(x, y)
             hand.actions += 1
         hand.one.until("n => document.querySelectorAll('.tape-one').length === n", len(OLD_MM))
     else:
@@ -221,12 +240,12 @@ def test_bought_shirt_to_snaps(seen: Any, hand_of: Any) -> None:
         "() => [...document.querySelectorAll('.offers > li > img')].every(one => one.complete && one.naturalWidth > 0)"
     )
     measured(hand.printed(), 2)
-    assert hand.actions <= (13 if hand_of is ByMouse else 7)
+    assert hand.actions <= (7 if hand_of is ByKeys else 13)
 
 
 @pytest.mark.parametrize("hand_of", HANDS)
 def test_eight_sizes(seen: Any, hand_of: Any) -> None:
-    hand = hand_of(seen(None))
+    hand = hand_of(seen(None, **hand_of.look))
     hand.press('a[href="/begin/sizes"]')
     hand.one.ready('[id="f-edge.straight"]')
     hand.write("f-edge.straight", "600 mm")
@@ -251,7 +270,7 @@ def test_eight_sizes(seen: Any, hand_of: Any) -> None:
     assert hand.actions <= 8
 
 
-@pytest.mark.parametrize("hand_of", HANDS)
+@pytest.mark.parametrize("hand_of", [ByMouse, ByKeys])
 def test_two_rows_stay_in_sight_side_by_side_while_fields_change_and_one_is_taken(seen: Any, hand_of: Any) -> None:
     one = seen("curved-front")
     hand = hand_of(one)
