@@ -1,11 +1,10 @@
-"""Sheets as SVG."""
+"""Sheets as SVG. Nothing else in this package knows svgwrite."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING
-from xml.etree import ElementTree
+from typing import TYPE_CHECKING, Any
 
 from closures.drawing.ink.lettering import EM, glyph, set_glyphs, start_of, width_of
 from closures.drawing.ink.numbers import number
@@ -14,7 +13,6 @@ from closures.drawing.paper.whole_sheet import whole_furniture
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from xml.etree.ElementTree import Element
 
     from closures.drawing.ink.shapes import Weight
     from closures.drawing.sheets.sheet import Sheet
@@ -95,21 +93,18 @@ def write_shapes(
     Raises:
         OutputError: a figure is not finite, or the lettering's font is not installed.
     """
+    import svgwrite
+
     width, height = number(width_mm), number(height_mm)
-    drawing = _tag(
-        "svg",
-        title,
-        **{"xmlns": "http://www.w3.org/2000/svg", "xmlns:ev": "http://www.w3.org/2001/xml-events"},
-        **{"xmlns:xlink": "http://www.w3.org/1999/xlink", "version": "1.1", "baseProfile": "full", "lang": "en"},
-        **{"width": f"{width}mm", "height": f"{height}mm", "viewBox": f"0 0 {width} {height}"},
+    drawing = svgwrite.Drawing(
+        size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False, lang="en"
     )
-    drawing.append(_tag("defs"))
+    drawing.set_desc(title=title)
     if is_on_paper:
-        drawing.append(_tag("rect", x="0", y="0", width=str(width_mm), height=str(height_mm), fill="white"))
+        drawing.add(drawing.rect((0, 0), (width_mm, height_mm), fill="white"))
     for item in items:
-        drawing.append(_element(item, _Style(_COLOURS.get(getattr(item, "id", ""), _BLACK), has_live_text)))
-    written = ElementTree.tostring(drawing, encoding="unicode")
-    return f'<?xml version="1.0" encoding="utf-8"?>\n{written}\n'.encode()
+        drawing.add(_element(drawing, item, _Style(_COLOURS.get(getattr(item, "id", ""), _BLACK), has_live_text)))
+    return f'<?xml version="1.0" encoding="utf-8"?>\n{drawing.tostring()}\n'.encode()
 
 
 _BLACK = "#000000"
@@ -128,42 +123,51 @@ class _Style:
         return self.colour if share == 0.0 else _grey(share)
 
 
-def _tag(tag: str, title: str | None = None, **attributes: str) -> Element:
-    """An element with a title; its attributes in the order of their names, those that say nothing left out."""
-    made = ElementTree.Element(tag, {name: attributes[name] for name in sorted(attributes) if attributes[name]})
-    if title is not None:
-        ElementTree.SubElement(made, "title").text = title
-    return made
+class _Ready:
+    """An element that is written already; several drawings may hold it."""
+
+    def __init__(self, xml: Any) -> None:
+        self.xml = xml
+
+    def get_xml(self) -> Any:
+        """Give what svgwrite asks of its elements."""
+        return self.xml
 
 
 # The rules are hundreds of strokes and words, and the same on most sheets of a run.
 @lru_cache(maxsize=32)
-def _rule(item: Group) -> Element:
-    return _group(item, _Style())
+def _rule(item: Group) -> Any:
+    import svgwrite
+
+    return _group(svgwrite.Drawing(debug=False), item, _Style()).get_xml()
 
 
-def _element(item: Item, style: _Style) -> Element:
+def _element(drawing: Any, item: Item, style: _Style) -> Any:
     if isinstance(item, Group):
         # With text in place of outlines a rule is another; else it is the same on most sheets.
         is_ready = item.id.startswith("rule-") and not style.has_live_text
-        return _rule(item) if is_ready else _group(item, style)
+        return _Ready(_rule(item)) if is_ready else _group(drawing, item, style)
     if isinstance(item, Words):
-        return _live(item, style) if style.has_live_text else _lettering(item, style)
-    ink = _ink(item.pen, style)
+        return _live(drawing, item, style) if style.has_live_text else _lettering(drawing, item, style)
     if isinstance(item, Circle):
-        place = {"cx": number(item.x), "cy": number(item.y), "r": number(item.r)}
-        return _tag("circle", **place, **ink, **{"class": item.role})
-    return _tag("path", d=_path_data(item), **ink)
+        shape = drawing.circle(**_ink(item.pen, style))
+        shape.attribs.update(cx=number(item.x), cy=number(item.y), r=number(item.r))
+        if item.role:
+            shape.attribs["class"] = item.role
+        return shape
+    return drawing.path(d=_path_data(item), **_ink(item.pen, style))
 
 
-def _group(item: Group, style: _Style) -> Element:
-    clip = f"{item.id}-clip" if item.clip else ""
-    way = {"class": "layer" if item.layer else "", "clip-path": clip and f"url(#{clip})"}
-    group = _tag("g", item.title, id=item.id, **way)
+def _group(drawing: Any, item: Group, style: _Style) -> Any:
+    group = drawing.g(id=item.id, **({"class_": "layer"} if item.layer else {}))
     if item.clip:
-        border = ElementTree.SubElement(group, "clipPath", {"id": clip})
-        border.append(_tag("polygon", points=" ".join(f"{round(x, 4)},{round(y, 4)}" for x, y in item.clip)))
-    group.extend([_element(part, style) for part in item.items])
+        border = drawing.clipPath(id=f"{item.id}-clip")
+        border.add(drawing.polygon([(round(x, 4), round(y, 4)) for x, y in item.clip]))
+        group.add(border)
+        group.attribs["clip-path"] = f"url(#{item.id}-clip)"
+    group.set_desc(title=item.title)
+    for part in item.items:
+        group.add(_element(drawing, part, style))
     return group
 
 
@@ -174,9 +178,9 @@ def _path_data(path: Path) -> str:
 def _ink(pen: Pen, style: _Style) -> dict[str, str]:
     ink = {"fill": "none" if pen.fill is None else style.of(pen.fill)}
     if pen.width_mm:
-        ink |= {"stroke": style.of(pen.grey), "stroke-width": number(pen.width_mm)}
+        ink |= {"stroke": style.of(pen.grey), "stroke_width": number(pen.width_mm)}
     if pen.dash_mm:
-        ink["stroke-dasharray"] = " ".join(number(part) for part in pen.dash_mm)
+        ink["stroke_dasharray"] = " ".join(number(part) for part in pen.dash_mm)
     return ink
 
 
@@ -185,31 +189,32 @@ def _grey(share: float) -> str:
     return f"#{level:02x}{level:02x}{level:02x}"
 
 
-def _lettering(words: Words, style: _Style) -> Element:
+def _lettering(drawing: Any, words: Words, style: _Style) -> Any:
     """Set words as outlines in font units, so that whole numbers stay whole, and keep them as a title."""
     left, _ = start_of(words)
     scale = number(words.size_mm / EM * 1e4)
     turn = f" rotate({number(words.angle_deg)})" if words.angle_deg else ""
     start = f" translate({number(left)})" if left else ""
     place = f"translate({number(words.x)} {number(words.y)}){turn}{start} scale({scale}e-4 -{scale}e-4)"
-    group = _tag("g", words.text, transform=place, **{"class": "words"})
-    group.append(_tag("path", d=_line_of_type(words.text, words.weight), fill=style.of(words.grey)))
+    group = drawing.g(transform=place, class_="words")
+    group.set_desc(title=words.text)
+    group.add(drawing.path(d=_line_of_type(words.text, words.weight), fill=style.of(words.grey)))
     return group
 
 
-def _live(words: Words, style: _Style) -> Element:
+def _live(drawing: Any, words: Words, style: _Style) -> Any:
     """Set words as text, in a group with the same title as outlines have."""
     turn = f" rotate({number(words.angle_deg)})" if words.angle_deg else ""
-    place = f"translate({number(words.x)} {number(words.y)}){turn}"
-    group = _tag("g", words.text, transform=place, **{"class": "words"})
+    group = drawing.g(transform=f"translate({number(words.x)} {number(words.y)}){turn}", class_="words")
+    group.set_desc(title=words.text)
+    text = drawing.text(words.text, insert=(0, 0), font_family=_FAMILY, font_size=number(words.size_mm))
     # Another font is drawn as wide as the outlines would be, so that words meet nothing.
-    width = number(width_of(words.text, words.size_mm, words.weight))
-    weight = {"regular": "400", "semibold": "600", "bold": "700"}[words.weight]
-    font = {"font-family": _FAMILY, "font-size": number(words.size_mm), "font-weight": weight}
-    fit = {"textLength": width, "lengthAdjust": "spacingAndGlyphs", "text-anchor": words.align}
-    text = _tag("text", x="0", y="0", fill=style.of(words.grey), **font, **fit)
-    text.text = words.text
-    group.append(text)
+    text.attribs["textLength"] = number(width_of(words.text, words.size_mm, words.weight))
+    text.attribs["lengthAdjust"] = "spacingAndGlyphs"
+    text.attribs["text-anchor"] = words.align
+    text.attribs["font-weight"] = {"regular": "400", "semibold": "600", "bold": "700"}[words.weight]
+    text.attribs["fill"] = style.of(words.grey)
+    group.add(text)
     return group
 
 
