@@ -98,8 +98,12 @@ def test_press_set_snaps_with_halves_turned_begin_with_the_under_lap() -> None:
     [
         pytest.param(cloth("poplin"), ["wash", "press"], "steam held|neither water", id="cotton is washed"),
         pytest.param(
-            cloth("wool suiting"), ["steam", "raise"], "[Ww]ash and dry|[Pp]ress it flat", id="wool is steamed"
+            cloth("wool suiting"),
+            ["steam", "press damp"],
+            "[Ww]ash and dry|[Pp]ress it flat|steam held above|steam and smooth",
+            id="wool is pressed under a damp cloth",
         ),
+        pytest.param(cloth("silk habotai"), ["steam", "press"], "[Ww]ash and dry|steam held above", id="silk"),
         pytest.param(cloth("melton"), ["steam", "raise"], "[Ww]ash and dry|[Pp]ress it flat", id="melton"),
         pytest.param(cloth("leather 4 oz"), ["rest"], "[Ww]ash and dry|[Pp]ress it|steam", id="leather takes neither"),
         pytest.param(cloth("oilcloth"), ["rest"], "[Ww]ash and dry|[Pp]ress it|steam", id="coated cloth"),
@@ -251,6 +255,30 @@ def test_bound_buttonholes_of_a_band_that_is_sewn_are_not_told() -> None:
 
 def test_marking_of_a_cloth_that_is_not_told_says_so() -> None:
     assert "which the plan does not tell" in advice().marking[0]
+
+
+@pytest.mark.parametrize(
+    ("name", "over"), [("wool suiting", "press the edge under a damp cloth"), ("satin", "the edge under a press cloth")]
+)
+def test_edge_that_an_iron_would_shine_is_pressed_under_a_cloth_and_so_is_a_finished_one(name: str, over: str) -> None:
+    assert over in words(advice(rest=cloth(name)))
+    finished = words(advice(rest=cloth(name) + '[garment]\nstate = "finished"\n'))
+    assert f"press its closing edges flat {over[over.index('under') :]}" in finished
+
+
+@pytest.mark.parametrize("name", ["poplin", "wool suiting", "interlock"])
+def test_bound_buttonholes_are_marked_with_thread_after_their_trial_and_cut_with_scissors(name: str) -> None:
+    told = advice("sew-through button", "20 L", closure="bound = true", rest=cloth(name))
+    order = keys(told)
+    assert order.index("trial sewn") < order.index("bound mark")
+    assert told.signs["mark"] == "mark: thread at the dot" and "loose stitch of thread" in told.marking[0]
+    assert not re.search(r"touch each prick|prick through|Ink that heat|a pin across", words(told))
+    assert "small sharp scissors" in " ".join(told.cautions)
+
+
+def test_leather_is_called_leather_when_a_sewn_part_is_right() -> None:
+    told = advice("sew-on snap", "3", rest=cloth("leather 2 oz"))
+    assert "the leather round it does not pull" in words(told) and "cloth round it" not in words(told)
 
 
 def test_bound_buttonholes_are_made_before_the_facing() -> None:

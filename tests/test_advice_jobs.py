@@ -96,8 +96,8 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     "wool trousers": (
         '[row]\npiece = "waistband"\nlength = "800 mm"\nheight = "40 mm"\nover = ["12 mm"]\nunder = ["24 mm"]\n'
         'lap = "left over right"\n[closure]\nkind = "hook and bar"\nsize = "one size"\n' + cloth("wool suiting"),
-        [r"[Ss]team|steam", r"the end of each at its mark", r"bar", r"through the layer it lies on and what backs that", r"steam and smooth it"],
-        [WASH, PRESS, r"STOP", r"hammer", r"shirt front", r"[Cc]lose the garment as it is worn"],
+        [r"[Ss]team|steam", r"the end of each at its mark", r"bar", r"through the layer it lies on and what backs that", r"press it under a damp cloth", r"lifting the iron and not sliding it"],
+        [WASH, PRESS, r"steam held above", r"STOP", r"hammer", r"shirt front", r"[Cc]lose the garment as it is worn"],
     ),
     "sheer": (
         front("sew-on snap", "4/0", rest=cloth("chiffon")),
@@ -116,8 +116,8 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "snaps to buttons": (
         front("sew-through button", "20 L", rest=cloth("oxford", fusible=True) + SHIRT.format(kind="prong snap", size="16 L", hole=""), width=36, count=6),
-        [r"Take the 6 prong snaps off both laps", r"Cut the buttonholes", r"end-cutting pliers"],
-        [WASH, r"Sew band and facing", r"false button", r"(?:of|from) the same cloth"],
+        [r"Take the 6 prong snaps off both laps", r"Cut the buttonholes", r"end-cutting pliers", r"steam each, stroke the threads back over its pricks"],
+        [WASH, r"\bdarn\b", r"Sew band and facing", r"false button", r"(?:of|from) the same cloth"],
     ),
     "corset": (
         front("eyelet", "5.5 mm", rest=cloth("coutil"), count=None),
@@ -188,8 +188,8 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "bound buttonholes": (
         front("sew-through button", "30 L", closure='bound = true\nhole = "across"', rest=cloth("wool suiting", fusible=True), width=70),
-        [r"Measure the two squares.*with tacking thread.*Make the bound buttonholes", r"before the facing is sewn on", r"Open the facing behind each bound buttonhole", r"Bulletin 576"],
-        [r"Work the buttonholes round", WASH],
+        [r"Measure the two squares.*with tacking thread.*Make the bound buttonholes", r"before the facing is sewn on", r"Open the facing behind each bound buttonhole", r"Bulletin 576", r"mark: thread at the dot", r"small sharp scissors", r"press the edge under a damp cloth"],
+        [r"Work the buttonholes round", WASH, PRICK, r"a pin across", r"Ink that heat"],
     ),
 }  # fmt: skip
 
@@ -240,6 +240,8 @@ CONTRADICTIONS = (
     (r"of the under end", r"of the under lap[ ;,.]"),
     (r"up to here they can be unpicked", r"Make the bound buttonholes"),
     (r"by their own shanks", r"thread shank as long"),
+    (r"under a damp cloth", rf"steam and smooth|an iron set down on it|{NO_HEAT}"),
+    (r"Make the bound buttonholes", r"a pin across|touch each prick|Ink that heat"),
     (r"the plan does not tell: a pin", r"thread at the dot|prick through the dot|touch with an awl"),
     (r"[Oo]pen and close (?:it|the whole row) ten times", r"Put it on laced"),
     (r"at its tightest and at its loosest", r"over end on the under end as it is worn"),
@@ -247,7 +249,7 @@ CONTRADICTIONS = (
     (r"Ink that heat takes away|rinse before you press", r"thread at the dot|No pen and no chalk"),
     (
         r"Fuse the interfacing to a scrap first, with a dry iron",
-        r"[Hh]old steam|steam held|and press the edge|Press it flat",
+        r"[Hh]old steam|steam held|press the edge(?! with a dry iron)|Press it flat|damp cloth",
     ),
     (r"Leather bears a closure in one layer", r"Every closure has two layers|Cut:\*\* 2"),
     (r"fill it and shake it", r"as it is worn|put it on, sit"),

@@ -337,7 +337,7 @@ def test_end_distance_warns_under_half_an_inch():
 
 # Geometry: half a cap of 24 line (24/40 in, FED871) is 7.62 mm. The 3 mm beyond a large rim are common practice.
 @pytest.mark.parametrize(
-    ("size", "first", "result"),
+    ("size", "last", "result"),
     [
         pytest.param("24 L", 7.61, "fail", id="the rim hangs past the end"),
         pytest.param("24 L", 7.62, "warn", id="the rim meets the end"),
@@ -346,12 +346,53 @@ def test_end_distance_warns_under_half_an_inch():
         pytest.param("40 L", 15.7, "pass", id="rim and 3 mm"),
     ],
 )
-def test_end_distance_looks_at_the_rim(size, first, result):
+def test_end_distance_looks_at_the_rim(size, last, result):
     told = only(
-        findings_for(kind="sew-through button", size=size, spacing=f"first = {first}\nlast = 60\ncount = 8"),
+        findings_for(kind="sew-through button", size=size, spacing=f"first = 60\nlast = {last}\ncount = 8"),
         "end distance",
     )
-    assert [finding.result for finding in told] == [result, "pass"]
+    assert [finding.result for finding in told] == ["pass", result]
+
+
+# Roberta Carr's rule of thumb, read second hand: the diameter and 1/4 in. 18 line is 18/40 in, FED871: 0.7 in in all.
+@pytest.mark.parametrize(
+    ("kind", "rest", "first_in", "result"),
+    [
+        ("sew-through button", "", 0.7, "pass"),
+        ("sew-through button", "", 0.699, "warn"),
+        ("prong snap", "", 0.699, "pass"),
+        ("sew-through button", '[stand]\nheight = "30 mm"\n', 0.699, "pass"),
+    ],
+)
+def test_first_button_at_a_neck_leaves_its_diameter_and_a_quarter_inch(kind, rest, first_in, result):
+    size = "18 L" if kind == "sew-through button" else "16 L"
+    # A stand's own button lies half way up it, and tells nothing of the neck.
+    first_told = "" if rest else f'first = "{first_in} in"\n'
+    spacing = f"{first_told}last = 60\ncount = 8"
+    first = only(findings_for(kind=kind, size=size, spacing=spacing, rest=rest), "end distance")[0]
+    assert first.result == result
+    assert ("at least 17.8 mm" in first.text) == (kind == "sew-through button" and not rest)
+
+
+@pytest.mark.parametrize(("state", "typical_mm"), [("cut pieces", 0.48), ("sewn band", 0.48), ("finished", 0.96)])
+def test_magnets_are_judged_by_the_layers_that_they_go_through(state, typical_mm):
+    # 14 mm magnets clamp 0.5 to 2 mm: two layers of this wool suffice, the one within an open band may be too thin.
+    text = (
+        f'[edge]\nstraight = "600 mm"\n[garment]\nopens = "front"\nstate = "{state}"\n[band]\nwidth = "50 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "magnetic snap"\nsize = "14 mm"\n[spacing]\nfirst = 30\nlast = 30\n'
+        'count = 5\n[[layer]]\ncloth = "wool suiting"\ncount = 2\n'
+    )
+    plan = read_plan(text.encode(), "test.toml")
+    placement = place(plan, read_edges(plan, None), CATALOGUE)
+    assert [on.stack.typical_mm for lap in ("over", "under") for on in placement.on(lap)] == pytest.approx(
+        [typical_mm] * 10
+    )
+    told = {one.result for one in only(check(placement, CATALOGUE), "layer thickness")}
+    assert told == ({"pass"} if state == "finished" else {"fail"})
+    beyond = "the layer beyond its washer left out"
+    assert all(
+        (beyond in one.text) == (state != "finished") for one in only(check(placement, CATALOGUE), "layer thickness")
+    )
 
 
 def test_end_distance_past_the_end_says_by_how_much():

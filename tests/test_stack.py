@@ -56,6 +56,24 @@ def test_stack_keeps_the_range_of_its_cloths():
     assert (stack.low_mm, stack.high_mm) == (pytest.approx(0.7), pytest.approx(0.9))
 
 
+@pytest.mark.parametrize(
+    ("layers", "lap", "clamped", "beyond"),
+    [
+        ((layer(0.5, plies=2), layer(0.2, structures=["fusible"])), "over", 0.45, 0.25),
+        ((layer(1.0), layer(0.4)), "over", 0.4, 1.0),
+        ((layer(1.0), layer(0.4)), "under", 1.0, 0.4),
+        ((layer(1.0), layer(0.2, structures=["fusible"])), "over", 1.2, 0.0),
+        ((layer(1.0),), "over", 1.0, 0.0),
+    ],
+    ids=["two of one cloth", "outer and facing", "the under lap's inside", "one cloth", "told as one"],
+)
+def test_stack_of_what_ends_within_the_band_leaves_out_the_cloth_beyond(layers, lap, clamped, beyond):
+    stack = stack_under(layers, 19, 100, 5, 3, lap)
+    assert stack.typical_mm == pytest.approx(clamped)
+    assert stack.clamped_mm == (pytest.approx(clamped), pytest.approx(clamped))
+    assert sum(one.typical_mm for one in stack.beyond) == pytest.approx(beyond)
+
+
 def test_stack_border_at_the_finished_edge_is_the_fold_and_no_ridge():
     assert stack_under((layer(0.5, across=(0, 40)),), 4, 100, 5, 3).border_mm is None
 

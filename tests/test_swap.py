@@ -21,6 +21,7 @@ from closures.jobs.swap.fewest import fewest_changes
 from closures.jobs.swap.swap import Swap, _off_the_pitch_mm, make_swap
 from closures.placing.placement import place
 from closures.plan.reading import read_plan
+from closures.report.offers_page import swap_page
 from closures.report.parts import count_parts
 from closures.spacing import Anchor, Clear, Wish
 from closures.spacing.advice import is_possible
@@ -244,6 +245,29 @@ def test_new_buttonhole_that_runs_into_an_old_one_clashes_by_its_slit():
     assert offer.clashes[0].distance_mm == pytest.approx(231 - (218 + 11.43 + 3 - 3.175), abs=1e-9)
 
 
+def test_new_buttonhole_that_runs_into_a_round_spot_tells_how_far_in_words():
+    new = '[closure]\nkind = "sew-through button"\nsize = "18 L"\nthickness = 3\n'
+    spacing = "[spacing]\nfirst = 224\nlast = 416\ncount = 1\n"
+    # Prongs of 16 line leave a spot as wide as their flange, here 9 mm: 238.5 to 247.5, about 243. The new slit of
+    # 14.43 mm ends at 224 + 14.43 - 3.175 = 235.255, 3.245 before it; moved on by 15 it crosses the spot's middle.
+    made = swapped(
+        old("prong snap", "16 L", places=[243], hole="{ made = true }"), new=new, spacing=spacing, rest=LAYER
+    )
+    spot = made.old.holes[0].length_mm / 2
+    assert offer_of(made, "best").clashes == ()
+    near = swapped(
+        old("prong snap", "16 L", places=[236.255], hole="{ made = true }"), new=new, spacing=spacing, rest=LAYER
+    )
+    best = offer_of(near, "best")
+    assert best.clashes[0].distance_mm == pytest.approx(1 - spot, abs=1e-6)
+    page = swap_page(near)
+    assert (
+        f"1: {spot - 1:.1f} mm under it" in page and " by " not in page.partition("## All offers")[2].partition("##")[0]
+    )
+    assert "steam it, stroke the threads back over its pricks" in " ".join(best.changes)
+    assert "darn or sew" not in " ".join(best.changes)
+
+
 @pytest.mark.parametrize(
     ("diameter", "need"),
     [
@@ -462,6 +486,26 @@ def test_parts_beneath_the_outer_layer_are_set_before_the_band_is_closed_and_but
     assert [key for key in told if key in (*order, "edge")] == order
     assert "from the face inside the band" in told["set first"].text
     assert "closed buttonholes" not in told["false buttons"].text
+
+
+@pytest.mark.parametrize(
+    ("swap", "new", "told", "done"),
+    [
+        (DRAWN, "prong snap", "taking up the outer cloth alone", "It hides what is beneath"),
+        (None, "prong snap", "to the cloth inside its ring", "well inside the ring"),
+        (None, "sew-on snap", "taking up the outer cloth alone", "It hides what is beneath"),
+    ],
+)
+def test_button_for_show_is_tried_in_a_step_before_anything_is_pierced(swap, new, told, done):
+    size = "1" if new == "sew-on snap" else "16 L"
+    made = swapped(swap, new=closure(new, size), rest=ANCHOR + CLOTH)
+    made = made.take(next(offer for offer in made.offers if offer.kind in ("hidden", "hidden helper")).n)
+    order = advise(made.offer.placement, made.offer.findings, CATALOGUE, made).order
+    steps = {step.key: step for step in order.steps}
+    assert told in steps["trial of show"].text and done in steps["trial of show"].done
+    trial = next(step for step in order.steps if step.key in ("trial", "trial sewn"))
+    assert trial.n < steps["trial of show"].n < (order.stop_before or steps["set first"].n)
+    assert not order.stop or "a button for show hides its closure" in order.stop
 
 
 def test_handover_page_counts_a_sewn_helper_as_itself_and_not_as_a_snap():

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 from closures.placing.stack import clamped_layers, cloths_among, layers_on
 
 if TYPE_CHECKING:
+    from collections.abc import Set
+
     from closures.catalogue.catalogue import Catalogue
     from closures.placing.placement import Placement
 
@@ -41,9 +43,7 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     if "fusible" in made or (plan.bands is not None and plan.bands.interfacing > 0):
         words.add("fusible")
     no_heat = any(word in made for word in _NO_HEAT)
-    # An iron set down flattens a pile for good, and what a padded cloth was filled for.
-    steamed = bool({"pile", "padded"} & made) or any(fibre in fibres for fibre in _STEAMED)
-    words.add("press: none" if no_heat else "press: steam" if steamed else "press: iron")
+    words.add(f"press: {_press(made, fibres, no_heat)}")
     words.add(f"wash: {_wash(placement, state, no_heat, bool(fibres & set(_STEAMED)))}")
     if not no_heat:
         words.add("heat: bears")
@@ -51,6 +51,16 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     if not no_heat and not made & {"pile", "sheer", "knit", "padded"} and not {"cloth: silk", "cloth: satin"} & words:
         words.add("pens do")
     return words
+
+
+def _press(made: Set[str], fibres: Set[str], no_heat: bool) -> str:
+    if no_heat:
+        return "none"
+    # An iron set down flattens a pile for good, and what a padded cloth was filled for.
+    if {"pile", "padded"} & made:
+        return "steam"
+    # Smooth wool is shaped by iron and damp cloth, and shines where the iron meets it.
+    return "damp" if "wool" in fibres else "iron"
 
 
 def _wash(placement: Placement, state: str, no_heat: bool, is_steamed: bool) -> str:

@@ -10,7 +10,8 @@ if TYPE_CHECKING:
 
 def halves_done(words: Set[str]) -> dict[str, str]:
     """How the halves look once they are set right, on the lap set first and on the other."""
-    sewn = "Each sits at its mark, and the cloth round it does not pull."
+    cloth = "leather" if "cloth: leather" in words else "cloth"
+    sewn = f"Each sits at its mark, and the {cloth} round it does not pull."
     if "set: hook" in words:
         sewn = "Each sits at its mark, and its end does not show past the edge."
     if "buttonholes" in words:
@@ -25,12 +26,18 @@ def halves_done(words: Set[str]) -> dict[str, str]:
         bows = "Each bow stands out past the edge as the sheet has it, and hooked in, the edges just meet."
         return {"first is done": sewn, "second is done": bows}
     if "set: hook" in words:
-        return {"first is done": sewn, "second is done": "Each takes its hook without slack, and the cloth lies flat."}
+        return {
+            "first is done": sewn,
+            "second is done": f"Each takes its hook without slack, and the {cloth} lies flat.",
+        }
     if "set: sew-on" in words:
         return {"first is done": sewn, "second is done": sewn}
     if "set: loop" in words:
         loops = "All loops are of one length and stand level, and each lets its button through."
-        return {"first is done": loops, "second is done": "Each button hangs on its shank and does not draw the cloth."}
+        return {
+            "first is done": loops,
+            "second is done": f"Each button hangs on its shank and does not draw the {cloth}.",
+        }
     if "set: hook tape" in words or "set: snap tape" in words:
         tape = "The tape lies flat, and its closures stand at their marks."
         shut = "hooked in, the edges just meet" if "ends: meeting" in words else "closed, both laps lie flat"

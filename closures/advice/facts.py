@@ -33,7 +33,7 @@ GROUPS: dict[str, tuple[str, ...]] = {
     "family": get_args(Family),
     "kind": ("shank button",),
     "cloth": ("woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven", "silk", "satin", "not told"),
-    "press": ("iron", "steam", "none"),
+    "press": ("iron", "damp", "steam", "none"),
     "wash": ("first", "done", "after", "never", "steam"),
     "heat": ("bears",),
     "state": ("cut pieces", "sewn band", "finished"),
@@ -133,6 +133,9 @@ def facts_of(
     if state != "cut pieces":
         # A bound buttonhole is made before the facing: of a band that is sewn it cannot be told.
         words.discard("bound")
+    if "bound" in words:
+        # It is worked from both faces of the cloth, and only thread is seen on both.
+        words.discard("pens do")
     garment = placement.plan.garment
     words |= set() if garment is not None and garment.opens == "flat" else {"worn"}
     words |= {"on: strap" if placement.strap is not None else "on: edge"}

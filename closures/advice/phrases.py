@@ -38,6 +38,7 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         "rest": _rest(words),
         "fuse": _fuse(words),
         "press cloth": ", from the wrong side and under a press cloth" if _shines(words) else "",
+        "press over": _press_over(words),
         "scrap face": _scrap_face(words),
         "hold down": _hold_down(words),
         "shrinks too": ", of a kind that shrinks as the cloth does" if "wash: after" in words else "",
@@ -73,7 +74,7 @@ def clear_marks(way: str, words: Set[str]) -> dict[str, str]:
         way: the key of the way to mark.
         words: the facts of a job.
     """
-    if way == "thread":
+    if way in ("thread", "bound"):
         return {"draw out": _DRAW_OUT, "clear second": _DRAW_STITCH}
     if way not in TAPE_WAYS:
         return {"draw out": "", "clear second": ""}
@@ -103,12 +104,16 @@ def _rest(words: Set[str]) -> str:
 
 def _shines(words: Set[str]) -> bool:
     """Whether an iron set down on the face would be seen there."""
-    return "press: steam" in words or "cloth: satin" in words
+    return bool({"press: steam", "press: damp", "cloth: satin", "cloth: silk"} & words)
 
 
 def _thread(words: Set[str]) -> bool:
     """Whether a place that another half is held against is kept by a loose stitch."""
-    return not keeps_needle_holes(words) and "pens do" not in words and "cloth: not told" not in words
+    return (
+        not keeps_needle_holes(words)
+        and "pens do" not in words
+        and ("cloth: not told" not in words or "bound" in words)
+    )
 
 
 def _trial_piece(words: Set[str]) -> str:
@@ -167,10 +172,20 @@ def _why_thread(words: Set[str]) -> str:
 
 
 def _flatten(words: Set[str]) -> str:
-    if "press: iron" not in words:
-        is_steamed = "press: steam" in words and "wash: after" not in words
-        return "steam and smooth" if is_steamed else "smooth"
-    return "press, with a dry iron and no steam," if "wash: after" in words else "press"
+    if {"press: iron", "press: damp"} & words:
+        return "press"
+    return "steam and smooth" if "press: steam" in words and "wash: after" not in words else "smooth"
+
+
+def _press_over(words: Set[str]) -> str:
+    """What lies between the iron and an edge that is pressed, to stand after it."""
+    if not {"press: iron", "press: damp"} & words:
+        return ""
+    if "wash: after" in words:
+        return " with a dry iron and no steam"
+    if "press: damp" in words:
+        return " under a damp cloth"
+    return " under a press cloth" if _shines(words) else ""
 
 
 def _there(words: Set[str]) -> str:

@@ -9,7 +9,7 @@ from closures.advice.phrases import phrases_of
 from closures.advice.settings import setting_of
 from closures.jobs.swap.changes import SAME_LENGTH_MM
 from closures.jobs.swap.patches import cloth_words_of
-from closures.jobs.swap.words import counted, held_by, numbers_in_words, shown_beside, shut_in_words
+from closures.jobs.swap.words import PRONGS, counted, held_by, numbers_in_words, shown_beside, shut_in_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence, Set
@@ -74,20 +74,37 @@ def swap_figures(swap: Swap, words: Set[str]) -> dict[str, str]:
         "old count": f"{counted(len(off), old.fastener.kind)}{which}",
         "old lap": f"the {laps[0]} lap" if len(laps) == 1 else "both laps",
         "holes closed": _holes(hole, _to_close(swap)),
-        "holes in sight": _holes(hole, offer.unused),
         "false buttons": counted(len(offer.kept), "button"),
         "false marks": numbers_of_marks(offer),
         "false place": "the closed buttonholes of the" if old.made and old.has_buttonholes else "the",
         "false cloth": "each to the cloth inside its ring, " if offer.hiding == "ring" else "",
+        "show cloth": "to the cloth inside its ring, " if offer.hiding == "ring" else "",
+        "show is tried": "Its holes lie well inside the ring, and it hides the ring"
+        if offer.hiding == "ring"
+        else "It hides what is beneath",
         "helper marks": _holes("mark", sorted(offer.placement.sewn_apart)),
         "old hole marks": _holes("mark", sorted(mark for mark, _ in offer.reused)),
         "old holes": f"the old {_holes(hole, sorted(reused))}",
         "hole change": show(abs(_more_mm(swap))),
-        "shut": shut_in_words(words),
+        "shut": _shut_each(swap, words),
+        "shut in sight": _shut_in_sight(swap, words, _holes(hole, offer.unused)),
         "back the hole": _back_the_hole(swap, held_by(words)),
         "patch": f"{show(_patch_mm(swap))} across",
         "patch laps": "on both laps",
     }
+
+
+def _shut_each(swap: Swap, words: Set[str]) -> str:
+    setting = swap.old.fastener.setting
+    shut = shut_in_words(words, setting)
+    return shut.replace(" it", " each", 1) if setting in PRONGS else f"lay the edges of each together, {shut}"
+
+
+def _shut_in_sight(swap: Swap, words: Set[str], holes: str) -> str:
+    """What is done with old holes that stay in sight."""
+    if swap.old.fastener.setting in PRONGS:
+        return f"Let what stays in sight close, {holes}: {_shut_each(swap, words)}"
+    return f"Sew shut what stays in sight, {holes}, with thread of the cloth's colour"
 
 
 def removal_of_old(swap: Swap) -> str:

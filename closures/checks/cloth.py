@@ -108,12 +108,13 @@ def _judge_stack(checked: Checked, lap: str, mark: Mark, stack: Stack, source: s
 
 def _stack_in_words(stack: Stack) -> str:
     least, most = stack.clamped_mm
+    beyond = ", the layer beyond its washer left out," if stack.beyond else ""
     if most - least <= _SAME_FIGURE_MM:
-        return f"The stack is {_mm(most)}"
+        return f"The stack{beyond} is {_mm(most)}"
     free = f"{_mm(stack.low_mm)} to {_mm(stack.high_mm)}"
     if stack.high_mm - stack.low_mm <= _SAME_FIGURE_MM:
         free = _mm(stack.high_mm)
-    return f"Lying free the stack is {free}, squeezed {_mm(least)} to {_mm(most)},"
+    return f"Lying free the stack{beyond} is {free}, squeezed {_mm(least)} to {_mm(most)},"
 
 
 def _at_least(stack: Stack) -> str:

@@ -273,6 +273,14 @@ def _to_zone(checked: Checked, mark: Mark, zone: PlacedZone, points: Sequence[Po
     return min(math.dist(centre, point) for point in points)
 
 
+def _below_neck(checked: Checked, mark: Mark) -> tuple[float, str]:
+    """How far below a neck the first button sits, since a collar or a binding is sewn on there; 0 of other closures."""
+    fastener = checked.placement.fastener_of(mark.n)
+    if fastener.mark.buttonhole_lap is None or checked.placement.plan.stand is not None:
+        return 0.0, ""
+    return fastener.cap_mm + checked.limit_mm("first buttonhole extra"), checked.source("first buttonhole extra")
+
+
 def check_end_distance(checked: Checked) -> list[Finding]:
     """Do the first and the last closure keep away from the finished ends?"""
     marks, length = checked.placement.marks, checked.placement.laps.line.length_mm
@@ -285,6 +293,7 @@ def check_end_distance(checked: Checked) -> list[Finding]:
             (checked.limit_mm("ends least"), checked.source("ends least")),
             # The flange of a large part wants the same cloth beyond it here as at the long edge.
             (rim_mm + checked.limit_mm("edge fail extra"), checked.source("edge fail extra")),
+            *([_below_neck(checked, mark)] if name == "first" and end == "neck" else []),
         )
         limits = Limits(usual, rim_mm, source, "geometry")
         result, limit, why = limits.judge(found)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -101,6 +101,7 @@ def mark_row(
     carried: Sequence[frozenset[LapName]] = (),
     points: Sequence[Point] = (),
     under_mm: Sequence[float] | None = None,
+    within: Collection[int] = (),
 ) -> tuple[Mark, ...]:
     """Turn places on the closing line into marks.
 
@@ -114,6 +115,7 @@ def mark_row(
         carried: for each place the laps that carry a part there; empty where both always do.
         points: the centres, where they may lie off the line; empty where they lie on it.
         under_mm: the places along the under lap's own line; None where they follow from the over lap's.
+        within: numbers of the closures that hold the layers which meet the other lap alone.
 
     Returns:
         One mark for each place, from the first end.
@@ -131,7 +133,7 @@ def mark_row(
     for i, (along, point) in enumerate(zip(spacing.positions_mm, points, strict=True)):
         tangent = laps.line.tangent_at(along)
         over, under = (
-            _lap_mark(place, along, layers[place.lap.name], rims_mm[i], ridge_mm)
+            _lap_mark(place, along, layers[place.lap.name], rims_mm[i], ridge_mm, is_within=i + 1 in within)
             if not carried or place.lap.name in carried[i]
             else None
             for place in _places(laps, i + 1, along, point, tangent, None if under_mm is None else under_mm[i])
@@ -178,8 +180,11 @@ def _places(
     return over, _Place(laps.under, n, own, line.point_at(own), line.tangent_at(own))
 
 
-def _lap_mark(place: _Place, row_mm: float, layers: tuple[Layer, ...], flange: float, ridge: float) -> LapMark:
+def _lap_mark(
+    place: _Place, row_mm: float, layers: tuple[Layer, ...], flange: float, ridge: float, *, is_within: bool
+) -> LapMark:
     lap, point = place.lap, place.point
+    within = lap.name if is_within else None
     edge_distance = lap.edge.nearest(point).distance_mm
     lies = (place.n, place.along_mm, *point, place.tangent, edge_distance)
     if lap.tip is not None:
@@ -196,7 +201,7 @@ def _lap_mark(place: _Place, row_mm: float, layers: tuple[Layer, ...], flange: f
     return LapMark(
         *lies,
         inner_distance_mm=None if lap.inner is None else _room_to_inner(lap, lap.inner, point),
-        stack=stack_under(layers, edge_distance, row_mm, flange, ridge),
+        stack=stack_under(layers, edge_distance, row_mm, flange, ridge, within),
     )
 
 

@@ -36,6 +36,7 @@ from closures.placing.pins import pins_at_corners
 from closures.placing.placed import Placement, Prepared, Washed
 from closures.placing.shrinkage import carry, worn_and_marked
 from closures.placing.singly import single_laps, with_singles
+from closures.placing.stack import ends_within
 from closures.placing.stand import seam_of, with_stand_first
 from closures.placing.taped import refuse_drift, with_tape_ends
 from closures.placing.usual import with_usual, with_usual_way
@@ -287,11 +288,13 @@ def _placed(
 ) -> Placement:
     plan, laps, fastener = prepared.plan, prepared.laps, prepared.fastener
     differing = differing_in(plan, spacing, prepared.anchors, laps.garment.ends, catalogue)
-    rims = [
-        next((one.fastener.rim_mm for one in differing if n in one.marks), fastener.rim_mm)
+    set_there = [
+        next((one.fastener for one in differing if n in one.marks), fastener)
         for n in range(1, len(spacing.positions_mm) + 1)
     ]
-    marks = mark_row(plan, laps, rims, spacing, prepared.anchors, catalogue, under_mm=under_mm)
+    rims = [one.rim_mm for one in set_there]
+    within = {n for n, one in enumerate(set_there, 1) if ends_within(one, plan)}
+    marks = mark_row(plan, laps, rims, spacing, prepared.anchors, catalogue, under_mm=under_mm, within=within)
     anchors, zones = prepared.anchors, prepared.zones
     placed = Placement(
         plan,

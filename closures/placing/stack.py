@@ -14,7 +14,7 @@ never added.
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from closures.errors import in_section, naming
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from closures.catalogue.catalogue import Catalogue
-    from closures.catalogue.values import Cloth
+    from closures.catalogue.values import Cloth, Fastener
     from closures.plan.plan import Plan
 
 
@@ -71,6 +71,7 @@ class Stack:
         layers: the layers at the thickest place.
         border_mm: from the centre to the nearest border of a layer, None where there is none
             near the flange.
+        beyond: a layer that lies there and is not clamped, since the fastener ends within the band.
     """
 
     low_mm: float
@@ -80,6 +81,7 @@ class Stack:
     layers: tuple[Layer, ...]
     border_mm: float | None
     clamped_mm: tuple[float, float]
+    beyond: tuple[Layer, ...] = ()
 
     @property
     def structures(self) -> frozenset[str]:
@@ -218,8 +220,52 @@ def clamped_part(structures: frozenset[str], catalogue: Catalogue) -> tuple[floa
     return woven.value.value, firm.value.value if firm.high is None else firm.high.value
 
 
+def ends_within(fastener: Fastener, plan: Plan) -> bool:
+    """Whether a fastener holds the layers that meet the other lap alone: a magnet's washer lies within an open band."""
+    is_finished = plan.garment is not None and plan.garment.state == "finished"
+    return fastener.family == "magnetic snap" and not is_finished and plan.gauge is None
+
+
+def far_and_near(layers: Sequence[Layer], lap: str) -> tuple[tuple[Layer, ...], tuple[Layer, ...]]:
+    """Part the layers of a lap: one ply of cloth away from the other lap, and the rest.
+
+    Args:
+        layers: of the lap, from the outside inwards.
+        lap: "over" or "under".
+
+    Returns:
+        The outermost cloth of an over lap, the innermost of an under lap, and what is left; nothing and all where
+        there is only one ply of cloth, or the stack was told as one.
+    """
+    outwards = list(layers) if lap == "over" else list(reversed(layers))
+    cloths = [layer for layer in outwards if "fusible" not in layer.structures]
+    if sum(layer.plies for layer in cloths) < 2:
+        return (), tuple(layers)
+    # What is told by its count goes round the edge, and lies away from the other lap and next to it.
+    far = next((layer for layer in cloths if layer.plies > 1), cloths[0])
+    rest = [_plies_of(layer, layer.plies - 1) if layer is far else layer for layer in layers]
+    return (_plies_of(far, 1),), tuple(layer for layer in rest if layer.plies)
+
+
+def _plies_of(layer: Layer, plies: int) -> Layer:
+    part = plies / layer.plies
+    return replace(
+        layer,
+        plies=plies,
+        low_mm=layer.low_mm * part,
+        typical_mm=layer.typical_mm * part,
+        high_mm=layer.high_mm * part,
+        clamped_mm=(layer.clamped_mm[0] * part, layer.clamped_mm[1] * part),
+    )
+
+
 def stack_under(
-    layers: Sequence[Layer], edge_distance_mm: float, along_mm: float, flange_mm: float, ridge_mm: float
+    layers: Sequence[Layer],
+    edge_distance_mm: float,
+    along_mm: float,
+    flange_mm: float,
+    ridge_mm: float,
+    within: str | None = None,
 ) -> Stack | None:
     """Find the stack under a flange.
 
@@ -229,6 +275,7 @@ def stack_under(
         along_mm: of the centre, on the closing line.
         flange_mm: radius of the flange.
         ridge_mm: how far outside the flange a border still matters.
+        within: the lap, where the fastener holds the layers that meet the other lap alone; None where it holds all.
 
     Returns:
         The stack at the thickest place under the flange, or None where no layers are told.
@@ -237,7 +284,9 @@ def stack_under(
         return None
     places = _places(layers, edge_distance_mm, along_mm, flange_mm)
     stacks = [_lying_at(layers, across, along) for across, along in places]
-    thickest = max(stacks, key=_typical)
+    parted = [((), stack) if within is None else far_and_near(stack, within) for stack in stacks]
+    stacks = [near for _, near in parted]
+    beyond, thickest = max(parted, key=lambda one: _typical(one[1]))
     return Stack(
         low_mm=sum(layer.low_mm for layer in thickest),
         typical_mm=_typical(thickest),
@@ -249,6 +298,7 @@ def stack_under(
             sum(layer.clamped_mm[0] for layer in thickest),
             sum(layer.clamped_mm[1] for layer in thickest),
         ),
+        beyond=beyond,
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.advice.swap_facts import removal_of_old
+from closures.jobs.swap.words import numbers_in_words
 from closures.lengths import format_mm
 from closures.report.offers import holes_in_words
 
@@ -59,6 +60,8 @@ def _others(swap: Swap) -> str:
         "|---:|---|---:|---|---:|---|---|---|",
     ]
     rows += [_row(swap, offer) for offer in swap.offers]
+    if any(offer.overlaps for offer in swap.offers):
+        rows += ["", "In the way: an old hole, and how it lies to the nearest new rim or buttonhole."]
     rows += ["", *(f"- Not offered, {no.name}: {no.why}" for no in swap.not_offered)]
     return "\n".join(rows).rstrip()
 
@@ -67,13 +70,25 @@ def _row(swap: Swap, offer: Offer) -> str:
     name = offer.name + (f" (same places as {offer.same_as})" if offer.same_as else "")
     name += " **in hand**" if offer.n == swap.taken else ""
     missed = ", ".join(anchor.name.replace("|", "/") for anchor in offer.anchors if not anchor.is_met) or "none"
-    holes = ", ".join(f"{c.hole} by {c.distance_mm:.1f} mm" for c in offer.overlaps) or "none"
+    nearest: dict[int, float] = {}
+    for clash in offer.overlaps:
+        nearest[clash.hole] = min(clash.distance_mm, nearest.get(clash.hole, clash.distance_mm))
+    alike: dict[str, list[int]] = {}
+    for hole, mm in nearest.items():
+        alike.setdefault(_in_the_way(mm), []).append(hole)
+    holes = "; ".join(f"{numbers_in_words(those)}: {told}" for told, those in alike.items()) or "none"
     places = ", ".join(format_mm(place).removesuffix(" mm") for place in offer.places_mm)
     word = {"pass": "good", "warn": "look", "fail": "FAIL"}[offer.result]
     return (
         f"| {offer.n} | {name} | {len(offer.places_mm)} | {places} "
         f"| {format_mm(offer.placement.spacing.largest_mm).removesuffix(' mm')} | {missed} | {holes} | {word} |"
     )
+
+
+def _in_the_way(mm: float) -> str:
+    """How an old hole lies to the nearest new rim or buttonhole, in words, its figure never below 0."""
+    told = f"{abs(mm):.1f} mm"
+    return "touches it" if told == "0.0 mm" else f"{told} under it" if mm < 0 else f"{told} from it"
 
 
 def _laps(swap: Swap) -> str:

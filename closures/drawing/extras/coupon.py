@@ -40,7 +40,7 @@ _SEWN_NOTES = (
 _NOTES = (
     ("opening", "opens by a pull square to the cloth: easy, firm, hard"),
     ("", "after 50 times: the same, looser"),
-    ("cleaning", "cleaned once as the garment will be: the same, looser, rust, puckers"),
+    ("cleaning", "cleaned once as the garment will be: the same, looser{faults}"),
     ("pull", "pulled by hand until the cloth gives, or not"),
 )
 
@@ -104,12 +104,16 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     made = _SET_NOTES if any(share.fastener.clamps for share in drawn.placement.shares) else _SEWN_NOTES
-    rows = tuple((group, text, "", "", "") for group, text in (*made, *_NOTES))
     wish = drawn.placement.plan.sheets
     # The order of work shows the same picture.
     shares = () if wish is not None and wish.order else drawn.placement.shares
     share = drawn.placement.shares[0]
-    cloth = facts_of(share, drawn.findings, drawn.catalogue, drawn.swap).figures["trial cloth"]
+    facts = facts_of(share, drawn.findings, drawn.catalogue, drawn.swap)
+    cloth = facts.figures["trial cloth"]
+    # Only metal rusts, and only what is thin enough puckers.
+    faults = ", rust" if "metal" in facts.words else ""
+    faults += ", stretched" if "cloth: leather" in facts.words else ", puckers"
+    rows = tuple((group, text.format(faults=faults), "", "", "") for group, text in (*made, *_NOTES))
     each = " of each" if len(_tried(drawn.placement)) > 1 else ""
     first = Section(
         "Make this first",

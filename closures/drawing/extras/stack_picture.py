@@ -7,7 +7,6 @@ at the bottom the wearer.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.extras.stack_parts import HALF_MM, Figure, figure_of, slit
@@ -162,7 +161,8 @@ def _magnet_lap(placement: Placement, lap: LapName, y: float, scale: float) -> t
     names = [part.name for part in placement.fastener.parts_on(lap)]
     half = next(name for name in names if name != "washer")
     washer = [name for name in names if name == "washer"]
-    far, near = _far_and_near(placement, lap)
+    stack = thickest(placement, lap)
+    far, near = ((), ()) if stack is None else (stack.beyond, stack.layers)
     inwards: list[str | tuple[Layer, ...]] = [*([far] if far else []), *washer, near, half]
     items: list[Item] = []
     for one in inwards if lap == "over" else reversed(inwards):
@@ -174,21 +174,6 @@ def _magnet_lap(placement: Placement, lap: LapName, y: float, scale: float) -> t
             items += drawn
         y += _PART_GAP_MM
     return items, y
-
-
-def _far_and_near(placement: Placement, lap: LapName) -> tuple[tuple[Layer, ...], tuple[Layer, ...]]:
-    """Part the layers of a lap: the one away from the other lap, free where its band can be opened, and the rest."""
-    garment, stack = placement.plan.garment, thickest(placement, lap)
-    layers = () if stack is None else stack.layers
-    is_closed = (garment is not None and garment.state == "finished") or placement.strap is not None
-    if is_closed or sum(layer.plies for layer in layers) < 2:
-        return (), layers
-    outwards = layers if lap == "over" else layers[::-1]
-    cloths = [layer for layer in outwards if "fusible" not in layer.name] or list(outwards)
-    far = next((layer for layer in cloths if layer.plies > 1), cloths[0])
-    one_mm, left = far.typical_mm / far.plies, far.plies - 1
-    rest = [replace(layer, plies=left, typical_mm=left * one_mm) if layer is far else layer for layer in layers]
-    return (replace(far, plies=1, typical_mm=one_mm),), tuple(layer for layer in rest if layer.plies)
 
 
 def _layers(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[list[Item], float]:

@@ -10,7 +10,7 @@ from closures.jobs.swap.needs import needs_in_words
 from closures.jobs.swap.offer import FALSE_BUTTONS, backing_in_words
 from closures.jobs.swap.patches import cloth_words_of, hole_past_button_mm, patch_at
 from closures.jobs.swap.pull import SNAPS
-from closures.jobs.swap.words import counted, numbers_in_words, shut_in_words
+from closures.jobs.swap.words import PRONGS, counted, numbers_in_words, shut_in_words
 
 if TYPE_CHECKING:
     from closures.jobs.swap.clash import Clash
@@ -74,7 +74,7 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
     if not shop.old.made or not shop.old.holes:
         return
     hole = "buttonhole" if shop.old.has_buttonholes else "hole"
-    shut = shut_in_words(cloth_words_of(offer.placement))
+    shut = shut_in_words(cloth_words_of(offer.placement), shop.old.fastener.setting)
     alike: dict[tuple[str, float, str], list[int]] = defaultdict(list)
     for clash in offer.overlaps:
         patch = patch_at(offer.patches, clash)
@@ -100,8 +100,9 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
     if offer.unused:
         spare_mm = shop.catalogue.rule("old hole hidden by").value.value
         longest = max(h.length_mm for h in shop.old.holes)
+        shut = "Close it in the same way" if shop.old.fastener.setting in PRONGS else "Sew shut"
         yield (
-            f"Left in sight: {_numbered(hole, offer.unused)}. Sew shut, or cover each with a patch or a button sewn on "
+            f"Left in sight: {_numbered(hole, offer.unused)}. {shut}, or cover each with a patch or a button sewn on "
             f"for show, at least {shop.show(longest + 2 * spare_mm)} across."
         )
 
@@ -110,7 +111,7 @@ def _hold(shop: Shop, offer: Offer, covered: Sequence[Clash]) -> str:
     """How a hidden hole is made whole."""
     patches = [patch for clash in covered if (patch := patch_at(offer.patches, clash)) is not None]
     told = " or ".join(dict.fromkeys(patch.told(shop.show) for patch in patches))
-    shut = shut_in_words(cloth_words_of(offer.placement))
+    shut = shut_in_words(cloth_words_of(offer.placement), shop.old.fastener.setting)
     return (
         f"{shut[0].upper()}{shut[1:]}, and back it with {told} first" if told else f"{shut[0].upper()}{shut[1:]} first"
     )

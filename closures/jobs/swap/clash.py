@@ -37,7 +37,7 @@ class Clash:
         hole: number of the old one.
         lap: the lap that the hole is in.
         kind: whether it is hidden, or in the way.
-        distance_mm: from the new rim to the hole, less than 0 where the hole runs under the rim.
+        distance_mm: from the new rim to the hole, less than 0 where the hole runs under the rim, or a new slit into it.
         spare_mm: how far what hides it reaches past it; less than 0 where it shows by so much.
         reach_mm: from the centre of the closure to the end of the hole that is furthest off.
     """
@@ -99,9 +99,9 @@ def clashes_with(
 
 
 def between_mm(slit: Curve, hole: OldHole) -> float:
-    """The shortest distance between a new slit and an old hole, 0 where they meet."""
+    """The shortest distance between a new slit and an old hole: 0 where two slits meet, below 0 within a round one."""
     if hole.slit is None:
-        return max(slit.nearest(hole.centre).distance_mm - hole.length_mm / 2, 0.0)
+        return slit.nearest(hole.centre).distance_mm - hole.length_mm / 2
     ours, theirs = slit.approximate_polyline(_SAGITTA_MM), hole.slit.approximate_polyline(_SAGITTA_MM)
     for a, b in pairwise(ours):
         for c, d in pairwise(theirs):

@@ -32,17 +32,33 @@ def counted(count: int, word: str) -> str:
     return f"{count} {word}" if count == 1 else f"{count} {word}s"
 
 
-def shut_in_words(cloth: Set[str]) -> str:
-    """How the edges of an old hole are held together, by what the cloth bears; common practice.
+def shut_in_words(cloth: Set[str], setting: str = "") -> str:
+    """How an old hole is shut, by what the cloth bears and what made it; common practice.
 
     Args:
         cloth: words such as ``cloth: leather``.
+        setting: of what was there; prongs part the threads of a cloth and cut none, so that there is no edge to darn.
     """
+    if setting in PRONGS:
+        return _pricks_shut(cloth)
     if "cloth: leather" in cloth:
         return "edge to edge and not darned, since leather tears along close stitches"
     if "cloth: coated" in cloth:
         return "edge to edge with few stitches, since each leaves a hole"
     return "darn or sew it shut flat"
+
+
+PRONGS = ("prong ring", "prong cap")
+"""Ways of setting that leave pricks and no hole."""
+
+
+def _pricks_shut(cloth: Set[str]) -> str:
+    if {"cloth: leather", "cloth: coated"} & cloth:
+        return "smooth it flat from both faces (no stitch through it)"
+    first = "smooth it with the fingers" if "cloth: silk" in cloth else "steam it"
+    if "cloth: knit" in cloth:
+        return f"{first}, catch each loop that runs with fine thread (no darning)"
+    return f"{first}, stroke the threads back over its pricks with the point of a needle (no darning)"
 
 
 def held_by(cloth: Set[str]) -> str:
