@@ -55,7 +55,7 @@ FAULTS = (
     ("checks/cloth.py", "if lap.name not in checked.fastener.clamps:", "if lap.name in checked.fastener.clamps and lap.name == \"under\":"),
     ("checks/cloth.py", "if _plies(stack) < least and not", "if _plies(stack) <= least and not"),
     ("checks/cloth.py", "if least > high + SAME_MM:", "if least > 3 * high:"),
-    ("placing/stack.py", "thickest = max(stacks, key=_typical)", "thickest = min(stacks, key=_typical)"),
+    ("placing/stack.py", "thickest = max(parted, key=lambda one: _typical(one[1]))", "thickest = min(parted, key=lambda one: _typical(one[1]))"),
     ("placing/stack.py", 'if wish.on in (lap, "both")', 'if wish.on in ("over", "both")'),
     ("placing/stack.py", "border_mm=_nearest_border(layers, edge_distance_mm, along_mm, flange_mm + ridge_mm)", "border_mm=_nearest_border(layers, edge_distance_mm, along_mm, flange_mm)"),
     ("placing/stack.py", "across = Range(max(width - turn, 0.0), width)", "across = Range(0.0, turn)"),

@@ -383,7 +383,7 @@ def test_magnets_are_judged_by_the_layers_that_they_go_through(state, typical_mm
         'count = 5\n[[layer]]\ncloth = "wool suiting"\ncount = 2\n'
     )
     plan = read_plan(text.encode(), "test.toml")
-    placement = place(plan, read_edges(plan, None), CATALOGUE)
+    placement = place(plan, edges_of(plan), CATALOGUE)
     assert [on.stack.typical_mm for lap in ("over", "under") for on in placement.on(lap)] == pytest.approx(
         [typical_mm] * 10
     )

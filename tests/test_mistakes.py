@@ -32,6 +32,7 @@ size = "2/0"
 first = "16 mm"
 last = "40 mm"
 pitch = "80 mm"
+widest = "90 mm"
 [[layer]]
 cloth = "cotton poplin"
 count = 2
