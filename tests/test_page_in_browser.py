@@ -703,6 +703,10 @@ def test_nothing_runs_out_of_the_window(seen: Any, look: str) -> None:
     page = one.page
     page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    # No column of the marks is cut off, and no button in it stands on end.
+    assert page.evaluate("(one => one.scrollWidth <= one.clientWidth)(document.querySelector('#marks .scroll'))")
+    lock = page.locator("#lock-10").bounding_box()
+    assert lock["width"] >= lock["height"]
     box = page.locator("#worn .cloth.over").first.bounding_box()
     assert box["width"] > 20 and box["height"] > 220
 
