@@ -12,12 +12,14 @@ import pdfplumber
 
 from closures.app.job import Answer, load_plan, place_plan
 from closures.catalogue.loading import load_catalogue
-from closures.drawing.extras.registry import asked_for
+from closures.drawing.extras.extra import Drawn
+from closures.drawing.extras.registry import asked_for, further_pieces
 from closures.drawing.ink.shapes import Circle, Group, Item, Words
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.paper.booklet import Templates, lay_templates
 from closures.drawing.paper.laying import LaidPiece
 from closures.drawing.paper.page import PageWords
+from closures.drawing.paper.piece import LongPiece
 from closures.drawing.sheets.drawing import long_pieces, subjects_of
 from closures.drawing.write.pdf import write_pages
 from closures.plan.reading import read_plan
@@ -157,13 +159,18 @@ def answer_of(name: str, large: bool = False, everything: bool = False) -> Answe
 
 
 @cache
-def laid(name: str, paper: str = "a4", large: bool = False) -> Templates:
-    """Both laps on templates, without anything else."""
-    answer = answer_of(name, large)
+def laid(name: str, paper: str = "a4", large: bool = False, everything: bool = False) -> Templates:
+    """Both laps on templates, without anything else, or with every further piece that there is."""
+    answer = answer_of(name, large, everything)
     subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
     chosen = load_catalogue().paper(paper)
     words = PageWords(answer.placement.plan.title, chosen.name)
-    return lay_templates(long_pieces(subjects, chosen.is_roll), (), chosen, words, type_scale(large))
+    longs, short = list(long_pieces(subjects, chosen.is_roll)), []
+    if everything:
+        drawn = Drawn(answer.placement, answer.findings, answer.catalogue, answer.sheets, answer.swap)
+        for piece in further_pieces(drawn):
+            (longs if isinstance(piece, LongPiece) else short).append(piece)  # type: ignore[arg-type]
+    return lay_templates(longs, short, chosen, words, type_scale(large))
 
 
 def leaves(items: tuple[Item, ...]) -> list[Item]:
@@ -234,10 +241,8 @@ def pdf_of(templates: Templates, name: str) -> bytes:
 
 def extra_of(answer: Answer, name: str) -> tuple[tuple[Item, ...], str]:
     """What a further sheet draws at full size, long pieces whole, and everything that it says."""
-    from closures.drawing.extras.extra import Drawn
     from closures.drawing.extras.registry import all_extras
     from closures.drawing.paper.parts import Part
-    from closures.drawing.paper.piece import LongPiece
     from closures.drawing.paper.words import Key, Notice, Picture, Section, Table
 
     drawn = Drawn(answer.placement, answer.findings, answer.catalogue, answer.sheets, answer.swap)

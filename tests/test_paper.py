@@ -178,16 +178,18 @@ def test_quarter_turn_turns_words_with_everything_else() -> None:
 # -- pages
 
 
-def pieces_by_page(name: str, paper: str, large: bool = False) -> list[list[LaidPiece]]:
-    templates = laid(name, paper, large)
+def pieces_by_page(name: str, paper: str, large: bool = False, everything: bool = False) -> list[list[LaidPiece]]:
+    templates = laid(name, paper, large, everything)
     return [list(templates.on(page)) for page in range(templates.laying.pages)]
 
 
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("name", LAPS)
-def test_nothing_is_cut_and_no_page_is_empty(name: str, paper: str) -> None:
-    frame = laid(name, paper).laying.frame
-    for pieces in pieces_by_page(name, paper):
+def test_nothing_is_cut_and_no_page_is_empty(
+    name: str, paper: str, large: bool = False, everything: bool = False
+) -> None:
+    frame = laid(name, paper, large, everything).laying.frame
+    for pieces in pieces_by_page(name, paper, large, everything):
         assert pieces
         for k, piece in enumerate(pieces):
             box = piece.box

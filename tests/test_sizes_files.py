@@ -5,7 +5,9 @@ from __future__ import annotations
 import csv
 import io
 import json
+import math
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -117,6 +119,24 @@ def test_every_page_names_its_sizes_and_the_cover_has_a_line_and_a_row_for_each(
     texts = [page.get_textpage().get_text_range() for page in document]
     assert all("sizes 8 to 22" in text for text in texts)
     assert all(f"size {name}" in texts[0] for name in NAMES) and "What each size takes" in texts[0]
+
+
+def test_cover_of_all_sizes_has_a_tape_for_each_what_a_step_comes_to_and_the_row_small() -> None:
+    sizes, files = run()
+    document = pypdfium2.PdfDocument(files["marking.pdf"])
+    text = " ".join(document[0].get_textpage().get_text_range().split())
+    for size in sizes.placed:
+        row = size.placement.on("over")
+        straight = math.dist((row[0].x_mm, row[0].y_mm), (row[-1].x_mm, row[-1].y_mm))
+        edge = size.placement.laps["over"].edge.length_mm
+        assert f" {size.name} {format_mm(edge)} {format_mm(straight)} " in text
+    # A step moves the hem by 10 mm down and 3 across, and the edge runs aslant there; gaps share what the row gains.
+    edges = [size.placement.laps["over"].edge.length_mm for size in sizes.placed]
+    assert all(10.0 < other - one < 10.2 for one, other in pairwise(edges))
+    assert "finished edge, neck to hem, +10.1 mm; largest gap +1.5 mm. Every size has 8 marks." in text
+    assert "The row of size 14, and which part of all sizes is on which sheet" in text
+    parts = [f"{k} of 5 sheet {sheet}" for k, sheet in enumerate((2, 4, 5, 6, 8), 1)]
+    assert all(part in text for part in parts), parts
 
 
 @pytest.mark.parametrize("name", NAMES)

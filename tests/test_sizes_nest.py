@@ -207,6 +207,22 @@ def test_leaders_of_marks_do_not_cross(name: str) -> None:
     assert found == 0
 
 
+@pytest.mark.parametrize("said", ["neck", *"12345678", "hem"])
+def test_labels_of_a_row_of_sizes_stand_in_the_order_of_the_sizes(said: str) -> None:
+    _, sheet = nest_of("eight")
+    columns: dict[bool, list[tuple[float, int]]] = {}
+    middle = sum(dot.x for dot in dots(sheet)) / len(dots(sheet))
+    for k, layer in enumerate(item for item in sheet.drawing if isinstance(item, Group)):
+        for words in flat(layer.items):
+            # The number of a mark is larger than the name of a size that may be written alike.
+            if isinstance(words, Words) and words.text == said and (not said.isdigit() or words.size_mm == NUMBER_MM):
+                columns.setdefault(words.x > middle, []).append((words.y, k))
+    assert sum(map(len, columns.values())) == 8
+    for column in columns.values():
+        order = [k for _, k in sorted(column)]
+        assert order in (sorted(order), sorted(order, reverse=True)), (said, order)
+
+
 def runs(pen_width: float, dash: tuple[float, ...]) -> tuple[tuple[bool, int], ...]:
     """A line as a black and white printer of 300 dots to the inch prints it: black and white in turn, in dots."""
     from PIL import Image

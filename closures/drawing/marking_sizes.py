@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from closures.drawing.cover_map import lap_maps
 from closures.drawing.extras.guide import PartsOf, size_guide, size_table
+from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import Item, line
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.marking import bound, words_size
@@ -13,20 +18,24 @@ from closures.drawing.paper.booklet import Booklet, lay_templates
 from closures.drawing.paper.columns import numbered_page, word_pages
 from closures.drawing.paper.page import PageWords
 from closures.drawing.paper.printed import Printed
-from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, SampleRow, Section, Table
+from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, Picture, SampleRow, Section, Table
+from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.nest_strip import nest_piece
 from closures.drawing.sheets.signs import sign_of
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName, Paper
     from closures.drawing.paper.booklet import Templates
+    from closures.drawing.paper.piece import Piece
     from closures.drawing.sheets.sheet_text import SheetText
-    from closures.jobs.sizes.sized import Sizes
+    from closures.jobs.sizes.sized import Sized, Sizes
     from closures.jobs.table.printer import Correction
     from closures.plan.band import Face
 
 _LAPS: tuple[LapName, LapName] = ("over", "under")
 _SAMPLE_MM = 13.0
+_TOLD_MM = 0.05
+"""Less is not told: lengths are written to a tenth."""
 
 
 def sizes_booklet(
@@ -89,12 +98,82 @@ def _cover(
         samples.append(SampleRow(stroke, f"size {name}"))
     parts.append(Key("The line of every size", tuple(samples)))
     parts.append(Key("What the signs mean", tuple(_sign(sign, text) for sign in text.signs)))
-    parts += [
-        Section("Check distances", text.check, tight=True),
-        *(Section(heading, rows) for heading, rows in text.blocks),
-    ]
+    parts.append(_measured(sizes))
+    parts.append(Section("From one size to the next", _steps(sizes)))
+    parts += [Section(heading, rows) for heading, rows in text.blocks]
+    parts.append(_picture(sizes, templates, first))
     parts.append(size_table(sizes, parts_of))
     return Chapter("", tuple(parts))
+
+
+def _measured(sizes: Sizes) -> Table:
+    """What to lay a tape on: the finished edge of every size, and the straight way from its first mark to its last.
+
+    Laps that differ in it by less than is told have one column.
+    """
+    units = sizes.plan.units
+    columns: list[tuple[str, list[str]]] = []
+    for what, of in (("finished edge", _edge_mm), ("first mark to last, straight", _straight_mm)):
+        both = [(lap, [both_ways(of(size, lap), units)[0] for size in sizes.placed]) for lap in _LAPS]
+        if both[0][1] == both[1][1]:
+            columns.append((what, both[0][1]))
+        else:
+            columns += [(f"{what}, {lap}", told) for lap, told in both]
+    rows = tuple((size.name, *(told[k] for _, told in columns)) for k, size in enumerate(sizes.placed))
+    head = ("size", *(what for what, _ in columns))
+    shares = (1.0, *(2.4 for _ in columns))
+    return Table("Lay a tape on yours, and check", head, rows, shares, bold_rows=(sizes.placed.index(sizes.base),))
+
+
+def _edge_mm(size: Sized, lap: LapName) -> float:
+    return size.placement.laps[lap].edge.length_mm
+
+
+def _straight_mm(size: Sized, lap: LapName) -> float:
+    row = size.placement.on(lap)
+    return math.dist((row[0].x_mm, row[0].y_mm), (row[-1].x_mm, row[-1].y_mm))
+
+
+def _steps(sizes: Sizes) -> tuple[str, ...]:
+    """What a step from one size to the next comes to."""
+    if len(sizes.placed) < 2:
+        return ()
+    units, ends = sizes.plan.units, sizes.base.placement.ends
+    edge = "finished edge of the over lap" if _laps_differ(sizes) else "finished edge"
+    told = [f"{edge}, {ends[0]} to {ends[1]}, {_by([_edge_mm(size, 'over') for size in sizes.placed], units)}"]
+    if all(size.placement.spacing.gaps_mm for size in sizes.placed):
+        told.append(f"largest gap {_by([size.placement.spacing.largest_mm for size in sizes.placed], units)}")
+    counts = {len(size.placement.marks) for size in sizes.placed}
+    more = f"Every size has {counts.pop()} marks." if len(counts) == 1 else "Sizes differ in the number of their marks."
+    return (f"Row by row of the table: {'; '.join(told)}. {more}",)
+
+
+def _laps_differ(sizes: Sizes) -> bool:
+    return any(abs(_edge_mm(size, "over") - _edge_mm(size, "under")) >= _TOLD_MM for size in sizes.placed)
+
+
+def _by(lengths_mm: Sequence[float], units: str) -> str:
+    """By how much lengths in a row grow or shrink from one to the next, the least step and the most."""
+    steps = [other - one for one, other in pairwise(lengths_mm)]
+    told = [("−" if step < 0 else "+") + both_ways(abs(step), units)[0] for step in (min(steps), max(steps))]
+    return told[0] if told[0] == told[1] else f"{told[0]} to {told[1]}"
+
+
+def _picture(sizes: Sizes, templates: Templates, first: int) -> Picture:
+    """The row of the base, small, and which part of the nest lies on which sheet."""
+    base, scale = sizes.base, type_scale(sizes.plan.has_large_letters)
+    subjects = subjects_of(base.placement, base.findings, sizes.catalogue, sizes.nest[0].face)
+    ends: dict[str, float] = {subject.name: subject.length_mm for subject in subjects}
+
+    def on_base(piece: Piece) -> Piece:
+        # Other sizes begin before the base and reach past its end.
+        low, high = (min(max(0.0, along), ends[piece.lap]) for along in piece.along_mm or (0.0, 0.0))
+        return replace(piece, strip=piece.lap, along_mm=(low, high))
+
+    pieces = tuple(replace(one, piece=on_base(one.piece)) for one in templates.laying.pieces)
+    own = replace(templates, laying=replace(templates.laying, pieces=pieces))
+    heading = f"The row of size {base.name}, and which part of all sizes is on which sheet"
+    return replace(lap_maps(subjects, own, first, scale), heading=heading)
 
 
 def _sign(kind: str, text: SheetText) -> SampleRow:

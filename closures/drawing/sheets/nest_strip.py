@@ -33,7 +33,7 @@ from closures.drawing.sheets.nest import (
     seen_sizes,
     size_slugs,
 )
-from closures.drawing.sheets.nest_words import Grain, label_marks, labels_reach_mm
+from closures.drawing.sheets.nest_words import ROW_MM, Grain, label_marks, labels_reach_mm
 from closures.drawing.sheets.size_lines import size_pens
 from closures.drawing.sheets.view import Spot
 
@@ -61,8 +61,10 @@ class _Nest:
         self.slugs = size_slugs(sizes)
         self.line = self.base.view.lap.line
         places = [self._along(one.at(point)) for one in self.seen for point in _outline(one)]
-        self.before = max(0.0, -min(along for along, _ in places)) + 1.0
-        self.length = self.before + max(self.line.length_mm, max(along for along, _ in places)) + 1.0
+        # The names of the ends stand in rows beyond them, half of the sizes on either side.
+        rows = ROW_MM * self.type.grown * (math.ceil(len(self.seen) / 2) - 0.5)
+        self.before = max(0.0, -min(along for along, _ in places)) + rows
+        self.length = self.before + max(self.line.length_mm, max(along for along, _ in places)) + rows
         marks = [mark for one in self.seen for mark in marks_of(one, sizes.plan.units)]
         ends = [mark for one in self.seen for mark in ends_of(one)]
         self.labels_mm = labels_reach_mm([*marks, *ends], self.type)
@@ -174,7 +176,7 @@ def _draw(nest: _Nest, part: Part) -> Piece:
         number=part.number,
         count=part.count,
         letters=tuple(letter for letter in (part.letter_before, part.letter_after) if letter),
-        along_mm=(part.low_mm, part.high_mm),
+        along_mm=(part.low_mm - nest.before, part.high_mm - nest.before),
     )
 
 

@@ -54,6 +54,13 @@ class NestMark:
     figure: str
 
 
+Wanted = list[tuple[NestMark, float]]
+"""Labels in order along a column, each with the place where it would lie."""
+
+Labelled = list[tuple[NestMark, float, tuple[Point, ...]]]
+"""Labels with the place where they lie, and their leaders."""
+
+
 @dataclass(frozen=True, slots=True)
 class Grain:
     """Which way a nest runs: labels stand in columns on both sides of it.
@@ -130,16 +137,24 @@ def label_marks(
     row, gap = ROW_MM * scale.grown, _COLUMN_GAP_MM * scale.grown
     for way, column in ((1.0, reach[1] + gap), (-1.0, reach[0] - gap)):
         own = [mark for mark in marks if ((mark.size, mark.n, mark.figure) in on_the_right) == (way > 0)]
-        ordered = _without_crossings(own, grain, way)
-        places = pulled_apart([grain.split(mark.at)[0] for mark in ordered], [row] * len(ordered))
         wide = max((_label_width(mark, scale) for mark in own), default=0.0)
         ends = [between(across) for across in (column, column + way * wide)]
-        places = _kept(places, row, max(low for low, _ in ends), min(high for _, high in ends))
-        for crowd in _crowds(ordered, places, row):
-            runs = [(grain.split(mark.at), (along, column)) for mark, along in crowd]
-            for (mark, along), leader in zip(crowd, _leaders(runs, way, spots), strict=True):
-                items[mark.size].append(line(*(grain.join(*point) for point in leader), pen=LEADER))
-                items[mark.size] += _label(mark, along, column, way, grain, scale)
+        within = (max(low for low, _ in ends), min(high for _, high in ends))
+
+        def labelled(wanted: Wanted, way: float = way, column: float = column, within: Point = within) -> Labelled:
+            places = _kept(pulled_apart([place for _, place in wanted], [row] * len(wanted)), row, *within)
+            found: Labelled = []
+            for crowd in _crowds([mark for mark, _ in wanted], places, row):
+                runs = [(grain.split(mark.at), (along, column)) for mark, along in crowd]
+                found += [(*one, way_out) for one, way_out in zip(crowd, _leaders(runs, way, spots), strict=True)]
+            return found
+
+        for mark, along, leader in min(
+            (labelled(order(own, grain, way, row)) for order in (_in_order_of_size, _above_and_below)),
+            key=lambda found: crossings([leader for _, _, leader in found]),
+        ):
+            items[mark.size].append(line(*(grain.join(*point) for point in leader), pen=LEADER))
+            items[mark.size] += _label(mark, along, column, way, grain, scale)
     return items
 
 
@@ -177,22 +192,50 @@ def _nearer_the_end(marks: Sequence[NestMark], grain: Grain) -> set[tuple[int, i
     return far
 
 
-def _without_crossings(marks: Sequence[NestMark], grain: Grain, way: float) -> list[NestMark]:
-    """Order the labels of a column so that leaders to marks that lie level do not cross.
+def _in_order_of_size(marks: Sequence[NestMark], grain: Grain, way: float, row: float) -> Wanted:
+    """Order the labels of a column and say where each would lie: of marks that lie level all to one side of them.
+
+    The mark nearest to the column has its label straight beside it, the next ones further on, on the side where the
+    nest has more room: so the sizes of a row of marks stand in their order, and no leader crosses another.
+    """
+    levels = _levels(marks, grain)
+    begins = [grain.split(level[0].at)[0] for level in levels]
+    ends = [grain.split(level[-1].at)[0] for level in levels]
+    wanted: Wanted = []
+    for k, level in enumerate(levels):
+        before = begins[k] - ends[k - 1] if k else math.inf
+        after = begins[k + 1] - ends[k] if k + 1 < len(levels) else math.inf
+        level.sort(key=lambda one: -way * grain.split(one.at)[1])
+        at = grain.split(level[0].at)[0]
+        if before > after:
+            wanted += [(mark, at - row * j) for j, mark in reversed(list(enumerate(level)))]
+        else:
+            wanted += [(mark, at + row * j) for j, mark in enumerate(level)]
+    return wanted
+
+
+def _above_and_below(marks: Sequence[NestMark], grain: Grain, way: float, row: float) -> Wanted:
+    """Order the labels so that those of marks that lie level stand around them: where one side has no room.
 
     The mark nearest to the column takes the row nearest to it, the next ones the rows beyond, above and
     below in turn.
     """
-    ordered: list[NestMark] = []
-    level: list[NestMark] = []
-    for mark in [*sorted(marks, key=lambda mark: (grain.split(mark.at)[0], mark.size)), None]:
-        if mark is not None and (not level or _is_level(grain.split(level[-1].at), grain.split(mark.at))):
-            level.append(mark)
-            continue
+    wanted: Wanted = []
+    for level in _levels(marks, grain):
         level.sort(key=lambda one: -way * grain.split(one.at)[1])
-        ordered += [*reversed(level[1::2]), *level[::2]]
-        level = [] if mark is None else [mark]
-    return ordered
+        wanted += [(mark, grain.split(mark.at)[0]) for mark in (*reversed(level[1::2]), *level[::2])]
+    return wanted
+
+
+def _levels(marks: Sequence[NestMark], grain: Grain) -> list[list[NestMark]]:
+    """Part marks, in order along the nest, into those that lie level with each other."""
+    levels: list[list[NestMark]] = []
+    for mark in sorted(marks, key=lambda mark: (grain.split(mark.at)[0], mark.size)):
+        if levels and _is_level(grain.split(levels[-1][-1].at), grain.split(mark.at)):
+            levels[-1].append(mark)
+        else:
+            levels.append([mark])
+    return levels
 
 
 def _is_level(one: Point, other: Point) -> bool:
