@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import importlib.util
 import random
 import re
@@ -107,3 +108,12 @@ def test_mend_beside_a_field_tells_what_is_to_be_typed_there(name: str) -> None:
     wanted = FIELDS["edge.trace.through" if name == "edge.trace.dpi" else name].hint
     assert wanted in parts["words"][name], parts["words"]
     assert not re.search(r"[][{}]", parts["words"][name])
+
+
+@pytest.mark.parametrize("plan", PLANS)
+def test_page_speaks_of_no_section_no_option_and_no_command(plan: str) -> None:
+    walk = page_walks.Walk(plan, random.Random(1))
+    seen = re.sub(r"<(textarea|script)\b.*?</\1>", "", walk.client.get(walk.first).text, flags=re.DOTALL)
+    words = html.unescape(re.sub(r"<[^>]+>", "\n", seen))
+    assert len(words) > 5000
+    assert re.findall(r".*(?:\[\[?[a-z_]+\]|--[a-z]|closures (?:place|check|start|trial|same) |`).*", words) == []

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from closures.app.pulling import beside_of, gape_of, helps_of
+from closures.app.web.fields import label_of
 from closures.jobs.gape.asking import MEASURES
 from closures.report.gape import gap_lines, head_lines, helping_lines
 
@@ -12,14 +13,16 @@ if TYPE_CHECKING:
     from closures.app.job import Answer
 
 _PICTURE = "measure-"
+_BY_COMMAND = "closures place PLAN --also pull-coupon"
 
 
 def measures_told() -> list[dict[str, Any]]:
     """Each thing to measure: its title, its steps, its fields and its picture's file."""
+    coupon = f"“{label_of('sheets.pull_coupon')}”, under “{label_of('sheets')}”"
     return [
         {
             "title": one.title,
-            "how": one.how,
+            "how": [step.replace(_BY_COMMAND, coupon) for step in one.how],
             "fields": [f"pull.{key}" for key in one.keys],
             "picture": f"{_PICTURE}{one.name}.svg",
         }
