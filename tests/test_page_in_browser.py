@@ -255,7 +255,9 @@ def test_print_stays_in_sight_and_says_what_is_not_in_the_picture(seen: Any) -> 
     assert page.locator("#get-pdf").bounding_box()["y"] < 200
     one.open("d-band")
     one.fill("band.inset", "wide")
-    one.until("() => document.getElementById('print-held').textContent.includes('not in the picture')")
+    one.until(
+        "() => document.getElementById('print-held').textContent.startsWith('Not in the picture yet: Finished edge')"
+    )
     assert "fail" in page.locator("#live").get_attribute("class") and page.locator("#print-held").is_visible()
     page.locator("#get-pdf").click()
     assert page.evaluate("document.activeElement.id") == "print-held"

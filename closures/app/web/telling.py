@@ -195,9 +195,10 @@ def banner(bench: Bench) -> dict[str, str]:
     answer = answer_of(bench)
     words = {} if bench.refusal is None else bench.refusal.words
     if not words:
-        return {"result": shown_result(answer), "brief": brief(answer)}
+        return {"result": shown_result(answer), "brief": brief(answer), "waits": ""}
     labels = ", ".join(dict.fromkeys(label_of(name) for name in words))
-    return {"result": "fail", "brief": f"Not in the picture yet: {labels}. {brief(answer)}"}
+    waits = f"Not in the picture yet: {labels}. Mend it, or take it back with Undo; then print."
+    return {"result": "fail", "brief": f"Not in the picture yet: {labels}. {brief(answer)}", "waits": waits}
 
 
 def keeping(bench: Bench) -> str:

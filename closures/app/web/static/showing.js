@@ -230,17 +230,17 @@ function mark(parts) {
     const told = (field.getAttribute("aria-describedby") || "").split(" ").filter((one) => one && one !== words.id);
     field.setAttribute("aria-describedby", [words.id, ...told].join(" "));
   }
-  refused = Object.keys(parts.words).length > 0;
+  refused = parts.waits;
   held();
 }
 
 // While anything on the screen is not in the picture, nothing prints, and it is said what to finish.
-let refused = Boolean(document.querySelector("#form .wrong-words"));
+let refused = byId("print-held")?.textContent || "";
 export function unfinished() {
   return isWorking() ? "The picture is being drawn." : notInPicture();
 }
 function notInPicture() {
-  return refused ? "Something that you typed is not in the picture: mend it, or take it back with Undo." : unsent();
+  return refused || unsent();
 }
 function unsent() {
   for (const row of document.querySelectorAll("#form .new"))
