@@ -18,6 +18,7 @@ import sys
 from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -50,7 +51,7 @@ READ = """() => ({
   ).map(([n, m]) => [n, [m.e, m.f]])),
   handles: Object.fromEntries([...document.querySelectorAll('#worn .handle')].map((one) => [one.id, Number(one.dataset.along)])),
   live: document.getElementById('live').className, text: document.getElementById('text').value,
-  asked: window.asked, answered: window.answered,
+  scale: document.getElementById('worn').getScreenCTM().a, asked: window.asked, answered: window.answered,
 })"""
 LISTEN = """(() => {
   window.asked = 0; window.answered = [];
@@ -60,11 +61,14 @@ LISTEN = """(() => {
     if (isChange) window.asked += 1;
     const answer = await real(where, how);
     if (isChange) answer.clone().json().then((parts) => {
-      window.answered.push({ do: how.body.get('do'), shown: Boolean(parts.picture), n: how.body.get('n'), what: how.body.get('what') });
+      window.answered.push({ do: how.body.get('do'), shown: Boolean(parts.picture), n: how.body.get('n'), what: how.body.get('what'),
+        along: Number(how.body.get('along')) });
     });
     return answer;
   };
 })()"""
+PLACE = """([x, y]) => { const at = new DOMPoint(x, y).matrixTransform(document.getElementById('worn').getScreenCTM().inverse());
+  return [at.x, at.y]; }"""
 DONE: Counter[str] = Counter()
 """What hands did, and what came of it."""
 
@@ -117,6 +121,16 @@ def until(page: Any, script: str, given: object = None) -> None:
     raise AssertionError(f"{script} stayed untrue")
 
 
+@dataclass(frozen=True, slots=True)
+class LetGo:
+    """What was dragged last: its handle, where it lay on the line, and where the pointer took it and let it go, in mm."""
+
+    handle: str
+    along_mm: float
+    begun: tuple[float, float]
+    ended: tuple[float, float]
+
+
 class Hands:
     """One walk: what hands did, and what must stand at its end."""
 
@@ -127,12 +141,15 @@ class Hands:
         self.beside = files_beside(page_browser.TEMPLATES / name / "plan.toml")[2]
         self.typed: dict[str, str] = {}
         self.leaving = set[str]()
+        self.let_go: LetGo | None = None
 
     def step(self) -> None:
         """Do one thing, without waiting for what was asked before."""
         ways = (self.type, self.type, self.type, self.drag, self.drag, self.keys, self.click, self.take_out, self.lock, self.back, self.units, self.remove)  # fmt: skip
         way = self.dice.choice(ways)
         DONE[way.__name__] += 1
+        if way != self.units:
+            self.let_go = None
         way()
 
     def type(self) -> None:
@@ -158,9 +175,17 @@ class Hands:
         )
         self.page.mouse.move(*box)
         self.page.mouse.down()
+        # An answer to what was asked before may have moved it from under the hand.
+        held, took = self.page.evaluate(
+            "() => [document.activeElement.id, Number(document.activeElement.dataset.along)]"
+        )
+        begun = self.page.evaluate(PLACE, box)
         for n in range(1, 5):
             self.page.mouse.move(box[0], box[1] + by * n / 4)
         self.page.mouse.up()
+        ended = self.page.evaluate(PLACE, (box[0], box[1] + by))
+        if held == name and by:
+            self.let_go = LetGo(held, took, begun, ended)
         self.told.append(f"drag {name} by {by} px")
         self._away("anchor." if "mark" in name else "")
 
@@ -261,6 +286,7 @@ class Hands:
         assert placed.keys() == shown["marks"].keys(), "the picture shows other closures than the plan"
         for n, at in placed.items():
             assert math.dist(at, shown["marks"][n]) < 0.006, f"mark {n} is shown elsewhere"
+        self.lies_where_let_go(shown, answer.placement)
         url = self.page.url.partition("#")[0]
         turn = self.page.locator("#at").input_value()
         pdf = self.page.request.get(f"{url}/files/marking.pdf?paper=a4&at={turn}")
@@ -276,6 +302,31 @@ class Hands:
         assert pdf.body() == made["marking.pdf"], "what prints is not what the command writes for the saved plan"
         DONE["printed"] += 1
 
+    def lies_where_let_go(self, shown: dict[str, Any], placement: Any) -> None:
+        """What was dragged last was asked to go where the pointer let it go, and lies there if it could."""
+        if self.let_go is None:
+            return
+        line, last = placement.laps.as_worn.line, shown["answered"][-1]
+        while last["do"].startswith("units"):
+            last = shown["answered"][shown["answered"].index(last) - 1]
+        begun, ended = (line.nearest(at).along_mm for at in (self.let_go.begun, self.let_go.ended))
+        to = self.let_go.along_mm + ended - begun
+        # A pointer goes by whole pixels, and the picture may be drawn anew between two of them.
+        loose = 2.5 / shown["scale"]
+        assert last["do"] == "move" and abs(last["along"] - to) <= loose, f"{last} was asked, and it was let go at {to}"
+        if not last["shown"]:
+            DONE["refused where it was let go"] += 1
+            return
+        kind = self.let_go.handle.rpartition("-")[0] if "mark" in self.let_go.handle else self.let_go.handle
+        lies = [along for name, along in shown["handles"].items() if name.startswith(kind)]
+        # It is written to the step of its unit; a closure may stray from its fixed place as far as that allows.
+        loose += 1.0 + (max((one.within_mm for one in placement.plan.anchors), default=0.0) if kind == "mark" else 0.0)
+        to = min(max(to, 0.0), line.length_mm)
+        assert min(abs(along - to) for along in lies) <= loose, (
+            f"{self.let_go.handle} was let go at {to}, and lies at {lies}"
+        )
+        DONE["lies where it was let go"] += 1
+
 
 def walk(opened: Any, seed: int, steps: int = 6, seconds: float = 0.8) -> None:
     """Go one walk.
@@ -290,6 +341,9 @@ def walk(opened: Any, seed: int, steps: int = 6, seconds: float = 0.8) -> None:
         try:
             for _ in range(steps):
                 hands.step()
+            if seed % 2:
+                hands.let_go = None
+                hands.drag()
             hands.holds()
         except Exception as error:
             raise AssertionError(f"walk {seed} on {name}: {error}\n  {hands.told}") from error
