@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.util
+import re
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -190,3 +191,87 @@ def test_close_row_has_every_number_and_gap_once_there_is_room(seen: Any) -> Non
     assert page.evaluate(shown) < every
     page.get_by_role("button", name="Life size", exact=True).click()
     assert page.evaluate(shown) == every
+
+
+def test_tape_is_laid_by_mouse_from_closure_to_closure_and_nothing_is_moved(seen: Any) -> None:
+    one = seen()
+    page = one.page
+    page.locator("#lay").click()
+    one.until(
+        "() => document.getElementById('laid-told').textContent.startsWith('Tape from closure 1 to closure 10: ')"
+    )
+    begun, ended = (page.evaluate(MIDDLE, f"#mark-{n} .centre") for n in (3, 6))
+    page.mouse.move(begun[0] + 3, begun[1] - 3)
+    page.mouse.down()
+    page.mouse.move(ended[0] - 40, ended[1] - 30, steps=3)
+    page.mouse.move(ended[0] - 3, ended[1] + 3, steps=3)
+    page.mouse.up()
+    one.until("() => document.getElementById('laid-told').textContent.startsWith('Tape from closure 3 to closure 6: ')")
+    # Three gaps of 68.6 mm, each rounded for itself.
+    assert re.search(r"20[56](\.\d)? mm along the closing line", page.locator("#laid-told").inner_text())
+    ends = page.locator("#laid .laid-end circle")
+    assert page.evaluate(MIDDLE, '#laid [data-end="1"] circle') == pytest.approx(ended, abs=1.0) and ends.count() == 2
+    assert page.locator("#undo").is_disabled() and page.locator("#worn .mark").count() == 10
+    # It stays on its closures where the row is drawn anew, and tells the new figures in the other unit.
+    page.locator("#in-in").click()
+    one.until(
+        "() => /closure 3 to closure 6: [\\d /]+ in straight/.test(document.getElementById('laid-told').textContent)"
+    )
+    page.locator("#lay").click()
+    assert page.locator("#laid").count() == 0 and page.locator("#laid-told").inner_text() == ""
+
+
+def test_tape_is_laid_by_keys_alone(seen: Any) -> None:
+    one = seen("shirt-front")
+    page = one.page
+    page.locator("#lay").focus()
+    page.keyboard.press("Enter")
+    page.locator('#laid [data-end="0"]').focus()
+    page.keyboard.press("PageDown")
+    one.until("() => document.getElementById('laid-told').textContent.startsWith('Tape from closure 2 to closure 7: ')")
+    assert page.evaluate("document.activeElement.dataset.end") == "0"
+    page.keyboard.press("Shift+ArrowRight")
+    one.until("() => document.getElementById('laid-told').textContent.includes('from a place beside')")
+    page.keyboard.press("Escape")
+    assert page.locator("#laid").count() == 0 and page.evaluate("document.activeElement.id") == "lay"
+
+
+def test_finger_lays_the_tape_where_it_would_scroll_the_board(seen: Any) -> None:
+    one = seen(**PHONE)
+    page = one.page
+    page.locator("#lay").click()
+    page.locator("#picture").scroll_into_view_if_needed()
+    one.until("() => document.getElementById('laid-told').textContent.startsWith('Tape from closure 1')")
+    begun, ended = (page.evaluate(MIDDLE, f"#mark-{n} .centre") for n in (4, 6))
+    hand = one.context.new_cdp_session(page)
+    for kind, points in (
+        ("touchStart", [begun]),
+        ("touchMove", [[begun[0], begun[1] + 20]]),
+        ("touchMove", [ended]),
+        ("touchEnd", []),
+    ):
+        hand.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": x, "y": y} for x, y in points]})
+    one.until("() => document.getElementById('laid-told').textContent.startsWith('Tape from closure 4 to closure 6: ')")
+
+
+def test_laps_open_and_close_and_stay_open_where_the_row_is_drawn_anew(seen: Any) -> None:
+    one = seen()
+    page = one.page
+    apart = (
+        "() => { const at = (id) => document.querySelector(id).getBoundingClientRect();"
+        " return at('.edge.beneath').left - at('.edge:not(.beneath)').right; }"
+    )
+    assert page.evaluate(apart) < 0 and page.locator(".below").is_hidden()
+    page.locator("#open-laps").click()
+    assert page.locator("#open-laps").get_attribute("aria-pressed") == "true"
+    assert page.locator(".below g[transform]").first.is_visible() and page.locator(".below > g").count() == 10
+    wide = page.locator("#worn").evaluate("one => one.viewBox.baseVal.width")
+    one.fill("spacing.widest", "95 mm")
+    one.until("() => document.getElementById('text').value.includes('95 mm')")
+    assert page.locator("#worn").evaluate("one => one.viewBox.baseVal.width") == pytest.approx(wide, rel=0.02)
+    assert page.locator(".below").is_visible()
+    # What can be taken hold of stays where it was, and is taken hold of there.
+    page.locator("#mark-2").focus()
+    assert page.locator("#told").inner_text().startswith("closure 2")
+    page.locator("#open-laps").click()
+    assert page.locator(".below").is_hidden() and page.evaluate(apart) < 0

@@ -90,7 +90,7 @@ def test_redraw_of_twelve_closures_shows_twelve_each_time(tmp_path: Path) -> Non
         client = Client(address)
         for i in range(40):
             parts = client.move(client.at.path, 200.0 + i, i, "drag-1")
-            assert parts["ok"] and str(parts["picture"]).count('class="centre"') == 12
+            assert parts["ok"] and str(parts["picture"]).count('id="mark-') == 12
 
 
 @pytest.mark.parametrize("one_plan", [False, True], ids=["a plan each", "one plan together"])

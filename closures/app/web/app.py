@@ -25,6 +25,7 @@ from closures.app.web.guard import Guard
 from closures.app.web.hands import Hands
 from closures.app.web.held import hold_back
 from closures.app.web.kept import Kept
+from closures.app.web.laid_tape import laid_tape_route
 from closures.app.web.looked_at import looked_at
 from closures.app.web.placed import answer_of, results_of
 from closures.app.web.printed_pages import sheet_routes, wish_of
@@ -83,6 +84,7 @@ class Page:
             *sheet_routes(self),
             *garment_routes(self),
             tape_route(),
+            laid_tape_route(self),
             size_grid_route(self),
             Route("/open/plan", self.open_plan, methods=["POST"]),
             Route("/open/starting-plan", self.open_starting_plan, methods=["POST"]),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -14,6 +15,8 @@ if TYPE_CHECKING:
 _SAMPLES = 60
 # So much of the garment is shown past the band, in widths of it.
 _GARMENT = 0.75
+# Where a line turns away from the way its lap is laid aside, that way gets no longer than by this share.
+_LEAST_SLANT = 0.4
 
 
 def draw_patterns(units: str, em_mm: float) -> str:
@@ -53,17 +56,43 @@ def draw_cloth(laps: Laps) -> str:
     """Both laps and their lines, which stay as they are while what lies on them is moved."""
     under, over = _area(laps.under, laps), _area(laps.over, laps)
     hatched = {"fill": "url(#hatch)"}
-    beyond = ""
+    beneath, beyond = "", ""
     if laps.over.tip is None:
         left, right = _garment(laps, laps.under), _garment(laps, laps.over)
-        beyond = tag("path", d=left, class_="cloth under") + tag("path", d=left, **hatched)
-        beyond += tag("path", d=right, class_="cloth over")
-    return (
-        beyond
-        + tag("path", tag("title", "under lap, beneath"), d=under, class_="cloth under")
-        + tag("path", d=under, **hatched)
-        + tag("path", tag("title", "over lap, on top"), d=over, class_="cloth over")
-    )
+        beneath = tag("path", d=left, class_="cloth under") + tag("path", d=left, **hatched)
+        beyond = tag("path", d=right, class_="cloth over")
+    beneath += tag("path", tag("title", "under lap, beneath"), d=under, class_="cloth under")
+    beneath += tag("path", d=under, **hatched)
+    return slides(beneath) + beyond + tag("path", tag("title", "over lap, on top"), d=over, class_="cloth over")
+
+
+def slides(inside: str, class_: str = "slides") -> str:
+    """What lies on the under lap, and goes aside with it where the laps are opened."""
+    return tag("g", inside, class_=class_)
+
+
+@lru_cache(maxsize=16)
+def opened(laps: Laps, room_mm: float) -> Point:
+    """Find how far, and which way, the under lap is laid aside so that neither lap covers the other.
+
+    Args:
+        laps: as worn.
+        room_mm: what is to lie between both.
+
+    Returns:
+        The way, in mm. A lap is laid aside straight, as cloth is: of a line that turns far round some stays covered.
+    """
+    under, over = laps.under, laps.over
+    if under.tip is not None and over.tip is not None:
+        far = math.dist(under.tip.at, over.tip.at) + room_mm
+        way = under.tip.inwards
+    else:
+        places = places_along(laps)
+        inwards = [under.inward(tangent) for _, tangent in places]
+        way = inwards[len(inwards) // 2]
+        slant = max(min(x * way[0] + y * way[1] for x, y in inwards), _LEAST_SLANT)
+        far = (over.edge_lies_mm[1] + under.edge_lies_mm[1]) / slant + room_mm
+    return way[0] * far, way[1] * far
 
 
 @lru_cache(maxsize=16)
@@ -103,7 +132,7 @@ def _area(lap: Lap, laps: Laps) -> str:
 def draw_seams(laps: Laps) -> str:
     """Both finished edges and the closing line."""
     return (
-        tag("path", d=path_data(laps.under.edge.path()), class_="edge beneath")
+        slides(tag("path", d=path_data(laps.under.edge.path()), class_="edge beneath"))
         + tag("path", d=path_data(laps.over.edge.path()), class_="edge")
         + tag("path", d=path_data(laps.line.path()), class_="closing")
     )

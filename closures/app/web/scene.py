@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.app.web.cloth import far_side
+from closures.app.web.figure import figure_of, middle_of
 from closures.drawing.sheets.marks import look_of, reach_mm
 from closures.drawing.sheets.view import View
 
@@ -56,6 +57,10 @@ def scene_of(answer: Answer) -> Scene:
         boxes += [lap.edge.box] if lap.tip is None else []
         boxes += [lap.inner.box] if lap.inner is not None else []
     boxes += [answer.placement.outline.box] if answer.placement.outline is not None else []
+    # What a figure has to either side is seen where the window has room for it; the row is drawn no smaller for it.
+    boxes.append(
+        middle_of(figure_of(answer.placement), laps.line.point_at(0.0), laps.line.point_at(laps.line.length_mm))
+    )
     if answer.placement.strap is not None:
         x0, y0, x1, y1 = laps.line.box
         aside = _STRAP_WIDTHS * laps.over.width_mm
@@ -127,8 +132,6 @@ def end_words(scene: Scene) -> list[tuple[Point, Point, str, str]]:
     first, last = scene.ends
     ends = scene.placement.ends
     over, under = (_lap_words(lap.name, lap.whose) for lap in scene.placement.laps.both)
-    side = "end" if last.inward[0] < 0 else "start"
-    other = "start" if side == "end" else "end"
     if abs(last.along[0]) > 0.75:
         inner, beyond = last.moved(0.6 * em, 1.2 * em), last.moved(0.6 * em, -1.2 * em)
         out = "start" if last.along[0] > 0 else "end"
@@ -138,11 +141,14 @@ def end_words(scene: Scene) -> list[tuple[Point, Point, str, str]]:
             (last.at, inner, over, out),
             (last.at, beyond, under, out),
         ]
+    x, y = last.moved(1.1 * em, 0.0)
+    row = math.copysign(1.15 * em, last.along[1])
+    # One below the other: side by side they are wider than a phone, and all else would be drawn smaller for them.
     return [
         (first.at, first.moved(-1.0 * em, 0.0), ends[0], "middle"),
-        (last.at, last.moved(1.1 * em, 0.0), ends[1], "middle"),
-        (last.at, last.moved(2.3 * em, 0.4 * em), over, side),
-        (last.at, last.moved(2.3 * em, -0.4 * em), under, other),
+        (last.at, (x, y), ends[1], "middle"),
+        (last.at, (x, y + row), over, "middle"),
+        (last.at, (x, y + 2 * row), under, "middle"),
     ]
 
 

@@ -14,7 +14,8 @@ from html import escape
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from closures.app.web.cloth import draw_cloth, draw_patterns, draw_seams, places_along
+from closures.app.web.cloth import draw_cloth, draw_patterns, draw_seams, far_side, opened, places_along, slides
+from closures.app.web.figure import figure_of
 from closures.app.web.flags import draw_flags
 from closures.app.web.ink import path_data, shape, steady_words, tag, through
 from closures.app.web.moves import lock_of
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
     from closures.app.web.moves import Steps
     from closures.app.web.scene import Scene
     from closures.catalogue.values import LapName
-    from closures.drawing.ink.shapes import Point
+    from closures.drawing.ink.shapes import Box, Point
     from closures.placing.placement import LapMark, Mark, Placement
 
 _SIGNS = {"fail": "✕", "warn": "!"}
@@ -61,6 +62,9 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
         draw_cloth(laps),
         flags.under,
         draw_seams(laps),
+        slides(
+            "".join(_below(scene, mark) for mark in scene.placement.marks if mark.under is not None), "slides below"
+        ),
         _old_places(scene),
         "".join(_mark(scene, mark, can_move=steps is not None) for mark in scene.placement.marks),
         "".join(_beside(scene, lap.name, mark) for lap in laps.both[:1] for mark in scene.placement.all_on(lap.name)),
@@ -68,6 +72,8 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
         _ends(scene),
         flags.over,
     )
+    aside = opened(laps, 2.0 * scene.em_mm)
+    x0, y0, x1, y1 = _opened_box(scene, aside, (left, top, right, bottom))
     samples = [[round(x, 2), round(y, 2)] for (x, y), _ in places_along(laps)]
     return tag(
         "svg",
@@ -80,15 +86,37 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
         data_length=f"{laps.line.length_mm:.6f}",
         data_reach=round(reach, 1),
         data_roomy=_roomy(scene),
+        data_aside=" ".join(f"{v:.2f}" for v in aside),
+        data_opened=" ".join(f"{v:.2f}" for v in (x0, y0, x1 - x0, y1 - y0)),
+        data_em=round(scene.em_mm, 3),
         class_="lying" if width > 1.3 * height else "standing",
     )
 
 
+def _opened_box(scene: Scene, aside: Point, closed: Box) -> Box:
+    """The picture's box with the under lap laid aside in it."""
+    laps, pad = scene.placement.laps.as_worn, 0.8 * scene.em_mm
+    if scene.placement.strap is not None:
+        places = [scene.box[:2], scene.box[2:]]
+    else:
+        x0, y0, x1, y1 = laps.under.edge.box
+        places = [(x0, y0), (x1, y1), *far_side(laps, laps.under)]
+    xs, ys = [x + aside[0] for x, _ in places], [y + aside[1] for _, y in places]
+    return (
+        min(closed[0], min(xs) - pad),
+        min(closed[1], min(ys) - pad),
+        max(closed[2], max(xs) + pad),
+        max(closed[3], max(ys) + pad),
+    )
+
+
 def _outline(scene: Scene) -> str:
-    """The whole piece of the over lap, where the drawing has its outline."""
+    """The whole piece of the over lap, where the drawing has its outline; else a faint figure."""
     outline = scene.placement.outline
     if outline is None:
-        return ""
+        figure = figure_of(scene.placement)
+        title = tag("title", "a figure to see by: only its length is measured")
+        return tag("path", title, d=path_data(figure), class_="figure") if figure else ""
     return tag("path", tag("title", "the over lap's piece"), d=path_data(outline.path()) + "Z", class_="outline")
 
 
@@ -174,6 +202,14 @@ def _mark(scene: Scene, mark: Mark, *, can_move: bool) -> str:
         data_step=f"{step_of(None, placement.plan.units):.6f}",
         data_told=told,
     )
+
+
+def _below(scene: Scene, mark: Mark) -> str:
+    """What a closure has on the under lap, seen once that lies aside."""
+    share, spot = scene.placement.share_of(mark.n), scene.spots[mark.n]
+    look = look_of(share.fastener, "under", buttonhole_for(share.fastener, share.plan, scene.answer.catalogue))
+    turned = " ".join(f"{v:.4f}" for v in (*spot.along, *spot.to_edge, mark.x_mm, mark.y_mm))
+    return tag("g", _drawn("under", look), transform=f"matrix({turned})")
 
 
 def _told(placement: Placement, mark: Mark) -> str:
@@ -264,6 +300,7 @@ def legend(answer: Answer) -> Mapping[str, str]:
         "square": "squares of 2 in" if placement.plan.units == "in" else "squares of 50 mm",
     }
     rows |= {"outline": "outline of the over lap’s piece"} if placement.outline is not None else {}
+    rows |= {"figure": "a figure to see by: only its length is measured"} if figure_of(placement) else {}
     results = {finding.result for finding in answer.findings if finding.mark is not None}
     rows |= {"fail": "✕ a check fails here"} if "fail" in results else {}
     rows |= {"warn": "! look here"} if "warn" in results else {}

@@ -10,6 +10,7 @@ import "./sizes.js";
 import "./ticks.js";
 import "./tape.js";
 import "./zoom.js";
+import "./laid.js";
 
 document.addEventListener("click", (event) => {
   const held_back = event.target.closest("a[data-prints]");

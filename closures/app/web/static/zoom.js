@@ -181,7 +181,7 @@ function keep() {
 if (worn()) {
   document.querySelector(".zoom").hidden = byId("d-screen").hidden = false;
   document.querySelector(".zoom").addEventListener("click", (event) => {
-    const one = event.target.closest("button");
+    const one = event.target.closest("[data-zoom]");
     if (one) press(one.dataset.zoom);
   });
   picture.addEventListener("wheel", wheel, { passive: false });
