@@ -18,9 +18,8 @@ import sys
 from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 _spec = importlib.util.spec_from_file_location("page_browser", Path(__file__).with_name("page_browser.py"))
 assert _spec is not None and _spec.loader is not None
@@ -121,8 +120,7 @@ def until(page: Any, script: str, given: object = None) -> None:
     raise AssertionError(f"{script} stayed untrue")
 
 
-@dataclass(frozen=True, slots=True)
-class LetGo:
+class LetGo(NamedTuple):
     """What was dragged last: its handle, where it lay on the line, and where the pointer took it and let it go, in mm."""
 
     handle: str

@@ -1,0 +1,96 @@
+"""The work of a drag, counted and not timed: what a move of the pointer costs the page, and a redraw the server."""
+
+from __future__ import annotations
+
+import importlib.util
+from pathlib import Path
+from typing import Any
+
+import pytest
+from work import calls_of
+
+from closures.app.job import check_plan
+from closures.app.web.worn import draw_worn
+from closures.plan.reading import read_plan
+
+
+def _beside(name: str) -> Any:
+    spec = importlib.util.spec_from_file_location(name, Path(__file__).with_name(f"{name}.py"))
+    assert spec is not None and spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+page_speed = _beside("page_speed")
+
+COUNT = """(() => {
+  window.work = { moves: 0, laid: 0, read: 0, written: 0, asked: 0 };
+  const count = (of, name, what) => {
+    const real = of[name];
+    of[name] = function (...given) { if (window.counting) window.work[what] += 1; return real.apply(this, given); };
+  };
+  count(Element.prototype, 'getBoundingClientRect', 'laid');
+  count(SVGGraphicsElement.prototype, 'getScreenCTM', 'laid');
+  count(JSON, 'parse', 'read');
+  count(Element.prototype, 'setAttribute', 'written');
+  count(window, 'fetch', 'asked');
+  addEventListener('pointermove', () => { if (window.counting) window.work.moves += 1; }, true);
+})()"""
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Any:
+    with page_speed.page_hands.page_browser.browser() as opened:
+        yield opened
+
+
+def _work_of_moves(opened: Any, folder: Path, closures: int, anchors: int, moves: int) -> dict[str, int]:
+    """Drag a fixed place by so many moves while the server holds its answer, and count what the page does for them."""
+    from closures.app.web.server import listen
+    from closures.app.web.table import files_beside
+
+    hands = page_speed.page_hands
+    (folder / "plan.toml").write_text(page_speed.plan_text(closures, anchors), encoding="utf-8")
+    with hands.page_browser.running(listen(0, files_beside(folder / "plan.toml"))) as address:
+        context = opened.new_context(viewport={"width": 1280, "height": 900})
+        page = context.new_page()
+        page.add_init_script(COUNT)
+        page.goto(address)
+        hands.until(page, "() => !!document.body?.classList.contains('ready') && !location.search")
+        page.route("**/change", lambda route: None)
+        box = page.locator("#handle-anchor-2-whole .anchor").bounding_box()
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        page.mouse.move(x, y)
+        page.mouse.down()
+        # The first move reads the line of this picture.
+        page.mouse.move(x, y + 3)
+        page.evaluate("window.counting = true")
+        for n in range(moves):
+            page.mouse.move(x, y + 4 + n % 5)
+        page.evaluate("window.counting = false")
+        counted: dict[str, int] = page.evaluate("window.work")
+        context.close()
+    return counted
+
+
+def test_move_of_the_pointer_costs_the_page_the_same_for_ten_closures_and_for_sixty(
+    chromium: Any, tmp_path: Path
+) -> None:
+    few, many = (_work_of_moves(chromium, tmp_path, *row, moves=20) for row in ((10, 5), (60, 30)))
+    for work in (few, many):
+        # One look at where the picture lies, and one transform written; no question while one is under way. A browser may
+        # tell several moves at once.
+        assert 0 < work["moves"] <= 20
+        assert work["laid"] == work["written"] == work["moves"]
+        assert work["read"] == 0 and work["asked"] == 0
+
+
+def test_work_of_a_redraw_grows_in_step_with_the_row() -> None:
+    def drawn(closures: int, anchors: int) -> int:
+        answer = check_plan(read_plan(page_speed.plan_text(closures, anchors).encode(), "plan.toml"))
+        draw_worn(answer)
+        return calls_of(lambda: draw_worn(answer))
+
+    one, two = drawn(30, 15), drawn(60, 30)
+    assert two < 2.2 * one
