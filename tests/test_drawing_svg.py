@@ -4,15 +4,10 @@ import re
 import subprocess
 import sys
 import xml.etree.ElementTree as ET
-from pathlib import Path
 
-import font_source_sans_pro
 import pytest
-from fontTools.pens.recordingPen import DecomposingRecordingPen
-from fontTools.ttLib import TTFont
 
 from closures.app.job import Answer, place_plan
-from closures.drawing.ink.font_file import FontFile
 from closures.drawing.write.picture import write_picture
 from closures.drawing.write.svg import write_svg
 from closures.errors import OutputError
@@ -229,20 +224,3 @@ def test_projector_sheets_show_buttonholes_anchors_and_zones() -> None:
     root = ET.fromstring(projector_svg(over))
     slits = [one for one in root.iter(f"{SVG}path") if one.get("stroke-width") == "1.6"]
     assert len(slits) == len(answer.placement.marks)
-
-
-@pytest.mark.parametrize("face", ["SourceSansPro", "SourceSansProSemibold", "SourceSansProBold"])
-def test_every_letter_of_a_face_is_as_another_reader_of_fonts_has_it(face: str) -> None:
-    path = font_source_sans_pro.font_files_otf[face]
-    other = TTFont(path)
-    glyphs, names = other.getGlyphSet(), other.getBestCmap()
-    numbers = {name: number for number, name in enumerate(other.getGlyphOrder())}
-    own = FontFile(Path(path).read_bytes())
-    assert own.letters == {letter: numbers[name] for letter, name in names.items()} and len(own.letters) > 1000
-    written = {"moveTo": "M", "lineTo": "L", "curveTo": "C", "closePath": "Z"}
-    for letter, name in names.items():
-        pen = DecomposingRecordingPen(glyphs)
-        glyphs[name].draw(pen)
-        outline = tuple((written[step], *(value for point in points for value in point)) for step, points in pen.value)
-        assert own.outline(own.letters[letter]) == outline, chr(letter)
-        assert own.advance(own.letters[letter]) == glyphs[name].width, chr(letter)

@@ -9,12 +9,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import lru_cache
-from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 from unicodedata import name as called
 from unicodedata import normalize
 
-from closures.drawing.ink.font_file import FontFile
 from closures.errors import OutputError
 
 if TYPE_CHECKING:
@@ -52,14 +50,16 @@ class Glyph:
 
 
 @lru_cache(maxsize=3)
-def _face(weight: Weight) -> FontFile:
+def _face(weight: Weight) -> tuple[Any, dict[int, str]]:
     try:
         import font_source_sans_pro
+        from fontTools.ttLib import TTFont
     except ImportError as error:
         raise OutputError(
             f"the lettering needs the package {error.name}", mend="Install it beside closures."
         ) from error
-    return FontFile(Path(font_source_sans_pro.font_files_otf[_FACES[weight]]).read_bytes())
+    font = TTFont(font_source_sans_pro.font_files_otf[_FACES[weight]], lazy=True)
+    return font.getGlyphSet(), font.getBestCmap()
 
 
 @lru_cache(maxsize=1024)
@@ -69,15 +69,25 @@ def glyph(char: str, weight: Weight) -> Glyph:
     Raises:
         OutputError: the font lacks it, or is not installed.
     """
-    face = _face(weight)
-    if ord(char) not in face.letters:
+    from fontTools.pens.recordingPen import DecomposingRecordingPen
+
+    glyphs, names = _face(weight)
+    pen = DecomposingRecordingPen(glyphs)
+    if ord(char) not in names:
         raise _missing(char, (char,))
-    number = face.letters[ord(char)]
-    commands = face.outline(number)
-    numbers = [[int(value) for value in values] for _, *values in commands]
-    xs, ys = ([0, *(value for row in numbers for value in row[k::2])] for k in (0, 1))
+    shape = glyphs[names[ord(char)]]
+    shape.draw(pen)
+    letters = {"moveTo": "M", "lineTo": "L", "curveTo": "C", "closePath": "Z", "endPath": "Z"}
+    commands: list[Command] = []
+    xs: list[int] = [0]
+    ys: list[int] = [0]
+    for name, points in pen.value:
+        numbers = [round(value) for point in points for value in point]
+        commands.append((letters[name], *numbers))
+        xs += numbers[0::2]
+        ys += numbers[1::2]
     box = (min(xs), min(ys), max(xs), max(ys)) if commands else (0, 0, 0, 0)
-    return Glyph(face.advance(number), commands, box)
+    return Glyph(round(shape.width), tuple(commands), box)
 
 
 # Labels are measured again at every place where they are tried.
@@ -89,7 +99,7 @@ def spelt(text: str) -> str:
         OutputError: the font lacks some of them: no sheet goes out with a sign in their place.
     """
     letters = "".join(_SPELT.get(char, char) for char in normalize("NFC", text))
-    names = _face("regular").letters
+    _, names = _face("regular")
     missing = tuple(dict.fromkeys(char for char in letters if ord(char) not in names))
     if missing:
         raise _missing(text, missing)
