@@ -172,6 +172,9 @@ def test_importing_the_drawing_loads_no_writer() -> None:
     assert done.stdout.strip() == "[]"
 
 
+LAYERS = "{http://www.inkscape.org/namespaces/inkscape}"
+
+
 def test_sheet_has_layers_named_for_people_and_colours_beside_weights() -> None:
     from paper_sets import answer_of
 
@@ -180,6 +183,10 @@ def test_sheet_has_layers_named_for_people_and_colours_beside_weights() -> None:
     tops = {group.get("id"): group for group in root.findall(f"{SVG}g")}
     assert list(tops) == ["rulers", "frame", "keep-clear", "lines", "words", "marks"]
     assert all(group.find(f"{SVG}title") is not None for group in tops.values())
+    # Groups alone are no layers where people draw: that takes attributes in a namespace of its own.
+    layers = [group for group in root.iter(f"{SVG}g") if group.get(f"{LAYERS}groupmode") == "layer"]
+    assert layers == list(tops.values())
+    assert [group.get(f"{LAYERS}label") for group in layers] == [group.findtext(f"{SVG}title") for group in layers]
     colours = {
         name: {one.get("stroke") for one in tops[name].iter() if one.get("stroke")}
         for name in ("lines", "marks", "frame")

@@ -126,7 +126,10 @@ def test_every_mark_of_every_size_lies_on_the_nest_where_its_report_says(lap: st
 
 @pytest.mark.parametrize("name", NESTS)
 def test_ids_on_a_nest_are_single(name: str) -> None:
-    ids = re.findall(rb' id="([^"]+)"', write_svg(nest_of(name)[1]))
+    svg = write_svg(nest_of(name)[1])
+    ids = re.findall(rb' id="([^"]+)"', svg)
+    layers = re.findall(rb'id="size-([^"]+)" inkscape:groupmode="layer" inkscape:label="size ([^"]+)"', svg)
+    assert [label.decode() for _, label in layers] == [size.name for size in nest_of(name)[0].placed]
     assert len(ids) == len(set(ids))
 
 

@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 # Beside their weights, for whoever works on: dark enough to stay lines on a printer that has no colour.
 _COLOURS = {"lines": "#7a0019", "marks": "#00307a"}
 
+# By these a common drawing program keeps groups as layers with names; to others they say nothing.
+_LAYERS = "http://www.inkscape.org/namespaces/inkscape"
+
 
 def write_svg(sheet: Sheet, has_live_text: bool = False) -> bytes:
     """Write a whole sheet, 1:1, in user units of 1 mm.
@@ -39,13 +42,12 @@ def write_svg(sheet: Sheet, has_live_text: bool = False) -> bytes:
     _, rules, items = whole_furniture(sheet.box, sheet.text, sheet.orientations, sheet.lap == "over")
     frame = Group("frame", "title, squares and what the signs mean", items)
     rulers = Group("rulers", "rulers", tuple(rules))
-    # Groups at the top are what editors take for layers. A nest is in layers already, a size to each.
+    # Groups at the top are layers. A nest is in layers already, a size to each, which lie within that of its lap.
     laps = (Group("lap", sheet.text.lap_words, sheet.drawing),) if sheet.layers is not None else _layered(sheet)
     shapes = (rulers, frame, *laps)
     run = f" — run {sheet.text.run}" if sheet.text.run else ""
-    return write_shapes(
-        f"{sheet.title}: {sheet.text.lap_words}{run}", *sheet.size_mm, shapes, has_live_text=has_live_text
-    )
+    title = f"{sheet.title}: {sheet.text.lap_words}{run}"
+    return write_shapes(title, *sheet.size_mm, shapes, has_live_text=has_live_text, has_layers=True)
 
 
 def _layered(sheet: Sheet) -> tuple[Group, ...]:
@@ -77,6 +79,7 @@ def write_shapes(
     items: Sequence[Item],
     is_on_paper: bool = True,
     has_live_text: bool = False,
+    has_layers: bool = False,
 ) -> bytes:
     """Write shapes on white paper, 1:1, in user units of 1 mm.
 
@@ -86,6 +89,7 @@ def write_shapes(
         items: from the lowest.
         is_on_paper: draw the paper as a white ground; a cutting machine would take its border for a cut.
         has_live_text: words are text in place of outlines.
+        has_layers: the groups at the top are layers to go on working with.
 
     Returns:
         The file, the same on every run.
@@ -102,9 +106,21 @@ def write_shapes(
     drawing.set_desc(title=title)
     if is_on_paper:
         drawing.add(drawing.rect((0, 0), (width_mm, height_mm), fill="white"))
+    if has_layers:
+        drawing.attribs["xmlns:inkscape"] = _LAYERS
     for item in items:
-        drawing.add(_element(drawing, item, _Style(_COLOURS.get(getattr(item, "id", ""), _BLACK), has_live_text)))
+        element = _element(drawing, item, _Style(_COLOURS.get(getattr(item, "id", ""), _BLACK), has_live_text))
+        if has_layers and isinstance(item, Group):
+            _keep_as_layer(element, item)
+            for part, drawn in zip(item.items, element.elements[-len(item.items) :], strict=False):
+                if isinstance(part, Group) and part.layer:
+                    _keep_as_layer(drawn, part)
+        drawing.add(element)
     return f'<?xml version="1.0" encoding="utf-8"?>\n{drawing.tostring()}\n'.encode()
+
+
+def _keep_as_layer(element: Any, group: Group) -> None:
+    element.attribs |= {"inkscape:groupmode": "layer", "inkscape:label": group.title}
 
 
 _BLACK = "#000000"
