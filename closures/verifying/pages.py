@@ -30,7 +30,8 @@ _SQUARES = {"50 mm": 50.0, "2 in": 50.8}
 _RING_MM, _DOT_MM, _LETTER_NEAR_MM = 1.8, 0.3, 9.0
 _HEAVY_MM, _NESTED_MM = 0.65, 0.3
 """How wide the edge is drawn that a strip is laid by, and the edge of a size among others, at least."""
-_STRETCH = 1e-4
+_ALIKE_MM = 0.01
+"""An edge that lies this near to another along all of it is the same: no other turn is tried."""
 _NAMED = re.compile(r"(?:(.+), )?(OVER|UNDER) (?:LAP|END)\b")
 _FURTHER = re.compile(r"finished edge lies .*further")
 """What a part says whose bold line is not the edge, but where it is cut."""
@@ -332,8 +333,20 @@ def _fitted_by_edge(
     near = [point for edge in drawn for point in edge if abs(point) <= _NEAR_MM]
     near = near[:: max(1, len(near) // _SETTLED_BY)]
     lines = one.sheet.edges
-    ways = [turned_about(here, there, _settled(other / point, near, there, lines)) for point, other in pairs if point]
-    return min(ways, key=lambda way: max(_furthest(one, part, turn.then(way), ON_CHAIN_MM) for part, turn in chain))
+    best, least = turned_about(here, there, 1 + 0j), math.inf
+    starts = [other / point for point, other in pairs if point]
+    for by in sorted(starts, key=lambda by: _furthest_of(one, chain, turned_about(here, there, by))):
+        way = turned_about(here, there, _settled(by, near, there, lines))
+        off = _furthest_of(one, chain, way)
+        if off < least:
+            best, least = way, off
+        if least <= _ALIKE_MM:
+            break
+    return best
+
+
+def _furthest_of(one: Wanted, chain: Sequence[tuple[_Part, Turn]], way: Turn) -> float:
+    return max(_furthest(one, part, turn.then(way)) for part, turn in chain)
 
 
 def _settled(by: complex, drawn: Sequence[complex], there: complex, lines: Sequence[Measured]) -> complex:
@@ -364,8 +377,8 @@ def _edges(one: Wanted, part: _Part) -> list[list[complex]]:
     return part.edges_of.get(one.size, []) if one.size else part.edges
 
 
-def _furthest(one: Wanted, part: _Part, fit: Turn, enough_mm: float = math.inf) -> float:
-    """How far the drawn edges of a part lie from those of the sheet at most; more than enough is not looked at further.
+def _furthest(one: Wanted, part: _Part, fit: Turn) -> float:
+    """How far the drawn edges of a part lie from those of the sheet at most.
 
     A sheet may break off what the pages draw whole, or the other way round: the shorter is held against the longer.
     """
@@ -378,6 +391,4 @@ def _furthest(one: Wanted, part: _Part, fit: Turn, enough_mm: float = math.inf) 
         step = max(1, (len(edge.points) - 1) // _SAMPLES)
         for point in [*edge.points[:-1:step], edge.points[-1]]:
             worst = max(worst, min((line.place_of(point)[1] for line in longer), default=math.inf))
-            if worst > enough_mm:
-                return worst
     return worst
