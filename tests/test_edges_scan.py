@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import math
 import re
+import subprocess
 import sys
 from pathlib import Path
 
@@ -196,7 +197,7 @@ BAD = {
     "cut short": (png(SMALL)[:60], "cannot be read"),
     "a huge one": (
         png(SMALL)[:16] + b"\x00\x0f\x00\x00" * 2 + png(SMALL)[24:],
-        "983040 by 983040 pixels, more than 120 million",
+        "983040 by 983040 pixels, more than 52 million",
     ),
     "blank": (png(np.full_like(SMALL, 240)), "no edge is seen"),
     "not a picture": (b"<svg/>", "neither a PNG nor a JPEG"),
@@ -249,3 +250,32 @@ def test_scan_of_a_jpeg_is_read_by_its_own_size() -> None:
     traced = trace_edge(jpeg, "scan.jpg", TraceWish(clicks(0, 0.5, 1), dpi=DPI))
     assert furthest(traced.curve) < 0.15
     assert math.dist(traced.curve.start, EDGE.start) < 1.0
+
+
+@pytest.mark.parametrize("follow", ["line", "border"])
+def test_largest_picture_is_read_in_few_bytes(follow: str, tmp_path: Path) -> None:
+    """Of 7,200 by 7,200 pixels, which stands for a scan of A4 at 600 dpi with room to spare: A4 has 4,961 by 7,016."""
+    side = 7200
+    picture = np.full((side, side, 3), 250, np.uint8)
+    if follow == "border":
+        picture[:, : side // 2] = 60
+    cv2.line(picture, (side // 2, 0), (side // 2, side), (20, 20, 20), 8)
+    cv2.imwrite(str(tmp_path / "scan.png"), picture)
+    code = (
+        "import resource, sys\n"
+        "from closures.edges.scan.trace import trace_edge\n"
+        "from closures.plan.drawing import TraceWish\n"
+        f"wish = TraceWish((({side / 2}, 100), ({side / 2 + 9}, {side - 100})), dpi=600, follow={follow!r})\n"
+        "traced = trace_edge(open(sys.argv[1], 'rb').read(), 'scan.png', wish)\n"
+        "print(traced.curve.length_mm, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1000)\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, str(tmp_path / "scan.png")],
+        capture_output=True,
+        text=True,
+        timeout=300,
+        check=True,
+    )
+    length, megabytes = map(float, done.stdout.split())
+    assert length == pytest.approx((side - 200) / 600 * 25.4, abs=0.5)
+    assert megabytes < 500

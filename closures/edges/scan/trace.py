@@ -24,8 +24,11 @@ if TYPE_CHECKING:
 
     from closures.plan.drawing import TraceWish
 
-# A scan of A3 at 600 dpi has 70 million pixels.
-_MOST_PIXELS = 120_000_000
+_MOST_PIXELS = 52_000_000
+"""A scan of A4 at 600 dpi has 35 million, the largest photos that are usual 50. What is finer than a byte is worked out
+in parts, so that the largest picture stays under 500 MB."""
+# So many rows of pixels, and so many places on the way, are worked on at a time.
+_ROWS_AT_A_TIME, _PLACES_AT_A_TIME = 256, 32
 
 # The way between two places is first looked for on a picture so small that they are this far apart.
 _COARSE = 120
@@ -81,10 +84,7 @@ def trace_edge(data: bytes, where: str, wish: TraceWish, within_mm: float = READ
 
     cv2 = vision()
     _refuse_size(data, where)
-    picture = cv2.imdecode(np.frombuffer(data, dtype=np.uint8), cv2.IMREAD_COLOR)
-    if picture is None:
-        raise DrawingError("the picture cannot be read", where=where, mend="Save it again as PNG.")
-    grey = cv2.cvtColor(picture, cv2.COLOR_BGR2GRAY)
+    grey, shown = _unpacked(data, where)
     height, width = grey.shape
     for n, (x, y) in enumerate(wish.through, 1):
         if not (0 <= x < width and 0 <= y < height):
@@ -102,7 +102,8 @@ def trace_edge(data: bytes, where: str, wish: TraceWish, within_mm: float = READ
         sheet = find_sheet(grey, wish.sheet or "a4", where)
         onto = sheet.onto
         kind, told = "photo", f"a photo with {sheet.seen} markers, which fit within {sheet.off_mm:.2f} mm"
-    smooth = cv2.GaussianBlur(grey, (0, 0), 0.8).astype(np.float32)
+    smooth = cv2.GaussianBlur(grey, (0, 0), 0.8)
+    del grey
     px_mm = _pixels_to_a_mm(wish.through, onto)
     way = _way_through(smooth, wish, where)
     places = _set_across(smooth, way, px_mm, wish, where)
@@ -116,7 +117,7 @@ def trace_edge(data: bytes, where: str, wish: TraceWish, within_mm: float = READ
         f"Trust it to ±{trust:g} mm (common practice for a {kind}): a draft to check against the piece, not an exact "
         "template. Look at traced.png.",
     )
-    return Traced(read.curve, notes, _drawn_over(picture, read, onto, wish), read.points)
+    return Traced(read.curve, notes, _drawn_over(shown, shown.shape[1] / width, read, onto, wish), read.points)
 
 
 def _refuse_size(data: bytes, where: str) -> None:
@@ -149,6 +150,19 @@ def _size_told(data: bytes) -> tuple[int, int] | None:
     return None
 
 
+def _unpacked(data: bytes, where: str) -> tuple[Any, Any]:
+    """The picture in greys, and in colours no larger than a screen; all of it in colours is not kept."""
+    import numpy as np
+
+    cv2 = vision()
+    picture = cv2.imdecode(np.frombuffer(data, dtype=np.uint8), cv2.IMREAD_COLOR)
+    if picture is None:
+        raise DrawingError("the picture cannot be read", where=where, mend="Save it again as PNG.")
+    scale = min(1.0, _PICTURE_PX / max(picture.shape[:2]))
+    shown = cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA) if scale < 1 else picture
+    return cv2.cvtColor(picture, cv2.COLOR_BGR2GRAY), shown
+
+
 def _pixels_to_a_mm(through: tuple[Point, ...], onto: Any) -> float:
     import numpy as np
 
@@ -160,15 +174,32 @@ def _pixels_to_a_mm(through: tuple[Point, ...], onto: Any) -> float:
 
 
 def _strength(grey: Any, follow: str) -> Any:
-    """How much an edge each pixel is, from 0 to 1: its darkness, or how steeply light turns to dark."""
+    """How much an edge each pixel is, from 0 to 255: its darkness, or how steeply light turns to dark."""
     import numpy as np
 
     if follow == "line":
         low, high = np.percentile(grey, (0.5, 60))
-        return np.clip((high - grey) / max(high - low, 1.0), 0.0, 1.0)
+        of_grey = np.clip((high - np.arange(256)) / max(high - low, 1.0), 0.0, 1.0)
+        return np.rint(255 * of_grey).astype(np.uint8)[grey]
+    slope = np.empty(grey.shape, np.uint16)
+    for low in range(0, len(grey), _ROWS_AT_A_TIME):
+        slope[low : low + _ROWS_AT_A_TIME] = _slope(grey, low, low + _ROWS_AT_A_TIME)
+    steep = max(float(np.percentile(slope, 99.5)), 1.0)
+    for rows in range(0, len(grey), _ROWS_AT_A_TIME):
+        part = slope[rows : rows + _ROWS_AT_A_TIME]
+        part[:] = np.rint(np.minimum(part * (255 / steep), 255.0))
+    return slope.astype(np.uint8)
+
+
+def _slope(grey: Any, low: int, high: int) -> Any:
+    """How steep some rows of a picture are, with the rows beside them looked at as well."""
+    import numpy as np
+
     cv2 = vision()
-    slope = np.hypot(cv2.Sobel(grey, cv2.CV_32F, 1, 0), cv2.Sobel(grey, cv2.CV_32F, 0, 1))
-    return np.clip(slope / max(float(np.percentile(slope, 99.5)), 1.0), 0.0, 1.0)
+    before = min(low, 1)
+    part = grey[low - before : high + 1]
+    slope = np.hypot(cv2.Sobel(part, cv2.CV_32F, 1, 0), cv2.Sobel(part, cv2.CV_32F, 0, 1))
+    return np.rint(slope)[before : before + high - low]
 
 
 def _way_through(grey: Any, wish: TraceWish, where: str) -> Any:
@@ -210,7 +241,7 @@ def _way_between(grey: Any, start: Point, end: Point, follow: str) -> list[Point
             min(columns - 1, max(0, int((point[0] - x0) / by_x))),
         )
 
-    cells = _cheapest((1.0 + _DARK_WEIGHT * (1.0 - strength)).tolist(), cell(start), cell(end))
+    cells = _cheapest((1.0 + _DARK_WEIGHT * (1.0 - strength / 255)).tolist(), cell(start), cell(end))
     inner = [(x0 + (j + 0.5) * by_x - 0.5, y0 + (i + 0.5) * by_y - 0.5) for i, j in cells[1:-1]]
     return [start, *inner, end]
 
@@ -246,7 +277,6 @@ def _set_across(grey: Any, way: Any, px_mm: float, wish: TraceWish, where: str) 
     """Places a mm apart along the way, each set to the middle of what is dark, or steepest, across it."""
     import numpy as np
 
-    cv2 = vision()
     places = way
     looks = _LOOKS_MM * px_mm + (math.dist(wish.through[0], wish.through[1]) / _COARSE)
     missed = 0.0
@@ -257,10 +287,9 @@ def _set_across(grey: Any, way: Any, px_mm: float, wish: TraceWish, where: str) 
         reach = max(3.0, looks if turn == 0 else 0.8 * px_mm)
         shifts = np.linspace(-reach, reach, 2 * math.ceil(reach * 2) + 1)
         grid = places[:, None, :] + normal[:, None, :] * shifts[None, :, None]
-        profile = cv2.remap(
-            grey, grid[..., 0].astype(np.float32), grid[..., 1].astype(np.float32), cv2.INTER_LINEAR,
-            borderMode=cv2.BORDER_REPLICATE,
-        )  # fmt: skip
+        profile = np.concatenate(
+            [_seen_at(grey, grid[n : n + _PLACES_AT_A_TIME]) for n in range(0, len(grid), _PLACES_AT_A_TIME)]
+        )
         if wish.follow == "line":
             weight = np.percentile(profile, 75, axis=1)[:, None] - profile
         else:
@@ -281,6 +310,19 @@ def _set_across(grey: Any, way: Any, px_mm: float, wish: TraceWish, where: str) 
             mend='Give more points on it, draw it darker, or write follow = "border" where light meets dark.',
         )
     return places
+
+
+def _seen_at(grey: Any, grid: Any) -> Any:
+    """How light the picture is at places between its pixels."""
+    import numpy as np
+
+    cv2 = vision()
+    height, width = grey.shape
+    (x0, y0), (x1, y1) = np.floor(grid.min(axis=(0, 1))).astype(int) - 1, np.ceil(grid.max(axis=(0, 1))).astype(int) + 2
+    x0, y0 = min(max(x0, 0), width - 1), min(max(y0, 0), height - 1)
+    part = grey[y0 : max(y1, y0 + 1), x0 : max(x1, x0 + 1)].astype(np.float32)
+    at = (grid - (x0, y0)).astype(np.float32)
+    return cv2.remap(part, at[..., 0], at[..., 1], cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
 
 
 def _about_peak(weight: Any) -> Any:
@@ -330,13 +372,11 @@ def _between_ends(places: Any, ends: Any, where: str) -> list[Point]:
     return [(float(x), float(y)) for x, y in places[first : last + 1]]
 
 
-def _drawn_over(picture: Any, read: ReadLine, onto: Any, wish: TraceWish) -> bytes:
-    """The edge and what it was read from over the picture, in colours that no pencil has, no larger than a screen."""
+def _drawn_over(shown: Any, scale: float, read: ReadLine, onto: Any, wish: TraceWish) -> bytes:
+    """The edge and what it was read from over the picture as it is shown, in colours that no pencil has."""
     import numpy as np
 
     cv2 = vision()
-    scale = min(1.0, _PICTURE_PX / max(picture.shape[:2]))
-    shown = cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA) if scale < 1 else picture.copy()
 
     def seen(places: Sequence[Point]) -> Any:
         back = laid(np.array(places), np.linalg.inv(onto))
