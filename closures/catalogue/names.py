@@ -16,7 +16,7 @@ from closures.errors import LengthError
 # differs by no more than its last written digit.
 _SAME_LENGTH_MM = 0.0051
 # The number, with a fraction where there is one, then a unit, then any other words.
-_LABEL = re.compile(r"(?P<length>[\d\s./⁄½⅓⅔¼¾⅛⅜⅝⅞-]+?\s*(?P<unit>[a-zA-Z]+|[\"″”]))(?P<rest>\s+.*)?")
+_LABEL = re.compile(r"(?P<length>[\d ./⁄½⅓⅔¼¾⅛⅜⅝⅞-]+? ?(?P<unit>[a-zA-Z]+|[\"″”]))(?P<rest> .*)?")
 _SPACED = str.maketrans("-,_", "   ")
 _LINE = re.compile(r"(\d+(?:\.\d+)?)\s*(?:l|line|lines|ligne|lignes)", re.IGNORECASE)
 

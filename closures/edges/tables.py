@@ -27,7 +27,7 @@ _TAPE_MM = 1.0
 # Rounds after which the directions between tape readings have settled, far beyond what a tape shows.
 _ROUNDS = 8
 
-_HEADING = re.compile(r"([a-z]+)\s*(?:[(\[]?\s*(mm|cm|in)\s*[)\]]?)?")
+_HEADING = re.compile(r"([a-z]+) ?(?:[(\[]? ?(mm|cm|in) ?[)\]]?)?")
 
 
 @dataclass(frozen=True, slots=True)

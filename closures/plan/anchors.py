@@ -12,7 +12,7 @@ from closures.plan.one_line import two_of
 from closures.plan.place import PlaceWish, place_on_line
 from closures.plan.section import Key, Section
 
-_ANCHOR = re.compile(r"(?P<along>along\s+)?(?P<at>.*?)(?:\s+within\s+(?P<within>.+))?", re.IGNORECASE)
+_ANCHOR = re.compile(r"(?P<along>along )?(?P<at>.*?)(?: within (?P<within>.+))?", re.IGNORECASE)
 _CLEAR = re.compile(r"(?P<along>along\s+)?(?P<at>.*)", re.IGNORECASE)
 
 
@@ -59,7 +59,7 @@ def _anchor_row(written: str) -> dict[str, Any] | tuple[str, str]:
     name, at, place = written.rpartition("@")
     if not at:
         return _no_place(written), 'Write --anchor "bust point @ 9 1/4 in".'
-    match = _ANCHOR.fullmatch(place.strip())
+    match = _ANCHOR.fullmatch(" ".join(place.split()))
     if match is None:
         return {"name": name, "level": place.strip()}
     within = {} if match["within"] is None else {"within": match["within"]}

@@ -15,7 +15,7 @@ MOST_LAYERS = 100
 STRUCTURES = ("woven", "knit", "pile", "sheer", "leather", "coated", "padded")
 """How a cloth may be made, as plans write it; a coated knit is both."""
 
-_LAYER = re.compile(r"(?:(?P<count>[0-9]{1,9})\s*[x×]\s*)?(?P<what>.+?)(?:\s+on\s+(?P<on>[a-z]+))?", re.IGNORECASE)
+_LAYER = re.compile(r"(?:(?P<count>[0-9]{1,9}) ?[x×] ?)?(?P<what>.+?)(?: on (?P<on>[a-z]+))?", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +45,7 @@ class LayerWish:
 
 def _row(written: str) -> dict[str, Any] | tuple[str, str]:
     """Read ``2 x cotton sateen on over``, or ``0.26 mm``."""
-    match = _LAYER.fullmatch(written.strip())
+    match = _LAYER.fullmatch(" ".join(written.split()))
     if match is None:
         return {"cloth": written}
     count = {} if match["count"] is None else {"count": int(match["count"])}

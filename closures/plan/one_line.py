@@ -15,10 +15,10 @@ from closures.lengths import is_length, unit_of
 if TYPE_CHECKING:
     from closures.plan.kinds import Kind
 
-_LONG_MM = re.compile(r"(-?\d+\.\d{4,}) mm")
-_NEXT_NAME = re.compile(r"[,;]\s*(?=[^,;=]+=)")
+_LONG_MM = re.compile(r"((?<!\d)-?\d+\.\d{4,}) mm")
+_NEXT_NAME = re.compile(r"[,;]\s*+(?=[^,;=]+=)")
 # A plain hyphen parts two ends as a dash does; before a fraction it may stand within one figure, as in 1-1/2 in.
-_ENDS = re.compile(r"\s+to\s+|\s*–\s*|(?<=[\dnmc\"'½¼¾⅛⅜⅝⅞])\s*-\s*(?=[\d.])(?!\d+/\d)")
+_ENDS = re.compile(r"(?<!\s)\s+to\s+|(?<!\s)\s*–\s*|(?<=[\dnmc\"'½¼¾⅛⅜⅝⅞])\s*-\s*(?=[\d.])(?!\d+/\d)")
 _YES = {"yes": True, "true": True, "no": False, "false": False}
 
 
@@ -135,14 +135,15 @@ def _number(text: str) -> Any:
 
 def _spot(text: str) -> Any:
     """A distance from a tip, or with ``at`` a height as well: ``12 mm at 10 mm``."""
-    parts = re.split(r"\s+at\s+", text)
+    parts = re.split(r"(?<!\s)\s+at\s+", text)
     return parts if len(parts) == 2 else text
 
 
 def _place(text: str) -> Any:
-    level = re.fullmatch(r"level\s+(.+?)(?:\s*,\s*crossing\s+(\d{1,4}))?", text)
-    if level:
-        return {"level": level[1]} | ({"which": int(level[2])} if level[2] else {})
+    if re.match(r"level\s", text):
+        level, _, last = text.removeprefix("level").rpartition(",")
+        which = re.fullmatch(r"\s*crossing\s+(\d{1,4})", last)
+        return {"level": level.strip(), "which": int(which[1])} if which else {"level": text[6:].strip()}
     parts = [part.strip() for part in text.split(",")]
     return parts if len(parts) == 2 else text
 

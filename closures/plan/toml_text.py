@@ -36,6 +36,8 @@ def table_of(data: bytes, where: str) -> dict[str, Any]:
 
 
 _QUOTES_OF_ONE_TEXT = 2
+_LOOKED_AT = 300
+"""So many signs of a broken line are looked at for a usual slip: some ways of looking grow faster than the line."""
 
 
 def _broken(reason: str, source: str, where: str) -> PlanError:
@@ -45,7 +47,7 @@ def _broken(reason: str, source: str, where: str) -> PlanError:
     lines = source.split("\n")
     number = int(at[1]) if at and at[1] else max(1, len(lines) - (lines[-1] == ""))
     told = reason[: at.start()] if at else reason
-    line = lines[number - 1].strip(" \t\r") if number <= len(lines) else ""
+    line = lines[number - 1].strip(" \t\r")[:_LOOKED_AT] if number <= len(lines) else ""
     place = f"{where}, line {number}" if at else where
     quoted = f": {line[:80]}" if line and at else ""
     mend = _mend_of(told, line)

@@ -13,6 +13,9 @@ from closures.app.commands.answering import answering, leave, say
 if TYPE_CHECKING:
     from closures.edges.listing import Listing
 
+_LONGEST_ANSWER = 400
+"""What is longer is refused by every key; so many signs are told apart at once however they are meant."""
+
 
 def new(
     plan: Annotated[Path, typer.Argument(metavar="[PLAN]", help="The plan file to write.")] = Path("plan.toml"),
@@ -36,7 +39,7 @@ def new(
         catalogue = load_catalogue()
     # Outside of any bound of time: people think before they answer.
     asking = Asking(
-        ask=lambda question: str(typer.prompt(question, default="", show_default=False)),
+        ask=lambda question: str(typer.prompt(question, default="", show_default=False))[:_LONGEST_ANSWER],
         tell=typer.echo,
         catalogue=catalogue,
         drawing=lambda name: _lines_of(plan.parent / name),

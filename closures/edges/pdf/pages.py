@@ -33,7 +33,7 @@ _MOST_PAGES = 200
 _MATCH_MM = 1.0
 
 # A line on a page: "page 3, 17", "page 3, chain 17", "page 3, layer size 12", "layer size 12", "page 3".
-_NAME = re.compile(r"(?:page\s+(\d{1,5}))?\s*,?\s*(?:(chain\s+)?(\d{1,6})|layer\s+(.+))?", re.IGNORECASE)
+_NAME = re.compile(r"(?:page\s+(\d{1,5}))?\s*(?:,\s*)?(?:(chain\s+)?(\d{1,6})|layer\s+(.+))?", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
