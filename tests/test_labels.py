@@ -19,6 +19,8 @@ from closures.drawing.ink.shapes import Box, Circle, Item, Path, Point, Words
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.paper.booklet import lay_templates
 from closures.drawing.paper.page import PageWords
+from closures.drawing.paper.parts import Part
+from closures.drawing.sheets import lap_words
 from closures.drawing.sheets.drawing import long_pieces, subjects_of
 from closures.drawing.sheets.nest import nest_sheet
 from closures.drawing.sheets.nest_strip import nest_piece
@@ -306,3 +308,20 @@ def test_words_of_a_zone_stand_on_it_or_by_its_bracket() -> None:
                 assert between(box_of(words), zones[words.text]) < 5.5, (one.piece.name, words.text)
                 found += 1
     assert found >= 5
+
+
+def test_form_of_labels_is_found_once_for_a_lap_and_not_for_every_strip(monkeypatch: pytest.MonkeyPatch) -> None:
+    looked: list[str] = []
+    takes_mm = lap_words._takes_mm
+    answer = answer_of("long arc")
+
+    def counted(subject, view, form):
+        looked.append(subject.name)
+        return takes_mm(subject, view, form)
+
+    monkeypatch.setattr(lap_words, "_takes_mm", counted)
+    pieces = long_pieces(subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap))
+    for piece in pieces:
+        for low in range(0, 1600, 80):
+            piece.draw(Part(low, low + 60, "join", "join", letter_before="a", letter_after="b"))
+    assert len(looked) <= len(pieces) * len(lap_words.FORMS)

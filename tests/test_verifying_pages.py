@@ -7,6 +7,7 @@ from functools import cache
 import pikepdf
 import pytest
 from paper_sets import ODD, PLAN, TEMPLATES, USUAL, answer_of, dots_of
+from work import calls_of
 
 from closures.app.job import load_plan, place_plan, result_files
 from closures.app.sizing import place_sizes, size_files
@@ -376,3 +377,19 @@ def test_buttonhole_of_a_strap_runs_along_it_and_reaches_to_its_tip():
     del files["marking.pdf"]
     with pytest.raises(UnsoundError, match="it runs across the line"):
         require_sound({**files, "over.svg": turned.encode()}, promises)
+
+
+def test_reading_back_does_not_grow_with_a_front_that_holds_no_more_marks():
+    """Each mark stands alone on its page, and its page is laid on the sheet by the edge."""
+
+    def work(length):
+        arc = f'arc = {{ length = "{length} mm", radius = "{length} mm", bows = "out" }}'
+        text = PLAN.format(**(USUAL | {"edge": arc, "count": 6}))
+        plan = read_plan(text.encode(), "plan.toml")
+        answer = place_plan(plan, None)
+        files = result_files(answer, "a4")
+        return calls_of(lambda: require_sound(files, promises_of(answer.placement, answer.catalogue)))
+
+    short, long = work(3_000), work(12_000)
+    assert short < 2_500_000
+    assert long < 2 * short

@@ -17,7 +17,7 @@ from closures.drawing.paper.parts import LEAST_CLEAR_MM, OVERLAP_MM, Part, Strip
 from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
 from closures.drawing.sheets.lanes import STRIDE_MM
 from closures.drawing.sheets.lap_drawing import draw_lap
-from closures.drawing.sheets.lap_words import labels_mm, strip_rows
+from closures.drawing.sheets.lap_words import form_of, labels_mm, strip_rows
 from closures.drawing.sheets.marks import Stand, draw_mark
 
 if TYPE_CHECKING:
@@ -43,6 +43,7 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
         run: the run mark, to be lettered on every part.
     """
     subject = replace(subject, is_strip=True, known={})
+    subject = replace(subject, form=form_of(subject, subject.view(UNTURNED)))
     spot = cache(subject.view(UNTURNED).spot_on_line)
     things = tuple(_things(subject))
 

@@ -45,12 +45,14 @@ FORMS = (Form(2, False), Form(2, True), Form(1, False), Form(1, True))
 
 def mark_labels(subject: Subject, view: View, marks: Sequence[LapMark]) -> list[Label]:
     """Number marks, with how far along they lie, all of a lap in one form: the fullest for which its row has room."""
-    form = _form_of(subject, view)
+    form = form_of(subject, view)
     return [mark_label(subject, view, mark, form) for mark in marks]
 
 
-def _form_of(subject: Subject, view: View) -> Form:
+def form_of(subject: Subject, view: View) -> Form:
     """The fullest form in which neighbours' labels stand apart; of all too wide the one that takes least of the row."""
+    if subject.form is not None:
+        return subject.form
     taken = {form: _takes_mm(subject, view, form) for form in FORMS}
     room = subject.closest_mm - LABELS_APART_MM
     return next((form for form, mm in taken.items() if mm <= room), min(taken, key=lambda form: taken[form]))
@@ -58,7 +60,7 @@ def _form_of(subject: Subject, view: View) -> Form:
 
 def labels_mm(subject: Subject, view: View) -> tuple[float, float]:
     """How wide and how high the figures beside a lap's marks are set."""
-    form = _form_of(subject, view)
+    form = form_of(subject, view)
     sizes = [block_size(_label(subject, view, mark, form, ())) for mark in subject.placement.on(subject.name)]
     return (max(width for width, _ in sizes), max(height for _, height in sizes))
 

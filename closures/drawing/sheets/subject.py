@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from closures.catalogue.values import LapName
     from closures.drawing.ink.rigid import Rigid
+    from closures.drawing.sheets.lap_words import Form
     from closures.jobs.swap.swap import Swap
     from closures.placing.buttonhole import Buttonhole
     from closures.placing.lap import Lap
@@ -40,6 +41,7 @@ class Subject:
         differing: the looks of marks that are not like the others, by their numbers.
         known: places of its line that were found already.
         is_strip: draw the band about the closing line alone, where the finished edge lies far from it.
+        form: how the labels of its marks are set, where that was found already: it takes a look at all of them.
     """
 
     placement: Placement
@@ -53,6 +55,7 @@ class Subject:
     differing: Mapping[int, Look] = field(default_factory=dict)
     known: dict[float, Place] = field(default_factory=dict, compare=False, repr=False)
     is_strip: bool = False
+    form: Form | None = field(default=None, compare=False)
 
     @property
     def lap(self) -> Lap:
