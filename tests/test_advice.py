@@ -1,4 +1,4 @@
-"""What is told of the work: the order of steps, how to mark, what to heed, each made from the facts of one job."""
+"""What is said about the work: the order of steps, how to mark, what to heed, each made from the facts of one job."""
 
 from __future__ import annotations
 

@@ -45,7 +45,7 @@ def arc(bows, length_mm=600.0, radius_mm=420.0):
     return ArcWish(length_mm, radius_mm, bows)
 
 
-def test_straight_runs_down_from_nought():
+def test_straight_runs_down_from_zero():
     edges = edges_of(plan(straight_mm=609.6))
     assert (edges.over.start, edges.over.end) == ((0.0, 0.0), (0.0, 609.6))
     assert (edges.under, edges.line, edges.level_zero_y, edges.points) == (None, None, 0.0, ())
@@ -91,7 +91,7 @@ def test_arc_bows_away_from_the_cloth_or_into_it(lap, bows, side, seen_from):
         ),
         ({}, "there is no edge"),
     ],
-    ids=["circle", "minus", "nought", "nan", "one", "inf", "twice", "back", "crossing", "none"],
+    ids=["circle", "minus", "zero", "nan", "one", "inf", "twice", "back", "crossing", "none"],
 )
 def test_edge_that_is_none_is_refused(edge, text):
     with pytest.raises(EdgeError, match=text):

@@ -183,7 +183,7 @@ OPEN = '<path id="e" d="M0 0V90"/>'
         (svg("<g>" * 300 + "</g>" * 300), "deep in each other"),
     ],
     ids=[
-        "no width", "percent", "no height", "nought", "endless", "nan box", "flat box", "text", "empty",
+        "no width", "percent", "no height", "zero", "endless", "nan box", "flat box", "text", "empty",
         "cut", "binary", "html", "entities", "encoding", "large", "deep",
     ],
 )  # fmt: skip

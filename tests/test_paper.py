@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from paper_sets import ODD, STARTING, answer_of, dots_of, groups, laid, leaves, pdf_of, rings_of, words_on
 
-from closures.catalogue.loading import load_catalogue
+from closures.catalogue.loading import load_catalogue, paper_keys
 from closures.drawing.cover import cover_chapter
 from closures.drawing.cover_map import lap_maps
 from closures.drawing.ink.apart import crossings
@@ -45,7 +45,7 @@ from closures.drawing.sheets.lanes import Lettered, letter_rows
 from closures.errors import OutputError
 
 PAPERS = ("a4", "letter")
-EVERY_PAPER = ("a4", "letter", "a3", "a0", "roll", "roll36")
+EVERY_PAPER = paper_keys()
 LAPS = [name for name in (*STARTING, *ODD)]
 
 

@@ -9,7 +9,7 @@ from paper_limits import can_pack, frames_of, told_of_random, told_of_small
 from paper_sets import STARTING, answer_of, groups, laid, leaves
 
 from closures.app.pages import booklet_of
-from closures.catalogue.loading import load_catalogue
+from closures.catalogue.loading import load_catalogue, paper_keys
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.shapes import Circle, Item
 from closures.drawing.ink.type_scale import USUAL_TYPE
@@ -56,7 +56,7 @@ def clear_of_marks(templates: Templates) -> list[float]:
 
 
 @pytest.mark.parametrize("large", [False, True])
-@pytest.mark.parametrize("paper", ["a4", "letter", "a3", "a0", "roll", "roll36"])
+@pytest.mark.parametrize("paper", paper_keys())
 @pytest.mark.parametrize("pitch", [9, 10, 11.5, 13, 15, 17, 19.05, 22, 25])
 def test_join_between_close_hooks_enters_none_or_is_refused_in_words(pitch: float, paper: str, large: bool) -> None:
     try:

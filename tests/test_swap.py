@@ -582,7 +582,7 @@ def test_offers_hold_whatever_the_old_row(first, gaps, anchor):
 
 @pytest.mark.parametrize(("within", "is_met"), [(1.999, False), (2.0, True), (2.001, True)])
 def test_anchor_is_met_within_what_the_plan_allows_and_no_further(within, is_met):
-    # The nearest old closure sits 2 mm from the anchor, nearer than what is told of as a gape.
+    # The nearest old closure sits 2 mm from the anchor, nearer than what is said about as a gape.
     swap = swapped(
         old(places=[40, 118, 196, 274]), rest=f'[[anchor]]\nname = "chest"\nalong = 198\nwithin = {within}\n'
     )

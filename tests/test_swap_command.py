@@ -207,7 +207,7 @@ def test_swap_that_cannot_work_says_so_first_and_ends_with_one(tmp_path: Path):
     ("changes", "arguments", "match"),
     [
         pytest.param([], ["--take", "12"], "there is no offer 12.*from 1 to 8", id="no such offer"),
-        pytest.param([], ["--take", "0"], "there is no offer 0", id="offer nought"),
+        pytest.param([], ["--take", "0"], "there is no offer 0", id="offer zero"),
         pytest.param([('way = "along", ', "")], [], "length.*goes with way only", id="no way"),
         pytest.param([(", made = true }", " }")], [], "made.*missing", id="made not told"),
         pytest.param([('"582 mm"]', '"682 mm"]')], [], "682.0 mm along", id="off the line"),

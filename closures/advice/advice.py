@@ -1,4 +1,4 @@
-"""Everything told of one job beside its figures, made from one set of facts, so that no two pages can differ."""
+"""Everything that is said about one job beside its figures, made from one set of facts, so that no two pages can differ."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ _TRIALS = ("trial", "trial sewn", "trial swatch")
 
 @dataclass(frozen=True, slots=True)
 class Advice:
-    """What is told of a job.
+    """What is said about a job.
 
     Attributes:
         facts: that all of it follows from.
@@ -101,7 +101,7 @@ def _own(findings: Sequence[Finding], share: Placement) -> list[Finding]:
 
 
 def together(told: Sequence[tuple[str, Advice]], shown: Sequence[Placement] = ()) -> Advice:
-    """Put together what is told of closures that differ, each named; what holds for all is said once.
+    """Put together what is said about closures that differ, each named; what holds for all is said once.
 
     Args:
         told: of every kind that closes, by its name.

@@ -65,7 +65,7 @@ def shared_notes(advices: Mapping[str, Advice]) -> tuple[tuple[str, tuple[str, .
         advices: of each opening by name, in the order in which they are worked.
 
     Returns:
-        Headings with their sentences; what does not hold for all openings begins with those that it is told of.
+        Headings with their sentences; what does not hold for all openings begins with those that it concerns.
     """
     told: dict[str, dict[str, list[str]]] = {}
     for name, advice in advices.items():

@@ -336,7 +336,7 @@ def _further_files(answer: Answer) -> dict[str, bytes]:
 
 
 def advice_of(answer: Answer) -> Advice:
-    """Say everything that is told of an answer's work beside its figures."""
+    """Say everything that is said about an answer's work beside its figures."""
     from closures.advice.advice import advise
 
     return advise(answer.placement, answer.findings, answer.catalogue, answer.swap)
@@ -356,7 +356,7 @@ def table_figures(answer: Answer, correction: Correction | None = None) -> dict[
         table["knitting"] = knitting_figures(knitted)
     table |= pulling_figures(answer)
     table |= advice_figures(advice_of(answer))
-    # What is told of a wearer may be of the work at the table and of the fit.
+    # What is said about a wearer may be of the work at the table and of the fit.
     return table if answer.fit is None else table | {"wearer": table.get("wearer", {}) | fit_figures(answer.fit)}
 
 

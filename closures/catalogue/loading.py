@@ -54,6 +54,11 @@ def _table_bytes(name: str) -> bytes:
     return files("closures.catalogue").joinpath(f"{name}.toml").read_bytes()
 
 
+def paper_keys() -> tuple[str, ...]:
+    """List how options write each paper, of the table of papers alone: for what is said about a command."""
+    return tuple(row["key"] for row in _parsed(_table_bytes("papers"), "papers.toml")["paper"])
+
+
 def catalogue_of(tables: Tables) -> Catalogue:
     """Make a catalogue of its tables.
 

@@ -135,7 +135,7 @@ def differing_in(
 
 
 def _base(plan: Plan, n: int, catalogue: Catalogue) -> ClosureWish:
-    """What is set at a mark where nothing is told of it: a stand's buttonhole runs as the stand has it."""
+    """What is set at a mark where nothing is known about it: a stand's buttonhole runs as the stand has it."""
     closure = plan.closure
     if plan.stand is None or n != 1 or fastener_of(closure, catalogue).mark.buttonhole_lap is None:
         return closure

@@ -50,7 +50,7 @@ class Plan:
         title: printed on the sheets.
         units: what a bare number in the plan means, and what people are answered in first.
         where: the plan's file name as messages give it, empty for a plan made of options.
-        bare: what is told of numbers without a unit, where the plan does not say what they are.
+        bare: what is said about numbers without a unit, where the plan does not say what they are.
         drawing, supplies: file names, looked up beside the plan.
         Every other: a section, or what stands in it each time; None where it is not there. Edge, band
             and spacing are None where belt or row stands in their place, and only there.

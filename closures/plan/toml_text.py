@@ -1,4 +1,4 @@
-"""A plan's text as a table, and what is told of a line that is no TOML."""
+"""A plan's text as a table, and what is said about a line that is no TOML."""
 
 from __future__ import annotations
 

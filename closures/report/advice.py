@@ -1,4 +1,4 @@
-"""What is told of the work, as sections of a page and as figures for programs."""
+"""What is said about the work, as sections of a page and as figures for programs."""
 
 from __future__ import annotations
 

@@ -43,7 +43,7 @@ def report_page(
         placement: the closures as placed.
         findings: what the rules say of it.
         sheets: the marking templates that were drawn.
-        advice: what is told of this job.
+        advice: what is said about this job.
         swap: the offers, where old closures are there.
         more: further sections, on the work at the table.
 

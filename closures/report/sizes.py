@@ -32,7 +32,7 @@ def sizes_json(
     Args:
         sizes: placed.
         correction: how pages are stretched for one printer.
-        more: what is told of the pages of all sizes together.
+        more: what is said about the pages of all sizes together.
         of_size: the same of each size's own, by its name.
     """
     figures = sizes_figures(sizes) | correction_figures(correction) | dict(more or {})

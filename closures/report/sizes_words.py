@@ -247,7 +247,7 @@ def _checks(sizes: Sizes) -> str:
 
 
 def _finding_lines(sizes: Sizes) -> list[str]:
-    """What there is to look at, each once with the sizes that it is told of."""
+    """What there is to look at, each once with the sizes that it concerns."""
     told: dict[tuple[str, str, str], list[str]] = {}
     for size in sizes.placed:
         for finding, marks in grouped(size.findings):

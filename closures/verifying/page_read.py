@@ -31,7 +31,7 @@ _Font = tuple[dict[int, str], dict[int, float]]
 
 @dataclass(frozen=True, slots=True)
 class Disc:
-    """Something round: its middle, its radius, whether it is filled with ink, and what is told of it to a listener."""
+    """Something round: its middle, its radius, whether it is filled with ink, and what is said about it to a listener."""
 
     at: Point
     radius_mm: float
@@ -137,7 +137,7 @@ def _read_page(page: Any, told: dict[int, dict[int, str]], fonts: dict[Any, _Fon
 
 
 def _told_by_page(pdf: Any) -> dict[int, dict[int, str]]:
-    """What is told of the marked content of every page, by its numbers (ISO 32000-1, 14.7.4.4)."""
+    """What is said about the marked content of every page, by its numbers (ISO 32000-1, 14.7.4.4)."""
     if "/StructTreeRoot" not in pdf.Root:
         return {}
     numbers = list(pdf.Root.StructTreeRoot.ParentTree.Nums)

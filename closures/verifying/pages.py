@@ -301,7 +301,7 @@ def _worst(faults: Iterable[tuple[float, str]]) -> Iterator[str]:
 
 
 def _number(told: str, size: str) -> int | None:
-    """The number of a mark of one size, by what is told of it."""
+    """The number of a mark of one size, by what is said about it."""
     start = f"size {size}, mark " if size else "mark "
     found = re.match(r"\d+(?=[,:])", told[len(start) :]) if told.startswith(start) else None
     return None if found is None else int(found[0])

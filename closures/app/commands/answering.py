@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from closures.app.options import face_asked
+from closures.catalogue.loading import paper_keys
 from closures.errors import ClosureError
 
 if TYPE_CHECKING:
@@ -32,7 +33,8 @@ OnlyOption = Annotated[
 OutOption = Annotated[
     Path | None, typer.Option(metavar="FOLDER", help="Folder for the results; beside the plan if left out.")
 ]
-PaperOption = Annotated[str, typer.Option("--paper", metavar="PAPER", help="a4, letter, a3, a0, roll or roll36.")]
+_PAPERS = " or ".join(", ".join(paper_keys()).rsplit(", ", 1))
+PaperOption = Annotated[str, typer.Option("--paper", metavar="PAPER", help=f"{_PAPERS}.")]
 FaceOption = Annotated[
     str, typer.Option("--face", metavar="FACE", help="outside or inside: the face the sheets lie on.")
 ]

@@ -33,7 +33,7 @@ class TrialForm:
     """What the page asks of a trial piece.
 
     Attributes:
-        why_not: why nothing can be told of one here; empty where something can.
+        why_not: why nothing can be said about one here; empty where something can.
         laps: whose layers the piece may have had.
         cloths: whose thickness it may tell.
         known: what trials told so far, a sentence for each cloth.

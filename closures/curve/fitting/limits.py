@@ -4,7 +4,7 @@
 # otherwise with `read_within`.
 READ_WITHIN_MM = 0.15
 
-# From fewer points nothing is told of their noise, and a curve goes through each of them.
+# From fewer points nothing is known about their noise, and a curve goes through each of them.
 LEAST_POINTS = 16
 
 # A stroke that would lie further from the curve that its turns tell, in mm, is a straight of its own: nobody

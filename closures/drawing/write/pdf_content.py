@@ -19,7 +19,7 @@ class Node:
 
     Attributes:
         tag: what it is.
-        text: what is told of it to those who cannot see it, empty where its words speak for themselves.
+        text: what is said about it to those who cannot see it, empty where its words speak for themselves.
         marked: the number of its marked content on the page, None where it holds other elements.
         children: the elements that it holds.
         box: the room that it takes on the page, in mm; None where that says nothing.
@@ -76,7 +76,7 @@ class Content:
         self._count += 1
         if group.tag == "Figure":
             node.text, node.box = group.title, box_of(group)
-        # What is told of a figure stands in place of its words.
+        # What is said about a figure stands in place of its words.
         last = None if group.tag == "Figure" else next(_words_from_the_end(group), None)
         ops = b"".join(self._ops(item, layer, last) for item in group.items)
         return self._wrapped(group, f"/{group.tag} <</MCID {node.marked}>> BDC\n".encode() + ops + b"EMC\n")

@@ -1,4 +1,4 @@
-"""The tree of a file's elements: what is read, in which order, and what is told of pictures (ISO 32000-1, 14.7)."""
+"""The tree of a file's elements: what is read, in which order, and what is said about pictures (ISO 32000-1, 14.7)."""
 
 from __future__ import annotations
 

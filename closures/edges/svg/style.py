@@ -174,7 +174,7 @@ def _taken(word: str, units: dict[str, float]) -> float | None:
         return None
     if unit in units:
         return number * units[unit]
-    # Nothing but nought is a length or an angle without a unit.
+    # Nothing but zero is a length or an angle without a unit.
     return 0.0 if unit == "" and number == 0 else None
 
 

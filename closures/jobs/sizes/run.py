@@ -117,7 +117,7 @@ def _held(
 
 
 def _none(refused: Sequence[RefusedSize]) -> PlanError:
-    """One error of many, each reason once, with the sizes that it is told of."""
+    """One error of many, each reason once, with the sizes that it concerns."""
     by_reason: dict[str, list[str]] = {}
     for size in refused:
         by_reason.setdefault(size.why, []).append(size.name)

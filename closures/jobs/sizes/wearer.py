@@ -54,7 +54,7 @@ class Fit:
     """What a wearer's own measures came to.
 
     Attributes:
-        wish: what was told of the wearer.
+        wish: what the plan says about the wearer.
         printed: the pattern as printed, None where it cannot be placed at all.
         moved: every mark of the fitted pattern.
         changes: what was changed and what followed from it, sentence by sentence.
