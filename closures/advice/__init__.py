@@ -1,1 +1,1 @@
-"""What is said about the work: steps, cautions, the key of the sheets, made from one set of facts. Start with `facts`."""
+"""What is said about the work: steps, cautions, key of the sheets, made from one set of facts. Start with `facts`."""

@@ -1,4 +1,4 @@
-"""Everything that is said about one job beside its figures, made from one set of facts, so that no two pages can differ."""
+"""All that is said about one job beside its figures, made from one set of facts, so that no two pages can differ."""
 
 from __future__ import annotations
 

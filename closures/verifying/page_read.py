@@ -31,7 +31,7 @@ _Font = tuple[dict[int, str], dict[int, float]]
 
 @dataclass(frozen=True, slots=True)
 class Disc:
-    """Something round: its middle, its radius, whether it is filled with ink, and what is said about it to a listener."""
+    """Something round: its middle, its radius, whether it is filled with ink, and what a listener is told."""
 
     at: Point
     radius_mm: float
