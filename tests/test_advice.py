@@ -19,6 +19,7 @@ from closures.app.job import advice_of, check_plan
 from closures.catalogue.loading import load_catalogue
 from closures.catalogue.values import Provenance
 from closures.errors import CatalogueError
+from closures.jobs.table.backing import back_laps
 from closures.placing.lacing import lace_of
 from closures.plan.reading import read_plan
 
@@ -362,6 +363,20 @@ def test_magnets_go_through_the_layers_that_meet_and_their_washers_lie_within_th
     assert "edge" not in order
     for key in ("set first", "set second"):
         assert "through the layers that meet the other lap" in texts[key] and "between the layers" in texts[key]
+
+
+def test_backing_of_magnets_lies_on_the_layers_that_they_go_through() -> None:
+    """On the over lap that is the facing: a strip on the outer cloth would hold nothing."""
+    asked = '[sheets]\nbacking = "as needed"\n'
+    plan = read_plan(plan_text("magnetic snap", rest=cloth("poplin") + asked).encode(), "coat.toml")
+    answer = check_plan(plan)
+    sides = {one.lap: one.side for one in back_laps(answer.placement, answer.findings)}
+    assert "wrong side of the facing" in sides["over"] and "wrong side of the outer cloth" in sides["under"]
+    told = {step.key: step.text for step in advice_of(answer).order.steps}
+    assert "on the over lap against the wrong side of the facing" in told["back"]
+    assert "past every part, on the layers that meet the other lap, and fuse or sew" in words(
+        advice("magnetic snap", rest=cloth("poplin"))
+    )
 
 
 def test_washers_of_magnets_on_a_finished_garment_are_told_to_show() -> None:

@@ -14,6 +14,7 @@ from closures.lengths import SAME_MM, format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.lacing import lace_of
 from closures.placing.looped import loop_of
+from closures.placing.stack import ends_within
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -349,7 +350,11 @@ def _backing(placement: Placement) -> dict[str, str]:
     cloth = None if sheets is None else sheets.backing_cloth
     form = "strips or patches" if sheets is None or sheets.backing in (None, "as needed") else str(sheets.backing)
     form = {"strip": "a strip for each lap"}.get(form, form)
-    return {"backing": f"{form} of {cloth}" if cloth else f"{form}, against the wrong side of the outer cloth"}
+    side = "against the wrong side of the outer cloth"
+    if ends_within(placement.fastener, placement.plan):
+        side = "on the over lap against the wrong side of the facing, on the under lap against that of the outer cloth"
+        return {"backing": f"{form} of {cloth}, {side}" if cloth else f"{form}, {side}"}
+    return {"backing": f"{form} of {cloth}" if cloth else f"{form}, {side}"}
 
 
 def _buttonhole(placement: Placement, catalogue: Catalogue) -> dict[str, str]:

@@ -239,7 +239,7 @@ def _work_holes(words: Set[str]) -> str:
 
 def _magnet(words: Set[str]) -> dict[str, str]:
     """Which layers a magnetic half goes through: on a band that can be opened its washer lies between them."""
-    told = {"mark within": "", "bring within": "", "within": "", "washer": "", "washer shows": ""}
+    told = {"mark within": "", "bring within": "", "within": "", "washer": "", "washer shows": "", "back within": ""}
     if "set: magnetic" not in words:
         return told
     if "on: strap" in words:
@@ -253,6 +253,7 @@ def _magnet(words: Set[str]) -> dict[str, str]:
     told |= {
         "within": ", through the layers that meet the other lap and their backing alone",
         "washer": " between the layers",
+        "back within": " on the layers that meet the other lap,",
     }
     if keeps_needle_holes(words):
         inside = " Do it on the inner face of that lap, by a sheet made for the inside (--face inside): no part covers"

@@ -79,7 +79,7 @@ def swap_figures(swap: Swap, words: Set[str]) -> dict[str, str]:
         "false place": "the closed buttonholes of the" if old.made and old.has_buttonholes else "the",
         "false cloth": "each to the cloth inside its ring, " if offer.hiding == "ring" else "",
         "show cloth": "to the cloth inside its ring, " if offer.hiding == "ring" else "",
-        "show is tried": "Its holes lie well inside the ring, and it hides the ring"
+        "show is tried": "Its holes lie well inside the ring, it hides the ring"
         if offer.hiding == "ring"
         else "It hides what is beneath",
         "helper marks": _holes("mark", sorted(offer.placement.sewn_apart)),

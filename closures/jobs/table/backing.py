@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from closures.errors import EdgeError, in_section
 from closures.jobs.table.lap_area import Ring, chords, lap_area, ring_of
 from closures.lengths import format_mm
+from closures.placing.stack import ends_within
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -61,6 +62,7 @@ class Backing:
         pieces: to cut; empty where none fits.
         trouble: why none fits, empty where it does.
         cloth: what it is cut from, None where the plan does not say.
+        is_on_facing: its closures are held by the facing alone.
     """
 
     lap: LapName
@@ -69,10 +71,16 @@ class Backing:
     pieces: tuple[BackingPiece, ...]
     trouble: str
     cloth: str | None
+    is_on_facing: bool = False
 
     @property
     def side(self) -> str:
         """On which side it lies."""
+        if self.is_on_facing:
+            return (
+                f"on the inside of the {self.lap} lap: against the wrong side of the facing, which each part goes "
+                "through, under the outer cloth"
+            )
         return f"on the inside of the {self.lap} lap: against the wrong side of the outer cloth, under the facing"
 
     @property
@@ -111,7 +119,8 @@ def back_laps(placement: Placement, findings: Sequence[Finding]) -> tuple[Backin
             pieces = _cut(placement, lap, marks, form, wish.backing_width_mm)
         except EdgeError as error:
             trouble = str(error)
-        backings.append(Backing(lap.name, form, reasons, pieces, trouble, wish.backing_cloth))
+        on_facing = lap.name == "over" and ends_within(placement.fastener, placement.plan)
+        backings.append(Backing(lap.name, form, reasons, pieces, trouble, wish.backing_cloth, on_facing))
     return tuple(backings)
 
 
