@@ -63,7 +63,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
         flags.under,
         draw_seams(laps),
         slides(
-            "".join(_below(scene, mark) for mark in scene.placement.marks if mark.under is not None), "slides below"
+            "".join(_below(scene, mark) for mark in scene.placement.marks if mark.over and mark.under), "slides below"
         ),
         _old_places(scene),
         "".join(_mark(scene, mark, can_move=steps is not None) for mark in scene.placement.marks),
@@ -272,8 +272,11 @@ def _anchor(way: Point) -> str:
 
 
 def _ends(scene: Scene) -> str:
-    named = end_words(scene)
-    return "".join(steady_words(text, root, at, scene.em_mm * 0.85, "end", anchor) for root, at, text, anchor in named)
+    named = [
+        steady_words(text, root, at, scene.em_mm * 0.85, "end", anchor) for root, at, text, anchor in end_words(scene)
+    ]
+    # The last one names the under lap, and goes aside with it.
+    return "".join(named[:-1]) + slides(named[-1])
 
 
 def _in_words(placement: Placement, can_move: bool) -> str:

@@ -141,7 +141,7 @@ function open(wish) {
   svg.dataset.closed ||= svg.getAttribute("viewBox");
   svg.setAttribute("viewBox", is ? svg.dataset.opened : svg.dataset.closed);
   const moved = `translate(${svg.dataset.aside})`;
-  for (const one of svg.querySelectorAll(".slides")) is ? one.setAttribute("transform", moved) : one.removeAttribute("transform");
+  for (const one of svg.querySelectorAll(".slides, .mark.under")) is ? one.setAttribute("transform", moved) : one.removeAttribute("transform");
   // The picture has another frame now: what is life size is found again.
   dispatchEvent(new Event("resize"));
 }
