@@ -25,7 +25,7 @@ from closures.drawing.marking import Marking
 from closures.drawing.paper.booklet import lay_templates
 from closures.drawing.paper.laying import LaidPiece
 from closures.drawing.paper.packing import fewest, pack
-from closures.drawing.paper.page import EDGE_MM, PageWords
+from closures.drawing.paper.page import EDGE_MM, PageWords, page_frames, rules_of
 from closures.drawing.paper.parts import (
     CLEAR_MM,
     LEAST_CLEAR_MM,
@@ -517,6 +517,53 @@ def test_map_numbers_the_marks_beside_the_row_nearer_to_them_than_to_any_other(n
             far = {n: math.hypot(max(x0 - x, x - x1, 0.0), max(y0 - y, y - y1, 0.0)) for n, (x, y) in dots.items()}
             own = [far.pop(n) for n in map(int, one.text.split(", "))]
             assert max(own) < min(far.values()), (subject.name, one.text)
+
+
+def test_border_of_a_strip_is_not_told_as_an_edge_to_lay_on() -> None:
+    steps = _cover_steps("crossed-wrap")
+    assert any(step.startswith("Cut along the finished edge, but not on the under lap, lay") for step in steps)
+    assert any("strip's border and no edge of the cloth" in step for step in steps)
+    assert not [step for step in _cover_steps("duvet-foot") if "border and no edge" in step or "but not on" in step]
+
+
+@pytest.mark.parametrize("large", [False, True])
+def test_figures_of_the_rules_grow_with_the_letters_and_stay_on_their_strip(large: bool) -> None:
+    scale = type_scale(large)
+    for frame in page_frames(210.0, 297.0, 1, scale):
+        (x, y), figures = frame.zero, words_on(rules_of(frame, scale))
+        assert {round(words.size_mm, 6) for words in figures} == {3.6 if large else 2.4}
+        for words in figures:
+            x0, y0, x1, y1 = box_of(words)
+            on_across, on_down = y0 >= EDGE_MM and y1 <= y, x0 >= EDGE_MM and x1 <= x
+            assert (on_across or on_down) and x1 <= 210.0 - EDGE_MM + 0.5 and y1 <= 297.0 - EDGE_MM + 0.5, words.text
+
+
+@pytest.mark.parametrize("name", ["hidden-button", "double-breasted", "shirt-front", "holes along", "holes close"])
+def test_leader_of_a_buttonhole_ends_at_its_button_or_at_its_slit(name: str) -> None:
+    answer = answer_of(name)
+    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue):
+        for one in laid(name).laying.pieces:
+            drawn = leaves(one.piece.items)
+            marks = {group.id: group for group in groups(one.piece.items) if group.id.startswith(f"{subject.name}-")}
+            for path, words in itertools.pairwise(drawn):
+                if not (isinstance(path, Path) and isinstance(words, Words) and words.text.isdigit()):
+                    continue
+                group = marks.get(f"{subject.name}-{words.text}")
+                look = subject.look_at(int(words.text))
+                if (
+                    group is None
+                    or one.piece.lap != subject.name
+                    or look.style != "buttonhole"
+                    or len(path.commands) != 2
+                ):
+                    continue
+                start = (float(path.commands[0][1]), float(path.commands[0][2]))
+                (centre,) = [c for c in group.items if isinstance(c, Circle) and c.role == "centre"]
+                slit = next(p for p in group.items if isinstance(p, Path) and len(p.commands) == 2)
+                (ax, ay), (bx, by) = ((float(c[1]), float(c[2])) for c in slit.commands)
+                aside = abs((start[0] - ax) * (by - ay) - (start[1] - ay) * (bx - ax)) / math.dist((ax, ay), (bx, by))
+                off_rim = abs(math.dist(start, (centre.x, centre.y)) - look.rim_mm)
+                assert off_rim < 0.6 or aside < 3.2, (name, subject.name, words.text)
 
 
 def test_whole_strip_is_drawn_on_a_roll() -> None:

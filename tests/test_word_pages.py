@@ -113,8 +113,9 @@ def test_title_of_a_chapter_goes_over_with_a_table_that_finds_no_room(filler: in
         assert count in (0, 10) or (count == 11 and len(pages) == 1)
 
 
+@pytest.mark.parametrize("numbered", [False, True])
 @pytest.mark.parametrize("filler", range(20, 60))
-def test_short_list_is_broken_after_no_single_line(filler: int) -> None:
+def test_short_list_is_broken_after_no_single_line(filler: int, numbered: bool) -> None:
     words, scale = PageWords("Kelp smock", "A4"), type_scale(False)
     long = Section("Steps", tuple(f"step {k}" for k in range(filler)))
     items = tuple(f"item {k}" for k in range(4))

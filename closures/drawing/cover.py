@@ -68,6 +68,8 @@ def cover_chapter(
     else:
         parts += strap_sections(marking)
     signs = list(dict.fromkeys(sign for sheet in marking.sheets for sign in sheet.text.signs))
+    if any(subject.whole_lap.as_strip is not subject.whole_lap for subject in subjects):
+        signs.append("border")
     if signs:
         parts.append(Key("What the signs mean", tuple(_sign(sign, marking.sheets[0].text) for sign in signs)))
     if is_lap:
@@ -146,7 +148,8 @@ def how_to_print(templates: Templates, paper: Paper, subjects: Sequence[Subject]
             "far beyond the zigzag, along the closing line, as stands there."
         )
     past = list(dict.fromkeys(one.strip for one in subjects if one.whole_lap.past_edge_mm))
-    but = f", but not on the {' or the '.join(past)} lap" if past else ""
+    no_edge = [*past, *dict.fromkeys(one.strip for one in subjects if one.whole_lap.as_strip is not one.whole_lap)]
+    but = f", but not on the {' or the '.join(no_edge)} lap" if no_edge else ""
     steps.append(
         f"Cut along the finished edge{but}, lay that edge on the edge of the cloth, and mark as the signs say."
     )
@@ -165,8 +168,9 @@ def how_to_print(templates: Templates, paper: Paper, subjects: Sequence[Subject]
         least, most = (" · ".join(both_ways(mm, lap.units)) for mm in lap.whole_lap.edge_lies_mm)
         steps.append(
             f"The {lap.strip} lap's finished edge lies far from its closing line ({least} to {most}), and its strip "
-            "shows the band alone. Close the garment, pin it, and prick the marks through from the other lap; lay "
-            "the strip on the pricks to prove them."
+            "shows the band alone: the dashed line at its side is the strip's border and no edge of the cloth. Close "
+            "the garment, pin it, and prick the marks through from the other lap; lay the strip on the pricks to prove "
+            "them."
         )
     return tuple(steps)
 

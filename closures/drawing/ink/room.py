@@ -27,6 +27,7 @@ class Target:
         rim_mm: of its rim, where a leader ends; 0 where it has none: then a leader ends at its ink.
         ink: the box of what is drawn of it.
         way_out: a stroke that stays free of other labels, so that a leader finds its way.
+        round_slit_mm, slit: of a buttonhole, the rim of its button, and the unit direction in which it is cut.
     """
 
     kind: str
@@ -34,6 +35,8 @@ class Target:
     rim_mm: float
     ink: Box
     way_out: tuple[Point, Point] | None = None
+    round_slit_mm: float = 0.0
+    slit: Point = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,6 @@ from dataclasses import dataclass, fields
 from closures.drawing.ink.lettering import CAP_HEIGHT
 
 LEAST_CAPITALS_MM = 2.0
-RULER_CAPITALS_MM = 1.6
 INSTRUCTION_CAPITALS_MM = 2.4
 
 
@@ -32,7 +31,6 @@ class TypeScale:
         text: instructions.
         heading: over a paragraph.
         title: of the page.
-        ruler: the figures of the rulers.
     """
 
     number: float
@@ -41,12 +39,10 @@ class TypeScale:
     text: float
     heading: float
     title: float
-    ruler: float
 
     def scaled(self, by: float) -> TypeScale:
-        """The same, larger; the rulers keep theirs, which stand between their own ticks."""
-        sizes = {field.name: by * getattr(self, field.name) for field in fields(self)}
-        return TypeScale(**(sizes | {"ruler": self.ruler}))
+        """The same, larger."""
+        return TypeScale(**{field.name: by * getattr(self, field.name) for field in fields(self)})
 
     @property
     def grown(self) -> float:
@@ -66,7 +62,6 @@ USUAL_TYPE = TypeScale(
     text=em(INSTRUCTION_CAPITALS_MM),
     heading=em(2.9),
     title=em(3.4),
-    ruler=em(RULER_CAPITALS_MM),
 )
 LARGE_TYPE = USUAL_TYPE.scaled(1.5)
 

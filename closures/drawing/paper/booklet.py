@@ -155,7 +155,9 @@ def template_page(
         tag = "Sect" if any(is_tagged(item) for item in inside) else "Figure"
         items.append(Group("piece", laid.piece.text, (border, *inside), tag=tag))
     name = f"sheet {sheet}: {shows}"
-    return Printed(str(sheet), frame.width_mm, frame.height_mm, rules_of(frame), tuple(items), templates.stretch, name)
+    return Printed(
+        str(sheet), frame.width_mm, frame.height_mm, rules_of(frame, scale), tuple(items), templates.stretch, name
+    )
 
 
 def is_tagged(item: Item) -> bool:

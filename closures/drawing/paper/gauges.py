@@ -12,10 +12,12 @@ INCH_MM = 25.4
 SQUARE_MM = 50.0
 SQUARE_INCHES = 2
 _Place = Callable[[float, float], Point]
-_FIGURE_MM = 2.4
 _TICK = Pen(0.16)
 _BASE = Pen(0.25)
-_BASE_AT = 5.0
+RULE_FIGURE_MM = 2.4
+"""The usual size of a rule's figures; larger ones want a deeper strip."""
+
+_HEIGHT, _OFF_FIGURE_MM = 0.66, 3.1
 
 
 def square_50_mm(x: float, y: float) -> Group:
@@ -37,46 +39,52 @@ def square_2_in(x: float, y: float, inside: tuple[Item, ...]) -> Group:
     return Group("square-2-in", "2 in square", (rectangle((x, y, x + side, y + side), LINE), label, *inside))
 
 
+def rule_deep_mm(figure_mm: float) -> float:
+    """How much room a rule takes across, its figures on either side of it counted in."""
+    return 10.0 + 2 * _HEIGHT * (figure_mm - RULE_FIGURE_MM)
+
+
 @lru_cache(maxsize=32)
-def rule_across(zero: Point, length_mm: float) -> Group:
+def rule_across(zero: Point, length_mm: float, figure_mm: float = RULE_FIGURE_MM) -> Group:
     """Draw a rule that runs to the right from `zero`, in mm above and inches below its line."""
-    x0, base = zero[0], zero[1] - 2.0 - _BASE_AT
+    x0, base = zero[0], zero[1] - 2.0 - rule_deep_mm(figure_mm) / 2
 
     def at(along: float, up: float) -> Point:
         return (x0 + along, base - up)
 
-    return _rule("rule-across", f"rule across, {length_mm:g} mm", at, length_mm, 0.0)
+    return _rule("rule-across", f"rule across, {length_mm:g} mm", at, length_mm, 0.0, figure_mm)
 
 
 @lru_cache(maxsize=32)
-def rule_down(zero: Point, length_mm: float, reads_down: bool = False) -> Group:
+def rule_down(zero: Point, length_mm: float, reads_down: bool = False, figure_mm: float = RULE_FIGURE_MM) -> Group:
     """Draw a rule that runs down from `zero`, in mm left and inches right of its line.
 
     Its figures are read from the right, or, where it reads down, from the left like all else on a page of templates.
     """
-    y0, base = zero[1], zero[0] - 2.0 - _BASE_AT
+    y0, base = zero[1], zero[0] - 2.0 - rule_deep_mm(figure_mm) / 2
 
     def at(along: float, up: float) -> Point:
         return (base - up, y0 + along)
 
-    return _rule("rule-down", f"rule down, {length_mm:g} mm", at, length_mm, 90.0 if reads_down else -90.0)
+    return _rule("rule-down", f"rule down, {length_mm:g} mm", at, length_mm, 90.0 if reads_down else -90.0, figure_mm)
 
 
-def _rule(name: str, title: str, at: _Place, length_mm: float, angle_deg: float) -> Group:
+def _rule(name: str, title: str, at: _Place, length_mm: float, angle_deg: float, figure_mm: float) -> Group:
     ticks = [(at(float(k), 0.0), at(float(k), _mm_tick(k))) for k in range(int(length_mm) + 1)]
     sixteenths = range(int(length_mm / INCH_MM * 16) + 1)
     ticks += [(at(k * INCH_MM / 16, 0.0), at(k * INCH_MM / 16, -_inch_tick(k))) for k in sixteenths]
     items: list[Item] = [line(at(0.0, 0.0), at(length_mm, 0.0), pen=_BASE), strokes(ticks, _TICK)]
     # A letter's height stands off the line on its own side whichever way the rule runs and is read.
-    over, under = (0.0, -0.66 * _FIGURE_MM) if angle_deg <= 0.0 else (0.66 * _FIGURE_MM, 0.0)
-    above, below = 3.1 + over, -3.1 + under
+    tall = _HEIGHT * figure_mm
+    over, under = (0.0, -tall) if angle_deg <= 0.0 else (tall, 0.0)
+    above, below = _OFF_FIGURE_MM + over, -_OFF_FIGURE_MM + under
     marks = [(10.0 * k, above, str(10 * k)) for k in range(int(length_mm / 10) + 1)]
     marks += [(INCH_MM * k, below, str(k)) for k in range(int(length_mm / INCH_MM) + 1)]
     for along, up, text in marks:
-        items.append(Words(*at(along, up), text, _FIGURE_MM, "middle", angle_deg))
+        items.append(Words(*at(along, up), text, figure_mm, "middle", angle_deg))
     way: Align = "start" if angle_deg >= 0.0 else "end"
     for up, unit in ((0.9 + over, "mm"), (-0.9 + under, "in")):
-        items.append(Words(*at(length_mm + 1.4, up), unit, _FIGURE_MM, way, angle_deg, "semibold"))
+        items.append(Words(*at(length_mm + 1.4, up), unit, figure_mm, way, angle_deg, "semibold"))
     return Group(name, title, tuple(items))
 
 

@@ -12,13 +12,12 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.ink.lettering import fitted_size, width_of, wrapped
 from closures.drawing.ink.shapes import FINE, LINE, Box, Group, Item, Point, Weight, Words, line, rectangle
-from closures.drawing.paper.gauges import INCH_MM, SQUARE_MM, rule_across, rule_down
+from closures.drawing.paper.gauges import INCH_MM, RULE_FIGURE_MM, SQUARE_MM, rule_across, rule_deep_mm, rule_down
 
 if TYPE_CHECKING:
     from closures.drawing.ink.type_scale import TypeScale
 
 EDGE_MM = 10.0
-RULE_MM = 10.0
 LEAST_RULE_MM = 150.0
 _LONGEST_RULE_MM = 500.0
 _RULE_END_MM = 7.0
@@ -83,9 +82,18 @@ class PageWords:
 
 def head_rows(words: PageWords, width_mm: float, scale: TypeScale) -> tuple[str, ...]:
     """Break the title into as many lines as it takes beside the number of the page."""
-    left = EDGE_MM + RULE_MM + _GAP_MM
+    left = _zero_mm(scale)
     room = width_mm - EDGE_MM - left - width_of(_right_words(words, "88", "88"), scale.text, "semibold") - 6.0
     return wrapped(words.title, scale.title, max(30.0, room), "bold") or ("",)
+
+
+def _rule_figure_mm(scale: TypeScale) -> float:
+    return RULE_FIGURE_MM * scale.grown
+
+
+def _zero_mm(scale: TypeScale) -> float:
+    """Where both rules begin, from the paper's corner: larger figures want deeper strips."""
+    return EDGE_MM + rule_deep_mm(_rule_figure_mm(scale)) + _GAP_MM
 
 
 def _right_words(words: PageWords, sheet: str, count: str) -> str:
@@ -95,11 +103,11 @@ def _right_words(words: PageWords, sheet: str, count: str) -> str:
 
 def page_frames(width_mm: float, height_mm: float, rows: int, scale: TypeScale) -> tuple[PageFrame, ...]:
     """Divide a page, its squares side by side at the bottom, or one above the other at the side."""
-    zero = EDGE_MM + RULE_MM + _GAP_MM
+    zero = _zero_mm(scale)
     right, bottom = width_mm - EDGE_MM, height_mm - EDGE_MM
     head = (zero, zero, right, zero + 1.0 + 1.2 * scale.title * rows)
     body = (zero, head[3] + _GAP_MM, right, bottom)
-    across, down = _rule_length(right - zero), _rule_length(bottom - zero)
+    across, down = _rule_length(right - zero, scale), _rule_length(bottom - zero, scale)
     shelf = ((zero, bottom - TWO_INCHES_MM), (zero + SQUARE_MM + SQUARES_GAP_MM, bottom - TWO_INCHES_MM))
     side = right - TWO_INCHES_MM
     column = ((side, bottom - TWO_INCHES_MM - SQUARES_GAP_MM - SQUARE_MM), (side, bottom - TWO_INCHES_MM))
@@ -110,9 +118,9 @@ def page_frames(width_mm: float, height_mm: float, rows: int, scale: TypeScale) 
     )
 
 
-def _rule_length(room_mm: float) -> float:
+def _rule_length(room_mm: float, scale: TypeScale) -> float:
     """The whole centimetres that fit, with room for the name of the unit at the end."""
-    return max(0.0, min(_LONGEST_RULE_MM, 10.0 * int((room_mm - _RULE_END_MM) / 10.0)))
+    return max(0.0, min(_LONGEST_RULE_MM, 10.0 * int((room_mm - _RULE_END_MM * scale.grown) / 10.0)))
 
 
 def furniture(
@@ -139,9 +147,11 @@ def furniture(
     return (head, Group("squares", "squares to measure", squares, tag="Artifact"))
 
 
-def rules_of(frame: PageFrame) -> tuple[Item, ...]:
+def rules_of(frame: PageFrame, scale: TypeScale) -> tuple[Item, ...]:
     """Draw both rules."""
-    return (rule_across(frame.zero, frame.across_mm), rule_down(frame.zero, frame.down_mm, reads_down=True))
+    figure = _rule_figure_mm(scale)
+    across = rule_across(frame.zero, frame.across_mm, figure)
+    return (across, rule_down(frame.zero, frame.down_mm, reads_down=True, figure_mm=figure))
 
 
 def _square_50(frame: PageFrame, words: PageWords, scale: TypeScale) -> list[Item]:

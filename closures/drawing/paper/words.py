@@ -197,7 +197,7 @@ def _set_section(part: Section, width: float, scale: TypeScale) -> list[SetBlock
         is_last = k == len(part.paragraphs) - 1
         gap = 1.2 * scale.text if is_last else 0.12 * scale.text if part.tight else 0.5 * scale.text
         blocks.append(SetBlock(scale.leading * len(rows), (Group("", paragraph, tuple(items), tag="P"),), gap_mm=gap))
-    return _together(blocks) if part.tight else blocks
+    return _together(blocks, part.tight) if part.tight or part.numbered_from is not None else blocks
 
 
 def _set_picture(part: Picture, column: float, page: float, scale: TypeScale) -> list[SetBlock]:
@@ -276,9 +276,9 @@ def _set_table(part: Table, width: float, scale: TypeScale) -> list[SetBlock]:
     return _together(blocks)
 
 
-def _together(blocks: list[SetBlock]) -> list[SetBlock]:
+def _together(blocks: list[SetBlock], may_be_whole: bool = True) -> list[SetBlock]:
     """Keep what is short in one column if it can be; of what is parted, no single row stands alone at either end."""
-    is_short = sum(block.height_mm + block.gap_mm for block in blocks) <= _TALLEST_WHOLE_MM
+    is_short = may_be_whole and sum(block.height_mm + block.gap_mm for block in blocks) <= _TALLEST_WHOLE_MM
     lone = {len(blocks) - 2} | {k for k in range(len(blocks) - 1) if blocks[k].joined or (k and blocks[k - 1].joined)}
     last = len(blocks) - 1
     return [

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -23,7 +23,8 @@ _STEP_MM = 1.5
 _FURTHEST_MM = 75.0
 _SHIFTS_MM = (0.0, 4.0, -4.0, 8.0, -8.0, 12.0, -12.0, 18.0, -18.0, 26.0, -26.0)
 _LEADER_FROM_MM = 3.0
-_OFF_RIM_MM, _OFF_WORDS_MM = 0.4, 0.6
+_OFF_NUMBER_MM = 12.0
+_OFF_RIM_MM, _OFF_WORDS_MM, _OFF_SLIT_MM = 0.4, 0.6, 3.0
 # By how much a label lies nearer to its own mark than to others where no leader says whose it is.
 _PLAINLY_MM = 1.0
 # A number further off than this from its mark is plainly its own only where others are further still, by this share.
@@ -98,35 +99,38 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
     already, nor on paper that a join cuts away. Where it is not plain which mark it belongs to, a leader reaches that
     mark; it crosses no word, no mark and no other leader as long as there is such a place at all.
     """
-    width, height = block_size(label)
     own = room.target_at(label.kind, label.at)
     others = room.others(label.kind, label.at) if label.kind else []
 
-    # Where marks stand closer than their words are long beside the row, both sides of it are needed.
-    along = abs(label.away[1]) * width + abs(label.away[0]) * height
-    both = label.both_sides or any(math.dist(other.at, label.at) < along + 1.0 for other in others)
-
-    def is_good(box: Box, leader: tuple[Point, Point] | None, strictness: int) -> bool:
+    def is_good(label: Label, box: Box, leader: tuple[Point, Point] | None, strictness: int) -> bool:
         if not room.is_free(box) or not room.keeps(box):
             return False
         if strictness > 2 and label.kind and not room.leaves_ways_out(box, label.at):
             return False
         if leader is None:
             return True
-        if strictness > 1 and math.dist(*leader) < _LEADER_FROM_MM and not is_plainly_of(label, box, own, others):
-            # A stub from the far end of its words ties no number to its mark.
+        # A stub, or a leader from the far end of its words, ties no number to its mark.
+        is_weak = math.dist(*leader) < _LEADER_FROM_MM or _off_number(label, box, leader[1]) > _OFF_NUMBER_MM
+        if strictness > 1 and is_weak and not is_plainly_of(label, box, own, others):
             return False
         if strictness > 1:
             return room.lets_through(*leader, own.ink if own else None) and not room.crosses_a_leader(*leader)
         # Words may be crossed before a mark is.
         return not strictness or not any(_meets(leader, other.ink) for other in others)
 
-    for strictness in (3, 2, 1, 0):
-        for centre in _places(label, width, height, both, not strictness):
+    # Where no good place is left for a wide label, one is often left for the same with its lines under its number.
+    narrow = [replace(label, stacked=True)] if label.head and label.lines and not label.stacked else []
+    ways = [(one, strictness) for one in (label, *narrow) for strictness in (3, 2)]
+    for one, strictness in (*ways, (label, 1), (label, 0)):
+        width, height = block_size(one)
+        # Where marks stand closer than their words are long beside the row, both sides of it are needed.
+        along = abs(one.away[1]) * width + abs(one.away[0]) * height
+        both = one.both_sides or any(math.dist(other.at, one.at) < along + 1.0 for other in others)
+        for centre in _places(one, width, height, both, not strictness):
             box = (centre[0] - width / 2, centre[1] - height / 2, centre[0] + width / 2, centre[1] + height / 2)
-            leader = _leader(label, box, own, others)
-            if is_good(box, leader, strictness):
-                return _set(label, box, leader, room)
+            leader = _leader(one, box, own, others)
+            if is_good(one, box, leader, strictness):
+                return _set(one, box, leader, room)
     raise RuntimeError(f"no place is left for the label {label.head or label.lines[0].text}")
 
 
@@ -258,6 +262,10 @@ def _leader(label: Label, box: Box, own: Target | None, others: Sequence[Target]
     start = label.reach_mm + 0.6 if label.reach_mm else 0.0
     if own is not None:
         start = own.rim_mm + _OFF_RIM_MM if own.rim_mm else _way_out_of(own.ink, label.at, (ux, uy))
+        rim = own.round_slit_mm + _OFF_RIM_MM
+        if own.round_slit_mm and rim * abs(ux * own.slit[1] - uy * own.slit[0]) >= _OFF_SLIT_MM:
+            # It ends at the button's rim, well aside of the slit; at the border of all the ink it would point at none.
+            start = min(start, rim)
         if not own.rim_mm and others:
             # Past a long buttonhole the leader would begin nearer to the next mark than to its own.
             start = min(start, min(math.dist(other.at, label.at) for other in others) / 2 - _PLAINLY_MM)
@@ -280,6 +288,12 @@ def is_plainly_of(label: Label, box: Box, own: Target | None, others: Sequence[T
         and centre + max(_PLAINLY_MM, _PLAINLY * (centre - _NEAR_MM)) <= math.dist(number, other.at)
         for other in others
     )
+
+
+def _off_number(label: Label, box: Box, end: Point) -> float:
+    """How far a leader's end lies from the large number of its label."""
+    width = width_of(label.head, label.head_mm, "bold") if label.head and not label.stacked else box[2] - box[0]
+    return _between((box[0], box[1], box[0] + width, box[3]), (*end, *end))
 
 
 def _between(one: Box, other: Box) -> float:

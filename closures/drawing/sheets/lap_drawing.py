@@ -165,7 +165,11 @@ def _draw_marks(subject: Subject, view: View, marks: Sequence[LapMark], room: Ro
         look = subject.look_at(mark.n)
         rim = look.rim_mm if look.is_round else 0.0
         reach = subject.inward_at(mark.n) or subject.reaches_at(mark.n)[0]
-        room.take_target(target_of(spot.at, spot.inward, rim, reach, box_of(group)))
+        target = target_of(spot.at, spot.inward, rim, reach, box_of(group))
+        if look.style == "buttonhole" and look.buttonhole is not None:
+            way = spot.inward if look.buttonhole.way == "across" else spot.along
+            target = replace(target, round_slit_mm=look.rim_mm, slit=way)
+        room.take_target(target)
     return groups
 
 

@@ -164,12 +164,17 @@ def _draw_joins(outlined: Outlined, spot: Callable[[float], Spot], part: Part, r
     ):
         if not letter:
             continue
-        other = f"{outlined.name} {part.number + (1 if is_after else -1)}"
+        number = part.number + (1 if is_after else -1)
+        other = f"{outlined.name} {number}"
         if is_after:
-            words: tuple[str, ...] = (f"{other} of {part.count} goes on top here", f"{other} on top", "next on top")
+            words: tuple[str, ...] = (
+                f"{other} of {part.count} goes on top here",
+                f"{other} on top",
+                f"{number} on top",
+            )
             items.append(draw_join_after(spot(along), letter, words, size, room))
         else:
-            words = (f"cut on this line, lay on {other}", f"cut, lay on {other}", "cut on this line")
+            words = (f"cut on this line, lay on {other}", f"cut, lay on {other}", f"cut, lay on {number}")
             items.append(draw_join_before(spot(along), letter, words, size, room))
     return items
 

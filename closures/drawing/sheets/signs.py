@@ -6,6 +6,7 @@ import math
 
 from closures.drawing.ink.shapes import (
     CLOSING,
+    CUT,
     FINE,
     HATCH,
     HEAVY,
@@ -26,6 +27,7 @@ _CROSS = (((0.0, 0.0), (10.0, 0.0)), ((5.0, -2.0), (5.0, 2.0)))
 _SIGNS: dict[str, tuple[tuple[Item, ...], str]] = {
     "edge": ((line((0.0, 0.0), (10.0, 0.0), pen=HEAVY),), "finished edge"),
     "inner": ((line((0.0, 0.0), (10.0, 0.0), pen=FINE),), "inner line of the band"),
+    "border": ((line((0.0, 0.0), (10.4, 0.0), pen=CUT),), "border of a strip, no edge"),
     "cut": ((line((0.0, 0.0), (10.0, 0.0), pen=LINE),), "cut line"),
     "fold": ((line((0.0, 0.0), (12.0, 0.0), pen=Pen(0.5, (9.0, 1.6, 1.6, 1.6))),), "fold"),
     "middle": ((line((0.0, 0.0), (10.3, 0.0), pen=CLOSING),), "middle line of the strap"),

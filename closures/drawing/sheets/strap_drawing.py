@@ -24,7 +24,7 @@ from closures.drawing.sheets.strap_words import (
     letter_far_end,
     letter_lower_edge,
     letter_tip,
-    mark_label,
+    mark_labels,
 )
 from closures.placing.strap.outline import end_outline
 
@@ -60,19 +60,19 @@ def draw_end(end: End, part: Part, rows: Sequence[Lettered]) -> LapDrawing:
             room.take_path(item.commands)
     carried = [mark for mark in end.carried() if part.low_mm <= (mark.from_tip_mm or 0.0) <= part.high_mm]
     groups: list[Item] = []
-    for mark in carried:
+    labels = mark_labels(end, carried)
+    for mark, label in zip(carried, labels, strict=True):
         stand = Stand(*end.view.point(*mark.at), (0.0, 1.0), end.to_tip)
         title = f"mark {mark.n}: {mark.from_tip_mm or 0.0:.1f} mm from the {end.lap.name} end's tip"
         group = draw_mark(end.lap.name, mark.n, title, stand, end.subject.look)
         groups.append(replace(group, tag="Figure"))
         look = end.subject.look
-        label = mark_label(end, mark)
         rim = look.rim_mm if look.is_round else 0.0
         room.take_target(target_of(label.at, label.away, rim, label.reach_mm, box_of(group)))
     room.take_path(middle.commands)
     words: list[Item] = [*(letter_tip(end, room) if part.low_mm <= 0.0 else ())]
-    for mark in carried:
-        words += place_label(mark_label(end, mark), room)
+    for label in labels:
+        words += place_label(label, room)
     if is_last and not end.left_out_mm:
         words += letter_far_end(end, room)
     words += letter_rows(rows, end.spot, part.low_mm, part.high_mm, room)

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import both_ways, lettered_along
 from closures.drawing.ink.lettering import width_of
 from closures.drawing.ink.shapes import LINE, Item, Point, Weight, arrow
-from closures.drawing.sheets.labels import Label, Line, place_label
+from closures.drawing.sheets.labels import Label, Line, block_size, place_label
 from closures.drawing.sheets.lanes import Lettered
+from closures.drawing.sheets.lap_words import LABELS_APART_MM
 
 if TYPE_CHECKING:
     from closures.drawing.ink.room import Room
@@ -16,8 +20,20 @@ if TYPE_CHECKING:
     from closures.drawing.sheets.strap_view import End
     from closures.placing.placement import LapMark
 
+_ABOVE_MM = 1.0
 
-def mark_label(end: End, mark: LapMark) -> Label:
+
+def mark_labels(end: End, marks: Sequence[LapMark]) -> list[Label]:
+    """Number marks, all of them with their lines under the number where they stand too close for lines beside it."""
+    labels = [_mark_label(end, mark) for mark in marks]
+    widest = max((block_size(label)[0] for label in labels), default=0.0)
+    places = sorted(mark.from_tip_mm or 0.0 for mark in end.carried())
+    # Marks one above the other have their words on either side of the strap.
+    closest = min((b - a for a, b in pairwise(places) if b - a > _ABOVE_MM), default=widest + LABELS_APART_MM)
+    return labels if widest <= closest - LABELS_APART_MM else [replace(label, stacked=True) for label in labels]
+
+
+def _mark_label(end: End, mark: LapMark) -> Label:
     """Number a mark of an end: with the distance from its tip, the height where heights differ, and on the under end
     the length that the strap closes at when the outermost closure sits there."""
     units, size = end.subject.units, end.subject.type.figure
@@ -109,21 +125,30 @@ def letter_allowance(end: End, part: Part, room: Room) -> tuple[Item, ...]:
 
 
 def letter_lower_edge(end: End, part: Part, room: Room) -> tuple[Item, ...]:
-    """Name the lower side."""
+    """Name the lower side, with an arrow to it where there is room."""
     size = end.subject.type.figure
-    for depth in (end.half - 0.5 * size - 0.6, end.lower_mm + 0.5 * size + 0.8):
-        items = _along_side(end, part, "lower edge", size, depth, room)
-        if items:
-            return items
+    for has_arrow in (True, False):
+        for depth in (end.half - 0.5 * size - 0.6, end.lower_mm + 0.5 * size + 0.8):
+            points = (1.0 if depth < end.half else -1.0) if has_arrow else 0.0
+            items = _along_side(end, part, "lower edge", size, depth, room, points)
+            if items:
+                return items
     return ()
 
 
-def _along_side(end: End, part: Part, text: str, size_mm: float, down_mm: float, room: Room) -> tuple[Item, ...]:
-    """Set words along the strap at a depth, as near the tip as they meet nothing."""
-    half = width_of(text, size_mm) / 2 + 0.6
+def _along_side(
+    end: End, part: Part, text: str, size_mm: float, down_mm: float, room: Room, points: float = 0.0
+) -> tuple[Item, ...]:
+    """Set words along the strap at a depth, as near the tip as they meet nothing, an arrow down or up before them."""
+    sign = 2.2 if points else 0.0
+    half = width_of(text, size_mm) / 2 + 0.6 + sign
     for k in range(int((part.high_mm - part.low_mm - 2 * half) / 2.0) + 1):
         x, y = end.at(part.low_mm + half + 2.0 * k, down_mm)
         if room.is_free_strip((x - half, y), (x + half, y), size_mm * 0.4):
             room.take_strip((x - half, y), (x + half, y), size_mm * 0.4)
-            return (lettered_along(text, (x, y), (1.0, 0.0), size_mm, "regular"),)
+            words = lettered_along(text, (x + sign, y), (1.0, 0.0), size_mm, "semibold" if points else "regular")
+            if not points:
+                return (words,)
+            left, reach = x - half + 1.4, 0.38 * size_mm * points
+            return (*arrow((left, y - reach), (left, y + reach), LINE, 1.8), words)
     return ()
