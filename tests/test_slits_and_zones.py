@@ -1,10 +1,12 @@
 """No buttonhole is cut into a stretch that is to stay clear: it reaches further than the rim of its button."""
 
 import math
+from dataclasses import replace
 
 import pytest
 
-from closures.app.job import check_plan
+from closures.app.job import check_plan, place_plan, result_files
+from closures.app.verified import promises_of
 from closures.catalogue.loading import load_catalogue
 from closures.checks.checked import Checked
 from closures.checks.row import check_clear_zone
@@ -12,6 +14,7 @@ from closures.edges.reading import read_edges
 from closures.placing.buttonhole import slits_of
 from closures.placing.placement import place_on, prepare
 from closures.plan.reading import read_plan
+from closures.verifying.verify import UnsoundError, require_sound
 
 CATALOGUE = load_catalogue()
 STRAIGHT = 'straight = "520 mm"'
@@ -68,6 +71,25 @@ def test_no_slit_lies_in_a_clear_stretch(edge, zone):
         reach = 15.24 + 4.0 - 3.175
         for mark in answer.placement.marks:
             assert mark.along_mm + reach <= 250.05 or mark.along_mm - max(3.175, 7.62) >= 261.95
+
+
+@pytest.mark.parametrize("edge", [STRAIGHT, BOWED], ids=["straight", "bowed"])
+@pytest.mark.parametrize("face", ["outside", "inside"])
+@pytest.mark.parametrize("zone", [LEVELS, ALONG], ids=["levels", "along"])
+def test_sheet_whose_slit_reaches_into_a_clear_stretch_is_not_let_out(edge, face, zone):
+    answer = place_plan(plan_of(edge, zone), None, face)
+    files, promises = result_files(answer, "a4"), promises_of(answer.placement, CATALOGUE)
+    require_sound(files, promises)
+    # A stretch that begins 12 mm past a mark is clear of its rim of 7.62 mm, and not of its slit of 16.065 mm.
+    mark = next(one for one in reversed(answer.placement.marks) if one.along_mm < 250)
+    begins = 12.0 + (mark.level_mm if zone == LEVELS else mark.along_mm)
+    (asked,) = promises.zones
+    moved = replace(asked, **{"level_mm" if zone == LEVELS else "along_mm": (begins, begins + 5.0)})
+    with pytest.raises(
+        UnsoundError, match=rf"over\.svg: the buttonhole of mark {mark.n} reaches [345]\.\d+ mm into 'waist"
+    ):
+        require_sound(files, replace(promises, zones=(moved,)))
+    require_sound(files, replace(promises, zones=(replace(moved, keeps_slits=False),)))
 
 
 @pytest.mark.parametrize("zone", [LEVELS, ALONG], ids=["levels", "along"])

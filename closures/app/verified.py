@@ -86,6 +86,7 @@ def promises_of(placement: Placement, catalogue: Catalogue) -> Promises:
                 rim if zone.room == "rim" else 0.0,
                 None if zone.level_mm is None else (zone.level_mm.low_mm, zone.level_mm.high_mm),
                 None if zone.along_mm is None else (zone.along_mm.low_mm, zone.along_mm.high_mm),
+                zone.room == "rim",
             )
             for zone in plan.clear
         ),

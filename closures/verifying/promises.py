@@ -21,12 +21,13 @@ class AnchorPromised:
 
 @dataclass(frozen=True, slots=True)
 class ZonePromised:
-    """A stretch where none may sit, between levels or along the line, and how far it keeps centres off."""
+    """A stretch where none may sit, between levels or along the line, how far it keeps centres off, and slits too."""
 
     name: str
     room_mm: float
     level_mm: Span | None = None
     along_mm: Span | None = None
+    keeps_slits: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -238,6 +238,33 @@ def _faults_of_row(sheet: SheetRead, report: Mapping[str, Any], lap: str, promis
     if promises is not None:
         zero = centres[0][1] - report["marks"][0]["level_mm"]
         yield from faults_of_places(along, line, zero, promises)
+        row = {
+            (lap, n): slit
+            for mark in report["marks"]
+            if (wanted := promises.slits.get((lap, n := mark["n"]))) is not None and wanted.way == "along"
+            for slit in sheet.slits.get((lap, n), ())
+        }
+        for zone in promises.zones:
+            if zone.keeps_slits:
+                yield from _faults_of_slits_in_zone(row, line, zero, zone)
+
+
+def _faults_of_slits_in_zone(
+    slits: Mapping[tuple[str, int], tuple[Point, Point]], line: Measured, zero: float, zone: ZonePromised
+) -> Iterator[str]:
+    """A buttonhole along the line is cut out of the cloth of a zone no more than a rim is set into it."""
+    for (_, n), ends in slits.items():
+        if zone.level_mm is not None:
+            reach = sorted(y - zero for _, y in ends)
+            low, high = zone.level_mm
+        elif zone.along_mm is not None:
+            reach = sorted(line.place_of(end)[0] for end in ends)
+            low, high = max(zone.along_mm[0], 0.0), min(zone.along_mm[1], line.length_mm)
+        else:
+            continue
+        within = min(reach[1], high) - max(reach[0], low)
+        if not within <= SLIT_MM:
+            yield f"the buttonhole of mark {n} reaches {within:.3f} mm into {zone.name!r}"
 
 
 def _line_through(sheet: SheetRead, centres: list[Point]) -> Measured | None:
