@@ -14,14 +14,16 @@ from typer.testing import CliRunner
 
 from closures import shipped
 from closures.advice.order import Order, Told
-from closures.advice.whole_order import shared_order
+from closures.advice.whole_order import in_making_order, shared_order
 from closures.app.command import app
-from closures.app.job import load_plan, place_plan, result_files
-from closures.app.whole import Whole, garment_files, work_garment
+from closures.app.job import check_plan, load_plan, place_plan, result_files
+from closures.app.whole import Whole, garment_files, order_of, work_garment
 from closures.catalogue.loading import load_catalogue
 from closures.errors import ClosureError
 from closures.jobs.whole.clearances import Clearance
 from closures.placing.buttonhole import buttonhole_for
+from closures.placing.placement import Placement
+from closures.plan.reading import read_plan
 from closures.report.shopping import packs_in_words
 
 RUN = CliRunner()
@@ -252,6 +254,68 @@ def test_parts_of_all_openings_are_one_list_with_packs(tmp_path: Path) -> None:
     # A pack holds every part of a closure: two in all, not two for each part.
     assert [words for words in packs_in_words(tuple(bought.values())) if ": 2 packs of prong snap" in words]
     assert bought["stud"].openings == ("upper", "lower")
+
+
+def turned_round(path: Path, more: str = "") -> Path:
+    """A garment file with its openings told last to first."""
+    top, *openings = path.read_text().split("[[opening]]")
+    path.write_text(top + more + "".join(f"[[opening]]{one.rstrip()}\n" for one in reversed(openings)))
+    return path
+
+
+def test_order_of_work_is_that_in_which_a_garment_is_made_whatever_the_order_of_the_file(romper: Path) -> None:
+    as_told = order_of(work_garment(romper, draw=False))
+    turned = order_of(work_garment(turned_round(romper), draw=False))
+    halves = {"left crotch": "right crotch", "right crotch": "left crotch"}
+    # The halves of the crotch are alike, and keep the order in which they are told.
+    assert [(one.text, {halves.get(name, name) for name in one.openings}) for one in turned] == [
+        (one.text, set(one.openings)) for one in as_told
+    ]
+    first = [one.openings[0] for one in turned if len(one.openings) < 3 and "press" not in one.text.casefold()]
+    assert first.index("front") < first.index("left crotch") < max(n for n, one in enumerate(first) if one == "belt")
+
+
+def test_order_of_work_is_the_users_own_where_it_is_told(romper: Path) -> None:
+    names = ["belt", "left crotch", "front", "right crotch"]
+    text = romper.read_text()
+    romper.write_text(text.replace("pack = 12", f"order = {json.dumps(names)}\npack = 12", 1))
+    steps = order_of(work_garment(romper, draw=False))
+    alone = [one.openings[0] for one in steps if one.text.startswith("Lay ") and "tightest" not in one.text]
+    assert alone == ["belt", "left crotch", "front"]
+    romper.write_text(text.replace("pack = 12", 'order = ["front", "belt"]\npack = 12', 1))
+    ran = RUN.invoke(app, ["check", str(romper)])
+    assert ran.exit_code == 2 and "Write each once: front, right crotch, left crotch, belt" in ran.output
+
+
+@pytest.mark.parametrize(
+    ("told", "made"),
+    [
+        (
+            ["belt", "crotch", "inseam", "left side", "right shoulder", "back"],
+            ["back", "right shoulder", "left side", "inseam", "crotch", "belt"],
+        ),
+        (["sewn back", "left side", "back"], ["back", "left side", "sewn back"]),
+    ],
+)
+def test_making_order_is_middle_of_pieces_then_seams_then_belts_and_what_is_sewn_last(
+    told: list[str], made: list[str]
+) -> None:
+    def placed(name: str) -> Placement:
+        if name == "belt":
+            text = shipped.starting_plans()["sash-belt"].joinpath("plan.toml").read_text()
+            return check_plan(read_plan(text.encode(), "plan.toml")).placement
+        opens = name.removeprefix("sewn ")
+        lap = "right over left" if opens == "back" else "front over back"
+        state = 'state = "sewn band"' if name.startswith("sewn") else ""
+        cloth = "" if opens in ("back", "left side") else 'cloth = "left"\n'
+        text = (
+            f'[edge]\nstraight = "300 mm"\n{cloth}[garment]\nopens = "{opens}"\n{state}\n'
+            f'[band]\nwidth = "36 mm"\nlap = "{lap}"\n'
+            '[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\ncount = 4\n'
+        )
+        return check_plan(read_plan(text.encode(), "plan.toml")).placement
+
+    assert in_making_order({name: placed(name) for name in told}) == tuple(made)
 
 
 def order(*steps: str, stop_before: int | None) -> Order:

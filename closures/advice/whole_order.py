@@ -12,6 +12,13 @@ from closures.advice.phrases import and_last
 
 if TYPE_CHECKING:
     from closures.advice.advice import Advice
+    from closures.placing.placement import Placement
+
+_STATES = (None, "cut pieces", "sewn band", "finished")
+_ON_PIECES = ("front", "back", "flat", None)
+_SEAMS = ("shoulder", "side", "inseam", "crotch")
+"""Common practice: openings in the middle of a piece are made while it lies flat, then follow the seams as they are
+sewn: shoulders, sides, inseams and what closes between the legs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +63,34 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
         *(_shared(step, names, False) for step, names in first),
         *(_shared(step, names, n == 0) for n, (step, names) in enumerate(then)),
     )
+
+
+def in_making_order(placements: Mapping[str, Placement]) -> tuple[str, ...]:
+    """Put the openings of a garment in the order in which a garment is made.
+
+    What is still cut pieces comes before what is sewn, and that before what is finished. Of those, openings in the
+    middle of a piece come first, then seams in the order in which they are sewn, then cuffs, waistbands and other rows
+    on a strip, and belts last (common practice). What stands alike keeps the order in which it is told.
+
+    Args:
+        placements: of each opening by name, as told.
+    """
+
+    def place(name: str) -> tuple[int, int]:
+        plan, opens = placements[name].plan, placements[name].laps.garment.opens
+        state = None if plan.garment is None else plan.garment.state
+        if plan.belt is not None:
+            part = len(_SEAMS) + 2
+        elif plan.row is not None:
+            part = len(_SEAMS) + 1
+        elif opens in _ON_PIECES:
+            part = 0
+        else:
+            part = _SEAMS.index(str(opens).split()[-1]) + 1
+        # What says nothing of its state is worked as cut pieces.
+        return (max(_STATES.index(state), 1), part)
+
+    return tuple(sorted(placements, key=place))
 
 
 def shared_notes(advices: Mapping[str, Advice]) -> tuple[tuple[str, tuple[str, ...]], ...]:

@@ -255,14 +255,12 @@ def told(whole: Whole) -> list[tuple[str, Placement, tuple[Finding, ...]]]:
 
 def order_of(whole: Whole) -> tuple[SharedStep, ...]:
     """The order of work of all openings together."""
-    from closures.advice.whole_order import shared_order
+    from closures.advice.whole_order import in_making_order, shared_order
     from closures.app.job import advice_of
 
-    orders = {
-        opening.name: advice_of(answer).order
-        for opening, answer in zip(whole.garment.openings, whole.answers, strict=True)
-    }
-    return shared_order(orders)
+    answers = {one.name: answer for one, answer in zip(whole.garment.openings, whole.answers, strict=True)}
+    names = whole.garment.order or in_making_order({name: answer.placement for name, answer in answers.items()})
+    return shared_order({name: advice_of(answers[name]).order for name in names})
 
 
 def notes_of(whole: Whole) -> tuple[tuple[str, tuple[str, ...]], ...]:

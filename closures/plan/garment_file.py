@@ -66,9 +66,10 @@ class GarmentFile:
     Attributes:
         title: printed on the cover.
         where: the file's name, for messages.
-        openings: in the order in which they are worked.
+        openings: as they are told.
         pack: how many closures a pack holds.
         apart_mm: how far rims of different openings stay apart; None for the least between closures of one row.
+        order: names of all openings, in the order in which they are worked; empty for that in which a garment is made.
     """
 
     title: str
@@ -76,6 +77,7 @@ class GarmentFile:
     openings: tuple[Opening, ...]
     pack: int | None = None
     apart_mm: float | None = None
+    order: tuple[str, ...] = ()
 
     def pack_of(self, opening: Opening) -> int | None:
         """How many closures of an opening are in a pack."""
@@ -108,6 +110,13 @@ GARMENT_TOP = Section(
             "rims of different openings stay so far apart where they lie on one drawing",
             default="as for closures of one row",
         ),
+        Key(
+            "order",
+            name_or_names,
+            '["crotch", "front"]',
+            "all openings in the order in which you work them",
+            default="that in which a garment is made",
+        ),
     ),
     value=dict,
     meaning="What holds for the whole garment.",
@@ -135,7 +144,7 @@ OPENING = Section(
     repeated=True,
     named_by="name",
     only_with=(("level", "over"), ("over", "level")),
-    meaning="One opening, in the order in which they are worked.",
+    meaning="One opening.",
 )
 
 

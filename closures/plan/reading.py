@@ -140,8 +140,14 @@ def read_garment(data: bytes, where: str) -> GarmentFile:
                 mend = f"Did you mean {near}?" if near else "Name another opening of this file."
                 place = FileNaming(where).place(OPENING, nth, key)
                 reader.faults.found.append(Fault(place, f"there is no opening '{name}' to {what}", mend))
+    own = top.get("order", ())
+    order = (own,) if isinstance(own, str) else own
+    if order and sorted(order) != sorted(opening.name for opening in openings):
+        place = FileNaming(where).place(GARMENT_TOP, 0, "order")
+        mend = f"Write each once: {', '.join(opening.name for opening in openings)}; or leave order out."
+        reader.faults.found.append(Fault(place, "it does not name every opening once", mend))
     reader.faults.raise_if_any()
-    return GarmentFile(title_of(top.get("title"), where), where, openings, top.get("pack"), top.get("apart"))
+    return GarmentFile(title_of(top.get("title"), where), where, openings, top.get("pack"), top.get("apart"), order)
 
 
 class _Reader:
