@@ -207,3 +207,27 @@ def test_refused_change_of_an_opening_is_offered_repairs_that_the_garment_shows(
     ).json()
     assert mended["ok"] and mended["text"] != before
     assert "not in the picture yet" not in client.get(first).text.lower()
+
+
+@pytest.mark.parametrize("way", ["named to the command", "handed in"])
+def test_plan_of_both_sides_is_the_garment_of_both_on_the_page(tmp_path: Path, way: str) -> None:
+    plan = Path(shutil.copytree(TEMPLATES / "whole-nursing-top", tmp_path / "own")) / "side.toml"
+    plan.write_text(plan.read_text().replace("[garment]\n", "[garment]\npair_of_rows = true\n", 1))
+    assert CliRunner().invoke(command, ["place", str(plan)]).exit_code == 0
+    if way == "handed in":
+        page, _ = make_app(8471)
+        client = TestClient(page, base_url=HOME, follow_redirects=False)
+        opened = client.post("/open/plan", files={"file": ("side.toml", plan.read_bytes())}, headers=SENT)
+        assert opened.status_code == 303, opened.text
+        first = opened.headers["location"]
+    else:
+        client, first = client_for(plan)
+    shown = client.get(first).text
+    assert first.startswith("/garment/") and "left side</h3>" in shown and "right side</h3>" in shown
+    own = client.get(plan_of(shown, "right side")).text
+    assert "This is one of two rows" in own
+    with zipfile.ZipFile(io.BytesIO(client.get(f"{first}/files/all.zip").content)) as packed:
+        for file in (plan.parent / "side").iterdir():
+            if not file.name.startswith("."):
+                assert packed.read(file.name) == file.read_bytes(), file.name
+        assert packed.read("side.toml") == plan.read_bytes()

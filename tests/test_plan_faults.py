@@ -517,8 +517,20 @@ def test_line_that_is_no_toml_is_told_with_what_to_write(line, mend):
     assert fault.mend.startswith(mend) and "Expected" not in str(caught.value)
 
 
-def test_what_two_openings_are_told_by_is_named_where_one_plan_is_asked_for_it():
-    with pytest.raises(
-        PlanError, match=r"pair_of_rows.*two \[\[opening\]\] of this plan, the second with mirrored = true"
-    ):
-        read_plan(b'[edge]\nstraight = "300 mm"\n[garment]\npair_of_rows = true\n', "plan.toml")
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        ("", "nothing says what opens"),
+        ('opens = "front"', "a body has one front"),
+        (
+            'opens = "left side"\n[sizes]\nnames = ["S", "M"]\nbase = "M"\ngrade = [["1 mm", "0 mm"], ["1 mm", "2 mm"]]',
+            "the plan has several",
+        ),
+    ],
+)
+def test_both_sides_of_a_body_are_refused_where_there_are_none(more: str, said: str):
+    text = f"""[edge]\nstraight = "300 mm"\n[band]\nwidth = "36 mm"\nlap = "front over back"
+[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\ncount = 4\n[garment]\npair_of_rows = true\n{more}\n"""
+    with pytest.raises(PlanError) as caught:
+        read_plan(text.encode(), "plan.toml")
+    assert any(said in str(fault) and "pair_of_rows" in str(fault.where) for fault in caught.value.faults), caught.value

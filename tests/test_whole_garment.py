@@ -498,6 +498,66 @@ def test_the_other_side_of_the_body_is_the_mirror_image(nursing_top: Path) -> No
     )
 
 
+def a_pair(nursing_top: Path, change: tuple[str, str] = ("", "")) -> Path:
+    """The plan of one side, saying that the body has it on both."""
+    plan = nursing_top.parent / "side.toml"
+    text = plan.read_text().replace("[garment]\n", "[garment]\npair_of_rows = true\n", 1)
+    assert change[0] in text
+    plan.write_text(text.replace(*change) if change[0] else text)
+    return plan
+
+
+def test_a_plan_of_both_sides_is_the_garment_of_both_to_the_byte(nursing_top: Path) -> None:
+    by_hand = garment_files(work_garment(nursing_top), "a4")
+    plan = a_pair(nursing_top)
+    made = garment_files(work_garment(plan), "a4")
+    assert set(made) == set(by_hand) and {"left-side-over.svg", "right-side-over.svg"} <= set(made)
+    own = {name for name in made if name.startswith(("left-", "right-"))}
+    assert {name for name in own if made[name] == by_hand[name]} == own
+    told = json.loads(made["report.json"])
+    assert [one["name"] for one in told["openings"]] == ["left side", "right side"]
+    ran = RUN.invoke(app, ["place", str(plan)])
+    assert ran.exit_code == 0 and (plan.parent / "side" / "right-side-under.svg").is_file(), ran.output
+
+
+def test_both_halves_of_a_crotch_are_named_as_drawn_and_mirrored(romper: Path) -> None:
+    plan = romper.parent / "crotch.toml"
+    plan.write_text(plan.read_text().replace("[garment]\n", "[garment]\npair_of_rows = true\n", 1))
+    whole = work_garment(plan, draw=False)
+    assert [one.name for one in whole.garment.openings] == ["crotch as drawn", "crotch mirrored"]
+    # Where the halves meet no front on the drawing says in this plan.
+    assert [one.result for one in whole.clearances] == ["warn"]
+
+
+@pytest.mark.parametrize(
+    "words", [["place", "--dxf"], ["check", "--set", "spacing.count=5"], ["place", "--also", "coupon"]]
+)
+def test_what_goes_with_one_row_alone_is_refused_of_both_sides(nursing_top: Path, words: list[str]) -> None:
+    ran = RUN.invoke(app, [words[0], str(a_pair(nursing_top)), *words[1:]])
+    assert ran.exit_code == 2 and "several openings" in ran.output
+
+
+def test_both_sides_are_not_made_of_one_by_other_ways_in(nursing_top: Path) -> None:
+    other = nursing_top.parent / "other.toml"
+    shutil.copyfile(nursing_top.parent / "side.toml", other)
+    ran = RUN.invoke(app, ["check", str(other), "--set", "garment.pair_of_rows=true"])
+    assert ran.exit_code == 2 and "Write it into the plan file" in ran.output
+    ran = RUN.invoke(app, ["check", str(a_pair(nursing_top)), str(other)])
+    assert ran.exit_code == 2 and "both sides of a body are one set" in ran.output
+    # In a garment file both are told, and one of them alone is not enough.
+    nursing_top.write_text(nursing_top.read_text().replace("mirrored = true", "mirrored = false"))
+    ran = RUN.invoke(app, ["check", str(nursing_top)])
+    assert ran.exit_code == 2 and "the garment file has one of them" in ran.output
+
+
+def test_run_mark_of_both_sides_is_held_against_their_plan(nursing_top: Path) -> None:
+    plan = a_pair(nursing_top)
+    assert RUN.invoke(app, ["place", str(plan)]).exit_code == 0
+    for file in ("marking.pdf", "right-side-over.svg"):
+        ran = RUN.invoke(app, ["same", str(plan.parent / "side" / file), str(plan)])
+        assert ran.exit_code == 0 and "The same" in ran.output, ran.output
+
+
 def test_both_sides_are_bought_and_drawn(nursing_top: Path) -> None:
     whole = work_garment(nursing_top)
     count = len(whole.answers[0].placement.marks)

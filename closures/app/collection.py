@@ -151,12 +151,14 @@ def _alone(task: Task) -> Done:
 def run_one(task: Task) -> Done:
     """Do one plan; whatever is wrong with it is told in what comes back."""
     from closures.app.job import load_plan
+    from closures.app.options import one_row
 
     title = ""
     try:
         with bounded(where=str(task.plan)):
             plan = load_plan(task.plan)
             title = plan.title
+            one_row(plan)
             if plan.sizes is not None and plan.fit is None:
                 return _sizes(task, plan)
             return _single(task, plan)

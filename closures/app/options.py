@@ -82,6 +82,23 @@ def _plan_with(path: Path, told: list[str]) -> Plan:
     return read_plan(text.encode(), path.name, names_known(path))
 
 
+def one_row(plan: Plan) -> Plan:
+    """The plan, which is of one row.
+
+    Raises:
+        PlanError: it is of two, which only a plan file by itself can tell: they are one set, named after it.
+    """
+    if plan.garment is not None and plan.garment.pair_of_rows:
+        from closures.errors import in_section
+
+        raise PlanError(
+            "both sides of a body are one set, made of one plan file",
+            where=in_section("garment", "pair_of_rows"),
+            mend="Write it into the plan file, and place that by itself.",
+        )
+    return plan
+
+
 def lettered_as(plan: Plan, large: bool, words: str | None) -> Plan:
     """The plan with larger letters on its sheets, or with words as text in the SVG.
 

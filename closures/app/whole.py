@@ -14,7 +14,7 @@ from closures.app.options import lettered_as
 from closures.app.pages import listed, marking_of, pages_as_pdf
 from closures.checks.finding import Result
 from closures.errors import ClosureError, Fault, PlanError, naming
-from closures.plan.garment_file import GarmentFile, is_garment
+from closures.plan.garment_file import GarmentFile, both_sides, is_garment, tells_both_sides
 from closures.plan.reading import read_garment, read_toml
 
 if TYPE_CHECKING:
@@ -55,11 +55,33 @@ class Whole:
 
 
 def is_garment_file(path: Path) -> bool:
-    """Whether a file puts plans together; what cannot be read is left to whoever reads it as a plan."""
+    """Whether a file comes to several openings: it puts plans together, or is a plan of a row on both sides of a body.
+
+    What cannot be read is left to whoever reads it as a plan.
+    """
     try:
-        return is_garment(read_toml(files.read_plan_file(path), path.name))
+        table = read_toml(files.read_plan_file(path), path.name)
     except ClosureError:
         return False
+    return is_garment(table) or tells_both_sides(table)
+
+
+def garment_text(path: Path) -> tuple[bytes, str]:
+    """A garment file and its name; of a plan of a row on both sides of a body the one that it comes to.
+
+    Raises:
+        ClosureError: it cannot be read.
+    """
+    text = files.read_plan_file(path)
+    table = read_toml(text, path.name)
+    if tells_both_sides(table):
+        return both_sides(table, path.name), both_name(path.name)
+    return text, path.name
+
+
+def both_name(plan: str) -> str:
+    """What the garment file of a plan of a row on both sides is called."""
+    return f"{Path(plan).stem}-both-sides.toml"
 
 
 def work_garment(
@@ -68,7 +90,7 @@ def work_garment(
     """Place every opening of a garment file.
 
     Args:
-        path: the garment file; its plans lie beside it.
+        path: the garment file, its plans beside it; or a plan of a row on both sides of a body.
         face: which face of the cloth the sheets lie on.
         draw: make the sheets as well.
         large: letter all of them half as large again, whatever the plans say.
@@ -77,7 +99,7 @@ def work_garment(
         PlanError: the file is wrong, or names a plan or an opening that cannot be.
         ClosureError: a plan cannot be placed; its opening is named.
     """
-    garment = read_garment(files.read_plan_file(path), path.name)
+    garment = read_garment(*garment_text(path))
     return work_openings(garment, lambda opening: _on_disk(path.parent, opening), face, draw, large)
 
 
@@ -98,7 +120,7 @@ class Given:
 
 def _on_disk(folder: Path, opening: Opening) -> Given:
     path = folder / opening.plan
-    if is_garment_file(path):
+    if is_garment(read_toml(files.read_plan_file(path), path.name)):
         raise PlanError("this is a garment file, not a plan", where=opening.plan, mend="Name the plan of one opening.")
     plan = load_plan(path)
     return Given(plan, path, None if plan.drawing is None else str((path.parent / plan.drawing).resolve()))
@@ -130,6 +152,7 @@ def work_openings(
         try:
             found = given(opening)
             plan = lettered_as(found.plan, large, None)
+            plan = _one_of_both(plan, garment, opening)
             if opening.mirrored:
                 with naming(opening.plan):
                     plan = mirrored(plan)
@@ -155,6 +178,24 @@ def work_openings(
 
     found_between = (*clearances(garment, worked, answers[0].catalogue), *told_once(worked))
     return Whole(garment, tuple(answers), found_between, shopping(garment, worked))
+
+
+def _one_of_both(plan: Plan, garment: GarmentFile, opening: Opening) -> Plan:
+    """The plan of one of two rows that are told by one plan.
+
+    Raises:
+        PlanError: the garment has only one of them.
+    """
+    if plan.garment is None or not plan.garment.pair_of_rows:
+        return plan
+    if {bool(one.mirrored) for one in garment.openings if one.plan == opening.plan} != {True, False}:
+        missing = "without mirrored" if opening.mirrored else "with mirrored = true"
+        raise PlanError(
+            "pair_of_rows says that the body has this row on both sides, and the garment file has one of them",
+            where=f"{garment.where}, [[opening]] {opening.name}",
+            mend=f"Add an [[opening]] of the same plan {missing}, or leave pair_of_rows out of the plan.",
+        )
+    return replace(plan, garment=replace(plan.garment, pair_of_rows=False))
 
 
 def garment_files(whole: Whole, paper: str) -> dict[str, bytes]:

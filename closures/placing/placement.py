@@ -230,7 +230,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
         anchors,
         zones,
         wish,
-        edges.notes,
+        (*edges.notes, *_one_of_pair(plan)),
         edges.picture,
         (
             *plan.bare,
@@ -250,6 +250,12 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
         singles,
         edges.within,
     )
+
+
+def _one_of_pair(plan: Plan) -> Iterator[str]:
+    """Say that this is one of two rows: on the page a plan is looked at by itself."""
+    if plan.garment is not None and plan.garment.pair_of_rows:
+        yield "This is one of two rows, by pair_of_rows: the other side of the body is in the set of both."
 
 
 def _at_corners(anchors: Sequence[PlacedAnchor], show: Callable[[float], str]) -> Iterator[str]:

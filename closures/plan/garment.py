@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from closures.plan.kinds import Faults, Place, choice, kind, length, text
+from closures.plan.kinds import Faults, Place, choice, kind, length, text, yes_or_no
 from closures.plan.section import Complaint, Fields, Key, Section
 
 if TYPE_CHECKING:
@@ -54,6 +54,7 @@ class GarmentWish:
         gap_mm: between edges that meet, as it is worn; at the first end where they spread.
         gap_last_mm: at the last end, where laced edges spread; None where the gap is the same all along.
         washing: whether its cloth was washed, is to be washed before it is marked, or never is.
+        pair_of_rows: the body has the same opening on its other side, whose row is the mirror image.
     """
 
     opens: Opening | None = None
@@ -64,6 +65,7 @@ class GarmentWish:
     edges: Literal["lapped", "meeting"] | None = None
     gap_mm: float = 0.0
     gap_last_mm: float | None = None
+    pair_of_rows: bool = False
 
     @property
     def is_meeting(self) -> bool:
@@ -101,10 +103,39 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
         yield "gap_last", "the gap at the first end is not told beside it", 'Add gap, such as gap = "30 mm".'
 
 
+ONCE = ("front", "back")
+"""Openings that a body has once: there is no mirror image of them."""
+_ONE_ROW_ONLY = ("swap", "change", "belt", "row")
+
+
+def _against_pair(plan: Plan) -> Iterator[Complaint]:
+    wish = plan.garment
+    if wish is None or not wish.pair_of_rows:
+        return
+    if wish.opens is None or wish.opens in ONCE:
+        what = "nothing says what opens" if wish.opens is None else f"a body has one {wish.opens}"
+        mend = 'Add opens, such as opens = "left side"' if wish.opens is None else "Leave pair_of_rows out"
+        yield "pair_of_rows", what, f"{mend}; sides, shoulders, crotch halves, inseams and flat goods can be a pair."
+    for name in _ONE_ROW_ONLY:
+        if getattr(plan, name) is not None:
+            yield (
+                "pair_of_rows",
+                f"[{name}] is of one row",
+                f"Leave pair_of_rows out; [{name}] of the other side has a plan of its own.",
+            )
+    if plan.sizes is not None and plan.fit is None:
+        yield (
+            "pair_of_rows",
+            "both sides are put together in one size, and the plan has several",
+            "Leave pair_of_rows out: the sheets of every size, turned over, are those of the other side.",
+        )
+
+
 _LAPPED_ONLY = ("pull", "body", "swap", "change", "stand", "bands")
 
 
 def _against(plan: Plan) -> Iterator[Complaint]:
+    yield from _against_pair(plan)
     wish = plan.garment
     if wish is not None and wish.gap_last_mm is not None and plan.lacing is None:
         yield "gap_last", "only a lace lets its edges spread", "Leave gap_last out, or add [lacing]."
@@ -201,6 +232,16 @@ GARMENT = Section(
             "whether the cloth was washed already, is to be washed before it is marked, or is never washed",
             label="The cloth is",
             default="by the cloth: leather and coated cloth never, wool and silk are steamed, others are washed first",
+        ),
+        Key(
+            "pair_of_rows",
+            yes_or_no,
+            "true",
+            "the body has the same opening on its other side, as a nursing top or dungarees: both are placed as one "
+            "set, the other one as the mirror image: [how to](../how-to/whole-garments.md#the-same-row-on-both-sides-of"
+            "-the-body)",
+            label="The other side of the body has it too",
+            default="false",
         ),
     ),
     value=GarmentWish,

@@ -5,6 +5,7 @@ It names each opening and the plan that places its closures; nothing of a plan i
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -14,13 +15,7 @@ from closures.plan.kinds import any_length, choice, more_than_nothing, text, who
 from closures.plan.naming import spoken_stem
 from closures.plan.section import Key, Section
 
-TOLD_ELSEWHERE = {
-    "pair_of_rows": (
-        "Both sides of a body are told in a garment file: two [[opening]] of this plan, the second with mirrored = "
-        "true. closures start whole-nursing-top copies one."
-    )
-}
-"""What is no key of a plan, since it speaks of two openings: how it is told."""
+_OTHER_SIDE = {"left": "right", "right": "left"}
 MOST_OPENINGS = 40
 MOST_IN_PACK = 10_000
 
@@ -151,6 +146,35 @@ OPENING = Section(
 def is_garment(table: Mapping[str, Any]) -> bool:
     """Whether what was read is a garment file and no plan."""
     return OPENING.name in table and not any(name in table for name in ("edge", "band", "belt", "row", "closure"))
+
+
+def tells_both_sides(table: Mapping[str, Any]) -> bool:
+    """Whether what was read is a plan of a row that the body has on its other side too."""
+    garment = table.get("garment")
+    return isinstance(garment, dict) and garment.get("pair_of_rows") is True
+
+
+def both_sides(table: Mapping[str, Any], where: str) -> bytes:
+    """Write the garment file of a plan of a row that the body has on both sides.
+
+    Args:
+        table: the plan as it was read.
+        where: the plan's file name.
+    """
+    opens = str(table["garment"].get("opens", ""))
+    own, _, rest = opens.partition(" ")
+    if own in _OTHER_SIDE:
+        names = (opens, f"{_OTHER_SIDE[own]} {rest}")
+    else:
+        # Which half was drawn, a crotch or an inseam does not say.
+        names = (f"{opens or 'side'} as drawn", f"{opens or 'side'} mirrored")
+    title, plan = (json.dumps(text, ensure_ascii=False) for text in (title_of(_text(table.get("title")), where), where))
+    first, second = (f'[[opening]]\nname = "{name}"\nplan = {plan}\n' for name in names)
+    return f"title = {title}\n\n{first}\n{second}mirrored = true\n".encode()
+
+
+def _text(value: object) -> str | None:
+    return value if isinstance(value, str) else None
 
 
 def title_of(title: str | None, where: str) -> str:

@@ -9,7 +9,7 @@ from typing import Any
 from closures.errors import Fault, Where
 from closures.lengths import shown_value
 from closures.nearest import nearest_name
-from closures.plan.garment_file import GARMENT_TOP, OPENING, TOLD_ELSEWHERE, GarmentFile, title_of
+from closures.plan.garment_file import GARMENT_TOP, OPENING, GarmentFile, title_of
 from closures.plan.kinds import Faults, Names, Place
 from closures.plan.mixed import bare_told
 from closures.plan.naming import FileNaming, Naming, header, spoken_stem
@@ -290,8 +290,6 @@ class _Reader:
             if home is not None:
                 belongs = f"under {header(home)}" if home.name else "at the top, before the first section"
                 mend = f"It belongs {belongs}."
-            elif name in TOLD_ELSEWHERE:
-                mend = TOLD_ELSEWHERE[name]
             elif near is not None:
                 meant.add(near)
                 mend = f"Did you mean {near}?"

@@ -28,7 +28,7 @@ from closures.app.commands.answering import (
     telling_repairs,
 )
 from closures.app.commands.wishes import with_wishes
-from closures.app.options import correction_asked, face_asked, lettered_as, plan_asked
+from closures.app.options import correction_asked, face_asked, lettered_as, one_row, plan_asked
 
 if TYPE_CHECKING:
     from closures.app.repairing import Repaired
@@ -91,7 +91,7 @@ def place(
 
         if plan is not None and is_garment_file(plan):
             refuse_with(
-                "a garment file",
+                "several openings",
                 single | {"--words": words, "--correct": correct, "--of": of, "--only": only} | wishes,
                 "Leave it out.",
             )
@@ -102,7 +102,7 @@ def place(
 
         correction = correction_asked(correct, of)
         taken = None if repair is None else _repaired(plan, wishes, only, repair)
-        asked = plan_asked(plan, wishes) if taken is None else taken.plan
+        asked = one_row(plan_asked(plan, wishes) if taken is None else taken.plan)
         wished, several = which_sizes(lettered_as(asked, large, words), plan, only or ())
         if several is not None and plan is not None:
             refuse_with("several sizes", single, "Choose one size with --only.")
@@ -150,10 +150,10 @@ def check(
         from closures.app.whole import is_garment_file
 
         if plan is not None and is_garment_file(plan):
-            refuse_with("a garment file", {"--only": only, "--repair": repair} | wishes, "Leave it out.")
+            refuse_with("several openings", {"--only": only, "--repair": repair} | wishes, "Leave it out.")
             return tell(tell_garment(plan, asked))
         taken = None if repair is None else _repaired(plan, wishes, only, repair)
-        told = plan_asked(plan, wishes) if taken is None else taken.plan
+        told = one_row(plan_asked(plan, wishes) if taken is None else taken.plan)
         wished, several = which_sizes(told, plan, only or ())
         if several is not None and plan is not None:
             return tell(tell_sizes(wished, plan, several, asked))

@@ -114,9 +114,9 @@ class Page:
         typed, handed = await read_form(request)
         handed = [(name, with_lines(data) if _is_plan(name) else data) for name, data in handed]
         plans = [(name, data) for name, data in handed if _is_plan(name)]
-        garment = a_garment(plans)
 
         def lay() -> str:
+            garment = a_garment(plans)
             if garment is not None:
                 return hang_handed_in(self, garment, dict(handed))
             if not plans:

@@ -10,7 +10,9 @@ from typing import TYPE_CHECKING, Any
 from closures.app.web.bench import Refusal
 from closures.app.web.fields import BY_NAME, FIELDS
 from closures.app.web.wording import in_fields, of_a_plan, place_of, sentences_of
+from closures.app.whole import both_name
 from closures.errors import PlanError
+from closures.plan.garment_file import both_sides, tells_both_sides
 
 if TYPE_CHECKING:
     from closures.errors import ClosureError
@@ -78,8 +80,18 @@ def the_plan(handed: Sequence[tuple[str, bytes]]) -> tuple[str, bytes]:
 
 
 def a_garment(handed: Sequence[tuple[str, bytes]]) -> tuple[str, bytes] | None:
-    """Find the file that puts plans together among those that were handed in; None where there is none."""
-    return next((one for one in handed if "opening" in _table(one[1])), None)
+    """Find the file that puts plans together among those that were handed in; None where there is none.
+
+    A plan of a row on both sides of a body comes to one.
+
+    Raises:
+        PlanError: there are several plans, and one of them is such a plan.
+    """
+    found = next((one for one in handed if "opening" in _table(one[1])), None)
+    if found is not None or not any(tells_both_sides(_table(data)) for _, data in handed):
+        return found
+    name, data = the_plan(handed)
+    return both_name(name), both_sides(_table(data), name)
 
 
 def _table(data: bytes) -> Mapping[str, Any]:

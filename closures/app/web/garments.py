@@ -9,12 +9,11 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from closures import files
 from closures.app.web.held import hold_back
 from closures.app.web.kept import Kept
 from closures.app.web.placed import PrintWish, plan_of
 from closures.app.web.table import files_beside
-from closures.app.whole import Given, Whole, garment_files, work_openings
+from closures.app.whole import Given, Whole, garment_files, garment_text, work_openings
 from closures.errors import PlanError
 from closures.plan.reading import read_garment
 from closures.results.standing import sealed
@@ -200,13 +199,13 @@ def plans_on_disk(path: Path, *, is_own: bool = True) -> tuple[bytes, str, dict[
     Raises:
         ClosureError: one of them cannot be read.
     """
-    text = files.read_plan_file(path)
+    text, name = garment_text(path)
     plans = {}
-    for opening in read_garment(text, path.name).openings:
+    for opening in read_garment(text, name).openings:
         at = path.parent / opening.plan
         plan, _, beside = files_beside(at)
         plans[opening.plan] = Laid(plan, beside, at if is_own else None)
-    return text, path.name, plans
+    return text, name, plans
 
 
 def plans_handed_in(text: bytes, title: str, handed: Mapping[str, bytes]) -> dict[str, Laid]:
