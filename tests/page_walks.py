@@ -133,7 +133,9 @@ class Walk:
         page, self.first = make_app(PORT, (plan, title, self.beside))
         self.client = TestClient(page, base_url=HOME, follow_redirects=False)
         self.told: list[Any] = []
-        self.shown = Shown(self.client.get(self.first).text)
+        opened = self.client.get(self.first)
+        assert opened.status_code == 200, f"the page did not open: {opened.text[:300]}"
+        self.shown = Shown(opened.text)
 
     def step(self) -> None:
         typed = self._typed()
@@ -259,15 +261,19 @@ def walk(seed: int, steps: int = 6) -> None:
 
 
 def main(count: int, seed: int) -> int:
-    """Go many walks and tell what came of them."""
-    failed = 0
-    for n in range(count):
-        try:
-            walk(seed + n)
-        except AssertionError as error:
-            failed += 1
-            print(str(error)[:1500])
-    print(f"{count} walks, {failed} of them wrong")
+    """Go many walks and tell what came of them; Ctrl+C ends them earlier."""
+    failed = gone = 0
+    try:
+        for n in range(count):
+            try:
+                walk(seed + n)
+            except AssertionError as error:
+                failed += 1
+                print(str(error)[:1500])
+            gone += 1
+    except KeyboardInterrupt:
+        pass
+    print(f"{gone} walks, {failed} of them wrong")
     for what, times in sorted(DONE.items()):
         print(f"  {times:6} {what}")
     return 1 if failed else 0

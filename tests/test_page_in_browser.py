@@ -105,7 +105,7 @@ def seen(chromium: Any) -> Iterator[Any]:
 
         yield look
         for one in looked:
-            assert one.trouble == []
+            assert one.trouble == [], one.trouble
             root = "/".join(one.address.split("/")[:3])
             assert [url for url in one.asked if not url.startswith((root, "data:", "blob:"))] == []
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import lru_cache
+from threading import Lock
 from typing import TYPE_CHECKING, Any
 from unicodedata import name as called
 from unicodedata import normalize
@@ -49,6 +50,10 @@ class Glyph:
     box: tuple[int, int, int, int]
 
 
+_READING = Lock()
+"""A font is unpacked letter by letter as it is read, in one place for all: two threads at once get broken outlines."""
+
+
 @lru_cache(maxsize=3)
 def _face(weight: Weight) -> tuple[Any, dict[int, str]]:
     try:
@@ -71,12 +76,15 @@ def glyph(char: str, weight: Weight) -> Glyph:
     """
     from fontTools.pens.recordingPen import DecomposingRecordingPen
 
-    glyphs, names = _face(weight)
+    with _READING:
+        glyphs, names = _face(weight)
     pen = DecomposingRecordingPen(glyphs)
     if ord(char) not in names:
         raise _missing(char, (char,))
-    shape = glyphs[names[ord(char)]]
-    shape.draw(pen)
+    with _READING:
+        shape = glyphs[names[ord(char)]]
+        shape.draw(pen)
+        width = round(shape.width)
     letters = {"moveTo": "M", "lineTo": "L", "curveTo": "C", "closePath": "Z", "endPath": "Z"}
     commands: list[Command] = []
     xs: list[int] = [0]
@@ -87,7 +95,7 @@ def glyph(char: str, weight: Weight) -> Glyph:
         xs += numbers[0::2]
         ys += numbers[1::2]
     box = (min(xs), min(ys), max(xs), max(ys)) if commands else (0, 0, 0, 0)
-    return Glyph(round(shape.width), tuple(commands), box)
+    return Glyph(width, tuple(commands), box)
 
 
 # Labels are measured again at every place where they are tried.
