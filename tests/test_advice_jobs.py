@@ -188,7 +188,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "bound buttonholes": (
         front("sew-through button", "30 L", closure='bound = true\nhole = "across"', rest=cloth("wool suiting", fusible=True), width=70),
-        [r"Measure the two squares.*with tacking thread.*Make the bound buttonholes", r"before the facing is sewn on", r"Open the facing behind each bound buttonhole", r"Bulletin 576", r"mark: thread at the dot", r"small sharp scissors", r"press the edge under a damp cloth"],
+        [r"Measure the two squares.*with tacking thread.*Make the bound buttonholes", r"before the facing is sewn on", r"Open the facing behind each bound buttonhole", r"Bulletin 576", r"mark: thread at the dot", r"small sharp scissors", r"press the edge under a damp cloth", r"or its seam line where none is made yet"],
         [r"Work the buttonholes round", WASH, PRICK, r"a pin across", r"Ink that heat"],
     ),
 }  # fmt: skip

@@ -150,9 +150,10 @@ def how_to_print(templates: Templates, paper: Paper, subjects: Sequence[Subject]
     past = list(dict.fromkeys(one.strip for one in subjects if one.whole_lap.past_edge_mm))
     no_edge = [*past, *dict.fromkeys(one.strip for one in subjects if one.whole_lap.as_strip is not one.whole_lap)]
     but = f", but not on the {' or the '.join(no_edge)} lap" if no_edge else ""
-    steps.append(
-        f"Cut along the finished edge{but}, lay that edge on the edge of the cloth, and mark as the signs say."
-    )
+    # Bound buttonholes are marked before the edge is made: its raw edge would be wrong by an allowance.
+    seam = any(one.placement.plan.closure.bound for one in subjects)
+    cloth = "the edge of the cloth" if not seam else "the edge of the cloth, or its seam line where none is made yet"
+    steps.append(f"Cut along the finished edge{but}, lay that edge on {cloth}, and mark as the signs say.")
     if past:
         steps.append(
             f"Leave the paper of the {' and the '.join(past)} lap whole past the edge, where the bows of the eyes "
