@@ -6,6 +6,7 @@ import os
 import re
 import subprocess
 import sys
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -19,8 +20,8 @@ from closures.app.verified import promises_of
 from closures.plan.editing import set_key
 from closures.plan.reading import read_plan
 from closures.verifying.measured import lines_of_path, measured
-from closures.verifying.promises import AnchorPromised, Promises, ZonePromised
-from closures.verifying.verify import UnsoundError, faults_of_places, require_sound
+from closures.verifying.promises import AnchorPromised, Promises, StepsPromised, ZonePromised
+from closures.verifying.verify import UnsoundError, faults_of_places, faults_of_steps, require_sound
 
 FRONT = Path(__file__).resolve().parent.parent / "templates" / "curved-front" / "plan.toml"
 
@@ -300,3 +301,120 @@ def test_file_for_a_cutter_has_the_marks_and_a_point_that_is_moved_is_seen(name)
     for moved in (rest.replace(f"{x:.4f}".rstrip("0").rstrip("."), f"{x + 0.01:.4f}", 1), rest.split("POINT", 1)[-1]):
         with pytest.raises(UnsoundError, match=r"under\.dxf: (the point of mark 1 lies 0\.01|it has \d+ points)"):
             require_sound_cutter({**files, "under.dxf": (head + point + moved).encode()}, report)
+
+
+@pytest.mark.parametrize(
+    ("steps", "says"),
+    [
+        (StepsPromised(29.3), ""),
+        (StepsPromised(14.65), ""),
+        (StepsPromised(29.3 + MORE), "mark 2 lies 0.020 mm off"),
+        # From level 10.7 every 29.3: 40 and on.
+        (StepsPromised(29.3, 10.7, by_level=True), ""),
+        (StepsPromised(29.3, 10.7 + MORE, by_level=True), "mark 1 lies 0.020 mm off"),
+        (StepsPromised(29.3, 10.7, by_level=True, before_mm=3.0), "mark 1 lies 3.000 mm off"),
+        (StepsPromised(29.3, 7.7, by_level=True, before_mm=3.0), ""),
+    ],
+)
+def test_row_is_held_against_what_it_keeps_to(steps, says):
+    told = " | ".join(faults_of_steps(EVEN, LINE, 0.0, steps))
+    assert (says in told) if says else not told, told
+
+
+SIZES = {"hook and eye": "2", "hook and bar": "one size"}
+KEPT = """[edge]
+points = [[0, 0], [-12, 60], [-30, 130], [-25, 220], [-5, 300], [0, 400]]
+[garment]
+opens = "front"
+pieces = "pair"
+[band]
+width = "40 mm"
+lap = "right over left"
+cut = "shaped"
+[closure]
+kind = "sew-through button"
+size = "24 L"
+[spacing]
+first = { from = "10 mm", to = "60 mm" }
+last = { from = "10 mm", to = "90 mm" }
+pitch = "60 mm"
+"""
+WASHED = '[shrinkage]\nmeasured = "unwashed"\nalong = "5 %"\nacross = "5 %"\n'
+STRIPED = '[stripe]\nevery = "11 mm"\nat = "4 mm"\n'
+PULLED = '[pull]\nfit = "usual"\n'
+
+
+@pytest.mark.parametrize("line", ["band rows", "front rows", "stitches"])
+@pytest.mark.parametrize("more", ["", PULLED], ids=["", "pulled"])
+def test_knitting_is_read_back_from_the_sheets(line, more):
+    plan = read_plan(f'{KEPT}{more}[gauge]\nstitches = 22\nrows = 30\nline = "{line}"\n'.encode(), "plan.toml")
+    answer = place_plan(plan)
+    files, promises = result_files(answer, "a4"), promises_of(answer.placement, answer.catalogue)
+    # 22 stitches and 30 rows to 100 mm.
+    assert promises.steps.every_mm == pytest.approx(100 / (22 if line == "stitches" else 30))
+    wrong = replace(promises, steps=replace(promises.steps, every_mm=promises.steps.every_mm * 1.01))
+    assert "off the repeats, rows or stitches" in told_of(files, wrong)
+
+
+@pytest.mark.parametrize("more", [STRIPED, STRIPED + PULLED, STRIPED + WASHED], ids=["", "pulled", "washed"])
+def test_stripes_are_read_back_from_the_sheets(more):
+    answer = place_plan(read_plan(f"{KEPT}{more}".encode(), "plan.toml"))
+    files, promises = result_files(answer, "a4"), promises_of(answer.placement, answer.catalogue)
+    assert promises.steps.every_mm == pytest.approx(11 * (0.95 if WASHED in more else 1))
+    wrong = replace(promises, steps=replace(promises.steps, level_mm=promises.steps.level_mm + 0.05))
+    assert "off the repeats, rows or stitches" in told_of(files, wrong)
+
+
+def test_row_of_the_washed_garment_is_read_back_from_the_sheets_of_the_cloth_before():
+    bust = '[[anchor]]\nname = "bust"\nalong = "180 mm"\nwithin = "2 mm"\n'
+    answer = place_plan(read_plan(f"{KEPT}{WASHED}{bust}".encode(), "plan.toml"))
+    files, promises = result_files(answer, "a4"), promises_of(answer.placement, answer.catalogue)
+    washed = answer.placement.washed
+    assert (promises.worn.across, promises.worn.along, promises.worn.slack_mm) == (0.95, 0.95, 0.0)
+    require_sound(files, replace(promises, count=len(washed.positions_mm), widest_mm=max(washed.gaps_mm)))
+    assert "the gap after mark" in told_of(files, replace(promises, widest_mm=max(washed.gaps_mm) - 0.03))
+    assert "'bust'" in told_of(files, replace(promises, worn=replace(promises.worn, along=1.0, across=1.0)))
+
+
+@pytest.mark.parametrize(
+    ("kind", "change", "says"),
+    [
+        ("hook and bar", lambda at, centre: 2 * centre - at, "mm its way, and must"),
+        ("hook and bar", lambda at, centre: centre + (at - centre) * 1j, "mm its way, and must"),
+        ("hook and bar", lambda at, centre: centre + (at - centre) * 0.9, "mm its way, and must"),
+        ("hook and bar", lambda at, centre: at + 0.1j, "lies askew"),
+        # Of a hook and eye no size is published: the way alone is held.
+        ("hook and eye", lambda at, centre: 2 * centre - at, "reaches the wrong way"),
+        ("hook and eye", lambda at, centre: centre + (at - centre) * 1j, "lies askew"),
+    ],
+    ids=["turned round", "turned", "too small", "moved along", "turned round, no size", "turned, no size"],
+)
+def test_hook_that_does_not_lie_as_it_must_is_seen(kind, change, says):
+    plan = KEPT.replace('kind = "sew-through button"\nsize = "24 L"', f'kind = "{kind}"\nsize = "{SIZES[kind]}"')
+    plan = re.sub(r"points = .*", 'straight = "400 mm"', plan)
+    answer = place_plan(read_plan(plan.encode(), "plan.toml"))
+    files, promises = result_files(answer, "a4"), promises_of(answer.placement, answer.catalogue)
+    del files["marking.pdf"]
+    require_sound(files, promises)
+    text = files["over.svg"].decode()
+    group = re.search(r'<g id="over-2">.*?</g>', text)[0]
+    centre = complex(*map(float, re.search(r'class="centre" cx="([\d.]+)" cy="([\d.]+)"', group).groups()))
+
+    def moved(x, y):
+        return change(complex(float(x), float(y)), centre)
+
+    def path(found):
+        return re.sub(
+            r"(-?[\d.]+) (-?[\d.]+)",
+            lambda at: f"{moved(*at.groups()).real:.4f} {moved(*at.groups()).imag:.4f}",
+            found[0],
+        )
+
+    turned = re.sub(r'<path d="[^"]*" fill="[^"]*" stroke="#\w+" stroke-width="0.35"', path, group)
+    turned = re.sub(
+        r'<circle class="ring" cx="([\d.]+)" cy="([\d.]+)"',
+        lambda at: f'<circle class="ring" cx="{moved(*at.groups()).real:.4f}" cy="{moved(*at.groups()).imag:.4f}"',
+        turned,
+    )
+    assert turned != group
+    assert says in told_of({**files, "over.svg": text.replace(group, turned).encode()}, promises)

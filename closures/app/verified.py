@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.placing.placement import Placement
-    from closures.verifying.promises import Promises, SlitPromised
+    from closures.verifying.promises import Promises, ReachPromised, SlitPromised, StepsPromised
 
 
 def require_sound_results(placement: Placement, files: Mapping[str, bytes], catalogue: Catalogue) -> None:
@@ -54,13 +55,15 @@ def require_sound_cutter_results(placement: Placement, files: Mapping[str, bytes
 
 
 def promises_of(placement: Placement, catalogue: Catalogue) -> Promises:
-    """What the plan asks of its row; its buttonholes alone on a strap, and where marks were told."""
+    """What the plan asks of its row; of the marks alone on a strap, and where marks were told."""
     from closures.verifying.promises import AnchorPromised, Promises, ZonePromised
 
     plan = placement.plan
-    slits = _slits_of(placement, catalogue)
-    if plan.spacing is None or placement.strap is not None or placement.washed is not None or plan.speaks_of_old:
-        return Promises(slits=slits)
+    of_marks = Promises(slits=_slits_of(placement, catalogue), reaches=_reaches_of(placement))
+    if plan.spacing is None or placement.strap is not None or plan.speaks_of_old:
+        return of_marks
+    if placement.washed is not None:
+        return _worn_promises(placement, of_marks, catalogue)
 
     spacing = plan.spacing
     first, last = spacing.ends
@@ -68,19 +71,23 @@ def promises_of(placement: Placement, catalogue: Catalogue) -> Promises:
     odd = plan.sheets is not None and plan.sheets.closing == "wide gap"
     rim = placement.rim_mm
     met = {anchor.name: anchor.along_mm for anchor in placement.anchors}
-    return Promises(
-        (first.low_mm, first.high_mm),
-        (last.low_mm, last.high_mm),
-        max(least, spacing.closest_mm or 0.0),
-        math.inf if spacing.widest_mm is None or odd else spacing.widest_mm,
-        spacing.count,
-        tuple(
+    closest, widest = max(least, spacing.closest_mm or 0.0), spacing.widest_mm
+    if plan.tape is not None:
+        closest = widest = plan.tape.pitch_mm
+    return replace(
+        of_marks,
+        first_mm=(first.low_mm, first.high_mm),
+        last_mm=(last.low_mm, last.high_mm),
+        closest_mm=closest,
+        widest_mm=math.inf if widest is None or odd else widest,
+        count=spacing.count,
+        anchors=tuple(
             AnchorPromised(
                 wish.name, wish.within_mm, wish.level_mm, wish.along_mm if wish.at is None else met[wish.name]
             )
             for wish in plan.anchors
         ),
-        tuple(
+        zones=tuple(
             ZonePromised(
                 zone.name,
                 rim if zone.room == "rim" else 0.0,
@@ -90,8 +97,76 @@ def promises_of(placement: Placement, catalogue: Catalogue) -> Promises:
             )
             for zone in plan.clear
         ),
-        slits,
+        steps=None if odd else _steps_of(placement, catalogue),
     )
+
+
+def _worn_promises(placement: Placement, of_marks: Promises, catalogue: Catalogue) -> Promises:
+    """What is asked of the row on the washed garment, on whose closing line all of it is told."""
+    from closures.verifying.promises import AnchorPromised, WornPromised, ZonePromised
+
+    plan, wish = placement.plan, placement.spacing.wish
+    shrinkage, band = plan.shrinkage, plan.band
+    if wish is None or shrinkage is None or band is None:
+        return of_marks
+    odd = plan.sheets is not None and plan.sheets.closing == "wide gap"
+    inset = max(abs(lap.inset_mm) for lap in placement.laps.both)
+    return replace(
+        of_marks,
+        first_mm=wish.first,
+        last_mm=wish.last,
+        closest_mm=wish.closest_mm,
+        widest_mm=math.inf if odd else wish.widest_mm,
+        count=wish.count,
+        anchors=tuple(AnchorPromised(one.name, one.within_mm, along_mm=one.at_mm) for one in wish.anchors),
+        zones=tuple(ZonePromised(one.name, 0.0, along_mm=(one.low_mm, one.high_mm)) for one in wish.clear),
+        steps=None if odd else _steps_of(placement, catalogue, 1.0 - shrinkage.along),
+        worn=WornPromised(
+            1.0 - shrinkage.across, 1.0 - shrinkage.along, inset * abs(shrinkage.along - shrinkage.across)
+        ),
+    )
+
+
+def _steps_of(placement: Placement, catalogue: Catalogue, worn: float = 1.0) -> StepsPromised | None:
+    """The stripe or the knitting that closures keep to; what is measured on the cloth to be marked is `worn` of it."""
+    from closures.verifying.promises import StepsPromised
+
+    plan = placement.plan
+    stripe, gauge = plan.stripe, plan.gauge
+    if stripe is not None:
+        at = stripe.at_mm + (stripe.every_mm / 2 if stripe.on == "between" else 0.0)
+        return StepsPromised(stripe.every_mm * worn, at * worn, by_level=True)
+    if gauge is None:
+        return None
+    from closures.placing.buttonhole import buttonhole_for
+
+    hole = buttonhole_for(placement.fastener, plan, catalogue)
+    before = hole.before_mm if hole is not None and hole.way == "along" else 0.0
+    return StepsPromised(gauge.step_mm, by_level=gauge.line == "front rows", before_mm=before)
+
+
+def _reaches_of(placement: Placement) -> dict[tuple[str, int], ReachPromised]:
+    """How each hook, eye, bar and loop lies, as the user's own drawing does."""
+    from closures.verifying.promises import ReachPromised
+
+    turn = -1.0 if placement.plan.is_turned else 1.0
+    found: dict[tuple[str, int], ReachPromised] = {}
+    for share in placement.shares:
+        extent = share.fastener.extent_mm
+        for lap in share.laps.both:
+            style = share.fastener.mark.on(lap.name)
+            if style not in ("hook", "eye", "bar", "loop"):
+                continue
+            for mark in share.on(lap.name):
+                # A hook and an eye are sewn in from where they meet, a loop reaches out, a bar lies along the line.
+                tip = lap.tip
+                inward = lap.inward(mark.tangent) if tip is None else tip.inwards
+                along = mark.tangent if tip is None else (0.0, 1.0)
+                x, y = along if style == "bar" else inward
+                x, y = (-x, -y) if style == "loop" else (x, y)
+                reach = None if extent is None else max(extent) / 2 if style == "bar" else extent[0]
+                found[lap.name, mark.n] = ReachPromised((turn * x, y), reach)
+    return found
 
 
 def _slits_of(placement: Placement, catalogue: Catalogue) -> dict[tuple[str, int], SlitPromised]:

@@ -45,6 +45,51 @@ class SlitPromised:
 
 
 @dataclass(frozen=True, slots=True)
+class StepsPromised:
+    """Places that closures keep to: repeats of a stripe, rows or stitches of knitting.
+
+    Attributes:
+        every_mm: from one to the next.
+        level_mm: a level at which one lies; None where they are counted from closure to closure.
+        by_level: they lie level with each other; else they are counted along the line.
+        before_mm: how far before its mark, along the line, what keeps to them lies: a buttonhole's beginning.
+    """
+
+    every_mm: float
+    level_mm: float | None = None
+    by_level: bool = False
+    before_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class WornPromised:
+    """The row is promised on the washed garment, of which the sheets show the cloth before.
+
+    Attributes:
+        across, along: what a mm of the sheet is worn, across and down.
+        slack_mm: how much further a place may be off, where cloth shrinks unlike both ways: a line as far in from the
+            edge all along is that no more when washed.
+    """
+
+    across: float
+    along: float
+    slack_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class ReachPromised:
+    """How the part at a mark lies: which way it reaches from it, and how far.
+
+    Attributes:
+        way: unit direction, in the lap's own frame.
+        reach_mm: from the mark to its far end; None where no figure is known, and only the way is held.
+    """
+
+    way: Span
+    reach_mm: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class Promises:
     """What a row must keep.
 
@@ -54,6 +99,9 @@ class Promises:
         count: how many closures, None where that was free.
         anchors, zones: where closures must and must not sit.
         slits: the buttonhole of each mark that has one, by its lap and number.
+        reaches: how the hook, eye, bar or loop of each mark that has one lies, by its lap and number.
+        steps: the places that closures keep to.
+        worn: the row is promised on the washed garment; None where the sheets show it as it is worn.
     """
 
     first_mm: Span = (0.0, math.inf)
@@ -64,3 +112,6 @@ class Promises:
     anchors: tuple[AnchorPromised, ...] = ()
     zones: tuple[ZonePromised, ...] = ()
     slits: Mapping[tuple[str, int], SlitPromised] = field(default_factory=dict)
+    reaches: Mapping[tuple[str, int], ReachPromised] = field(default_factory=dict)
+    steps: StepsPromised | None = None
+    worn: WornPromised | None = None

@@ -15,6 +15,8 @@ _LINES_IN = ("band", "lap", "strap")
 _BOLD_MM = 0.65
 _SLIT_PEN_MM = 0.5
 """How wide the slit of a buttonhole is drawn: one stroke by itself."""
+_PART_PEN_MM = 0.35
+"""How wide the outline of a hook, an eye, a bar or a loop is drawn."""
 _ROUND_MM = 0.002
 """How far the rim of a mark may lie from its centre: the promise for sheets."""
 
@@ -31,6 +33,7 @@ class SheetRead:
         lines: the open lines drawn on the cloth, as points.
         edges: those of them that are drawn boldly: the finished edge, which the sheet is laid by.
         slits: lap and number to both ends of each stroke of that mark that is drawn as a slit is.
+        parts: lap and number to points round the part itself, where it is drawn by its outline, as a hook is.
     """
 
     size_mm: tuple[float, float]
@@ -40,6 +43,7 @@ class SheetRead:
     lines: tuple[tuple[Point, ...], ...]
     edges: tuple[Measured, ...] = ()
     slits: dict[tuple[str, int], tuple[tuple[Point, Point], ...]] = field(default_factory=dict)
+    parts: dict[tuple[str, int], tuple[Point, ...]] = field(default_factory=dict)
 
 
 def read_sheet(svg: bytes) -> SheetRead:
@@ -65,6 +69,7 @@ def read_sheet(svg: bytes) -> SheetRead:
     marks: dict[tuple[str, int], Point] = {}
     groups: list[tuple[ElementTree.Element, str, Point]] = []
     slits: dict[tuple[str, int], tuple[tuple[Point, Point], ...]] = {}
+    parts: dict[tuple[str, int], tuple[Point, ...]] = {}
     squares: dict[str, tuple[float, float]] = {}
     lines: list[tuple[Point, ...]] = []
     edges: list[Measured] = []
@@ -76,6 +81,7 @@ def read_sheet(svg: bytes) -> SheetRead:
                 raise ValueError(f"it has two marks named {name}")
             marks[key] = _centre(group, name)
             slits[key] = _slits(group)
+            parts[key] = _part(group)
             groups.append((group, name, marks[key]))
         elif name.startswith("square-"):
             squares[name] = _largest(group)
@@ -88,7 +94,7 @@ def read_sheet(svg: bytes) -> SheetRead:
     for group, name, centre in groups:
         _require_one_mark(group, name, centre)
     units = (width / box[2], height / box[3])
-    return SheetRead((width, height), units, marks, squares, tuple(lines), tuple(edges), slits)
+    return SheetRead((width, height), units, marks, squares, tuple(lines), tuple(edges), slits, parts)
 
 
 def _mm(text: str) -> float:
@@ -116,6 +122,21 @@ def _slits(group: ElementTree.Element) -> tuple[tuple[Point, Point], ...]:
         if abs(float(path.get("stroke-width", "0")) - _SLIT_PEN_MM) < 1e-6 and path.get("stroke", "none") != "none"
     ]
     return tuple((lines[0][0], lines[0][1]) for lines in drawn if len(lines) == 1 and len(lines[0]) == 2)
+
+
+def _part(group: ElementTree.Element) -> tuple[Point, ...]:
+    """Points on what is drawn with the pen of outlines: a hook's bend, an eye's bow, a bar, a loop; and their rings."""
+    found = [
+        point
+        for path in group.findall(f"{_SVG}path")
+        if abs(float(path.get("stroke-width", "0")) - _PART_PEN_MM) < 1e-6 and path.get("stroke", "none") != "none"
+        for line in lines_of_path(path.get("d", ""))
+        for point in line
+    ]
+    for ring in group.findall(f"{_SVG}circle[@class='ring']"):
+        x, y, r = (float(ring.get(name, "nan")) for name in ("cx", "cy", "r"))
+        found += [(x + r * math.cos(k * math.pi / 180), y + r * math.sin(k * math.pi / 180)) for k in range(360)]
+    return tuple(found)
 
 
 def _require_one_mark(group: ElementTree.Element, name: str, centre: Point) -> None:

@@ -16,7 +16,7 @@ from typing import Any
 
 from closures.verifying.measured import Measured, Point, measured
 from closures.verifying.pages import Wanted, faults_of_pages
-from closures.verifying.promises import AnchorPromised, Promises, SlitPromised, ZonePromised
+from closures.verifying.promises import AnchorPromised, Promises, SlitPromised, StepsPromised, ZonePromised
 from closures.verifying.sheet_read import SheetRead, read_sheet
 
 POSITION_MM = 0.002
@@ -150,6 +150,7 @@ def faults_of(report: Mapping[str, Any], files: Mapping[str, bytes], promises: P
         yield from (f"{name}: {fault}" for fault in wrong)
         if promises is not None and not wrong:
             yield from (f"{name}: {fault}" for fault in _faults_of_slits(sheet, told, lap, promises))
+            yield from (f"{name}: {fault}" for fault in _faults_of_reaches(sheet, told, lap, promises))
         if on_edge and not wrong and (lap == "over" or not _has_own_line(report, lap)):
             yield from (f"{name}: {fault}" for fault in _faults_of_row(sheet, report, lap, promises))
 
@@ -225,6 +226,25 @@ def _faults_of_slit(
         )
 
 
+def _faults_of_reaches(sheet: SheetRead, told: Mapping[str, Any], lap: str, promises: Promises) -> Iterator[str]:
+    """Each hook, eye, bar and loop lies the way it must, as far from its mark as it must."""
+    sign = -1.0 if told["flipped"] else 1.0
+    for (own, n), wanted in promises.reaches.items():
+        if own != lap or (lap, n) not in sheet.marks:
+            continue
+        (x, y), (wx, wy) = sheet.marks[lap, n], wanted.way
+        drawn = [sign * (px - x) * wx + (py - y) * wy for px, py in sheet.parts.get((lap, n), ())]
+        aside = [sign * (px - x) * -wy + (py - y) * wx for px, py in sheet.parts.get((lap, n), ())]
+        if not drawn:
+            yield f"the part of mark {n} is not drawn"
+        elif wanted.reach_mm is not None and not abs(max(drawn) - wanted.reach_mm) <= SLIT_MM:
+            yield f"the part of mark {n} reaches {max(drawn):.3f} mm its way, and must {wanted.reach_mm:.3f} mm"
+        elif not max(drawn) >= -min(drawn) - SLIT_MM:
+            yield f"the part of mark {n} reaches the wrong way"
+        elif not abs(max(aside) + min(aside)) <= 2 * SLIT_MM:
+            yield f"the part of mark {n} lies askew"
+
+
 def _faults_of_row(sheet: SheetRead, report: Mapping[str, Any], lap: str, promises: Promises | None) -> Iterator[str]:
     centres = [sheet.marks[lap, mark["n"]] for mark in report["marks"]]
     line = _line_through(sheet, centres)
@@ -237,7 +257,15 @@ def _faults_of_row(sheet: SheetRead, report: Mapping[str, Any], lap: str, promis
             yield f"mark {mark['n']} lies {found:.3f} mm along the drawn line, and the report says {mark['along_mm']}"
     if promises is not None:
         zero = centres[0][1] - report["marks"][0]["level_mm"]
-        yield from faults_of_places(along, line, zero, promises)
+        slack = 0.0
+        if promises.worn is not None:
+            worn, slack = promises.worn, promises.worn.slack_mm
+            line = measured([(x * worn.across, y * worn.along) for x, y in line.points])
+            along = [line.place_of((x * worn.across, y * worn.along))[0] for x, y in centres]
+            zero *= worn.along
+        yield from faults_of_places(along, line, zero, promises, slack)
+        if promises.steps is not None:
+            yield from faults_of_steps(along, line, zero, promises.steps, slack)
         row = {
             (lap, n): slit
             for mark in report["marks"]
@@ -279,7 +307,9 @@ def _line_through(sheet: SheetRead, centres: list[Point]) -> Measured | None:
     return None
 
 
-def faults_of_places(along: list[float], line: Measured, zero: float, promises: Promises) -> Iterator[str]:
+def faults_of_places(
+    along: list[float], line: Measured, zero: float, promises: Promises, slack_mm: float = 0.0
+) -> Iterator[str]:
     """Hold places on a line against every hard rule.
 
     Args:
@@ -287,36 +317,63 @@ def faults_of_places(along: list[float], line: Measured, zero: float, promises: 
         line: the closing line.
         zero: the y from which levels count.
         promises: what they must keep.
+        slack_mm: how much further off each may be than is promised of a figure.
 
     Returns:
         What is wrong, one sentence each.
     """
+    off_mm = ALONG_MM + slack_mm
     if promises.count is not None and len(along) != promises.count:
         yield f"there are {len(along)} closures, and {promises.count} were asked for"
     first, last = along[0], line.length_mm - along[-1]
     for name, found, (low, high) in (("first", first, promises.first_mm), ("last", last, promises.last_mm)):
-        if not low - ALONG_MM <= found <= high + ALONG_MM:
+        if not low - off_mm <= found <= high + off_mm:
             yield f"the {name} closure lies {found:.3f} mm from its end, and {low:.3f} to {high:.3f} mm was asked for"
     for n, gap in enumerate((b - a for a, b in pairwise(along)), 1):
-        if not promises.closest_mm - ALONG_MM <= gap <= promises.widest_mm + ALONG_MM:
+        if not promises.closest_mm - off_mm <= gap <= promises.widest_mm + off_mm:
             yield (
                 f"the gap after mark {n} is {gap:.3f} mm, and {promises.closest_mm:.3f} to {promises.widest_mm:.3f} mm "
                 "was asked for"
             )
     for anchor in promises.anchors:
-        yield from _faults_at_anchor(along, line, zero, anchor)
+        yield from _faults_at_anchor(along, line, zero, anchor, off_mm)
     for zone in promises.zones:
-        yield from _faults_in_zone(along, line, zero, zone)
+        yield from _faults_in_zone(along, line, zero, zone, off_mm)
 
 
-def _faults_at_anchor(along: list[float], line: Measured, zero: float, anchor: AnchorPromised) -> Iterator[str]:
+def faults_of_steps(
+    along: Sequence[float], line: Measured, zero: float, steps: StepsPromised, slack_mm: float = 0.0
+) -> Iterator[str]:
+    """Hold places on a line against the repeats, rows or stitches that closures keep to.
+
+    Args:
+        along: of each closure, ascending.
+        line: the closing line.
+        zero: the y from which levels count.
+        steps: what they keep to.
+        slack_mm: how much further off each may be than is promised of a figure.
+    """
+    begins = [place - steps.before_mm for place in along]
+    places = [line.at(place)[1] - zero for place in begins] if steps.by_level else begins
+    start = places[0] if steps.level_mm is None else steps.level_mm
+    for n, place in enumerate(places, 1):
+        off = abs(math.remainder(place - start, steps.every_mm))
+        if not off <= ALONG_MM + slack_mm:
+            yield f"mark {n} lies {off:.3f} mm off the repeats, rows or stitches of {steps.every_mm:.3f} mm"
+
+
+def _faults_at_anchor(
+    along: list[float], line: Measured, zero: float, anchor: AnchorPromised, off_mm: float
+) -> Iterator[str]:
     places = (anchor.along_mm,) if anchor.along_mm is not None else line.at_level(zero + (anchor.level_mm or 0.0))
     off = min((abs(place - at) for place in places for at in along), default=math.inf)
-    if not off <= anchor.within_mm + ALONG_MM:
+    if not off <= anchor.within_mm + off_mm:
         yield f"the nearest closure to {anchor.name!r} lies {off:.3f} mm from it, and may by {anchor.within_mm:.3f} mm"
 
 
-def _faults_in_zone(along: list[float], line: Measured, zero: float, zone: ZonePromised) -> Iterator[str]:
+def _faults_in_zone(
+    along: list[float], line: Measured, zero: float, zone: ZonePromised, off_mm: float
+) -> Iterator[str]:
     for n, at in enumerate(along, 1):
         point = line.at(at)
         if zone.level_mm is not None:
@@ -332,5 +389,5 @@ def _faults_in_zone(along: list[float], line: Measured, zero: float, zone: ZoneP
                 clear = math.dist(point, line.at(low if at <= low else high))
         else:
             continue
-        if not clear >= zone.room_mm - ALONG_MM:
+        if not clear >= zone.room_mm - off_mm:
             yield f"mark {n} lies {clear:.3f} mm from {zone.name!r}, which keeps {zone.room_mm:.3f} mm clear"
