@@ -376,6 +376,42 @@ SLANTED = (
     .replace('inner = { kind = "sew-through button", size = "24 L" }\n', "")
     .replace('last = "375 mm"\ncount = 4', 'last = "60 mm"\ncount = 5')
 )
+LAUNDERED = '[shrinkage]\nalong = "4 %"\nacross = "2 %"\nmeasured = "washed"\n'
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        (
+            LAUNDERED,
+            "[shrinkage]: it does not go with [column]. Keep [column] or [shrinkage], not both. Wash the cloth",
+        ),
+        ('[stand]\nheight = "30 mm"\n', "Leave [stand] out, and place its button by a plan of its own"),
+        ('[[differs]]\nmark = 1\nhole = "along"\n', "a closure of another kind is a [[single]] beside them"),
+        ('[tape]\npitch = "20 mm"\n', "A tape lies on one line: place the row by a plan with under_inset"),
+    ],
+    ids=["shrinkage", "stand", "differs", "tape"],
+)
+def test_what_does_not_go_with_a_column_is_told_what_to_do(more: str, said: str):
+    with pytest.raises(ClosureError, match=re.escape(said)):
+        read_plan((COAT + more).encode(), "plan.toml")
+
+
+def test_two_plans_with_their_insets_changed_over_are_the_two_columns():
+    whole = check_plan(read_plan(COAT.encode(), "plan.toml")).placement
+    apart, inset = whole.plan.column.apart_mm, whole.plan.band.inset_mm
+    without = re.sub(r"\[column\]\n(?:[a-z_]+ = .*\n)+", "", COAT)
+    assert "[column]" not in without
+    for marks, own, under in (
+        (whole.marks, inset, inset + apart),
+        (whole.beside[0].marks, inset + apart, inset),
+    ):
+        told = re.sub(r'inset = "28 mm"', f'inset = "{own} mm"\nunder_inset = "{under} mm"', without)
+        alone = check_plan(read_plan(told.encode(), "plan.toml")).placement
+        found, wanted = ([xy for mark in row for xy in (mark.x_mm, mark.y_mm)] for row in (alone.marks, marks))
+        assert found == pytest.approx(wanted, abs=1e-9)
+
+
 IN_ZONE = {
     # Both lines slant by 1 across on 2 down: the column's marks lie 130 mm across the line, so 58 mm higher or lower.
     "column": (SLANTED, 'level = ["180 mm", "230 mm"]'),

@@ -76,6 +76,12 @@ def _against(plan: Plan) -> Iterator[Complaint]:
         )
 
 
+TWO_PLANS = (
+    "place the row by a plan with under_inset as much as inset and apart together, and the second column by another "
+    "with the two changed over."
+)
+"""How both columns are told apart from each other, each as a row by itself."""
+
 COLUMN = Section(
     name="column",
     title="Second column",
@@ -104,5 +110,20 @@ COLUMN = Section(
     ),
     value=ColumnWish,
     not_with=("belt", "row", "swap", "change", "shrinkage", "stand", "differs"),
+    instead=(
+        ("swap", f"Old closures are changed on one line at a time: {TWO_PLANS}"),
+        ("change", f"Old closures are changed on one line at a time: {TWO_PLANS}"),
+        ("shrinkage", f"Wash the cloth before it is cut, and leave [shrinkage] out; or {TWO_PLANS}"),
+        (
+            "stand",
+            "Leave [stand] out, and place its button by a plan of its own: the stand's height as a straight edge, one "
+            "closure half way; a garment file puts both together.",
+        ),
+        (
+            "differs",
+            "Both columns are of one kind and size; a closure of another kind is a [[single]] beside them, where first "
+            "or last leaves it room.",
+        ),
+    ),
     against=_against,
 )

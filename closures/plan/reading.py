@@ -170,7 +170,9 @@ class _Reader:
             for other in SECTIONS:
                 if other.name in table and other.name in (*section.instead_of, *section.not_with):
                     what = f"it does not go with {header(section)}"
-                    self._fault(other, 0, "", what, f"Keep {header(section)} or {header(other)}, not both.")
+                    mend = f"Keep {header(section)} or {header(other)}, not both."
+                    mend = f"{mend} {dict(section.instead).get(other.name, '')}".rstrip()
+                    self._fault(other, 0, "", what, mend)
 
     def section(self, section: Section, given: object) -> Any:
         """Read one section, repeated or not; the answer is meant only where no fault was found."""

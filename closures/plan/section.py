@@ -78,6 +78,7 @@ class Section:
         only_with: a key, and the key it makes no sense without.
         instead_of: sections that it stands in place of: where it is given they are neither needed nor taken.
         not_with: further sections that make no sense beside it.
+        instead: of some of those what to do where both are wanted, a whole sentence.
         complaints: what is wrong between keys that are each right, told by the keys' own names.
         against: what is wrong between it and the rest of a plan.
         foreword: what it tells in place of other sections: changes the table before it is read.
@@ -101,6 +102,7 @@ class Section:
     only_with: tuple[tuple[str, str], ...] = ()
     instead_of: tuple[str, ...] = ()
     not_with: tuple[str, ...] = ()
+    instead: tuple[tuple[str, str], ...] = ()
     complaints: Callable[[Fields], Iterator[Complaint]] = lambda fields: iter(())
     against: Callable[[Plan], Iterator[Complaint]] = lambda plan: iter(())
     foreword: Callable[[Table], Table] = lambda table: table

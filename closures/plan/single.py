@@ -71,6 +71,11 @@ def _against(plan: Plan) -> Iterator[Complaint]:
         yield "", "it is placed from the over lap's edge, and a closing line is drawn", "Leave line out under [edge]."
 
 
+AS_LAPS = (
+    "Where a closure lies beside those of a strap, tell its two ends as laps: the strap's height as a straight edge, "
+    "its overlap as inset and under_inset together, as closures start hidden-button does."
+)
+
 SINGLE = Section(
     name="single",
     title="Single closures beside the row",
@@ -108,5 +113,12 @@ SINGLE = Section(
     repeated=True,
     one_of=(("along", "level"),),
     not_with=("belt", "row", "swap", "change", "shrinkage"),
+    instead=(
+        ("belt", AS_LAPS),
+        ("row", AS_LAPS),
+        ("swap", "Place it in a copy of the plan without the old closures."),
+        ("change", "Place it in a copy of the plan without the old closures."),
+        ("shrinkage", "Wash the cloth before it is cut, and leave [shrinkage] out."),
+    ),
     against=_against,
 )

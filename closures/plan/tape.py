@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from closures.plan.column import TWO_PLANS
 from closures.plan.kinds import more_than_nothing
 from closures.plan.section import Complaint, Key, Section
 
@@ -55,5 +56,13 @@ TAPE = Section(
     ),
     value=TapeWish,
     not_with=("belt", "row", "swap", "change", "sizes", "stripe", "gauge", "shrinkage", "stand", "column", "differs"),
+    instead=(
+        ("column", f"A tape lies on one line: {TWO_PLANS}"),
+        ("stand", "A tape ends below the neck seam: leave [stand] out, and place its closure by a plan of its own."),
+        ("differs", "All closures of a tape are alike: a closure of another kind is a [[single]] beside it."),
+        ("shrinkage", "Wash the cloth and the tape first, and leave [shrinkage] out."),
+        ("stripe", "A tape keeps its own pitch: leave [stripe] out."),
+        ("gauge", "A tape keeps its own pitch: leave [gauge] out."),
+    ),
     against=_against,
 )
