@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import io
 import json
 import math
 import re
 
+import pdfplumber
 import pytest
 
 from closures.app.job import check_plan, place_plan, result_files
@@ -105,6 +107,30 @@ def test_each_side_carries_its_own_part_and_its_own_mark():
 def test_a_loop_that_stands_in_the_seam_is_sewn_before_the_edge_is_faced():
     words = result_files(place_plan(read_plan(BODICE.encode(), "plan.toml")), "a4")["report.md"].decode()
     assert "before the edge is faced" in words and "Face both edges" not in words
+
+
+@pytest.mark.parametrize("feet", [8.0, 0.0])
+def test_the_feet_are_seen_within_the_edge_where_the_paper_is_cut(feet: float):
+    """Geometry: half the way between the feet to either side of the mark, on the edge, and inwards from there."""
+    made = place_plan(read_plan(BODICE.replace('"8 mm"', f'"{feet:g} mm"').encode(), "plan.toml"))
+    files = result_files(made, "a4")
+    svg = files["over.svg"].decode()
+    group = re.search(r'<g id="over-1".*?</g>', svg, re.S)
+    assert group is not None
+    centre = re.search(r'<circle [^>]*cx="([\d.]+)" cy="([\d.]+)"[^>]* r="0.3"', group[0])
+    ticks = re.findall(r'<path [^>]*stroke-width="0.5"[^>]*>', group[0])
+    assert centre is not None and len(ticks) == (1 if feet else 0)
+    for tick in ticks:
+        numbers = [float(one) for one in re.findall(r"-?[\d.]+", re.search(r' d="([^"]*)"', tick)[1])]
+        (x, y), ends = (float(one) for one in centre.groups()), list(zip(numbers[::2], numbers[1::2], strict=True))
+        away = [(math.dist((x, y), end)) for end in ends]
+        assert away == pytest.approx([4.0, math.hypot(4.0, 2.0)] * 2, abs=0.01)
+    assert ("short ticks: its feet" in svg) == bool(feet) and "of a loop, its feet" in svg
+    texts = " ".join(step["text"] for step in json.loads(files["report.json"])["work"]["steps"])
+    assert ("mark both feet instead, on the edge, 4 mm to either side of the dot" in texts) == bool(feet)
+    with pdfplumber.open(io.BytesIO(files["marking.pdf"])) as printed:
+        cover = " ".join(printed.pages[0].extract_text().split())
+    assert "cuts the loops of the over lap off" in cover and "the feet of each loop are sewn on there" in cover
 
 
 REFUSED = {

@@ -13,6 +13,7 @@ from closures.advice.order import Order, Told, order_of_work
 from closures.advice.whole_order import one_order
 from closures.checks.finding import numbers_in_words, share_in_words
 from closures.placing.column import FOR_SHOW
+from closures.placing.looped import loop_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -68,6 +69,7 @@ def advise(placement: Placement, findings: Sequence[Finding], catalogue: Catalog
     facts = facts_of(placement, findings, catalogue, swap)
     sign = way_to_mark(facts).sign
     sign += "; of an eye, its rings" if placement.laps.under.past_edge_mm else ""
+    sign += "; of a loop, its feet" if loop_of(placement) else ""
     return Advice(
         facts,
         order_of_work(facts),

@@ -76,7 +76,7 @@ def figures_of(
         **_loop(placement, words),
         **_backing(placement),
         **_buttonhole(placement, catalogue),
-        "eyes past": _eyes_past(placement),
+        "where not dot": _eyes_past(placement) + _feet_of_loops(placement),
     }
     lead = _lead_lap(placement)
     other: LapName = "under" if lead == "over" else "over"
@@ -125,6 +125,18 @@ def _eyes_past(placement: Placement) -> str:
         return ""
     past = format_length(past_mm, placement.plan.units)
     return f" The dot of an eye lies {past} past the edge, where there is no cloth: mark the two rings of each instead."
+
+
+def _feet_of_loops(placement: Placement) -> str:
+    """Where a loop is marked: its dot is the middle of two places, and nothing is sewn there."""
+    loop = loop_of(placement)
+    if loop is None or not loop.feet_mm:
+        return ""
+    half = format_length(loop.feet_mm / 2, placement.plan.units)
+    return (
+        " The dot of a loop lies half way between its feet: mark both feet instead, on the edge, "
+        f"{half} to either side of the dot."
+    )
 
 
 def _layers(lap: LapName, words: frozenset[str]) -> str:

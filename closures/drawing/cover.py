@@ -14,6 +14,7 @@ from closures.drawing.ink.shapes import LINE, Item, Words, rectangle
 from closures.drawing.paper.gauges import INCH_MM, SQUARE_MM
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, Picture, SampleRow, Section, Table
 from closures.drawing.sheets.signs import sign_of
+from closures.placing.looped import loop_of
 from closures.placing.tape import tape_in_words
 
 if TYPE_CHECKING:
@@ -154,6 +155,12 @@ def how_to_print(templates: Templates, paper: Paper, subjects: Sequence[Subject]
     seam = any(one.placement.plan.closure.bound for one in subjects)
     cloth = "the edge of the cloth" if not seam else "the edge of the cloth, or its seam line where none is made yet"
     steps.append(f"Cut along the finished edge{but}, lay that edge on {cloth}, and mark as the signs say.")
+    looped = list(dict.fromkeys(one.strip for one in subjects if loop_of(one.placement) and one.name == "over"))
+    if looped:
+        steps.append(
+            f"This cuts the loops of the {' and the '.join(looped)} lap off, which only show how far each reaches. The "
+            "ticks at the edge stay: the feet of each loop are sewn on there."
+        )
     if past:
         steps.append(
             f"Leave the paper of the {' and the '.join(past)} lap whole past the edge, where the bows of the eyes "

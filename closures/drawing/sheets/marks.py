@@ -38,6 +38,9 @@ _CROSS_GAP_MM = 0.9
 _CROSS_PAST_RIM_MM = 2.0
 _LEAST_RIM_MM = 2.5
 _HOLE_PEN = Pen(0.35, fill=1.0)
+FOOT = Pen(0.5)
+"""The ticks at the feet of a loop."""
+FOOT_TICK_MM = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,7 +217,8 @@ def _eye(stand: Stand, look: Look) -> tuple[Item, ...]:
 
 
 def _loop(stand: Stand, look: Look) -> tuple[Item, ...]:
-    # The mark lies on the edge, half way between the feet, and the loop reaches past the edge.
+    # The mark lies on the edge, half way between the feet, and the loop reaches past the edge. The paper is cut along
+    # that edge: what is to be marked must be seen within it.
     reach, feet = look.extent_mm or (max(look.rim_mm, 4.0), 0.0)
     a, b = feet / 2, max(feet / 2, reach / 4)
     bow = stand.curve(
@@ -224,10 +228,16 @@ def _loop(stand: Stand, look: Look) -> tuple[Item, ...]:
         pen=LINE,
     )
     far = a + _CROSS_PAST_RIM_MM
+    near = FOOT_TICK_MM if a else _CROSS_GAP_MM
     cross = strokes(
-        ((stand.at(u * 0.9, v * 0.9), stand.at(u * far, v * far)) for u, v in ((1, 0), (-1, 0), (0, -1))), FINE
+        (
+            (stand.at(u * start, v * start), stand.at(u * far, v * far))
+            for u, v, start in ((1, 0, _CROSS_GAP_MM), (-1, 0, _CROSS_GAP_MM), (0, -1, near))
+        ),
+        FINE,
     )
-    return (bow, *(Circle(*stand.at(u, 0.0), 0.4, INK, "stitch") for u in {-a, a} if a), cross)
+    feet_ticks = strokes(((stand.at(u, 0.0), stand.at(u, -FOOT_TICK_MM)) for u in (-a, a)), FOOT) if a else None
+    return (bow, *((feet_ticks,) if feet_ticks else ()), cross)
 
 
 def _bar(stand: Stand, look: Look) -> tuple[Item, ...]:

@@ -15,6 +15,7 @@ from closures.drawing.paper.whole_sheet import drawing_origin, whole_frame
 from closures.drawing.sheets.lap_drawing import draw_lap, extent_of, whole_part
 from closures.drawing.sheets.lap_words import strip_rows
 from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation, SheetText
+from closures.placing.looped import loop_of
 from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
@@ -190,7 +191,7 @@ _SIGNS_OF_STYLE = {
     "eye": ("stitch ring",),
     "bar": ("stitch",),
     "bore": ("hole",),
-    "loop": ("stitch",),
+    "loop": ("loop",),
 }
 
 
@@ -205,6 +206,8 @@ def signs_on(placement: Placement, lap: LapName) -> tuple[str, ...]:
     styles = list(
         dict.fromkeys((share.fastener.mark.on(lap), bool(share.fastener.cap_mm)) for share in placement.shares)
     )
+    loop = loop_of(placement)
+    loop_sign = "loop" if loop is not None and loop.feet_mm else "loop on one foot"
     is_rimmed = any(has_cap and style not in ("hook", "eye", "bar", "loop") for style, has_cap in styles)
     return (
         "edge",
@@ -212,7 +215,7 @@ def signs_on(placement: Placement, lap: LapName) -> tuple[str, ...]:
         "line",
         "mark",
         *(("rim",) if is_rimmed else ()),
-        *dict.fromkeys(sign for style, _ in styles for sign in signs_of_style(style)),
+        *dict.fromkeys(loop_sign if sign == "loop" else sign for style, _ in styles for sign in signs_of_style(style)),
         *(("anchor",) if placement.anchors else ()),
         *(("clear",) if placement.zones else ()),
     )

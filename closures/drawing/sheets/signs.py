@@ -15,11 +15,13 @@ from closures.drawing.ink.shapes import (
     RIM_NOT_CUT,
     Circle,
     Item,
+    Path,
     Pen,
     line,
     polygon,
     strokes,
 )
+from closures.drawing.sheets.marks import FOOT
 from closures.drawing.sheets.old_marks import CUT_LINE, OLD, OLD_SLIT, STRUCK, lens, slanted
 
 _HOLE = Pen(0.35, fill=1.0)
@@ -57,6 +59,23 @@ _SIGNS: dict[str, tuple[tuple[Item, ...], str]] = {
     ),
     "stitch": ((Circle(3.5, 0.0, 0.4, INK), Circle(6.5, 0.0, 0.4, INK)), "where stitches go"),
     "stitch ring": ((Circle(5.0, 0.0, 1.2, LINE),), "ring, where stitches go"),
+    "loop": (
+        (
+            line((0.0, 0.0), (10.0, 0.0), pen=HEAVY),
+            Path((("M", 3.2, 0.0), ("C", 2.6, -2.8, 7.4, -2.8, 6.8, 0.0)), LINE),
+            strokes((((x, 0.0), (x, 1.6)) for x in (3.2, 6.8)), FOOT),
+            line((5.0, 0.8), (5.0, 2.6), pen=FINE),
+        ),
+        "loop past the edge; short ticks: its feet",
+    ),
+    "loop on one foot": (
+        (
+            line((0.0, 0.0), (10.0, 0.0), pen=HEAVY),
+            Path((("M", 5.0, 0.0), ("C", 2.4, -3.2, 7.6, -3.2, 5.0, 0.0)), LINE),
+            line((5.0, 0.8), (5.0, 2.6), pen=FINE),
+        ),
+        "loop past the edge; tick: its feet",
+    ),
     "anchor": (
         (
             line((0.0, 0.8), (4.0, 0.8), pen=HEAVY),
