@@ -221,6 +221,19 @@ def test_edges_that_meet_are_both_marked_before_either_is_punched() -> None:
     assert "Put it on laced" in steps["try laced"] and "try" not in steps and "mark" not in steps
 
 
+@pytest.mark.parametrize("kind", CATALOGUE.kinds())
+def test_child_is_put_into_it_only_after_points_and_loose_parts_are_looked_for(kind: str) -> None:
+    # Common practice: whatever stands up or lies loose is found before anybody small is in the garment.
+    told = advice(kind, closure='cap = "8 mm"', rest='[wearer]\nprofiles = ["child under three"]\n')
+    steps = {step.key: step.text for step in told.order.steps}
+    order = list(steps)
+    worn = next(n for n, text in enumerate(steps.values()) if re.search(r"[Pp]ut it on", text))
+    assert worn == len(order) - 1 > order.index("count parts")
+    if "try children" in order:
+        assert order.index("try children") < order.index("count parts") and "new parts" in steps["try children"]
+    assert all("child" not in steps[key] for key in order[:worn])
+
+
 def test_last_trial_is_worn_by_whom_the_garment_is_for() -> None:
     child = words(
         advice("plastic snap", "16", rest='[wearer]\nprofiles = ["child under three"]\n' + cloth("interlock"))
