@@ -280,14 +280,68 @@ def test_hole_takes_whole_stitches_and_leaves_some_on_both_sides() -> None:
     assert (hole.before, hole.counts, hole.after) == (3, 4, 2)
 
 
-def test_picked_up_band_is_counted_in_stitches_from_the_first_end() -> None:
-    found = answer(line="stitches", more="across = 12", hole='hole = "along"\nthickness = "3 mm"')
+@pytest.mark.parametrize("inset", ["12 mm", "15 mm", "18 mm", "21 mm"])
+@pytest.mark.parametrize(
+    ("lap", "front", "begin"), [("right over left", "right", "hem"), ("left over right", "left", "neck")]
+)
+def test_picked_up_band_knitted_as_its_list_says_has_its_holes_at_the_marks(
+    lap: str, front: str, begin: str, inset: str
+) -> None:
+    """With the right side facing a right front is picked up from the hem, a left one from the neck: common practice."""
+    text = PLAN.replace('lap = "right over left"', f'lap = "{lap}"').replace('inset = "18 mm"', f'inset = "{inset}"')
+    more = {"line": "stitches", "more": "across = 12", **BUTTON, "hole": 'hole = "along"\nthickness = "3 mm"'}
+    found = check_plan(read_plan(text.format(edge=STRAIGHT, **more).encode(), "plan.toml"))
     knitted = knitted_row(found)
-    assert knitted is not None and knitted.hole is not None and knitted.total == 119  # 540 / (100 / 22) = 118.8
-    begins = [at * 100 / 22 for at in knitted.at]
+    assert knitted is not None and knitted.hole is not None and knitted.own == knitted.hole.counts
+    words, end = knitting_section(knitted, "mm"), {"hem": "neck", "neck": "hem"}[begin]
+    assert (
+        f"On the wearer's {front} front, the right side facing, pick up 119 stitches along the edge from the {begin}"
+        in words
+    )
+    told = re.search(r"Row (\d+), of the (right|wrong) side, from the (\w+) to the \w+: (.*)\.", words)
+    assert told is not None
+    row, side, start, works = int(told[1]), told[2], told[3], told[4]
+    # Row 1 is of the wrong side and so runs back, row 2 as the stitches were picked up.
+    assert (side, start) == (("right", begin) if row % 2 == 0 else ("wrong", end))
+    assert abs((12 - row) * 100 / 30 - float(inset.removesuffix(" mm"))) <= 100 / 30 / 2 + 1e-9
+    made, holes = 0, []
+    for word, number in re.findall(r"(work|cast off) (\d+)", works):
+        holes += [(made, made + int(number))] if word == "cast off" else []
+        made += int(number)
+    assert made == knitted.total == 119  # 540 / (100 / 22) = 118.8
+    from_neck = holes if start == "neck" else [(119 - last, 119 - first) for first, last in reversed(holes)]
     # A hole along begins 1/8 in before its button (as the buttonhole page tells), on a whole stitch.
+    begins = [first * 100 / 22 for first, _ in from_neck]
     assert [mark.along_mm - 3.175 for mark in found.placement.marks] == pytest.approx(begins, abs=1e-6)
-    assert sum(knitted.plain) + 7 * knitted.own == 119 and knitted.own == knitted.hole.counts
+    line = knitting_line(knitted)
+    assert (
+        f"Picked up from the {begin}, right side facing" in line and f"of the {side} side, from the {start}: " in line
+    )
+    listed = [int(one) for low_high in re.findall(r"Rows? (\d+)(?: to (\d+))?[,:]", words) for one in low_high if one]
+    assert (listed[0], listed[-1]) == (1, 12) and listed == sorted(listed)
+
+
+def test_second_column_of_a_picked_up_band_is_knitted_in_its_own_row_and_direction() -> None:
+    more = 'across = 57\n[column]\napart = "130 mm"\nworks = true'
+    along = 'hole = "along"\nthickness = "3 mm"'
+    words = knitting_section(knitted_row(two_columns(line="stitches", more=more, hole=along)), "mm")  # type: ignore[arg-type]
+    rows = re.findall(
+        r"Row (\d+), of the (right|wrong) side, from the (\w+) to the \w+: work (\d+), .* work (\d+)\.", words
+    )
+    # From a closure to that beside it: 130 mm at 30 rows to 100 mm, the second column nearer to the front.
+    assert len(rows) == 2 and int(rows[1][0]) - int(rows[0][0]) == 39
+    for row, side, start, *_ in rows:
+        assert (side, start) == (("right", "hem") if int(row) % 2 == 0 else ("wrong", "neck"))
+    assert rows[0][1] != rows[1][1] and rows[0][3:] == rows[1][:2:-1]
+
+
+def test_holes_across_a_picked_up_band_are_counted_from_the_end_it_is_picked_up_from() -> None:
+    found = answer(line="stitches", more="across = 12")
+    words = knitting_section(knitted_row(found), "mm")  # type: ignore[arg-type]
+    told = re.search(r"Rows (\d+) to (\d+): work in parts, parted after ([\d, ]+) stitches from the hem\.", words)
+    assert told is not None
+    parted = [(119 - int(one)) * 100 / 22 for one in told[3].split(", ")]
+    assert [mark.along_mm for mark in found.placement.marks] == pytest.approx(parted[::-1], abs=1e-6)
 
 
 def test_rows_of_a_front_lie_level_however_the_edge_runs() -> None:

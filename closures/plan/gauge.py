@@ -72,7 +72,7 @@ def _count(word: str) -> Kind:
 def _complaints(fields: Fields) -> Iterator[Complaint]:
     if fields.get("line") != "stitches":
         return
-    mend = "Leave it out: its stitches are counted from the first end."
+    mend = "Leave it out: its list tells from which end it is picked up."
     if "cast_on" in fields:
         yield "cast_on", "a band that is picked up along the edge is cast on at neither end", mend
     if "sides" in fields:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
+from closures.jobs.knitting.instructions import is_of_wrong_side
 from closures.lengths import format_length
 from closures.report.telling import rounded
 
@@ -16,6 +17,8 @@ if TYPE_CHECKING:
 
 _FEWEST_REPEATS = 3
 """Fewer are quicker read out than counted."""
+
+_FIRST = "; row 1, the first after the stitches are picked up, is of the wrong side"
 
 
 def knitting_figures(knitted: Knitted) -> dict[str, Any]:
@@ -31,6 +34,9 @@ def knitting_figures(knitted: Knitted) -> dict[str, Any]:
         "plain": list(knitted.plain),
         "hole": None if knitted.hole is None else _hole_figures(knitted.hole),
     }
+    if knitted.picked_up is not None:
+        figures["picked_up_from"] = knitted.picked_up[0]
+        figures["from_wrong_side"] = knitted.from_wrong_side
     if knitted.second is not None:
         figures["second_hole"] = _hole_figures(knitted.second)
     if knitted.hidden is not None:
@@ -59,7 +65,12 @@ def knitting_line(knitted: Knitted) -> str:
         parts += [once] * times if times < _FEWEST_REPEATS else [f"({once}) {times} times"]
     parts += [_closure(knitted), _steps(knitted, last)]
     words = ", ".join(parts)
-    begin = f"From the {knitted.begins_at}" if knitted.step == "row" else f"Picked up from the {knitted.begins_at}"
+    begin = f"From the {knitted.begins_at}"
+    if knitted.picked_up is not None:
+        begin = f"Picked up from the {knitted.picked_up[0]}, right side facing"
+        if knitted.hole is not None and knitted.hole.over == "stitches":
+            side = "wrong" if knitted.from_wrong_side else "right"
+            begin += f"; the row of the buttonholes, of the {side} side, from the {knitted.begins_at}"
     return f"{begin}: {words}; {_steps(knitted, knitted.total)} in all."
 
 
@@ -102,10 +113,14 @@ def _rows(knitted: Knitted) -> list[str]:
     return said
 
 
-def _plain(low: int, high: int) -> list[str]:
+def _plain(low: int, high: int, first: str = "") -> list[str]:
+    """Rows without a buttonhole; `first` is what to know of row 1."""
     if high < low:
         return []
-    return [f"Row {low}: as set." if low == high else f"Rows {low} to {high}: as set ({high - low + 1} rows)."]
+    know = first if low == 1 else ""
+    return [
+        f"Row {low}: as set{know}." if low == high else f"Rows {low} to {high}: as set ({high - low + 1} rows){know}."
+    ]
 
 
 def _named(knitted: Knitted, n: int) -> str:
@@ -127,23 +142,57 @@ def _across(hole: KnittedHole, second: KnittedHole | None) -> str:
 
 
 def _stitches(knitted: Knitted) -> list[str]:
-    """The list of a band that is picked up: how many stitches before, in and between the holes."""
-    hole = knitted.hole
+    """The list of a band that is picked up: how many stitches before, in and between the holes, and in which row."""
+    hole, (begin, end) = knitted.hole, knitted.picked_up or (knitted.begins_at, knitted.other_end)
+    whose = knitted.whose or ("over lap" if hole is None else "lap with the buttonholes")
     said = [
-        f"Pick up {knitted.total} stitches along the edge, from the {knitted.begins_at} to the {knitted.other_end}."
+        f"On the {whose}, the right side facing, pick up {knitted.total} stitches along the edge from the {begin} to "
+        f"the {end}; on the other lap from the {end} to the {begin}."
     ]
     if hole is None:
-        return [*said, *(f"After {at} stitches: closure {n}." for n, at in zip(knitted.marks, knitted.at, strict=True))]
-    row = "in the row of the buttonholes" if hole.before is None else f"after {hole.before} rows"
-    if knitted.second is not None:
-        far = knitted.second.before
-        row += " and again in that of the second column" if far is None else f" and again after {far} rows"
+        counted = f"stitches from the {knitted.begins_at}"
+        return [
+            *said,
+            *(f"After {at} {counted}: closure {n}." for n, at in zip(knitted.marks, knitted.at, strict=True)),
+        ]
+    # Rows are counted from the edge outwards, and the second column lies further in.
+    made = 0
+    for one in (hole,) if knitted.second is None else (knitted.second, hole):
+        told, made = _hole_rows(knitted, one, made)
+        said += told
+    if hole.before is not None and hole.after is not None:
+        own = hole.counts if hole.over == "rows" else 0
+        said += _plain(made + 1, hole.before + own + hole.after)
+    return said
+
+
+def _hole_rows(knitted: Knitted, hole: KnittedHole, made: int) -> tuple[list[str], int]:
+    """The rows of one column's buttonholes, after so many that are made; and how many are made then."""
     if hole.over == "rows":
-        parted = ", ".join(str(at) for at in knitted.at)
-        return [*said, f"For {hole.counts} rows, {row}, work in parts, parted after {parted} stitches."]
-    first, *works = knitted.plain
-    words = ", ".join((f"work {first}", *(f"cast off {hole.counts}, work {gap}" for gap in works)))
-    return [*said, f"The row of the buttonholes, {row}: {words}.", f"Next row: cast on {hole.counts} over each gap."]
+        parted = f"parted after {', '.join(str(at) for at in knitted.at)} stitches from the {knitted.begins_at}"
+        if hole.after is None:
+            return [f"For {hole.counts} rows, where the buttonholes lie, work in parts, {parted}."], made
+        low, high = hole.after + 1, hole.after + hole.counts
+        rows = f"Row {low}" if low == high else f"Rows {low} to {high}"
+        return [*_plain(made + 1, hole.after, _FIRST), f"{rows}: work in parts, {parted}."], high
+    plain = knitted.plain
+    wrong = is_of_wrong_side(hole)
+    begin, end = knitted.begins_at, knitted.other_end
+    if wrong != knitted.from_wrong_side:
+        # The row of the second column runs the other way.
+        plain, begin, end = plain[::-1], end, begin
+    words = ", ".join((f"work {plain[0]}", *(f"cast off {hole.counts}, work {gap}" for gap in plain[1:])))
+    if hole.after is None:
+        return [
+            f"The row of the buttonholes, one of the right side, from the {begin} to the {end}: {words}.",
+            f"Next row: cast on {hole.counts} over each gap.",
+        ], made
+    at, side = hole.after, "wrong" if wrong else "right"
+    return [
+        *_plain(made + 1, at - 1, _FIRST),
+        f"Row {at}, of the {side} side, from the {begin} to the {end}: {words}.",
+        f"Row {at + 1}: cast on {hole.counts} over each gap.",
+    ], at + 1
 
 
 def _hole_words(knitted: Knitted, units: Units) -> list[str]:

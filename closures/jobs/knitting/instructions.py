@@ -2,6 +2,10 @@
 
 How a buttonhole is worked here: stitches are cast off in one row and cast on again over the gap in the next, so that
 the hole lies between the two rows (common practice).
+
+A band that is picked up along the edge is picked up from right to left with the right side facing, so that the cloth
+hangs beneath: a wearer's right front from the hem, a left front from the neck (common practice). The rows after that
+are of the wrong side and of the right side in turn, and each runs the other way than the one before.
 """
 
 from __future__ import annotations
@@ -16,6 +20,7 @@ from closures.placing.knitted import knitted_hole
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
     from closures.placing.buttonhole import Buttonhole
     from closures.placing.knitted import KnittedHole
     from closures.placing.placement import Placement
@@ -38,7 +43,8 @@ class Knitted:
         second: of two columns the hole of the second, in the same row or stitch; None without.
         beside: how many closures there are before the number of the same closure of the second column; 0 without one.
         hidden: the hole in the other band, its closure's number, and that of the closure it lies level with.
-        begins_at: the name of the end where the counting begins, such as "hem".
+        begins_at: the name of the end where the counting begins, such as "hem": of a band that is picked up, where the
+            row of the buttonholes begins.
         other_end: the name of the other.
     """
 
@@ -53,6 +59,13 @@ class Knitted:
     second: KnittedHole | None = None
     beside: int = 0
     hidden: tuple[KnittedHole, int, int] | None = None
+    picked_up: tuple[str, str] | None = None
+    whose: str = ""
+
+    @property
+    def from_wrong_side(self) -> bool:
+        """Whether the row of the buttonholes of a band that is picked up is worked from the wrong side."""
+        return self.picked_up is not None and self.hole is not None and is_of_wrong_side(self.hole)
 
     @property
     def own(self) -> int:
@@ -93,7 +106,11 @@ def knit(placement: Placement, catalogue: Catalogue) -> Knitted | None:
     hole = None if slit is None else knitted_hole(gauge, slit, placement.plan.along_an_edge[1].inset_mm)
     line = placement.laps.line
     step: Step = "stitch" if gauge.line == "stitches" else "row"
-    backwards = step == "row" and gauge.cast_on == "last"
+    backwards, picked_up = gauge.cast_on == "last", None
+    if step == "stitch":
+        from_last = _picked_up_from_last(placement)
+        picked_up = placement.ends[::-1] if from_last else placement.ends
+        backwards = from_last != (hole is not None and is_of_wrong_side(hole))
     marks = tuple(reversed(placement.marks)) if backwards else placement.marks
     if gauge.line == "front rows":
         zero = (line.end if backwards else line.start)[1]
@@ -101,8 +118,12 @@ def knit(placement: Placement, catalogue: Catalogue) -> Knitted | None:
         far = [abs(line.point_at(max(mark.along_mm - before, 0.0))[1] - zero) for mark in marks]
     else:
         length = line.length_mm
-        far = [length - (mark.along_mm - before) if backwards else mark.along_mm - before for mark in marks]
+        counts_back = backwards and step == "row"
+        far = [length - (mark.along_mm - before) if counts_back else mark.along_mm - before for mark in marks]
     at = tuple(round(distance / gauge.step_mm) for distance in far)
+    if backwards and step == "stitch":
+        # Whole stitches are placed from the first end; what is left of one lies at the last.
+        at = tuple(round(length / gauge.step_mm) - count for count in at)
     if backwards and hole is not None and before > 0.0:
         # Counted from the other end, such a hole begins where it would have ended.
         at = tuple(count - hole.counts for count in at)
@@ -119,7 +140,32 @@ def knit(placement: Placement, catalogue: Catalogue) -> Knitted | None:
         second=_second(placement, slit, hole),
         beside=0 if placement.plan.column is None else len(placement.marks),
         hidden=_hidden(placement, catalogue),
+        picked_up=picked_up,
+        whose=placement.laps[_buttonhole_lap(placement)].whose,
     )
+
+
+def is_of_wrong_side(hole: KnittedHole) -> bool:
+    """Whether the row in which a hole is cast off is worked from the wrong side, in a band that is picked up.
+
+    The first row after the stitches were picked up is of the wrong side. A hole lies after the row in which it is cast
+    off, so that row's number is that of the rows between the edge and the hole. Where those are not told, the knitter
+    is told to take a row of the right side; a hole of several rows is worked in both.
+    """
+    return hole.over == "stitches" and hole.after is not None and hole.after % 2 == 1
+
+
+def _buttonhole_lap(placement: Placement) -> LapName:
+    return placement.fastener.mark.buttonhole_lap or "over"
+
+
+def _picked_up_from_last(placement: Placement) -> bool:
+    """Whether the band with the buttonholes is picked up from the last end of its edge.
+
+    Stitches are picked up from right to left, the right side facing and the cloth beneath: so the cloth lies on the
+    left hand of the way they take.
+    """
+    return (placement.laps.over.cloth_on == "right") == (_buttonhole_lap(placement) == "over")
 
 
 def _second(placement: Placement, slit: Buttonhole | None, hole: KnittedHole | None) -> KnittedHole | None:
@@ -132,7 +178,10 @@ def _second(placement: Placement, slit: Buttonhole | None, hole: KnittedHole | N
     if gauge is None or column is None or not column.works or slit is None or hole is None:
         return None
     second = knitted_hole(gauge, slit, placement.beside[0].laps.over.inset_mm)
-    own = 0 if slit.way == "along" else hole.counts
+    own = hole.counts
+    if slit.way == "along":
+        # Where stitches are cast off, the row in which they are cast on again lies between the two.
+        own = 1 if gauge.line == "stitches" else 0
     if hole.before is not None and second.before is not None and second.before - hole.before - own < 1:
         raise EdgeError(
             "nothing of the band is left between the buttonholes of both columns",
