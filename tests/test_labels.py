@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise, takewhile
 
 import pytest
@@ -162,8 +162,6 @@ def stays_on_what_is_kept(items: tuple[Item, ...], block: Box, where: str) -> No
 def walk_pages(answer: Answer, large: bool, where: str) -> int:
     subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
     paper, scale = load_catalogue().paper("a3" if large else "a4"), type_scale(large)
-    from dataclasses import replace
-
     lettered = [replace(subject, type=scale) for subject in subjects]
     words = PageWords("Page", paper.name)
     count = 0
@@ -325,3 +323,35 @@ def test_form_of_labels_is_found_once_for_a_lap_and_not_for_every_strip(monkeypa
         for low in range(0, 1600, 80):
             piece.draw(Part(low, low + 60, "join", "join", letter_before="a", letter_after="b"))
     assert len(looked) <= len(pieces) * len(lap_words.FORMS)
+
+
+ALONG = ["shirt-front", "back-dress", "cardigan-band", "closed-outline", "holes along"]
+
+
+@pytest.mark.parametrize(("name", "large"), [(name, large) for name in ALONG for large in (False, True)])
+def test_figures_of_a_slit_along_the_line_are_tied_to_its_dot_not_to_its_far_end(name: str, large: bool) -> None:
+    answer = answer_of(name)
+    assert answer.placement.plan.closure.hole == "along"
+    scale, paper = type_scale(large), load_catalogue().paper("a4")
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    rim = subjects[0].look.rim_mm
+    longs = long_pieces([replace(subject, type=scale) for subject in subjects], False)
+    found = 0
+    for one in lay_templates(longs, (), paper, PageWords("Page", paper.name), scale).laying.pieces:
+        (words,) = [group for group in groups(one.piece.items) if group.id == "words"]
+        dots = {str(mark.n): mark for mark in marks_on(one.piece.items, "over")}
+        for before, head in pairwise((None, *words.items)):
+            if not (isinstance(head, Words) and head.text in dots and head.size_mm == scale.number):
+                continue
+            own, leader = dots[head.text], ends_of(before) if isinstance(before, Path) else None
+            ends = [
+                (float(command[1]), float(command[2])) for group in groups(one.piece.items)
+                if group.id == f"over-{own.n}" for path in group.items
+                if isinstance(path, Path) and path.pen.width_mm == 0.5 for command in path.commands
+            ]  # fmt: skip
+            far = max(ends, key=lambda end: math.dist(end, own.at))
+            near = box_of(head) if leader is None else box_at(leader[0])
+            assert between(near, box_at(own.at)) < between(near, box_at(far)), (one.piece.name, own.n)
+            assert leader is None or math.dist(leader[0], own.at) < rim + 1.0, (one.piece.name, own.n)
+            found += 1
+    assert found >= len(answer.placement.on("over"))

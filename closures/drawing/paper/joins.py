@@ -118,13 +118,16 @@ def draw_break(
     low, high = -spot.to_edge_mm - 3.0, spot.to_inner_mm + 3.0
     middle = (low + high) / 2
     places = ((0.0, low), (0.0, middle - z), (z, middle - z / 2), (-z, middle + z / 2), (0.0, middle + z), (0.0, high))
-    items: list[Item] = [
+    zigzag = [
         line(*(spot.moved(a + way * shift, b) for a, b in places), pen=pen) for shift, pen in ((0.0, LINE), (1.6, FINE))
     ]
+    for stroke in zigzag:
+        room.take_path(stroke.commands)
     step = 1.25 * size_mm
     # The second stroke leans out by its own shift as well: words stay off both.
     off = z + 1.6 + 1.4
     reach = off + 0.4 + step * len(rows)
+    items: list[Item] = [*zigzag]
     ordered = rows if is_after == _reads_outwards(spot) else list(reversed(rows))
     told = [
         _across(spot, way * (off + step * (k + 0.5)), middle, text, size_mm, weight)

@@ -111,6 +111,9 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
             return True
         # A stub, or a leader from the far end of its words, ties no number to its mark.
         is_weak = math.dist(*leader) < _LEADER_FROM_MM or _off_number(label, box, leader[1]) > _OFF_NUMBER_MM
+        if strictness > 1 and own and own.round_slit_mm and math.dist(leader[0], label.at) > own.round_slit_mm + 1.0:
+            # The far end of a slit looks like the place to which the figures are told.
+            return False
         if strictness > 1 and is_weak and not is_plainly_of(label, box, own, others):
             return False
         if strictness > 1:
@@ -126,7 +129,7 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
         # Where marks stand closer than their words are long beside the row, both sides of it are needed.
         along = abs(one.away[1]) * width + abs(one.away[0]) * height
         both = one.both_sides or any(math.dist(other.at, one.at) < along + 1.0 for other in others)
-        for centre in _places(one, width, height, both, not strictness):
+        for centre in _places(one, own, both, not strictness):
             box = (centre[0] - width / 2, centre[1] - height / 2, centre[0] + width / 2, centre[1] + height / 2)
             leader = _leader(one, box, own, others)
             if is_good(one, box, leader, strictness):
@@ -209,25 +212,30 @@ def _tries(both: bool) -> tuple[tuple[float, float, float], ...]:
     return tuple((way, out, shift) for _, way, out, shift in sorted(tries, key=lambda one: one[0]))
 
 
-def _places(label: Label, width: float, height: float, both: bool, endless: bool) -> Iterator[Point]:
+def _places(label: Label, own: Target | None, both: bool, endless: bool) -> Iterator[Point]:
     """Places for a label, the nearest first, on one side or both; at last far out, where no sheet is crowded."""
+    width, height = block_size(label)
     for k, (way, out, shift) in enumerate(_tries(both)):
         if k == _BESIDE_AFTER and label.beside_mm:
-            yield from _beside(label, width, height)
+            yield from _beside(label, own, width, height)
         yield _at(label, way * out, shift, width, height, way)
     yield from _far_beside(label, width, height)
     if endless:
         yield from (_at(label, _FURTHEST_MM + 5.0 * k, 0.0, width, height) for k in range(400))
 
 
-def _beside(label: Label, width: float, height: float) -> Iterator[Point]:
-    """Places to either side of a mark, a little off the line that it lies on."""
+def _beside(label: Label, own: Target | None, width: float, height: float) -> Iterator[Point]:
+    """Places to either side of a mark, a little off its line; of a slit along that, the short side first."""
     (ax, ay), (x, y) = label.away, label.at
     deep = abs(ax) * width / 2 + abs(ay) * height / 2 + _OFF_LINE_MM
-    aside = abs(ay) * width / 2 + abs(ax) * height / 2 + label.beside_mm + _GAP_MM
+    half = abs(ay) * width / 2 + abs(ax) * height / 2 + _GAP_MM
+    sides = [(label.beside_mm, 1.0), (label.beside_mm, -1.0)]
+    if own is not None and own.round_slit_mm:
+        # A figure past the long end of a slit reads as one of that end, not of the dot.
+        sides = sorted((_way_out_of(own.ink, label.at, (-side * ay, side * ax)), side) for _, side in sides)
     for more in (0.0, 2.0, 4.0):
-        for side in (1.0, -1.0):
-            far = side * (aside + more)
+        for reach, side in sides:
+            far = side * (half + reach + more)
             yield (x + deep * ax - far * ay, y + deep * ay + far * ax)
 
 
