@@ -6,9 +6,13 @@ import pytest
 from paper_sets import extra_of, groups, leaves
 
 from closures.app.job import place_plan
-from closures.drawing.extras.registry import asked_for
-from closures.drawing.ink.shapes import Circle
+from closures.drawing.extras.extra import Drawn
+from closures.drawing.extras.registry import asked_for, further_pieces
+from closures.drawing.ink.extents import box_of
+from closures.drawing.ink.shapes import Circle, Words
+from closures.errors import PlanError
 from closures.jobs.gape.asking import MEASURES
+from closures.jobs.gape.known import known_of
 from closures.plan.reading import read_plan
 
 PLAN = """
@@ -62,6 +66,60 @@ def test_pull_coupon_holds_one_gap_of_both_laps_at_full_size():
 def test_pull_coupon_takes_the_pitch_that_the_plan_tells():
     _, words = made("pull-coupon", text=PLAN + '[pull]\ncoupon_pitch = "90 mm"\n')
     assert "The two closures sit 90 mm from each other" in words
+
+
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize("pitch", ["4 mm", "15 mm", "90 mm"])
+def test_words_of_the_pull_coupon_stay_within_its_cutting_line(pitch, large):
+    more = "[sheets]\nlarge = true\n" if large else ""
+    text = f'{PLAN}[pull]\ncoupon_pitch = "{pitch}"\n{more}'
+    answer = place_plan(asked_for(read_plan(text.encode(), "dress.toml"), ["pull-coupon"]))
+    drawn = Drawn(answer.placement, answer.findings, answer.catalogue)
+    pieces = [piece for piece in further_pieces(drawn) if piece.name.startswith("pull coupon")]
+    assert len(pieces) == 2
+    for piece in pieces:
+        left, top, right, bottom = box_of(piece.items[0])
+        words = [item for item in leaves(piece.items) if isinstance(item, Words)]
+        assert drawn.run.split()[1] in " ".join(item.text for item in words)
+        for item in words:
+            x0, y0, x1, y1 = box_of(item)
+            assert left < x0 and x1 < right and top < y0 and y1 < bottom, item.text
+
+
+ONE = """
+[edge]
+straight = "60 mm"
+[band]
+width = "32 mm"
+inset = "14 mm"
+lap = "right over left"
+[closure]
+kind = "sew-through button"
+size = "20 L"
+[spacing]
+first = "20 mm"
+last = "40 mm"
+count = 1
+"""
+
+
+def test_row_of_one_closure_has_no_gap_to_hang_weights_from():
+    items, words = made("pull-coupon", text=ONE)
+    assert items == () and "a row of one closure has no gap" in words and "Set both" not in words
+    assert "pull coupon" not in made("measuring", text=ONE)[1]
+    # One that is told is made all the same, with both closures.
+    items, words = made("pull-coupon", text=ONE + '[pull]\ncoupon_pitch = "90 mm"\n')
+    assert items and "The two closures sit 90 mm from each other" in words
+
+
+@pytest.mark.parametrize("read", ['coupon_rises = "100 g"', 'coupon_apart = "2 mm"\ncoupon_weight = "400 g"'])
+def test_what_was_read_from_a_coupon_of_no_gap_asks_how_long_it_was(read):
+    plan = read_plan(f"{ONE}[pull]\n{read}\n".encode(), "neck.toml")
+    answer = place_plan(plan)
+    with pytest.raises(PlanError, match=r"how far apart.*coupon_pitch"):
+        known_of(answer.placement, answer.catalogue)
+    longer = place_plan(read_plan(f'{ONE}[pull]\ncoupon_pitch = "90 mm"\n{read}\n'.encode(), "neck.toml"))
+    assert known_of(longer.placement, longer.catalogue)
 
 
 def test_measuring_draws_every_measurement():

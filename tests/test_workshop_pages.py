@@ -149,12 +149,11 @@ def test_coupon_shows_the_stack_of_the_plan_and_one_full_set_of_parts(kind: str)
         assert stack is not None
         marks = [mark.over if lap == "over" else mark.under for mark in found.placement.marks]
         assert stack.typical_mm == max(mark.stack.typical_mm for mark in marks if mark and mark.stack)
-        # A magnet clamps the layers that meet the other lap: one of the cloth lies apart from them, past the washer.
-        is_magnet, (cloth, *_) = kind == "magnetic snap", stack.layers
+        # Of the two of the cloth, a magnet clamps the one that meets the other lap: the other lies past the washer.
+        assert stack.layers[0].plies == (1 if kind == "magnetic snap" else 2)
         for layer in stack.layers:
-            assert f"{layer.plies - (is_magnet and layer is cloth)} × {layer.name}" in words
-        clamped = stack.typical_mm - (cloth.typical_mm / cloth.plies if is_magnet else 0.0)
-        assert f"{round(clamped, 2):g} mm" in words
+            assert f"{layer.plies} × {layer.name}" in words
+        assert f"{round(stack.typical_mm, 2):g} mm" in words
         # The mark itself is drawn as on the lap's own sheet.
         assert groups_of(found, "coupon", f"coupon-{lap}")
     for part in found.placement.fastener.parts:
@@ -555,6 +554,49 @@ def test_halves_are_told_with_their_source_in_brackets() -> None:
 def test_stride_is_told_in_the_unit_in_which_it_is_whole() -> None:
     assert "mark its right end: 180 mm." in words_of(answer(), "strip")
     assert "mark its right end: 7 in." in words_of(answer(units="in"), "strip")
+
+
+def in_short(length: int, count: int, also: str) -> tuple[str, str]:
+    """The words of a further sheet of a short row, and the report."""
+    text = (
+        f'[edge]\nstraight = "{length} mm"\n[band]\nwidth = "30 mm"\ninset = "14 mm"\nlap = "right over left"\n'
+        '[closure]\nkind = "sew-through button"\nsize = "20 L"\n'
+        f'[spacing]\nfirst = "15 mm"\nlast = "{25 if count > 1 else length - 15} mm"\ncount = {count}\n'
+    )
+    found = place_plan(asked_for(read_plan(text.encode(), "neck.toml"), [also]))
+    return words_of(found, also), result_files(found, "a4")["report.md"].decode()
+
+
+def test_strip_tells_only_strides_that_there_are() -> None:
+    one, report = in_short(60, 1, "strip")
+    assert "its right end comes to lie at the last end. Mark the closure." in one
+    assert not any(word in one for word in ("tride 2", "180 mm", "and so on", "strides"))
+    assert "stride 2" not in report and "180 mm" not in report
+    two, report = in_short(300, 4, "strip")
+    assert "Lay stride 2 with its left end there, it ends at the last end." in two and "and so on" not in two + report
+    three, report = in_short(500, 6, "strip")
+    assert "and so on to the last end" in three and "lay stride 2 there, and so on." in report
+
+
+@pytest.mark.parametrize(
+    ("count", "told"),
+    [
+        (1, "needs no numbers"),
+        (2, "Close number 1 first, then number 2:"),
+        (3, "Close the one in the middle, number 2, first, then the two ends:"),
+        (4, "Close one of the two in the middle, number 2 or 3, first, then the two ends:"),
+    ],
+)
+def test_pairing_numbers_begin_where_there_is_a_closure(count: int, told: str) -> None:
+    words, report = in_short(300, count, "numbers")
+    assert told in words and told in report
+    assert count > 1 or not any(word in words + report for word in ("in the middle", "two ends", "black"))
+
+
+def test_pieces_whose_names_hold_commas_are_parted_by_semicolons() -> None:
+    shows = [page["shows"] for page in json.loads(made("straight")["report.json"])["pages"]]
+    (told,) = [one for one in shows if "trial piece, over lap" in one]
+    assert "trial piece, over lap; " in told and "over lap, " not in told
 
 
 def test_every_join_says_what_is_laid_there() -> None:

@@ -231,17 +231,19 @@ def _strides(placement: Placement) -> str:
     if wish is None or not wish.strip:
         return ""
     units = placement.plan.units
-    rows = [
-        "## Without a printer",
-        "",
-        f"On a strip of paper {format_length(stride_mm(units), units)} long, half a sheet, mark the "
-        "distances of one stride "
-        f"after the other. Lay stride 1 on the {placement.ends[0]}, mark its closures and its far end, lay "
-        "stride 2 there, and so on. "
-        f"Every distance is reckoned from the {placement.ends[0]} and rounded once: nothing adds up.",
-    ]
+    found, first = strides(placement), placement.ends[0]
+    count = max(row.n for row in found)
+    how = (
+        f"On a strip of paper as long as the line, mark the distances. Lay it on the {first}, and mark what it tells."
+        if count == 1
+        else f"On a strip of paper {format_length(stride_mm(units), units)} long, half a sheet, mark the distances of "
+        f"one stride after the other. Lay stride 1 on the {first}, mark its closures and its far end, lay stride 2 "
+        f"there{', and so on' if count > 2 else ''}."
+    )
+    told = f"{how} Every distance is reckoned from the {first} and rounded once: nothing adds up."
+    rows = ["## Without a printer", "", told]
     before: str | None = None
-    for row in strides(placement):
+    for row in found:
         if row.whose != before:
             before = row.whose
             rows += ["", f"The {row.whose} has a line and figures of its own:", ""] if row.whose else [""]

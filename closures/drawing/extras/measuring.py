@@ -26,6 +26,7 @@ from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.words import Chapter, ChapterPart, Picture, Section
 from closures.drawing.write.svg import write_shapes
 from closures.jobs.gape.asking import MEASURES
+from closures.jobs.gape.known import coupon_pitch_mm
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -43,7 +44,9 @@ _CLOTH = Pen(0.5)
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     """Tell and draw how each thing is measured."""
     parts: list[ChapterPart] = []
-    for measure in sorted(MEASURES, key=lambda one: _ON_PAPER.index(one.name)):
+    has_coupon = coupon_pitch_mm(drawn.placement) > 0
+    measures = [one for one in MEASURES if has_coupon or one.name != "coupon"]
+    for measure in sorted(measures, key=lambda one: _ON_PAPER.index(one.name)):
         write = drawn.placement.plan.in_words(f"Write under [pull]: {', '.join(measure.keys)}.")
         parts.append(Section(measure.title, (*measure.how, write)))
         items = tuple(_PICTURES[measure.name]())

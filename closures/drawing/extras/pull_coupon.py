@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from closures.catalogue.values import LapName
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.ink.figures import both_ways
+from closures.drawing.ink.lettering import wrapped
 from closures.drawing.ink.shapes import CUT, FINE, HEAVY, LINE, Circle, Group, Words, line, rectangle, strokes
 from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section, Table
@@ -17,11 +18,14 @@ from closures.jobs.gape.known import coupon_pitch_mm
 from closures.placing.buttonhole import buttonhole_for
 
 if TYPE_CHECKING:
-    from closures.drawing.ink.shapes import Item
+    from closures.drawing.ink.shapes import Item, Weight
     from closures.placing.placement import Placement
 
 _TAIL_MM = 40.0
-"""Cloth of the garment's side behind the band, to be clamped or hung from."""
+"""Cloth of the garment's side behind the band, to be clamped or hung from; more where the words need it."""
+
+_MARGIN_MM = 2.0
+_LEAD = 1.25
 
 _SCALE_MM = 12.0
 _WEIGHTS_G = (20, 50, 100, 200, 400, 800)
@@ -30,9 +34,11 @@ _LAPS: tuple[LapName, LapName] = ("over", "under")
 
 def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
     """Draw the pieces of both laps."""
+    if not coupon_pitch_mm(drawn.placement):
+        return ()
     found = []
     for lap in _LAPS:
-        items, _ = _piece(drawn, lap)
+        items = _piece(drawn, lap)
         text = f"Pull coupon, {lap} lap: one gap of the row, with a scale in its middle."
         found.append(piece_of(f"pull coupon, {lap} lap", items, text, lap=lap))
     return tuple(found)
@@ -41,6 +47,11 @@ def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     """Tell how to make it, hang it and read it."""
     placement = drawn.placement
+    if not coupon_pitch_mm(placement):
+        told = "There is none: a row of one closure has no gap that could open between two."
+        if not placement.plan.singles:
+            told += " To try the cloth on one all the same, write under [pull] how long it is, as coupon_pitch."
+        return (Chapter("Pull coupon", (Section("", (placement.plan.in_words(told),)),)),)
     pitch = both_ways(coupon_pitch_mm(placement), placement.plan.units)[0]
     made = Section(
         "Make it like the garment",
@@ -54,13 +65,25 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     return (Chapter("Pull coupon", (made, *_reading(placement))),)
 
 
-def _piece(drawn: Drawn, lap: LapName) -> tuple[list[Item], float]:
+def _rows(text: str, size: float, width: float, weight: Weight = "regular") -> list[tuple[str, Weight]]:
+    return [(row, weight) for row in wrapped(text, size, width - 2 * _MARGIN_MM, weight)]
+
+
+def _piece(drawn: Drawn, lap: LapName) -> list[Item]:
     placement, size = drawn.placement, drawn.type.figure
     own = placement.laps[lap]
     pitch = coupon_pitch_mm(placement)
-    width, height = pitch + 2 * _BEYOND_MM, own.width_mm + _TAIL_MM
     # The over lap's free edge lies below, the under lap's above: closed, the over lap is hung up by its tail.
     is_over = lap == "over"
+    width = pitch + 2 * _BEYOND_MM
+    rows = [
+        *_rows(f"{lap.upper()} LAP, outside face up", size, width, "semibold"),
+        *_rows("clamp to a table's edge" if is_over else "hang the weights here", size, width),
+        *_rows(f"pull coupon · {drawn.sheet_words}", size, width),
+    ]
+    words_mm = _LEAD * size * len(rows)
+    tail = max(_TAIL_MM, words_mm + 4 * _MARGIN_MM)
+    height = own.width_mm + tail
     edge_y = height if is_over else 0.0
     inwards = -1.0 if is_over else 1.0
     line_y, band_y = edge_y + inwards * own.inset_mm, edge_y + inwards * own.width_mm
@@ -77,14 +100,11 @@ def _piece(drawn: Drawn, lap: LapName) -> tuple[list[Item], float]:
         items.append(Group(f"pull-coupon-{lap}-{n}", mark.title, mark.items))
     middle = _BEYOND_MM + pitch / 2
     items += _scale(middle, line_y)
-    words_y = band_y + inwards * _TAIL_MM / 2
-    items += [
-        Words(middle, words_y, f"{lap.upper()} LAP, outside face up", size, "middle", 0.0, "semibold"),
-        Words(middle, words_y + 4.6, "clamp to a table's edge" if is_over else "hang the weights here", size, "middle"),
-        Words(middle, words_y + 9.2, f"pull coupon · {drawn.sheet_words}", size, "middle"),
-        Words(2.0, edge_y + inwards * 2.0 + (0.0 if is_over else 2.2), "free edge", size),
-    ]
-    return items, height
+    top = band_y + inwards * tail / 2 - words_mm / 2
+    for k, (text, weight) in enumerate(rows):
+        items.append(Words(middle, top + _LEAD * size * (k + 0.75), text, size, "middle", 0.0, weight))
+    items.append(Words(_MARGIN_MM, edge_y + inwards * 2.0 + (0.0 if is_over else 2.2), "free edge", size))
+    return items
 
 
 def _scale(x: float, y: float) -> list[Item]:

@@ -70,18 +70,27 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     units = drawn.placement.plan.units
     first, last = drawn.placement.ends
     step = both_ways(stride_mm(units), units)[0]
-    own = drawn.placement.laps.under.pins_mm
-    other = (
-        "The under lap has a line of its own: step along it with the strides that name it."
-        if own
-        else "Do the same on the other lap."
-    )
-    told = (
-        f"Cut the strides apart, or copy them by ruler. Lay stride 1 with its left end on the {first}, along the "
-        f"closing line. Mark the closures, and mark its right end: {step}.",
-        f"Lay stride 2 with its left end there, and so on to the {last}. {other}",
-        f"Every distance is reckoned from the {first} and rounded once; only whole strides are stepped.",
-    )
+    rows = strides(drawn.placement)
+    count = max(row.n for row in rows)
+    named = "stride that names it" if count == 1 else "strides that name it"
+    own = f"The under lap has a line of its own: step along it with the {named}."
+    other = own if drawn.placement.laps.under.pins_mm else "Do the same on the other lap."
+    rounded = f"Every distance is reckoned from the {first} and rounded once"
+    if count == 1:
+        closures = "closure" if len(drawn.placement.marks) == 1 else "closures"
+        told: tuple[str, ...] = (
+            f"Cut the stride out, or copy it by ruler. Lay its left end on the {first}, along the closing line; "
+            f"its right end comes to lie at the {last}. Mark the {closures}. {other}",
+            f"{rounded}.",
+        )
+    else:
+        further = f"and so on to the {last}" if count > 2 else f"it ends at the {last}"
+        told = (
+            f"Cut the strides apart, or copy them by ruler. Lay stride 1 with its left end on the {first}, along the "
+            f"closing line. Mark the closures, and mark its right end: {step}.",
+            f"Lay stride 2 with its left end there, {further}. {other}",
+            f"{rounded}; only whole strides are stepped.",
+        )
     return (Chapter("Step along", (Section("", told),)),)
 
 

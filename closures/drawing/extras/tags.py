@@ -42,7 +42,7 @@ def _row(labels: tuple[str, ...], size: float, run: str) -> Piece:
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     scheme = closing_scheme(drawn.placement)
-    if scheme is None or not scheme.labels:
+    if scheme is None or scheme.name != "numbers":
         return ()
     return (Chapter("Closing without counting", (Section("", scheme.lines),)),)
 

@@ -48,7 +48,9 @@ class Templates:
     @property
     def names(self) -> tuple[str, ...]:
         """What lies on each page, in words."""
-        return tuple(", ".join(one.piece.name for one in self.on(page)) for page in range(self.laying.pages))
+        # Where names hold commas themselves, "band, over lap, facing" does not tell where one piece ends.
+        between = "; " if any("," in one.piece.name for one in self.laying.pieces) else ", "
+        return tuple(between.join(one.piece.name for one in self.on(page)) for page in range(self.laying.pages))
 
 
 def lay_templates(

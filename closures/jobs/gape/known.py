@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from closures.errors import PlanError
 from closures.jobs.gape import formulas
 from closures.jobs.gape.cloth import estimate_bending, estimate_shear, is_fused
 from closures.jobs.gape.ranges import Between, exactly, joined, over
@@ -119,11 +120,22 @@ def pitch_of_measure(placement: Placement, wish: PullWish) -> float:
 
 
 def coupon_pitch_mm(placement: Placement) -> float:
-    """From closure to closure on the pull coupon: as told, or the row's widest gap."""
+    """From closure to closure on the pull coupon: as told, or the row's widest gap; 0 where there is neither."""
     wish = placement.plan.pull
     if wish is not None and wish.coupon_pitch_mm is not None:
         return wish.coupon_pitch_mm
     return placement.spacing.largest_mm
+
+
+def _read_pitch_mm(placement: Placement) -> float:
+    pitch = coupon_pitch_mm(placement)
+    if not pitch:
+        raise PlanError(
+            "a row of one closure has no gap, so the plan does not tell how far apart those of the pull coupon were",
+            where="[pull]",
+            mend="Write it as coupon_pitch, or leave out what was read from the pull coupon.",
+        )
+    return pitch
 
 
 def hold_of(fastener: Fastener, wish: PullWish) -> Input | None:
@@ -197,7 +209,7 @@ def _girth(placement: Placement, wish: PullWish) -> tuple[Between, str]:
 
 def _stiffness(placement: Placement, wish: PullWish, catalogue: Catalogue) -> Input:
     if wish.coupon_rises_g is not None:
-        pitch, inset = coupon_pitch_mm(placement), placement.laps.over.inset_mm
+        pitch, inset = _read_pitch_mm(placement), placement.laps.over.inset_mm
         reading = figure("coupon reading")
         calm = exactly(formulas.pull_of_scale_n_m(wish.coupon_rises_g, pitch + 2 * COUPON_BEYOND_MM))
         # The stiffness with which the formula gives what was read, so that the coupon's own gap comes out as read.
@@ -217,7 +229,7 @@ def _stiffness(placement: Placement, wish: PullWish, catalogue: Catalogue) -> In
 def _shear(placement: Placement, wish: PullWish, catalogue: Catalogue) -> Input:
     width = placement.laps.over.width_mm
     if wish.coupon_apart_mm is not None and wish.coupon_weight_g is not None:
-        pitch, cap = coupon_pitch_mm(placement), placement.fastener.cap_mm
+        pitch, cap = _read_pitch_mm(placement), placement.fastener.cap_mm
         reading = figure("coupon reading")
         pull = formulas.pull_of_scale_n_m(wish.coupon_weight_g, pitch + 2 * COUPON_BEYOND_MM)
         # The pull-apart goes with one over the shear stiffness.

@@ -29,11 +29,14 @@ class Scheme:
     labels: tuple[str, ...] = ()
 
 
-def _middle(count: int) -> str:
+def _begin(count: int) -> str:
+    if count == 2:
+        return "Close number 1 first, then number 2"
     half = (count + 1) // 2
-    if count % 2:
-        return f"the one in the middle, number {half},"
-    return f"one of the two in the middle, number {half} or {half + 1},"
+    middle = f"the one in the middle, number {half},"
+    if not count % 2:
+        middle = f"one of the two in the middle, number {half} or {half + 1},"
+    return f"Close {middle} first, then the two ends"
 
 
 def closing_scheme(placement: Placement) -> Scheme | None:
@@ -47,12 +50,13 @@ def closing_scheme(placement: Placement) -> Scheme | None:
     """
     wish = None if placement.plan.sheets is None else placement.plan.sheets.closing
     count, units = len(placement.marks), placement.plan.units
+    if wish == "numbers" and count == 1:
+        return Scheme("numbers", ("A row of one closure cannot be closed off by one: it needs no numbers.",))
     if wish == "numbers":
         lines: tuple[str, ...] = (
             "Every closure has the same number on both laps. Put the tags on as you set the parts: black for the "
             "over lap, white for the under lap; or write the numbers inside, or sew as many stitches.",
-            f"Close {_middle(count)} first, then the two ends: a row that begins with a true "
-            "pair cannot run off by one.",
+            f"{_begin(count)}: a row that begins with a true pair cannot run off by one.",
         )
         return Scheme("numbers", lines, tuple(str(mark.n) for mark in placement.marks))
     if wish == "wide gap" and placement.spacing.gaps_mm:
