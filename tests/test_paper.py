@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -11,6 +12,7 @@ from hypothesis import strategies as st
 from paper_sets import ODD, STARTING, answer_of, dots_of, groups, laid, leaves, pdf_of, rings_of, words_on
 
 from closures.catalogue.loading import load_catalogue, paper_keys
+from closures.curve import Curve, Line
 from closures.drawing.cover import cover_chapter
 from closures.drawing.cover_map import lap_maps
 from closures.drawing.ink.apart import crossings
@@ -18,7 +20,7 @@ from closures.drawing.ink.extents import box_of, grown, is_apart
 from closures.drawing.ink.lettering import CAP_HEIGHT, spelt
 from closures.drawing.ink.rigid import QUARTER, UNTURNED, along_x
 from closures.drawing.ink.room import Room
-from closures.drawing.ink.shapes import Box, Circle, Group, Path, Words
+from closures.drawing.ink.shapes import HEAVY, Box, Circle, Group, Path, Words
 from closures.drawing.ink.type_scale import USUAL_TYPE, type_scale
 from closures.drawing.ink.upright import LEAST_DEG, MOST_DEG, upright
 from closures.drawing.marking import Marking
@@ -42,6 +44,7 @@ from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.words import Section
 from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.lanes import Lettered, letter_rows
+from closures.drawing.sheets.lap_drawing import draw_lap, whole_part
 from closures.errors import OutputError
 
 PAPERS = ("a4", "letter")
@@ -524,6 +527,47 @@ def test_border_of_a_strip_is_not_told_as_an_edge_to_lay_on() -> None:
     assert any(step.startswith("Cut along the finished edge, but not on the under lap, lay") for step in steps)
     assert any("strip's border and no edge of the cloth" in step for step in steps)
     assert not [step for step in _cover_steps("duvet-foot") if "border and no edge" in step or "but not on" in step]
+
+
+def test_where_a_far_edge_cuts_into_its_strip_the_cloth_is_seen_to_end() -> None:
+    """At the crossing of a wrap the edge runs through the corner of the strip, where the words send one further out."""
+    answer = answer_of("crossed-wrap")
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    under = replace(subjects[1], is_strip=True, known={})
+    lap = under.whole_lap
+    (within,) = lap.edge_within(0.0, lap.line.length_mm)
+    # From the end of the strip, square across the closing line, to its border 15 mm from that line. The edge, looked
+    # at every millimetre, meets that end between 12.5 and 13.3 mm.
+    far = [lap.line.nearest(place).distance_mm for place in (within.start, within.end)]
+    assert far == pytest.approx([12.9, 15.0], abs=0.4)
+    drawn = leaves(draw_lap(under, under.view(UNTURNED), whole_part(under), ()).items)
+    bold = [one for one in drawn if isinstance(one, Path) and one.pen == HEAVY]
+    assert len(bold) == 1 and bold[0].commands == under.view(UNTURNED).path(within)
+    assert any("Where a bold line runs within the strip" in step for step in _cover_steps("crossed-wrap"))
+    straight = Line((0.0, -10.0), (0.0, 90.0))
+    # By hand: the edge slants over a line of 100 mm, within 15 mm on either side of it from 27.5 to 42.5 mm along.
+    crossing = replace(lap, line=Curve((straight,)), edge=Curve((Line((-50.0, 0.0), (50.0, 50.0)),)))
+    (within,) = crossing.edge_within(0.0, 100.0)
+    assert sorted((within.start[0], within.end[0])) == pytest.approx([-15.0, 15.0], abs=1e-3)
+    (part,) = crossing.edge_within(35.0, 100.0)
+    assert sorted((part.start[0], part.end[0])) == pytest.approx([0.0, 15.0], abs=1e-3)
+
+
+def test_map_of_a_wrap_shows_the_strip_and_not_the_whole_front() -> None:
+    answer = answer_of("crossed-wrap")
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    drawn = leaves(lap_maps(subjects[1:], laid("crossed-wrap"), 2, type_scale(False)).items)
+    dots = [(one.x, one.y) for one in drawn if isinstance(one, Circle)]
+    border = [one for one in drawn if isinstance(one, Path) and one.pen.dash_mm]
+    assert len(border) == 1
+    # The row is 244.3 mm long from dot to dot, straight across: a strip 30 mm wide is 0.123 of it.
+    wide = 0.123 * math.dist(dots[0], dots[-1])
+    words = [one for one in drawn if isinstance(one, Words) and one.text.isdigit()]
+    assert words and all(
+        min(math.dist(dots[int(one.text) - 1], (x, y)) for x in box_of(one)[::2] for y in box_of(one)[1::2])
+        < wide + 6.0
+        for one in words
+    )
 
 
 @pytest.mark.parametrize("large", [False, True])

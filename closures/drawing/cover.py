@@ -174,11 +174,14 @@ def how_to_print(templates: Templates, paper: Paper, subjects: Sequence[Subject]
     }
     for lap in reversed(far.values()):
         least, most = (" · ".join(both_ways(mm, lap.units)) for mm in lap.whole_lap.edge_lies_mm)
+        near = ""
+        if lap.whole_lap.edge_within(0.0, lap.whole_lap.line.length_mm):
+            near = " Where a bold line runs within the strip, the cloth ends at that line."
         steps.append(
             f"The {lap.strip} lap's finished edge lies far from its closing line ({least} to {most}), and its strip "
-            "shows the band alone: the dashed line at its side is the strip's border and no edge of the cloth. Close "
-            "the garment, pin it, and prick the marks through from the other lap; lay the strip on the pricks to prove "
-            "them."
+            "shows the band alone: the dashed line at its side is the strip's border and no edge of the cloth."
+            f"{near} Close the garment, pin it, and prick the marks through from the other lap; lay the strip on the "
+            "pricks to prove them."
         )
     return tuple(steps)
 

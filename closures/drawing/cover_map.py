@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import box_of, union
@@ -30,7 +31,7 @@ _SAME_PLACE_MM = 1.0
 _PAST_BAND_MM = 0.7
 _ROWS_OF_PART = 3.0
 _FAR_SIDE = 1.5
-_EDGE, _INNER, _JOIN = Pen(0.6), Pen(0.25), Pen(0.35)
+_EDGE, _INNER, _JOIN, _BORDER = Pen(0.6), Pen(0.25), Pen(0.35), Pen(0.25, (1.2, 0.8))
 
 
 def lap_maps(subjects: Sequence[Subject], templates: Templates, first: int, scale: TypeScale) -> Picture:
@@ -66,9 +67,12 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
         first: the number of the sheet with the first of them.
         scale: the sizes of lettering.
     """
-    view, lap = subject.view(UNTURNED), subject.lap
+    # What is on which sheet is the strip: of a piece that reaches far beyond it only the finished edge is shown beside.
+    subject = replace(subject, is_strip=True, known={})
+    view, lap, edge = subject.view(UNTURNED), subject.lap, subject.whole_lap.edge
     inner = lap.inner or lap.line
-    curves = [Path(view.path(curve), pen) for curve, pen in ((inner, _INNER), (lap.edge, _EDGE))]
+    lines = [(inner, _INNER), (edge, _EDGE), *([(lap.edge, _BORDER)] if subject.is_cut_off else [])]
+    curves = [Path(view.path(curve), pen) for curve, pen in lines]
     box = union(box_of(curve) for curve in curves)
     across, down = box[2] - box[0], box[3] - box[1]
     # Every part has its name and its sheet beside it, one under the other: many parts want a longer map.

@@ -9,10 +9,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.curve import parallel
 from closures.errors import EdgeError
+from closures.lengths import SAME_MM
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -25,6 +27,7 @@ if TYPE_CHECKING:
 
 # Enough to tell whether an edge lies beside a line or far from it.
 _LOOKS = 16
+_EDGE_STEP_MM = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +136,38 @@ class Lap:
         except EdgeError:
             return self
         return replace(self, edge=cut)
+
+    def edge_within(self, low_mm: float, high_mm: float) -> tuple[Curve, ...]:
+        """The stretches of the finished edge that run within the band about the closing line: there the cloth ends.
+
+        Args:
+            low_mm: from where along the line.
+            high_mm: to where.
+        """
+
+        def is_within(along_mm: float) -> bool:
+            point = self.edge.point_at(along_mm)
+            depth, _ = depth_from(self.line, point, self.cloth_on)
+            along = self.line.nearest(point).along_mm
+            # What lies past an end of the line is nearest to the end itself.
+            low, high = max(low_mm, SAME_MM), min(high_mm, self.line.length_mm - SAME_MM)
+            return low <= along <= high and -self.inset_mm < depth < self.width_mm - self.inset_mm
+
+        length = self.edge.length_mm
+        count = math.ceil(length / _EDGE_STEP_MM)
+        places = [length * k / count for k in range(count + 1)]
+        found = [is_within(place) for place in places]
+        turns = [0.0] if found[0] else []
+        for (one, other), (was, now) in zip(pairwise(places), pairwise(found), strict=True):
+            if was != now:
+                inside, outside = (one, other) if was else (other, one)
+                while abs(inside - outside) > SAME_MM:
+                    middle = (inside + outside) / 2
+                    inside, outside = (middle, outside) if is_within(middle) else (inside, middle)
+                turns.append(inside)
+        turns += [length] if found[-1] else []
+        pairs = zip(turns[::2], turns[1::2], strict=True)
+        return tuple(self.edge.stretch(one, other) for one, other in pairs if other - one > SAME_MM)
 
     @property
     def edge_lies_mm(self) -> tuple[float, float]:

@@ -109,6 +109,10 @@ class _Lines:
             band.append(line(view.point(*self._lap.edge.start), view.point(*far.start), pen=LINE))
         if part.after == "end":
             band.append(line(view.point(*self._lap.edge.end), view.point(*far.end), pen=LINE))
+        if subject.is_cut_off:
+            # Past this line no cloth lies, whatever the strip's border says.
+            within = subject.whole_lap.edge_within(part.low_mm, self._high)
+            band += [Path(view.path(stretch), HEAVY) for stretch in within]
         self.band = tuple(band)
 
     def _stretch(self, curve: Curve) -> Curve:
