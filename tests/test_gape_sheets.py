@@ -69,10 +69,11 @@ def test_pull_coupon_takes_the_pitch_that_the_plan_tells():
 
 
 @pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize("inset", ["9 mm", "14 mm"])
 @pytest.mark.parametrize("pitch", ["4 mm", "15 mm", "90 mm"])
-def test_words_of_the_pull_coupon_stay_within_its_cutting_line(pitch, large):
+def test_words_of_the_pull_coupon_stay_within_its_cutting_line_and_off_its_marks(pitch, inset, large):
     more = "[sheets]\nlarge = true\n" if large else ""
-    text = f'{PLAN}[pull]\ncoupon_pitch = "{pitch}"\n{more}'
+    text = f'{PLAN.replace("14 mm", inset)}[pull]\ncoupon_pitch = "{pitch}"\n{more}'
     answer = place_plan(asked_for(read_plan(text.encode(), "dress.toml"), ["pull-coupon"]))
     drawn = Drawn(answer.placement, answer.findings, answer.catalogue)
     pieces = [piece for piece in further_pieces(drawn) if piece.name.startswith("pull coupon")]
@@ -84,6 +85,10 @@ def test_words_of_the_pull_coupon_stay_within_its_cutting_line(pitch, large):
         for item in words:
             x0, y0, x1, y1 = box_of(item)
             assert left < x0 and x1 < right and top < y0 and y1 < bottom, item.text
+            for mark in (group for group in groups(piece.items) if group.id):
+                a, b, c, d = box_of(mark)
+                assert x1 < a or c < x0 or y1 < b or d < y0, item.text
+        assert "free edge" in " ".join(item.text for item in words)
 
 
 ONE = """

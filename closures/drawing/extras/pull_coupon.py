@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 from closures.catalogue.values import LapName
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.ink.lettering import wrapped
+from closures.drawing.ink.lettering import width_of, wrapped
 from closures.drawing.ink.shapes import CUT, FINE, HEAVY, LINE, Circle, Group, Words, line, rectangle, strokes
 from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section, Table
-from closures.drawing.sheets.marks import Stand, draw_mark, look_of
+from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
 from closures.jobs.gape.formulas import GRAVITY
 from closures.jobs.gape.known import COUPON_BEYOND_MM as _BEYOND_MM
 from closures.jobs.gape.known import coupon_pitch_mm
@@ -81,14 +81,18 @@ def _piece(drawn: Drawn, lap: LapName) -> list[Item]:
         *_rows("clamp to a table's edge" if is_over else "hang the weights here", size, width),
         *_rows(f"pull coupon · {drawn.sheet_words}", size, width),
     ]
+    buttonhole = buttonhole_for(placement.fastener, placement.plan, drawn.catalogue)
+    look = look_of(placement.fastener, lap, buttonhole)
+    reach = reach_mm(look)
+    meets = _MARGIN_MM + width_of("free edge", size) > _BEYOND_MM - reach and _MARGIN_MM + size > own.inset_mm - reach
+    if meets:
+        rows += _rows("free edge below" if is_over else "free edge above", size, width)
     words_mm = _LEAD * size * len(rows)
     tail = max(_TAIL_MM, words_mm + 4 * _MARGIN_MM)
     height = own.width_mm + tail
     edge_y = height if is_over else 0.0
     inwards = -1.0 if is_over else 1.0
     line_y, band_y = edge_y + inwards * own.inset_mm, edge_y + inwards * own.width_mm
-    buttonhole = buttonhole_for(placement.fastener, placement.plan, drawn.catalogue)
-    look = look_of(placement.fastener, lap, buttonhole)
     items: list[Item] = [
         rectangle((0.0, 0.0, width, height), LINE),
         line((0.0, edge_y), (width, edge_y), pen=HEAVY),
@@ -103,7 +107,8 @@ def _piece(drawn: Drawn, lap: LapName) -> list[Item]:
     top = band_y + inwards * tail / 2 - words_mm / 2
     for k, (text, weight) in enumerate(rows):
         items.append(Words(middle, top + _LEAD * size * (k + 0.75), text, size, "middle", 0.0, weight))
-    items.append(Words(_MARGIN_MM, edge_y + inwards * 2.0 + (0.0 if is_over else 2.2), "free edge", size))
+    if not meets:
+        items.append(Words(_MARGIN_MM, edge_y + inwards * 2.0 + (0.0 if is_over else 2.2), "free edge", size))
     return items
 
 
