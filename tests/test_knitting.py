@@ -14,6 +14,7 @@ from closures.app.command import app
 from closures.app.job import Answer, advice_of, check_plan, knitted_row, place_plan, result_files
 from closures.drawing.extras.registry import asked_for
 from closures.errors import ClosureError, SpacingError
+from closures.jobs.table.backing import back_laps
 from closures.plan.reading import read_plan
 from closures.report.knitting import knitting_line, knitting_section
 from closures.spacing import Anchor, Clear, Wish
@@ -205,6 +206,22 @@ def test_knitted_band_is_backed_once_before_anything_is_sewn_on() -> None:
     assert len(backed) == 1 and backed[0] < next(
         n for n, text in enumerate(steps) if "Sew the" in text and "on at" in text
     )
+
+
+@pytest.mark.parametrize("kind", [BUTTON, SNAP])
+def test_backing_pieces_are_sewn_once_to_bands_that_are_knitted_and_sewn_on(kind: dict[str, str]) -> None:
+    plan = asked_for(answer(more='sides = "either"\n[[layer]]\ncloth = "rib"', **kind).placement.plan, ["backing"])
+    found = check_plan(plan)
+    steps = advice_of(found).order.steps
+    keys = [step.key for step in steps]
+    assert keys.index("knit the bands") < keys.index("sew the bands on") < keys.index("sew the backing on")
+    assert keys.index("sew the backing on") < keys.index("measure sheets")
+    assert not {"back", "back the bands", "back with strip"} & set(keys)
+    assert not re.search("facing|outer cloth|[Ff]use", " ".join(step.text for step in steps))
+    backings = back_laps(found.placement, found.findings)
+    # A band whose buttonholes are knitted is never backed over them.
+    assert [one.lap for one in backings] == (["under"] if kind is BUTTON else ["over", "under"])
+    assert all("knitted band" in one.side and "facing" not in one.side for one in backings)
 
 
 def rows_of_sentence(line: str, own: int) -> list[int]:

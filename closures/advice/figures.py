@@ -363,6 +363,8 @@ def _backing(placement: Placement) -> dict[str, str]:
     form = "strips or patches" if sheets is None or sheets.backing in (None, "as needed") else str(sheets.backing)
     form = {"strip": "a strip for each lap"}.get(form, form)
     side = "against the wrong side of the outer cloth"
+    if placement.plan.gauge is not None:
+        side = "against the wrong side of the knitted band"
     if ends_within(placement.fastener, placement.plan):
         side = "on the over lap against the wrong side of the facing, on the under lap against that of the outer cloth"
         return {"backing": f"{form} of {cloth}, {side}" if cloth else f"{form}, {side}"}

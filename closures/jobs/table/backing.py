@@ -63,6 +63,7 @@ class Backing:
         trouble: why none fits, empty where it does.
         cloth: what it is cut from, None where the plan does not say.
         is_on_facing: its closures are held by the facing alone.
+        is_knitted: it lies behind a knitted band, which is one layer.
     """
 
     lap: LapName
@@ -72,6 +73,7 @@ class Backing:
     trouble: str
     cloth: str | None
     is_on_facing: bool = False
+    is_knitted: bool = False
 
     @property
     def side(self) -> str:
@@ -81,6 +83,8 @@ class Backing:
                 f"on the inside of the {self.lap} lap: against the wrong side of the facing, which each part goes "
                 "through, under the outer cloth"
             )
+        if self.is_knitted:
+            return f"on the inside of the {self.lap} lap, against the wrong side of the knitted band"
         return f"on the inside of the {self.lap} lap: against the wrong side of the outer cloth, under the facing"
 
     @property
@@ -104,10 +108,13 @@ def back_laps(placement: Placement, findings: Sequence[Finding]) -> tuple[Backin
     wish = placement.plan.sheets
     if wish is None or wish.backing is None or placement.strap is not None:
         return ()
-    backings = []
+    backings, knitted = [], placement.plan.gauge is not None
     for lap in placement.laps.both:
         reasons = _reasons(findings, lap.name)
         marks = placement.on(lap.name)
+        if knitted and lap.name == placement.fastener.mark.buttonhole_lap:
+            # A buttonhole that is knitted needs nothing to be set in, and a backing would lie over it.
+            continue
         if not marks or (wish.backing == "as needed" and not reasons and wish.backing_cloth is None):
             continue
         if not reasons:
@@ -120,7 +127,7 @@ def back_laps(placement: Placement, findings: Sequence[Finding]) -> tuple[Backin
         except EdgeError as error:
             trouble = str(error)
         on_facing = lap.name == "over" and ends_within(placement.fastener, placement.plan)
-        backings.append(Backing(lap.name, form, reasons, pieces, trouble, wish.backing_cloth, on_facing))
+        backings.append(Backing(lap.name, form, reasons, pieces, trouble, wish.backing_cloth, on_facing, knitted))
     return tuple(backings)
 
 
