@@ -355,3 +355,17 @@ def test_figures_of_a_slit_along_the_line_are_tied_to_its_dot_not_to_its_far_end
             assert leader is None or math.dist(leader[0], own.at) < rim + 1.0, (one.piece.name, own.n)
             found += 1
     assert found >= len(answer.placement.on("over"))
+
+
+def test_words_of_a_zone_follow_each_other_as_they_are_read_on_the_page() -> None:
+    found = 0
+    for one in laid("curved-front").laying.pieces:
+        words = words_on(one.items())
+        for k, first in enumerate(words):
+            if not first.text.startswith("keep"):
+                continue
+            down = math.radians(first.angle_deg + 90.0)
+            depths = [row.x * math.cos(down) + row.y * math.sin(down) for row in words[k : k + 2]]
+            assert depths == sorted(depths), (one.piece.name, words[k + 1].text)
+            found += 1
+    assert found >= 3

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -120,7 +121,7 @@ def _set_inside(label: Label, spots: list[Spot], room: Room) -> tuple[Item, ...]
             box: Box = (x - width / 2, y - height / 2, x + width / 2, y + height / 2)
             if room.is_free(box):
                 room.take(box)
-                return (rectangle(grown(box, 0.9), PAPER), *set_block(label, box))
+                return (rectangle(grown(box, 0.9), PAPER), _block(set_block(label, box)))
         rows = [
             Line(row, line.size_mm, line.weight)
             for line in label.lines
@@ -147,7 +148,12 @@ def _set_across(spot: Spot, at: Point, rows: list[Line], step: float, deep: floa
         for u, v in ((-1, -1), (1, -1), (1, 1), (-1, 1))
     ]
     room.take_strip((at[0] - half * ax, at[1] - half * ay), (at[0] + half * ax, at[1] + half * ay), reach)
-    return (polygon(corners, PAPER), *items)
+    return (polygon(corners, PAPER), _block(items))
+
+
+def _block(rows: Sequence[Item]) -> Group:
+    """Hold the rows of a label together: on a page that is turned they are turned as one, so that their order stays."""
+    return Group("", "", tuple(rows))
 
 
 def _slug(name: str) -> str:
