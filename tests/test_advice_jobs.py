@@ -245,7 +245,7 @@ CONTRADICTIONS = (
     (r"the plan does not tell: a pin", r"thread at the dot|prick through the dot|touch with an awl"),
     (r"[Oo]pen and close (?:it|the whole row) ten times", r"Put it on laced"),
     (r"at its tightest and at its loosest", r"over end on the under end as it is worn"),
-    (r"Draw each marking thread out", PRICK),
+    (r"[Ll]eave each loose stitch in", PRICK),
     (r"Ink that heat takes away|rinse before you press", r"thread at the dot|No pen and no chalk"),
     (
         r"Fuse the interfacing to a scrap first, with a dry iron",

@@ -14,8 +14,29 @@ TAPE_WAYS = ("tape", "leather tape")
 """Ways to mark that put the mark on paper tape, which comes off before a part goes in."""
 
 _NO_HEAT = {"cloth: leather", "cloth: coated"}
-_DRAW_OUT = " Draw each marking thread out just before its own place is worked, so that none is caught."
-_DRAW_STITCH = " Draw the loose stitch out as each place is worked."
+_NEEDLE_AT_STITCH = (
+    " Set the needle down at the loose stitch of one end before that is drawn out, and draw the other out when the "
+    "work comes near it."
+)
+_BOTH_FEET = " Tack both feet of a loop down before the loose stitches there are drawn out."
+_OVER_STITCH = " Make one stitch at each mark before the loose one there is drawn out, and sew the part on over it."
+_PUNCH = " Punch through the loose stitch of each place, and pick out what is left of it."
+_AWL = " Put the awl in at the loose stitch of each place, and draw the stitch out once the hole is open."
+_TAPED = " Draw each loose stitch out once the tape is pinned on both sides of it."
+_STITCH_OUT = {
+    "prong ring": " Leave each loose stitch in till the prongs stand clear round it, and draw it out before the socket "
+    "or stud is laid on.",
+    "prong cap": " Press the prongs just so far through round each loose stitch that they prick the cloth, draw the "
+    "stitch out, and set the part into its own pricks.",
+    "post": _PUNCH,
+    "eyelet": _PUNCH,
+    "plastic": _AWL,
+    "tack button": _AWL,
+    "magnetic": " Cut the slits to either side of each loose stitch, and draw it out before the washer goes on.",
+    "hook tape": _TAPED,
+    "snap tape": _TAPED,
+}
+"""How a loose stitch is drawn out, so that its place is held before the mark is gone (common practice)."""
 _FUSE = (
     "Fuse the interfacing to the wrong side, and let it cool lying flat; fuse before you mark, since fusing moves "
     "cloth and heat changes many marks."
@@ -75,7 +96,10 @@ def clear_marks(way: str, words: Set[str]) -> dict[str, str]:
         words: the facts of a job.
     """
     if way in ("thread", "bound"):
-        return {"draw out": _DRAW_OUT, "clear second": _DRAW_STITCH}
+        set_in = next(word.removeprefix("set: ") for word in words if word.startswith("set: "))
+        second = _STITCH_OUT.get(set_in, _OVER_STITCH)
+        first = _BOTH_FEET if set_in == "loop" else second
+        return {"draw out": _NEEDLE_AT_STITCH if "buttonholes" in words else first, "clear second": second}
     if way not in TAPE_WAYS:
         return {"draw out": "", "clear second": ""}
     first = " Stitch through the tape, and tear it off before a slit is cut." if "buttonholes" in words else ""
@@ -258,7 +282,8 @@ def _magnet(words: Set[str]) -> dict[str, str]:
     if keeps_needle_holes(words):
         inside = " Do it on the inner face of that lap, by a sheet made for the inside (--face inside): no part covers"
         return told | {"mark within": f"{inside} its outer face."}
-    bring = "Bring each mark through to the face that meets the other lap, a pin straight down, chalk at its point. "
+    point = "a loose stitch" if _thread(words) else "chalk"
+    bring = f"Bring each mark through to the face that meets the other lap, a pin straight down, {point} at its point. "
     return told | {"bring within": bring}
 
 
