@@ -7,8 +7,14 @@ from xml.etree import ElementTree
 
 import pypdfium2
 import pytest
+from paper_sets import leaves
 
 from closures.app.job import load_plan, place_plan, result_files
+from closures.drawing.ink.figures import both_ways
+from closures.drawing.ink.shapes import Words
+from closures.drawing.sheets.drawing import subjects_of
+from closures.drawing.sheets.strap_drawing import draw_end, whole_end
+from closures.drawing.sheets.strap_sheet import strap_ends
 from closures.lengths import parse_length_mm
 from closures.plan.reading import read_plan
 
@@ -234,3 +240,45 @@ def test_strap_of_any_shape_is_drawn(ends, made, width, allowance):
         assert sorted(centres) == [3, 5]
         tops = [p for edge in outlines["0.7"] for p in edge]
         assert max(y for _, y in tops) - min(y for _, y in tops) <= width + 1e-6
+
+
+def cover_of(text):
+    """The words of the first page of the templates, in one line."""
+    page = pypdfium2.PdfDocument(result_files(answer_of(text), "a4")["marking.pdf"])[0]
+    return " ".join(page.get_textpage().get_text_range().split())
+
+
+def test_cover_cuts_cloth_on_the_outer_line_and_paper_on_the_inner():
+    cover = cover_of(BELT)
+    assert "have two lines, 10 mm apart: cut the cloth on the outer, thin one, while the paper is whole." in cover
+    assert "cut the paper on the inner, heavy one" in cover and "Cut along the finished edge" not in cover
+    assert "cut line: cut cloth here" in cover and "finished edge: cut paper here" in cover
+    bare = cover_of(BELT.replace("10 mm", "0 mm"))
+    assert "two lines" not in bare and "Cut along the finished edge" in bare and "cut cloth here" not in bare
+    assert "thin one, its fold on the fold, while" in cover_of(BELT + 'made = "folded"\n')
+
+
+def test_cover_tells_what_a_zigzag_of_a_strap_leaves_out():
+    cover = cover_of(BELT)
+    assert "up to the other end's zigzag. Lay each end by its own tip" in cover and "broken off, by the" in cover
+    short = cover_of('[row]\nlength = "220 mm"\nheight = "65 mm"\nover = ["13 mm"]\nunder = ["13 mm", "33 mm"]\n')
+    assert "zigzag" not in short and "broken off" not in short
+
+
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize("name", ["sash-belt", "waistband", "cuff"])
+def test_lower_edge_has_an_arrow_to_the_finished_edge_and_no_figure_stands_alone(name, large):
+    text = (TEMPLATES / name / "plan.toml").read_text() + ("\n[sheets]\nlarge = true\n" if large else "")
+    answer = place_plan(read_plan(text.encode(), "belt.toml"), None)
+    for subject in subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", None):
+        for end in strap_ends(subject, whole=False)[:2]:
+            items = [item for group in draw_end(end, whole_end(end), ()).items for item in leaves((group,))]
+            at = next(k for k, item in enumerate(items) if isinstance(item, Words) and item.text == "lower edge")
+            head = items[at - 1]
+            tip_y = head.commands[0][2]
+            # The head is drawn from its tip: on the edge, or just above it.
+            assert end.at(0, end.half)[1] - 1.5 * end.subject.type.figure < tip_y <= end.at(0, end.half)[1] + 1e-6
+            told = [item.text for item in items if isinstance(item, Words)]
+            assert any("allowance" in one for one in told)
+            marked = {text for mark in end.carried() for text in both_ways(mark.from_tip_mm, end.subject.units)}
+            assert both_ways(end.strap.allowance_mm, end.subject.units)[0] not in set(told) - marked

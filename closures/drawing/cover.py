@@ -148,13 +148,22 @@ def how_to_print(templates: Templates, paper: Paper, subjects: Sequence[Subject]
             f"Where a strip ends in a zigzag, the rest of it, which holds no mark, is not printed: the {last} lies as "
             "far beyond the zigzag, along the closing line, as stands there."
         )
+    if any(laid.piece.ends_apart for laid in templates.laying.pieces):
+        steps.append(
+            "Where an end of a strap breaks off in a zigzag, so much is left out as stands there, up to the other "
+            "end's zigzag. Lay each end by its own tip; to cut cloth by them, set the zigzags that far apart."
+        )
     past = list(dict.fromkeys(one.strip for one in subjects if one.whole_lap.past_edge_mm))
     no_edge = [*past, *dict.fromkeys(one.strip for one in subjects if one.whole_lap.as_strip is not one.whole_lap)]
     but = f", but not on the {' or the '.join(no_edge)} lap" if no_edge else ""
     # Bound buttonholes are marked before the edge is made: its raw edge would be wrong by an allowance.
     seam = any(one.placement.plan.closure.bound for one in subjects)
     cloth = "the edge of the cloth" if not seam else "the edge of the cloth, or its seam line where none is made yet"
-    steps.append(f"Cut along the finished edge{but}, lay that edge on {cloth}, and mark as the signs say.")
+    with_cut_line = [one for one in subjects if _cloth_beyond_mm(one)]
+    steps += dict.fromkeys(_how_to_cut_an_end(one) for one in with_cut_line)
+    if len(with_cut_line) < len(subjects):
+        cut = "Cut all other pieces" if with_cut_line else "Cut"
+        steps.append(f"{cut} along the finished edge{but}, lay that edge on {cloth}, and mark as the signs say.")
     looped = list(dict.fromkeys(one.strip for one in subjects if loop_of(one.placement) and one.name == "over"))
     if looped:
         steps.append(
@@ -184,6 +193,32 @@ def how_to_print(templates: Templates, paper: Paper, subjects: Sequence[Subject]
             "pricks to prove them."
         )
     return tuple(steps)
+
+
+def _cloth_beyond_mm(subject: Subject) -> tuple[float, ...]:
+    """How far the cut line of a strap lies outside its finished edge, each width once; none where it has none."""
+    strap = subject.placement.strap
+    if strap is None:
+        return ()
+    return tuple(mm for mm in dict.fromkeys((strap.allowance_mm, strap.under_allowance_mm)) if mm)
+
+
+def _how_to_cut_an_end(subject: Subject) -> str:
+    """Tell which line of a strap's end the cloth is cut on, which the paper, and when."""
+    strap = subject.placement.strap
+    piece = strap.piece if strap is not None else ""
+    whose = f"{subject.opening}: the" if subject.opening and subject.opening != piece else f"the {piece}'s"
+    wide = " and ".join(both_ways(mm, subject.units)[0] for mm in _cloth_beyond_mm(subject))
+    fold = ", its fold on the fold" if strap is not None and strap.made == "folded" else ""
+    # Bound buttonholes are marked before the strap is made up.
+    bound = subject.placement.plan.closure.bound
+    lies = f"the seam line of the {piece}" if bound else f"the edge of the made-up {piece}"
+    whose = whose[:1].upper() + whose[1:]
+    return (
+        f"{whose} ends have two lines, {wide} apart: cut the cloth on the outer, thin one{fold}, "
+        "while the paper is whole. Then cut the paper on the inner, heavy one, the finished edge, lay that edge on "
+        f"{lies}, tip on tip, and mark as the signs say."
+    )
 
 
 def _where_tight(templates: Templates) -> tuple[str, ...]:

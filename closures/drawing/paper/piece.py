@@ -39,6 +39,7 @@ class Piece:
         along_mm: from where to where along the closing line it reaches; None where it shows no line.
         breaks: whether it is broken off, so much left out as is written there.
         breaks_off: whether it is broken off for good: the rest up to the last end is not printed.
+        ends_apart: whether it is one end of a strap, broken off up to the break of the other.
         strip: the name of the strip that it is a part of; empty for a piece that is not cut.
         tight: the letters of those joins that lie close to a mark.
     """
@@ -54,6 +55,7 @@ class Piece:
     along_mm: tuple[float, float] | None = None
     breaks: bool = False
     breaks_off: bool = False
+    ends_apart: bool = False
     strip: str = ""
     tight: tuple[str, ...] = ()
 

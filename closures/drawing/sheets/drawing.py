@@ -93,7 +93,7 @@ def _differing(placement: Placement, lap: Lap, catalogue: Catalogue) -> dict[int
 def _with_signs(sheets: tuple[Sheet, ...], signs: Mapping[str, str]) -> tuple[Sheet, ...]:
     """Let the key of each sheet say how this cloth is marked."""
     told = tuple(signs.items())
-    return tuple(replace(sheet, text=replace(sheet.text, sign_words=told)) for sheet in sheets)
+    return tuple(replace(one, text=replace(one.text, sign_words=(*one.text.sign_words, *told))) for one in sheets)
 
 
 def long_pieces(subjects: Sequence[Subject], whole: bool = False, run: str = "") -> tuple[LongPiece, ...]:

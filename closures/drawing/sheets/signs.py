@@ -26,12 +26,17 @@ from closures.drawing.sheets.old_marks import CUT_LINE, OLD, OLD_SLIT, STRUCK, l
 
 _HOLE = Pen(0.35, fill=1.0)
 _CROSS = (((0.0, 0.0), (10.0, 0.0)), ((5.0, -2.0), (5.0, 2.0)))
+_ZIGZAG = ((4.5, -2.2), (4.5, -1.2), (5.5, -0.6), (3.5, 0.6), (4.5, 1.2), (4.5, 2.2))
 _SIGNS: dict[str, tuple[tuple[Item, ...], str]] = {
     "edge": ((line((0.0, 0.0), (10.0, 0.0), pen=HEAVY),), "finished edge"),
     "inner": ((line((0.0, 0.0), (10.0, 0.0), pen=FINE),), "inner line of the band"),
     "border": ((line((0.0, 0.0), (10.4, 0.0), pen=CUT),), "border of a strip, no edge"),
     "cut": ((line((0.0, 0.0), (10.0, 0.0), pen=LINE),), "cut line"),
     "fold": ((line((0.0, 0.0), (12.0, 0.0), pen=Pen(0.5, (9.0, 1.6, 1.6, 1.6))),), "fold"),
+    "break": (
+        tuple(line(*((x + s, y) for x, y in _ZIGZAG), pen=pen) for s, pen in ((0.0, LINE), (1.0, FINE))),
+        "broken off, by the length told",
+    ),
     "middle": ((line((0.0, 0.0), (10.3, 0.0), pen=CLOSING),), "middle line of the strap"),
     "line": ((line((0.0, 0.0), (10.3, 0.0), pen=CLOSING),), "closing line"),
     "mark": (

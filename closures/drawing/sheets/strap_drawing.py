@@ -75,9 +75,10 @@ def draw_end(end: End, part: Part, rows: Sequence[Lettered]) -> LapDrawing:
         words += place_label(label, room)
     if is_last and not end.left_out_mm:
         words += letter_far_end(end, room)
-    words += letter_rows(rows, end.spot, part.low_mm, part.high_mm, room)
+    lower = letter_lower_edge(end, part, room, is_beyond=False)
     words += letter_allowance(end, part, room)
-    words += letter_lower_edge(end, part, room)
+    words += letter_rows(rows, end.spot, part.low_mm, part.high_mm, room)
+    words += lower or letter_lower_edge(end, part, room, is_beyond=True)
     shapes: tuple[Item, ...] = (*outline, middle)
     title = f"{end.lap.name} end of the {end.strap.piece}"
     items: tuple[Item, ...] = (

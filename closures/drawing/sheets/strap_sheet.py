@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from closures.placing.strap.values import Strap
 
 _ENDS: tuple[LapName, LapName] = ("over", "under")
+_CUT_APART = (("edge", "finished edge: cut paper here"), ("cut", "cut line: cut cloth here"))
 
 
 def strap_ends(subject: Subject, whole: bool) -> tuple[End, ...]:
@@ -67,6 +68,7 @@ def _tell(end: End, findings: Sequence[Finding]) -> SheetText:
         where = f"WEARER'S {side.upper()} {strap.piece.upper()}, {where}"
     elif lap.whose:
         where = f"{where} — {lap.whose}"
+    signs = _signs(placement, end)
     check: tuple[str, ...] = ()
     if len(marks) > 1:
         first, last = marks[0], marks[-1]
@@ -78,10 +80,11 @@ def _tell(end: End, findings: Sequence[Finding]) -> SheetText:
         f"{where} — {face} face up",
         check,
         failures_in_words(findings),
-        _signs(placement, end),
+        signs,
         ("tip", "upper edge"),
         tuple(block for block in (_sizes(strap, units), _settings(placement, strap), _cutting(strap, units)) if block),
         run=run_mark(placement),
+        sign_words=_CUT_APART if "cut" in signs else (),
     )
 
 
@@ -99,6 +102,7 @@ def _signs(placement: Placement, end: End) -> tuple[str, ...]:
         *(("cut",) if strap.allowance_mm or end.allowance_mm else ()),
         *(("fold",) if strap.made == "folded" else ()),
         "middle",
+        *(("break",) if end.left_out_mm else ()),
         "mark",
         *(("rim",) if fastener.cap_mm and is_round else ()),
         *signs_of_style(style),

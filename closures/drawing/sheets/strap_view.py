@@ -73,6 +73,11 @@ class End:
         return self.strap.width_mm / 2
 
     @property
+    def is_square(self) -> bool:
+        """Whether its own tip is square: the under end's always is."""
+        return self.lap.name == "under" or self.strap.ends == "square"
+
+    @property
     def upper_mm(self) -> float:
         """From the middle line up to the outermost line drawn."""
         return self.half + (0.0 if self.strap.made == "folded" else self.strap.allowance_mm)

@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from closures.placing.placement import LapMark
 
 _ABOVE_MM = 1.0
+_STRIDE_MM = 0.5
+_LANES_BEYOND = 8
+_OFF_CORNER_MM = 1.5
 
 
 def mark_labels(end: End, marks: Sequence[LapMark]) -> list[Label]:
@@ -112,43 +115,60 @@ def letter_allowance(end: End, part: Part, room: Room) -> tuple[Item, ...]:
         shown = both_ways(wide, units)[0]
         inside = wide >= 1.2 * size
         depth = end.half + (wide / 2 if inside else wide + 0.6 * size + 0.6)
-        for text in (f"seam allowance {shown}, cut on the outer line", f"seam allowance {shown}", shown):
-            items = _along_side(end, part, text, size, depth, room)
-            if items:
-                break
-    if end.allowance_mm == wide or part.low_mm > 0.0 or end.allowance_mm < 1.2 * size:
+        named = f"seam allowance {shown}"
+        texts = (f"{named}, cut the cloth on the outer line", named, f"allowance {shown}")
+        sides = (depth,) if end.strap.made == "folded" else (depth, -depth)
+        tried = (_along_side(end, part, text, size, down, room) for text in texts for down in sides)
+        items = next(filter(None, tried), ())
+    if part.low_mm > 0.0 or end.allowance_mm < 1.2 * size:
         return items
-    turned = f"turn in {both_ways(end.allowance_mm, units)[0]}"
-    if width_of(turned, size) > 2 * end.half:
-        turned = both_ways(end.allowance_mm, units)[0]
-    return (*items, lettered_along(turned, end.at(-end.allowance_mm / 2, 0.0), (0.0, -1.0), size, "regular"))
+    tip = both_ways(end.allowance_mm, units)[0]
+    # A figure alone says nothing: where no words find room the cover tells the allowance.
+    words = (f"turn in {tip}",) if end.allowance_mm != wide else () if items else (f"allowance {tip}",)
+    for text in words:
+        if end.is_square and width_of(text, size) <= 2 * end.half:
+            items = (*items, lettered_along(text, end.at(-end.allowance_mm / 2, 0.0), (0.0, -1.0), size, "regular"))
+    return items
 
 
-def letter_lower_edge(end: End, part: Part, room: Room) -> tuple[Item, ...]:
-    """Name the lower side, with an arrow to it where there is room."""
-    size = end.subject.type.figure
-    for has_arrow in (True, False):
-        for depth in (end.half - 0.5 * size - 0.6, end.lower_mm + 0.5 * size + 0.8):
-            points = (1.0 if depth < end.half else -1.0) if has_arrow else 0.0
-            items = _along_side(end, part, "lower edge", size, depth, room, points)
-            if items:
-                return items
+def letter_lower_edge(end: End, part: Part, room: Room, is_beyond: bool) -> tuple[Item, ...]:
+    """Name the lower side, with an arrow to its finished edge: in the allowance or inside; or beyond the cut line."""
+    size, wide = end.subject.type.figure, end.strap.allowance_mm
+    near = [end.half + wide / 2] if wide >= 1.2 * size else []
+    near.append(end.half - 0.5 * size - 0.6)
+    beyond = [end.lower_mm + 0.5 * size + 0.8 + k * size for k in range(_LANES_BEYOND)]
+    for depth in beyond if is_beyond else near:
+        items = _along_side(end, part, "lower edge", size, depth, room, has_arrow=True)
+        if items:
+            return items
     return ()
 
 
 def _along_side(
-    end: End, part: Part, text: str, size_mm: float, down_mm: float, room: Room, points: float = 0.0
+    end: End, part: Part, text: str, size_mm: float, down_mm: float, room: Room, has_arrow: bool = False
 ) -> tuple[Item, ...]:
-    """Set words along the strap at a depth, as near the tip as they meet nothing, an arrow down or up before them."""
-    sign = 2.2 if points else 0.0
-    half = width_of(text, size_mm) / 2 + 0.6 + sign
-    for k in range(int((part.high_mm - part.low_mm - 2 * half) / 2.0) + 1):
-        x, y = end.at(part.low_mm + half + 2.0 * k, down_mm)
-        if room.is_free_strip((x - half, y), (x + half, y), size_mm * 0.4):
-            room.take_strip((x - half, y), (x + half, y), size_mm * 0.4)
-            words = lettered_along(text, (x + sign, y), (1.0, 0.0), size_mm, "semibold" if points else "regular")
-            if not points:
-                return (words,)
-            left, reach = x - half + 1.4, 0.38 * size_mm * points
-            return (*arrow((left, y - reach), (left, y + reach), LINE, 1.8), words)
+    """Set words along the strap at a depth, as near the tip as they meet nothing; an arrow to the lower edge before."""
+    sign = 2.2 if has_arrow else 0.0
+    half = width_of(text, size_mm, "semibold" if has_arrow else "regular") / 2 + 0.6 + sign
+    straight_mm = 0.0 if end.is_square else end.half
+    # Beside the edges a square tip's allowance has room for words; at another tip they end where it is straight.
+    low = -end.allowance_mm if part.low_mm <= 0.0 and end.is_square and abs(down_mm) > end.half else part.low_mm
+    low = max(low, straight_mm - 2 * half)
+    for k in range(int((part.high_mm - low - 2 * half) / _STRIDE_MM) + 1):
+        x, y = end.at(low + half + _STRIDE_MM * k, down_mm)
+        high = 0.4 * size_mm
+        strip = (x - half + high, y), (x + half - high, y), high
+        if not room.is_free_strip(*strip):
+            continue
+        left, reach = x - half + 1.4, 0.38 * size_mm
+        # From below the arrow goes all the way: beside the cut line its head would name the wrong one of the two.
+        tail, head = (y - reach, y + reach) if down_mm < end.half else (y + reach, end.at(0.0, end.half)[1])
+        inwards = (end.at(0.0, 0.0)[0] - left) * end.to_tip[0]
+        if has_arrow and not straight_mm + _OFF_CORNER_MM <= inwards <= part.high_mm - _OFF_CORNER_MM:
+            continue
+        if has_arrow and down_mm > end.lower_mm and not room.lets_through((left, tail), (left, head)):
+            continue
+        room.take_strip(*strip)
+        words = lettered_along(text, (x + sign, y), (1.0, 0.0), size_mm, "semibold" if has_arrow else "regular")
+        return (*arrow((left, tail), (left, head), LINE, 1.8), words) if has_arrow else (words,)
     return ()
