@@ -369,3 +369,18 @@ def test_words_of_a_zone_follow_each_other_as_they_are_read_on_the_page() -> Non
             assert depths == sorted(depths), (one.piece.name, words[k + 1].text)
             found += 1
     assert found >= 3
+
+
+@pytest.mark.parametrize("name", ["shirt-front", "narrow"])
+def test_words_at_a_join_say_which_part_lies_on_top_in_the_shortest_wording_too(name: str) -> None:
+    answer = answer_of(name, large=True)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    scale, paper = type_scale(True), load_catalogue().paper("a4")
+    longs = long_pieces([replace(subject, type=scale) for subject in subjects], False)
+    told = []
+    for one in lay_templates(longs, (), paper, PageWords("Page", paper.name), scale).laying.pieces:
+        for group in groups(one.piece.items):
+            if group.id.startswith("join-"):
+                told.append(group.title.split(": ")[1])
+                assert told[-1].startswith(("cut", "on ")) or " on top" in told[-1], (one.piece.name, told[-1])
+    assert any(words.startswith("on ") for words in told) and any(" on top" in words for words in told)

@@ -179,10 +179,10 @@ def join_words(subject: Subject, part: Part, is_after: bool) -> tuple[str, ...]:
         return (
             f"{other} of {part.count} goes on top here: ring {letter} on ring {letter}",
             f"{other} on top here",
-            other,
+            f"{other} on top",
         )
     letter = part.letter_before
-    return (f"cut on this line, lay on {other}: ring {letter} on ring {letter}", f"cut, lay on {other}", other)
+    return (f"cut on this line, lay on {other}: ring {letter} on ring {letter}", f"cut, lay on {other}", f"on {other}")
 
 
 def break_rows(subject: Subject, part: Part, is_after: bool) -> list[tuple[str, Weight]]:

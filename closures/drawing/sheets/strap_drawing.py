@@ -119,7 +119,11 @@ def _draw_ends(end: End, part: Part, room: Room) -> list[Item]:
 
 def _join_words(end: End, part: Part, other: int, letter: str, what: str) -> tuple[str, ...]:
     name = f"{end.name} {other}"
-    return (f"{what} {name}: ring {letter} on ring {letter}", f"{what} {name}", f"{other} of {part.count}")
+    return (
+        f"{what} {name}: ring {letter} on ring {letter}",
+        f"{what} {name}",
+        f"on {other}" if other < part.number else f"{other} on top",
+    )
 
 
 def _draw_outline(end: End) -> tuple[Path, tuple[Item, ...]]:
