@@ -224,6 +224,11 @@ def test_backing_pieces_are_sewn_once_to_bands_that_are_knitted_and_sewn_on(kind
     assert all("knitted band" in one.side and "facing" not in one.side for one in backings)
 
 
+def test_buttonholes_are_shown_on_paper_where_a_pin_would_cut_loops() -> None:
+    told = next(step.text for step in advice_of(answer()).order.steps if step.key == "compare")
+    assert "pin" not in told and "a point on the paper through each buttonhole" in told
+
+
 def rows_of_sentence(line: str, own: int) -> list[int]:
     """Knit the sentence as it is written: after how many rows each closure's hole is begun, and how many rows in all."""
     line = re.sub(r"\(([^()]*)\) (\d+) times", lambda found: ", ".join([found[1]] * int(found[2])), line)

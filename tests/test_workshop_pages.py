@@ -25,6 +25,7 @@ from closures.drawing.ink.shapes import Circle, Group, Words
 from closures.errors import EdgeError, PlanError
 from closures.jobs.table.backing import back_laps
 from closures.jobs.table.bands import NOTCHES, band_pieces
+from closures.jobs.table.counting import closing_scheme
 from closures.jobs.table.lap_area import chords, lap_area
 from closures.jobs.table.strip import stride_mm, strides
 from closures.plan.reading import read_plan
@@ -591,6 +592,14 @@ def test_pairing_numbers_begin_where_there_is_a_closure(count: int, told: str) -
     words, report = in_short(300, count, "numbers")
     assert told in words and told in report
     assert count > 1 or not any(word in words + report for word in ("in the middle", "two ends", "black"))
+
+
+@pytest.mark.parametrize(("cloth", "is_sewn"), [("leather 3 oz", False), ("cotton sateen", True)])
+def test_numbers_are_never_sewn_as_stitches_where_every_hole_stays(cloth: str, is_sewn: bool) -> None:
+    more = f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n[sheets]\nclosing = "numbers"'
+    scheme = closing_scheme(answer("straight", more).placement)
+    assert scheme is not None and ("as many stitches" in scheme.lines[0]) == is_sewn
+    assert "write the numbers inside" in scheme.lines[0]
 
 
 def test_pieces_whose_names_hold_commas_are_parted_by_semicolons() -> None:

@@ -210,16 +210,19 @@ def _show(words: frozenset[str], leads: str, second_lap: str, pin: str) -> str:
     what = "garment as it is worn" if "worn" in words else "opening"
     closed = f"close the {what}, lying on the table"
     closed += ", not stretched" if "cloth: knit" in words else ""
-    if "set: hook" in words and keeps_needle_holes(words):
-        return (
-            f"Lay paper tape along the {second_lap}, {closed}, and make a point on the tape at the end of each {leads}"
-        )
+    # A pin leaves its hole in leather and cuts the loops of a knit: a point on paper takes its place.
+    paper = ""
+    if keeps_needle_holes(words):
+        paper = f"Lay paper tape along the {second_lap}, {closed}, and make a point on the tape"
+    elif "cloth: knit" in words:
+        paper = f"Hold a strip of paper along the {second_lap} at its ends, {closed}, and make a point on the paper"
+    if "set: hook" in words and paper:
+        return f"{paper} at the end of each {leads}"
     if "set: hook" in words:
         return f"{closed[0].upper()}{closed[1:]}, and put a pin into the {second_lap} at the end of each {leads}"
     if leads == "buttonhole":
-        if keeps_needle_holes(words):
-            tape = f"Lay paper tape along the {second_lap}, {closed}"
-            return f"{tape}, and make a point on the tape through each buttonhole, {pin}"
+        if paper:
+            return f"{paper} through each buttonhole, {pin}"
         return f"{closed[0].upper()}{closed[1:]}, and put a pin through each buttonhole, {pin}, into the {second_lap}"
     if "pens do" in words or "cloth: not told" in words:
         return f"Chalk each {leads}, {closed}, and push each on to the {second_lap}"

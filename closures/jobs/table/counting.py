@@ -39,6 +39,12 @@ def _begin(count: int) -> str:
     return f"Close {middle} first, then the two ends"
 
 
+def _keeps_needle_holes(placement: Placement) -> bool:
+    """Whether a cloth of either lap keeps every hole of a needle, as leather and coated cloth do (common practice)."""
+    stacks = [on.stack for mark in placement.marks for on in (mark.on("over"), mark.on("under")) if on is not None]
+    return any(stack is not None and stack.structures & {"leather", "coated"} for stack in stacks)
+
+
 def closing_scheme(placement: Placement) -> Scheme | None:
     """Tell the scheme of a placement, or offer one where the row is long and has none.
 
@@ -53,9 +59,10 @@ def closing_scheme(placement: Placement) -> Scheme | None:
     if wish == "numbers" and count == 1:
         return Scheme("numbers", ("A row of one closure cannot be closed off by one: it needs no numbers.",))
     if wish == "numbers":
+        stitches = "" if _keeps_needle_holes(placement) else ", or sew as many stitches"
         lines: tuple[str, ...] = (
             "Every closure has the same number on both laps. Put the tags on as you set the parts: black for the "
-            "over lap, white for the under lap; or write the numbers inside, or sew as many stitches.",
+            f"over lap, white for the under lap; or write the numbers inside{stitches}.",
             f"{_begin(count)}: a row that begins with a true pair cannot run off by one.",
         )
         return Scheme("numbers", lines, tuple(str(mark.n) for mark in placement.marks))
