@@ -204,6 +204,38 @@ def test_backing_is_for_the_lap_that_lacks_it_and_says_why() -> None:
     assert "**over lap:** strip" in text and "one layer alone" in text
 
 
+@pytest.mark.parametrize(
+    ("closure", "more", "told"),
+    [
+        pytest.param("", "", "buttonhole, through all layers", id="worked"),
+        pytest.param("bound = true", "", "bound buttonhole; facing opened behind", id="bound before the facing"),
+        pytest.param(
+            "",
+            '[gauge]\nstitches = 20\nrows = 28\nline = "stitches"\nacross = 10\n',
+            "buttonhole, knitted in",
+            id="knitted",
+        ),
+    ],
+)
+def test_picture_of_the_stack_tells_what_a_buttonhole_goes_through(closure: str, more: str, told: str) -> None:
+    # UMN576: a bound buttonhole is made through outer cloth and interfacing, the facing is opened behind it.
+    text = PLAN.format(
+        units="mm",
+        edge=EDGES["straight"],
+        lap="right over left",
+        kind="sew-through button",
+        size="20 L",
+        count=5,
+        more=more,
+    ).replace("[spacing]", f"{closure}\n[spacing]")
+    if more:
+        # Stitches leave no row to the millimetre.
+        text = text.replace('= "25 mm"', '= { from = "15 mm", to = "40 mm" }')
+    placement = place_plan(read_plan(text.encode(), "smock.toml")).placement
+    items = stack_picture(placement, ("over",)).items
+    assert told in [item.text for item in items if isinstance(item, Words)]
+
+
 def test_backing_cloth_is_counted_in_the_stack_and_ends_the_lack() -> None:
     without = answer("straight", '[[layer]]\ncloth = "jersey"\ncount = 2')
     backed = answer(

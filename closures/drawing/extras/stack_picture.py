@@ -145,7 +145,7 @@ def _lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[li
         items += _part(part.name, y, lap == "under", figure_of(fastener, part.name))
         y += _PART_MM + _PART_GAP_MM
     if not parts:
-        items += _part("buttonhole, through all layers", y, False, slit)
+        items += _part(_hole(placement), y, False, slit)
         y += _PART_MM + _PART_GAP_MM
     drawn, y = _layers(placement, lap, y, scale)
     items += drawn
@@ -154,6 +154,15 @@ def _lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[li
         items += _part(part.name, y, lap == "under", figure_of(fastener, part.name))
         y += _PART_MM + _PART_GAP_MM
     return items, y
+
+
+def _hole(placement: Placement) -> str:
+    """What a buttonhole goes through: a bound one is made before the facing, a knitted one lies in the band alone."""
+    if placement.plan.gauge is not None:
+        return "buttonhole, knitted in"
+    if placement.plan.closure.bound:
+        return "bound buttonhole; facing opened behind"
+    return "buttonhole, through all layers"
 
 
 def _magnet_lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[list[Item], float]:
