@@ -268,7 +268,7 @@ def test_nobody_is_told_to_cut_a_hole_that_was_knitted() -> None:
     steps = " ".join(step.text + step.done for step in advice.order.steps).casefold()
     assert "interfacing" not in steps and "wash and dry the cloth" not in steps
     assert "cut the buttonholes" not in steps and "work the buttonholes" not in steps and "facing" not in steps
-    assert "knit both bands by the list" in steps and "sew the buttons on" in steps
+    assert "knit both bands by the list under knit it in report.md" in steps and "sew the buttons on" in steps
 
 
 def test_no_page_asks_a_knitted_band_to_be_cut_or_fused() -> None:

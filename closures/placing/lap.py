@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 # Enough to tell whether an edge lies beside a line or far from it.
 _LOOKS = 16
+# How far apart an edge is looked at for where it lies within a band: our own rule.
 _EDGE_STEP_MM = 1.0
 
 
