@@ -659,6 +659,18 @@ def test_thread_at_a_button_of_a_loop_is_drawn_out() -> None:
     assert "Tack both feet of a loop down before" in steps["set first"]
 
 
+def test_belt_of_a_child_has_the_caution_on_cords_and_belts() -> None:
+    # EN 14682, 16 CFR 1120 and ASTM F1816 are about belts at the waist too (from memory, as the caution says).
+    belt = (
+        '[belt]\nwaist = "600 mm"\nwidth = "30 mm"\nthickness = "4 mm"\nsettings = 5\nstep = "25 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "post snap"\nsize = "20 L"\n'
+    )
+    child = '[wearer]\nprofiles = ["child"]\n'
+    told = {who: words(advice_of(check_plan(read_plan(f"{belt}{who}".encode(), "belt.toml")))) for who in ("", child)}
+    assert "EN 14682" in told[child] and "EN 14682" not in told[""]
+    assert "EN 14682" not in words(advice(rest=child))
+
+
 def test_carriers_of_a_belt_are_cut_and_sewn_to_the_garment() -> None:
     belt = (
         '[belt]\nwaist = "860 mm"\nwidth = "45 mm"\nthickness = "5 mm"\nsettings = 5\nstep = "30 mm"\ncarriers = {}\n'

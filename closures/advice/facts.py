@@ -80,6 +80,7 @@ FLAGS = (
     "stand",
     "lace",
     "carriers",
+    "belt",
 )
 """The facts that stand alone."""
 
@@ -141,6 +142,7 @@ def facts_of(
     words |= {"on: strap" if placement.strap is not None else "on: edge"}
     words |= set() if placement.plan.stand is None else {"stand"}
     words |= set() if placement.strap is None or placement.strap.carriers is None else {"carriers"}
+    words |= set() if placement.plan.belt is None else {"belt"}
     words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
     words |= set() if swap is None else swap_words(swap)
     cut = None if swap is None else new_hole_marks(swap)

@@ -45,7 +45,7 @@ def _after(new: Fastener, over: str, way: str | None) -> str:
         return (
             "Now the two halves of each snap hold it flat between them, and nothing gives along the line. To open, "
             f"lift the over lap by its edge, up from the body and back to {over}: every opening pulls "
-            "square to the cloth at each snap, so both laps want a firm backing there (common practice)."
+            "square to the cloth at each snap, and the layers and their backing there must bear it (common practice)."
         )
     if new.family == "button":
         if way == "across":
