@@ -37,7 +37,6 @@ RECKONING = frozenset(
         "checked._ALIKE_MM",
         "cloth._SAME_FIGURE_MM",
         "evenness._STEP_MM",
-        "lap._EDGE_STEP_MM",
         "overlap._SAGITTA_MM",
         "place._LAST_DIGIT_MM",
         "row._ZONE_SAMPLES",
