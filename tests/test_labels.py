@@ -290,6 +290,11 @@ def test_every_anchor_has_a_tick_on_the_edge_of_both_laps_and_its_name_beside_it
             ]
             assert len(ticks) == 1, (name, sheet.lap, anchor.name)
             named = next(item for item in drawn[ticks[0] :] if isinstance(item, Words))
+            # Whatever else stood there would be taken for the place: only a leader from the tick to the name may.
+            before = drawn[ticks[0] + 1 : drawn.index(named)]
+            leaders = [ends_of(item) for item in before if isinstance(item, Path)]
+            assert len(leaders) == len(before) < 2
+            assert all(leader and math.dist(leader[0], place) < 4.0 for leader in leaders), (name, anchor.name)
             assert anchor.name.startswith(named.text) and between(box_of(named), box_at(place)) < 40.0
 
 

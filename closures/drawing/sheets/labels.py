@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from closures.drawing.ink.extents import box_of, union
 from closures.drawing.ink.lettering import CAP_HEIGHT, width_of, wrapped
 from closures.drawing.ink.room import Target
-from closures.drawing.ink.shapes import FINE, Item, Path, Pen, Point, Weight, Words, line, polygon
+from closures.drawing.ink.shapes import FINE, Item, Point, Weight, Words, line
 
 if TYPE_CHECKING:
     from closures.drawing.ink.room import Room
@@ -30,8 +30,6 @@ _PLAINLY_MM = 1.0
 # A number further off than this from its mark is plainly its own only where others are further still, by this share.
 _NEAR_MM, _PLAINLY = 14.0, 0.8
 _WAY_OUT_MM = 14.0
-_DIAMOND = Pen(0.35, fill=1.0)
-_DIAMOND_MM = 1.6
 _WIDEST_MM = 46.0
 # How many places straight out and a little aside are tried before those beside the mark.
 _BESIDE_AFTER = 5
@@ -61,7 +59,6 @@ class Label:
         away: unit direction in which it lies from there.
         reach_mm: how far from `at` that reaches.
         beside_mm: how far it reaches to either side of that way; 0 where words beside it would lie on something.
-        diamond: whether a diamond stands at its near end.
         both_sides: whether it may lie the other way as well, where that is nearer.
         stacked: whether its lines stand under the large number, not beside it: narrower, for crowded rows.
         kind: of what it speaks, where others like that stand near; empty where nothing can be mistaken for it.
@@ -74,7 +71,6 @@ class Label:
     away: Point
     reach_mm: float
     beside_mm: float = 0.0
-    diamond: bool = False
     both_sides: bool = False
     kind: str = ""
     stacked: bool = False
@@ -155,8 +151,7 @@ def block_size(label: Label) -> tuple[float, float]:
     head = width_of(label.head, label.head_mm, "bold") + (1.2 if label.lines else 0.0) if label.head else 0.0
     body = max((width_of(row.text, row.size_mm, row.weight) for row in label.lines), default=0.0)
     lines = sum(_LEADING * row.size_mm for row in label.lines)
-    diamond = 2 * _DIAMOND_MM + 1.0 if label.diamond else 0.0
-    return diamond + head + body, max(CAP_HEIGHT * label.head_mm if label.head else 0.0, lines, diamond and 3.2)
+    return head + body, max(CAP_HEIGHT * label.head_mm if label.head else 0.0, lines)
 
 
 def set_block(label: Label, box: Box) -> tuple[Item, ...]:
@@ -165,9 +160,6 @@ def set_block(label: Label, box: Box) -> tuple[Item, ...]:
     if label.stacked:
         return _set_stacked(label, box)
     items: list[Item] = []
-    if label.diamond:
-        items.append(diamond(x + _DIAMOND_MM, middle))
-        x += 2 * _DIAMOND_MM + 1.0
     if label.head:
         base = middle + CAP_HEIGHT * label.head_mm / 2
         items.append(Words(x, base, label.head, label.head_mm, "start", 0.0, "bold"))
@@ -190,12 +182,6 @@ def _set_stacked(label: Label, box: Box) -> tuple[Item, ...]:
         drop = (_LEADING - CAP_HEIGHT) / 2 * row.size_mm
         items.append(Words(middle, base - drop, row.text, row.size_mm, "middle", 0.0, row.weight))
     return tuple(items)
-
-
-def diamond(x: float, y: float) -> Path:
-    """Draw the sign of an anchor."""
-    r = _DIAMOND_MM
-    return polygon(((x - r, y), (x, y - r), (x + r, y), (x, y + r)), _DIAMOND)
 
 
 @lru_cache(maxsize=2)

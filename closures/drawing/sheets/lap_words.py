@@ -146,7 +146,7 @@ def _what_differs(placement: Placement, n: int) -> str:
 
 
 def letter_anchor(subject: Subject, view: View, anchor: PlacedAnchor, room: Room) -> tuple[Item, ...]:
-    """Show an anchor by a tick across the finished edge at its place, and name it beside the tick, with a diamond."""
+    """Show an anchor by a tick across the finished edge at its place, and name it beside the tick."""
     along = min(subject.lap.along(anchor.along_mm), subject.length_mm)
     spot = view.spot_on_line(along)
     marks = subject.placement.on(subject.name)
@@ -161,7 +161,7 @@ def letter_anchor(subject: Subject, view: View, anchor: PlacedAnchor, room: Room
     ends = ((x - _TICK_MM * ex, y - _TICK_MM * ey), (x + _TICK_MM * ex, y + _TICK_MM * ey))
     tick = line(*ends, pen=LINE)
     room.take_path(tick.commands)
-    label = Label("", 0.0, tuple(lines), (x, y), spot.inward, _TICK_MM, diamond=True)
+    label = Label("", 0.0, tuple(lines), (x, y), spot.inward, _TICK_MM)
     width, height = block_size(label)
     deep = abs(ex) * width + abs(ey) * height + _TICK_MM + 2.0
     across, along_reach = subject.reaches_mm if nearest is None else subject.reaches_at(nearest.n)

@@ -83,9 +83,8 @@ _SIGNS: dict[str, tuple[tuple[Item, ...], str]] = {
     ),
     "anchor": (
         (
-            line((0.0, 0.8), (4.0, 0.8), pen=HEAVY),
-            line((2.0, -1.2), (2.0, 2.0), pen=LINE),
-            polygon(((6.2, 0.0), (7.7, -1.5), (9.2, 0.0), (7.7, 1.5)), Pen(0.3, fill=1.0)),
+            line((0.0, 0.4), (10.0, 0.4), pen=HEAVY),
+            line((5.0, -1.6), (5.0, 2.4), pen=LINE),
         ),
         "anchor: tick on the edge, its name",
     ),
