@@ -196,3 +196,76 @@ def test_edge_inside_its_cutting_line_is_told_as_taken() -> None:
     for lines, is_told in (({"edge": EDGE, "cut": CUT}, True), ({"edge": EDGE, "piece": PIECE}, False)):
         assumed = check_plan(read_plan(text.encode(), "plan.toml"), {"front.svg": drawn(lines)}).placement.assumed
         assert any('"cut", 10 mm outside it' in line and 'line = "edge"' in line for line in assumed) == is_told
+
+
+STRAIGHT = "M 200 20 V 400"
+SQUARE = "M 200 20 H 50 V 400 H 200 Z"
+NOTCHED = "M 200 20 V 96 L 195 100 L 200 104 V 206 L 195 210 L 200 214 V 316 L 195 320 L 200 324 V 400 H 50 V 20 Z"
+
+
+@pytest.mark.parametrize(
+    ("lines", "path"),
+    [
+        ({"edge": STRAIGHT, "piece": SQUARE, "allowance": "M 200 20 H 212 V 400 H 200"}, "edge"),
+        ({"edge": STRAIGHT, "piece": SQUARE, "facing": "M 200 20 H 250 V 400 H 200"}, "edge"),
+        ({"edge": STRAIGHT, "piece": NOTCHED}, "edge"),
+        ({"edge": STRAIGHT, "piece": SQUARE.replace("Z", "V 20.4")}, "edge"),
+        ({"edge": STRAIGHT, "piece": "M 208 10 L 214 410 H 40 V 10 Z"}, "edge"),
+        ({"e1": "M 200 20 V 200", "e2": "M 200 200 V 400", "piece": SQUARE}, ["e1", "e2"]),
+    ],
+    ids=["open allowance", "open facing", "notches", "left open a little", "allowance that grows", "edge in two lines"],
+)
+def test_closed_piece_on_the_edge_shows_its_cloth_whatever_else_is_drawn(
+    lines: dict[str, str], path: str | list[str]
+) -> None:
+    def given(lap: str) -> str:
+        name = str(path).replace("'", '"') if isinstance(path, list) else f'"{path}"'
+        return PLAN.format(lap=lap, opens="front", edge="", band="").replace('path = "edge"', f"path = {name}")
+
+    drawing = {"front.svg": drawn(lines)}
+    sound = check_plan(read_plan(given("right over left").encode(), "plan.toml"), drawing)
+    assert sound.placement.laps.over.cloth_on == "right"
+    with pytest.raises(EdgeError, match=r"the outline .*shows the cloth"):
+        check_plan(read_plan(given("left over right").encode(), "plan.toml"), drawing)
+
+
+def test_stretch_of_an_open_line_on_a_closed_piece_shows_its_cloth() -> None:
+    told = 'from = ["200 mm", "30 mm"]\nto = ["200 mm", "390 mm"]'
+    lines = {"edge": STRAIGHT, "piece": SQUARE}
+    assert placed(lines, edge=told).placement.laps.over.cloth_on == "right"
+    with pytest.raises(EdgeError, match='the outline "piece" shows'):
+        placed(lines, lap="left over right", edge=told)
+
+
+def test_edge_down_the_middle_of_a_folded_strip_shows_no_side() -> None:
+    strip = {"edge": STRAIGHT, "strip": "M 182 10 H 218 V 410 H 182 Z"}
+    for lap in ("right over left", "left over right"):
+        placed(strip, lap=lap)
+
+
+def test_nest_of_cutting_lines_names_none_of_them() -> None:
+    cuts = {f"cut-{n}": f"M {200 + n} 10 H 40 V 410 H {200 + n} Z" for n in (6, 12, 18)}
+    found = placed({**cuts, "edge": STRAIGHT})
+    assert found.placement.laps.over.cloth_on == "right"
+    assert not any("cut-" in line for line in found.placement.assumed)
+    with pytest.raises(EdgeError, match="the outline shows"):
+        placed({**cuts, "edge": STRAIGHT}, lap="left over right")
+
+
+def test_word_on_the_cloth_against_the_one_piece_is_told() -> None:
+    lines = {"edge": STRAIGHT, "piece": SQUARE}
+    for cloth, is_told in (("right", True), ("left", False)):
+        found = placed(lines, opens="flat", lap="upper over lower", edge=f'cloth = "{cloth}"').placement
+        assert any('"piece"' in line and "leave cloth out" in line for line in found.assumed) == is_told
+
+
+def test_under_piece_drawn_apart_with_an_allowance_is_held_to_its_side() -> None:
+    text = PLAN.format(lap="right over left", opens="front", band="", edge='under = "uedge"\nunder_lies = "apart"')
+    for x, is_refused in ((290, False), (450, True)):
+        lines = {"edge": STRAIGHT, "uedge": f"M {x} 20 V 400", "upiece": "M 280 10 H 460 V 410 H 280 Z"}
+        plan = read_plan(text.replace('"pair"', '"separate"').encode(), "plan.toml")
+        if is_refused:
+            with pytest.raises(EdgeError, match="wrong side of its edge"):
+                check_plan(plan, {"front.svg": drawn(lines)})
+        else:
+            check_plan(plan, {"front.svg": drawn(lines)})

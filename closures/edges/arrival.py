@@ -31,8 +31,8 @@ class Arrival:
         given: the files that it needs, by the names that it gives them.
         drawing_data: the bytes of its drawing, None where it names none.
         inside: what is drawn was seen from inside, and is turned over.
-        cloth_on, outline, piece, allowance_mm, under_cloth_on, under_outline: what the drawing shows of the pieces, as
-            in `Edges`.
+        cloth_on, outline, piece, allowance_mm, beside_on, under_cloth_on, under_outline: what the drawing shows of the
+            pieces, as in `Edges`.
         notes: what is to be said of how the edge was read.
         points: the points that stood for it, as drawn.
         within_mm: what points that stand for a curve may be out by.
@@ -48,6 +48,7 @@ class Arrival:
         self.cloth_on: Hand | None = None
         self.outline: Curve | None = None
         self.piece, self.allowance_mm = "", 0.0
+        self.beside_on: Hand | None = None
         self.under_cloth_on: Hand | None = None
         self.under_outline: Curve | None = None
         self.opened: Opened | None = None

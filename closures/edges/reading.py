@@ -61,6 +61,7 @@ class Edges:
         piece: the closed line that the over lap's edge lies along, where the edge is a line of its own.
         within: a closed line that runs evenly inside that edge, as if the edge were its cutting line.
         allowance_mm: how far evenly inside that piece's line the edge runs; 0 on it.
+        beside_on: the hand on which that piece lies, where the plan's own word on the cloth was taken.
     """
 
     over: Curve
@@ -82,6 +83,7 @@ class Edges:
     piece: str = ""
     within: Within | None = None
     allowance_mm: float = 0.0
+    beside_on: Hand | None = None
 
     def point(self, place: str | Point) -> Point:
         """A point of the drawing that the plan names or writes, as it lies here."""
@@ -162,6 +164,7 @@ def _edges(arrival: Arrival) -> Edges:
         arrival.piece,
         line_within(over, arrival.opened.drawing, arrival.inside) if arrival.opened and wish.names else None,
         arrival.allowance_mm,
+        arrival.beside_on,
     )
 
 
@@ -189,8 +192,8 @@ def _under(arrival: Arrival, name: str) -> Curve:
 
         under = arrival.drawn(name)
         ring = piece_shown(under, arrival.drawing(name), arrival.inside)
-        if ring is not None and ring.is_on:
-            arrival.under_cloth_on, arrival.under_outline = ring.inside, ring.outline
+        if ring is not None:
+            arrival.under_cloth_on, arrival.under_outline = ring.inside, ring.outline if ring.is_on else None
         return under
     via = None if wish.under_via is None else arrival.where(wish.under_via)
     ends = (arrival.where(wish.under_begins), arrival.where(wish.under_ends))

@@ -35,7 +35,12 @@ MOST_ALLOWANCE_MM = 20.0
 LEAST_ALLOWANCE_MM = 4.0
 """A closed line that keeps less than this inside an edge is a topstitch, or the same line drawn twice."""
 
-_EVEN_MM = 2.0
+_EVEN_MM, _EVEN_SHARE = 1.0, 0.35
+"""How far from its middle figure an allowance may stray at a place, in mm or as a share: one may grow along an edge."""
+
+_ODD_PLACES = 4
+"""So many of the places may lie otherwise, as at notches."""
+
 _PLACES = tuple(0.1 + 0.05 * k for k in range(17))
 """Where an edge is held against a closed line: not near its ends, where neckline and hem run close."""
 
@@ -67,12 +72,14 @@ class Ring:
         inside: the hand on which the piece lies for somebody who walks the edge as it was drawn.
         name: of the closed line that the edge lies along; empty where the outline is made of several lines.
         away_mm: how far inside the outline the edge lies, in the middle: 0 on it, else an allowance.
+        is_one_line: it is one closed line beside the edge, and not made of the edge and the lines round the piece.
     """
 
     outline: Curve
     inside: Literal["left", "right"]
     name: str = ""
     away_mm: float = 0.0
+    is_one_line: bool = False
 
     @property
     def is_on(self) -> bool:
@@ -93,13 +100,29 @@ def piece_shown(edge: Curve, drawing: Drawing, is_turned: bool = False) -> Ring 
         is_turned: what was drawn was turned over on reading, x to -x.
 
     Returns:
-        The piece: one that is drawn line by line, else one whose closed line runs along the edge, else one whose
+        The piece: one whose closed line runs along the edge, else one that is drawn line by line, else one whose
         closed line keeps an even allowance to it. None where nothing tells, or two pieces tell two sides.
     """
     found, as_drawn = _listed(drawing), edge.mirrored() if is_turned else edge
-    ring = ring_of(as_drawn.segments, found) if len(found) <= MOST_LINES else None
-    ring = ring or _piece_beside(as_drawn, found)
+    beside = [one for line in found if _is_closed(line) and (one := _along(as_drawn, line)) is not None]
+    on, by_lines = [one for one in beside if one.is_on], None
+    if len(found) <= MOST_LINES and len({one.inside for one in on}) != 1:
+        by_lines = ring_of(as_drawn.segments, found)
+    ring = by_lines or _agreed(on or beside)
     return ring.turned() if ring is not None and is_turned else ring
+
+
+def _agreed(rings: Sequence[Ring]) -> Ring | None:
+    """The piece that all tell; nameless where they are unlike, as of a nest of sizes."""
+    if len({one.inside for one in rings}) != 1:
+        # None, or a facing drawn folded out beside its front, or two fronts drawn edge to edge.
+        return None
+    away = [one.away_mm for one in rings]
+    return rings[0] if max(away) - min(away) <= RING_MM else replace(rings[0], name="")
+
+
+def _is_closed(line: Drawn) -> bool:
+    return len(line.segments) > 1 and math.dist(line.start, line.end) <= RING_MM
 
 
 def _listed(drawing: Drawing) -> list[Drawn]:
@@ -109,16 +132,6 @@ def _listed(drawing: Drawing) -> list[Drawn]:
     except DrawingError:
         return []
     return found if len(found) <= MOST_LISTED else []
-
-
-def _piece_beside(edge: Curve, lines: Iterable[Drawn]) -> Ring | None:
-    """The piece whose closed line runs along an edge, or evenly beside it by an allowance."""
-    beside = [one for line in lines if line.is_closed and (one := _along(edge, line)) is not None]
-    nearest = [one for one in beside if one.is_on] or beside
-    if len({one.inside for one in nearest}) != 1:
-        # None, or a facing drawn folded out beside its front, or two fronts drawn edge to edge.
-        return None
-    return nearest[0]
 
 
 def line_within(edge: Curve, drawing: Drawing, is_turned: bool = False) -> Within | None:
@@ -134,7 +147,7 @@ def line_within(edge: Curve, drawing: Drawing, is_turned: bool = False) -> Withi
         nest of sizes, or where one runs evenly outside it: then the edge is the inner one already.
     """
     as_drawn = edge.mirrored() if is_turned else edge
-    beside = ((line, _beside(as_drawn, line)) for line in _listed(drawing) if line.is_closed)
+    beside = ((line, _beside(as_drawn, line)) for line in _listed(drawing) if _is_closed(line))
     even = [(line, at) for line, at in beside if at is not None and at.away_mm > RING_MM]
     if len(even) != 1 or even[0][1].is_around or even[0][1].away_mm < LEAST_ALLOWANCE_MM:
         return None
@@ -156,36 +169,55 @@ def _along(edge: Curve, line: Drawn) -> Ring | None:
     at = _beside(edge, line)
     if at is None or not at.is_around:
         return None
-    return Ring(_closed(at.around), at.inside, line.name, at.away_mm)
+    return Ring(_closed(at.around), at.inside, line.name, at.away_mm, is_one_line=True)
+
+
+@dataclass(frozen=True, slots=True)
+class _Foot:
+    """A place of an edge held against a closed line: how far, which way that runs, and on which hand it lies."""
+
+    away_mm: float
+    alike: float
+    to_right: float
+    beyond_mm: float
 
 
 def _beside(edge: Curve, line: Drawn) -> _Beside | None:
-    around = Curve(tuple(line.segments))
-    length = edge.length_mm
-    away: list[float] = []
-    alike: list[float] = []
-    to_right: list[float] = []
+    around, length = Curve(tuple(line.segments)), edge.length_mm
+    feet: list[_Foot] = []
+    far = 0
     for share in _PLACES:
-        x, y = edge.point_at(share * length)
+        (x, y), (tx, ty) = edge.point_at(share * length), edge.tangent_at(share * length)
         found = around.nearest((x, y))
-        if found.distance_mm > MOST_ALLOWANCE_MM:
+        far += found.distance_mm > MOST_ALLOWANCE_MM
+        if far > _ODD_PLACES:
             return None
-        (tx, ty), (rx, ry) = edge.tangent_at(share * length), around.tangent_at(found.along_mm)
-        away.append(found.distance_mm)
-        alike.append(tx * rx + ty * ry)
-        to_right.append(tx * (found.point[1] - y) - ty * (found.point[0] - x))
+        rx, ry = around.tangent_at(found.along_mm)
+        dx, dy = found.point[0] - x, found.point[1] - y
+        # As far again on the other hand a piece goes on; of a strip folded along its middle the other rim lies there.
+        beyond = around.nearest((x - dx, y - dy)).distance_mm
+        feet.append(_Foot(found.distance_mm, tx * rx + ty * ry, tx * dy - ty * dx, beyond))
+    middle = sorted(foot.away_mm for foot in feet)[len(feet) // 2]
+    slack = RING_MM - middle if middle <= RING_MM else max(_EVEN_MM, _EVEN_SHARE * middle)
+    even = [foot for foot in feet if abs(foot.away_mm - middle) <= slack]
     twice_area = _twice_area(around.segments)
+    if len(even) < len(feet) - _ODD_PLACES or abs(twice_area) < 2 * _LEAST_AREA_MM2:
+        return None
     # An edge that runs now with the line and now against it lies across it.
-    if abs(twice_area) < 2 * _LEAST_AREA_MM2 or min(alike) * max(alike) <= 0:
+    runs = [foot.alike for foot in even]
+    if min(runs) * max(runs) <= 0:
         return None
-    inside: Literal["left", "right"] = "right" if twice_area * alike[0] > 0 else "left"
-    if max(away) <= RING_MM:
-        return _Beside(max(away), inside, True, around)
+    inside: Literal["left", "right"] = "right" if twice_area * runs[0] > 0 else "left"
+    told = feet[len(feet) // 2]
+    middle = told.away_mm if told in even else middle
+    if middle <= RING_MM:
+        return _Beside(middle, inside, True, around)
     # The rim of the edge's own piece lies on the far hand from the cloth, all the way.
-    outwards = [one if inside == "left" else -one for one in to_right]
-    if max(away) - min(away) > _EVEN_MM or min(outwards) * max(outwards) <= 0.0:
+    outwards = [foot.to_right if inside == "left" else -foot.to_right for foot in even]
+    is_around = outwards[0] > 0.0
+    if min(outwards) * max(outwards) <= 0.0 or (is_around and any(foot.beyond_mm < foot.away_mm for foot in even)):
         return None
-    return _Beside(away[len(away) // 2], inside, outwards[0] > 0.0, around)
+    return _Beside(middle, inside, is_around, around)
 
 
 def _closed(curve: Curve) -> Curve:

@@ -241,7 +241,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
             *way,
             *_at_corners(anchors, shown_in(plan.units)),
             *pins_at_corners(plan, edges, laps, shown_in(plan.units)),
-            *_within_its_piece(plan, edges, shown_in(plan.units)),
+            *_within_its_piece(plan, edges, laps, shown_in(plan.units)),
         ),
         edges.outline,
         edges.read,
@@ -269,8 +269,15 @@ def _at_corners(anchors: Sequence[PlacedAnchor], show: Callable[[float], str]) -
             )
 
 
-def _within_its_piece(plan: Plan, edges: Edges, show: Callable[[float], str]) -> Iterator[str]:
-    """Say what an edge was taken for that runs evenly inside the line of its piece."""
+def _within_its_piece(plan: Plan, edges: Edges, laps: Laps, show: Callable[[float], str]) -> Iterator[str]:
+    """Say what an edge inside the line of its piece was taken for, or that its piece shows another side."""
+    if edges.beside_on not in (None, laps.over.cloth_on) and plan.edge is not None:
+        piece = f'"{edges.piece}"' if edges.piece else "a piece of the drawing"
+        yield (
+            f'The cloth lies as cloth = "{plan.edge.cloth}" has it, and {piece}, which lies along this edge, shows it '
+            "on the other side. If that is the over lap's piece, every mark would lie beside it: leave cloth out under "
+            "[edge]."
+        )
     if edges.allowance_mm and edges.line is None:
         by, wish = show(edges.allowance_mm), plan.edge
         name = "" if wish is None else wish.path
