@@ -8,7 +8,9 @@ from xml.etree import ElementTree
 import pypdfium2
 import pytest
 from paper_sets import leaves
+from typer.testing import CliRunner
 
+from closures.app.command import app
 from closures.app.job import load_plan, place_plan, result_files
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import Words
@@ -282,3 +284,12 @@ def test_lower_edge_has_an_arrow_to_the_finished_edge_and_no_figure_stands_alone
             assert any("allowance" in one for one in told)
             marked = {text for mark in end.carried() for text in both_ways(mark.from_tip_mm, end.subject.units)}
             assert both_ways(end.strap.allowance_mm, end.subject.units)[0] not in set(told) - marked
+
+
+@pytest.mark.parametrize("name", ["bib", "sash-belt", "waistband", "cuff"])
+def test_large_letters_of_a_strap_are_placed_and_read_back(name, tmp_path):
+    """A number in the middle above its lines stood 10 mm off its leader, and the finished sheets were refused."""
+    out = tmp_path / "out"
+    done = CliRunner().invoke(app, ["place", str(TEMPLATES / name / "plan.toml"), "--large", "--out", str(out)])
+    assert done.exit_code == 0, done.output
+    assert (out / "marking.pdf").is_file()

@@ -23,7 +23,7 @@ _STEP_MM = 1.5
 _FURTHEST_MM = 75.0
 _SHIFTS_MM = (0.0, 4.0, -4.0, 8.0, -8.0, 12.0, -12.0, 18.0, -18.0, 26.0, -26.0)
 _LEADER_FROM_MM = 3.0
-_OFF_NUMBER_MM = 12.0
+_OFF_NUMBER_MM, _OFF_STACKED_MM = 12.0, 4.0
 _OFF_RIM_MM, _OFF_WORDS_MM, _OFF_SLIT_MM = 0.4, 0.6, 3.0
 # By how much a label lies nearer to its own mark than to others where no leader says whose it is.
 _PLAINLY_MM = 1.0
@@ -105,8 +105,9 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
             return False
         if leader is None:
             return True
+        far_off = _OFF_STACKED_MM if label.stacked else _OFF_NUMBER_MM
         # A stub, or a leader from the far end of its words, ties no number to its mark.
-        is_weak = math.dist(*leader) < _LEADER_FROM_MM or _off_number(label, box, leader[1]) > _OFF_NUMBER_MM
+        is_weak = math.dist(*leader) < _LEADER_FROM_MM or _off_number(label, box, leader[1]) > far_off
         if strictness > 1 and own and own.round_slit_mm and math.dist(leader[0], label.at) > own.round_slit_mm + 1.0:
             # The far end of a slit looks like the place to which the figures are told.
             return False
@@ -127,7 +128,8 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
         both = one.both_sides or any(math.dist(other.at, one.at) < along + 1.0 for other in others)
         for centre in _places(one, own, both, not strictness):
             box = (centre[0] - width / 2, centre[1] - height / 2, centre[0] + width / 2, centre[1] + height / 2)
-            leader = _leader(one, box, own, others)
+            # Where no good place is left, the leader reaches the number itself, and not the nearest of the words.
+            leader = _leader(one, box if strictness > 1 else _of_number(one, box), own, others)
             if is_good(one, box, leader, strictness):
                 return _set(one, box, leader, room)
     raise RuntimeError(f"no place is left for the label {label.head or label.lines[0].text}")
@@ -286,8 +288,14 @@ def is_plainly_of(label: Label, box: Box, own: Target | None, others: Sequence[T
 
 def _off_number(label: Label, box: Box, end: Point) -> float:
     """How far a leader's end lies from the large number of its label."""
-    width = width_of(label.head, label.head_mm, "bold") if label.head and not label.stacked else box[2] - box[0]
-    return _between((box[0], box[1], box[0] + width, box[3]), (*end, *end))
+    return _between(_of_number(label, box), (*end, *end))
+
+
+def _of_number(label: Label, box: Box) -> Box:
+    """The part of a label's block in which its large number stands; of a stacked one in the middle, above its lines."""
+    width = width_of(label.head, label.head_mm, "bold") if label.head else box[2] - box[0]
+    left = (box[0] + box[2] - width) / 2 if label.stacked else box[0]
+    return (left, box[1], left + width, box[3])
 
 
 def _between(one: Box, other: Box) -> float:
