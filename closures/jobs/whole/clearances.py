@@ -178,6 +178,13 @@ def _crossing(strap: Worked, over: Worked, under: Worked, level_mm: float, parts
     half = strap_width_mm(strap.placement) / 2
     show = _shown(under.placement.plan.units)
     names = under.opening.name, strap.opening.name
+    if any(_is_told_as_washed(one) for one in (over, under)):
+        text = (
+            f"Whether the {names[1]} lies over a closure of {names[0]} was not reckoned: its level is told as the "
+            f"washed garment has it, and the marks lie on cloth before its wash. Give the {names[0]} a clear zone of "
+            f"the levels that the {names[1]} covers when worn; its own check then holds it."
+        )
+        return Clearance("warn", *names, None, None, None, None, text)
     middle = level_mm + _level_zero_y(over.placement)
     found, n = min(
         (
@@ -197,6 +204,11 @@ def _crossing(strap: Worked, over: Worked, under: Worked, level_mm: float, parts
     return Clearance(
         "pass", *names, n, None, found, 0.0, f"The {names[1]} clears {names[0]} {n}, the nearest, by {show(found)}."
     )
+
+
+def _is_told_as_washed(one: Worked) -> bool:
+    shrinkage = one.placement.plan.shrinkage
+    return shrinkage is not None and shrinkage.measured == "washed"
 
 
 def _level_zero_y(placement: Placement) -> float:
