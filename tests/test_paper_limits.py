@@ -89,7 +89,7 @@ SHEETS = {
     "from-pdf": (2, 2, 1, 1, 1),
     "hidden-button": (1, 1, 1, 1, 1),
     "hook-back": (2, 2, 1, 1, 1),
-    "hook-tape": (1, 2, 1, 1, 1),
+    "hook-tape": (2, 2, 1, 1, 1),
     "jacket-placket": (3, 3, 1, 1, 1),
     "knit-jacket": (1, 2, 1, 1, 1),
     "laced-bodice": (2, 2, 1, 1, 1),
