@@ -123,6 +123,23 @@ def test_closure_under_a_strap_is_a_look_that_names_it_and_the_levels(romper: Pa
     assert f"front {found.first_mark} lies under the belt, which covers the levels 194 mm to 230 mm" in found.text
 
 
+def test_strap_over_a_row_told_as_washed_is_held_in_washed_figures(tmp_path: Path) -> None:
+    """Marks 20 to 260 of an edge from 20 mm down, told washed, along 8 %: their unwashed places lie up to 22 mm lower."""
+    path = two_rows(tmp_path, 299.0)
+    belt = shipped.starting_garments()["whole-romper"] / "belt.toml"
+    shutil.copy(belt, tmp_path / "belt.toml")
+    told = 'title = "Belted"\n[[opening]]\nname = "front"\nplan = "upper.toml"\n[[opening]]\nname = "belt"\nplan = "belt.toml"\n'
+    plan = tmp_path / "upper.toml"
+    plan.write_text(plan.read_text() + '[shrinkage]\nalong = "8 %"\nacross = "2 %"\nmeasured = "washed"\n')
+    # Five closures, 60 mm apart: the fourth lies at 200. The belt is 36 mm wide, a snap of 16 lines has a rim of 5.08 mm.
+    for level, found_mm, says in ((200.0, -23.08, "lies under"), (230.0, 30 - 18 - 5.08, "clears front")):
+        path.write_text(f'{told}over = "front"\nlevel = "{level} mm"\n')
+        found = belt_over_front(work_garment(path, draw=False))
+        assert found.found_mm == pytest.approx(found_mm, abs=0.01) and says in found.text
+        assert found.first_mark in ((4,) if level == 200.0 else (4, 5))
+        assert level == 230.0 or "levels 182 mm to 218 mm" in found.text
+
+
 def test_strap_that_clears_the_row_says_by_how_much(romper: Path) -> None:
     whole = work_garment(romper, draw=False)
     found = belt_over_front(whole)

@@ -178,22 +178,19 @@ def _crossing(strap: Worked, over: Worked, under: Worked, level_mm: float, parts
     half = strap_width_mm(strap.placement) / 2
     show = _shown(under.placement.plan.units)
     names = under.opening.name, strap.opening.name
-    if any(_is_told_as_washed(one) for one in (over, under)):
-        text = (
-            f"Whether the {names[1]} lies over a closure of {names[0]} was not reckoned: its level is told as the "
-            f"washed garment has it, and the marks lie on cloth before its wash. Give the {names[0]} a clear zone of "
-            f"the levels that the {names[1]} covers when worn; its own check then holds it."
-        )
-        return Clearance("warn", *names, None, None, None, None, text)
-    middle = level_mm + _level_zero_y(over.placement)
+    # The level and the strap are told as the garment is when its plans were measured: so are all figures here.
+    here, there = _measured_share(under), _measured_share(over)
+    middle = level_mm + _level_zero_y(over.placement) * there
     found, n = min(
         (
-            max(middle - max(y for _, y in part.ends), min(y for _, y in part.ends) - middle) - half - part.round_mm,
+            max(middle - here * max(y for _, y in part.ends), here * min(y for _, y in part.ends) - middle)
+            - half
+            - part.round_mm,
             part.n,
         )
         for part in parts[under.opening.name]
     )
-    own_level = middle - _level_zero_y(under.placement)
+    own_level = middle - _level_zero_y(under.placement) * here
     low, high = show(own_level - half), show(own_level + half)
     if found < 0:
         text = (
@@ -206,9 +203,10 @@ def _crossing(strap: Worked, over: Worked, under: Worked, level_mm: float, parts
     )
 
 
-def _is_told_as_washed(one: Worked) -> bool:
+def _measured_share(one: Worked) -> float:
+    """By what a height on the cloth as it is marked comes to the plan's own figures, which may be of the washed garment."""
     shrinkage = one.placement.plan.shrinkage
-    return shrinkage is not None and shrinkage.measured == "washed"
+    return 1.0 - shrinkage.along if shrinkage is not None and shrinkage.measured == "washed" else 1.0
 
 
 def _level_zero_y(placement: Placement) -> float:
