@@ -252,11 +252,21 @@ def test_nest_of_cutting_lines_names_none_of_them() -> None:
         placed({**cuts, "edge": STRAIGHT}, lap="left over right")
 
 
-def test_word_on_the_cloth_against_the_one_piece_is_told() -> None:
+def test_word_on_the_cloth_against_the_one_piece_is_a_look() -> None:
     lines = {"edge": STRAIGHT, "piece": SQUARE}
     for cloth, is_told in (("right", True), ("left", False)):
-        found = placed(lines, opens="flat", lap="upper over lower", edge=f'cloth = "{cloth}"').placement
-        assert any('"piece"' in line and "leave cloth out" in line for line in found.assumed) == is_told
+        said = within(lines, f'cloth = "{cloth}"', opens="flat", lap="upper over lower")
+        assert any('lies along "piece"' in line for line in said) == is_told
+
+
+@pytest.mark.parametrize("wide", [21, 30, 60])
+def test_facing_grown_on_tells_enough_to_ask(wide: int) -> None:
+    """The commonest shirt front: the finished edge is a fold, and the piece goes on past it as its facing."""
+    lines = {"edge": STRAIGHT, "front": f"M {200 + wide} 10 H 40 V 410 H {200 + wide} Z"}
+    assert not within(lines)
+    said = within(lines, lap="left over right")
+    assert len(said) == 1 and f'runs {wide} mm inside "front"' in said[0]
+    assert not within({"edge": STRAIGHT, "body": "M 300 10 H 40 V 410 H 300 Z"}, lap="left over right")
 
 
 def test_under_piece_drawn_apart_with_an_allowance_is_held_to_its_side() -> None:

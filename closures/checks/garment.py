@@ -35,17 +35,26 @@ def check_opening(checked: Checked) -> list[Finding]:
 
 
 def check_finished_edge(checked: Checked) -> list[Finding]:
-    """Is it the finished edge, and not the line along which the piece is cut?"""
-    within = checked.placement.within
-    if within is None:
-        return []
-    by = checked.show(within.mm)
-    text = (
-        f'In the drawing "{within.name}" runs {by} inside this edge, as a seam line runs inside a cutting line. The '
-        f"closures are laid from the finished edge, as it is after sewing: where that is the inner line, every mark "
-        f'lies {by} too far out. Then write path = "{within.name}" under [edge].'
-    )
-    return [Finding("finished edge", "warn", text, "our own rule")]
+    """Is it the finished edge, and not the line along which the piece is cut; and does its cloth lie on that side?"""
+    placement = checked.placement
+    within, piece, over = placement.seen.within, placement.seen.piece, placement.laps.over
+    found = []
+    if within is not None:
+        by = checked.show(within.mm)
+        found.append(
+            f'In the drawing "{within.name}" runs {by} inside this edge, as a seam line runs inside a cutting line. '
+            "The closures are laid from the finished edge, as it is after sewing: where that is the inner line, every "
+            f'mark lies {by} too far out. Then write path = "{within.name}" under [edge].'
+        )
+    if piece is not None and piece.inside != over.cloth_on:
+        name = f'"{piece.name}"' if piece.name else "a piece of the drawing"
+        runs = f"runs {checked.show(piece.away_mm)} inside" if piece.is_doubtful else "lies along"
+        found.append(
+            f"This edge {runs} {name}, and that piece lies on the other side of it than the cloth was taken to lie. "
+            "If it is the over lap's own piece, every mark would lie beside it or in its facing: look at lap, opens, "
+            "reverse, seen_from and cloth. If it is another piece or a facing folded out, all is well."
+        )
+    return [Finding("finished edge", "warn", text, "our own rule") for text in found]
 
 
 def check_wrap(checked: Checked) -> list[Finding]:

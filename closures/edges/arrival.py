@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.curve.fitting.limits import READ_WITHIN_MM
+from closures.edges.beside import NOTHING_SEEN
 from closures.errors import DrawingError, Where
 from closures.plan.place import LevelPlace
 
@@ -31,8 +32,7 @@ class Arrival:
         given: the files that it needs, by the names that it gives them.
         drawing_data: the bytes of its drawing, None where it names none.
         inside: what is drawn was seen from inside, and is turned over.
-        cloth_on, outline, piece, allowance_mm, beside_on, under_cloth_on, under_outline: what the drawing shows of the
-            pieces, as in `Edges`.
+        cloth_on, outline, seen, under_cloth_on, under_outline: what the drawing shows of the pieces, as in `Edges`.
         notes: what is to be said of how the edge was read.
         points: the points that stood for it, as drawn.
         within_mm: what points that stand for a curve may be out by.
@@ -47,8 +47,7 @@ class Arrival:
         self.inside = plan.is_turned
         self.cloth_on: Hand | None = None
         self.outline: Curve | None = None
-        self.piece, self.allowance_mm = "", 0.0
-        self.beside_on: Hand | None = None
+        self.seen = NOTHING_SEEN
         self.under_cloth_on: Hand | None = None
         self.under_outline: Curve | None = None
         self.opened: Opened | None = None

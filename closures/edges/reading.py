@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from closures.edges.arrival import OTHER_HAND, Arrival
+from closures.edges.beside import NOTHING_SEEN, Seen
 from closures.edges.boundary import from_outside
 from closures.edges.ways.registry import files_needed, way_of
 
@@ -19,7 +20,6 @@ if TYPE_CHECKING:
 
     from closures.curve import Curve, Point
     from closures.edges.hand import Hand
-    from closures.edges.ring import Within
     from closures.plan.plan import Plan
 
 
@@ -58,10 +58,7 @@ class Edges:
         read: the points that stood for the edge where it was not drawn as curves and straights, as they lie here.
         under_cloth_on, under_outline: the same of the under lap's own edge, where that is drawn on a piece.
         under_way_told: that edge is told by where it begins and ends, so that its direction is known.
-        piece: the closed line that the over lap's edge lies along, where the edge is a line of its own.
-        within: a closed line that runs evenly inside that edge, as if the edge were its cutting line.
-        allowance_mm: how far evenly inside that piece's line the edge runs; 0 on it.
-        beside_on: the hand on which that piece lies, where the plan's own word on the cloth was taken.
+        seen: what lies beside the over lap's edge, for somebody who walks it from its first end to its last.
     """
 
     over: Curve
@@ -80,10 +77,7 @@ class Edges:
     under_cloth_on: Hand | None = None
     under_outline: Curve | None = None
     under_way_told: bool = False
-    piece: str = ""
-    within: Within | None = None
-    allowance_mm: float = 0.0
-    beside_on: Hand | None = None
+    seen: Seen = NOTHING_SEEN
 
     def point(self, place: str | Point) -> Point:
         """A point of the drawing that the plan names or writes, as it lies here."""
@@ -141,8 +135,6 @@ def _edges(arrival: Arrival) -> Edges:
     scale = () if arrival.opened is None else arrival.opened.notes
     notes = (*scale, *arrival.notes)
     outlines = _outlines(arrival, zero)
-    from closures.edges.ring import line_within
-
     read = tuple((-x, y) if arrival.inside else (x, y) for x, y in arrival.points)
     return Edges(
         over,
@@ -161,10 +153,7 @@ def _edges(arrival: Arrival) -> Edges:
         arrival.under_cloth_on,
         arrival.under_outline,
         wish.under_begins is not None,
-        arrival.piece,
-        line_within(over, arrival.opened.drawing, arrival.inside) if arrival.opened and wish.names else None,
-        arrival.allowance_mm,
-        arrival.beside_on,
+        arrival.seen,
     )
 
 
@@ -188,12 +177,12 @@ def _under(arrival: Arrival, name: str) -> Curve:
 
     wish = arrival.wish
     if wish.under_begins is None or wish.under_ends is None:
-        from closures.edges.ring import piece_shown
+        from closures.edges.beside import seen_beside
 
         under = arrival.drawn(name)
-        ring = piece_shown(under, arrival.drawing(name), arrival.inside)
-        if ring is not None:
-            arrival.under_cloth_on, arrival.under_outline = ring.inside, ring.outline if ring.is_on else None
+        piece = seen_beside(under, arrival.drawing(name), arrival.inside).piece
+        if piece is not None and not piece.is_doubtful:
+            arrival.under_cloth_on, arrival.under_outline = piece.inside, piece.outline if piece.is_on else None
         return under
     via = None if wish.under_via is None else arrival.where(wish.under_via)
     ends = (arrival.where(wish.under_begins), arrival.where(wish.under_ends))

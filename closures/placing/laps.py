@@ -57,7 +57,9 @@ def laps_of(plan: Plan, edges: Edges, by_feet: bool = False) -> Laps:
         EdgeError: as for `know_garment` and `make_laps`.
     """
     wish, band, _ = plan.along_an_edge
-    shown = Shown(edges.cloth_on, wish.begins is not None, band.seen_from, wish.reverse, edges.piece, edges.is_turned)
+    # Of a stretch of a closed outline that outline is the piece, and needs no name.
+    piece = "" if edges.seen.piece is None else edges.seen.piece.name
+    shown = Shown(edges.cloth_on, wish.begins is not None, band.seen_from, wish.reverse, piece, edges.is_turned)
     garment = know_garment(plan.garment, band.lap, edges.over, wish.cloth, shown)
     pins = tuple((pin_at(one, edges), pin_at(other, edges)) for one, other in wish.match)
     return with_stand(make_laps(edges, band, garment, pins, by_feet), plan.stand)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from closures.edges.beside import NOTHING_SEEN, Seen
 from closures.placing.differing import Differing
 from closures.placing.marking import LapMark, Mark
 from closures.placing.meeting import PlacedAnchor, PlacedZone
@@ -12,7 +13,6 @@ from closures.placing.meeting import PlacedAnchor, PlacedZone
 if TYPE_CHECKING:
     from closures.catalogue.values import Fastener, LapName
     from closures.curve import Curve, Point
-    from closures.edges.ring import Within
     from closures.placing.lap import Laps
     from closures.placing.strap.values import Strap
     from closures.plan.plan import Plan
@@ -36,7 +36,7 @@ class Prepared:
         read: the points that stood for the edge, where it was read from points.
         column: the laps with the line of a second column, None where there is none.
         singles: the laps with the line of each single closure.
-        within: a line of the drawing that runs inside the edge, as a sewing line inside a cutting line.
+        seen: what lies beside the edge in its drawing.
         picture: the edge drawn over the picture that it was followed on, a PNG.
         assumed: what was filled in where the plan does not say, a line each.
     """
@@ -56,7 +56,7 @@ class Prepared:
     under_outline: Curve | None = None
     column: Laps | None = None
     singles: tuple[Laps, ...] = ()
-    within: Within | None = None
+    seen: Seen = NOTHING_SEEN
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +86,7 @@ class Placement:
         marks: from the first end.
         anchors, zones: as they meet the closing line.
         strap: what a belt or a row came to, None where closures run along an edge.
-        notes, picture, outline, under_outline, read, within: as of what was prepared.
+        notes, picture, outline, under_outline, read, seen: as of what was prepared.
         differing: what is set alike, the row's own closures first; empty where all are like them.
         beside: closures beside the row on a line of their own, numbered on from it: a second
             column, a hidden one, single ones.
@@ -112,7 +112,7 @@ class Placement:
     outline: Curve | None = None
     read: tuple[Point, ...] = ()
     under_outline: Curve | None = None
-    within: Within | None = None
+    seen: Seen = NOTHING_SEEN
     sewn_apart: frozenset[int] = frozenset()
     besides: tuple[tuple[str, LapName, int], ...] = ()
     differing: tuple[Differing, ...] = ()

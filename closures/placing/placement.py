@@ -241,14 +241,14 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
             *way,
             *_at_corners(anchors, shown_in(plan.units)),
             *pins_at_corners(plan, edges, laps, shown_in(plan.units)),
-            *_within_its_piece(plan, edges, laps, shown_in(plan.units)),
+            *_within_its_piece(plan, edges, shown_in(plan.units)),
         ),
         edges.outline,
         edges.read,
         edges.under_outline,
         column,
         singles,
-        edges.within,
+        edges.seen,
     )
 
 
@@ -269,23 +269,16 @@ def _at_corners(anchors: Sequence[PlacedAnchor], show: Callable[[float], str]) -
             )
 
 
-def _within_its_piece(plan: Plan, edges: Edges, laps: Laps, show: Callable[[float], str]) -> Iterator[str]:
-    """Say what an edge inside the line of its piece was taken for, or that its piece shows another side."""
-    if edges.beside_on not in (None, laps.over.cloth_on) and plan.edge is not None:
-        piece = f'"{edges.piece}"' if edges.piece else "a piece of the drawing"
-        yield (
-            f'The cloth lies as cloth = "{plan.edge.cloth}" has it, and {piece}, which lies along this edge, shows it '
-            "on the other side. If that is the over lap's piece, every mark would lie beside it: leave cloth out under "
-            "[edge]."
-        )
-    if edges.allowance_mm and edges.line is None:
-        by, wish = show(edges.allowance_mm), plan.edge
-        name = "" if wish is None else wish.path
-        yield (
-            f'The edge is the finished edge, and "{edges.piece}", {by} outside it, the line along which the piece is '
-            f'cut. If that is the finished edge and this the line on which the garment closes, write line = "{name}" '
-            f'and path = "{edges.piece}" under [edge], with from and to.'
-        )
+def _within_its_piece(plan: Plan, edges: Edges, show: Callable[[float], str]) -> Iterator[str]:
+    """Say what an edge was taken for that runs evenly inside the line of its piece."""
+    piece, wish = edges.seen.piece, plan.edge
+    if piece is None or piece.is_on or piece.is_doubtful or not piece.name or edges.line is not None or wish is None:
+        return
+    yield (
+        f'The edge is the finished edge, and "{piece.name}", {show(piece.away_mm)} outside it, the line along which '
+        f"the piece is cut. If that is the finished edge and this the line on which the garment closes, write line = "
+        f'"{wish.names[0]}" and path = "{piece.name}" under [edge], with from and to.'
+    )
 
 
 def _carried_under(plan: Plan, worn: Laps, marked: Laps, places_mm: Sequence[float]) -> tuple[float, ...] | None:
@@ -320,7 +313,7 @@ def _placed(
         notes=prepared.notes,
         outline=prepared.outline,
         under_outline=prepared.under_outline,
-        within=prepared.within,
+        seen=prepared.seen,
         read=prepared.read,
         picture=prepared.picture,
         assumed=prepared.assumed,

@@ -42,28 +42,28 @@ def _edge(arrival: Arrival) -> Curve:
     if cut.piece_on is not None:
         arrival.cloth_on = OTHER_HAND[cut.piece_on] if arrival.inside else cut.piece_on
         arrival.outline = None if cut.outline is None else arrival.turned(cut.outline)
-        return arrival.turned(cut.curve)
     over = arrival.turned(cut.curve)
     _look_round(arrival, over)
     return over
 
 
 def _look_round(arrival: Arrival, over: Curve) -> None:
-    """Find the outline that the edge is a part of, where it is a line of its own."""
-    from closures.edges.ring import piece_shown
+    """See what lies beside the edge; of one that is a line of its own, the piece that it is an edge of counts."""
+    from closures.edges.beside import Seen, seen_beside
 
-    ring = piece_shown(over, arrival.drawing(arrival.wish.names[0]), arrival.inside)
-    if ring is None:
+    wish = arrival.wish
+    seen = seen_beside(over, arrival.drawing(wish.names[0]), arrival.inside)
+    if arrival.cloth_on is not None or seen.piece is None:
+        # Of a stretch of a closed outline, that outline has told.
+        arrival.seen = Seen(within=seen.within)
         return
-    hand = OTHER_HAND[ring.inside] if arrival.wish.reverse else ring.inside
-    arrival.piece = ring.name
-    if ring.is_one_line and arrival.wish.cloth is not None:
-        # Beside another's outline the user's word counts, as for a facing drawn folded out; it is a look.
-        arrival.beside_on = hand
+    piece = seen.piece.walked_back() if wish.reverse else seen.piece
+    arrival.seen = Seen(piece, seen.within)
+    if piece.is_doubtful or (piece.is_one_line and wish.cloth is not None):
+        # Beside another's outline the user's word counts, as for a facing drawn folded out.
         return
-    arrival.cloth_on = hand
-    arrival.outline = ring.outline if ring.is_on else None
-    arrival.allowance_mm = 0.0 if ring.is_on or not ring.name else ring.away_mm
+    arrival.cloth_on = piece.inside
+    arrival.outline = piece.outline if piece.is_on else None
 
 
 WAYS = (Way(lambda wish: bool(wish.names), _edge),)

@@ -204,7 +204,7 @@ def _crossing(strap: Worked, over: Worked, under: Worked, level_mm: float, parts
 
 
 def _measured_share(one: Worked) -> float:
-    """By what a height on the cloth as it is marked comes to the plan's own figures, which may be of the washed garment."""
+    """By what a height on the cloth as it is marked comes to the plan's own figures, which may be washed ones."""
     shrinkage = one.placement.plan.shrinkage
     return 1.0 - shrinkage.along if shrinkage is not None and shrinkage.measured == "washed" else 1.0
 
