@@ -205,7 +205,7 @@ def test_dxf_points_notches_and_small_circles_are_offered_as_anchors() -> None:
     layout.add_circle((50, -60), 2, dxfattribs={"layer": "13"})
     layout.add_line((132, -150), (137, -150), dxfattribs={"layer": "4"})
     layout.add_circle((50, -60), 30, dxfattribs={"layer": "8"})
-    spots = list(DxfDrawing(dxf_bytes(document), "a.dxf").spots())
+    spots = list(DxfDrawing(dxf_bytes(document), "a.dxf").points())
     assert [(spot.kind, spot.x_mm, spot.y_mm) for spot in spots] == [
         ("drill hole", 120, 130), ("drill hole", 50, 60), ("notch", 132, 150),
     ]  # fmt: skip
@@ -221,7 +221,7 @@ def test_dxf_written_for_a_cutter_reads_back_to_the_same_points(tmp_path: Path) 
     marks = [(mark["x_mm"], mark["y_mm"]) for mark in json.loads(result.stdout)["marks"]]
     for lap in ("over", "under"):
         file = tmp_path / "front" / f"{lap}.dxf"
-        spots = [(s.x_mm, s.y_mm) for s in DxfDrawing(file.read_bytes(), lap).spots()]
+        spots = [(s.x_mm, s.y_mm) for s in DxfDrawing(file.read_bytes(), lap).points()]
         assert close(spots, marks)
         theirs = ezdxf.readfile(file)
         assert theirs.header["$INSUNITS"] == 4

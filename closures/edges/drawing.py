@@ -24,7 +24,7 @@ MOST_MM = 100_000.0
 # More lines than any pattern piece has; a drawing that holds more is cut down before it is read.
 MOST_LINES = 50_000
 
-SpotKind = Literal["notch", "drill hole", "point"]
+PointKind = Literal["notch", "drill hole", "point"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,7 @@ class Drawn:
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class DrawnPoint:
     """A point that a drawing offers as an anchor.
 
     Attributes:
@@ -88,7 +88,7 @@ class Spot:
     """
 
     name: str
-    kind: SpotKind
+    kind: PointKind
     x_mm: float
     y_mm: float
 
@@ -126,5 +126,5 @@ class Drawing(Protocol):
     def all_lines(self) -> Iterator[Drawn]:
         """Go through everything that could be an edge."""
 
-    def spots(self) -> Iterator[Spot]:
+    def points(self) -> Iterator[DrawnPoint]:
         """Go through everything that could be an anchor."""

@@ -12,7 +12,7 @@ from closures.curve import Box, Curve, Line, Point, Segment
 from closures.curve.curve import turn_between
 from closures.curve.fitting.limits import MOST_SAGITTA_MM
 from closures.edges.boundary import from_outside
-from closures.edges.drawing import MOST_LINES, Drawn, Spot
+from closures.edges.drawing import MOST_LINES, Drawn, DrawnPoint
 from closures.edges.opening import kind_of, open_drawing
 from closures.edges.sampled import ReadLine, read_line
 from closures.edges.svg.exact import NoSizeError
@@ -87,7 +87,7 @@ class Listing:
     Attributes:
         where: the file's name.
         candidates: lines, the longest first.
-        spots: points that could be anchors.
+        points: points that could be anchors.
         has_size: the drawing says how large it is; where it does not, a unit is shown as a mm.
         left_out: how many lines were too short to be edges.
         notes: what the user should know of the file.
@@ -95,7 +95,7 @@ class Listing:
 
     where: str
     candidates: tuple[Candidate, ...]
-    spots: tuple[Spot, ...]
+    points: tuple[DrawnPoint, ...]
     has_size: bool
     left_out: int
     notes: tuple[str, ...] = ()
@@ -129,7 +129,7 @@ def _listed(data: bytes, where: str) -> Listing:
         raise DrawingError(what, where=where, mend="Draw or export the outline as lines and curves.")
     long = sorted((line for line in lines if line.length_mm >= LEAST_MM), key=lambda line: -line.length_mm)
     candidates = tuple(Candidate(line.name, line.layer, _shape(line), line) for line in long)
-    return Listing(where, candidates, tuple(drawing.spots()), has_size, len(lines) - len(long), notes)
+    return Listing(where, candidates, tuple(drawing.points()), has_size, len(lines) - len(long), notes)
 
 
 def _opened(data: bytes, where: str) -> tuple[Drawing, bool]:

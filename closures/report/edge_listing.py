@@ -50,10 +50,12 @@ def list_edges_text(listing: Listing, units: Units = "mm") -> str:
     if listing.left_out:
         count = listing.left_out
         lines.append(f"{count} line{'s' if count > 1 else ''} under 5 mm {'are' if count > 1 else 'is'} left out.")
-    if listing.spots:
-        spots = [("at", "what", "across, down")]
-        spots += [(f'"{one.name}"', one.kind, f"{one.x_mm:.1f}, {one.y_mm:.1f}") for one in listing.spots[:MOST_SHOWN]]
-        lines += ["", "Points that an anchor can sit at:", *text_table(spots)]
+    if listing.points:
+        points = [("at", "what", "across, down")]
+        points += [
+            (f'"{one.name}"', one.kind, f"{one.x_mm:.1f}, {one.y_mm:.1f}") for one in listing.points[:MOST_SHOWN]
+        ]
+        lines += ["", "Points that an anchor can sit at:", *text_table(points)]
     lines += ["", *_advice(listing)]
     return "\n".join(lines)
 
@@ -95,7 +97,7 @@ def edges_json(listing: Listing) -> bytes:
         ],
         "points": [
             {"at": one.name, "kind": one.kind, "x_mm": rounded(one.x_mm), "y_mm": rounded(one.y_mm)}
-            for one in listing.spots
+            for one in listing.points
         ],
         "notes": list(listing.notes),
     }

@@ -23,7 +23,7 @@ _TAG_MM = 3.1
 _LISTED = Pen(0.5)
 _CLOSED = Pen(0.35, grey=0.25)
 _TAG = Pen(0.2, fill=1.0)
-_SPOT = Pen(0.3, fill=0.75)
+_POINT = Pen(0.3, fill=0.75)
 
 # Points that a line was read from: how large they are drawn, and how many of a line at most.
 _POINT_MM, _MOST_POINTS = 0.8, 150
@@ -63,17 +63,17 @@ def edge_picture(listing: Listing, most: int) -> tuple[float, float, tuple[Item,
         shift = (dx + asides[one.page] * scale, dy)
         # Every so many of the points only, so that they do not hide the curve.
         for x, y in read.points[:: max(1, len(read.points) // _MOST_POINTS)]:
-            lines.append(Circle(x * scale + shift[0], y * scale + shift[1], _POINT_MM, _SPOT))
+            lines.append(Circle(x * scale + shift[0], y * scale + shift[1], _POINT_MM, _POINT))
         lines.append(Path(mapped(curve.path(), scale, scale, *shift), _LISTED if one.is_open else _CLOSED))
         x, y = _free_place(curve, scale, shift, taken)
         taken.append((x, y))
         size = _FIGURE_MM if n < 10 else _FIGURE_MM * 0.8
         tags += [Circle(x, y, _TAG_MM, _TAG), Words(x, y + size * 0.33, str(n), size, "middle", weight="semibold")]
-    spots: list[Item] = [
-        Circle(spot.x_mm * scale + dx, spot.y_mm * scale + dy, 1.0, _SPOT) for spot in listing.spots[:most]
+    points: list[Item] = [
+        Circle(point.x_mm * scale + dx, point.y_mm * scale + dy, 1.0, _POINT) for point in listing.points[:most]
     ]
     width, height = ((high - low) * scale + 2 * _BORDER_MM for low, high in ((x0, x1), (y0, y1)))
-    return width, height, (*lines, *spots, *tags)
+    return width, height, (*lines, *points, *tags)
 
 
 def _asides(shown: Sequence[Candidate]) -> dict[str, float]:

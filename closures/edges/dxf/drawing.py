@@ -18,7 +18,7 @@ from closures.curve import Point, Segment
 from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.affine import Affine
 from closures.edges.boundary import reason_of
-from closures.edges.drawing import MOST_MM, Drawn, Spot, SpotKind
+from closures.edges.drawing import MOST_MM, Drawn, DrawnPoint, PointKind
 from closures.edges.dxf.shapes import entity_point, entity_segments
 from closures.edges.judged import judged_edge
 from closures.edges.pieces import chain_with, join_named, one_line
@@ -144,19 +144,19 @@ class DxfDrawing:
         for lines in layers.values():
             yield from join_named(lines)
 
-    def spots(self) -> Iterator[Spot]:
+    def points(self) -> Iterator[DrawnPoint]:
         """Points, small circles, and short lines on the layer of notches."""
         drawn = {line.name: line for line in reversed(self.drawn)}
         for one in self.entities:
             on_notches = one.layer.casefold() == self.names["notches"].casefold()
-            kind: SpotKind = "notch" if on_notches else "drill hole"
+            kind: PointKind = "notch" if on_notches else "drill hole"
             place = entity_point(one.entity)
             line = drawn.get(f"handle {one.handle}")
             if place is not None and (line is None or line.length_mm <= 4 * _SPOT_MM):
                 x, y = one.onto(place)
-                yield Spot(f"handle {one.handle}", kind, x, y)
+                yield DrawnPoint(f"handle {one.handle}", kind, x, y)
             elif on_notches and line is not None and line.length_mm <= _SPOT_MM:
-                yield Spot(f"handle {one.handle}", "notch", *line.start)
+                yield DrawnPoint(f"handle {one.handle}", "notch", *line.start)
 
     def _line(self, one: _Entity) -> Drawn | None:
         segments: list[Segment] = [

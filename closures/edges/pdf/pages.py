@@ -13,7 +13,7 @@ from closures.curve import Point
 from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.affine import Affine
 from closures.edges.boundary import reason_of
-from closures.edges.drawing import MOST_MM, Drawn, Spot
+from closures.edges.drawing import MOST_MM, Drawn, DrawnPoint
 from closures.edges.judged import judged_edge
 from closures.edges.pdf.page import PagePath, PageReader
 from closures.edges.pieces import chain_with, join_named, one_line
@@ -141,7 +141,7 @@ class PdfDrawing:
             page = self._page(n)
             yield from join_named([path for path, shown in zip(page.paths, page.shown, strict=True) if shown])
 
-    def spots(self) -> Iterator[Spot]:
+    def points(self) -> Iterator[DrawnPoint]:
         """None: nothing on a page says that it is a notch."""
         return iter(())
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.curve import Point
 from closures.curve.fitting.limits import READ_WITHIN_MM
-from closures.edges.drawing import MOST_LINES, Drawn, Spot
+from closures.edges.drawing import MOST_LINES, Drawn, DrawnPoint
 from closures.edges.judged import judged_edge
 from closures.edges.pieces import join_pieces
 from closures.edges.sampled import ReadLine
@@ -85,7 +85,7 @@ class SvgDrawing:
                 except DrawingError:
                     continue
 
-    def spots(self) -> Iterator[Spot]:
+    def points(self) -> Iterator[DrawnPoint]:
         """Small shapes whose name or layer says that they are a notch, a hole or a point."""
         for one in self.tree.shapes:
             name = self.tree.name_of(one)
@@ -99,7 +99,7 @@ class SvgDrawing:
             except DrawingError:
                 continue
             if lines and max(line.length_mm for line in lines) <= 4 * _SPOT_MM:
-                yield Spot(name, kind, x, y)  # type: ignore[arg-type]
+                yield DrawnPoint(name, kind, x, y)  # type: ignore[arg-type]
 
     def _drawn(self, shape: Element, called: str = "") -> list[Drawn]:
         name = called or self.tree.name_of(shape)
