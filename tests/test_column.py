@@ -212,19 +212,30 @@ def test_a_hidden_closure_level_with_a_column_that_works_goes_between_two_marks_
 
 
 def test_a_hidden_closure_told_onto_another_mark_fails_and_is_free_where_it_is_said_to_be():
-    onto = COAT.replace("works = false", "works = true").replace('"24 L" }', '"24 L", level = "150 mm" }')
+    onto = COAT.replace("works = false", "works = true").replace('"24 L" }', '"24 L", level = "155 mm" }')
     told = columns_told(onto)
     assert ("fail", "under", 9) in [(f.result, f.lap, f.mark) for f in told]
     # Mark 6 lies at 145; its button's half is 11.43 and 3 are wanted beyond: free from 159.43, and up to 130.57.
     levels = re.search(r"free at (\d+) mm and at (\d+) mm", told[0].text)
     assert levels is not None and levels.groups() == ("130", "160")
     for level in levels.groups():
-        assert [f.result for f in columns_told(onto.replace("150 mm", f"{level} mm"))] == ["pass"]
-    assert "pass" not in [f.result for f in columns_told(onto.replace("150 mm", "159 mm"))]
+        assert [f.result for f in columns_told(onto.replace("155 mm", f"{level} mm"))] == ["pass"]
+    assert "pass" not in [f.result for f in columns_told(onto.replace("155 mm", "159 mm"))]
+    # Half on another, nobody could tell on the sheet which prick is whose.
+    with pytest.raises(ClosureError, match=r"5 mm from mark 6, half on it. It is free at 130 mm and at 160 mm"):
+        columns_told(onto.replace("155 mm", "150 mm"))
+
+
+def test_a_hidden_button_half_behind_one_for_show_is_refused_and_near_it_its_number_is_its_own():
+    near = COAT.replace('"24 L" }', '"24 L", level = "150 mm" }')
+    with pytest.raises(ClosureError, match=r"5 mm from mark 6, half on it. It is free at 145 mm and at 154 mm"):
+        columns_told(near)
+    # The set is read back, and every number must be its own mark's there.
+    assert result_files(answer_of(near.replace("150 mm", "154 mm")), "a4")
 
 
 def test_levels_at_which_a_hidden_closure_is_free_are_counted_from_the_upper_end_of_the_edge():
-    onto = COAT.replace("works = false", "works = true").replace('"24 L" }', '"24 L", level = "150 mm" }')
+    onto = COAT.replace("works = false", "works = true").replace('"24 L" }', '"24 L", level = "155 mm" }')
     told = columns_told(onto.replace('straight = "760 mm"', 'points = [["0 mm", "40 mm"], ["0 mm", "800 mm"]]'))
     assert "free at 130 mm and at 160 mm" in told[0].text
 

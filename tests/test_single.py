@@ -214,6 +214,10 @@ REFUSED = {
         BLOUSE.replace('width = "32 mm"', 'width = "32 mm"\nunder_width = "28 mm"\nunder_inset = "16 mm"') + HOOK,
         "past the under lap's band",
     ),
+    "half on a button of the row": (
+        BLOUSE + HOOK.replace("6 mm", "33 mm") + 'inset = "16 mm"\n',
+        "3 mm from mark 1, half on it",
+    ),
     "past the end": (BLOUSE + HOOK.replace("6 mm", "501 mm"), "lies past the end"),
     "off every level": (BLOUSE + HOOK.replace('along = "6 mm"', 'level = "-4 mm"'), "does not meet its line once"),
     "no place": (BLOUSE + HOOK.replace('along = "6 mm"\n', ""), "exactly one of"),

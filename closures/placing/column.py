@@ -15,7 +15,7 @@ from closures.catalogue.values import MarkStyle, Part
 from closures.errors import EdgeError, in_section
 from closures.lengths import SAME_MM, format_length
 from closures.placing.buttonhole import buttonhole_for
-from closures.placing.column_room import STEP_MM, HiddenPlaces, least_apart_mm
+from closures.placing.column_room import STEP_MM, HiddenPlaces, half_behind, least_apart_mm
 from closures.placing.differing import fastener_of
 from closures.placing.laps import laps_of
 from closures.placing.marking import mark_row
@@ -177,6 +177,16 @@ def _with_hidden(placement: Placement, plain: Plan, inner: InnerWish, catalogue:
                 f"it would come too near to mark {met.second}."
             )
             assumed = (*assumed, told)
+    elif (found := half_behind(placement, hidden)) is not None:
+        n, other, apart = found
+        level = hidden.marks[0].level_mm
+        free = hidden_places(placement, hidden, catalogue).free_levels(level, plain.units)
+        where = [format_length(one, plain.units) for one in free]
+        raise EdgeError(
+            f"the hidden closure, mark {n}, lies {format_length(apart, plain.units)} from mark {other}, half on it",
+            where=in_section("column", "inner level"),
+            mend=f"It is free at {' and at '.join(where)}." if where else "Leave level out within inner.",
+        )
     return replace(placement, beside=(*placement.beside, hidden), assumed=assumed)
 
 

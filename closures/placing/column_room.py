@@ -16,10 +16,16 @@ from closures.placing.clearance import Lying, Room, Wanted, lying_at, lying_on, 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener, LapName
+    from closures.curve import Point
     from closures.placing.buttonhole import Buttonhole
     from closures.placing.lap import Laps
     from closures.placing.placed import Placement
     from closures.plan.top import Units
+
+_SAME_PLACE_MM = 0.05
+"""Two closures so near are at one place, back to back; the numbers of both are told apart."""
+_APART_MM = 0.5
+"""So far past the smaller rim another centre must lie, that a number can be told to belong to one of both."""
 
 _LAPS: tuple[LapName, LapName] = ("over", "under")
 
@@ -90,6 +96,35 @@ def least_apart_mm(placement: Placement, catalogue: Catalogue) -> float:
     return high * step
 
 
+def half_behind(placement: Placement, beside: Placement) -> tuple[int, int, float] | None:
+    """Find a closure beside the row whose centre lies within another's rim, or the other's within its own.
+
+    Whether they lie on one face or back to back, nobody could tell on a sheet which prick is whose.
+
+    Args:
+        placement: the row, with what lies beside it already.
+        beside: what is to lie there too.
+
+    Returns:
+        The number of the one, that of the other, and how far their centres are apart in mm; None where there is none.
+        Centres at one place are none.
+    """
+    for line in (placement, *placement.beside):
+        for one in beside.marks:
+            for other in line.marks:
+                for lap in _LAPS:
+                    mine, its = one.on(lap), other.on(lap)
+                    if one.n == other.n or mine is None or its is None:
+                        continue
+                    if _is_half_behind(mine.at, beside.fastener.rim_mm, its.at, line.fastener.rim_mm):
+                        return one.n, other.n, math.dist(mine.at, its.at)
+    return None
+
+
+def _is_half_behind(at: Point, rim_mm: float, other: Point, other_rim_mm: float) -> bool:
+    return _SAME_PLACE_MM < math.dist(at, other) < min(rim_mm, other_rim_mm) + _APART_MM
+
+
 @dataclass(frozen=True, slots=True)
 class HiddenPlaces:
     """The line of a hidden closure, with what others have on both laps.
@@ -146,7 +181,12 @@ class HiddenPlaces:
         room = self.wanted.slit_mm
         if not before + room <= along_mm <= self.laps.line.length_mm - after - room:
             return False
-        return self.met_at(along_mm) is None
+        return self.met_at(along_mm) is None and not any(
+            _is_half_behind(one.at, one.rim_mm, other.at, other.rim_mm)
+            for lap in _LAPS
+            for one in lying_at(self.laps[lap], self.fastener, self.hole, [(self.n, along_mm)])
+            for other in self.others[lap]
+        )
 
     def free_levels(self, from_mm: float, units: Units) -> tuple[float, ...]:
         """The nearest free levels above and below a level, as people measure; none where the line has none."""

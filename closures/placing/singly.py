@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from closures.errors import EdgeError, in_section
 from closures.lengths import format_length
 from closures.placing.column import beside_the_row
+from closures.placing.column_room import half_behind
 from closures.placing.differing import fastener_of
 from closures.placing.laps import laps_of
 from closures.spacing import Spacing
@@ -96,7 +97,15 @@ def with_singles(placement: Placement, laps: tuple[Laps, ...], catalogue: Catalo
         along = _along(wish, own, plan, in_section("single", nth=nth + 1, is_repeated=True))
         spacing = Spacing((along,), (), 0.0, 0.0, 0.0, None, (), "a closure beside the row")
         after = len(placement.all_marks) + nth
-        beside.append(beside_the_row(replace(plain, closure=closure), own, fastener, spacing, after, catalogue, []))
+        single = beside_the_row(replace(plain, closure=closure), own, fastener, spacing, after, catalogue, [])
+        on = half_behind(replace(placement, beside=(*placement.beside, *beside)), single)
+        if on is not None:
+            raise EdgeError(
+                f"mark {on[0]} lies {format_length(on[2], plan.units)} from mark {on[1]}, half on it",
+                where=in_section("single", nth=nth + 1, is_repeated=True),
+                mend="Move it: another place along, or another inset.",
+            )
+        beside.append(single)
     return replace(placement, beside=(*placement.beside, *beside)) if beside else placement
 
 

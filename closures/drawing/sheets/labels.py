@@ -83,9 +83,11 @@ def target_of(at: Point, away: Point, rim_mm: float, reach_mm: float, ink: Box, 
     return Target(kind, at, rim_mm, ink, ((x + low * ax, y + low * ay), (x + high * ax, y + high * ay)))
 
 
-def wrapped_lines(text: str, size_mm: float, weight: Weight = "regular") -> tuple[Line, ...]:
+def wrapped_lines(
+    text: str, size_mm: float, weight: Weight = "regular", widest_mm: float = _WIDEST_MM
+) -> tuple[Line, ...]:
     """Break a long name into lines of a label."""
-    return tuple(Line(row, size_mm, weight) for row in wrapped(text, size_mm, _WIDEST_MM, weight))
+    return tuple(Line(row, size_mm, weight) for row in wrapped(text, size_mm, widest_mm, weight))
 
 
 def place_label(label: Label, room: Room) -> tuple[Item, ...]:

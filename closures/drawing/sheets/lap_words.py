@@ -27,6 +27,8 @@ LABELS_APART_MM = 1.6
 """Between the labels of neighbours, so that two rows of figures never read as one."""
 
 _TO_BORDER_MM = 3.0
+_WIDE_MM, _NARROW_MM = 60.0, 20.0
+"""What differs is told in lines no wider; in one line it finds no room where marks stand beside the row too."""
 _SAME_PLACE_MM = 1.0
 _TICK_MM = 2.6
 
@@ -82,7 +84,8 @@ def mark_label(subject: Subject, view: View, mark: LapMark, form: Form) -> Label
     if mark.n in subject.placement.sewn_apart:
         more.append(Line("sewn on, not pierced", size))
     if mark.n in subject.differing:
-        more.append(Line(_what_differs(subject.placement, mark.n), size, "semibold"))
+        widest = _NARROW_MM if subject.placement.beside else _WIDE_MM
+        more += wrapped_lines(_what_differs(subject.placement, mark.n), size, "semibold", widest)
     label = _label(subject, view, mark, form, more)
     if _leaves_the_band(label, spot) and not _leaves_the_band(replace(label, away=spot.to_edge), spot):
         # A second column stands by the inner line of its band: words beyond that would ask for wider paper.
