@@ -10,7 +10,7 @@ import io
 import logging
 import math
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -277,8 +277,35 @@ def _whole(data: bytes) -> Any:
     return document
 
 
+def _too_many(where: str) -> DrawingError:
+    return DrawingError(
+        f"it draws more than {_MOST_ENTITIES} entities", where=where, mend="Save the pattern piece alone."
+    )
+
+
+def _drawn_count(entities: Iterable[Any], known: dict[str, int], depth: int = 0) -> int:
+    """How many entities are drawn once every block stands where it is inserted, each block counted once.
+
+    Blocks in themselves, and blocks too deep, count as nothing: the walk names them.
+    """
+    count = 0
+    for entity in entities:
+        count += 1
+        block = entity.block() if entity.dxftype() == "INSERT" and depth < _MOST_DEPTH else None
+        if block is None:
+            continue
+        name = block.name.casefold()
+        if name not in known:
+            known[name] = 0
+            known[name] = _drawn_count(block, known, depth + 1)
+        count += known[name] * max(1, entity.mcount)
+    return count
+
+
 def _walk(document: Any, where: str, base: Affine) -> Iterator[_Entity]:
     """Go through all entities with every block drawn where it is inserted, in the order of the file."""
+    if _drawn_count(document.modelspace(), {}) > _MOST_ENTITIES:
+        raise _too_many(where)
     waiting: list[tuple[Any, str, str, tuple[str, ...], Affine]] = [
         (entity, "", "0", (), base) for entity in reversed(list(document.modelspace()))
     ]
@@ -287,9 +314,7 @@ def _walk(document: Any, where: str, base: Affine) -> Iterator[_Entity]:
         entity, above, layer_above, blocks, onto = waiting.pop()
         count += 1
         if count > _MOST_ENTITIES:
-            raise DrawingError(
-                f"it draws more than {_MOST_ENTITIES} entities", where=where, mend="Save the pattern piece alone."
-            )
+            raise _too_many(where)
         own = entity.dxf.get("layer", "0")
         layer = layer_above if own == "0" and blocks else own
         handle = f"{above}{entity.dxf.get('handle') or '0'}"
@@ -308,9 +333,7 @@ def _walk(document: Any, where: str, base: Affine) -> Iterator[_Entity]:
             continue
         inside = list(block)
         if len(waiting) + len(inside) * max(1, entity.mcount) > _MOST_ENTITIES:
-            raise DrawingError(
-                f"it draws more than {_MOST_ENTITIES} entities", where=where, mend="Save the pattern piece alone."
-            )
+            raise _too_many(where)
         for placed in reversed(list(_placings(entity))):
             inner = onto.after(placed)
             if inner.is_usable:
