@@ -595,6 +595,18 @@ def test_buttonholes_that_are_only_drawn_are_worked_like_new_ones() -> None:
     assert "mark buttonholes" in taken and "cut buttonholes" in taken and "lengthen holes" not in taken
 
 
+@pytest.mark.parametrize("kind", ["prong snap", "sew-on snap", "sew-through button"])
+def test_nothing_of_a_finished_garment_is_touched_before_the_trial_and_the_sheets_are_right(kind: str) -> None:
+    size = {"prong snap": "16 L", "sew-on snap": "1", "sew-through button": "24 L"}[kind]
+    taken = keys(advice(kind, size, rest=cloth("poplin") + SWAP.format(places=SEVEN, length="13.7")))
+    first = taken.index("take off")
+    assert {"measure sheets", *({"trial", "trial sewn"} & set(taken))} <= set(taken[:first])
+    changes = {"close holes", "cover holes", "back with strip", "hide holes", "false buttons", "lengthen holes"}
+    assert changes & set(taken) and not changes & set(taken[:first])
+    for key in {"hide holes", "false buttons"} & set(taken):
+        assert taken.index(key) > taken.index("set second")
+
+
 def test_old_holes_in_leather_are_not_darned_and_their_patches_are_glued() -> None:
     swap = SWAP.format(places=SEVEN, length="16")
     told = advice("leather post snap", "20 L", rest=cloth("leather 2 oz") + swap)

@@ -18,7 +18,7 @@ from closures.drawing.extras.worn_front import worn_front
 from closures.drawing.ink.shapes import Circle, Words
 from closures.errors import ClosureError, EdgeError, PlanError
 from closures.jobs.swap.fewest import fewest_changes
-from closures.jobs.swap.swap import Swap, _off_the_pitch_mm, make_swap
+from closures.jobs.swap.swap import Swap, _off_the_pitch_mm, make_swap, need_swap
 from closures.placing.placement import place
 from closures.plan.reading import read_plan
 from closures.report.offers_page import swap_page
@@ -646,3 +646,26 @@ def test_front_is_drawn_before_and_after_as_the_wearer_sees_it(kind: str, button
     # A button is drawn with its two holes, a snap with its inner ring.
     assert len(circles) == 3 * len(swap.old.places_mm) + (3 if kind == "hidden" else 2) * shown
     assert "before" in words and "after" in words and says in words
+
+
+def test_what_would_hide_old_holes_is_said_and_does() -> None:
+    """A patch that is told for hiding the holes is enough for an offer that does: it is rounded up, not to the nearest."""
+    new = NEW.replace("prong snap", "capped prong snap")
+    hole = HOLE.replace("16", "14.43")
+
+    def look(swap: Swap) -> str:
+        offer = next(offer for offer in swap.offers if offer.kind == "clear")
+        return next(f.text for f in offer.findings if f.rule == "old hole" and f.result == "warn")
+
+    bare = look(swapped(old(hole=hole), new=new))
+    assert "No offer hides the old holes. What would:" in bare
+    patch = bare.split('patch = "')[1].split('"')[0]
+    patched = swapped(old(hole=hole, more=f'patch = "{patch}"'), new=new)
+    behind = next(offer for offer in patched.offers if offer.kind == "behind")
+    assert behind.in_sight == () and f"What hides the old holes: offer {behind.n}" in look(patched)
+
+
+def test_made_holes_on_cut_pieces_are_refused() -> None:
+    plan = EDGE + BAND.format(width=32).replace("[garment]", '[garment]\nstate = "cut pieces"') + NEW + SPACING + old()
+    with pytest.raises(PlanError, match="cut pieces have no closures yet"):
+        need_swap(read_plan(plan.encode(), "plan.toml"))

@@ -148,7 +148,7 @@ def facts_of(
     cut = None if swap is None else new_hole_marks(swap)
     figures = figures_of(placement, catalogue, frozenset(words), cut) | {"material": material_of(frozenset(words))}
     if swap is not None:
-        figures |= swap_figures(swap, words)
+        figures |= swap_figures(swap, words, catalogue)
     if any(backing.pieces for backing in back_laps(placement, findings)):
         words.add("backing pieces")
     elif {"state: cut pieces", "knitted"} <= words:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
 
-from closures.advice.facts import Facts, unknown_facts
+from closures.advice.facts import GROUPS, Facts, unknown_facts
 from closures.advice.figures import filled
 from closures.advice.marking import way_to_mark
 from closures.advice.phrases import TAPE_WAYS, and_last, clear_marks, keeps_needle_holes
@@ -183,8 +183,15 @@ def all_steps() -> tuple[Step, ...]:
         for key in step.after:
             if key not in known:
                 raise CatalogueError(f"step {step.key!r} stands after {key!r}, which is not there", where="steps.toml")
-    in_order(found)
+    for state in GROUPS["state"]:
+        in_order([step for step in found if _may_stand(step, state)])
     return tuple(found)
+
+
+def _may_stand(step: Step, state: str) -> bool:
+    """Whether a step can be asked for of a garment in a state: what comes first may differ between them."""
+    told = [word.removeprefix("state: ") for word in step.when if word.startswith("state: ")]
+    return f"not state: {state}" not in step.when and (not told or state in told)
 
 
 def _is_final(step: Step, undo: str) -> bool:

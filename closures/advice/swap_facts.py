@@ -8,12 +8,13 @@ from closures.advice.figures import filled
 from closures.advice.phrases import phrases_of
 from closures.advice.settings import setting_of
 from closures.jobs.swap.changes import SAME_LENGTH_MM
-from closures.jobs.swap.patches import cloth_words_of
+from closures.jobs.swap.patches import cloth_words_of, least_cover_mm
 from closures.jobs.swap.words import PRONGS, counted, held_by, numbers_in_words, shown_beside, shut_in_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence, Set
 
+    from closures.catalogue.catalogue import Catalogue
     from closures.jobs.swap.offer import Offer
     from closures.jobs.swap.swap import Swap
 
@@ -56,12 +57,13 @@ def _more_mm(swap: Swap) -> float:
     return more if abs(more) > SAME_LENGTH_MM else 0.0
 
 
-def swap_figures(swap: Swap, words: Set[str]) -> dict[str, str]:
+def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str, str]:
     """What the sentences of a swap name.
 
     Args:
         swap: with the offer in hand.
         words: the facts of the job.
+        catalogue: rules.
     """
     old, offer = swap.old, swap.offer
     reused = [hole for _, hole in offer.reused]
@@ -73,6 +75,9 @@ def swap_figures(swap: Swap, words: Set[str]) -> dict[str, str]:
     return {
         "old count": f"{counted(len(off), old.fastener.kind)}{which}",
         "old lap": f"the {laps[0]} lap" if len(laps) == 1 else "both laps",
+        "how off": _how_off(swap),
+        "holes in sight": _holes(hole, offer.unused),
+        "cover across": show(least_cover_mm(old, catalogue)) if offer.unused else "",
         "holes closed": _holes(hole, _to_close(swap)),
         "false buttons": counted(len(offer.kept), "button"),
         "false marks": numbers_of_marks(offer),
@@ -110,6 +115,14 @@ def _shut_in_sight(swap: Swap, words: Set[str], holes: str) -> str:
 def removal_of_old(swap: Swap) -> str:
     """How an old closure comes off, and what it leaves in this cloth; old cloth was washed long ago."""
     return filled(setting_of(swap.old.fastener.setting).removal, phrases_of(cloth_words_of(swap.offer.placement)))
+
+
+def _how_off(swap: Swap) -> str:
+    """How the old closures come off, and whether they can be used again."""
+    removal = removal_of_old(swap)
+    spent = "The parts cannot be used again."
+    first = removal.split(": ")[0].split(". ")[0].rstrip(".")
+    return f"{first}. {spent}" if spent in removal else f"{first}."
 
 
 def numbers_of_marks(offer: Offer) -> str:

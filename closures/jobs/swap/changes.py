@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from closures.jobs.swap.needs import needs_in_words
 from closures.jobs.swap.offer import FALSE_BUTTONS, backing_in_words
-from closures.jobs.swap.patches import cloth_words_of, hole_past_button_mm, patch_at
+from closures.jobs.swap.patches import cloth_words_of, hole_past_button_mm, least_cover_mm, patch_at
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.words import PRONGS, counted, numbers_in_words, shut_in_words
 
@@ -98,12 +98,10 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
             f"with {shop.show(spare)} to spare. {_hold(shop, offer, covered)}: a closure holds only in whole cloth."
         )
     if offer.unused:
-        spare_mm = shop.catalogue.rule("old hole hidden by").value.value
-        longest = max(h.length_mm for h in shop.old.holes)
         shut = "Close it in the same way" if shop.old.fastener.setting in PRONGS else "Sew shut"
         yield (
             f"Left in sight: {_numbered(hole, offer.unused)}. {shut}, or cover each with a patch or a button sewn on "
-            f"for show, at least {shop.show(longest + 2 * spare_mm)} across."
+            f"for show, at least {shop.show(least_cover_mm(shop.old, shop.catalogue))} across."
         )
 
 

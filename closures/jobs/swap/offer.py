@@ -239,8 +239,6 @@ def make_offer(
     told = {clash.hole for clash in clashes} | {hole for _, hole in reused}
     unused = sorted({hole.n for hole in old.holes if hole.made} - told)
     holes = _check_holes(shop, placement, clashes, slits, frozenset(reused), patches)
-    if kind not in FALSE_BUTTONS:
-        holes = (*holes, *_left_in_sight(shop, unused))
     return Offer(
         n=n,
         kind=kind,
@@ -331,20 +329,6 @@ def _check_holes(
     )
     hidden = f"; hidden under a cap, a patch or a button: {numbers_in_words(covered)}" if covered else ""
     return (Finding("old hole", "pass", f"{text}{hidden}.", source, None, None, least, limit),)
-
-
-def _left_in_sight(shop: Shop, unused: Sequence[int]) -> tuple[Finding, ...]:
-    """Do old holes stay to be seen beside the new closures?"""
-    if not unused:
-        return ()
-    many = len(unused) > 1
-    hole = f"buttonhole{'s' if many else ''}" if shop.old.has_buttonholes else f"hole{'s' if many else ''}"
-    text = (
-        f"Old {hole} {numbers_in_words(unused)} {'stay' if many else 'stays'} in sight beside the new closures. Sew "
-        f"{'them' if many else 'it'} shut under a button for show or a patch, or take an offer that hides "
-        f"{'them' if many else 'it'}."
-    )
-    return (Finding("old hole", "warn", text, "common practice"),)
 
 
 def clashes_least(

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from closures.checks.finding import Finding
 from closures.errors import SpacingError
 from closures.jobs.swap.changes import changes_of
 from closures.jobs.swap.clash import closed_by_hole
 from closures.jobs.swap.fewest import fewest_changes
 from closures.jobs.swap.hiding import CannotHide, hiding_of
 from closures.jobs.swap.offer import AT_MM, FALSE_BUTTONS, Offer, OfferKind, Shop, make_offer
+from closures.jobs.swap.patches import least_cover_mm
 from closures.jobs.swap.pull import SNAPS
-from closures.jobs.swap.words import counted
+from closures.jobs.swap.words import counted, numbers_in_words
 from closures.spacing import Clear
 
 if TYPE_CHECKING:
@@ -80,7 +82,39 @@ def make_offers(
         earlier = next((o.n for o in offers if _are_alike(o, offer)), None)
         offer = replace(offer, same_as=earlier)
         offers.append(replace(offer, changes=changes_of(shop, offer, needs(placement))))
-    return tuple(offers), tuple(refused)
+    seen = _what_hides(shop, offers)
+    return tuple(_looked_at(shop, offer, seen) for offer in offers), tuple(refused)
+
+
+def _looked_at(shop: Shop, offer: Offer, hides: str) -> Offer:
+    """Add a look to an offer beside whose closures old holes stay to be seen."""
+    if not offer.unused or offer.kind in FALSE_BUTTONS:
+        return offer
+    many = len(offer.unused) > 1
+    hole = f"{'buttonhole' if shop.old.has_buttonholes else 'hole'}{'s' if many else ''}"
+    text = (
+        f"Old {hole} {numbers_in_words(offer.unused)} {'stay' if many else 'stays'} in sight beside the new closures, "
+        f"also when {'they are' if many else 'it is'} shut. {hides}"
+    )
+    return replace(offer, findings=(*offer.findings, Finding("old hole", "warn", text, "common practice")))
+
+
+def _what_hides(shop: Shop, offers: Sequence[Offer]) -> str:
+    """What would hide the old holes: an offer where one does, and what else was tried and works."""
+    if not shop.old.made or not shop.old.holes:
+        return ""
+    across = least_cover_mm(shop.old, shop.catalogue)
+    over = f"a button for show or a patch sewn over each, {shop.show(across)} or more across"
+    hiding = [offer.n for offer in offers if not offer.in_sight and offer.same_as is None]
+    if hiding:
+        which = f"offer{'s' if len(hiding) > 1 else ''} {numbers_in_words(hiding)}"
+        return f"What hides the old holes: {which}; or {over}."
+    try:
+        _behind(replace(shop, patch_mm=across / 2))
+    except (_No, SpacingError):
+        return f"No offer hides the old holes: {over}, does."
+    behind = f'patch = "{across:.1f} mm" under [swap], with a snap behind each of them'
+    return f"No offer hides the old holes. What would: {over}; or {behind}."
 
 
 def _are_alike(one: Offer, other: Offer) -> bool:
@@ -190,15 +224,15 @@ def _hidden_helper(shop: Shop) -> tuple[Placement, str]:
 
 
 def _behind(shop: Shop) -> tuple[Placement, str]:
-    holes, spare = shop.old.holes, shop.catalogue.rule("old hole hidden by").value.value
+    holes = shop.old.holes
     if any(hole.way != "along" for hole in holes):
         raise _No("The old buttonholes run across the line, so their middles lie beside it.")
     laps = shop.prepared.laps
-    lengths = [hole.length_mm for hole in holes]
-    needed = max(lengths) + 2 * spare
+    needed = least_cover_mm(shop.old, shop.catalogue)
     if 2 * shop.cover_mm < needed - _HAIR_MM:
+        longest = shop.show(max(hole.length_mm for hole in holes))
         raise _No(
-            f"A cap or patch of {shop.show(2 * shop.cover_mm)} does not hide a hole of {shop.show(max(lengths))}; "
+            f"A cap or patch of {shop.show(2 * shop.cover_mm)} does not hide a hole of {longest}; "
             f'one of {shop.show(needed)} would: write patch = "{needed:.1f} mm" in [swap].'
         )
     middles = [sum(laps[hole.lap].nearest_row(end) for end in hole.ends) / 2 for hole in holes]

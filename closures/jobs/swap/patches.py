@@ -216,6 +216,12 @@ def cloth_words_of(placement: Placement) -> set[str]:
     return {f"cloth: {cloth}" for cloth in cloths_among([layer for stack in stacks for layer in stack.layers])}
 
 
+def least_cover_mm(old: OldRow, catalogue: Catalogue) -> float:
+    """The least diameter of what hides any old hole, centred on it; a tenth of a mm up, so that what is told does."""
+    needed = max(hole.length_mm for hole in old.holes) + 2 * catalogue.rule("old hole hidden by").value.value
+    return math.ceil(10 * needed - _HAIR_MM) / 10
+
+
 def hole_past_button_mm(hole: OldHole, button_rim_mm: float) -> float:
     """How far a closed hole shows past a button sewn on over its closure's place; 0 where the button hides it."""
     return max(hole.farthest_mm(hole.centre) - button_rim_mm, 0.0)

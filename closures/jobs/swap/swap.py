@@ -102,7 +102,18 @@ def need_swap(plan: Plan) -> BandWish:
             where=in_section("edge"),
             mend="Give the edge, or leave [swap] and [change] out.",
         )
+    hole = None if plan.swap is None else plan.swap.hole
+    if hole is not None and hole.made and _is_cut_pieces(plan):
+        raise PlanError(
+            "cut pieces have no closures yet, and the old holes are told as made",
+            where=in_section("swap", "hole"),
+            mend='Write made = false, or state = "finished" or "sewn band" under [garment].',
+        )
     return plan.band
+
+
+def _is_cut_pieces(plan: Plan) -> bool:
+    return plan.garment is not None and plan.garment.state == "cut pieces"
 
 
 def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue) -> Swap:
@@ -127,6 +138,8 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue) -> Swap:
     """
     need_swap(plan)
     wish = plan.swap or _own_row(plan, edges, catalogue)
+    if wish.hole is None and _is_cut_pieces(plan):
+        wish = replace(wish, hole=HoleWish(False))
     lengthened = None
     if plan.change is not None:
         laps = laps_of(plan, edges)
