@@ -11,6 +11,7 @@ import pdfplumber
 import pytest
 
 from closures.app.job import check_plan, place_plan, result_files
+from closures.drawing.extras.stencil import stencil_svg
 from closures.errors import ClosureError
 from closures.placing.looped import loop_of
 from closures.plan.reading import read_plan
@@ -171,3 +172,24 @@ def test_what_loops_cannot_do_is_refused_in_words(name: str):
     with pytest.raises(ClosureError, match=re.escape(told)) as refused:
         check_plan(read_plan(text.encode(), "plan.toml"))
     assert all(fault.mend for fault in refused.value.faults)
+
+
+@pytest.mark.parametrize(("kind", "size", "lap", "feet"), [
+    ("loop and ball button", "16 L", "over", (-4.0, 4.0)), ("hook and eye", "2", "under", (0.0,)),
+])  # fmt: skip
+def test_a_stencil_has_notches_in_the_edge_where_a_hole_would_lie_on_it_or_past_it(kind, size, lap, feet):
+    plan = BODICE.replace("loop and ball button", kind).replace("16 L", size)
+    plan = plan if "loop" in kind else plan.replace('[loop]\nfeet = "8 mm"\n', "")
+    placement = check_plan(read_plan(plan.encode(), "plan.toml")).placement
+    drawn = stencil_svg(placement, lap).decode()
+    other = stencil_svg(placement, "under" if lap == "over" else "over").decode()
+    assert 'class="centre"' not in drawn and other.count('class="centre"') == 16
+    (edge,) = re.findall(r'id="outline">.*?d="M ?(\S+)[ ,]', drawn, re.S)
+    cut = re.search(rf'id="{lap}-1">.*?</g>', drawn, re.S).group()
+    notches = [[float(n) for n in re.findall(r"-?[\d.]+", d)] for d in re.findall(r' d="([^"]+)"', cut)]
+    assert len(notches) == len(feet)
+    along = placement.marks[0].along_mm
+    for (x0, y0, x1, y1, x2, y2), foot in zip(notches, feet, strict=True):
+        # On the edge, its middle at the foot, and open towards the edge.
+        assert x0 == x2 == pytest.approx(float(edge), abs=0.01) and abs(x1 - x0) == pytest.approx(2.0)
+        assert y1 - 5.0 == pytest.approx(along + foot, abs=0.01) and {y0, y2} == {y1 - 1.0, y1 + 1.0}

@@ -82,7 +82,7 @@ def size_files(sizes: Sizes, paper: str, correction: Correction | None = None) -
     from closures.app.pages import listed, pages_as_pdf
     from closures.app.verified import require_sound_size_results
     from closures.drawing.ink.shapes import Layers
-    from closures.drawing.marking_sizes import guide_pages, sizes_booklet
+    from closures.drawing.marking_sizes import guide_bookmarks, guide_pages, sizes_booklet
     from closures.drawing.write.pdf import write_pages
     from closures.drawing.write.svg import write_svg
     from closures.jobs.sizes.sized import run_of
@@ -103,7 +103,9 @@ def size_files(sizes: Sizes, paper: str, correction: Correction | None = None) -
             booklet.pages, f"{booklet.title}: marking templates", layers, booklet.bookmarks, booklet.run
         ),
         **{name: pages_as_pdf(one) for name, one in ready.values()},
-        "guide.pdf": write_pages(guide, f"{sizes.plan.title}: guide to all sizes", run=booklet.run),
+        "guide.pdf": write_pages(
+            guide, f"{sizes.plan.title}: guide to all sizes", None, guide_bookmarks(guide), booklet.run
+        ),
         "sizes.csv": sizes_csv(sizes),
         "report.json": sizes_json(sizes, correction, listed(booklet), told),
         "report.md": sizes_page(sizes, correction),

@@ -132,7 +132,7 @@ def how_to_print(templates: Templates, paper: Paper, subjects: Sequence[Subject]
         steps += [
             "Trim the later piece on its dashed join line. Lay it on the piece before so that rings of one letter fall "
             "on each other and the edges run on, and tape.",
-            *_where_tight(templates),
+            *where_tight(templates),
             "Measure the check distances across the joins before you mark anything.",
         ]
     if any(laid.piece.breaks and not laid.piece.breaks_off for laid in templates.laying.pieces):
@@ -221,7 +221,7 @@ def _how_to_cut_an_end(subject: Subject) -> str:
     )
 
 
-def _where_tight(templates: Templates) -> tuple[str, ...]:
+def where_tight(templates: Templates) -> tuple[str, ...]:
     """Tell at which joins marks stand nearer than tape is wide: there it is stuck beside the row."""
     letters = {letter for laid in templates.laying.pieces for letter in laid.piece.tight}
     tight = sorted(letters, key=lambda one: (len(one), one))

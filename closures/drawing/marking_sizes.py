@@ -8,13 +8,14 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from closures.drawing.cover import where_tight
 from closures.drawing.cover_map import lap_maps
 from closures.drawing.extras.guide import PartsOf, size_guide, size_table
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.ink.shapes import Item, line
+from closures.drawing.ink.shapes import Group, Item, line
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.marking import bound, words_size
-from closures.drawing.paper.booklet import Booklet, lay_templates
+from closures.drawing.paper.booklet import Booklet, Bookmark, lay_templates
 from closures.drawing.paper.columns import numbered_page, word_pages
 from closures.drawing.paper.page import PageWords
 from closures.drawing.paper.printed import Printed
@@ -86,6 +87,7 @@ def _cover(
         "lists layers can hide the others. Beside this file lies one for every size alone.",
         "Measure the squares of every sheet. A sheet whose squares are not true is void.",
         "Cut the pieces out along their dashed borders. Trim the later piece on its join line, lay ring on ring, tape.",
+        *where_tight(templates),
         "Follow the line of your size. By each mark stand its number, its size in a frame, and how far it lies along; "
         "its leader runs to the dot. Prick the dots of your size only.",
     )
@@ -189,4 +191,14 @@ def guide_pages(sizes: Sizes, paper: Paper, parts_of: PartsOf, run: str = "") ->
     return tuple(
         Printed(str(k), *size, (), numbered_page(page, k, len(pages)), shows=f"guide {k}")
         for k, page in enumerate(pages, 1)
+    )
+
+
+def guide_bookmarks(pages: Sequence[Printed]) -> tuple[Bookmark, ...]:
+    """A bookmark for every heading of the guide."""
+    return tuple(
+        Bookmark(item.title, k)
+        for k, page in enumerate(pages)
+        for item in page.items
+        if isinstance(item, Group) and item.tag in ("H1", "H2") and item.id != "head"
     )

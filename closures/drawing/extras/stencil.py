@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.extras.extra import Drawn, Extra, switched
@@ -9,17 +10,20 @@ from closures.drawing.ink.extents import box_of, union
 from closures.drawing.ink.shapes import Circle, Group, Item, Path, Pen, line, moved
 from closures.drawing.sheets.view import View
 from closures.drawing.write.svg import write_shapes
+from closures.placing.looped import loop_of
 from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
-    from closures.placing.placement import Placement
+    from closures.placing.placement import LapMark, Placement
 
 HAIR = Pen(0.05)
 """What cutting machines take for a cut rather than a picture."""
 
 AWL_MM = 1.5
 _MARGIN_MM = 5.0
+_NOTCH_MM = 2.0
+"""How wide a notch in the edge is, and how deep: a pencil marks its middle."""
 
 
 def stencil_hole_mm(placement: Placement) -> float:
@@ -47,10 +51,7 @@ def stencil_svg(placement: Placement, lap: LapName) -> bytes:
     chosen = placement.laps[lap].as_strip
     view = View(placement.laps, chosen, False)
     radius = {mark.n: stencil_hole_mm(share) / 2 for share in placement.shares for mark in share.marks}
-    holes = [
-        Group(f"{lap}-{m.n}", f"hole {m.n}", (Circle(*view.point(*m.at), radius[m.n], HAIR, "centre"),))
-        for m in placement.all_on(lap)
-    ]
+    holes = [Group(f"{lap}-{m.n}", *_cut_at(placement, view, m, radius[m.n])) for m in placement.all_on(lap)]
     edge, inner = chosen.edge, chosen.inner or chosen.line
     back = inner.reversed()
     commands = (
@@ -69,6 +70,24 @@ def stencil_svg(placement: Placement, lap: LapName) -> bytes:
     # In words that no machine cuts: letters on it would be holes.
     title = f"{placement.plan.title}: stencil, {lap} lap, outside face up, run {run_mark(placement)}"
     return write_shapes(title, *size, [moved(item, dx, dy) for item in items], is_on_paper=False)
+
+
+def _cut_at(placement: Placement, view: View, mark: LapMark, radius_mm: float) -> tuple[str, tuple[Item, ...]]:
+    """What is cut at a mark, with its name: a hole; or where that would lie on the edge or past it, notches in it."""
+    style = placement.fastener_of(mark.n).mark.on(view.lap.name)
+    spot = view.spot_of(mark)
+    if style != "loop" and not view.lap.past_edge_mm:
+        return f"hole {mark.n}", (Circle(*spot.at, radius_mm, HAIR, "centre"),)
+    loop = loop_of(placement) if style == "loop" else None
+    feet = 0.0 if loop is None else loop.feet_mm
+    at_edge = replace(spot, at=spot.edge_at)
+    notches = tuple(
+        line(*(at_edge.moved(u + du, deep) for du, deep in ((-half, 0.0), (0.0, 2 * half), (half, 0.0))), pen=HAIR)
+        for half in (_NOTCH_MM / 2,)
+        for u in dict.fromkeys((-feet / 2, feet / 2))
+    )
+    told = "notches at the feet of loop" if len(notches) > 1 else f"notch at {style}"
+    return f"{told} {mark.n}", notches
 
 
 def _box(placement: Placement, view: View) -> tuple[Item, ...]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from itertools import product
@@ -85,6 +86,8 @@ def lay(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Seque
         OutputError: something fits no page of this paper.
     """
     best: Laying | None = None
+    # Ways to hold a page often come to the same parts: each is drawn once.
+    draws = [cache(long.draw) for long in long_pieces]
     more = 0.0
     for _ in range(_MOST_TRIES):
         cuts = [cut for cut in (_cut(long_pieces, pieces, frame, more) for frame in frames) if cut is not None]
@@ -92,7 +95,7 @@ def lay(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Seque
         for cut in ordered[:_MOST_DRAWN]:
             if best is not None and best.pages <= cut.worth[0]:
                 break
-            laying = _drawn(cut, long_pieces, pieces)
+            laying = _drawn(cut, draws, pieces)
             if laying is not None and (best is None or laying.pages < best.pages):
                 best = laying
         if not cuts or (best is not None and best.pages <= ordered[0].worth[0]):
@@ -147,9 +150,9 @@ def _too_large(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames
     return [*found, *(piece.name for piece in pieces if not fits_page(piece.size_mm))]
 
 
-def _drawn(cut: _Cut, long_pieces: Sequence[LongPiece], pieces: Sequence[Piece]) -> Laying | None:
+def _drawn(cut: _Cut, draws: Sequence[Callable[[Part], Piece]], pieces: Sequence[Piece]) -> Laying | None:
     """Draw the parts and lay them as they come out; None where one came out larger than a page."""
-    drawn = [long.draw(part) for long, parts in zip(long_pieces, cut.parts, strict=True) for part in parts]
+    drawn = [draw(part) for draw, parts in zip(draws, cut.parts, strict=True) for part in parts]
     ordered = [*sorted(drawn, key=lambda piece: piece.number), *pieces]
     laid = pack([piece.size_mm for piece in ordered], cut.frame.body, cut.frame.squares, GAP_MM)
     return None if laid is None else _laying(cut.frame, ordered, laid)
@@ -193,7 +196,8 @@ def _cut(
         sizes += [piece.size_mm for piece in pieces]
         if best is not None and (fewest(sizes, frame.body, frame.squares, GAP_MM), len(sizes)) > best[0][:2]:
             continue
-        laid = pack(sizes, frame.body, frame.squares, GAP_MM, is_quick=True)
+        most = math.inf if best is None else best[0][0]
+        laid = pack(sizes, frame.body, frame.squares, GAP_MM, is_quick=True, most_pages=most)
         if laid is None:
             continue
         pages = max((one.page for one in laid), default=-1) + 1

@@ -14,8 +14,6 @@ from functools import lru_cache
 from itertools import combinations, pairwise, permutations
 from typing import TYPE_CHECKING
 
-from closures.drawing.ink.extents import is_apart
-
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Box, Point
 
@@ -55,7 +53,12 @@ def _tightest(free: Box, size: Point) -> tuple[float, ...]:
 
 
 def pack(
-    sizes: Sequence[Point], room: Box, taken: Sequence[Box], gap_mm: float, is_quick: bool = False
+    sizes: Sequence[Point],
+    room: Box,
+    taken: Sequence[Box],
+    gap_mm: float,
+    is_quick: bool = False,
+    most_pages: float = math.inf,
 ) -> tuple[Laid, ...] | None:
     """Lay rectangles on pages, as few as are found.
 
@@ -65,9 +68,10 @@ def pack(
         taken: what is taken on every page already.
         gap_mm: how far apart they lie.
         is_quick: try few orders, to tell good cuts from bad ones.
+        most_pages: a laying on more pages is of no use.
 
     Returns:
-        Where each lies; None where one is too large for an empty page.
+        Where each lies; None where one is too large for an empty page, or all took more pages than are of use.
     """
     empty = _empty(room, tuple(taken), gap_mm)
     padded = [(w + gap_mm, h + gap_mm) for w, h in sizes]
@@ -85,7 +89,7 @@ def pack(
             if best is not None and best[0] == (least, 0.0, may_turn, 0.0):
                 break
             for choose in (_nearest_the_top, _tightest):
-                laid = _lay(padded, order, empty, choose, may_turn)
+                laid = _lay(padded, order, empty, choose, may_turn, most_pages if best is None else best[0][0])
                 if laid is None:
                     continue
                 laid = _in_reading_order(laid)
@@ -99,7 +103,11 @@ def pack(
 
 def fits(size: Point, room: Box, taken: Sequence[Box], gap_mm: float) -> bool:
     """Tell whether a rectangle fits an empty page."""
-    return pack((size,), room, taken, gap_mm) is not None
+    (w, h), slack = size, gap_mm - _SLACK_MM
+    return any(
+        (x1 - x0 >= w + slack and y1 - y0 >= h + slack) or (x1 - x0 >= h + slack and y1 - y0 >= w + slack)
+        for x0, y0, x1, y1 in _empty(room, tuple(taken), gap_mm)
+    )
 
 
 def fewest(sizes: Sequence[Point], room: Box, taken: Sequence[Box], gap_mm: float) -> int:
@@ -110,17 +118,20 @@ def fewest(sizes: Sequence[Point], room: Box, taken: Sequence[Box], gap_mm: floa
 @lru_cache(maxsize=64)
 def _empty(room: Box, taken: tuple[Box, ...], gap_mm: float) -> tuple[Box, ...]:
     """The largest free rectangles of an empty page; what is laid brings its distance to the right and below."""
-    wide = (room[0], room[1], room[2] + gap_mm, room[3] + gap_mm)
-    return tuple(_without_all([wide], [(a, b, c + gap_mm, d + gap_mm) for a, b, c, d in taken]))
+    free = [(room[0], room[1], room[2] + gap_mm, room[3] + gap_mm)]
+    for a, b, c, d in taken:
+        free = _without(free, (a, b, c + gap_mm, d + gap_mm))
+    return tuple(free)
 
 
-def _least_pages(sizes: Sequence[Point], empty: Sequence[Box]) -> int:
+def _least_pages(sizes: Sequence[Point], empty: tuple[Box, ...]) -> int:
     """How many pages it takes at the very least, by area alone."""
     area = _area_of(empty)
     return max(1, math.ceil(sum(w * h for w, h in sizes) / area - 1e-9)) if area else 1
 
 
-def _area_of(free: Sequence[Box]) -> float:
+@lru_cache(maxsize=64)
+def _area_of(free: tuple[Box, ...]) -> float:
     """The area that overlapping rectangles cover, by strips between their sides."""
     ys = sorted({y for box in free for y in (box[1], box[3])})
     area = 0.0
@@ -159,9 +170,16 @@ def _orders(sizes: Sequence[Point], is_quick: bool) -> Iterable[tuple[int, ...]]
 
 
 def _lay(
-    sizes: Sequence[Point], order: Sequence[int], empty: Sequence[Box], choose: Choose, may_turn: bool
+    sizes: Sequence[Point],
+    order: Sequence[int],
+    empty: tuple[Box, ...],
+    choose: Choose,
+    may_turn: bool,
+    most_pages: float,
 ) -> tuple[Laid, ...] | None:
-    pages: list[list[Box]] = []
+    pages: list[Sequence[Box]] = []
+    # How wide and how high anything may be that a page still takes: most pages are full, and passed over by it.
+    widest: list[Point] = []
     found: dict[int, Laid] = {}
     for k in order:
         ways = [(sizes[k], False)]
@@ -169,19 +187,28 @@ def _lay(
             ways.append(((sizes[k][1], sizes[k][0]), True))
         laid = None
         for number in range(len(pages) + 1):
-            free = pages[number] if number < len(pages) else list(empty)
+            if number == len(pages):
+                if number >= most_pages:
+                    return None
+                pages.append(empty)
+                widest.append(_widest(empty))
+            wide, high = widest[number]
+            for (w, h), _ in ways:
+                if wide >= w - _SLACK_MM and high >= h - _SLACK_MM:
+                    break
+            else:
+                continue
             options = [
                 ((*choose(box, size), float(turned)), box, size, turned)
                 for size, turned in ways
-                for box in free
+                for box in pages[number]
                 if box[2] - box[0] >= size[0] - _SLACK_MM and box[3] - box[1] >= size[1] - _SLACK_MM
             ]
             if options:
                 _, box, size, turned = min(options, key=lambda option: option[0])
                 laid = Laid(number, (box[0], box[1]), turned)
-                if number == len(pages):
-                    pages.append(free)
-                pages[number] = _without_all(free, [(box[0], box[1], box[0] + size[0], box[1] + size[1])])
+                pages[number] = _without(pages[number], (box[0], box[1], box[0] + size[0], box[1] + size[1]))
+                widest[number] = _widest(pages[number])
                 break
         if laid is None:
             return None
@@ -189,24 +216,33 @@ def _lay(
     return tuple(found[k] for k in range(len(sizes)))
 
 
-def _without_all(free: Sequence[Box], taken: Sequence[Box]) -> list[Box]:
-    """Cut boxes out of free rectangles, keeping the largest that are left."""
-    for box in taken:
-        parts: list[Box] = []
-        for x0, y0, x1, y1 in free:
-            if is_apart((x0, y0, x1, y1), box):
-                parts.append((x0, y0, x1, y1))
-                continue
-            if box[0] > x0:
-                parts.append((x0, y0, box[0], y1))
-            if box[2] < x1:
-                parts.append((box[2], y0, x1, y1))
-            if box[1] > y0:
-                parts.append((x0, y0, x1, box[1]))
-            if box[3] < y1:
-                parts.append((x0, box[3], x1, y1))
-        free = [a for k, a in enumerate(parts) if not any(_holds(b, a, m < k) for m, b in enumerate(parts) if m != k)]
-    return list(free)
+def _widest(free: Sequence[Box]) -> Point:
+    return (max((x1 - x0 for x0, _, x1, _ in free), default=0.0), max((y1 - y0 for _, y0, _, y1 in free), default=0.0))
+
+
+def _without(free: Sequence[Box], taken: Box) -> list[Box]:
+    """Cut a box out of free rectangles of which none holds another, keeping the largest that are left."""
+    t0, u0, t1, u1 = taken
+    parts: list[tuple[Box, bool]] = []
+    for box in free:
+        x0, y0, x1, y1 = box
+        if x1 <= t0 or t1 <= x0 or y1 <= u0 or u1 <= y0:
+            parts.append((box, False))
+            continue
+        if t0 > x0:
+            parts.append(((x0, y0, t0, y1), True))
+        if t1 < x1:
+            parts.append(((t1, y0, x1, y1), True))
+        if u0 > y0:
+            parts.append(((x0, y0, x1, u0), True))
+        if u1 < y1:
+            parts.append(((x0, u1, x1, y1), True))
+    # What was left whole lies in no part of another: then it would have lain in that one.
+    return [
+        a
+        for k, (a, is_new) in enumerate(parts)
+        if not is_new or not any(_holds(b, a, m < k) for m, (b, _) in enumerate(parts) if m != k)
+    ]
 
 
 def _holds(b: Box, a: Box, is_earlier: bool) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
@@ -305,12 +305,23 @@ def _alike(strip: Strip, section: _Section, count: int, first: float = 0.0) -> t
     for k in range(1, count):
         target = section.low + (section.high - section.low) * (first or k / count) - OVERLAP_MM / 2
         low, high = cuts[-1] + _LEAST_PART_MM, section.high - _LEAST_PART_MM
-        reached, places = cuts[-1], _open_near(strip, target, low, high)
-        place = next((p for p in places if strip.fits(reached, p + OVERLAP_MM)), None)
+        place = _first_fitting(strip, cuts[-1], _open_near(strip, target, low, high))
         if place is None:
             return None
         cuts.append(place)
     return _spans([*cuts, section.high]) if strip.fits(cuts[-1], section.drawn_to) else None
+
+
+def _first_fitting(strip: Strip, start: float, places: Iterable[float]) -> float | None:
+    """The first of some places for a join to which the part from `start` fits a page."""
+    too_far = math.inf
+    for place in places:
+        # A longer part takes more room: what lies further than a place that was too far is not asked again.
+        if place < too_far:
+            if strip.fits(start, place + OVERLAP_MM):
+                return place
+            too_far = place
+    return None
 
 
 # Nothing lies under the overlap; or, where things stand closer, it passes beneath one that the later part alone shows.

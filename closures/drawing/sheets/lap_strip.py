@@ -139,11 +139,7 @@ def _room_of(
                 one.moved(0.0, depth + way * (RING_ARM_MM + 0.6))
                 for depth, way in zip(ring_depths(one), (-1, 1), strict=False)
             ]
-    # In plain numbers: this is asked some hundred times for every strip.
-    cos, sin = turn.cos, turn.sin
-    across = [cos * x - sin * y for x, y in points]
-    down = [sin * x + cos * y for x, y in points]
-    width, height = max(across) - min(across), max(down) - min(down)
+    width, height = turn.spans(points)
     # Larger letters reach further beyond an end, and beyond the overlap of a join.
     end = _END_MM + 0.9 * (subject.type.name - USUAL_TYPE.name)
     border = _BORDER_MM + 0.5 * (subject.type.figure - USUAL_TYPE.figure)

@@ -21,7 +21,7 @@ from closures.drawing.paper.joins import (
     draw_join_before,
     lines_end_mm,
 )
-from closures.drawing.paper.parts import OVERLAP_MM, Part, Strip, Thing
+from closures.drawing.paper.parts import OVERLAP_MM, Part, Strip, Thing, tight_joins
 from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
 from closures.drawing.sheets.lanes import Lettered, letter_rows
 from closures.drawing.sheets.nest import (
@@ -118,10 +118,12 @@ def nest_piece(sizes: Sizes, lap: LapName, face: Face, run: str = "") -> LongPie
         def fits(low: float, high: float) -> bool:
             return fits_page(size(low, high))
 
-        things = tuple(Thing(along - _MARK_MM, along + _MARK_MM) for along, mark in nest.marks)
         return Strip(nest.length, things, size, fits, may_break=False)
 
-    return LongPiece(f"{lap}, all sizes", strip_for, lambda part: _draw(nest, part))
+    things = tuple(Thing(along - _MARK_MM, along + _MARK_MM) for along, mark in nest.marks)
+    return LongPiece(
+        f"{lap}, all sizes", strip_for, lambda part: replace(_draw(nest, part), tight=tight_joins(things, part))
+    )
 
 
 def _room_of(nest: _Nest, low: float, high: float, more: float) -> Point:

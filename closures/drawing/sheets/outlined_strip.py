@@ -61,15 +61,21 @@ class Outlined:
 def outlined_piece(outlined: Outlined) -> LongPiece:
     """Make a pattern piece ready to be cut into parts."""
     subject = outlined.subject
-    seen = cache(subject.view(UNTURNED).spot_on_line)
+    view = subject.view(UNTURNED)
 
+    @cache
     def spot(along_mm: float) -> Spot:
-        return _deepened(seen(along_mm), outlined)
+        return _deepened(view.spot_on_line(along_mm), outlined)
 
     def strip_for(fits_page: Callable[[Point], bool], more_mm: float) -> Strip:
         @cache
+        def sides(along: float) -> tuple[Point, Point]:
+            one = spot(along)
+            return one.moved(0.0, -one.to_edge_mm), one.moved(0.0, one.to_inner_mm + more_mm)
+
+        @cache
         def size(low: float, high: float) -> Point:
-            return _room_of(outlined, spot, low, high, more_mm)
+            return _room_of(outlined, spot, sides, low, high)
 
         @cache
         def fits(low: float, high: float) -> bool:
@@ -88,26 +94,29 @@ def _deepened(spot: Spot, outlined: Outlined) -> Spot:
     return replace(spot, to_edge_mm=edge, to_inner_mm=inner, edge_at=spot.moved(0.0, -edge))
 
 
-def _room_of(outlined: Outlined, spot: Callable[[float], Spot], low: float, high: float, more: float) -> Point:
+def _room_of(
+    outlined: Outlined,
+    spot: Callable[[float], Spot],
+    sides: Callable[[float], tuple[Point, Point]],
+    low: float,
+    high: float,
+) -> Point:
     length = outlined.subject.length_mm
     low, high = max(0.0, low), min(length, high)
     first = math.ceil(low / STRIDE_MM)
     last = max(first, math.floor(high / STRIDE_MM))
-    spots = [spot(min(length, STRIDE_MM * k)) for k in range(first, last + 1)]
-    turn = along_x(spots[0].at, spots[-1].at)
-    points: list[Point] = []
-    for one in spots:
-        points += [one.moved(0.0, -one.to_edge_mm), one.moved(0.0, one.to_inner_mm + more)]
-    for one, is_end in ((spots[0], low <= 0.0), (spots[-1], high >= length)):
+    places = [min(length, STRIDE_MM * k) for k in range(first, last + 1)]
+    ends_at = (spot(places[0]), spot(places[-1]))
+    turn = along_x(ends_at[0].at, ends_at[1].at)
+    points = [point for place in places for point in sides(place)]
+    for one, is_end in ((ends_at[0], low <= 0.0), (ends_at[1], high >= length)):
         if not is_end:
             points += [one.moved(0.0, d + w * RING_ARM_MM) for d, w in zip(ring_depths(one), (-1, 1), strict=True)]
-    turned = [turn.point(point) for point in points]
-    width = max(x for x, _ in turned) - min(x for x, _ in turned) + high - low - STRIDE_MM * (last - first)
-    height = max(y for _, y in turned) - min(y for _, y in turned)
+    across, down = turn.spans(points)
     ends = (outlined.beyond_mm + _BORDER_MM if low <= 0.0 else JOIN_MARGIN_MM) + (
         outlined.beyond_mm + _BORDER_MM if high >= length else _BORDER_MM
     )
-    return (width + ends, height + 2.0)
+    return (across + high - low - STRIDE_MM * (last - first) + ends, down + 2.0)
 
 
 def _draw(outlined: Outlined, spot: Callable[[float], Spot], part: Part) -> Piece:
