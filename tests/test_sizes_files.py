@@ -169,6 +169,14 @@ def test_guide_holds_the_figures_of_every_mark_of_every_size() -> None:
         assert [figure.removesuffix("*") for figure in row.split()[1:9]] == figures
     assert "nothing on it is at true size" in " ".join(text.split())
     assert "Prong snap 16 L," in text
+    listed = [one.get_title() for one in document.get_toc()]
+    assert "How to use it" in listed and any(title.startswith("From the neck") for title in listed)
+
+
+def test_cover_tells_the_joins_that_marks_of_any_size_stand_close_to() -> None:
+    document = pypdfium2.PdfDocument(run()[1]["marking.pdf"])
+    cover = " ".join(document[0].get_textpage().get_text_range().split())
+    assert "Marks stand close to joins c, d, g and h: stick the tape beside the row there" in cover
 
 
 def test_table_for_the_factory_has_a_row_for_every_mark_on_either_lap() -> None:
