@@ -393,25 +393,23 @@ LAUNDERED = '[shrinkage]\nalong = "4 %"\nacross = "2 %"\nmeasured = "washed"\n'
 @pytest.mark.parametrize(
     ("more", "said"),
     [
-        (
-            LAUNDERED,
-            "[shrinkage]: it does not go with [column]. Keep [column] or [shrinkage], not both. Wash the cloth",
-        ),
         ('[stand]\nheight = "30 mm"\n', "Leave [stand] out, and place its button by a plan of its own"),
         ('[[differs]]\nmark = 1\nhole = "along"\n', "a closure of another kind is a [[single]] beside them"),
         ('[tape]\npitch = "20 mm"\n', "A tape lies on one line: place the row by a plan with under_inset"),
     ],
-    ids=["shrinkage", "stand", "differs", "tape"],
+    ids=["stand", "differs", "tape"],
 )
 def test_what_does_not_go_with_a_column_is_told_what_to_do(more: str, said: str):
     with pytest.raises(ClosureError, match=re.escape(said)):
         read_plan((COAT + more).encode(), "plan.toml")
 
 
-def test_two_plans_with_their_insets_changed_over_are_the_two_columns():
-    whole = check_plan(read_plan(COAT.encode(), "plan.toml")).placement
-    apart, inset = whole.plan.column.apart_mm, whole.plan.band.inset_mm
-    without = re.sub(r"\[column\]\n(?:[a-z_]+ = .*\n)+", "", COAT)
+@pytest.mark.parametrize("state", [None, "washed", "unwashed"])
+def test_two_plans_with_their_insets_changed_over_are_the_two_columns(state: str | None):
+    coat = COAT if state is None else COAT + LAUNDERED.replace('"washed"', f'"{state}"')
+    whole = check_plan(read_plan(coat.encode(), "plan.toml")).placement
+    apart, inset = 130.0, 28.0
+    without = re.sub(r"\[column\]\n(?:[a-z_]+ = .*\n)+", "", coat)
     assert "[column]" not in without
     for marks, own, under in (
         (whole.marks, inset, inset + apart),
@@ -421,6 +419,37 @@ def test_two_plans_with_their_insets_changed_over_are_the_two_columns():
         alone = check_plan(read_plan(told.encode(), "plan.toml")).placement
         found, wanted = ([xy for mark in row for xy in (mark.x_mm, mark.y_mm)] for row in (alone.marks, marks))
         assert found == pytest.approx(wanted, abs=1e-9)
+
+
+@pytest.mark.parametrize(("state", "across", "along"), [("washed", 0.98, 0.96), ("unwashed", 1.0, 1.0)])
+def test_what_lies_beside_a_row_of_unwashed_cloth_comes_to_its_place_once_washed(
+    state: str, across: float, along: float
+):
+    hook = '[[single]]\nkind = "hook and eye"\nsize = "2"\ncap = "9 mm"\nalong = "6 mm"\n'
+    coat = COAT.replace('"24 L" }', '"24 L", level = "200 mm" }') + hook + LAUNDERED.replace('"washed"', f'"{state}"')
+    answer = answer_of(coat)
+    show, hidden, single = answer.placement.beside
+    # The plan tells one state, the sheets are for the unwashed cloth: 4 % longer down, 2 % broader.
+    assert [mark.along_mm for mark in show.marks] == pytest.approx([x / along for x in (25, 145, 265, 385)])
+    assert {round(m.edge_distance_mm, 6) for m in show.on("over")} == {round(158 / across, 6)}
+    assert hidden.marks[0].along_mm == pytest.approx(200 / along)
+    assert hidden.on("under")[0].edge_distance_mm == pytest.approx(28 / across)
+    assert single.marks[0].along_mm == pytest.approx(6 / along)
+    # The hook does not shrink: 1/8 in inside the washed edge (New Mexico State University, Guide C-232).
+    assert single.on("over")[0].edge_distance_mm == pytest.approx(3.175 / 0.98)
+    report = json.loads(result_files(answer, "a4")["report.json"])
+    worn = [x * 0.96 / along for x in (25, 145, 265, 385, 200, 6)]
+    assert report["shrinkage"]["washed_beside_mm"] == pytest.approx(worn, abs=0.001)
+
+
+@pytest.mark.parametrize("state", ["washed", "unwashed"])
+def test_what_lies_between_columns_is_judged_as_it_is_worn_and_told_as_the_plan_is(state: str):
+    coat = BROAD.replace("inner =", "# inner =") + LAUNDERED.replace('"washed"', f'"{state}"')
+    # 46.1 are wanted of the washed garment: of the unwashed cloth 46.1 / 0.98 = 47.04.
+    least = 46.1 if state == "washed" else 46.1 / 0.98
+    found = [columns_told(coat.replace('"130 mm"', f'"{least + off:.3f} mm"')) for off in (-0.02, 0.02)]
+    assert [{one.result for one in some} for some in found] == [{"warn"}, {"pass"}]
+    assert found[0][0].text.count(f"Write {math.ceil(least)} mm or more as apart") == 1
 
 
 IN_ZONE = {

@@ -7,6 +7,7 @@ lies past the second column, so that on the under lap the second line is the one
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -19,7 +20,8 @@ from closures.placing.column_room import STEP_MM, HiddenPlaces, half_behind, lea
 from closures.placing.differing import fastener_of
 from closures.placing.laps import laps_of
 from closures.placing.marking import mark_row
-from closures.placing.placed import Placement
+from closures.placing.placed import Carried, Placement
+from closures.placing.shrinkage import as_told
 from closures.spacing import Spacing
 
 if TYPE_CHECKING:
@@ -61,13 +63,16 @@ def column_laps(plan: Plan, edges: Edges) -> Laps | None:
     return laps_of(replace(plan, band=own), edges, by_feet=True)
 
 
-def with_beside(placement: Placement, laps: Laps | None, catalogue: Catalogue) -> Placement:
+def with_beside(
+    placement: Placement, laps: Laps | None, catalogue: Catalogue, carried: Sequence[Carried] = ()
+) -> Placement:
     """Place the second column and the hidden closure; their marks are numbered on from the row's.
 
     Args:
         placement: the row.
         laps: with the second line, None where there is none.
         catalogue: fasteners, cloths and rules.
+        carried: where both lie, found on the washed garment; empty where they are to be found.
 
     Raises:
         EdgeError: the columns run into each other, or the level of the hidden closure does not meet the second line.
@@ -81,8 +86,9 @@ def with_beside(placement: Placement, laps: Laps | None, catalogue: Catalogue) -
     row = replace(plain, closure=replace(plan.closure, spare=0, trial=0))
     fastener = placement.fastener if wish.works else for_show(placement.fastener)
     laps_of_show: list[frozenset[LapName]] = [] if wish.works else [frozenset(("over",))] * count
-    across = _square_across(placement, laps)
-    column = beside_the_row(row, laps, fastener, across, count, catalogue, laps_of_show)
+    across = _on_line(spacing, carried[0].along_mm) if carried else _square_across(placement, laps)
+    under = carried[0].under_mm if carried else None
+    column = beside_the_row(row, laps, fastener, across, count, catalogue, laps_of_show, under)
     placed = replace(placement, beside=(column,))
     if plan.gauge is not None and plan.gauge.line == "front rows":
         off = max(abs(a.level_mm - b.level_mm) for a, b in zip(placement.marks, column.marks, strict=True))
@@ -95,7 +101,7 @@ def with_beside(placement: Placement, laps: Laps | None, catalogue: Catalogue) -
                 'line = "band rows" for a band of its own.',
             )
     if wish.inner is not None:
-        placed = _with_hidden(placed, plain, wish.inner, catalogue)
+        placed = _with_hidden(placed, plain, wish.inner, catalogue, carried[1] if carried else None)
     if wish.apart_mm <= 2 * placement.fastener.rim_mm:
         raise EdgeError(
             "the two columns run into each other",
@@ -111,20 +117,25 @@ def _square_across(placement: Placement, laps: Laps) -> Spacing:
     near = [laps.line.nearest(line.point_at(along)).along_mm for along in spacing.positions_mm]
     if all(abs(a - b) <= SAME_MM for a, b in zip(near, spacing.positions_mm, strict=True)):
         return spacing
-    gaps = tuple(b - a for a, b in pairwise(near))
-    return replace(spacing, positions_mm=tuple(near), gaps_mm=gaps)
+    return _on_line(spacing, near)
+
+
+def _on_line(spacing: Spacing, places_mm: Sequence[float]) -> Spacing:
+    gaps = tuple(b - a for a, b in pairwise(places_mm))
+    return replace(spacing, positions_mm=tuple(places_mm), gaps_mm=gaps)
 
 
 def apart_in_words(placement: Placement, catalogue: Catalogue) -> str:
     """Say how far the columns must be apart at the least, and what else that asks for, in whole sentences."""
     plan = placement.plan
-    least = least_apart_mm(placement, catalogue)
+    least, (by, _) = least_apart_mm(placement, catalogue), as_told(plan)
     told = [f"Write {format_length(least, plan.units)} or more as apart under [column]."]
     if plan.band is not None:
-        if plan.band.is_under_inset_told and plan.band.under_inset_mm <= least:
+        if plan.band.is_under_inset_told and plan.band.under_inset_mm * by <= least:
             told.append("Leave under_inset out with it.")
-        wide = plan.band.inset_mm + least + _behind_mm(placement, catalogue) + catalogue.rule("ridge").value.value
-        if min(plan.band.width_mm, plan.band.under_width_mm) < wide - SAME_MM:
+        past = plan.band.inset_mm + _behind_mm(placement, catalogue) + catalogue.rule("ridge").value.value
+        wide = least + past * by
+        if min(plan.band.width_mm, plan.band.under_width_mm) * by < wide - SAME_MM:
             step = STEP_MM[plan.units]
             wide = math.ceil(wide / step - SAME_MM) * step
             told.append(f"The band must then be {format_length(wide, plan.units)} wide at the least.")
@@ -147,7 +158,9 @@ def hidden_places(placement: Placement, hidden: Placement, catalogue: Catalogue)
     return HiddenPlaces.among(placement, hidden.laps, hidden.fastener, hole, n, catalogue)
 
 
-def _with_hidden(placement: Placement, plain: Plan, inner: InnerWish, catalogue: Catalogue) -> Placement:
+def _with_hidden(
+    placement: Placement, plain: Plan, inner: InnerWish, catalogue: Catalogue, carried: Carried | None
+) -> Placement:
     closure = replace(
         plain.closure,
         kind=inner.kind,
@@ -161,22 +174,28 @@ def _with_hidden(placement: Placement, plain: Plan, inner: InnerWish, catalogue:
     laps, positions = placement.beside[0].laps, placement.beside[0].spacing.positions_mm
     fastener = fastener_of(closure, catalogue, "column")
 
-    def at(along: float) -> Placement:
+    def at(along: float, under: tuple[float, ...] | None = None) -> Placement:
         alone = Spacing((along,), (), 0.0, 0.0, 0.0, None, (), "the hidden closure")
-        return beside_the_row(replace(plain, closure=closure), laps, fastener, alone, 2 * len(positions), catalogue, [])
+        plan, after = replace(plain, closure=closure), 2 * len(positions)
+        return beside_the_row(plan, laps, fastener, alone, after, catalogue, [], under)
 
     hidden, assumed = at(positions[0] if inner.level_mm is None else _at_level(laps, inner.level_mm)), placement.assumed
     if inner.level_mm is None:
         places = hidden_places(placement, hidden, catalogue)
         met = places.met_at(positions[0])
         along = None if met is None else _free_along(placement, places)
+        if carried is not None:
+            along = None if abs(carried.along_mm[0] - positions[0]) <= SAME_MM else carried.along_mm[0]
+            hidden = at(carried.along_mm[0], carried.under_mm)
         if met is not None and along is not None:
-            hidden = at(along)
+            hidden = at(along) if carried is None else hidden
             told = (
                 f"The hidden closure lies {format_length(along, plain.units)} along: level with the first mark "
                 f"it would come too near to mark {met.second}."
             )
             assumed = (*assumed, told)
+    elif carried is not None:
+        hidden = at(carried.along_mm[0], carried.under_mm)
     elif (found := half_behind(placement, hidden)) is not None:
         n, other, apart = found
         level = hidden.marks[0].level_mm
@@ -246,11 +265,12 @@ def beside_the_row(
     after: int,
     catalogue: Catalogue,
     carried: list[frozenset[LapName]],
+    under_mm: Sequence[float] | None = None,
 ) -> Placement:
     """Place what lies beside the row, on a line of its own, its marks numbered on after those before it."""
     rims = [fastener.rim_mm] * len(spacing.positions_mm)
     bare = replace(spacing, shifts=())
-    marks = mark_row(plan, laps, rims, bare, (), catalogue, carried=carried)
+    marks = mark_row(plan, laps, rims, bare, (), catalogue, carried=carried, under_mm=under_mm)
     numbered = tuple(
         replace(
             mark,

@@ -12,6 +12,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from closures.placing.clearance import Lying, Room, Wanted, lying_at, lying_on, room_between, too_near
+from closures.placing.shrinkage import as_told
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -54,11 +55,11 @@ def least_apart_mm(placement: Placement, catalogue: Catalogue) -> float:
     """Find how far the columns must be apart, so that enough lies between the row and all beside it.
 
     Args:
-        placement: with a second column.
+        placement: with a second column; of a garment that shrinks, as it is worn.
         catalogue: limits, and the figures of buttonholes.
 
     Returns:
-        The least figure as people measure, the levels kept.
+        The least figure as people measure, the levels kept; in the state in which the plan is told.
 
     Raises:
         ValueError: there is no second column.
@@ -67,6 +68,7 @@ def least_apart_mm(placement: Placement, catalogue: Catalogue) -> float:
     if column is None:
         raise ValueError("no second column")
     wanted, step, apart = Wanted.of(catalogue), STEP_MM[placement.plan.units], column.apart_mm
+    told, _ = as_told(placement.plan)
     laid = []
     for lap in placement.laps.both:
         row, *beside = _lines(placement, lap.name, catalogue)
@@ -88,11 +90,11 @@ def least_apart_mm(placement: Placement, catalogue: Catalogue) -> float:
     # Apart by all that they reach, no two come near each other.
     of_row = max((one.reach_mm for row, _ in laid for one in row), default=0.0)
     of_beside = max((one.reach_mm for _, beside in laid for one, _ in beside), default=0.0)
-    low = math.ceil(apart / step - 1e-9)
-    high = max(low, math.ceil((of_row + of_beside + max(wanted.rims_mm, wanted.slit_mm)) / step))
+    low = math.ceil(apart * told / step - 1e-9)
+    high = max(low, math.ceil((of_row + of_beside + max(wanted.rims_mm, wanted.slit_mm)) * told / step))
     while low < high:
         middle = (low + high) // 2
-        low, high = (low, middle) if is_enough(middle * step) else (middle + 1, high)
+        low, high = (low, middle) if is_enough(middle * step / told) else (middle + 1, high)
     return high * step
 
 
@@ -136,6 +138,7 @@ class HiddenPlaces:
         others: what lies on each lap.
         closed_mm: stretches of its line that a clear zone closes.
         wanted: what is to lie between.
+        told: by what a level here becomes one as the plan tells it.
     """
 
     laps: Laps
@@ -145,6 +148,7 @@ class HiddenPlaces:
     others: dict[LapName, list[Lying]]
     closed_mm: tuple[tuple[float, float], ...]
     wanted: Wanted
+    told: float = 1.0
 
     @classmethod
     def among(
@@ -154,7 +158,8 @@ class HiddenPlaces:
         among = (placement, *(one for one in placement.beside if all(mark.n != n for mark in one.marks)))
         others = {lap: [one for line in among for one in lying_on(line, lap, catalogue)] for lap in _LAPS}
         closed = tuple(stretch for zone in placement.zones for stretch in zone.closed_mm)
-        return cls(laps, fastener, hole, n, others, closed, Wanted.of(catalogue))
+        _, told = as_told(placement.plan)
+        return cls(laps, fastener, hole, n, others, closed, Wanted.of(catalogue), told)
 
     def met_at(self, along_mm: float) -> Room | None:
         """What it would come too near to at a distance along its line; None where it is free there."""
@@ -189,15 +194,16 @@ class HiddenPlaces:
         )
 
     def free_levels(self, from_mm: float, units: Units) -> tuple[float, ...]:
-        """The nearest free levels above and below a level, as people measure; none where the line has none."""
+        """The nearest free levels above and below a level, as people measure and the plan tells; none where none is."""
         step = STEP_MM[units]
         found = (next(self._free(from_mm, step, way), None) for way in (-1, 1))
         return tuple(level for level in found if level is not None)
 
     def _free(self, from_mm: float, step: float, way: int) -> Iterator[float]:
-        at = math.floor(from_mm / step) if way < 0 else math.ceil(from_mm / step)
-        for k in range(math.ceil(self.laps.line.length_mm / step) + 1):
+        start = from_mm * self.told / step
+        at = math.floor(start) if way < 0 else math.ceil(start)
+        for k in range(math.ceil(self.laps.line.length_mm * self.told / step) + 1):
             level = (at + way * k) * step
-            crossings = self.laps.line.crossings_of_level(level + self.laps.level_zero_mm)
+            crossings = self.laps.line.crossings_of_level(level / self.told + self.laps.level_zero_mm)
             if len(crossings) == 1 and self.is_free(crossings[0]):
                 yield level

@@ -67,11 +67,26 @@ class Washed:
         positions_mm: the places.
         gaps_mm: the gaps.
         length_mm: of the closing line.
+        worn: the closures there, with what lies beside the row; None where nothing does.
     """
 
     positions_mm: tuple[float, ...]
     gaps_mm: tuple[float, ...]
     length_mm: float
+    worn: Placement | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """Places beside a row that were found on the washed garment, carried to the unwashed cloth.
+
+    Attributes:
+        along_mm: along their own line.
+        under_mm: along that of the under lap; None where both laps have one.
+    """
+
+    along_mm: tuple[float, ...]
+    under_mm: tuple[float, ...] | None
 
 
 @dataclass(frozen=True, slots=True)

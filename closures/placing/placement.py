@@ -33,7 +33,7 @@ from closures.placing.looped import drawn_as_loop
 from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
 from closures.placing.pins import pins_at_corners
-from closures.placing.placed import Placement, Prepared, Washed
+from closures.placing.placed import Carried, Placement, Prepared, Washed
 from closures.placing.shrinkage import carry, worn_and_marked
 from closures.placing.singly import single_laps, with_singles
 from closures.placing.stack import ends_within
@@ -119,8 +119,12 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     points = [carry(worn.laps.line.point_at(place), plan) for place in row.positions_mm]
     places = [marked.laps.line.nearest(point).along_mm for point in points]
     spacing = evaluate_spacing(marked.wish, places, show=shown_in(plan.units))
-    placed = _placed(marked, spacing, catalogue, _carried_under(plan, worn.laps, marked.laps, row.positions_mm))
-    washed = Washed(row.positions_mm, row.gaps_mm, worn.laps.line.length_mm)
+    under = _carried_under(plan, worn.laps, marked.laps, row.positions_mm)
+    has_beside = plan.column is not None or bool(plan.singles)
+    as_worn = _placed(worn, row, catalogue) if has_beside else None
+    beside = () if as_worn is None else tuple(_carried_beside(plan, as_worn, marked))
+    placed = _placed(marked, spacing, catalogue, under, beside)
+    washed = Washed(row.positions_mm, row.gaps_mm, worn.laps.line.length_mm, as_worn)
     reason = (
         f"{row.reason} These are lengths of the washed garment; the sheets are for the cloth before its first wash."
     )
@@ -289,8 +293,21 @@ def _carried_under(plan: Plan, worn: Laps, marked: Laps, places_mm: Sequence[flo
     return tuple(line.nearest(carry(own.line.point_at(own.along(place)), plan)).along_mm for place in places_mm)
 
 
+def _carried_beside(plan: Plan, worn: Placement, marked: Prepared) -> Iterator[Carried]:
+    """Where what lies beside a row of the washed garment lies on the lines of the unwashed cloth."""
+    own = [] if marked.column is None else [marked.column] * (len(worn.beside) - len(marked.singles))
+    for one, laps in zip(worn.beside, (*own, *marked.singles), strict=True):
+        places = one.spacing.positions_mm
+        along = tuple(laps.line.nearest(carry(one.laps.line.point_at(place), plan)).along_mm for place in places)
+        yield Carried(along, _carried_under(plan, one.laps, laps, places))
+
+
 def _placed(
-    prepared: Prepared, spacing: Spacing, catalogue: Catalogue, under_mm: Sequence[float] | None = None
+    prepared: Prepared,
+    spacing: Spacing,
+    catalogue: Catalogue,
+    under_mm: Sequence[float] | None = None,
+    carried: Sequence[Carried] = (),
 ) -> Placement:
     plan, laps, fastener = prepared.plan, prepared.laps, prepared.fastener
     differing = differing_in(plan, spacing, prepared.anchors, laps.garment.ends, catalogue)
@@ -319,7 +336,8 @@ def _placed(
         assumed=prepared.assumed,
         differing=differing,
     )
-    return with_singles(with_beside(refuse_drift(placed), prepared.column, catalogue), prepared.singles, catalogue)
+    placed = with_beside(refuse_drift(placed), prepared.column, catalogue, carried)
+    return with_singles(placed, prepared.singles, catalogue, carried[len(placed.beside) :])
 
 
 def shown_in(units: Units) -> Callable[[float], str]:

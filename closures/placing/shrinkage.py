@@ -18,10 +18,12 @@ if TYPE_CHECKING:
     from closures.edges.reading import Edges
     from closures.plan.anchors import AnchorWish, ClearWish
     from closures.plan.band import BandWish
+    from closures.plan.column import ColumnWish
     from closures.plan.kinds import Range
     from closures.plan.layers import LayerWish
     from closures.plan.place import PlaceWish
     from closures.plan.plan import Plan
+    from closures.plan.single import SingleWish
     from closures.plan.spacing import SpacingWish
     from closures.plan.stripe import StripeWish
 
@@ -78,6 +80,14 @@ def carry(point: tuple[float, float], plan: Plan) -> tuple[float, float]:
     if wish is None:
         return point
     return (point[0] / (1.0 - wish.across), point[1] / (1.0 - wish.along))
+
+
+def as_told(plan: Plan) -> tuple[float, float]:
+    """By what lengths of the washed garment, across it and down it, become lengths as its plan tells them."""
+    wish = plan.shrinkage
+    if wish is None or wish.measured == "washed":
+        return (1.0, 1.0)
+    return (1.0 / (1.0 - wish.across), 1.0 / (1.0 - wish.along))
 
 
 def _stretched(plan: Plan, edges: Edges, x: float, y: float) -> tuple[Plan, Edges]:
@@ -149,6 +159,8 @@ def _plan(plan: Plan, by: Factors) -> Plan:
         clear=tuple(_clear(zone, by) for zone in plan.clear),
         layers=tuple(_layer(layer, by) for layer in plan.layers),
         stripe=None if plan.stripe is None else _stripe(plan.stripe, by.y),
+        column=None if plan.column is None else _column(plan.column, by),
+        singles=tuple(_single(single, by) for single in plan.singles),
     )
 
 
@@ -204,6 +216,21 @@ def _layer(layer: LayerWish, by: Factors) -> LayerWish:
 
 def _stripe(stripe: StripeWish, y: float) -> StripeWish:
     return replace(stripe, every_mm=stripe.every_mm * y, at_mm=stripe.at_mm * y)
+
+
+def _column(column: ColumnWish, by: Factors) -> ColumnWish:
+    inner = column.inner
+    hidden = None if inner is None else replace(inner, level_mm=_times(inner.level_mm, by.y))
+    return replace(column, apart_mm=column.apart_mm * by.x, inner=hidden)
+
+
+def _single(single: SingleWish, by: Factors) -> SingleWish:
+    return replace(
+        single,
+        along_mm=_times(single.along_mm, by.line),
+        level_mm=_times(single.level_mm, by.y),
+        inset_mm=_times(single.inset_mm, by.x),
+    )
 
 
 def _range(span: Range, by: float) -> Range:

@@ -6,6 +6,7 @@ lies further than the row's line by what the row's own inset is more than that.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from closures.edges.reading import Edges
     from closures.errors import Where
     from closures.placing.lap import Laps
-    from closures.placing.placed import Placement
+    from closures.placing.placed import Carried, Placement
     from closures.plan.plan import Plan
     from closures.plan.single import SingleWish
 
@@ -50,7 +51,8 @@ def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue) -> tuple[tuple[L
         inset = band.inset_mm if wish.inset_mm is None else wish.inset_mm
         if wish.inset_mm is None and fastener_of(wish.closure(plan.closure), catalogue, "single").mark.over == "hook":
             rule = catalogue.rule("hook from edge").value
-            inset = rule.value
+            # The hook is as long when the cloth has shrunk: it is the washed edge that it lies so far inside.
+            inset = rule.value * (1.0 if plan.shrinkage is None else plan.shrinkage.holes[1])
             told.append(
                 f"The end of its hook, {wish.kind} {wish.size}, lies {format_length(inset, plan.units)} inside the "
                 f"over lap's edge ({rule.provenance.text}). To change it: inset under [[single]]."
@@ -76,8 +78,16 @@ def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue) -> tuple[tuple[L
     return tuple(found), tuple(told)
 
 
-def with_singles(placement: Placement, laps: tuple[Laps, ...], catalogue: Catalogue) -> Placement:
+def with_singles(
+    placement: Placement, laps: tuple[Laps, ...], catalogue: Catalogue, carried: Sequence[Carried] = ()
+) -> Placement:
     """Place the single closures; their marks are numbered on from the row's.
+
+    Args:
+        placement: the row, with a second column where there is one.
+        laps: with the line of each.
+        catalogue: fasteners, cloths and rules.
+        carried: where each lies, found on the washed garment; empty where the plan's own places hold.
 
     Raises:
         EdgeError: the place does not lie on its line.
@@ -94,15 +104,18 @@ def with_singles(placement: Placement, laps: tuple[Laps, ...], catalogue: Catalo
                 where=in_section("single", "kind", nth=nth + 1, is_repeated=True),
                 mend="Take a hook and eye or a snap here, which are sewn on.",
             )
-        along = _along(wish, own, plan, in_section("single", nth=nth + 1, is_repeated=True))
+        found = carried[nth] if carried else None
+        where = in_section("single", nth=nth + 1, is_repeated=True)
+        along = _along(wish, own, plan, where) if found is None else found.along_mm[0]
         spacing = Spacing((along,), (), 0.0, 0.0, 0.0, None, (), "a closure beside the row")
         after = len(placement.all_marks) + nth
-        single = beside_the_row(replace(plain, closure=closure), own, fastener, spacing, after, catalogue, [])
+        under = None if found is None else found.under_mm
+        single = beside_the_row(replace(plain, closure=closure), own, fastener, spacing, after, catalogue, [], under)
         on = half_behind(replace(placement, beside=(*placement.beside, *beside)), single)
         if on is not None:
             raise EdgeError(
                 f"mark {on[0]} lies {format_length(on[2], plan.units)} from mark {on[1]}, half on it",
-                where=in_section("single", nth=nth + 1, is_repeated=True),
+                where=where,
                 mend="Move it: another place along, or another inset.",
             )
         beside.append(single)

@@ -109,11 +109,10 @@ COLUMN = Section(
         ),
     ),
     value=ColumnWish,
-    not_with=("belt", "row", "swap", "change", "shrinkage", "stand", "differs"),
+    not_with=("belt", "row", "swap", "change", "stand", "differs"),
     instead=(
         ("swap", f"Old closures are changed on one line at a time: {TWO_PLANS}"),
         ("change", f"Old closures are changed on one line at a time: {TWO_PLANS}"),
-        ("shrinkage", f"Wash the cloth before it is cut, and leave [shrinkage] out; or {TWO_PLANS}"),
         (
             "stand",
             "Leave [stand] out, and place its button by a plan of its own: the stand's height as a straight edge, one "

@@ -112,13 +112,12 @@ SINGLE = Section(
     value=SingleWish,
     repeated=True,
     one_of=(("along", "level"),),
-    not_with=("belt", "row", "swap", "change", "shrinkage"),
+    not_with=("belt", "row", "swap", "change"),
     instead=(
         ("belt", AS_LAPS),
         ("row", AS_LAPS),
         ("swap", "Place it in a copy of the plan without the old closures."),
         ("change", "Place it in a copy of the plan without the old closures."),
-        ("shrinkage", "Wash the cloth before it is cut, and leave [shrinkage] out."),
     ),
     against=_against,
 )

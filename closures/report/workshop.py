@@ -43,6 +43,10 @@ def workshop_figures(
             "washed_along_mm": [rounded(place) for place in placement.washed.positions_mm],
             "washed_gaps_mm": [rounded(gap) for gap in placement.washed.gaps_mm],
         }
+        if (worn := placement.washed.worn) is not None:
+            figures["shrinkage"]["washed_beside_mm"] = [
+                rounded(mark.along_mm) for one in worn.beside for mark in one.marks
+            ]
     if plan.stripe is not None:
         figures["stripe"] = {
             "every_mm": rounded(plan.stripe.every_mm),
