@@ -112,6 +112,61 @@ def test_a_second_column_that_works_closes_like_the_row():
     assert [(row["lap"], row["count"], row["total"]) for row in rows] == [("under", 8, 10)]
 
 
+LARGER = '[[differs]]\nat = "neck"\nsize = "40 L"\nthickness = "5 mm"\n'
+
+
+@pytest.mark.parametrize(
+    ("works", "bought"),
+    [
+        (
+            "false",
+            {("36 L", "under"): (3, 5), ("40 L", "under"): (1, 3), ("36 L", "over"): (3, 3), ("40 L", "over"): (1, 1)},
+        ),
+        # Spare and trial pieces of a size are had once.
+        ("true", {("36 L", "under"): (6, 8), ("40 L", "under"): (2, 4)}),
+    ],
+)
+def test_a_larger_button_at_the_neck_is_larger_in_both_columns(
+    works: str, bought: dict[tuple[str, str], tuple[int, int]]
+):
+    coat = COAT.replace("works = false", f"works = {works}") + LARGER
+    answer = answer_of(coat.replace('first = "25 mm"', 'first = "35 mm"'))
+    placement, plain = answer.placement, answer_of(COAT.replace('first = "25 mm"', 'first = "35 mm"')).placement
+    assert [(m.n, m.at) for m in placement.all_on("over")][:8] == [(m.n, m.at) for m in plain.all_on("over")][:8]
+    assert {placement.fastener_of(n).cap_mm for n in (1, 5)} == {25.4}
+    assert {placement.fastener_of(n).cap_mm for n in (2, 3, 4, 6, 7, 8)} == {22.86}
+    files = result_files(answer, "a4")
+    report = json.loads(files["report.json"])
+    shares = [one["marks"] for one in report["differs"]]
+    assert shares == [[1], [6, 7, 8], [5], [9]]
+    rows = {
+        (row["closure"].split()[-2] + " L", row["lap"]): (row["count"], row["total"]) for row in report["parts"][:-1]
+    }
+    assert rows == bought
+    # Rims as drawn: half of 25.4 and of 22.86, on the over lap's sheet at marks 5 and 6.
+    for n, rim in ((5, 12.7), (6, 11.43)):
+        drawn = re.search(rf'<g [^>]*id="over-{n}".*?</g></g>', files["over.svg"].decode())
+        assert drawn is not None and f'r="{rim:g}"' in drawn[0]
+    texts = [step["text"] for step in report["work"]["steps"]]
+    assert sum("Cut the buttonholes open at mark 1 of the over lap" in text for text in texts) == 1
+
+
+def test_a_buttonhole_that_runs_the_other_way_differs_in_a_column_that_works_and_in_none_for_show():
+    across = '[[differs]]\nmark = 1\nhole = "along"\n'
+    shares = [[mark.n for mark in share.marks] for share in answer_of(COAT + across).placement.shares]
+    assert shares == [[2, 3, 4], [1], [5, 6, 7, 8], [9]]
+    worked = answer_of(COAT.replace("works = false", "works = true") + across).placement
+    assert [[mark.n for mark in share.marks] for share in worked.shares] == [[2, 3, 4], [1], [6, 7, 8], [5], [9]]
+
+
+def test_a_closure_beside_a_larger_one_of_the_row_is_held_against_that_ones_rim():
+    hook = '[[single]]\nkind = "sew-on snap"\nsize = "2/0"\nalong = "{}"\ninset = "28 mm"\n'
+    plain = COAT.replace("inner =", "# inner =") + hook.format("43 mm")
+    # 18 off mark 1: from its button of 36 line by 18 - 11.43 less the snap's half, from one of 40 line by 1.27 less.
+    found = [next(f for f in columns_told(text) if f.lap == "under") for text in (plain, plain + LARGER)]
+    assert found[0].found_mm - found[1].found_mm == pytest.approx((25.4 - 22.86) / 2)
+
+
 def test_the_hidden_closure_can_lie_at_a_level():
     placement = answer_of(COAT.replace('size = "24 L" }', 'size = "24 L", level = "200 mm" }')).placement
     assert placement.beside[1].marks[0].along_mm == pytest.approx(200.0)
@@ -370,7 +425,10 @@ REFUSED = {
         COAT.replace('size = "24 L" }', 'size = "24 L", level = "900 mm" }'),
         "does not meet the second column",
     ),
-    "closures that differ": (COAT + '[[differs]]\nmark = 1\nhole = "along"\n', "it does not go with [column]"),
+    "a bar for show": (
+        COAT + '[[differs]]\nmark = 1\nkind = "hook and bar"\nsize = "one size"\n',
+        "one closure of another kind is a [[single]] beside the columns",
+    ),
     "a backing": (COAT.replace("handover = true", 'backing = "strip"'), "a backing lies along the row alone"),
 }
 
@@ -394,10 +452,9 @@ LAUNDERED = '[shrinkage]\nalong = "4 %"\nacross = "2 %"\nmeasured = "washed"\n'
     ("more", "said"),
     [
         ('[stand]\nheight = "30 mm"\n', "Leave [stand] out, and place its button by a plan of its own"),
-        ('[[differs]]\nmark = 1\nhole = "along"\n', "a closure of another kind is a [[single]] beside them"),
         ('[tape]\npitch = "20 mm"\n', "A tape lies on one line: place the row by a plan with under_inset"),
     ],
-    ids=["stand", "differs", "tape"],
+    ids=["stand", "tape"],
 )
 def test_what_does_not_go_with_a_column_is_told_what_to_do(more: str, said: str):
     with pytest.raises(ClosureError, match=re.escape(said)):

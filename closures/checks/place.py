@@ -250,8 +250,8 @@ def _rooms_along(checked: Checked) -> Iterator[tuple[int | None, float]]:
     ends; of a share, wherever one of its own takes part."""
     row = checked.placement.row
     if checked.placement.marks[0] not in row.marks:
-        # Beside the row, a column of its own.
-        row = replace(checked.placement, whole=None)
+        # Beside the row, a line of its own.
+        row = next(line for line in row.beside if checked.placement.marks[0] in line.marks)
     reach = {mark.n: _reach_along(row.share_of(mark.n), checked) for mark in row.marks}
     own = {mark.n for mark in checked.placement.marks}
     for mark in row.marks:

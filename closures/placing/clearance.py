@@ -110,13 +110,16 @@ def lying_on(placement: Placement, lap: LapName, catalogue: Catalogue) -> list[L
     """List what a row, or a column beside it, has on one lap.
 
     Args:
-        placement: all its marks alike, on a straight line.
+        placement: its own marks are listed, and nothing that lies beside it.
         lap: which lap.
         catalogue: where the figures of a buttonhole are kept.
     """
-    hole = buttonhole_for(placement.fastener, placement.plan, catalogue)
-    places = [(mark.n, mark.along_mm) for mark in placement.marks if mark.on(lap) is not None]
-    return lying_at(placement.laps[lap], placement.fastener, hole, places)
+    found = []
+    for share in placement.alike():
+        hole = buttonhole_for(share.fastener, share.plan, catalogue)
+        places = [(mark.n, mark.along_mm) for mark in share.marks if mark.on(lap) is not None]
+        found += lying_at(share.laps[lap], share.fastener, hole, places)
+    return found
 
 
 def lying_at(lap: Lap, fastener: Fastener, hole: Buttonhole | None, places: Iterable[tuple[int, float]]) -> list[Lying]:

@@ -17,11 +17,12 @@ from closures.errors import EdgeError, in_section
 from closures.lengths import SAME_MM, format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.column_room import STEP_MM, HiddenPlaces, half_behind, least_apart_mm
-from closures.placing.differing import fastener_of
+from closures.placing.differing import Differing, fastener_of
 from closures.placing.laps import laps_of
 from closures.placing.marking import mark_row
 from closures.placing.placed import Carried, Placement
 from closures.placing.shrinkage import as_told
+from closures.placing.stack import ends_within
 from closures.spacing import Spacing
 
 if TYPE_CHECKING:
@@ -82,13 +83,14 @@ def with_beside(
         return placement
     spacing = placement.spacing
     count = len(spacing.positions_mm)
-    plain = replace(plan, column=None, anchors=(), clear=())
+    plain = replace(plan, column=None, differs=(), anchors=(), clear=())
     row = replace(plain, closure=replace(plan.closure, spare=0, trial=0))
     fastener = placement.fastener if wish.works else for_show(placement.fastener)
+    differing = _level_with(placement, wish.works)
     laps_of_show: list[frozenset[LapName]] = [] if wish.works else [frozenset(("over",))] * count
     across = _on_line(spacing, carried[0].along_mm) if carried else _square_across(placement, laps)
     under = carried[0].under_mm if carried else None
-    column = beside_the_row(row, laps, fastener, across, count, catalogue, laps_of_show, under)
+    column = beside_the_row(row, laps, fastener, across, count, catalogue, laps_of_show, under, differing)
     placed = replace(placement, beside=(column,))
     if plan.gauge is not None and plan.gauge.line == "front rows":
         off = max(abs(a.level_mm - b.level_mm) for a, b in zip(placement.marks, column.marks, strict=True))
@@ -102,13 +104,30 @@ def with_beside(
             )
     if wish.inner is not None:
         placed = _with_hidden(placed, plain, wish.inner, catalogue, carried[1] if carried else None)
-    if wish.apart_mm <= 2 * placement.fastener.rim_mm:
+    if wish.apart_mm <= 2 * placement.rim_mm:
         raise EdgeError(
             "the two columns run into each other",
             where=in_section("column", "apart"),
             mend=apart_in_words(placed, catalogue),
         )
     return placed
+
+
+def _level_with(placement: Placement, works: bool) -> tuple[Differing, ...]:
+    """What is set in the second column level with the row's own; empty where all of it is alike.
+
+    Spare and trial pieces are had for the row's. Of what is for show no buttonhole is made, so that none differs in it.
+    """
+    found: dict[Fastener | int, Differing] = {}
+    for nth, one in enumerate(placement.differing):
+        fastener = one.fastener if works else for_show(one.fastener)
+        marks = frozenset(n + len(placement.marks) for n in one.marks)
+        closure = replace(one.closure, spare=0, trial=0)
+        had = found.get(nth if works else fastener)
+        found[nth if works else fastener] = (
+            Differing(marks, closure, fastener) if had is None else replace(had, marks=had.marks | marks)
+        )
+    return tuple(found.values()) if len(found) > 1 else ()
 
 
 def _square_across(placement: Placement, laps: Laps) -> Spacing:
@@ -145,7 +164,7 @@ def apart_in_words(placement: Placement, catalogue: Catalogue) -> str:
 def _behind_mm(placement: Placement, catalogue: Catalogue) -> float:
     """How far anything reaches past its line, away from the edge of the lap that it lies on."""
     found = 0.0
-    for one in (placement, *placement.beside):
+    for one in placement.shares:
         hole = buttonhole_for(one.fastener, one.plan, catalogue)
         found = max(found, one.fastener.rim_mm, hole.after_mm if hole is not None and hole.way == "across" else 0.0)
     return found
@@ -232,7 +251,7 @@ def for_show(fastener: Fastener) -> Fastener:
         raise EdgeError(
             f"a {fastener.kind} is not sewn on for show",
             where=in_section("column", "works"),
-            mend="Write works = true, or take buttons.",
+            mend="Write works = true, or take buttons; one closure of another kind is a [[single]] beside the columns.",
         )
     return replace(
         fastener,
@@ -266,11 +285,15 @@ def beside_the_row(
     catalogue: Catalogue,
     carried: list[frozenset[LapName]],
     under_mm: Sequence[float] | None = None,
+    differing: tuple[Differing, ...] = (),
 ) -> Placement:
     """Place what lies beside the row, on a line of its own, its marks numbered on after those before it."""
-    rims = [fastener.rim_mm] * len(spacing.positions_mm)
+    numbers = range(1, len(spacing.positions_mm) + 1)
+    there = [next((one.fastener for one in differing if n + after in one.marks), fastener) for n in numbers]
+    rims = [one.rim_mm for one in there]
+    within = {n for n, one in zip(numbers, there, strict=True) if ends_within(one, plan)}
     bare = replace(spacing, shifts=())
-    marks = mark_row(plan, laps, rims, bare, (), catalogue, carried=carried, under_mm=under_mm)
+    marks = mark_row(plan, laps, rims, bare, (), catalogue, carried=carried, under_mm=under_mm, within=within)
     numbered = tuple(
         replace(
             mark,
@@ -280,4 +303,4 @@ def beside_the_row(
         )
         for mark in marks
     )
-    return Placement(plan, laps, fastener, bare, numbered, (), ())
+    return Placement(plan, laps, fastener, bare, numbered, (), (), differing=differing)

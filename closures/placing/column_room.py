@@ -118,7 +118,7 @@ def half_behind(placement: Placement, beside: Placement) -> tuple[int, int, floa
                     mine, its = one.on(lap), other.on(lap)
                     if one.n == other.n or mine is None or its is None:
                         continue
-                    if _is_half_behind(mine.at, beside.fastener.rim_mm, its.at, line.fastener.rim_mm):
+                    if _is_half_behind(mine.at, beside.fastener.rim_mm, its.at, line.fastener_of(other.n).rim_mm):
                         return one.n, other.n, math.dist(mine.at, its.at)
     return None
 

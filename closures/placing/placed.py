@@ -144,11 +144,7 @@ class Placement:
         """What is set alike, each as a placement of its own marks on the same line; itself where nothing differs."""
         if not self.is_mixed:
             return (self,)
-        others = tuple(replace(other, whole=self) for other in self.beside)
-        if not self.differing:
-            return (replace(self, beside=(), whole=self), *others)
-        own = tuple(self._share(one, self.differing[:nth]) for nth, one in enumerate(self.differing))
-        return (*own, *others)
+        return tuple(share for line in (self, *self.beside) for share in line.alike(self))
 
     @property
     def is_mixed(self) -> bool:
@@ -164,7 +160,14 @@ class Placement:
         """Every mark that one lap carries, those beside the row last."""
         return (*self.on(lap), *(on_lap for other in self.beside for on_lap in other.on(lap)))
 
-    def _share(self, one: Differing, before: tuple[Differing, ...]) -> Placement:
+    def alike(self, whole: Placement | None = None) -> tuple[Placement, ...]:
+        """The marks of this line alone, by what is set alike; shares of `whole`, or of the line itself."""
+        whole = whole or self
+        if not self.differing:
+            return (replace(self, beside=(), whole=whole),)
+        return tuple(self._share(one, self.differing[:nth], whole) for nth, one in enumerate(self.differing))
+
+    def _share(self, one: Differing, before: tuple[Differing, ...], whole: Placement) -> Placement:
         # Of one kind and size, spare and trial pieces are had once.
         is_more = any(
             (other.closure.kind, other.closure.size) == (one.closure.kind, one.closure.size) for other in before
@@ -178,7 +181,7 @@ class Placement:
             marks=marks,
             differing=(),
             beside=(),
-            whole=self,
+            whole=whole,
         )
 
     def is_second_column(self, n: int) -> bool:
@@ -192,7 +195,7 @@ class Placement:
     def fastener_of(self, n: int) -> Fastener:
         """What is set at a mark."""
         found = (one.fastener for one in self.differing if n in one.marks)
-        others = (one.fastener for one in self.beside if any(mark.n == n for mark in one.marks))
+        others = (one.fastener_of(n) for one in self.beside if any(mark.n == n for mark in one.marks))
         return next(iter((*found, *others)), self.fastener)
 
     @property

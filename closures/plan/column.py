@@ -109,7 +109,7 @@ COLUMN = Section(
         ),
     ),
     value=ColumnWish,
-    not_with=("belt", "row", "swap", "change", "stand", "differs"),
+    not_with=("belt", "row", "swap", "change", "stand"),
     instead=(
         ("swap", f"Old closures are changed on one line at a time: {TWO_PLANS}"),
         ("change", f"Old closures are changed on one line at a time: {TWO_PLANS}"),
@@ -117,11 +117,6 @@ COLUMN = Section(
             "stand",
             "Leave [stand] out, and place its button by a plan of its own: the stand's height as a straight edge, one "
             "closure half way; a garment file puts both together.",
-        ),
-        (
-            "differs",
-            "Both columns are of one kind and size; a closure of another kind is a [[single]] beside them, where first "
-            "or last leaves it room.",
         ),
     ),
     against=_against,

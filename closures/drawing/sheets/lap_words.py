@@ -139,13 +139,24 @@ def _what_differs(placement: Placement, n: int) -> str:
     row, own = placement.fastener, placement.share_of(n)
     if own.plan.closure.halves != placement.plan.closure.halves:
         return f"{own.fastener.kind} {own.fastener.size}, hidden"
-    if own.fastener.kind.endswith(FOR_SHOW):
-        return FOR_SHOW
     if placement.is_second_column(n):
-        return "second column"
+        return _in_second_column(placement, own)
     if (own.fastener.kind, own.fastener.size) != (row.kind, row.size):
         return f"{own.fastener.kind} {own.fastener.size}"
     return own.plan.closure.hole or "along"
+
+
+def _in_second_column(placement: Placement, own: Placement) -> str:
+    """Name a mark of the second column, with what the rest of that column is not."""
+    row, column, is_shown = placement.plan.closure, own.plan.closure, own.fastener.kind.endswith(FOR_SHOW)
+    name = FOR_SHOW if is_shown else "second column"
+    if column.kind != row.kind:
+        return f"{name}, {column.kind} {column.size}"
+    if column.size != row.size:
+        return f"{name}, {column.size}"
+    if column.hole != row.hole and not is_shown:
+        return f"{name}, {column.hole or 'along'}"
+    return name
 
 
 def letter_anchor(subject: Subject, view: View, anchor: PlacedAnchor, room: Room) -> tuple[Item, ...]:

@@ -135,9 +135,10 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
     closure = f"{fastener.kind} {fastener.size}{cap} · {count} on this lap"
     if apart:
         closure += f", and the helper at {numbers_in_words(apart)}"
-    if others := sorted(mark.n for share in placement.shares[1:] for mark in share.marks):
-        told = f"but {numbers_in_words(others)} differ{'s' if len(others) == 1 else ''}"
-        closure += f", and {numbers_in_words(others)} beside them" if placement.beside else f", {told}"
+    if differ := sorted(n for one in placement.differing[1:] for n in one.marks):
+        closure += f", but {numbers_in_words(differ)} differ{'s' if len(differ) == 1 else ''}"
+    if others := sorted(mark.n for one in placement.beside for mark in one.marks):
+        closure += f", and {numbers_in_words(others)} beside them"
     return SheetText(
         placement.plan.title,
         closure,
