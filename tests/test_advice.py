@@ -304,7 +304,10 @@ def test_bound_buttonholes_are_marked_with_thread_after_their_trial_and_cut_with
     told = advice("sew-through button", "20 L", closure="bound = true", rest=cloth(name))
     order = keys(told)
     assert order.index("trial sewn") < order.index("bound mark")
-    assert told.signs["mark"] == "mark: thread at the dot" and "loose stitch of thread" in told.marking[0]
+    assert (
+        told.signs["mark"] == "mark: thread at the dot; of a buttonhole, its ends"
+        and "loose stitch of thread" in told.marking[0]
+    )
     assert not re.search(r"touch each prick|prick through|Ink that heat|a pin across", words(told))
     assert "small sharp scissors" in " ".join(told.cautions)
 

@@ -17,6 +17,8 @@ from closures.app.job import Answer, place_plan, result_files
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.registry import asked_for
 from closures.errors import ClosureError
+from closures.jobs.knitting.instructions import knit
+from closures.jobs.knitting.words import list_to_knit_by
 from closures.jobs.table.strip import strides
 from closures.plan.reading import read_plan
 
@@ -316,9 +318,23 @@ def template(name: str, *also: str) -> str:
 def test_double_breasted_front_tries_nothing_for_show_and_judges_a_mark_alone_by_its_own_place() -> None:
     words = template("double-breasted", "order", "coupon")
     assert "Trial piece" not in words or "for show, trial" not in words
-    assert not re.search(r"trial.{0,80}for show", words)
+    assert not re.search(r"trial[^)]{0,80}for show", words)
     step = re.search(r"At both ends of every buttonhole, mark 9,.*?Right when: (.*?) 9\.", words)
     assert step is not None and "mark 1 to mark 4" not in step[1] and "stands where the sheet has it" in step[1]
+
+
+def test_hidden_button_behind_bound_buttonholes_is_worked_once_the_facing_is_on() -> None:
+    column = '[column]\napart = "100 mm"\nworks = true\ninner = { kind = "sew-through button", size = "24 L", hole = "along" }\n'
+    closure = 'bound = true\nhole = "across"'
+    words = whole_set(
+        front("shank button", "24 L", closure=closure, rest=column + cloth("wool suiting"), width=170, count=3)
+    )
+    steps = words[words.index("## Order of work") :]
+    bound, facing, worked = (
+        steps.index(x) for x in ("Make the bound", "Sew band and facing", "At both ends of every buttonhole, mark 7,")
+    )
+    assert bound < facing < worked
+    assert not re.search(PRICK, words) and "Mark 7 (sew-through button 24 L, hole along): Make one bound" not in words
 
 
 def test_knitted_front_has_its_ribbon_behind_the_buttons_alone_and_its_band_measured_by_tape() -> None:
@@ -330,6 +346,22 @@ def test_knitted_front_has_its_ribbon_behind_the_buttons_alone_and_its_band_meas
     assert mark.under.stack is not None and len(mark.under.stack.layers) == 2
     assert [one.text for one in answer.findings if one.rule == "backing" and one.result != "pass"] == []
     assert "Lying relaxed and measured with a tape, from mark 1" in template("cardigan-rows", "order")
+
+
+def test_list_of_a_knitted_band_is_printed_beside_the_steps_that_send_to_it() -> None:
+    gauge = '[gauge]\nstitches = 20\nrows = 28\nline = "stitches"\nacross = 10\n'
+    text = front("sew-through button", "28 L", rest=gauge + cloth("rib", 1, fusible=True), width=36, count=7).replace(
+        'first = "30 mm"\nlast = "60 mm"', "first = { from = 26, to = 36 }\nlast = { from = 50, to = 70 }"
+    )
+    answer = place_plan(asked_for(read_plan(text.encode(), "job.toml"), ("order",)))
+    pages = pypdfium2.PdfDocument(result_files(answer, "a4")["marking.pdf"])
+    printed = " ".join(" ".join(page.get_textpage().get_text_range() for page in pages).split())
+    knitted = knit(answer.placement, answer.catalogue)
+    assert knitted is not None and "by the list under Knit it" in printed
+    assert [line for line in list_to_knit_by(knitted) if line not in printed] == []
+    # What is told as fused is tried once there is knitting, and no iron goes over it before.
+    assert printed.index("Sew the bands to the fronts") < printed.index("The plan tells a fusible for these bands")
+    assert "Fuse the interfacing" not in printed
 
 
 def test_button_that_is_hidden_is_not_sewn_through_to_the_face() -> None:

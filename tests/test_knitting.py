@@ -14,9 +14,10 @@ from closures.app.command import app
 from closures.app.job import Answer, advice_of, check_plan, knitted_row, place_plan, result_files
 from closures.drawing.extras.registry import asked_for
 from closures.errors import ClosureError, SpacingError
+from closures.jobs.knitting.words import knitting_line
 from closures.jobs.table.backing import back_laps
 from closures.plan.reading import read_plan
-from closures.report.knitting import knitting_line, knitting_section
+from closures.report.knitting import knitting_section
 from closures.spacing import Anchor, Clear, Wish
 from closures.spacing.whole_steps import best_on_ladder, ladder
 
@@ -268,7 +269,7 @@ def test_nobody_is_told_to_cut_a_hole_that_was_knitted() -> None:
     steps = " ".join(step.text + step.done for step in advice.order.steps).casefold()
     assert "interfacing" not in steps and "wash and dry the cloth" not in steps
     assert "cut the buttonholes" not in steps and "work the buttonholes" not in steps and "facing" not in steps
-    assert "knit both bands by the list under knit it in report.md" in steps and "sew the buttons on" in steps
+    assert "knit both bands by the list under knit it;" in steps and "sew the buttons on" in steps
 
 
 def test_no_page_asks_a_knitted_band_to_be_cut_or_fused() -> None:

@@ -50,7 +50,13 @@ class Advice:
     signs: Mapping[str, str]
 
 
-def advise(placement: Placement, findings: Sequence[Finding], catalogue: Catalogue, swap: Swap | None = None) -> Advice:
+def advise(
+    placement: Placement,
+    findings: Sequence[Finding],
+    catalogue: Catalogue,
+    swap: Swap | None = None,
+    among: Sequence[Placement] = (),
+) -> Advice:
     """Say everything that is to be said of a job.
 
     Args:
@@ -58,15 +64,16 @@ def advise(placement: Placement, findings: Sequence[Finding], catalogue: Catalog
         findings: what the checks found.
         catalogue: cloths and rules.
         swap: what was there before, and the offer taken; None where nothing was.
+        among: all closures of a row that differ, where these are some of them.
     """
     if placement.is_mixed:
         closing = [share for share in placement.shares if not share.fastener.kind.endswith(FOR_SHOW)]
-        advices = [advise(share, _own(findings, share), catalogue, swap) for share in closing]
+        advices = [advise(share, _own(findings, share), catalogue, swap, closing) for share in closing]
         return together(
             list(zip(map(share_in_words, closing), _tried_each(closing, advices), strict=True)),
             [share for share in placement.shares if share.fastener.kind.endswith(FOR_SHOW)],
         )
-    facts = facts_of(placement, findings, catalogue, swap)
+    facts = facts_of(placement, findings, catalogue, swap, among)
     sign = way_to_mark(facts).sign
     sign += "; of an eye, its rings" if placement.laps.under.past_edge_mm else ""
     sign += "; of a loop, its feet" if loop_of(placement) else ""

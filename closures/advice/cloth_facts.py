@@ -41,7 +41,8 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     if not words:
         words.add("cloth: not told")
     if "fusible" in made or (plan.bands is not None and plan.bands.interfacing > 0):
-        words.add("fusible")
+        # An iron flattens knitting: what is fused to cloth is tried on the swatch, once there are bands.
+        words.add("fusible" if plan.gauge is None else "fusible on knitting")
     no_heat = any(word in made for word in _NO_HEAT)
     words.add(f"press: {_press(made, fibres, no_heat)}")
     words.add(f"wash: {_wash(placement, state, no_heat, bool(fibres & set(_STEAMED)))}")

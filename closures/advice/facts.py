@@ -49,12 +49,14 @@ GROUPS: dict[str, tuple[str, ...]] = {
 
 FLAGS = (
     "fusible",
+    "fusible on knitting",
     "backing pieces",
     "backing wanted",
     "buttonholes",
     "knitted",
     "knitted holes",
     "bound",
+    "any bound",
     "press-set",
     "set one after the other",
     "parts",
@@ -115,7 +117,11 @@ def unknown_facts(conditions: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def facts_of(
-    placement: Placement, findings: Sequence[Finding], catalogue: Catalogue, swap: Swap | None = None
+    placement: Placement,
+    findings: Sequence[Finding],
+    catalogue: Catalogue,
+    swap: Swap | None = None,
+    among: Sequence[Placement] = (),
 ) -> Facts:
     """Work out the facts of a job.
 
@@ -124,6 +130,7 @@ def facts_of(
         findings: what the checks found, from which the need for backing is read.
         catalogue: cloths and rules.
         swap: what was there before, and the offer taken; None where nothing was.
+        among: all closures of a row that differ, these with them: what is marked on one cloth is marked in one way.
 
     Returns:
         The facts.
@@ -134,7 +141,9 @@ def facts_of(
     if state != "cut pieces":
         # A bound buttonhole is made before the facing: of a band that is sewn it cannot be told.
         words.discard("bound")
-    if "bound" in words:
+    elif any(_is_bound(one) for one in (placement, *among)):
+        words.add("any bound")
+    if "any bound" in words:
         # It is worked from both faces of the cloth, and only thread is seen on both.
         words.discard("pens do")
     garment = placement.plan.garment
@@ -172,6 +181,10 @@ def _meet(placement: Placement) -> bool:
     return edges == "meeting" or (edges is None and placement.fastener.setting == "eyelet")
 
 
+def _is_bound(placement: Placement) -> bool:
+    return placement.fastener.mark.buttonhole_lap is not None and placement.plan.closure.bound
+
+
 _METAL = (
     "prong ring",
     "prong cap",
@@ -189,14 +202,14 @@ _PRESSED = ("prong ring", "prong cap", "post", "plastic", "eyelet")
 
 
 def _setting_words(placement: Placement, catalogue: Catalogue) -> set[str]:
-    fastener, closure = placement.fastener, placement.plan.closure
+    fastener = placement.fastener
     setting = fastener.setting
     words = {f"set: {setting}", f"family: {fastener.family}", "parts"}
     flags = {
         "buttonholes": fastener.mark.buttonhole_lap is not None,
         "knitted": placement.plan.gauge is not None,
         "knitted holes": placement.plan.gauge is not None and fastener.mark.buttonhole_lap is not None,
-        "bound": fastener.mark.buttonhole_lap is not None and closure.bound,
+        "bound": _is_bound(placement),
         "press-set": fastener.family == "press-set snap",
         "set one after the other": all(placement.on(lap) for lap in ("over", "under")),
         "metal": setting in _METAL,

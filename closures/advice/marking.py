@@ -33,10 +33,24 @@ class Way:
     provenance: Provenance
 
 
-def way_to_mark(facts: Facts) -> Way:
-    """Choose the way that suits the cloth in hand: the first of the table whose conditions hold."""
+_BY_THEIR_ENDS = ("buttonholes", "not knitted holes", "not old buttonholes serve")
+"""Where buttonholes are marked, which is done at both ends of each and not at its dot."""
+
+
+def way_to_mark(facts: Facts, where: str | None = None) -> Way:
+    """Choose the way that suits the cloth in hand: the first of the table whose conditions hold.
+
+    Args:
+        facts: of the job.
+        where: a mark is made on the sheet, for a sentence that says it already; None to say it.
+    """
     way = next(way for way in _ways("way") if facts.meets(way.when))
-    return Way(way.key, way.when, way.sign, put(way.text, facts.figures), way.provenance)
+    by_ends = facts.meets(_BY_THEIR_ENDS)
+    if where is None:
+        where = " at each dot" + (" and at both ends of each buttonhole" if by_ends else "")
+    sign = f"{way.sign}; of a buttonhole, its ends" if by_ends else way.sign
+    text = put(way.text, {**facts.figures, "at each dot": where})
+    return Way(way.key, way.when, sign, text, way.provenance)
 
 
 def marking_page(facts: Facts) -> tuple[str, ...]:

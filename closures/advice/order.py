@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 _AS_SET = "as set"
 _MARKING = ("mark", "mark both", "mark ends", "mark buttonholes")
+_EDGES = ("edge", "edge of bedding")
 _KEYS = ("key", "when", "after", "text", "done", "final", "undo", "proves")
 
 
@@ -93,7 +94,8 @@ def order_of_work(facts: Facts) -> Order:
     Returns:
         The order; each step names its marks and says when it is done right.
     """
-    way = way_to_mark(facts)
+    # The step itself says that buttonholes are marked at their ends.
+    way = way_to_mark(facts, "" if "buttonholes" in facts.words else None)
     figures = dict(facts.figures) | {"how to mark": way.text, **clear_marks(way.key, facts.words)}
     setting = setting_of(next(word.removeprefix("set: ") for word in facts.words if word.startswith("set: ")))
     taken = in_order([step for step in all_steps() if facts.meets(step.when)])
@@ -103,7 +105,9 @@ def order_of_work(facts: Facts) -> Order:
     undo = "" if "knitted holes" in facts.words else setting.undo
     if "old buttonholes serve" in facts.words:
         undo = "the hole of a tack stays" if "set: tack button" in facts.words else ""
-    finals = [i for i, step in enumerate(taken) if _is_final(step, undo) or step.key in kept]
+    # The facing waits for the bound buttonholes beside these.
+    waits = _EDGES if "any bound" in facts.words and "bound" not in facts.words else ()
+    finals = [i for i, step in enumerate(taken) if _is_final(step, undo) or step.key in (*kept, *waits)]
     told = tuple(
         Told(n, step.key, filled(step.text, figures), filled(step.done, figures), _source(step.provenance))
         for n, step in enumerate(taken, 1)

@@ -136,7 +136,7 @@ def _thread(words: Set[str]) -> bool:
     return (
         not keeps_needle_holes(words)
         and "pens do" not in words
-        and ("cloth: not told" not in words or "bound" in words)
+        and ("cloth: not told" not in words or "any bound" in words)
     )
 
 

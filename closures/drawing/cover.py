@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from closures.drawing.paper.booklet import Templates
     from closures.drawing.sheets.sheet_text import SheetText
     from closures.drawing.sheets.subject import Subject
-    from closures.placing.placement import LapMark
+    from closures.placing.placement import LapMark, Placement
 
 
 def cover_chapter(
@@ -117,7 +117,29 @@ def _tape(marking: Marking, subjects: Sequence[Subject]) -> list[str]:
     if under.lap.edge.length_mm != subjects[0].lap.edge.length_mm:
         length = " · ".join(both_ways(under.lap.edge.length_mm, under.units))
         lines.append(f"The under lap's finished edge: {length}.")
-    return lines
+    return [*lines, *_insets(marking.placement, subjects)]
+
+
+def _insets(placement: Placement, subjects: Sequence[Subject]) -> list[str]:
+    """How far in from its edge each lap is marked, where the laps differ, with what was assumed of it.
+
+    Of marks that do not all lie on the row's line, a section of its own tells that, and of an edge far from the strip
+    the step that lays it.
+    """
+    if placement.beside or any(one.whole_lap.as_strip is not one.whole_lap for one in subjects):
+        return []
+    told: dict[str, list[str]] = {}
+    for one in subjects:
+        found = [mark.edge_distance_mm for mark in placement.on(one.name)]
+        if found:
+            least, most = (" · ".join(both_ways(mm, one.units)) for mm in (min(found), max(found)))
+            past = " past it" if one.whole_lap.past_edge_mm else ""
+            told.setdefault((least if least == most else f"{least} to {most}") + past, []).append(one.name)
+    if len(told) < 2:
+        return []
+    ways = ", ".join(f"{laps[0]} lap {way}" for way, laps in told.items())
+    assumed = [f"Assumed: {line}" for line in placement.assumed if "under_inset" in line]
+    return [f"From the finished edge in to the marks: {ways}.", *assumed]
 
 
 def how_to_print(templates: Templates, paper: Paper, subjects: Sequence[Subject]) -> tuple[str, ...]:

@@ -188,6 +188,8 @@ def _with_hidden(
         grip_mm=None,
         thickness_mm=None,
         hole=inner.hole or plain.closure.hole,
+        # It lies on the inside, where the trade works one also behind bound ones.
+        bound=False,
         halves="turned",
     )
     laps, positions = placement.beside[0].laps, placement.beside[0].spacing.positions_mm

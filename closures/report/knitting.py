@@ -1,24 +1,16 @@
-"""A row told to a knitter: a line for the terminal, a list for the page, figures for programs."""
+"""A row of a knitted band in the report: a section of its page, and figures for programs."""
 
 from __future__ import annotations
 
-from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
-from closures.jobs.knitting.instructions import is_of_wrong_side
-from closures.lengths import format_length
+from closures.jobs.knitting.words import holes_in_words, knitting_line, list_to_knit_by
 from closures.report.telling import rounded
 
 if TYPE_CHECKING:
     from closures.jobs.knitting.instructions import Knitted
     from closures.placing.knitted import KnittedHole
     from closures.plan.top import Units
-
-
-_FEWEST_REPEATS = 3
-"""Fewer are quicker read out than counted."""
-
-_FIRST = "; row 1, the first after the stitches are picked up, is of the wrong side"
 
 
 def knitting_figures(knitted: Knitted) -> dict[str, Any]:
@@ -56,185 +48,9 @@ def _hole_figures(hole: KnittedHole) -> dict[str, Any]:
     }
 
 
-def knitting_line(knitted: Knitted) -> str:
-    """Tell the whole row in one sentence, as it is read beside the needles."""
-    first, *between, last = knitted.plain
-    parts = [_steps(knitted, first)]
-    for gap, times in ((gap, len(list(run))) for gap, run in groupby(between)):
-        once = f"{_closure(knitted)}, {_steps(knitted, gap)}"
-        parts += [once] * times if times < _FEWEST_REPEATS else [f"({once}) {times} times"]
-    parts += [_closure(knitted), _steps(knitted, last)]
-    words = ", ".join(parts)
-    begin = f"From the {knitted.begins_at}"
-    if knitted.picked_up is not None:
-        begin = f"Picked up from the {knitted.picked_up[0]}, right side facing"
-        if knitted.hole is not None and knitted.hole.over == "stitches":
-            side = "wrong" if knitted.from_wrong_side else "right"
-            begin += f"; the row of the buttonholes, of the {side} side, from the {knitted.begins_at}"
-    return f"{begin}: {words}; {_steps(knitted, knitted.total)} in all."
-
-
 def knitting_section(knitted: Knitted, units: Units) -> str:
     """Write the list to knit by, as a section of the report's page."""
     lines = ["## Knit it", "", knitting_line(knitted), ""]
-    lines += [f"{n}. {words}" for n, words in enumerate(_list(knitted), start=1)]
-    lines += ["", *_hole_words(knitted, units)]
+    lines += [f"{n}. {words}" for n, words in enumerate(list_to_knit_by(knitted), start=1)]
+    lines += ["", *holes_in_words(knitted, units)]
     return "\n".join(lines).rstrip()
-
-
-def _list(knitted: Knitted) -> list[str]:
-    return _rows(knitted) if knitted.step == "row" else _stitches(knitted)
-
-
-def _rows(knitted: Knitted) -> list[str]:
-    """The list of a band that is counted in rows; the hole of closure k lies between row n and the next."""
-    hole, made, said = knitted.hole, 0, []
-    for n, at in zip(knitted.marks, knitted.at, strict=True):
-        if hole is None:
-            said += _plain(made + 1, at) if at > made else []
-            each = f"closures {n} and {n + knitted.beside}" if knitted.beside else f"closure {n}"
-            said.append(f"After row {at}: mark {each} with a thread.")
-            made = max(made, at)
-        elif hole.over == "stitches":
-            said += _plain(made + 1, at - 1)
-            gap = "the gap" if knitted.second is None else "each gap"
-            said.append(f"Row {at}, {_named(knitted, n)}: {_across(hole, knitted.second)}")
-            said.append(f"Row {at + 1}: cast on {hole.counts} over {gap}.")
-            made = at + 1
-        else:
-            said += _plain(made + 1, at)
-            second = knitted.second
-            also = "" if second is None else f" and after {second.before}"
-            parts = "two halves" if second is None else "three parts"
-            where = "" if hole.before is None else f", parted after {hole.before} stitches{also} from the free edge"
-            said.append(f"Rows {at + 1} to {at + hole.counts}, {_named(knitted, n)}: work the {parts} apart{where}.")
-            made = at + hole.counts
-    said += _plain(made + 1, knitted.total)
-    return said
-
-
-def _plain(low: int, high: int, first: str = "") -> list[str]:
-    """Rows without a buttonhole; `first` is what to know of row 1."""
-    if high < low:
-        return []
-    know = first if low == 1 else ""
-    return [
-        f"Row {low}: as set{know}." if low == high else f"Rows {low} to {high}: as set ({high - low + 1} rows){know}."
-    ]
-
-
-def _named(knitted: Knitted, n: int) -> str:
-    """The closure whose hole it is, and that of the second column beside it."""
-    return f"closure {n}" if knitted.second is None else f"closures {n} and {n + knitted.beside}"
-
-
-def _across(hole: KnittedHole, second: KnittedHole | None) -> str:
-    if hole.before is None:
-        lies = "the buttonhole lies" if second is None else "either buttonhole lies"
-        return f"cast off {hole.counts} where {lies}, work the rest."
-    if second is not None and second.before is not None:
-        between = second.before - hole.before - hole.counts
-        return (
-            f"from the free edge work {hole.before}, cast off {hole.counts}, work {between}, cast off {second.counts}, "
-            f"work {second.after}."
-        )
-    return f"from the free edge work {hole.before}, cast off {hole.counts}, work {hole.after}."
-
-
-def _stitches(knitted: Knitted) -> list[str]:
-    """The list of a band that is picked up: how many stitches before, in and between the holes, and in which row."""
-    hole, (begin, end) = knitted.hole, knitted.picked_up or (knitted.begins_at, knitted.other_end)
-    whose = knitted.whose or ("over lap" if hole is None else "lap with the buttonholes")
-    said = [
-        f"On the {whose}, the right side facing, pick up {knitted.total} stitches along the edge from the {begin} to "
-        f"the {end}; on the other lap from the {end} to the {begin}."
-    ]
-    if hole is None:
-        counted = f"stitches from the {knitted.begins_at}"
-        return [
-            *said,
-            *(f"After {at} {counted}: closure {n}." for n, at in zip(knitted.marks, knitted.at, strict=True)),
-        ]
-    # Rows are counted from the edge outwards, and the second column lies further in.
-    made = 0
-    for one in (hole,) if knitted.second is None else (knitted.second, hole):
-        told, made = _hole_rows(knitted, one, made)
-        said += told
-    if hole.before is not None and hole.after is not None:
-        own = hole.counts if hole.over == "rows" else 0
-        said += _plain(made + 1, hole.before + own + hole.after)
-    return said
-
-
-def _hole_rows(knitted: Knitted, hole: KnittedHole, made: int) -> tuple[list[str], int]:
-    """The rows of one column's buttonholes, after so many that are made; and how many are made then."""
-    if hole.over == "rows":
-        parted = f"parted after {', '.join(str(at) for at in knitted.at)} stitches from the {knitted.begins_at}"
-        if hole.after is None:
-            return [f"For {hole.counts} rows, where the buttonholes lie, work in parts, {parted}."], made
-        low, high = hole.after + 1, hole.after + hole.counts
-        rows = f"Row {low}" if low == high else f"Rows {low} to {high}"
-        return [*_plain(made + 1, hole.after, _FIRST), f"{rows}: work in parts, {parted}."], high
-    plain = knitted.plain
-    wrong = is_of_wrong_side(hole)
-    begin, end = knitted.begins_at, knitted.other_end
-    if wrong != knitted.from_wrong_side:
-        # The row of the second column runs the other way.
-        plain, begin, end = plain[::-1], end, begin
-    words = ", ".join((f"work {plain[0]}", *(f"cast off {hole.counts}, work {gap}" for gap in plain[1:])))
-    if hole.after is None:
-        return [
-            f"The row of the buttonholes, one of the right side, from the {begin} to the {end}: {words}.",
-            f"Next row: cast on {hole.counts} over each gap.",
-        ], made
-    at, side = hole.after, "wrong" if wrong else "right"
-    return [
-        *_plain(made + 1, at - 1, _FIRST),
-        f"Row {at}, of the {side} side, from the {begin} to the {end}: {words}.",
-        f"Row {at + 1}: cast on {hole.counts} over each gap.",
-    ], at + 1
-
-
-def _hole_words(knitted: Knitted, units: Units) -> list[str]:
-    hole = knitted.hole
-    if hole is None:
-        return []
-    return [
-        *_hidden_words(knitted),
-        f"A hole over {_over(hole)} is {format_length(hole.length_mm, units)} long; the button asks for "
-        f"{format_length(hole.wanted_mm, units)}. Knitting gives: try one in the swatch (common practice).",
-    ]
-
-
-def _hidden_words(knitted: Knitted) -> list[str]:
-    if knitted.hidden is None:
-        return []
-    hole, n, level = knitted.hidden
-    far = ""
-    if hole.before is not None:
-        unit = "stitches" if knitted.step == "row" else "rows"
-        far = f", {hole.before} {unit} from the under lap's free edge"
-    return [
-        f"The under lap's band has one buttonhole, closure {n}: over {_over(hole)}, level with closure {level}{far}.",
-        "",
-    ]
-
-
-def _steps(knitted: Knitted, count: int) -> str:
-    word = knitted.step if count == 1 else {"row": "rows", "stitch": "stitches"}[knitted.step]
-    return f"{'knit ' if knitted.step == 'row' else ''}{count} {word}"
-
-
-def _closure(knitted: Knitted) -> str:
-    hole = knitted.hole
-    if hole is None:
-        return "a closure"
-    rows = " in 2 rows" if knitted.step == "row" and hole.over == "stitches" else ""
-    if knitted.second is not None:
-        return f"2 buttonholes, each over {_over(hole)}{rows}"
-    return f"buttonhole over {_over(hole)}{rows}"
-
-
-def _over(hole: KnittedHole) -> str:
-    one = {"stitches": "stitch", "rows": "row"}[hole.over]
-    return f"{hole.counts} {one if hole.counts == 1 else hole.over}"

@@ -161,7 +161,7 @@ def say(answer: Answer, as_json: bool, correction: Correction | None = None, wri
         typer.echo(f"\n{pulled}")
     knitted = knitted_row(answer)
     if knitted is not None:
-        from closures.report.knitting import knitting_line
+        from closures.jobs.knitting.words import knitting_line
 
         typer.echo("\n" + "\n".join(textwrap.wrap(knitting_line(knitted), width)))
     if answer.swap is not None:

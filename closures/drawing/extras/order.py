@@ -10,6 +10,8 @@ from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.stack_picture import not_drawn, stack_picture
 from closures.drawing.extras.worn_front import worn_front
 from closures.drawing.paper.words import Chapter, ChapterPart, Notice, Section
+from closures.jobs.knitting.instructions import knit
+from closures.jobs.knitting.words import holes_in_words, knitting_line, list_to_knit_by
 
 if TYPE_CHECKING:
     from closures.advice.order import Order, Told
@@ -25,6 +27,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
         *([] if drawn.swap is None else worn_front(drawn.swap)),
         *_stacks(drawn, advice.halves),
         *(Section(heading, tuple(lines)) for heading, lines in advice.notes),
+        *_knitting(drawn),
         Section("How to mark", advice.marking),
         # A garment's set has one order of work for all of its openings.
         *([] if drawn.set_run else _steps(advice.order)),
@@ -43,6 +46,19 @@ def _stacks(drawn: Drawn, halves: str) -> list[ChapterPart]:
         return [Section("The parts, in the order they stack", told), *pictures]
     alone = [stack_picture(share, (lap,)) for share in placement.shares for lap in _LAPS]
     return [Section("The parts on each lap: the edges meet, and neither lies on the other", told), *alone]
+
+
+def _knitting(drawn: Drawn) -> list[ChapterPart]:
+    """The list to knit a band by, which the steps send to; nothing where none is knitted."""
+    knitted = knit(drawn.placement, drawn.catalogue)
+    if knitted is None:
+        return []
+    also = filter(None, holes_in_words(knitted, drawn.placement.plan.units))
+    return [
+        Section("Knit it", (knitting_line(knitted),)),
+        Section("", tuple(list_to_knit_by(knitted)), 1),
+        Section("", tuple(also)),
+    ]
 
 
 def _steps(order: Order) -> list[ChapterPart]:
