@@ -65,9 +65,17 @@ LISTEN = """(() => {
     });
     return answer;
   };
+  // Where the pointer is in the picture that stands at that moment: an answer may bring another one right after it.
+  const place = (event) => {
+    const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(document.getElementById('worn').getScreenCTM().inverse());
+    return [at.x, at.y];
+  };
+  addEventListener('pointerdown', (event) => {
+    const held = document.activeElement;
+    window.drag = { held: held.id, took: Number(held.dataset.along), begun: place(event), ended: place(event) };
+  });
+  addEventListener('pointermove', (event) => { if (event.buttons && window.drag) window.drag.ended = place(event); });
 })()"""
-PLACE = """([x, y]) => { const at = new DOMPoint(x, y).matrixTransform(document.getElementById('worn').getScreenCTM().inverse());
-  return [at.x, at.y]; }"""
 DONE: Counter[str] = Counter()
 """What hands did, and what came of it."""
 
@@ -173,17 +181,13 @@ class Hands:
         )
         self.page.mouse.move(*box)
         self.page.mouse.down()
-        # An answer to what was asked before may have moved it from under the hand.
-        held, took = self.page.evaluate(
-            "() => [document.activeElement.id, Number(document.activeElement.dataset.along)]"
-        )
-        begun = self.page.evaluate(PLACE, box)
         for n in range(1, 5):
             self.page.mouse.move(box[0], box[1] + by * n / 4)
         self.page.mouse.up()
-        ended = self.page.evaluate(PLACE, (box[0], box[1] + by))
-        if held == name and by:
-            self.let_go = LetGo(held, took, begun, ended)
+        # An answer to what was asked before may have moved it from under the hand.
+        drag = self.page.evaluate("window.drag")
+        if drag["held"] == name and by:
+            self.let_go = LetGo(drag["held"], drag["took"], drag["begun"], drag["ended"])
         self.told.append(f"drag {name} by {by} px")
         self._away("anchor." if "mark" in name else "")
 

@@ -96,3 +96,51 @@ def test_what_was_typed_in_a_row_that_is_gone_is_said(chromium: Any) -> None:
         page_hands.until(
             page, "() => document.getElementById('message').textContent.includes('“3 mm” was typed in a row')"
         )
+
+
+PRESSED = {
+    "a button": ("#lock-2", "() => document.getElementById('lock-2').textContent.startsWith('Unlock')"),
+    "what opens a part": ("#d-passed > summary", "() => document.getElementById('d-passed').open"),
+    "one of several": ("#trial-right", "() => document.getElementById('trial-right').checked"),
+}
+
+
+@pytest.mark.parametrize("by", ["mouse", "space"])
+@pytest.mark.parametrize("what", PRESSED)
+def test_press_under_which_an_answer_comes_is_not_lost(chromium: Any, what: str, by: str) -> None:
+    """Who types and goes on to press something at once presses while the picture is being drawn."""
+    where, done = PRESSED[what]
+    with page_hands.at_work(chromium, "curved-front", lambda: 0.2) as page:
+        one = page.locator(where)
+        field = page.locator('[id="f-spacing.pitch"]')
+        field.evaluate("one => { one.focus(); one.select(); }")
+        page.keyboard.type("60 mm")
+        one.evaluate("one => one.scrollIntoView({ block: 'center', behavior: 'instant' })")
+        if by == "mouse":
+            box = one.bounding_box()
+            page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+            page.mouse.down()
+        else:
+            one.evaluate("one => one.focus({ preventScroll: true })")
+            page.keyboard.down("Space")
+        page_hands.until(page, "() => window.answered.length === 1")
+        # Whatever the answer would take away is gone after two frames.
+        page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+        page.mouse.up() if by == "mouse" else page.keyboard.up("Space")
+        page_hands.until(page, done)
+        page_hands.until(page, "() => /pitch = \"60 mm\"/.test(document.getElementById('text').value)")
+
+
+def test_part_of_the_page_that_an_answer_does_not_change_is_not_drawn_anew(chromium: Any) -> None:
+    with page_hands.at_work(chromium, "curved-front", lambda: 0) as page:
+        titles = ("First walk", "Second walk")
+        for title in titles:
+            page.evaluate("() => { window.rows = document.querySelector('#marks table'); }")
+            page.locator('[id="f-.title"]').fill(title)
+            page.locator('[id="f-.title"]').blur()
+            page_hands.until(page, "title => document.querySelector('h1').textContent === title", title)
+        # What the server sent first is not known word for word; what it answered is.
+        assert page.evaluate("window.rows.isConnected")
+        page.locator('[id="f-spacing.pitch"]').fill("50 mm")
+        page.locator('[id="f-spacing.pitch"]').blur()
+        page_hands.until(page, "() => !window.rows.isConnected")

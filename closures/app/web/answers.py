@@ -18,6 +18,7 @@ from closures.app.web.fields import REPEATED, values_of
 from closures.app.web.guard import TOO_LARGE
 from closures.app.web.more_fields import more_parts
 from closures.app.web.placed import plan_of
+from closures.app.web.size_grid import awaited_grid
 from closures.app.web.table import ELSEWHERE
 from closures.app.web.telling import banner, form_parts, keeping, picture_parts
 from closures.catalogue.loading import load_catalogue
@@ -92,7 +93,8 @@ def _waiting(bench: Bench) -> Mapping[str, str]:
 def whole_page(bench: Bench, **more: Any) -> str:
     """The page of one plan."""
     fields = form_parts(bench)
-    told = {**fields, **picture_parts(bench), "papers": PAPERS, "form_html": form_html(fields), **more}
+    told = {**fields, **picture_parts(bench), "papers": PAPERS, "form_html": form_html(fields)}
+    told |= {"run_grid": awaited_grid(bench), **more}
     return assets.render("plan.html", **told)
 
 

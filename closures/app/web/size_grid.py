@@ -121,6 +121,28 @@ def grid_of(bench: Bench) -> str:
     )
 
 
+def awaited_grid(bench: Bench) -> str:
+    """Write the same for as long as the sizes are being placed, so that what stands below it stays where it is.
+
+    Returns:
+        The grid without its figures; empty where the plan has one size only.
+    """
+    plan = plan_of(bench)
+    if plan.sizes is None or not has_sizes(plan):
+        return ""
+    wish, line = plan.sizes, tag("svg", "", viewBox="0 0 300 18", class_="size-row", aria_hidden="true")
+    shown = bench.step.size or wish.base
+    return assets.render(
+        "sizes.html",
+        bench=bench,
+        base=wish.base,
+        rows=[Row(name, name == wish.base, name == shown, "…", "… … mm", "", "… …", line, "") for name in wish.names],
+        choices=[Choice(hold, 0, name, wish.hold == hold, "…", "…", "…", "") for hold, name in _HOLDS.items()],
+        pitch="…",
+        told=("The sizes are being placed.", ""),
+    )
+
+
 def _run(bench: Bench, plan: Plan) -> Sizes:
     hold = "" if plan.sizes is None else plan.sizes.hold
     count = None if plan.spacing is None else plan.spacing.count

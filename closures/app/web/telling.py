@@ -16,7 +16,7 @@ from closures.app.web.pulled import gape_told, measures_told
 from closures.app.web.tried import VERDICTS, trial_form
 from closures.app.web.wording import of_a_plan
 from closures.app.web.worn import draw_worn, legend
-from closures.drawing.extras.stack_picture import stacks_in_words
+from closures.drawing.extras.stack_picture import WIDTH_MM, stacks_high_mm, stacks_in_words
 from closures.files import read_beside
 from closures.lengths import format_length
 from closures.placing.tape import tape_in_words
@@ -112,6 +112,7 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "verdicts": VERDICTS,
         "settings": _settings(placement),
         "stack_told": stacks_in_words(placement),
+        "stack_px": (round(10 * WIDTH_MM), round(10 * stacks_high_mm(placement))),
         "gape": gape_told(answer),
         "units": placement.plan.units,
         "units_name": _UNITS[placement.plan.units],

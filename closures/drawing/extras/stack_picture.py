@@ -44,6 +44,7 @@ _PART_MM = 6.0
 _PART_GAP_MM = 1.6
 _LEAST_LAYER_MM = 1.16 * USUAL_TYPE.figure
 _MOST_STACK_MM = 15.0
+_BETWEEN_MM = 4.0
 FIGURE_MM = USUAL_TYPE.figure
 _ROW_MM = 1.16 * FIGURE_MM
 _NEVER_TURNED = ("eyelet",)
@@ -84,8 +85,13 @@ def draw_stacks(placement: Placement) -> bytes:
     for share in placement.shares:
         picture = stack_picture(share)
         items += [moved(item, 0.0, y) for item in picture.items]
-        y += picture.size_mm[1] + 4.0
+        y += picture.size_mm[1] + _BETWEEN_MM
     return write_shapes(stacks_in_words(placement), WIDTH_MM, y, items)
+
+
+def stacks_high_mm(placement: Placement) -> float:
+    """How high that drawing is, mm; it is `WIDTH_MM` wide."""
+    return sum(stack_picture(share).size_mm[1] + _BETWEEN_MM for share in placement.shares)
 
 
 def stacks_in_words(placement: Placement) -> str:

@@ -1,6 +1,7 @@
 // What is asked of the server: one change at a time, in the order in which they were made.
 import { aim, asNow } from "./aimed.js";
 import { byId } from "./names.js";
+import { letGo } from "./pressing.js";
 import { held, mended, say, show, trouble, unfinished } from "./showing.js";
 
 const waiting = [];
@@ -53,6 +54,7 @@ async function pump() {
       await answering();
       continue;
     }
+    await letGo();
     waiting.shift();
     try {
       show(parts, fields, waiting);

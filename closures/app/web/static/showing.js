@@ -64,8 +64,16 @@ function chooseAgain(chosen) {
   }
 }
 
+// What was put last into a section that holds nothing that a hand changes: the same again is not drawn again.
+const stands = new Map();
+const STILL = new Set(["legend", "compare", "findings", "marks", "run-grid", "parts-picture"]);
+// Where a form leads without a script says which picture it was pressed at, and nothing else differs.
+const without = (html) => html.replace(/( action="[^"]*)[?]at=\d+"/g, '$1"');
+
 export function put(id, html) {
   if (html === undefined || !byId(id)) return;
+  const one = byId(id), last = stands.get(id);
+  if (STILL.has(id) && last?.html === without(html) && last.first === one.firstChild) return;
   const at = document.activeElement, within = at && at !== document.body && byId(id).contains(at);
   const held = within ? at.id : "", around = within ? at.closest("details")?.id : "";
   const chosen = within && "selectionStart" in at ? [at.selectionStart, at.selectionEnd, isWhole(at)] : null;
@@ -73,7 +81,8 @@ export function put(id, html) {
   // What is being typed into a row that is not added yet stays.
   const begun = [...byId(id).querySelectorAll(".new [name]")].map((one) => [one.name, one.value]);
   drawing.on = true;
-  byId(id).innerHTML = html;
+  one.innerHTML = html;
+  stands.set(id, { html: without(html), first: one.firstChild });
   for (const [name, was] of begun) {
     const field = inNew(name);
     if (field) field.value = was;

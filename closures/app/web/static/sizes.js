@@ -1,6 +1,7 @@
 // Through the sizes of a plan.
 import { change, isWorking, newGesture } from "./asking.js";
 import { byId } from "./names.js";
+import { letGo } from "./pressing.js";
 import { put } from "./showing.js";
 
 // The slider is the list of sizes again, for a hand.
@@ -31,6 +32,7 @@ async function beside() {
   const at = byId("at").value;
   try {
     const answer = await fetch(location.pathname + "/sizes", { cache: "no-store" }), html = await answer.text();
+    await letGo();
     if (byId("at").value !== at) return soon();
     if (answer.status === 403) return;
     put("run-grid", html);

@@ -1,9 +1,12 @@
 // A tape along which old closures are tapped: what stands in the fields is read, and the tape drawn, by the server.
 import { lineLength } from "./line.js";
 import { byId, worn } from "./names.js";
+import { letGo } from "./pressing.js";
 
 const DRAGS_PX = 4;
-let asked = 0, held = null;
+let held = null, last = Promise.resolve();
+// What each tape was drawn of: the same is not drawn twice.
+const drawnOf = new WeakMap();
 
 const field = (tape) => byId("f-" + tape.dataset.tape);
 // On the table the tape is as long as the line that the closures lie on; before, as what is told of the edge.
@@ -13,13 +16,22 @@ function wish(tape) {
   return { length, units, places: field(tape).value };
 }
 
-async function draw(tape, more = {}) {
-  const seq = ++asked;
+// One question after the other: each says what stands in the fields after the one before it.
+const draw = (name, doing = null) => (last = last.then(() => drawNow(name, doing)));
+
+async function drawNow(name, doing) {
+  // A redraw of the form may have put another tape in the place of the one that was there.
+  let tape = document.querySelector(`[data-tape="${name}"]`);
+  const more = tape && doing ? doing(tape) : {}, wished = tape && JSON.stringify(wish(tape));
+  if (!tape || !more || (!doing && drawnOf.get(tape) === wished)) return;
   try {
     const answer = await fetch("/tape?" + new URLSearchParams({ ...wish(tape), ...more }), { cache: "no-store" });
     const { tape: drawn, places, told } = await answer.json();
-    // A later question has a later answer.
-    if (seq !== asked || !tape.isConnected) return;
+    await letGo();
+    tape = document.querySelector(`[data-tape="${name}"]`);
+    if (!tape) return;
+    // What was typed meanwhile is asked of next; what a hand did is added to it then.
+    if (JSON.stringify(wish(tape)) !== wished) return doing ? drawNow(name, doing) : undefined;
     tape.querySelector(".tape-place").innerHTML = drawn;
     if (tape.querySelector(".tape-told").textContent !== told) tape.querySelector(".tape-told").textContent = told;
     tape.querySelector(".tape-keys").hidden = !drawn;
@@ -29,8 +41,10 @@ async function draw(tape, more = {}) {
       slide.step = svg.dataset.step;
       point(tape);
     }
-    if (field(tape).value === places) return;
+    const isChanged = field(tape).value !== places;
     field(tape).value = places;
+    drawnOf.set(tape, JSON.stringify(wish(tape)));
+    if (!isChanged) return;
     field(tape).dispatchEvent(new Event("input", { bubbles: true }));
     field(tape).dispatchEvent(new Event("change", { bubbles: true }));
   } catch {
@@ -53,15 +67,23 @@ function point(tape) {
   hand.setAttribute("d", `M${sized(svg, value)} 24v62`);
 }
 
+const alongOf = (svg, x) => (x - Number(svg.dataset.left)) / Number(svg.dataset.scale);
 function along(svg, event) {
-  const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
-  return ((at.x - Number(svg.dataset.left)) / Number(svg.dataset.scale)).toFixed(3);
+  return alongOf(svg, new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse()).x).toFixed(3);
+}
+// Which one is meant may have another number by the time it is asked for: it is known by where it lies.
+const lies = (svg, one) => alongOf(svg, Number(one.querySelector("circle").getAttribute("cx")));
+function numberAt(tape, place) {
+  const svg = tape.querySelector("svg");
+  const found = svg && [...svg.querySelectorAll(".tape-one")].find((one) => Math.abs(lies(svg, one) - place) < svg.dataset.step / 2);
+  return found?.dataset.n;
 }
 
 document.addEventListener("pointerdown", (event) => {
   const svg = event.target.closest(".tape-svg");
   if (!svg || event.button) return;
-  held = { svg, n: event.target.closest(".tape-one")?.dataset.n || "", x: event.clientX, far: false };
+  const one = event.target.closest(".tape-one");
+  held = { svg, n: one?.dataset.n || "", place: one && lies(svg, one), x: event.clientX, far: false };
 });
 document.addEventListener("pointermove", (event) => {
   if (!held?.n || Math.abs(event.clientX - held.x) < DRAGS_PX) return;
@@ -70,10 +92,15 @@ document.addEventListener("pointermove", (event) => {
   held.svg.querySelector(`[data-n="${held.n}"]`).setAttribute("transform", `translate(${(event.clientX - held.x) / scale} 0)`);
 });
 document.addEventListener("pointerup", (event) => {
-  if (held && (held.far || event.target.closest(".tape-svg") === held.svg))
-    draw(held.svg.closest("[data-tape]"), held.n && !held.far ? { out: held.n }
-      : { at: along(held.svg, event), ...(held.far ? { from: held.n } : {}) });
+  const was = held, tape = was?.svg.closest("[data-tape]");
   held = null;
+  if (!tape || !(was.far || event.target.closest(".tape-svg") === was.svg)) return;
+  const at = along(was.svg, event), name = tape.dataset.tape;
+  if (!was.n) return draw(name, () => ({ at }));
+  draw(name, (tape) => {
+    const n = numberAt(tape, was.place);
+    return n && (was.far ? { at, from: n } : { out: n });
+  });
 });
 document.addEventListener("pointercancel", () => { held = null; });
 
@@ -83,12 +110,14 @@ document.addEventListener("input", (event) => {
 });
 document.addEventListener("click", (event) => {
   const button = event.target.closest(".tape-keys button"), tape = button?.closest("[data-tape]");
-  if (tape) draw(tape, { at: tape.querySelector("input[type=range]").value });
+  if (!tape) return;
+  const at = tape.querySelector("input[type=range]").value;
+  draw(tape.dataset.tape, () => ({ at }));
 });
 
 // What nobody sees is not drawn.
 function all() {
-  for (const tape of document.querySelectorAll("[data-tape]")) if (tape.closest("details")?.open !== false) draw(tape);
+  for (const tape of document.querySelectorAll("[data-tape]")) if (tape.closest("details")?.open !== false) draw(tape.dataset.tape);
 }
 document.addEventListener("toggle", (event) => { if (event.target.open && event.target.querySelector("[data-tape]")) all(); }, true);
 // A redraw of the form puts an empty tape in the place of the one that was there.
