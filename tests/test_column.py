@@ -451,7 +451,7 @@ LAUNDERED = '[shrinkage]\nalong = "4 %"\nacross = "2 %"\nmeasured = "washed"\n'
 @pytest.mark.parametrize(
     ("more", "said"),
     [
-        ('[stand]\nheight = "30 mm"\n', "Leave [stand] out, and place its button by a plan of its own"),
+        ('[stand]\nheight = "30 mm"\n', "none of its closures continues a column"),
         ('[tape]\npitch = "20 mm"\n', "A tape lies on one line: place the row by a plan with under_inset"),
     ],
     ids=["stand", "tape"],

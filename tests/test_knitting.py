@@ -112,6 +112,31 @@ def test_buttonholes_are_cast_off_in_rows_of_the_right_side() -> None:
     assert knitted.begins_at == "hem" and knitted.marks == (7, 6, 5, 4, 3, 2, 1)
 
 
+@pytest.mark.parametrize(
+    ("length", "count", "sides"), [(533, 4, "right side"), (407, 4, "right side"), (311, 3, "either")]
+)
+def test_rows_of_a_whole_plan_are_the_evenest_of_all_rows_that_can_be_knitted(
+    length: int, count: int, sides: str
+) -> None:
+    more = f'across = 9\nsides = "{sides}"'
+    plan = PLAN.format(edge=f'straight = "{length} mm"', line="band rows", more=more, **BUTTON)
+    found = check_plan(read_plan(plan.replace("count = 7", f"count = {count}").encode(), "plan.toml"))
+    knitted = knitted_row(found)
+    assert knitted is not None
+    # From the hem up, 100 / 30 mm a row: 25 to 45 mm to the hem, 15 to 25 mm to the neck.
+    step = 1 if sides == "either" else 2
+    rows = range(1 if sides == "right side" else 0, int(length * 0.3) + 1, step)
+    starts = [at for at in rows if 25 <= at / 0.3 <= 45]
+    ends = [at for at in rows if 15 <= length - at / 0.3 <= 25]
+    least = min(
+        _spread((low, *between, high))
+        for low in starts
+        for high in ends
+        for between in combinations([at for at in rows if low < at < high], count - 2)
+    )
+    assert _spread(tuple(sorted(knitted.at))) == least
+
+
 def test_rows_counted_add_up_to_the_whole_edge_and_to_the_marks() -> None:
     found = answer(more='across = 9\nsides = "either"')
     knitted = knitted_row(found)

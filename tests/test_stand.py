@@ -171,6 +171,14 @@ REFUSED = {
         'title="x"\n[stand]\nheight = "30 mm"\n[stripe]\nevery="30 mm"\nat="3 mm"\n',
         "it does not go with [stand]",
     ),
+    "unwashed cloth": (
+        SHIRT + '[shrinkage]\nalong = "3 %"\nmeasured = "washed"\n',
+        "A stand is cut on a grain of its own",
+    ),
+    "a swap": (
+        SHIRT + '[swap]\nkind = "sew-through button"\nsize = "18 L"\nplaces = ["16 mm", "96 mm"]\n',
+        "measure from its upper edge down",
+    ),
     "a backing": (SHIRT + '[sheets]\nbacking = "strip"\n', "a backing runs along one piece"),
 }
 

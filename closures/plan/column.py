@@ -111,12 +111,16 @@ COLUMN = Section(
     value=ColumnWish,
     not_with=("belt", "row", "swap", "change", "stand"),
     instead=(
-        ("swap", f"Old closures are changed on one line at a time: {TWO_PLANS}"),
+        (
+            "swap",
+            "Old closures are changed on one line at a time. Buttons for show can stay: leave [column] out, and tell "
+            f"under_inset. Of columns that both close, {TWO_PLANS}",
+        ),
         ("change", f"Old closures are changed on one line at a time: {TWO_PLANS}"),
         (
             "stand",
-            "Leave [stand] out, and place its button by a plan of its own: the stand's height as a straight edge, one "
-            "closure half way; a garment file puts both together.",
+            "A collar of a double-breasted front ends at the centre front, between the columns, and none of its "
+            "closures continues a column: leave [stand] out, and tell its hook by [[single]] or by a plan of its own.",
         ),
     ),
     against=_against,

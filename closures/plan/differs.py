@@ -109,5 +109,20 @@ DIFFERS = Section(
     repeated=True,
     one_of=(("at", "mark", "marks"),),
     not_with=ALIKE_ONLY,
+    instead=(
+        (
+            "swap",
+            "Old closures are all met by one new kind: place those that differ by a copy of the plan with their own "
+            "kind and places.",
+        ),
+        (
+            "gauge",
+            "A knitted row is counted for holes that are all alike: leave [[differs]] out, or take a [[single]].",
+        ),
+        (
+            "pull",
+            "Whether a row holds is worked out for closures that are all alike: judge a copy without [[differs]].",
+        ),
+    ),
     complaints=_complaints,
 )

@@ -72,6 +72,7 @@ def _against(plan: Plan) -> Iterator[Complaint]:
 
 
 AS_LAPS = (
+    "A strap may close at several settings, and what lies beside its row would hold in one of them alone. "
     "Where a closure lies beside those of a strap, tell its two ends as laps: the strap's height as a straight edge, "
     "its overlap as inset and under_inset together, as closures start hidden-button does."
 )
