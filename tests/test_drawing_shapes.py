@@ -6,6 +6,7 @@ from itertools import pairwise
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from work import calls_of
 
 from closures.drawing.ink.extents import box_of, is_apart, pieces_of, union
 from closures.drawing.ink.figures import corner_figure, lettered_along
@@ -14,6 +15,7 @@ from closures.drawing.ink.lettering import fitted_size, glyph, width_of, wrapped
 from closures.drawing.ink.numbers import number
 from closures.drawing.ink.room import Room, points_on
 from closures.drawing.ink.shapes import FINE, LINE, Circle, Group, Path, Words, arrow, line, mirrored, moved, rectangle
+from closures.drawing.sheets.labels import Label, Line, place_label, target_of
 from closures.errors import OutputError
 
 COORDINATE = st.floats(-5000, 5000, allow_nan=False)
@@ -220,6 +222,20 @@ def test_room_taken_is_not_free() -> None:
     assert room.is_free((12.0, 0.0, 40.0, 5.0))
     assert not room.lets_through((-5.0, 5.0), (20.0, 5.0))
     assert room.lets_through((40.0, 50.0), (60.0, 50.0))
+
+
+def test_labels_of_a_long_row_are_set_in_step_with_their_number() -> None:
+    def label_row(count: int) -> None:
+        room, marks = Room(), [(0.0, 20.0 * k) for k in range(count)]
+        for x, y in marks:
+            room.take_target(target_of((x, y), (1.0, 0.0), 5.0, 5.5, (x - 5.5, y - 5.5, x + 5.5, y + 5.5)))
+        for n, at in enumerate(marks):
+            lines = (Line("1234.5 mm", 2.8), Line("48 5/8 in", 2.8))
+            place_label(Label(str(n), 5.0, lines, at, (1.0, 0.0), 5.5, kind="mark"), room)
+
+    label_row(3)
+    few, many = (calls_of(lambda n=n: label_row(n)) for n in (60, 240))
+    assert many < 5 * few
 
 
 def test_points_on_a_cubic_lie_on_it() -> None:

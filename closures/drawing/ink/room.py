@@ -12,6 +12,8 @@ from closures.drawing.ink.extents import grown
 from closures.drawing.ink.shapes import Box, Command, Point
 
 _CELL_MM = 8.0
+# Of what is looked for from further off: marks, leaders, cuts.
+_FAR_CELL_MM = 60.0
 _STEP_MM = 2.0
 _SAME_MM = 0.05
 _CUT_AWAY_MM, _KEPT_MM, _CUT_BESIDE_MM = 60.0, 0.8, 80.0
@@ -52,10 +54,13 @@ class Room:
     """What is taken on a drawing: boxes of words and marks, and lines as rows of points."""
 
     def __init__(self) -> None:
-        self.targets: list[Target] = []
+        self._targets: dict[tuple[str, int, int], list[tuple[int, Target]]] = defaultdict(list)
+        self._count = 0
+        self._widest_mm = 0.0
+        self._ways_out: dict[tuple[int, int], list[tuple[float, float, Point]]] = defaultdict(list)
         self._labelled: set[Point] = set()
-        self._leaders: list[tuple[Point, Point]] = []
-        self._cuts: list[_Cut] = []
+        self._leaders: dict[tuple[int, int], list[tuple[Point, Point]]] = defaultdict(list)
+        self._cuts: dict[tuple[int, int], list[_Cut]] = defaultdict(list)
         self._boxes: dict[tuple[int, int], list[Box]] = defaultdict(list)
         self._points: dict[tuple[int, int], list[Point]] = defaultdict(list)
 
@@ -66,21 +71,38 @@ class Room:
 
     def take_target(self, target: Target) -> None:
         """Note what a label will speak of; its ink is taken."""
-        self.targets.append(target)
+        self._targets[target.kind, *_far_cell(target.at)].append((self._count, target))
+        self._count += 1
+        x0, y0, x1, y1 = target.ink
+        self._widest_mm = max(self._widest_mm, math.dist((x0, y0), (x1, y1)))
         self.take(target.ink)
+        if target.way_out is not None:
+            (ax, ay), (bx, by) = target.way_out
+            count = max(1, math.ceil(math.dist((ax, ay), (bx, by))))
+            for k in range(count + 1):
+                x, y = ax + (bx - ax) * k / count, ay + (by - ay) * k / count
+                self._ways_out[math.floor(x / _CELL_MM), math.floor(y / _CELL_MM)].append((x, y, target.at))
 
     def target_at(self, kind: str, at: Point) -> Target | None:
         """Find what a label at a place speaks of: of two on one place the smaller, whose rim lies within the other."""
-        here = [one for one in self.targets if one.kind == kind and math.dist(one.at, at) < _SAME_MM]
+        here = [one for one in self._near(kind, at, _SAME_MM) if math.dist(one.at, at) < _SAME_MM]
         return min(here, key=lambda one: one.ink[2] - one.ink[0], default=None)
 
-    def others(self, kind: str, at: Point) -> list[Target]:
-        """What is like it, elsewhere."""
-        return [one for one in self.targets if one.kind == kind and math.dist(one.at, at) >= _SAME_MM]
+    def others(self, kind: str, at: Point, reach_mm: float) -> list[Target]:
+        """What is like it, elsewhere, with any ink so near; the nearest first."""
+        near = self._near(kind, at, reach_mm + self._widest_mm)
+        return sorted((one for one in near if math.dist(one.at, at) >= _SAME_MM), key=lambda one: math.dist(one.at, at))
+
+    def _near(self, kind: str, at: Point, reach_mm: float) -> list[Target]:
+        """What is of a kind and about so near, in the order in which it was taken."""
+        x, y = at
+        cells = _cells((x - reach_mm, y - reach_mm, x + reach_mm, y + reach_mm), _FAR_CELL_MM)
+        return [one for _, one in sorted(pair for i, j in cells for pair in self._targets.get((kind, i, j), ()))]
 
     def take_leader(self, start: Point, end: Point) -> None:
         """Note a leader: words keep off it, and no other crosses it."""
-        self._leaders.append((start, end))
+        for cell in _cells(_spanned(start, end), _FAR_CELL_MM):
+            self._leaders[cell].append((start, end))
         self.take_path((("M", *start), ("L", *end)))
 
     def note_labelled(self, at: Point) -> None:
@@ -89,19 +111,16 @@ class Room:
 
     def crosses_a_leader(self, start: Point, end: Point) -> bool:
         """Tell whether a leader would cross another."""
-        return any(crossings(((start, end), other)) for other in self._leaders)
+        near = _cells(_spanned(start, end), _FAR_CELL_MM)
+        return any(crossings(((start, end), other)) for cell in near for other in self._leaders.get(cell, ()))
 
     def leaves_ways_out(self, box: Box, but: Point) -> bool:
         """Tell whether a box stands in no way out of a target that has no label yet."""
-        wide = grown(box, 0.5)
-        for one in self.targets:
-            if one.way_out is not None and one.at not in self._labelled and math.dist(one.at, but) >= _SAME_MM:
-                (ax, ay), (bx, by) = one.way_out
-                count = max(1, math.ceil(math.dist((ax, ay), (bx, by))))
-                for k in range(count + 1):
-                    x, y = ax + (bx - ax) * k / count, ay + (by - ay) * k / count
-                    if wide[0] < x < wide[2] and wide[1] < y < wide[3]:
-                        return False
+        x0, y0, x1, y1 = wide = grown(box, 0.5)
+        for cell in _cells(wide):
+            for x, y, at in self._ways_out.get(cell, ()):
+                if x0 < x < x1 and y0 < y < y1 and at not in self._labelled and math.dist(at, but) >= _SAME_MM:
+                    return False
         return True
 
     def cut(self, at: Point, kept: Point, half_mm: float) -> None:
@@ -112,13 +131,17 @@ class Room:
             kept: the unit direction of what is kept.
             half_mm: half the line's length.
         """
-        self._cuts.append(_Cut(at, kept, half_mm))
+        reach = math.hypot(_CUT_AWAY_MM, half_mm + _CUT_BESIDE_MM)
+        for cell in _cells((at[0] - reach, at[1] - reach, at[0] + reach, at[1] + reach), _FAR_CELL_MM):
+            self._cuts[cell].append(_Cut(at, kept, half_mm))
 
     def keeps(self, box: Box) -> bool:
         """Tell whether a box lies on the kept side of every cut near it."""
-        for cut in self._cuts:
-            (x, y), (kx, ky) = cut.at, cut.kept
-            for px, py in ((box[0], box[1]), (box[2], box[1]), (box[2], box[3]), (box[0], box[3])):
+        if not self._cuts:
+            return True
+        for px, py in ((box[0], box[1]), (box[2], box[1]), (box[2], box[3]), (box[0], box[3])):
+            for cut in self._cuts.get(_far_cell((px, py)), ()):
+                (x, y), (kx, ky) = cut.at, cut.kept
                 deep, aside = (px - x) * kx + (py - y) * ky, (py - y) * kx - (px - x) * ky
                 if -_CUT_AWAY_MM < deep < _KEPT_MM and abs(aside) < cut.half_mm + _CUT_BESIDE_MM:
                     return False
@@ -174,18 +197,31 @@ class Room:
 
     def _is_clear_of_boxes(self, box: Box, own: Box | None = None) -> bool:
         x0, y0, x1, y1 = box
+        boxes = self._boxes
         for cell in _cells(box):
-            for one in self._boxes.get(cell, ()):
-                a0, b0, a1, b1 = one
-                if one is not own and x1 > a0 and x0 < a1 and y1 > b0 and y0 < b1:
-                    return False
+            if cell in boxes:
+                for one in boxes[cell]:
+                    a0, b0, a1, b1 = one
+                    if x1 > a0 and x0 < a1 and y1 > b0 and y0 < b1 and one is not own:
+                        return False
         return True
 
 
-def _cells(box: Box) -> list[tuple[int, int]]:
-    columns = range(math.floor(box[0] / _CELL_MM), math.floor(box[2] / _CELL_MM) + 1)
-    rows = range(math.floor(box[1] / _CELL_MM), math.floor(box[3] / _CELL_MM) + 1)
-    return [(i, j) for i in columns for j in rows]
+def _cells(box: Box, cell_mm: float = _CELL_MM) -> list[tuple[int, int]]:
+    i0, j0 = int(box[0] // cell_mm), int(box[1] // cell_mm)
+    i1, j1 = int(box[2] // cell_mm), int(box[3] // cell_mm)
+    if i0 == i1 and j0 == j1:
+        return [(i0, j0)]
+    return [(i, j) for i in range(i0, i1 + 1) for j in range(j0, j1 + 1)]
+
+
+def _far_cell(at: Point) -> tuple[int, int]:
+    return (math.floor(at[0] / _FAR_CELL_MM), math.floor(at[1] / _FAR_CELL_MM))
+
+
+def _spanned(start: Point, end: Point) -> Box:
+    """The box of a stroke."""
+    return (min(start[0], end[0]), min(start[1], end[1]), max(start[0], end[0]), max(start[1], end[1]))
 
 
 def points_on(commands: Iterable[Command], step_mm: float) -> Iterator[Point]:

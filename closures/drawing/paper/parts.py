@@ -297,15 +297,13 @@ def _furthest_at_all(strip: Strip, low: float, high: float) -> float | None:
 
 
 def _alike(strip: Strip, section: _Section, count: int, first: float = 0.0) -> tuple[tuple[float, float], ...] | None:
-    """Cut parts of like length, or of two the first so long a share of both; None if one does not fit.
-
-    Each join lies at the open place nearest to where it would lie.
-    """
+    """Cut parts of like length at the nearest open places, or of two the first so long a share of both; else None."""
     cuts = [section.low]
+    closed = [_Closed(strip, beyond) for beyond in _BEYOND]
     for k in range(1, count):
         target = section.low + (section.high - section.low) * (first or k / count) - OVERLAP_MM / 2
         low, high = cuts[-1] + _LEAST_PART_MM, section.high - _LEAST_PART_MM
-        place = _first_fitting(strip, cuts[-1], _open_near(strip, target, low, high))
+        place = _first_fitting(strip, cuts[-1], _open_near(strip, closed, target, low, high))
         if place is None:
             return None
         cuts.append(place)
@@ -345,12 +343,16 @@ class _Closed:
         before = bisect_left(self.lows, place)
         return before > 0 and place < self.highs[before - 1]
 
+    def holds_all(self, low: float, high: float) -> bool:
+        before = bisect_left(self.lows, low)
+        return before > 0 and high < self.highs[before - 1]
 
-def _open_near(strip: Strip, target: float, low: float, high: float) -> Iterator[float]:
+
+def _open_near(strip: Strip, closed: Iterable[_Closed], target: float, low: float, high: float) -> Iterator[float]:
     """Places for a join, well clear of things before less clear ones, the nearest to a target first."""
-    for beyond in _BEYOND:
-        closed = _Closed(strip, beyond)
-        yield from (place for place in _outwards(target, low, high) if not closed.holds(place))
+    for one in closed:
+        places = () if one.holds_all(low, high) else _outwards(target, low, high)
+        yield from (place for place in places if not one.holds(place))
     yield from sorted(_between_close(strip, low, high), key=lambda place: abs(place - target))
 
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import chain, tee
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import box_of, union
@@ -21,6 +22,8 @@ _LEADING = 1.08
 _GAP_MM = 1.4
 _STEP_MM = 1.5
 _FURTHEST_MM = 75.0
+# No place that is tried lies further out than this from a mark's reach, half the block left out.
+_TRIED_MM = _FURTHEST_MM + 30.0
 _SHIFTS_MM = (0.0, 4.0, -4.0, 8.0, -8.0, 12.0, -12.0, 18.0, -18.0, 26.0, -26.0)
 _LEADER_FROM_MM = 3.0
 _OFF_NUMBER_MM, _OFF_STACKED_MM = 12.0, 4.0
@@ -98,11 +101,11 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
     mark; it crosses no word, no mark and no other leader as long as there is such a place at all.
     """
     own = room.target_at(label.kind, label.at)
-    others = room.others(label.kind, label.at) if label.kind else []
+    # What lies thrice as far off as any place that is tried is never nearer to it than the label's own mark.
+    reach = 3 * (max(label.reach_mm, label.beside_mm) + _TRIED_MM + 2 * sum(block_size(label)))
+    others = room.others(label.kind, label.at, reach) if label.kind else []
 
     def is_good(label: Label, box: Box, leader: tuple[Point, Point] | None, strictness: int) -> bool:
-        if not room.is_free(box) or not room.keeps(box):
-            return False
         if strictness > 2 and label.kind and not room.leaves_ways_out(box, label.at):
             return False
         if leader is None:
@@ -123,13 +126,11 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
     # Where no good place is left for a wide label, one is often left for the same with its lines under its number.
     narrow = [replace(label, stacked=True)] if label.head and label.lines and not label.stacked else []
     ways = [(one, strictness) for one in (label, *narrow) for strictness in (3, 2)]
+    # What is free is looked for once, however often the places are gone through.
+    free = {one.stacked: tee(_free_boxes(one, own, others, room), 4) for one in (label, *narrow)}
     for one, strictness in (*ways, (label, 1), (label, 0)):
-        width, height = block_size(one)
-        # Where marks stand closer than their words are long beside the row, both sides of it are needed.
-        along = abs(one.away[1]) * width + abs(one.away[0]) * height
-        both = one.both_sides or any(math.dist(other.at, one.at) < along + 1.0 for other in others)
-        for centre in _places(one, own, both, not strictness):
-            box = (centre[0] - width / 2, centre[1] - height / 2, centre[0] + width / 2, centre[1] + height / 2)
+        boxes: Iterable[Box] = free[one.stacked][strictness]
+        for box in boxes if strictness else chain(boxes, _free_boxes_far_out(one, room)):
             # Where no good place is left, the leader reaches the number itself, and not the nearest of the words.
             leader = _leader(one, box if strictness > 1 else _of_number(one, box), own, others)
             if is_good(one, box, leader, strictness):
@@ -202,16 +203,38 @@ def _tries(both: bool) -> tuple[tuple[float, float, float], ...]:
     return tuple((way, out, shift) for _, way, out, shift in sorted(tries, key=lambda one: one[0]))
 
 
-def _places(label: Label, own: Target | None, both: bool, endless: bool) -> Iterator[Point]:
-    """Places for a label, the nearest first, on one side or both; at last far out, where no sheet is crowded."""
+def _free_boxes(label: Label, own: Target | None, others: Sequence[Target], room: Room) -> Iterator[Box]:
+    """Free places for a label, the nearest first, on one side or both."""
+    width, height = block_size(label)
+    # Where marks stand closer than their words are long beside the row, both sides of it are needed.
+    along = abs(label.away[1]) * width + abs(label.away[0]) * height
+    both = label.both_sides or any(math.dist(other.at, label.at) < along + 1.0 for other in others)
+    return _free((_box_about(centre, width, height) for centre in _places(label, own, both)), room)
+
+
+def _free_boxes_far_out(label: Label, room: Room) -> Iterator[Box]:
+    """Free places far out, where no sheet is crowded."""
+    width, height = block_size(label)
+    centres = (_at(label, _FURTHEST_MM + 5.0 * k, 0.0, width, height) for k in range(400))
+    return _free((_box_about(centre, width, height) for centre in centres), room)
+
+
+def _free(boxes: Iterable[Box], room: Room) -> Iterator[Box]:
+    return (box for box in boxes if room.is_free(box) and room.keeps(box))
+
+
+def _box_about(centre: Point, width: float, height: float) -> Box:
+    return (centre[0] - width / 2, centre[1] - height / 2, centre[0] + width / 2, centre[1] + height / 2)
+
+
+def _places(label: Label, own: Target | None, both: bool) -> Iterator[Point]:
+    """Places for a label, the nearest first, on one side or both."""
     width, height = block_size(label)
     for k, (way, out, shift) in enumerate(_tries(both)):
         if k == _BESIDE_AFTER and label.beside_mm:
             yield from _beside(label, own, width, height)
         yield _at(label, way * out, shift, width, height, way)
     yield from _far_beside(label, width, height)
-    if endless:
-        yield from (_at(label, _FURTHEST_MM + 5.0 * k, 0.0, width, height) for k in range(400))
 
 
 def _beside(label: Label, own: Target | None, width: float, height: float) -> Iterator[Point]:

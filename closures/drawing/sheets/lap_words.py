@@ -48,7 +48,8 @@ FORMS = (Form(2, False), Form(2, True), Form(1, False), Form(1, True))
 def mark_labels(subject: Subject, view: View, marks: Sequence[LapMark]) -> list[Label]:
     """Number marks, with how far along they lie, all of a lap in one form: the fullest for which its row has room."""
     form = form_of(subject, view)
-    return [mark_label(subject, view, mark, form) for mark in marks]
+    shared = _shared_places(subject)
+    return [_mark_label(subject, view, mark, form, mark.n in shared) for mark in marks]
 
 
 def form_of(subject: Subject, view: View) -> Form:
@@ -76,7 +77,7 @@ def _takes_mm(subject: Subject, view: View, form: Form) -> float:
     return max((_along_mm(*pair) for pair in zip(labels, map(view.spot_of, marks), strict=True)), default=0.0)
 
 
-def mark_label(subject: Subject, view: View, mark: LapMark, form: Form) -> Label:
+def _mark_label(subject: Subject, view: View, mark: LapMark, form: Form, shares_its_place: bool) -> Label:
     """Number a mark in one form."""
     spot = view.spot_of(mark)
     size = subject.type.figure
@@ -86,7 +87,7 @@ def mark_label(subject: Subject, view: View, mark: LapMark, form: Form) -> Label
     if mark.n in subject.differing:
         widest = _NARROW_MM if subject.placement.beside else _WIDE_MM
         more += wrapped_lines(_what_differs(subject.placement, mark.n), size, "semibold", widest)
-    label = _label(subject, view, mark, form, more)
+    label = replace(_label(subject, view, mark, form, more), both_sides=shares_its_place)
     if _leaves_the_band(label, spot) and not _leaves_the_band(replace(label, away=spot.to_edge), spot):
         # A second column stands by the inner line of its band: words beyond that would ask for wider paper.
         return replace(label, away=spot.to_edge)
@@ -108,17 +109,23 @@ def _label(subject: Subject, view: View, mark: LapMark, form: Form, more: Sequen
         subject.inward_at(mark.n) or reach,
         beside,
         kind="mark",
-        both_sides=_shares_its_place(subject, mark),
         stacked=form.stacked,
     )
 
 
-def _shares_its_place(subject: Subject, mark: LapMark) -> bool:
-    """Whether another mark stands at the same place, as a hidden button does behind one for show."""
-    return any(
-        one.n != mark.n and math.dist(one.at, mark.at) < _SAME_PLACE_MM
-        for one in subject.placement.all_on(subject.name)
-    )
+def _shared_places(subject: Subject) -> set[int]:
+    """The numbers of marks at whose place another stands, as a hidden button does behind one for show."""
+    cells: dict[tuple[int, int], list[LapMark]] = {}
+    for mark in subject.placement.all_on(subject.name):
+        i, j = (math.floor(place / _SAME_PLACE_MM) for place in mark.at)
+        cells.setdefault((i, j), []).append(mark)
+    found: set[int] = set()
+    for (i, j), marks in cells.items():
+        near = [one for di in (-1, 0, 1) for dj in (-1, 0, 1) for one in cells.get((i + di, j + dj), ())]
+        for mark in marks:
+            if any(one.n != mark.n and math.dist(one.at, mark.at) < _SAME_PLACE_MM for one in near):
+                found.add(mark.n)
+    return found
 
 
 def _leaves_the_band(label: Label, spot: Spot) -> bool:
