@@ -254,3 +254,11 @@ def test_what_contradicts_a_single_closure_is_refused(name: str):
 def test_what_does_not_go_with_a_single_closure_is_told_what_to_do(more: str, said: str):
     with pytest.raises(ClosureError, match=re.escape(said)):
         read_plan((BLOUSE + HOOK + more).encode(), "plan.toml")
+
+
+def test_a_refusal_on_unwashed_cloth_tells_lengths_as_the_plan_does():
+    # 32 wide, 16 and 20 in: the eye would lie 20 + 16 - 3.175 washed, and so much more of the unwashed cloth.
+    over = BLOUSE.replace('width = "32 mm"', 'width = "32 mm"\ninset = "16 mm"\nunder_inset = "20 mm"') + HOOK
+    unwashed = over + '[shrinkage]\nalong = "4 %"\nacross = "2 %"\nmeasured = "unwashed"\n'
+    with pytest.raises(ClosureError, match=r"past the under lap's band, 32\.8 mm from its edge"):
+        placed(unwashed)

@@ -54,9 +54,10 @@ def column_laps(plan: Plan, edges: Edges) -> Laps | None:
         return None
     apart, band = plan.column.apart_mm, plan.band
     if band.under_inset_mm <= apart:
+        by, _ = as_told(plan)
+        reach, away = (format_length(mm * by, plan.units) for mm in (band.under_inset_mm, apart))
         raise EdgeError(
-            f"the under lap reaches {band.under_inset_mm:.1f} mm past the row, and the second column lies "
-            f"{apart:.1f} mm from it",
+            f"the under lap reaches {reach} past the row, and the second column lies {away} from it",
             where=in_section("band", "under_inset"),
             mend="Leave under_inset out, or write more than the columns are apart.",
         )
@@ -200,7 +201,10 @@ def _with_hidden(
         plan, after = replace(plain, closure=closure), 2 * len(positions)
         return beside_the_row(plan, laps, fastener, alone, after, catalogue, [], under)
 
-    hidden, assumed = at(positions[0] if inner.level_mm is None else _at_level(laps, inner.level_mm)), placement.assumed
+    hidden, assumed = (
+        at(positions[0] if inner.level_mm is None else _at_level(laps, inner.level_mm, plain)),
+        placement.assumed,
+    )
     if inner.level_mm is None:
         places = hidden_places(placement, hidden, catalogue)
         met = places.met_at(positions[0])
@@ -267,11 +271,11 @@ def for_show(fastener: Fastener) -> Fastener:
     )
 
 
-def _at_level(laps: Laps, level_mm: float) -> float:
+def _at_level(laps: Laps, level_mm: float, plan: Plan) -> float:
     crossings = laps.line.crossings_of_level(level_mm + laps.level_zero_mm)
     if len(crossings) != 1:
         raise EdgeError(
-            f"the level {level_mm:.1f} mm does not meet the second column once",
+            f"the level {format_length(level_mm * as_told(plan)[1], plan.units)} does not meet the second column once",
             where=in_section("column", "inner level"),
             mend="Write a level between those of both ends, or leave it out.",
         )

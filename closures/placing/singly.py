@@ -16,6 +16,7 @@ from closures.placing.column import beside_the_row
 from closures.placing.column_room import half_behind
 from closures.placing.differing import fastener_of
 from closures.placing.laps import laps_of
+from closures.placing.shrinkage import as_told
 from closures.spacing import Spacing
 
 if TYPE_CHECKING:
@@ -46,6 +47,8 @@ def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue) -> tuple[tuple[L
     if not plan.singles or band is None:
         return (), ()
     found, told = [], []
+    # What is refused is told in the state in which the plan was measured.
+    by, _ = as_told(plan)
     for nth, wish in enumerate(plan.singles, start=1):
         where = in_section("single", nth=nth, is_repeated=True)
         inset = band.inset_mm if wish.inset_mm is None else wish.inset_mm
@@ -58,10 +61,10 @@ def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue) -> tuple[tuple[L
                 f"over lap's edge ({rule.provenance.text}). To change it: inset under [[single]]."
             )
         under = band.under_inset_mm + band.inset_mm - inset
-        overlap = format_length(band.under_inset_mm + band.inset_mm, plan.units)
+        overlap = format_length((band.under_inset_mm + band.inset_mm) * by, plan.units)
         if under <= 0:
             raise EdgeError(
-                f"{format_length(inset, plan.units)} inside the over lap's edge there is no under lap: it reaches "
+                f"{format_length(inset * by, plan.units)} inside the over lap's edge there is no under lap: it reaches "
                 f"{overlap} under the over lap",
                 where=where,
                 mend=f"Write an inset of less than {overlap}, or more under_inset under [band].",
@@ -69,7 +72,7 @@ def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue) -> tuple[tuple[L
         if inset >= band.width_mm or under >= band.under_width_mm:
             lap = "over" if inset >= band.width_mm else "under"
             raise EdgeError(
-                f"it lies past the {lap} lap's band, {format_length(max(inset, under), plan.units)} from its edge",
+                f"it lies past the {lap} lap's band, {format_length(max(inset, under) * by, plan.units)} from its edge",
                 where=where,
                 mend=f"Write another inset, or a wider {'width' if lap == 'over' else 'under_width'} under [band].",
             )
@@ -132,5 +135,6 @@ def _along(wish: SingleWish, laps: Laps, plan: Plan, where: Where) -> float:
         crossings = laps.line.crossings_of_level((wish.level_mm or 0.0) + laps.level_zero_mm)
         if len(crossings) == 1:
             return crossings[0]
-        what = f"the level {format_length(wish.level_mm or 0.0, plan.units)} does not meet its line once"
+        _, by = as_told(plan)
+        what = f"the level {format_length((wish.level_mm or 0.0) * by, plan.units)} does not meet its line once"
     raise EdgeError(what, where=where, mend=f"Write a place on the line, {format_length(length, plan.units)} long.")
