@@ -693,5 +693,28 @@ def test_carriers_of_a_belt_are_cut_and_sewn_to_the_garment() -> None:
     )
     told = advice_of(check_plan(read_plan(belt.format(4).encode(), "belt.toml")))
     # 45 mm and 1 1/2 in: the belt's width, ease and two turnings (a magazine answer of 2000).
-    assert "Cut 4 carriers, each 83.1 mm long" in told.order.steps[keys(told).index("carriers")].text
+    assert "Cut 4 carriers, each 84 mm long" in told.order.steps[keys(told).index("carriers")].text
     assert "carriers" not in keys(advice_of(check_plan(read_plan(belt.format(0).encode(), "belt.toml"))))
+
+
+def test_backing_of_snaps_set_beneath_the_outer_layer_lies_on_what_they_go_through() -> None:
+    swap = SWAP.format(places=SEVEN, length="13.7").replace("made = true", "made = false")
+    text = plan_text("prong snap", "16 L", rest=cloth("linen") + swap + '[sheets]\nbacking = "as needed"\n')
+    plan = read_plan(text.encode(), "shirt.toml")
+    made = check_plan(plan).swap
+    assert made is not None
+    hidden = check_plan(plan, {}, next(one.n for one in made.offers if one.kind == "hidden"))
+    sides = {one.lap: one.side for one in back_laps(hidden.placement, hidden.findings)}
+    assert "against the wrong side of the facing" in sides["over"]
+    assert "outer cloth" in sides.get("under", "outer cloth")
+    step = next(one for one in advice_of(hidden).order.steps if one.key == "back")
+    assert "on the over lap against the wrong side of the facing" in step.text
+
+
+def test_edge_of_a_laced_bodice_is_stiffened_and_the_edge_of_buttons_for_loops_is_faced_before_they_come() -> None:
+    meeting = '[garment]\nedges = "meeting"\n'
+    laced = advice("eyelet", rest=cloth("coutil") + meeting)
+    assert keys(laced).index("bones") < keys(laced).index("set first") and "a bone in a channel" in words(laced)
+    looped = keys(advice("loop and ball button", rest=cloth("poplin")))
+    faced = looped.index("edge of the buttons")
+    assert looped.index("edge with loops") < faced < looped.index("mark both") < looped.index("set second")

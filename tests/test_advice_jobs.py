@@ -123,8 +123,8 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "corset": (
         front("eyelet", "5.5 mm", rest=cloth("coutil"), count=None),
-        [r"beside each other", r"outside of the tube", r"Punch", r"Both laps carry the same", r"sheet of either lap", r"Put it on laced"],
-        [r"[Cc]lose the garment as it is worn", r"child", r"numbers that pair", r"usual side of each half", r"[Oo]pens? and closes? (?:it )?ten", r"shirt front"],
+        [r"beside each other", r"outside of the tube", r"Punch", r"Both laps carry the same", r"sheet of either lap", r"Put it on laced", r"Set one eyelet in either, and pull at a cord", r"Stiffen the edge of either lap before a hole"],
+        [r"[Cc]lose the garment as it is worn", r"child", r"numbers that pair", r"after 50 times", r"usual side of each half", r"[Oo]pens? and closes? (?:it )?ten", r"shirt front"],
     ),
     "duvet": (
         front("plastic snap", "20 short", rest='[garment]\nopens = "flat"\n' + cloth("quilting cotton", 3), count=None).replace("right over left", "upper over lower").replace("[band]", 'cloth = "right"\n[band]'),

@@ -193,3 +193,20 @@ def test_a_stencil_has_notches_in_the_edge_where_a_hole_would_lie_on_it_or_past_
         # On the edge, its middle at the foot, and open towards the edge.
         assert x0 == x2 == pytest.approx(float(edge), abs=0.01) and abs(x1 - x0) == pytest.approx(2.0)
         assert y1 - 5.0 == pytest.approx(along + foot, abs=0.01) and {y0, y2} == {y1 - 1.0, y1 + 1.0}
+
+
+@pytest.mark.parametrize(
+    ("first", "result", "says"),
+    [("4 mm", "fail", "hangs"), ("8 mm", "pass", "begin and end right there"), ("25 mm", "warn", "may part above it")],
+)
+def test_loops_begin_right_at_the_end(first: str, result: str, says: str) -> None:
+    """A 16 L ball is 10.16 mm across: from 5.08 mm on nothing hangs past the end; common practice, no source."""
+    text = BODICE.replace('first = "15 mm"', f'first = "{first}"').replace("count = 16", "count = 12")
+    assert f'first = "{first}"' in text
+    told = [one for one in report_of(text)["checks"] if one["rule"] == "end distance" and one["mark"] == 1]
+    assert [(one["result"], says in one["text"]) for one in told] == [(result, True)]
+
+
+def test_gap_of_loops_rests_on_no_source_of_hooks() -> None:
+    (told,) = [one for one in report_of(BODICE)["checks"] if one["rule"] == "widest gap"]
+    assert "gap of loops" in told["text"] and "hook" not in told["text"] and told["source"] == "common practice"

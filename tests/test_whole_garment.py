@@ -547,11 +547,19 @@ def test_both_halves_of_a_crotch_are_named_as_drawn_and_mirrored(romper: Path) -
 
 
 @pytest.mark.parametrize(
-    "words", [["place", "--dxf"], ["check", "--set", "spacing.count=5"], ["place", "--also", "coupon"]]
+    "words", [["place", "--dxf"], ["check", "--set", "spacing.count=5"], ["place", "--picture", "front.svg"]]
 )
 def test_what_goes_with_one_row_alone_is_refused_of_both_sides(nursing_top: Path, words: list[str]) -> None:
     ran = RUN.invoke(app, [words[0], str(a_pair(nursing_top)), *words[1:]])
     assert ran.exit_code == 2 and "several openings" in ran.output
+
+
+def test_further_pages_are_asked_for_every_opening_at_once(nursing_top: Path) -> None:
+    pair, out = a_pair(nursing_top), nursing_top.parent / "asked"
+    wrong = RUN.invoke(app, ["place", str(pair), "--also", "ordr"])
+    assert wrong.exit_code == 2 and "Did you mean order?" in wrong.output
+    ran = RUN.invoke(app, ["place", str(pair), "--also", "stencil", "--out", str(out)])
+    assert ran.exit_code in (0, 1) and len(list(out.glob("*stencil*"))) >= 2, ran.output
 
 
 def test_both_sides_are_not_made_of_one_by_other_ways_in(nursing_top: Path) -> None:

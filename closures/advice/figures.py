@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from closures.advice.done import halves_done, trial_done
-from closures.advice.phrases import keeps_needle_holes, phrases_of
+from closures.advice.phrases import and_last, keeps_needle_holes, phrases_of
 from closures.advice.settings import setting_of
 from closures.checks.finding import numbers_in_words
 from closures.jobs.swap.patches import PATCH_BEHIND
@@ -15,6 +15,7 @@ from closures.placing.buttonhole import buttonhole_for
 from closures.placing.lacing import lace_of
 from closures.placing.looped import loop_of
 from closures.placing.stack import ends_within
+from closures.placing.strap.carrier_words import carriers_in_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -331,11 +332,11 @@ def _carriers(strap: Strap, units: Units) -> str:
         return ""
     count = len(carriers.round_mm)
     each = "1 carrier" if count == 1 else f"{count} carriers, each"
-    places = " and ".join(format_length(place, units) for place in carriers.round_mm)
+    cut, places = carriers_in_words(carriers, units)
     return (
-        f"Cut {each} {format_length(carriers.cut_mm, units)} long, and sew them to the garment, best before it is "
+        f"Cut {each} {cut} long, and sew them to the garment, best before it is "
         f"lined and its seams are closed, their ends turned in: {carriers.where}, from the closure at centre front "
-        f"round the garment {places}."
+        f"round the garment {and_last(places)}."
     )
 
 
@@ -368,7 +369,7 @@ def _backing(placement: Placement) -> dict[str, str]:
     side = "against the wrong side of the outer cloth"
     if placement.plan.gauge is not None:
         side = "against the wrong side of the knitted band"
-    if ends_within(placement.fastener, placement.plan):
+    if placement.is_beneath or ends_within(placement.fastener, placement.plan):
         side = "on the over lap against the wrong side of the facing, on the under lap against that of the outer cloth"
         return {"backing": f"{form} of {cloth}, {side}" if cloth else f"{form}, {side}"}
     return {"backing": f"{form} of {cloth}" if cloth else f"{form}, {side}"}

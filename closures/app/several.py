@@ -32,6 +32,7 @@ class Asked:
         width: of the terminal, in signs.
         tell: told how many are done, and of how many.
         large: lettering half as large again.
+        also: further pages and files of a garment.
     """
 
     out: Path | None = None
@@ -42,6 +43,7 @@ class Asked:
     width: int = 100
     tell: Tell = lambda done, of: None
     large: bool = False
+    also: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +156,7 @@ def tell_garment(path: Path, asked: Asked) -> Told:
     from closures.app.whole import checked_json, garment_files, told, work_garment
     from closures.report.garment import garment_terminal
 
-    whole = work_garment(path, asked.face, draw=asked.paper is not None, large=asked.large)
+    whole = work_garment(path, asked.face, draw=asked.paper is not None, large=asked.large, also=asked.also)
     folder = asked.out or path.parent / path.stem
     results = {} if asked.paper is None else garment_files(whole, asked.paper)
     if results:

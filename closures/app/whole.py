@@ -18,7 +18,7 @@ from closures.plan.garment_file import GarmentFile, both_sides, is_garment, tell
 from closures.plan.reading import read_garment, read_toml
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Mapping, Sequence
 
     from closures.advice.whole_order import SharedStep
     from closures.checks.finding import Finding
@@ -85,7 +85,11 @@ def both_name(plan: str) -> str:
 
 
 def work_garment(
-    path: Path, face: Literal["outside", "inside"] = "outside", draw: bool = True, large: bool = False
+    path: Path,
+    face: Literal["outside", "inside"] = "outside",
+    draw: bool = True,
+    large: bool = False,
+    also: Sequence[str] = (),
 ) -> Whole:
     """Place every opening of a garment file.
 
@@ -94,13 +98,14 @@ def work_garment(
         face: which face of the cloth the sheets lie on.
         draw: make the sheets as well.
         large: letter all of them half as large again, whatever the plans say.
+        also: names of further pages and files, each for the openings that it goes with.
 
     Raises:
         PlanError: the file is wrong, or names a plan or an opening that cannot be.
         ClosureError: a plan cannot be placed; its opening is named.
     """
     garment = read_garment(*garment_text(path))
-    return work_openings(garment, lambda opening: _on_disk(path.parent, opening), face, draw, large)
+    return work_openings(garment, lambda opening: _on_disk(path.parent, opening), face, draw, large, also)
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,14 +137,16 @@ def work_openings(
     face: Literal["outside", "inside"] = "outside",
     draw: bool = True,
     large: bool = False,
+    also: Sequence[str] = (),
 ) -> Whole:
     """Place every opening of a garment.
 
     Args:
         garment: as it was read.
         given: finds what an opening is placed of; what it raises is told with the faults of the others.
-        face, draw, large: as for `work_garment`; it raises as that does.
+        face, draw, large, also: as for `work_garment`; it raises as that does.
     """
+    from closures.drawing.extras.registry import asked_for, goes_with
     from closures.jobs.whole.clearances import clearances
     from closures.jobs.whole.frames import Worked
     from closures.jobs.whole.halves import told_once
@@ -148,10 +155,16 @@ def work_openings(
     faults: list[Fault] = []
     answers: list[Answer] = []
     worked: list[Worked] = []
+    left = list(also)
     for opening in garment.openings:
         try:
             found = given(opening)
             plan = lettered_as(found.plan, large, None)
+            with_it = [name for name in also if goes_with(plan, name)]
+            plan, left = asked_for(plan, with_it), [name for name in left if name not in with_it]
+            if left and opening is garment.openings[-1]:
+                # What goes with none is refused in the words of the last.
+                asked_for(plan, left)
             plan = _one_of_both(plan, garment, opening)
             if opening.mirrored:
                 with naming(opening.plan):

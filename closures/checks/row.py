@@ -281,6 +281,20 @@ def _below_neck(checked: Checked, mark: Mark) -> tuple[float, str]:
     return fastener.cap_mm + checked.limit_mm("first buttonhole extra"), checked.source("first buttonhole extra")
 
 
+def _end_of_loops(checked: Checked, name: str, mark: Mark, found: float, end: str) -> Finding:
+    """Where edges meet, loops begin right at the end: what hangs past it fails, and above one far in the edges part."""
+    rim_mm, most_mm = checked.placement.fastener_of(mark.n).rim_mm, checked.limit_mm("first loop at most")
+    text, source = f"The {name} centre lies {checked.show(found)} from the {end}", checked.source("first loop at most")
+    if found < rim_mm - SAME_MM:
+        text += f", and its button hangs {checked.show(rim_mm - found)} past it. Move it in."
+        return Finding("end distance", "fail", text, "geometry", None, mark.n, found, rim_mm)
+    if name == "first" and found > rim_mm + most_mm + SAME_MM:
+        text += f": the edges may part above it. Loops begin right at the {end}, here from {checked.show(rim_mm)} on."
+        return Finding("end distance", "warn", text, source, None, mark.n, found, rim_mm + most_mm)
+    text += "; where edges meet, loops begin and end right there."
+    return Finding("end distance", "pass", text, source, None, mark.n, found, rim_mm)
+
+
 def check_end_distance(checked: Checked) -> list[Finding]:
     """Do the first and the last closure keep away from the finished ends?"""
     marks, length = checked.placement.marks, checked.placement.laps.line.length_mm
@@ -289,6 +303,9 @@ def check_end_distance(checked: Checked) -> list[Finding]:
     ends = (("first", marks[0], marks[0].along_mm, first), ("last", marks[-1], length - marks[-1].along_mm, last))
     for name, mark, found, end in ends:
         rim_mm = checked.placement.fastener_of(mark.n).rim_mm
+        if checked.placement.fastener_of(mark.n).family == "loop":
+            findings.append(_end_of_loops(checked, name, mark, found, end))
+            continue
         usual, source = max(
             (checked.limit_mm("ends least"), checked.source("ends least")),
             # The flange of a large part wants the same cloth beyond it here as at the long edge.

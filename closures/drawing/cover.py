@@ -178,8 +178,8 @@ def how_to_print(templates: Templates, paper: Paper, subjects: Sequence[Subject]
     past = list(dict.fromkeys(one.strip for one in subjects if one.whole_lap.past_edge_mm))
     no_edge = [*past, *dict.fromkeys(one.strip for one in subjects if one.whole_lap.as_strip is not one.whole_lap)]
     but = f", but not on the {' or the '.join(no_edge)} lap" if no_edge else ""
-    # Bound buttonholes are marked before the edge is made: its raw edge would be wrong by an allowance.
-    seam = any(one.placement.plan.closure.bound for one in subjects)
+    # Bound buttonholes and loops are marked before the edge is made: its raw edge would be wrong by an allowance.
+    seam = any(one.placement.plan.closure.bound or loop_of(one.placement) for one in subjects)
     cloth = "the edge of the cloth" if not seam else "the edge of the cloth, or its seam line where none is made yet"
     with_cut_line = [one for one in subjects if _cloth_beyond_mm(one)]
     steps += dict.fromkeys(_how_to_cut_an_end(one) for one in with_cut_line)

@@ -110,6 +110,7 @@ class Placement:
         assumed: what was filled in where the plan does not say, a line each.
         sewn_apart: numbers of the marks whose closure is another, sewn on: nothing is pierced or clamped there.
         besides: what is needed beside the closures themselves, part, lap and how many.
+        is_beneath: the parts of the over lap go through its inner layers alone, beneath the outer one.
     """
 
     plan: Plan
@@ -130,6 +131,7 @@ class Placement:
     seen: Seen = NOTHING_SEEN
     sewn_apart: frozenset[int] = frozenset()
     besides: tuple[tuple[str, LapName, int], ...] = ()
+    is_beneath: bool = False
     differing: tuple[Differing, ...] = ()
     beside: tuple[Placement, ...] = ()
     whole: Placement | None = None

@@ -154,7 +154,9 @@ def usual_gap_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:
     """Name the rule that holds the gap usual for this kind, cloth, place and wearer."""
     if fastener.family == "eyelet":
         return "eyelet spacing"
-    if fastener.family in ("hook", "loop"):
+    if fastener.family == "loop":
+        return "gap, loops"
+    if fastener.family == "hook":
         return "gap, hooks at a fitted waist"
     opens = _opens(plan)
     if fastener.family == "sew-on snap":
@@ -171,13 +173,16 @@ def usual_gap_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:
 
 
 def _first(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float, str, str]:
-    """Where the first closure sits: of a button its diameter and 1/4 in below the neck, of others clear of the end."""
+    """Where the first closure sits: a button its diameter and 1/4 in below a neck, a loop at it, others clear of it."""
     if fastener.mark.buttonhole_lap is not None and _opens(plan) in _HEMMED:
         extra = catalogue.rule("first buttonhole extra")
         mm = fastener.cap_mm + extra.value.value
         why = f"the button's diameter and {format_length(extra.value.value, plan.units)}"
         return mm, why, extra.value.provenance.text
     ends, warn = catalogue.rule("ends least"), catalogue.rule("edge warn extra")
+    if fastener.family == "loop":
+        mm = max(fastener.rim_mm, 0.0 if plan.loop is None else plan.loop.feet_mm / 2)
+        return mm, "right at it, as loops begin where edges meet", "common practice"
     mm = max(ends.value.value, fastener.rim_mm + warn.value.value)
     return mm, "clear of the finished end", ends.value.provenance.text
 

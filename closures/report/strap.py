@@ -6,6 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING, Any
 
 from closures.lengths import format_length, format_mm
+from closures.placing.strap.carrier_words import carriers_in_words
 from closures.report.parts import count_parts
 from closures.report.telling import both, number_of, plain, rounded
 from closures.report.text_table import text_table
@@ -230,14 +231,14 @@ def _carriers(strap: Strap, units: Units) -> str:
     carriers = strap.carriers
     if carriers is None:
         return ""
-    places = ", ".join(number_of(place) for place in carriers.round_mm)
+    cut, places = carriers_in_words(carriers, units)
     return "\n".join(
         (
             "## Carriers",
             "",
-            f"- {len(carriers.round_mm)}, each cut {both(carriers.cut_mm, units)} long: the belt's width, ease and two "
+            f"- {len(carriers.round_mm)}, each cut {cut} long: the belt's width, ease and two "
             f"turnings *({carriers.source})*",
-            f"- Where: {carriers.where}; from the closure at centre front round the garment {places} mm "
+            f"- Where: {carriers.where}; from the closure at centre front round the garment {', '.join(places)} "
             "*(common practice)*",
         )
     )

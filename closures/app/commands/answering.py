@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -59,13 +59,14 @@ def asked_of(
     what: str,
     correction: Correction | None = None,
     large: bool = False,
+    also: Sequence[str] = (),
 ) -> Asked:
     import shutil
 
     from closures.app.several import Asked
 
     width = min(shutil.get_terminal_size((100, 24)).columns, 110)
-    return Asked(out, paper, face_asked(face), as_json, correction, width, _progress(what), large)
+    return Asked(out, paper, face_asked(face), as_json, correction, width, _progress(what), large, tuple(also))
 
 
 def tell(told: Told) -> None:

@@ -92,10 +92,12 @@ def place(
         if plan is not None and is_garment_file(plan):
             refuse_with(
                 "several openings",
-                single | {"--words": words, "--correct": correct, "--of": of, "--only": only} | wishes,
+                {name: given for name, given in single.items() if name != "--also"}
+                | {"--words": words, "--correct": correct, "--of": of, "--only": only}
+                | wishes,
                 "Leave it out.",
             )
-            return tell(tell_garment(plan, asked_of(out, paper, face, json, "openings", large=large)))
+            return tell(tell_garment(plan, asked_of(out, paper, face, json, "openings", large=large, also=also or ())))
         from closures import files
         from closures.app.job import cutter_files, is_roll, place_plan, result_files
         from closures.drawing.extras.registry import asked_for

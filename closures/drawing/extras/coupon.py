@@ -113,16 +113,23 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     # Only metal rusts, and only what is thin enough puckers.
     faults = ", rust" if "metal" in facts.words else ""
     faults += ", stretched" if "cloth: leather" in facts.words else ", puckers"
-    rows = tuple((group, text.format(faults=faults), "", "", "") for group, text in (*made, *_NOTES))
+    is_laced = all(share.fastener.family == "eyelet" for share in drawn.placement.shares)
+    after = _NOTES[2:] if is_laced else _NOTES
+    rows = tuple((group, text.format(faults=faults), "", "", "") for group, text in (*made, *after))
     each = " of each" if len(_tried(drawn.placement)) > 1 else ""
+    is_knitted = "knitted" in facts.words and facts.meets(("state: cut pieces",))
+    begin = f"Cut one piece for either lap from {cloth}, with the same layers"
+    begin = "Knit one piece for either lap in the gauge of the bands, backed as they will be" if is_knitted else begin
+    go = "knit the bands" if is_knitted else "pierce the garment"
     first = Section(
         "Make this first",
         (
-            f"Cut one piece for either lap from {cloth}, with the same layers, treated as the order of work treats the "
-            "garment.",
-            f"Set one whole closure{each}. Close it and open it. Note what it took.",
+            f"{begin}, treated as the order of work treats the garment.",
+            f"Set one eyelet{each} in either, and pull at a cord through it. Note what it took."
+            if is_laced
+            else f"Set one whole closure{each}. Close it and open it. Note what it took.",
             *(not_drawn(drawn.findings) if shares else ()),
-            "Change the setting, the size or the backing until it holds; only then pierce the garment.",
+            f"Change the setting, the size or the backing until it holds; only then {go}.",
         ),
     )
     heading = "The stack, as it is set (thicker than life)"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.advice.facts import facts_of
 from closures.catalogue.values import LapName
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.ink.figures import both_ways
@@ -53,11 +54,14 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
             told += " To try the cloth on one all the same, write under [pull] how long it is, as coupon_pitch."
         return (Chapter("Pull coupon", (Section("", (placement.plan.in_words(told),)),)),)
     pitch = both_ways(coupon_pitch_mm(placement), placement.plan.units)[0]
+    facts = facts_of(placement.shares[0], drawn.findings, drawn.catalogue, drawn.swap)
+    begin = f"Cut each piece once, from {facts.figures['trial cloth']}, in the same layers and grain"
+    if placement.plan.gauge is not None:
+        begin = "Knit each piece once, to its outline and in the gauge of the band"
     made = Section(
         "Make it like the garment",
         (
-            f"Cut each piece once, in the same cloth, layers and grain, treated like the band. "
-            f"The two closures sit {pitch} from each other.",
+            f"{begin}, treated like the band. The two closures sit {pitch} from each other.",
             "Finish the free edge as on the garment. Set both closures, and close them.",
             "Along the broken line the garment begins: clamp or hang it there, all across.",
         ),

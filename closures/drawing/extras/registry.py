@@ -77,6 +77,15 @@ def asked_for(plan: Plan, also: Sequence[str] = ()) -> Plan:
     return plan
 
 
+def goes_with(plan: Plan, name: str) -> bool:
+    """Whether a plan can be asked for a page or file by its name."""
+    try:
+        asked_for(plan, (name,))
+    except PlanError:
+        return False
+    return True
+
+
 def further_pieces(drawn: Drawn) -> tuple[Piece | LongPiece, ...]:
     """Draw what a plan asks for at full size besides the laps, in the order of use.
 

@@ -202,7 +202,14 @@ def with_besides(
         helpers = (("ball half of a small sew-on snap", "over", len(apart)),)
         helpers += (("socket half of a small sew-on snap", "under", len(apart)),)
     assumed = (*placement.assumed, *assumed_of(prepared.plan, patches, placement.fastener.family))
-    return replace(placement, marks=marks, sewn_apart=apart, besides=(*helpers, *parts_of(patches)), assumed=assumed)
+    return replace(
+        placement,
+        marks=marks,
+        sewn_apart=apart,
+        besides=(*helpers, *parts_of(patches)),
+        assumed=assumed,
+        is_beneath=hiding == "beneath",
+    )
 
 
 def _clamping_nothing(mark: Mark) -> Mark:

@@ -126,7 +126,8 @@ def back_laps(placement: Placement, findings: Sequence[Finding]) -> tuple[Backin
             pieces = _cut(placement, lap, marks, form, wish.backing_width_mm)
         except EdgeError as error:
             trouble = str(error)
-        on_facing = lap.name == "over" and ends_within(placement.fastener, placement.plan)
+        within = placement.is_beneath or ends_within(placement.fastener, placement.plan)
+        on_facing = lap.name == "over" and within
         backings.append(Backing(lap.name, form, reasons, pieces, trouble, wish.backing_cloth, on_facing, knitted))
     return tuple(backings)
 

@@ -65,6 +65,9 @@ def closing_scheme(placement: Placement) -> Scheme | None:
             f"over lap, white for the under lap; or write the numbers inside{stitches}.",
             f"{_begin(count)}: a row that begins with a true pair cannot run off by one.",
         )
+        if placement.fastener.family == "eyelet":
+            # Nothing is closed: the lace goes from one to the next.
+            lines = (lines[0], "Lace from number 1 on: a lace that begins with a true pair cannot run off by one.")
         return Scheme("numbers", lines, tuple(str(mark.n) for mark in placement.marks))
     if wish == "wide gap" and placement.spacing.gaps_mm:
         first, rest = placement.spacing.gaps_mm[0], placement.spacing.gaps_mm[-1]
