@@ -29,7 +29,7 @@ from closures.drawing.paper.packing import fits
 from closures.drawing.paper.page import PageFrame, PageWords, head_rows, page_frames
 from closures.drawing.paper.parts import OVERLAP_MM, Strip
 from closures.drawing.sheets.drawing import long_pieces, subjects_of
-from closures.errors import ClosureError, OutputError
+from closures.errors import ClosureError
 
 BY_HAND = {
     "shirt-front": 6, "curved-front": 6, "side-opening": 4, "duvet-foot": 12, "slant": 6, "long arc": 20, "big": 4,
@@ -162,7 +162,7 @@ def faults_of(name: str, further: bool = False, worded: bool = False) -> Iterato
     for paper in test_paper.PAPERS:
         try:
             is_broken = any(one.piece.breaks for one in laid(name, paper).laying.pieces)
-        except OutputError as refused:
+        except ClosureError as refused:
             yield f"{name} on {paper}: {refused}"
             continue
         asked = [
@@ -187,7 +187,7 @@ def faults_of(name: str, further: bool = False, worded: bool = False) -> Iterato
         for test, arguments in asked:
             try:
                 test(*arguments)
-            except (AssertionError, OutputError):
+            except (AssertionError, ClosureError):
                 yield f"{name} on {paper}: {test.__name__}: {traceback.format_exc(limit=-1).strip().splitlines()[-1]}"
 
 

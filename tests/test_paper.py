@@ -619,3 +619,13 @@ def test_whole_strip_is_drawn_on_a_roll() -> None:
 def test_letters_are_measured_as_they_are_spelt() -> None:
     # The sign that stands for the number of a sheet is measured as two figures.
     assert spelt("\ue000") == "00" and spelt("\ue001") == "00"
+
+
+def test_numbers_on_the_small_picture_of_a_long_row_lie_across_the_row_from_the_names_of_its_parts() -> None:
+    answer = answer_of("dense")
+    over = subjects_of(answer.placement, answer.findings, answer.catalogue)[0]
+    (only,) = [lap_maps([over], laid("dense", "a4"), 2, USUAL_TYPE)]
+    words = words_on(only.items)
+    middle = next(one.x for one in leaves(only.items) if isinstance(one, Circle))
+    sides = {(one.text.isdigit(), one.x > middle) for one in words if one.text.isdigit() or "sheet" in one.text}
+    assert len(sides) == 2, sides

@@ -104,13 +104,17 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
     middle = view.spot_on_line(subject.length_mm / 2)
     # Numbers stand on the side that lies near, so that no leader runs over the band and what else lies on it.
     is_far = middle.to_edge_mm > _FAR_SIDE * middle.to_inner_mm
+    of_row = {mark.n for mark in subject.placement.on(subject.name)}
+    numbered = _numbered(marks, of_row, k)
     for mark in marks:
         x, y = place = at(view.spot_of(mark).at)
         items.append(Circle(x, y, 0.6, INK))
         ink = (x - 0.7, y - 0.7, x + 0.7, y + 0.7)
-        room.take_target(target_of(place, view.spot_of(mark).to_edge, 0.6, 0.7, ink))
-    of_row = {mark.n for mark in subject.placement.on(subject.name)}
-    for numbers, mark in _numbered(marks, of_row, k):
+        target = target_of(place, view.spot_of(mark).to_edge, 0.6, 0.7, ink)
+        # A mark that gets no number needs no way out: kept free, it would send numbers over to the names of the parts.
+        has_number = any(one is mark for _, one in numbered)
+        room.take_target(target if has_number else replace(target, way_out=None))
+    for numbers, mark in numbered:
         spot = view.spot_of(mark)
         out, reach = _side(spot, is_far)
         # Where marks stand beside the row, each has its number beside its dot: out of the band it could be any's.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
@@ -15,6 +16,7 @@ from closures.jobs.sizes.sized import kinds_in_words
 from closures.lengths import format_inches, format_mm
 
 if TYPE_CHECKING:
+    from closures.drawing.ink.shapes import Point
     from closures.jobs.sizes.sized import Sized, Sizes
     from closures.placing.marking import Mark
 
@@ -22,6 +24,7 @@ PartsOf = Callable[["Sized"], tuple[tuple[str, int], ...]]
 """The parts of one garment of a size, and how many to have of each."""
 
 _PICTURE_MM = (60.0, 96.0)
+_OFF_DOTS_MM = 2.6
 _MARKS_IN_TABLE = 10
 _AT_ANCHOR_MM = 0.05
 _AT_ANCHOR = "*"
@@ -89,8 +92,25 @@ def _picture(sizes: Sizes) -> Picture:
         fine = Pen(0.3 if size is sizes.base else 0.12, tuple(part * 0.4 for part in pen.dash_mm))
         items.append(Path(mapped(path.commands, scale, scale, dx, dy), fine))
         items += [Circle(scale * m.x_mm + dx, scale * m.y_mm + dy, 0.25, INK) for m in size.placement.all_marks]
+    items += _numbers(sizes, lambda x, y: (scale * x + dx, scale * y + dy))
     items.append(Words(width / 2, height - 2.4, "all sizes, not at true size", USUAL_TYPE.figure, "middle"))
     return Picture(tuple(items), _PICTURE_MM, "All sizes on each other, small, with their marks.")
+
+
+def _numbers(sizes: Sizes, at: Callable[[float, float], Point]) -> list[Item]:
+    """The number of every mark of the base, beside the dots of all sizes with that number."""
+    base, size = sizes.base.placement, USUAL_TYPE.figure
+    items: list[Item] = []
+    last: Point | None = None
+    for mark in base.marks:
+        (ix, iy), drop = base.laps.over.inward(mark.tangent), 0.33 * size
+        dots = [at(one.x_mm, one.y_mm) for of in sizes.placed for one in of.placement.marks if one.n == mark.n]
+        x, y = max(dots, key=lambda dot: ix * dot[0] + iy * dot[1])
+        place = (x + _OFF_DOTS_MM * ix, y + _OFF_DOTS_MM * iy)
+        if last is None or math.dist(place, last) >= 1.2 * size:
+            items.append(Words(place[0], place[1] + drop, str(mark.n), size, "middle", 0.0, "semibold"))
+            last = place
+    return items
 
 
 def _distances(sizes: Sizes, units: str) -> list[Table]:

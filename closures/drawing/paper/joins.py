@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import lettered_along
 from closures.drawing.ink.lettering import CAP_HEIGHT, width_of
 from closures.drawing.ink.shapes import CUT, FINE, LINE, Circle, Group, Item, Pen, Point, Weight, Words, line, strokes
@@ -52,7 +53,7 @@ def draw_join_after(spot: Spot, letter: str, words: Sequence[str], size_mm: floa
     depths = ring_depths(spot)
     items: list[Item] = [line(spot.moved(0.0, depths[0] - 2.2), spot.moved(0.0, depths[1] + 2.2), pen=FINE)]
     for depth, out in zip(depths, (-1.0, 1.0), strict=True):
-        items += _ring(spot, depth, letter, (-1.0, out), size_mm)
+        items += _ring(spot, depth, letter, (-1.0, out), size_mm, room)
     span = depths[1] - depths[0] + 2 * RING_ARM_MM
     text = next((row for row in words if width_of(row, size_mm) <= span), words[-1])
     items.append(_across(spot, _WORDS_AT_MM, sum(depths) / 2, text, size_mm))
@@ -65,7 +66,7 @@ def draw_join_before(spot: Spot, letter: str, words: Sequence[str], size_mm: flo
     depths = ring_depths(spot)
     items: list[Item] = [line(spot.moved(0.0, depths[0] - 3.2), spot.moved(0.0, depths[1] + 3.2), pen=CUT)]
     for depth, out in zip(depths, (-1.0, 1.0), strict=True):
-        items += _ring(spot, depth, letter, (1.0, out), size_mm)
+        items += _ring(spot, depth, letter, (1.0, out), size_mm, room)
     span = depths[1] - depths[0] - 2 * RING_ARM_MM
     text = next((row for row in words if width_of(row, size_mm) <= span), words[-1])
     items.append(_across(spot, -3.2, sum(depths) / 2, text, size_mm))
@@ -88,7 +89,7 @@ def _take(spot: Spot, low: float, high: float, depths: tuple[float, float], room
         room.take_strip(spot.moved(own[0] + half, depth), spot.moved(own[1], depth), RING_ARM_MM + 0.4)
 
 
-def _ring(spot: Spot, depth: float, letter: str, side: Point, size_mm: float) -> tuple[Item, ...]:
+def _ring(spot: Spot, depth: float, letter: str, side: Point, size_mm: float, room: Room) -> tuple[Item, ...]:
     """Draw a ring with its letter, off the strip between two arms and on the part's own side, where it stays in sight.
 
     There it takes little room along the strip: between marks that stand close there is no more.
@@ -98,6 +99,8 @@ def _ring(spot: Spot, depth: float, letter: str, side: Point, size_mm: float) ->
     cross = strokes(((spot.moved(-u, depth - v), spot.moved(u, depth + v)) for u, v in arms), FINE)
     lx, ly = spot.moved(side[0] * (1.5 + 0.3 * size_mm), depth + side[1] * (1.3 + 0.36 * size_mm))
     name = Words(lx, ly + CAP_HEIGHT / 2 * size_mm, letter, size_mm, "middle", 0.0, "bold")
+    # A tail as that of a g, and every larger letter, hangs out of the room that the ring takes.
+    room.take(box_of(name))
     return (cross, Circle(x, y, RING_MM, LINE, "ring"), name)
 
 

@@ -85,7 +85,8 @@ def _mark_label(subject: Subject, view: View, mark: LapMark, form: Form, shares_
     if mark.n in subject.placement.sewn_apart:
         more.append(Line("sewn on, not pierced", size))
     if mark.n in subject.differing:
-        widest = _NARROW_MM if subject.placement.beside else _WIDE_MM
+        # Grown with the letters: else a single word would be broken in its middle.
+        widest = (_NARROW_MM if subject.placement.beside else _WIDE_MM) * subject.type.grown
         more += wrapped_lines(_what_differs(subject.placement, mark.n), size, "semibold", widest)
     label = replace(_label(subject, view, mark, form, more), both_sides=shares_its_place)
     if _leaves_the_band(label, spot) and not _leaves_the_band(replace(label, away=spot.to_edge), spot):
