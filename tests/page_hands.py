@@ -71,8 +71,8 @@ LISTEN = """(() => {
     return [at.x, at.y];
   };
   addEventListener('pointerdown', (event) => {
-    const held = document.activeElement;
-    window.drag = { held: held.id, took: Number(held.dataset.along), begun: place(event), ended: place(event) };
+    const held = document.activeElement, isTaken = document.getElementById('picture').classList.contains('dragging');
+    window.drag = { held: isTaken ? held.id : '', took: Number(held.dataset.along), begun: place(event), ended: place(event) };
   });
   addEventListener('pointermove', (event) => { if (event.buttons && window.drag) window.drag.ended = place(event); });
 })()"""

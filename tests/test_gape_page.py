@@ -67,3 +67,25 @@ def test_measured_pull_typed_into_its_field_is_answered(opened):
         assert answer["ok"], answer
         assert '[pull]\nscale = "120 g"' in answer["text"]
         assert "gape number" in answer["findings_html"]
+
+
+@pytest.mark.parametrize("told", ["", 'coupon_pitch = "60 mm"'])
+def test_row_of_one_closure_asks_for_the_coupons_gap_before_it_asks_for_the_coupon(told):
+    plan = f"""[edge]
+straight = "60 mm"
+[band]
+width = "30 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+count = 1
+first = "30 mm"
+last = {{ from = "10 mm", to = "40 mm" }}
+[pull]
+{told}
+"""
+    page, first = make_app(PORT, (plan.encode(), "plan.toml", {}))
+    with TestClient(page, base_url=HOME, follow_redirects=True) as client:
+        assert ("there is no coupon to print without it" in client.get(first).text) == (not told)

@@ -272,6 +272,14 @@ def test_laps_open_and_close_and_stay_open_where_the_row_is_drawn_anew(seen: Any
     page.locator("#open-laps").click()
     assert page.locator("#open-laps").get_attribute("aria-pressed") == "true"
     assert page.locator(".below g[transform]").first.is_visible() and page.locator(".below > g").count() == 10
+    # Names beside the row end before the under lap begins.
+    covered = page.evaluate(
+        "() => { const box = (one) => one.getBoundingClientRect(), names = [...document.querySelectorAll('#worn .flag')]"
+        ".filter((one) => one.tagName === 'text').map(box), marks = [...document.querySelectorAll('#worn .below > g')].map(box);"
+        " return [names.length, names.filter((name) => marks.some((mark) => mark.left < name.right && mark.right > name.left"
+        " && mark.top < name.bottom && mark.bottom > name.top)).length]; }"
+    )
+    assert covered[0] >= 2 and covered[1] == 0
     wide = page.locator("#worn").evaluate("one => one.viewBox.baseVal.width")
     one.fill("spacing.widest", "95 mm")
     one.until("() => document.getElementById('text').value.includes('95 mm')")

@@ -756,7 +756,9 @@ WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 
 
 @pytest.mark.parametrize("look", ["desk", "dark", "phone", "forced"])
-@pytest.mark.parametrize("where", ["beginning", "table", "trouble", "report", "drawing", "strap", "offers", "sizes"])
+@pytest.mark.parametrize(
+    "where", ["beginning", "table", "trouble", "report", "drawing", "strap", "offers", "sizes", "tape", "open"]
+)
 def test_accessibility(seen: Any, look: str, where: str) -> None:
     pytest.importorskip("axe_playwright_python", reason="axe-core is not installed")
     import axe_playwright_python
@@ -776,6 +778,12 @@ def test_accessibility(seen: Any, look: str, where: str) -> None:
         page.locator("#message .mends").wait_for()
     if where == "report":
         page.goto(f"{one.address}/report")
+    if where == "tape":
+        page.locator("#lay").click()
+        one.until("() => document.getElementById('laid-told').textContent !== ''")
+    if where == "open":
+        page.locator("#open-laps").click()
+        one.until("() => document.getElementById('picture').classList.contains('opened')")
     if where == "drawing":
         page.locator("#drawing-file").set_input_files(TEMPLATES / "curved-front" / "front.svg")
         page.get_by_role("button", name="Choose the edge in it").click()

@@ -7,22 +7,30 @@ from typing import TYPE_CHECKING, Any
 from closures.app.pulling import beside_of, gape_of, helps_of
 from closures.app.web.fields import label_of
 from closures.jobs.gape.asking import MEASURES
+from closures.jobs.gape.known import coupon_pitch_mm
 from closures.report.gape import gap_lines, head_lines, helping_lines
 
 if TYPE_CHECKING:
     from closures.app.job import Answer
+    from closures.placing.placement import Placement
 
 _PICTURE = "measure-"
 _BY_COMMAND = "closures place PLAN --also pull-coupon"
 
 
-def measures_told() -> list[dict[str, Any]]:
+def measures_told(placement: Placement) -> list[dict[str, Any]]:
     """Each thing to measure: its title, its steps, its fields and its picture's file."""
+    # A row of one closure has no gap, and no coupon is drawn until it is told how far apart its two closures are.
+    apart = (
+        f"A row of one closure has no gap. Tell “{label_of('pull.coupon_pitch')}” first, as wide as the coupon's two "
+        "closures are to stand: there is no coupon to print without it."
+    )
+    first = {"coupon": () if coupon_pitch_mm(placement) else (apart,)}
     coupon = f"“{label_of('sheets.pull_coupon')}”, under “{label_of('sheets')}”"
     return [
         {
             "title": one.title,
-            "how": [step.replace(_BY_COMMAND, coupon) for step in one.how],
+            "how": [*first.get(one.name, ()), *(step.replace(_BY_COMMAND, coupon) for step in one.how)],
             "fields": [f"pull.{key}" for key in one.keys],
             "picture": f"{_PICTURE}{one.name}.svg",
         }

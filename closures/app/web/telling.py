@@ -261,7 +261,7 @@ def form_parts(bench: Bench) -> dict[str, Any]:
         "all_sizes": sizes_by_kind(catalogue),
         "cloths": [cloth.name for cloth in catalogue.cloths],
         "parts_picture": draw_parts(answer.placement.fastener),
-        "measures": measures_told(),
+        "measures": measures_told(answer.placement),
         "fastener": answer.placement.fastener,
         "lines": edge_names(bench),
         "text": bench.step.text,

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from html import escape
 from itertools import pairwise
@@ -72,7 +72,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
         _ends(scene),
         flags.over,
     )
-    aside = opened(laps, 2.0 * scene.em_mm)
+    aside = opened(laps, max(2.0 * scene.em_mm, _past_mm(scene, flags.boxes) + 0.5 * scene.em_mm))
     x0, y0, x1, y1 = _opened_box(scene, aside, (left, top, right, bottom))
     samples = [[round(x, 2), round(y, 2)] for (x, y), _ in places_along(laps)]
     return tag(
@@ -91,6 +91,17 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
         data_em=round(scene.em_mm, 3),
         class_="lying" if width > 1.3 * height else "standing",
     )
+
+
+def _past_mm(scene: Scene, names: Sequence[Box]) -> float:
+    """How far names beside the row reach past the over lap's edge, to be read where the under lap lies aside."""
+    laps = scene.placement.laps.as_worn
+    if laps.over.tip is not None:
+        return 0.0
+    line = [point for point, _ in places_along(laps)]
+    corners = [(x, y) for x0, y0, x1, y1 in names for x in (x0, x1) for y in (y0, y1)]
+    far = max((min(math.dist(corner, point) for point in line) for corner in corners), default=0.0)
+    return far - laps.over.edge_lies_mm[1]
 
 
 def _opened_box(scene: Scene, aside: Point, closed: Box) -> Box:
