@@ -53,9 +53,23 @@ def in_hand(bench: Bench) -> InHand:
     return InHand(bench.step.text, plan_of(bench), answer_of(bench).placement)
 
 
-def client_for(name: str = "curved-front") -> tuple[TestClient, str]:
-    page, first = make_app(PORT, files_beside(TEMPLATES / name / "plan.toml"))
+def client_of(plan: Path) -> tuple[TestClient, str]:
+    page, first = make_app(PORT, files_beside(plan))
     return TestClient(page, base_url=HOME, follow_redirects=False), first
+
+
+def client_for(name: str = "curved-front") -> tuple[TestClient, str]:
+    return client_of(TEMPLATES / name / "plan.toml")
+
+
+def of_three_sizes(folder: Path) -> Path:
+    """The starting plan of eight sizes with three of them, which say as much of what is the same and draw less."""
+    text = (TEMPLATES / "eight-sizes" / "plan.toml").read_text("utf-8")
+    eight = '["8", "10", "12", "14", "16", "18", "20", "22"]'
+    assert eight in text
+    (folder / "plan.toml").write_text(text.replace(eight, '["12", "14", "16"]'), encoding="utf-8")
+    shutil.copy(TEMPLATES / "eight-sizes" / "front.svg", folder)
+    return folder / "plan.toml"
 
 
 @pytest.fixture
@@ -69,29 +83,37 @@ def page() -> Iterator[tuple[TestClient, str]]:
 
 
 @pytest.mark.parametrize("name", STARTING)
-def test_report_of_the_page_is_byte_for_byte_that_of_the_command(name: str, tmp_path: Path) -> None:
+def test_starting_plan_lies_on_the_table_and_is_reported_byte_for_byte_as_by_the_command(
+    name: str, tmp_path: Path
+) -> None:
     plan = TEMPLATES / name / "plan.toml"
+    if name == "eight-sizes":
+        plan = of_three_sizes(tmp_path)
     made = CliRunner().invoke(command, ["place", str(plan), "--out", str(tmp_path / "out")])
     assert made.exit_code in (0, 1), made.output
-    client, first = client_for(name)
+    client, first = client_of(plan)
+    answered = client.get(first)
+    assert answered.status_code == 200
+    assert answered.text.count('id="worn"') == 1 and 'id="mark-1"' in answered.text
+    assert client.get(f"{first}/report").status_code == 200
     got = client.get(f"{first}/files/report.json")
     assert got.status_code == 200
     assert got.content == (tmp_path / "out" / "report.json").read_bytes()
 
 
 @pytest.mark.parametrize("name", ["curved-front", "sash-belt", "eight-sizes"])
-def test_report_of_the_page_is_byte_for_byte_that_of_the_python_call(name: str) -> None:
+def test_report_of_the_page_is_byte_for_byte_that_of_the_python_call(name: str, tmp_path: Path) -> None:
     """The call gives the files before they are written; what writes them adds the list of their hashes, for all three."""
     import closures
     from closures.results.standing import sealed
 
-    path = TEMPLATES / name / "plan.toml"
+    path = of_three_sizes(tmp_path) if name == "eight-sizes" else TEMPLATES / name / "plan.toml"
     plan = closures.load_plan(path)
     if plan.sizes is None:
         made = closures.result_files(closures.place_plan(plan, path), "a4")
     else:
         made = closures.size_files(closures.place_sizes(plan, path), "a4")
-    client, first = client_for(name)
+    client, first = client_of(path)
     assert client.get(f"{first}/files/report.json").content == sealed(made)["report.json"]
 
 
@@ -122,15 +144,6 @@ def test_zip_holds_the_results_the_plan_and_its_drawing(page: tuple[TestClient, 
         names = set(archive.namelist())
         assert {"over.svg", "under.svg", "marking.pdf", "report.json", "report.md", "plan.toml", "front.svg"} <= names
     assert packed == client.get(f"{first}/files/all.zip").content
-
-
-@pytest.mark.parametrize("name", STARTING)
-def test_every_starting_plan_lies_on_the_table(name: str) -> None:
-    client, first = client_for(name)
-    answered = client.get(first)
-    assert answered.status_code == 200
-    assert answered.text.count('id="worn"') == 1 and 'id="mark-1"' in answered.text
-    assert client.get(f"{first}/report").status_code == 200
 
 
 # Steps
@@ -209,11 +222,15 @@ def test_fields_alone_make_the_same_plan(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", STARTING)
-def test_whole_form_sent_back_gives_the_same_report(name: str) -> None:
-    table, bench = bench_of(name)
+def test_whole_form_sent_back_leaves_the_plan_as_it_stands(name: str) -> None:
+    text = (TEMPLATES / name / "plan.toml").read_text("utf-8")
+    assert with_fields(text, values_of(text)) == text
+
+
+def test_whole_form_sent_back_gives_the_same_report() -> None:
+    table, bench = bench_of("curved-front")
     before = results_of(bench)["report.json"]
-    typed = values_of(bench.step.text)
-    after = table.change(bench.name, Hand("redraw", typed))
+    after = table.change(bench.name, Hand("redraw", values_of(bench.step.text)))
     assert after.refusal is None
     assert results_of(after)["report.json"] == before
 
