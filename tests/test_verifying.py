@@ -126,6 +126,27 @@ def test_buttons_of_both_sides_of_a_body_are_read_back_as_they_lie(tmp_path):
     assert 'stroke-width="0.5"' in (tmp_path / "made" / "right-side-over.svg").read_text(encoding="utf-8")
 
 
+@pytest.mark.parametrize("moved", [0.04, 0.06, None], ids=["within what is allowed", "moved", "left out"])
+def test_bar_that_does_not_stand_at_the_end_of_a_buttonhole_is_seen(buttoned, moved: float | None):
+    files, promises = buttoned
+    text = files["over.svg"].decode()
+    group = re.search(r'<g id="over-2">.*?</g>', text)[0]
+    bars = re.search(r'<path d="M[^ML]*L[^ML]*M[^ML]*L[^ML]*" fill="none" stroke="#\w+" stroke-width="0.5" />', group)[
+        0
+    ]
+    first = re.search(r'd="M([-\d.]+) ([-\d.]+)L([-\d.]+) ([-\d.]+)', bars)
+    other = ""
+    if moved is not None:
+        x, y, u, v = (float(one) + moved * (k % 2) for k, one in enumerate(first.groups()))
+        other = bars.replace(first[0], f'd="M{x} {y}L{u} {v}')
+    changed = {**files, "over.svg": text.replace(group, group.replace(bars, other)).encode()}
+    if moved == 0.04:
+        require_sound(changed, promises)
+        return
+    with pytest.raises(UnsoundError, match="no bar stands across an end of the buttonhole of mark 2"):
+        require_sound(changed, promises)
+
+
 @pytest.mark.parametrize(
     ("change", "says"),
     [

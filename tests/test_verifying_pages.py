@@ -210,6 +210,24 @@ def test_files_of_sizes_and_of_a_garment_are_read():
         moved = {**files, name: with_page(files[name], first_page_of_parts(files[name]), shifted(DOT, 0.03, 0.02))}
         with pytest.raises(UnsoundError, match=rf"{name}: (over|under) lap(, size 8)?: on page \d mark \d lies"):
             require_sound_sizes(moved, {size.name: None for size in sizes.placed})
+    nest = files["nest-under.svg"].decode()
+    begins = nest.index('id="under-14-2"')
+    mark = nest[begins : nest.index("</g>", begins)]
+    layer = nest.index('id="size-14"')
+    edge = nest[nest.index("<path", layer) : nest.index("/>", layer)]
+    for changed, said in (
+        (
+            nest.replace(mark, re.sub(r'class="centre" cx="[\d.]+"', 'class="centre" cx="100"', mark)),
+            "size 14: mark 2 lies",
+        ),
+        (nest.replace('id="under-14-2"', 'id="under-14-22"'), "size 14 has no mark 2"),
+        (
+            nest.replace(edge, re.sub(r'd="M([\d.]+)', lambda at: f'd="M{float(at[1]) + 3}', edge)),
+            "no line lies as far",
+        ),
+    ):
+        with pytest.raises(UnsoundError, match=f"nest-under.svg: .*{said}"):
+            require_sound_sizes({**files, "nest-under.svg": changed.encode()}, {one.name: None for one in sizes.placed})
     garment = work_garment(TEMPLATES / "whole-romper" / "garment.toml")
     files = garment_files(garment, "a4")
     openings = {name: f"{slug(name)}-" for name in ("front", "right crotch", "left crotch", "belt")}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from xml.etree import ElementTree
 
@@ -33,6 +34,7 @@ class SheetRead:
         lines: the open lines drawn on the cloth, as points.
         edges: those of them that are drawn boldly: the finished edge, which the sheet is laid by.
         slits: lap and number to both ends of each stroke of that mark that is drawn as a slit is.
+        bars: lap and number to the bars at both ends of a slit.
         parts: lap and number to points round the part itself, where it is drawn by its outline, as a hook is.
     """
 
@@ -43,6 +45,7 @@ class SheetRead:
     lines: tuple[tuple[Point, ...], ...]
     edges: tuple[Measured, ...] = ()
     slits: dict[tuple[str, int], tuple[tuple[Point, Point], ...]] = field(default_factory=dict)
+    bars: dict[tuple[str, int], tuple[tuple[Point, Point], ...]] = field(default_factory=dict)
     parts: dict[tuple[str, int], tuple[Point, ...]] = field(default_factory=dict)
 
 
@@ -69,6 +72,7 @@ def read_sheet(svg: bytes) -> SheetRead:
     marks: dict[tuple[str, int], Point] = {}
     groups: list[tuple[ElementTree.Element, str, Point]] = []
     slits: dict[tuple[str, int], tuple[tuple[Point, Point], ...]] = {}
+    bars: dict[tuple[str, int], tuple[tuple[Point, Point], ...]] = {}
     parts: dict[tuple[str, int], tuple[Point, ...]] = {}
     squares: dict[str, tuple[float, float]] = {}
     lines: list[tuple[Point, ...]] = []
@@ -79,8 +83,8 @@ def read_sheet(svg: bytes) -> SheetRead:
             key = (found[1], int(found[2]))
             if key in marks:
                 raise ValueError(f"it has two marks named {name}")
-            marks[key] = _centre(group, name)
-            slits[key] = _slits(group)
+            marks[key] = centre_of(group, name)
+            slits[key], bars[key] = _slits(group), _bars(group)
             parts[key] = _part(group)
             groups.append((group, name, marks[key]))
         elif name.startswith("square-"):
@@ -94,7 +98,7 @@ def read_sheet(svg: bytes) -> SheetRead:
     for group, name, centre in groups:
         _require_one_mark(group, name, centre)
     units = (width / box[2], height / box[3])
-    return SheetRead((width, height), units, marks, squares, tuple(lines), tuple(edges), slits, parts)
+    return SheetRead((width, height), units, marks, squares, tuple(lines), tuple(edges), slits, bars, parts)
 
 
 def _mm(text: str) -> float:
@@ -103,7 +107,12 @@ def _mm(text: str) -> float:
     return float(text[:-2])
 
 
-def _centre(group: ElementTree.Element, name: str) -> Point:
+def centre_of(group: ElementTree.Element, name: str) -> Point:
+    """Where the centre of a mark is drawn.
+
+    Raises:
+        ValueError: the mark has none.
+    """
     for element in group:
         if element.get("class") == "centre":
             if element.tag == f"{_SVG}circle":
@@ -115,13 +124,22 @@ def _centre(group: ElementTree.Element, name: str) -> Point:
 
 
 def _slits(group: ElementTree.Element) -> tuple[tuple[Point, Point], ...]:
-    """Both ends of every single straight stroke that is as wide as a slit; its end bars are two in one path."""
-    drawn = [
-        lines_of_path(path.get("d", ""))
-        for path in group.findall(f"{_SVG}path")
-        if abs(float(path.get("stroke-width", "0")) - _SLIT_PEN_MM) < 1e-6 and path.get("stroke", "none") != "none"
-    ]
-    return tuple((lines[0][0], lines[0][1]) for lines in drawn if len(lines) == 1 and len(lines[0]) == 2)
+    """Both ends of every single straight stroke that is as wide as a slit."""
+    return tuple((lines[0][0], lines[0][-1]) for lines in _with_slit_pen(group) if len(lines) == 1)
+
+
+def _bars(group: ElementTree.Element) -> tuple[tuple[Point, Point], ...]:
+    """Both ends of each bar at the ends of a slit: they are drawn two in one path."""
+    return tuple((line[0], line[-1]) for lines in _with_slit_pen(group) if len(lines) == 2 for line in lines)
+
+
+def _with_slit_pen(group: ElementTree.Element) -> Iterator[list[list[Point]]]:
+    """The straight strokes of every path that is drawn as wide as a slit, paths with others left out."""
+    for path in group.findall(f"{_SVG}path"):
+        if abs(float(path.get("stroke-width", "0")) - _SLIT_PEN_MM) < 1e-6 and path.get("stroke", "none") != "none":
+            lines = lines_of_path(path.get("d", ""))
+            if all(len(line) == 2 for line in lines):
+                yield lines
 
 
 def _part(group: ElementTree.Element) -> tuple[Point, ...]:
