@@ -49,3 +49,16 @@ def faults_of_slits(
     alike = [length for length in long if any(abs(length - abs(b - a)) <= most_mm for _, a, b in ends)]
     if len(alike) > len(ends):
         yield f"{len(alike)} buttonholes are drawn on a part where there are {len(ends)}"
+
+
+def faults_of_bars(n: int, slit: tuple[Point, Point], bars: Sequence[tuple[Point, Point]]) -> Iterator[str]:
+    """A bar stands across either end of a buttonhole: the cut stops there."""
+    a, b = (complex(*end) for end in slit)
+    for end in (a, b):
+        for one, other in bars:
+            p, q = complex(*one), complex(*other)
+            askew = ((q - p) * (b - a).conjugate()).real / (abs(b - a) or 1.0)
+            if abs((p + q) / 2 - end) <= SLIT_MM and abs(askew) <= SLIT_MM:
+                break
+        else:
+            yield f"no bar stands across an end of the buttonhole of mark {n}"

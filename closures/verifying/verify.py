@@ -19,6 +19,7 @@ from closures.verifying.nests import faults_of_nest
 from closures.verifying.pages import Wanted, faults_of_pages
 from closures.verifying.promises import AnchorPromised, Promises, SlitPromised, StepsPromised, ZonePromised
 from closures.verifying.sheet_read import SheetRead, read_sheet
+from closures.verifying.slits import faults_of_bars
 
 POSITION_MM = 0.002
 """How far a mark on a sheet may lie from what the report says: the promise for sheets."""
@@ -216,7 +217,7 @@ def _faults_of_slits(sheet: SheetRead, told: Mapping[str, Any], lap: str, promis
             yield f"mark {n} has {len(drawn)} buttonholes drawn, and needs {int(wanted is not None)}"
         elif wanted is not None:
             wrong = list(_faults_of_slit(n, centre, drawn[0], wanted, sign))
-            yield from wrong or _faults_of_bars(n, drawn[0], sheet.bars.get((lap, n), ()))
+            yield from wrong or faults_of_bars(n, drawn[0], sheet.bars.get((lap, n), ()))
 
 
 def _faults_of_slit(
@@ -230,19 +231,6 @@ def _faults_of_slit(
             f"the buttonhole of mark {n} is drawn {math.dist(*drawn):.3f} mm long, an end {off:.3f} mm from where it "
             f"belongs; it runs {wanted.way} the line, {math.dist(*ends):.3f} mm long"
         )
-
-
-def _faults_of_bars(n: int, slit: tuple[Point, Point], bars: Sequence[tuple[Point, Point]]) -> Iterator[str]:
-    """A bar stands across either end of a buttonhole: the cut stops there."""
-    a, b = (complex(*end) for end in slit)
-    for end in (a, b):
-        for one, other in bars:
-            p, q = complex(*one), complex(*other)
-            askew = ((q - p) * (b - a).conjugate()).real / (abs(b - a) or 1.0)
-            if abs((p + q) / 2 - end) <= SLIT_MM and abs(askew) <= SLIT_MM:
-                break
-        else:
-            yield f"no bar stands across an end of the buttonhole of mark {n}"
 
 
 def _faults_of_reaches(sheet: SheetRead, told: Mapping[str, Any], lap: str, promises: Promises) -> Iterator[str]:
