@@ -111,6 +111,15 @@ def test_dxf_with_what_no_figure_should_be_is_read_or_refused_in_a_sentence(body
         assert "\n" not in str(error)
 
 
+def test_dxf_with_a_bulge_past_all_bulges_beside_its_edge_is_read() -> None:
+    vertices = "".join(
+        f"0\nVERTEX\n8\n2\n10\n{x}\n20\n{y}\n42\n{b}\n" for x, y, b in ((272.35, 206.21, 370.7), (291, 148.889, 1e9))
+    )
+    piece = f"0\nPOLYLINE\n8\n2\n66\n1\n70\n1\n{vertices}0\nSEQEND\n"
+    plan = PLAN.format(name="a.dxf").replace('path = "e"', 'path = "layer 0"')
+    assert refusal_of(plan, {"a.dxf": dxf(line((0, 0), (0, 300)) + piece, "9\n$ACADVER\n1\nAC1009\n")}) == ""
+
+
 def test_dxf_fillet_that_misses_its_line_is_joined_or_told() -> None:
     arc = "0\nARC\n8\n0\n10\n0.1\n20\n300\n40\n0.1\n50\n180\n51\n270\n"
     body = line((0.05, 0), (0.05, 300)) + arc + line((0.1, 299.85), (40, 299.9))

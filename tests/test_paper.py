@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from dataclasses import replace
+from functools import partial
 
 import pytest
 from hypothesis import given, settings
@@ -472,7 +473,8 @@ def _cover_steps(name: str) -> tuple[str, ...]:
     answer, paper = answer_of(name), load_catalogue().paper("a4")
     subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
     marking = Marking(answer.placement, answer.findings, answer.catalogue, answer.sheets)
-    cover = cover_chapter(marking, subjects, laid(name), paper, "", 2, type_scale(False))
+    maps_of = partial(lap_maps, subjects, laid(name), scale=type_scale(False))
+    cover = cover_chapter(marking, subjects, laid(name), paper, "", 2, type_scale(False), maps_of)
     (how,) = [part for part in cover.parts if isinstance(part, Section) and part.heading == "Print, measure, tape"]
     return how.paragraphs
 

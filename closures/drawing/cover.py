@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import share_in_words
-from closures.drawing.cover_map import lap_maps
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import LINE, Item, Words, rectangle
 from closures.drawing.paper.gauges import INCH_MM, SQUARE_MM
@@ -35,6 +34,7 @@ def cover_chapter(
     told: str,
     first: int,
     scale: TypeScale,
+    maps_of: Callable[[int], Picture],
     has_squares: bool = True,
 ) -> Chapter:
     """Write the cover.
@@ -47,6 +47,7 @@ def cover_chapter(
         told: how many sheets there are, of what.
         first: the number of sheets before the templates, and one more.
         scale: the sizes of lettering.
+        maps_of: makes the maps of both laps, where the templates begin on a sheet of that number.
         has_squares: whether two squares to measure stand on it as well, which stand on every sheet of templates.
     """
     parts: list[ChapterPart] = []
@@ -65,7 +66,7 @@ def cover_chapter(
     if marking.parts:
         parts.append(Section("To have at hand", marking.parts, tight=True))
     if is_lap:
-        parts.append(lap_maps(subjects, templates, first, scale))
+        parts.append(maps_of(first))
     else:
         parts += strap_sections(marking)
     signs = list(dict.fromkeys(sign for sheet in marking.sheets for sign in sheet.text.signs))

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import cache, partial
 from typing import TYPE_CHECKING
 
 from closures.drawing.cover import cover_chapter
+from closures.drawing.cover_map import lap_maps
 from closures.drawing.extras.extra import Drawn
 from closures.drawing.extras.registry import further_chapters, further_pieces
 from closures.drawing.garment_cover import Shared, garment_cover, order_chapter
@@ -124,6 +126,9 @@ def make_set(
             chapters += [_chapter_of(chapter, marking.opening) for chapter in further_chapters(drawn)]
     templates = lay_templates(longs, short, paper, words, scale, correction, markings[0].catalogue.papers.values())
 
+    # A cover is written anew until it tells what is so; its maps stay, where the first sheet of templates does.
+    maps = [cache(partial(lap_maps, pair, templates, scale=scale)) for pair in subjects]
+
     def cover(told: str, first: int, has_squares: bool) -> tuple[Chapter, ...]:
         if not has_more:
             return ()
@@ -132,8 +137,8 @@ def make_set(
                 garment_cover(markings, subjects, shared, templates, paper, told, first, words, scale, has_squares),
             )
         return tuple(
-            cover_chapter(marking, pair, templates, paper, told, first, scale, has_squares)
-            for marking, pair in zip(markings, subjects, strict=True)
+            cover_chapter(marking, pair, templates, paper, told, first, scale, maps_of, has_squares)
+            for marking, pair, maps_of in zip(markings, subjects, maps, strict=True)
         )
 
     return bound(cover, templates, chapters, paper, words, scale)

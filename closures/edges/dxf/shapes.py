@@ -17,6 +17,9 @@ from closures.edges.affine import Affine
 # Segments shorter than this are drawing noise, in units of the drawing.
 _NOTHING = 1e-7
 
+# An arc whose radius is so large that it misses its end by more is a straight line, or none.
+_MISSED = 1e-9
+
 # An entity whose plane leans by more, as the cosine, or that climbs by more than this share, is not drawn flat.
 _UPRIGHT, _CLIMB = 0.999999, 1e-6
 
@@ -144,7 +147,14 @@ def _with_bulges(points: Sequence[tuple[Point, float]], is_closed: bool) -> list
         off = (1 - bulge * bulge) / (4 * bulge)
         centre = ((a[0] + b[0]) / 2 - dy * off, (a[1] + b[1]) / 2 + dx * off)
         angle = math.atan2(a[1] - centre[1], a[0] - centre[0])
-        found.append(Arc(centre, math.dist(centre, a), angle, 4 * math.atan(bulge)))
+        arc = Arc(centre, math.dist(centre, a), angle, 4 * math.atan(bulge))
+        if math.dist(arc.end, b) <= _MISSED:
+            found.append(arc)
+        elif abs(bulge) < 1:
+            found.append(Line(a, b))
+        else:
+            # So large that its own figures no longer tell where it ends: nobody drew this.
+            return []
     return found
 
 
