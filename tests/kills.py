@@ -43,14 +43,19 @@ OLD, NEW = set_of(b"old ", more=2), set_of(b"new ")
 
 def ended(work: Callable[[], object], end: Callable[[int], None], before: Callable[[], None] = lambda: None) -> int:
     """Do work in a process of its own and end it; the status that it left with comes out."""
+    ends = (signal.SIGINT, signal.SIGTERM)
+    # An end that comes before the child is within the lines below would make it tidy up as its parent does.
+    signal.pthread_sigmask(signal.SIG_BLOCK, ends)
     child = os.fork()
     if child == 0:
         with contextlib.suppress(BaseException):
             signal.signal(signal.SIGINT, signal.default_int_handler)
             signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))
+            signal.pthread_sigmask(signal.SIG_UNBLOCK, ends)
             before()
             work()
         os._exit(0)
+    signal.pthread_sigmask(signal.SIG_UNBLOCK, ends)
     end(child)
     return os.waitpid(child, 0)[1]
 

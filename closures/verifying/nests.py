@@ -48,7 +48,8 @@ def faults_of_nest(svg: bytes, told: Mapping[str, Any], sizes: Sequence[Mapping[
         seen |= set(names.values())
         drawn = {n: centre_of(groups[name], name) for n, name in names.items()}
         yield from (f"size {own['size']}: {fault}" for fault in _faults_of_shape(drawn, wanted, lap, told["flipped"]))
-        lines = list(_lines_in(groups[f"size-{slug}"]))
+        # The edge is drawn before what is lettered: the rest is read only where it is not there.
+        lines = _lines_in(groups[f"size-{slug}"])
         far = {n: mark[lap]["edge_distance_mm"] for n, mark in wanted.items()}
         if not any(all(abs(line.place_of(drawn[n])[1] - far[n]) <= _EDGE_MM for n in drawn) for line in lines):
             yield f"size {own['size']}: no line lies as far from its marks as its finished edge"
