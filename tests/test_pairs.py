@@ -36,7 +36,7 @@ count = 6
 SECTIONS = {
     "meeting": "",
     "column": '[column]\napart = "90 mm"\n',
-    "stand": '[stand]\nheight = "30 mm"\n',
+    "stand": '[stand]\nheight = "30 mm"\ngrain = "round"\n',
     "differs": '[[differs]]\nmark = 3\nsize = "{other}"\n',
     "sizes": '[sizes]\nnames = ["8", "10"]\nbase = "10"\ngrade = [["0 mm", "0 mm"], ["0 mm", "8 mm"]]\n',
     "swap": '[swap]\nkind = "plastic snap"\nsize = "20"\ncount = 6\nfirst = "40 mm"\nlast = "60 mm"\n',
@@ -130,7 +130,7 @@ TOGETHER = [
     ("lacing", "clear"), ("shrinkage", "meeting"), ("pull", "shrinkage"), ("swap", "clear"),
     ("column", "sizes"), ("column", "single"), ("column", "gauge"), ("single", "gauge"), ("single", "stand"), ("single", "sizes"),
     ("single", "differs"), ("single", "tape"), ("single", "stripe"), ("single", "clear"), ("single", "anchor"), ("single", "wide gap"),
-    ("column", "differs"), ("column", "shrinkage"), ("single", "shrinkage"),
+    ("column", "differs"), ("column", "shrinkage"), ("single", "shrinkage"), ("stand", "shrinkage"),
 ]  # fmt: skip
 
 

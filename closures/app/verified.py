@@ -106,7 +106,7 @@ def _worn_promises(placement: Placement, of_marks: Promises, catalogue: Catalogu
     from closures.verifying.promises import AnchorPromised, WornPromised, ZonePromised
 
     plan, wish = placement.plan, placement.spacing.wish
-    shrinkage, band = plan.shrinkage, plan.band
+    shrinkage, band, stand = plan.shrinkage, plan.band, plan.stand
     if wish is None or shrinkage is None or band is None:
         return of_marks
     odd = plan.sheets is not None and plan.sheets.closing == "wide gap"
@@ -122,7 +122,10 @@ def _worn_promises(placement: Placement, of_marks: Promises, catalogue: Catalogu
         zones=tuple(ZonePromised(one.name, 0.0, along_mm=(one.low_mm, one.high_mm)) for one in wish.clear),
         steps=None if odd else _steps_of(placement, catalogue, 1.0 - shrinkage.along),
         worn=WornPromised(
-            1.0 - shrinkage.across, 1.0 - shrinkage.along, inset * abs(shrinkage.along - shrinkage.across)
+            1.0 - shrinkage.across,
+            1.0 - shrinkage.along,
+            inset * abs(shrinkage.along - shrinkage.across),
+            None if stand is None or stand.worn_mm is None else (stand.height_mm, stand.worn_mm),
         ),
     )
 

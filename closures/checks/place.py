@@ -227,7 +227,9 @@ def check_stand(checked: Checked) -> list[Finding]:
     hole = buttonhole_for(share.fastener, share.plan, checked.catalogue)
     reach = share.fastener.rim_mm
     if hole is not None and hole.way == "along":
-        reach = max(reach, hole.before_mm, hole.after_mm)
+        # Buttons do not shrink: it is judged as it is worn, and so is the buttonhole that is cut longer.
+        by = 1.0 if hole.washed_mm is None else hole.washed_mm / hole.length_mm
+        reach = max(reach, by * hole.before_mm, by * hole.after_mm)
     limits = Limits(
         checked.limit_mm("edge fail extra"), 0.0, checked.source("edge fail extra"), checked.source("edge fail extra")
     )
@@ -237,12 +239,12 @@ def check_stand(checked: Checked) -> list[Finding]:
         if result == "fail":
             return (
                 f"The {what} of the stand's closure reaches {checked.show(-found)} past the stand, which is "
-                f"{checked.show(stand.height_mm)} high. Take a smaller one, or turn its buttonhole across."
+                f"{checked.show(2 * stand.worn_first_mm)} high. Take a smaller one, or turn its buttonhole across."
             )
         lies = f"{checked.show(found)} of the stand lies above and below its closure"
         return f"{lies}; {checked.show(limit)} is wanted." + ("" if result == "pass" else " Take a smaller one.")
 
-    return judge_least("stand", None, [(1, stand.first_mm - reach)], limits, say)
+    return judge_least("stand", None, [(1, stand.worn_first_mm - reach)], limits, say)
 
 
 def _rooms_along(checked: Checked) -> Iterator[tuple[int | None, float]]:

@@ -113,9 +113,13 @@ def differing_in(
                     mend="Tell each closure that differs once, with everything that differs of it.",
                 )
             taken[n] = wish.closure(_base(plan, n, catalogue))
+    is_hole_apart = False
     if plan.stand is not None:
         taken.setdefault(1, _base(plan, 1, catalogue))
-        if taken[1] == plan.closure:
+        # On a grain of its own the stand's buttonhole is cut longer by another share than those of the front.
+        has_hole = fastener_of(taken[1], catalogue, "differs").mark.buttonhole_lap is not None
+        is_hole_apart = plan.stand.holes is not None and has_hole
+        if taken[1] == plan.closure and not is_hole_apart:
             del taken[1]
     if not taken:
         return ()
@@ -125,12 +129,13 @@ def differing_in(
             where=in_section("differs", is_repeated=True),
             mend="Write what most of them are under [closure].",
         )
-    groups: dict[ClosureWish, list[int]] = {plan.closure: [n for n in range(1, count + 1) if n not in taken]}
+    own = [n for n in range(1, count + 1) if n not in taken]
+    groups: dict[tuple[ClosureWish, bool], list[int]] = {(plan.closure, False): own}
     for n, closure in sorted(taken.items()):
-        groups.setdefault(closure, []).append(n)
+        groups.setdefault((closure, is_hole_apart and n == 1), []).append(n)
     return tuple(
         Differing(frozenset(marks), closure, fastener_of(closure, catalogue, "differs" if nth else "closure"))
-        for nth, (closure, marks) in enumerate(groups.items())
+        for nth, ((closure, _), marks) in enumerate(groups.items())
     )
 
 

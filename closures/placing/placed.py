@@ -176,9 +176,12 @@ class Placement:
         )
         closure = replace(one.closure, spare=0, trial=0) if is_more else one.closure
         marks = tuple(mark for mark in self.marks if mark.n in one.marks)
+        plan = replace(self.plan, closure=closure, differs=())
+        if plan.stand is not None and plan.stand.holes and plan.shrinkage is not None and one.marks == {1}:
+            plan = replace(plan, shrinkage=replace(plan.shrinkage, holes=plan.stand.holes))
         return replace(
             self,
-            plan=replace(self.plan, closure=closure, differs=()),
+            plan=plan,
             fastener=one.fastener,
             marks=marks,
             differing=(),

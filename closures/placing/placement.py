@@ -34,7 +34,7 @@ from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
 from closures.placing.pins import pins_at_corners
 from closures.placing.placed import Carried, Placement, Prepared, Washed
-from closures.placing.shrinkage import carry, worn_and_marked
+from closures.placing.shrinkage import carry_along, worn_and_marked
 from closures.placing.singly import single_laps, with_singles
 from closures.placing.stack import ends_within
 from closures.placing.stand import seam_of, with_stand_first
@@ -116,13 +116,12 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     worn = prepare(worn_plan, worn_edges, catalogue)
     row = _chosen(worn, catalogue)
     marked = prepare(marked_plan, marked_edges, catalogue)
-    points = [carry(worn.laps.line.point_at(place), plan) for place in row.positions_mm]
-    places = [marked.laps.line.nearest(point).along_mm for point in points]
+    places = [carry_along(place, worn.laps.line, marked.laps.line, marked.plan) for place in row.positions_mm]
     spacing = evaluate_spacing(marked.wish, places, show=shown_in(plan.units))
-    under = _carried_under(plan, worn.laps, marked.laps, row.positions_mm)
+    under = _carried_under(marked.plan, worn.laps, marked.laps, row.positions_mm)
     has_beside = plan.column is not None or bool(plan.singles)
     as_worn = _placed(worn, row, catalogue) if has_beside else None
-    beside = () if as_worn is None else tuple(_carried_beside(plan, as_worn, marked))
+    beside = () if as_worn is None else tuple(_carried_beside(marked.plan, as_worn, marked))
     placed = _placed(marked, spacing, catalogue, under, beside)
     washed = Washed(row.positions_mm, row.gaps_mm, worn.laps.line.length_mm, as_worn)
     reason = (
@@ -290,7 +289,7 @@ def _carried_under(plan: Plan, worn: Laps, marked: Laps, places_mm: Sequence[flo
     if marked.is_one_frame:
         return None
     own, line = worn.under, marked.under.line
-    return tuple(line.nearest(carry(own.line.point_at(own.along(place)), plan)).along_mm for place in places_mm)
+    return tuple(carry_along(own.along(place), own.line, line, plan) for place in places_mm)
 
 
 def _carried_beside(plan: Plan, worn: Placement, marked: Prepared) -> Iterator[Carried]:
@@ -298,7 +297,7 @@ def _carried_beside(plan: Plan, worn: Placement, marked: Prepared) -> Iterator[C
     own = [] if marked.column is None else [marked.column] * (len(worn.beside) - len(marked.singles))
     for one, laps in zip(worn.beside, (*own, *marked.singles), strict=True):
         places = one.spacing.positions_mm
-        along = tuple(laps.line.nearest(carry(one.laps.line.point_at(place), plan)).along_mm for place in places)
+        along = tuple(carry_along(place, one.laps.line, laps.line, plan) for place in places)
         yield Carried(along, _carried_under(plan, one.laps, laps, places))
 
 

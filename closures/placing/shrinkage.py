@@ -8,6 +8,7 @@ carried to the unwashed cloth; both laps are drawn from these, so that nothing i
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -23,12 +24,16 @@ if TYPE_CHECKING:
     from closures.plan.layers import LayerWish
     from closures.plan.place import PlaceWish
     from closures.plan.plan import Plan
+    from closures.plan.shrinkage import ShrinkageWish
     from closures.plan.single import SingleWish
     from closures.plan.spacing import SpacingWish
+    from closures.plan.stand import StandWish
     from closures.plan.stripe import StripeWish
 
 # An arc stretched by two factors is no arc; a cubic over 10 degrees follows it to a millionth of its radius.
 _PIECE_RAD = math.radians(10.0)
+# An edge that begins as flat as this has no levels to speak of on its stand.
+_LEVEL = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,11 +43,42 @@ class Factors:
     Attributes:
         x, y: across and down the drawing.
         line: along the finished edge, the mean of the two as the edge runs.
+        stand: of a collar stand above the edge, None where there is none.
     """
 
     x: float
     y: float
     line: float
+    stand: StandFactors | None = None
+
+    def along(self, mm: float) -> float:
+        """A distance along the line, from the stand's upper edge where there is a stand."""
+        if self.stand is None:
+            return mm * self.line
+        height = self.stand.height_mm
+        return min(mm, height) * self.stand.up + max(mm - height, 0.0) * self.line
+
+    def level(self, mm: float) -> float:
+        """A level, which on a stand counts from the neck seam up."""
+        if self.stand is None or mm >= self.stand.seam_mm:
+            return mm * self.y
+        return self.stand.seam_mm * self.y + (mm - self.stand.seam_mm) * self.stand.level
+
+
+@dataclass(frozen=True, slots=True)
+class StandFactors:
+    """How lengths on a collar stand, cut on a grain of its own, become lengths of the other state.
+
+    Attributes:
+        height_mm, seam_mm: its height, and the level of the neck seam at the finished edge, in the state left.
+        up: along its front end.
+        level: straight down.
+    """
+
+    height_mm: float
+    seam_mm: float
+    up: float
+    level: float
 
 
 def worn_and_marked(plan: Plan, edges: Edges) -> tuple[tuple[Plan, Edges], tuple[Plan, Edges]]:
@@ -71,7 +107,17 @@ def worn_and_marked(plan: Plan, edges: Edges) -> tuple[tuple[Plan, Edges], tuple
     longer = marked[1].over.length_mm / worn[1].over.length_mm
     # Across the line a lap is taken as the drawing is across, as its band is.
     holes = replace(wish, holes=(longer, 1.0 / left_across))
-    return worn, (replace(marked[0], shrinkage=holes), marked[1])
+    stand = _marked_stand(worn[0].stand, marked[0].stand, wish)
+    return worn, (replace(marked[0], shrinkage=holes, stand=stand), marked[1])
+
+
+def _marked_stand(worn: StandWish | None, marked: StandWish | None, wish: ShrinkageWish) -> StandWish | None:
+    """The stand as it is cut, with what it and its buttonhole come to once washed."""
+    if worn is None or marked is None:
+        return None
+    # Turned by a quarter, it loses in height what the front loses across; else it shrinks as the front does.
+    turned = (1.0 / (1.0 - wish.across), 1.0 / (1.0 - wish.along))
+    return replace(marked, worn_mm=worn.height_mm, holes=turned if marked.grain == "round" else None)
 
 
 def carry(point: tuple[float, float], plan: Plan) -> tuple[float, float]:
@@ -80,6 +126,23 @@ def carry(point: tuple[float, float], plan: Plan) -> tuple[float, float]:
     if wish is None:
         return point
     return (point[0] / (1.0 - wish.across), point[1] / (1.0 - wish.along))
+
+
+def carry_along(place_mm: float, worn: Curve, marked: Curve, plan: Plan) -> float:
+    """Carry a place on a line of the washed garment to the same line on the unwashed cloth.
+
+    Args:
+        place_mm: along the line as it is worn.
+        worn, marked: the line in either state.
+        plan: as it is marked.
+
+    Returns:
+        Along the line as it is marked, in mm.
+    """
+    stand = plan.stand
+    if stand is not None and stand.worn_mm is not None and place_mm <= stand.worn_mm:
+        return place_mm * stand.height_mm / stand.worn_mm
+    return marked.nearest(carry(worn.point_at(place_mm), plan)).along_mm
 
 
 def as_told(plan: Plan) -> tuple[float, float]:
@@ -92,7 +155,8 @@ def as_told(plan: Plan) -> tuple[float, float]:
 
 def _stretched(plan: Plan, edges: Edges, x: float, y: float) -> tuple[Plan, Edges]:
     over = _curve(edges.over, x, y)
-    by = Factors(x, y, over.length_mm / edges.over.length_mm)
+    stand = None if plan.stand is None else _stand(plan.stand, edges, over, x, y)
+    by = Factors(x, y, over.length_mm / edges.over.length_mm, stand)
     there = replace(
         edges,
         over=over,
@@ -104,6 +168,14 @@ def _stretched(plan: Plan, edges: Edges, x: float, y: float) -> tuple[Plan, Edge
         points=tuple(replace(point, x_mm=point.x_mm * x, y_mm=point.y_mm * y) for point in edges.points),
     )
     return _plan(plan, by), there
+
+
+def _stand(wish: StandWish, edges: Edges, over: Curve, x: float, y: float) -> StandFactors:
+    up = x if wish.grain == "round" else y
+    # It runs on straight the way the edge begins, and an edge that leans does so by another angle once stretched.
+    leans, comes = edges.over.tangent_at(0.0)[1], over.tangent_at(0.0)[1]
+    level = up * (comes / leans if abs(leans) > _LEVEL else 1.0)
+    return StandFactors(wish.height_mm, edges.over.start[1] - edges.level_zero_y, up, level)
 
 
 def _curve(curve: Curve, x: float, y: float) -> Curve:
@@ -161,7 +233,12 @@ def _plan(plan: Plan, by: Factors) -> Plan:
         stripe=None if plan.stripe is None else _stripe(plan.stripe, by.y),
         column=None if plan.column is None else _column(plan.column, by),
         singles=tuple(_single(single, by) for single in plan.singles),
+        stand=None if plan.stand is None or by.stand is None else _of_height(plan.stand, by.stand.up),
     )
+
+
+def _of_height(stand: StandWish, by: float) -> StandWish:
+    return replace(stand, height_mm=stand.height_mm * by)
 
 
 def _place(place: PlaceWish, by: Factors) -> PlaceWish:
@@ -195,22 +272,21 @@ def _anchor(anchor: AnchorWish, by: Factors) -> AnchorWish:
         at = (at[0] * by.x, at[1] * by.y)
     return replace(
         anchor,
-        level_mm=_times(anchor.level_mm, by.y),
-        along_mm=_times(anchor.along_mm, by.line),
+        level_mm=_put(anchor.level_mm, by.level),
+        along_mm=_put(anchor.along_mm, by.along),
         within_mm=anchor.within_mm * by.line,
         at=at,
     )
 
 
 def _clear(zone: ClearWish, by: Factors) -> ClearWish:
-    level = None if zone.level_mm is None else _range(zone.level_mm, by.y)
-    along = None if zone.along_mm is None else _range(zone.along_mm, by.line)
+    level, along = _put_range(zone.level_mm, by.level), _put_range(zone.along_mm, by.along)
     return replace(zone, level_mm=level, along_mm=along)
 
 
 def _layer(layer: LayerWish, by: Factors) -> LayerWish:
     across = None if layer.across_mm is None else _range(layer.across_mm, by.x)
-    along = None if layer.along_mm is None else _range(layer.along_mm, by.line)
+    along = _put_range(layer.along_mm, by.along)
     return replace(layer, across_mm=across, along_mm=along)
 
 
@@ -227,14 +303,22 @@ def _column(column: ColumnWish, by: Factors) -> ColumnWish:
 def _single(single: SingleWish, by: Factors) -> SingleWish:
     return replace(
         single,
-        along_mm=_times(single.along_mm, by.line),
-        level_mm=_times(single.level_mm, by.y),
+        along_mm=_put(single.along_mm, by.along),
+        level_mm=_put(single.level_mm, by.level),
         inset_mm=_times(single.inset_mm, by.x),
     )
 
 
 def _range(span: Range, by: float) -> Range:
     return replace(span, low_mm=span.low_mm * by, high_mm=span.high_mm * by)
+
+
+def _put(mm: float | None, by: Callable[[float], float]) -> float | None:
+    return None if mm is None else by(mm)
+
+
+def _put_range(span: Range | None, by: Callable[[float], float]) -> Range | None:
+    return None if span is None else replace(span, low_mm=by(span.low_mm), high_mm=by(span.high_mm))
 
 
 def _times(mm: float | None, by: float) -> float | None:

@@ -27,15 +27,33 @@ class StandWish:
     Attributes:
         height_mm: finished, at its front end; its closure sits at half of it.
         hole: which way its buttonhole runs.
+        grain: the way of its lengthwise threads, round the neck or up its height; None where nothing shrinks.
+        worn_mm: its height once washed; None in the state that is worn.
+        holes: what its own buttonhole is drawn longer by, up it and round the neck, as of a shrinkage; None where
+            it shrinks as the front does.
     """
 
     height_mm: float
     hole: Literal["along", "across"] = "across"
+    grain: Literal["round", "up"] | None = None
+    worn_mm: float | None = None
+    holes: tuple[float, float] | None = None
 
     @property
     def first_mm(self) -> float:
         """From its upper edge to its closure."""
         return self.height_mm / 2
+
+    @property
+    def worn_first_mm(self) -> float:
+        """The same once the cloth is washed."""
+        return self.first_mm if self.worn_mm is None else self.worn_mm / 2
+
+
+def _stand(
+    height_mm: float, hole: Literal["along", "across"] = "across", grain: Literal["round", "up"] | None = None
+) -> StandWish:
+    return StandWish(height_mm, hole, grain)
 
 
 def _against(plan: Plan) -> Iterator[Complaint]:
@@ -61,6 +79,13 @@ def _against(plan: Plan) -> Iterator[Complaint]:
             "",
             "a backing runs along one piece, and the stand is another",
             "Leave backing out under [sheets], and back the stand with its own interfacing.",
+        )
+    if plan.shrinkage is not None and plan.stand.grain is None:
+        yield (
+            "grain",
+            "[shrinkage] is told, and nothing says which way the stand is cut, and so what it loses in height",
+            'Write grain = "round" where its lengthwise threads run round the neck, as most stands are cut, or '
+            'grain = "up" where they run up its height, as down the front.',
         )
     if plan.fit is not None:
         yield "", "a fit for one wearer moves the edge, and not the stand", "Leave [stand] out there."
@@ -90,19 +115,22 @@ STAND = Section(
             label="Its buttonhole runs",
             default='"across"',
         ),
+        Key(
+            "grain",
+            choice("round", "up"),
+            '"round"',
+            "which way its lengthwise threads run: round the neck, as most stands are cut, or up its height; needed "
+            "with `[shrinkage]`, of which it loses `across` in height in the one case and `along` in the other",
+            label="Its lengthwise threads run",
+        ),
     ),
-    value=StandWish,
-    not_with=(*ALIKE_ONLY, "shrinkage", "stripe", "bands"),
+    value=_stand,
+    not_with=(*ALIKE_ONLY, "stripe", "bands"),
     instead=(
         (
             "swap",
             "On a shirt that is sewn the stand is part of the edge: measure from its upper edge down, and leave "
             "[stand] out. Its button is the first of the old ones.",
-        ),
-        (
-            "shrinkage",
-            "A stand is cut on a grain of its own, and what it loses in height is not told: wash the cloth before it "
-            "is cut, and leave [shrinkage] out.",
         ),
         (
             "stripe",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 from closures.jobs.swap.patches import PATCH_BEHIND
@@ -145,12 +145,25 @@ def _shrinkage(placement: Placement) -> str:
             f"The plan was measured on the {wish.measured} cloth. Everything drawn and every figure of this "
             "report is for "
             "the unwashed cloth, as it is cut and marked.",
+            *_stand(placement),
             f"Washed, the closing line is {format_length(washed.length_mm, units)} long, with gaps of "
             f"{', '.join(dict.fromkeys(gaps)) or 'none'}.",
             "Wash and measure a square of 500 mm of your own cloth, with what will be fused to it: a figure from a "
             "label is a guess, and fused cloth shrinks less than bare cloth.",
         ),
     )
+
+
+def _stand(placement: Placement) -> Iterator[str]:
+    """What a collar stand, cut on a grain of its own, comes to."""
+    stand, wish, units = placement.plan.stand, placement.plan.shrinkage, placement.plan.units
+    if stand is not None and stand.worn_mm is not None and wish is not None:
+        way, share = ("round the neck", wish.across) if stand.grain == "round" else ("up its height", wish.along)
+        cut, worn = format_length(stand.height_mm, units), format_length(stand.worn_mm, units)
+        yield (
+            f"The lengthwise threads of the collar stand run {way}: it loses {100 * share:g} % in height, and is "
+            f"{cut} high, its seams off, to be worn at {worn}."
+        )
 
 
 def _stripe(placement: Placement) -> str:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+
+from closures.verifying.measured import Measured, Point, measured
 
 Span = tuple[float, float]
 
@@ -69,11 +71,37 @@ class WornPromised:
         across, along: what a mm of the sheet is worn, across and down.
         slack_mm: how much further a place may be off, where cloth shrinks unlike both ways: a line as far in from the
             edge all along is that no more when washed.
+        stand: how high a collar stand is on the sheet, and how high when worn; None where there is none.
     """
 
     across: float
     along: float
     slack_mm: float
+    stand: tuple[float, float] | None = None
+
+    def worn(self, line: Measured, points: Iterable[Point]) -> tuple[Measured, list[float]]:
+        """A line of a sheet as it is worn, and how far along that each of some points lies."""
+        if self.stand is None:
+            worn = measured([self._at(point) for point in line.points])
+            return worn, [worn.place_of(self._at(point))[0] for point in points]
+        height, comes_to = self.stand
+        # A stand is straight, and shrinks by a share of its own towards the seam.
+        (x0, y0), (x1, y1) = line.points[0], line.points[1]
+        part = height / math.dist((x0, y0), (x1, y1))
+        seam = (x0 + part * (x1 - x0), y0 + part * (y1 - y0))
+        by = comes_to / height
+
+        def at(point: Point) -> Point:
+            (x, y), (a, b) = self._at(seam), seam
+            is_above = line.place_of(point)[0] <= height
+            return (x + by * (point[0] - a), y + by * (point[1] - b)) if is_above else self._at(point)
+
+        below = [self._at(point) for point, along in zip(line.points, line.along_mm, strict=True) if along > height]
+        worn = measured([at((x0, y0)), self._at(seam), *below])
+        return worn, [worn.place_of(at(point))[0] for point in points]
+
+    def _at(self, point: Point) -> Point:
+        return (point[0] * self.across, point[1] * self.along)
 
 
 @dataclass(frozen=True, slots=True)

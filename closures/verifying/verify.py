@@ -267,8 +267,7 @@ def _faults_of_row(sheet: SheetRead, report: Mapping[str, Any], lap: str, promis
         slack = 0.0
         if promises.worn is not None:
             worn, slack = promises.worn, promises.worn.slack_mm
-            line = measured([(x * worn.across, y * worn.along) for x, y in line.points])
-            along = [line.place_of((x * worn.across, y * worn.along))[0] for x, y in centres]
+            line, along = worn.worn(line, centres)
             zero *= worn.along
         yield from faults_of_places(along, line, zero, promises, slack)
         if promises.steps is not None:

@@ -11,6 +11,7 @@ from closures.drawing.ink.lettering import wrapped
 from closures.drawing.ink.shapes import CLOSING, FINE, HEAVY, Group, Item, Words, line
 from closures.drawing.paper.piece import SHEET_WORDS, Piece, piece_of
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
+from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
 
 if TYPE_CHECKING:
@@ -73,7 +74,8 @@ def _piece(drawn: Drawn, lap: LapName) -> Piece:
         items.append(
             Words(middle, base + _ROW * size * (k + 0.5), row, size, "middle", 0.0, "semibold" if k == 0 else "regular")
         )
-    text = f"The front end of the collar stand, {lap} lap, {stand.height_mm:g} mm high, with its closure."
+    high = format_length(stand.height_mm, placement.plan.units)
+    text = f"The front end of the collar stand, {lap} lap, {high} high, with its closure."
     return piece_of(f"collar stand, {lap} lap", items, text, lap=lap)
 
 
