@@ -22,6 +22,7 @@ from closures.errors import CatalogueError
 from closures.jobs.table.backing import back_laps
 from closures.placing.lacing import lace_of
 from closures.plan.reading import read_plan
+from closures.report.parts import lace_in_words
 
 CATALOGUE = load_catalogue()
 TABLES = Path(__file__).resolve().parent.parent / "closures" / "advice"
@@ -273,12 +274,13 @@ def test_bedding_has_hems_and_leather_is_not_called_cloth() -> None:
     assert "the leather round the hole does not pull" in sewn and "the cloth round" not in sewn
 
 
-def test_lace_is_cut_to_a_whole_centimetre_and_never_too_short() -> None:
+def test_lace_is_as_long_in_the_order_of_work_as_on_the_shopping_list() -> None:
     bodice = Path(__file__).resolve().parent.parent / "templates" / "laced-bodice" / "plan.toml"
     answer = check_plan(read_plan(bodice.read_bytes(), "plan.toml"), bodice)
     (step,) = [step for step in advice_of(answer).order.steps if step.key == "lace"]
     told = float(re.search(r"Cut the lace to ([\d.]+) mm", step.text)[1])  # type: ignore[index]
-    assert told % 10 == 0 and 0 <= told - lace_of(answer.placement).cut_mm < 10  # type: ignore[union-attr]
+    assert told == lace_of(answer.placement).cut_mm  # type: ignore[union-attr]
+    assert lace_in_words(answer.placement)[0].startswith(f"Lace of {told:g} mm")
 
 
 def test_bound_buttonholes_of_a_band_that_is_sewn_are_not_told() -> None:

@@ -118,7 +118,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "snaps to buttons": (
         front("sew-through button", "20 L", rest=cloth("oxford", fusible=True) + SHIRT.format(kind="prong snap", size="16 L", hole=""), width=36, count=6),
-        [r"Take the 6 prong snaps off both laps", r"Cut the buttonholes", r"end-cutting pliers", r"steam each, stroke the threads back over its pricks"],
+        [r"Stop: what comes off here cannot be set again\. Go on when the trial piece holds.*Take the 6 prong snaps off both laps", r"Cut the buttonholes", r"end-cutting pliers", r"steam each, stroke the threads back over its pricks"],
         [WASH, r"\bdarn\b", r"Sew band and facing", r"false button", r"(?:of|from) the same cloth"],
     ),
     "corset": (

@@ -134,6 +134,8 @@ def test_layer_thickness_against_the_grip(layers, result, words):
         pytest.param('cloth = "interlock"\ncount = 2', "15 L", "pass", id="0.75 to 1.4, the most of it under 1.2"),
         pytest.param('cloth = "interlock"\ncount = 2', "14 L", "warn", id="0.75 to 1.4 only touches 0.4 to 1.0"),
         pytest.param('cloth = "interlock"\ncount = 4', "15 L", "fail", id="1.5 at the least cannot go under 1.2"),
+        pytest.param('cloth = "melton"\ncount = 2', "16 L", "fail", id="1.65 at the least cannot go under 1.5"),
+        pytest.param('cloth = "melton"\ncount = 2', "18 L", "warn", id="1.65 to 4.2 only touches 0.6 to 1.8"),
         pytest.param('cloth = "poplin"', "16 L", "fail", id="0.23 at the most cannot fill 0.5"),
         pytest.param('cloth = "poplin"\nthickness = "0.9 mm"', "16 L", "pass", id="measured free, 0.5 to 0.68"),
         pytest.param('cloth = "poplin"\nthickness = "1.6 mm"\nclamped = true', "16 L", "fail", id="told as squeezed"),
@@ -167,6 +169,9 @@ def test_layer_thickness_measured_and_not_told_how_says_what_it_took():
             "prong snap", "15 L", 'cloth = "interlock"\ncount = 4', "long prong", "post", id="a knit: no post"
         ),
         pytest.param("prong snap", "16 L", 'cloth = "chiffon"\ncount = 2', "backing", "post", id="a sheer: no post"),
+        pytest.param(
+            "prong snap", "16 L", 'cloth = "melton"\ncount = 2', "post snap 24 L", "leather", id="a coat: a larger post"
+        ),
         pytest.param(
             "prong snap", "16 L", 'cloth = "canvas 10 oz"\ncount = 6', "long prong", "leather", id="canvas: no leather"
         ),

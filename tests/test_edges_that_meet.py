@@ -253,7 +253,7 @@ def test_a_lace_is_as_long_as_a_measured_polyline(way: str, seed: int):
     for between, told in ((gap, lace.worn_mm), (0, lace.together_mm)):
         over, under_at = [(-inset, y) for y in levels], [(between + under, y) for y in levels]
         assert told == pytest.approx(polyline_mm(way, over, under_at), abs=2.0)
-    assert lace.cut_mm == pytest.approx(lace.worn_mm + 900)
+    assert lace.cut_mm % 10 == 0 and 0 <= lace.cut_mm - (lace.worn_mm + 900) < 10
 
 
 def test_a_crossed_lace_by_hand():

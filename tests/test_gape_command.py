@@ -1,6 +1,7 @@
 """`closures pull`: the answer for people and for programs."""
 
 import json
+from pathlib import Path
 
 import pytest
 from typer.testing import CliRunner
@@ -79,3 +80,22 @@ def test_belt_is_refused_with_the_reason(run):
     result = run(BELT)
     assert result.exit_code == 2
     assert "no gaps along a band that could gape" in result.output + result.stderr
+
+
+def test_edges_that_meet_are_not_asked_how_they_gape(run, tmp_path):
+    text = (Path(__file__).resolve().parent.parent / "templates" / "laced-bodice" / "plan.toml").read_text("utf-8")
+    result = run(text)
+    assert result.exit_code == 2 and "these edges only meet" in result.output
+    for more in ("pull-coupon", "measuring"):
+        asked = CliRunner().invoke(
+            app, ["place", str(tmp_path / "plan.toml"), "--out", str(tmp_path / "out"), "--also", more]
+        )
+        assert asked.exit_code == 2 and "this plan has nothing for" in asked.output
+
+
+def test_knitted_band_is_asked_for_no_strip_on_the_bias(run):
+    text = (Path(__file__).resolve().parent.parent / "templates" / "cardigan-rows" / "plan.toml").read_text("utf-8")
+    result = run(text)
+    assert result.exit_code == 0, result.output
+    assert "What to measure" in result.output and "on the bias" not in result.output
+    assert "on the bias" in run(EDGE).output

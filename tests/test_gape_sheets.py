@@ -145,3 +145,10 @@ def test_rings_of_body_and_garment_are_drawn_to_one_scale():
 
 def test_plan_that_asks_no_way_in_has_no_rings():
     assert made("way-in", text=PLAN[: PLAN.index("[body]")]) == ((), "")
+
+
+def test_measuring_points_at_the_coupon_of_its_own_set():
+    plan = asked_for(read_plan(PLAN.encode(), "dress.toml"), ["measuring", "pull-coupon"])
+    _, words = extra_of(place_plan(plan), "measuring")
+    assert "it lies among these sheets" in words and "--also pull-coupon" not in words
+    assert "--also pull-coupon" in made("measuring")[1]

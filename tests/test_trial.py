@@ -68,6 +68,30 @@ def test_trial_that_rattles_narrows_from_above(tmp_path: Path) -> None:
     assert row(tmp_path)["clamped"] == pytest.approx([0.21, 0.25], abs=0.01)
 
 
+def test_trial_of_a_cloth_that_was_measured_narrows_the_measured_layer(tmp_path: Path) -> None:
+    # Two layers of 0.75 mm come to 0.75 to 1.05 mm squeezed (0.5 to 0.7 of them, from memory); 14 L clamps 0.4 to 1.0.
+    plan = tmp_path / "plan.toml"
+    plan.write_text(PLAN.format(size="14 L", cloth="interlock", count=2) + 'thickness = "0.75 mm"\n')
+    assert run(tmp_path, "right")[0] == 0
+    assert row(tmp_path)["clamped"] == pytest.approx([0.375, 0.5], abs=0.006)
+    answer = check_plan(
+        read_plan(plan.read_bytes(), "plan.toml"), {"my-supplies.toml": (tmp_path / "my-supplies.toml").read_bytes()}
+    )
+    on_lap = answer.placement.marks[0].over
+    assert on_lap is not None and on_lap.stack is not None
+    assert on_lap.stack.clamped_mm == pytest.approx((0.75, 1.0), abs=0.011)
+
+
+def test_trial_is_not_kept_as_that_of_the_cloth_beside_a_layer_without_a_name(tmp_path: Path) -> None:
+    plan = tmp_path / "plan.toml"
+    layer = 'structure = "knit"\nthickness = "0.9 mm"\ncount = 2\n'
+    plan.write_text(PLAN.format(size="14 L", cloth="light fusible", count=1) + f"[[layer]]\n{layer}")
+    code, out = run(tmp_path, "right")
+    assert code == 2 and "told without its cloth" in out and not (tmp_path / "my-supplies.toml").exists()
+    code, out = run(tmp_path, "right", "--cloth", "light fusible")
+    assert code == 0 and "too little is known" in out
+
+
 def test_second_trial_changes_the_row_and_keeps_notes(tmp_path: Path) -> None:
     assert run(tmp_path, "right")[0] == 0
     supplies = tmp_path / "my-supplies.toml"

@@ -352,8 +352,7 @@ def _lace(placement: Placement) -> dict[str, str]:
     units = placement.plan.units
     gap, gap_last = (format_length(mm, units) for mm in (lace.gap_mm, lace.gap_last_mm))
     return {
-        # Nobody cuts a lace to a tenth of a millimetre; what is too short is no lace.
-        "lace": format_length(_rounded_up(lace.cut_mm, 10.0 if units == "mm" else 12.7), units),
+        "lace": format_length(lace.cut_mm, units),
         "lace way": f"{way}, from the pair at mark 1 on",
         "lace gap": gap
         if gap == gap_last

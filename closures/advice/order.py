@@ -109,17 +109,33 @@ def order_of_work(facts: Facts) -> Order:
     waits = _EDGES if "any bound" in facts.words and "bound" not in facts.words else ()
     finals = [i for i, step in enumerate(taken) if _is_final(step, undo) or step.key in (*kept, *waits)]
     told = tuple(
-        Told(n, step.key, filled(step.text, figures), filled(step.done, figures), _source(step.provenance))
+        Told(
+            n,
+            step.key,
+            _own_stop(step, taken[: n - 1], facts) + filled(step.text, figures),
+            filled(step.done, figures),
+            _source(step.provenance),
+        )
         for n, step in enumerate(taken, 1)
     )
     if not finals:
         return Order(told, None, "", _removal(setting.removal, facts))
     first = finals[0]
-    proved = [step.proves for step in taken[:first] if step.proves]
     why = _why_kept(taken[first].key, facts) if taken[first].key in kept else taken[first].undo or undo
-    go = f" Go on when {and_last(proved)}." if proved else ""
-    stop = f"Stop. From step {first + 1} nothing can be undone: {why}.{go}"
+    stop = f"Stop. From step {first + 1} nothing can be undone: {why}.{_go_on(taken[:first])}"
     return Order(told, first + 1, stop, _removal(setting.removal, facts))
+
+
+def _go_on(before: list[Step]) -> str:
+    proved = [step.proves for step in before if step.proves]
+    return f" Go on when {and_last(proved)}." if proved else ""
+
+
+def _own_stop(step: Step, before: list[Step], facts: Facts) -> str:
+    """The stop of a step that is lost by itself, while much that follows it can still be undone."""
+    if step.key != "take off" or not facts.figures.get("off for good"):
+        return ""
+    return f"Stop: what comes off here cannot be set again.{_go_on(before)} "
 
 
 def _why_kept(key: str, facts: Facts) -> str:

@@ -76,6 +76,7 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "old count": f"{counted(len(off), old.fastener.kind)}{which}",
         "old lap": f"the {laps[0]} lap" if len(laps) == 1 else "both laps",
         "how off": _how_off(swap),
+        "off for good": "yes" if _SPENT in removal_of_old(swap) else "",
         "holes in sight": _holes(hole, offer.unused),
         "cover across": show(least_cover_mm(old, catalogue)) if offer.unused else "",
         "holes closed": _holes(hole, _to_close(swap)),
@@ -112,6 +113,10 @@ def _shut_in_sight(swap: Swap, words: Set[str], holes: str) -> str:
     return f"Sew shut what stays in sight, {holes}, with thread of the cloth's colour"
 
 
+# How the table of settings says of a kind that what comes off is lost.
+_SPENT = "The parts cannot be used again."
+
+
 def removal_of_old(swap: Swap) -> str:
     """How an old closure comes off, and what it leaves in this cloth; old cloth was washed long ago."""
     return filled(setting_of(swap.old.fastener.setting).removal, phrases_of(cloth_words_of(swap.offer.placement)))
@@ -120,9 +125,8 @@ def removal_of_old(swap: Swap) -> str:
 def _how_off(swap: Swap) -> str:
     """How the old closures come off, and whether they can be used again."""
     removal = removal_of_old(swap)
-    spent = "The parts cannot be used again."
     first = removal.split(": ")[0].split(". ")[0].rstrip(".")
-    return f"{first}. {spent}" if spent in removal else f"{first}."
+    return f"{first}. {_SPENT}" if _SPENT in removal else f"{first}."
 
 
 def numbers_of_marks(offer: Offer) -> str:

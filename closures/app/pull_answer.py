@@ -37,12 +37,15 @@ def pull_answer(plan: Plan, beside: files.Beside = None) -> Told:
     if plan.strap is not None:
         mend = "Ask for a plan along an edge."
         raise PlanError("a belt or a row has no gaps along a band that could gape", where=plan.where, mend=mend)
+    if plan.garment is not None and plan.garment.is_meeting:
+        mend = "Ask for a plan of two laps; what edges that meet need is a guard sewn behind them."
+        raise PlanError("these edges only meet: there is no lap whose edge could gape", where=plan.where, mend=mend)
     answer = check_plan(plan if plan.pull is not None else replace(plan, pull=PullWish()), beside)
     gape = gape_of(answer)
     if gape is None:
         raise ValueError("the plan tells no pull")
     helps, rows = helps_of(answer, gape), beside_of(answer)
-    measures = report.measure_lines(gape)
+    measures = report.measure_lines(gape, answer.placement)
     units = answer.placement.plan.units
     blocks = [
         report.head_lines(gape, answer.placement),
@@ -51,7 +54,8 @@ def pull_answer(plan: Plan, beside: files.Beside = None) -> Told:
         () if rows is None else (rows.text(units),),
         measures,
     ]
-    figures = report.gape_figures(gape, answer.placement, helps) | {"gape_to_measure": report.measure_figures(gape)}
+    figures = report.gape_figures(gape, answer.placement, helps)
+    figures["gape_to_measure"] = report.measure_figures(gape, answer.placement)
     if rows is not None:
         figures["gape_rows"] = report.rows_figures(rows)
     return Told(tuple(tuple(block) for block in blocks if block), figures)

@@ -80,12 +80,13 @@ def _has_question(wearer: WearerWish | None) -> bool:
     return wearer is not None and "implants" in wearer.profiles and wearer.implants != "none"
 
 
-def fitting_others(checked: Checked, stack: Stack) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def fitting_others(checked: Checked, stack: Stack, *, is_alike: bool = True) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Find sizes and kinds that this cloth bears and whose grip holds this stack.
 
     Args:
         checked: the placement and its catalogue.
         stack: what is clamped.
+        is_alike: those of about the same diameter; else those that are clearly larger or smaller.
 
     Returns:
         Those that are set as the one in hand is (prongs for prongs, posts for posts), then those that are not; each
@@ -98,7 +99,7 @@ def fitting_others(checked: Checked, stack: Stack) -> tuple[tuple[str, ...], tup
         for other in catalogue.fasteners
         if other.family == own.family
         and (other.kind, other.size) != (own.kind, own.size)
-        and abs(other.cap_mm - own.cap_mm) <= _ALIKE_MM
+        and (abs(other.cap_mm - own.cap_mm) <= _ALIKE_MM) == is_alike
         and bears(other, stack.structures, wearer)
         and other.grip is not None
         and holds(other, stack.clamped_mm, catalogue)
@@ -141,6 +142,9 @@ def for_too_thick(checked: Checked, stack: Stack) -> str:
         told.append(f"Or another way of setting that this cloth bears: {listed(unlike)}.")
     if not alike and not unlike:
         told.append("The catalogue holds no longer one of about this size that this cloth bears; your shop may.")
+        others = sum(fitting_others(checked, stack, is_alike=False), ())
+        if others:
+            told.append(f"Of another size, if the band has room for it: {listed(others[:_MOST])}.")
     return " ".join(told)
 
 

@@ -11,12 +11,17 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from closures.lengths import SAME_MM
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from closures.edges.reading import Edges
     from closures.placing.placed import Placement
     from closures.plan.plan import Plan
+
+# Nobody cuts a lace to a tenth of a millimetre, and one that is too short is no lace: up to whole cm, or half inches.
+_CUT_STEP_MM = {"mm": 10.0, "in": 12.7}
 
 # Gaps that differ by less are one gap: a lace is let out by far more: our own rule.
 _SAME_GAP_MM = 1.0
@@ -35,6 +40,7 @@ class Lace:
         worn_mm: through the eyelets, with that gap.
         together_mm: through the eyelets, with the edges drawn together.
         tied_mm: at either end, to tie.
+        cut_mm: to be cut: through the eyelets with the gap and both ends to tie, up to the next whole step of a tape.
     """
 
     way: str
@@ -45,11 +51,7 @@ class Lace:
     worn_mm: float
     together_mm: float
     tied_mm: float
-
-    @property
-    def cut_mm(self) -> float:
-        """How long it is to be cut: through the eyelets with the gap, and both ends to tie."""
-        return self.worn_mm + 2 * self.tied_mm
+    cut_mm: float
 
 
 def lace_of(placement: Placement) -> Lace | None:
@@ -68,7 +70,9 @@ def lace_of(placement: Placement) -> Lace | None:
     rows = _rows(placement)
     worn, together = _across(placement, first, last), _across(placement, 0.0, 0.0)
     through, drawn = (_through(wish.way, rows, across) for across in (worn, together))
-    return Lace(wish.way, first, last, worn[0], worn[-1], through, drawn, wish.tied_mm)
+    step = _CUT_STEP_MM[placement.plan.units]
+    cut = math.ceil((through + 2 * wish.tied_mm) / step - SAME_MM) * step
+    return Lace(wish.way, first, last, worn[0], worn[-1], through, drawn, wish.tied_mm, cut)
 
 
 def _across(placement: Placement, first_mm: float, last_mm: float) -> list[float]:

@@ -157,11 +157,13 @@ def _layer(wish: LayerWish, catalogue: Catalogue) -> Layer:
     is_taken = wish.thickness_mm is not None and not structures and wish.clamped is None
     if wish.clamped or is_taken:
         clamped = (low, high)
-    elif cloth is not None and cloth.clamped is not None and wish.thickness_mm is None:
-        clamped = (cloth.clamped[0].value, cloth.clamped[1].value)
     else:
         least, most = clamped_part(structures, catalogue)
         clamped = (low * least, high * most)
+        if cloth is not None and cloth.clamped is not None:
+            seen = (cloth.clamped[0].value, cloth.clamped[1].value)
+            # By its name alone a cloth is as thick as in the tables, and those were not measured on this one.
+            clamped = seen if wish.thickness_mm is None else _as_seen(clamped, seen, high)
     n = wish.count
     bulky_mm = catalogue.rule("bulky cloth").value.value
     return Layer(
@@ -180,6 +182,17 @@ def _layer(wish: LayerWish, catalogue: Catalogue) -> Layer:
     )
 
 
+def _as_seen(reckoned: tuple[float, float], seen: tuple[float, float], free_mm: float) -> tuple[float, float]:
+    """Narrow what is reckoned of a measured layer by what a trial showed of its cloth.
+
+    Where the two do not meet, what was seen stands, unless the layer in hand is thinner than that, lying free.
+    """
+    low, high = max(reckoned[0], seen[0]), min(reckoned[1], seen[1])
+    if low <= high:
+        return low, high
+    return seen if seen[1] <= free_mm else reckoned
+
+
 def _free_mm(wish: LayerWish, cloth: Cloth | None) -> tuple[float, float, float]:
     if wish.thickness_mm is not None:
         return wish.thickness_mm, wish.thickness_mm, wish.thickness_mm
@@ -190,7 +203,6 @@ def _free_mm(wish: LayerWish, cloth: Cloth | None) -> tuple[float, float, float]
 
 # What gives way least decides, but for pile and wadding, which give way whatever they stand on.
 _CLAMPED = (
-    ("nonwoven", "felt"),
     ("padded", "pile"),
     ("pile", "pile"),
     ("leather", "firm"),
@@ -199,6 +211,7 @@ _CLAMPED = (
     ("knit", "knit"),
     ("sheer", "woven"),
     ("woven", "woven"),
+    ("nonwoven", "felt"),
 )
 
 
@@ -212,8 +225,10 @@ def clamped_part(structures: frozenset[str], catalogue: Catalogue) -> tuple[floa
     Returns:
         The least and the most.
     """
+    # Cloth that was felted after it was woven or knitted has a nap and no pile: it gives way as its threads do.
+    made = structures - {"pile"} if "nonwoven" in structures else structures
     for word, key in _CLAMPED:
-        if word in structures:
+        if word in made:
             rule = catalogue.rule(f"clamped part, {key}")
             return rule.value.value, rule.value.value if rule.high is None else rule.high.value
     woven, firm = catalogue.rule("clamped part, woven"), catalogue.rule("clamped part, firm")

@@ -16,6 +16,9 @@ BackingForm = Literal["as needed", "strip", "patches"]
 ClosingScheme = Literal["numbers", "wide gap"]
 SheetWords = Literal["outlines", "text"]
 
+OF_LAPS = ("pull_coupon", "measuring")
+"""What asks how laps gape, and goes with no edges that only meet."""
+
 _ONLY_ON_EDGES = (
     "backing",
     "strip",
@@ -84,6 +87,10 @@ def _against(plan: Plan) -> Iterator[Complaint]:
             if getattr(wish, key):
                 what = "it cannot be made for a belt or a row, whose own sheets tell it already"
                 yield key, what, f"Leave {key} out."
+    if plan.garment is not None and plan.garment.is_meeting:
+        for key in OF_LAPS:
+            if getattr(wish, key):
+                yield key, "it asks how laps gape, and these edges only meet", f"Leave {key} out."
     if plan.speaks_of_old and wish.closing == "wide gap":
         what = "no offer has a wide gap: each goes by the old places, or by the spacing that the plan asks for"
         yield "closing", what, 'Write closing = "numbers".'

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from closures.jobs.gape.asking import MEASURES, most_narrowing
+from closures.jobs.gape.asking import measures_for, most_narrowing
 from closures.jobs.gape.formulas import RIPPLES_ABOVE
 from closures.jobs.gape.holding import hold_in_words
 from closures.report.telling import plain, rounded
@@ -216,18 +216,18 @@ def helping_lines(helps: Helps) -> tuple[str, ...]:
     return (*lines, *([helps.closures_alone] if helps.closures_alone else []))
 
 
-def measures_left(gape: Gape) -> tuple[Measure, ...]:
+def measures_left(gape: Gape, placement: Placement) -> tuple[Measure, ...]:
     """What can still be measured, what narrows the gape number most first."""
     known = gape.known
     measured = {one.name: one.is_measured for one in inputs_of(gape)}
-    left = [one for one in MEASURES if one.name != "coupon" and not measured.get(one.of, True)]
+    left = [one for one in measures_for(placement) if one.name != "coupon" and not measured.get(one.of, True)]
     best = None if gape.worst is None else most_narrowing(known, gape.worst.number.ratio)
     return tuple(sorted(left, key=lambda one: best is None or one != best.measure))
 
 
-def measure_lines(gape: Gape) -> tuple[str, ...]:
+def measure_lines(gape: Gape, placement: Placement) -> tuple[str, ...]:
     """What can still be measured, step by step."""
-    left = measures_left(gape)
+    left = measures_left(gape, placement)
     if not left:
         return ("Everything was measured.",)
     lines = ["What to measure at the table, the most useful first (closures place PLAN --also measuring draws it):"]
@@ -237,11 +237,11 @@ def measure_lines(gape: Gape) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def measure_figures(gape: Gape) -> list[dict[str, Any]]:
+def measure_figures(gape: Gape, placement: Placement) -> list[dict[str, Any]]:
     """The same as plain figures."""
     return [
         {"measure": one.name, "keys": list(one.keys), "title": one.title, "how": list(one.how)}
-        for one in measures_left(gape)
+        for one in measures_left(gape, placement)
     ]
 
 

@@ -126,7 +126,7 @@ def lace_in_words(placement: Placement) -> tuple[str, ...]:
     is_even = lace.gap_mm == lace.gap_last_mm
     way = "crossed from side to side" if lace.way == "crossed" else "as a ladder"
     return (
-        f"Lace of at least {cut}: {worn} through the eyelets, {way}, and {tied} at either end to tie.",
+        f"Lace of {cut}, rounded up: {worn} through the eyelets, {way}, and {tied} at either end to tie.",
         f"That is with a gap of {gap} between the edges all along, {across} from eyelet to eyelet."
         if is_even
         else f"That is with a gap that grows evenly from {gap}; from eyelet to eyelet from {across}.",

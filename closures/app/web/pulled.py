@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from closures.app.pulling import beside_of, gape_of, helps_of
 from closures.app.web.fields import label_of
-from closures.jobs.gape.asking import MEASURES
+from closures.jobs.gape.asking import BY_COMMAND, MEASURES, measures_for
 from closures.jobs.gape.known import coupon_pitch_mm
 from closures.report.gape import gap_lines, head_lines, helping_lines
 
@@ -15,7 +15,6 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
 
 _PICTURE = "measure-"
-_BY_COMMAND = "closures place PLAN --also pull-coupon"
 
 
 def measures_told(placement: Placement) -> list[dict[str, Any]]:
@@ -30,11 +29,11 @@ def measures_told(placement: Placement) -> list[dict[str, Any]]:
     return [
         {
             "title": one.title,
-            "how": [*first.get(one.name, ()), *(step.replace(_BY_COMMAND, coupon) for step in one.how)],
+            "how": [*first.get(one.name, ()), *(step.replace(BY_COMMAND, coupon) for step in one.how)],
             "fields": [f"pull.{key}" for key in one.keys],
             "picture": f"{_PICTURE}{one.name}.svg",
         }
-        for one in MEASURES
+        for one in measures_for(placement)
     ]
 
 

@@ -119,8 +119,10 @@ def switched(key: str, value: Any = True) -> tuple[Callable[[Plan], bool], Calla
         return plan.sheets is not None and bool(getattr(plan.sheets, key))
 
     def asked(plan: Plan) -> Plan:
-        from closures.plan.sheets import SheetsWish
+        from closures.plan.sheets import OF_LAPS, SheetsWish
 
+        if key in OF_LAPS and plan.garment is not None and plan.garment.is_meeting:
+            return plan
         return plan if is_asked(plan) else replace(plan, sheets=replace(plan.sheets or SheetsWish(), **{key: value}))
 
     return is_asked, asked

@@ -25,7 +25,7 @@ from closures.drawing.ink.shapes import (
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.words import Chapter, ChapterPart, Picture, Section
 from closures.drawing.write.svg import write_shapes
-from closures.jobs.gape.asking import MEASURES
+from closures.jobs.gape.asking import BY_COMMAND, measures_for
 from closures.jobs.gape.known import coupon_pitch_mm
 
 if TYPE_CHECKING:
@@ -44,11 +44,14 @@ _CLOTH = Pen(0.5)
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     """Tell and draw how each thing is measured."""
     parts: list[ChapterPart] = []
+    sheets = drawn.placement.plan.sheets
+    in_this_set = "it lies among these sheets" if sheets is not None and sheets.pull_coupon else BY_COMMAND
     has_coupon = coupon_pitch_mm(drawn.placement) > 0
-    measures = [one for one in MEASURES if has_coupon or one.name != "coupon"]
+    measures = [one for one in measures_for(drawn.placement) if has_coupon or one.name != "coupon"]
     for measure in sorted(measures, key=lambda one: _ON_PAPER.index(one.name)):
         write = drawn.placement.plan.in_words(f"Write under [pull]: {', '.join(measure.keys)}.")
-        parts.append(Section(measure.title, (*measure.how, write)))
+        how = (step.replace(BY_COMMAND, in_this_set) for step in measure.how)
+        parts.append(Section(measure.title, (*how, write)))
         items = tuple(_PICTURES[measure.name]())
         parts.append(Picture(items, (_PICTURE_WIDTH_MM, _PICTURE_MM), f"How it is done: {measure.title}."))
     return (Chapter("Measuring at the table: will it gape, will it hold", tuple(parts)),)

@@ -10,6 +10,10 @@ from closures.jobs.gape.tables import figure
 
 if TYPE_CHECKING:
     from closures.jobs.gape.known import InputName, Known
+    from closures.placing.placement import Placement
+
+BY_COMMAND = "closures place PLAN --also pull-coupon"
+"""How the pull coupon is printed, as the steps have it."""
 
 MeasureName = Literal["scale", "overhang", "bias", "opens", "coupon"]
 
@@ -88,14 +92,18 @@ MEASURES: tuple[Measure, ...] = (
         "stiffness",
         "Everything at once, with the pull coupon",
         (
-            "Print the pull coupon (closures place PLAN --also pull-coupon), make both laps of it like the garment, "
-            "and close its two closures.",
+            f"Print the pull coupon ({BY_COMMAND}), make both laps of it like the garment, and close its two closures.",
             "Fix the upper lap to a table's edge and hang weights from the lower one, spread by a rod.",
             "Write the weight at which the free edge begins to rise, and under a greater weight the lift and the "
             "pull-apart of one lap's line, read against the printed scale.",
         ),
     ),
 )
+
+
+def measures_for(placement: Placement) -> tuple[Measure, ...]:
+    """What can be measured of a row: no strip is cut on the bias from a band that is knitted, since it would run."""
+    return tuple(one for one in MEASURES if one.name != "bias" or placement.plan.gauge is None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from closures.checks.substitutes import holds
 from closures.errors import PlanError
 from closures.lengths import format_mm
 
@@ -22,6 +23,9 @@ Verdict = Literal["rattles", "right", "bulges"]
 VERDICTS: tuple[Verdict, ...] = ("rattles", "right", "bulges")
 SUPPLIES = "my-supplies.toml"
 """The supplies file that is begun where a plan names none."""
+
+# Layers that the plan tells by a thickness alone.
+_UNNAMED = "measured layer"
 
 # Thicknesses are told and kept in hundredths of a millimetre.
 _DIGITS = 2
@@ -37,6 +41,7 @@ class Trial:
         verdict: what was seen.
         before_mm, after_mm: least and most of one layer of it under a flange.
         source: what was tried, for the supplies file.
+        is_open: it sat right, and what the other layers may come to still leaves the stack in doubt.
     """
 
     cloth: str
@@ -44,6 +49,7 @@ class Trial:
     before_mm: tuple[float, float]
     after_mm: tuple[float, float]
     source: str
+    is_open: bool = False
 
     @property
     def told(self) -> str:
@@ -51,7 +57,13 @@ class Trial:
         before, after = (
             f"{format_mm(low, 2)} to {format_mm(high, 2)}" for low, high in (self.before_mm, self.after_mm)
         )
-        return f"One layer of {self.cloth} comes to {after} when squeezed; before the trial it was {before}."
+        told = f"One layer of {self.cloth} comes to {after} when squeezed; before the trial it was {before}."
+        if not self.is_open:
+            return told
+        return (
+            f"{told} The piece sat right, but of the layers beside it too little is known for the check to say so: "
+            "squeeze them, measure them, and write their thickness with clamped = true."
+        )
 
 
 def judge_trial(
@@ -92,7 +104,10 @@ def judge_trial(
         after = (max(low, _LEAST_MM), max(high, _LEAST_MM))
     source = f"trial piece: {fastener.kind} {fastener.size}, {layer.plies} of it in the {lap} lap: {verdict}"
     rounded = (round(after[0], _DIGITS) or _LEAST_MM, round(after[1], _DIGITS) or _LEAST_MM)
-    return Trial(layer.name, verdict, before, rounded, source)
+    now = (rest[0] + layer.plies * rounded[0], rest[1] + layer.plies * rounded[1])
+    return Trial(
+        layer.name, verdict, before, rounded, source, verdict == "right" and not holds(fastener, now, catalogue)
+    )
 
 
 def _stack(placement: Placement, lap: str) -> Stack:
@@ -111,13 +126,21 @@ def _stack(placement: Placement, lap: str) -> Stack:
 
 
 def _layer(stack: Stack, cloth: str | None) -> Layer:
-    named = [layer for layer in stack.layers if layer.name != "measured layer"]
+    named = [layer for layer in stack.layers if layer.name != _UNNAMED]
     if cloth is not None:
         named = [layer for layer in named if layer.name == cloth]
     if not named:
         what = f"no layer of {cloth} lies there" if cloth else "no layer there is told by the name of its cloth"
         raise PlanError(what, where="--cloth", mend="Name a cloth of the stack, as the plan does.")
-    return max(named, key=lambda layer: layer.clamped_mm[1] - layer.clamped_mm[0])
+    least_certain = max(stack.layers if cloth is None else named, key=lambda one: one.clamped_mm[1] - one.clamped_mm[0])
+    if least_certain.name == _UNNAMED:
+        # What the trial showed of this layer would be kept as another cloth's.
+        raise PlanError(
+            "the layer whose squeezed thickness is least certain there is told without its cloth",
+            where="[[layer]]",
+            mend="Add cloth beside its thickness and tell the trial again; or name another layer's cloth with --cloth.",
+        )
+    return least_certain
 
 
 def _total(stack: Stack, grip: tuple[float, float], verdict: str) -> tuple[float, float]:
