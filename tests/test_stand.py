@@ -168,7 +168,7 @@ REFUSED = {
         "a crotch has no neck that a stand is sewn to",
     ),
     "a belt": (
-        'title="x"\n[stand]\nheight = "30 mm"\n[stripe]\nevery="30 mm"\nat="3 mm"\n',
+        'title="x"\n[stand]\nheight = "30 mm"\n[belt]\nwidth = "40 mm"\nwaist = "800 mm"\n',
         "it does not go with [stand]",
     ),
     "unwashed cloth": (
@@ -188,6 +188,46 @@ def test_what_contradicts_a_stand_is_refused(name: str):
     plan, text = REFUSED[name]
     with pytest.raises(ClosureError, match=re.escape(text)):
         check_plan(read_plan(plan.encode(), "plan.toml"))
+
+
+STRIPED = (
+    SHIRT.replace('"655 mm"', '"587 mm"')
+    .replace('"111 mm"', '{ from = "40 mm", to = "120 mm" }')
+    .replace('height = "32 mm"', 'height = "30 mm"\ngrain = "round"')
+)
+STRIPED += '[stripe]\nevery = "24 mm"\nat = "7 mm"\n'
+
+
+def test_below_its_stand_a_shirt_keeps_to_its_stripes():
+    answer = placed(STRIPED)
+    files = result_files(answer, "a4")
+    report = json.loads(files["report.json"])
+    # 15 above the seam, then 7 + 2 * 24 = 55 below it: 70; six of three repeats end at 487, 100 from the hem. With 94 or
+    # 46 for the first gap, or a gap of two or four repeats among them, the gaps lie further apart.
+    assert report["spacing"]["gaps_mm"] == [70.0] + [72.0] * 6
+    assert [mark["level_mm"] for mark in report["marks"]] == [-15.0, *(55.0 + 72.0 * k for k in range(7))]
+    assert report["stripe"]["repeats"] == [None, 2, 5, 8, 11, 14, 17, 20]
+    assert "each on a repeat but the stand's" in answer.placement.spacing.reason
+    assert "| 1 | the stand | -15 | 15 |" in files["report.md"].decode()
+
+
+def test_a_striped_shirt_that_still_shrinks_keeps_to_the_stripes_of_the_unwashed_cloth():
+    report = json.loads(
+        result_files(placed(unwashed("unwashed", STRIPED.replace('grain = "round"\n', ""))), "a4")["report.json"]
+    )
+    assert [mark["level_mm"] for mark in report["marks"]] == pytest.approx(
+        [-15.0, *(55.0 + 72.0 * k for k in range(7))]
+    )
+    # Worn: 15 * 0.98 and 55 * 0.96, then 72 * 0.96.
+    assert report["shrinkage"]["washed_gaps_mm"] == pytest.approx([67.5, *[69.12] * 6])
+
+
+def test_a_repeat_on_the_stand_is_none_for_the_row():
+    # Repeats lie 3 and 27 above the seam too, one of them on the stand: mark 2 still begins below the seam's clear zone.
+    placement = placed(STRIPED.replace('at = "7 mm"', 'at = "-3 mm"').replace("count = 8", 'pitch = "24 mm"')).placement
+    levels = [mark.level_mm for mark in placement.marks]
+    assert levels[0] == -15.0 and levels[1] == pytest.approx(21.0)
+    assert all((level + 3) % 24 == pytest.approx(0.0, abs=1e-6) or (level + 3) % 24 > 24 - 1e-6 for level in levels[1:])
 
 
 def unwashed(measured: str, plan: str = SHIRT, grain: str = "round") -> str:

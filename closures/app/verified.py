@@ -138,7 +138,7 @@ def _steps_of(placement: Placement, catalogue: Catalogue, worn: float = 1.0) -> 
     stripe, gauge = plan.stripe, plan.gauge
     if stripe is not None:
         at = stripe.at_mm + (stripe.every_mm / 2 if stripe.on == "between" else 0.0)
-        return StepsPromised(stripe.every_mm * worn, at * worn, by_level=True)
+        return StepsPromised(stripe.every_mm * worn, at * worn, by_level=True, from_n=1 if plan.stand is None else 2)
     if gauge is None:
         return None
     from closures.placing.buttonhole import buttonhole_for

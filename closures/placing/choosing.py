@@ -57,7 +57,12 @@ def choose_row(
     if plan.stripe is not None:
         from closures.spacing.repeats import best_on_places
 
-        spacing = best_on_places(wish, repeats_on(plan.stripe, laps), show, _SITS[plan.stripe.on], step_mm)
+        places, sits = repeats_on(plan.stripe, laps), _SITS[plan.stripe.on]
+        if plan.stand is not None:
+            # The stripes of a stand run as it is cut: its closure keeps its own place, and the front's are met below.
+            below = (place for place in places if place > plan.stand.height_mm)
+            places, sits = (plan.stand.first_mm, *below), f"{sits} but the stand's"
+        spacing = best_on_places(wish, places, show, sits, step_mm)
     elif plan.gauge is not None:
         from closures.placing.knitted import SITS, steps_on
         from closures.spacing.whole_steps import best_on_ladder

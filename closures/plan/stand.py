@@ -125,17 +125,12 @@ STAND = Section(
         ),
     ),
     value=_stand,
-    not_with=(*ALIKE_ONLY, "stripe", "bands"),
+    not_with=(*ALIKE_ONLY, "bands"),
     instead=(
         (
             "swap",
             "On a shirt that is sewn the stand is part of the edge: measure from its upper edge down, and leave "
             "[stand] out. Its button is the first of the old ones.",
-        ),
-        (
-            "stripe",
-            "The stripes of a stand run as it is cut, and not on from the front's: leave [stand] out, and place its "
-            "closure by a plan of its own, the stand's height as a straight edge, one closure half way.",
         ),
         ("bands", "The stand goes on round the neck: leave [bands] out, or cut the front's by a plan without [stand]."),
     ),

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.checks.finding import Finding
     from closures.jobs.table.printer import Correction
-    from closures.placing.placement import Placement
+    from closures.placing.placement import Mark, Placement
 
 
 def workshop_figures(
@@ -52,7 +52,7 @@ def workshop_figures(
             "every_mm": rounded(plan.stripe.every_mm),
             "at_mm": rounded(plan.stripe.at_mm),
             "on": plan.stripe.on,
-            "repeats": [repeat_of(placement, mark.level_mm) for mark in placement.marks],
+            "repeats": [repeat_of(placement, mark) for mark in placement.marks],
         }
     backings = back_laps(placement, findings)
     if backings:
@@ -96,11 +96,13 @@ def workshop_figures(
     return figures
 
 
-def repeat_of(placement: Placement, level_mm: float) -> float:
-    """Which repeat a level lies on, counted from the one that the plan names; halves lie between."""
-    stripe = placement.plan.stripe
+def repeat_of(placement: Placement, mark: Mark) -> float | None:
+    """Which repeat a mark lies on, counted from the one that the plan names; halves lie between. None on a stand."""
+    stripe, level_mm = placement.plan.stripe, mark.level_mm
     if stripe is None:
         raise ValueError("the plan tells no stripe")
+    if placement.plan.stand is not None and mark.n == 1:
+        return None
     return round(2 * (level_mm - stripe.at_mm) / stripe.every_mm) / 2
 
 
@@ -176,7 +178,8 @@ def _stripe(placement: Placement) -> str:
         "",
         f"A repeat every {format_length(stripe.every_mm, units)}, one at level "
         f"{format_length(stripe.at_mm, units)}; "
-        f"closures sit {'on repeats' if stripe.on == 'repeat' else 'half way between repeats'}. Of "
+        f"closures sit {'on repeats' if stripe.on == 'repeat' else 'half way between repeats'}"
+        f"{'' if placement.plan.stand is None else ', the one of the collar stand half way up it'}. Of "
         "all rows that keep to "
         "these places, this is the best by the usual rule.",
         "",
@@ -185,7 +188,8 @@ def _stripe(placement: Placement) -> str:
     ]
     for mark in placement.marks:
         level, along = (format_length(mm, units).removesuffix(f" {units}") for mm in (mark.level_mm, mark.along_mm))
-        rows.append(f"| {mark.n} | {repeat_of(placement, mark.level_mm):g} | {level} | {along} |")
+        repeat = repeat_of(placement, mark)
+        rows.append(f"| {mark.n} | {'the stand' if repeat is None else f'{repeat:g}'} | {level} | {along} |")
     return "\n".join(rows)
 
 

@@ -55,12 +55,14 @@ class StepsPromised:
         level_mm: a level at which one lies; None where they are counted from closure to closure.
         by_level: they lie level with each other; else they are counted along the line.
         before_mm: how far before its mark, along the line, what keeps to them lies: a buttonhole's beginning.
+        from_n: the first mark that keeps to them: a collar stand's has a place of its own.
     """
 
     every_mm: float
     level_mm: float | None = None
     by_level: bool = False
     before_mm: float = 0.0
+    from_n: int = 1
 
 
 @dataclass(frozen=True, slots=True)

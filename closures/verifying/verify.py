@@ -362,7 +362,7 @@ def faults_of_steps(
     begins = [place - steps.before_mm for place in along]
     places = [line.at(place)[1] - zero for place in begins] if steps.by_level else begins
     start = places[0] if steps.level_mm is None else steps.level_mm
-    for n, place in enumerate(places, 1):
+    for n, place in list(enumerate(places, 1))[steps.from_n - 1 :]:
         off = abs(math.remainder(place - start, steps.every_mm))
         if not off <= ALONG_MM + slack_mm:
             yield f"mark {n} lies {off:.3f} mm off the repeats, rows or stitches of {steps.every_mm:.3f} mm"
