@@ -177,7 +177,7 @@ REFUSED = {
     ),
     "a swap": (
         SHIRT + '[swap]\nkind = "sew-through button"\nsize = "18 L"\nplaces = ["16 mm", "96 mm"]\n',
-        "measure from its upper edge down",
+        "tell the stand by a plan of its own",
     ),
     "a backing": (SHIRT + '[sheets]\nbacking = "strip"\n', "a backing runs along one piece"),
 }
@@ -291,6 +291,27 @@ def test_an_unwashed_stand_is_held_against_its_closure_as_it_is_worn(height: str
     # 3 mm are wanted beyond half of 11.43: 17.5 high it has 3.04 as it is cut, and 2.86 once 2 % are lost.
     findings = check_plan(read_plan(plan.encode(), "plan.toml")).findings
     assert [f.result for f in findings if f.rule == "stand"] == [result]
+
+
+def test_a_stand_is_swapped_by_the_plan_of_its_own_that_the_refusal_tells():
+    plan = (
+        SHIRT.replace('[stand]\nheight = "32 mm"\n', "")
+        .replace('"655 mm"', '"32 mm"')
+        .replace("cut pieces", "finished")
+    )
+    plan = (
+        plan.replace("sew-through button", "prong snap")
+        .replace('"18 L"', '"16 L"')
+        .replace('thickness = "2.5 mm"\n', "")
+    )
+    plan = plan.replace('last = "111 mm"\ncount = 8', 'first = "16 mm"\nlast = "16 mm"\ncount = 1')
+    plan += '[swap]\nkind = "sew-through button"\nsize = "18 L"\nthickness = "3 mm"\nplaces = ["16 mm"]\n'
+    answer = placed(plan + 'hole = { way = "across", length = "15 mm", made = true }\n')
+    assert [mark.along_mm for mark in answer.placement.marks] == [16.0]
+    # The slit begins 1/8 in (3.175 mm) nearer to the edge than the button, and so reaches 15 - 3.175 beyond it; half of a
+    # snap of 16 L, 10.16 mm, covers 5.08 of that.
+    text = result_files(answer, "a4")["report.md"].decode()
+    assert "Close buttonhole 1 (over lap" in text and "across the closing line" in text
 
 
 def test_pins_of_laps_that_are_drawn_apart_move_down_by_the_height():

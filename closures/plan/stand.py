@@ -129,8 +129,9 @@ STAND = Section(
     instead=(
         (
             "swap",
-            "On a shirt that is sewn the stand is part of the edge: measure from its upper edge down, and leave "
-            "[stand] out. Its button is the first of the old ones.",
+            "The old buttonhole of a stand lies across and the others along: tell the front by this plan, from the "
+            "neck seam down, and leave [stand] out; tell the stand by a plan of its own, a straight edge of its height "
+            "with one old closure half way, or leave its button as it is. A garment file puts both together.",
         ),
         ("bands", "The stand goes on round the neck: leave [bands] out, or cut the front's by a plan without [stand]."),
     ),
