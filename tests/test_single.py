@@ -9,7 +9,7 @@ import re
 
 import pytest
 
-from closures.app.job import check_plan, place_plan, result_files
+from closures.app.job import advice_of, check_plan, place_plan, result_files
 from closures.app.sizing import place_sizes, size_files
 from closures.errors import ClosureError
 from closures.plan.reading import read_plan
@@ -262,3 +262,15 @@ def test_a_refusal_on_unwashed_cloth_tells_lengths_as_the_plan_does():
     unwashed = over + '[shrinkage]\nalong = "4 %"\nacross = "2 %"\nmeasured = "unwashed"\n'
     with pytest.raises(ClosureError, match=r"past the under lap's band, 32\.8 mm from its edge"):
         placed(unwashed)
+
+
+@pytest.mark.parametrize("kind", ["sew-through button", "prong snap"])
+def test_nothing_is_tried_on_or_washed_before_everything_is_set_and_each_once(kind: str):
+    # Common practice: a buttonhole is cut, and a snap set, before the garment goes into the wash.
+    blouse = BLOUSE.replace("sew-through button", kind).replace('thickness = "3 mm"\n', "")
+    wash = '[shrinkage]\nalong = "5 %"\nacross = "3 %"\nmeasured = "washed"\n'
+    steps = advice_of(check_plan(read_plan((blouse + HOOK + wash).encode(), "plan.toml"))).order.steps
+    keys = [step.key for step in steps]
+    assert keys[-2:] == ["try", "first wash"]
+    assert [keys.count(key) for key in ("keep unwashed", "try", "first wash")] == [1, 1, 1]
+    assert "5 % along and 3 % across" in steps[0].text and "come to 500 mm" in steps[-1].text

@@ -5,15 +5,14 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
 from closures.advice.done import halves_done, trial_done
 from closures.advice.phrases import and_last, keeps_needle_holes, phrases_of
 from closures.advice.settings import setting_of
 from closures.checks.finding import numbers_in_words
 from closures.jobs.swap.patches import PATCH_BEHIND
-from closures.lengths import SAME_MM, format_length
+from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
-from closures.placing.lacing import lace_of
-from closures.placing.looped import loop_of
 from closures.placing.stack import ends_within
 from closures.placing.strap.carrier_words import carriers_in_words
 
@@ -59,7 +58,7 @@ def figures_of(
         "all marks": numbers_in_words([mark.n for mark in placement.marks]),
         "first part": leads,
         "hole": _hole(placement),
-        "all of it": "it" if len(placement.row.marks) == 1 else "the whole row",
+        "all of it": _all_of_it(placement.row),
         "buttonhole way": "",
         "buttonhole": "",
         "shank": "",
@@ -73,11 +72,11 @@ def figures_of(
         **halves_done(words),
         **_washed(placement),
         **_strap(placement),
-        **_lace(placement),
-        **_loop(placement, words),
+        **lace_figures(placement),
+        **loop_figures(placement, words),
         **_backing(placement),
         **_buttonhole(placement, catalogue),
-        "where not dot": _eyes_past(placement) + _feet_of_loops(placement),
+        "where not dot": _eyes_past(placement) + feet_of_loops(placement),
     }
     lead = _lead_lap(placement)
     other: LapName = "under" if lead == "over" else "over"
@@ -104,21 +103,6 @@ def figures_of(
     return figures | {"trial": trial, "set first": halves[first], "set second": halves[second], "show": show}
 
 
-def _loop(placement: Placement, words: frozenset[str]) -> dict[str, str]:
-    loop, units = loop_of(placement), placement.plan.units
-    if loop is None:
-        return {}
-    apart = f"its feet {format_length(loop.feet_mm, units)} apart" if loop.feet_mm else "its feet together"
-    reach = format_length(loop.reach_mm, units)
-    return {
-        "loop length": format_length(loop.length_mm, units),
-        "loop feet": f", {apart}: drawn straight it reaches {reach} past the edge",
-        "loop faced": " Let them lie on the cloth, face the edge and turn it: they stand out past it."
-        if "state: cut pieces" in words
-        else "",
-    }
-
-
 def _eyes_past(placement: Placement) -> str:
     """Where an eye is marked whose working end stands out past the edge: the dot has no cloth under it."""
     past_mm = placement.laps.under.past_edge_mm
@@ -126,18 +110,6 @@ def _eyes_past(placement: Placement) -> str:
         return ""
     past = format_length(past_mm, placement.plan.units)
     return f" The dot of an eye lies {past} past the edge, where there is no cloth: mark the two rings of each instead."
-
-
-def _feet_of_loops(placement: Placement) -> str:
-    """Where a loop is marked: its dot is the middle of two places, and nothing is sewn there."""
-    loop = loop_of(placement)
-    if loop is None or not loop.feet_mm:
-        return ""
-    half = format_length(loop.feet_mm / 2, placement.plan.units)
-    return (
-        " The dot of a loop lies half way between its feet: mark both feet instead, on the edge, "
-        f"{half} to either side of the dot."
-    )
 
 
 def _layers(lap: LapName, words: frozenset[str]) -> str:
@@ -189,6 +161,12 @@ def _lead_lap(placement: Placement) -> LapName:
     on_under = any(part.name == leads for part in placement.fastener.parts_on("under"))
     on_over = any(part.name == leads for part in placement.fastener.parts_on("over"))
     return "under" if on_under and not on_over else "over"
+
+
+def _all_of_it(row: Placement) -> str:
+    if len(row.all_marks) == 1:
+        return "it"
+    return "the whole row" if len(row.marks) > 1 else "every closure"
 
 
 def _marks(placement: Placement, lap: LapName) -> str:
@@ -298,7 +276,8 @@ def _agree(placement: Placement, lap: LapName) -> dict[str, str]:
 
 
 def _washed(placement: Placement) -> dict[str, str]:
-    wish, washed = placement.plan.shrinkage, placement.washed
+    # What lies beside the row is washed with it, and told in the row's figures: the sentence is one for all.
+    wish, washed = placement.plan.shrinkage, placement.row.washed
     if wish is None or washed is None:
         return {"shrinkage": "", "washed": ""}
     units = placement.plan.units
@@ -338,26 +317,6 @@ def _carriers(strap: Strap, units: Units) -> str:
         f"lined and its seams are closed, their ends turned in: {carriers.where}, from the closure at centre front "
         f"round the garment {and_last(places)}."
     )
-
-
-def _rounded_up(mm: float, step_mm: float) -> float:
-    return math.ceil(mm / step_mm - SAME_MM) * step_mm
-
-
-def _lace(placement: Placement) -> dict[str, str]:
-    lace = lace_of(placement)
-    if lace is None:
-        return {}
-    way = "crossed from side to side" if lace.way == "crossed" else "as a ladder"
-    units = placement.plan.units
-    gap, gap_last = (format_length(mm, units) for mm in (lace.gap_mm, lace.gap_last_mm))
-    return {
-        "lace": format_length(lace.cut_mm, units),
-        "lace way": f"{way}, from the pair at mark 1 on",
-        "lace gap": gap
-        if gap == gap_last
-        else f"{gap} at the {placement.ends[0]} and {gap_last} at the {placement.ends[1]}",
-    }
 
 
 def _backing(placement: Placement) -> dict[str, str]:

@@ -20,6 +20,18 @@ _SEAMS = ("shoulder", "side", "inseam", "crotch")
 """Common practice: openings in the middle of a piece are made while it lies flat, then follow the seams as they are
 sewn: shoulders, sides, inseams and what closes between the legs."""
 
+_ON_THE_WHOLE = (
+    "try flat",
+    "try laced",
+    "try",
+    "try off the child",
+    "try children",
+    "count parts",
+    "try on a child",
+    "first wash",
+)
+"""Steps that ask for everything to be set: nothing is tried on or washed while some buttonhole is still to be cut."""
+
 
 @dataclass(frozen=True, slots=True)
 class SharedStep:
@@ -30,6 +42,7 @@ class SharedStep:
         source: where it comes from, empty where it is nobody's in particular.
         openings: the openings that it is done on, in order.
         is_first_final: nothing that is done from here on can be undone.
+        key: of its row in the table.
     """
 
     text: str
@@ -37,6 +50,7 @@ class SharedStep:
     source: str
     openings: tuple[str, ...]
     is_first_final: bool
+    key: str = ""
 
 
 def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
@@ -49,12 +63,15 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
         orders: of each opening by name, in the order in which they are worked.
 
     Returns:
-        The steps. Everything that can be undone stands before everything that cannot, as in each order alone.
+        The steps. Everything that can be undone stands before everything that cannot, as in each order alone; what is
+        tried and washed stands last, once every opening is set.
     """
-    before = {name: [step for step in order.steps if not _is_final(step, order)] for name, order in orders.items()}
-    after = {name: [step for step in order.steps if _is_final(step, order)] for name, order in orders.items()}
+    last = {name: [step for step in order.steps if step.key in _ON_THE_WHOLE] for name, order in orders.items()}
+    making = {name: [step for step in order.steps if step not in last[name]] for name, order in orders.items()}
+    before = {name: [step for step in making[name] if not _is_final(step, order)] for name, order in orders.items()}
+    after = {name: [step for step in making[name] if _is_final(step, order)] for name, order in orders.items()}
     for name, steps in before.items():
-        # What others do when nothing can be undone any more, such as a last trial of all, is done with them.
+        # What others do when nothing can be undone any more is done with them.
         later = [step for other, own in after.items() if other != name for step in own]
         while steps and any(_is_same(steps[-1], step) for step in later):
             after[name].insert(0, steps.pop())
@@ -62,6 +79,7 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
     return (
         *(_shared(step, names, False) for step, names in first),
         *(_shared(step, names, n == 0) for n, (step, names) in enumerate(then)),
+        *(_shared(step, names, False) for step, names in _merged(last)),
     )
 
 
@@ -136,7 +154,7 @@ def one_order(orders: Mapping[str, Order], also: Mapping[str, Order] | None = No
     steps = tuple(
         Told(
             n,
-            f"{n}",
+            step.key,
             step.text if set(orders) <= set(step.openings) else _named(step),
             step.done,
             step.source,
@@ -168,7 +186,7 @@ def _is_final(step: Told, order: Order) -> bool:
 
 
 def _shared(step: Told, names: tuple[str, ...], is_first_final: bool) -> SharedStep:
-    return SharedStep(step.text, step.done, step.source, names, is_first_final)
+    return SharedStep(step.text, step.done, step.source, names, is_first_final, step.key)
 
 
 def _merged(left: Mapping[str, Sequence[Told]]) -> list[tuple[Told, tuple[str, ...]]]:

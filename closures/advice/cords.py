@@ -1,0 +1,57 @@
+"""What the sentences name of cord: the loops of a row, and the lace of a laced one."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.lengths import format_length
+from closures.placing.lacing import lace_of
+from closures.placing.looped import loop_of
+
+if TYPE_CHECKING:
+    from closures.placing.placement import Placement
+
+
+def loop_figures(placement: Placement, words: frozenset[str]) -> dict[str, str]:
+    """What sentences name of loops; nothing where there are none."""
+    loop, units = loop_of(placement), placement.plan.units
+    if loop is None:
+        return {}
+    apart = f"its feet {format_length(loop.feet_mm, units)} apart" if loop.feet_mm else "its feet together"
+    reach = format_length(loop.reach_mm, units)
+    return {
+        "loop length": format_length(loop.length_mm, units),
+        "loop feet": f", {apart}: drawn straight it reaches {reach} past the edge",
+        "loop faced": " Let them lie on the cloth, face the edge and turn it: they stand out past it."
+        if "state: cut pieces" in words
+        else "",
+    }
+
+
+def feet_of_loops(placement: Placement) -> str:
+    """Where a loop is marked: its dot is the middle of two places, and nothing is sewn there."""
+    loop = loop_of(placement)
+    if loop is None or not loop.feet_mm:
+        return ""
+    half = format_length(loop.feet_mm / 2, placement.plan.units)
+    return (
+        " The dot of a loop lies half way between its feet: mark both feet instead, on the edge, "
+        f"{half} to either side of the dot."
+    )
+
+
+def lace_figures(placement: Placement) -> dict[str, str]:
+    """What sentences name of a lace; nothing where there is none."""
+    lace = lace_of(placement)
+    if lace is None:
+        return {}
+    way = "crossed from side to side" if lace.way == "crossed" else "as a ladder"
+    units = placement.plan.units
+    gap, gap_last = (format_length(mm, units) for mm in (lace.gap_mm, lace.gap_last_mm))
+    return {
+        "lace": format_length(lace.cut_mm, units),
+        "lace way": f"{way}, from the pair at mark 1 on",
+        "lace gap": gap
+        if gap == gap_last
+        else f"{gap} at the {placement.ends[0]} and {gap_last} at the {placement.ends[1]}",
+    }
