@@ -10,11 +10,13 @@ from dataclasses import replace
 import pytest
 
 from closures.app.job import check_plan, place_plan, result_files
+from closures.app.verified import promises_of
 from closures.curve import Curve, Line
 from closures.errors import ClosureError
 from closures.placing.stand import with_stand
 from closures.plan.reading import read_plan
 from closures.plan.stand import StandWish
+from closures.verifying.verify import UnsoundError, require_sound
 from tests.test_differs import slit_of
 
 SHIRT = """
@@ -291,6 +293,15 @@ def test_an_unwashed_stand_is_held_against_its_closure_as_it_is_worn(height: str
     # 3 mm are wanted beyond half of 11.43: 17.5 high it has 3.04 as it is cut, and 2.86 once 2 % are lost.
     findings = check_plan(read_plan(plan.encode(), "plan.toml")).findings
     assert [f.result for f in findings if f.rule == "stand"] == [result]
+
+
+def test_the_finished_sheets_are_read_back_with_a_stand_that_shrinks_by_its_own_share():
+    answer = placed(unwashed("washed", CURVED.replace('"32 mm"\n[closure]', '"60 mm"\n[closure]')))
+    files, promises = result_files(answer, "a4"), promises_of(answer.placement, answer.catalogue)
+    require_sound(files, promises)
+    assert promises.worn is not None
+    with pytest.raises(UnsoundError, match="the first closure lies"):
+        require_sound(files, replace(promises, worn=replace(promises.worn, stand=None)))
 
 
 def test_a_stand_is_swapped_by_the_plan_of_its_own_that_the_refusal_tells():
