@@ -101,6 +101,19 @@ def test_second_trial_changes_the_row_and_keeps_notes(tmp_path: Path) -> None:
     assert row(tmp_path)["clamped"] == pytest.approx([0.38, 0.5], abs=0.01)
 
 
+def test_trial_of_a_cloth_by_another_name_changes_its_own_row_and_keeps_where_it_was_measured(tmp_path: Path) -> None:
+    supplies = tmp_path / "my-supplies.toml"
+    supplies.write_text('[[cloth]]\nname = "Wool melton"\nthickness = [1.4, 1.6, 1.8]\nsource = "caliper"\n')
+    plan = PLAN.format(size="18 L", cloth="wool melton", count=2)
+    (tmp_path / "plan.toml").write_text(f'supplies = "my-supplies.toml"\n{plan}')
+    # 2 × 1.4 × 0.55 = 1.54 is the least; 18 L clamps up to 1.8.
+    for _ in range(2):
+        code, out = run(tmp_path, "right")
+        assert code == 0, out
+    assert row(tmp_path)["clamped"] == pytest.approx([0.77, 0.9])
+    assert row(tmp_path)["source"] == "caliper; trial piece: prong snap 18 L, 2 of it in the over lap: right"
+
+
 def test_trial_of_leather_by_the_ounce_writes_a_row_that_loads(tmp_path: Path) -> None:
     plan = tmp_path / "plan.toml"
     plan.write_text(PLAN.format(size="24 L", cloth="leather 6 oz", count=1).replace("prong snap", "leather post snap"))

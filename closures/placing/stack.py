@@ -165,6 +165,9 @@ def _layer(wish: LayerWish, catalogue: Catalogue) -> Layer:
             # By its name alone a cloth is as thick as in the tables, and those were not measured on this one.
             clamped = seen if wish.thickness_mm is None else _as_seen(clamped, seen, high)
     n = wish.count
+    # Squeezed or pinched together, it is its cloth that says how it lies.
+    is_squeezed = wish.clamped or is_taken
+    lies_mm = typical if not is_squeezed else 0.0 if cloth is None else cloth.typical.value
     bulky_mm = catalogue.rule("bulky cloth").value.value
     return Layer(
         "measured layer" if cloth is None else cloth.name,
@@ -177,7 +180,7 @@ def _layer(wish: LayerWish, catalogue: Catalogue) -> Layer:
         along,
         (n * clamped[0], n * clamped[1]),
         is_taken,
-        typical >= bulky_mm and not wish.clamped and not is_taken,
+        lies_mm >= bulky_mm,
         "" if cloth is None else cloth.fibre,
     )
 

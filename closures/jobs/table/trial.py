@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from closures.catalogue.cloths import cloth_names
+from closures.catalogue.names import folded
 from closures.checks.substitutes import holds
 from closures.errors import PlanError
 from closures.lengths import format_mm
@@ -26,6 +28,8 @@ SUPPLIES = "my-supplies.toml"
 
 # Layers that the plan tells by a thickness alone.
 _UNNAMED = "measured layer"
+
+_TRIAL = "trial piece: "
 
 # Thicknesses are told and kept in hundredths of a millimetre.
 _DIGITS = 2
@@ -102,7 +106,7 @@ def judge_trial(
     after = (max(low, before[0]), min(high, before[1]))
     if after[0] > after[1]:
         after = (max(low, _LEAST_MM), max(high, _LEAST_MM))
-    source = f"trial piece: {fastener.kind} {fastener.size}, {layer.plies} of it in the {lap} lap: {verdict}"
+    source = f"{_TRIAL}{fastener.kind} {fastener.size}, {layer.plies} of it in the {lap} lap: {verdict}"
     rounded = (round(after[0], _DIGITS) or _LEAST_MM, round(after[1], _DIGITS) or _LEAST_MM)
     now = (rest[0] + layer.plies * rounded[0], rest[1] + layer.plies * rounded[1])
     return Trial(
@@ -186,7 +190,12 @@ def with_trial(supplies: str, trial: Trial, catalogue: Catalogue) -> str:
 
     document = tomlkit.parse(supplies)
     rows = document.get("cloth")
-    found = next((row for row in rows or () if row.get("name") == trial.cloth), None)
+    # The row may have one of the cloth's other names, or be written large.
+    names = cloth_names(catalogue.cloths)
+    same = folded(trial.cloth)
+    found = next(
+        (row for row in rows or () if folded(names.get(name := folded(str(row.get("name"))), name)) == same), None
+    )
     if found is None:
         if rows is None:
             rows = tomlkit.aot()
@@ -200,5 +209,9 @@ def with_trial(supplies: str, trial: Trial, catalogue: Catalogue) -> str:
             found["structure"] = own.structure
             found["thickness"] = [round(figure.value, 3) for figure in (own.low, own.typical, own.high)]
     found["clamped"] = list(trial.after_mm)
-    found["source"] = trial.source
+    told = found.get("source", "")
+    told = "; ".join(told) if isinstance(told, list) else str(told)
+    # Where the free thickness comes from stays; of trials the last counts.
+    kept = [part for part in told.split("; ") if part and not part.startswith(_TRIAL)]
+    found["source"] = "; ".join((*kept, trial.source))
     return tomlkit.dumps(document)
