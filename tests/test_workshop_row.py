@@ -15,6 +15,7 @@ from typer.testing import CliRunner
 from closures.app.command import app
 from closures.app.job import Answer, check_plan, place_plan, result_files
 from closures.catalogue.loading import load_catalogue
+from closures.checks.finding import Finding
 from closures.errors import PlanError, SpacingError
 from closures.placing.buttonhole import buttonhole_for
 from closures.plan.reading import read_plan
@@ -309,3 +310,79 @@ def test_question_on_implants_comes_before_the_magnetic_kind_is_listed() -> None
     output = CliRunner().invoke(app, ["fasteners", "magnetic snap"]).output
     assert output.index("pacemaker") < output.index("magnetic snap, in mm")
     assert "pacemaker" not in CliRunner().invoke(app, ["fasteners", "prong snap"]).output
+
+
+# One front as it is worn, 600 mm long: mark 1 lies 17.5 mm from the neck and 12 mm from the edge, and six gaps are 87.1.
+# The limits, from a rim of 5.715 mm, 18 L: 5.715 + 6.35 = 12.065 mm from the edge, 11.43 + 6.35 = 17.78 from the neck,
+# 88.9 from one to the next.
+WORN = """
+[edge]
+straight = "{0:.9f} mm"
+[garment]
+opens = "front"
+[band]
+width = "{1:.9f} mm"
+inset = "{2:.9f} mm"
+under_inset = "{2:.9f} mm"
+lap = "right over left"
+[closure]
+kind = "sew-through button"
+size = "18 L"
+thickness = "2.5 mm"
+[spacing]
+first = "{3:.9f} mm"
+last = "{4:.9f} mm"
+count = 7
+[[layer]]
+cloth = "linen"
+count = 2
+"""
+
+
+def judged(state: str = "") -> tuple[Finding, ...]:
+    """Told as worn, or unwashed, each length then so much more that 6 % along and 4 % across make it the same."""
+    x, y = (0.96, 0.94) if state == "unwashed" else (1.0, 1.0)
+    text = WORN.format(600 / y, 32 / x, 12 / x, 17.5 / y, 60 / y) + (washed(state, 6, 4) if state else "")
+    return check_plan(read_plan(text.encode(), "front.toml")).findings
+
+
+@pytest.mark.parametrize("state", ["washed", "unwashed"])
+def test_one_garment_is_judged_alike_as_it_is_worn_whatever_it_was_measured_in(state: str) -> None:
+    told = {(one.rule, one.lap, one.mark): one for one in judged(state)}
+    for key, found, limit in (
+        (("edge distance", "over", 1), 12.0, 12.065),
+        (("end distance", None, 1), 17.5, 17.78),
+    ):
+        assert (told[key].result, told[key].found_mm, told[key].limit_mm) == ("warn", pytest.approx(found), pytest.approx(limit))  # fmt: skip
+    (gap,) = (one for one in told.values() if one.rule == "widest gap")
+    # (600 - 17.5 - 60) / 6 = 87.083.
+    assert (gap.result, gap.found_mm) == ("pass", pytest.approx(87.0833, abs=1e-3))
+    plain = [(one.rule, one.result, one.lap, one.mark) for one in judged()]
+    assert [(one.rule, one.result, one.lap, one.mark) for one in told.values()] == plain
+
+
+def test_what_a_look_tells_to_write_is_in_the_figures_of_the_plan() -> None:
+    (edge, _) = (one for one in judged("unwashed") if one.rule == "edge distance" and one.mark == 1)
+    # 0.065 mm are wanted as worn, 0.0677 in a plan of unwashed cloth: 12.5 mm there become 12.5677.
+    assert edge.text.startswith("The centre lies 12 mm from the finished edge")
+    assert "by 0.1 mm" in edge.text
+
+
+@pytest.mark.parametrize(
+    ("state", "told"), [("washed", "140 mm"), ("unwashed", "135.8 mm (140 mm in the plan, unwashed)")]
+)
+def test_a_pitch_that_was_asked_for_is_told_as_the_plan_has_it(state: str, told: str) -> None:
+    # 3 % less than the 140 mm of the plan are 135.8 mm worn.
+    spacing = 'first = "20 mm"\nlast = "40 mm"\npitch = "140 mm"'
+    texts = {one.rule: one.text for one in answer(washed(state, 3), spacing=spacing).findings}
+    assert f"a pitch of {told} was asked for" in texts["widest gap"]
+    assert "further than 0 mm from the 140 mm wanted" in texts["evenness"]
+
+
+def test_an_anchor_left_by_as_much_as_it_may_be_is_good_once_worn() -> None:
+    # Marks at 20 and 143 mm worn: the bust, at 140 within 3 mm, has mark 2 just 3 mm off; unwashed that is 3.19 mm.
+    bust = '[[anchor]]\nname = "bust"\nalong = "140 mm"\nwithin = "3 mm"\n'
+    spacing = 'first = "20 mm"\nlast = "108 mm"\npitch = "123 mm"'
+    found = answer(bust + washed("washed", 6), spacing=spacing).findings
+    (one,) = (one for one in found if one.rule == "strain point")
+    assert (one.result, one.found_mm) == ("pass", pytest.approx(3.0))

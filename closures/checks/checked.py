@@ -26,10 +26,35 @@ class Checked:
     Attributes:
         placement: the closures as placed.
         catalogue: limits, cloths and other sizes.
+        unwashed: by what a length of the placement, along the closing line and across it, comes to more on the cloth
+            as it is marked, before a wash that makes it what the placement shows.
     """
 
     placement: Placement
     catalogue: Catalogue
+    unwashed: tuple[float, float] = (1.0, 1.0)
+
+    @property
+    def told_along(self) -> float:
+        """By what a length along the closing line comes to more in the plan's own figures."""
+        return self.unwashed[0] if self.is_told_unwashed else 1.0
+
+    @property
+    def told_across(self) -> float:
+        """By what a length across the closing line comes to more in the plan's own figures."""
+        return self.unwashed[1] if self.is_told_unwashed else 1.0
+
+    @property
+    def is_told_unwashed(self) -> bool:
+        """Whether the plan was measured on cloth that is still to shrink to what the placement shows."""
+        shrinkage = self.placement.plan.shrinkage
+        return shrinkage is not None and shrinkage.measured == "unwashed" and self.unwashed != (1.0, 1.0)
+
+    def quote(self, mm: float) -> str:
+        """A length along the line that the plan tells, as worn, with the plan's own figure where that is another."""
+        if not self.is_told_unwashed:
+            return self.show(mm)
+        return f"{self.show(mm)} ({self.show(mm * self.told_along)} in the plan, unwashed)"
 
     @property
     def fastener(self) -> Fastener:

@@ -21,7 +21,7 @@ _NAME = "columns apart"
 
 def check_columns(checked: Checked) -> list[Finding]:
     """Do the row, the second column and the hidden closure keep off each other, on each lap, rims and buttonholes?"""
-    placement = _as_worn(checked.placement)
+    placement = checked.placement
     if not placement.beside:
         return []
     rooms = all_rooms(placement, checked.catalogue)
@@ -75,14 +75,8 @@ def _source(checked: Checked, room: Room) -> str:
     return checked.source("rim to rim" if room.pieces == ("rim", "rim") else "ridge")
 
 
-def _as_worn(placement: Placement) -> Placement:
-    """Buttons do not shrink with the cloth: what lies between them is judged as it is worn."""
-    washed = placement.washed
-    return placement if washed is None or washed.worn is None else washed.worn
-
-
 def _mend(checked: Checked, room: Room) -> str:
-    placement = _as_worn(checked.placement)
+    placement = checked.placement
     if _is_single(placement, room.second):
         return "Move it: another place along, or another inset, under [[single]]."
     hidden = _hidden_at(placement, room.second)

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from closures.checks.checked import Checked
 from closures.checks.finding import Finding
 from closures.lengths import SAME_MM
+from closures.placing.shrinkage import as_told
 
 if TYPE_CHECKING:
     from closures.curve import Curve, Point
@@ -32,11 +33,12 @@ def check_corner(checked: Checked) -> list[Finding]:
     for lap, marks in checked.on_laps():
         # Each lap is looked at on its own line: of two pieces only one may have the corner.
         for along, turn in lap.line.corners(CORNER_DEG):
-            x, y = lap.line.point_at(along)
+            # The place is told as the plan's own drawing has it.
+            x, y = (mm * by for mm, by in zip(lap.line.point_at(along), as_told(checked.placement.plan), strict=True))
             x = -x if checked.placement.plan.is_turned else x
             cloth = "eased round" if abs(turn) < _MITRED_DEG else "mitred or laid in a tuck"
             corner = (
-                f"the corner of {abs(turn):.0f}° at {checked.show(along)} along the closing line "
+                f"the corner of {abs(turn):.0f}° at {checked.show(along * checked.told_along)} along the closing line "
                 f"(x {x:.0f}, y {y:.0f} mm), where the band is {cloth}"
             )
             reach = max(lap.width_mm, 2 * lap.inset_mm)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
+from closures.spacing.wish import scaled
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
@@ -17,18 +18,21 @@ def check_evenness(checked: Checked) -> list[Finding]:
     """Can the row look even, and if not, what forces it?"""
     placement = checked.placement
     wish = placement.spacing.wish
-    # The row was spaced as the garment is worn.
-    places = placement.spacing.positions_mm if placement.washed is None else placement.washed.positions_mm
+    places = placement.spacing.positions_mm
     if wish is None or len(places) < 2 or _is_uneven_on_purpose(checked):
         return []
     from closures.spacing.forced import forced_stretch, looks_even, what_would_end_it
 
+    # A row is as even unwashed as it is worn: it is told in the plan's own figures, which its cures change.
+    by = checked.told_along
+    wish, places = scaled(wish, by), tuple(place * by for place in places)
+    unwashed = " These are lengths of the unwashed cloth, as the plan tells them." if checked.is_told_unwashed else ""
     forced = forced_stretch(wish, places, checked.show)
     found = abs(forced.gap_mm - forced.wanted_mm)
     limit, source = wish.even_departure * forced.wanted_mm, checked.source("even departure")
     wanted = f"the {checked.show(forced.wanted_mm)} wanted" if wish.pitch_mm else "the mean of all gaps"
     if looks_even(wish, places):
-        text = f"The row looks even: no gap is further than {checked.show(found)} from {wanted}."
+        text = f"The row looks even: no gap is further than {checked.show(found)} from {wanted}.{unwashed}"
         return [Finding("evenness", "pass", text, source, None, None, found, limit)]
     gaps = forced.last - forced.first
     many = f"there are {gaps} gaps of" if gaps > 1 else "there is a gap of"
@@ -41,6 +45,7 @@ def check_evenness(checked: Checked) -> list[Finding]:
     step_mm = _STEP_MM[placement.plan.units]
     cures = tuple(what_would_end_it(wish, forced, checked.show, step_mm))
     text += f" Any one of these would end it: {'; '.join(cures)}." if cures else " No single change of these ends it."
+    text += unwashed
     return [Finding("evenness", "warn", text, source, None, forced.first + 1, found, limit)]
 
 

@@ -108,36 +108,30 @@ def check_ends(checked: Checked) -> list[Finding]:
 
 
 def check_two_lines(checked: Checked) -> list[Finding]:
-    """Are the lines of two pieces that are laid together as long, and do those of a pair close line on line?"""
-    laps = checked.placement.laps
-    if not laps.under.pins_mm:
-        return []
-    return [*_taken_inset(checked), _eased(checked)]
+    """Are the lines of two pieces that are laid together as long? They are eased as they are sewn, before a wash."""
+    return [_eased(checked)] if checked.placement.laps.under.pins_mm else []
 
 
-def _taken_inset(checked: Checked) -> list[Finding]:
-    """Tell that the two halves of one piece close on unlike lines of it, where the plan tells one of them."""
-    _, band, _ = checked.placement.plan.along_an_edge
-    if checked.placement.laps.garment.pieces != "pair" or not band.assumes_under_inset:
+def check_taken_inset(checked: Checked) -> list[Finding]:
+    """Do the two halves of one piece close on one line of it, where the plan tells the line of one half alone?"""
+    laps, (_, band, _) = checked.placement.laps, checked.placement.plan.along_an_edge
+    if not laps.under.pins_mm or laps.garment.pieces != "pair" or not band.assumes_under_inset:
         return []
     over, under = checked.show(band.inset_mm), checked.show(band.under_inset_mm)
     text = (
         f"One piece is cut twice, and its two halves close on different lines of it: {over} from the edge on the over "
         f"lap, {under} on the under lap, where half the band's width was taken because the plan does not say. The laps "
         f"overlap by {checked.show(band.inset_mm + band.under_inset_mm)}. If both close on the same line of the piece, "
-        f"such as its centre, write under_inset = {_as_written(checked, band.inset_mm, 'as inset')} under [band]; if "
-        f"not, write under_inset = {_as_written(checked, band.under_inset_mm, 'half the width')}."
+        f"such as its centre, write under_inset = {_as_written(checked, band.inset_mm)} under [band]; if "
+        f"not, write under_inset = {_as_written(checked, band.under_inset_mm)}."
     )
     differ = abs(band.inset_mm - band.under_inset_mm)
     return [Finding("two lines", "warn", text, "our own rule", None, None, differ, 0.0)]
 
 
-def _as_written(checked: Checked, mm: float, in_words: str) -> str:
-    """A length as a plan holds it, exact; in words where the lengths in hand are not the plan's own."""
-    plan = checked.placement.plan
-    if plan.shrinkage is not None:
-        return in_words
-    told = format_length(mm, plan.units)
+def _as_written(checked: Checked, mm: float) -> str:
+    """A length as a plan holds it, exact."""
+    told = format_length(mm, checked.placement.plan.units)
     exact = abs(parse_length(told) - Fraction(mm)) < SAME_MM
     return f'"{told}"' if exact else f'"{mm:.6g} mm"'
 

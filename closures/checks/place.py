@@ -35,7 +35,7 @@ def check_edge_distance(checked: Checked) -> list[Finding]:
         if result == "pass":
             return f"{lies}; at least {checked.show(limit)} is wanted."
         part = "less than a fastener of this size can hold in" if result == "fail" else "less than is usual"
-        more = _further_in(checked, lap, checked.show(limit - found))
+        more = _further_in(checked, lap, checked.show((limit - found) * checked.told_across))
         # A smaller button draws its loop in by more than it needs less room itself.
         other = "" if checked.fastener.setting == "loop" else " or take a smaller size"
         return f"{lies}, {part}: {checked.show(limit)}. {more.rstrip(',') if not other else more}{other}."
@@ -227,9 +227,7 @@ def check_stand(checked: Checked) -> list[Finding]:
     hole = buttonhole_for(share.fastener, share.plan, checked.catalogue)
     reach = share.fastener.rim_mm
     if hole is not None and hole.way == "along":
-        # Buttons do not shrink: it is judged as it is worn, and so is the buttonhole that is cut longer.
-        by = 1.0 if hole.washed_mm is None else hole.washed_mm / hole.length_mm
-        reach = max(reach, by * hole.before_mm, by * hole.after_mm)
+        reach = max(reach, hole.before_mm, hole.after_mm)
     limits = Limits(
         checked.limit_mm("edge fail extra"), 0.0, checked.source("edge fail extra"), checked.source("edge fail extra")
     )
@@ -239,12 +237,12 @@ def check_stand(checked: Checked) -> list[Finding]:
         if result == "fail":
             return (
                 f"The {what} of the stand's closure reaches {checked.show(-found)} past the stand, which is "
-                f"{checked.show(2 * stand.worn_first_mm)} high. Take a smaller one, or turn its buttonhole across."
+                f"{checked.show(stand.height_mm)} high. Take a smaller one, or turn its buttonhole across."
             )
         lies = f"{checked.show(found)} of the stand lies above and below its closure"
         return f"{lies}; {checked.show(limit)} is wanted." + ("" if result == "pass" else " Take a smaller one.")
 
-    return judge_least("stand", None, [(1, stand.worn_first_mm - reach)], limits, say)
+    return judge_least("stand", None, [(1, stand.first_mm - reach)], limits, say)
 
 
 def _rooms_along(checked: Checked) -> Iterator[tuple[int | None, float]]:
@@ -304,8 +302,10 @@ def check_buttonhole(checked: Checked) -> list[Finding]:
         return []
     carries = checked.fastener.mark.buttonhole_lap
     length = f"The buttonhole is {checked.show(hole.length_mm)} long"
-    if hole.washed_mm is not None:
-        length += f" in the unwashed cloth, to come to {checked.show(hole.washed_mm)} in its first wash"
+    by = checked.unwashed[0 if hole.way == "along" else 1]
+    if by != 1.0:
+        length = f"The buttonhole is {checked.show(hole.length_mm * by)} long in the unwashed cloth, to come to "
+        length += f"{checked.show(hole.length_mm)} in its first wash"
     source = checked.source("buttonhole past line")
     least = checked.limit_mm("ridge")
     gauge, knitted = checked.placement.plan.gauge, _as_knitted(checked.placement.plan, hole)

@@ -103,7 +103,7 @@ def _widest(checked: Checked) -> _Widest | None:
     """The limit for a placement's gaps; None where none is known."""
     _, _, wish = checked.placement.plan.along_an_edge
     if wish.widest_mm is not None:
-        most = f"at most {checked.show(wish.widest_mm)} is wanted"
+        most = f"at most {checked.quote(wish.widest_mm)} is wanted"
         return _Widest(wish.widest_mm, "the plan", "is wished", most)
     usual = _usual_gap(checked)
     # Nothing lies behind hooks, and small sewn-on snaps hold little: where they stand far apart the edges part between
@@ -113,7 +113,7 @@ def _widest(checked: Checked) -> _Widest | None:
         return usual
     # Who asks for a wider pitch has wished for it, and for no more than an even row departs from it.
     limit = wish.pitch_mm * (1 + checked.limit_mm("even departure"))
-    most = f"a pitch of {checked.show(wish.pitch_mm)} was asked for, and at most {checked.show(limit)} goes with it"
+    most = f"a pitch of {checked.quote(wish.pitch_mm)} was asked for, and at most {checked.show(limit)} goes with it"
     return _Widest(limit, checked.source("even departure"), "goes with the pitch that was asked for", most)
 
 
@@ -322,7 +322,11 @@ def check_end_distance(checked: Checked) -> list[Finding]:
             told = None if spacing is None else spacing.first if name == "first" else spacing.last
             # Within a range it is this program that chose the place.
             is_chosen = told is not None and told.low_mm < limit <= told.high_mm
-            move = f" Let {name} under [spacing] begin at {checked.show(limit)}." if is_chosen else " Move it in."
+            move = (
+                f" Let {name} under [spacing] begin at {checked.show(limit * checked.told_along)}."
+                if is_chosen
+                else " Move it in."
+            )
             text += f"; at least {checked.show(limit)} is usual." + (move if result == "warn" else "")
         findings.append(Finding("end distance", result, text, why, None, mark.n, found, limit))
     return findings

@@ -18,7 +18,14 @@ from closures.checks.corner import check_corner
 from closures.checks.curve import check_curve
 from closures.checks.evenness import check_evenness
 from closures.checks.finding import Finding, Result, share_in_words
-from closures.checks.garment import check_ends, check_finished_edge, check_opening, check_two_lines, check_wrap
+from closures.checks.garment import (
+    check_ends,
+    check_finished_edge,
+    check_opening,
+    check_taken_inset,
+    check_two_lines,
+    check_wrap,
+)
 from closures.checks.overlap import check_overlap
 from closures.checks.place import (
     check_band_width,
@@ -65,8 +72,16 @@ RULES = (
     check_opening,
     check_wrap,
     check_ends,
+    check_taken_inset,
     check_two_lines,
 )
+
+# Cloth that shrinks is judged as it is worn, washed. These two ask what is sewn before that, while the cloth is larger:
+# a band is led round its curve, and two lines are eased together.
+WHILE_SEWN = (check_curve, check_two_lines)
+
+# These repeat lengths of the plan, which must be told as they stand there.
+AS_TOLD = (check_finished_edge, check_opening, check_wrap, check_ends, check_taken_inset)
 
 STRAP_RULES = (
     check_strap_edges,
@@ -105,17 +120,51 @@ def check(placement: Placement, catalogue: Catalogue) -> tuple[Finding, ...]:
         The findings, rule by rule. A lap that passes a rule everywhere gives one finding,
         at its tightest mark; a mark that does not gives one of its own.
     """
-    checked = Checked(placement, catalogue)
+    worn = placement.as_worn
+    checked = Checked(worn, catalogue, _unwashed(placement))
     if placement.strap is not None:
         ends = [finding for strap_rule in STRAP_RULES for finding in strap_rule(checked, placement.strap)]
         return (*ends, *(finding for rule in CLOTH_RULES for finding in rule(checked)))
-    if not placement.is_mixed:
-        return tuple(finding for rule in RULES for finding in rule(checked))
-    shares = [Checked(share, catalogue) for share in placement.shares]
+    views = {
+        **dict.fromkeys(WHILE_SEWN, Checked(placement, catalogue)),
+        **dict.fromkeys(AS_TOLD, Checked(placement.as_told, catalogue)),
+    }
+    shares = _shares_as_worn(placement, catalogue) if placement.is_mixed else []
     found: list[Finding] = []
     for rule in RULES:
-        found += _of_shares([(share, rule(share)) for share in shares]) if rule in OWN_RULES else rule(checked)
+        is_shared = shares and rule in OWN_RULES
+        found += _of_shares([(one, rule(one)) for one in shares]) if is_shared else rule(views.get(rule, checked))
     return tuple(found)
+
+
+def _unwashed(placement: Placement) -> tuple[float, float]:
+    return (1.0, 1.0) if placement.plan.shrinkage is None else placement.plan.shrinkage.holes
+
+
+def _shares_as_worn(placement: Placement, catalogue: Catalogue) -> list[Checked]:
+    """Each share as it is worn; a stand's closure is one of its own for how its buttonhole alone is cut, unwashed."""
+    worn = placement.as_worn
+    if worn is placement:
+        return [Checked(share, catalogue) for share in placement.shares]
+    lines = zip((placement, *placement.beside), (worn, *worn.beside), strict=True)
+    return [
+        Checked(_as_worn(share, line, worn), catalogue, _unwashed(share))
+        for marked, line in lines
+        for share in marked.alike(placement)
+    ]
+
+
+def _as_worn(share: Placement, line: Placement, worn: Placement) -> Placement:
+    own = {mark.n for mark in share.marks}
+    return replace(
+        line,
+        plan=replace(line.plan, closure=share.plan.closure, differs=()),
+        fastener=share.fastener,
+        marks=tuple(mark for mark in line.marks if mark.n in own),
+        differing=(),
+        beside=(),
+        whole=worn,
+    )
 
 
 def _of_shares(told: list[tuple[Checked, list[Finding]]]) -> list[Finding]:

@@ -67,13 +67,13 @@ class Washed:
         positions_mm: the places.
         gaps_mm: the gaps.
         length_mm: of the closing line.
-        worn: the closures there, with what lies beside the row; None where nothing does.
+        worn: the closures there, with what lies beside the row.
     """
 
     positions_mm: tuple[float, ...]
     gaps_mm: tuple[float, ...]
     length_mm: float
-    worn: Placement | None = None
+    worn: Placement
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +135,17 @@ class Placement:
     differing: tuple[Differing, ...] = ()
     beside: tuple[Placement, ...] = ()
     whole: Placement | None = None
+
+    @property
+    def as_worn(self) -> Placement:
+        """On the garment as it is worn: after the first wash, where one is told."""
+        return self if self.washed is None else self.washed.worn
+
+    @property
+    def as_told(self) -> Placement:
+        """In the state of the cloth in which the plan was measured."""
+        shrinkage = self.plan.shrinkage
+        return self.as_worn if shrinkage is not None and shrinkage.measured == "washed" else self
 
     @property
     def row(self) -> Placement:

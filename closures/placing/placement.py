@@ -119,9 +119,8 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     places = [carry_along(place, worn.laps.line, marked.laps.line, marked.plan) for place in row.positions_mm]
     spacing = evaluate_spacing(marked.wish, places, show=shown_in(plan.units))
     under = _carried_under(marked.plan, worn.laps, marked.laps, row.positions_mm)
-    has_beside = plan.column is not None or bool(plan.singles)
-    as_worn = _placed(worn, row, catalogue) if has_beside else None
-    beside = () if as_worn is None else tuple(_carried_beside(marked.plan, as_worn, marked))
+    as_worn = _placed(worn, row, catalogue)
+    beside = tuple(_carried_beside(marked.plan, as_worn, marked))
     placed = _placed(marked, spacing, catalogue, under, beside)
     washed = Washed(row.positions_mm, row.gaps_mm, worn.laps.line.length_mm, as_worn)
     reason = (

@@ -44,11 +44,6 @@ class StandWish:
         """From its upper edge to its closure."""
         return self.height_mm / 2
 
-    @property
-    def worn_first_mm(self) -> float:
-        """The same once the cloth is washed."""
-        return self.first_mm if self.worn_mm is None else self.worn_mm / 2
-
 
 def _stand(
     height_mm: float, hole: Literal["along", "across"] = "across", grain: Literal["round", "up"] | None = None

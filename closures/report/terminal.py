@@ -40,7 +40,7 @@ def report_terminal(
         _head(placement, colour),
         _row(placement, width),
         _table(placement),
-        _checks(findings, colour, width),
+        _checks(findings, colour, width, placement.washed is not None),
         _parts(placement),
     )
     return "\n\n".join(blocks)
@@ -131,7 +131,7 @@ def _table(placement: Placement) -> str:
     return "\n".join(text_table(rows, right=range(len(rows[0]) - 1)))
 
 
-def _checks(findings: Sequence[Finding], colour: bool, width: int) -> str:
+def _checks(findings: Sequence[Finding], colour: bool, width: int, is_shrinking: bool) -> str:
     import textwrap
 
     lines = []
@@ -146,6 +146,8 @@ def _checks(findings: Sequence[Finding], colour: bool, width: int) -> str:
     *_, good = tally(findings)
     if good:
         lines.append(f"{_ink('good', 'pass', colour)}  {good} check{'' if good == 1 else 's'} passed.")
+    if is_shrinking:
+        lines.append("The checks judge the garment as it is worn, washed; the marks above lie on the unwashed cloth.")
     return "\n".join(lines)
 
 

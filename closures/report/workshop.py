@@ -43,10 +43,8 @@ def workshop_figures(
             "washed_along_mm": [rounded(place) for place in placement.washed.positions_mm],
             "washed_gaps_mm": [rounded(gap) for gap in placement.washed.gaps_mm],
         }
-        if (worn := placement.washed.worn) is not None:
-            figures["shrinkage"]["washed_beside_mm"] = [
-                rounded(mark.along_mm) for one in worn.beside for mark in one.marks
-            ]
+        if beside := placement.washed.worn.beside:
+            figures["shrinkage"]["washed_beside_mm"] = [rounded(mark.along_mm) for one in beside for mark in one.marks]
     if plan.stripe is not None:
         figures["stripe"] = {
             "every_mm": rounded(plan.stripe.every_mm),
@@ -144,9 +142,10 @@ def _shrinkage(placement: Placement) -> str:
         "Shrinkage",
         (
             f"{100 * wish.along:g} % along and {100 * wish.across:g} % across, in the first wash; both laps alike.",
-            f"The plan was measured on the {wish.measured} cloth. Everything drawn and every figure of this "
-            "report is for "
-            "the unwashed cloth, as it is cut and marked.",
+            f"The plan was measured on the {wish.measured} cloth. Everything drawn is for the unwashed cloth, as "
+            "it is cut and marked, and so is every figure of this report but those of the checks.",
+            "The checks judge the garment as it is worn, washed, in its lengths. Only what is sewn before the wash is "
+            "judged unwashed: how a band goes round its curve, and how two lines are eased together.",
             *_stand(placement),
             f"Washed, the closing line is {format_length(washed.length_mm, units)} long, with gaps of "
             f"{', '.join(dict.fromkeys(gaps)) or 'none'}.",

@@ -7,7 +7,7 @@ in which no centre may lie.
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from closures.errors import SpacingError
@@ -100,6 +100,27 @@ class Wish:
     def middles(self) -> tuple[float, float]:
         """The middles of the stretches in which the first and the last closure may be."""
         return sum(self.first) / 2, self.length_mm - sum(self.last) / 2
+
+
+def scaled(wish: Wish, by: float) -> Wish:
+    """Take every length of a wish so many times as long: the rows that meet it are those of the wish, as much longer.
+
+    Args:
+        wish: the wish.
+        by: above 0.
+    """
+    return replace(
+        wish,
+        length_mm=wish.length_mm * by,
+        first=(wish.first[0] * by, wish.first[1] * by),
+        last=(wish.last[0] * by, wish.last[1] * by),
+        closest_mm=wish.closest_mm * by,
+        widest_mm=wish.widest_mm * by,
+        pitch_mm=None if wish.pitch_mm is None else wish.pitch_mm * by,
+        anchors=tuple(replace(one, at_mm=one.at_mm * by, within_mm=one.within_mm * by) for one in wish.anchors),
+        clear=tuple(replace(one, low_mm=one.low_mm * by, high_mm=one.high_mm * by) for one in wish.clear),
+        least_mm=wish.least_mm * by,
+    )
 
 
 @dataclass(frozen=True, slots=True)
