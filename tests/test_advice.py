@@ -89,6 +89,24 @@ def test_press_set_snaps_are_closed_and_compared_before_the_second_half(kind: st
     assert "socket" in advice(kind).order.steps[order.index("set first")].text
 
 
+@pytest.mark.parametrize(
+    "kind", [kind for kind in CATALOGUE.kinds() if kind.endswith(("prong snap", "plastic snap", "post snap"))]
+)
+def test_a_turned_socket_comes_to_lie_on_the_face_that_meets_the_over_lap(kind: str) -> None:
+    # Of the under lap that is its outside: what goes through it comes from the wearer's side. (Common practice.)
+    usual, turned = (
+        {step.key: step.text for step in advice(kind, closure=f'halves = "{halves}"').order.steps}
+        for halves in ("usual", "turned")
+    )
+    assert "through from the face that will show" in usual["set first"]
+    assert "over lap" in usual["set first"]
+    assert "through from the face next to the wearer" in turned["set first"]
+    assert ", on the face that meets the over lap, " in turned["set first"]
+    assert "will show" not in turned["set first"]
+    # The stud of the other half lies on the inside of the over lap.
+    assert re.search("from the face that will show|on the face that meets the under lap", turned["set second"])
+
+
 def test_press_set_snaps_with_halves_turned_begin_with_the_under_lap() -> None:
     steps = {step.key: step.text for step in advice("capped prong snap", closure='halves = "turned"').order.steps}
     assert "of the under lap" in steps["set first"] and "cap" in steps["set first"]

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
 from closures.advice.done import halves_done, trial_done
+from closures.advice.halves import faces_pushed_through, held_by, sewn_through
 from closures.advice.phrases import and_last, keeps_needle_holes, phrases_of
 from closures.advice.settings import setting_of
 from closures.checks.finding import numbers_in_words
@@ -85,9 +86,10 @@ def figures_of(
         "lead marks": cut_marks if "buttonholes" in words else marks[lead],
         "other lap": f"{other} {names[other]}",
         "other marks": marks[other],
-        "lead layers": _layers(lead, words),
-        "other layers": _layers(other, words),
-        "behind": _behind(other, words),
+        **faces_pushed_through(lead, words),
+        "lead layers": sewn_through(lead, words),
+        "other layers": sewn_through(other, words),
+        "behind": held_by(other, words),
         "other part": "bar" if placement.fastener.kind == "hook and bar" else "eye",
     }
     halves = {lead: filled(setting.lead, named), other: filled(setting.other, named)}
@@ -110,24 +112,6 @@ def _eyes_past(placement: Placement) -> str:
         return ""
     past = format_length(past_mm, placement.plan.units)
     return f" The dot of an eye lies {past} past the edge, where there is no cloth: mark the two rings of each instead."
-
-
-def _layers(lap: LapName, words: frozenset[str]) -> str:
-    """What a part that is sewn on is sewn through: on the over lap, and where edges meet, it lies on the inside."""
-    if lap == "over" or "ends: meeting" in words:
-        return "through the inner layers only"
-    return "through the layer it lies on and what backs that, not through to the inside"
-
-
-def _behind(lap: LapName, words: frozenset[str]) -> str:
-    """What a sewn button is held by: one on the over lap lies on the inside, and behind it is the face that shows."""
-    if lap == "under":
-        return "and a stay button or a patch behind where there is strain"
-    held = "the backs of the stitches" if "knitted" in words else "facing and interlining"
-    return (
-        f"on the inside of that lap, through {held} alone: no stitch and no stay button comes through to the face "
-        "that shows. Where a button for show lies back to back with one, sew the two together"
-    )
 
 
 def put(text: str, figures: Mapping[str, str]) -> str:

@@ -1,10 +1,11 @@
-"""Which half of a closure goes where."""
+"""Which half of a closure goes where, through which face and which layers."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
 
 
@@ -27,3 +28,35 @@ def halves_in_words(placement: Placement) -> str:
     basis = f" That is the usual side of each half{basis}." if basis else ""
     turned = placement.plan.in_words('To change them over, write halves = "turned" under [closure].')
     return f"{where}{basis} {turned}"
+
+
+def faces_pushed_through(lead: LapName, words: frozenset[str]) -> dict[str, str]:
+    """From which face a part is pushed through either lap: from the one that does not meet the other lap.
+
+    Of the over lap that is the face that shows, of the under lap the inside: pushed through from its outside, a half
+    beneath would end up against the body, and nothing could meet it.
+    """
+    outer = "the face inside the band" if "hiding: beneath" in words else "the face that will show"
+    inner = "the face next to the wearer" if "worn" in words else "the inside"
+    meets = ", on the face that meets the over {}".format("end" if "on: strap" in words else "lap")
+    if lead == "over":
+        return {"lead face": outer, "lead side": "", "other face": inner}
+    return {"lead face": inner, "lead side": meets, "other face": outer}
+
+
+def sewn_through(lap: LapName, words: frozenset[str]) -> str:
+    """What a part that is sewn on is sewn through: on the over lap, and where edges meet, it lies on the inside."""
+    if lap == "over" or "ends: meeting" in words:
+        return "through the inner layers only"
+    return "through the layer it lies on and what backs that, not through to the inside"
+
+
+def held_by(lap: LapName, words: frozenset[str]) -> str:
+    """What a sewn button is held by: one on the over lap lies on the inside, and behind it is the face that shows."""
+    if lap == "under":
+        return "and a stay button or a patch behind where there is strain"
+    held = "the backs of the stitches" if "knitted" in words else "facing and interlining"
+    return (
+        f"on the inside of that lap, through {held} alone: no stitch and no stay button comes through to the face "
+        "that shows. Where a button for show lies back to back with one, sew the two together"
+    )

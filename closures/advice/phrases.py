@@ -71,7 +71,6 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         "flatten": _flatten(words),
         "there": _there(words),
         "back beneath": " on the over lap on its inner layers alone," if "hiding: beneath" in words else "",
-        "shown face": "the face inside the band" if "hiding: beneath" in words else "the face that will show",
         "tacked": "on paper tape" if keeps else "with tacking thread",
         "needle holes": _needle_holes(words),
         "needle holes that": _needle_holes_that(words),
