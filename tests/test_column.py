@@ -15,6 +15,8 @@ from closures.app.job import check_plan, cutter_files, place_plan, result_files
 from closures.app.sizing import place_sizes, size_files
 from closures.app.web.worn import draw_worn
 from closures.catalogue.loading import load_catalogue
+from closures.drawing.sheets.drawing import subjects_of
+from closures.drawing.sheets.lap_strip import lap_piece
 from closures.errors import ClosureError
 from closures.lengths import parse_length_mm
 from closures.placing.column import hidden_places
@@ -551,3 +553,43 @@ def test_cover_tells_how_far_in_from_either_edge_each_mark_lies():
     over, under, column = (on.edge_distance_mm for on in (first.over, first.under, beside.over))
     assert f"1 to 4: over {over:.0f} mm (" in cover and f"under {under:.0f} mm (" in cover
     assert f"5 to 8: over {column:.0f} mm (" in cover and column != over
+
+
+BENT = """
+[edge]
+arc = { length = "600 mm", radius = "700 mm", bows = "in" }
+[garment]
+opens = "front"
+pieces = "separate"
+[band]
+width = "120 mm"
+inset = "28 mm"
+lap = "right over left"
+[column]
+apart = "60 mm"
+works = true
+[closure]
+kind = "post snap"
+size = "20 L"
+[spacing]
+first = "25 mm"
+last = "25 mm"
+count = 6
+"""
+
+
+def test_the_second_column_of_a_bent_edge_is_drawn_whole_and_joins_keep_off_where_it_lies():
+    """Its own line is longer than the row's there, so that its last mark lies further along than the row's line ends."""
+    answer = answer_of(BENT)
+    placement, last = answer.placement, answer.placement.all_marks[-1]
+    (over, _) = subjects_of(placement, answer.findings, load_catalogue())
+    assert last.over is not None and last.over.along_mm > over.length_mm
+    files = result_files(answer, "a4")
+    for lap in ("over", "under"):
+        drawn = sorted(map(int, re.findall(rf'id="{lap}-(\d+)"', files[f"{lap}.svg"].decode())))
+        assert drawn == [mark.n for mark in placement.all_marks]
+    things = lap_piece(over).strip_for(lambda size: True, 0.0).things
+    for mark, level in zip(placement.beside[0].marks, placement.marks, strict=True):
+        # Both columns lie level, square across the edge: a join that kept off the one keeps off the other.
+        assert over.foot_mm(mark.over) == pytest.approx(level.along_mm, abs=1e-6)
+        assert sum(thing.low_mm < level.along_mm < thing.high_mm for thing in things) == 4

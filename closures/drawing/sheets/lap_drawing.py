@@ -57,7 +57,7 @@ def draw_lap(subject: Subject, view: View, part: Part, rows: Sequence[Lettered])
     room = Room()
     placement = subject.placement
     lines = _Lines(subject, view, part)
-    marks = [mark for mark in placement.all_on(subject.name) if _is_on(mark.along_mm, part)]
+    marks = [mark for mark in placement.all_on(subject.name) if _is_on(subject.foot_mm(mark), part)]
     ends = _draw_ends(subject, view, part, room)
     for path in (*lines.band, lines.edge):
         room.take_path(path.commands)

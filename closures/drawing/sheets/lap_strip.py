@@ -75,7 +75,8 @@ def _things(subject: Subject) -> list[Thing]:
     """Marks with their figures, anchors, and what is left of old closures."""
     # Room for figures as well, but between close marks they give way to the join: they are set after it.
     label = min(1.2 * subject.type.figure + 0.6, subject.closest_mm / 2 - LEAST_CLEAR_MM)
-    things = [Thing(mark.along_mm - label, mark.along_mm + label) for mark in subject.placement.all_on(subject.name)]
+    feet = [subject.foot_mm(mark) for mark in subject.placement.all_on(subject.name)]
+    things = [Thing(foot - label, foot + label) for foot in feet]
     things += [_ink_of(subject, mark) for mark in subject.placement.all_on(subject.name)]
     anchors = [subject.lap.along(anchor.along_mm) for anchor in subject.placement.anchors]
     things += [Thing(at - _ANCHOR_MM, at + _ANCHOR_MM) for at in anchors]

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from closures.jobs.swap.swap import Swap
     from closures.placing.buttonhole import Buttonhole
     from closures.placing.lap import Lap
+    from closures.placing.marking import LapMark
     from closures.placing.placement import Placement
     from closures.plan.band import Face
 
@@ -91,6 +92,15 @@ class Subject:
     def length_mm(self) -> float:
         """Of its closing line."""
         return self.lap.line.length_mm
+
+    def foot_mm(self, mark: LapMark) -> float:
+        """How far along the row's closing line a mark lies, square across.
+
+        A mark beside the row tells how far along its own line it lies, which is longer or shorter on a bend.
+        """
+        if mark in self.placement.on(self.name):
+            return mark.along_mm
+        return self.lap.line.nearest(mark.at).along_mm
 
     @property
     def look(self) -> Look:
