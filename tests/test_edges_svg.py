@@ -150,13 +150,32 @@ def test_second_reader_agrees_on_a_path_of_all_commands():
         ('<rect id="p" x="10" y="20" width="6" height="2"/>', (13, 21)),
         ('<path id="p" d="M7 8L20 8"/>', (7, 8)),
         ('<line id="p" x1="7" y1="8" x2="9" y2="9"/>', (7, 8)),
-        ('<g transform="scale(2)"><path id="p" d="M7 8L8 8L8 9z"/></g>', (14, 16)),
+        ('<g transform="scale(2)"><path id="p" d="M7 8L8 8L8 9z"/></g>', (15, 17)),
+        ('<path id="p" d="M 20 10 l 10 10 -10 10 -10 -10 z"/>', (20, 20)),
+        ('<path id="p" d="M 20 10 a 10 10 0 0 1 0 20 a 10 10 0 0 1 0 -20 z"/>', (20, 20)),
+        ('<path id="p" d="M 20 10 v 20 M 10 20 h 20"/>', (20, 20)),
+        ('<path id="p" d="M 0 15 l 6 5 -6 5"/>', (0, 20)),
         ('<polygon id="p" points="0,0 4,0 4,4 0,4"/>', (2, 2)),
     ],
-    ids=["circle", "ellipse", "rect", "path", "line", "closed path", "polygon"],
+    ids=[
+        *("circle", "ellipse", "rect", "path", "line", "closed path", "diamond", "ring", "cross", "V notch", "polygon"),
+    ],
 )
 def test_point_like_things_are_read(body, point):
     assert read_point(Tree(svg(body), "front.svg"), "p") == pytest.approx(point, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("body", "told"),
+    [
+        ('<path id="p" d="M 60 60 L 90 105"/>', "it is a line from x 60.0, y 60.0 to x 90.0, y 105.0 mm, and no point"),
+        ('<path id="p" d="M 10 5 H 60 V 95 H 10 z"/>', "it is 50 mm wide and 90 mm high, and no point"),
+    ],
+    ids=["shoulder", "piece"],
+)
+def test_line_or_piece_in_place_of_a_point_is_refused_since_any_of_its_points_could_be_meant(body, told):
+    with pytest.raises(DrawingError, match=told):
+        read_point(Tree(svg(body), "front.svg"), "p")
 
 
 OPEN = '<path id="e" d="M0 0V90"/>'
@@ -342,7 +361,7 @@ def test_shape_that_nothing_moves_is_read_without_the_reader_of_drawings_and_is_
 
     def read() -> tuple[object, ...]:
         tree = Tree(data, "front.svg")
-        return (*(read_path(tree, name) for name in "abc"), *(read_point(tree, name) for name in "abcde"))
+        return (*(read_path(tree, name) for name in "abc"), *(read_point(tree, name) for name in "de"))
 
     with monkeypatch.context() as without:
         without.setitem(sys.modules, "svgelements", None)

@@ -14,6 +14,7 @@ from typing import Literal, Protocol
 from closures.curve import Box, Point, Segment
 from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.sampled import ReadLine
+from closures.errors import DrawingError
 
 # Both ends at one place: the line is closed though it may not say so.
 CLOSED_MM = 0.01
@@ -23,6 +24,11 @@ MOST_MM = 100_000.0
 
 # More lines than any pattern piece has; a drawing that holds more is cut down before it is read.
 MOST_LINES = 50_000
+
+# Drawn for a point: a shape with a middle up to the one, a notch up to the other. What is larger is a line or a piece.
+_MOST_SHAPE_MM = 80.0
+_MOST_NOTCH_MM = 30.0
+_BENT_MM = 0.5
 
 PointKind = Literal["notch", "drill hole", "point"]
 
@@ -91,6 +97,46 @@ class DrawnPoint:
     kind: PointKind
     x_mm: float
     y_mm: float
+
+
+def point_meant(parts: Sequence[Sequence[Segment]], where: str) -> Point:
+    """Find the point that something small was drawn for.
+
+    The middle of a closed shape and of a cross; of a notch that is bent, as a V, the middle of its two ends; of a
+    straight one the end at which it was begun.
+
+    Args:
+        parts: its separate parts in mm, one at least.
+        where: the place for messages.
+
+    Returns:
+        The point.
+
+    Raises:
+        DrawingError: it is too large to say which of its points is meant.
+    """
+    whole = Drawn("", tuple(segment for part in parts for segment in part))
+    x0, y0, x1, y1 = whole.box
+    large = max(x1 - x0, y1 - y0)
+    has_middle = len(parts) > 1 or whole.is_closed
+    if large > (_MOST_SHAPE_MM if has_middle else _MOST_NOTCH_MM):
+        if has_middle:
+            said = f"it is {x1 - x0:.0f} mm wide and {y1 - y0:.0f} mm high, and no point"
+        else:
+            (ax, ay), (bx, by) = whole.start, whole.end
+            said = f"it is a line from x {ax:.1f}, y {ay:.1f} to x {bx:.1f}, y {by:.1f} mm, and no point"
+        raise DrawingError(
+            said, where=where, mend="Draw a small circle or cross at the place that is meant, and name that."
+        )
+    if has_middle:
+        return whole.middle
+    (ax, ay), (bx, by) = whole.start, whole.end
+    long = math.dist(whole.start, whole.end)
+    bent = any(
+        abs((bx - ax) * (y - ay) - (by - ay) * (x - ax)) > _BENT_MM * long
+        for x, y in (segment.end for segment in whole.segments)
+    )
+    return ((ax + bx) / 2, (ay + by) / 2) if bent else whole.start
 
 
 class Drawing(Protocol):

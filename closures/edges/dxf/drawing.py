@@ -18,7 +18,7 @@ from closures.curve import Point, Segment
 from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.affine import Affine
 from closures.edges.boundary import reason_of
-from closures.edges.drawing import MOST_MM, Drawn, DrawnPoint, PointKind
+from closures.edges.drawing import MOST_MM, Drawn, DrawnPoint, PointKind, point_meant
 from closures.edges.dxf.shapes import entity_point, entity_segments
 from closures.edges.judged import judged_edge
 from closures.edges.pieces import chain_with, join_named, one_line
@@ -119,7 +119,7 @@ class DxfDrawing:
         return lines
 
     def point(self, name: str) -> Point:
-        """The place of a point, the centre of a circle or a closed line, the first end of an open one."""
+        """The place of a point, and that which a small shape or a notch was drawn for."""
         found, _ = self._found(name)
         if len(found) != 1:
             raise DrawingError(
@@ -128,8 +128,7 @@ class DxfDrawing:
         place = entity_point(found[0].entity)
         if place is not None:
             return found[0].onto(place)
-        line = self.lines(name)[0]
-        return line.middle if line.is_closed else line.start
+        return point_meant([self.lines(name)[0].segments], self._at(name))
 
     def edge(self, name: str, within_mm: float = READ_WITHIN_MM) -> ReadLine:
         """The one open line with this name, its pieces joined where they touch."""

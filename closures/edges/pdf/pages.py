@@ -13,7 +13,7 @@ from closures.curve import Point
 from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.affine import Affine
 from closures.edges.boundary import reason_of
-from closures.edges.drawing import MOST_MM, Drawn, DrawnPoint
+from closures.edges.drawing import MOST_MM, Drawn, DrawnPoint, point_meant
 from closures.edges.judged import judged_edge
 from closures.edges.pdf.page import PagePath, PageReader
 from closures.edges.pieces import chain_with, join_named, one_line
@@ -127,9 +127,8 @@ class PdfDrawing:
         return paths
 
     def point(self, name: str) -> Point:
-        """The first end of an open line, the centre of a closed one."""
-        line = self.lines(name)[0]
-        return line.middle if line.is_closed else line.start
+        """The place that a small shape or a notch was drawn for."""
+        return point_meant([self.lines(name)[0].segments], self._at(name))
 
     def edge(self, name: str, within_mm: float = READ_WITHIN_MM) -> ReadLine:
         """The one open line with this name, its pieces joined where they touch."""

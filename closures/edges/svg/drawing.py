@@ -61,7 +61,7 @@ class SvgDrawing:
         return found
 
     def point(self, name: str) -> Point:
-        """The first point of an open line, the centre of a closed shape."""
+        """The place that a small shape or a notch was drawn for."""
         return read_point(self.tree, name)
 
     def edge(self, name: str, within_mm: float = READ_WITHIN_MM) -> ReadLine:

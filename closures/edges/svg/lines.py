@@ -12,7 +12,7 @@ from closures.curve import Curve, Point, Segment
 from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.affine import Affine
 from closures.edges.boundary import reason_of
-from closures.edges.drawing import MOST_MM
+from closures.edges.drawing import MOST_MM, point_meant
 from closures.edges.judged import closed, judged_edge
 from closures.edges.sampled import ReadLine
 from closures.edges.svg.commands import placed_parts, shape_commands
@@ -56,7 +56,7 @@ def read_path(tree: Tree, name: str, within_mm: float = READ_WITHIN_MM) -> ReadL
 
 
 def read_point(tree: Tree, name: str) -> Point:
-    """Read the place of a point-like thing: the first point of a line, the centre of a closed shape.
+    """Read the place of a point-like thing; see `point_meant`.
 
     Args:
         tree: the drawing.
@@ -66,17 +66,15 @@ def read_point(tree: Tree, name: str) -> Point:
         The point in mm, as drawn.
 
     Raises:
-        DrawingError: the id does not name one shape.
+        DrawingError: the id does not name one shape, or one too large to be a point.
     """
     where = tree.at(name)
     root, shape = _placed(tree, name)
-    segments = _segments(root, shape, tree, where)
-    if not segments:
+    moved = Affine() if root is None else transform_of(root, where)
+    parts = drawn_parts(shape, moved, tree, where)
+    if not parts:
         raise no_length(where)
-    if tag_of(shape) in ("path", "line", "polyline"):
-        return segments[0].start
-    x0, y0, x1, y1 = Curve(tuple(segments)).box
-    return ((x0 + x1) / 2, (y0 + y1) / 2)
+    return point_meant(parts, where)
 
 
 def _placed(tree: Tree, name: str) -> tuple[Element | None, Element]:
