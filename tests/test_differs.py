@@ -72,6 +72,22 @@ def test_a_buttonhole_the_other_way_takes_no_part_of_its_own():
     assert "closure" not in parts[0]
 
 
+def test_the_stop_gives_each_reason_once_and_says_once_when_to_go_on():
+    snaps = FRONT.replace('"sew-through button"', '"prong snap"').replace('thickness = "3 mm"', "")
+    button = '[[differs]]\nmark = 1\nkind = "sew-through button"\nsize = "18 L"\nhole = "across"\n'
+    bound = FRONT.replace('thickness = "3 mm"', 'thickness = "3 mm"\nbound = true')
+    eye = '[[differs]]\nat = "hem"\nkind = "hook and eye"\nsize = "3"\n'
+    for front, more, reasons in (
+        (snaps, button, "pierced cloth keeps its holes; a cut buttonhole stays"),
+        # A sewn-on hook that waits for a bound buttonhole gives no reason of its own.
+        (bound, eye, "the cloth is cut for a bound buttonhole"),
+    ):
+        work = json.loads(made(more, front)["report.json"])["work"]
+        assert re.fullmatch(
+            rf"Stop\. From step \d+ nothing can be undone: {reasons}\. Go on when [^.]*\.", work["stop"]
+        )
+
+
 def trials_of(more: str) -> list[str]:
     steps = json.loads(made(more)["report.json"])["work"]["steps"]
     return [step["text"] for step in steps if "on a trial piece" in step["text"]]

@@ -17,13 +17,14 @@ from closures.advice.order import Order, Told
 from closures.advice.whole_order import in_making_order, shared_order
 from closures.app.command import app
 from closures.app.job import check_plan, load_plan, place_plan, result_files
-from closures.app.whole import Whole, garment_files, order_of, work_garment
+from closures.app.whole import Whole, garment_files, order_of, told, work_garment
 from closures.catalogue.loading import load_catalogue
 from closures.errors import ClosureError
 from closures.jobs.whole.clearances import Clearance
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.placement import Placement
 from closures.plan.reading import read_plan
+from closures.report.garment import garment_terminal
 from closures.report.shopping import packs_in_words
 
 RUN = CliRunner()
@@ -634,6 +635,13 @@ def test_pages_have_one_cover_one_run_mark_and_one_order_of_work(romper: Path) -
     assert all(report["run"] in page for page in pages)
     assert all(text.count(mark) == 1 for mark in own)
     assert "Front: Lay the sheet of the over lap" in " ".join(text.split())
+    # A belt over the garment is measured over it: clothing counts once, and carriers quarter the garment's 720.
+    assert report["openings"][3]["report"]["belt"]["carriers"]["round_mm"] == [180, 360, 540]
+    # How the waist was taken moves the belt, so it is told wherever the belt is.
+    asked = "The waist is taken as measured over what is worn beneath."
+    printed = garment_terminal(whole.garment, told(whole), whole.clearances, whole.bought)
+    for where in (made["report.md"].decode(), printed, text):
+        assert " ".join(where.split()).count(asked) == 1
 
 
 def test_large_letters_of_a_garment_are_half_as_large_again_on_every_piece_and_page(nursing_top: Path) -> None:

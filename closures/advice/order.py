@@ -15,6 +15,8 @@ from closures.advice.tables import rows_of
 from closures.errors import CatalogueError
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from closures.catalogue.values import Provenance
 
 _AS_SET = "as set"
@@ -77,12 +79,16 @@ class Order:
         stop_before: number of the first step that cannot be undone; None where all can.
         stop: what to make sure of before it; empty where there is none.
         removal: how one comes off again, and what it leaves.
+        why: why that step cannot be undone.
+        proved: what is known by then.
     """
 
     steps: tuple[Told, ...]
     stop_before: int | None
     stop: str
     removal: str
+    why: str = ""
+    proved: tuple[str, ...] = ()
 
 
 def order_of_work(facts: Facts) -> Order:
@@ -121,21 +127,34 @@ def order_of_work(facts: Facts) -> Order:
     if not finals:
         return Order(told, None, "", _removal(setting.removal, facts))
     first = finals[0]
+    proved = tuple(dict.fromkeys(step.proves for step in taken[:first] if step.proves))
     why = _why_kept(taken[first].key, facts) if taken[first].key in kept else taken[first].undo or undo
-    stop = f"Stop. From step {first + 1} nothing can be undone: {why}.{_go_on(taken[:first])}"
-    return Order(told, first + 1, stop, _removal(setting.removal, facts))
+    stop = stop_in_words(first + 1, (why,), proved)
+    return Order(told, first + 1, stop, _removal(setting.removal, facts), why, proved)
 
 
-def _go_on(before: list[Step]) -> str:
-    proved = [step.proves for step in before if step.proves]
-    return f" Go on when {and_last(proved)}." if proved else ""
+def stop_in_words(before: int, reasons: Sequence[str], proved: Sequence[str]) -> str:
+    """Write the stop of an order: each reason once, and once what must be known before work goes on.
+
+    Args:
+        before: the number of the first step that cannot be undone.
+        reasons: why, of each kind of closure; an empty one is none.
+        proved: what is known by then.
+    """
+    why = "; ".join(dict.fromkeys(filter(None, reasons)))
+    return f"Stop. From step {before} nothing can be undone{f': {why}' if why else ''}.{_go_on(proved)}"
+
+
+def _go_on(proved: Sequence[str]) -> str:
+    told = tuple(dict.fromkeys(filter(None, proved)))
+    return f" Go on when {and_last(told)}." if told else ""
 
 
 def _own_stop(step: Step, before: list[Step], facts: Facts) -> str:
     """The stop of a step that is lost by itself, while much that follows it can still be undone."""
     if step.key != "take off" or not facts.figures.get("off for good"):
         return ""
-    return f"Stop: what comes off here cannot be set again.{_go_on(before)} "
+    return f"Stop: what comes off here cannot be set again.{_go_on([one.proves for one in before])} "
 
 
 def _why_kept(key: str, facts: Facts) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.advice.figures import filled
-from closures.advice.order import Order, Told
+from closures.advice.order import Order, Told, stop_in_words
 from closures.advice.phrases import and_last
 
 if TYPE_CHECKING:
@@ -162,8 +162,9 @@ def one_order(orders: Mapping[str, Order], also: Mapping[str, Order] | None = No
         for n, step in enumerate(shared, start=1)
     )
     stop_before = next((n for n, step in enumerate(shared, start=1) if step.is_first_final), None)
-    stops = dict.fromkeys(_without_number(order.stop) for order in orders.values() if order.stop)
-    stop = "" if stop_before is None else " ".join((f"Stop. From step {stop_before} nothing can be undone.", *stops))
+    reasons = [order.why for order in orders.values()]
+    proved = [told for order in orders.values() for told in order.proved]
+    stop = "" if stop_before is None else stop_in_words(stop_before, reasons, proved)
     removals = dict.fromkeys(order.removal for order in orders.values() if order.removal)
     return Order(steps, stop_before, stop, " ".join(removals))
 
@@ -173,12 +174,6 @@ def _named(step: SharedStep) -> str:
     if all(name.partition(" (")[0].lower() in step.text for name in step.openings):
         return step.text
     return f"{'; '.join(step.openings)}: {step.text}"
-
-
-def _without_number(stop: str) -> str:
-    """What a stop says after the number of its step: why, and when to go on."""
-    told = stop.partition("nothing can be undone: ")[2]
-    return told[:1].upper() + told[1:]
 
 
 def _is_final(step: Told, order: Order) -> bool:

@@ -93,6 +93,10 @@ def strap_sections(marking: Marking) -> list[Section]:
         if sheet.text.check:
             sections.append(Section(f"Check: {sheet.text.lap_words}", (" ".join(sheet.text.check),)))
         sections += [Section(heading, lines, tight=True) for heading, lines in sheet.text.blocks]
+    strap = marking.placement.strap
+    if strap is not None and strap.notes:
+        # How the waist was taken moves the belt: it is read before cloth is cut.
+        sections.append(Section("Read before you cut", strap.notes))
     return list(dict.fromkeys(sections))
 
 

@@ -80,10 +80,16 @@ def garment_terminal(
     for name, placement, findings in worked:
         rows.append((name, *_cells(placement, findings)))
     table = text_table(rows)
+    notes = [f"{name}: {note}" for name, note in _strap_notes(worked)]
     between = [f"{_RESULTS[one.result]}  {one.text}" for one in clearances]
     buy = [bought_in_words(row) for row in bought]
     return "\n".join(
-        [garment.title, "", *table, *(["", *between] if between else []), "", "To buy:", *buy, *packs_in_words(bought)]
+        [
+            *(garment.title, "", *table),
+            *(["", *notes] if notes else []),
+            *(["", *between] if between else []),
+            *("", "To buy:", *buy, *packs_in_words(bought)),
+        ]
     )
 
 
@@ -94,7 +100,7 @@ def garment_page(
     bought: Sequence[Bought],
     steps: Sequence[SharedStep],
     files: Mapping[str, str],
-    notes: Sequence[tuple[str, Sequence[str]]] = (),
+    advice: Sequence[tuple[str, Sequence[str]]] = (),
 ) -> bytes:
     """Write the page that sums up a garment, in Markdown.
 
@@ -103,7 +109,7 @@ def garment_page(
         worked: each opening's name, placement and findings.
         clearances, bought, steps: as for `garment_figures`.
         files: the file of each opening's own report, by name.
-        notes: how to mark, whom it is for and what to heed: headings with their sentences.
+        advice: how to mark, whom it is for and what to heed: headings with their sentences.
     """
     run = joint_mark([run_mark(placement) for _, placement, _ in worked])
     lines = [
@@ -126,6 +132,9 @@ def garment_page(
     for name, placement, findings in worked:
         cells = (plain(name), *_cells(placement, findings), run_mark(placement), f"[{files[name]}]({files[name]})")
         lines.append(f"| {' | '.join(cells)} |")
+    notes = _strap_notes(worked)
+    if notes:
+        lines += ["", "## Read before you cut", "", *(f"- {plain(name)}: {plain(note)}" for name, note in notes)]
     if clearances:
         lines += ["", "## Between the openings", ""]
         lines += [f"- {_RESULTS[one.result]}: {plain(one.text)}" for one in clearances]
@@ -158,9 +167,16 @@ def garment_page(
             f"{n}. **{plain(whose[:1].upper() + whose[1:])}:** {plain(step.text)} "
             f"Right when: {plain(step.done)}{source}"
         )
-    for heading, sentences in notes:
+    for heading, sentences in advice:
         lines += ["", f"## {heading}", "", *(f"- {plain(sentence)}" for sentence in sentences)]
     return ("\n".join(lines) + "\n").encode()
+
+
+def _strap_notes(worked: Sequence[tuple[str, Placement, Sequence[Finding]]]) -> list[tuple[str, str]]:
+    """What is to know of each belt or row before it is cut, such as how the waist was taken, by the opening's name."""
+    return [
+        (name, note) for name, placement, _ in worked if placement.strap is not None for note in placement.strap.notes
+    ]
 
 
 def _cells(placement: Placement, findings: Sequence[Finding]) -> tuple[str, str, str, str]:
