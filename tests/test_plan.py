@@ -1,6 +1,7 @@
 """A plan file: what is read of it, and what is filled in."""
 
 import tomllib
+from pathlib import Path
 
 import pytest
 
@@ -217,3 +218,8 @@ def test_plan_example_that_a_message_shows_is_itself_right(section: Section, key
         assert needed <= set(value) <= {inner.name for inner in key.kind.keys}
     else:
         assert key.kind(value, Place(Where(told="here"), key.name, "mm")) is not None
+
+
+def test_a_plan_is_read_from_its_text_as_from_its_bytes():
+    told = (Path(__file__).parent.parent / "templates/cape-corner/plan.toml").read_text(encoding="utf-8")
+    assert read_plan(told, "p.toml") == read_plan(told.encode(), "p.toml") == read_plan(f"\ufeff{told}", "p.toml")

@@ -439,3 +439,22 @@ def test_hook_that_does_not_lie_as_it_must_is_seen(kind, change, says):
     )
     assert turned != group
     assert says in told_of({**files, "over.svg": text.replace(group, turned).encode()}, promises)
+
+
+@pytest.mark.parametrize("measured", ["unwashed", "washed"])
+def test_a_corner_of_cloth_that_shrinks_unlike_is_written_and_its_ends_lie_as_told_where_they_were_measured(
+    measured: str,
+):
+    corner = (Path(__file__).parent.parent / "templates/cape-corner/plan.toml").read_text(encoding="utf-8")
+    answer = place_plan(
+        read_plan(f'{corner}\n[shrinkage]\nalong = "5 %"\nmeasured = "{measured}"\n'.encode(), "p.toml")
+    )
+    # Refused where the sheets do not keep what was asked.
+    assert "over.svg" in result_files(answer, "a4")
+    placement = answer.placement
+    laid, length = [mark.along_mm for mark in placement.marks], placement.laps.line.length_mm
+    if measured == "washed":
+        assert placement.washed is not None
+        laid, length = list(placement.washed.positions_mm), placement.washed.length_mm
+    # By the mean of the line, 20 mm of the unwashed cloth came out as 20.38, for at its ends the edge runs across.
+    assert (laid[0], length - laid[-1]) == pytest.approx((20.0, 20.0), abs=1e-6)

@@ -34,7 +34,7 @@ from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
 from closures.placing.pins import pins_at_corners
 from closures.placing.placed import Carried, Placement, Prepared, Washed
-from closures.placing.shrinkage import carry_along, worn_and_marked
+from closures.placing.shrinkage import carry_along, worn_and_marked, worn_ends
 from closures.placing.singly import single_laps, with_singles
 from closures.placing.stack import ends_within
 from closures.placing.stand import seam_of, with_stand_first
@@ -114,8 +114,10 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     """Space the row as the garment is worn, washed, and carry its places to the cloth as it is marked."""
     (worn_plan, worn_edges), (marked_plan, marked_edges) = worn_and_marked(plan, edges)
     worn = prepare(worn_plan, worn_edges, catalogue)
-    row = _chosen(worn, catalogue)
     marked = prepare(marked_plan, marked_edges, catalogue)
+    ends = worn_ends(worn.wish, marked.wish, worn.laps.line, marked.laps.line, marked_plan)
+    worn = replace(worn, wish=ends)
+    row = _chosen(worn, catalogue)
     places = [carry_along(place, worn.laps.line, marked.laps.line, marked.plan) for place in row.positions_mm]
     spacing = evaluate_spacing(marked.wish, places, show=shown_in(plan.units))
     under = _carried_under(marked.plan, worn.laps, marked.laps, row.positions_mm)

@@ -29,11 +29,14 @@ if TYPE_CHECKING:
     from closures.plan.spacing import SpacingWish
     from closures.plan.stand import StandWish
     from closures.plan.stripe import StripeWish
+    from closures.spacing import Wish
 
 # An arc stretched by two factors is no arc; a cubic over 10 degrees follows it to a millionth of its radius.
 _PIECE_RAD = math.radians(10.0)
 # An edge that begins as flat as this has no levels to speak of on its stand.
 _LEVEL = 1e-6
+# Each step takes off all but a few hundredths of what is still missing.
+_STEPS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +146,39 @@ def carry_along(place_mm: float, worn: Curve, marked: Curve, plan: Plan) -> floa
     if stand is not None and stand.worn_mm is not None and place_mm <= stand.worn_mm:
         return place_mm * stand.height_mm / stand.worn_mm
     return marked.nearest(carry(worn.point_at(place_mm), plan)).along_mm
+
+
+def worn_ends(worn: Wish, marked: Wish, worn_line: Curve, line: Curve, plan: Plan) -> Wish:
+    """Ends that were told of the unwashed cloth, as they are worn: a tape laid on that cloth must find them there.
+
+    By the mean of the whole line they would not: where the edge runs across, the cloth shrinks as it does across.
+
+    Args:
+        worn, marked: what is wished of the row in either state.
+        worn_line, line: the closing line in either state.
+        plan: as it is marked.
+    """
+    if plan.spacing is None or plan.shrinkage is None or plan.shrinkage.measured == "washed" or plan.stand is not None:
+        return worn
+
+    def back(place_mm: float) -> float:
+        by = worn_line.length_mm / line.length_mm
+        found = place_mm * by
+        for _ in range(_STEPS):
+            found += (place_mm - carry_along(found, worn_line, line, plan)) * by
+        return found
+
+    def first(mm: float) -> float:
+        return back(mm) if 0.0 < mm < line.length_mm else mm
+
+    def last(mm: float) -> float:
+        return worn_line.length_mm - back(line.length_mm - mm) if 0.0 < mm < line.length_mm else mm
+
+    return replace(
+        worn,
+        first=worn.first if plan.spacing.first is None else (first(marked.first[0]), first(marked.first[1])),
+        last=worn.last if plan.spacing.last is None else (last(marked.last[0]), last(marked.last[1])),
+    )
 
 
 def as_told(plan: Plan) -> tuple[float, float]:

@@ -31,11 +31,11 @@ Known = Callable[[Names, Mapping[str, Any], str, str | None], tuple[str, str] | 
 It answers None where the name is known, else what is wrong and how to mend it."""
 
 
-def read_plan(data: bytes, where: str, known: Known | None = None) -> Plan:
+def read_plan(data: bytes | str, where: str, known: Known | None = None) -> Plan:
     """Read a plan file.
 
     Args:
-        data: the file's bytes, TOML in UTF-8.
+        data: the file's bytes, TOML in UTF-8, or its text.
         where: the file's name, for messages and for the title where the plan gives none.
         known: judges the names of cloths and closures; None where they are not looked up yet.
 

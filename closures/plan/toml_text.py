@@ -9,11 +9,11 @@ from typing import Any
 from closures.errors import PlanError
 
 
-def table_of(data: bytes, where: str) -> dict[str, Any]:
+def table_of(data: bytes | str, where: str) -> dict[str, Any]:
     """Read a plan's text as a table.
 
     Args:
-        data: the file's bytes.
+        data: the file's bytes, or its text.
         where: its name, for messages.
 
     Raises:
@@ -21,9 +21,9 @@ def table_of(data: bytes, where: str) -> dict[str, Any]:
     """
     try:
         # Some editors put a byte order mark before the text.
-        source = data.decode("utf-8-sig")
+        source = data.removeprefix("\ufeff") if isinstance(data, str) else data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
+        line = error.object.count(b"\n", 0, error.start) + 1
         raise PlanError(
             "the file is not text in UTF-8", where=f"{where}, line {line}", mend="Save it as UTF-8."
         ) from None
