@@ -75,6 +75,7 @@ RECKONING = frozenset(
         "lap_area.SAGITTA_MM",
         "printer._MOST_PLAUSIBLE",
         "strip._STRIDES_MM",
+        "shrinkage._LEVEL",
         "trial._DIGITS",
         "trial._LEAST_MM",
         "choosing._MOST_REPEATS",

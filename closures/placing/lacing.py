@@ -20,7 +20,8 @@ if TYPE_CHECKING:
     from closures.placing.placed import Placement
     from closures.plan.plan import Plan
 
-# Nobody cuts a lace to a tenth of a millimetre, and one that is too short is no lace: up to whole cm, or half inches.
+# One that is too short is no lace, and nobody cuts to a tenth of a millimetre: up to whole cm or half inches (our own
+# rule).
 _CUT_STEP_MM = {"mm": 10.0, "in": 12.7}
 
 # Gaps that differ by less are one gap: a lace is let out by far more: our own rule.
