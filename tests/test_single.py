@@ -155,6 +155,16 @@ def test_a_hook_on_a_curved_edge_leaves_the_row_and_lies_inside_each_edge(pieces
     assert hook.under.along_mm / own == pytest.approx(angle)
 
 
+def test_a_hook_on_a_sharp_curve_is_not_held_to_what_two_lines_ease():
+    # A circle of 400 mm: 28.825 mm deep on the under lap, the hook's line there is 500 * (400 - 28.825) / 400 = 463.97 mm
+    # and 496.03 on the over lap. They differ by 6.5 %, and one hook eases nothing; the row closes on one line of both.
+    arc = 'arc = { length = "500 mm", radius = "400 mm", bows = "out" }'
+    curved = BLOUSE.replace('straight = "500 mm"', arc).replace('"back"', '"back"\npieces = "pair"')
+    hook = placed(curved + HOOK).all_marks[-1]
+    assert hook.over.edge_distance_mm == pytest.approx(3.175)
+    assert hook.under.edge_distance_mm == pytest.approx(32 - 3.175)
+
+
 def test_a_hook_stands_beside_a_double_breasted_front():
     coat = BLOUSE.replace('width = "32 mm"', 'width = "150 mm"\ninset = "25 mm"').replace('"back"', '"front"')
     coat += '[column]\napart = "90 mm"\ninner = { kind = "sew-through button", size = "16 L" }\n'

@@ -141,6 +141,81 @@ def test_strap_over_a_row_told_as_washed_is_held_in_washed_figures(tmp_path: Pat
         assert level == 230.0 or "levels 182 mm to 218 mm" in found.text
 
 
+DOUBLE = """
+[edge]
+straight = "760 mm"
+[garment]
+opens = "front"
+[band]
+width = "190 mm"
+inset = "28 mm"
+lap = "right over left"
+[column]
+apart = "130 mm"
+inner = {{ kind = "sew-through button", size = "24 L" }}
+[closure]
+kind = "sew-through button"
+size = "36 L"
+thickness = "4 mm"
+hole = "across"
+[spacing]
+first = "20 mm"
+last = "380 mm"
+count = 4
+[[single]]
+kind = "sew-through button"
+size = "24 L"
+level = "600 mm"
+hidden = true
+[shrinkage]
+along = "6 %"
+across = "4 %"
+measured = "{0}"
+"""
+
+
+def double_with_belt(folder: Path, state: str, level_mm: float, width_mm: float) -> Path:
+    """A double-breasted front with marks at 20, 140, 260 and 380 as its plan tells them, and a belt over it."""
+    belt = (shipped.starting_garments()["whole-romper"] / "belt.toml").read_text()
+    (folder / "belt.toml").write_text(belt.replace('width = "36 mm"', f'width = "{width_mm} mm"'))
+    (folder / "front.toml").write_text(DOUBLE.format(state))
+    (folder / "garment.toml").write_text(
+        'title = "Belted coat"\n[[opening]]\nname = "front"\nplan = "front.toml"\n[[opening]]\nname = "belt"\n'
+        f'plan = "belt.toml"\nover = "front"\nlevel = "{level_mm} mm"\n'
+    )
+    return folder / "garment.toml"
+
+
+def test_belt_over_a_row_told_as_unwashed_covers_what_it_covers_as_worn(tmp_path: Path) -> None:
+    # Worn, mark 4 lies (417.5 - 380) * 0.94 = 35.25 from the belt's middle, nearer than 25 of the belt and a rim of
+    # 11.43 of 36 L: 1.18 of it are covered. Of the plan's levels the belt covers 25 / 0.94 = 26.6 either way.
+    found = belt_over_front(work_garment(double_with_belt(tmp_path, "unwashed", 417.5, 50), draw=False))
+    assert (found.result, found.found_mm) == ("warn", pytest.approx(-1.18, abs=0.001))
+    assert "front 4 and 8 lie under the belt, which covers the levels 390.9 mm to 444.1 mm" in found.text
+
+
+def test_all_closures_under_a_belt_are_named_with_what_moves_each(tmp_path: Path) -> None:
+    # 120 mm of belt about 600: the single closure alone. About 320, 260 to 380: marks 3 and 4, and 7 and 8 beside them.
+    path = double_with_belt(tmp_path, "washed", 600, 120)
+    found = belt_over_front(work_garment(path, draw=False))
+    assert "front 10 lies under the belt" in found.text and "clear zone" not in found.text
+    assert "move 10 by its own level or along under [[single]]" in found.text
+    path.write_text(path.read_text().replace("600 mm", "320 mm"))
+    found = belt_over_front(work_garment(path, draw=False))
+    assert "front 3, 4, 7 and 8 lie under the belt" in found.text and "a clear zone of these levels" in found.text
+    # The hidden closure stands level with mark 1, at 20.
+    path.write_text(path.read_text().replace("320 mm", "20 mm"))
+    found = belt_over_front(work_garment(path, draw=False))
+    assert "front 1, 5 and 9 lie under" in found.text and "move the hidden closure, 9, by level" in found.text
+
+
+def test_carriers_are_told_for_the_unwashed_garment_that_they_are_sewn_to(tmp_path: Path) -> None:
+    whole = work_garment(double_with_belt(tmp_path, "washed", 420, 36), draw=False)
+    # Round a waist of 720 and 2 mm over it, 732.57; a quarter of it is 183.1, and 4 % more is cut: 183.1 / 0.96 = 190.8.
+    (step,) = (step.text for step in order_of(whole) if "carriers, each" in step.text)
+    assert "round the garment 191 mm, 382 mm and 572 mm" in step and "before its first wash" in step
+
+
 def test_strap_that_clears_the_row_says_by_how_much(romper: Path) -> None:
     whole = work_garment(romper, draw=False)
     found = belt_over_front(whole)

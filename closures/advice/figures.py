@@ -295,11 +295,11 @@ def _carriers(strap: Strap, units: Units) -> str:
         return ""
     count = len(carriers.round_mm)
     each = "1 carrier" if count == 1 else f"{count} carriers, each"
-    cut, places = carriers_in_words(carriers, units)
+    cut, places, unwashed = carriers_in_words(carriers, units)
     return (
         f"Cut {each} {cut} long, and sew them to the garment, best before it is "
         f"lined and its seams are closed, their ends turned in: {carriers.where}, from the closure at centre front "
-        f"round the garment {and_last(places)}."
+        f"round the garment {and_last(places)}.{unwashed}"
     )
 
 

@@ -189,8 +189,24 @@ def work_openings(
         raise PlanError.of(tuple(faults))
     from closures.report.shopping import shopping
 
+    placed = {one.opening.name: one.placement for one in worked}
+    answers = [
+        _with_carriers_unwashed(answer, opening, placed)
+        for answer, opening in zip(answers, garment.openings, strict=True)
+    ]
     found_between = (*clearances(garment, worked, answers[0].catalogue), *told_once(worked))
     return Whole(garment, tuple(answers), found_between, shopping(garment, worked))
+
+
+def _with_carriers_unwashed(answer: Answer, opening: Opening, placed: Mapping[str, Placement]) -> Answer:
+    """A belt's carriers are sewn to the garment before its first wash: they stand further round it by what it loses."""
+    crossing, strap = opening.crossing, answer.placement.strap
+    shrinkage = None if crossing is None else placed[crossing.over].plan.shrinkage
+    if shrinkage is None or shrinkage.across == 0.0 or strap is None or strap.carriers is None:
+        return answer
+    places = tuple(mm / (1.0 - shrinkage.across) for mm in strap.carriers.round_mm)
+    carriers = replace(strap.carriers, round_mm=places, loses=shrinkage.across)
+    return replace(answer, placement=replace(answer.placement, strap=replace(strap, carriers=carriers)))
 
 
 def _one_of_both(plan: Plan, garment: GarmentFile, opening: Opening) -> Plan:

@@ -45,13 +45,13 @@ PIECE_FROM = 3.0
 MOST_EASE = 0.03
 
 
-def laps_of(plan: Plan, edges: Edges, by_feet: bool = False) -> Laps:
+def laps_of(plan: Plan, edges: Edges, by_feet: bool = False, is_alone: bool = False) -> Laps:
     """Find the laps of a plan: what it says of its garment, held against what the drawing shows.
 
     Args:
         plan: with an edge and a band.
         edges: the curves that its edge arrived as.
-        by_feet: as for `make_laps`.
+        by_feet, is_alone: as for `make_laps`.
 
     Raises:
         EdgeError: as for `know_garment` and `make_laps`.
@@ -62,11 +62,18 @@ def laps_of(plan: Plan, edges: Edges, by_feet: bool = False) -> Laps:
     shown = Shown(edges.cloth_on, wish.begins is not None, band.seen_from, wish.reverse, piece, edges.is_turned)
     garment = know_garment(plan.garment, band.lap, edges.over, wish.cloth, shown)
     pins = tuple((pin_at(one, edges), pin_at(other, edges)) for one, other in wish.match)
-    return with_stand(make_laps(edges, band, garment, pins, by_feet), plan.stand)
+    return with_stand(make_laps(edges, band, garment, pins, by_feet, is_alone), plan.stand)
 
 
 @lru_cache(maxsize=16)
-def make_laps(edges: Edges, band: BandWish, garment: Garment, pins: Pins = (), by_feet: bool = False) -> Laps:
+def make_laps(
+    edges: Edges,
+    band: BandWish,
+    garment: Garment,
+    pins: Pins = (),
+    by_feet: bool = False,
+    is_alone: bool = False,
+) -> Laps:
     """Find the closing line of an edge and the two laps that meet on it.
 
     The line is the one drawn, or the over lap's finished edge moved inwards by the inset,
@@ -81,6 +88,8 @@ def make_laps(edges: Edges, band: BandWish, garment: Garment, pins: Pins = (), b
         pins: places near the over lap's line, and near the under lap's, that are sewn level; of laps drawn apart.
         by_feet: where each lap has a line of its own, places of both lie level whose feet on the finished edges do, as
             of edges that meet: so two lines far from each other keep level on a bend.
+        is_alone: one closure lies on it, square across, and nothing is eased between it and another: how much longer
+            one of its lines is than the other is no matter.
 
     Returns:
         The laps.
@@ -98,7 +107,7 @@ def make_laps(edges: Edges, band: BandWish, garment: Garment, pins: Pins = (), b
         # A straight edge turned over is itself: what is left here of unknown pieces is straight.
         garment = replace(garment, pieces="pair")
     if garment.pieces == "pair":
-        under = _turned(over, edges, band, garment, by_feet)
+        under = _turned(over, edges, band, garment, by_feet, is_alone)
     elif edges.under is not None and edges.under_lies == "apart":
         under = _apart(over, edges, band, garment, pins, by_feet or garment.is_meeting)
     else:
@@ -164,7 +173,7 @@ def _reaches_far(width_mm: float, other_mm: float) -> bool:
     return width_mm > PIECE_FROM * other_mm
 
 
-def _turned(over: Lap, edges: Edges, band: BandWish, garment: Garment, by_feet: bool) -> Lap:
+def _turned(over: Lap, edges: Edges, band: BandWish, garment: Garment, by_feet: bool, is_alone: bool) -> Lap:
     """The under lap as the over lap's piece turned over, x to -x, with its own inset and width."""
     edge = over.edge.mirrored()
     inwards = offset_sign(_other(over.cloth_on))
@@ -188,7 +197,8 @@ def _turned(over: Lap, edges: Edges, band: BandWish, garment: Garment, by_feet: 
     if by_feet:
         mend = "So far from each other they lie too unlike on this curve: tell less of it by from and to under [edge], "
         mend += "bring the lines nearer to each other, or take pieces that are cut for each lap on its own."
-    _refuse_ease(*lengths, "band", mend)
+    if not is_alone:
+        _refuse_ease(*lengths, "band", mend)
     if by_feet:
         return _against(over, by_edges)
     return _under(edge, line, inner, band, garment, (lengths,))

@@ -77,7 +77,7 @@ def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue) -> tuple[tuple[L
                 mend=f"Write another inset, or a wider {'width' if lap == 'over' else 'under_width'} under [band].",
             )
         own = replace(band, inset_mm=inset, under_inset_mm=under, assumes_inset=False, assumes_under_inset=False)
-        found.append(laps_of(replace(plan, band=own), edges, by_feet=True))
+        found.append(laps_of(replace(plan, band=own), edges, by_feet=True, is_alone=True))
     return tuple(found), tuple(told)
 
 

@@ -231,7 +231,7 @@ def _carriers(strap: Strap, units: Units) -> str:
     carriers = strap.carriers
     if carriers is None:
         return ""
-    cut, places = carriers_in_words(carriers, units)
+    cut, places, unwashed = carriers_in_words(carriers, units)
     return "\n".join(
         (
             "## Carriers",
@@ -239,7 +239,7 @@ def _carriers(strap: Strap, units: Units) -> str:
             f"- {len(carriers.round_mm)}, each cut {cut} long: the belt's width, ease and two "
             f"turnings *({carriers.source})*",
             f"- Where: {carriers.where}; from the closure at centre front round the garment {', '.join(places)} "
-            "*(common practice)*",
+            f"*(common practice)*{unwashed}",
         )
     )
 

@@ -7,12 +7,12 @@ stretch of levels; its own closures need the cloth beneath them flat. What canno
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import TYPE_CHECKING, Literal
 
 from closures.jobs.whole.frames import Worked, across, centre_of, is_one_drawing, lie_on_two_sides, parts_of
-from closures.lengths import format_length
+from closures.lengths import SAME_MM, format_length
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -84,7 +84,7 @@ def clearances(garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalo
         if crossing is not None:
             over = next(one for one in worked if one.opening.name == crossing.over)
             if over is under or is_one_drawing(over, under):
-                crossed.append(_crossing(strap, over, under, crossing.level_mm, parts))
+                crossed.append(_crossing(strap, over, under, crossing.level_mm, catalogue))
             else:
                 unknown.append((first, second))
             continue
@@ -173,40 +173,58 @@ def _between(first: Worked, second: Worked, limit_mm: float, parts: Parts, centr
     return Clearance("pass", *names, one, other, apart, limit_mm, text)
 
 
-def _crossing(strap: Worked, over: Worked, under: Worked, level_mm: float, parts: Parts) -> Clearance:
-    """Hold what lies under a strap, whose middle runs at a level of an opening on the same drawing, against it."""
+def _crossing(strap: Worked, over: Worked, under: Worked, level_mm: float, catalogue: Catalogue) -> Clearance:
+    """Hold what lies under a strap, whose middle runs at a level of an opening on the same drawing, against it.
+
+    All of it as the garment is worn: a strap and a button do not shrink with its cloth.
+    """
     half = strap_width_mm(strap.placement) / 2
     show = _shown(under.placement.plan.units)
     names = under.opening.name, strap.opening.name
-    # The level and the strap are told as the garment is when its plans were measured: so are all figures here.
-    here, there = _measured_share(under), _measured_share(over)
-    middle = level_mm + _level_zero_y(over.placement) * there
-    found, n = min(
-        (
-            max(middle - here * max(y for _, y in part.ends), here * min(y for _, y in part.ends) - middle)
-            - half
-            - part.round_mm,
-            part.n,
-        )
-        for part in parts[under.opening.name]
-    )
-    own_level = middle - _level_zero_y(under.placement) * here
-    low, high = show(own_level - half), show(own_level + half)
-    if found < 0:
+    worn, by = under.placement.as_worn, _worn_share(under.placement)
+    # The level is told as the drawing is, in the state in which the plans were measured.
+    told = level_mm + _level_zero_y(over.placement.as_told)
+    middle = told * by
+    rooms: dict[int, float] = {}
+    for part in parts_of(replace(under, placement=worn), catalogue):
+        low, high = min(y for _, y in part.ends), max(y for _, y in part.ends)
+        room = max(middle - high, low - middle) - half - part.round_mm
+        rooms[part.n] = min(room, rooms.get(part.n, room))
+    found, n = min((room, n) for n, room in rooms.items())
+    covered = [n for n, room in sorted(rooms.items()) if room < -SAME_MM]
+    if covered:
+        own_level = told - _level_zero_y(under.placement.as_told)
+        low, high = own_level - half / by, own_level + half / by
+        which = f"{names[0]} {_listed([str(one) for one in covered])} {'lie' if covered[1:] else 'lies'}"
         text = (
-            f"{names[0]} {n} lies under the {names[1]}, which covers the levels {low} to {high}. A closure there "
-            f"presses and shows through: give the {names[0]} a clear zone of these levels, or use a flat one."
+            f"{which} under the {names[1]}, which covers the levels {show(low)} to {show(high)}. A closure there "
+            f"presses and shows through: {_out_of_there(under.placement, covered, names[0])}, or use a flat one."
         )
         return Clearance("warn", *names, n, None, found, 0.0, text)
-    return Clearance(
-        "pass", *names, n, None, found, 0.0, f"The {names[1]} clears {names[0]} {n}, the nearest, by {show(found)}."
-    )
+    text = f"The {names[1]} clears {names[0]} {n}, the nearest, by {show(found)}{'' if by == 1.0 else ' as worn'}."
+    return Clearance("pass", *names, n, None, found, 0.0, text)
 
 
-def _measured_share(one: Worked) -> float:
-    """By what a height on the cloth as it is marked comes to the plan's own figures, which may be washed ones."""
-    shrinkage = one.placement.plan.shrinkage
-    return 1.0 - shrinkage.along if shrinkage is not None and shrinkage.measured == "washed" else 1.0
+def _out_of_there(placement: Placement, covered: Sequence[int], name: str) -> str:
+    """What keeps closures from a stretch of levels: a clear zone the row and its second column, its level the rest."""
+    last = len(placement.all_marks)
+    singles = [n for n in covered if n > last - len(placement.plan.singles)]
+    row = [n for n in covered if n <= len(placement.marks) or placement.is_second_column(n)]
+    inner = [n for n in covered if n not in singles and n not in row]
+    told = [f"give the {name} a clear zone of these levels"] if row else []
+    told += [f"move the hidden closure, {n}, by level within inner under [column]" for n in inner]
+    told += [f"move {n} by its own level or along under [[single]]" for n in singles]
+    return _listed(told)
+
+
+def _listed(parts: Sequence[str]) -> str:
+    return " and ".join(filter(None, (", ".join(parts[:-1]), parts[-1])))
+
+
+def _worn_share(placement: Placement) -> float:
+    """By what a height as the plan tells it comes to less on the garment as it is worn."""
+    shrinkage = placement.plan.shrinkage
+    return 1.0 - shrinkage.along if shrinkage is not None and shrinkage.measured == "unwashed" else 1.0
 
 
 def _level_zero_y(placement: Placement) -> float:

@@ -15,8 +15,16 @@ _STEP_MM: dict[Units, float] = {"mm": 1.0, "in": 25.4 / 8}
 """What nobody sews a carrier nearer than: common practice."""
 
 
-def carriers_in_words(carriers: Carriers, units: Units) -> tuple[str, tuple[str, ...]]:
-    """Tell how long each is cut, rounded up, and how far round the garment each stands, to the nearest."""
+def carriers_in_words(carriers: Carriers, units: Units) -> tuple[str, tuple[str, ...], str]:
+    """Tell how long each is cut, rounded up, how far round the garment each stands, to the nearest, and on what cloth.
+
+    The last is empty where no wash is still to come.
+    """
     step = _STEP_MM[units]
     cut = math.ceil(carriers.cut_mm / step - SAME_MM) * step
-    return format_length(cut, units), tuple(format_length(round(mm / step) * step, units) for mm in carriers.round_mm)
+    places = tuple(format_length(round(mm / step) * step, units) for mm in carriers.round_mm)
+    unwashed = (
+        f" These places are for the garment before its first wash, in which it loses {100 * carriers.loses:g} % round; "
+        "cut the carriers from cloth that is washed already, as the belt does not shrink with them."
+    )
+    return format_length(cut, units), places, unwashed if carriers.loses else ""

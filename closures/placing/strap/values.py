@@ -62,12 +62,15 @@ class Carriers:
         round_mm: where they go round the garment, from the closure at centre front.
         where: the same in words.
         source: where the length comes from.
+        loses: what the garment that they are sewn to still loses round it in its first wash, a share; it is in
+            `round_mm` already.
     """
 
     cut_mm: float
     round_mm: tuple[float, ...]
     where: str
     source: str
+    loses: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
