@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+import re
 from dataclasses import replace
 from functools import partial
 
@@ -25,7 +26,7 @@ from closures.drawing.ink.shapes import HEAVY, Box, Circle, Group, Path, Words
 from closures.drawing.ink.type_scale import USUAL_TYPE, type_scale
 from closures.drawing.ink.upright import LEAST_DEG, MOST_DEG, upright
 from closures.drawing.marking import Marking
-from closures.drawing.paper.booklet import lay_templates
+from closures.drawing.paper.booklet import lay_templates, template_page
 from closures.drawing.paper.laying import LaidPiece
 from closures.drawing.paper.packing import fewest, pack
 from closures.drawing.paper.page import EDGE_MM, PageWords, page_frames, rules_of
@@ -631,3 +632,16 @@ def test_numbers_on_the_small_picture_of_a_long_row_lie_across_the_row_from_the_
     middle = next(one.x for one in leaves(only.items) if isinstance(one, Circle))
     sides = {(one.text.isdigit(), one.x > middle) for one in words if one.text.isdigit() or "sheet" in one.text}
     assert len(sides) == 2, sides
+
+
+def test_a_sheet_counts_the_pieces_that_lie_on_it_and_a_refusal_parts_their_names() -> None:
+    catalogue = load_catalogue()
+    ways: tuple[LongPiece, ...] = ()
+    names = [f"trial piece, over lap: mark {n} (sew-through button 28 L, hole across)" for n in range(1, 5)]
+    pieces = [Piece(name, (Words(3.0, 3.0, "x", 3.0),), (40.0, 40.0), "") for name in names]
+    templates = lay_templates(ways, pieces, catalogue.paper("a4"), PageWords("", "A4"), USUAL_TYPE)
+    page = template_page(templates, 0, 1, 1, PageWords("", "A4"), USUAL_TYPE)
+    assert "4 pieces; the cover lists" in " ".join(words.text for words in words_on(page.items))
+    broad = [replace(piece, size_mm=(900.0, 900.0)) for piece in pieces[:2]]
+    with pytest.raises(OutputError, match=re.escape(f"these pieces: {names[0]}; {names[1]}")):
+        lay_templates(ways, broad, catalogue.paper("a4"), PageWords("", "A4"), USUAL_TYPE)

@@ -333,3 +333,17 @@ def test_pins_of_laps_that_are_drawn_apart_move_down_by_the_height():
     grown = with_stand(replace(laps, under=apart), StandWish(height_mm=32.0)).under
     # What was 200 along the over lap and 190 along this one lies 32 further down both; the stand is as high on both.
     assert [grown.along(at) for at in (32.0, 232.0, 632.0)] == pytest.approx([32.0, 222.0, 632.0])
+
+
+def test_pieces_that_differ_say_of_which_mark_and_of_which_run_they_are():
+    from paper_sets import words_on
+
+    from closures.drawing.extras import coupon, stand_end
+    from closures.drawing.extras.extra import Drawn
+
+    answer = placed()
+    drawn = Drawn(answer.placement, answer.findings, answer.catalogue)
+    said = [" ".join(word.text for word in words_on(one.items)) for one in coupon.EXTRA.pieces(drawn)]
+    assert len(said) == 4 and len(set(said)) == 4
+    assert [("Mark 1 " in one, "Marks 2 to 8" in one) for one in said] == [(False, True)] * 2 + [(True, False)] * 2
+    assert all(drawn.run in str(one.items) for one in stand_end.EXTRA.pieces(drawn))

@@ -761,3 +761,34 @@ def test_set_of_a_garment_tells_how_to_mark_and_what_to_heed(romper: Path) -> No
     for line in child:
         # Told of the belt alone, it says so.
         assert line.removeprefix("- ") in report, line
+
+
+def test_every_piece_that_is_cut_out_says_which_opening_it_is_for(romper: Path) -> None:
+    from paper_sets import words_on
+
+    from closures.drawing.extras.extra import Drawn
+    from closures.drawing.extras.registry import all_extras, asked_for
+
+    # No longer than a page, so every piece is drawn whole.
+    plan = asked_for(load_plan(romper.parent / "crotch.toml"), ["all"])
+    one = place_plan(plan, romper.parent / "crotch.toml")
+    drawn = Drawn(one.placement, one.findings, one.catalogue, opening="left crotch")
+    seen = set()
+    for extra in all_extras():
+        for piece in further_of(extra, drawn):
+            words = " ".join(word.text for word in words_on(piece.items))
+            assert "left crotch" in words.lower(), piece.name
+            seen.add(piece.name.partition(",")[0].partition(" ")[0])
+    assert {"band", "facing", "trial", "pull", "stride", "tags"} <= seen
+
+
+def further_of(extra, drawn):
+    """The pieces of a further sheet, long ones whole."""
+    from closures.drawing.paper.parts import Part
+    from closures.drawing.paper.piece import LongPiece
+
+    for one in extra.pieces(drawn) if extra.is_asked(drawn.placement.plan) else ():
+        if isinstance(one, LongPiece):
+            length = one.strip_for(lambda size: True, 0.0).length_mm
+            one = one.draw(Part(0.0, length, "end", "end"))
+        yield one

@@ -386,3 +386,15 @@ def test_an_anchor_left_by_as_much_as_it_may_be_is_good_once_worn() -> None:
     found = answer(bust + washed("washed", 6), spacing=spacing).findings
     (one,) = (one for one in found if one.rule == "strain point")
     assert (one.result, one.found_mm) == ("pass", pytest.approx(3.0))
+
+
+def test_strides_of_both_laps_part_at_the_same_marks_and_none_is_empty():
+    from closures.jobs.table.strip import _strides
+
+    # 14 in is twice a stride of 7 in; the lines of two laps, each reckoned by itself, differ by less than a hair there.
+    step = 7 * 25.4
+    for along in (2 * step, 2 * step - 1e-9, 2 * step + 1e-9):
+        rows = _strides([(1, 10.0), (2, along)], 900.0, step, "over")
+        assert [[n for n, _ in row.marks] for row in rows] == [[1], [], [2]]
+    assert [row.n for row in _strides([(1, 10.0)], 900.0, step, None)] == [1]
+    assert [row.n for row in _strides([(1, 10.0), (2, 890.0)], 900.0, step, None)] == [1, 2, 3, 4, 5, 6]

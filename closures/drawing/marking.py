@@ -120,7 +120,15 @@ def make_set(
         longs += long_pieces(pair, whole, f"run {run}" if run else "")
     for marking in markings if has_more else ():
         if marking.placement.plan.asks_for_pages:
-            drawn = Drawn(marking.placement, marking.findings, marking.catalogue, marking.sheets, marking.swap, set_run)
+            drawn = Drawn(
+                marking.placement,
+                marking.findings,
+                marking.catalogue,
+                marking.sheets,
+                marking.swap,
+                set_run,
+                marking.opening,
+            )
             for one in further_pieces(drawn):
                 (longs if isinstance(one, LongPiece) else short).append(_of_opening(one, marking.opening))  # type: ignore[arg-type]
             chapters += [_chapter_of(chapter, marking.opening) for chapter in further_chapters(drawn)]

@@ -74,8 +74,9 @@ def _strip(drawn: Drawn, backing: Backing, piece: BackingPiece) -> LongPiece:
 def _rows(drawn: Drawn, backing: Backing, piece: BackingPiece, part: Part) -> tuple[Lettered, ...]:
     scale = drawn.type
     number = f" {part.number} of {part.count}" if part.count > 1 else ""
+    head = drawn.of_opening(f"BACKING, {backing.lap} lap{number}")
     return (
-        Lettered(f"BACKING, {backing.lap} lap{number}", scale.text, "bold", "corner", backing.lap == "over"),
+        Lettered(head, scale.text, "bold", "corner", backing.lap == "over"),
         Lettered(f"cut {piece.copies} · outside face up", scale.figure),
         Lettered("grain", scale.figure, "semibold", "grain"),
         Lettered(drawn.placement.ends[0], scale.figure, "semibold", "first end"),
@@ -92,7 +93,7 @@ def _patch(drawn: Drawn, backing: Backing, piece: BackingPiece) -> Piece:
     size = drawn.type.figure
     x, y = spot.at
     low = (x, y + piece.width_mm / 2 + 2.6 * size)
-    rows = (f"BACKING, {backing.lap} lap", f"cut {piece.copies}, one under each", drawn.sheet_words)
+    rows = (drawn.of_opening(f"BACKING, {backing.lap} lap"), f"cut {piece.copies}, one under each", drawn.sheet_words)
     ring = Group(f"backing-{view.lap.name}", f"backing patch, {view.lap.name} lap", (outline(piece.outline, view),))
     beside = spot.moved(0.0, -piece.width_mm / 2 - 3.0)
     items = [

@@ -101,8 +101,9 @@ def _rows(drawn: Drawn, piece: BandPiece, part: Part) -> tuple[Lettered, ...]:
     scale = drawn.type
     number = f" {part.number} of {part.count}" if part.count > 1 else ""
     cut = f"cut {piece.cloth} of cloth" + (f", {piece.interfacing} of interfacing" if piece.interfacing else "")
+    head = drawn.of_opening(f"{piece.name.upper()}, {piece.lap} lap{number}")
     return (
-        Lettered(f"{piece.name.upper()}, {piece.lap} lap{number}", scale.text, "bold", "corner", piece.lap == "over"),
+        Lettered(head, scale.text, "bold", "corner", piece.lap == "over"),
         Lettered(f"{piece.whose} · right side of the cloth up", scale.figure),
         Lettered(cut, scale.figure),
         Lettered("grain", scale.figure, "semibold", "grain"),

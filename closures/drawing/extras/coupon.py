@@ -56,10 +56,9 @@ def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
     for share in _tried(drawn.placement):
         one = replace(drawn, placement=share)
         buttonhole = buttonhole_for(share.fastener, share.plan, drawn.catalogue)
-        pieces = [_piece(one, lap, coupon_side_mm(share, buttonhole), buttonhole) for lap in _LAPS]
-        if drawn.placement.is_mixed:
-            pieces = [replace(piece, name=f"{piece.name}: {share_in_words(share)}") for piece in pieces]
-        found += pieces
+        which = share_in_words(share) if drawn.placement.is_mixed else ""
+        side = coupon_side_mm(share, buttonhole)
+        found += [_piece(one, lap, side, buttonhole, which) for lap in _LAPS]
     return tuple(found)
 
 
@@ -72,13 +71,14 @@ def _tried(placement: Placement) -> tuple[Placement, ...]:
     return tuple(found.values())
 
 
-def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | None) -> Piece:
+def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | None, which: str) -> Piece:
     placement, chosen, size = drawn.placement, drawn.placement.laps[lap], drawn.type.figure
     whose = f", {chosen.whose}" if chosen.whose else ""
     parts = " + ".join(part.name for part in placement.fastener.parts_on(lap)) or "buttonhole"
     rows = [
-        *wrapped(f"{lap.upper()} LAP{whose}, trial", size, side - 4.0, "semibold"),
+        *wrapped(drawn.of_opening(f"{lap.upper()} LAP{whose}, trial"), size, side - 4.0, "semibold"),
         *wrapped(f"one {parts}", size, side - 4.0),
+        *(wrapped(which, size, side - 4.0) if which else ()),
         *wrapped(f"outside face up · {drawn.sheet_words}", size, side - 4.0),
     ]
     # The words stand below the closure: the piece grows by what they need.
@@ -99,7 +99,8 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
         base = height - words_mm + 1.2 * size * (k + 0.8)
         items.append(Words(middle, base, row, size, "middle", 0.0, "semibold" if k == 0 else "regular"))
     text = f"Trial piece of the {lap} lap, {side:.0f} mm square, with one closure: {parts}."
-    return piece_of(f"trial piece, {lap} lap", items, text, lap=lap)
+    name = f"trial piece, {lap} lap: {which}" if which else f"trial piece, {lap} lap"
+    return piece_of(name, items, text, lap=lap)
 
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:

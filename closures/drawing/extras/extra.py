@@ -35,6 +35,7 @@ class Drawn:
         templates: the marking templates, over lap first; empty while pages are drawn.
         swap: the closures that were there before, None where there were none.
         set_run: of a garment's set, the run mark that all its pieces bear; empty where this row is printed by itself.
+        opening: of a garment's set, the opening that the pieces are for; else empty.
     """
 
     placement: Placement
@@ -43,6 +44,7 @@ class Drawn:
     templates: Sequence[Sheet] = ()
     swap: Swap | None = None
     set_run: str = ""
+    opening: str = ""
 
     @property
     def failures(self) -> str:
@@ -53,6 +55,10 @@ class Drawn:
     def run(self) -> str:
         """The run mark in words."""
         return f"run {self.set_run or run_mark(self.placement)}"
+
+    def of_opening(self, words: str) -> str:
+        """Letter a piece as the laps are: headed by the opening that it is for, where a set has several."""
+        return f"{self.opening.upper()}, {words}" if self.opening else words
 
     @property
     def sheet_words(self) -> str:

@@ -81,7 +81,7 @@ def _piece(drawn: Drawn, lap: LapName) -> list[Item]:
     is_over = lap == "over"
     width = pitch + 2 * _BEYOND_MM
     rows = [
-        *_rows(f"{lap.upper()} LAP, outside face up", size, width, "semibold"),
+        *_rows(drawn.of_opening(f"{lap.upper()} LAP, outside face up"), size, width, "semibold"),
         *_rows("clamp to a table's edge" if is_over else "hang the weights here", size, width),
         *_rows(f"pull coupon · {drawn.sheet_words}", size, width),
     ]

@@ -9,7 +9,7 @@ from closures.drawing.extras.extra import Drawn, Extra
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.lettering import wrapped
 from closures.drawing.ink.shapes import CLOSING, FINE, HEAVY, Group, Item, Words, line
-from closures.drawing.paper.piece import SHEET_WORDS, Piece, piece_of
+from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
@@ -47,11 +47,12 @@ def _piece(drawn: Drawn, lap: LapName) -> Piece:
     )
     inset, half = (" / ".join(both_ways(mm, placement.plan.units)) for mm in (chosen.inset_mm, stand.first_mm))
     whose = f", {chosen.whose}" if chosen.whose else ""
+    head = drawn.of_opening(f"{lap.upper()} LAP{whose}: front end of the collar stand")
     rows = [
-        *wrapped(f"{lap.upper()} LAP{whose}: front end of the collar stand", size, long - 2.0, "semibold"),
+        *wrapped(head, size, long - 2.0, "semibold"),
         *wrapped(share_in_words(share), size, long - 2.0),
         *wrapped(f"{inset} from the front end, {half} from the upper edge", size, long - 2.0),
-        *wrapped(f"outside face up · {SHEET_WORDS}", size, long - 2.0),
+        *wrapped(f"outside face up · {drawn.sheet_words}", size, long - 2.0),
     ]
     items: list[Item] = [
         line((far, top), (front, top), (front, seam), pen=HEAVY),

@@ -17,30 +17,33 @@ from closures.jobs.table.strip import stride_mm, strides
 
 if TYPE_CHECKING:
     from closures.jobs.table.strip import Stride
+    from closures.placing.placement import Placement
 
 _BASE_MM = 9.0
 
 
 def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
     """Draw every stride of the strip."""
-    return tuple(_stride(drawn, row) for row in strides(drawn.placement))
+    rows = strides(drawn.placement)
+    last = {row.lap: row.n for row in rows}
+    return tuple(_stride(drawn, row, row.n == last[row.lap]) for row in rows)
 
 
-def _stride(drawn: Drawn, row: Stride) -> Piece:
+def _stride(drawn: Drawn, row: Stride, is_last: bool) -> Piece:
     placement, size = drawn.placement, drawn.type.figure
     units, length = placement.plan.units, row.length_mm
     begins = placement.ends[0] if row.n == 1 else f"from {both_ways(row.from_mm, units)[0]}"
-    whole = placement.laps[row.lap or "over"].line.length_mm
-    is_last = abs(row.from_mm + length - whole) < 1e-6
     name = f"stride {row.n}" if row.lap is None else f"stride {row.n} ({row.whose})"
-    ends = placement.ends[1] if is_last else f"go on with stride {row.n + 1} here"
+    ends = f"go on with stride {row.n + 1} here"
+    if is_last:
+        ends = placement.ends[1] if _comes_to_end(placement, row) else "no closure further on"
     room = Room()
     base = line((0.0, 0.0), (length, 0.0), pen=LINE)
     bars = [line((x, -_BASE_MM + 5.0), (x, 4.0), pen=HEAVY) for x in (0.0, length)]
     items: list[Item] = [base, *bars]
     for bar in bars:
         room.take(box_of(bar))
-    left = Words(0.0, -_BASE_MM + 2.2, f"{name}, {begins}", size, "start", 0.0, "semibold")
+    left = Words(0.0, -_BASE_MM + 2.2, drawn.of_opening(f"{name}, {begins}"), size, "start", 0.0, "semibold")
     items.append(left)
     right = max(length, width_of(left.text, size, "semibold") + width_of(ends, size, "semibold") + 6.0)
     align: Align = "end"
@@ -65,6 +68,10 @@ def _stride(drawn: Drawn, row: Stride) -> Piece:
     return piece_of(name, [group], f"{name.capitalize()}, of the step-along strip, {begins}: {told}.")
 
 
+def _comes_to_end(placement: Placement, row: Stride) -> bool:
+    return row.from_mm + row.length_mm > placement.laps[row.lap or "over"].line.length_mm - 1e-6
+
+
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     # A stride is whole on one ruler only: rounded on the other it would add up, stride after stride.
     units = drawn.placement.plan.units
@@ -72,19 +79,23 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     step = both_ways(stride_mm(units), units)[0]
     rows = strides(drawn.placement)
     count = max(row.n for row in rows)
+    all_come = all(_comes_to_end(drawn.placement, row) for row in rows if row.n == count)
     named = "stride that names it" if count == 1 else "strides that name it"
     own = f"The under lap has a line of its own: step along it with the {named}."
     other = own if drawn.placement.laps.under.pins_mm else "Do the same on the other lap."
     rounded = f"Every distance is reckoned from the {first} and rounded once"
     if count == 1:
+        # A row that ends early on a long line leaves no piece for the rest of it.
+        comes = f"; its right end comes to lie at the {last}." if all_come else "."
         closures = "closure" if len(drawn.placement.marks) == 1 else "closures"
         told: tuple[str, ...] = (
-            f"Cut the stride out, or copy it by ruler. Lay its left end on the {first}, along the closing line; "
-            f"its right end comes to lie at the {last}. Mark the {closures}. {other}",
+            f"Cut the stride out, or copy it by ruler. Lay its left end on the {first}, along the closing line{comes} "
+            f"Mark the {closures}. {other}",
             f"{rounded}.",
         )
     else:
-        further = f"and so on to the {last}" if count > 2 else f"it ends at the {last}"
+        further = f"and so on to the {last if all_come else 'last of them'}"
+        further = further if count > 2 else f"it ends at the {last}" if all_come else "as the last"
         told = (
             f"Cut the strides apart, or copy them by ruler. Lay stride 1 with its left end on the {first}, along the "
             f"closing line. Mark the closures, and mark its right end: {step}.",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from closures.drawing.extras.extra import Drawn, Extra, switched
-from closures.drawing.ink.lettering import fitted_size
+from closures.drawing.ink.lettering import fitted_size, wrapped
 from closures.drawing.ink.shapes import INK, Group, Item, Pen, Words, rectangle
 from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section
@@ -11,6 +11,7 @@ from closures.jobs.table.counting import closing_scheme
 
 _TAG_MM = (14.0, 15.0)
 _GAP_MM = 2.0
+_LEAD = 1.2
 _ACROSS = 8
 
 
@@ -19,11 +20,13 @@ def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
     scheme = closing_scheme(drawn.placement)
     labels = () if scheme is None else scheme.labels
     groups = [labels[k : k + _ACROSS] for k in range(0, len(labels), _ACROSS)]
-    return tuple(_row(group, drawn.type.figure, drawn.run.removeprefix("run ")) for group in groups)
+    rows = wrapped(drawn.opening, drawn.type.figure, _TAG_MM[0] - 1.0) if drawn.opening else ()
+    return tuple(_row(group, drawn.type.figure, (drawn.run.removeprefix("run "), *rows)) for group in groups)
 
 
-def _row(labels: tuple[str, ...], size: float, run: str) -> Piece:
-    wide, high = _TAG_MM
+def _row(labels: tuple[str, ...], size: float, told: tuple[str, ...]) -> Piece:
+    wide = _TAG_MM[0]
+    high = _TAG_MM[1] + _LEAD * size * (len(told) - 1)
     items: list[Item] = []
     for i, label in enumerate(labels):
         x = i * (wide + _GAP_MM)
@@ -32,10 +35,20 @@ def _row(labels: tuple[str, ...], size: float, run: str) -> Piece:
             box = rectangle((x, top, x + wide, top + high), pen)
             number = Words(x + wide / 2, top + 6.6, label, 7.0, "middle", 0.0, "bold", grey)
             name = Words(x + wide / 2, top + 10.6, lap, min(size, 4.6), "middle", 0.0, "semibold", grey)
-            mark = Words(
-                x + wide / 2, top + 13.8, run, fitted_size(run, size, wide - 1.0), "middle", 0.0, "regular", grey
-            )
-            items.append(Group(f"tag-{lap}-{label}", f"number {label}, {lap} lap", (box, number, name, mark)))
+            rows = [
+                Words(
+                    x + wide / 2,
+                    top + 13.8 + _LEAD * size * k,
+                    row,
+                    fitted_size(row, size, wide - 1.0),
+                    "middle",
+                    0.0,
+                    "regular",
+                    grey,
+                )
+                for k, row in enumerate(told)
+            ]
+            items.append(Group(f"tag-{lap}-{label}", f"number {label}, {lap} lap", (box, number, name, *rows)))
     called = f"tags {labels[0]} to {labels[-1]}" if len(labels) > 1 else f"tag {labels[0]}"
     return piece_of(called, items, f"{called.capitalize()}: black for the over lap, white for the under lap.")
 

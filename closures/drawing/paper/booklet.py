@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from closures.drawing.ink.shapes import Group, Item, rectangle
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.joins import BORDER
-from closures.drawing.paper.laying import Laying, lay
+from closures.drawing.paper.laying import Laying, between_names, lay
 from closures.drawing.paper.page import PageFrame, PageWords, furniture, head_rows, page_frames, rules_of
 from closures.drawing.paper.piece import numbered_items
 from closures.drawing.paper.printed import LONGEST_PAGE_MM, Printed
@@ -48,8 +48,7 @@ class Templates:
     @property
     def names(self) -> tuple[str, ...]:
         """What lies on each page, in words."""
-        # Where names hold commas themselves, "band, over lap, facing" does not tell where one piece ends.
-        between = "; " if any("," in one.piece.name for one in self.laying.pieces) else ", "
+        between = between_names(one.piece.name for one in self.laying.pieces)
         return tuple(between.join(one.piece.name for one in self.on(page)) for page in range(self.laying.pages))
 
 
@@ -150,7 +149,7 @@ def template_page(
     """
     frame = templates.laying.frame
     shows = templates.names[page]
-    items: list[Item] = [*furniture(frame, words, sheet, count, shows, scale)]
+    items: list[Item] = [*furniture(frame, words, sheet, count, shows, len(templates.on(page)), scale)]
     for laid in templates.on(page):
         inside = numbered_items(laid.items(), sheet, count)
         border = Group("", "", (rectangle(laid.box, BORDER),), tag="Artifact")

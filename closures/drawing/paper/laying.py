@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from itertools import product
@@ -105,14 +105,19 @@ def lay(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Seque
     if best is None:
         close, too_large = _too_close(long_pieces, frames), _too_large(long_pieces, pieces, frames)
         if close and set(too_large) <= set(close):
-            what = ", ".join(close)
+            what = between_names(close).join(close)
             raise OutputError(
                 f"{name} is too short for {what}: marks stand so close that a join between two sheets would cut one",
                 mend="Choose a larger paper.",
             )
-        what = ", ".join(dict.fromkeys(too_large)) or "what comes on one sheet"
+        what = between_names(too_large).join(dict.fromkeys(too_large)) or "what comes on one sheet"
         raise OutputError(f"{name} is too small for these pieces: {what}", mend="Choose a larger paper.")
     return best
+
+
+def between_names(names: Iterable[str]) -> str:
+    """What parts the names of pieces: where they hold commas, "band, over lap, facing" does not tell where one ends."""
+    return "; " if any("," in name for name in names) else ", "
 
 
 def _too_close(long_pieces: Sequence[LongPiece], frames: Sequence[PageFrame]) -> list[str]:

@@ -124,7 +124,7 @@ def _rule_length(room_mm: float, scale: TypeScale) -> float:
 
 
 def furniture(
-    frame: PageFrame, words: PageWords, sheet: int, count: int, shows: str, scale: TypeScale
+    frame: PageFrame, words: PageWords, sheet: int, count: int, shows: str, pieces: int, scale: TypeScale
 ) -> tuple[Item, ...]:
     """Draw what every page carries round its pieces.
 
@@ -133,6 +133,7 @@ def furniture(
         words: what stands on every page.
         sheet, count: which page of how many.
         shows: what lies on this page, in words.
+        pieces: how many lie there.
         scale: the sizes of lettering.
     """
     x0, y0, x1, y1 = frame.head
@@ -142,7 +143,7 @@ def furniture(
     right = _right_words(words, str(sheet), str(count))
     items.append(Words(x1, y0 + 1.2 * scale.title - 1.6, right, scale.text, "end", 0.0, "semibold"))
     items.append(line((x0, y1), (x1, y1), pen=FINE))
-    squares = (*_square_50(frame, words, scale), *_square_2_in(frame, words, shows, scale))
+    squares = (*_square_50(frame, words, scale), *_square_2_in(frame, words, shows, pieces, scale))
     head = Group("head", f"{words.title}, sheet {sheet} of {count}: {shows}", tuple(items), tag="H1")
     return (head, Group("squares", "squares to measure", squares, tag="Artifact"))
 
@@ -174,7 +175,7 @@ def _advice(words: PageWords) -> str:
     return f"Print on {words.paper} at 100 %, nothing fitted to the page."
 
 
-def _square_2_in(frame: PageFrame, words: PageWords, shows: str, scale: TypeScale) -> list[Item]:
+def _square_2_in(frame: PageFrame, words: PageWords, shows: str, pieces: int, scale: TypeScale) -> list[Item]:
     x, y = frame.square_2_in_at
     side = TWO_INCHES_MM
     box = rectangle((x, y, x + side, y + side), LINE)
@@ -192,7 +193,7 @@ def _square_2_in(frame: PageFrame, words: PageWords, shows: str, scale: TypeScal
     told = wrapped(shows, scale.text, 45.0)
     if len(told) > _MOST_ROWS:
         # Smaller letters could not be read.
-        told = wrapped(f"{shows.count(', ') + 1} pieces; the cover lists them", scale.text, 45.0)
+        told = wrapped(f"{pieces} pieces; the cover lists them", scale.text, 45.0)
     rows += [(row, scale.text, "regular") for row in told]
     return [Group("square-2-in", "2 in square", (box, *_stacked(rows, x, y, side)))]
 

@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 _STRIDES_MM = {"mm": 180.0, "in": 7 * 25.4}
 """Half a sheet is 210 mm long (A4) or 8 1/2 in (Letter): this fits on either, with room at the ends."""
 
+_HAIR_MM = 0.01
+"""The two laps' lines are reckoned each by itself, and differ by less than this where they are one line."""
+
 
 @dataclass(frozen=True, slots=True)
 class Stride:
@@ -29,7 +32,7 @@ class Stride:
     Attributes:
         n: from 1 at the first end.
         from_mm: where it begins, along the closing line from the first end.
-        length_mm: of this stride; the last one ends at the last end.
+        length_mm: of this stride; one that comes to the last end ends there. None follows the last mark's.
         marks: number of a closure and its distance in mm from where the stride begins.
         lap: whose line it is stepped along; None where both laps have the same line.
     """
@@ -77,6 +80,8 @@ def _strides(
     places: Sequence[tuple[int, float]], length: float, step: float, lap: LapName | None
 ) -> tuple[Stride, ...]:
     count = max(1, math.ceil(length / step - 1e-9))
+    # Past the last mark there is nothing to step to.
+    needed = 1 + max((_stride_of(along, step, count) for _, along in places), default=0)
     return tuple(
         Stride(
             k + 1,
@@ -85,9 +90,10 @@ def _strides(
             tuple((number, along - k * step) for number, along in places if _stride_of(along, step, count) == k),
             lap,
         )
-        for k in range(count)
+        for k in range(needed)
     )
 
 
 def _stride_of(along_mm: float, step: float, count: int) -> int:
-    return min(int(along_mm / step), count - 1)
+    # A mark at the end of a stride that rounding has put a hair before it is the next stride's on either lap.
+    return min(int((along_mm + _HAIR_MM) / step), count - 1)
