@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import io
 import json
 import math
@@ -11,16 +12,19 @@ import numpy as np
 import pdfplumber
 import pytest
 
-from closures.app.job import check_plan, cutter_files, place_plan, result_files
+from closures.app.job import advice_of, check_plan, cutter_files, place_plan, result_files
 from closures.app.sizing import place_sizes, size_files
 from closures.app.web.worn import draw_worn
 from closures.catalogue.loading import load_catalogue
+from closures.drawing.extras.stack_picture import stack_picture
+from closures.drawing.ink.shapes import Words
 from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.lap_strip import lap_piece
 from closures.errors import ClosureError
 from closures.lengths import parse_length_mm
 from closures.placing.column import hidden_places
 from closures.plan.reading import read_plan
+from closures.report.parts import count_parts
 from closures.report.terminal import report_terminal
 
 COAT = """
@@ -593,3 +597,26 @@ def test_the_second_column_of_a_bent_edge_is_drawn_whole_and_joins_keep_off_wher
         # Both columns lie level, square across the edge: a join that kept off the one keeps off the other.
         assert over.foot_mm(mark.over) == pytest.approx(level.along_mm, abs=1e-6)
         assert sum(thing.low_mm < level.along_mm < thing.high_mm for thing in things) == 4
+
+
+def test_a_button_for_show_is_drawn_outside_the_over_lap_alone_and_handed_over_as_what_it_is():
+    placement = answer_of().placement
+    shown = placement.share_of(5)
+    words = [item.text for item in stack_picture(shown).items if isinstance(item, Words)]
+    assert "button, for show" in words and not any("buttonhole" in one or "UNDER LAP" in one for one in words)
+    # From the outside inwards: the button stands above the layers.
+    assert words.index("button, for show") < words.index("layers not told" if not shown.plan.layers else "the wearer")
+    rows = list(csv.DictReader(io.StringIO(result_files(answer_of(), "a4")["handover.csv"].decode())))
+    told = {(row["lap"], int(row["mark"])): (row["what"], row["parts"], row["face"]) for row in rows}
+    assert told["over", 5] == ("for show", "button", "outside")
+    assert told["over", 9] == ("hidden", "button", "inside") and told["under", 9] == ("hidden", "buttonhole", "through")
+    assert told["over", 1] == ("row", "buttonhole", "through") and told["under", 1] == ("row", "button", "outside")
+
+
+def test_two_closures_of_one_kind_and_size_have_one_spare_and_only_what_lies_back_to_back_is_sewn_together():
+    single = '[[single]]\nkind = "sew-through button"\nsize = "24 L"\nlevel = "600 mm"\nhidden = true\n'
+    coat = check_plan(read_plan((COAT + single).encode(), "coat.toml"))
+    buttons = [part for part in count_parts(coat.placement) if "24 L" in part.closure]
+    assert [(part.count, part.spare, part.trial) for part in buttons] == [(2, 1, 1)]
+    sewn = {n: s.text for s in advice_of(coat).order.steps for n in (9, 10) if f"on at mark {n} of the over" in s.text}
+    assert "back to back with mark 5" in sewn[9] and "back to back" not in sewn[10]

@@ -284,3 +284,16 @@ def test_nothing_is_tried_on_or_washed_before_everything_is_set_and_each_once(ki
     assert keys[-2:] == ["try", "first wash"]
     assert [keys.count(key) for key in ("keep unwashed", "try", "first wash")] == [1, 1, 1]
     assert "5 % along and 3 % across" in steps[0].text and "come to 500 mm" in steps[-1].text
+
+
+def test_of_a_hook_weak_hands_are_told_no_width_and_velvet_is_marked_in_one_sentence():
+    text = (
+        BLOUSE
+        + HOOK.replace('cap = "9 mm"\n', "")
+        + '[wearer]\nprofiles = ["weak hands"]\n[[layer]]\ncloth = "velvet"\n'
+    )
+    answer = check_plan(read_plan(text.encode(), "plan.toml"))
+    told = [one.text for one in answer.findings if one.rule == "wearer" and "Mark 7" in one.text]
+    assert len(told) == 1 and "No width is known" in told[0] and "0 mm" not in told[0]
+    marking = advice_of(answer).marking
+    assert sum(line.startswith("Take one loose stitch") for line in marking) == 1 and "both ends" in marking[0]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from itertools import accumulate, combinations, pairwise
+from pathlib import Path
 
 import pytest
 from edge_files import edges_of
@@ -19,6 +20,7 @@ from closures.drawing.ink.shapes import Circle, Words
 from closures.errors import ClosureError, EdgeError, PlanError
 from closures.jobs.swap.fewest import fewest_changes
 from closures.jobs.swap.swap import Swap, _off_the_pitch_mm, make_swap, need_swap
+from closures.lengths import parse_length_mm
 from closures.placing.placement import place
 from closures.plan.reading import read_plan
 from closures.report.offers_page import swap_page
@@ -669,3 +671,9 @@ def test_made_holes_on_cut_pieces_are_refused() -> None:
     plan = EDGE + BAND.format(width=32).replace("[garment]", '[garment]\nstate = "cut pieces"') + NEW + SPACING + old()
     with pytest.raises(PlanError, match="cut pieces have no closures yet"):
         need_swap(read_plan(plan.encode(), "plan.toml"))
+
+
+def test_reference_tells_how_far_an_old_buttonhole_is_taken_to_reach_past_its_button():
+    page = (Path(__file__).resolve().parent.parent / "docs" / "reference" / "plan.md").read_text()
+    told = next(line.split("|")[3].strip() for line in page.splitlines() if line.startswith("| `past`"))
+    assert parse_length_mm(told) == load_catalogue().rule("buttonhole past line").value.value

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 from closures.advice.cautions import cautions_for, wearer_notes
 from closures.advice.facts import Facts, facts_of
 from closures.advice.halves import halves_in_words
-from closures.advice.marking import marking_page, way_to_mark
+from closures.advice.marking import marking_page, marking_together, way_to_mark
 from closures.advice.order import Order, Told, order_of_work
 from closures.advice.whole_order import one_order
 from closures.checks.finding import numbers_in_words, share_in_words
-from closures.placing.column import FOR_SHOW
 from closures.placing.looped import loop_of
+from closures.placing.role import is_for_show
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -67,11 +67,11 @@ def advise(
         among: all closures of a row that differ, where these are some of them.
     """
     if placement.is_mixed:
-        closing = [share for share in placement.shares if not share.fastener.kind.endswith(FOR_SHOW)]
+        closing = [share for share in placement.shares if not is_for_show(share)]
         advices = [advise(share, _own(findings, share), catalogue, swap, closing) for share in closing]
         return together(
             list(zip(map(share_in_words, closing), _tried_each(closing, advices), strict=True)),
-            [share for share in placement.shares if share.fastener.kind.endswith(FOR_SHOW)],
+            [share for share in placement.shares if is_for_show(share)],
         )
     facts = facts_of(placement, findings, catalogue, swap, among)
     sign = way_to_mark(facts).sign
@@ -127,7 +127,7 @@ def together(told: Sequence[tuple[str, Advice]], shown: Sequence[Placement] = ()
     return Advice(
         advices[0].facts,
         one_order({name: advice.order for name, advice in told}, {share_in_words(one): _show(one) for one in shown}),
-        tuple(dict.fromkeys(line for advice in advices for line in advice.marking)),
+        marking_together([advice.marking for advice in advices]),
         tuple(dict.fromkeys(line for advice in advices for line in advice.cautions)),
         tuple((heading, tuple(lines)) for heading, lines in notes.items()),
         " ".join(f"{'; '.join(names)}: {text}" if len(halves) > 1 else text for text, names in halves.items()),

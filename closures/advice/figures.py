@@ -89,7 +89,7 @@ def figures_of(
         **faces_pushed_through(lead, words),
         "lead layers": sewn_through(lead, words),
         "other layers": sewn_through(other, words),
-        "behind": held_by(other, words),
+        "behind": held_by(other, words, placement),
         "other part": "bar" if placement.fastener.kind == "hook and bar" else "eye",
     }
     halves = {lead: filled(setting.lead, named), other: filled(setting.other, named)}

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.placing.column_room import back_to_back
+from closures.placing.role import is_for_show
+
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
@@ -51,12 +54,16 @@ def sewn_through(lap: LapName, words: frozenset[str]) -> str:
     return "through the layer it lies on and what backs that, not through to the inside"
 
 
-def held_by(lap: LapName, words: frozenset[str]) -> str:
+def held_by(lap: LapName, words: frozenset[str], placement: Placement) -> str:
     """What a sewn button is held by: one on the over lap lies on the inside, and behind it is the face that shows."""
     if lap == "under":
         return "and a stay button or a patch behind where there is strain"
     held = "the backs of the stitches" if "knitted" in words else "facing and interlining"
+    met = back_to_back(placement, [one for one in placement.row.shares if is_for_show(one)])
+    told = (
+        "" if met is None else f". Mark {met[0]} lies back to back with mark {met[1]}, for show: sew the two together"
+    )
     return (
         f"on the inside of that lap, through {held} alone: no stitch and no stay button comes through to the face "
-        "that shows. Where a button for show lies back to back with one, sew the two together"
+        f"that shows{told}"
     )

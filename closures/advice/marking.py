@@ -11,6 +11,8 @@ from closures.advice.figures import put
 from closures.advice.tables import rows_of
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from closures.catalogue.values import Provenance
 
 
@@ -37,6 +39,9 @@ _BY_THEIR_ENDS = ("buttonholes", "not knitted holes", "not old buttonholes serve
 """Where buttonholes are marked, which is done at both ends of each and not at its dot."""
 
 
+_AT_ENDS = " and at both ends of each buttonhole"
+
+
 def way_to_mark(facts: Facts, where: str | None = None) -> Way:
     """Choose the way that suits the cloth in hand: the first of the table whose conditions hold.
 
@@ -47,7 +52,7 @@ def way_to_mark(facts: Facts, where: str | None = None) -> Way:
     way = next(way for way in _ways("way") if facts.meets(way.when))
     by_ends = facts.meets(_BY_THEIR_ENDS)
     if where is None:
-        where = " at each dot" + (" and at both ends of each buttonhole" if by_ends else "")
+        where = " at each dot" + (_AT_ENDS if by_ends else "")
     sign = f"{way.sign}; of a buttonhole, its ends" if by_ends else way.sign
     text = put(way.text, {**facts.figures, "at each dot": where})
     return Way(way.key, way.when, sign, text, way.provenance)
@@ -58,6 +63,13 @@ def marking_page(facts: Facts) -> tuple[str, ...]:
     way = way_to_mark(facts)
     first = f"{way.text[0].upper()}{way.text[1:]}"
     return (first, *(warning.text for warning in _ways("warning") if facts.meets(warning.when)))
+
+
+def marking_together(pages: Sequence[Sequence[str]]) -> tuple[str, ...]:
+    """Put together how closures that differ are marked: what is said of buttonholes too is not said without them."""
+    lines = dict.fromkeys(line for page in pages for line in page)
+    covered = {line.replace(_AT_ENDS, "") for line in lines if _AT_ENDS in line}
+    return tuple(line for line in lines if line not in covered)
 
 
 @cache

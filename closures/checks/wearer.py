@@ -57,6 +57,9 @@ def _child(checked: Checked) -> list[Finding]:
 def _hands(checked: Checked) -> list[Finding]:
     least, source = checked.limit_mm("easy cap"), checked.source("easy cap")
     found = checked.fastener.cap_mm
+    if checked.fastener.cap is None:
+        text = "No width is known for this closure: let the wearer open and close one before all are set."
+        return [Finding(_RULE, "warn", text, "common practice")]
     if found < least - SAME_MM:
         text = (
             f"A closure {checked.show(found)} across is small for such hands: take {checked.show(least)} or more, "

@@ -6,7 +6,7 @@ Marks of one line are held against each other by the rules of a row; here stands
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
@@ -120,6 +120,15 @@ def half_behind(placement: Placement, beside: Placement) -> tuple[int, int, floa
                         continue
                     if _is_half_behind(mine.at, beside.fastener.rim_mm, its.at, line.fastener_of(other.n).rim_mm):
                         return one.n, other.n, math.dist(mine.at, its.at)
+    return None
+
+
+def back_to_back(share: Placement, others: Iterable[Placement]) -> tuple[int, int] | None:
+    """The number of a mark that lies at one place of the over lap with one of `others`, and that one's; or None."""
+    for one in share.on("over"):
+        for other in (mark for shown in others for mark in shown.on("over")):
+            if one.n != other.n and math.dist(one.at, other.at) <= _SAME_PLACE_MM:
+                return one.n, other.n
     return None
 
 

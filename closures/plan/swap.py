@@ -134,7 +134,7 @@ _HOLE = Section(
             '"3 mm"',
             "how far it reaches past its button, towards the edge or the first end. Only with `way`",
             label="How far it reaches past its button",
-            default="3 mm",
+            default="1/8 in",
         ),
     ),
     value=HoleWish,

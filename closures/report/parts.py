@@ -89,15 +89,20 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
 
 
 def _parts_of_shares(placement: Placement) -> tuple[PartCount, ...]:
-    """Count the parts of closures that differ; what differs in its buttonhole alone takes the same parts."""
+    """Count the parts of closures that differ; what differs in its buttonhole alone takes the same parts.
+
+    Spare and trial pieces are had once of one kind and size, wherever it is set.
+    """
+    had_over = set[str]()
     rows: dict[tuple[str, str, str], PartCount] = {}
     for share in placement.shares:
         name = f"{share.fastener.kind} {share.fastener.size}"
         for one in count_parts(share):
             key = (name, one.part, one.lap)
             had = rows.get(key, PartCount(one.part, one.lap, 0, 0, 0))
-            count, spare, trial = had.count + one.count, had.spare + one.spare, had.trial + one.trial
-            rows[key] = PartCount(one.part, one.lap, count, spare, trial, name)
+            spare, trial = (0, 0) if name in had_over else (one.spare, one.trial)
+            rows[key] = PartCount(one.part, one.lap, had.count + one.count, had.spare + spare, had.trial + trial, name)
+        had_over.add(name)
     is_mixed = len({name for name, _, _ in rows}) > 1
     return tuple(rows.values() if is_mixed else (replace(row, closure="") for row in rows.values()))
 

@@ -156,7 +156,8 @@ def _parts(placement: Placement) -> str:
     closure = placement.plan.closure
     more = [f"{closure.spare} spare"] if closure.spare else []
     more += [f"{closure.trial} for a trial piece"] if closure.trial else []
-    counted = f", {' and '.join(more)} counted in. {to_change_spare(placement)}" if more else "."
+    each = " of each kind and size" if len({part.closure for part in count_parts(placement) if part.spare}) > 1 else ""
+    counted = f", {' and '.join(more)}{each} counted in. {to_change_spare(placement)}" if more else "."
     return "\n".join(
         (
             *([f"To buy: {', '.join(parts)}{counted}"] if parts else []),

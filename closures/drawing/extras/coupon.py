@@ -16,7 +16,7 @@ from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section, Table
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
 from closures.placing.buttonhole import buttonhole_for
-from closures.placing.column import FOR_SHOW
+from closures.placing.role import is_for_show
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -66,7 +66,7 @@ def _tried(placement: Placement) -> tuple[Placement, ...]:
     """What needs a trial: nothing that is sewn on for show, and of closures made in the same way one."""
     found: dict[tuple[str, str, str | None], Placement] = {}
     for share in placement.shares:
-        if not share.fastener.kind.endswith(FOR_SHOW):
+        if not is_for_show(share):
             found.setdefault((share.fastener.kind, share.fastener.size, share.plan.closure.hole), share)
     return tuple(found.values())
 

@@ -9,8 +9,12 @@ from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.paper.words import Chapter, Section, Table
 from closures.jobs.table.handover import hand_over, handover_csv
 from closures.lengths import format_length, format_mm
+from closures.placing.column import FOR_SHOW
+from closures.placing.role import face_of, role_of
 
 if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
+    from closures.placing.marking import Mark
     from closures.placing.placement import Placement
     from closures.plan.top import Units
 
@@ -35,6 +39,8 @@ def _parts(placement: Placement) -> list[str]:
     for lap in placement.laps.both:
         side = f", {lap.whose}" if lap.whose else ""
         for share in placement.shares:
+            if not share.on(lap.name):
+                continue
             names = " + ".join(part.name for part in share.fastener.parts_on(lap.name)) or "buttonhole"
             which = f", {share_in_words(share)}" if placement.is_mixed else ""
             count = sum(mark.n not in placement.sewn_apart for mark in share.on(lap.name))
@@ -53,14 +59,24 @@ def _table(placement: Placement) -> Table:
         f"level, {own}",
         f"over, {own}",
         f"under, {own}",
+        "what it is",
     )
     rows = []
     for mark in placement.all_marks:
         edges = ["" if lap is None else _bare(lap.edge_distance_mm, own) for lap in (mark.over, mark.under)]
         along = [_bare(mark.along_mm, units) for units in (own, other)]
-        rows.append((str(mark.n), *along, _bare(mark.level_mm, own), *edges))
+        rows.append((str(mark.n), *along, _bare(mark.level_mm, own), *edges, _role(placement, mark)))
     heading = "Where each centre lies (over, under: from that lap's edge)"
-    return Table(heading, head, tuple(rows), (2.0, 3.4, 3.4, 3.0, 3.0, 3.0), wide=True)
+    return Table(heading, head, tuple(rows), (2.0, 3.4, 3.4, 3.0, 3.0, 3.0, 4.4), wide=True)
+
+
+def _role(placement: Placement, mark: Mark) -> str:
+    """What a mark is; of one that is hidden or for show, where its part is sewn on."""
+    role = role_of(placement, mark.n)
+    if role not in ("hidden", FOR_SHOW):
+        return role
+    sewn: LapName = "over" if placement.fastener_of(mark.n).parts_on("over") else "under"
+    return f"{role}: {face_of(placement, mark.n, sewn)} of {sewn} lap"
 
 
 def _bare(mm: float, units: Units) -> str:

@@ -29,6 +29,7 @@ from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.words import Picture
 from closures.drawing.write.svg import write_shapes
 from closures.lengths import format_mm
+from closures.placing.role import is_for_show
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -62,6 +63,7 @@ def stack_picture(placement: Placement, laps: tuple[LapName, ...] = ("over", "un
     Returns:
         The picture, `WIDTH_MM` wide.
     """
+    laps = ("over",) if is_for_show(placement) else laps
     garment = placement.plan.garment
     is_worn = garment is None or garment.opens != "flat"
     top, bottom = ("outside of the garment", "the wearer") if is_worn else ("outside", "inside")
@@ -96,7 +98,7 @@ def stacks_high_mm(placement: Placement) -> float:
 
 def stacks_in_words(placement: Placement) -> str:
     """Tell what that drawing shows."""
-    return " ".join(_told(share, ("over", "under")) for share in placement.shares)
+    return " ".join(_told(one, ("over",) if is_for_show(one) else ("over", "under")) for one in placement.shares)
 
 
 def not_drawn(findings: Sequence[Finding]) -> tuple[str, ...]:
@@ -113,6 +115,7 @@ def _told(placement: Placement, laps: tuple[LapName, ...]) -> str:
     rows = []
     for lap in laps:
         names = ", ".join(part.name for part in placement.fastener.parts_on(lap)) or "buttonhole"
+        names += ", for show, on the outside" if is_for_show(placement) else ""
         stack = thickest(placement, lap)
         layers = "" if stack is None else "; layers: " + ", ".join(f"{one.plies} × {one.name}" for one in stack.layers)
         rows.append(f"{lap} lap: {names}{layers}")
@@ -140,6 +143,10 @@ def _lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[li
     parts = placement.fastener.parts_on(lap)
     if placement.fastener.family == "magnetic snap":
         drawn, y = _magnet_lap(placement, lap, y, scale)
+        return items + drawn, y
+    if is_for_show(placement):
+        items += _part(f"{parts[0].name}, for show", y, True, figure_of(placement.fastener, parts[0].name))
+        drawn, y = _layers(placement, lap, y + _PART_MM + _PART_GAP_MM, scale)
         return items + drawn, y
     # The last part of the over lap and the first of the under lap meet each other.
     above = parts[:-1] if lap == "over" else parts[:1]

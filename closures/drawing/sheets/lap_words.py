@@ -13,6 +13,7 @@ from closures.drawing.sheets.labels import Label, Line, block_size, place_label,
 from closures.drawing.sheets.lanes import Lettered
 from closures.lengths import TOLD_ALIKE_MM
 from closures.placing.column import FOR_SHOW
+from closures.placing.role import is_for_show
 
 if TYPE_CHECKING:
     from closures.drawing.ink.room import Room
@@ -156,7 +157,7 @@ def _what_differs(placement: Placement, n: int) -> str:
 
 def _in_second_column(placement: Placement, own: Placement) -> str:
     """Name a mark of the second column, with what the rest of that column is not."""
-    row, column, is_shown = placement.plan.closure, own.plan.closure, own.fastener.kind.endswith(FOR_SHOW)
+    row, column, is_shown = placement.plan.closure, own.plan.closure, is_for_show(own)
     name = FOR_SHOW if is_shown else "second column"
     if column.kind != row.kind:
         return f"{name}, {column.kind} {column.size}"

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.lengths import TOLD_ALIKE_MM, format_inches, format_mm
+from closures.placing.role import face_of, role_of
 from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
@@ -26,7 +27,9 @@ HEADINGS = (
     "from_finished_edge_mm",
     "level_mm",
     "tolerance_mm",
+    "what",
     "parts",
+    "face",
     "cap_mm",
     "stack_mm",
     "run",
@@ -149,7 +152,9 @@ def _rows(placement: Placement, tolerance_mm: float) -> tuple[tuple[str, ...], .
                     f"{on_lap.edge_distance_mm:.1f}",
                     f"{mark.level_mm:.1f}",
                     f"{tolerance_mm:.1f}",
+                    role_of(placement, mark.n),
                     parts,
+                    face_of(placement, mark.n, lap),
                     f"{fastener.cap_mm:.2f}" if fastener.cap else "",
                     "" if on_lap.stack is None else f"{on_lap.stack.typical_mm:.2f}",
                     run,

@@ -1,0 +1,43 @@
+"""What a mark is beside the row, and on which face of a lap its part lies."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.placing.column import FOR_SHOW
+
+if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
+    from closures.placing.placement import Placement
+
+
+def is_for_show(share: Placement) -> bool:
+    """Whether a share is only sewn on for show: it has nothing on the under lap."""
+    return share.fastener.kind.endswith(FOR_SHOW)
+
+
+def role_of(placement: Placement, n: int) -> str:
+    """What a mark is: ``row``, ``second column``, ``for show``, ``hidden`` or ``single``."""
+    if any(mark.n == n for mark in placement.marks):
+        return "row"
+    share = placement.share_of(n)
+    if share.plan.closure.halves != placement.plan.closure.halves:
+        return "hidden"
+    if is_for_show(share):
+        return FOR_SHOW
+    return "second column" if placement.is_second_column(n) else "single"
+
+
+def face_of(placement: Placement, n: int, lap: LapName) -> str:
+    """On which face of a lap the part of a mark lies, the garment seen from outside: ``outside``, ``inside`` or
+    ``through`` what goes from face to face, as a buttonhole or a snap does.
+    """
+    share = placement.share_of(n)
+    parts = share.fastener.parts_on(lap)
+    if is_for_show(share):
+        return "outside"
+    if not parts or (len(parts) > 1 and share.fastener.family != "magnetic snap"):
+        return "through"
+    # What meets the other half lies next to it; where edges meet, hook and eye lie on the inside of both.
+    is_under = lap == "under" and not (placement.laps.garment.is_meeting and share.fastener.family != "button")
+    return "outside" if is_under else "inside"
