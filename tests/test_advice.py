@@ -69,7 +69,7 @@ def test_order_of_every_kind_stops_before_what_cannot_be_undone(kind: str) -> No
     assert (order.stop_before is None) == sewn
     if order.stop_before is not None:
         first = order.steps[order.stop_before - 1]
-        assert re.search(r"\b(Press each|Punch|Open each|Cut the)\b", first.text)
+        assert re.search(r"\b(Press each|Punch|Open each|Cut the|touch each dot with an awl)\b", first.text)
         assert order.stop.startswith(f"Stop. From step {first.n} ")
         assert "the trial piece holds" in order.stop and "the marks agree" in order.stop
 
@@ -105,6 +105,39 @@ def test_a_turned_socket_comes_to_lie_on_the_face_that_meets_the_over_lap(kind: 
     assert "will show" not in turned["set first"]
     # The stud of the other half lies on the inside of the over lap.
     assert re.search("from the face that will show|on the face that meets the under lap", turned["set second"])
+
+
+def test_a_kind_for_leather_is_worked_as_leather_where_only_a_thickness_is_told() -> None:
+    for layers in ("", '[[layer]]\nthickness = "1.1 mm"\ncount = 2\n'):
+        told = advice("leather post snap", "24 L", rest=layers)
+        assert "rest" in keys(told) and not {"wash", "press"} & set(keys(told))
+        assert "press" not in " ".join(step.text for step in told.order.steps).lower()
+
+
+def test_cloth_that_is_not_told_is_washed_and_pressed_as_it_bears() -> None:
+    steps = {step.key: step.text for step in advice("sew-on snap").order.steps}
+    for key in ("wash", "press"):
+        assert "leather and coated cloth are neither washed nor pressed" in steps[key]
+    assert "leather and coated cloth by hand" in steps["edge"]
+    told = {step.key: step.text for step in advice("sew-on snap", rest=cloth("quilting cotton")).order.steps}
+    assert "bears" not in told["wash"] + told["press"] + told["edge"]
+
+
+@pytest.mark.parametrize("state", ["sewn band", "finished"])
+def test_a_backing_page_for_a_made_band_keeps_its_step_and_tells_its_place(state: str) -> None:
+    rest = cloth("jersey") + f'[garment]\nstate = "{state}"\n[sheets]\nbacking = "as needed"\n'
+    checked = check_plan(read_plan(plan_text("prong snap", rest=rest).encode(), "polo.toml"))
+    step = next(step for step in advice_of(checked).order.steps if step.key == "back")
+    assert "before the band closes" not in step.text
+    assert "against its inner face" in step.text
+    assert all("against its inner face" in one.side for one in back_laps(checked.placement, checked.findings))
+
+
+def test_a_fusible_backing_is_laid_once_and_tried_before_a_band_closes() -> None:
+    sheets = '[sheets]\nbacking = "as needed"\nbacking_cloth = "light fusible"\n'
+    found = keys(advice("prong snap", rest=cloth("jersey") + sheets))
+    assert "fuse" not in found
+    assert found.index("trial") < found.index("back") < found.index("edge")
 
 
 def test_press_set_snaps_with_halves_turned_begin_with_the_under_lap() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.placing.stack import clamped_layers, cloths_among, layers_on
@@ -31,12 +32,17 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
         Facts of the groups cloth, press, wash and heat, and those of interfacing and pens.
     """
     plan = placement.plan
-    layers = [layer for lap in ("over", "under") for layer in layers_on(lap, clamped_layers(plan), catalogue)]
+    # A backing is laid by a step of its own, and does not decide how the cloth is treated.
+    cloths = clamped_layers(replace(plan, sheets=None))
+    layers = [layer for lap in ("over", "under") for layer in layers_on(lap, cloths, catalogue)]
     made = cloths_among(layers)
     fibres = {layer.fibre for layer in layers}
     if plan.gauge is not None:
         # A gauge tells that it is knitting, however its thickness was told.
         made = made | {"knit"}
+    if not made & set(_MADE) and placement.fastener.kind.startswith("leather"):
+        # Such a kind is made for leather, whose thickness is all that was told.
+        made = made | {"leather"}
     words = {f"cloth: {word}" for word in _MADE if word in made}
     if not words:
         words.add("cloth: not told")

@@ -12,6 +12,7 @@ from closures.advice.phrases import and_last, keeps_needle_holes, phrases_of
 from closures.advice.settings import setting_of
 from closures.checks.finding import numbers_in_words
 from closures.jobs.swap.patches import PATCH_BEHIND
+from closures.jobs.table.backing import MADE_SIDE
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.stack import ends_within
@@ -75,7 +76,7 @@ def figures_of(
         **_strap(placement),
         **lace_figures(placement),
         **loop_figures(placement, words),
-        **_backing(placement),
+        **_backing(placement, words),
         **_buttonhole(placement, catalogue),
         "where not dot": _eyes_past(placement) + feet_of_loops(placement),
     }
@@ -303,16 +304,19 @@ def _carriers(strap: Strap, units: Units) -> str:
     )
 
 
-def _backing(placement: Placement) -> dict[str, str]:
+def _backing(placement: Placement, words: frozenset[str]) -> dict[str, str]:
     sheets = placement.plan.sheets
     cloth = None if sheets is None else sheets.backing_cloth
     form = "strips or patches" if sheets is None or sheets.backing in (None, "as needed") else str(sheets.backing)
     form = {"strip": "a strip for each lap"}.get(form, form)
-    side = "against the wrong side of the outer cloth"
+    is_made = "state: cut pieces" not in words
+    side = MADE_SIDE if is_made else "against the wrong side of the outer cloth"
     if placement.plan.gauge is not None:
         side = "against the wrong side of the knitted band"
-    if placement.is_beneath or ends_within(placement.fastener, placement.plan):
-        side = "on the over lap against the wrong side of the facing, on the under lap against that of the outer cloth"
+    is_within = ends_within(placement.fastener, placement.plan)
+    if placement.is_beneath or is_within:
+        under = MADE_SIDE if is_made and not is_within else "against that of the outer cloth"
+        side = f"on the over lap against the wrong side of the facing, on the under lap {under}"
         return {"backing": f"{form} of {cloth}, {side}" if cloth else f"{form}, {side}"}
     return {"backing": f"{form} of {cloth}" if cloth else f"{form}, {side}"}
 

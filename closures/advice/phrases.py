@@ -37,6 +37,10 @@ _STITCH_OUT = {
     "snap tape": _TAPED,
 }
 """How a loose stitch is drawn out, so that its place is held before the mark is gone (common practice)."""
+_UNTOLD = (
+    ", as the cloth bears, which the plan does not tell: wool and silk are steamed or cleaned, and leather and coated "
+    "cloth are neither washed nor pressed"
+)
 _FUSE = (
     "Fuse the interfacing to the wrong side, and let it cool lying flat; fuse before you mark, since fusing moves "
     "cloth and heat changes many marks."
@@ -55,10 +59,13 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         words: the facts of a job.
     """
     keeps = keeps_needle_holes(words)
+    is_untold = "cloth: not told" in words
     return {
         "rest": _rest(words),
         "fuse": _fuse(words),
-        "press cloth": ", from the wrong side and under a press cloth" if _shines(words) else "",
+        "press cloth": ", from the wrong side and under a press cloth" if _shines(words) else _UNTOLD * is_untold,
+        "untold": _UNTOLD * is_untold,
+        "before what": "before the band closes" if "state: cut pieces" in words else "before anything is set",
         "press over": _press_over(words),
         "scrap face": _scrap_face(words),
         "hold down": _hold_down(words),
@@ -155,6 +162,8 @@ def _trial_cloth(words: Set[str]) -> str:
 
 
 def _fuse(words: Set[str]) -> str:
+    if "cloth: not told" in words:
+        return f"{_FUSE} Try it on a scrap first: leather and coated cloth may not bear the heat."
     if not _shines(words):
         return _FUSE
     return (
@@ -182,6 +191,8 @@ def _hold_down(words: Set[str]) -> str:
     if "wash: after" in words:
         # Fusing takes heat and steam, and what is fused no longer shrinks with the cloth.
         return "sew"
+    if "cloth: not told" in words:
+        return "fuse or, on leather and coated cloth, tape or sew"
     return "sew" if "press: steam" in words else "fuse or sew"
 
 
@@ -196,6 +207,8 @@ def _why_thread(words: Set[str]) -> str:
 
 
 def _flatten(words: Set[str]) -> str:
+    if "cloth: not told" in words:
+        return "flatten"
     if {"press: iron", "press: damp"} & words:
         return "press"
     return "steam and smooth" if "press: steam" in words and "wash: after" not in words else "smooth"
@@ -203,6 +216,8 @@ def _flatten(words: Set[str]) -> str:
 
 def _press_over(words: Set[str]) -> str:
     """What lies between the iron and an edge that is pressed, to stand after it."""
+    if "cloth: not told" in words:
+        return " as the cloth bears: leather and coated cloth by hand, others by an iron"
     if not {"press: iron", "press: damp"} & words:
         return ""
     if "wash: after" in words:

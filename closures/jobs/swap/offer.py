@@ -366,6 +366,10 @@ def backing_in_words(shop: Shop, patch: Patch) -> str:
     if family not in BITES:
         return f"sew the part on through {told}"
     sheets = shop.prepared.plan.sheets
-    besides = "" if sheets is None or sheets.backing is None else ", besides the piece of the backing page,"
+    besides = (
+        ""
+        if sheets is None or sheets.backing is None
+        else ", besides a piece of the backing page where one lies there,"
+    )
     unknown = "" if patch.layer is not None else "; the plan tells no cloth for it, so it is not in the stack"
     return f"back it with {told}{besides} before a part bites there{unknown}"

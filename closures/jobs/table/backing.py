@@ -22,9 +22,13 @@ if TYPE_CHECKING:
     from closures.placing.lap import Lap
     from closures.placing.marking import LapMark
     from closures.placing.placement import Placement
+    from closures.plan.plan import Plan
 
 PAST_FLANGE_MM = 5.0
 """How far a backing reaches past every flange, at least: common practice."""
+
+MADE_SIDE = "against its inner face, since the band is closed; it shows there"
+"""Where a backing lies on a band that is sewn already: common practice."""
 
 _SPARE_MM = 0.2
 """Added to that, so that cutting on the line and the chords of curves take nothing from it."""
@@ -64,6 +68,7 @@ class Backing:
         cloth: what it is cut from, None where the plan does not say.
         is_on_facing: its closures are held by the facing alone.
         is_knitted: it lies behind a knitted band, which is one layer.
+        is_made: the band is closed already, and nothing can be laid into it.
     """
 
     lap: LapName
@@ -74,6 +79,7 @@ class Backing:
     cloth: str | None
     is_on_facing: bool = False
     is_knitted: bool = False
+    is_made: bool = False
 
     @property
     def side(self) -> str:
@@ -85,6 +91,8 @@ class Backing:
             )
         if self.is_knitted:
             return f"on the inside of the {self.lap} lap, against the wrong side of the knitted band"
+        if self.is_made:
+            return f"on the inside of the {self.lap} lap, {MADE_SIDE}"
         return f"on the inside of the {self.lap} lap: against the wrong side of the outer cloth, under the facing"
 
     @property
@@ -128,8 +136,18 @@ def back_laps(placement: Placement, findings: Sequence[Finding]) -> tuple[Backin
             trouble = str(error)
         within = placement.is_beneath or ends_within(placement.fastener, placement.plan)
         on_facing = lap.name == "over" and within
-        backings.append(Backing(lap.name, form, reasons, pieces, trouble, wish.backing_cloth, on_facing, knitted))
+        is_opened = ends_within(placement.fastener, placement.plan)
+        made = is_made(placement.plan) and not is_opened
+        told = Backing(lap.name, form, reasons, pieces, trouble, wish.backing_cloth, on_facing, knitted, made)
+        backings.append(told)
     return tuple(backings)
+
+
+def is_made(plan: Plan) -> bool:
+    """Whether the bands are closed before a closure is set, as far as the plan tells."""
+    state = None if plan.garment is None else plan.garment.state
+    hole = None if plan.swap is None else plan.swap.hole
+    return state in ("sewn band", "finished") or (state is None and hole is not None and hole.made)
 
 
 def _reasons(findings: Sequence[Finding], lap: LapName) -> tuple[str, ...]:
