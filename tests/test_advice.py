@@ -71,7 +71,9 @@ def test_order_of_every_kind_stops_before_what_cannot_be_undone(kind: str) -> No
         first = order.steps[order.stop_before - 1]
         assert re.search(r"\b(Press each|Punch|Open each|Cut the|touch each dot with an awl)\b", first.text)
         assert order.stop.startswith(f"Stop. From step {first.n} ")
-        assert "the trial piece holds" in order.stop and "the marks agree" in order.stop
+        # Leather keeps the points of the awl that marks it, and so stops before there are marks to agree.
+        agree = "the sheets measure what they say" if kind.startswith("leather") else "the marks agree"
+        assert "the trial piece holds" in order.stop and agree in order.stop
 
 
 @pytest.mark.parametrize("kind", CATALOGUE.kinds())

@@ -76,6 +76,8 @@ RECKONING = frozenset(
         "printer._MOST_PLAUSIBLE",
         "strip._STRIDES_MM",
         "shrinkage._LEVEL",
+        "shrinkage._STEPS",
+        "strip._HAIR_MM",
         "trial._DIGITS",
         "trial._LEAST_MM",
         "choosing._MOST_REPEATS",

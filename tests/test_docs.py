@@ -360,9 +360,10 @@ def _rule_names() -> set[str]:
 
 
 def test_reference_tells_every_rule() -> None:
-    # Two rules speak only of what is wrong, and no starting plan is.
+    # Two rules speak only of what is wrong, and no starting plan is; two go by one name, "two lines": of one the lengths
+    # are those of the plan, of the other those of the cloth while it is sewn.
     names = _rule_names() | {"garment", "ends"}
-    assert len(names) >= len(RULES)
+    assert len(names) >= len(RULES) - 1
     text = (REFERENCE / "checks.md").read_text()
     assert set(re.findall(r"^## (.+)$", text, re.MULTILINE)) >= names
 

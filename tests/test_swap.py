@@ -630,7 +630,7 @@ def test_fewest_changes_agrees_with_trying_every_set(tens, anchor, within, wides
 
 
 def test_patch_for_an_old_hole_is_told_apart_from_the_piece_on_the_backing_page():
-    words = "besides the piece of the backing page"
+    words = "besides a piece of the backing page where one lies there"
     plain = swapped(rest=ANCHOR + LAYER)
     backed = swapped(rest=ANCHOR + LAYER + '[sheets]\nbacking = "patches"\n')
     assert not any(words in change for change in offer_of(plain, "keep").changes)
