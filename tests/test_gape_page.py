@@ -71,21 +71,9 @@ def test_measured_pull_typed_into_its_field_is_answered(opened):
 
 @pytest.mark.parametrize("told", ["", 'coupon_pitch = "60 mm"'])
 def test_row_of_one_closure_asks_for_the_coupons_gap_before_it_asks_for_the_coupon(told):
-    plan = f"""[edge]
-straight = "60 mm"
-[band]
-width = "30 mm"
-lap = "right over left"
-[closure]
-kind = "prong snap"
-size = "16 L"
-[spacing]
-count = 1
-first = "30 mm"
-last = {{ from = "10 mm", to = "40 mm" }}
-[pull]
-{told}
-"""
+    # A waistband of one button, without its hidden one.
+    row = (TEMPLATES / "hidden-button" / "plan.toml").read_text("utf-8").partition("[[single]]")[0]
+    plan = f"{row}\n[pull]\n{told}\n"
     page, first = make_app(PORT, (plan.encode(), "plan.toml", {}))
     with TestClient(page, base_url=HOME, follow_redirects=True) as client:
         assert ("there is no coupon to print without it" in client.get(first).text) == (not told)

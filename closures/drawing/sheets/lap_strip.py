@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
@@ -12,13 +11,13 @@ from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED, along_x
 from closures.drawing.ink.type_scale import USUAL_TYPE
-from closures.drawing.paper.joins import JOIN_MARGIN_MM, RING_ARM_MM, ring_depths
+from closures.drawing.paper.joins import JOIN_MARGIN_MM, RING_ARM_MM
 from closures.drawing.paper.parts import LEAST_CLEAR_MM, OVERLAP_MM, Part, Strip, Thing, tight_joins
 from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
-from closures.drawing.sheets.lanes import STRIDE_MM
 from closures.drawing.sheets.lap_drawing import draw_lap
 from closures.drawing.sheets.lap_words import form_of, labels_mm, strip_rows
 from closures.drawing.sheets.marks import Stand, draw_mark
+from closures.drawing.sheets.spread import spread_of
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Point
@@ -26,7 +25,6 @@ if TYPE_CHECKING:
     from closures.drawing.sheets.view import Spot
     from closures.placing.placement import LapMark
 
-_SAMPLE_MM = STRIDE_MM
 _END_MM = 5.6
 _MARGIN_MM = 2.0
 _LABEL_GAP_MM = 3.4
@@ -128,24 +126,12 @@ def _room_of(
     """About how much room a part takes, lying along x: it is measured again when it is drawn."""
     length = subject.length_mm
     low, high = max(0.0, low), min(length, high)
-    # On a grid of the whole line, so that a place is found once for all that is tried; what lies beyond it is added.
-    first, last = math.ceil(low / _SAMPLE_MM), max(math.ceil(low / _SAMPLE_MM), math.floor(high / _SAMPLE_MM))
-    ends_at = (spot(_SAMPLE_MM * first), spot(_SAMPLE_MM * last))
-    beyond = high - low - _SAMPLE_MM * (last - first)
-    turn = along_x(ends_at[0].at, ends_at[1].at)
-    points = [point for k in range(first, last + 1) for point in sides(_SAMPLE_MM * k)]
-    for one, is_end in ((ends_at[0], low <= 0.0), (ends_at[1], high >= length)):
-        if not is_end:
-            points += [
-                one.moved(0.0, depth + way * (RING_ARM_MM + 0.6))
-                for depth, way in zip(ring_depths(one), (-1, 1), strict=False)
-            ]
-    width, height = turn.spans(points)
+    width, height = spread_of(spot, sides, (low, high), length, RING_ARM_MM + 0.6)
     # Larger letters reach further beyond an end, and beyond the overlap of a join.
     end = _END_MM + 0.9 * (subject.type.name - USUAL_TYPE.name)
     border = _BORDER_MM + 0.5 * (subject.type.figure - USUAL_TYPE.figure)
     ends = (end if low <= 0.0 else JOIN_MARGIN_MM) + (end if high >= length else border)
-    return (width + beyond + ends, height + 2.0)
+    return (width + ends, height + 2.0)
 
 
 def _draw(subject: Subject, spot: Callable[[float], Spot], part: Part, run: str, tight: tuple[str, ...]) -> Piece:

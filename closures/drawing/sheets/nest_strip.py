@@ -134,9 +134,7 @@ def _room_of(nest: _Nest, low: float, high: float, more: float) -> Point:
     ring = RING_OFF_MM + RING_ARM_MM
     points = [one.moved(0.0, -one.to_edge_mm - ring) for one in spots]
     points += [one.moved(0.0, one.to_inner_mm + ring + more) for one in spots]
-    turned = [turn.point(point) for point in points]
-    width = max(x for x, _ in turned) - min(x for x, _ in turned)
-    height = max(y for _, y in turned) - min(y for _, y in turned)
+    width, height = turn.spans(points)
     return (width + 2 * JOIN_MARGIN_MM + _ROWS_MM, height + 2.0)
 
 

@@ -17,11 +17,11 @@ from closures.drawing.paper.joins import (
     draw_join_after,
     draw_join_before,
     lines_end_mm,
-    ring_depths,
 )
 from closures.drawing.paper.parts import OVERLAP_MM, Part, Strip, Thing
 from closures.drawing.paper.piece import LongPiece, Piece, piece_of
 from closures.drawing.sheets.lanes import STRIDE_MM, Lettered, letter_rows
+from closures.drawing.sheets.spread import spread_of
 
 if TYPE_CHECKING:
     from closures.drawing.ink.rigid import Rigid
@@ -103,20 +103,11 @@ def _room_of(
 ) -> Point:
     length = outlined.subject.length_mm
     low, high = max(0.0, low), min(length, high)
-    first = math.ceil(low / STRIDE_MM)
-    last = max(first, math.floor(high / STRIDE_MM))
-    places = [min(length, STRIDE_MM * k) for k in range(first, last + 1)]
-    ends_at = (spot(places[0]), spot(places[-1]))
-    turn = along_x(ends_at[0].at, ends_at[1].at)
-    points = [point for place in places for point in sides(place)]
-    for one, is_end in ((ends_at[0], low <= 0.0), (ends_at[1], high >= length)):
-        if not is_end:
-            points += [one.moved(0.0, d + w * RING_ARM_MM) for d, w in zip(ring_depths(one), (-1, 1), strict=True)]
-    across, down = turn.spans(points)
+    across, down = spread_of(spot, sides, (low, high), length, RING_ARM_MM)
     ends = (outlined.beyond_mm + _BORDER_MM if low <= 0.0 else JOIN_MARGIN_MM) + (
         outlined.beyond_mm + _BORDER_MM if high >= length else _BORDER_MM
     )
-    return (across + high - low - STRIDE_MM * (last - first) + ends, down + 2.0)
+    return (across + ends, down + 2.0)
 
 
 def _draw(outlined: Outlined, spot: Callable[[float], Spot], part: Part) -> Piece:
