@@ -12,7 +12,9 @@ from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.shapes import Circle, Words
 from closures.errors import PlanError
 from closures.jobs.gape.asking import MEASURES
-from closures.jobs.gape.known import known_of
+from closures.jobs.gape.formulas import calm_pull_n_m
+from closures.jobs.gape.known import coupon_width_mm, known_of
+from closures.jobs.gape.tables import figure
 from closures.plan.reading import read_plan
 
 PLAN = """
@@ -61,6 +63,26 @@ def test_pull_coupon_holds_one_gap_of_both_laps_at_full_size():
         # Seven gaps of (600 - 15 - 50) / 7 mm.
         assert math.dist((one.x, one.y), (other.x, other.y)) == pytest.approx(535 / 7, abs=1e-6)
     assert "Hang it and read it" in words
+
+
+def test_pull_coupon_is_as_wide_as_a_hole_along_the_line_asks_and_is_read_by_that_width():
+    # A 28 L button, 17.8 mm and 3 mm thick, takes a hole of 21 mm, of which all but 3.2 mm lie past the mark.
+    text = PLAN.replace(
+        '"prong snap"\nsize = "16 L"', '"sew-through button"\nsize = "28 L"\nthickness = "3 mm"\nhole = "along"'
+    )
+    plan = read_plan((text + '[pull]\ncoupon_rises = "60 g"\n').encode(), "dress.toml")
+    answer = place_plan(asked_for(plan, ["pull-coupon"]))
+    items, _ = extra_of(answer, "pull-coupon")
+    boxes = [box_of(group) for group in groups(items) if group.id.startswith("pull-coupon-over-")]
+    width = coupon_width_mm(answer.placement, answer.catalogue)
+    assert all(box[2] - box[0] > 20.0 for box in boxes)
+    assert min(box[0] for box in boxes) > 4.9 and max(box[2] for box in boxes) < width - 4.9
+    # 60 g hang from the whole width: a scale's grams over its length, 9.80665 m/s2 (ISO 80000-4).
+    pitch, inset = answer.placement.spacing.largest_mm, answer.placement.laps.over.inset_mm
+    known = known_of(answer.placement, answer.catalogue).stiffness
+    by_hand = 0.060 * 9.80665 / (width / 1000) * figure("coupon reading").range.low
+    assert known.is_measured
+    assert known.range.low * calm_pull_n_m(1.0, pitch, inset) == pytest.approx(by_hand, rel=1e-3)
 
 
 def test_pull_coupon_takes_the_pitch_that_the_plan_tells():

@@ -12,6 +12,7 @@ from closures.advice.marking import marking_page, marking_together, way_to_mark
 from closures.advice.order import Order, Told, order_of_work
 from closures.advice.whole_order import one_order
 from closures.checks.finding import numbers_in_words, share_in_words
+from closures.placing.column_room import back_to_back
 from closures.placing.looped import loop_of
 from closures.placing.role import is_for_show
 
@@ -143,4 +144,7 @@ def _show(share: Placement) -> Order:
         f"Mark the places of the buttons for show, {marks}, from the sheet of the over lap in the same way, and sew "
         "them on there, through its layers, with a stay button behind."
     )
+    met = [pair for other in share.row.shares if (pair := back_to_back(share, [other])) is not None]
+    for n, behind in met:
+        text += f" Leave out mark {n}: its button is sewn on together with that of mark {behind}, which lies behind it."
     return Order((Told(1, "show", text, done),), None, "", "")

@@ -14,11 +14,11 @@ from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section, Table
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
 from closures.jobs.gape.formulas import GRAVITY
-from closures.jobs.gape.known import COUPON_BEYOND_MM as _BEYOND_MM
-from closures.jobs.gape.known import coupon_pitch_mm
+from closures.jobs.gape.known import coupon_beyond_mm, coupon_pitch_mm, coupon_width_mm
 from closures.placing.buttonhole import buttonhole_for
 
 if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
     from closures.drawing.ink.shapes import Item, Weight
     from closures.placing.placement import Placement
 
@@ -66,7 +66,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
             "Along the broken line the garment begins: clamp or hang it there, all across.",
         ),
     )
-    return (Chapter("Pull coupon", (made, *_reading(placement))),)
+    return (Chapter("Pull coupon", (made, *_reading(placement, drawn.catalogue))),)
 
 
 def _rows(text: str, size: float, width: float, weight: Weight = "regular") -> list[tuple[str, Weight]]:
@@ -79,7 +79,7 @@ def _piece(drawn: Drawn, lap: LapName) -> list[Item]:
     pitch = coupon_pitch_mm(placement)
     # The over lap's free edge lies below, the under lap's above: closed, the over lap is hung up by its tail.
     is_over = lap == "over"
-    width = pitch + 2 * _BEYOND_MM
+    beyond, width = coupon_beyond_mm(placement, drawn.catalogue), coupon_width_mm(placement, drawn.catalogue)
     rows = [
         *_rows(drawn.of_opening(f"{lap.upper()} LAP, outside face up"), size, width, "semibold"),
         *_rows("clamp to a table's edge" if is_over else "hang the weights here", size, width),
@@ -88,7 +88,7 @@ def _piece(drawn: Drawn, lap: LapName) -> list[Item]:
     buttonhole = buttonhole_for(placement.fastener, placement.plan, drawn.catalogue)
     look = look_of(placement.fastener, lap, buttonhole)
     reach = reach_mm(look)
-    meets = _MARGIN_MM + width_of("free edge", size) > _BEYOND_MM - reach and _MARGIN_MM + size > own.inset_mm - reach
+    meets = _MARGIN_MM + width_of("free edge", size) > beyond - reach and _MARGIN_MM + size > own.inset_mm - reach
     if meets:
         rows += _rows("free edge below" if is_over else "free edge above", size, width)
     words_mm = _LEAD * size * len(rows)
@@ -102,11 +102,11 @@ def _piece(drawn: Drawn, lap: LapName) -> list[Item]:
         line((0.0, edge_y), (width, edge_y), pen=HEAVY),
         line((0.0, band_y), (width, band_y), pen=CUT),
     ]
-    for n, x in enumerate((_BEYOND_MM, _BEYOND_MM + pitch), 1):
+    for n, x in enumerate((beyond, beyond + pitch), 1):
         stand = Stand(x, line_y, (1.0, 0.0), (0.0, -inwards))
         mark = draw_mark(lap, n, f"closure {n} of the pull coupon, {lap} lap", stand, look)
         items.append(Group(f"pull-coupon-{lap}-{n}", mark.title, mark.items))
-    middle = _BEYOND_MM + pitch / 2
+    middle = beyond + pitch / 2
     items += _scale(middle, line_y)
     top = band_y + inwards * tail / 2 - words_mm / 2
     for k, (text, weight) in enumerate(rows):
@@ -126,8 +126,7 @@ def _scale(x: float, y: float) -> list[Item]:
     return [strokes(segments, FINE), Circle(x, y, 0.6, LINE)]
 
 
-def _reading(placement: Placement) -> tuple[Section, Table, Section]:
-    pitch = coupon_pitch_mm(placement)
+def _reading(placement: Placement, catalogue: Catalogue) -> tuple[Section, Table, Section]:
     told = Section(
         "Hang it and read it",
         (
@@ -146,7 +145,7 @@ def _reading(placement: Placement) -> tuple[Section, Table, Section]:
     )
     rows = []
     for grams in _WEIGHTS_G:
-        pull = grams * GRAVITY / (pitch + 2 * _BEYOND_MM)
+        pull = grams * GRAVITY / coupon_width_mm(placement, catalogue)
         rows.append((str(grams), f"{pull:.1f}", "", ""))
     head = ("weight, g", "pull, N/m", "lift, mm", "off the thread, mm")
     table = Table("What it did", head, tuple(rows), (1.6, 1.6, 1.6, 2.2))

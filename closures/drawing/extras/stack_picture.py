@@ -147,7 +147,7 @@ def _lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[li
     if is_for_show(placement):
         items += _part(f"{parts[0].name}, for show", y, True, figure_of(placement.fastener, parts[0].name))
         drawn, y = _layers(placement, lap, y + _PART_MM + _PART_GAP_MM, scale)
-        return items + drawn, y
+        return items + drawn, y + _PART_GAP_MM
     # The last part of the over lap and the first of the under lap meet each other.
     above = parts[:-1] if lap == "over" else parts[:1]
     below = parts[-1:] if lap == "over" else parts[1:]

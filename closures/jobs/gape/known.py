@@ -12,6 +12,7 @@ from closures.jobs.gape.cloth import estimate_bending, estimate_shear, is_fused
 from closures.jobs.gape.ranges import Between, exactly, joined, over
 from closures.jobs.gape.tables import figure
 from closures.lengths import unit_in_mm
+from closures.placing.buttonhole import buttonhole_for
 from closures.plan.pull import PullWish
 
 if TYPE_CHECKING:
@@ -20,8 +21,11 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
 
 InputName = Literal["pull", "stiffness", "shear", "hold"]
-COUPON_BEYOND_MM = 15.0
+_COUPON_BEYOND_MM = 15.0
 """Cloth of the pull coupon beyond either of its closures, so that its ends do not curl: our own rule."""
+
+_HOLE_CLEAR_MM = 6.0
+"""Cloth between the end of a buttonhole that lies along the line and the end of the pull coupon: our own rule."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +131,19 @@ def coupon_pitch_mm(placement: Placement) -> float:
     return placement.spacing.largest_mm
 
 
+def coupon_beyond_mm(placement: Placement, catalogue: Catalogue) -> float:
+    """Cloth of the pull coupon beyond either closure: more than usual where a buttonhole along the line reaches far."""
+    hole = buttonhole_for(placement.fastener, placement.plan, catalogue)
+    if hole is None or hole.way != "along":
+        return _COUPON_BEYOND_MM
+    return max(_COUPON_BEYOND_MM, max(hole.before_mm, hole.after_mm) + _HOLE_CLEAR_MM)
+
+
+def coupon_width_mm(placement: Placement, catalogue: Catalogue) -> float:
+    """How wide the pull coupon is, which what hangs from it pulls at."""
+    return coupon_pitch_mm(placement) + 2 * coupon_beyond_mm(placement, catalogue)
+
+
 def _read_pitch_mm(placement: Placement) -> float:
     pitch = coupon_pitch_mm(placement)
     if not pitch:
@@ -211,7 +228,7 @@ def _stiffness(placement: Placement, wish: PullWish, catalogue: Catalogue) -> In
     if wish.coupon_rises_g is not None:
         pitch, inset = _read_pitch_mm(placement), placement.laps.over.inset_mm
         reading = figure("coupon reading")
-        calm = exactly(formulas.pull_of_scale_n_m(wish.coupon_rises_g, pitch + 2 * COUPON_BEYOND_MM))
+        calm = exactly(formulas.pull_of_scale_n_m(wish.coupon_rises_g, coupon_width_mm(placement, catalogue)))
         # The stiffness with which the formula gives what was read, so that the coupon's own gap comes out as read.
         each = formulas.calm_pull_n_m(1.0, pitch, inset)
         found = calm.times(reading.range.low / each, reading.range.high / each)
@@ -231,7 +248,7 @@ def _shear(placement: Placement, wish: PullWish, catalogue: Catalogue) -> Input:
     if wish.coupon_apart_mm is not None and wish.coupon_weight_g is not None:
         pitch, cap = _read_pitch_mm(placement), placement.fastener.cap_mm
         reading = figure("coupon reading")
-        pull = formulas.pull_of_scale_n_m(wish.coupon_weight_g, pitch + 2 * COUPON_BEYOND_MM)
+        pull = formulas.pull_of_scale_n_m(wish.coupon_weight_g, coupon_width_mm(placement, catalogue))
         # The pull-apart goes with one over the shear stiffness.
         found = exactly(formulas.pull_apart_mm(pull, pitch, cap, 1.0) / wish.coupon_apart_mm)
         told = f"from the pull coupon: {wish.coupon_apart_mm:g} mm under {wish.coupon_weight_g:g} g; {reading.text}"
