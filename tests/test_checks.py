@@ -157,6 +157,22 @@ def test_layer_thickness_tells_the_range_and_the_trial_that_narrows_it():
     assert "closures trial" in told[0].text
 
 
+@pytest.mark.parametrize(
+    ("grip", "layers", "told"),
+    [
+        # Told as squeezed, 0.4 mm: 1.0 - 0.4 under the least of the grip, 2.2 - 0.4 to its most.
+        ('["1.0 mm", "2.2 mm"]', 'thickness = "0.4 mm"\nclamped = true', "backing of 0.6 mm to 1.8 mm, as it is"),
+        # Two of interlock squeezed, 0.75 to 1.4: 2.5 - 0.75 under the thinnest would be past 3.0 - 1.4 on the thickest.
+        ('["2.5 mm", "3.0 mm"]', 'cloth = "interlock"\ncount = 2', "lies more than the fastener takes: squeeze them"),
+    ],
+    ids=["a range", "none that is sure"],
+)
+def test_backing_of_a_stack_too_thin_keeps_the_thickest_it_may_be_within_the_grip(grip, layers, told):
+    found = findings_for(kind="post snap", size="24 L", closure=f"grip = {grip}", rest=f"[[layer]]\n{layers}\n")
+    text = only(found, "layer thickness", "over")[0].text
+    assert told in text
+
+
 def test_layer_thickness_measured_and_not_told_how_says_what_it_took():
     told = only(findings_for(rest="[[layer]]\nthickness = 1.0\n"), "layer thickness")
     assert "taken as squeezed" in told[0].text
@@ -262,8 +278,9 @@ def test_layer_thickness_says_that_it_reckons_without_a_backing_that_is_asked_fo
 
 
 def test_layer_thickness_of_coated_cloth_names_no_fusible_to_iron_on():
-    layers = '[[layer]]\ncloth = "coated polyester"\ncount = 3\n'
-    told = only(findings_for(kind="post snap", size="24 L", rest=layers), "layer thickness", "over")[0]
+    layers = '[[layer]]\ncloth = "coated polyester"\ncount = 2\n'
+    found = findings_for(kind="post snap", size="24 L", closure='grip = ["0.7 mm", "3 mm"]', rest=layers)
+    told = only(found, "layer thickness", "over")[0]
     assert "sewn or taped in" in told.text and "would do" not in told.text
 
 

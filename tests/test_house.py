@@ -17,6 +17,7 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 FLOORS = {
     "errors": 0,
     "nearest": 0,
+    "series": 0,
     "lengths": 1,
     "results": 1,
     "verifying": 0,

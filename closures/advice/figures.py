@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
 from closures.advice.done import halves_done, trial_done
 from closures.advice.halves import faces_pushed_through, held_by, sewn_through
-from closures.advice.phrases import and_last, keeps_needle_holes, phrases_of
+from closures.advice.phrases import keeps_needle_holes, phrases_of
 from closures.advice.settings import setting_of
 from closures.checks.finding import numbers_in_words
 from closures.jobs.swap.patches import PATCH_BEHIND
@@ -17,6 +17,7 @@ from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.stack import ends_within
 from closures.placing.strap.carrier_words import carriers_in_words
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -300,7 +301,7 @@ def _carriers(strap: Strap, units: Units) -> str:
     return (
         f"Cut {each} {cut} long, and sew them to the garment, best before it is "
         f"lined and its seams are closed, their ends turned in: {carriers.where}, from the closure at centre front "
-        f"round the garment {and_last(places)}.{unwashed}"
+        f"round the garment {in_a_row(places)}.{unwashed}"
     )
 
 

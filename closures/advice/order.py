@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING
 from closures.advice.facts import GROUPS, Facts, unknown_facts
 from closures.advice.figures import filled
 from closures.advice.marking import way_to_mark
-from closures.advice.phrases import TAPE_WAYS, and_last, clear_marks, keeps_needle_holes
+from closures.advice.phrases import TAPE_WAYS, clear_marks, keeps_needle_holes
 from closures.advice.settings import setting_of
 from closures.advice.tables import rows_of
 from closures.errors import CatalogueError
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -147,7 +148,7 @@ def stop_in_words(before: int, reasons: Sequence[str], proved: Sequence[str]) ->
 
 def _go_on(proved: Sequence[str]) -> str:
     told = tuple(dict.fromkeys(filter(None, proved)))
-    return f" Go on when {and_last(told)}." if told else ""
+    return f" Go on when {in_a_row(told)}." if told else ""
 
 
 def _own_stop(step: Step, before: list[Step], facts: Facts) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence, Set
+    from collections.abc import Set
 
 TAPE_WAYS = ("tape", "leather tape")
 """Ways to mark that put the mark on paper tape, which comes off before a part goes in."""
@@ -45,11 +45,6 @@ _FUSE = (
     "Fuse the interfacing to the wrong side, and let it cool lying flat; fuse before you mark, since fusing moves "
     "cloth and heat changes many marks."
 )
-
-
-def and_last(parts: Sequence[str]) -> str:
-    """Name several things in a row: "a, b and c"."""
-    return " and ".join(filter(None, (", ".join(parts[:-1]), parts[-1])))
 
 
 def phrases_of(words: Set[str]) -> dict[str, str]:

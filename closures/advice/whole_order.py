@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from closures.advice.figures import filled
 from closures.advice.order import Order, Told, stop_in_words
-from closures.advice.phrases import and_last
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from closures.advice.advice import Advice
@@ -131,7 +131,7 @@ def shared_notes(advices: Mapping[str, Advice]) -> tuple[tuple[str, tuple[str, .
         (
             heading,
             tuple(
-                line if len(names) == len(advices) else f"{filled(and_last(names), {})}: {line}"
+                line if len(names) == len(advices) else f"{filled(in_a_row(names), {})}: {line}"
                 for line, names in told[heading].items()
             ),
         )

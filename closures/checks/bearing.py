@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
-from closures.checks.substitutes import listed, of_the_same_use, why_not_borne
+from closures.checks.substitutes import of_the_same_use, why_not_borne
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
@@ -35,5 +36,5 @@ def check_bearing(checked: Checked) -> list[Finding]:
 
 def _instead(checked: Checked, structures: frozenset[str]) -> str:
     others = of_the_same_use(checked, structures)
-    take = f"Take one that it bears, such as {listed(others)}" if others else "Take another kind"
+    take = f"Take one that it bears, such as {in_a_row(others, 'or')}" if others else "Take another kind"
     return f"{take}; else set one on a trial piece with its backing, and pull at it before you go on."

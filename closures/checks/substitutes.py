@@ -7,10 +7,12 @@ on its grip last.
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from closures.lengths import SAME_MM, format_mm
 from closures.placing.stack import clamped_part
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -137,30 +139,39 @@ def for_too_thick(checked: Checked, stack: Stack) -> str:
     alike, unlike = fitting_others(checked, stack)
     told = ["Trim and grade the allowances there, or make the facing one layer with a backing behind it."]
     if alike:
-        told.append(f"Or take {_named(checked, longer=True)}: {listed(alike)}.")
+        told.append(f"Or take {_named(checked, longer=True)}: {in_a_row(alike, 'or')}.")
     if unlike:
-        told.append(f"Or another way of setting that this cloth bears: {listed(unlike)}.")
+        told.append(f"Or another way of setting that this cloth bears: {in_a_row(unlike, 'or')}.")
     if not alike and not unlike:
         told.append("The catalogue holds no longer one of about this size that this cloth bears; your shop may.")
         others = sum(fitting_others(checked, stack, is_alike=False), ())
         if others:
-            told.append(f"Of another size, if the band has room for it: {listed(others[:_MOST])}.")
+            told.append(f"Of another size, if the band has room for it: {in_a_row(others[:_MOST], 'or')}.")
     return " ".join(told)
 
 
 def for_too_thin(checked: Checked, stack: Stack, grip_mm: tuple[float, float]) -> str:
     """Say what to do about a stack that leaves a fastener loose, in sentences."""
-    lacking = grip_mm[0] - stack.clamped_mm[0]
-    backing = _backing_for(checked.catalogue, stack.clamped_mm, grip_mm)
-    if stack.structures & {"leather", "coated"}:
-        # Such cloth may not bear the heat of a fusible: its thickness is named, not the iron.
-        backing = backing.replace(" (", " (as thick as ").replace(" would do)", ", sewn or taped in)")
-    told = [f"Add a layer of backing of {format_mm(lacking, 2)} or a little more, as it is when squeezed{backing}."]
+    # Thick enough under the thinnest that the stack may be, and not too thick on the thickest; to 0.01 mm, inwards.
+    least = math.ceil(100 * (grip_mm[0] - stack.clamped_mm[0]) - SAME_MM) / 100
+    most = math.floor(100 * (grip_mm[1] - stack.clamped_mm[1]) + SAME_MM) / 100
+    if least <= most:
+        backing = _backing_for(checked.catalogue, stack.clamped_mm, grip_mm)
+        if stack.structures & {"leather", "coated"}:
+            # Such cloth may not bear the heat of a fusible: its thickness is named, not the iron.
+            backing = backing.replace(" (", " (as thick as ").replace(" would do)", ", sewn or taped in)")
+        thick = format_mm(least, 2) if least == most else f"{format_mm(least, 2)} to {format_mm(most, 2)}"
+        told = [f"Add a layer of backing of {thick}, as it is when squeezed{backing}."]
+    else:
+        told = [
+            "Between the thinnest and the thickest that these layers may be lies more than the fastener takes: squeeze "
+            "them and measure, before you choose a layer of backing."
+        ]
     alike, unlike = fitting_others(checked, stack)
     if alike:
-        told.append(f"Or take {_named(checked, longer=False)}: {listed(alike)}.")
+        told.append(f"Or take {_named(checked, longer=False)}: {in_a_row(alike, 'or')}.")
     if unlike:
-        told.append(f"Or another way of setting that this cloth bears: {listed(unlike)}.")
+        told.append(f"Or another way of setting that this cloth bears: {in_a_row(unlike, 'or')}.")
     return " ".join(told)
 
 
@@ -171,21 +182,14 @@ def _named(checked: Checked, *, longer: bool) -> str:
     return f"one with {much} {part}" if part else f"a {much} one"
 
 
-def listed(names: tuple[str, ...]) -> str:
-    """Write names for people: ``a, b or c``."""
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
-
-
 def _backing_for(catalogue: Catalogue, clamped_mm: tuple[float, float], grip_mm: tuple[float, float]) -> str:
-    """Name the thinnest interfacing of the catalogue that brings a stack into a grip, one or two layers of it."""
-    wanted = catalogue.rule("overlap with the grip").value.value
+    """Name the thinnest interfacing of the catalogue that brings a whole stack into a grip, one or two layers of it."""
     fusibles = sorted((cloth for cloth in catalogue.cloths if "fusible" in cloth.structures), key=_thickness)
     for count in (1, 2):
         for cloth in fusibles:
             least, most = clamped_part(cloth.structures, catalogue)
             low, high = (count * cloth.low.value * least, count * cloth.high.value * most)
-            with_it = (clamped_mm[0] + low, clamped_mm[1] + high)
-            if part_within(with_it, grip_mm) >= wanted:
+            if clamped_mm[0] + low >= grip_mm[0] - SAME_MM and clamped_mm[1] + high <= grip_mm[1] + SAME_MM:
                 return f" ({count} × {cloth.name} would do)"
     return ""
 

@@ -15,6 +15,7 @@ from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, Pict
 from closures.drawing.sheets.signs import sign_of
 from closures.placing.looped import loop_of
 from closures.placing.tape import tape_in_words
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from closures.catalogue.values import Paper
@@ -254,7 +255,7 @@ def where_tight(templates: Templates) -> tuple[str, ...]:
     tight = sorted(letters, key=lambda one: (len(one), one))
     if not tight:
         return ()
-    which = f"join {tight[0]}" if len(tight) == 1 else f"joins {', '.join(tight[:-1])} and {tight[-1]}"
+    which = f"{'joins' if tight[1:] else 'join'} {in_a_row(tight)}"
     return (f"Marks stand close to {which}: stick the tape beside the row there, and none over a mark.",)
 
 

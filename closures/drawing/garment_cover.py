@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from closures.advice.phrases import and_last
 from closures.drawing.cover import (
     check_table,
     how_to_print,
@@ -19,6 +18,7 @@ from closures.drawing.cover import (
 from closures.drawing.cover_map import lap_maps
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, SampleRow, Section, Table
 from closures.drawing.sheets.signs import sign_of
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from closures.advice.whole_order import SharedStep
@@ -79,7 +79,7 @@ def garment_cover(
         has_squares: whether two squares to measure stand on it as well.
     """
     laps = [subject for pair in subjects for subject in pair]
-    openings = and_last([marking.opening for marking in markings])
+    openings = in_a_row([marking.opening for marking in markings])
     parts: list[ChapterPart] = []
     if words.failures:
         text = f"A check failed: {words.failures}. Pierce nothing before the report is read."
@@ -130,7 +130,7 @@ def order_chapter(shared: Shared) -> Chapter:
 
 def step_of(step: SharedStep, names: set[str]) -> str:
     """Tell a step, its openings first; what is done on all of them says so."""
-    whose = "All openings" if len(names) > 1 and set(step.openings) == names else and_last(step.openings)
+    whose = "All openings" if len(names) > 1 and set(step.openings) == names else in_a_row(step.openings)
     return f"{whose[:1].upper()}{whose[1:]}: {step.text}"
 
 
@@ -156,7 +156,7 @@ def _signs(markings: Sequence[Marking]) -> tuple[SampleRow, ...]:
                 words = dict(sheet.text.sign_words).get(sign, sign_of(sign)[1])
                 meanings.setdefault(sign, {}).setdefault(words, []).append(marking.opening)
     return tuple(
-        SampleRow(sign_of(sign)[0], words if len(told) == 1 else f"{words} ({and_last(list(dict.fromkeys(whose)))})")
+        SampleRow(sign_of(sign)[0], words if len(told) == 1 else f"{words} ({in_a_row(list(dict.fromkeys(whose)))})")
         for sign, told in meanings.items()
         for words, whose in told.items()
     )

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.jobs.whole.frames import Worked, across, centre_of, is_one_drawing, lie_on_two_sides, parts_of
 from closures.lengths import SAME_MM, format_length
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -113,7 +114,7 @@ def _asked_for(unknown: Sequence[tuple[Worked, Worked]]) -> Iterator[Clearance]:
         rest.setdefault(first.opening.name, []).append(second)
     for name, others in rest.items():
         names = [one.opening.name for one in others]
-        told = f"{', '.join(names[:-1])} and {names[-1]}" if names[1:] else names[0]
+        told = in_a_row(names)
         listed = ", ".join(f'"{one}"' for one in names)
         has_strap = any(one.placement.plan.strap is not None and one.opening.crossing is None for one in others)
         text = (
@@ -195,7 +196,7 @@ def _crossing(strap: Worked, over: Worked, under: Worked, level_mm: float, catal
     if covered:
         own_level = told - _level_zero_y(under.placement.as_told)
         low, high = own_level - half / by, own_level + half / by
-        which = f"{names[0]} {_listed([str(one) for one in covered])} {'lie' if covered[1:] else 'lies'}"
+        which = f"{names[0]} {in_a_row([str(one) for one in covered])} {'lie' if covered[1:] else 'lies'}"
         text = (
             f"{which} under the {names[1]}, which covers the levels {show(low)} to {show(high)}. A closure there "
             f"presses and shows through: {_out_of_there(under.placement, covered, names[0])}, or use a flat one."
@@ -214,11 +215,7 @@ def _out_of_there(placement: Placement, covered: Sequence[int], name: str) -> st
     told = [f"give the {name} a clear zone of these levels"] if row else []
     told += [f"move the hidden closure, {n}, by level within inner under [column]" for n in inner]
     told += [f"move {n} by its own level or along under [[single]]" for n in singles]
-    return _listed(told)
-
-
-def _listed(parts: Sequence[str]) -> str:
-    return " and ".join(filter(None, (", ".join(parts[:-1]), parts[-1])))
+    return in_a_row(told)
 
 
 def _worn_share(placement: Placement) -> float:
