@@ -505,6 +505,11 @@ def test_every_fact_is_asked_for_by_some_row() -> None:
     assert set(settings()) == set(GROUPS["set"])
 
 
+def test_facts_of_every_way_of_setting_are_facts_that_jobs_have() -> None:
+    for setting in settings().values():
+        assert unknown_facts(setting.facts) == (), setting.key
+
+
 def test_slip_in_a_condition_is_found() -> None:
     assert unknown_facts(("cloth: knit or cloth: nit", "not press-set", "not presset")) == ("cloth: nit", "presset")
 

@@ -30,7 +30,7 @@ def halves_done(words: Set[str]) -> dict[str, str]:
             "first is done": sewn,
             "second is done": f"Each takes its hook without slack, and the {cloth} lies flat.",
         }
-    if "set: sew-on" in words:
+    if "sewn on" in words:
         return {"first is done": sewn, "second is done": sewn}
     if "set: loop" in words:
         loops = "All loops are of one length and stand level, and each lets its button through."

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, get_args
 
 from closures.advice.cloth_facts import cloth_words, material_of
 from closures.advice.figures import figures_of
+from closures.advice.settings import setting_of
 from closures.advice.swap_facts import new_hole_marks, swap_figures, swap_words
 from closures.catalogue.values import Family, SettingName
 from closures.jobs.swap.hiding import Hiding
@@ -65,6 +66,7 @@ FLAGS = (
     "pierces",
     "hammered",
     "pressed",
+    "sewn on",
     "cord",
     "pens do",
     "small",
@@ -185,26 +187,10 @@ def _is_bound(placement: Placement) -> bool:
     return placement.fastener.mark.buttonhole_lap is not None and placement.plan.closure.bound
 
 
-_METAL = (
-    "prong ring",
-    "prong cap",
-    "post",
-    "magnetic",
-    "tack button",
-    "hook",
-    "eyelet",
-    "sew-on",
-    "hook tape",
-    "snap tape",
-)
-_HAMMERED = ("prong ring", "prong cap", "post", "tack button", "eyelet")
-_PRESSED = ("prong ring", "prong cap", "post", "plastic", "eyelet")
-
-
 def _setting_words(placement: Placement, catalogue: Catalogue) -> set[str]:
     fastener = placement.fastener
-    setting = fastener.setting
-    words = {f"set: {setting}", f"family: {fastener.family}", "parts"}
+    setting = setting_of(fastener.setting)
+    words = {f"set: {setting.key}", f"family: {fastener.family}", "parts", *setting.facts}
     flags = {
         "buttonholes": fastener.mark.buttonhole_lap is not None,
         "knitted": placement.plan.gauge is not None,
@@ -212,13 +198,7 @@ def _setting_words(placement: Placement, catalogue: Catalogue) -> set[str]:
         "bound": _is_bound(placement),
         "press-set": fastener.family == "press-set snap",
         "set one after the other": all(placement.on(lap) for lap in ("over", "under")),
-        "metal": setting in _METAL,
-        "metal press fastener": setting in ("prong ring", "prong cap", "post"),
-        "pierces": setting in ("prong ring", "prong cap", "tack button"),
-        "hammered": setting in _HAMMERED,
-        "pressed": setting in _PRESSED,
         "small": fastener.cap_mm < catalogue.rule("small parts cylinder").value.value,
-        "cord": setting == "eyelet",
         "lace": placement.plan.lacing is not None,
         "kind: shank button": fastener.kind == "shank button",
     }

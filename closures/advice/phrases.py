@@ -109,13 +109,13 @@ def clear_marks(way: str, words: Set[str]) -> dict[str, str]:
 
 
 def _tape_off(words: Set[str]) -> str:
-    if {"set: prong ring", "set: prong cap"} & words:
+    if {"press-set", "pierces"} <= words:
         # A prong makes its own hole, and no tape may stay under the ring.
         return (
             " Press the prongs through the tape just so far that they prick the cloth, take the tape off that place, "
             "and set the part into its own pricks."
         )
-    if {"set: sewn button", "set: sew-on", "set: hook"} & words:
+    if "sewn on" in words:
         return " Make one stitch at each mark, take the tape off, and sew the part on over it."
     return " Open each place through the tape, and take the tape off before the part goes in."
 

@@ -20,6 +20,7 @@ class Setting:
         trial: what is done on a trial piece.
         undo: why it cannot be undone; empty where it can.
         removal: how one comes off again, and what it leaves.
+        facts: what holds of every job that sets so.
     """
 
     key: str
@@ -29,6 +30,7 @@ class Setting:
     trial: str
     undo: str
     removal: str
+    facts: tuple[str, ...] = ()
 
 
 @cache
@@ -38,13 +40,13 @@ def settings() -> dict[str, Setting]:
     Raises:
         CatalogueError: a row is wrong.
     """
-    keys = ("key", "leads", "lead", "other", "trial", "undo", "removal")
+    texts_told = ("key", "leads", "lead", "other", "trial", "undo", "removal")
     found = {}
     for row in rows_of("settings", "setting"):
-        row.check_keys(keys)
+        row.check_keys((*texts_told, "facts"))
         row.provenance()
-        texts = {key: row.text(key, is_required=key != "undo") for key in keys}
-        found[texts["key"]] = Setting(**texts)
+        texts = {key: row.text(key, is_required=key != "undo") for key in texts_told}
+        found[texts["key"]] = Setting(**texts, facts=row.texts("facts"))
         row.raise_faults()
     return found
 

@@ -24,6 +24,7 @@ SettingName = Literal[
     "post",
     "plastic",
     "sew-on",
+    "covered snap",
     "magnetic",
     "tack button",
     "sewn button",
