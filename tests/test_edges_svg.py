@@ -123,6 +123,12 @@ def test_arc_under_skew_is_where_the_matrix_puts_the_ellipse(matrix):
         assert curve.nearest(point).distance_mm < 0.0001
 
 
+@pytest.mark.parametrize("radius", ["1e-309", "-1e-309", "1e-200"])
+def test_arc_whose_radius_is_none_beside_its_chord_is_a_line(radius):
+    curve = line_of(f'<path id="e" d="M0 0 A{radius} 1e150 30 0 1 100 40"/>')
+    assert curve.length_mm == pytest.approx(math.hypot(100, 40), abs=1e-9)
+
+
 def test_circular_arc_stays_exact():
     curve = line_of('<g transform="rotate(30) scale(2)"><path id="e" d="M110 0A110 110 0 0 1 0 110"/></g>')
     assert curve.length_mm == pytest.approx(110 * math.pi, abs=1e-9)

@@ -157,6 +157,9 @@ def _arc(start: Point, numbers: Sequence[float], onto: Affine) -> list[Segment]:
     # Half the chord, and then the centre, in the frame in which the ellipse is a unit circle.
     u, v = (cos * dx + sin * dy) / rx, (cos * dy - sin * dx) / ry
     grown = math.hypot(u, v)
+    if not math.isfinite(max(rx, ry) * grown):
+        # Beside its chord such a radius is none, and an arc without a radius is a line (SVG 2, 9.5.1).
+        return onto.segments(Line(start, (end[0], end[1])))
     if grown > 1:
         rx, ry, u, v = rx * grown, ry * grown, u / grown, v / grown
     away = math.sqrt(max(0.0, 1 / (u * u + v * v) - 1)) * (-1 if bool(large) == bool(sweep) else 1)
