@@ -5,6 +5,7 @@ import os
 import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -117,6 +118,40 @@ def test_command_that_is_ended_says_so_by_its_own_code_and_leaves_nothing(
         done.send_signal(sent)
         assert (done.wait(30), done.stderr.read()) == (code, said)
     assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there a process is not sent such a signal")
+@pytest.mark.parametrize(("sent", "code"), [(signal.SIGINT, 130), (signal.SIGTERM, 143)], ids=["Ctrl+C", "to end"])
+def test_command_that_is_ended_twice_while_its_threads_still_work_leaves_without_a_traceback(
+    sent: signal.Signals, code: int
+) -> None:
+    held = (
+        "import signal, time\n"
+        "from concurrent.futures import ThreadPoolExecutor\n"
+        "from closures.app.leaving import leave_well\n"
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
+        "def command():\n"
+        "    ThreadPoolExecutor(1).submit(time.sleep, 20)\n"
+        "    try:\n"
+        "        print('at work', flush=True); time.sleep(60)\n"
+        "    finally:\n"
+        "        print('tidying up', flush=True); time.sleep(0.5 if signal.getsignal(signal.SIGTERM) is signal.SIG_IGN else 0)\n"
+        "leave_well(command)\n"
+    )
+    with subprocess.Popen(
+        [sys.executable, "-c", held], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+    ) as done:
+        assert done.stdout is not None and done.stderr is not None
+        assert done.stdout.readline() == "at work\n"
+        done.send_signal(sent)
+        assert done.stdout.readline() == "tidying up\n"
+        if sent == signal.SIGTERM:
+            done.send_signal(sent)
+        time.sleep(1.5)
+        assert done.poll() is None
+        done.send_signal(sent)
+        told = done.stderr.read()
+        assert done.wait(30) == code and "Traceback" not in told and "ignored" not in told
 
 
 @pytest.mark.parametrize("module", ["typer", "closures.app.command"])

@@ -87,6 +87,12 @@ def leave_well(command: Callable[[], Any]) -> None:
     except Exception as error:
         _last_words(unforeseen_words(error))
         raise SystemExit(UNFORESEEN) from None
+    finally:
+        # All is tidied up. Python still waits for threads at work; a signal that broke into that would end in a
+        # traceback, and abort where a library of C++ runs in one of them.
+        for number in (signal.SIGINT, signal.SIGTERM):
+            with suppress(ValueError):
+                signal.signal(number, _end_at_once)
     raise SystemExit(code or 0)
 
 
@@ -128,7 +134,13 @@ def stopped() -> None:
 
 
 def _end(number: int, frame: FrameType | None) -> None:
+    # Once is enough: who asks again must not break into the tidying up.
+    signal.signal(number, signal.SIG_IGN)
     raise SystemExit(TOLD_TO_END)
+
+
+def _end_at_once(number: int, frame: FrameType | None) -> None:
+    os._exit(128 + number)
 
 
 def _open_voice() -> None:
