@@ -678,6 +678,14 @@ def test_old_holes_in_leather_are_not_darned_and_their_patches_are_glued() -> No
     assert not re.search("darn or sew|sew a patch", words(told))
 
 
+def test_the_trial_of_a_button_for_show_takes_none_that_is_still_on_the_garment() -> None:
+    told = advice("prong snap", "16 L", rest=cloth("poplin") + SWAP.format(places=SEVEN, length="16"))
+    taken = keys(told)
+    step = next(step for step in told.order.steps if step.key == "trial of show")
+    assert taken.index("trial of show") < taken.index("take off")
+    assert "a spare button" in step.text and "snipped off first" in step.text
+
+
 def test_padded_cloth_is_not_pressed_flat_and_satin_only_under_a_cloth() -> None:
     assert "press" not in keys(advice(rest=cloth("quilted cotton")))
     step = next(step for step in advice(rest=cloth("satin")).order.steps if step.key == "press")

@@ -20,9 +20,11 @@ from closures.drawing.ink.shapes import Circle, Words
 from closures.errors import ClosureError, EdgeError, PlanError
 from closures.jobs.swap.fewest import fewest_changes
 from closures.jobs.swap.swap import Swap, _off_the_pitch_mm, make_swap, need_swap
+from closures.jobs.table.backing import is_made
 from closures.lengths import parse_length_mm
 from closures.placing.placement import place
 from closures.plan.reading import read_plan
+from closures.report.offers import swap_terminal
 from closures.report.offers_page import swap_page
 from closures.report.parts import count_parts
 from closures.spacing import Anchor, Clear, Wish
@@ -677,3 +679,76 @@ def test_reference_tells_how_far_an_old_buttonhole_is_taken_to_reach_past_its_bu
     page = (Path(__file__).resolve().parent.parent / "docs" / "reference" / "plan.md").read_text()
     told = next(line.split("|")[3].strip() for line in page.splitlines() if line.startswith("| `past`"))
     assert parse_length_mm(told) == load_catalogue().rule("buttonhole past line").value.value
+
+
+LEATHER = '[[layer]]\nthickness = "1.2 mm"\nstructure = "leather"\ncount = 2\n'
+JACKET = [60, 150, 240, 330, 420, 510]
+
+
+def jacket(kind: str, size: str, *, rest: str = LEATHER, old_kind: str = "leather post snap", old_size: str = "20 L"):
+    swap = old(old_kind, old_size, JACKET, "{ made = true }")
+    new = f'[closure]\nkind = "{kind}"\nsize = "{size}"\n'
+    return swapped(swap, new=new, rest=rest, width=44)
+
+
+@pytest.mark.parametrize(("kind", "size"), [("leather post snap", "24 L"), ("shank button", "30 L")])
+# Told by a structure, or by nothing but a kind that is made for leather, be it the old one.
+@pytest.mark.parametrize("rest", [LEATHER, '[[layer]]\nthickness = "2.4 mm"\n'])
+def test_round_holes_in_leather_are_neither_drawn_together_nor_fused(kind: str, size: str, rest: str):
+    swap = jacket(kind, size, rest=rest)
+    for offer in swap.offers:
+        told = " ".join((*offer.changes, *(f.text for f in offer.findings if f.rule == "old hole")))
+        assert not [word for word in ("fuse", "darn", "edge to edge", "Sew each shut") if word in told], told
+    told = " ".join(offer_of(swap, "best").changes)
+    assert "leave it round and put no stitch through it" in told.lower() and "glue a patch" in told
+    steps = {step.key: step.text for step in advise(offer_of(swap, "best").placement, (), CATALOGUE, swap).order.steps}
+    assert "each round" in steps["close holes"] and "edges of each" not in steps["close holes"]
+
+
+def test_round_holes_of_leather_left_in_sight_are_backed_with_glue():
+    offer = offer_of(jacket("leather post snap", "24 L"), "clear")
+    assert any("Glue a patch behind each on the inside" in text for text in offer.changes)
+
+
+def test_a_slit_in_leather_is_laid_edge_to_edge():
+    swap = swapped(new='[closure]\nkind = "leather post snap"\nsize = "20 L"\n', rest=ANCHOR + LEATHER)
+    told = " ".join(offer_of(swap, "keep").changes)
+    assert "edge to edge and not darned" in told and "leave it round" not in told
+
+
+def test_a_part_that_bites_where_an_old_one_did_is_looked_at_though_its_cap_hides_the_place():
+    # 16 L prongs stand 4.5 mm from the centre, an 18 L cap of 11.43 mm hides them, and bites among them.
+    cloth = '[[layer]]\ncloth = "oxford"\ncount = 2\n'
+    swap = jacket("prong snap", "18 L", rest=cloth, old_kind="prong snap", old_size="16 L")
+    offer = offer_of(swap, "keep")
+    assert {clash.kind for clash in offer.clashes} == {"covered"}
+    found = [finding for finding in offer.findings if finding.rule == "old hole"]
+    assert len(found) == 12 and {finding.result for finding in found} == {"warn"}
+    assert all("patch of oxford" in finding.text for finding in found)
+
+
+def test_a_new_buttonhole_through_a_hole_that_its_button_hides_is_looked_at():
+    offer = offer_of(jacket("shank button", "30 L"), "keep")
+    found = [finding for finding in offer.findings if finding.rule == "old hole"]
+    # Cut on the over lap alone: on the under lap the button is sewn on over the hole.
+    assert {(finding.lap, finding.result) for finding in found} == {("over", "warn")}
+    assert "Cut no buttonhole through an old hole before a backing is glued behind both." in offer.changes
+
+
+def test_a_garment_whose_holes_are_not_told_is_finished_on_every_page():
+    untold = swapped(old("prong snap", "16 L", JACKET, ""), rest=LAYER, new=NEW.replace("16 L", "18 L"))
+    plan = untold.offer.placement.plan
+    assert plan.state == "finished" and is_made(plan)
+    assumed = " ".join(untold.offer.placement.assumed)
+    assert "The old holes are made" in assumed and "hole under [swap]" in assumed
+    assert "The garment is finished" in assumed and "state under [garment]" in assumed
+    drawn = swapped(old("prong snap", "16 L", JACKET, "{ made = false }"), rest=LAYER, new=NEW.replace("16 L", "18 L"))
+    assert drawn.offer.placement.plan.state is None and not is_made(drawn.offer.placement.plan)
+    assert "The garment is finished" not in " ".join(drawn.offer.placement.assumed)
+
+
+def test_both_ends_of_the_old_row_are_told_from_where_they_are_measured():
+    row = '[swap]\nkind = "prong snap"\nsize = "16 L"\nfirst = 60\nlast = 90\ncount = 6\nhole = { made = true }\n'
+    assert "along from the first end, the last 90 mm from the last end" in swap_terminal(swapped(row, rest=LAYER))
+    with pytest.raises(EdgeError, match="last from the last old closure on to the last end, such as the hem"):
+        swapped(row.replace("last = 90", "last = 590"), rest=LAYER)

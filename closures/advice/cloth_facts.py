@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.placing.stack import clamped_layers, cloths_among, layers_on
+from closures.placing.stack import MADE, clamped_layers, layers_on, worked_cloths
 
 if TYPE_CHECKING:
     from collections.abc import Set
@@ -13,7 +13,6 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.placing.placement import Placement
 
-_MADE = ("woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven", "silk", "satin")
 # A coat of these over anything decides how the whole is treated.
 _NO_HEAT = ("leather", "coated")
 # Fibres that are steamed or cleaned, not washed, unless the plan says otherwise.
@@ -35,15 +34,9 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     # A backing is laid by a step of its own, and does not decide how the cloth is treated.
     cloths = clamped_layers(replace(plan, sheets=None))
     layers = [layer for lap in ("over", "under") for layer in layers_on(lap, cloths, catalogue)]
-    made = cloths_among(layers)
+    made = worked_cloths(layers, plan, placement.fastener.kind)
     fibres = {layer.fibre for layer in layers}
-    if plan.gauge is not None:
-        # A gauge tells that it is knitting, however its thickness was told.
-        made = made | {"knit"}
-    if not made & set(_MADE) and placement.fastener.kind.startswith("leather"):
-        # Such a kind is made for leather, whose thickness is all that was told.
-        made = made | {"leather"}
-    words = {f"cloth: {word}" for word in _MADE if word in made}
+    words = {f"cloth: {word}" for word in MADE if word in made}
     if not words:
         words.add("cloth: not told")
     if "fusible" in made or (plan.bands is not None and plan.bands.interfacing > 0):

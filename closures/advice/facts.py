@@ -137,7 +137,7 @@ def facts_of(
     Returns:
         The facts.
     """
-    state = _state(placement.plan, swap)
+    state = _state(placement.plan)
     cloth = cloth_words(placement, catalogue, state)
     words = {f"state: {state}", *cloth, *_setting_words(placement, catalogue), *_wearer_words(placement.plan)}
     if state != "cut pieces":
@@ -170,12 +170,8 @@ def facts_of(
     return Facts(frozenset(words), figures)
 
 
-def _state(plan: Plan, swap: Swap | None) -> str:
-    told = None if plan.garment is None else plan.garment.state
-    if told is not None:
-        return told
-    # Who tells of made holes has a garment in hand.
-    return "finished" if swap is not None and swap.old.made else "cut pieces"
+def _state(plan: Plan) -> str:
+    return plan.state or "cut pieces"
 
 
 def _meet(placement: Placement) -> bool:

@@ -4,12 +4,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.advice.cloth_facts import material_of
 from closures.advice.figures import filled
 from closures.advice.phrases import phrases_of
 from closures.advice.settings import setting_of
 from closures.jobs.swap.changes import SAME_LENGTH_MM
-from closures.jobs.swap.patches import cloth_words_of, least_cover_mm
-from closures.jobs.swap.words import PRONGS, counted, held_by, numbers_in_words, shown_beside, shut_in_words
+from closures.jobs.swap.patches import least_cover_mm
+from closures.jobs.swap.words import (
+    PRONGS,
+    counted,
+    held_by,
+    keeps_holes,
+    numbers_in_words,
+    shown_beside,
+    shut_in_words,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Sequence, Set
@@ -96,20 +105,34 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "shut in sight": _shut_in_sight(swap, words, _holes(hole, offer.unused)),
         "back the hole": _back_the_hole(swap, held_by(words)),
         "patch": f"{show(_patch_mm(swap))} across",
-        "patch laps": "on both laps",
+        "hold patch": held_by(words),
+        "button to try": _button_to_try(swap),
     }
 
 
+def _button_to_try(swap: Swap) -> str:
+    """Where the button for show of the trial comes from, while those that will be sewn on still hold the garment."""
+    if not swap.old.made:
+        return "one of the buttons for show"
+    return "a spare button of those on the garment now, or where there is none the lowest of them, snipped off first,"
+
+
 def _shut_each(swap: Swap, words: Set[str]) -> str:
-    setting = swap.old.fastener.setting
-    shut = shut_in_words(words, setting)
-    return shut.replace(" it", " each", 1) if setting in PRONGS else f"lay the edges of each together, {shut}"
+    setting, is_round = swap.old.fastener.setting, not swap.old.has_buttonholes
+    shut = shut_in_words(words, setting, is_round)
+    if setting in PRONGS or is_round:
+        return shut.replace(" it", " each", 1)
+    return f"lay the edges of each together, {shut}"
 
 
 def _shut_in_sight(swap: Swap, words: Set[str], holes: str) -> str:
     """What is done with old holes that stay in sight."""
     if swap.old.fastener.setting in PRONGS:
         return f"Let what stays in sight close, {holes}: {_shut_each(swap, words)}"
+    if keeps_holes(words):
+        how = "with the edges of each laid together on it, " if swap.old.has_buttonholes else ""
+        patch = f"{held_by(words)} a patch of the {material_of(frozenset(words))}'s colour flat behind each"
+        return f"Back what stays in sight, {holes}: {patch} on the inside, {how}and no stitch through it"
     return f"Sew shut what stays in sight, {holes}, with thread of the cloth's colour"
 
 
@@ -119,7 +142,7 @@ _SPENT = "The parts cannot be used again."
 
 def removal_of_old(swap: Swap) -> str:
     """How an old closure comes off, and what it leaves in this cloth; old cloth was washed long ago."""
-    return filled(setting_of(swap.old.fastener.setting).removal, phrases_of(cloth_words_of(swap.offer.placement)))
+    return filled(setting_of(swap.old.fastener.setting).removal, phrases_of(swap.offer.cloth))
 
 
 def _how_off(swap: Swap) -> str:

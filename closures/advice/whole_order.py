@@ -96,7 +96,6 @@ def in_making_order(placements: Mapping[str, Placement]) -> tuple[str, ...]:
 
     def place(name: str) -> tuple[int, int]:
         plan, opens = placements[name].plan, placements[name].laps.garment.opens
-        state = None if plan.garment is None else plan.garment.state
         if plan.belt is not None:
             part = len(_SEAMS) + 2
         elif plan.row is not None:
@@ -106,7 +105,7 @@ def in_making_order(placements: Mapping[str, Placement]) -> tuple[str, ...]:
         else:
             part = _SEAMS.index(str(opens).split()[-1]) + 1
         # What says nothing of its state is worked as cut pieces.
-        return (max(_STATES.index(state), 1), part)
+        return (max(_STATES.index(plan.state), 1), part)
 
     return tuple(sorted(placements, key=place))
 

@@ -144,6 +144,28 @@ def cloths_among(layers: Sequence[Layer]) -> frozenset[str]:
     return frozenset(found | ({"satin"} if any("satin" in layer.name for layer in layers) else set()))
 
 
+MADE = ("woven", "knit", "pile", "sheer", "leather", "coated", "padded", "nonwoven", "silk", "satin")
+"""The words for how cloth is made, as those who work on it need them."""
+
+
+def worked_cloths(layers: Sequence[Layer], plan: Plan, kind: str) -> frozenset[str]:
+    """Tell what layers are, and where they do not tell it, what the plan's kinds are made for.
+
+    Args:
+        layers: of both laps.
+        plan: a gauge in it tells that it is knitting, however its thickness was told.
+        kind: of the closures.
+    """
+    made = cloths_among(layers)
+    if plan.gauge is not None:
+        made = made | {"knit"}
+    kinds = (kind, "" if plan.swap is None else plan.swap.kind)
+    if not made & set(MADE) and any(one.startswith("leather") for one in kinds):
+        # Such a kind is made for leather, whose thickness is all that was told.
+        made = made | {"leather"}
+    return made
+
+
 def _layer(wish: LayerWish, catalogue: Catalogue) -> Layer:
     across = None if wish.across_mm is None else (wish.across_mm.low_mm, wish.across_mm.high_mm)
     along = None if wish.along_mm is None else (wish.along_mm.low_mm, wish.along_mm.high_mm)
@@ -240,8 +262,7 @@ def clamped_part(structures: frozenset[str], catalogue: Catalogue) -> tuple[floa
 
 def ends_within(fastener: Fastener, plan: Plan) -> bool:
     """Whether a fastener holds the layers that meet the other lap alone: a magnet's washer lies within an open band."""
-    is_finished = plan.garment is not None and plan.garment.state == "finished"
-    return fastener.family == "magnetic snap" and not is_finished and plan.gauge is None
+    return fastener.family == "magnetic snap" and plan.state != "finished" and plan.gauge is None
 
 
 def far_and_near(layers: Sequence[Layer], lap: str) -> tuple[tuple[Layer, ...], tuple[Layer, ...]]:

@@ -19,7 +19,7 @@ from closures.plan.closure import CLOSURE, ClosureWish
 from closures.plan.column import COLUMN, ColumnWish
 from closures.plan.differs import DIFFERS, DiffersWish
 from closures.plan.edge import EDGE, EdgeWish
-from closures.plan.garment import GARMENT, GarmentWish
+from closures.plan.garment import GARMENT, GarmentWish, State
 from closures.plan.gauge import GAUGE, GaugeWish
 from closures.plan.lacing import LACING, LacingWish
 from closures.plan.layers import LAYER, LayerWish
@@ -109,6 +109,15 @@ class Plan:
     def speaks_of_old(self) -> bool:
         """Whether it tells of closures that are there already."""
         return self.swap is not None or self.change is not None
+
+    @property
+    def state(self) -> State | None:
+        """The garment's state: as told, or finished where it has old closures already; None where neither tells."""
+        told = None if self.garment is None else self.garment.state
+        if told is not None or self.swap is None:
+            return told
+        # Who tells of closures that are made has a garment in hand.
+        return "finished" if self.swap.hole is None or self.swap.hole.made else None
 
     @property
     def asks_for_pages(self) -> bool:

@@ -172,8 +172,20 @@ SWAP = Section(
             "along the closing line from its first end",
             label="Where they are, along the line",
         ),
-        Key("first", length(), '"60 mm"', "first end to first centre, of an even row", label="First end to the first"),
-        Key("last", length(), '"58 mm"', "last centre to last end, of an even row", label="The last to the last end"),
+        Key(
+            "first",
+            length(),
+            '"60 mm"',
+            "from the first end, such as the neck, to the first old centre, of an even row",
+            label="First end to the first",
+        ),
+        Key(
+            "last",
+            length(),
+            '"58 mm"',
+            "from the last old centre to the last end, such as the hem, of an even row: not from the first end",
+            label="The last to the last end",
+        ),
         Key("count", whole(1, MOST_OLD), "7", "how many the even row has", label="How many"),
         Key(
             "hole",

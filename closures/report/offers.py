@@ -193,7 +193,7 @@ def _heading(swap: Swap, width: int) -> str:
         f"{len(old.places_mm)} × {old.fastener.kind} {old.fastener.size} to {new.kind} {new.size}, "
         f"{placement.laps.garment.lap_in_words}",
         tape_in_words(placement),
-        _wrapped(f"now at {_places(old.places_mm, plan.units)} along", width, "", "  "),
+        _wrapped(_now(swap), width, "", "  "),
     ]
     if old.holes:
         lines.append(_wrapped(holes_in_words(swap), width, "", "  "))
@@ -202,7 +202,7 @@ def _heading(swap: Swap, width: int) -> str:
             f"pattern lengthened by {show(swap.lengthened.by_mm)} at {show(swap.lengthened.at_mm)} along; "
             "places, anchors and zones below moved down with it"
         )
-    lines += [_wrapped(note, width, "", "  ") for note in old.notes]
+    lines += [_wrapped(f"Assumed: {note}", width, "", "  ") for note in old.notes]
     return "\n".join(lines)
 
 
@@ -310,6 +310,14 @@ def _laps(swap: Swap, width: int) -> str:
     if swap.old.made:
         lines.append(_wrapped(f"To take one off: {removal_of_old(swap)}", width, "- ", "  "))
     return "\n".join(lines)
+
+
+def _now(swap: Swap) -> str:
+    """Where the old closures are, and from which end each figure is measured, since a plan may have meant another."""
+    placement, places = swap.offers[0].placement, swap.old.places_mm
+    units, (first, last) = placement.plan.units, placement.ends
+    rest = format_length(placement.laps.line.length_mm - places[-1], units)
+    return f"now at {_places(places, units)} along from the {first}, the last {rest} from the {last}"
 
 
 def _places(places: Sequence[float], units: Units) -> str:

@@ -45,7 +45,6 @@ def _taken(swap: Swap) -> str:
     if swap.lengthened:
         by, at = format_mm(swap.lengthened.by_mm), format_mm(swap.lengthened.at_mm)
         rows += [f"The pattern is {by} longer, cut straight across at {at} along; what lies below moved down.", ""]
-    rows += [f"- {note}" for note in old.notes]
     rows += [f"{i}. {text}" for i, text in enumerate(offer.changes, 1)]
     if old.made:
         rows += ["", f"**To take an old one off:** {removal_of_old(swap)}"]

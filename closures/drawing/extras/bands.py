@@ -37,8 +37,7 @@ def _is_asked(plan: Plan) -> bool:
 
 
 def _asked(plan: Plan) -> Plan:
-    state = None if plan.garment is None else plan.garment.state
-    if plan.bands is not None or plan.gauge is not None or state in ("sewn band", "finished"):
+    if plan.bands is not None or plan.gauge is not None or plan.state in ("sewn band", "finished"):
         # A band that is sewn or knitted already is not cut again.
         return plan
     has_interfacing = any("fusible" in (layer.cloth or "") or "fusible" in layer.structure for layer in plan.layers)

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence, Set
 from typing import TYPE_CHECKING
 
+from closures.jobs.swap.made_whole import backing_in_words
 from closures.jobs.swap.needs import needs_in_words
-from closures.jobs.swap.offer import FALSE_BUTTONS, backing_in_words
-from closures.jobs.swap.patches import cloth_words_of, hole_past_button_mm, least_cover_mm, patch_at
+from closures.jobs.swap.offer import FALSE_BUTTONS
+from closures.jobs.swap.patches import hole_past_button_mm, least_cover_mm, patch_at
 from closures.jobs.swap.pull import SNAPS
-from closures.jobs.swap.words import PRONGS, counted, numbers_in_words, shut_in_words
+from closures.jobs.swap.words import PRONGS, counted, held_by, keeps_holes, numbers_in_words, shut_in_words
 
 if TYPE_CHECKING:
     from closures.jobs.swap.clash import Clash
@@ -74,13 +75,14 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
     if not shop.old.made or not shop.old.holes:
         return
     hole = "buttonhole" if shop.old.has_buttonholes else "hole"
-    shut = shut_in_words(cloth_words_of(offer.placement), shop.old.fastener.setting)
+    cloth = offer.cloth
+    shut = shut_in_words(cloth, shop.old.fastener.setting, not shop.old.has_buttonholes)
     alike: dict[tuple[str, float, str], list[int]] = defaultdict(list)
     for clash in offer.overlaps:
         patch = patch_at(offer.patches, clash)
         if patch is None:
             continue
-        alike[clash.lap, round(clash.distance_mm, 2), backing_in_words(shop, patch)].append(clash.hole)
+        alike[clash.lap, round(clash.distance_mm, 2), backing_in_words(shop, patch, cloth)].append(clash.hole)
     for (lap, distance, backing), holes in alike.items():
         each, away = "each" if len(set(holes)) > 1 else "it", shop.show(abs(distance))
         if not distance:
@@ -88,7 +90,8 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
         else:
             lies = f"{each} runs {away} under" if distance < 0 else f"{each} lies {away} from"
         what = "a new rim" if shop.buttonhole is None else "a new rim or buttonhole"
-        yield f"Close {_numbered(hole, holes)} ({lap} lap; {lies} {what}): {shut}, and {backing}."
+        verb = "Back" if shut.startswith("leave") else "Close"
+        yield f"{verb} {_numbered(hole, holes)} ({lap} lap; {lies} {what}): {shut}, and {backing}."
     covered = [clash for clash in offer.clashes if clash.kind == "covered"]
     if covered:
         spare = min(clash.spare_mm for clash in covered)
@@ -98,21 +101,29 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
             f"with {shop.show(spare)} to spare. {_hold(shop, offer, covered)}: a closure holds only in whole cloth."
         )
     if offer.unused:
-        shut = "Close it in the same way" if shop.old.fastener.setting in PRONGS else "Sew shut"
+        closed = _close_in_sight(shop, cloth, shut)
         yield (
-            f"Left in sight: {_numbered(hole, offer.unused)}. {shut}, or cover each with a patch or a button sewn on "
-            f"for show, at least {shop.show(least_cover_mm(shop.old, shop.catalogue))} across."
+            f"Left in sight: {_numbered(hole, offer.unused)}. {closed}, or cover each with a patch or a "
+            f"button for show, at least {shop.show(least_cover_mm(shop.old, shop.catalogue))} across."
         )
+
+
+def _close_in_sight(shop: Shop, cloth: Set[str], shut: str) -> str:
+    if shop.old.fastener.setting in PRONGS:
+        return f"{shut[0].upper()}{shut[1:]}".replace(" it", " each", 1)
+    if keeps_holes(cloth):
+        return f"{held_by(cloth).capitalize()} a patch behind each on the inside, without a stitch through the hole"
+    return "Sew each shut"
 
 
 def _hold(shop: Shop, offer: Offer, covered: Sequence[Clash]) -> str:
     """How a hidden hole is made whole."""
     patches = [patch for clash in covered if (patch := patch_at(offer.patches, clash)) is not None]
     told = " or ".join(dict.fromkeys(patch.told(shop.show) for patch in patches))
-    shut = shut_in_words(cloth_words_of(offer.placement), shop.old.fastener.setting)
-    return (
-        f"{shut[0].upper()}{shut[1:]}, and back it with {told} first" if told else f"{shut[0].upper()}{shut[1:]} first"
-    )
+    cloth = offer.cloth
+    shut = shut_in_words(cloth, shop.old.fastener.setting, not shop.old.has_buttonholes)
+    back = f"{held_by(cloth)} {told} flat behind it" if keeps_holes(cloth) else f"back it with {told}"
+    return f"{shut[0].upper()}{shut[1:]}, and {back} first" if told else f"{shut[0].upper()}{shut[1:]} first"
 
 
 def _numbered(word: str, numbers: Sequence[int]) -> str:
@@ -159,9 +170,11 @@ def _new_holes(shop: Shop, offer: Offer) -> Iterator[str]:
             f"{new.way} the closing line, from {shop.show(new.before_mm)} past the mark "
             f"towards {ends[0]} to {shop.show(new.after_mm)} towards {ends[1]}."
         )
-    through = [clash for clash in offer.overlaps if clash.lap == lap and shop.old.fastener.family != "button"]
+    through = [clash for clash in offer.clashes if clash.lap == lap and shop.old.fastener.family != "button"]
     if through:
-        yield "Cut no buttonhole through an old hole before a backing is fused behind both."
+        cloth = offer.cloth
+        hold = {"sew": "fused or sewn", "glue": "glued"}.get(held_by(cloth), "taped or glued")
+        yield f"Cut no buttonhole through an old hole before a backing is {hold} behind both."
 
 
 def _laps(shop: Shop, needs: tuple[LapNeed, ...]) -> Iterator[str]:

@@ -47,7 +47,7 @@ def hiding_of(prepared: Prepared, old: OldRow, catalogue: Catalogue) -> Hiding:
         raise CannotHide("A tack button is driven on, so it cannot be sewn on for show.")
     if new.family == "sew-on snap":
         return "sewn"
-    is_open = not old.made and (plan.garment is None or plan.garment.state in (None, "cut pieces"))
+    is_open = not old.made and plan.state in (None, "cut pieces")
     why = "The layers of the over lap can no longer be parted"
     if is_open and plan.gauge is None:
         if not plan.layers or has_inner_layer(plan, catalogue):

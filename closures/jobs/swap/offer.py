@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
@@ -10,8 +10,9 @@ from closures.checks.finding import Finding
 from closures.checks.rules import check, worst
 from closures.curve import Curve, Line
 from closures.jobs.swap.clash import Clash, clashes_with
-from closures.jobs.swap.patches import BITES, Patch, patch_at, patches_for, with_besides
-from closures.jobs.swap.words import numbers_in_words, shown_beside
+from closures.jobs.swap.made_whole import check_holes
+from closures.jobs.swap.patches import Patch, cloth_words_of, patches_for, with_besides
+from closures.jobs.swap.words import shown_beside
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.placement import place_on
@@ -75,6 +76,7 @@ class Offer:
         changes: what is to be done, in order, in sentences.
         same_as: number of an earlier offer with the same places, None where there is none.
         hiding: how the snaps lie hidden under buttons for show, None where they do not.
+        cloth: what the layers are, in words such as ``cloth: leather``.
     """
 
     n: int
@@ -95,6 +97,7 @@ class Offer:
     changes: tuple[str, ...] = ()
     same_as: int | None = None
     hiding: Hiding | None = None
+    cloth: frozenset[str] = frozenset()
 
     @property
     def places_mm(self) -> tuple[float, ...]:
@@ -236,9 +239,11 @@ def make_offer(
     )
     patches = patches_for(placement, old, clashes, shop.catalogue)
     placement = with_besides(shop.prepared, placement, patches, apart, hiding, shop.catalogue)
+    placement = replace(placement, assumed=(*placement.assumed, *old.notes))
+    cloth = frozenset(cloth_words_of(placement, shop.catalogue))
     told = {clash.hole for clash in clashes} | {hole for _, hole in reused}
     unused = sorted({hole.n for hole in old.holes if hole.made} - told)
-    holes = _check_holes(shop, placement, clashes, slits, frozenset(reused), patches)
+    holes = check_holes(shop, placement, clashes, slits, frozenset(reused), patches, cloth)
     return Offer(
         n=n,
         kind=kind,
@@ -258,6 +263,7 @@ def make_offer(
         anchors=_anchored(placement),
         patches=patches,
         hiding=hiding,
+        cloth=cloth,
     )
 
 
@@ -292,84 +298,3 @@ def _anchored(placement: Placement) -> tuple[Anchored, ...]:
         near = anchor.within_mm + SAME_MM
         found.append(Anchored(anchor.name, mark.n, shift, abs(shift) <= near))
     return tuple(found)
-
-
-def _check_holes(
-    shop: Shop,
-    placement: Placement,
-    clashes: Sequence[Clash],
-    slits: Mapping[int, Curve],
-    reused: frozenset[tuple[int, int]],
-    patches: Sequence[Patch],
-) -> tuple[Finding, ...]:
-    """Does a made hole lie so near to a new closure that the part would hold in darning?"""
-    old, rule = shop.old, shop.catalogue.rule("old hole from rim")
-    limit, source = rule.value.value, rule.value.provenance.text
-    if not old.holes:
-        return ()
-    if not old.made:
-        text = "The old holes are only drawn: none is in the way. Strike them out."
-        return (Finding("old hole", "pass", text, source, None, None, None, limit),)
-    in_way = [clash for clash in clashes if clash.kind == "overlaps"]
-    if in_way:
-        found = []
-        for clash in in_way:
-            patch = patch_at(patches, clash)
-            if patch is None:
-                continue
-            lies = (clash.lap, clash.mark, clash.distance_mm, limit)
-            found.append(Finding("old hole", "warn", _in_the_way(shop, clash, patch), source, *lies))
-        return tuple(found)
-    covered = [clash.hole for clash in clashes]
-    least = clashes_least(placement, old.holes, slits, reused, covered)
-    text = (
-        "No old hole comes near a new rim"
-        if least is None
-        else f"No old hole comes nearer to a new rim than {shop.show(least)}"
-    )
-    hidden = f"; hidden under a cap, a patch or a button: {numbers_in_words(covered)}" if covered else ""
-    return (Finding("old hole", "pass", f"{text}{hidden}.", source, None, None, least, limit),)
-
-
-def clashes_least(
-    placement: Placement,
-    holes: Sequence[OldHole],
-    slits: Mapping[int, Curve],
-    reused: frozenset[tuple[int, int]],
-    covered: Sequence[int],
-) -> float | None:
-    """The least distance from a new rim to an old hole that is neither hidden nor used again; None without any."""
-    found = [
-        hole.nearest_mm(mark.at) - placement.fastener.rim_mm
-        for hole in holes
-        for mark in placement.on(hole.lap)
-        if hole.n not in covered and (mark.n, hole.n) not in reused
-    ]
-    return min(found, default=None)
-
-
-def _in_the_way(shop: Shop, clash: Clash, patch: Patch) -> str:
-    if clash.distance_mm < 0:
-        lies = f"An old hole runs {shop.show(-clash.distance_mm)} under the rim"
-    elif clash.distance_mm == 0:
-        lies = "An old hole reaches the rim"
-    else:
-        lies = f"An old hole lies {shop.show(clash.distance_mm)} from the rim"
-    return f"{lies}: close it, and {backing_in_words(shop, patch)}."
-
-
-def backing_in_words(shop: Shop, patch: Patch) -> str:
-    """Say how to back a closed hole so that the new closure holds over it."""
-    family, told = shop.prepared.fastener.family, patch.told(shop.show)
-    if family == "button":
-        return f"fuse or sew {told} behind it before a new buttonhole is cut or a button sewn on there"
-    if family not in BITES:
-        return f"sew the part on through {told}"
-    sheets = shop.prepared.plan.sheets
-    besides = (
-        ""
-        if sheets is None or sheets.backing is None
-        else ", besides a piece of the backing page where one lies there,"
-    )
-    unknown = "" if patch.layer is not None else "; the plan tells no cloth for it, so it is not in the stack"
-    return f"back it with {told}{besides} before a part bites there{unknown}"

@@ -14,12 +14,16 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.curve import Curve, Line
 from closures.errors import EdgeError, PlanError, in_section, naming
+from closures.lengths import format_mm
+from closures.placing.usual import Usual
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener, LapName
     from closures.placing.lap import Laps
     from closures.plan.swap import HoleWish, SwapWish
+
+_OURS = "as this program has it"
 
 Point = tuple[float, float]
 Way = Literal["along", "across", "round"]
@@ -77,7 +81,7 @@ class OldRow:
         places_mm: along the closing line from its first end.
         holes: what they leave, lap by lap; empty for closures that leave nothing to heed.
         made: they are in the cloth, not only on paper.
-        notes: what was assumed, in words.
+        notes: what was assumed, a line each, with how to change it.
     """
 
     fastener: Fastener
@@ -119,7 +123,7 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
     wish = swap.hole
     made = wish is None or wish.made
     notes: tuple[str, ...] = (
-        () if wish is not None else ("The plan does not say whether the old holes are made, so they count as made.",)
+        () if wish is not None else (Usual("The old holes are made", _OURS, "hole under [swap]").told,)
     )
     carried = fastener.mark.buttonhole_lap
     if carried is None:
@@ -139,7 +143,8 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
     length = wish.length_mm
     if length is None:
         length = fastener.cap_mm + (0.0 if fastener.thickness is None else fastener.thickness[1].value)
-        notes += (f"The plan gives no length of the buttonholes; reckoned as diameter and thickness, {length:.2f} mm.",)
+        what = f"The old buttonholes are as long as their button is wide and thick, {format_mm(length)}"
+        notes += (Usual(what, _OURS, "length in hole under [swap]").told,)
     slits = _slits(replace(wish, length_mm=length), places, laps, carried, catalogue)
     return OldRow(fastener, places, slits, made, notes)
 
@@ -154,7 +159,8 @@ def _places(swap: SwapWish, line_mm: float) -> tuple[float, ...]:
             raise EdgeError(
                 f"first and last leave no room on a closing line of {line_mm:.1f} mm",
                 where=in_section("swap"),
-                mend="Check both, and the edge.",
+                mend="first is measured from the first end of the edge down to the first old closure, last from the "
+                "last old closure on to the last end, such as the hem. Check both, and the edge.",
             )
         places = tuple(first + span * i / (count - 1) for i in range(count)) if count > 1 else (first,)
     if places[-1] > line_mm:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from closures.jobs.swap.hiding import without_outer_layer
 from closures.placing.placement import place_on
-from closures.placing.stack import cloths_among
+from closures.placing.stack import clamped_layers, layers_on, worked_cloths
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
 
@@ -217,10 +217,11 @@ def _clamping_nothing(mark: Mark) -> Mark:
     return replace(mark, over=over, under=under)
 
 
-def cloth_words_of(placement: Placement) -> set[str]:
+def cloth_words_of(placement: Placement, catalogue: Catalogue) -> set[str]:
     """What the layers under a row are, as the facts of a job name it: ``cloth: leather``."""
-    stacks = [on.stack for lap in ("over", "under") for on in placement.on(lap) if on.stack is not None]
-    return {f"cloth: {cloth}" for cloth in cloths_among([layer for stack in stacks for layer in stack.layers])}
+    wishes = clamped_layers(replace(placement.plan, sheets=None))
+    layers = [layer for lap in ("over", "under") for layer in layers_on(lap, wishes, catalogue)]
+    return {f"cloth: {cloth}" for cloth in worked_cloths(layers, placement.plan, placement.fastener.kind)}
 
 
 def least_cover_mm(old: OldRow, catalogue: Catalogue) -> float:

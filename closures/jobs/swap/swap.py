@@ -17,6 +17,7 @@ from closures.jobs.swap.trouble import what_would_work, why_none_works
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.laps import laps_of
 from closures.placing.placement import place, prepare
+from closures.placing.usual import Usual
 from closures.plan.swap import HoleWish, SwapWish
 
 if TYPE_CHECKING:
@@ -113,7 +114,7 @@ def need_swap(plan: Plan) -> BandWish:
 
 
 def _is_cut_pieces(plan: Plan) -> bool:
-    return plan.garment is not None and plan.garment.state == "cut pieces"
+    return plan.state == "cut pieces"
 
 
 def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue) -> Swap:
@@ -149,6 +150,11 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue) -> Swap:
         plan, edges, wish = lengthened.plan, lengthened.edges, lengthened.plan.swap or wish
     prepared = prepare(plan, edges, catalogue)
     old = old_row(wish, prepared.laps, catalogue)
+    if old.made and (plan.garment is None or plan.garment.state is None):
+        told = Usual(
+            "The garment is finished, since it has closures", "as this program has it", "state under [garment]"
+        )
+        old = replace(old, notes=(*old.notes, told.told))
     shop = make_shop(prepared, old, catalogue, (wish.patch_mm or 0.0) / 2)
 
     def needs_of(placement: Placement) -> tuple[LapNeed, ...]:

@@ -32,15 +32,18 @@ def counted(count: int, word: str) -> str:
     return f"{count} {word}" if count == 1 else f"{count} {word}s"
 
 
-def shut_in_words(cloth: Set[str], setting: str = "") -> str:
+def shut_in_words(cloth: Set[str], setting: str, is_round: bool) -> str:
     """How an old hole is shut, by what the cloth bears and what made it; common practice.
 
     Args:
         cloth: words such as ``cloth: leather``.
         setting: of what was there; prongs part the threads of a cloth and cut none, so that there is no edge to darn.
+        is_round: the hole of a post or an awl, whose edges no stitch brings together in a cloth that does not give.
     """
     if setting in PRONGS:
         return _pricks_shut(cloth)
+    if is_round and keeps_holes(cloth):
+        return "leave it round and put no stitch through it, since each leaves a hole of its own"
     if "cloth: leather" in cloth:
         return "edge to edge and not darned, since leather tears along close stitches"
     if "cloth: coated" in cloth:
@@ -48,12 +51,17 @@ def shut_in_words(cloth: Set[str], setting: str = "") -> str:
     return "darn or sew it shut flat"
 
 
+def keeps_holes(cloth: Set[str]) -> bool:
+    """Whether a cloth keeps each hole of a needle, and bears no iron."""
+    return bool({"cloth: leather", "cloth: coated"} & cloth)
+
+
 PRONGS = ("prong ring", "prong cap")
 """Ways of setting that leave pricks and no hole."""
 
 
 def _pricks_shut(cloth: Set[str]) -> str:
-    if {"cloth: leather", "cloth: coated"} & cloth:
+    if keeps_holes(cloth):
         return "smooth it flat from both faces (no stitch through it)"
     first = "smooth it with the fingers" if "cloth: silk" in cloth else "steam it"
     if "cloth: knit" in cloth:

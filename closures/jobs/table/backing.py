@@ -145,9 +145,7 @@ def back_laps(placement: Placement, findings: Sequence[Finding]) -> tuple[Backin
 
 def is_made(plan: Plan) -> bool:
     """Whether the bands are closed before a closure is set, as far as the plan tells."""
-    state = None if plan.garment is None else plan.garment.state
-    hole = None if plan.swap is None else plan.swap.hole
-    return state in ("sewn band", "finished") or (state is None and hole is not None and hole.made)
+    return plan.state in ("sewn band", "finished")
 
 
 def _reasons(findings: Sequence[Finding], lap: LapName) -> tuple[str, ...]:

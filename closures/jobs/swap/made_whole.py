@@ -1,0 +1,121 @@
+"""Old holes under a new row: what is found of them, and how one is made whole where the new closure holds in it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from closures.checks.finding import Finding
+from closures.jobs.swap.clash import Clash, between_mm
+from closures.jobs.swap.patches import BITES, Patch, patch_at
+from closures.jobs.swap.words import held_by, keeps_holes, numbers_in_words
+from closures.lengths import SAME_MM
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence, Set
+
+    from closures.curve import Curve
+    from closures.jobs.swap.offer import Shop
+    from closures.jobs.swap.old_row import OldHole
+    from closures.placing.placement import Placement
+
+
+def check_holes(
+    shop: Shop,
+    placement: Placement,
+    clashes: Sequence[Clash],
+    slits: Mapping[int, Curve],
+    reused: frozenset[tuple[int, int]],
+    patches: Sequence[Patch],
+    cloth: Set[str],
+) -> tuple[Finding, ...]:
+    """Does a made hole lie so near to a new closure that the part would hold in darning?"""
+    old, rule = shop.old, shop.catalogue.rule("old hole from rim")
+    limit, source = rule.value.value, rule.value.provenance.text
+    if not old.holes:
+        return ()
+    if not old.made:
+        text = "The old holes are only drawn: none is in the way. Strike them out."
+        return (Finding("old hole", "pass", text, source, None, None, None, limit),)
+    found = []
+    for clash in clashes:
+        patch = patch_at(patches, clash)
+        if patch is None or not (clash.kind == "overlaps" or _holds_there(shop, clash, slits, limit)):
+            continue
+        lies = (clash.lap, clash.mark, clash.distance_mm, limit)
+        found.append(Finding("old hole", "warn", _in_the_way(shop, clash, patch, cloth), source, *lies))
+    if found:
+        return tuple(found)
+    covered = [clash.hole for clash in clashes]
+    least = clashes_least(placement, old.holes, slits, reused, covered)
+    text = (
+        "No old hole comes near a new rim"
+        if least is None
+        else f"No old hole comes nearer to a new rim than {shop.show(least)}"
+    )
+    hidden = f"; hidden under a cap, a patch or a button: {numbers_in_words(covered)}" if covered else ""
+    return (Finding("old hole", "pass", f"{text}{hidden}.", source, None, None, least, limit),)
+
+
+def _holds_there(shop: Shop, clash: Clash, slits: Mapping[int, Curve], limit_mm: float) -> bool:
+    """Whether a part bites, or a slit is cut, at a hole that a cap or a button hides: it holds no better for that."""
+    if shop.prepared.fastener.family in BITES:
+        return clash.distance_mm < limit_mm - SAME_MM
+    slit = slits.get(clash.mark)
+    if slit is None or clash.lap != shop.prepared.fastener.mark.buttonhole_lap:
+        return False
+    hole = next(hole for hole in shop.old.holes if (hole.n, hole.lap) == (clash.hole, clash.lap))
+    return between_mm(slit, hole) < limit_mm - SAME_MM
+
+
+def clashes_least(
+    placement: Placement,
+    holes: Sequence[OldHole],
+    slits: Mapping[int, Curve],
+    reused: frozenset[tuple[int, int]],
+    covered: Sequence[int],
+) -> float | None:
+    """The least distance from a new rim to an old hole that is neither hidden nor used again; None without any."""
+    found = [
+        hole.nearest_mm(mark.at) - placement.fastener.rim_mm
+        for hole in holes
+        for mark in placement.on(hole.lap)
+        if hole.n not in covered and (mark.n, hole.n) not in reused
+    ]
+    return min(found, default=None)
+
+
+def _in_the_way(shop: Shop, clash: Clash, patch: Patch, cloth: Set[str]) -> str:
+    if clash.distance_mm < 0:
+        lies = f"An old hole runs {shop.show(-clash.distance_mm)} under the rim"
+    elif clash.distance_mm == 0:
+        lies = "An old hole reaches the rim"
+    else:
+        lies = f"An old hole lies {shop.show(clash.distance_mm)} from the rim"
+    stays = keeps_holes(cloth) and not shop.old.has_buttonholes
+    return f"{lies}: {'' if stays else 'close it, and '}{backing_in_words(shop, patch, cloth)}."
+
+
+def backing_in_words(shop: Shop, patch: Patch, cloth: Set[str]) -> str:
+    """Say how to back a closed hole so that the new closure holds over it.
+
+    Args:
+        shop: what offers are made from.
+        patch: behind the hole.
+        cloth: words such as ``cloth: leather``, which is neither fused nor sewn where glue does.
+    """
+    family, told = shop.prepared.fastener.family, patch.told(shop.show)
+    firm = keeps_holes(cloth)
+    if family == "button":
+        hold = held_by(cloth) if firm else "fuse or sew"
+        return f"{hold} {told} behind it before a new buttonhole is cut or a button sewn on there"
+    if family not in BITES:
+        return f"sew the part on through {told}" + (f", which you {held_by(cloth)} behind it first" if firm else "")
+    sheets = shop.prepared.plan.sheets
+    besides = (
+        ""
+        if sheets is None or sheets.backing is None
+        else ", besides a piece of the backing page where one lies there,"
+    )
+    unknown = "" if patch.layer is not None else "; the plan tells no cloth for it, so it is not in the stack"
+    back = f"{held_by(cloth)} {told} flat behind it" if firm else f"back it with {told}"
+    return f"{back}{besides} before a part bites there{unknown}"
