@@ -169,7 +169,8 @@ def _of_opening(one: Piece | LongPiece, opening: str) -> Piece | LongPiece:
     if not opening:
         return one
     if isinstance(one, Piece):
-        return replace(one, name=f"{opening}, {one.name}")
+        shorter = None if one.shorter is None else replace(one.shorter, name=f"{opening}, {one.shorter.name}")
+        return replace(one, name=f"{opening}, {one.name}", shorter=shorter)
     draw = one.draw
 
     def drawn(part: Part) -> Piece:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.advice.facts import facts_of
 from closures.catalogue.values import LapName
 from closures.drawing.extras.extra import Drawn, Extra, switched
-from closures.drawing.ink.figures import both_ways
+from closures.drawing.ink.figures import both_ways, lettered_along
 from closures.drawing.ink.lettering import width_of, wrapped
 from closures.drawing.ink.shapes import CUT, FINE, HEAVY, LINE, Circle, Group, Words, line, rectangle, strokes
 from closures.drawing.paper.piece import Piece, piece_of
@@ -32,17 +34,83 @@ _SCALE_MM = 12.0
 _WEIGHTS_G = (20, 50, 100, 200, 400, 800)
 _LAPS: tuple[LapName, LapName] = ("over", "under")
 
+_TAIL_ALONG_MM = 22.0
+"""How far the line goes on beyond a closure before a coupon that is too wide for its paper is broken off."""
+
+_MIDDLE_MM = 90.0
+"""How wide its middle part is, which bears the scale and the words."""
+
+_BREAK_MM = 14.0
+"""White between its parts, in which stands what is left out."""
+
+_ZIGZAG_MM = 2.5
+
+
+@dataclass(frozen=True, slots=True)
+class _Across:
+    """Where a coupon's parts and closures lie from left to right.
+
+    Attributes:
+        parts_mm: from and to; one part where nothing is left out.
+        closures_mm: of both closures.
+        left_out_mm: between two parts.
+    """
+
+    parts_mm: tuple[tuple[float, float], ...]
+    closures_mm: tuple[float, float]
+    left_out_mm: float = 0.0
+
+    @property
+    def width_mm(self) -> float:
+        """How wide the drawing is."""
+        return self.parts_mm[-1][1]
+
+    @property
+    def words_mm(self) -> float:
+        """How wide the part is in which the words stand."""
+        low, high = self.parts_mm[len(self.parts_mm) // 2]
+        return high - low
+
+
+def _whole(beyond: float, pitch: float) -> _Across:
+    return _Across(((0.0, pitch + 2 * beyond),), (beyond, beyond + pitch))
+
+
+def _broken(beyond: float, pitch: float) -> _Across | None:
+    """The same with a stretch left out on either side of the scale; None where the gap is too short for that."""
+    left_out = (pitch - 2 * _TAIL_ALONG_MM - _MIDDLE_MM) / 2
+    if left_out < _BREAK_MM:
+        return None
+    first = beyond + _TAIL_ALONG_MM
+    second, third = first + _BREAK_MM, first + 2 * _BREAK_MM + _MIDDLE_MM
+    parts = ((0.0, first), (second, second + _MIDDLE_MM), (third, third + first))
+    return _Across(parts, (beyond, third + _TAIL_ALONG_MM), left_out)
+
 
 def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
     """Draw the pieces of both laps."""
     if not coupon_pitch_mm(drawn.placement):
         return ()
+    placement = drawn.placement
+    beyond, pitch = coupon_beyond_mm(placement, drawn.catalogue), coupon_pitch_mm(placement)
+    broken = _broken(beyond, pitch)
     found = []
     for lap in _LAPS:
-        items = _piece(drawn, lap)
-        text = f"Pull coupon, {lap} lap: one gap of the row, with a scale in its middle."
-        found.append(piece_of(f"pull coupon, {lap} lap", items, text, lap=lap))
+        name, text = (
+            f"pull coupon, {lap} lap",
+            f"Pull coupon, {lap} lap: one gap of the row, with a scale in its middle",
+        )
+        shorter = None
+        if broken is not None:
+            told = f"{text}. Drawn shorter than it is: {_left_out(placement, broken)} on either side of the scale."
+            shorter = piece_of(name, _piece(drawn, lap, broken), told, lap=lap)
+        whole = _piece(drawn, lap, _whole(beyond, pitch))
+        found.append(piece_of(name, whole, f"{text}.", lap=lap, shorter=shorter))
     return tuple(found)
+
+
+def _left_out(placement: Placement, across: _Across) -> str:
+    return f"{both_ways(across.left_out_mm, placement.plan.units)[0]} left out"
 
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
@@ -62,6 +130,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
         "Make it like the garment",
         (
             f"{begin}, treated like the band. The two closures sit {pitch} from each other.",
+            *_if_broken(drawn),
             "Finish the free edge as on the garment. Set both closures, and close them.",
             "Along the broken line the garment begins: clamp or hang it there, all across.",
         ),
@@ -69,22 +138,35 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     return (Chapter("Pull coupon", (made, *_reading(placement, drawn.catalogue))),)
 
 
+def _if_broken(drawn: Drawn) -> tuple[str, ...]:
+    placement, catalogue = drawn.placement, drawn.catalogue
+    if _broken(coupon_beyond_mm(placement, catalogue), coupon_pitch_mm(placement)) is None:
+        return ()
+    width = both_ways(coupon_width_mm(placement, catalogue), placement.plan.units)[0]
+    return (
+        f"The coupon is {width} wide. On paper that is too narrow for it three parts are drawn: lay them on the cloth "
+        "so far from each other as is written between them, their edges in line.",
+    )
+
+
 def _rows(text: str, size: float, width: float, weight: Weight = "regular") -> list[tuple[str, Weight]]:
     return [(row, weight) for row in wrapped(text, size, width - 2 * _MARGIN_MM, weight)]
 
 
-def _piece(drawn: Drawn, lap: LapName) -> list[Item]:
+def _piece(drawn: Drawn, lap: LapName, across: _Across) -> list[Item]:
     placement, size = drawn.placement, drawn.type.figure
     own = placement.laps[lap]
-    pitch = coupon_pitch_mm(placement)
     # The over lap's free edge lies below, the under lap's above: closed, the over lap is hung up by its tail.
     is_over = lap == "over"
-    beyond, width = coupon_beyond_mm(placement, drawn.catalogue), coupon_width_mm(placement, drawn.catalogue)
+    width, beyond = across.words_mm, across.closures_mm[0]
     rows = [
         *_rows(drawn.of_opening(f"{lap.upper()} LAP, outside face up"), size, width, "semibold"),
         *_rows("clamp to a table's edge" if is_over else "hang the weights here", size, width),
         *_rows(f"pull coupon · {drawn.sheet_words}", size, width),
     ]
+    if across.left_out_mm:
+        pitch = both_ways(coupon_pitch_mm(placement), placement.plan.units)[0]
+        rows += _rows(f"drawn shorter: the closures sit {pitch} from each other", size, width, "semibold")
     buttonhole = buttonhole_for(placement.fastener, placement.plan, drawn.catalogue)
     look = look_of(placement.fastener, lap, buttonhole)
     reach = reach_mm(look)
@@ -97,22 +179,39 @@ def _piece(drawn: Drawn, lap: LapName) -> list[Item]:
     edge_y = height if is_over else 0.0
     inwards = -1.0 if is_over else 1.0
     line_y, band_y = edge_y + inwards * own.inset_mm, edge_y + inwards * own.width_mm
-    items: list[Item] = [
-        rectangle((0.0, 0.0, width, height), LINE),
-        line((0.0, edge_y), (width, edge_y), pen=HEAVY),
-        line((0.0, band_y), (width, band_y), pen=CUT),
-    ]
-    for n, x in enumerate((beyond, beyond + pitch), 1):
+    items: list[Item] = []
+    for k, (low, high) in enumerate(across.parts_mm):
+        items += _outline(low, high, height, k > 0, k < len(across.parts_mm) - 1)
+        items += [
+            line((low, edge_y), (high, edge_y), pen=HEAVY),
+            line((low, band_y), (high, band_y), pen=CUT),
+        ]
+    for n, x in enumerate(across.closures_mm, 1):
         stand = Stand(x, line_y, (1.0, 0.0), (0.0, -inwards))
         mark = draw_mark(lap, n, f"closure {n} of the pull coupon, {lap} lap", stand, look)
         items.append(Group(f"pull-coupon-{lap}-{n}", mark.title, mark.items))
-    middle = beyond + pitch / 2
+    middle = sum(across.closures_mm) / 2
     items += _scale(middle, line_y)
+    for (_, left), (right, _) in pairwise(across.parts_mm):
+        words = _left_out(placement, across)
+        items.append(lettered_along(words, ((left + right) / 2, height / 2), (0.0, -1.0), size, "semibold"))
     top = band_y + inwards * tail / 2 - words_mm / 2
     for k, (text, weight) in enumerate(rows):
         items.append(Words(middle, top + _LEAD * size * (k + 0.75), text, size, "middle", 0.0, weight))
     if not meets:
         items.append(Words(_MARGIN_MM, edge_y + inwards * 2.0 + (0.0 if is_over else 2.2), "free edge", size))
+    return items
+
+
+def _outline(low: float, high: float, height: float, broken_before: bool, broken_after: bool) -> list[Item]:
+    """Draw round a part, with a zigzag where it is broken off."""
+    if not broken_before and not broken_after:
+        return [rectangle((low, 0.0, high, height), LINE)]
+    items: list[Item] = [line((low, y), (high, y), pen=LINE) for y in (0.0, height)]
+    for x, is_broken in ((low, broken_before), (high, broken_after)):
+        turns = ((0.0, 0.4), (_ZIGZAG_MM, 0.45), (-_ZIGZAG_MM, 0.55), (0.0, 0.6)) if is_broken else ()
+        places = [(x, 0.0), *((x + off, share * height) for off, share in turns), (x, height)]
+        items.append(line(*places, pen=FINE if is_broken else LINE))
     return items
 
 

@@ -85,6 +85,7 @@ def lay(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Seque
     Raises:
         OutputError: something fits no page of this paper.
     """
+    pieces = [_fitting(piece, frames) for piece in pieces]
     best: Laying | None = None
     # Ways to hold a page often come to the same parts: each is drawn once.
     draws = [cache(long.draw) for long in long_pieces]
@@ -113,6 +114,13 @@ def lay(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Seque
         what = between_names(too_large).join(dict.fromkeys(too_large)) or "what comes on one sheet"
         raise OutputError(f"{name} is too small for these pieces: {what}", mend="Choose a larger paper.")
     return best
+
+
+def _fitting(piece: Piece, frames: Sequence[PageFrame]) -> Piece:
+    """The piece itself, or what is drawn in its place where it fits no page."""
+    if piece.shorter is None or any(fits(piece.size_mm, one.body, one.squares, GAP_MM) for one in frames):
+        return piece
+    return piece.shorter
 
 
 def between_names(names: Iterable[str]) -> str:

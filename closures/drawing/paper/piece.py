@@ -42,6 +42,7 @@ class Piece:
         ends_apart: whether it is one end of a strap, broken off up to the break of the other.
         strip: the name of the strip that it is a part of; empty for a piece that is not cut.
         tight: the letters of those joins that lie close to a mark.
+        shorter: the same with a stretch left out, its length written, for paper that this does not fit.
     """
 
     name: str
@@ -58,6 +59,7 @@ class Piece:
     ends_apart: bool = False
     strip: str = ""
     tight: tuple[str, ...] = ()
+    shorter: Piece | None = None
 
     @property
     def part_name(self) -> str:
