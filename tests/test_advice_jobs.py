@@ -113,7 +113,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "finished shirt to snaps": (
         front("prong snap", "16 L", rest=cloth("oxford", fusible=True) + SHIRT.format(kind="sew-through button", size="18 L", hole=', way = "along", length = "16 mm"') + '[[anchor]]\nname = "bust"\nlevel = "195 mm"\nwithin = "3 mm"\n', width=32, count=None),
-        [r"false buttons", r"Take the 6 sew-through buttons off", r"from cloth as like the garment's as you have", r"behind old holes are of oxford, as the lap is", r"the ball to the over lap through its inner layer alone, and the socket to the under lap through the layer it lies on", r"helper", r"Close buttonholes", r"6 on this lap, and the helper at", r"6 × patch behind an old hole", r"1 × ball half of a small sew-on snap", r"sewn on, not pierced", r"layers and backing, with the patch"],
+        [r"false buttons", r"Take the 6 sew-through buttons off", r"from cloth as like the garment's as you have", r"behind old holes are of oxford, as the lap is", r"the ball to the over lap through its inner layer alone, and the socket to the under lap through the layer it lies on", r"helper", r"Close buttonholes", r"6 on each lap, and the helper at", r"6 × patch behind an old hole", r"1 × ball half of a small sew-on snap", r"sewn on, not pierced", r"layers and backing, with the patch"],
         [r"\b7 × (?:socket|stud)", r"hides? (?:it|the buttonhole)\.", WASH, r"[Bb]efore the band is closed", r"Sew band and facing", r"[Ff]use the interfacing to", r"(?:of|from) the same cloth"],
     ),
     "snaps to buttons": (

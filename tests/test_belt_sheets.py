@@ -12,6 +12,7 @@ from typer.testing import CliRunner
 
 from closures.app.command import app
 from closures.app.job import load_plan, place_plan, result_files
+from closures.drawing.cover import closures_in_words
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import Words
 from closures.drawing.sheets.drawing import subjects_of
@@ -293,3 +294,15 @@ def test_large_letters_of_a_strap_are_placed_and_read_back(name, tmp_path):
     done = CliRunner().invoke(app, ["place", str(TEMPLATES / name / "plan.toml"), "--large", "--out", str(out)])
     assert done.exit_code == 0, done.output
     assert (out / "marking.pdf").is_file()
+
+
+def test_cover_counts_the_closures_of_each_end_and_not_of_this_end() -> None:
+    plan = load_plan(TEMPLATES / "cuff" / "plan.toml")
+    told = closures_in_words(place_plan(plan, TEMPLATES / "cuff" / "plan.toml").sheets)
+    assert told == (
+        "prong snap 15 L, 9.5 mm across · 1 on the over end",
+        "prong snap 15 L, 9.5 mm across · 2 on the under end",
+    )
+    front = place_plan(load_plan(TEMPLATES / "duvet-foot" / "plan.toml"), TEMPLATES / "duvet-foot" / "plan.toml")
+    (row,) = closures_in_words(front.sheets)
+    assert row.endswith(" on each lap")

@@ -3,13 +3,16 @@
 import math
 
 import pytest
-from paper_sets import extra_of, groups, leaves
+from paper_sets import TEMPLATES, extra_of, groups, leaves, words_on
 
-from closures.app.job import place_plan
+from closures.app.job import load_plan, place_plan
+from closures.app.pages import booklet_of
+from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.extra import Drawn
 from closures.drawing.extras.registry import asked_for, further_pieces
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.shapes import Circle, Words
+from closures.drawing.ink.type_scale import LARGE_TYPE
 from closures.errors import PlanError
 from closures.jobs.gape.asking import MEASURES
 from closures.jobs.gape.formulas import calm_pull_n_m
@@ -174,3 +177,62 @@ def test_measuring_points_at_the_coupon_of_its_own_set():
     _, words = extra_of(place_plan(plan), "measuring")
     assert "it lies among these sheets" in words and "--also pull-coupon" not in words
     assert "--also pull-coupon" in made("measuring")[1]
+
+
+WIDE = """
+[edge]
+straight = "1100 mm"
+[band]
+width = "44 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = "30 mm"
+last = "60 mm"
+count = 4
+"""
+
+
+@pytest.mark.parametrize(("paper", "is_whole"), [("a4", False), ("letter", False), ("a3", True), ("roll", True)])
+def test_pull_coupon_wider_than_its_paper_is_drawn_shorter_with_what_is_left_out_written(paper, is_whole):
+    answer = place_plan(asked_for(read_plan(WIDE.encode(), "cape.toml"), ["all"]))
+    sheets = booklet_of(answer, load_catalogue().paper(paper)).pages
+    marks = [group for page in sheets for group in groups(page.items) if group.id == "pull-coupon-over-2"]
+    said = " ".join(item.text for page in sheets for item in words_on(page.items))
+    assert len(marks) == 1
+    # Gaps of (1100 - 30 - 60) / 3 mm: 22 mm by either closure and 90 mm about the middle are drawn.
+    left_out = (1010 / 3 - 2 * 22 - 90) / 2
+    assert (f"{left_out:.1f} mm left out" in said) is not is_whole
+    assert ("drawn shorter: the closures sit 336.7 mm from each other" in said) is not is_whole
+
+
+def test_parts_of_a_shorter_pull_coupon_come_to_the_whole_gap_when_laid_as_written():
+    answer = place_plan(asked_for(read_plan(WIDE.encode(), "cape.toml"), ["pull-coupon"]))
+    drawn = Drawn(answer.placement, answer.findings, answer.catalogue)
+    for piece in further_pieces(drawn):
+        ends = [
+            sum(box_of(next(one for one in leaves(g.items) if isinstance(one, Circle) and one.role == "centre"))[::2])
+            / 2
+            for n in (1, 2)
+            for g in groups(piece.shorter.items)
+            if g.id == f"pull-coupon-{piece.lap}-{n}"
+        ]
+        # Two gaps of white, 14 mm wide as drawn, stand for what is left out.
+        assert ends[1] - ends[0] - 2 * 14.0 + 2 * (1010 / 3 - 134.0) / 2 == pytest.approx(1010 / 3, abs=1e-6)
+        assert coupon_width_mm(answer.placement, answer.catalogue) == pytest.approx(1010 / 3 + 30.0)
+
+
+def test_pictures_of_measuring_grow_with_large_letters():
+    plan = read_plan((PLAN + "[sheets]\nlarge = true\nmeasuring = true\n").encode(), "dress.toml")
+    sheets = booklet_of(place_plan(plan), load_catalogue().paper("a4")).pages
+    (label,) = [one for page in sheets for one in words_on(page.items) if one.text == "its tip touches: measure"]
+    assert label.size_mm == pytest.approx(LARGE_TYPE.figure)
+
+
+def test_level_that_is_just_reached_is_told_once():
+    plan = load_plan(TEMPLATES / "calm-front" / "plan.toml")
+    findings = place_plan(plan, TEMPLATES / "calm-front" / "plan.toml").findings
+    (text,) = [one.text for one in findings if "it must reach" in one.text]
+    assert "it must reach the level 527.1 mm and does; closure 10" in text

@@ -182,3 +182,8 @@ def test_belt_is_told_by_options_alone(tmp_path: Path, monkeypatch: pytest.Monke
     assert "belt" in result.stdout
     without = CliRunner().invoke(app, ["check", *belt[2:], "--closure", "prong snap", "--size", "16 L"])
     assert "exactly one of --set belt.waist, --set belt.target, --set belt.sizes is needed" in without.stderr
+
+
+def test_key_that_is_a_common_word_too_is_told_by_its_option_in_a_list_of_keys() -> None:
+    told = in_options("Write under [pull]: scale, at, pitch.")
+    assert told == 'Write --set "pull.scale = ...", --set "pull.at = ...", --set "pull.pitch = ...".'

@@ -12,10 +12,10 @@ from xml.etree import ElementTree
 
 import pdfplumber
 import pytest
-from paper_sets import extra_of, groups
+from paper_sets import TEMPLATES, extra_of, groups
 from shapely.geometry import Point, Polygon
 
-from closures.app.job import Answer, advice_of, place_plan, result_files
+from closures.app.job import Answer, advice_of, load_plan, place_plan, result_files
 from closures.app.pages import booklet_of
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.registry import asked_for
@@ -26,6 +26,7 @@ from closures.errors import EdgeError, PlanError
 from closures.jobs.table.backing import back_laps
 from closures.jobs.table.bands import NOTCHES, band_pieces
 from closures.jobs.table.counting import closing_scheme
+from closures.jobs.table.handover import hand_over
 from closures.jobs.table.lap_area import chords, lap_area
 from closures.jobs.table.strip import stride_mm, strides
 from closures.plan.reading import read_plan
@@ -671,3 +672,11 @@ def test_a_paper_without_a_height_is_a_roll_wherever_it_is_used(key: str) -> Non
     assert is_roll(key)
     pages = booklet_of(answer("straight", STACKS), load_catalogue().paper(key))
     assert pages.templates == 1
+
+
+def test_handover_page_of_a_plan_in_inches_has_inches_first() -> None:
+    beside = TEMPLATES / "shirt-front" / "plan.toml"
+    answer = place_plan(load_plan(beside), beside)
+    told = hand_over(answer.placement, answer.catalogue)
+    assert "The closing line lies 5/8 in (15.9 mm) inside" in told.measured[1]
+    assert "7/16 in (11.43 mm) across" in told.sizes[0]

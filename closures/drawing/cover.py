@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from closures.drawing.ink.type_scale import TypeScale
     from closures.drawing.marking import Marking
     from closures.drawing.paper.booklet import Templates
+    from closures.drawing.sheets.sheet import Sheet
     from closures.drawing.sheets.sheet_text import SheetText
     from closures.drawing.sheets.subject import Subject
     from closures.placing.placement import LapMark, Placement
@@ -103,7 +104,7 @@ def strap_sections(marking: Marking) -> list[Section]:
 
 def what_it_is(marking: Marking, subjects: Sequence[Subject], told: str) -> tuple[str, ...]:
     """Tell the closure, both laps, how long the edge is, how many sheets there are, and the run mark."""
-    lines = [sheet.text.closure for sheet in marking.sheets[:1]]
+    lines = list(closures_in_words(marking.sheets))
     lines += [f"{share_in_words(share)}." for share in marking.placement.shares[1:]]
     lines += list(dict.fromkeys(sheet.text.lap_words for sheet in marking.sheets))
     if marking.placement.strap is None:
@@ -114,6 +115,14 @@ def what_it_is(marking: Marking, subjects: Sequence[Subject], told: str) -> tupl
     elif marking.run:
         lines.append(f"Run mark {marking.run}: sheets with the same mark have the same holes.")
     return tuple(lines)
+
+
+def closures_in_words(sheets: Sequence[Sheet]) -> tuple[str, ...]:
+    """Tell the closure as sheets tell it of "this lap", for a page that speaks of all of them."""
+    told = {f"the {sheet.lap}": sheet.text.closure for sheet in sheets}
+    if len(told) > 1 and len(set(told.values())) == 1:
+        told = {"each": next(iter(told.values()))}
+    return tuple(closure.replace(" on this ", f" on {which} ", 1) for which, closure in told.items())
 
 
 def _tape(marking: Marking, subjects: Sequence[Subject]) -> list[str]:

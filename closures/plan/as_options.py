@@ -246,9 +246,16 @@ def _own(word: str, section: str) -> bool:
 def _told_after(found: re.Match[str]) -> str:
     """``In [pull]: ease, state``: keys that follow on the name of their section."""
     section, words = found[3], found[5]
-    if not all(_own(word, section) for word in re.split(r" and | or |, ", words)):
+    parts = re.split(r"( and | or |, )", words)
+    if not all(_own(word, section) for word in parts[::2]):
         return found[0]
-    return f"{found[4]}{_each(words, (section,))}"
+    # Here even "at" is a key and no word of the sentence.
+    return found[4] + "".join(_keyed(part, section) if n % 2 == 0 else part for n, part in enumerate(parts))
+
+
+def _keyed(word: str, section: str) -> str:
+    found = _find(word, (section,))
+    return word if found is None else _option(found)
 
 
 def _of_heading(found: re.Match[str]) -> str:

@@ -35,7 +35,9 @@ if TYPE_CHECKING:
     from closures.jobs.gape.asking import Measure
 
 _PICTURE_MM = 30.0
-_PICTURE_WIDTH_MM = 126.0
+_PICTURE_WIDTH_MM = 120.0
+"""Half as wide again, with large letters, it is still no wider than a page of words."""
+
 _SLOPE_DEG = 41.5
 _ON_PAPER = ("scale", "opens", "bias", "overhang", "coupon")
 _CLOTH = Pen(0.5)
@@ -86,7 +88,7 @@ def _scale() -> list[Item]:
 
 def _overhang() -> list[Item]:
     """A strip pushed over an edge until its tip touches a slope of 41.5 degrees."""
-    edge_x, edge_y, run = 40.0, 4.0, 30.0
+    edge_x, edge_y, run = 40.0, 5.0, 28.0
     slope = math.tan(math.radians(_SLOPE_DEG))
     foot = edge_y + run * slope
     tip = (edge_x + 22.0, edge_y + 22.0 * slope - 0.6)
@@ -96,10 +98,10 @@ def _overhang() -> list[Item]:
     return [
         block,
         strip,
-        rectangle((8.0, edge_y - 4.0, edge_x, edge_y - 1.6), FINE),
+        rectangle((8.0, edge_y - 5.0, edge_x, edge_y - 1.6), FINE),
         _label(edge_x + 20.0, edge_y + 8.0, "the strip of the finished band"),
         _label(14.0, edge_y + 16.0, "41.5 degrees"),
-        _label(9.0, edge_y - 2.0, "ruler"),
+        _label(9.0, edge_y - 2.4, "ruler"),
         _label(edge_x + run + 2.0, foot - 3.6, "its tip touches: measure"),
         _label(edge_x + run + 2.0, foot, "what hangs over"),
     ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import lru_cache
 
-from closures.drawing.ink.lettering import wrapped
+from closures.drawing.ink.lettering import width_of, wrapped
 from closures.drawing.ink.shapes import LINE, Align, Group, Item, Pen, Point, Words, line, rectangle, strokes
 
 INCH_MM = 25.4
@@ -83,8 +83,10 @@ def _rule(name: str, title: str, at: _Place, length_mm: float, angle_deg: float,
     for along, up, text in marks:
         items.append(Words(*at(along, up), text, figure_mm, "middle", angle_deg))
     way: Align = "start" if angle_deg >= 0.0 else "end"
+    # Large letters of the unit reach up to the last figure: there they stand beyond it.
+    end = 1.4 if 0.9 + tall < _OFF_FIGURE_MM else 0.8 + width_of(f"{length_mm:g}", figure_mm) / 2
     for up, unit in ((0.9 + over, "mm"), (-0.9 + under, "in")):
-        items.append(Words(*at(length_mm + 1.4, up), unit, figure_mm, way, angle_deg, "semibold"))
+        items.append(Words(*at(length_mm + end, up), unit, figure_mm, way, angle_deg, "semibold"))
     return Group(name, title, tuple(items))
 
 

@@ -202,8 +202,7 @@ def _set_section(part: Section, width: float, scale: TypeScale) -> list[SetBlock
 
 def _set_picture(part: Picture, column: float, page: float, scale: TypeScale) -> list[SetBlock]:
     grow = scale.figure / USUAL_TYPE.figure if part.may_grow else 1.0
-    if grow * part.size_mm[0] > page:
-        grow = 1.0
+    grow = min(grow, max(1.0, page / part.size_mm[0]))
     if grow != 1.0:
         items = tuple(enlarged(item, grow) for item in part.items)
         part = replace(part, items=items, size_mm=(grow * part.size_mm[0], grow * part.size_mm[1]))

@@ -11,7 +11,7 @@ from closures.errors import in_section, naming
 from closures.jobs.gape import way_in as rules
 from closures.jobs.gape.body import GIRTHS, Girth, GirthName, from_tables, measured
 from closures.jobs.gape.ranges import Between
-from closures.lengths import format_length
+from closures.lengths import TOLD_ALIKE_MM, format_length
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -241,10 +241,17 @@ def _ring_text(passage: Passage, placement: Placement, wish: WayInWish, show: Ca
         else "even the last closure lies above that level"
     )
     return (
-        f"{passage.what}: it must reach the level {show(passage.needs_mm)} and reaches {show(passage.has_mm)}; {which}"
+        f"{passage.what}: it must reach {_level_text(passage, show)}; {which}"
         f"{_zip_text(passage, wish, show)}. {_body_text(passage, show)} "
         f"{_verdict_text(passage, 'Let more closures open, or add a second opening that overlaps the row')}"
     )
+
+
+def _level_text(passage: Passage, show: Callable[[float], str]) -> str:
+    """The level that an opening must reach and the one that it reaches, once where they are told alike."""
+    needs, has = show(passage.needs_mm), show(passage.has_mm)
+    is_alike = needs == has and passage.has_mm >= passage.needs_mm - TOLD_ALIKE_MM
+    return f"the level {needs} and does" if is_alike else f"the level {needs} and reaches {has}"
 
 
 def _zip_text(passage: Passage, wish: WayInWish, show: Callable[[float], str]) -> str:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from closures.catalogue.values import Fastener, LapName
     from closures.placing.lap import Lap
     from closures.placing.placement import Placement
+    from closures.plan.top import Units
 
 _LAPS: tuple[LapName, LapName] = ("over", "under")
 HEADINGS = (
@@ -65,13 +66,13 @@ def hand_over(placement: Placement, catalogue: Catalogue) -> Handover:
         catalogue: where the tolerance and its source are kept.
     """
     rule = catalogue.rule("halves meet")
-    laps = placement.laps
-    sizes = tuple(dict.fromkeys(line for share in placement.shares for line in _sizes(share.fastener)))
+    laps, units = placement.laps, placement.plan.units
+    sizes = tuple(dict.fromkeys(line for share in placement.shares for line in _sizes(share.fastener, units)))
     measured = (
         f"From the {placement.ends[0]}, along the closing line, to the centre of each closure, the tape left in "
         "place; never from one closure to the next.",
-        f"The closing line lies {_lies(laps.over)} inside the over lap's finished edge, square to it, and "
-        f"{_lies(laps.under)} inside the under lap's. It is {_told(laps.line.length_mm)} long.",
+        f"The closing line lies {_lies(laps.over, units)} inside the over lap's finished edge, square to it, and "
+        f"{_lies(laps.under, units)} inside the under lap's. It is {_told(laps.line.length_mm, units)} long.",
         "Measured on the finished lap, lying flat and not stretched." + _state(placement),
     )
     layers: dict[str, tuple[str, ...]] = {lap: _layers(placement, lap) for lap in _LAPS}
@@ -85,8 +86,8 @@ def hand_over(placement: Placement, catalogue: Catalogue) -> Handover:
     )
 
 
-def _sizes(fastener: Fastener) -> list[str]:
-    cap = f"{format_mm(fastener.cap_mm, 2)} ({format_inches(fastener.cap_mm)})" if fastener.cap else "not known"
+def _sizes(fastener: Fastener, units: Units) -> list[str]:
+    cap = _told(fastener.cap_mm, units, 2) if fastener.cap else "not known"
     sizes = [f"{fastener.kind} {fastener.size}; largest part {cap} across"]
     if fastener.inner is not None:
         sizes.append(f"inner part {format_mm(fastener.inner.value, 2)} across")
@@ -115,10 +116,11 @@ def _state(placement: Placement) -> str:
     return f" The cloth is unwashed; it is reckoned to lose {lost} in its first wash."
 
 
-def _lies(lap: Lap) -> str:
+def _lies(lap: Lap, units: Units) -> str:
     """How far a lap's line lies inside its edge: of edges that are drawn it may differ from place to place."""
     least, most = lap.edge_lies_mm
-    return _told(least) if most - least < TOLD_ALIKE_MM else f"{_told(least)} to {_told(most)}"
+    ends = (_told(least, units), _told(most, units))
+    return ends[0] if most - least < TOLD_ALIKE_MM else " to ".join(ends)
 
 
 def _layers(placement: Placement, lap: LapName) -> tuple[str, ...]:
@@ -163,6 +165,7 @@ def _rows(placement: Placement, tolerance_mm: float) -> tuple[tuple[str, ...], .
     return tuple(rows)
 
 
-def _told(mm: float) -> str:
+def _told(mm: float, units: Units, places: int = 1) -> str:
     # Whoever gets the page may measure in either.
-    return f"{format_mm(mm)} ({format_inches(mm)})"
+    pair = (format_mm(mm, places), format_inches(mm))
+    return "{} ({})".format(*(pair if units == "mm" else reversed(pair)))
