@@ -73,14 +73,15 @@ def _sources(catalogue: Catalogue) -> str:
     return _page(
         "Sources",
         "Where the figures come from. *Published* means that it was read in the source named; *derived*, worked "
-        "out from one; *common practice*, done in the trade but found in no source; *from memory*, to be "
+        "out from one; *common practice*, done in the trade but found in no source; *our own rule*, a limit "
+        "of this program; *from memory*, to be "
         "replaced by your pack or your calliper. A source listed here but not named beside a figure was read as "
         "background.",
         _table(("key", "title", "publisher", "year"), rows),
         "\n".join(notes),
         "## Every limit and default",
-        "Not all are used today: some belong to work that is yet to come. Those that the checks use are on "
-        "[their page](checks.md).",
+        "Those that the checks use are on [their page](checks.md); defaults, cautions and what is reckoned rest on the "
+        "others.",
         _table(("what", "figure", "from"), rules),
     )
 
@@ -129,8 +130,8 @@ def _cloths(catalogue: Catalogue) -> str:
         "pile and padded cloth to 0.25 to 0.45, felted cloth to 0.5 to 0.75, and leather, coated cloth and fusible "
         "hardly give way, 0.85 to 1 (all from memory). A stack is held against the grip as such a range. Squeeze your "
         'own layers and measure them where it matters: `thickness = "..."` and `clamped = true`. Leather goes by the '
-        "ounce: "
-        "`leather 4 oz`, or `leather 3-4 oz` where it is sold between two weights.",
+        "ounce: `leather 4 oz`, a fifth thinner or thicker (from memory), or `leather 3-4 oz` where it is sold "
+        "between two weights.",
         _table(("cloth", "also written", "g/m²", "made as", "thin / typical / thick", "from"), rows),
     )
 

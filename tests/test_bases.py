@@ -217,6 +217,21 @@ def test_every_rule_of_a_family_belongs_to_something_that_asks_for_it() -> None:
     assert [key for key in CATALOGUE.rules if key.startswith(families) and key not in asked] == []
 
 
+def test_limits_of_our_own_are_told_as_such_and_not_as_common_practice() -> None:
+    own = {key for key, rule in CATALOGUE.rules.items() if rule.value.provenance.text == "our own rule"}
+    assert {"halves meet", "strain point", "even spread", "gap, duvet", "bulky cloth", "old hole from rim"} <= own
+    assert [key for key, rule in CATALOGUE.rules.items() if "our own" in rule.text] == []
+    # The usual gap is published; that half as much again is looked at is ours.
+    text = (
+        '[garment]\nopens = "back"\n[edge]\nstraight = "400 mm"\n[band]\nwidth = "30 mm"\nlap = "right over left"\n'
+        '[closure]\nkind = "hook and eye"\nsize = "2"\n[spacing]\nfirst = "20 mm"\nlast = "20 mm"\npitch = "60 mm"\n'
+    )
+    findings = check_plan(read_plan(text.encode(), "back.toml")).findings
+    (gap, *_) = [one for one in findings if one.rule == "widest gap"]
+    assert gap.result == "warn"
+    assert gap.source.startswith("published: ") and gap.source.endswith("; half as much again: our own rule")
+
+
 def test_nothing_stands_twice_in_the_tables() -> None:
     texts = [rule.text for rule in CATALOGUE.rules.values()]
     assert len(set(texts)) == len(texts)

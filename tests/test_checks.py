@@ -194,7 +194,7 @@ def test_layer_thickness_measured_and_not_told_how_says_what_it_took():
         pytest.param(
             "post snap",
             "24 L",
-            'cloth = "leather 10 oz"\ncount = 1',
+            'cloth = "leather 12 oz"\ncount = 1',
             "leather post snap 24 L long",
             "prong",
             id="leather",

@@ -209,4 +209,4 @@ def test_loops_begin_right_at_the_end(first: str, result: str, says: str) -> Non
 
 def test_gap_of_loops_rests_on_no_source_of_hooks() -> None:
     (told,) = [one for one in report_of(BODICE)["checks"] if one["rule"] == "widest gap"]
-    assert "gap of loops" in told["text"] and "hook" not in told["text"] and told["source"] == "common practice"
+    assert "gap of loops" in told["text"] and "hook" not in told["text"] and told["source"] == "our own rule"

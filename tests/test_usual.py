@@ -40,7 +40,7 @@ def test_everything_assumed_is_told_in_a_line_with_its_source_and_how_to_change_
     keys = ("pitch or count", "first", "last")
     changes = [f"{key} under [spacing]" for key in keys] + ["inset under [band]", "hole under [closure]"]
     assert [line.split("To change it: ")[1] for line in lines] == [f"{change}." for change in changes]
-    basis = ("(published: ", "(second hand: ", "(common practice)", "(as this program has it)")
+    basis = ("(published: ", "(second hand: ", "(common practice)", "(our own rule)", "(as this program has it)")
     assert all(any(one in line for one in basis) for line in lines)
 
 

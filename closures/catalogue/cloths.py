@@ -14,7 +14,7 @@ _CLOTH_KEYS = ("name", "aliases", "mass", "fibre", "structure", "also", "brushed
 _LEATHER = re.compile(r"leather (\d+(?:\.\d+)?)(?: (\d+(?:\.\d+)?))? ?(?:oz|ounces?)")
 # Sole leather, the thickest that is sold, comes to less than this: from memory.
 _HEAVIEST_LEATHER_OZ = 32
-# One published specimen says nothing of the next bolt: a fifth thinner or thicker, from memory.
+# One figure says nothing of the next bolt or hide: a fifth thinner or thicker, from memory.
 _SPECIMENS_VARY = 0.2
 
 
@@ -60,7 +60,7 @@ def leather_by_ounce(name: str, ounce: Rule) -> Cloth | None:
     """Reckon leather from the trade's ounces: 1 oz is 1/64 in of thickness.
 
     Args:
-        name: such as ``leather 4 oz``, or ``leather 3-4 oz`` for leather sold between two weights.
+        name: such as ``leather 4 oz``, a fifth thinner or thicker; or ``leather 3-4 oz``, sold between two weights.
         ounce: the rule that holds the thickness of an ounce.
 
     Returns:
@@ -75,6 +75,9 @@ def leather_by_ounce(name: str, ounce: Rule) -> Cloth | None:
     least, middle, most = (
         Figure(ounces * ounce.value.value, ounce.value.provenance) for ounces in (low, (low + high) / 2, high)
     )
+    if low == high:
+        # A hide is split to a weight and runs thinner and thicker than that.
+        least, most = (_varied(middle, way, "the one weight that was told") for way in (-1, 1))
     return Cloth(" ".join(name.split()), None, "leather", "leather", least, middle, most)
 
 
@@ -113,9 +116,9 @@ def _read_cloth(row: Row, known: Mapping[str, Cloth], names: Mapping[str, str]) 
     )
 
 
-def _varied(figure: Figure, way: int) -> Figure:
-    """A thin or a thick piece of a cloth of which one specimen was published; from memory."""
-    source = f"a fifth {'more' if way > 0 else 'less'} than the one specimen that was published"
+def _varied(figure: Figure, way: int, one: str = "the one specimen that was published") -> Figure:
+    """A thin or a thick piece of a cloth of which one figure is known; from memory."""
+    source = f"a fifth {'more' if way > 0 else 'less'} than {one}"
     return Figure(figure.value * (1 + way * _SPECIMENS_VARY), Provenance("from memory", source))
 
 

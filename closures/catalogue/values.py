@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 ProvenanceKind = Literal[
-    "published", "second hand", "derived", "common practice", "from memory", "measured by the user"
+    "published", "second hand", "derived", "common practice", "our own rule", "from memory", "measured by the user"
 ]
 Family = Literal["press-set snap", "sew-on snap", "magnetic snap", "button", "hook", "eyelet", "loop"]
 HoleWay = Literal["pierced", "hole", "awl", "slits", "buttonhole", "bore", "prongs 2", "none"]
@@ -42,6 +42,7 @@ PROVENANCE_KINDS: tuple[ProvenanceKind, ...] = (
     "second hand",
     "derived",
     "common practice",
+    "our own rule",
     "from memory",
     "measured by the user",
 )

@@ -33,6 +33,8 @@ _OVER_USUAL = 1.5
 """Times what is usual: a gap over this is looked at where only a usual gap is known, no widest one; our own rule."""
 
 
+_OURS = "our own rule"
+
 _FEWER = {"weak hands", "single hand", "quick change", "child under three"}
 """Wearers for whom as few closures as hold are advised: they are not told to add some without a second thought."""
 
@@ -70,7 +72,7 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
     place, largest = first_least(list(enumerate(gaps, 1)), lambda entry: -entry[1])
     if widest is None:
         text = f"The largest gap is {checked.show(largest)}; no limit is known for such an opening."
-        return [Finding("widest gap", "pass", text, "our own rule", None, place, largest, None)]
+        return [Finding("widest gap", "pass", text, _OURS, None, place, largest, None)]
     more = _against_gaping(checked, "use more closures or add an anchor there")
     limit, source, told = widest.limit_mm, widest.source, widest.told
     wide = [(i, gap) for i, gap in enumerate(gaps, 1) if gap > limit + SAME_MM]
@@ -135,9 +137,10 @@ def _usual_gap(checked: Checked) -> _Widest | None:
         if plan.garment is not None and plan.garment.opens not in (None, "front", "back"):
             return None
         return _Widest(mm, source, "is usual on a shirt front", f"at most {checked.show(mm)} is wanted")
-    kind = rule.text.removesuffix("; our own rule")
-    told = f"half as much again as is usual ({kind})"
-    return _Widest(_OVER_USUAL * mm, source, told, f"about {checked.show(mm)} is usual ({kind})")
+    told = f"half as much again as is usual ({rule.text})"
+    # The usual gap has its own source; how far over it is looked at has none.
+    judged = source if source == _OURS else f"{source}; half as much again: {_OURS}"
+    return _Widest(_OVER_USUAL * mm, judged, told, f"about {checked.show(mm)} is usual ({rule.text})")
 
 
 def check_strain_point(checked: Checked) -> list[Finding]:

@@ -194,7 +194,7 @@ def _show(placement: Placement) -> Callable[[float], str]:
 
 
 def _told(passage: Passage, text: str) -> Found:
-    ease = f"; ease of {passage.ease_mm:.0f} mm: our own rule, common practice" if passage.ease_mm else ""
+    ease = f"; ease of {passage.ease_mm:.0f} mm: our own rule" if passage.ease_mm else ""
     return Found(passage, text, f"{passage.girth.of}: {passage.girth.told}{ease}")
 
 
