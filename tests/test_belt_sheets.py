@@ -2,6 +2,7 @@
 
 import json
 import math
+from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -13,6 +14,7 @@ from typer.testing import CliRunner
 from closures.app.command import app
 from closures.app.job import load_plan, place_plan, result_files
 from closures.drawing.cover import closures_in_words
+from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import Words
 from closures.drawing.sheets.drawing import subjects_of
@@ -306,3 +308,17 @@ def test_cover_counts_the_closures_of_each_end_and_not_of_this_end() -> None:
     front = place_plan(load_plan(TEMPLATES / "duvet-foot" / "plan.toml"), TEMPLATES / "duvet-foot" / "plan.toml")
     (row,) = closures_in_words(front.sheets)
     assert row.endswith(" on each lap")
+
+
+def test_words_under_the_marks_of_a_strap_stand_well_apart() -> None:
+    beside = TEMPLATES / "bib" / "plan.toml"
+    under = next(sheet for sheet in place_plan(load_plan(beside), beside).sheets if sheet.lap == "under")
+    words = [one for one in leaves(under.drawing) if isinstance(one, Words)]
+    rows: dict[float, list[tuple[float, float]]] = {}
+    for one in words:
+        if one.align == "middle" and one.angle_deg == 0.0:
+            x0, _, x1, _ = box_of(one)
+            rows.setdefault(round(one.y, 3), []).append((x0, x1))
+    shared = [sorted(row) for row in rows.values() if len(row) > 1]
+    assert len(shared) >= 4 and all(b[0] - a[1] > 2.0 for row in shared for a, b in pairwise(row))
+    assert {"closes", "298 mm", "278 mm", "258 mm"} <= {one.text for one in words}

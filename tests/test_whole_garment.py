@@ -637,8 +637,14 @@ def test_further_pages_are_asked_for_every_opening_at_once(nursing_top: Path) ->
     pair, out = a_pair(nursing_top), nursing_top.parent / "asked"
     wrong = RUN.invoke(app, ["place", str(pair), "--also", "ordr"])
     assert wrong.exit_code == 2 and "Did you mean order?" in wrong.output
-    ran = RUN.invoke(app, ["place", str(pair), "--also", "stencil", "--out", str(out)])
-    assert ran.exit_code in (0, 1) and len(list(out.glob("*stencil*"))) >= 2, ran.output
+    ran = RUN.invoke(app, ["place", str(pair), "--also", "stencil", "--also", "projector", "--out", str(out)])
+    assert ran.exit_code in (0, 1) and len(list(out.glob("*stencil*"))) == 4, ran.output
+    for side in ("right side", "left side"):
+        for path in out.glob(f"{side.replace(' ', '-')}*-stencil.svg"):
+            assert f": {side}, stencil, " in path.read_text(encoding="utf-8"), path.name
+        sheets = list(out.glob(f"{side.replace(' ', '-')}*-projector.svg"))
+        assert len(sheets) == 2
+        assert all(f"{side.upper()}, " in path.read_text(encoding="utf-8") for path in sheets)
 
 
 def test_both_sides_are_not_made_of_one_by_other_ways_in(nursing_top: Path) -> None:
@@ -780,6 +786,21 @@ def test_every_piece_that_is_cut_out_says_which_opening_it_is_for(romper: Path) 
             assert "left crotch" in words.lower(), piece.name
             seen.add(piece.name.partition(",")[0].partition(" ")[0])
     assert {"band", "facing", "trial", "pull", "stride", "tags"} <= seen
+
+
+def test_join_of_a_band_says_to_which_opening_the_other_part_belongs(romper: Path) -> None:
+    from closures.drawing.extras.bands import EXTRA
+    from closures.drawing.extras.extra import Drawn
+    from closures.drawing.extras.registry import asked_for
+    from closures.drawing.paper.parts import Part
+
+    plan = asked_for(load_plan(romper.parent / "crotch.toml"), ["bands"])
+    one = place_plan(plan, romper.parent / "crotch.toml")
+    band = EXTRA.pieces(Drawn(one.placement, one.findings, one.catalogue, opening="top"))[0]
+    first = band.draw(Part(0.0, 60.0, "end", "join", number=1, count=2, letter_after="q"))
+    then = band.draw(Part(60.0, 109.0, "join", "end", number=2, count=2, letter_before="q"))
+    titles = [item.title for piece in (first, then) for item in piece.items if getattr(item, "id", "") == "join-q"]
+    assert titles[0].startswith("join q: top, band, over lap 2") and "lay on top, band, over lap 1" in titles[1]
 
 
 def further_of(extra, drawn):

@@ -277,7 +277,7 @@ def cutter_files(answer: Answer) -> dict[str, bytes]:
 
 
 def result_files(
-    answer: Answer, paper: str, correction: Correction | None = None, has_pages: bool = True
+    answer: Answer, paper: str, correction: Correction | None = None, opening: str = ""
 ) -> dict[str, bytes]:
     """Make the files of an answer, name to content.
 
@@ -285,7 +285,7 @@ def result_files(
         answer: a placement with its sheets.
         paper: key of a paper in the catalogue.
         correction: how printed pages are stretched for one printer; nothing else is.
-        has_pages: make the pages; a garment's openings share one set.
+        opening: of a garment's opening, its name: its files bear it, and no pages are made, since one set serves all.
 
     Returns:
         The two sheets, the pages and the report in its two forms, and what the plan asks for besides.
@@ -302,7 +302,7 @@ def result_files(
     from closures.report.workshop import workshop_sections
 
     chosen = answer.catalogue.paper(paper)
-    booklet = booklet_of(answer, chosen, correction) if has_pages else None
+    booklet = None if opening else booklet_of(answer, chosen, correction)
     traced = answer.placement.picture
     figures = table_figures(answer, correction) | ({} if booklet is None else listed(booklet))
     more = workshop_sections(answer.placement, answer.findings, answer.catalogue, correction)
@@ -312,7 +312,7 @@ def result_files(
         **({} if traced is None else {"traced.png": traced}),
         **{sheet.file: write_svg(sheet, has_live_text(answer.placement.plan)) for sheet in answer.sheets},
         **({} if booklet is None else {"marking.pdf": pages_as_pdf(booklet)}),
-        **_further_files(answer),
+        **_further_files(answer, opening),
         "report.json": report_json(answer.placement, answer.findings, answer.sheets, answer.swap, figures),
         "report.md": report_page(
             answer.placement, answer.findings, answer.sheets, advice_of(answer), answer.swap, more
@@ -327,12 +327,12 @@ def has_live_text(plan: Plan) -> bool:
     return plan.sheets is not None and plan.sheets.words == "text"
 
 
-def _further_files(answer: Answer) -> dict[str, bytes]:
+def _further_files(answer: Answer, opening: str) -> dict[str, bytes]:
     if not answer.placement.plan.asks_for_pages:
         return {}
     from closures.drawing.extras.registry import further_files
 
-    return further_files(answer.placement, answer.findings, answer.sheets, answer.catalogue, answer.swap)
+    return further_files(answer.placement, answer.findings, answer.sheets, answer.catalogue, answer.swap, opening)
 
 
 def advice_of(answer: Answer) -> Advice:

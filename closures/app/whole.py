@@ -250,7 +250,7 @@ def garment_files(whole: Whole, paper: str) -> dict[str, bytes]:
     made: dict[str, bytes] = {}
     for opening, answer in zip(whole.garment.openings, whole.answers, strict=True):
         # One set of pages serves all openings.
-        own = result_files(answer, paper, has_pages=False)
+        own = result_files(answer, paper, opening=opening.name)
         made |= {f"{slug(opening.name)}-{name}": content for name, content in own.items()}
     reports = {one.name: json.loads(made[f"{slug(one.name)}-report.json"]) for one in whole.garment.openings}
     pages = {one.name: f"{slug(one.name)}-report.md" for one in whole.garment.openings}

@@ -67,6 +67,7 @@ def _strip(drawn: Drawn, backing: Backing, piece: BackingPiece) -> LongPiece:
             lambda part: _rows(drawn, backing, piece, part),
             dots,
             tuple(Thing(mark.along_mm - rim, mark.along_mm + rim) for mark in marks),
+            drawn.opening,
         )
     )
 

@@ -85,6 +85,7 @@ def _piece(drawn: Drawn, piece: BandPiece) -> LongPiece:
             lambda part: _rows(drawn, piece, part),
             lambda view, part: (),
             things,
+            drawn.opening,
         )
     )
 

@@ -48,7 +48,8 @@ def projector_svg(subject: Subject) -> bytes:
     drawn = [*_zones(subject, view), *_lap(subject, view), *_anchors(subject, view)]
     box = grown(union(box_of(item) for item in drawn), _MARGIN_MM)
     side = f", {chosen.whose}" if chosen.whose else ""
-    words = f"{lap.upper()} LAP{side} · outside face up"
+    opening = f"{subject.opening.upper()}, " if subject.opening else ""
+    words = f"{opening}{lap.upper()} LAP{side} · outside face up"
     below = f"{placement.plan.title} · run {run_mark(placement)}"
     head = max(width_of(words, _LETTERS_MM, "bold"), width_of(below, 7.0, "semibold")) + 2 * _GRID_MM + 12.0
     across = max(box[2] - box[0] + 60.0, head - _GRID_MM)
@@ -191,7 +192,7 @@ def _zones(subject: Subject, view: View) -> list[Item]:
 
 
 def _files(drawn: Drawn) -> dict[str, bytes]:
-    laps = subjects_of(drawn.placement, drawn.findings, drawn.catalogue)
+    laps = subjects_of(drawn.placement, drawn.findings, drawn.catalogue, opening=drawn.opening)
     return {f"{subject.name}-projector.svg": projector_svg(subject) for subject in laps}
 
 

@@ -106,6 +106,7 @@ def further_files(
     sheets: Sequence[Sheet],
     catalogue: Catalogue,
     swap: Swap | None = None,
+    opening: str = "",
 ) -> dict[str, bytes]:
     """Make the files that a plan asks for besides the pages: for cutters, projectors, rolls, and to hand over.
 
@@ -115,9 +116,10 @@ def further_files(
         sheets: the marking templates.
         catalogue: where figures are kept.
         swap: the closures that were there before, None where there were none.
+        opening: of a garment with several openings, the name of this one; else empty.
 
     Returns:
         Name to content. None of it is stretched for a printer: a roll is printed elsewhere.
     """
-    drawn = Drawn(placement, findings, catalogue, sheets, swap)
+    drawn = Drawn(placement, findings, catalogue, sheets, swap, opening=opening)
     return {name: data for one in _of_plan(placement.plan) for name, data in one.files(drawn).items()}

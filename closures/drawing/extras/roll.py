@@ -19,6 +19,7 @@ def _files(drawn: Drawn) -> dict[str, bytes]:
         face,
         drawn.swap,
         run=run_mark(drawn.placement),
+        opening=drawn.opening,
     )
     booklet = make_booklet(marking, drawn.catalogue.paper("roll"), has_more=False)
     return {

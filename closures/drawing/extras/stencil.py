@@ -37,7 +37,7 @@ def stencil_hole_mm(placement: Placement) -> float:
     return AWL_MM
 
 
-def stencil_svg(placement: Placement, lap: LapName) -> bytes:
+def stencil_svg(placement: Placement, lap: LapName, opening: str = "") -> bytes:
     """Draw the stencil of one lap, outside face up, 1:1 in user units of 1 mm.
 
     Its outline is the finished edge, both ends, and the line where the band ends (or a line a little past the
@@ -46,6 +46,7 @@ def stencil_svg(placement: Placement, lap: LapName) -> bytes:
     Args:
         placement: closures along an edge.
         lap: which lap.
+        opening: of a garment with several openings, the name of this one; else empty.
     """
     # Of a piece far wider than its band the band alone is cut.
     chosen = placement.laps[lap].as_strip
@@ -68,7 +69,8 @@ def stencil_svg(placement: Placement, lap: LapName) -> bytes:
     dx, dy = _MARGIN_MM - box[0], _MARGIN_MM - box[1]
     size = (box[2] - box[0] + 2 * _MARGIN_MM, box[3] - box[1] + 2 * _MARGIN_MM)
     # In words that no machine cuts: letters on it would be holes.
-    title = f"{placement.plan.title}: stencil, {lap} lap, outside face up, run {run_mark(placement)}"
+    of = f"{opening}, " if opening else ""
+    title = f"{placement.plan.title}: {of}stencil, {lap} lap, outside face up, run {run_mark(placement)}"
     return write_shapes(title, *size, [moved(item, dx, dy) for item in items], is_on_paper=False)
 
 
@@ -100,7 +102,7 @@ def _box(placement: Placement, view: View) -> tuple[Item, ...]:
 
 def _files(drawn: Drawn) -> dict[str, bytes]:
     laps = drawn.placement.laps.both
-    return {f"{lap.name}-stencil.svg": stencil_svg(drawn.placement, lap.name) for lap in laps}
+    return {f"{lap.name}-stencil.svg": stencil_svg(drawn.placement, lap.name, drawn.opening) for lap in laps}
 
 
 EXTRA = Extra("stencil", "a template to cut for either lap, as SVG", 62, *switched("stencil"), files=_files)

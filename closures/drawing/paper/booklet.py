@@ -33,12 +33,12 @@ class Templates:
 
     Attributes:
         laying: what lies where.
-        stretch: what every page is multiplied by, across and down, to make up for a printer.
+        stretches: what each page is multiplied by, across and down, to make up for a printer.
         strips: the names of the long pieces, in the order of reading.
     """
 
     laying: Laying
-    stretch: Point
+    stretches: tuple[Point, ...]
     strips: tuple[str, ...] = ()
 
     def on(self, page: int) -> tuple[LaidPiece, ...]:
@@ -105,10 +105,10 @@ def _laid(
         rows = len(head_rows(words, width, scale))
         stretches |= {frame: stretch for frame in page_frames(width, height, rows, scale)}
     laying = lay(long_pieces, pieces, tuple(stretches), paper.name)
-    stretch = stretches[laying.frame]
+    of_pages = tuple(stretches[frame] for frame in laying.frames)
     if paper.is_roll:
-        laying = replace(laying, frame=_cut_off(laying, words, scale))
-    return Templates(laying, stretch, tuple(long.name for long in long_pieces))
+        laying = replace(laying, frames=(_cut_off(laying, words, scale),) * laying.pages)
+    return Templates(laying, of_pages, tuple(long.name for long in long_pieces))
 
 
 def _ways_to_hold(paper: Paper, upright: Point, lying: Point) -> tuple[tuple[float, float, Point], ...]:
@@ -127,7 +127,7 @@ def _ways_to_hold(paper: Paper, upright: Point, lying: Point) -> tuple[tuple[flo
 
 def _cut_off(laying: Laying, words: PageWords, scale: TypeScale) -> PageFrame:
     """The page of a roll, no longer than what lies on it."""
-    frame = laying.frame
+    frame = laying.frames[0]
     squares = frame.body[3] - min(box[1] for box in frame.squares)
     rows = len(head_rows(words, frame.width_mm, scale))
     height = max(_LEAST_ROLL_MM, laying.end_mm + squares + 14.0) if laying.pages == 1 else frame.height_mm
@@ -147,7 +147,7 @@ def template_page(
         words: what stands on every page.
         scale: the sizes of lettering.
     """
-    frame = templates.laying.frame
+    frame = templates.laying.frames[page]
     shows = templates.names[page]
     items: list[Item] = [*furniture(frame, words, sheet, count, shows, len(templates.on(page)), scale)]
     for laid in templates.on(page):
@@ -157,7 +157,13 @@ def template_page(
         items.append(Group("piece", laid.piece.text, (border, *inside), tag=tag))
     name = f"sheet {sheet}: {shows}"
     return Printed(
-        str(sheet), frame.width_mm, frame.height_mm, rules_of(frame, scale), tuple(items), templates.stretch, name
+        str(sheet),
+        frame.width_mm,
+        frame.height_mm,
+        rules_of(frame, scale),
+        tuple(items),
+        templates.stretches[page],
+        name,
     )
 
 

@@ -58,16 +58,19 @@ class Laying:
     """All pieces laid.
 
     Attributes:
-        frame: how every page is divided.
+        frames: how each page is held and divided: all alike, but for those of pieces that fit only another.
         pieces: in the order of their pages.
-        pages: how many pages.
         end_mm: how far down the last page is used.
     """
 
-    frame: PageFrame
+    frames: tuple[PageFrame, ...]
     pieces: tuple[LaidPiece, ...]
-    pages: int
     end_mm: float
+
+    @property
+    def pages(self) -> int:
+        """How many pages there are."""
+        return len(self.frames)
 
 
 def lay(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Sequence[PageFrame], name: str) -> Laying:
@@ -91,7 +94,7 @@ def lay(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Seque
     draws = [cache(long.draw) for long in long_pieces]
     more = 0.0
     for _ in range(_MOST_TRIES):
-        cuts = [cut for cut in (_cut(long_pieces, pieces, frame, more) for frame in frames) if cut is not None]
+        cuts = [cut for cut in (_cut(long_pieces, pieces, frame, frames, more) for frame in frames) if cut is not None]
         ordered = sorted(cuts, key=lambda one: one.worth)
         for cut in ordered[:_MOST_DRAWN]:
             if best is not None and best.pages <= cut.worth[0]:
@@ -118,7 +121,7 @@ def lay(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Seque
 
 def _fitting(piece: Piece, frames: Sequence[PageFrame]) -> Piece:
     """The piece itself, or what is drawn in its place where it fits no page."""
-    if piece.shorter is None or any(fits(piece.size_mm, one.body, one.squares, GAP_MM) for one in frames):
+    if piece.shorter is None or any(_fits(piece, frame) for frame in frames):
         return piece
     return piece.shorter
 
@@ -166,16 +169,52 @@ def _too_large(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames
 def _drawn(cut: _Cut, draws: Sequence[Callable[[Part], Piece]], pieces: Sequence[Piece]) -> Laying | None:
     """Draw the parts and lay them as they come out; None where one came out larger than a page."""
     drawn = [draw(part) for draw, parts in zip(draws, cut.parts, strict=True) for part in parts]
-    ordered = [*sorted(drawn, key=lambda piece: piece.number), *pieces]
+    own = [piece for piece in pieces if _fits(piece, cut.frame)]
+    ordered = [*sorted(drawn, key=lambda piece: piece.number), *own]
     laid = pack([piece.size_mm for piece in ordered], cut.frame.body, cut.frame.squares, GAP_MM)
-    return None if laid is None else _laying(cut.frame, ordered, laid)
+    if laid is None:
+        return None
+    placed = _placed(ordered, laid)
+    frames = [cut.frame] * _pages_of(laid)
+    if cut.beside is not None:
+        others = [piece for piece in pieces if not _fits(piece, cut.frame)]
+        beside = _packed(others, cut.beside)
+        placed += _placed(others, beside, len(frames))
+        frames += [cut.beside] * _pages_of(beside)
+    last = [one for one in placed if one.page == len(frames) - 1]
+    end = max((one.box[3] for one in last), default=cut.frame.body[1])
+    return Laying(tuple(frames), tuple(sorted(placed, key=lambda one: one.page)), end)
+
+
+def _fits(piece: Piece, frame: PageFrame) -> bool:
+    return fits(piece.size_mm, frame.body, frame.squares, GAP_MM)
+
+
+def _packed(pieces: Sequence[Piece], frame: PageFrame) -> tuple[Laid, ...]:
+    """Lay pieces of which each fits a page of its own."""
+    laid = pack([piece.size_mm for piece in pieces], frame.body, frame.squares, GAP_MM)
+    return () if laid is None else laid
+
+
+def _pages_of(laid: Sequence[Laid]) -> int:
+    return max((one.page for one in laid), default=-1) + 1
+
+
+def _beside(pieces: Sequence[Piece], frames: Sequence[PageFrame]) -> PageFrame | None:
+    """The way to hold a page on which pieces that fit no other way need the fewest pages; None where there is none."""
+    ways = [frame for frame in frames if all(_fits(piece, frame) for piece in pieces)]
+    return min(ways, key=lambda frame: _pages_of(_packed(pieces, frame)), default=None)
 
 
 @dataclass(frozen=True, slots=True)
 class _Cut:
-    """The parts of every strip, for one way of holding a page; the less its worth, the better."""
+    """The parts of every strip, for one way of holding a page; the less its worth, the better.
+
+    `beside` is how those pages are held that bear short pieces which do not fit that way.
+    """
 
     frame: PageFrame
+    beside: PageFrame | None
     parts: tuple[tuple[Part, ...], ...]
     worth: tuple[float, ...]
 
@@ -184,16 +223,21 @@ def _cut(
     long_pieces: Sequence[LongPiece],
     pieces: Sequence[Piece],
     frame: PageFrame,
+    frames: Sequence[PageFrame],
     more_mm: float,
 ) -> _Cut | None:
     """Choose the way to cut every strip that needs the fewest pages together; None where something fits no page."""
+    own = [piece for piece in pieces if _fits(piece, frame)]
+    others = [piece for piece in pieces if not _fits(piece, frame)]
+    beside = _beside(others, frames) if others else None
+    if others and (beside is None or not (own or long_pieces)):
+        return None
+    more_pages = 0 if beside is None else _pages_of(_packed(others, beside))
 
     @cache
     def fits_page(size: Point) -> bool:
         return fits(size, frame.body, frame.squares, GAP_MM)
 
-    if not all(fits_page(piece.size_mm) for piece in pieces):
-        return None
     strips = [long.strip_for(fits_page, more_mm) for long in long_pieces]
     best: tuple[tuple[float, ...], tuple[tuple[Part, ...], ...]] | None = None
     try:
@@ -206,14 +250,15 @@ def _cut(
             for strip, parts in zip(strips, choice, strict=True)
             for part in parts
         ]
-        sizes += [piece.size_mm for piece in pieces]
-        if best is not None and (fewest(sizes, frame.body, frame.squares, GAP_MM), len(sizes)) > best[0][:2]:
+        sizes += [piece.size_mm for piece in own]
+        least = fewest(sizes, frame.body, frame.squares, GAP_MM) + more_pages
+        if best is not None and (least, len(sizes)) > best[0][:2]:
             continue
-        most = math.inf if best is None else best[0][0]
+        most = math.inf if best is None else best[0][0] - more_pages
         laid = pack(sizes, frame.body, frame.squares, GAP_MM, is_quick=True, most_pages=most)
         if laid is None:
             continue
-        pages = max((one.page for one in laid), default=-1) + 1
+        pages = _pages_of(laid) + more_pages
         left_out = sum(part.left_out_mm for parts in choice for part in parts)
         worth = (pages, len(sizes), left_out, _unevenness(choice))
         if best is None or worth < best[0]:
@@ -224,7 +269,7 @@ def _cut(
     for parts in best[1]:
         cut.append(numbered(parts, letters))
         letters += sum(part.after == "join" for part in parts)
-    return _Cut(frame, tuple(cut), best[0])
+    return _Cut(frame, beside, tuple(cut), best[0])
 
 
 def _choices(ways: Sequence[Sequence[tuple[Part, ...]]]) -> Iterator[tuple[tuple[Part, ...], ...]]:
@@ -243,14 +288,11 @@ def _unevenness(choice: Sequence[Sequence[Part]]) -> float:
     return round(sum(max(one) - min(one) for one in spans), 1)
 
 
-def _laying(frame: PageFrame, pieces: Sequence[Piece], laid: Sequence[Laid]) -> Laying:
+def _placed(pieces: Sequence[Piece], laid: Sequence[Laid], first_page: int = 0) -> list[LaidPiece]:
     placed = []
     for piece, one in zip(pieces, laid, strict=True):
         turn = UNTURNED.then_moved(*one.at)
         if one.turned:
             turn = QUARTER.then_moved(one.at[0] + piece.size_mm[1], one.at[1])
-        placed.append(LaidPiece(piece, one.page, turn))
-    pages = max((one.page for one in laid), default=-1) + 1
-    last = [one for one in placed if one.page == pages - 1]
-    end = max((one.box[3] for one in last), default=frame.body[1])
-    return Laying(frame, tuple(sorted(placed, key=lambda one: one.page)), pages, end)
+        placed.append(LaidPiece(piece, first_page + one.page, turn))
+    return placed

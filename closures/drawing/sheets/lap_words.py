@@ -205,7 +205,12 @@ def join_words(subject: Subject, part: Part, is_after: bool) -> tuple[str, ...]:
             f"{other} on top",
         )
     letter = part.letter_before
-    return (f"cut on this line, lay on {other}: ring {letter} on ring {letter}", f"cut, lay on {other}", f"on {other}")
+    return (
+        f"cut on this line, lay on {other}: ring {letter} on ring {letter}",
+        f"cut, lay on {other}",
+        f"cut, on {other}",
+        f"cut, on {part.number - 1}",
+    )
 
 
 def break_rows(subject: Subject, part: Part, is_after: bool) -> list[tuple[str, Weight]]:

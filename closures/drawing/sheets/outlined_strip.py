@@ -46,6 +46,7 @@ class Outlined:
         rows: what is lettered along a part.
         dots: what is drawn at places that no join may enter, as seen in a view.
         things: those places.
+        opening: of a garment with several openings, the name of this one; else empty.
     """
 
     name: str
@@ -56,6 +57,7 @@ class Outlined:
     rows: Callable[[Part], tuple[Lettered, ...]]
     dots: Callable[[View, Part], tuple[Item, ...]]
     things: tuple[Thing, ...]
+    opening: str = ""
 
 
 def outlined_piece(outlined: Outlined) -> LongPiece:
@@ -166,15 +168,22 @@ def _draw_joins(outlined: Outlined, spot: Callable[[float], Spot], part: Part, r
             continue
         number = part.number + (1 if is_after else -1)
         other = f"{outlined.name} {number}"
+        full = f"{outlined.opening}, {other}" if outlined.opening else other
         if is_after:
             words: tuple[str, ...] = (
-                f"{other} of {part.count} goes on top here",
+                f"{full} of {part.count} goes on top here",
+                f"{full} on top",
                 f"{other} on top",
                 f"{number} on top",
             )
             items.append(draw_join_after(spot(along), letter, words, size, room))
         else:
-            words = (f"cut on this line, lay on {other}", f"cut, lay on {other}", f"cut, lay on {number}")
+            words = (
+                f"cut on this line, lay on {full}",
+                f"cut, lay on {full}",
+                f"cut, lay on {other}",
+                f"cut, lay on {number}",
+            )
             items.append(draw_join_before(spot(along), letter, words, size, room))
     return items
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -33,7 +33,19 @@ def mark_labels(end: End, marks: Sequence[LapMark]) -> list[Label]:
     places = sorted(mark.from_tip_mm or 0.0 for mark in end.carried())
     # Marks one above the other have their words on either side of the strap.
     closest = min((b - a for a, b in pairwise(places) if b - a > _ABOVE_MM), default=widest + LABELS_APART_MM)
-    return labels if widest <= closest - LABELS_APART_MM else [replace(label, stacked=True) for label in labels]
+    if widest <= closest - LABELS_APART_MM:
+        return labels
+    stacked = [replace(label, stacked=True) for label in labels]
+    if max(block_size(label)[0] for label in stacked) <= closest - LABELS_APART_MM:
+        return stacked
+    return [replace(label, lines=tuple(_broken(label.lines))) for label in stacked]
+
+
+def _broken(lines: Sequence[Line]) -> Iterator[Line]:
+    """Set what a mark closes at on two lines."""
+    for one in lines:
+        word, _, figure = one.text.partition(" ")
+        yield from (replace(one, text=word), replace(one, text=figure)) if word == "closes" else (one,)
 
 
 def _mark_label(end: End, mark: LapMark) -> Label:
