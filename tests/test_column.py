@@ -20,7 +20,7 @@ from closures.drawing.extras.stack_picture import stack_picture
 from closures.drawing.ink.shapes import Words
 from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.lap_strip import lap_piece
-from closures.errors import ClosureError
+from closures.errors import ClosureError, OutputError
 from closures.lengths import parse_length_mm
 from closures.placing.column import hidden_places
 from closures.plan.reading import read_plan
@@ -620,3 +620,14 @@ def test_two_closures_of_one_kind_and_size_have_one_spare_and_only_what_lies_bac
     assert [(part.count, part.spare, part.trial) for part in buttons] == [(2, 1, 1)]
     sewn = {n: s.text for s in advice_of(coat).order.steps for n in (9, 10) if f"on at mark {n} of the over" in s.text}
     assert "back to back with mark 5" in sewn[9] and "back to back" not in sewn[10]
+
+
+def test_a_column_past_its_band_too_wide_for_the_paper_is_told_with_the_checks_that_fail():
+    plan = read_plan(
+        '[garment]\nopens = "front"\n[edge]\nstraight = "686 mm"\n[band]\nwidth = "100 mm"\ninset = "25 mm"\nlap = "left over right"\n'
+        '[closure]\nkind = "shank button"\nsize = "36 L"\nthickness = "4 mm"\n[spacing]\nfirst = "50 mm"\ncount = 4\n'
+        'last = { from = "127 mm", to = "230 mm" }\n[column]\napart = "127 mm"\n',
+        "coat.toml",
+    )
+    with pytest.raises(OutputError, match="A4 is too small for these pieces: over. Checks fail as well"):
+        result_files(place_plan(plan), "a4")

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from closures.errors import naming
+from closures.errors import OutputError, naming
 
 if TYPE_CHECKING:
     from closures.app.job import Answer
@@ -12,6 +13,9 @@ if TYPE_CHECKING:
     from closures.drawing.marking import Marking
     from closures.drawing.paper.booklet import Booklet
     from closures.jobs.table.printer import Correction
+
+
+_FAILS_TOO = "Checks fail as well, and may be why: mend first what closures check tells."
 
 
 def marking_of(answer: Answer) -> Marking:
@@ -48,7 +52,15 @@ def booklet_of(answer: Answer, paper: Paper, correction: Correction | None = Non
     from closures.drawing.marking import make_booklet
 
     with naming(answer.placement.plan.where):
-        return make_booklet(marking_of(answer), paper, correction)
+        try:
+            return make_booklet(marking_of(answer), paper, correction)
+        except OutputError as error:
+            if all(finding.result != "fail" for finding in answer.findings):
+                raise
+            # A row that lies past its band is too large for many a page: the paper is not what is wrong.
+            first = f"{_FAILS_TOO} {error.faults[0].mend}".strip()
+            faults = (replace(error.faults[0], mend=first), *error.faults[1:])
+            raise OutputError.of(faults) from error
 
 
 def pages_as_pdf(booklet: Booklet) -> bytes:
