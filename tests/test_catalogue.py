@@ -96,9 +96,19 @@ def test_tack_button_is_listed_in_its_made_sizes() -> None:
     assert CATALOGUE.sizes("tack button") == ("22 L", "27 L", "30 L", "40 L")
 
 
-@pytest.mark.parametrize("size", ["16 L", "16L", "16 line", "16 lines", "16 ligne", "16 l", "16", "10.16 mm", "0.4 in"])
+@pytest.mark.parametrize("size", ["16 L", "16L", "16 line", "16 lines", "16 ligne", "16 l", "10.16 mm", "0.4 in"])
 def test_size_written_as_an_equal_length_finds_the_label(size: str) -> None:
     assert CATALOGUE.fastener("prong snap", size).size == "16 L"
+
+
+@pytest.mark.parametrize("kind", ["prong snap", "sew-through button", "magnetic snap", "eyelet", "covered snap"])
+@pytest.mark.parametrize("size", ["15", "16", "18", " 14 ", "9.5"])
+def test_number_that_may_be_lines_or_mm_is_asked_for(kind: str, size: str) -> None:
+    with pytest.raises(
+        CatalogueError,
+        match=rf"neither lines nor mm\. Write {size.strip()} L, [\d.]+ mm across, or {size.strip()} mm\.",
+    ):
+        CATALOGUE.fastener(kind, size, cap_mm=12.0)
 
 
 @pytest.mark.parametrize(
@@ -106,9 +116,9 @@ def test_size_written_as_an_equal_length_finds_the_label(size: str) -> None:
     [
         ("leather post snap", "24 line long", "24 L long"),
         ("leather post snap", "15.24 mm long", "24 L long"),
-        ("leather post snap", "24", "24 L"),
         ("plastic snap", "20 Long", "20 long"),
-        ("magnetic snap", "18", "18 mm"),
+        ("plastic snap", "20", "20"),
+        ("sew-on snap", "1", "1"),
         ("eyelet", "0.4 cm", "4 mm"),
         ("hook and bar", "", "one size"),
     ],

@@ -629,5 +629,5 @@ def test_a_column_past_its_band_too_wide_for_the_paper_is_told_with_the_checks_t
         'last = { from = "127 mm", to = "230 mm" }\n[column]\napart = "127 mm"\n',
         "coat.toml",
     )
-    with pytest.raises(OutputError, match="A4 is too small for these pieces: over. Checks fail as well"):
+    with pytest.raises(OutputError, match=r"A4 is too small for these pieces: over\. Checks fail as well"):
         result_files(place_plan(plan), "a4")

@@ -9,7 +9,7 @@ from typing import Literal, TypeVar
 
 from closures.catalogue.cloths import cloth_names, leather_by_ounce
 from closures.catalogue.fasteners import Measures, by_line, kind_names, make_fastener
-from closures.catalogue.names import find_size, folded, length_mm
+from closures.catalogue.names import both_ways, find_size, folded, length_mm
 from closures.catalogue.values import Cloth, Fastener, Figure, Hole, Kind, KindSummary, Paper, Provenance, Rule, Source
 from closures.errors import CatalogueError
 from closures.nearest import nearest_name
@@ -156,6 +156,13 @@ class Catalogue:
         label = find_size(size, sizes)
         if label is not None:
             return next(f for f in self.fasteners if f.kind == kind.name and f.size == label)
+        if may_mean := both_ways(size, sizes):
+            in_lines, in_mm = may_mean
+            raise CatalogueError(
+                f"the size {size.strip()!r} of {kind.name} tells neither lines nor mm",
+                mend=f"Write {in_lines}, {length_mm(in_lines):.1f} mm across, or {in_mm}. "
+                f"Known sizes: {', '.join(sizes)}.",
+            )
         diameter_mm = length_mm(size)
         if kind.size_is_diameter and diameter_mm is not None:
             lines = diameter_mm / self.rule("line").value.value

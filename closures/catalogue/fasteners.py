@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import get_args
 
-from closures.catalogue.names import find_size, folded, length_mm, lines_of
+from closures.catalogue.names import both_ways, find_size, folded, length_mm, lines_of
 from closures.catalogue.rows import Row
 from closures.catalogue.values import (
     Family,
@@ -183,7 +183,10 @@ def read_fasteners(
         if kind is None:
             continue
         for written in _sizes_of(row):
-            size = (find_size(written, [s for k, s in known if k == kind.name]) if known else None) or written
+            labels = [s for k, s in known if k == kind.name]
+            size = find_size(written, labels) or written if labels else written
+            if may_mean := both_ways(written, labels):
+                row.fault("size", f"{written!r} tells neither lines nor mm", f"Write {' or '.join(may_mean)}.")
             base = known.get((kind.name, size))
             if (kind.name, size) in read:
                 row.fault("size", f"{kind.name} {size} stands in this file twice", "Keep one of the rows.")

@@ -18,6 +18,8 @@ _SAME_LENGTH_MM = 0.0051
 # The number, with a fraction where there is one, then a unit, then any other words.
 _LABEL = re.compile(r"(?P<length>[\d ./⁄½⅓⅔¼¾⅛⅜⅝⅞-]+? ?(?P<unit>[a-zA-Z]+|[\"″”]))(?P<rest> .*)?")
 _SPACED = str.maketrans("-,_", "   ")
+_NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
+_TELLS_UNIT = re.compile(r"\d (?:l|mm)\b")
 _LINE = re.compile(r"(\d+(?:\.\d+)?)\s*(?:l|line|lines|ligne|lignes)", re.IGNORECASE)
 
 
@@ -48,11 +50,21 @@ def find_size(size: str, labels: Iterable[str]) -> str | None:
     if not wanted:
         return known[0] if len(known) == 1 else None
     by_plain = {_plain(label): label for label in known}
-    # A bare "16" is the size 16, or the line or mm size whose number it is.
-    for text in (wanted, f"{wanted} l", f"{wanted} mm"):
-        if text in by_plain:
-            return by_plain[text]
-    return _find_equal_length(size, known)
+    return by_plain[wanted] if wanted in by_plain else _find_equal_length(size, known)
+
+
+def both_ways(size: str, labels: Iterable[str]) -> tuple[str, str] | None:
+    """What a number without a unit may mean where sizes are told in lines or in mm; None where it is a size itself.
+
+    Args:
+        size: as the user wrote it.
+        labels: the sizes of one kind.
+    """
+    known = [_plain(label) for label in labels]
+    number = size.strip()
+    if not _NUMBER.fullmatch(number) or number in known or not any(_TELLS_UNIT.search(label) for label in known):
+        return None
+    return f"{number} L", f"{number} mm"
 
 
 def _find_equal_length(size: str, labels: tuple[str, ...]) -> str | None:
