@@ -94,3 +94,24 @@ def test_single_closure_has_the_whole_line_as_its_gap(length, result):
     (check,) = checks_of(report_of(plan), "widest gap")
     assert check["result"] == result
     assert check["found_mm"] == pytest.approx(length, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("spacing", "reason", "cure"),
+    [
+        # Least of a snap of 16 L: its cap of 10.16 mm and the room between rims, 6 mm.
+        ('pitch = "10 mm"', "a pitch of 10 mm is less than the 16.2 mm that the fastener takes", "a pitch of 16.2 mm"),
+        (
+            'pitch = "10 mm"\nclosest = "30 mm"',
+            "a pitch of 10 mm is less than the 30 mm that the plan's closest",
+            "of 30 mm",
+        ),
+        ('pitch = "90 mm"\nwidest = "40 mm"', "a pitch of 90 mm is more than the 40 mm that widest allows", "of 40 mm"),
+    ],
+    ids=["fastener", "closest", "widest"],
+)
+def test_pitch_that_no_gap_may_have_is_named_as_what_forces_the_row(spacing, reason, cure):
+    (check,) = evenness(640, spacing)
+    assert check["result"] == "warn"
+    assert f"What forces it: {reason}" in check["text"]
+    assert check["text"].endswith(f"{cure}.")

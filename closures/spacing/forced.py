@@ -21,7 +21,8 @@ class Forced:
         wanted_mm: the pitch, or with a count the mean of all gaps.
         first, last: index of the closures at its two ends.
         holds: what holds these two, each in words with its place; what is not held is left out.
-        rules: the same as (what, index into the wish): ("first", 0), ("last", 0), ("anchor", 1), ("clear", 0).
+        rules: the same as (what, index into the wish): ("first", 0), ("last", 0), ("anchor", 1), ("clear", 0); a limit
+            of all gaps that the pitch lies past stands alone, as ("closest", 0) or ("widest", 0).
     """
 
     gap_mm: float
@@ -53,7 +54,8 @@ def forced_stretch(wish: Wish, places: tuple[float, ...], show: Show) -> Forced:
     while last < len(gaps) - 1 and abs(gaps[last + 1] - gaps[last]) <= SAME_MM:
         last += 1
     held = [rule for mark in (first, last + 1) for rule in _holding(wish, places, mark)]
-    rules = tuple(dict.fromkeys(held))
+    # A pitch that no gap may have is the reason, wherever the row begins and ends.
+    rules = _limits(wish) or tuple(dict.fromkeys(held))
     holds = tuple(dict.fromkeys(_in_words(wish, places, rule, show) for rule in rules))
     return Forced(gaps[first], wanted, first, last + 1, holds, rules)
 
@@ -78,11 +80,24 @@ def what_would_end_it(wish: Wish, forced: Forced, show: Show, step_mm: float) ->
             anchors = (*wish.anchors[:index], *wish.anchors[index + 1 :])
             if works(replace(wish, anchors=anchors)):
                 yield f"anchor {wish.anchors[index].name} left out"
+        elif kind in ("closest", "widest"):
+            limit = wish.closest_mm if kind == "closest" else wish.widest_mm
+            if works(replace(wish, pitch_mm=limit)):
+                yield f"a pitch of {show(limit)}"
         elif kind == "clear":
             yield from (offer.words for offer in clear_offers(wish, index, show, step_mm, works))
         else:
             end: End = "first" if kind == "first" else "last"
             yield from (offer.words for offer in end_offers(wish, end, show, step_mm, works))
+
+
+def _limits(wish: Wish) -> tuple[tuple[str, int], ...]:
+    """Give the limit of all gaps that the pitch lies past."""
+    if wish.pitch_mm is None:
+        return ()
+    if wish.pitch_mm < wish.closest_mm - SAME_MM:
+        return (("closest", 0),)
+    return (("widest", 0),) if wish.pitch_mm > wish.widest_mm + SAME_MM else ()
 
 
 def _holding(wish: Wish, places: tuple[float, ...], mark: int) -> Iterator[tuple[str, int]]:
@@ -103,6 +118,11 @@ def _holding(wish: Wish, places: tuple[float, ...], mark: int) -> Iterator[tuple
 
 def _in_words(wish: Wish, places: tuple[float, ...], rule: tuple[str, int], show: Show) -> str:
     kind, index = rule
+    if kind == "closest":
+        whose = "the fastener takes" if wish.closest_mm <= wish.least_mm + SAME_MM else "the plan's closest allows"
+        return f"a pitch of {show(wish.pitch_mm or 0.0)} is less than the {show(wish.closest_mm)} that {whose}"
+    if kind == "widest":
+        return f"a pitch of {show(wish.pitch_mm or 0.0)} is more than the {show(wish.widest_mm)} that widest allows"
     if kind == "anchor":
         return f"anchor {wish.anchors[index].name} at {show(wish.anchors[index].at_mm)}"
     if kind == "clear":
