@@ -71,3 +71,37 @@ def test_px_of_another_unit_inside_are_counted():
     body = svg('width="794" height="1123" viewBox="0 0 210 297"')
     message = refusal_of(PLAN.format(more=""), {"a.svg": body})
     assert "at 96 to the inch the page is A4" in message and 'scale = "1.0003' in message
+
+
+def test_scale_that_is_not_the_drawings_own_is_said_with_both_lengths():
+    told = 'width="595mm" height="842mm" viewBox="0 0 595 842"'
+    report = report_of(PLAN.format(more='scale = "0.9 mm"'), {"a.svg": svg(told)})
+    assert report["closing_line"]["edge_length_mm"] == pytest.approx(630)
+    assert [note for note in report["notes"] if note.startswith("Scale:")] == [
+        'Scale: "over-edge" is 630 mm (24 13/16 in) by the scale that the plan tells, and 700 mm (27 9/16 in) by the size '
+        "that the drawing tells of itself. Lay a tape on the piece: where the drawing is right, leave scale out."
+    ]
+    for same in ('scale = "1 mm"', ""):
+        assert not any("Scale:" in note for note in report_of(PLAN.format(more=same), {"a.svg": svg(told)})["notes"])
+    in_px = report_of(PLAN.format(more='scale = "0.9 mm"'), {"a.svg": svg(SIZES["px"])})
+    assert not any("Scale:" in note for note in in_px["notes"])
+
+
+@pytest.mark.parametrize(
+    ("length", "opens", "is_look"),
+    [
+        ("2.5 m", "front", False),
+        ("2500.1 mm", "front", True),
+        ("2500.1 mm", "flat", False),
+        ("5 m", "flat", False),
+        ("5000.1 mm", "flat", True),
+    ],
+)
+def test_edge_longer_than_any_garment_is_a_look(length: str, opens: str, is_look: bool):
+    lap, cloth = ("right over left", "") if opens == "front" else ("upper over lower", 'cloth = "left"\n')
+    plan = (
+        f'[garment]\nopens = "{opens}"\n[edge]\nstraight = "{length}"\n{cloth}[band]\nwidth = "34 mm"\nlap = "{lap}"\n'
+        '[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = "20 mm"\nlast = "20 mm"\ncount = 6\n'
+    )
+    found = [check for check in report_of(plan)["checks"] if check["rule"] == "finished edge"]
+    assert [check["result"] for check in found] == ["warn"] * is_look

@@ -54,6 +54,12 @@ def check_finished_edge(checked: Checked) -> list[Finding]:
             "If it is the over lap's own piece, every mark would lie beside it or in its facing: look at lap, opens, "
             "reverse, seen_from and cloth. If it is another piece or a facing folded out, all is well."
         )
+    long_mm = checked.limit_mm("long edge") * (2 if placement.laps.garment.opens in (None, "flat") else 1)
+    if over.edge.length_mm > long_mm + SAME_MM:
+        found.append(
+            f"The finished edge is {checked.show(over.edge.length_mm)} long, over {checked.show(long_mm)}. Lay a "
+            "tape on yours: a length in another unit or a drawing at another scale comes out so."
+        )
     return [Finding("finished edge", "warn", text, "our own rule") for text in found]
 
 

@@ -115,7 +115,8 @@ def open_to_scale(data: bytes, where: str, wish: EdgeWish) -> Opened:
             )
         if wish.unit_mm is None and is_svg:
             ask_for_scale(at(1.0), wish)
-        return Opened(at(wish.unit_mm), ())
+        drawing = at(wish.unit_mm)
+        return Opened(drawing, () if wish.unit_mm is None else _told_otherwise(drawing, wish, at))
     from closures.edges.svg.exact import NoSizeError
 
     try:
@@ -130,6 +131,25 @@ def open_to_scale(data: bytes, where: str, wish: EdgeWish) -> Opened:
     _refuse_odd_scale(plain, wish, unit)
     odd = _odd_unit(plain, wish.known, unit) if is_svg else ""
     return Opened(at(unit), (f"Scale: a unit of the drawing is {unit:.5g} mm, by {wish.known.path}.{odd}",))
+
+
+def _told_otherwise(drawing: Drawing, wish: EdgeWish, at: Callable[[float | None], Drawing]) -> tuple[str, ...]:
+    """Say what the drawing itself tells of its size, where the scale that the plan tells is another."""
+    try:
+        own = at(None)
+        if _pixels(own):  # in px or without a unit it tells no size
+            return ()
+        pairs = zip(_named_lengths(drawing, wish), _named_lengths(own, wish), strict=True)
+        name, taken, told = next((name, one, other) for (name, one), (_, other) in pairs)
+    except (DrawingError, StopIteration):
+        return ()
+    if abs(taken / told - 1) <= _PROVED:
+        return ()
+    whole = "" if wish.begins is None else "all of "
+    return (
+        f'Scale: {whole}"{name}" is {_both(taken)} by the scale that the plan tells, and {_both(told)} by the size '
+        "that the drawing tells of itself. Lay a tape on the piece: where the drawing is right, leave scale out.",
+    )
 
 
 def _odd_unit(plain: Drawing, known: KnownWish, unit_mm: float) -> str:
