@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.curve import Curve
 from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.beside import NOTHING_SEEN
+from closures.edges.drawing import nearest_on, straight_notch
 from closures.errors import DrawingError, Where
 from closures.plan.place import LevelPlace
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from closures.curve import Curve, Point, Segment
-    from closures.edges.drawing import Drawing
+    from closures.curve import Point, Segment
+    from closures.edges.drawing import Drawing, Drawn
     from closures.edges.hand import Hand
     from closures.edges.opening import Opened
     from closures.edges.sampled import ReadLine
@@ -87,12 +89,23 @@ class Arrival:
     def where(self, place: PlaceWish) -> Point | LevelPlace:
         """A place of the plan in the drawing's frame."""
         if isinstance(place, str):
-            return self.drawing(place).point(place)
+            return self.point(place)
         if isinstance(place, LevelPlace):
             zero = self.wish.level_zero
-            above = self.drawing(zero).point(zero)[1] if isinstance(zero, str) else (zero or 0.0)
+            above = self.point(zero)[1] if isinstance(zero, str) else (zero or 0.0)
             return LevelPlace(place.level_mm + above, place.which)
         return place
+
+    def point(self, name: str) -> Point:
+        """A point of the drawing, as drawn; of a straight notch the place where it meets the edge, or is nearest."""
+        drawing = self.drawing(name)
+        notch = straight_notch(drawing, name)
+        edges = [] if notch is None else [Curve(line.segments) for line in self._edges_drawn(drawing)]
+        return nearest_on(notch, edges) if notch is not None and edges else drawing.point(name)
+
+    def _edges_drawn(self, drawing: Drawing) -> list[Drawn]:
+        named = (*self.wish.names, *(() if self.wish.under is None else (self.wish.under,)))
+        return [line for name in named for line in drawing.lines(name)]
 
     def chains(self) -> list[tuple[Segment, ...]]:
         """The lines that the edge is made of, end to end where they touch."""

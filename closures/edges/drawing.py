@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
-from closures.curve import Box, Point, Segment
+from closures.curve import Box, Curve, Point, Segment
 from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.sampled import ReadLine
 from closures.errors import DrawingError
@@ -29,6 +29,9 @@ MOST_LINES = 50_000
 _MOST_SHAPE_MM = 80.0
 _MOST_NOTCH_MM = 30.0
 _BENT_MM = 0.5
+# So many places of a notch are looked at, and the nearest is narrowed in so often: from 30 mm to below a thousandth.
+_NOTCH_STEPS = 30
+_NOTCH_TURNS = 18
 
 PointKind = Literal["notch", "drill hole", "point"]
 
@@ -103,7 +106,7 @@ def point_meant(parts: Sequence[Sequence[Segment]], where: str) -> Point:
     """Find the point that something small was drawn for.
 
     The middle of a closed shape and of a cross; of a notch that is bent, as a V, the middle of its two ends; of a
-    straight one the end at which it was begun.
+    straight one the end at which it was begun, where there is no edge that would tell (see `nearest_on`).
 
     Args:
         parts: its separate parts in mm, one at least.
@@ -137,6 +140,44 @@ def point_meant(parts: Sequence[Sequence[Segment]], where: str) -> Point:
         for x, y in (segment.end for segment in whole.segments)
     )
     return ((ax + bx) / 2, (ay + by) / 2) if bent else whole.start
+
+
+def straight_notch(drawing: Drawing, name: str) -> tuple[Point, Point] | None:
+    """The two ends of a notch that was drawn as one straight line; None for whatever else a point was drawn as."""
+    try:
+        lines = drawing.lines(name)
+    except DrawingError:
+        return None
+    if len(lines) != 1 or lines[0].is_closed or lines[0].length_mm > _MOST_NOTCH_MM:
+        return None
+    notch = lines[0]
+    is_straight = notch.length_mm - math.dist(notch.start, notch.end) <= CLOSED_MM
+    return (notch.start, notch.end) if is_straight else None
+
+
+def nearest_on(notch: tuple[Point, Point], edges: Sequence[Curve]) -> Point:
+    """The point of a straight notch that is nearest to an edge: where it stands on it or crosses it.
+
+    Which end it was begun at does not count. Of a stretch that is equally near all along, the middle.
+    """
+    (ax, ay), (bx, by) = notch
+
+    def at(share: float) -> Point:
+        return (ax + (bx - ax) * share, ay + (by - ay) * share)
+
+    def off(share: float) -> float:
+        return min(edge.nearest(at(share)).distance_mm for edge in edges)
+
+    tried = [n / _NOTCH_STEPS for n in range(_NOTCH_STEPS + 1)]
+    offs = [off(share) for share in tried]
+    near = [share for share, one in zip(tried, offs, strict=True) if one <= min(offs) + CLOSED_MM]
+    low, high = max(0.0, near[0] - 1 / _NOTCH_STEPS), min(1.0, near[-1] + 1 / _NOTCH_STEPS)
+    if len(near) > 2:
+        return at((near[0] + near[-1]) / 2)
+    for _ in range(_NOTCH_TURNS):
+        one, other = low + (high - low) / 3, high - (high - low) / 3
+        low, high = (low, other) if off(one) <= off(other) else (one, high)
+    return at((low + high) / 2)
 
 
 class Drawing(Protocol):

@@ -166,7 +166,7 @@ def _outlines(arrival: Arrival, zero: float) -> tuple[tuple[Curve, float], ...]:
     for one in () if wish is None else wish.outlines:
         drawing = arrival.drawing(one.path)
         curve = closed_outline(drawing.lines(one.path), f'{arrival.plan.drawing or "drawing"}, "{one.path}"')
-        found.append((curve, zero if one.zero is None else drawing.point(one.zero)[1]))
+        found.append((curve, zero if one.zero is None else arrival.point(one.zero)[1]))
     return tuple(found)
 
 
@@ -196,7 +196,7 @@ def _under(arrival: Arrival, name: str) -> Curve:
 
 
 def _named(arrival: Arrival, name: str) -> NamedPoint:
-    x, y = arrival.drawing(name).point(name)
+    x, y = arrival.point(name)
     return NamedPoint(name, -x if arrival.inside else x, y)
 
 
