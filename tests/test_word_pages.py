@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from paper_sets import STARTING, TEMPLATES, groups
+from paper_sets import STARTING, TEMPLATES, answer_of, groups
 
 from closures.app.job import load_plan, place_plan
 from closures.app.options import lettered_as
@@ -129,3 +129,11 @@ def test_short_list_is_broken_after_no_single_line(filler: int, numbered: bool) 
         if group.title in items
     ]
     assert len(places) == 4 and places[0] == places[1] and places[2] == places[3]
+
+
+def test_page_of_words_off_a_roll_is_cut_below_its_last_word() -> None:
+    made = booklet_of(answer_of("calm-front"), load_catalogue().paper("roll"))
+    cover = made.pages[0]
+    low = max(box_of(item)[3] for item in cover.items)
+    # It was as long as the roll is wide, 610 mm, and three quarters of it were white.
+    assert cover.width_mm == 610.0 and low < cover.height_mm < low + 12.5 < 250.0

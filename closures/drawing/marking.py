@@ -12,9 +12,10 @@ from closures.drawing.cover_map import lap_maps
 from closures.drawing.extras.extra import Drawn
 from closures.drawing.extras.registry import further_chapters, further_pieces
 from closures.drawing.garment_cover import Shared, garment_cover, order_chapter
+from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.type_scale import TypeScale, type_scale
 from closures.drawing.paper.booklet import Booklet, Bookmark, Templates, lay_templates, template_page
-from closures.drawing.paper.columns import WordPage, numbered_page, word_pages
+from closures.drawing.paper.columns import MARGIN_MM, WordPage, numbered_page, word_pages
 from closures.drawing.paper.page import PageWords
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.printed import Printed
@@ -213,12 +214,13 @@ def bound(
         measured = word_pages(cover(told, first, True), size, words, scale)
         covers = measured if len(measured) == len(covers) else covers
     count = len(covers) + templates.laying.pages + len(written)
-    pages: list[Printed] = [_word_page(page, k + 1, count, size, "cover") for k, page in enumerate(covers)]
+    sizes = {id(page): _cut_off(page, size) if paper.is_roll else size for page in (*covers, *written)}
+    pages: list[Printed] = [_word_page(page, k + 1, count, sizes[id(page)], "cover") for k, page in enumerate(covers)]
     for k in range(templates.laying.pages):
         pages.append(template_page(templates, k, len(pages) + 1, count, words, scale))
     for written_page in written:
         shows = ", ".join(written_page.titles) or "more words"
-        pages.append(_word_page(written_page, len(pages) + 1, count, size, shows))
+        pages.append(_word_page(written_page, len(pages) + 1, count, sizes[id(written_page)], shows))
     return Booklet(
         words.title,
         tuple(pages),
@@ -242,6 +244,12 @@ def words_size(paper: Paper) -> tuple[float, float]:
     """The size of a page of words: the paper upright, or off a roll a piece as long as it is wide."""
     short, long = sorted((paper.width_mm, paper.height_mm or paper.width_mm))
     return (short, long)
+
+
+def _cut_off(page: WordPage, size: tuple[float, float]) -> tuple[float, float]:
+    """The size of a page of words off a roll, which is cut below the last of them."""
+    low = max((box_of(item)[3] for item in page.items), default=0.0)
+    return (size[0], min(size[1], low + MARGIN_MM))
 
 
 def _word_page(page: WordPage, sheet: int, count: int, size: tuple[float, float], shows: str) -> Printed:
