@@ -86,3 +86,27 @@ def test_state_is_for_everyone(chromium: Any, tmp_path: Path, look: str, where: 
         # A refusal that came with another page is an answer of 422, which a browser tells on its console.
         assert [said for said in one.trouble if "422" not in said] == []
         one.context.close()
+
+
+CUT = """() => [...document.querySelectorAll('.scroll:has(table)')].filter((one) => one.scrollWidth > one.clientWidth)
+  .map((one) => one.getAttribute('aria-label') + ' ' + one.scrollWidth + ' > ' + one.clientWidth)"""
+PARTED = """() => [...document.querySelectorAll('.pair input[type=radio]')].filter((one) => one.checkVisibility())
+  .filter((one) => one.labels[0].getBoundingClientRect().top >= one.getBoundingClientRect().bottom).map((one) => one.id)"""
+
+
+@pytest.mark.parametrize("width", [320, 360, 768, 1280])
+@pytest.mark.parametrize("name", ["eight-sizes", "sash-belt", "duvet-foot", "romper"])
+def test_no_table_is_cut_and_no_choice_is_parted_from_its_words(
+    chromium: Any, tmp_path: Path, name: str, width: int
+) -> None:
+    with serving_romper(tmp_path) if name == "romper" else page_seen.page_browser.serving(name) as address:
+        one = page_seen.Seen(chromium, address, viewport={"width": width, "height": 900})
+        page = one.page
+        one.until(
+            "() => !document.querySelector('.size-grid') || !/…/.test(document.querySelector('.size-grid').textContent)"
+        )
+        page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
+        assert page.locator(".scroll:has(table)").count()
+        assert name == "romper" or page.locator(".pair input").count()
+        assert page.evaluate(CUT) == [] and page.evaluate(PARTED) == []
+        one.context.close()
