@@ -72,9 +72,14 @@ LISTEN = """(() => {
   };
   addEventListener('pointerdown', (event) => {
     const held = document.activeElement, isTaken = document.getElementById('picture').classList.contains('dragging');
-    window.drag = { held: isTaken ? held.id : '', took: Number(held.dataset.along), begun: place(event), ended: place(event) };
+    window.drag = { held: isTaken ? held.id : '', took: Number(held.dataset.along), went: [], at: event };
   });
-  addEventListener('pointermove', (event) => { if (event.buttons && window.drag) window.drag.ended = place(event); });
+  // The hand went what lies between two of its places on the picture as it lies then.
+  addEventListener('pointermove', (event) => {
+    if (!event.buttons || !window.drag) return;
+    window.drag.went.push([place(window.drag.at), place(event)]);
+    window.drag.at = event;
+  });
 })()"""
 DONE: Counter[str] = Counter()
 """What hands did, and what came of it."""
@@ -129,12 +134,11 @@ def until(page: Any, script: str, given: object = None) -> None:
 
 
 class LetGo(NamedTuple):
-    """What was dragged last: its handle, where it lay on the line, and where the pointer took it and let it go, in mm."""
+    """What was dragged last: its handle, where it lay on the line, and the pieces of way of the pointer, in mm."""
 
     handle: str
     along_mm: float
-    begun: tuple[float, float]
-    ended: tuple[float, float]
+    went: list[tuple[tuple[float, float], tuple[float, float]]]
 
 
 class Hands:
@@ -185,11 +189,16 @@ class Hands:
             self.page.mouse.move(box[0], box[1] + by * n / 4)
         self.page.mouse.up()
         # An answer to what was asked before may have moved it from under the hand.
-        drag = self.page.evaluate("window.drag")
+        drag = self.page.evaluate("({ ...window.drag, at: null })")
         if drag["held"] == name and by:
-            self.let_go = LetGo(drag["held"], drag["took"], drag["begun"], drag["ended"])
+            self.let_go = LetGo(drag["held"], drag["took"], drag["went"])
         self.told.append(f"drag {name} by {by} px")
         self._away("anchor." if "mark" in name else "")
+        if "mark" in name:
+            # An end whose room is told is set by dragging its closure.
+            self.typed = {
+                name: text for name, text in self.typed.items() if name not in ("spacing.first", "spacing.last")
+            }
 
     def keys(self) -> None:
         handle = self.page.locator("#worn .handle.anchor-handle, #worn [id^=handle-]").first
@@ -215,14 +224,18 @@ class Hands:
         marks = self.page.locator("#worn .mark.handle")
         if marks.count() < 3:
             return
-        marks.nth(self.dice.randrange(marks.count())).focus()
+        self._focus_one(marks)
         self.page.keyboard.press("Delete")
         self.told.append("take out a closure")
         self._away("anchor.")
 
+    def _focus_one(self, marks: Any) -> None:
+        # An answer may take away closures between two looks at them.
+        marks.evaluate_all("(all, share) => all[Math.floor(share * all.length)]?.focus()", self.dice.random())
+
     def lock(self) -> None:
         marks = self.page.locator("#worn .mark.handle")
-        marks.nth(self.dice.randrange(marks.count())).focus()
+        self._focus_one(marks)
         self.page.keyboard.press("l")
         self.told.append("lock or unlock a closure")
         self._away("anchor.")
@@ -311,8 +324,9 @@ class Hands:
         line, last = placement.laps.as_worn.line, shown["answered"][-1]
         while last["do"].startswith("units"):
             last = shown["answered"][shown["answered"].index(last) - 1]
-        begun, ended = (line.nearest(at).along_mm for at in (self.let_go.begun, self.let_go.ended))
-        to = self.let_go.along_mm + ended - begun
+        to = self.let_go.along_mm
+        for begun, ended in self.let_go.went:
+            to += line.nearest(ended).along_mm - line.nearest(begun).along_mm
         # A pointer goes by whole pixels, and the picture may be drawn anew between two of them.
         loose = 2.5 / shown["scale"]
         assert last["do"] == "move" and abs(last["along"] - to) <= loose, f"{last} was asked, and it was let go at {to}"
@@ -324,6 +338,11 @@ class Hands:
         # It is written to the step of its unit; a closure may stray from its fixed place as far as that allows.
         loose += 1.0 + (max((one.within_mm for one in placement.plan.anchors), default=0.0) if kind == "mark" else 0.0)
         to = min(max(to, 0.0), line.length_mm)
+        # The two ends of a stretch do not pass each other.
+        if kind.endswith("-to"):
+            to = max(to, shown["handles"].get(kind.removesuffix("to") + "from", to))
+        elif kind.endswith("-from"):
+            to = min(to, shown["handles"].get(kind.removesuffix("from") + "to", to))
         assert min(abs(along - to) for along in lies) <= loose, (
             f"{self.let_go.handle} was let go at {to}, and lies at {lies}"
         )

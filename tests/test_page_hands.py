@@ -144,3 +144,56 @@ def test_part_of_the_page_that_an_answer_does_not_change_is_not_drawn_anew(chrom
         page.locator('[id="f-spacing.pitch"]').fill("50 mm")
         page.locator('[id="f-spacing.pitch"]').blur()
         page_hands.until(page, "() => !window.rows.isConnected")
+
+
+def test_picture_that_an_answer_moves_from_under_a_hand_at_rest_takes_nothing_along(chromium: Any) -> None:
+    """A refusal is told above the picture, which then lies lower: the hand has not gone anywhere by that."""
+    with page_hands.at_work(chromium, "curved-front", lambda: 0.3) as page:
+        handle = page.locator("#handle-clear-0-to")
+        before = float(handle.get_attribute("data-along"))
+        page.locator('[id="f-spacing.closest"]').fill("-3 mm")
+        top = page.locator("#worn").bounding_box()["y"]
+        box = handle.locator(".hold").bounding_box()
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        page.mouse.move(x, y)
+        page.mouse.down()
+        page.mouse.move(x, y - 4)
+        page_hands.until(page, "() => window.answered.length > 0")
+        # As a message above it does, where the window is not so high that the picture stays in its place.
+        page.evaluate("document.getElementById('picture').style.marginTop = '90px'")
+        assert abs(page.locator("#worn").bounding_box()["y"] - top) > 60
+        page.mouse.move(x, y - 8)
+        page.evaluate("document.getElementById('adds').value = 'anchor'")
+        scale = page.evaluate("document.getElementById('worn').getScreenCTM().a")
+        page.mouse.up()
+        _answered(page)
+        assert abs(before - float(handle.get_attribute("data-along")) - 8 / scale) < 3
+        # Nor is its letting go a click on the line, though the pointer lies elsewhere on it by now.
+        assert [one["do"] for one in page.evaluate("window.answered")][-1] == "move"
+
+
+def test_drag_meets_what_it_took_hold_of_where_an_answer_gives_it_another_number(chromium: Any) -> None:
+    with page_hands.at_work(chromium, "curved-front", lambda: 0.5) as page:
+        page.locator("#adds").select_option("anchor")
+        page.locator("#caret").focus()
+        # In the middle of the line lies a clear stretch.
+        for _ in range(6):
+            page.keyboard.press("PageDown")
+        page.keyboard.press("Enter")
+        _answered(page)
+        count = page.locator('[id^="handle-anchor-"]').count()
+        assert count == 2
+        handle = page.locator(f"#handle-anchor-{count - 1}-whole")
+        name, before = handle.get_attribute("aria-label"), float(handle.get_attribute("data-along"))
+        page.locator("#remove-anchor-0").evaluate("one => one.click()")
+        box = handle.locator(".hold").bounding_box()
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        page.mouse.move(x, y)
+        page.mouse.down()
+        # The answer comes between the taking hold and the first movement.
+        page_hands.until(page, "count => document.querySelectorAll('[id^=handle-anchor-]').length === count - 1", count)
+        page.mouse.move(x, y + 12)
+        page.mouse.up()
+        _answered(page)
+        now = page.locator(f'[id^="handle-anchor-"][aria-label="{name}"]')
+        assert float(now.get_attribute("data-along")) > before + 5

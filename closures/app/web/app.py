@@ -332,7 +332,8 @@ class Page:
             return zipped(made, bench) if wanted == "all.zip" else made.get(wanted)
 
         try:
-            data = await self._at_printer(make)
+            # The plan is text: it waits for no sheet that is being drawn.
+            data = await (self._by_hand(make) if wanted == "plan.toml" else self._at_printer(make))
         except ClosureError as error:
             return message(422, str(error))
         if data is None:

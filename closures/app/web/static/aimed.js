@@ -29,25 +29,30 @@ export function aim(fields) {
     fields.fresh = new Set(fresh(byId("change")));
   }
   const found = TARGET.exec(fields.get("do") || "");
-  const what = found ? found[2] || "mark" : fields.get("do") === "move" ? fields.get("what") : "";
-  if (!what) return fields;
-  const all = shown(what), n = found ? found[3] : fields.get("n");
-  const one = all.find((each) => each.dataset.n === n);
-  if (one) fields.aim = { what, along: Number(one.dataset.along), count: all.length };
+  if (found) fields.aim = aimAt({ dataset: { what: found[2] || "mark", n: found[3] } });
   return fields;
+}
+
+// What a handle stands for, as the picture shows it now: a movement is aimed once, where the hand takes hold.
+export function aimAt({ dataset: { what, n } }) {
+  const all = shown(what), one = all.find((each) => each.dataset.n === n);
+  return one && { what, along: Number(one.dataset.along), count: all.length };
 }
 
 function aimed(fields, gesture) {
   if (!fields.aim) return;
+  const isMove = fields.get("do") === "move";
   let n = aims.get(gesture);
   if (n === undefined) {
     const all = shown(fields.aim.what);
     const far = (one) => Math.abs(one.dataset.along - fields.aim.along);
-    if (all.length === 0 || all.length === fields.aim.count) return;
-    n = all.reduce((best, one) => (far(one) < far(best) ? one : best)).dataset.n;
+    if (all.length === 0) return;
+    n = isMove ? fields.get("n") : /\d+$/.exec(fields.get("do"))[0];
+    if (all.length !== fields.aim.count) n = all.reduce((best, one) => (far(one) < far(best) ? one : best)).dataset.n;
+    // Found once for a movement: what it moves itself may bring other numbers.
     if (gesture) aims.set(gesture, n);
   }
-  if (fields.get("do") === "move") fields.set("n", n);
+  if (isMove) fields.set("n", n);
   else fields.set("do", fields.get("do").replace(/\d+$/, n));
 }
 

@@ -1,15 +1,17 @@
 // What hands do on the picture: take hold of a closure, a fixed place or a clear stretch; drags and keys.
+import { aimAt } from "./aimed.js";
 import { ask, change, isWorking, newGesture } from "./asking.js";
-import { alongAt, lineLength, nearest, placeAt } from "./line.js";
+import { alongAt, lies, lineLength, nearest, placeAt } from "./line.js";
 import { byId, picture, worn } from "./names.js";
 import { after, drawing } from "./showing.js";
 
 const MOUSE_REACH = 12, FINGER_REACH = 22;
-let drag = null, keys = null, caretAt = null, inHand = "";
+let drag = null, keys = null, caretAt = null, inHand = "", took = false;
 
-function move(handle, along, gesture) {
-  const { what, n, part } = handle.dataset;
-  ask(new URLSearchParams({ do: "move", what, n, part, along: along.toFixed(4) }), gesture);
+function move({ handle, aim, gesture }, along) {
+  const { what, n, part } = handle.dataset, fields = new URLSearchParams({ do: "move", what, n, part, along: along.toFixed(4) });
+  fields.aim = aim;
+  ask(fields, gesture);
 }
 
 // What is dragged follows the hand at once, as a shadow of what is there; the row itself waits for its exact answer.
@@ -101,16 +103,26 @@ function caret() {
 }
 
 function start(event) {
+  took = false;
   if (event.button || !event.isPrimary || !worn()) return;
   const handle = under(event);
   if (!handle || handle.id === "caret") return;
   event.preventDefault();
+  took = true;
   handle.focus({ preventScroll: true });
   take(handle);
   picture.setPointerCapture(event.pointerId);
   picture.classList.add("dragging");
   const along = Number(handle.dataset.along);
-  drag = { handle, id: handle.id, from: along, to: along, gesture: newGesture("drag"), off: along - alongAt(event), moved: false };
+  drag = { handle, aim: aimAt(handle), id: handle.id, from: along, to: along, gesture: newGesture("drag"), at: event, moved: false };
+}
+
+// What the hand went since it was heard last, on the picture as it lies now: an answer that comes meanwhile may have moved the
+// picture from under a hand that lies still.
+function went(event) {
+  const now = lies(), far = alongAt(event, now) - alongAt(drag.at, now);
+  drag.at = event;
+  return far;
 }
 
 export function drop() {
@@ -120,9 +132,10 @@ export function drop() {
   picture.classList.remove("dragging");
 }
 
-// A click on the line, away from all that can be taken hold of, adds there.
+// A click on the line, away from all that can be taken hold of, adds there. Letting go of what was taken hold of is none, also
+// where that does not lie under the hand any more.
 function click(event) {
-  if (event.detail !== 1 || under(event) || !picture.querySelector(".mark.handle")) return;
+  if (took || event.detail !== 1 || under(event) || !picture.querySelector(".mark.handle")) return;
   const { along, far } = nearest(event);
   if (far <= (event.pointerType === "touch" ? FINGER_REACH : MOUSE_REACH)) add(along);
 }
@@ -137,7 +150,7 @@ function press(event) {
   if (event.key === "Enter" && isCaret) { event.preventDefault(); return add(caretAt); }
   const steps = { ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1, PageDown: 10, PageUp: -10 }[event.key];
   if (!keys || keys.id !== handle.id || event.timeStamp - keys.at > 1500)
-    keys = { id: handle.id, handle: handle.cloneNode(false), along: Number(handle.dataset.along), gesture: newGesture("keys") };
+    keys = { id: handle.id, handle: handle.cloneNode(false), aim: aimAt(handle), along: Number(handle.dataset.along), gesture: newGesture("keys") };
   if (event.key === "Home") keys.along = 0;
   else if (event.key === "End") keys.along = length;
   else if (steps) keys.along += steps * step * (event.shiftKey ? 10 : 1);
@@ -145,7 +158,7 @@ function press(event) {
   event.preventDefault();
   keys.at = event.timeStamp;
   keys.along = Math.min(length, Math.max(0, keys.along));
-  if (!isCaret) return move(keys.handle, keys.along, keys.gesture);
+  if (!isCaret) return move(keys, keys.along);
   caretAt = keys.along;
   drawing.on = true;
   caret();
@@ -158,12 +171,11 @@ if (worn()) {
   picture.addEventListener("pointerdown", start);
   picture.addEventListener("pointermove", (event) => {
     if (!drag) return;
-    const to = alongAt(event) + drag.off;
-    if (!drag.moved && Math.abs(to - drag.from) < 0.5) return;
+    drag.to += went(event);
+    if (!drag.moved && Math.abs(drag.to - drag.from) < 0.5) return;
     drag.moved = true;
-    drag.to = to;
     follow();
-    move(drag.handle, to, drag.gesture);
+    move(drag, drag.to);
   });
   picture.addEventListener("pointerup", drop);
   picture.addEventListener("pointercancel", drop);

@@ -10,10 +10,13 @@ function read() {
   length = Number(svg.dataset.length);
 }
 
+// Where the picture lies on the screen now.
+export const lies = () => worn().getScreenCTM();
+
 // The place on the line nearest to a pointer, and how far off the pointer is, in pixels.
-export function nearest(event) {
+export function nearest(event, matrix = lies()) {
   read();
-  const matrix = svg.getScreenCTM(), at = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
+  const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
   let best = Infinity, along = 0;
   for (let i = 0; i + 1 < line.length; i++) {
     const [x0, y0] = line[i], dx = line[i + 1][0] - x0, dy = line[i + 1][1] - y0;
@@ -24,7 +27,7 @@ export function nearest(event) {
   return { along, far: best * matrix.a };
 }
 
-export const alongAt = (event) => nearest(event).along;
+export const alongAt = (event, matrix) => nearest(event, matrix).along;
 
 export function lineLength() {
   read();
