@@ -155,8 +155,13 @@ def _as_kept(name: str) -> str:
     return name
 
 
+_LONG_DASHES = ("\N{EN DASH}", "\N{EM DASH}", "\N{MINUS SIGN}")
+
+
 def _near(path: Path) -> str:
     """What to do where a file is not: the nearest name beside it, whatever its capitals and its ending."""
+    if path.name.startswith(_LONG_DASHES):
+        return f"It begins with a long dash, as a word processor makes of two short ones: type --{path.name[1:]}."
     if not path.parent.is_dir():
         return f"There is no folder {path.parent} either. Check the name of the folder."
     try:
@@ -166,6 +171,9 @@ def _near(path: Path) -> str:
     folded = {name.casefold(): name for name in names}
     near = folded.get(path.name.casefold()) or next((name for name in names if Path(name).stem == path.name), None)
     near = near or nearest_name(path.name, names)
+    spaced = next((name for name in names if name.startswith(f"{path.name} ")), None)
+    if spaced and near is None:
+        return f'A name with spaces stands between quotes: "{spaced}".'
     return f"Did you mean {near}?" if near else "Check the name and the folder."
 
 

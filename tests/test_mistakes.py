@@ -151,3 +151,43 @@ def test_a_plan_that_does_not_say_what_opens_is_told_in_words_that_hold_of_any_o
     for name in ("over.svg", "under.svg"):
         assert ">first end<" in sheets[name].decode()
         assert not any(f">{word}<" in sheets[name].decode() for word in ("neck", "hem", "front"))
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (
+            ["check", "plan.toml", "\N{EN DASH}json"],
+            "a long dash, as a word processor makes of two short ones: type --json.",
+        ),
+        (["check", "Käthes"], 'A name with spaces stands between quotes: "Käthes plan.toml".'),
+        (["edges", "front.dwg"], "this is a DWG, not an SVG. Save it as DXF in text (ASCII), and name that file."),
+    ],
+    ids=["long dash", "spaces", "DWG"],
+)
+def test_a_slip_in_the_command_is_told_with_what_to_type(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, words: list[str], told: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "Käthes plan.toml").write_text("", encoding="utf-8")
+    (tmp_path / "front.dwg").write_bytes(b"AC1027" + bytes(200))
+    if len(words) == 3:
+        monkeypatch.chdir(Path(__file__).resolve().parent.parent / "templates" / "curved-front")
+    done = CliRunner().invoke(app, words)
+    assert done.exit_code != 0
+    assert told in " ".join(done.output.split())
+
+
+def test_figure_that_falls_short_by_less_than_is_told_is_just_under_its_limit() -> None:
+    from closures.app.job import check_plan
+    from closures.catalogue.loading import load_catalogue
+    from closures.checks.checked import Checked
+    from closures.plan.reading import read_plan
+
+    folder = Path(__file__).resolve().parent.parent / "templates" / "side-opening"
+    beside = {one.name: one.read_bytes() for one in folder.iterdir() if one.name != "plan.toml"}
+    checked = Checked(
+        check_plan(read_plan((folder / "plan.toml").read_bytes(), "plan.toml"), beside).placement, load_catalogue()
+    )
+    assert checked.show_under(5.99, 6.0) == "just under 6 mm"
+    assert checked.show_under(5.9, 6.0) == "5.9 mm"

@@ -86,6 +86,11 @@ class Checked:
             return format_mm(mm)
         return f"{format_inches(mm)} ({format_mm(mm)})"
 
+    def show_under(self, mm: float, limit_mm: float) -> str:
+        """A length that falls short of a limit; where rounding would tell both alike, it is just under that limit."""
+        shown = self.show(mm)
+        return f"just under {shown}" if shown == self.show(limit_mm) else shown
+
     def on_laps(self) -> Iterator[tuple[Lap, list[tuple[Mark, LapMark]]]]:
         """Each lap with the marks that it carries."""
         for lap in self.placement.laps.both:

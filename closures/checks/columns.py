@@ -54,7 +54,8 @@ def _told(checked: Checked, lap: LapName, room: Room) -> Finding:
     if room.meets:
         text = f"T{other[1:]} lies on {one}" + (f", by {checked.show(-room.mm)}." if room.mm < 0 else ".")
     else:
-        text = f"Only {checked.show(room.mm)} lies between {one} and {other}; {checked.show(room.wanted_mm)} is wanted."
+        found = checked.show_under(room.mm, room.wanted_mm)
+        text = f"Only {found} lies between {one} and {other}; {checked.show(room.wanted_mm)} is wanted."
     return Finding(
         _NAME,
         "fail" if room.meets else "warn",

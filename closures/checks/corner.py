@@ -62,8 +62,8 @@ def check_corner(checked: Checked) -> list[Finding]:
                     findings.append(Finding("corner", "fail", text, "geometry", lap.name, n, room, 0.0))
                 elif room < clear - SAME_MM:
                     text = (
-                        f"Only {checked.show(max(room, 0.0))} lies between the rim and {corner}; {checked.show(clear)} "
-                        "keeps the flange flat. Move the closure or the corner a little."
+                        f"Only {checked.show_under(max(room, 0.0), clear)} lies between the rim and {corner}; "
+                        f"{checked.show(clear)} keeps the flange flat. Move the closure or the corner a little."
                     )
                     findings.append(Finding("corner", "warn", text, source, lap.name, n, room, clear))
                 else:

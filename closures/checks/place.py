@@ -129,7 +129,7 @@ def check_neighbour_distance(checked: Checked) -> list[Finding]:
         if found <= SAME_MM:
             return f"The rim meets the next one (overlap {checked.show(-found)}). Use fewer or smaller closures."
         return (
-            f"Only {checked.show(found)} lies between this rim and the next, and the tool wants "
+            f"Only {checked.show_under(found, limit)} lies between this rim and the next, and the tool wants "
             f"{checked.show(limit)}. Use fewer or smaller closures."
         )
 
@@ -186,8 +186,8 @@ def check_band_width(checked: Checked) -> list[Finding]:
                 "closing line or take a smaller size."
             )
         return (
-            f"Only {checked.show(found)} of band lies behind the rim, and {checked.show(limit)} keeps it off "
-            "the seam. Widen the band or take a smaller size."
+            f"Only {checked.show_under(found, limit)} of band lies behind the rim, and {checked.show(limit)} keeps it "
+            "off the seam. Widen the band or take a smaller size."
         )
 
     findings = []

@@ -72,7 +72,7 @@ def check_strap_neighbours(checked: Checked, strap: Strap) -> list[Finding]:
             over = f" (overlap {checked.show(-found)})" if found < -SAME_MM else ""
             return f"The rim meets that of its nearest neighbour{over}. Move them apart or take a smaller size."
         return (
-            f"Only {checked.show(found)} lies between this rim and its nearest neighbour's, and "
+            f"Only {checked.show_under(found, limit)} lies between this rim and its nearest neighbour's, and "
             f"{checked.show(limit)} is wanted. Move them apart or take a smaller size."
         )
 

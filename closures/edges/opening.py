@@ -56,7 +56,7 @@ def kind_of(data: bytes, where: str) -> FileKind:
     if data.startswith(_PICTURES):
         return "picture"
     head = data[:4096].lstrip(b"\xef\xbb\xbf \t\r\n")
-    if head.startswith((b"AutoCAD Binary DXF", b"AC10")) or head.split(b"\n", 1)[0].strip() in (b"0", b"999"):
+    if head.startswith(b"AutoCAD Binary DXF") or head.split(b"\n", 1)[0].strip() in (b"0", b"999"):
         return "dxf"
     return "svg"
 

@@ -64,6 +64,10 @@ def _mend_of(told: str, line: str) -> str | None:
         return "Its number has too many digits: write a shorter one."
     if "overwrite" in told or "twice" in told or "Duplicate" in told:
         return "Write every key and every section once; of [[ ]] there may be several."
+    if word := re.fullmatch(r"([a-z_]+)\s*=\s*(True|False)", written):
+        return f"Write it in small letters: {word[1]} = {word[2].lower()}."
+    if bare := re.fullmatch(r"([a-z_]+)\s*=\s*([\w./-][\w ./-]*)", written):
+        return f'A text or a length stands between straight quotes: {bare[1]} = "{bare[2]}".'
     if written.endswith(";"):
         return f"A line ends without a sign: {written.rstrip('; ')}."
     if re.search(r"[^\S \t]|[\u200b-\u200f\u2060\ufeff]", _outside_quotes(line)):

@@ -251,7 +251,9 @@ def _level_text(passage: Passage, show: Callable[[float], str]) -> str:
     """The level that an opening must reach and the one that it reaches, once where they are told alike."""
     needs, has = show(passage.needs_mm), show(passage.has_mm)
     is_alike = needs == has and passage.has_mm >= passage.needs_mm - TOLD_ALIKE_MM
-    return f"the level {needs} and does" if is_alike else f"the level {needs} and reaches {has}"
+    if is_alike:
+        return f"the level {needs} and does"
+    return f"the level {needs} and ends just short of it" if needs == has else f"the level {needs} and reaches {has}"
 
 
 def _zip_text(passage: Passage, wish: WayInWish, show: Callable[[float], str]) -> str:
