@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from closures.app.job import check_plan, place_plan, result_files
-from closures.app.pulling import gape_of, pulling_figures, pulling_terminal
+from closures.app.pulling import beside_of, gape_of, pulling_figures, pulling_terminal
 from closures.errors import PlanError
 from closures.jobs.gape.row import judge_row
 from closures.plan.reading import read_plan
@@ -264,3 +264,41 @@ def test_judging_another_row_of_the_same_garment_keeps_what_was_measured():
     assert moved.known is known
     assert moved.worst.number.high < gape_of(base).worst.number.high
     assert replace(known) == known
+
+
+TOLD = 'scale = "120 g"\npitch = "76 mm"\noverhang = "76 mm"\nweight = "280 g/m2"\n'
+AS_WORN = """
+[body]
+seat = "98 cm"
+[way_in]
+way = "stepping in"
+last_opens = 8
+rings = [{ at = "waist", level = "300 mm", round = "70 cm" }, { at = "hip", level = "560 mm", round = "101 cm" }]
+"""
+
+
+def test_cloth_that_shrinks_is_judged_as_it_is_worn():
+    # Told of the washed garment, the same garment is worn, whatever the cloth lost on the way.
+    plain = answer_of(f"[pull]\n{TOLD}{AS_WORN}")
+    shrunk = answer_of(f'[shrinkage]\nalong = "8 %"\nacross = "5 %"\nmeasured = "washed"\n[pull]\n{TOLD}{AS_WORN}')
+    assert pulling_terminal(shrunk, 96) == pulling_terminal(plain, 96)
+    assert pulling_figures(shrunk) == pulling_figures(plain)
+    assert beside_of(shrunk).text("mm") == beside_of(plain).text("mm")
+
+
+def test_row_measured_unwashed_is_judged_in_what_is_left_of_it():
+    # 597 mm and 30 mm, less 8 in 100 along and 5 across, are 549.24 mm and 28.5 mm.
+    wash = '[shrinkage]\nalong = "8 %"\nacross = "5 %"\nmeasured = "unwashed"\n'
+    unwashed = gape(f"{wash}[pull]\n{TOLD}")
+    by_hand = PLAN.replace('"30 mm"', '"28.5 mm"').replace('"15 mm"', '"13.8 mm"').replace('"50 mm"', '"46 mm"')
+    text = by_hand.format(count=8, length=549.24) + f"[pull]\n{TOLD}"
+    washed = gape_of(check_plan(read_plan(text.encode(), "blouse.toml")))
+    for one, other in zip(unwashed.gaps, washed.gaps, strict=True):
+        assert one.pitch_mm == pytest.approx(other.pitch_mm)
+        assert one.number.middle == pytest.approx(other.number.middle)
+
+
+def test_way_into_unwashed_cloth_is_refused():
+    wash = '[shrinkage]\nalong = "8 %"\nmeasured = "unwashed"\n'
+    with pytest.raises(PlanError, match=r"a body gets into the washed garment.*measured = \"washed\""):
+        answer_of(wash + AS_WORN)

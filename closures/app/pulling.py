@@ -37,7 +37,7 @@ def way_in_findings(placement: Placement) -> tuple[Finding, ...]:
         return ()
     from closures.jobs.gape.getting_in import judge_way_in
 
-    way_in = judge_way_in(placement)
+    way_in = judge_way_in(placement.as_told)
     return () if way_in is None else way_in.findings
 
 
@@ -58,13 +58,13 @@ def helps_of(answer: Answer, gape: Gape) -> Helps:
     if edges is None:
         return Helps((), "")
     return find_helps(
-        answer.placement, gape, answer.catalogue, lambda plan: place_as_aimed(plan, edges, answer.catalogue)
+        answer.placement.as_told, gape, answer.catalogue, lambda plan: place_as_aimed(plan, edges, answer.catalogue)
     )
 
 
 def beside_of(answer: Answer) -> Beside | None:
     """The even row and the calm one; None where the plan tells no pull, or its edges are not at hand."""
-    plan = answer.placement.plan
+    plan = answer.placement.as_told.plan
     if plan.pull is None or answer.edges is None:
         return None
     from closures.jobs.gape.calm import beside
@@ -84,7 +84,7 @@ def pulling_figures(answer: Answer) -> dict[str, Any]:
         from closures.jobs.gape.getting_in import judge_way_in
         from closures.report.gape import way_in_figures
 
-        way_in = judge_way_in(answer.placement)
+        way_in = judge_way_in(answer.placement.as_told)
         figures |= {} if way_in is None else way_in_figures(way_in)
     return figures
 
@@ -101,7 +101,7 @@ def pulling_sections(answer: Answer) -> list[str]:
         from closures.jobs.gape.getting_in import judge_way_in
         from closures.report.gape import way_in_section
 
-        way_in = judge_way_in(answer.placement)
+        way_in = judge_way_in(answer.placement.as_told)
         sections += [] if way_in is None else [way_in_section(way_in)]
     return sections
 

@@ -158,6 +158,12 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
 def _against(plan: Plan) -> Iterator[Complaint]:
     if plan.way_in is not None and plan.body is None:
         yield "", "whose body is to get in is not told", 'Add [body], with girths or sex = "woman".'
+    if plan.way_in is not None and plan.shrinkage is not None and plan.shrinkage.measured == "unwashed":
+        yield (
+            "",
+            "a body gets into the washed garment, and this plan tells lengths of the unwashed cloth",
+            'Measure the washed garment, and write measured = "washed" under [shrinkage]; or leave [way_in] out.',
+        )
     if plan.way_in is not None and plan.way_in.outlines and plan.drawing is None:
         yield "outlines", "it names pieces of a drawing, and the plan has no drawing", 'Add drawing = "front.svg".'
 

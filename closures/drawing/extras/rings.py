@@ -26,7 +26,7 @@ _WIDE_MM = 88.0
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     """Draw each ring of the garment with the ring of the body that must pass it; none where nothing is asked."""
-    way_in = judge_way_in(drawn.placement)
+    way_in = judge_way_in(drawn.placement.as_told)
     if way_in is None:
         return ()
     parts: list[ChapterPart] = [Section("Does the body get in", _told(way_in))]

@@ -16,6 +16,7 @@ from closures.jobs.gape.search import Row, Weights, fewest_within, least_worst
 from closures.jobs.gape.tables import figure
 from closures.lengths import format_length
 from closures.placing.placement import place, place_on, prepare
+from closures.placing.shrinkage import worn_and_marked
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -74,6 +75,10 @@ def beside(plan: Plan, edges: Edges, catalogue: Catalogue) -> Beside:
 
     Args and errors are those of `placing.placement.place`.
     """
+    if plan.shrinkage is not None:
+        # Both rows are compared as they are worn.
+        plan, edges = worn_and_marked(plan, edges)[0]
+        plan = replace(plan, shrinkage=None)
     even = place(_evenly(plan), edges, catalogue)
     known = known_of(even, catalogue)
     gape = judge_row(even, catalogue, known)

@@ -85,7 +85,7 @@ def find_helps(placement: Placement, gape: Gape, catalogue: Catalogue, again: Ag
     """Try what would help.
 
     Args:
-        placement: the row as it is.
+        placement: the row as it is, in the state of the cloth in which its plan was measured.
         gape: what it comes to.
         catalogue: fasteners and rules.
         again: places a changed plan on the same edge.
@@ -124,7 +124,7 @@ class _Trial:
         for count in range(max(first, gaps + 2), min(first + _MOST_TRIES, most + 1)):
             row = self._placed(self._with_count(count))
             if row is not None:
-                pitch = format_length(row.spacing.largest_mm, self.placement.plan.units)
+                pitch = format_length(row.as_told.spacing.largest_mm, self.placement.plan.units)
                 yield self._help(
                     "closer", f"{count} closures in place of {gaps + 1}", row, f"No gap is wider than {pitch}."
                 )
@@ -135,7 +135,7 @@ class _Trial:
         worst = self.gape.worst
         if worst is None:
             return
-        places = list(self.placement.spacing.positions_mm)
+        places = list(self.placement.as_worn.spacing.positions_mm)
         places.insert(worst.gap, worst.start_mm + worst.pitch_mm / 2)
         row = self._at(tuple(places))
         only = self._help("helper", "", row, "")
@@ -222,7 +222,7 @@ class _Trial:
         if not states:
             return ""
         name, gap = states[-1]
-        pitch = format_length(row.spacing.largest_mm, self.placement.plan.units)
+        pitch = format_length(row.as_told.spacing.largest_mm, self.placement.plan.units)
         numbers = f"{gap.number.low:.2g} to {gap.number.high:.2g}"
         return (
             f"More closures alone would not make it calm {name}: even {len(row.marks)} of them, one every {pitch}, "
@@ -249,9 +249,10 @@ class _Trial:
         """The same row with a further place; nothing but its places is looked at."""
         from closures.spacing.wish import Wish
 
-        length = self.placement.laps.line.length_mm
+        worn = self.placement.as_worn
+        length = worn.laps.line.length_mm
         wish = Wish(length, (0.0, length), (0.0, length), 1.0, math.inf, None, len(places), (), (), 1.0)
-        return replace(self.placement, spacing=measure(wish, places, ""))
+        return replace(worn, spacing=measure(wish, places, ""))
 
     def _help(self, name: HelpName, title: str, row: Placement, text: str) -> Help:
         return self._told(name, title, judge_row(row, self.catalogue, self.gape.known), text)

@@ -117,6 +117,8 @@ def judge_row(placement: Placement, catalogue: Catalogue, known: Known | None = 
         catalogue: cloths.
         known: what it rests on, where that was settled on another row; else the plan's.
     """
+    # A front gapes on the wearer: of cloth that shrinks the washed garment is judged.
+    placement = placement.as_worn
     known = known_of(placement, catalogue) if known is None else known
     profile = profile_of(placement)
     gaps = _gaps(placement, known, known.pull, profile)
