@@ -16,7 +16,7 @@ from typer.testing import CliRunner
 
 from closures.app.command import app
 from closures.app.job import check_plan, load_plan, place_plan
-from closures.app.sizing import check_sizes, place_sizes
+from closures.app.sizing import check_sizes, place_sizes, plan_held
 from closures.drawing.write.svg import write_svg
 from closures.errors import PlanError
 from closures.jobs.sizes.counts import (
@@ -692,3 +692,15 @@ def test_a_first_of_the_sizes_is_refused_beside_a_stand() -> None:
     told = STAND_SIZES.replace('hold = "count"', 'hold = "count"\nfirst = { step = "1 mm" }')
     with pytest.raises(PlanError, match=r"first under \[sizes\] is told beside it"):
         read_plan(told.encode(), "plan.toml")
+
+
+@pytest.mark.parametrize("measured", ["washed", "unwashed"])
+def test_one_size_of_cloth_that_shrinks_is_the_size_that_all_of_them_give(measured: str) -> None:
+    folder = Path(__file__).resolve().parent.parent / "templates" / "eight-sizes"
+    wash = f'\n[shrinkage]\nalong = "6 %"\nacross = "3 %"\nmeasured = "{measured}"\n'
+    text = (folder / "plan.toml").read_text(encoding="utf-8") + wash
+    plan, beside = read_plan(text.encode(), "plan.toml"), folder / "plan.toml"
+    alone = check_plan(plan_held(plan, "16", beside), beside).placement
+    of_all = check_sizes(plan, beside, ("16",)).base.placement
+    assert [mark.along_mm for mark in alone.marks] == pytest.approx([mark.along_mm for mark in of_all.marks], abs=1e-9)
+    assert alone.as_worn.laps.line.length_mm == pytest.approx(of_all.as_worn.laps.line.length_mm, abs=1e-9)
