@@ -8,8 +8,9 @@ import xml.etree.ElementTree as ET
 import pytest
 
 from closures.app.job import Answer, place_plan
+from closures.drawing.ink.shapes import Group, Words
 from closures.drawing.write.picture import write_picture
-from closures.drawing.write.svg import write_svg
+from closures.drawing.write.svg import write_shapes, write_svg
 from closures.errors import OutputError
 from closures.plan.reading import read_plan
 
@@ -231,3 +232,17 @@ def test_projector_sheets_show_buttonholes_anchors_and_zones() -> None:
     root = ET.fromstring(projector_svg(over))
     slits = [one for one in root.iter(f"{SVG}path") if one.get("stroke-width") == "1.6"]
     assert len(slits) == len(answer.placement.marks)
+
+
+def test_words_with_signs_of_markup_come_back_as_they_were() -> None:
+    told = 'a & b <c> "d" ]]> é'
+    words = Words(1.0, 2.0, told, 3.0)
+    for live in (False, True):
+        svg = write_shapes(
+            told, 10, 10, (Group("one", told, (words,), layer="x"),), has_live_text=live, has_layers=True
+        )
+        root = ET.fromstring(svg)
+        titles = [one.text for one in root.iter("{http://www.w3.org/2000/svg}title")]
+        assert titles == [told] * 3
+        assert root.find("{http://www.w3.org/2000/svg}g").get(f"{LAYERS}label") == told
+    assert [one.text for one in root.iter("{http://www.w3.org/2000/svg}text")] == [told]
