@@ -6,6 +6,7 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from work import calls_of
 
 from closures.curve import Arc, Cubic, Curve, Line, parallel
 
@@ -307,3 +308,13 @@ def test_crossing_of_two_straights_is_found():
         )
     )
     assert sign.crosses_itself() == (pytest.approx((50.0, 0.0)),)
+
+
+def test_place_asked_for_again_is_not_worked_out_again() -> None:
+    curve = Curve((Cubic((0.0, 0.0), (10.0, 60.0), (30.0, 100.0), (24.0, 160.0)),))
+    first = curve.nearest((3.0, 70.0)), curve.place(55.0)
+    again = calls_of(lambda: (curve.nearest((3.0, 70.0)), curve.place(55.0)))
+    assert again < 10 and (curve.nearest((3.0, 70.0)), curve.place(55.0)) == first
+    for k in range(10_000):
+        curve.nearest((float(k), 0.0))
+    assert len(curve._feet) < 5_000

@@ -11,6 +11,7 @@ from typing import Literal
 
 from closures.curve.algebra import Node, distance_to_box, grow_tree
 from closures.curve.drawn import Command, approximate_chords, approximate_commands
+from closures.curve.kept import kept
 from closures.curve.levels import meetings, stretches_between
 from closures.curve.line import Box, Point
 from closures.curve.segment import Segment
@@ -122,6 +123,9 @@ class Curve:
         Raises:
             ValueError: the distance is not on the curve.
         """
+        known = self._places.get(s)
+        if known is not None:
+            return known
         if not -END_SLACK_MM <= s <= self.length_mm + END_SLACK_MM:
             raise ValueError(f"{s} mm along is not on a curve of {self.length_mm} mm")
         i = min(max(bisect_right(self.starts, s) - 1, 0), len(self.segments) - 1)
@@ -129,7 +133,8 @@ class Curve:
         local = s - self.starts[i]
         if local <= 0:
             return segment, 0.0
-        return segment, 1.0 if local >= segment.length_mm else segment.at_length(local)
+        t = 1.0 if local >= segment.length_mm else segment.at_length(local)
+        return kept(self._places, s, (segment, t))
 
     def point_at(self, s: float) -> Point:
         """The point at a distance along, in mm from the first end.
@@ -207,6 +212,15 @@ class Curve:
             parts.append(segment if t0 == 0.0 and t1 == 1.0 else segment.part(t0, t1))
         return Curve(tuple(parts))
 
+    # The same places are asked for by every sheet and every part of a page.
+    @cached_property
+    def _feet(self) -> dict[Point, Nearest]:
+        return {}
+
+    @cached_property
+    def _places(self) -> dict[float, tuple[Segment, float]]:
+        return {}
+
     @cached_property
     def tree(self) -> Node:
         """Boxes over the segments."""
@@ -221,12 +235,16 @@ class Curve:
         Returns:
             The true shortest distance and where it is, good to 1e-9 mm.
         """
+        known = self._feet.get(point)
+        if known is not None:
+            return known
         found = self.nearest_within(point, 0, len(self.segments))
         if found is None:
             raise ValueError(f"{point} is not a point")
         distance, i, t = found
         segment = self.segments[i]
-        return Nearest(distance, self.starts[i] + segment.length_to(t), segment.point(t))
+        nearest = Nearest(distance, self.starts[i] + segment.length_to(t), segment.point(t))
+        return kept(self._feet, point, nearest)
 
     def nearest_within(
         self, point: Point, first: int, after: int, best: float = math.inf
