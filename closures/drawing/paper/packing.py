@@ -238,18 +238,17 @@ def _without(free: Sequence[Box], taken: Box) -> list[Box]:
         if u1 < y1:
             parts.append(((x0, u1, x1, y1), True))
     # What was left whole lies in no part of another: then it would have lain in that one.
-    return [
-        a
-        for k, (a, is_new) in enumerate(parts)
-        if not is_new or not any(_holds(b, a, m < k) for m, (b, _) in enumerate(parts) if m != k)
-    ]
+    return [a for k, (a, is_new) in enumerate(parts) if not (is_new and _lies_in_another(parts, k, a))]
 
 
-def _holds(b: Box, a: Box, is_earlier: bool) -> bool:
-    """Tell whether one box lies within another; of two alike the earlier stays."""
-    if a == b:
-        return is_earlier
-    return b[0] <= a[0] and b[1] <= a[1] and b[2] >= a[2] and b[3] >= a[3]
+def _lies_in_another(parts: Sequence[tuple[Box, bool]], k: int, a: Box) -> bool:
+    """Tell whether box `a`, number `k`, lies within another; of two alike the earlier stays."""
+    # Asked millions of times in the pages of many sizes: no calls within.
+    x0, y0, x1, y1 = a
+    for m, (b, _) in enumerate(parts):
+        if b[0] <= x0 and b[1] <= y0 and b[2] >= x1 and b[3] >= y1 and m != k and (m < k or a != b):
+            return True
+    return False
 
 
 def _in_reading_order(laid: Sequence[Laid]) -> tuple[Laid, ...]:
