@@ -104,7 +104,11 @@ def main(words: list[str]) -> int:
         plan = Path(folder) / "plan.toml"
         plan.write_bytes((ROOT / "templates" / "shirt-front" / "plan.toml").read_bytes())
         command = [sys.executable, "-m", "closures", "serve", str(plan), "--port", "0", "--no-open"]
-        with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True) as server:
+        complaints = Path(folder) / "complaints.txt"
+        with (
+            complaints.open("w") as complained,
+            subprocess.Popen(command, stdout=subprocess.PIPE, stderr=complained, text=True) as server,
+        ):
             assert server.stdout is not None
             address = next(word for word in str(server.stdout.readline()).split() if word.startswith("http"))
             begun = time.monotonic()
@@ -135,6 +139,7 @@ def main(words: list[str]) -> int:
             took = time.monotonic() - begun
             server.terminate()
             ended = server.wait(20)
+        said = complaints.read_text(encoding="utf-8")
     settled = memory[len(memory) // 10]
     most = max(memory[len(memory) // 2 :])
     late = sorted(told.late_ms)
@@ -147,7 +152,7 @@ def main(words: list[str]) -> int:
     print(
         f"memory: {settled / 1e6:.0f} MB after a tenth of the time, at most {most / 1e6:.0f} MB in the second half; ended with {ended}"
     )
-    print(f"{len(told.wrong)} wrong", *told.wrong[:10], sep="\n")
+    print(f"{len(told.wrong)} wrong", *told.wrong[:10], said[-3000:], sep="\n")
     return bool(told.wrong or most > 1.1 * settled)
 
 
