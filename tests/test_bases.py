@@ -76,7 +76,7 @@ RECKONING = frozenset(
         "printer._MOST_PLAUSIBLE",
         "strip._STRIDES_MM",
         "shrinkage._LEVEL",
-        "shrinkage._STEPS",
+        "carrying._STEPS",
         "strip._HAIR_MM",
         "trial._DIGITS",
         "trial._LEAST_MM",

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from closures.errors import in_section, naming
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for, slit_reach_mm
+from closures.placing.carrying import carry_along, with_places, worn_ends
 from closures.placing.choosing import choose_row
 from closures.placing.column import column_laps, with_beside, with_column_insets
 from closures.placing.differing import (
@@ -34,7 +35,7 @@ from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
 from closures.placing.pins import pins_at_corners
 from closures.placing.placed import Carried, Placement, Prepared, Washed
-from closures.placing.shrinkage import carry_along, worn_and_marked, worn_ends
+from closures.placing.shrinkage import worn_and_marked
 from closures.placing.singly import single_laps, with_singles
 from closures.placing.stack import ends_within
 from closures.placing.stand import seam_of, with_stand_first
@@ -115,6 +116,14 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     (worn_plan, worn_edges), (marked_plan, marked_edges) = worn_and_marked(plan, edges)
     worn = prepare(worn_plan, worn_edges, catalogue)
     marked = prepare(marked_plan, marked_edges, catalogue)
+    lines = (worn.laps.line, marked.laps.line)
+    singles = [(one.line, other.line) for one, other in zip(worn.singles, marked.singles, strict=True)]
+    if plan.shrinkage is not None and plan.shrinkage.measured == "unwashed":
+        exact = with_places(worn_plan, plan, lines, singles, marked_plan)
+        worn = worn if exact is worn_plan else prepare(exact, worn_edges, catalogue)
+    else:
+        exact = with_places(marked_plan, plan, lines, singles, marked_plan)
+        marked = marked if exact is marked_plan else prepare(exact, marked_edges, catalogue)
     ends = worn_ends(worn.wish, marked.wish, worn.laps.line, marked.laps.line, marked_plan)
     worn = replace(worn, wish=ends)
     row = _chosen(worn, catalogue)

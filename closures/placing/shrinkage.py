@@ -29,14 +29,11 @@ if TYPE_CHECKING:
     from closures.plan.spacing import SpacingWish
     from closures.plan.stand import StandWish
     from closures.plan.stripe import StripeWish
-    from closures.spacing import Wish
 
 # An arc stretched by two factors is no arc; a cubic over 10 degrees follows it to a millionth of its radius.
 _PIECE_RAD = math.radians(10.0)
 # An edge that begins as flat as this has no levels to speak of on its stand.
 _LEVEL = 1e-6
-# Each step takes off all but a few hundredths of what is still missing.
-_STEPS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,64 +118,6 @@ def _marked_stand(worn: StandWish | None, marked: StandWish | None, wish: Shrink
     # Turned by a quarter, it loses in height what the front loses across; else it shrinks as the front does.
     turned = (1.0 / (1.0 - wish.across), 1.0 / (1.0 - wish.along))
     return replace(marked, worn_mm=worn.height_mm, holes=turned if marked.grain == "round" else None)
-
-
-def carry(point: tuple[float, float], plan: Plan) -> tuple[float, float]:
-    """Carry a point of the washed garment to the unwashed cloth, in mm in the frame of the drawing."""
-    wish = plan.shrinkage
-    if wish is None:
-        return point
-    return (point[0] / (1.0 - wish.across), point[1] / (1.0 - wish.along))
-
-
-def carry_along(place_mm: float, worn: Curve, marked: Curve, plan: Plan) -> float:
-    """Carry a place on a line of the washed garment to the same line on the unwashed cloth.
-
-    Args:
-        place_mm: along the line as it is worn.
-        worn, marked: the line in either state.
-        plan: as it is marked.
-
-    Returns:
-        Along the line as it is marked, in mm.
-    """
-    stand = plan.stand
-    if stand is not None and stand.worn_mm is not None and place_mm <= stand.worn_mm:
-        return place_mm * stand.height_mm / stand.worn_mm
-    return marked.nearest(carry(worn.point_at(place_mm), plan)).along_mm
-
-
-def worn_ends(worn: Wish, marked: Wish, worn_line: Curve, line: Curve, plan: Plan) -> Wish:
-    """Ends that were told of the unwashed cloth, as they are worn: a tape laid on that cloth must find them there.
-
-    By the mean of the whole line they would not: where the edge runs across, the cloth shrinks as it does across.
-
-    Args:
-        worn, marked: what is wished of the row in either state.
-        worn_line, line: the closing line in either state.
-        plan: as it is marked.
-    """
-    if plan.spacing is None or plan.shrinkage is None or plan.shrinkage.measured == "washed" or plan.stand is not None:
-        return worn
-
-    def back(place_mm: float) -> float:
-        by = worn_line.length_mm / line.length_mm
-        found = place_mm * by
-        for _ in range(_STEPS):
-            found += (place_mm - carry_along(found, worn_line, line, plan)) * by
-        return found
-
-    def first(mm: float) -> float:
-        return back(mm) if 0.0 < mm < line.length_mm else mm
-
-    def last(mm: float) -> float:
-        return worn_line.length_mm - back(line.length_mm - mm) if 0.0 < mm < line.length_mm else mm
-
-    return replace(
-        worn,
-        first=worn.first if plan.spacing.first is None else (first(marked.first[0]), first(marked.first[1])),
-        last=worn.last if plan.spacing.last is None else (last(marked.last[0]), last(marked.last[1])),
-    )
 
 
 def as_told(plan: Plan) -> tuple[float, float]:
@@ -308,21 +247,21 @@ def _anchor(anchor: AnchorWish, by: Factors) -> AnchorWish:
         at = (at[0] * by.x, at[1] * by.y)
     return replace(
         anchor,
-        level_mm=_put(anchor.level_mm, by.level),
-        along_mm=_put(anchor.along_mm, by.along),
+        level_mm=put(anchor.level_mm, by.level),
+        along_mm=put(anchor.along_mm, by.along),
         within_mm=anchor.within_mm * by.line,
         at=at,
     )
 
 
 def _clear(zone: ClearWish, by: Factors) -> ClearWish:
-    level, along = _put_range(zone.level_mm, by.level), _put_range(zone.along_mm, by.along)
+    level, along = put_range(zone.level_mm, by.level), put_range(zone.along_mm, by.along)
     return replace(zone, level_mm=level, along_mm=along)
 
 
 def _layer(layer: LayerWish, by: Factors) -> LayerWish:
     across = None if layer.across_mm is None else _range(layer.across_mm, by.x)
-    along = _put_range(layer.along_mm, by.along)
+    along = put_range(layer.along_mm, by.along)
     return replace(layer, across_mm=across, along_mm=along)
 
 
@@ -339,8 +278,8 @@ def _column(column: ColumnWish, by: Factors) -> ColumnWish:
 def _single(single: SingleWish, by: Factors) -> SingleWish:
     return replace(
         single,
-        along_mm=_put(single.along_mm, by.along),
-        level_mm=_put(single.level_mm, by.level),
+        along_mm=put(single.along_mm, by.along),
+        level_mm=put(single.level_mm, by.level),
         inset_mm=_times(single.inset_mm, by.x),
     )
 
@@ -349,11 +288,13 @@ def _range(span: Range, by: float) -> Range:
     return replace(span, low_mm=span.low_mm * by, high_mm=span.high_mm * by)
 
 
-def _put(mm: float | None, by: Callable[[float], float]) -> float | None:
+def put(mm: float | None, by: Callable[[float], float]) -> float | None:
+    """Put a length of one state in the other, where it is told."""
     return None if mm is None else by(mm)
 
 
-def _put_range(span: Range | None, by: Callable[[float], float]) -> Range | None:
+def put_range(span: Range | None, by: Callable[[float], float]) -> Range | None:
+    """Put a stretch of one state in the other, where it is told."""
     return None if span is None else replace(span, low_mm=by(span.low_mm), high_mm=by(span.high_mm))
 
 

@@ -1,0 +1,66 @@
+"""Cloth that shrinks unlike across and along, on a bent edge: what is told along the line lies there by a tape."""
+
+from __future__ import annotations
+
+import pytest
+
+from closures.app.job import check_plan
+from closures.plan.reading import read_plan
+
+BENT = """
+[garment]
+opens = "front"
+pieces = "pair"
+[edge]
+points = [["0 mm","0 mm"], ["60 mm","120 mm"], ["150 mm","260 mm"], ["170 mm","420 mm"], ["120 mm","640 mm"]]
+[band]
+width = "30 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = "20 mm"
+last = {{ from = "20 mm", to = "60 mm" }}
+pitch = "76 mm"
+[[anchor]]
+name = "bust"
+along = "300 mm"
+within = "0 mm"
+[[clear]]
+name = "belt"
+along = ["420 mm", "455 mm"]
+[[single]]
+kind = "hook and eye"
+size = "2"
+cap = "9 mm"
+along = "250 mm"
+[shrinkage]
+along = "8 %"
+across = "1 %"
+measured = "{measured}"
+"""
+
+
+def test_places_told_along_a_bent_edge_of_unwashed_cloth_lie_there_by_a_tape():
+    placement = check_plan(read_plan(BENT.format(measured="unwashed").encode(), "bent.toml")).placement
+    assert placement.marks[4].along_mm == pytest.approx(300, abs=1e-6)
+    (zone,) = placement.zones
+    assert zone.stretches_mm[0] == pytest.approx((420, 455), abs=1e-9)
+    # The same stretch of the cloth, once washed: both its ends carried point by point.
+    (worn,) = placement.as_worn.zones
+    for place, told in zip(worn.stretches_mm[0], (420, 455), strict=True):
+        x, y = placement.as_worn.laps.line.point_at(place)
+        assert placement.laps.line.nearest((x / 0.99, y / 0.92)).along_mm == pytest.approx(told, abs=1e-6)
+    (hook,) = placement.beside
+    assert hook.spacing.positions_mm[0] == pytest.approx(250, abs=1e-6)
+
+
+def test_zone_told_of_the_washed_garment_is_drawn_where_its_cloth_lies():
+    placement = check_plan(read_plan(BENT.format(measured="washed").encode(), "bent.toml")).placement
+    assert placement.as_worn.marks[4].along_mm == pytest.approx(300, abs=1e-6)
+    (zone,) = placement.zones
+    x, y = placement.as_worn.laps.line.point_at(420)
+    assert placement.laps.line.nearest((x / 0.99, y / 0.92)).along_mm == pytest.approx(
+        zone.stretches_mm[0][0], abs=1e-6
+    )
