@@ -40,6 +40,7 @@ FLOORS = {
 
 ROOM_OF_LIBRARY = {
     "pint": "lengths.py",
+    "svgwrite": "drawing/write/svg.py",
     "pikepdf": (
         "drawing/write/pdf.py",
         "drawing/write/pdf_font.py",

@@ -1,14 +1,10 @@
-"""Sheets as SVG, written straight into text.
-
-Attributes stand in the order of their names, as canonical XML has them.
-"""
+"""Sheets as SVG. Nothing else in this package knows svgwrite."""
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from closures.drawing.ink.lettering import EM, glyph, set_glyphs, start_of, width_of
 from closures.drawing.ink.numbers import number
@@ -101,56 +97,30 @@ def write_shapes(
     Raises:
         OutputError: a figure is not finite, or the lettering's font is not installed.
     """
+    import svgwrite
+
     width, height = number(width_mm), number(height_mm)
-    paper = {
-        "baseProfile": "full",
-        "height": f"{height}mm",
-        "version": "1.1",
-        "viewBox": f"0 0 {width} {height}",
-        "width": f"{width}mm",
-        "lang": "en",
-        "xmlns": "http://www.w3.org/2000/svg",
-        "xmlns:ev": "http://www.w3.org/2001/xml-events",
-        "xmlns:xlink": "http://www.w3.org/1999/xlink",
-    }
-    if has_layers:
-        paper["xmlns:inkscape"] = _LAYERS
-    parts = [_title(title), _tag("defs")]
+    drawing = svgwrite.Drawing(
+        size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False, lang="en"
+    )
+    drawing.set_desc(title=title)
     if is_on_paper:
-        ground = {"fill": "white", "height": str(height_mm), "width": str(width_mm), "x": "0", "y": "0"}
-        parts.append(_tag("rect", ground))
+        drawing.add(drawing.rect((0, 0), (width_mm, height_mm), fill="white"))
+    if has_layers:
+        drawing.attribs["xmlns:inkscape"] = _LAYERS
     for item in items:
-        style = _Style(_COLOURS.get(getattr(item, "id", ""), _BLACK), has_live_text)
-        parts.append(_element(item, style, 2 if has_layers else 0))
-    drawn = _tag("svg", paper, "".join(parts))
-    return f'<?xml version="1.0" encoding="utf-8"?>\n{drawn}\n'.encode()
+        element = _element(drawing, item, _Style(_COLOURS.get(getattr(item, "id", ""), _BLACK), has_live_text))
+        if has_layers and isinstance(item, Group):
+            _keep_as_layer(element, item)
+            for part, drawn in zip(item.items, element.elements[-len(item.items) :], strict=False):
+                if isinstance(part, Group) and part.layer:
+                    _keep_as_layer(drawn, part)
+        drawing.add(element)
+    return f'<?xml version="1.0" encoding="utf-8"?>\n{drawing.tostring()}\n'.encode()
 
 
-def _tag(name: str, attributes: dict[str, str] | None = None, content: str = "") -> str:
-    told = "".join(f' {key}="{_quoted(value)}"' for key, value in sorted((attributes or {}).items()))
-    return f"<{name}{told}>{content}</{name}>" if content else f"<{name}{told} />"
-
-
-def _title(text: str) -> str:
-    return _tag("title", content=_escaped(text))
-
-
-# A path has thousands of figures in it and nothing to escape: it is looked through once, and not three times changed.
-_TO_ESCAPE = re.compile(r"[&<>]")
-_TO_QUOTE = re.compile(r'[&<>"\r\n\t]')
-
-
-def _escaped(text: str) -> str:
-    if _TO_ESCAPE.search(text) is None:
-        return text
-    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
-
-
-def _quoted(text: str) -> str:
-    if _TO_QUOTE.search(text) is None:
-        return text
-    text = _escaped(text).replace('"', "&quot;")
-    return text.replace("\r", "&#13;").replace("\n", "&#10;").replace("\t", "&#09;")
+def _keep_as_layer(element: Any, group: Group) -> None:
+    element.attribs |= {"inkscape:groupmode": "layer", "inkscape:label": group.title}
 
 
 _BLACK = "#000000"
@@ -169,40 +139,52 @@ class _Style:
         return self.colour if share == 0.0 else _grey(share)
 
 
+class _Ready:
+    """An element that is written already; several drawings may hold it."""
+
+    def __init__(self, xml: Any) -> None:
+        self.xml = xml
+
+    def get_xml(self) -> Any:
+        """Give what svgwrite asks of its elements."""
+        return self.xml
+
+
 # The rules are hundreds of strokes and words, and the same on most sheets of a run.
 @lru_cache(maxsize=32)
-def _rule(item: Group) -> str:
-    return _group(item, _Style(), 0)
+def _rule(item: Group) -> Any:
+    import svgwrite
+
+    return _group(svgwrite.Drawing(debug=False), item, _Style()).get_xml()
 
 
-def _element(item: Item, style: _Style, layers: int = 0) -> str:
-    """Write an item; of so many levels of groups from here the first is a layer, and below it those that are told."""
+def _element(drawing: Any, item: Item, style: _Style) -> Any:
     if isinstance(item, Group):
         # With text in place of outlines a rule is another; else it is the same on most sheets.
-        is_ready = item.id.startswith("rule-") and not style.has_live_text and not layers
-        return _rule(item) if is_ready else _group(item, style, layers)
+        is_ready = item.id.startswith("rule-") and not style.has_live_text
+        return _Ready(_rule(item)) if is_ready else _group(drawing, item, style)
     if isinstance(item, Words):
-        return _live(item, style) if style.has_live_text else _lettering(item, style)
+        return _live(drawing, item, style) if style.has_live_text else _lettering(drawing, item, style)
     if isinstance(item, Circle):
-        role = {"class": item.role} if item.role else {}
-        place = {"cx": number(item.x), "cy": number(item.y), "r": number(item.r)}
-        return _tag("circle", _ink(item.pen, style) | place | role)
-    return _tag("path", _ink(item.pen, style) | {"d": _path_data(item)})
+        shape = drawing.circle(**_ink(item.pen, style))
+        shape.attribs.update(cx=number(item.x), cy=number(item.y), r=number(item.r))
+        if item.role:
+            shape.attribs["class"] = item.role
+        return shape
+    return drawing.path(d=_path_data(item), **_ink(item.pen, style))
 
 
-def _group(item: Group, style: _Style, layers: int) -> str:
-    told = {"id": item.id} if item.id else {}
-    if item.layer:
-        told["class"] = "layer"
-    if layers == 2 or (layers == 1 and item.layer):
-        told |= {"inkscape:groupmode": "layer", "inkscape:label": item.title}
-    border = ""
+def _group(drawing: Any, item: Group, style: _Style) -> Any:
+    group = drawing.g(id=item.id, **({"class_": "layer"} if item.layer else {}))
     if item.clip:
-        corners = " ".join(f"{round(x, 4)},{round(y, 4)}" for x, y in item.clip)
-        border = _tag("clipPath", {"id": f"{item.id}-clip"}, _tag("polygon", {"points": corners}))
-        told["clip-path"] = f"url(#{item.id}-clip)"
-    below = 1 if layers == 2 else 0
-    return _tag("g", told, _title(item.title) + border + "".join(_element(part, style, below) for part in item.items))
+        border = drawing.clipPath(id=f"{item.id}-clip")
+        border.add(drawing.polygon([(round(x, 4), round(y, 4)) for x, y in item.clip]))
+        group.add(border)
+        group.attribs["clip-path"] = f"url(#{item.id}-clip)"
+    group.set_desc(title=item.title)
+    for part in item.items:
+        group.add(_element(drawing, part, style))
+    return group
 
 
 def _path_data(path: Path) -> str:
@@ -212,9 +194,9 @@ def _path_data(path: Path) -> str:
 def _ink(pen: Pen, style: _Style) -> dict[str, str]:
     ink = {"fill": "none" if pen.fill is None else style.of(pen.fill)}
     if pen.width_mm:
-        ink |= {"stroke": style.of(pen.grey), "stroke-width": number(pen.width_mm)}
+        ink |= {"stroke": style.of(pen.grey), "stroke_width": number(pen.width_mm)}
     if pen.dash_mm:
-        ink["stroke-dasharray"] = " ".join(number(part) for part in pen.dash_mm)
+        ink["stroke_dasharray"] = " ".join(number(part) for part in pen.dash_mm)
     return ink
 
 
@@ -223,34 +205,33 @@ def _grey(share: float) -> str:
     return f"#{level:02x}{level:02x}{level:02x}"
 
 
-def _lettering(words: Words, style: _Style) -> str:
+def _lettering(drawing: Any, words: Words, style: _Style) -> Any:
     """Set words as outlines in font units, so that whole numbers stay whole, and keep them as a title."""
     left, _ = start_of(words)
     scale = number(words.size_mm / EM * 1e4)
     turn = f" rotate({number(words.angle_deg)})" if words.angle_deg else ""
     start = f" translate({number(left)})" if left else ""
     place = f"translate({number(words.x)} {number(words.y)}){turn}{start} scale({scale}e-4 -{scale}e-4)"
-    drawn = _tag("path", {"d": _line_of_type(words.text, words.weight), "fill": style.of(words.grey)})
-    return _tag("g", {"class": "words", "transform": place}, _title(words.text) + drawn)
+    group = drawing.g(transform=place, class_="words")
+    group.set_desc(title=words.text)
+    group.add(drawing.path(d=_line_of_type(words.text, words.weight), fill=style.of(words.grey)))
+    return group
 
 
-def _live(words: Words, style: _Style) -> str:
+def _live(drawing: Any, words: Words, style: _Style) -> Any:
     """Set words as text, in a group with the same title as outlines have."""
     turn = f" rotate({number(words.angle_deg)})" if words.angle_deg else ""
-    told = {
-        "fill": style.of(words.grey),
-        "font-family": _FAMILY,
-        "font-size": number(words.size_mm),
-        "font-weight": {"regular": "400", "semibold": "600", "bold": "700"}[words.weight],
-        # Another font is drawn as wide as the outlines would be, so that words meet nothing.
-        "lengthAdjust": "spacingAndGlyphs",
-        "text-anchor": words.align,
-        "textLength": number(width_of(words.text, words.size_mm, words.weight)),
-        "x": "0",
-        "y": "0",
-    }
-    place = {"class": "words", "transform": f"translate({number(words.x)} {number(words.y)}){turn}"}
-    return _tag("g", place, _title(words.text) + _tag("text", told, _escaped(words.text)))
+    group = drawing.g(transform=f"translate({number(words.x)} {number(words.y)}){turn}", class_="words")
+    group.set_desc(title=words.text)
+    text = drawing.text(words.text, insert=(0, 0), font_family=_FAMILY, font_size=number(words.size_mm))
+    # Another font is drawn as wide as the outlines would be, so that words meet nothing.
+    text.attribs["textLength"] = number(width_of(words.text, words.size_mm, words.weight))
+    text.attribs["lengthAdjust"] = "spacingAndGlyphs"
+    text.attribs["text-anchor"] = words.align
+    text.attribs["font-weight"] = {"regular": "400", "semibold": "600", "bold": "700"}[words.weight]
+    text.attribs["fill"] = style.of(words.grey)
+    group.add(text)
+    return group
 
 
 # Most words of a sheet stand on every other one as well.
