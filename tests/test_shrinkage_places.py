@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from closures.app.job import check_plan
+from closures.errors import SpacingError
 from closures.plan.reading import read_plan
 
 BENT = """
@@ -64,3 +65,12 @@ def test_zone_told_of_the_washed_garment_is_drawn_where_its_cloth_lies():
     assert placement.laps.line.nearest((x / 0.99, y / 0.92)).along_mm == pytest.approx(
         zone.stretches_mm[0][0], abs=1e-6
     )
+
+
+def test_refusal_of_unwashed_cloth_says_whose_lengths_it_tells():
+    text = BENT.replace('pitch = "76 mm"', 'pitch = "76 mm"\nwidest = "77 mm"\nclosest = "75 mm"')
+    with pytest.raises(SpacingError, match="all of these are lengths of the washed garment"):
+        check_plan(read_plan(text.format(measured="unwashed").encode(), "bent.toml"))
+    with pytest.raises(SpacingError) as refused:
+        check_plan(read_plan(text.format(measured="washed").encode(), "bent.toml"))
+    assert "washed garment" not in str(refused.value)

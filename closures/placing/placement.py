@@ -111,6 +111,9 @@ def _chosen(prepared: Prepared, catalogue: Catalogue) -> Spacing:
         raise
 
 
+_AS_WORN = "all of these are lengths of the washed garment"
+
+
 def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
     """Space the row as the garment is worn, washed, and carry its places to the cloth as it is marked."""
     (worn_plan, worn_edges), (marked_plan, marked_edges) = worn_and_marked(plan, edges)
@@ -126,7 +129,13 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
         marked = marked if exact is marked_plan else prepare(exact, marked_edges, catalogue)
     ends = worn_ends(worn.wish, marked.wish, worn.laps.line, marked.laps.line, marked_plan)
     worn = replace(worn, wish=ends)
-    row = _chosen(worn, catalogue)
+    try:
+        row = _chosen(worn, catalogue)
+    except NoSpacing as error:
+        if plan.shrinkage is not None and plan.shrinkage.measured == "unwashed":
+            # The row is spaced as the garment is worn, and its figures are not those that stand in the plan.
+            error.faults = tuple(replace(one, what=f"{one.what}; {_AS_WORN}") for one in error.faults)
+        raise
     places = [carry_along(place, worn.laps.line, marked.laps.line, marked.plan) for place in row.positions_mm]
     spacing = evaluate_spacing(marked.wish, places, show=shown_in(plan.units))
     under = _carried_under(marked.plan, worn.laps, marked.laps, row.positions_mm)
