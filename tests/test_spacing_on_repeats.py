@@ -182,3 +182,11 @@ def test_wide_first_gap_keeps_the_ends_and_all_other_gaps_alike() -> None:
 def test_wide_first_gap_that_breaks_a_rule_is_refused(wish: Wish, told: str) -> None:
     with pytest.raises(SpacingError, match=told):
         with_wide_first_gap(wish, best_spacing(wish), 9.0)
+
+
+def test_anchor_met_at_the_very_end_of_its_reach_is_met_whatever_the_rounding() -> None:
+    places = [24.0 * n + 4e-14 * n for n in range(1, 25)]
+    wish = Wish(620.0, (15.0, 60.0), (40.0, 110.0), 16.16, count=14, anchors=(Anchor("chest", 165.0, 3.0),))
+    row = best_on_places(wish, places)
+    assert len(row.positions_mm) == 14
+    assert min(abs(place - 165) for place in row.positions_mm) == pytest.approx(3.0)

@@ -83,7 +83,7 @@ def _row_of_more(wish: Wish, allowed: tuple[float, ...]) -> tuple[float, ...] | 
         if departure > far + SAME_MM or high - low > uneven + SAME_MM:
             return _evenest(wish, steps, wish.pitch_mm)
     shifts = sorted(
-        {0.0, *(abs(p - a.at_mm) for a in wish.anchors for p in allowed if abs(p - a.at_mm) <= a.within_mm)}
+        {0.0, *(abs(p - a.at_mm) for a in wish.anchors for p in allowed if abs(p - a.at_mm) <= a.within_mm + SAME_MM)}
     )
 
     def row_within(bound: float) -> tuple[int, ...] | None:
