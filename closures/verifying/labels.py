@@ -29,7 +29,7 @@ class Label:
         height_mm: of their letters, 0 where they are outlines.
         line: the line that was drawn just before them, empty where none was, or none that could be a leader.
         layer: the name of their layer.
-        starts: where the first of their capitals stands on its line.
+        starts, ends: where the first of their capitals stands on its line, and where the last ends.
         onward: which way one reads on, of length 1; 0 where they are outlines.
     """
 
@@ -39,6 +39,7 @@ class Label:
     line: tuple[complex, ...]
     layer: str
     starts: complex
+    ends: complex
     onward: complex
 
     @property
@@ -55,7 +56,8 @@ def label_of(words: Lettered, true: Callable[[Point], complex]) -> Label:
     line = tuple(true(point) for point in _leader(words.stroke))
     box = (min(xs), min(ys), max(xs), max(ys))
     onward = places[1] - places[0] if len(places) > 1 else 0j
-    return Label(words.text, box, words.height_mm, line, words.layer, places[0], onward / (abs(onward) or 1.0))
+    ends = places[1] if len(places) > 1 else places[0]
+    return Label(words.text, box, words.height_mm, line, words.layer, places[0], ends, onward / (abs(onward) or 1.0))
 
 
 def _leader(stroke: Stroke | None) -> tuple[Point, ...]:
@@ -101,8 +103,10 @@ def _block(k: int, labels: Sequence[Label]) -> Box:
 
 
 def _is_below(one: Label, first: Label) -> bool:
-    """Tell whether words begin where the line of words above them begins."""
-    return first.onward != 0 and abs(((one.starts - first.starts) * first.onward.conjugate()).real) < _ONE_PLACE_MM
+    """Tell whether words begin or end where the line of words above them does, or have one middle with it."""
+    apart = [one.starts - first.starts, one.ends - first.ends]
+    apart.append((apart[0] + apart[1]) / 2)
+    return first.onward != 0 and any(abs((by * first.onward.conjugate()).real) < _ONE_PLACE_MM for by in apart)
 
 
 def _is_nearest(place: complex, at: complex, others: Sequence[complex]) -> bool:
