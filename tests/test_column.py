@@ -631,3 +631,25 @@ def test_a_column_past_its_band_too_wide_for_the_paper_is_told_with_the_checks_t
     )
     with pytest.raises(OutputError, match=r"A4 is too small for these pieces: over\. Checks fail as well"):
         result_files(place_plan(plan), "a4")
+
+
+@pytest.mark.parametrize("way", ["along", "across"])
+@pytest.mark.parametrize("works", ["true", "false"])
+@pytest.mark.parametrize("measured", ["", "washed", "unwashed"])
+def test_the_least_width_that_a_refusal_gives_passes_and_less_does_not(way: str, works: str, measured: str):
+    wash = f'[shrinkage]\nalong = "4 %"\nacross = "6 %"\nmeasured = "{measured}"\n' if measured else ""
+    plan = COAT.replace('"190 mm"', '"60 mm"').replace('hole = "across"', f'hole = "{way}"') + wash
+    plan = plan.replace("works = false", f"works = {works}").replace("inner =", "# inner =")
+    with pytest.raises(ClosureError) as refused:
+        check_plan(read_plan(plan.replace('"130 mm"', '"20 mm"').encode(), "plan.toml"))
+    told = re.search(r"Write (\d+) mm or more as apart.* The band must then be (\d+) mm wide", str(refused.value))
+    assert told is not None
+
+    def across(width: int) -> set[str]:
+        text = plan.replace('"130 mm"', f'"{told[1]} mm"').replace('"60 mm"', f'"{width} mm"')
+        findings = check_plan(read_plan(text.encode(), "plan.toml")).findings
+        return {one.result for one in findings if one.rule in ("band width", "buttonhole", "columns")}
+
+    assert across(int(told[2])) == {"pass"}
+    # The figure is rounded up to a whole millimetre.
+    assert across(int(told[2]) - 1) - {"pass"}

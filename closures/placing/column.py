@@ -163,10 +163,13 @@ def apart_in_words(placement: Placement, catalogue: Catalogue) -> str:
 
 
 def _behind_mm(placement: Placement, catalogue: Catalogue) -> float:
-    """How far anything reaches past its line, away from the edge of the lap that it lies on."""
-    found = 0.0
+    """How far anything of the column further in reaches past its line, away from the edge of the lap that it lies on.
+
+    A column for show has no holes, and those of the row lie on the line nearer the edge.
+    """
+    column, found = placement.plan.column, 0.0
     for one in placement.shares:
-        hole = buttonhole_for(one.fastener, one.plan, catalogue)
+        hole = buttonhole_for(one.fastener, one.plan, catalogue) if column is not None and column.works else None
         found = max(found, one.fastener.rim_mm, hole.after_mm if hole is not None and hole.way == "across" else 0.0)
     return found
 
