@@ -74,3 +74,11 @@ def test_refusal_of_unwashed_cloth_says_whose_lengths_it_tells():
     with pytest.raises(SpacingError) as refused:
         check_plan(read_plan(text.format(measured="washed").encode(), "bent.toml"))
     assert "washed garment" not in str(refused.value)
+
+
+def test_inset_of_a_single_closure_shrinks_as_the_band_does_across():
+    text = BENT.replace('along = "250 mm"', 'along = "250 mm"\ninset = "12 mm"').format(measured="unwashed")
+    placement = check_plan(read_plan(text.encode(), "bent.toml")).placement
+    (marked,), (worn,) = placement.beside, placement.as_worn.beside
+    assert marked.laps.over.inset_mm == pytest.approx(12)
+    assert worn.laps.over.inset_mm == pytest.approx(12 * 0.99)
