@@ -326,7 +326,7 @@ class Hands:
             last = shown["answered"][shown["answered"].index(last) - 1]
         to = self.let_go.along_mm
         for begun, ended in self.let_go.went:
-            to += line.nearest(ended).along_mm - line.nearest(begun).along_mm
+            to += line.nearest(tuple(ended)).along_mm - line.nearest(tuple(begun)).along_mm
         # A pointer goes by whole pixels, and the picture may be drawn anew between two of them.
         loose = 2.5 / shown["scale"]
         assert last["do"] == "move" and abs(last["along"] - to) <= loose, f"{last} was asked, and it was let go at {to}"

@@ -105,3 +105,10 @@ def test_edge_longer_than_any_garment_is_a_look(length: str, opens: str, is_look
     )
     found = [check for check in report_of(plan)["checks"] if check["rule"] == "finished edge"]
     assert [check["result"] for check in found] == ["warn"] * is_look
+
+
+def test_scale_of_a_page_whose_own_size_cannot_name_the_same_lines_breaks_nothing():
+    # Told to a thousandth, the lines come out too short to be read: nothing is said of them.
+    told = 'width="0.595mm" height="0.842mm" viewBox="0 0 595 842"'
+    report = report_of(PLAN.format(more='scale = "1 mm"'), {"a.svg": svg(told)})
+    assert report["closing_line"]["edge_length_mm"] == pytest.approx(700)

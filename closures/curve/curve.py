@@ -235,7 +235,8 @@ class Curve:
         Returns:
             The true shortest distance and where it is, good to 1e-9 mm.
         """
-        known = self._feet.get(point)
+        key = (point[0], point[1])
+        known = self._feet.get(key)
         if known is not None:
             return known
         found = self.nearest_within(point, 0, len(self.segments))
@@ -244,7 +245,7 @@ class Curve:
         distance, i, t = found
         segment = self.segments[i]
         nearest = Nearest(distance, self.starts[i] + segment.length_to(t), segment.point(t))
-        return kept(self._feet, point, nearest)
+        return kept(self._feet, key, nearest)
 
     def nearest_within(
         self, point: Point, first: int, after: int, best: float = math.inf

@@ -139,12 +139,13 @@ def _told_otherwise(drawing: Drawing, wish: EdgeWish, at: Callable[[float | None
         own = at(None)
         if _pixels(own):  # in px or without a unit it tells no size
             return ()
-        pairs = zip(_named_lengths(drawing, wish), _named_lengths(own, wish), strict=True)
-        name, taken, told = next((name, one, other) for (name, one), (_, other) in pairs)
-    except (DrawingError, StopIteration):
+    except DrawingError:
         return ()
-    if abs(taken / told - 1) <= _PROVED:
+    by_itself = dict(_named_lengths(own, wish))
+    both = [(name, mm, by_itself[name]) for name, mm in _named_lengths(drawing, wish) if by_itself.get(name)]
+    if not both or abs(both[0][1] / both[0][2] - 1) <= _PROVED:
         return ()
+    name, taken, told = both[0]
     whole = "" if wish.begins is None else "all of "
     return (
         f'Scale: {whole}"{name}" is {_both(taken)} by the scale that the plan tells, and {_both(told)} by the size '
