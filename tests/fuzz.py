@@ -104,7 +104,11 @@ def addresses_now() -> int:
 
 def own_fault(error: BaseException) -> str:
     """Where this program itself stumbled over a file, behind a sentence that blames the file; empty where it did not."""
+    from closures.errors import ClosureError
+
     cause = error.__cause__
+    if isinstance(cause, ClosureError):  # told on, with more words
+        return ""
     frames = traceback.extract_tb(cause.__traceback__) if cause is not None else []
     if not frames or str(ROOT / "closures") not in frames[-1].filename:
         return ""

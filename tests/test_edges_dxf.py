@@ -364,3 +364,18 @@ def test_dxf_name_that_stands_for_no_edge_is_refused(path: str, told: str) -> No
         document.modelspace().add_line((x, 0), (x, 90), dxfattribs={"layer": "TWO"})
     with pytest.raises(DrawingError, match=told):
         over(f'path = "{path}"', dxf_bytes(document))
+
+
+def test_dxf_line_with_a_point_that_is_no_number_is_left_out_whole() -> None:
+    document = new()
+    space = document.modelspace()
+    add_edge(space)
+    data = dxf_bytes(document)
+    whole = is_edge(over('path = "sew line"', data))
+    space.add_lwpolyline([(0, 0), (10, 5), (20, 0), (30, 5), (0, 0)], dxfattribs={"layer": "8"}, close=True)
+    broken = dxf_bytes(document).replace(b"\n20.0\n", b"\n1e309\n")
+    assert broken != dxf_bytes(document)
+    assert whole and is_edge(over('path = "sew line"', broken))
+    with pytest.raises(DrawingError) as refused:
+        over('path = "layer 8"', broken)
+    assert "segments do not join" not in str(refused.value)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from closures.app.job import check_plan, place_plan, result_files
 from closures.app.pulling import beside_of, gape_of, pulling_figures, pulling_terminal
-from closures.errors import PlanError
+from closures.errors import EdgeError, PlanError
 from closures.jobs.gape.row import judge_row
 from closures.plan.reading import read_plan
 
@@ -302,3 +302,9 @@ def test_way_into_unwashed_cloth_is_refused():
     wash = '[shrinkage]\nalong = "8 %"\nmeasured = "unwashed"\n'
     with pytest.raises(PlanError, match=r"a body gets into the washed garment.*measured = \"washed\""):
         answer_of(wash + AS_WORN)
+
+
+def test_line_on_the_finished_edge_is_refused_where_its_gape_is_asked():
+    text = (PLAN.format(count=8, length=597) + MEASURED).replace('width = "30 mm"', 'width = "30 mm"\ninset = "0 mm"')
+    with pytest.raises(EdgeError, match=r"\[band\] inset: the closing line lies on the finished edge"):
+        gape_of(check_plan(read_plan(text.encode(), "blouse.toml")))

@@ -53,7 +53,10 @@ def entity_segments(entity: Any) -> list[Segment]:
             return []
         if side < 0:
             segments = [one for segment in segments for one in _MIRRORED.segments(segment)]
-    return [one for one in segments if math.isfinite(one.length_mm) and one.length_mm > _NOTHING]
+    if not all(math.isfinite(one.length_mm) for one in segments):
+        # A point of it is no number: without that piece the rest would be two lines that pass for one.
+        return []
+    return [one for one in segments if one.length_mm > _NOTHING]
 
 
 def _is_level(entity: Any) -> bool:

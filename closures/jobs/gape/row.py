@@ -9,12 +9,14 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from closures.errors import EdgeError, in_section
 from closures.jobs.gape import formulas
 from closures.jobs.gape.formulas import BANDS, Band, band_of
 from closures.jobs.gape.known import Input, Known, known_of
 from closures.jobs.gape.profile import Profile, profile_of
 from closures.jobs.gape.ranges import Between, exactly, over
 from closures.jobs.gape.tables import figure
+from closures.lengths import SAME_MM
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -119,6 +121,12 @@ def judge_row(placement: Placement, catalogue: Catalogue, known: Known | None = 
     """
     # A front gapes on the wearer: of cloth that shrinks the washed garment is judged.
     placement = placement.as_worn
+    if placement.laps.over.inset_mm <= SAME_MM:
+        raise EdgeError(
+            "the closing line lies on the finished edge, where no band is left whose gaping could be reckoned",
+            where=in_section("band", "inset"),
+            mend="Write how far the closures lie from the edge, or leave [pull] out.",
+        )
     known = known_of(placement, catalogue) if known is None else known
     profile = profile_of(placement)
     gaps = _gaps(placement, known, known.pull, profile)
