@@ -786,3 +786,42 @@ def test_edge_of_a_laced_bodice_is_stiffened_and_the_edge_of_buttons_for_loops_i
     looped = keys(advice("loop and ball button", rest=cloth("poplin")))
     faced = looped.index("edge of the buttons")
     assert looped.index("edge with loops") < faced < looped.index("mark both") < looped.index("set second")
+
+
+SEVERAL = re.compile(
+    r"\b[Ee](?:ach|very) (?!prick|prong|part|end|other|point|pen\b|lap\b|reaches|of the parts)\w+|\b[Ee]ach[,.;]|\bhalves on at|They agree|none turns"
+    r"|\b(?:buttons|hooks|eyes|bars|loops|eyelets|rings|sockets|studs|caps|buttonholes) (?:on|through|at|open|round)\b"
+    r"|\bno slit|\bmarks \d|\bmark them\b|the places|the holes\b|lay the washers|All loops|\b1 to 1\b|\bthe 1\b"
+)
+"""What says that there are several closures; both laps, the prongs of a ring and the pricks of a slit are several."""
+
+
+def one_of(kind: str, rest: str = "") -> Advice:
+    text = re.sub(r"last = .*\n|count = .*\n", "", plan_text(kind, rest=rest), flags=re.MULTILINE)
+    lay = 'first = "25 mm"\nlast = { from = "20 mm", to = "590 mm" }\ncount = 1\n'
+    text = text.replace('first = "25 mm"\n', lay)
+    return advice_of(check_plan(read_plan(text.encode(), "cape.toml")))
+
+
+@pytest.mark.parametrize("kind", [kind for kind in CATALOGUE.kinds() if "tape" not in kind])
+@pytest.mark.parametrize("layer", ["poplin", "interlock", "leather 3 oz", "polar fleece", "satin", "chiffon", "melton"])
+def test_the_steps_of_one_closure_speak_of_one(kind: str, layer: str) -> None:
+    told = one_of(kind, cloth(layer))
+    said = [text for step in told.order.steps for text in (step.text, step.done)]
+    # A loop has its feet at one mark on either lap.
+    said = [text.replace("each dot", "a dot") if "either lap" in text else text for text in said]
+    assert [text for text in said if SEVERAL.search(text)] == []
+
+
+def test_the_steps_of_one_closure_swapped_speak_of_one() -> None:
+    told = one_of("prong snap", cloth("poplin") + SWAP.format(places='"25 mm"', length="16"))
+    steps = {step.key: step.text for step in told.order.steps}
+    assert {"take off", "close holes", "false buttons"} <= set(steps)
+    assert [text for text in steps.values() if SEVERAL.search(text)] == []
+    assert "the closed buttonhole of the over lap" in steps["false buttons"]
+
+
+def test_several_closures_are_told_as_several() -> None:
+    steps = {step.key: step for step in advice("prong snap", rest=cloth("poplin")).order.steps}
+    assert steps["set first"].text.startswith("Press each ring through")
+    assert steps["set first"].done.startswith("Each sits flat") and steps["compare"].done.startswith("They agree")
