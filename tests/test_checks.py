@@ -1,5 +1,6 @@
 """The rules: each limit with its source, and what each says of a placement that passes, nearly and fails."""
 
+import re
 from itertools import pairwise
 
 import pytest
@@ -708,3 +709,20 @@ def test_of_figures_that_are_alike_the_first_is_told():
         assert told.mark == 2
     (told,) = judge_least("x", None, [(1, 7.5), (2, 7.0), (3, 6.9)], limits, lambda *_: "")
     assert told.mark == 3
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_inset_that_is_widened_by_what_is_said_holds(units):
+    # The least for 14 L is 8.89 / 2 + 3 = 7.445 mm, which shows as 7.4: 7.44 is told as just under it.
+    def told(inset: float) -> str:
+        band = f'width = "30 mm"\ninset = "{inset} mm"\nunder_inset = "{inset} mm"'
+        return only(
+            findings_for(kind="sew-through button", size="14 L", band=band, units=units), "edge distance", "over"
+        )[0]
+
+    short = told(5.5)
+    assert short.result == "fail"
+    by = re.search(r"Widen the inset by (?:[\d/ ]+in \()?([\d.]+) mm", short.text)
+    assert told(5.5 + float(by[1])).result != "fail"
+    near = told(7.44).text
+    assert "just under" in near and "by 0 mm" not in near

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
@@ -90,6 +91,11 @@ class Checked:
         """A length that falls short of a limit; where rounding would tell both alike, it is just under that limit."""
         shown = self.show(mm)
         return f"just under {shown}" if shown == self.show(limit_mm) else shown
+
+    def show_up(self, mm: float) -> str:
+        """A length that is to be added, rounded up to what people measure by, so that what is shown is enough."""
+        step = 0.1 if self.placement.plan.units == "mm" else 25.4 / 16
+        return self.show(math.ceil(mm / step - 1e-6) * step)
 
     def on_laps(self) -> Iterator[tuple[Lap, list[tuple[Mark, LapMark]]]]:
         """Each lap with the marks that it carries."""

@@ -30,12 +30,15 @@ def check_edge_distance(checked: Checked) -> list[Finding]:
     limits = edge_limits(checked)
 
     def say(lap: Lap, result: Result, found: float, limit: float) -> str:
+        distance = checked.show(found) if result == "pass" else checked.show_under(found, limit)
         centre = f"The bow of the eye stands {checked.show(found)} past" if lap.past_edge_mm else None
-        lies = f"{centre or f'The centre lies {checked.show(found)} from'} the finished edge"
+        lies = f"{centre or f'The centre lies {distance} from'} the finished edge"
         if result == "pass":
             return f"{lies}; at least {checked.show(limit)} is wanted."
         part = "less than a fastener of this size can hold in" if result == "fail" else "less than is usual"
-        more = _further_in(checked, lap, checked.show((limit - found) * checked.told_across))
+        more = _further_in(checked, lap, checked.show_up((limit - found) * checked.told_across))
+        if limit + checked.rim_mm > lap.width_mm + SAME_MM and not lap.past_edge_mm:
+            more = f"{more.rstrip(',')} and the band with it,"
         # A smaller button draws its loop in by more than it needs less room itself.
         other = "" if checked.fastener.setting == "loop" else " or take a smaller size"
         return f"{lies}, {part}: {checked.show(limit)}. {more.rstrip(',') if not other else more}{other}."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from closures.edges.hand import lies_in_words, viewers_side
+from closures.edges.hand import lies_in_words, seen_as, viewers_side
 from closures.edges.ways.registry import way_of
 from closures.lengths import format_inches, format_mm
 
@@ -46,4 +46,10 @@ def _cloth_in_words(placement: Placement) -> str:
     if wish is None or way_of(wish, placement.plan.where).is_in_words:
         return ""
     side = viewers_side(over.cloth_on, over.edge.start, over.edge.end, placement.plan.is_turned)
-    return f" The {wish.shows} lap's cloth lies {lies_in_words(side)} it as drawn."
+    told = f" The {wish.shows} lap's cloth lies {lies_in_words(side)} it as drawn"
+    if placement.plan.is_turned and side in ("left", "right"):
+        # Of the other side of a body, or seen from inside, the sheets show the drawing turned over.
+        return (
+            f"{told}, and {lies_in_words(seen_as(side, is_turned=True))} it on these sheets, which show it turned over."
+        )
+    return f"{told}."
