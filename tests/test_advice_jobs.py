@@ -98,7 +98,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     "wool trousers": (
         '[row]\npiece = "waistband"\nlength = "800 mm"\nheight = "40 mm"\nover = ["12 mm"]\nunder = ["24 mm"]\n'
         'lap = "left over right"\n[closure]\nkind = "hook and bar"\nsize = "one size"\n' + cloth("wool suiting"),
-        [r"[Ss]team|steam", r"its end at the mark", r"bar", r"through the layer it lies on and what backs that", r"press it under a damp cloth", r"lifting the iron and not sliding it"],
+        [r"[Ss]team|steam", r"the end of each at its mark", r"bar", r"through the layer it lies on and what backs that", r"press it under a damp cloth", r"lifting the iron and not sliding it"],
         [WASH, PRESS, r"steam held above", r"STOP", r"hammer", r"shirt front", r"[Cc]lose the garment as it is worn"],
     ),
     "sheer": (

@@ -54,7 +54,6 @@ FLAGS = (
     "backing pieces",
     "backing wanted",
     "buttonholes",
-    "one mark",
     "knitted",
     "knitted holes",
     "bound",
@@ -155,7 +154,6 @@ def facts_of(
     words |= set() if placement.plan.stand is None else {"stand"}
     words |= set() if placement.strap is None or placement.strap.carriers is None else {"carriers"}
     words |= set() if placement.plan.belt is None else {"belt"}
-    words |= {"one mark"} if not among and _has_one_mark(placement) else set()
     words |= {"ends: meeting" if _meet(placement) else "ends: lapped"}
     words |= set() if swap is None else swap_words(swap)
     cut = None if swap is None else new_hole_marks(swap)
@@ -174,10 +172,6 @@ def facts_of(
 
 def _state(plan: Plan) -> str:
     return plan.state or "cut pieces"
-
-
-def _has_one_mark(placement: Placement) -> bool:
-    return len(placement.row.all_marks) == 1 and all(len(placement.on(lap)) <= 1 for lap in ("over", "under"))
 
 
 def _meet(placement: Placement) -> bool:

@@ -11,7 +11,6 @@ from closures.advice.figures import filled
 from closures.advice.marking import way_to_mark
 from closures.advice.phrases import TAPE_WAYS, clear_marks, keeps_needle_holes
 from closures.advice.settings import setting_of
-from closures.advice.singular import of_one
 from closures.advice.tables import rows_of
 from closures.errors import CatalogueError
 from closures.series import in_a_row
@@ -106,7 +105,6 @@ def order_of_work(facts: Facts) -> Order:
     way = way_to_mark(facts, "" if "buttonholes" in facts.words else None)
     figures = dict(facts.figures) | {"how to mark": way.text, **clear_marks(way.key, facts.words)}
     setting = setting_of(next(word.removeprefix("set: ") for word in facts.words if word.startswith("set: ")))
-    number = of_one if "one mark" in facts.words else str
     taken = in_order([step for step in all_steps() if facts.meets(step.when)])
     kept = {key for key in _MARKING if "cloth: leather" in facts.words and way.key not in TAPE_WAYS}
     kept |= {"work buttonholes"} if keeps_needle_holes(facts.words) else set()
@@ -121,8 +119,8 @@ def order_of_work(facts: Facts) -> Order:
         Told(
             n,
             step.key,
-            _own_stop(step, taken[: n - 1], facts) + number(filled(step.text, figures)),
-            number(filled(step.done, figures)),
+            _own_stop(step, taken[: n - 1], facts) + filled(step.text, figures),
+            filled(step.done, figures),
             _source(step.provenance),
         )
         for n, step in enumerate(taken, 1)

@@ -48,7 +48,7 @@ def changes_of(shop: Shop, offer: Offer, needs: tuple[LapNeed, ...]) -> tuple[st
 def _places(shop: Shop, offer: Offer) -> Iterator[str]:
     total = len(shop.old.places_mm)
     if not offer.given_up and not offer.added:
-        yield f"All {total} old places stay." if total > 1 else "The old place stays."
+        yield f"All {total} old places stay."
         return
     if offer.kept:
         yield f"Old places that stay: {numbers_in_words(offer.kept)}."
@@ -166,7 +166,7 @@ def _new_holes(shop: Shop, offer: Offer) -> Iterator[str]:
     long = shop.show(new.length_mm)
     if fresh:
         yield (
-            f"Work {counted(len(fresh), 'buttonhole')} on the {lap} lap, {_numbered('mark', fresh)}: {long} long, "
+            f"Work {counted(len(fresh), 'buttonhole')} on the {lap} lap, marks {numbers_in_words(fresh)}: {long} long, "
             f"{new.way} the closing line, from {shop.show(new.before_mm)} past the mark "
             f"towards {ends[0]} to {shop.show(new.after_mm)} towards {ends[1]}."
         )
@@ -191,19 +191,18 @@ def _backing(offer: Offer) -> Iterator[str]:
                 told[finding.lap, finding.text].append(finding.mark or 0)
         for (lap, text), marks in told.items():
             where = f", {lap} lap" if lap else ""
-            at = f", {_numbered('mark', marks)}" if any(marks) else ""
+            at = f", marks {numbers_in_words(marks)}" if any(marks) else ""
             yield f"{rule.capitalize()}{where}{at}: {text}"
 
 
 def _hidden(shop: Shop, offer: Offer) -> Iterator[str]:
     new = shop.prepared.fastener
     if offer.kind in FALSE_BUTTONS:
-        is_one = len(offer.kept) == 1
-        where = "over the old place" if is_one else "one over each old place"
-        those = "the one taken off will do" if is_one else "those taken off will do"
-        if not shop.old.made:
-            those = "it is bought besides" if is_one else "they are bought besides"
-        yield f"Last, sew {counted(len(offer.kept), 'button')} on the over lap for show, {where}: {those}."
+        those = "those taken off will do" if shop.old.made else "they are bought besides"
+        yield (
+            f"Last, sew {counted(len(offer.kept), 'button')} on the over lap for show, one over each old place: "
+            f"{those}."
+        )
         if offer.hiding == "ring":
             over = "over the closed and backed buttonhole" if shop.old.made else "through all layers"
             yield (
