@@ -717,7 +717,15 @@ def test_inset_that_is_widened_by_what_is_said_holds(units):
     def told(inset: float) -> str:
         band = f'width = "30 mm"\ninset = "{inset} mm"\nunder_inset = "{inset} mm"'
         return only(
-            findings_for(kind="sew-through button", size="14 L", band=band, units=units), "edge distance", "over"
+            findings_for(
+                kind="sew-through button",
+                size="14 L",
+                band=band,
+                units=units,
+                spacing='first = "20 mm"\nlast = "20 mm"\ncount = 8',
+            ),
+            "edge distance",
+            "over",
         )[0]
 
     short = told(5.5)
