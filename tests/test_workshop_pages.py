@@ -680,3 +680,12 @@ def test_handover_page_of_a_plan_in_inches_has_inches_first() -> None:
     told = hand_over(answer.placement, answer.catalogue)
     assert "The closing line lies 5/8 in (15.9 mm) inside" in told.measured[1]
     assert "7/16 in (11.43 mm) across" in told.sizes[0]
+
+
+@pytest.mark.parametrize(
+    ("cell", "is_figure"), [("14.3", True), ("−14.3", True), ("1 13/16", True), ("−", False), ("waist", False)]
+)
+def test_level_above_the_level_zero_is_a_figure_of_its_column(cell: str, is_figure: bool) -> None:
+    from closures.drawing.paper.words import _is_figure
+
+    assert _is_figure(cell) is is_figure

@@ -80,7 +80,7 @@ def _role(placement: Placement, mark: Mark) -> str:
 
 
 def _bare(mm: float, units: Units) -> str:
-    return format_length(mm, units).removesuffix(f" {units}")
+    return format_length(mm, units).removesuffix(f" {units}").replace("-", "−")
 
 
 def _files(drawn: Drawn) -> dict[str, bytes]:

@@ -341,8 +341,8 @@ def _is_figure(cell: str) -> bool:
     """Whether a cell holds a figure, which is set to the right."""
     return (
         bool(cell)
-        and cell[0].isdigit()
-        and all(char.isdigit() or char in " ./+-–*" for char in cell.removesuffix(" mm").removesuffix(" in"))
+        and cell.removeprefix("−")[:1].isdigit()
+        and all(char.isdigit() or char in " ./+-–−*" for char in cell.removesuffix(" mm").removesuffix(" in"))
     )
 
 
