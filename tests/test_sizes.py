@@ -704,3 +704,36 @@ def test_one_size_of_cloth_that_shrinks_is_the_size_that_all_of_them_give(measur
     of_all = check_sizes(plan, beside, ("16",)).base.placement
     assert [mark.along_mm for mark in alone.marks] == pytest.approx([mark.along_mm for mark in of_all.marks], abs=1e-9)
     assert alone.as_worn.laps.line.length_mm == pytest.approx(of_all.as_worn.laps.line.length_mm, abs=1e-9)
+
+
+@pytest.mark.parametrize("hold", ["count", "pitch", "best"])
+@pytest.mark.parametrize("asked", ['pitch = "70 mm"', "count = 8"])
+def test_sizes_of_cloth_that_shrinks_hold_what_the_plan_tells_in_the_state_it_tells_it(hold: str, asked: str) -> None:
+    # Straight edges: in the state that was measured every state is the same run.
+    def run(wash: str) -> tuple[list[tuple[str, int, float]], object]:
+        text = (
+            '[edge]\nstraight = "600 mm"\n[sizes]\nnames = ["S", "M", "L", "XL"]\nbase = "M"\n'
+            f'grade = [["0 mm", "0 mm"], ["0 mm", "20 mm"]]\nhold = "{hold}"\n[garment]\nopens = "front"\n'
+            '[band]\nwidth = "36 mm"\nlap = "right over left"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n'
+            f'[spacing]\nfirst = "20 mm"\nlast = {{ from = "30 mm", to = "110 mm" }}\n{asked}\n'
+        )
+        shrinks = f'[shrinkage]\nalong = "6 %"\nacross = "2 %"\nmeasured = "{wash}"\n' if wash else ""
+        sizes = check_sizes(read_plan((text + shrinks).encode(), "run.toml"))
+        told = [(size.name, size.placement.as_told.spacing.gaps_mm) for size in sizes.all if isinstance(size, Sized)]
+        one = sizes.one_count
+        return [(name, len(gaps), pytest.approx(max(gaps))) for name, gaps in told], (
+            one.count,
+            pytest.approx(one.departure_mm),
+        )
+
+    assert run("washed") == run("") == run("unwashed")
+
+
+def test_plan_that_was_carried_to_unwashed_cloth_is_not_carried_twice() -> None:
+    wash = '[shrinkage]\nalong = "6 %"\nacross = "2 %"\nmeasured = "washed"\n'
+    text = '[edge]\nstraight = "600 mm"\n[band]\nwidth = "36 mm"\nlap = "right over left"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n'
+    plan = read_plan((text + wash).encode(), "run.toml")
+    placement = check_plan(plan).placement
+    with pytest.raises(ValueError, match="carried to unwashed cloth already"):
+        check_plan(placement.plan)
+    assert placement.told_plan.edge == plan.edge

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -57,14 +58,13 @@ def helps_of(answer: Answer, gape: Gape) -> Helps:
     edges = answer.edges
     if edges is None:
         return Helps((), "")
-    return find_helps(
-        answer.placement.as_told, gape, answer.catalogue, lambda plan: place_as_aimed(plan, edges, answer.catalogue)
-    )
+    placement = replace(answer.placement.as_told, plan=answer.placement.told_plan)
+    return find_helps(placement, gape, answer.catalogue, lambda plan: place_as_aimed(plan, edges, answer.catalogue))
 
 
 def beside_of(answer: Answer) -> Beside | None:
     """The even row and the calm one; None where the plan tells no pull, or its edges are not at hand."""
-    plan = answer.placement.as_told.plan
+    plan = answer.placement.told_plan
     if plan.pull is None or answer.edges is None:
         return None
     from closures.jobs.gape.calm import beside

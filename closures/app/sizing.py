@@ -157,4 +157,4 @@ def plan_held(plan: Plan, name: str, beside: Beside = None) -> Plan:
     Raises:
         PlanError: as for `check_sizes`.
     """
-    return check_sizes(plan, beside, (name,)).base.placement.as_told.plan
+    return check_sizes(plan, beside, (name,)).base.placement.told_plan

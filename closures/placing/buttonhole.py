@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from closures.placing.stack import clamped_layers, layers_on
+from closures.plan.shrinkage import UNCARRIED
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -89,7 +90,7 @@ def buttonhole_for(fastener: Fastener, plan: Plan, catalogue: Catalogue) -> Butt
     is_bulky = any(layer.is_bulky for layer in layers_on(lap, clamped_layers(plan), catalogue))
     if is_bulky:
         length += catalogue.rule("buttonhole bulky extra").value.value
-    if plan.shrinkage is None or plan.shrinkage.holes == (1.0, 1.0):
+    if plan.shrinkage is None or plan.shrinkage.holes == UNCARRIED:
         return Buttonhole(way, length, past, thickness, is_measured, is_bulky)
     by = plan.shrinkage.holes[0 if way == "along" else 1]
     return Buttonhole(way, length * by, past * by, thickness, is_measured, is_bulky, length)

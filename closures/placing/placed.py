@@ -68,12 +68,14 @@ class Washed:
         gaps_mm: the gaps.
         length_mm: of the closing line.
         worn: the closures there, with what lies beside the row.
+        told: the plan as it was told, in the one state in which it was measured.
     """
 
     positions_mm: tuple[float, ...]
     gaps_mm: tuple[float, ...]
     length_mm: float
     worn: Placement
+    told: Plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,6 +148,11 @@ class Placement:
         """In the state of the cloth in which the plan was measured."""
         shrinkage = self.plan.shrinkage
         return self.as_worn if shrinkage is not None and shrinkage.measured == "washed" else self
+
+    @property
+    def told_plan(self) -> Plan:
+        """The plan to place anew, changed or not: `plan` of a row that was carried to unwashed cloth is carried too."""
+        return self.plan if self.washed is None else self.washed.told
 
     @property
     def row(self) -> Placement:

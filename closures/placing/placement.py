@@ -41,6 +41,7 @@ from closures.placing.stack import ends_within
 from closures.placing.stand import seam_of, with_stand_first
 from closures.placing.taped import refuse_drift, with_tape_ends
 from closures.placing.usual import with_usual, with_usual_way
+from closures.plan.shrinkage import UNCARRIED
 from closures.spacing import Anchor, Clear, NoSpacing, Spacing, Wish, evaluate_spacing
 
 if TYPE_CHECKING:
@@ -116,6 +117,8 @@ _AS_WORN = "all of these are lengths of the washed garment"
 
 def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
     """Space the row as the garment is worn, washed, and carry its places to the cloth as it is marked."""
+    if plan.shrinkage is not None and plan.shrinkage.holes != UNCARRIED:
+        raise ValueError("this plan was carried to unwashed cloth already: place `told_plan` anew")
     (worn_plan, worn_edges), (marked_plan, marked_edges) = worn_and_marked(plan, edges)
     worn = prepare(worn_plan, worn_edges, catalogue)
     marked = prepare(marked_plan, marked_edges, catalogue)
@@ -142,7 +145,7 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     as_worn = _placed(worn, row, catalogue)
     beside = tuple(_carried_beside(marked.plan, as_worn, marked))
     placed = _placed(marked, spacing, catalogue, under, beside)
-    washed = Washed(row.positions_mm, row.gaps_mm, worn.laps.line.length_mm, as_worn)
+    washed = Washed(row.positions_mm, row.gaps_mm, worn.laps.line.length_mm, as_worn, plan)
     reason = (
         f"{row.reason} These are lengths of the washed garment; the sheets are for the cloth before its first wash."
     )

@@ -19,6 +19,10 @@ MOST_SHRINKAGE = 0.25
 _PERCENT = re.compile(r"([0-9]{1,3}(?:\.[0-9]{1,4})?)\s*%?")
 
 
+UNCARRIED = (1.0, 1.0)
+"""What the buttonholes of a plan that nobody has carried to unwashed cloth are drawn longer by."""
+
+
 @dataclass(frozen=True, slots=True)
 class ShrinkageWish:
     """What the cloth loses in the first wash.
@@ -33,7 +37,7 @@ class ShrinkageWish:
     along: float
     across: float
     measured: WashState
-    holes: tuple[float, float] = (1.0, 1.0)
+    holes: tuple[float, float] = UNCARRIED
 
 
 @kind("percent")

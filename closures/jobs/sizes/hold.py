@@ -60,8 +60,8 @@ class Cost:
 
 def pitch_of(placement: Placement) -> float | None:
     """The pitch that a placed base stands for: the plan's own, or the mean of its gaps."""
-    spacing = placement.plan.along_an_edge[2]
-    gaps = placement.spacing.gaps_mm
+    spacing = placement.told_plan.along_an_edge[2]
+    gaps = placement.as_told.spacing.gaps_mm
     if spacing.pitch_mm is not None:
         return spacing.pitch_mm
     return sum(gaps) / len(gaps) if gaps else None
@@ -93,8 +93,8 @@ def plan_holding(plan: Plan, kept: Kept, held: Held, near: bool = False) -> Plan
 
 
 def cost_of(kept: Kept, held: Held, placement: Placement, findings: tuple[Finding, ...]) -> Cost:
-    """What a placement of a size costs."""
-    spacing = placement.spacing
+    """What a placement of a size costs, in the state of the cloth in which the plan was measured."""
+    spacing = placement.as_told.spacing
     departure = None
     if held.pitch_mm is not None and spacing.gaps_mm:
         departure = max(abs(gap - held.pitch_mm) for gap in spacing.gaps_mm)

@@ -12,6 +12,7 @@ from closures.jobs.sizes.family import plan_of_size
 from closures.jobs.sizes.hold import Cost, Held, cost_of, held_of, plan_holding
 from closures.jobs.sizes.sized import RefusedSize, Sized, Sizes
 from closures.nearest import nearest_name
+from closures.spacing.wish import scaled
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -144,7 +145,11 @@ class _Tried:
         """The spacing asked for in this size, as numbers; None where a row can sit on given places only."""
         if self.plan.stripe is not None or self.plan.gauge is not None:
             return None
-        return next((answer.placement.spacing.wish for answer in self.answers.values()), None)
+        placed = next((answer.placement for answer in self.answers.values()), None)
+        if placed is None or placed.spacing.wish is None:
+            return None
+        # A row is wished for as it is worn, and the pitch is held as the plan tells it.
+        return scaled(placed.spacing.wish, placed.as_told.laps.line.length_mm / placed.as_worn.laps.line.length_mm)
 
 
 def _try(plan: Plan, held: Held, check: Callable[[Plan], Checked], known: tuple[Plan, Checked], near: bool) -> _Tried:
