@@ -82,3 +82,20 @@ def test_inset_of_a_single_closure_shrinks_as_the_band_does_across():
     (marked,), (worn,) = placement.beside, placement.as_worn.beside
     assert marked.laps.over.inset_mm == pytest.approx(12)
     assert worn.laps.over.inset_mm == pytest.approx(12 * 0.99)
+
+
+@pytest.mark.parametrize(("last", "least", "most"), [('"60 mm"', 60, 60), ('{ from = "40 mm", to = "60 mm" }', 40, 60)])
+@pytest.mark.parametrize("stand", ["", '[stand]\nheight = "30 mm"\ngrain = "round"\n'], ids=["plain", "stand"])
+def test_last_told_of_unwashed_cloth_is_found_by_a_tape_below_a_stand_too(
+    last: str, least: float, most: float, stand: str
+):
+    text = (
+        '[garment]\nopens = "front"\npieces = "pair"\n[edge]\npoints = [["0 mm","0 mm"], ["0 mm","150 mm"], ["0 mm","300 mm"], '
+        '["-25 mm","400 mm"], ["-110 mm","470 mm"], ["-210 mm","490 mm"]]\n[band]\nwidth = "30 mm"\ninset = "15 mm"\n'
+        'under_inset = "15 mm"\ncut = "shaped"\nlap = "left over right"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n'
+        f"[spacing]\nlast = {last}\ncount = 8\n{stand}"
+        '[shrinkage]\nalong = "10 %"\nacross = "0 %"\nmeasured = "unwashed"\n'
+    )
+    placement = check_plan(read_plan(text.encode(), "bent.toml")).placement
+    left = placement.laps.line.length_mm - placement.marks[-1].along_mm
+    assert least - 1e-6 <= left <= most + 1e-6

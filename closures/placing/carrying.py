@@ -116,7 +116,7 @@ def worn_ends(worn: Wish, marked: Wish, worn_line: Curve, line: Curve, plan: Pla
         worn_line, line: the closing line in either state.
         plan: as it is marked.
     """
-    if plan.spacing is None or plan.shrinkage is None or plan.shrinkage.measured == "washed" or plan.stand is not None:
+    if plan.spacing is None or plan.shrinkage is None or plan.shrinkage.measured == "washed":
         return worn
 
     def first(mm: float) -> float:
