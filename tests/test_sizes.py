@@ -737,3 +737,24 @@ def test_plan_that_was_carried_to_unwashed_cloth_is_not_carried_twice() -> None:
     with pytest.raises(ValueError, match="carried to unwashed cloth already"):
         check_plan(placement.plan)
     assert placement.told_plan.edge == plan.edge
+
+
+@pytest.mark.parametrize(
+    ("told", "insets"),
+    [
+        ("", (20, 20)),
+        ('inset = "15 mm"', (15, 20)),
+        ('under_inset = "15 mm"', (20, 15)),
+        ('inset = "15 mm"\nunder_inset = "15 mm"', (15, 15)),
+        ('inset = "14.9 mm"\nunder_inset = "15 mm"', (14.9, 15)),
+    ],
+)
+def test_inset_that_is_told_stays_in_a_size_with_another_width(told: str, insets: tuple[float, float]) -> None:
+    text = (
+        '[edge]\nstraight = "400 mm"\n[sizes]\nnames = ["S", "M", "L"]\nbase = "M"\ngrade = [["0 mm", "0 mm"], ["0 mm", "9 mm"]]\n'
+        'width = { S = "30 mm", M = "30 mm", L = "40 mm" }\n[garment]\nopens = "front"\n[band]\nwidth = "30 mm"\n'
+        f'lap = "right over left"\n{told}\n[closure]\nkind = "prong snap"\nsize = "16 L"\n'
+        '[spacing]\nfirst = "20 mm"\nlast = "30 mm"\ncount = 5\n'
+    )
+    laps = placed(text)["L"].placement.laps
+    assert (laps.over.inset_mm, laps.under.inset_mm) == pytest.approx(insets)

@@ -282,7 +282,7 @@ SIZES = Section(
             '{ step = "1 mm" }',
             "finished edge to closing line, likewise",
             label="Finished edge to the closing line",
-            default="half the width, or the base's",
+            default="the base's where it is told, else half the width",
         ),
         Key(
             "laid",

@@ -87,14 +87,15 @@ class _Size:
         return replace(edge, moved=moves)
 
     def band(self, band: BandWish) -> BandWish:
-        """The band of this size; laps that were alike stay alike, and a line midway stays midway."""
+        """The band of this size; laps that were alike stay alike, and a line that was taken midway stays midway."""
         width = self.length(self.sizes.width, band.width_mm, "width", least_mm=1e-6)
-        midway = band.inset_mm == band.width_mm / 2
-        inset = width / 2 if self.sizes.inset is None and midway else band.inset_mm
+        inset = band.inset_mm if band.is_inset_told else width / 2
         inset = self.length(self.sizes.inset, inset, "inset")
         under_width = width if band.under_width_mm == band.width_mm else band.under_width_mm
         own_inset = under_width / 2 if band.assumes_under_inset else band.under_inset_mm
-        under_inset = inset if band.under_inset_mm == band.inset_mm else own_inset
+        # By chance alike are one that is told and one that was taken.
+        alike = band.under_inset_mm == band.inset_mm and band.is_under_inset_told == band.is_inset_told
+        under_inset = inset if alike else own_inset
         return replace(band, width_mm=width, inset_mm=inset, under_width_mm=under_width, under_inset_mm=under_inset)
 
     def anchor(self, anchor: AnchorWish) -> AnchorWish:
