@@ -1,11 +1,14 @@
 """Rows on straps: waistbands, cuffs and bibs, and the rules that they are held against."""
 
+import io
 import itertools
 
+import pdfplumber
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from closures.app.job import advice_of, place_plan, result_files
 from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check, worst
 from closures.errors import ClosureError
@@ -303,3 +306,22 @@ def test_row_of_buttons_is_not_told_in_halves():
         row('length = "300 mm"\nheight = "50 mm"\nover = ["25 mm"]\nunder = ["25 mm", "50 mm"]', closure).strap.notes
     )
     assert "half" not in notes and "halves" not in notes and "not in pairs" in notes
+
+
+@pytest.mark.parametrize(
+    ("more", "lacks"),
+    [("", True), ('allowance = "10 mm"\n', False), ('made = "one layer"\n', False)],
+    ids=["none", "told", "one layer"],
+)
+def test_cover_and_step_say_where_no_seam_allowance_is_in_what_is_cut(more: str, lacks: bool) -> None:
+    text = (
+        f'title = "Oilcloth bib"\n[row]\nlength = "340 mm"\nheight = "40 mm"\npiece = "bib"\n{more}[closure]\nkind = "plastic snap"\n'
+        'size = "20"\n[[layer]]\ncloth = "quilting cotton"\ncount = 2\n[sheets]\norder = true\n'
+    )
+    answer = place_plan(read_plan(text.encode(), "bib.toml"))
+    pages = result_files(answer, "a4")["marking.pdf"]
+    with pdfplumber.open(io.BytesIO(pages)) as pdf:
+        words = " ".join(" ".join(page.extract_text() or "" for page in pdf.pages).split())
+    assert ("no seam allowance in it: add yours on every side" in words) is lacks
+    order = " ".join(step.text for step in advice_of(answer).order.steps)
+    assert ("with your own seam allowance added on every side" in order) is lacks

@@ -282,10 +282,11 @@ def _ends_of(gaps: Sequence[float]) -> tuple[float, ...]:
 def _strap(placement: Placement) -> dict[str, str]:
     strap, units = placement.strap, placement.plan.units
     if strap is None:
-        return {"piece": "", "finished": "", "width": ""}
+        return {"piece": "", "finished": "", "width": "", "own allowance": ""}
     return {
         "piece": strap.piece,
         "finished": format_length(strap.finished_mm, units),
+        "own allowance": ", with your own seam allowance added on every side" if strap.lacks_allowance else "",
         "width": format_length(strap.width_mm, units),
         "carriers": _carriers(strap, units),
     }

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from closures.lengths import format_length, format_mm
 from closures.placing.strap.carrier_words import carriers_in_words
+from closures.placing.strap.values import NO_ALLOWANCE
 from closures.report.parts import count_parts
 from closures.report.telling import both, number_of, plain, rounded
 from closures.report.text_table import text_table
@@ -146,9 +147,7 @@ def _lengths(strap: Strap, units: Units) -> str:
 
 def _without_allowance(strap: Strap) -> str:
     """What is to be added where a strap is sewn and the plan tells no allowance, as a half clause."""
-    if strap.allowance_mm or strap.made == "one layer":
-        return ""
-    return ", no seam allowance in it: add yours on every side, or write allowance"
+    return f", {NO_ALLOWANCE}, or write allowance" if strap.lacks_allowance else ""
 
 
 def _inside(setting: Setting, units: Units) -> str:

@@ -13,7 +13,7 @@ from closures.drawing.sheets.strap_drawing import draw_end, whole_end
 from closures.drawing.sheets.strap_view import End, make_end
 from closures.drawing.sheets.strap_words import strap_rows
 from closures.placing.run_mark import run_mark
-from closures.placing.strap.values import SAME_SEAT_MM
+from closures.placing.strap.values import NO_ALLOWANCE, SAME_SEAT_MM
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -138,7 +138,8 @@ def _cutting(strap: Strap, units: str) -> tuple[str, tuple[str, ...]] | None:
     cut = " × ".join(both_ways(mm, units)[0] for mm in (strap.cut_mm, strap.cut_width_mm))
     many = strap.cut_pieces * strap.pieces
     fold = ", folded lengthwise" if strap.made == "folded" else ""
-    return "Cutting", (f"finished {finished}", f"cut {many}: {cut}{fold}")
+    lacking = (NO_ALLOWANCE,) if strap.lacks_allowance else ()
+    return "Cutting", (f"finished {finished}", f"cut {many}: {cut}{fold}", *lacking)
 
 
 def _sizes(strap: Strap, units: str) -> tuple[str, tuple[str, ...]] | None:

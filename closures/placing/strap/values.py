@@ -22,6 +22,10 @@ SAME_SEAT_MM = 0.005
 """Places nearer than this are one place: lengths are written to hundredths, and no pen is finer."""
 
 
+NO_ALLOWANCE = "no seam allowance in it: add yours on every side"
+"""What is said wherever the size to cut is told of a strap that lacks it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Seat:
     """A place on one end: from its tip along the strap, and up from the lower edge, in mm."""
@@ -164,6 +168,11 @@ class Strap:
     def on(self, lap: LapName) -> tuple[Seat, ...]:
         """The places on one end, nearest its tip first."""
         return self.over if lap == "over" else self.under
+
+    @property
+    def lacks_allowance(self) -> bool:
+        """Whether it is sewn, and the plan tells no seam allowance that could be in what is cut."""
+        return not self.allowance_mm and self.made != "one layer"
 
     @property
     def target(self) -> Setting:
