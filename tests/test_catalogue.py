@@ -1,5 +1,6 @@
 """The built-in catalogue against what was published, and how it is asked."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -101,14 +102,26 @@ def test_size_written_as_an_equal_length_finds_the_label(size: str) -> None:
     assert CATALOGUE.fastener("prong snap", size).size == "16 L"
 
 
-@pytest.mark.parametrize("kind", ["prong snap", "sew-through button", "magnetic snap", "eyelet", "covered snap"])
-@pytest.mark.parametrize("size", ["15", "16", "18", " 14 ", "9.5"])
-def test_number_that_may_be_lines_or_mm_is_asked_for(kind: str, size: str) -> None:
-    with pytest.raises(
-        CatalogueError,
-        match=rf"neither lines nor mm\. Write {size.strip()} L, [\d.]+ mm across, or {size.strip()} mm\.",
-    ):
-        CATALOGUE.fastener(kind, size, cap_mm=12.0)
+@pytest.mark.parametrize(
+    ("kind", "size", "told"),
+    [
+        ("prong snap", "16", "Write 16 L (10.2 mm). Known"),
+        ("sew-through button", "15", "Write 15 L (9.5 mm) or 15 mm. Known"),
+        ("sew-through button", " 14 ", "Write 14 L (8.9 mm) or 14 mm. Known"),
+        ("magnetic snap", "18", "Write 18 mm. Known"),
+        ("eyelet", "4", "Write 4 mm. Known"),
+    ],
+)
+def test_number_that_may_be_lines_or_mm_is_asked_for_with_what_can_be_had(kind: str, size: str, told: str) -> None:
+    with pytest.raises(CatalogueError, match=re.escape(f"tells neither lines nor mm. {told}")):
+        CATALOGUE.fastener(kind, size)
+
+
+def test_number_that_is_no_size_either_way_is_answered_with_the_sizes() -> None:
+    with pytest.raises(CatalogueError, match="there is no size '15' of post snap"):
+        CATALOGUE.fastener("post snap", "15")
+    # A cap that was measured tells which it is.
+    assert CATALOGUE.fastener("post snap", "15", cap_mm=15.0).cap_mm == 15.0
 
 
 @pytest.mark.parametrize(

@@ -734,3 +734,14 @@ def test_inset_that_is_widened_by_what_is_said_holds(units):
     assert told(5.5 + float(by[1])).result != "fail"
     near = told(7.44).text
     assert "just under" in near and "by 0 mm" not in near
+
+
+@pytest.mark.parametrize(
+    ("closure", "found"),
+    [('cap = "12 mm"', ["warn", "warn"]), ('cap = "12 mm"\ngrip = ["6 mm", "9 mm"]', ["pass", "pass"])],
+)
+def test_layers_under_a_fastener_whose_grip_nobody_knows_are_a_look(closure, found):
+    layers = '[[layer]]\nthickness = "4 mm"\nclamped = true\ncount = 2\n'
+    told = only(findings_for(size="12 mm", closure=closure, rest=layers), "layer thickness")
+    assert [one.result for one in told] == found
+    assert all("is not known here" in one.text for one in told) is (found[0] == "warn")

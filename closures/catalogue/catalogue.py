@@ -156,12 +156,12 @@ class Catalogue:
         label = find_size(size, sizes)
         if label is not None:
             return next(f for f in self.fasteners if f.kind == kind.name and f.size == label)
-        if may_mean := both_ways(size, sizes):
-            in_lines, in_mm = may_mean
+        may_mean = [one for one in both_ways(size, sizes) if kind.size_is_diameter or find_size(one, sizes)]
+        if may_mean:
+            told = [f"{one} ({length_mm(one):.1f} mm)" if one.endswith(" L") else one for one in may_mean]
             raise CatalogueError(
                 f"the size {size.strip()!r} of {kind.name} tells neither lines nor mm",
-                mend=f"Write {in_lines}, {length_mm(in_lines):.1f} mm across, or {in_mm}. "
-                f"Known sizes: {', '.join(sizes)}.",
+                mend=f"Write {' or '.join(told)}. Known sizes: {', '.join(sizes)}.",
             )
         diameter_mm = length_mm(size)
         if kind.size_is_diameter and diameter_mm is not None:

@@ -53,8 +53,8 @@ def find_size(size: str, labels: Iterable[str]) -> str | None:
     return by_plain[wanted] if wanted in by_plain else _find_equal_length(size, known)
 
 
-def both_ways(size: str, labels: Iterable[str]) -> tuple[str, str] | None:
-    """What a number without a unit may mean where sizes are told in lines or in mm; None where it is a size itself.
+def both_ways(size: str, labels: Iterable[str]) -> tuple[str, ...]:
+    """What a number without a unit may mean where sizes are told in lines or in mm; nothing where it is a size itself.
 
     Args:
         size: as the user wrote it.
@@ -63,7 +63,7 @@ def both_ways(size: str, labels: Iterable[str]) -> tuple[str, str] | None:
     known = [_plain(label) for label in labels]
     number = size.strip()
     if not _NUMBER.fullmatch(number) or number in known or not any(_TELLS_UNIT.search(label) for label in known):
-        return None
+        return ()
     return f"{number} L", f"{number} mm"
 
 

@@ -28,7 +28,11 @@ def check_layer_thickness(checked: Checked) -> list[Finding]:
     """Does the fastener reach through the stack, and does the stack fill it, on each lap and at each mark?"""
     grip = checked.fastener.grip
     if grip is None:
-        return []
+        text = (
+            f"What the {checked.fastener.kind} of this size clamps is not known here, so the layers were held against "
+            'nothing. Read it off the pack, and write it as grip, such as grip = ["0.5 mm", "1.5 mm"].'
+        )
+        return [Finding("layer thickness", "warn", text, "our own rule", lap) for lap in checked.fastener.clamps]
     findings: list[Finding] = []
     source = max((end.provenance for end in grip), key=lambda one: PROVENANCE_KINDS.index(one.kind)).text
     for lap, marks in checked.on_laps():
