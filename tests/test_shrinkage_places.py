@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import io
+
+import pdfplumber
 import pytest
 
-from closures.app.job import check_plan
+from closures.app.job import check_plan, place_plan, result_files
 from closures.errors import SpacingError
 from closures.plan.reading import read_plan
 
@@ -99,3 +102,20 @@ def test_last_told_of_unwashed_cloth_is_found_by_a_tape_below_a_stand_too(
     placement = check_plan(read_plan(text.encode(), "bent.toml")).placement
     left = placement.laps.line.length_mm - placement.marks[-1].along_mm
     assert least - 1e-6 <= left <= most + 1e-6
+
+
+@pytest.mark.parametrize("measured", ["washed", "unwashed"])
+def test_everything_that_is_laid_on_cloth_says_that_it_is_for_unwashed_cloth(measured: str):
+    text = BENT.format(measured=measured)
+    files = result_files(place_plan(read_plan(text.encode(), "bent.toml")), "a4")
+    with pdfplumber.open(io.BytesIO(files["marking.pdf"])) as pdf:
+        cover, *pages = [" ".join((page.extract_text() or "").split()) for page in pdf.pages]
+    # Its two columns are read across, so the sentence is held where it stands alone.
+    assert "unwashed cloth" in cover
+    told = "These sheets are for unwashed cloth, which loses 8 % down and 1 % across: mark before the first wash."
+    assert told in files["report.md"].decode()
+    assert pages and all("for unwashed cloth" in page for page in pages)
+    for name in ("over.svg", "under.svg"):
+        assert b"for unwashed cloth" in files[name]
+    plain = result_files(place_plan(read_plan(text.partition("[shrinkage]")[0].encode(), "bent.toml")), "a4")
+    assert b"unwashed" not in plain["over.svg"]

@@ -150,6 +150,11 @@ class Placement:
         return self.as_worn if shrinkage is not None and shrinkage.measured == "washed" else self
 
     @property
+    def cloth_state(self) -> str:
+        """What must be said on paper of the cloth that it is for; nothing where a wash does not change it."""
+        return "" if self.washed is None else "for unwashed cloth"
+
+    @property
     def told_plan(self) -> Plan:
         """The plan to place anew, changed or not: `plan` of a row that was carried to unwashed cloth is carried too."""
         return self.plan if self.washed is None else self.washed.told

@@ -35,9 +35,20 @@ def tape_in_words(placement: Placement) -> str:
     if laps.is_apart:
         under = length_both_ways(laps.under.edge.length_mm, units)
         return (
-            f"Finished edges {over} on the over lap, {under} on the under lap, {first} to {last}. Lay a tape on yours."
+            f"Finished edges {over} on the over lap, {under} on the under lap, {first} to {last}. Lay a tape on "
+            f"yours.{unwashed_in_words(placement)}"
         )
-    return f"Finished edge {over}, {first} to {last}. Lay a tape on yours.{_cloth_in_words(placement)}"
+    told = f"Finished edge {over}, {first} to {last}. Lay a tape on yours.{unwashed_in_words(placement)}"
+    return f"{told}{_cloth_in_words(placement)}"
+
+
+def unwashed_in_words(placement: Placement) -> str:
+    """Say of cloth that shrinks for which state of it the sheets are: marked once washed, a row would lie wrong."""
+    wish = placement.plan.shrinkage
+    if placement.washed is None or wish is None:
+        return ""
+    loses = f"{100 * wish.along:g} % down and {100 * wish.across:g} % across"
+    return f" These sheets are for unwashed cloth, which loses {loses}: mark before the first wash."
 
 
 def _cloth_in_words(placement: Placement) -> str:

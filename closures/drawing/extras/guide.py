@@ -14,6 +14,7 @@ from closures.drawing.paper.words import Chapter, ChapterPart, Picture, Section,
 from closures.drawing.sheets.size_lines import size_pens
 from closures.jobs.sizes.sized import kinds_in_words
 from closures.lengths import format_inches, format_mm
+from closures.placing.tape import unwashed_in_words
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Point
@@ -57,13 +58,20 @@ def _told(sizes: Sizes) -> tuple[str, ...]:
     closure = f"{fastener.kind} {fastener.size}{cap}"
     return (
         f"{closure[0].upper()}{closure[1:]}. The {over} lies on top (over lap), the {under} beneath (under lap).",
-        f"What is kept in every size: {_held_words(sizes)}.",
+        f"What is kept in every size: {_held_words(sizes)}{_held_in(sizes)}.",
+        *((state.strip(),) if (state := unwashed_in_words(base)) else ()),
         f"Every figure is the distance of a mark from the {base.ends[0]}, on the closing line, measured along that "
         "line with the tape left in place. Mark both laps from the same figures.",
         "On the nested sheets each size has a line of its own; by each mark stand its number, its size in a frame, "
         f"and this figure. Size {sizes.base.name} is drawn in a whole line.",
         "Measure the bust level on the wearer before you cut: a printed one fits nobody but by chance.",
     )
+
+
+def _held_in(sizes: Sizes) -> str:
+    """Of which state of cloth that shrinks the held gap is: the figures beside it are of unwashed cloth."""
+    shrinkage, hold = sizes.plan.shrinkage, "count" if sizes.plan.sizes is None else sizes.plan.sizes.hold
+    return "" if shrinkage is None or hold == "count" else f", as the {shrinkage.measured} garment has it"
 
 
 def _held_words(sizes: Sizes) -> str:

@@ -237,6 +237,7 @@ def strip_rows(subject: Subject, part: Part, sheet: str, run: str) -> tuple[Lett
         Lettered(head, large, "bold", "corner", is_over),
         Lettered(_edge_words(subject), small, "semibold", "edge", near_edge=True),
         Lettered(subject.ends[0], small, "semibold", "first end"),
+        *((Lettered(subject.placement.cloth_state, small, "bold"),) if subject.placement.cloth_state else ()),
         *((Lettered(tail, small, "regular"),) if tail else ()),
     )
 

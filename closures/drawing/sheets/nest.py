@@ -233,7 +233,9 @@ def nest_text(sizes: Sizes, seen: Sequence[SeenSize], pens: Sequence[Pen], lap: 
     return SheetText(
         f"{sizes.plan.title}, {range_words}",
         f"{base.fastener.kind} {base.fastener.size} · {len(names)} sizes",
-        f"{lap.upper()} LAP — {base.laps[lap].whose} — {face} face up",
+        " — ".join(
+            word for word in (f"{lap.upper()} LAP", base.laps[lap].whose, f"{face} face up", base.cloth_state) if word
+        ),
         _checks(seen, sizes.plan.units),
         failures,
         ("nest edge", "nest line", "nest mark"),

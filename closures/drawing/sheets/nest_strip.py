@@ -243,7 +243,9 @@ def _rows(nest: _Nest, part: Part) -> tuple[Lettered, ...]:
     number = f" {part.number} of {part.count}" if part.count > 1 else ""
     names = [one.size.name for one in nest.seen]
     tail = " · ".join(words for words in (SHEET_WORDS, nest.run) if words)
+    state = nest.base.size.placement.cloth_state
     return (
+        *((Lettered(state, nest.type.figure, "bold"),) if state else ()),
         Lettered(
             f"{nest.lap.upper()} LAP{number} · {nest.face} face up",
             nest.type.text,

@@ -142,7 +142,11 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
     return SheetText(
         placement.plan.title,
         closure,
-        f"{lap.upper()} LAP — {placement.laps[lap].whose} — {face} face up",
+        " — ".join(
+            word
+            for word in (f"{lap.upper()} LAP", placement.laps[lap].whose, f"{face} face up", placement.cloth_state)
+            if word
+        ),
         _check_distances(placement, lap),
         failures_in_words(findings),
         (*signs_on(placement, lap), *_old_signs(swap, lap)),
