@@ -813,3 +813,36 @@ def further_of(extra, drawn):
             length = one.strip_for(lambda size: True, 0.0).length_mm
             one = one.draw(Part(0.0, length, "end", "end"))
         yield one
+
+
+SHRINKS = '\n[shrinkage]\nalong = "8 %"\nacross = "2 %"\nmeasured = "{}"\n'
+
+
+@pytest.mark.parametrize(
+    ("front", "crotch", "told"),
+    [
+        ("", "", "overlap by 6.2 mm"),
+        ("washed", "", "overlap by 6.2 mm"),
+        ("washed", "washed", "overlap by 6.2 mm"),
+        ("unwashed", "", "was not reckoned"),
+    ],
+)
+def test_halves_are_held_apart_as_they_are_worn_whichever_plan_tells_of_the_wash(
+    romper: Path, front: str, crotch: str, told: str
+) -> None:
+    folder = romper.parent
+    for name, state in (("front.toml", front), ("crotch.toml", crotch)):
+        text = (folder / name).read_text(encoding="utf-8") + (SHRINKS.format(state) if state else "")
+        (folder / name).write_text(
+            re.sub(r"(?m)^first = .*$", 'first = "20 mm"', text) if "crotch" in name else text, encoding="utf-8"
+        )
+    said = [one.text for one in work_garment(romper).clearances]
+    assert any(told in text and "right crotch" in text and "left crotch" in text for text in said), said
+
+
+@pytest.mark.parametrize(("level", "is_look"), [("332 mm", False), ("33200 mm", True), ("-500 mm", True)])
+def test_belt_whose_level_misses_the_front_it_runs_over_is_a_look(romper: Path, level: str, is_look: bool) -> None:
+    text = romper.read_text(encoding="utf-8")
+    romper.write_text(re.sub(r'(?m)^level = "[^"]*"', f'level = "{level}"', text), encoding="utf-8")
+    found = belt_over_front(work_garment(romper))
+    assert (found.result == "warn", "it does not cross it" in found.text) == (is_look, is_look)

@@ -216,7 +216,9 @@ class _Reader:
         self._tell_missing(section, {*given, *meant}, nth, within)
         for name, other in section.only_with:
             if name in given and other not in given:
-                self._fault(section, nth, within + name, f"it goes with {other} only", f"Leave {name} out.")
+                self._fault(
+                    section, nth, within + name, f"it goes with {other} only", f"Add {other}, or leave {name} out."
+                )
         for name, what, mend in section.complaints(fields):
             self._fault(section, nth, within + name, what, mend)
         return fields

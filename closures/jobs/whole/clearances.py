@@ -93,7 +93,7 @@ def clearances(garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalo
         turned = first if first.opening.mirrored else second
         centre = None
         if is_mirrored and turned.drawing is not None:
-            centre = centre_of(worked, turned.drawing, parts[turned.opening.name])
+            centre = centre_of(worked, turned, parts[turned.opening.name])
         if not is_one_drawing(first, second) or (is_mirrored and centre is None):
             unknown.append((first, second))
         else:
@@ -161,6 +161,7 @@ def _between(first: Worked, second: Worked, limit_mm: float, parts: Parts, centr
     names = first.opening.name, second.opening.name
     where = f"{names[0]} {one} and {names[1]} {other}"
     told = "" if centre is None else f" Both halves are taken to meet along the closing line of {centre.name}."
+    how = "drawn" if all(_worn_share(one.placement) == 1.0 for one in (first, second)) else "worn"
     if apart < 0:
         text = f"{where} overlap by {show(-apart)}. Move an end of one row, or leave one of the two out.{told}"
         return Clearance("fail", *names, one, other, apart, limit_mm, text)
@@ -170,8 +171,27 @@ def _between(first: Worked, second: Worked, limit_mm: float, parts: Parts, centr
             f"row.{told}"
         )
         return Clearance("warn", *names, one, other, apart, limit_mm, text)
-    text = f"{where} are the nearest, {show(apart)} apart as drawn.{told}"
+    text = f"{where} are the nearest, {show(apart)} apart as {how}.{told}"
     return Clearance("pass", *names, one, other, apart, limit_mm, text)
+
+
+def _misses(over: Worked, middle_mm: float, half_mm: float, show: Callable[[float], str]) -> str:
+    """What is wrong with the level of a strap that runs past the whole edge it should run over; nothing where it does.
+
+    Args:
+        over: the opening.
+        middle_mm, half_mm: where the strap's middle runs in the drawing, and half its width there.
+        show: writes a length for people.
+    """
+    placement = over.placement.as_told
+    _, low, _, high = placement.laps.over.edge.box
+    if low - half_mm <= middle_mm <= high + half_mm:
+        return ""
+    zero = _level_zero_y(placement)
+    return (
+        f"runs at the level {show(middle_mm - zero)}, and the edge of {over.opening.name} runs from {show(low - zero)} "
+        f"to {show(high - zero)}: it does not cross it. Look at the level, its unit and the level zero."
+    )
 
 
 def _crossing(strap: Worked, over: Worked, under: Worked, level_mm: float, catalogue: Catalogue) -> Clearance:
@@ -192,6 +212,8 @@ def _crossing(strap: Worked, over: Worked, under: Worked, level_mm: float, catal
         room = max(middle - high, low - middle) - half - part.round_mm
         rooms[part.n] = min(room, rooms.get(part.n, room))
     found, n = min((room, n) for n, room in rooms.items())
+    if over is under and (missed := _misses(over, told, half / by, show)):
+        return Clearance("warn", *names, n, None, None, None, f"The {names[1]} {missed}")
     covered = [n for n, room in sorted(rooms.items()) if room < -SAME_MM]
     if covered:
         own_level = told - _level_zero_y(under.placement.as_told)

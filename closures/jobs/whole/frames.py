@@ -68,10 +68,10 @@ class Centre:
 
 
 def parts_of(one: Worked, catalogue: Catalogue) -> list[Part]:
-    """The rim of every closure, and its buttonhole where it has one, as drawn; of a mirrored opening as its plan's."""
+    """The rim of every closure, and its buttonhole where it has one, as worn; of a mirrored opening as its plan's."""
     from closures.placing.buttonhole import slits_of
 
-    placement = one.placement
+    placement = one.placement.as_worn
     turn = _turn(placement)
     slits = {n: slit.ends_mm for (_, n), slit in slits_of(placement, catalogue).items()}
     parts = []
@@ -90,17 +90,19 @@ def across(parts: Sequence[Part], centre: Centre) -> list[Part]:
     return [Part(one.n, (centre.mirrored(one.ends[0]), centre.mirrored(one.ends[1])), one.round_mm) for one in parts]
 
 
-def centre_of(worked: Sequence[Worked], drawing: str, parts: Sequence[Part]) -> Centre | None:
+def centre_of(worked: Sequence[Worked], turned: Worked, parts: Sequence[Part]) -> Centre | None:
     """The line about which what is drawn is mirrored to the body's other side; None where no front or back closes.
 
     Args:
         worked: all openings.
-        drawing: that the mirrored one lies on.
-        parts: its closures as drawn.
+        turned: the mirrored one.
+        parts: its closures.
     """
     for one in worked:
-        placement = one.placement
-        if one.drawing != drawing or one.opening.mirrored or placement.laps.garment.opens not in ("front", "back"):
+        placement = one.placement.as_worn
+        closes_there = placement.laps.garment.opens in ("front", "back") and not one.opening.mirrored
+        is_alike = one.drawing == turned.drawing and _reading(one.placement) == _reading(turned.placement)
+        if not (closes_there and is_alike):
             continue
         turn = _turn(placement)
         line = placement.laps.line if turn > 0 else placement.laps.line.mirrored()
@@ -132,8 +134,8 @@ def _reading(placement: Placement) -> tuple[object, ...]:
     edge, washed = placement.plan.edge, placement.plan.shrinkage
     if edge is None:
         return (None,)
-    # The places are those of the cloth as it is marked, so what it still shrinks stretches the whole drawing.
-    shrinks = None if washed is None or washed.measured == "unwashed" else (washed.along, washed.across)
+    # Places are compared as they are worn: what was drawn unwashed shrinks with the whole drawing.
+    shrinks = None if washed is None or washed.measured == "washed" else (washed.along, washed.across)
     return (edge.known, edge.unit_mm, edge.tiles, edge.joins, edge.moved, edge.longer, edge.shows, shrinks)
 
 
@@ -141,7 +143,7 @@ def _lie_apart(first: Worked, second: Worked) -> bool:
     """Whether both edges are of pieces that are drawn beside each other, as for cutting."""
     import shapely
 
-    outlines = [one.placement.outline for one in (first, second)]
+    outlines = [one.placement.as_worn.outline for one in (first, second)]
     shapes = [_shape(outline, _turn(one.placement)) for outline, one in zip(outlines, (first, second), strict=True)]
     if shapes[0] is None or shapes[1] is None:
         return False
