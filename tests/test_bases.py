@@ -77,6 +77,7 @@ RECKONING = frozenset(
         "strip._STRIDES_MM",
         "shrinkage._LEVEL",
         "carrying._STEPS",
+        "row._TOLD_DIGITS",
         "strip._HAIR_MM",
         "trial._DIGITS",
         "trial._LEAST_MM",

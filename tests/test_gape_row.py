@@ -308,3 +308,15 @@ def test_line_on_the_finished_edge_is_refused_where_its_gape_is_asked():
     text = (PLAN.format(count=8, length=597) + MEASURED).replace('width = "30 mm"', 'width = "30 mm"\ninset = "0 mm"')
     with pytest.raises(EdgeError, match=r"\[band\] inset: the closing line lies on the finished edge"):
         gape_of(check_plan(read_plan(text.encode(), "blouse.toml")))
+
+
+@pytest.mark.parametrize("last", [49, 50, 51, 55, 60, 70, 80])
+def test_of_loads_that_are_as_high_the_surer_one_is_named(last: int):
+    # Read at the bust, the pull is known there and may be as high elsewhere: mark 4, or one of its neighbours.
+    text = PLAN.format(count=8, length=600).replace('"15 mm"', '"20 mm"').replace('"50 mm"', f'"{last} mm"')
+    text += '[[anchor]]\nname = "bust point"\nlevel = "220 mm"\nwithin = "60 mm"\n'
+    text += MEASURED.replace("[pull]", '[pull]\nat = "bust point"') + 'bias = "4.7 %"\nopens_at = "12 N"\n'
+    found = gape_of(check_plan(read_plan(text.encode(), "blouse.toml")))
+    highest = max(load.load_n.high for load in found.loads)
+    alike = [load for load in found.loads if load.load_n.high == pytest.approx(highest, rel=1e-9)]
+    assert found.most_load.load_n.middle == max(load.load_n.middle for load in alike)

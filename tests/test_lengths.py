@@ -297,3 +297,18 @@ def test_lengths_imported_and_used_in_mm_and_inches_leaves_the_slow_libraries_al
     )
     ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert ran.stdout.strip() == "[]"
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("1,400 mm", "Write 1400 mm if the comma parts thousands, or 1.400 mm if it parts decimals."),
+        ("12,5 mm", "Write 12.5 mm, with a point for the decimals."),
+        ("0,400 m", "Write 0.400 m, with a point for the decimals."),
+        ("1,4000 mm", "Write 1.4000 mm, with a point for the decimals."),
+    ],
+)
+def test_comma_that_may_part_thousands_is_asked_about(text: str, told: str) -> None:
+    with pytest.raises(LengthError) as refused:
+        parse_length_mm(text)
+    assert told in str(refused.value)

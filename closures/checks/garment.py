@@ -124,6 +124,8 @@ def check_taken_inset(checked: Checked) -> list[Finding]:
     if not laps.under.pins_mm or laps.garment.pieces != "pair" or not band.assumes_under_inset:
         return []
     over, under = checked.show(band.inset_mm), checked.show(band.under_inset_mm)
+    if over == under:
+        return []
     text = (
         f"One piece is cut twice, and its two halves close on different lines of it: {over} from the edge on the over "
         f"lap, {under} on the under lap, where half the band's width was taken because the plan does not say. The laps "

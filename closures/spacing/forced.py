@@ -48,7 +48,9 @@ def forced_stretch(wish: Wish, places: tuple[float, ...], show: Show) -> Forced:
     """Find the stretch that is furthest from the gap wanted, and what holds its ends; for two closures or more."""
     gaps = [after - before for before, after in pairwise(places)]
     wanted = wish.pitch_mm or sum(gaps) / len(gaps)
-    first = last = max(range(len(gaps)), key=lambda i: abs(gaps[i] - wanted))
+    furthest = max(abs(gap - wanted) for gap in gaps)
+    # Of stretches that are as far off the first, whatever the last digits say.
+    first = last = next(i for i, gap in enumerate(gaps) if abs(gap - wanted) >= furthest - SAME_MM)
     while first > 0 and abs(gaps[first - 1] - gaps[first]) <= SAME_MM:
         first -= 1
     while last < len(gaps) - 1 and abs(gaps[last + 1] - gaps[last]) <= SAME_MM:

@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 # A curvature is averaged over so many places of a gap.
 _SAMPLES = 9
+# Ends of ranges that agree in so many digits are one: what differs beyond them is rounding.
+_TOLD_DIGITS = 9
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,12 +105,17 @@ class Gape:
     @property
     def worst(self) -> Gap | None:
         """The gap with the greatest number; None for a row of one closure."""
-        return max(self.gaps, key=lambda gap: (gap.number.high, gap.number.middle), default=None)
+        return max(self.gaps, key=lambda gap: _rank(gap.number), default=None)
 
     @property
     def most_load(self) -> Load:
         """The closure that carries most."""
-        return max(self.loads, key=lambda load: load.load_n.high)
+        return max(self.loads, key=lambda load: _rank(load.load_n))
+
+
+def _rank(found: Between) -> tuple[float, float]:
+    """What is worse: the greater most, and of those that are alike but for their last digits the greater middle."""
+    return (float(f"{found.high:.{_TOLD_DIGITS}g}"), found.middle)
 
 
 def judge_row(placement: Placement, catalogue: Catalogue, known: Known | None = None) -> Gape:
@@ -134,7 +141,7 @@ def judge_row(placement: Placement, catalogue: Catalogue, known: Known | None = 
     for name, state in known.states:
         under = _gaps(placement, known, state, profile)
         if under:
-            states.append((name, max(under, key=lambda gap: (gap.number.high, gap.number.middle))))
+            states.append((name, max(under, key=lambda gap: _rank(gap.number))))
     return Gape(known, gaps, _loads(placement, known.hardest, profile), tuple(states), profile)
 
 
