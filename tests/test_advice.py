@@ -276,6 +276,67 @@ def test_marking_thread_stays_in_till_its_place_is_held(kind: str, key: str, hel
     assert "loose stitch" not in words(advice(kind, closure='cap = "8 mm"', rest=cloth("poplin")))
 
 
+LASTING = (
+    "back",
+    "back with strip",
+    "back the bands",
+    "knit the bands",
+    "sew the bands on",
+    "sew the backing on",
+    "edge left open",
+    "edge open for magnets",
+    "open for magnets",
+    "edge of bedding",
+    "edge",
+    "edge that meets",
+    "edge with loops",
+    "edge of the buttons",
+    "bones",
+    "stand",
+    "make the strap",
+    "cut the strap",
+    "bound",
+    "take off",
+    "close holes",
+    "cover holes",
+    "set first",
+    "cut buttonholes",
+)
+"""What is not undone without a trace, or not without unmaking much."""
+
+
+@pytest.mark.parametrize("kind", CATALOGUE.kinds())
+@pytest.mark.parametrize(
+    "rest",
+    [
+        pytest.param("", id="cloth untold"),
+        pytest.param(cloth("interlock"), id="knit"),
+        pytest.param(cloth("leather 2 oz"), id="leather"),
+        pytest.param(cloth("poplin") + '[sheets]\nbacking = "strip"\n', id="backed"),
+        pytest.param(cloth("poplin") + '[garment]\nstate = "sewn band"\n', id="sewn band"),
+        pytest.param(cloth("poplin") + '[garment]\nstate = "finished"\n', id="finished"),
+    ],
+)
+def test_trial_comes_before_all_that_it_could_change(kind: str, rest: str) -> None:
+    # Common practice: what a trial shows is of no use once edge, backing or cloth cannot follow it any more.
+    if kind.startswith("loop") and "[garment]" in rest:
+        pytest.skip("the plan of loops tells its garment already")
+    order = keys(advice(kind, closure='cap = "8 mm"', rest=rest))
+    tried = next(n for n, key in enumerate(order) if key in ("trial", "trial sewn", "trial swatch"))
+    assert set(order) & set(LASTING)
+    assert [key for key in order[:tried] if key in LASTING] == []
+
+
+def test_trial_of_a_strap_comes_before_the_strap_is_made_or_cut() -> None:
+    belt = (
+        '[belt]\nwaist = "600 mm"\nwidth = "30 mm"\nsettings = 5\nstep = "25 mm"\nlap = "right over left"\n'
+        '[closure]\nkind = "post snap"\nsize = "20 L"\n'
+    )
+    for name, made in (("chino", "make the strap"), ("leather 2 oz", "cut the strap")):
+        order = keys(advice_of(check_plan(read_plan(f"{belt}{cloth(name)}".encode(), "belt.toml"))))
+        assert order.index("trial") < order.index(made)
+
+
 def test_sheets_are_measured_before_anything_is_marked_by_them() -> None:
     for kind, size, closure in (
         ("sew-through button", "20 L", "bound = true"),
@@ -295,12 +356,26 @@ def test_edges_that_meet_are_both_marked_before_either_is_punched() -> None:
 
 
 @pytest.mark.parametrize("kind", CATALOGUE.kinds())
+def test_points_are_looked_for_on_what_is_pressed_or_struck_and_on_nothing_else(kind: str) -> None:
+    # Common practice: prongs, posts and rims stand up where they were not clenched flat; what is sewn on has none.
+    told = advice(kind, closure='cap = "8 mm"', rest='[wearer]\nprofiles = ["child"]\n')
+    worked = kind.endswith(("prong snap", "post snap", "plastic snap", "tack button", "eyelet"))
+    assert ("try children" in keys(told)) == worked
+
+
+def test_child_is_laced_in_last_of_all_and_no_grown_person_is() -> None:
+    child = advice("eyelet", rest=cloth("coutil") + '[wearer]\nprofiles = ["child"]\n')
+    assert keys(child)[-1] == "try laced on a child" and "try laced" not in keys(child)
+    assert "lace it on the child" in words(child) and "sit and reach" not in words(child)
+
+
+@pytest.mark.parametrize("kind", CATALOGUE.kinds())
 def test_child_is_put_into_it_only_after_points_and_loose_parts_are_looked_for(kind: str) -> None:
     # Common practice: whatever stands up or lies loose is found before anybody small is in the garment.
     told = advice(kind, closure='cap = "8 mm"', rest='[wearer]\nprofiles = ["child under three"]\n')
     steps = {step.key: step.text for step in told.order.steps}
     order = list(steps)
-    worn = next(n for n, text in enumerate(steps.values()) if re.search(r"[Pp]ut it on", text))
+    worn = next(n for n, text in enumerate(steps.values()) if re.search(r"[Pp]ut it on|lace it on", text))
     assert worn == len(order) - 1 > order.index("count parts")
     if "try children" in order:
         assert order.index("try children") < order.index("count parts") and "new parts" in steps["try children"]
