@@ -402,6 +402,35 @@ def test_bedding_has_hems_and_leather_is_not_called_cloth() -> None:
     assert "the leather round the hole does not pull" in sewn and "the cloth round" not in sewn
 
 
+@pytest.mark.parametrize("kind", CATALOGUE.kinds())
+@pytest.mark.parametrize(
+    ("sold", "told", "not_told"),
+    [
+        ('["EU"]', r"Europe: CEN/TS 17394-1", r"US: |16 CFR|ASTM"),
+        ('["US"]', r"US: use|US: the use", r"Europe: |EN 1\d{4}|CEN/TS"),
+        ('["EU", "elsewhere"]', r"Europe: CEN/TS 17394-1", r"US: |16 CFR|ASTM"),
+        ('["elsewhere"]', r"product-safety law of the place", r"US: |Europe: |16 CFR|EN 1\d{4}"),
+    ],
+)
+def test_law_of_the_places_where_it_is_sold_is_told_and_no_other(
+    kind: str, sold: str, told: str, not_told: str
+) -> None:
+    said = words(advice(kind, closure='cap = "8 mm"', rest=f'[wearer]\nprofiles = ["child"]\nsold = {sold}\n'))
+    # The cylinder in which small parts are tried is a measure here, and only its source says whose.
+    said = said.replace("(derived: 16 CFR 1501 (small parts), US Code", "")
+    assert re.search(told, said) and not re.search(not_told, said)
+
+
+def test_implant_that_the_plan_tells_is_not_asked_for_again() -> None:
+    asked = words(advice("magnetic snap", rest='[wearer]\nprofiles = ["implants"]\n'))
+    assert "Ask first: does" in asked and "Ask about implants" in asked
+    told = words(advice("magnetic snap", rest='[wearer]\nprofiles = ["implants"]\nimplants = "some"\n'))
+    assert "Ask the clinic" in told and "says that somebody has an implant" in told
+    assert not re.search("Ask first: does|Ask about implants", told)
+    sewn = words(advice("sew-on snap", rest='[wearer]\nprofiles = ["implants"]\nimplants = "some"\n'))
+    assert "No magnet is in this closure" in sewn and "Ask first: does" not in sewn
+
+
 def test_lace_is_as_long_in_the_order_of_work_as_on_the_shopping_list() -> None:
     bodice = Path(__file__).resolve().parent.parent / "templates" / "laced-bodice" / "plan.toml"
     answer = check_plan(read_plan(bodice.read_bytes(), "plan.toml"), bodice)

@@ -238,6 +238,8 @@ CONTRADICTIONS = (
     (r"Sew band and facing|before the band is closed", r"Lay the garment closed as it is worn and"),
     (r"No magnet is in this closure", r"magnet half"),
     (r"nobody asked has an implant", r"Ask first: does"),
+    (r"[Ss]omebody has an implant", r"Ask first: does|Ask about implants"),
+    (r"Only now (?:put it|lace it) on the child", r"put it on, sit|Put it on laced"),
     (r"Lay the edges beside each other", r"[Cc]lose the garment as it is worn, lying"),
     (r"of the under end", r"of the under lap[ ;,.]"),
     (r"up to here they can be unpicked", r"Make the bound buttonholes"),

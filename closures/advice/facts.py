@@ -42,7 +42,7 @@ GROUPS: dict[str, tuple[str, ...]] = {
     "ends": ("lapped", "meeting"),
     "wearer": ("child", "under three", "weak hands", "single hand", "quick change", "implants"),
     "implants": ("none", "some", "not asked"),
-    "sold": ("EU only", "US only"),
+    "sold": ("not EU", "not US"),
     "offer": ("keep", "ends", "best", "fewest", "clear", "helper", "hidden", "behind"),
     "hiding": get_args(Hiding),
 }
@@ -208,6 +208,5 @@ def _wearer_words(plan: Plan) -> set[str]:
     words = {f"wearer: {profile}" for profile in wish.profiles} | {f"implants: {wish.implants}"}
     if "child under three" in wish.profiles:
         words = (words - {"wearer: child under three"}) | {"wearer: child", "wearer: under three"}
-    if len(wish.sold) == 1 and wish.sold[0] in ("EU", "US"):
-        words.add(f"sold: {wish.sold[0]} only")
-    return words
+    # Where nobody says where it is sold, the law of either is told.
+    return words | {f"sold: not {market}" for market in ("EU", "US") if wish.sold and market not in wish.sold}
