@@ -59,10 +59,15 @@ LISTEN = """(() => {
     const isChange = String(where).endsWith('/change');
     if (isChange) window.asked += 1;
     const answer = await real(where, how);
-    if (isChange) answer.clone().json().then((parts) => {
-      window.answered.push({ do: how.body.get('do'), shown: Boolean(parts.picture), n: how.body.get('n'), what: how.body.get('what'),
-        along: Number(how.body.get('along')) });
-    });
+    if (!isChange) return answer;
+    // It counts as answered once the page has shown it, and has asked for what waits behind it.
+    const read = answer.json.bind(answer);
+    answer.json = async () => {
+      const parts = await read();
+      setTimeout(() => setTimeout(() => window.answered.push({ do: how.body.get('do'), shown: Boolean(parts.picture),
+        n: how.body.get('n'), what: how.body.get('what'), along: Number(how.body.get('along')) })));
+      return parts;
+    };
     return answer;
   };
   // Where the pointer is in the picture that stands at that moment: an answer may bring another one right after it.
@@ -131,6 +136,23 @@ def until(page: Any, script: str, given: object = None) -> None:
                 raise
         page.wait_for_timeout(15)
     raise AssertionError(f"{script} stayed untrue")
+
+
+def take_hold(page: Any, handle: Any) -> tuple[float, float]:
+    """Press the mouse on a handle, once nothing moves it any more: a page that is scrolled or laid out anew takes some frames.
+
+    Returns:
+        Where the pointer is, in pixels of the window.
+    """
+    handle.evaluate("one => one.scrollIntoView({ block: 'nearest', behavior: 'instant' })")
+    where = None
+    while where is None or where != (where := handle.locator(".hold").bounding_box()):
+        page.evaluate("() => new Promise((done) => requestAnimationFrame(() => setTimeout(done, 30)))")
+    x, y = where["x"] + where["width"] / 2, where["y"] + where["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    assert page.evaluate("document.activeElement.id") == handle.get_attribute("id"), "the hand took hold of nothing"
+    return x, y
 
 
 class LetGo(NamedTuple):

@@ -152,11 +152,8 @@ def test_picture_that_an_answer_moves_from_under_a_hand_at_rest_takes_nothing_al
         handle = page.locator("#handle-clear-0-to")
         before = float(handle.get_attribute("data-along"))
         page.locator('[id="f-spacing.closest"]').fill("-3 mm")
+        x, y = page_hands.take_hold(page, handle)
         top = page.locator("#worn").bounding_box()["y"]
-        box = handle.locator(".hold").bounding_box()
-        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
-        page.mouse.move(x, y)
-        page.mouse.down()
         page.mouse.move(x, y - 4)
         page_hands.until(page, "() => window.answered.length > 0")
         # As a message above it does, where the window is not so high that the picture stays in its place.
@@ -173,7 +170,7 @@ def test_picture_that_an_answer_moves_from_under_a_hand_at_rest_takes_nothing_al
 
 
 def test_drag_meets_what_it_took_hold_of_where_an_answer_gives_it_another_number(chromium: Any) -> None:
-    with page_hands.at_work(chromium, "curved-front", lambda: 0.5) as page:
+    with page_hands.at_work(chromium, "curved-front", lambda: 1.5) as page:
         page.locator("#adds").select_option("anchor")
         page.locator("#caret").focus()
         # In the middle of the line lies a clear stretch.
@@ -186,10 +183,7 @@ def test_drag_meets_what_it_took_hold_of_where_an_answer_gives_it_another_number
         handle = page.locator(f"#handle-anchor-{count - 1}-whole")
         name, before = handle.get_attribute("aria-label"), float(handle.get_attribute("data-along"))
         page.locator("#remove-anchor-0").evaluate("one => one.click()")
-        box = handle.locator(".hold").bounding_box()
-        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
-        page.mouse.move(x, y)
-        page.mouse.down()
+        x, y = page_hands.take_hold(page, handle)
         # The answer comes between the taking hold and the first movement.
         page_hands.until(page, "count => document.querySelectorAll('[id^=handle-anchor-]').length === count - 1", count)
         page.mouse.move(x, y + 12)

@@ -34,15 +34,21 @@ class Seen:
     def __init__(self, chromium: Any, address: str, **look: Any) -> None:
         self.trouble: list[str] = []
         self.asked: list[str] = []
+        self.refused: list[Any] = []
         self.context = chromium.new_context(**({"viewport": {"width": 1280, "height": 900}} | look))
         self.page = self.context.new_page()
         self.page.on("pageerror", lambda error: self.trouble.append(str(error)))
         self.page.on("console", lambda said: self.trouble.append(said.text) if said.type == "error" else None)
         self.page.on("request", lambda request: self.asked.append(request.url))
+        self.page.on("response", lambda answer: self.refused.append(answer) if answer.status >= 400 else None)
         self.page.goto(address)
         # Who has the secret is led on from the door.
         self.until("() => !!document.body?.classList.contains('ready') && !location.search")
         self.address = self.page.url
+
+    def why(self) -> str:
+        """What the browser complained of, and what the server said to that."""
+        return "\n".join([*self.trouble, *(f"{one.url}: {one.text()[:600]}" for one in self.refused)])
 
     def live(self) -> str:
         return str(self.page.locator("#live").inner_text())
@@ -105,7 +111,7 @@ def seen(chromium: Any) -> Iterator[Any]:
 
         yield look
         for one in looked:
-            assert one.trouble == [], one.trouble
+            assert one.trouble == [], one.why()
             root = "/".join(one.address.split("/")[:3])
             assert [url for url in one.asked if not url.startswith((root, "data:", "blob:"))] == []
 

@@ -71,11 +71,19 @@ def test_large_letters_print_as_the_command_prints_them(tmp_path: Path) -> None:
 def test_sheets_of_what_is_not_in_the_picture_are_not_shown() -> None:
     client, first = client_for("curved-front")
     client.post(f"{first}/change", data={"band.width": "wide"}, headers=SENT)
-    refused = client.get(f"{first}/sheets")
-    assert refused.status_code == 422 and "not in the picture" in refused.text
+    told = client.get(f"{first}/sheets")
+    assert told.status_code == 200 and "not in the picture" in told.text and "<img" not in told.text
 
 
-@pytest.mark.parametrize("path", ["sheets?paper=nothing", "sheets?face=edge", "sheets/0.svg?paper=x", "sheets?at=9"])
+def test_question_about_sheets_that_a_change_overtook_is_no_failed_request() -> None:
+    client, first = client_for("curved-front")
+    client.post(f"{first}/change", data={"band.width": "40 mm"}, headers=SENT)
+    told = client.get(f"{first}/sheets?at=0")
+    assert told.status_code == 200 and "changed in another window" in told.text and "<img" not in told.text
+    assert client.get(f"{first}/sheets/99.svg?at=0").status_code == 204
+
+
+@pytest.mark.parametrize("path", ["sheets?paper=nothing", "sheets?face=edge", "sheets/0.svg?paper=x"])
 def test_choice_that_is_not_there_is_said(path: str) -> None:
     client, first = client_for("curved-front")
     refused = client.get(f"{first}/{path}")
@@ -84,4 +92,5 @@ def test_choice_that_is_not_there_is_said(path: str) -> None:
 
 def test_sheet_beyond_the_last_is_not_there() -> None:
     client, first = client_for("curved-front")
-    assert client.get(f"{first}/sheets/99.svg").status_code == 404
+    turn = client.get(f"{first}/turn").json()["turn"]
+    assert client.get(f"{first}/sheets/99.svg?at={turn}").status_code == 404

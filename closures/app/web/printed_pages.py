@@ -65,7 +65,11 @@ def sheet_routes(page: Page) -> list[Route]:
         def make() -> str:
             bench = page.table.find(name)
             wish = wish_of(query)
-            hold_back(bench, _turn(query))
+            try:
+                hold_back(bench, _turn(query))
+            except PlanError as waits:
+                # Hands are quick: that nothing prints just now is an answer, and no failed request.
+                return assets.render("sheets_none.html", text=str(waits))
             booklet = pages_of(bench, wish)
             asked = urlencode(
                 {"paper": wish.paper, "face": wish.face, "only": wish.only, "large": "yes" if wish.large else ""}
@@ -99,6 +103,9 @@ def sheet_routes(page: Page) -> list[Route]:
             drawn = await page.hands.at_printer(make)
         except ClosureError as error:
             return message(422, str(error))
+        if drawn is None and _turn(request.query_params) != page.table.find(name).turn:
+            # A picture of sheets that there are not any more: nothing shows it, and nothing is wrong.
+            return Response(status_code=204)
         if drawn is None:
             raise HTTPException(404)
         return Response(drawn, media_type="image/svg+xml")
