@@ -391,7 +391,7 @@ def test_row_of_the_washed_garment_is_read_back_from_the_sheets_of_the_cloth_bef
     answer = place_plan(read_plan(f"{KEPT}{WASHED}{bust}".encode(), "plan.toml"))
     files, promises = result_files(answer, "a4"), promises_of(answer.placement, answer.catalogue)
     washed = answer.placement.washed
-    assert (promises.worn.across, promises.worn.along, promises.worn.slack_mm) == (0.95, 0.95, 0.0)
+    assert (promises.worn.across, promises.worn.along) == (0.95, 0.95)
     require_sound(files, replace(promises, count=len(washed.positions_mm), widest_mm=max(washed.gaps_mm)))
     assert "the gap after mark" in told_of(files, replace(promises, widest_mm=max(washed.gaps_mm) - 0.03))
     assert "'bust'" in told_of(files, replace(promises, worn=replace(promises.worn, along=1.0, across=1.0)))

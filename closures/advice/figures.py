@@ -10,11 +10,11 @@ from closures.advice.done import halves_done, trial_done
 from closures.advice.halves import faces_pushed_through, held_by, sewn_through
 from closures.advice.phrases import keeps_needle_holes, phrases_of
 from closures.advice.settings import setting_of
-from closures.checks.finding import numbers_in_words
+from closures.checks.finding import cut_in_words, numbers_in_words
 from closures.jobs.swap.patches import PATCH_BEHIND
 from closures.jobs.table.backing import MADE_SIDE
 from closures.lengths import format_length
-from closures.placing.buttonhole import buttonhole_for
+from closures.placing.buttonhole import buttonhole_for, cut_lengths
 from closures.placing.stack import ends_within
 from closures.placing.strap.carrier_words import carriers_in_words
 from closures.series import in_a_row
@@ -328,7 +328,8 @@ def _buttonhole(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
     if hole is None:
         return {}
     units = placement.plan.units
-    long = format_length(hole.length_mm, units)
+    # The words are those of the row; what differs from it is told of its own.
+    long = cut_in_words(cut_lengths(placement.shares[0], catalogue), lambda mm: format_length(mm, units))
     if hole.washed_mm is not None:
         long += f" ({format_length(hole.washed_mm, units)} once washed)"
     nearer = "the edge" if hole.way == "across" else f"the {placement.ends[0]}"

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import replace
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -124,28 +123,9 @@ def _worn_promises(placement: Placement, of_marks: Promises, catalogue: Catalogu
         worn=WornPromised(
             1.0 - shrinkage.across,
             1.0 - shrinkage.along,
-            _unlike_slack_mm(placement),
             None if stand is None or stand.worn_mm is None else (stand.height_mm, stand.worn_mm),
         ),
     )
-
-
-def _unlike_slack_mm(placement: Placement) -> float:
-    """How far a place may be off once washed, where the cloth shrinks unlike both ways.
-
-    The line is as far in from the edge all along on the cloth, and on the garment as it is reckoned; the cloth's line
-    comes out askew once it is washed. Where the edge slants, its end slips along it by up to the inset times what one
-    way loses more than the other; where the line turns it comes out shorter or longer by as much for each radian.
-    """
-    wish, line = placement.plan.shrinkage, placement.laps.line
-    if wish is None:
-        return 0.0
-    inset = max(abs(lap.inset_mm) for lap in placement.laps.both)
-    ways = [line.tangent_at(0.0), *(mark.tangent for mark in placement.marks), line.tangent_at(line.length_mm)]
-    turns = [abs(math.atan2(ax * by - ay * bx, ax * bx + ay * by)) for (ax, ay), (bx, by) in pairwise(ways)]
-    # Gaps and ends are held each by itself, anchors and zones from the first end.
-    turn = sum(turns) if placement.plan.anchors or placement.plan.clear else max(turns)
-    return inset * abs(wish.along - wish.across) / (1.0 - max(wish.along, wish.across)) * (1.0 + turn)
 
 
 def _steps_of(placement: Placement, catalogue: Catalogue, worn: float = 1.0) -> StepsPromised | None:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
+
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from closures.placing.placement import Placement
@@ -57,3 +59,10 @@ def share_in_words(share: Placement) -> str:
     hole = f", hole {share.plan.closure.hole or 'along'}" if fastener.mark.buttonhole_lap is not None else ""
     marks = numbers_in_words([mark.n for mark in share.marks])
     return f"{marks.capitalize()} ({fastener.kind} {fastener.size}{hole})"
+
+
+def cut_in_words(cuts: Sequence[tuple[float, Sequence[int]]], show: Callable[[float], str]) -> str:
+    """How long buttonholes are cut, each length with its marks where they differ."""
+    if len(cuts) == 1:
+        return show(cuts[0][0])
+    return in_a_row([f"{show(length)} (at {numbers_in_words(marks)})" for length, marks in cuts], "or")

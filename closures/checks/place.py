@@ -13,9 +13,9 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked, Limits, judge_least
-from closures.checks.finding import Finding, Result
+from closures.checks.finding import Finding, Result, cut_in_words
 from closures.lengths import SAME_MM
-from closures.placing.buttonhole import Buttonhole, buttonhole_for
+from closures.placing.buttonhole import Buttonhole, buttonhole_for, cut_lengths
 from closures.placing.knitted import KnittedHole, knitted_hole
 
 if TYPE_CHECKING:
@@ -305,10 +305,12 @@ def check_buttonhole(checked: Checked) -> list[Finding]:
         return []
     carries = checked.fastener.mark.buttonhole_lap
     length = f"The buttonhole is {checked.show(hole.length_mm)} long"
-    by = checked.unwashed[0 if hole.way == "along" else 1]
-    if by != 1.0:
-        length = f"The buttonhole is {checked.show(hole.length_mm * by)} long in the unwashed cloth, to come to "
-        length += f"{checked.show(hole.length_mm)} in its first wash"
+    if checked.marked is not None and checked.marked is not checked.placement:
+        cuts = cut_lengths(checked.marked, checked.catalogue)
+        if cuts and cuts[0][0] != hole.length_mm:
+            each = cut_in_words(cuts, checked.show)
+            length = f"The buttonhole is {each} long in the unwashed cloth, to come to "
+            length += f"{checked.show(hole.length_mm)} in its first wash"
     source = checked.source("buttonhole past line")
     least = checked.limit_mm("ridge")
     gauge, knitted = checked.placement.plan.gauge, _as_knitted(checked.placement.plan, hole)

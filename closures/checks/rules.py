@@ -121,7 +121,7 @@ def check(placement: Placement, catalogue: Catalogue) -> tuple[Finding, ...]:
         at its tightest mark; a mark that does not gives one of its own.
     """
     worn = placement.as_worn
-    checked = Checked(worn, catalogue, _unwashed(placement))
+    checked = Checked(worn, catalogue, _unwashed(placement), placement)
     if placement.strap is not None:
         ends = [finding for strap_rule in STRAP_RULES for finding in strap_rule(checked, placement.strap)]
         return (*ends, *(finding for rule in CLOTH_RULES for finding in rule(checked)))
@@ -138,17 +138,20 @@ def check(placement: Placement, catalogue: Catalogue) -> tuple[Finding, ...]:
 
 
 def _unwashed(placement: Placement) -> tuple[float, float]:
-    return (1.0, 1.0) if placement.plan.shrinkage is None else placement.plan.shrinkage.holes
+    whole = placement.row
+    if whole.plan.shrinkage is None or whole.washed is None:
+        return (1.0, 1.0)
+    return (whole.laps.line.length_mm / whole.washed.length_mm, whole.plan.shrinkage.holes[1])
 
 
 def _shares_as_worn(placement: Placement, catalogue: Catalogue) -> list[Checked]:
-    """Each share as it is worn; a stand's closure is one of its own for how its buttonhole alone is cut, unwashed."""
+    """Each share as it is worn, with how it is marked: a stand's buttonhole alone may be cut otherwise, unwashed."""
     worn = placement.as_worn
     if worn is placement:
         return [Checked(share, catalogue) for share in placement.shares]
     lines = zip((placement, *placement.beside), (worn, *worn.beside), strict=True)
     return [
-        Checked(_as_worn(share, line, worn), catalogue, _unwashed(share))
+        Checked(_as_worn(share, line, worn), catalogue, _unwashed(share), share)
         for marked, line in lines
         for share in marked.alike(placement)
     ]

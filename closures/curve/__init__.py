@@ -11,6 +11,7 @@ from closures.curve.line import Box, Line, Point
 from closures.curve.offset_piece import OffsetPiece
 from closures.curve.parallel import parallel
 from closures.curve.segment import Segment
+from closures.curve.stretched import stretched
 
 __all__ = [
     "Arc",
@@ -25,4 +26,5 @@ __all__ = [
     "Segment",
     "Tightest",
     "parallel",
+    "stretched",
 ]

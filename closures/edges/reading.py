@@ -38,6 +38,20 @@ class NamedPoint:
 
 
 @dataclass(frozen=True, slots=True)
+class Unstretched:
+    """Edges in the state of the cloth in which they were told.
+
+    Attributes:
+        edges: as they were told.
+        x, y: by what lengths across and down become longer in the other state.
+    """
+
+    edges: Edges
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
 class Edges:
     """What the garment is marked from.
 
@@ -59,6 +73,7 @@ class Edges:
         under_cloth_on, under_outline: the same of the under lap's own edge, where that is drawn on a piece.
         under_way_told: that edge is told by where it begins and ends, so that its direction is known.
         seen: what lies beside the over lap's edge, for somebody who walks it from its first end to its last.
+        before: of cloth in the other state than it was told in, the edges as they were told; else None.
     """
 
     over: Curve
@@ -78,6 +93,7 @@ class Edges:
     under_outline: Curve | None = None
     under_way_told: bool = False
     seen: Seen = NOTHING_SEEN
+    before: Unstretched | None = None
 
     def point(self, place: str | Point) -> Point:
         """A point of the drawing that the plan names or writes, as it lies here."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.placing.stack import clamped_layers, layers_on
@@ -18,8 +18,12 @@ from closures.plan.shrinkage import UNCARRIED
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener, LapName
+    from closures.curve import Point
+    from closures.placing.lap import Lap
+    from closures.placing.marking import LapMark
     from closures.placing.placed import Placement
     from closures.plan.plan import Plan
+    from closures.plan.shrinkage import ShrinkageWish
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +39,8 @@ class Buttonhole:
         is_measured: that thickness is the button's own; else it is a usual one, and the button wants measuring.
         is_bulky: it is longer for bulky cloth.
         washed_mm: how long it comes out after the wash that the cloth still has before it; None where there is none.
+        aslant: how far a hole across the line runs towards the last end for each mm that it runs away from the edge, so
+            that washed it comes out square to the line; 0 for one along it.
     """
 
     way: Literal["across", "along"]
@@ -44,6 +50,18 @@ class Buttonhole:
     is_measured: bool = True
     is_bulky: bool = False
     washed_mm: float | None = None
+    aslant: float = 0.0
+
+    def way_in(self, along: Point, inward: Point) -> Point:
+        """Unit direction from its end near the edge, or near the first end, to the other.
+
+        Args:
+            along, inward: unit directions of the closing line towards the last end, and away from the edge.
+        """
+        if self.way == "along":
+            return along
+        by = math.hypot(1.0, self.aslant)
+        return ((self.aslant * along[0] + inward[0]) / by, (self.aslant * along[1] + inward[1]) / by)
 
     @property
     def after_mm(self) -> float:
@@ -79,8 +97,82 @@ def buttonhole_for(fastener: Fastener, plan: Plan, catalogue: Catalogue) -> Butt
         catalogue: where the eighths of an inch are kept.
 
     Returns:
-        The buttonhole, or None for a closure that has none.
+        The buttonhole, or None for a closure that has none. On cloth that is still to shrink it is the longest of the
+        row: `hole_at` gives that of each mark.
     """
+    hole = _as_worn(fastener, plan, catalogue)
+    if hole is None or plan.shrinkage is None or plan.shrinkage.holes == UNCARRIED:
+        return hole
+    return _longer(hole, plan.shrinkage.holes[0 if hole.way == "along" else 1])
+
+
+def hole_at(share: Placement, lap: Lap, mark: LapMark, catalogue: Catalogue) -> Buttonhole | None:
+    """Work out the buttonhole of one mark, as it is cut there; None for a closure that has none.
+
+    Cloth that shrinks by unlike shares down and across makes a hole shorter by what is lost the way it runs: of a worn
+    direction (c, s) a length is cut hypot(c / (1 - across), s / (1 - along)) times as long.
+
+    Args:
+        share: closures that are set alike, of which this is one.
+        lap: on which it lies.
+        mark: the mark.
+        catalogue: as for `buttonhole_for`.
+    """
+    wish, stand = share.plan.shrinkage, share.plan.stand
+    hole = _as_worn(share.fastener, share.plan, catalogue)
+    if hole is None or wish is None or wish.holes == UNCARRIED:
+        return hole
+    if stand is not None and stand.holes is not None and mark.along_mm <= stand.height_mm:
+        # A stand is straight, and its threads run along it or square to it.
+        return _longer(hole, stand.holes[0 if hole.way == "along" else 1])
+    along, inward = mark.tangent, lap.inward(mark.tangent)
+    if hole.way == "along":
+        return _longer(hole, cut_longer(worn_way(along, wish), wish)[0])
+    worn = worn_way(along, wish)
+    by, (x, y) = cut_longer(lap.inward(worn), wish)
+    return replace(_longer(hole, by), aslant=(x * along[0] + y * along[1]) / (x * inward[0] + y * inward[1]))
+
+
+READING_MM = 0.5
+"""Lengths that differ by less are one on a ruler or a buttonhole gauge: our own rule."""
+
+
+def cut_lengths(share: Placement, catalogue: Catalogue) -> tuple[tuple[float, tuple[int, ...]], ...]:
+    """How long the buttonholes of closures that are set alike are cut, longest first, each with the marks it is for.
+
+    Of lengths that nobody tells apart the longest stands for all: a hole too short lets no button through.
+    """
+    lap = share.fastener.mark.buttonhole_lap
+    if lap is None:
+        return ()
+    holes = ((hole_at(share, share.laps[lap], mark, catalogue), mark.n) for mark in share.on(lap))
+    groups: list[tuple[float, list[int]]] = []
+    for length, n in sorted(((hole.length_mm, n) for hole, n in holes if hole is not None), reverse=True):
+        if groups and groups[-1][0] - length < READING_MM:
+            groups[-1][1].append(n)
+        else:
+            groups.append((length, [n]))
+    return tuple((length, tuple(sorted(marks))) for length, marks in groups)
+
+
+def worn_way(cut: Point, wish: ShrinkageWish) -> Point:
+    """The unit direction that one of the unwashed cloth has on the washed garment."""
+    x, y = cut[0] * (1.0 - wish.across), cut[1] * (1.0 - wish.along)
+    return (x / math.hypot(x, y), y / math.hypot(x, y))
+
+
+def cut_longer(worn: Point, wish: ShrinkageWish) -> tuple[float, Point]:
+    """By what a length of this unit direction of the washed garment is longer unwashed, and its way on that cloth."""
+    x, y = worn[0] / (1.0 - wish.across), worn[1] / (1.0 - wish.along)
+    by = math.hypot(x, y)
+    return by, (x / by, y / by)
+
+
+def _longer(hole: Buttonhole, by: float) -> Buttonhole:
+    return replace(hole, length_mm=hole.length_mm * by, before_mm=hole.before_mm * by, washed_mm=hole.length_mm)
+
+
+def _as_worn(fastener: Fastener, plan: Plan, catalogue: Catalogue) -> Buttonhole | None:
     lap = fastener.mark.buttonhole_lap
     if lap is None:
         return None
@@ -90,10 +182,7 @@ def buttonhole_for(fastener: Fastener, plan: Plan, catalogue: Catalogue) -> Butt
     is_bulky = any(layer.is_bulky for layer in layers_on(lap, clamped_layers(plan), catalogue))
     if is_bulky:
         length += catalogue.rule("buttonhole bulky extra").value.value
-    if plan.shrinkage is None or plan.shrinkage.holes == UNCARRIED:
-        return Buttonhole(way, length, past, thickness, is_measured, is_bulky)
-    by = plan.shrinkage.holes[0 if way == "along" else 1]
-    return Buttonhole(way, length * by, past * by, thickness, is_measured, is_bulky, length)
+    return Buttonhole(way, length, past, thickness, is_measured, is_bulky)
 
 
 def slit_reach_mm(fasteners: Iterable[Fastener], plan: Plan, catalogue: Catalogue) -> tuple[float, float]:
@@ -121,15 +210,17 @@ def slits_of(placement: Placement, catalogue: Catalogue) -> dict[tuple[LapName, 
     found: dict[tuple[LapName, int], Slit] = {}
     for share in placement.shares:
         lap = share.fastener.mark.buttonhole_lap
-        hole = buttonhole_for(share.fastener, share.plan, catalogue)
-        if lap is None or hole is None:
+        if lap is None:
             continue
         tip = share.laps[lap].tip
         for mark in share.on(lap):
+            hole = hole_at(share, share.laps[lap], mark, catalogue)
+            if hole is None:
+                continue
             # It reaches past the mark: across, towards the edge or tip; along, to the first end or upper side.
             along = mark.tangent if tip is None else (0.0, 1.0)
             inward = share.laps[lap].inward(mark.tangent) if tip is None else tip.inwards
-            x, y = inward if hole.way == "across" else along
+            x, y = hole.way_in(along, inward)
             before, after = -hole.before_mm, hole.after_mm
             found[lap, mark.n] = Slit(hole.way, ((before * x, before * y), (after * x, after * y)))
     return found

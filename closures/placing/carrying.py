@@ -11,9 +11,11 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.curve import Curve
+from closures.placing.buttonhole import cut_longer
 from closures.placing.shrinkage import put, put_range
 
 if TYPE_CHECKING:
+    from closures.placing.placed import Placement, Prepared
     from closures.plan.plan import Plan
     from closures.spacing import Wish
 
@@ -131,3 +133,14 @@ def worn_ends(worn: Wish, marked: Wish, worn_line: Curve, line: Curve, plan: Pla
         first=worn.first if plan.spacing.first is None else (first(marked.first[0]), first(marked.first[1])),
         last=worn.last if plan.spacing.last is None else (last(marked.last[0]), last(marked.last[1])),
     )
+
+
+def with_longest_holes(marked: Prepared, worn: Placement) -> Prepared:
+    """What the longest buttonhole along the line, and the longest across it, is cut longer by, where they lie."""
+    wish = marked.plan.shrinkage
+    if wish is None:
+        return marked
+    ways = [(lap, mark.tangent) for one in (worn, *worn.beside) for lap in one.laps.both for mark in one.on(lap.name)]
+    along = max(cut_longer(way, wish)[0] for _, way in ways)
+    across = max(cut_longer(lap.inward(way), wish)[0] for lap, way in ways)
+    return replace(marked, plan=replace(marked.plan, shrinkage=replace(wish, holes=(along, across))))

@@ -94,11 +94,11 @@ def with_own_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tup
             )
         inset = band.inset_mm
         if not band.is_inset_told:
-            rule = catalogue.rule("hook from edge")
-            inset = rule.value.value
+            rule = catalogue.rule("hook from edge").value
+            inset = rule.value * unwashed(plan)
             told = (
                 f"The hook's end lies {format_length(inset, plan.units)} inside its edge "
-                f"({rule.value.provenance.text}). To change it: inset under [band].",
+                f"({rule.provenance.text}). To change it: inset under [band].",
             )
         under_inset = -(inset + wish.gap_mm)
     else:
@@ -106,6 +106,11 @@ def with_own_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tup
         under_inset = band.under_inset_mm if band.is_under_inset_told else inset
     band = replace(band, inset_mm=inset, under_inset_mm=under_inset, assumes_under_inset=False, assumes_inset=False)
     return replace(plan, band=band), told
+
+
+def unwashed(plan: Plan) -> float:
+    """By what a length across an upright line is longer here than once washed: a hook lies near the washed edge."""
+    return 1.0 if plan.shrinkage is None else plan.shrinkage.holes[1]
 
 
 def refuse_unlike(plan: Plan, fasteners: Sequence[Fastener]) -> None:
@@ -131,15 +136,16 @@ def _with_hooks_at_edge(
 ) -> tuple[Plan, tuple[str, ...]]:
     """Bring the hooks of laps to the edge of the lap that carries them, where no inset of that lap is told."""
     rule = catalogue.rule("hook from edge").value
-    near = format_length(rule.value, plan.units)
+    inset = rule.value * unwashed(plan)
+    near = format_length(inset, plan.units)
     is_drawn = plan.edge is not None and (plan.edge.line is not None or plan.edge.under is not None)
     if plan.column is not None or (plan.edge is not None and plan.edge.line is not None):
         return plan, ()
     if fastener.mark.over == "hook" and not band.is_inset_told:
-        band = replace(band, inset_mm=rule.value, assumes_inset=False, assumes_under_inset=not band.is_under_inset_told)
+        band = replace(band, inset_mm=inset, assumes_inset=False, assumes_under_inset=not band.is_under_inset_told)
         key = "inset"
     elif fastener.mark.under == "hook" and not band.is_under_inset_told and not is_drawn:
-        band = replace(band, under_inset_mm=rule.value, assumes_under_inset=False)
+        band = replace(band, under_inset_mm=inset, assumes_under_inset=False)
         key = "under_inset"
     else:
         return plan, ()

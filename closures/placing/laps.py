@@ -19,7 +19,9 @@ from closures.placing.edge_to_edge import as_two_pieces
 from closures.placing.garment import Shown, know_garment
 from closures.placing.lap import Facing, Lap, Laps, depth_from, offset_sign
 from closures.placing.pins import Knots, Pins, pin_at, pinned
+from closures.placing.shrinkage import banded
 from closures.placing.stand import with_stand
+from closures.placing.stretched_laps import stretched_laps
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -62,7 +64,13 @@ def laps_of(plan: Plan, edges: Edges, by_feet: bool = False, is_alone: bool = Fa
     shown = Shown(edges.cloth_on, wish.begins is not None, band.seen_from, wish.reverse, piece, edges.is_turned)
     garment = know_garment(plan.garment, band.lap, edges.over, wish.cloth, shown)
     pins = tuple((pin_at(one, edges), pin_at(other, edges)) for one, other in wish.match)
-    return with_stand(make_laps(edges, band, garment, pins, by_feet, is_alone), plan.stand)
+    if edges.before is None:
+        return with_stand(make_laps(edges, band, garment, pins, by_feet, is_alone), plan.stand)
+    # Lines lie so far inside an edge as it was told: in the other state they are where the same threads are.
+    told, x, y = edges.before.edges, edges.before.x, edges.before.y
+    back = tuple(((a / x, b / y), (c / x, d / y)) for (a, b), (c, d) in pins)
+    laps = make_laps(told, banded(band, 1.0 / x), garment, back, by_feet, is_alone)
+    return with_stand(stretched_laps(laps, edges, x, y), plan.stand)
 
 
 @lru_cache(maxsize=16)

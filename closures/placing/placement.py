@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from closures.errors import in_section, naming
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for, slit_reach_mm
-from closures.placing.carrying import carry_along, with_places, worn_ends
+from closures.placing.carrying import carry_along, with_longest_holes, with_places, worn_ends
 from closures.placing.choosing import choose_row
 from closures.placing.column import column_laps, with_beside, with_column_insets
 from closures.placing.differing import (
@@ -143,6 +143,7 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     spacing = evaluate_spacing(marked.wish, places, show=shown_in(plan.units))
     under = _carried_under(marked.plan, worn.laps, marked.laps, row.positions_mm)
     as_worn = _placed(worn, row, catalogue)
+    marked = with_longest_holes(marked, as_worn)
     beside = tuple(_carried_beside(marked.plan, as_worn, marked))
     placed = _placed(marked, spacing, catalogue, under, beside)
     washed = Washed(row.positions_mm, row.gaps_mm, worn.laps.line.length_mm, as_worn, plan)

@@ -7,15 +7,15 @@ carried to the unwashed cloth; both laps are drawn from these, so that nothing i
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from closures.curve import Arc, Cubic, Curve, Line
-from closures.errors import EdgeError, in_section
+from closures.curve import stretched
+from closures.edges.reading import Unstretched
 
 if TYPE_CHECKING:
+    from closures.curve import Curve
     from closures.edges.reading import Edges
     from closures.plan.anchors import AnchorWish, ClearWish
     from closures.plan.band import BandWish
@@ -30,8 +30,6 @@ if TYPE_CHECKING:
     from closures.plan.stand import StandWish
     from closures.plan.stripe import StripeWish
 
-# An arc stretched by two factors is no arc; a cubic over 10 degrees follows it to a millionth of its radius.
-_PIECE_RAD = math.radians(10.0)
 # An edge that begins as flat as this has no levels to speak of on its stand.
 _LEVEL = 1e-6
 
@@ -93,7 +91,6 @@ def worn_and_marked(plan: Plan, edges: Edges) -> tuple[tuple[Plan, Edges], tuple
 
     Raises:
         ValueError: the plan tells no shrinkage.
-        EdgeError: an edge of a kind that cannot be stretched.
     """
     wish = plan.shrinkage
     if wish is None:
@@ -105,7 +102,7 @@ def worn_and_marked(plan: Plan, edges: Edges) -> tuple[tuple[Plan, Edges], tuple
     else:
         worn, marked = _stretched(plan, edges, left_across, left_along), (plan, edges)
     longer = marked[1].over.length_mm / worn[1].over.length_mm
-    # Across the line a lap is taken as the drawing is across, as its band is.
+    # As on an edge that runs straight down, until it is known where the buttonholes lie.
     holes = replace(wish, holes=(longer, 1.0 / left_across))
     stand = _marked_stand(worn[0].stand, marked[0].stand, wish)
     return worn, (replace(marked[0], shrinkage=holes, stand=stand), marked[1])
@@ -129,18 +126,19 @@ def as_told(plan: Plan) -> tuple[float, float]:
 
 
 def _stretched(plan: Plan, edges: Edges, x: float, y: float) -> tuple[Plan, Edges]:
-    over = _curve(edges.over, x, y)
+    over = stretched(edges.over, x, y)
     stand = None if plan.stand is None else _stand(plan.stand, edges, over, x, y)
     by = Factors(x, y, over.length_mm / edges.over.length_mm, stand)
     there = replace(
         edges,
         over=over,
-        under=None if edges.under is None else _curve(edges.under, x, y),
-        line=None if edges.line is None else _curve(edges.line, x, y),
-        outline=None if edges.outline is None else _curve(edges.outline, x, y),
-        under_outline=None if edges.under_outline is None else _curve(edges.under_outline, x, y),
+        under=None if edges.under is None else stretched(edges.under, x, y),
+        line=None if edges.line is None else stretched(edges.line, x, y),
+        outline=None if edges.outline is None else stretched(edges.outline, x, y),
+        under_outline=None if edges.under_outline is None else stretched(edges.under_outline, x, y),
         level_zero_y=edges.level_zero_y * y,
         points=tuple(replace(point, x_mm=point.x_mm * x, y_mm=point.y_mm * y) for point in edges.points),
+        before=Unstretched(edges, x, y),
     )
     return _plan(plan, by), there
 
@@ -153,54 +151,13 @@ def _stand(wish: StandWish, edges: Edges, over: Curve, x: float, y: float) -> St
     return StandFactors(wish.height_mm, edges.over.start[1] - edges.level_zero_y, up, level)
 
 
-def _curve(curve: Curve, x: float, y: float) -> Curve:
-    segments: list[Line | Cubic | Arc] = []
-
-    def at(point: tuple[float, float]) -> tuple[float, float]:
-        return (point[0] * x, point[1] * y)
-
-    for segment in curve.segments:
-        if isinstance(segment, Line):
-            segments.append(Line(at(segment.start), at(segment.end)))
-        elif isinstance(segment, Cubic):
-            segments.append(Cubic(at(segment.p0), at(segment.p1), at(segment.p2), at(segment.p3)))
-        elif isinstance(segment, Arc):
-            segments += [Cubic(*map(at, points)) for points in _cubics(segment)]
-        else:
-            raise EdgeError(
-                "this edge cannot be stretched",
-                where=in_section("shrinkage"),
-                mend="Draw it, or give it as measured points.",
-            )
-    return Curve(tuple(segments))
-
-
-def _cubics(arc: Arc) -> list[tuple[tuple[float, float], ...]]:
-    """An arc as cubics with handles of 4/3 tan(a/4), a the angle of each."""
-    count = max(1, math.ceil(abs(arc.sweep) / _PIECE_RAD))
-    step = arc.sweep / count
-    handle = 4.0 / 3.0 * math.tan(step / 4.0) * arc.radius
-    found: list[tuple[tuple[float, float], ...]] = []
-    for k in range(count):
-        a, b = arc.start_angle + k * step, arc.start_angle + (k + 1) * step
-        (xa, ya), (xb, yb) = (_on(arc, angle) for angle in (a, b))
-        first = (xa - handle * math.sin(a), ya + handle * math.cos(a))
-        second = (xb + handle * math.sin(b), yb - handle * math.cos(b))
-        found.append(((xa, ya), first, second, (xb, yb)))
-    return found
-
-
-def _on(arc: Arc, angle: float) -> tuple[float, float]:
-    return (arc.centre[0] + arc.radius * math.cos(angle), arc.centre[1] + arc.radius * math.sin(angle))
-
-
 def _plan(plan: Plan, by: Factors) -> Plan:
     edge, band, spacing = plan.along_an_edge
     pins = tuple((_place(one, by), _place(other, by)) for one, other in edge.match)
     return replace(
         plan,
         edge=replace(edge, match=pins) if pins else edge,
-        band=_band(band, by.x),
+        band=banded(band, by.x),
         spacing=_spacing(spacing, by.line),
         anchors=tuple(_anchor(anchor, by) for anchor in plan.anchors),
         clear=tuple(_clear(zone, by) for zone in plan.clear),
@@ -220,7 +177,8 @@ def _place(place: PlaceWish, by: Factors) -> PlaceWish:
     return (place[0] * by.x, place[1] * by.y) if isinstance(place, tuple) else place
 
 
-def _band(band: BandWish, x: float) -> BandWish:
+def banded(band: BandWish, x: float) -> BandWish:
+    """A band so many times as wide, as it is on an edge that runs straight down."""
     return replace(
         band,
         width_mm=band.width_mm * x,

@@ -15,6 +15,7 @@ from closures.lengths import format_length
 from closures.placing.column import beside_the_row
 from closures.placing.column_room import half_behind
 from closures.placing.differing import fastener_of
+from closures.placing.edge_to_edge import unwashed
 from closures.placing.laps import laps_of
 from closures.placing.shrinkage import as_told
 from closures.spacing import Spacing
@@ -54,8 +55,7 @@ def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue) -> tuple[tuple[L
         inset = band.inset_mm if wish.inset_mm is None else wish.inset_mm
         if wish.inset_mm is None and fastener_of(wish.closure(plan.closure), catalogue, "single").mark.over == "hook":
             rule = catalogue.rule("hook from edge").value
-            # The hook is as long when the cloth has shrunk: it is the washed edge that it lies so far inside.
-            inset = rule.value * (1.0 if plan.shrinkage is None else plan.shrinkage.holes[1])
+            inset = rule.value * unwashed(plan)
             told.append(
                 f"The end of its hook, {wish.kind} {wish.size}, lies {format_length(inset, plan.units)} inside the "
                 f"over lap's edge ({rule.provenance.text}). To change it: inset under [[single]]."

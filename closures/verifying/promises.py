@@ -71,14 +71,11 @@ class WornPromised:
 
     Attributes:
         across, along: what a mm of the sheet is worn, across and down.
-        slack_mm: how much further a place may be off, where cloth shrinks unlike both ways: a line as far in from the
-            edge all along is that no more when washed.
         stand: how high a collar stand is on the sheet, and how high when worn; None where there is none.
     """
 
     across: float
     along: float
-    slack_mm: float
     stand: tuple[float, float] | None = None
 
     def worn(self, line: Measured, points: Iterable[Point]) -> tuple[Measured, list[float]]:

@@ -264,14 +264,12 @@ def _faults_of_row(sheet: SheetRead, report: Mapping[str, Any], lap: str, promis
             yield f"mark {mark['n']} lies {found:.3f} mm along the drawn line, and the report says {mark['along_mm']}"
     if promises is not None:
         zero = centres[0][1] - report["marks"][0]["level_mm"]
-        slack = 0.0
         if promises.worn is not None:
-            worn, slack = promises.worn, promises.worn.slack_mm
-            line, along = worn.worn(line, centres)
-            zero *= worn.along
-        yield from faults_of_places(along, line, zero, promises, slack)
+            line, along = promises.worn.worn(line, centres)
+            zero *= promises.worn.along
+        yield from faults_of_places(along, line, zero, promises)
         if promises.steps is not None:
-            yield from faults_of_steps(along, line, zero, promises.steps, slack)
+            yield from faults_of_steps(along, line, zero, promises.steps)
         row = {
             (lap, n): slit
             for mark in report["marks"]
@@ -313,9 +311,7 @@ def _line_through(sheet: SheetRead, centres: list[Point]) -> Measured | None:
     return None
 
 
-def faults_of_places(
-    along: list[float], line: Measured, zero: float, promises: Promises, slack_mm: float = 0.0
-) -> Iterator[str]:
+def faults_of_places(along: list[float], line: Measured, zero: float, promises: Promises) -> Iterator[str]:
     """Hold places on a line against every hard rule.
 
     Args:
@@ -323,12 +319,11 @@ def faults_of_places(
         line: the closing line.
         zero: the y from which levels count.
         promises: what they must keep.
-        slack_mm: how much further off each may be than is promised of a figure.
 
     Returns:
         What is wrong, one sentence each.
     """
-    off_mm = ALONG_MM + slack_mm
+    off_mm = ALONG_MM
     if promises.count is not None and len(along) != promises.count:
         yield f"there are {len(along)} closures, and {promises.count} were asked for"
     first, last = along[0], line.length_mm - along[-1]
@@ -347,9 +342,7 @@ def faults_of_places(
         yield from _faults_in_zone(along, line, zero, zone, off_mm)
 
 
-def faults_of_steps(
-    along: Sequence[float], line: Measured, zero: float, steps: StepsPromised, slack_mm: float = 0.0
-) -> Iterator[str]:
+def faults_of_steps(along: Sequence[float], line: Measured, zero: float, steps: StepsPromised) -> Iterator[str]:
     """Hold places on a line against the repeats, rows or stitches that closures keep to.
 
     Args:
@@ -357,14 +350,13 @@ def faults_of_steps(
         line: the closing line.
         zero: the y from which levels count.
         steps: what they keep to.
-        slack_mm: how much further off each may be than is promised of a figure.
     """
     begins = [place - steps.before_mm for place in along]
     places = [line.at(place)[1] - zero for place in begins] if steps.by_level else begins
     start = places[0] if steps.level_mm is None else steps.level_mm
     for n, place in list(enumerate(places, 1))[steps.from_n - 1 :]:
         off = abs(math.remainder(place - start, steps.every_mm))
-        if not off <= ALONG_MM + slack_mm:
+        if not off <= ALONG_MM:
             yield f"mark {n} lies {off:.3f} mm off the repeats, rows or stitches of {steps.every_mm:.3f} mm"
 
 

@@ -22,7 +22,7 @@ from closures.app.web.moves import lock_of
 from closures.app.web.scene import end_words, gap_at, number_at, number_room, scene_of, with_labels
 from closures.drawing.sheets.marks import Look, Stand, draw_mark, look_of
 from closures.lengths import format_length
-from closures.placing.buttonhole import buttonhole_for
+from closures.placing.buttonhole import hole_at
 from closures.plan.as_written import step_of
 
 if TYPE_CHECKING:
@@ -169,10 +169,9 @@ def _old_places(scene: Scene) -> str:
 
 def _mark(scene: Scene, mark: Mark, *, can_move: bool) -> str:
     placement, em = scene.placement, scene.em_mm
-    lap = "over" if mark.over is not None else "under"
+    lap: LapName = "over" if mark.over is not None else "under"
     share = placement.share_of(mark.n)
-    buttonhole = buttonhole_for(share.fastener, share.plan, scene.answer.catalogue)
-    look = look_of(share.fastener, "over" if lap == "over" else "under", buttonhole)
+    look = _look(scene, share, lap, mark)
     spot = scene.spots[mark.n]
     worst = _worst(scene.answer, mark.n)
     locked = lock_of(placement.plan, placement, mark.n) is not None
@@ -215,10 +214,16 @@ def _mark(scene: Scene, mark: Mark, *, can_move: bool) -> str:
     )
 
 
+def _look(scene: Scene, share: Placement, name: LapName, mark: Mark) -> Look:
+    lap, on_lap = share.laps[name], mark.on(name)
+    hole = None if on_lap is None else hole_at(share, lap, on_lap, scene.answer.catalogue)
+    return look_of(share.fastener, name, hole)
+
+
 def _below(scene: Scene, mark: Mark) -> str:
     """What a closure has on the under lap, seen once that lies aside."""
     share, spot = scene.placement.share_of(mark.n), scene.spots[mark.n]
-    look = look_of(share.fastener, "under", buttonhole_for(share.fastener, share.plan, scene.answer.catalogue))
+    look = _look(scene, share, "under", mark)
     turned = " ".join(f"{v:.4f}" for v in (*spot.along, *spot.to_edge, mark.x_mm, mark.y_mm))
     return tag("g", _drawn("under", look), transform=f"matrix({turned})")
 
@@ -247,7 +252,7 @@ def _beside(scene: Scene, lap: LapName, mark: LapMark) -> str:
     if any(mark.n == own.n for own in placement.marks):
         return ""
     share = placement.share_of(mark.n)
-    look = look_of(share.fastener, lap, buttonhole_for(share.fastener, share.plan, scene.answer.catalogue))
+    look = look_of(share.fastener, lap, hole_at(share, share.laps[lap], mark, scene.answer.catalogue))
     spot = scene.view.spot_at(mark.at, mark.tangent)
     turned = " ".join(f"{v:.4f}" for v in (*spot.along, *spot.to_edge, mark.x_mm, mark.y_mm))
     drawn = tag("g", _drawn(lap, look), transform=f"matrix({turned})")

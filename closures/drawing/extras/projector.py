@@ -148,15 +148,10 @@ def _slit(subject: Subject, spot: Spot, n: int) -> tuple[Item, ...]:
     hole = look.buttonhole if look.style == "buttonhole" else None
     if hole is None:
         return ()
-    if hole.way == "along":
-        ends = [(along, 0.0) for along in (-hole.before_mm, hole.after_mm)]
-    else:
-        ends = [(0.0, depth) for depth in (-hole.before_mm, hole.after_mm)]
-    bars = [
-        (spot.moved(u - v, d - w), spot.moved(u + v, d + w))
-        for u, d in ends
-        for v, w in (((0.0, 2.5),) if hole.way == "along" else ((2.5, 0.0),))
-    ]
+    x, y = hole.way_in((1.0, 0.0), (0.0, 1.0))
+    ends = [(far * x, far * y) for far in (-hole.before_mm, hole.after_mm)]
+    v, w = -2.5 * y, 2.5 * x
+    bars = [(spot.moved(u - v, d - w), spot.moved(u + v, d + w)) for u, d in ends]
     return (strokes([(spot.moved(*ends[0]), spot.moved(*ends[1])), *bars], _SLIT),)
 
 

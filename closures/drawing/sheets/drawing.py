@@ -11,7 +11,7 @@ from closures.drawing.sheets.lap_strip import lap_piece
 from closures.drawing.sheets.marks import Look, look_of
 from closures.drawing.sheets.sheet import failures_in_words, lap_sheet
 from closures.drawing.sheets.subject import Subject
-from closures.placing.buttonhole import buttonhole_for
+from closures.placing.buttonhole import buttonhole_for, hole_at
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -83,11 +83,14 @@ def subjects_of(
 
 def _differing(placement: Placement, lap: Lap, catalogue: Catalogue) -> dict[int, Look]:
     """What marks look like that are not as the others are."""
-    return {
-        mark.n: look_of(share.fastener, lap.name, buttonhole_for(share.fastener, share.plan, catalogue))
-        for share in placement.shares[1:]
-        for mark in share.marks
-    }
+    row = look_of(placement.fastener, lap.name, buttonhole_for(placement.fastener, placement.plan, catalogue))
+    found: dict[int, Look] = {}
+    for nth, share in enumerate(placement.shares):
+        for mark in share.on(lap.name):
+            look = look_of(share.fastener, lap.name, hole_at(share, share.laps[lap.name], mark, catalogue))
+            if nth or look != row:
+                found[mark.n] = look
+    return found
 
 
 def _with_signs(sheets: tuple[Sheet, ...], signs: Mapping[str, str]) -> tuple[Sheet, ...]:

@@ -171,7 +171,7 @@ def _draw_marks(subject: Subject, view: View, marks: Sequence[LapMark], room: Ro
         reach = subject.inward_at(mark.n) or subject.reaches_at(mark.n)[0]
         target = target_of(spot.at, spot.inward, rim, reach, box_of(group))
         if look.style == "buttonhole" and look.buttonhole is not None:
-            way = spot.inward if look.buttonhole.way == "across" else spot.along
+            way = look.buttonhole.way_in(spot.along, spot.inward)
             target = replace(target, round_slit_mm=look.rim_mm, slit=way)
         room.take_target(target)
     return groups

@@ -164,11 +164,13 @@ def _buttonhole(stand: Stand, look: Look) -> tuple[Item, ...]:
     slit = look.buttonhole
     if slit is None:
         return _prick(stand, look)
-    # Across, it reaches past the mark towards the edge; along, towards the first end.
-    turn: Callable[[float, float], Point] = (
-        (lambda a, b: stand.at(b, a)) if slit.way == "across" else (lambda a, b: stand.at(-a, b))
-    )
-    start, end = slit.before_mm, -slit.after_mm
+    # It reaches past the mark: across, towards the edge; along, towards the first end.
+    u, v = slit.way_in((1.0, 0.0), (0.0, -1.0))
+
+    def turn(a: float, b: float) -> Point:
+        return stand.at(a * u - b * v, a * v + b * u)
+
+    start, end = -slit.before_mm, slit.after_mm
     bars = [(turn(a, -1.6), turn(a, 1.6)) for a in (start, end)]
     return (
         *_rim(stand, look),

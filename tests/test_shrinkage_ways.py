@@ -1,0 +1,121 @@
+"""Cloth that shrinks unlike down and across: what lies across the line is stretched by the factor of its own direction.
+
+A wash takes a point (x, y) of the cloth to (x (1 - across), y (1 - along)). So a length l that runs in the unit
+direction (c, s) of the washed garment is hypot(c / (1 - across), s / (1 - along)) times as long before the wash.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from closures.app.job import Answer, place_plan, result_files
+from closures.placing.buttonhole import slits_of
+from closures.plan.reading import read_plan
+
+LEVEL = '[["0 mm","0 mm"], ["300 mm","0 mm"]]'
+SLANTED = '[["0 mm","0 mm"], ["210 mm","210 mm"]]'
+UPRIGHT = '[["0 mm","0 mm"], ["0 mm","300 mm"]]'
+# Straight down, round a corner, and nearly level.
+BENT = (
+    '[["0 mm","0 mm"], ["0 mm","150 mm"], ["0 mm","300 mm"], ["-25 mm","400 mm"], ["-110 mm","470 mm"], '
+    '["-210 mm","490 mm"]]'
+)
+
+
+def answer(points: str, hole: str = "across", measured: str = "washed", more: str = "") -> Answer:
+    text = (
+        f'[garment]\nopens = "front"\npieces = "pair"\n[edge]\npoints = {points}\n[band]\nwidth = "40 mm"\n'
+        'inset = "20 mm"\nunder_inset = "20 mm"\ncut = "shaped"\nlap = "left over right"\n[closure]\n'
+        f'kind = "sew-through button"\nsize = "24 L"\ncap = "15 mm"\nthickness = "3 mm"\nhole = "{hole}"\n'
+        f'[spacing]\ncount = 6\nfirst = "25 mm"\nlast = "25 mm"\n{more}'
+        f'[shrinkage]\nalong = "10 %"\nacross = "2 %"\nmeasured = "{measured}"\n'
+    )
+    return place_plan(read_plan(text.encode(), "ways.toml"))
+
+
+# Worn, a hole is 15 + 3 mm long (Univ. of Minnesota, Bulletin 576). On a level edge `across` runs straight down.
+SLANT = 18 * math.hypot(math.sqrt(0.5) / 0.98, math.sqrt(0.5) / 0.9)
+
+
+@pytest.mark.parametrize(
+    ("points", "hole", "length"),
+    [
+        (UPRIGHT, "across", 18 / 0.98),
+        (UPRIGHT, "along", 18 / 0.9),
+        (LEVEL, "across", 18 / 0.9),
+        (LEVEL, "along", 18 / 0.98),
+        (SLANTED, "across", SLANT),
+        (SLANTED, "along", SLANT),
+    ],
+)
+def test_buttonhole_is_cut_longer_by_what_its_own_direction_loses(points: str, hole: str, length: float) -> None:
+    found = answer(points, hole)
+    slits = slits_of(found.placement, found.catalogue)
+    assert len(slits) == 6
+    for slit in slits.values():
+        assert math.dist(*slit.ends_mm) == pytest.approx(length, abs=1e-6)
+
+
+@pytest.mark.parametrize("hole", ["across", "along"])
+@pytest.mark.parametrize("measured", ["washed", "unwashed"])
+def test_every_buttonhole_of_a_bent_edge_comes_out_of_the_wash_as_it_must_be(hole: str, measured: str) -> None:
+    found = answer(BENT, hole, measured)
+    cut = slits_of(found.placement, found.catalogue)
+    worn = {mark.n: mark for mark in found.placement.as_worn.on("over")}
+    lap = found.placement.as_worn.laps.over
+    for (name, n), slit in cut.items():
+        assert name == "over"
+        # What the wash makes of both ends: 18 mm, square to the line or along it, the nearer end 1/8 in past the mark.
+        (a, b), (c, d) = ((x * 0.98, y * 0.9) for x, y in slit.ends_mm)
+        assert math.hypot(c - a, d - b) == pytest.approx(18, abs=1e-4)
+        assert math.hypot(a, b) == pytest.approx(25.4 / 8, abs=1e-4)
+        x, y = lap.inward(worn[n].tangent) if hole == "across" else worn[n].tangent
+        assert ((c - a) * x + (d - b) * y) / 18 == pytest.approx(1, abs=1e-6)
+
+
+@pytest.mark.parametrize("measured", ["washed", "unwashed"])
+def test_mark_lies_as_far_inside_its_edge_as_told_where_it_was_measured_also_round_a_bend(measured: str) -> None:
+    placement = answer(BENT, measured=measured).placement
+    told = placement.as_worn if measured == "washed" else placement
+    for lap in ("over", "under"):
+        assert [mark.edge_distance_mm for mark in told.on(lap)] == pytest.approx([20.0] * 6, abs=1e-4)
+        # In the other state it is the same place of the cloth.
+        for mark, worn in zip(placement.on(lap), placement.as_worn.on(lap), strict=True):
+            assert (mark.x_mm * 0.98, mark.y_mm * 0.9) == pytest.approx(worn.at, abs=1e-4)
+
+
+@pytest.mark.parametrize(("points", "inset"), [(UPRIGHT, 20 / 0.98), (LEVEL, 20 / 0.9)])
+def test_inset_is_drawn_longer_by_what_the_cloth_loses_across_the_edge(points: str, inset: float) -> None:
+    placement = answer(points).placement
+    assert [mark.edge_distance_mm for mark in placement.on("over")] == pytest.approx([inset] * 6, abs=1e-6)
+
+
+def test_lengths_of_buttonholes_that_a_ruler_tells_apart_are_told_with_their_marks() -> None:
+    found = answer(BENT)
+    slits = slits_of(found.placement, found.catalogue)
+    long = {n: math.dist(*slit.ends_mm) for (_, n), slit in slits.items()}
+    # Down the front 18 / 0.98 = 18.4 mm, and a little more as the bend begins; 18 / 0.9 = 20 mm where it ends level.
+    assert min(long[n] for n in (1, 2, 3, 4)) > 18.36 and max(long[n] for n in (1, 2, 3, 4)) < 18.7
+    assert all(19.5 < long[n] <= 20 for n in (5, 6))
+    told = f"{max(long[n] for n in (5, 6)):.1f} mm (at marks 5, 6) or {max(long[n] for n in (1, 2, 3, 4)):.1f} mm "
+    told = told.replace(".0 mm", " mm") + "(at marks 1 to 4)"
+    (text,) = (one.text for one in found.findings if one.rule == "buttonhole")
+    assert f"The buttonhole is {told} long in the unwashed cloth, to come to 18 mm in its first wash" in text
+    assert told in " ".join(result_files(found, "a4")["report.md"].decode().split())
+
+
+def test_one_length_of_buttonholes_is_told_where_no_ruler_tells_them_apart() -> None:
+    text = answer(UPRIGHT).findings
+    (one,) = (finding.text for finding in text if finding.rule == "buttonhole")
+    assert "(at mark" not in one and "18.4 mm long in the unwashed cloth" in one
+
+
+def test_bent_row_of_unwashed_cloth_is_read_back_from_its_finished_sheets_to_the_last_digit() -> None:
+    # `result_files` refuses sheets that do not keep what was asked; the bend shrinks unlike both ways.
+    for measured in ("washed", "unwashed"):
+        files = result_files(
+            answer(BENT, measured=measured, more='[[anchor]]\nname = "hip"\nalong = "300 mm"\nwithin = "0 mm"\n'), "a4"
+        )
+        assert "over.svg" in files
