@@ -68,6 +68,16 @@ def test_bad_plan_does_not_stop_the_rest_and_the_worst_code_is_given(tmp_path: P
     assert not (tmp_path / "b").exists() and not (tmp_path / "e").exists()
 
 
+def test_what_failed_of_each_plan_is_named_with_lap_and_marks(tmp_path: Path) -> None:
+    sizes = FAILS + '[sizes]\nnames = ["S", "M"]\nbase = "M"\nwidth = { "S" = "40 mm", "M" = "10 mm" }\n'
+    paths = make(tmp_path, a=GOOD, b=FAILS, c=sizes)
+    code, out, _ = command("check", *map(str, paths))
+    assert code == 1, out
+    assert f"{paths[1]}: FAIL  edge distance, both laps: marks 1 to 8" in out
+    assert f"{paths[2]}: FAIL  size M: edge distance, both laps: marks 1 to 9" in out
+    assert f"{paths[0]}: " not in out and "size S:" not in out
+
+
 @pytest.mark.parametrize(
     ("texts", "code"), [((GOOD, GOOD), 0), ((GOOD, FAILS), 1), ((BAD, FAILS), 2)], ids=["good", "fail", "bad"]
 )

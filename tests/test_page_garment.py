@@ -58,6 +58,18 @@ def test_set_of_the_page_is_byte_for_byte_that_of_the_command(name: str, tmp_pat
             assert packed.read(source.name) == source.read_bytes(), source.name
 
 
+def test_what_fails_stands_before_the_openings_with_its_lap_and_marks(romper: Path) -> None:
+    crotch = romper.parent / "crotch.toml"
+    crotch.write_text(crotch.read_text().replace('width = "28 mm"', 'width = "12 mm"'))
+    client, first = client_for(romper)
+    shown = html.unescape(client.get(first).text)
+    before = shown[: shown.index("Its openings")]
+    assert (
+        before.count("right crotch and left crotch, edge distance, over lap, marks 1 to 3: The centre lies 6 mm") == 1
+    )
+    assert "What failed" not in client_for(ROMPER / "garment.toml")[0].get(first).text
+
+
 def test_page_shows_every_opening_what_lies_between_and_what_to_buy() -> None:
     client, first = client_for(ROMPER / "garment.toml")
     shown = html.unescape(client.get(first).text)

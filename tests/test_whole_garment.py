@@ -24,7 +24,7 @@ from closures.jobs.whole.clearances import Clearance
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.placement import Placement
 from closures.plan.reading import read_plan
-from closures.report.garment import garment_terminal
+from closures.report.garment_terminal import garment_terminal
 from closures.report.shopping import packs_in_words
 
 RUN = CliRunner()
@@ -341,6 +341,59 @@ def test_failed_clearance_is_the_result_of_the_garment(tmp_path: Path) -> None:
     assert ran.exit_code == 1 and "FAIL  upper 5 and lower 1 overlap" in ran.output
 
 
+def test_what_fails_stands_first_with_its_opening_lap_and_marks(romper: Path) -> None:
+    """On the terminal and in the summary: of both halves of one plan once, and not once for each mark."""
+    crotch = romper.parent / "crotch.toml"
+    assert 'width = "28 mm"' in crotch.read_text()
+    crotch.write_text(crotch.read_text().replace('width = "28 mm"', 'width = "12 mm"'))
+    ran = RUN.invoke(app, ["place", str(romper)])
+    assert ran.exit_code == 1
+    said = " ".join(ran.output.split("\n\n")[1].split()).replace("FAIL", "FAIL ")
+    summary = (romper.parent / "garment" / "report.md").read_text().split("\n\n")[3]
+    for lines, sign in ((said, "FAIL  "), (summary, "- **FAIL** · ")):
+        for lap in ("over", "under"):
+            start = f"{sign}right crotch and left crotch, edge distance, {lap} lap, marks 1 to 3: The centre lies 6 mm"
+            assert lines.count(start) == 1
+        assert lines.count(sign) == 2
+    table = ran.output.split("\n\n")[2].splitlines()
+    assert re.split(r"  +", table[0]) == ["opening", "closures", "gaps", "failed", "to look at", "result"]
+    assert re.split(r"  +", table[2]) == ["right crotch", "3", "24.9 mm", "2", "2", "FAIL"]
+    looks = " ".join(ran.output.split("\n\n")[4].split())
+    assert looks.startswith("look right crotch and left crotch, band width, over lap, marks 1 to 3: Only 0.9 mm")
+    assert max(map(len, ran.output.splitlines()[:-1])) <= 100
+
+
+def test_rows_that_overlap_are_told_first(tmp_path: Path) -> None:
+    ran = RUN.invoke(app, ["place", str(two_rows(tmp_path, 265.0))])
+    summary = (tmp_path / "garment" / "report.md").read_text()
+    assert ran.output.split("\n\n")[1].startswith("FAIL  upper 5 and lower 1 overlap")
+    assert summary.split("\n\n")[3].startswith("- **FAIL** · upper 5 and lower 1 overlap")
+    assert ran.output.count("overlap by") == summary.count("overlap by") == 1
+
+
+def test_terminal_and_summary_tell_what_to_lay_a_tape_on(romper: Path) -> None:
+    """The proof of scale, of ends and of the right piece is asked for of every opening."""
+    ran = RUN.invoke(app, ["place", str(romper)])
+    summary = (romper.parent / "garment" / "report.md").read_text()
+    said = " ".join(ran.output.split())
+    for line in (
+        "front: Finished edge 555.7 mm (21 7/8 in), neck to crotch. Lay a tape on yours.",
+        "right crotch and left crotch: Finished edge 110 mm (4 5/16 in), front edge to leg. Lay a tape on yours.",
+        "belt: Finished belt 853.1 mm (33 9/16 in), tip to tip. Lay a tape on yours.",
+    ):
+        assert line in said and line in summary
+
+
+def test_files_that_were_changed_since_are_named_of_a_garment_too(romper: Path) -> None:
+    assert RUN.invoke(app, ["place", str(romper)]).exit_code == 0
+    kept = romper.parent / "garment" / "belt-report.md"
+    kept.write_text(kept.read_text() + "my own notes\n")
+    openings = romper.read_text()
+    romper.write_text(openings[: openings.rindex("[[opening]]")])
+    ran = RUN.invoke(app, ["place", str(romper)])
+    assert ran.exit_code == 0 and "Left there: belt-report.md" in ran.output and "my own notes" in kept.read_text()
+
+
 def test_parts_of_all_openings_are_one_list_with_packs(tmp_path: Path) -> None:
     bought = {row.part: row for row in work_garment(two_rows(tmp_path, 299.0), draw=False).bought}
     # Ten closures, and spare and trial of both plans: 2 x (2 + 1); 16 of a pack of twelve are two packs.
@@ -452,6 +505,68 @@ def test_garment_file_that_is_wrong_is_refused_with_what_to_write(
     romper.write_text(text.replace(*change))
     ran = RUN.invoke(app, ["place", str(romper)])
     assert ran.exit_code == 2 and said in ran.stderr and not (romper.parent / "garment").exists()
+
+
+_SO = 'Write [[opening]] above each opening, and below it name = "front" and plan = "front.toml".'
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        (
+            '[[openings]]\nname = "a"\nplan = "a.toml"\n',
+            f"g.toml, openings: it is not a section of a garment file. {_SO}",
+        ),
+        (
+            '[openning]\nname = "a"\nplan = "a.toml"\n',
+            f"g.toml, openning: it is not a section of a garment file. {_SO}",
+        ),
+        ('[opening]\nname = "a"\nplan = "a.toml"\n', "g.toml, [[opening]]: it stands in single brackets."),
+        ("opening = []\n", "g.toml, [[opening]]: it names no opening. Write [[opening]], and below it name"),
+        (
+            '[edge]\npath = "a"\n[[opening]]\nname = "a"\nplan = "a.toml"\n',
+            "g.toml, edge: [edge] is a section of a plan, and this is a garment file: it names openings and their plans. "
+            'Move it into a plan of its own, and name that below an [[opening]], as plan = "front.toml".',
+        ),
+        (
+            'drawing = "a.svg"\n[[opening]]\nname = "a"\nplan = "a.toml"\n',
+            "g.toml, drawing: it is a key of a plan, and this is a garment file. Write it into the plan of its opening, "
+            "at its top.",
+        ),
+        (
+            '[[opening]]\nname = "a"\nplan = "a.toml"\nlap = "right over left"\n',
+            'g.toml, [[opening]] 1 "a" lap: it is a key of a plan, and this is a garment file. Write it into the plan of '
+            "its opening, under [band].",
+        ),
+        (
+            '[[opening]]\nname = "a"\nplan = "a.toml"\napart = "6 mm"\n',
+            'g.toml, [[opening]] 1 "a" apart: it holds for the whole garment. Write it at the top',
+        ),
+        (
+            'mirrored = true\n[[opening]]\nname = "a"\nplan = "a.toml"\n',
+            "g.toml, mirrored: it belongs to one opening. Write it below the [[opening]] that it is of.",
+        ),
+        (
+            'pakc = 3\n[[opening]]\nname = "a"\nplan = "a.toml"\n',
+            "g.toml, pakc: it is not a key known here. Did you mean",
+        ),
+        (
+            "".join(f'[[opening]]\nname = "a{n}"\nplan = "a.toml"\n' for n in range(41)),
+            "g.toml, [[opening]]: there are 41 openings, and a garment file takes 40 at the most (our own rule). Put them",
+        ),
+    ],
+)
+def test_what_a_garment_file_does_not_take_is_told_with_where_it_belongs(tmp_path: Path, text: str, said: str) -> None:
+    (tmp_path / "g.toml").write_text(text)
+    ran = RUN.invoke(app, ["place", str(tmp_path / "g.toml")])
+    assert ran.exit_code == 2 and said in ran.stderr
+    assert "known here. Known here: title, units, drawing" not in ran.stderr
+
+
+def test_garment_file_among_plans_is_told_as_what_it_is_and_the_plans_are_placed(romper: Path) -> None:
+    ran = RUN.invoke(app, ["check", str(romper), str(romper.parent / "front.toml")])
+    assert ran.exit_code == 2 and "2 plans: 1 good, 0 failed, 1 refused." in ran.output
+    assert f"{romper}: this is a garment file, not a plan. Place it by itself" in ran.output
 
 
 def test_two_plans_that_read_one_drawing_from_two_faces_are_held_against_each_other(tmp_path: Path) -> None:

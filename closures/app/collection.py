@@ -56,6 +56,7 @@ class Done:
         closures: how many closures, size by size where there are several.
         looks: how many findings there are to look at.
         error: why it was refused.
+        failed: the checks that failed, in words: size by size where there are several.
         figures: the report, where it was wanted.
         needed: what it takes to make, of several sizes one garment of each.
     """
@@ -66,6 +67,7 @@ class Done:
     closures: tuple[int, ...] = ()
     looks: int = 0
     error: str = ""
+    failed: tuple[str, ...] = ()
     figures: dict[str, Any] | None = None
     needed: tuple[Needed, ...] = ()
 
@@ -171,6 +173,7 @@ def run_one(task: Task) -> Done:
 
 def _single(task: Task, plan: Plan) -> Done:
     from closures.app.job import check_plan, is_roll, place_plan, result_files
+    from closures.drawing.sheets.sheet import failures_in_words
 
     if task.folder is None:
         answer = check_plan(plan, task.plan)
@@ -181,7 +184,9 @@ def _single(task: Task, plan: Plan) -> Done:
     figures = _figures(answer) if task.report else None
     code = FAILED if answer.result == "fail" else PASSED
     needed = needed_by(answer.placement, str(task.plan))
-    return Done(task, code, plan.title, (len(answer.placement.marks),), looks, "", figures, needed)
+    failures = failures_in_words(answer.findings)
+    failed = (f"FAIL  {failures}",) if failures else ()
+    return Done(task, code, plan.title, (len(answer.placement.marks),), looks, "", failed, figures, needed)
 
 
 def _figures(answer: Answer) -> dict[str, Any]:
@@ -192,6 +197,7 @@ def _figures(answer: Answer) -> dict[str, Any]:
 
 def _sizes(task: Task, plan: Plan) -> Done:
     from closures.app.sizing import check_sizes, place_sizes, size_files
+    from closures.drawing.sheets.sheet import failures_in_words
 
     if task.folder is None:
         sizes = check_sizes(plan, task.plan)
@@ -203,7 +209,10 @@ def _sizes(task: Task, plan: Plan) -> Done:
     code = FAILED if sizes.result == "fail" else PASSED
     figures = _size_figures(sizes) if task.report else None
     needed = tuple(row for size in sizes.placed for row in needed_by(size.placement, str(task.plan)))
-    return Done(task, code, plan.title, counts, looks, _refused(sizes), figures, needed)
+    failed = tuple(
+        f"FAIL  size {size.name}: {failures}" for size in sizes.placed if (failures := failures_in_words(size.findings))
+    )
+    return Done(task, code, plan.title, counts, looks, _refused(sizes), failed, figures, needed)
 
 
 def _refused(sizes: Sizes) -> str:
@@ -242,7 +251,7 @@ def in_words(done: Sequence[Done]) -> str:
     for one in done:
         rows.append((str(one.task.plan), one.title, _counts(one.closures), str(one.looks), _WORDS[one.code]))
     lines = text_table(rows, right=(2, 3))
-    told = [_named(one.task.plan, line) for one in done for line in one.error.splitlines()]
+    told = [_named(one.task.plan, line) for one in done for line in (*one.error.splitlines(), *one.failed)]
     counts = {code: sum(one.code == code for one in done) for code in _WORDS}
     total = f"{len(done)} plans: {counts[PASSED]} good, {counts[FAILED]} failed, {counts[REFUSED]} refused."
     if counts[UNFORESEEN]:

@@ -14,6 +14,7 @@ from closures.errors import PlanError
 if TYPE_CHECKING:
     from closures.jobs.table.printer import Correction
     from closures.plan.plan import Plan
+    from closures.results.whole import Written
 
 FAILED = 1
 Tell = Callable[[int, int], None]
@@ -114,9 +115,14 @@ def tell_sizes(plan: Plan, path: Path, only: Sequence[str], asked: Asked) -> Tol
         return Told(sizes_json(sizes, asked.correction).decode().rstrip("\n"), code)
     said = "" if done is None else f"{to_print(done.report)} {_each_alone(done.report)}"
     written = f"\n\n{said}\nWritten to {folder}: {len(results)} files; report.md lists them." if results else ""
-    left = () if done is None else done.left
-    written += "".join(f"\nLeft there: {name}, from an earlier run; it has been changed since." for name in left)
+    written += _left_there(done)
     return Told(sizes_terminal(sizes, asked.width) + written, code)
+
+
+def _left_there(done: Written | None) -> str:
+    """Name what an earlier run left in the folder."""
+    left = () if done is None else done.left
+    return "".join(f"\nLeft there: {name}, from an earlier run; it has been changed since." for name in left)
 
 
 def to_print(report: bytes) -> str:
@@ -154,16 +160,18 @@ def tell_garment(path: Path, asked: Asked) -> Told:
         ClosureError: the file or one of its plans is wrong, or the results cannot be written.
     """
     from closures.app.whole import checked_json, garment_files, told, work_garment
-    from closures.report.garment import garment_terminal
+    from closures.report.garment_terminal import garment_terminal
 
     whole = work_garment(path, asked.face, draw=asked.paper is not None, large=asked.large, also=asked.also)
     folder = asked.out or path.parent / path.stem
     results = {} if asked.paper is None else garment_files(whole, asked.paper)
-    if results:
-        files.write_results(folder, results)
+    done = files.write_results(folder, results) if results else None
     code = FAILED if whole.result == "fail" else 0
     if asked.as_json:
         return Told((results.get("report.json") or checked_json(whole)).decode().rstrip("\n"), code)
-    said = to_print(results["report.json"]) if results else ""
+    said = "" if done is None else to_print(done.report)
     written = f"\n\n{said}\nWritten to {folder}: {len(results)} files; report.md lists the openings." if results else ""
-    return Told(garment_terminal(whole.garment, told(whole), whole.clearances, whole.bought) + written, code)
+    written += _left_there(done)
+    return Told(
+        garment_terminal(whole.garment, told(whole), whole.clearances, whole.bought, asked.width) + written, code
+    )

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from closures.nearest import nearest_name
 from closures.plan.edge import name_or_names
 from closures.plan.kinds import any_length, choice, more_than_nothing, text, whole, yes_or_no
 from closures.plan.naming import spoken_stem
@@ -143,9 +144,43 @@ OPENING = Section(
 )
 
 
+# What a plan cannot do without: where none of it stands, a slip in the name of the openings is a garment's.
+_OF_A_PLAN = ("edge", "band", "belt", "row", "closure", "spacing")
+
+
 def is_garment(table: Mapping[str, Any]) -> bool:
-    """Whether what was read is a garment file and no plan."""
-    return OPENING.name in table and not any(name in table for name in ("edge", "band", "belt", "row", "closure"))
+    """Whether what was read is meant as a garment file, and not as a plan.
+
+    A section of openings makes it one; so does a name that is nearly that one, where nothing of a plan stands.
+    """
+    if OPENING.name in table:
+        return True
+    return not any(name in table for name in _OF_A_PLAN) and any(nearest_name(n, (OPENING.name,)) for n in table)
+
+
+def strange_in_garment(name: str, section: Section, plans: Mapping[str, Section]) -> tuple[str, str] | None:
+    """Tell of a name that a garment file does not know whether a plan does: what is wrong, and where it belongs.
+
+    Args:
+        name: as it stands in the file.
+        section: where it stands: the garment's own keys, or an opening.
+        plans: the sections of a plan by their names, its first keys under the empty name.
+    """
+    if section is GARMENT_TOP and name in plans:
+        what = f"[{name}] is a section of a plan, and this is a garment file: it names openings and their plans"
+        return what, 'Move it into a plan of its own, and name that below an [[opening]], as plan = "front.toml".'
+    if section is GARMENT_TOP and nearest_name(name, (OPENING.name,)):
+        mend = 'Write [[opening]] above each opening, and below it name = "front" and plan = "front.toml".'
+        return "it is not a section of a garment file", mend
+    if section is GARMENT_TOP and OPENING.key(name) is not None:
+        return "it belongs to one opening", "Write it below the [[opening]] that it is of."
+    if section is OPENING and GARMENT_TOP.key(name) is not None:
+        return "it holds for the whole garment", "Write it at the top, before the first [[opening]]."
+    home = next((home for home in plans.values() if home.key(name) is not None), None)
+    if home is None:
+        return None
+    under = f"under [{home.name}]" if home.name else "at its top"
+    return "it is a key of a plan, and this is a garment file", f"Write it into the plan of its opening, {under}."
 
 
 def tells_both_sides(table: Mapping[str, Any]) -> bool:

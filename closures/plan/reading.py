@@ -6,10 +6,18 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from closures.errors import Fault, Where
+from closures.errors import Fault, PlanError, Where
 from closures.lengths import shown_value
 from closures.nearest import nearest_name
-from closures.plan.garment_file import GARMENT_TOP, OPENING, GarmentFile, title_of
+from closures.plan.garment_file import (
+    GARMENT_TOP,
+    MOST_OPENINGS,
+    OPENING,
+    GarmentFile,
+    is_garment,
+    strange_in_garment,
+    title_of,
+)
 from closures.plan.kinds import Faults, Names, Place
 from closures.plan.mixed import bare_told
 from closures.plan.naming import FileNaming, Naming, header, spoken_stem
@@ -23,6 +31,8 @@ __all__ = ["read_plan", "read_table"]
 _MOST_UNKNOWN = 20
 _MOST_REPEATS = 500
 _NEEDS_DRAWING = ("path", "under", "line", "level_zero")
+
+_OF_PLANS = {section.name: section for section in (TOP, *SECTIONS)}
 
 
 Known = Callable[[Names, Mapping[str, Any], str, str | None], tuple[str, str] | None]
@@ -45,7 +55,14 @@ def read_plan(data: bytes | str, where: str, known: Known | None = None) -> Plan
     Raises:
         PlanError: something in it is wrong; holds every fault found.
     """
-    return read_table(table_of(data, where), FileNaming(where), where=where, known=known)
+    table = table_of(data, where)
+    if is_garment(table):
+        raise PlanError(
+            "this is a garment file, not a plan",
+            where=where,
+            mend="Place it by itself, with closures place; or name the plan of one of its openings.",
+        )
+    return read_table(table, FileNaming(where), where=where, known=known)
 
 
 def read_table(
@@ -126,6 +143,16 @@ def read_garment(data: bytes, where: str) -> GarmentFile:
     reader.units = units if units in ("mm", "in") else "mm"
     top = reader.fields(GARMENT_TOP, {key: value for key, value in table.items() if key != OPENING.name}, 0)
     openings = reader.section(OPENING, table.get(OPENING.name))
+    if not openings and not reader.faults.found:
+        place = FileNaming(where).place(OPENING, 0, "")
+        mend = 'Write [[opening]], and below it name = "front" and plan = "front.toml".'
+        reader.faults.found.append(Fault(place, "it names no opening", mend))
+    elif len(openings) > MOST_OPENINGS:
+        place = FileNaming(where).place(OPENING, 0, "")
+        what = (
+            f"there are {len(openings)} openings, and a garment file takes {MOST_OPENINGS} at the most (our own rule)"
+        )
+        reader.faults.found.append(Fault(place, what, "Put them into several garment files."))
     reader.faults.raise_if_any()
     names = [opening.name.casefold() for opening in openings]
     for nth, opening in enumerate(openings, start=1):
@@ -282,6 +309,7 @@ class _Reader:
         """Tell the keys that are not known; give the keys they were most likely meant to be."""
         known = [key.name for key in section.keys]
         also = [other.name for other in SECTIONS] if section is TOP else []
+        of_garment = section in (GARMENT_TOP, OPENING)
         meant: set[str] = set()
         unknown = [name for name in given if name not in known]
         if len(unknown) > _MOST_UNKNOWN:
@@ -289,7 +317,11 @@ class _Reader:
             self._fault(section, nth, within.strip(), f"{len(unknown)} keys are not known here", mend)
             return meant
         for name in unknown:
-            home = _home(name, section)
+            told = strange_in_garment(name, section, _OF_PLANS) if of_garment else None
+            if told is not None:
+                self._fault(section, nth, within + _plain(name), *told)
+                continue
+            home = None if of_garment else _home(name, section)
             near = nearest_name(name.replace("-", "_"), (*known, *also))
             if home is not None:
                 belongs = f"under {header(home)}" if home.name else "at the top, before the first section"

@@ -5,22 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from closures.lengths import format_length
 from closures.placing.run_mark import joint_mark, run_mark
-from closures.report.shopping import bought_figures, bought_in_words, packs_in_words
-from closures.report.tally import tally
+from closures.report.openings import HEAD, Worked, between_of, cells_of, found_of, measured_of
+from closures.report.shopping import bought_figures, packs_in_words
 from closures.report.telling import plain, rounded
-from closures.report.text_table import text_table
 
 if TYPE_CHECKING:
     from closures.advice.whole_order import SharedStep
-    from closures.checks.finding import Finding
     from closures.jobs.whole.clearances import Clearance
-    from closures.placing.placement import Placement
     from closures.plan.garment_file import GarmentFile
     from closures.report.shopping import Bought
-
-_RESULTS = {"pass": "good", "warn": "look", "fail": "FAIL"}
 
 
 def garment_figures(
@@ -69,33 +63,9 @@ def garment_figures(
     }
 
 
-def garment_terminal(
-    garment: GarmentFile,
-    worked: Sequence[tuple[str, Placement, Sequence[Finding]]],
-    clearances: Sequence[Clearance],
-    bought: Sequence[Bought],
-) -> str:
-    """Write the summary for a terminal, without a final line break."""
-    rows = [("opening", "closures", "gaps", "to look at", "result")]
-    for name, placement, findings in worked:
-        rows.append((name, *_cells(placement, findings)))
-    table = text_table(rows)
-    notes = [f"{name}: {note}" for name, note in _strap_notes(worked)]
-    between = [f"{_RESULTS[one.result]}  {one.text}" for one in clearances]
-    buy = [bought_in_words(row) for row in bought]
-    return "\n".join(
-        [
-            *(garment.title, "", *table),
-            *(["", *notes] if notes else []),
-            *(["", *between] if between else []),
-            *("", "To buy:", *buy, *packs_in_words(bought)),
-        ]
-    )
-
-
 def garment_page(
     garment: GarmentFile,
-    worked: Sequence[tuple[str, Placement, Sequence[Finding]]],
+    worked: Worked,
     clearances: Sequence[Clearance],
     bought: Sequence[Bought],
     steps: Sequence[SharedStep],
@@ -119,29 +89,24 @@ def garment_page(
         "marking.pdf; the files of one opening bear that opening's own.",
         "",
     ]
-    failed = [(name, finding.text) for name, _, findings in worked for finding in findings if finding.result == "fail"]
-    failed += [(one.first, one.text) for one in clearances if one.result == "fail"]
+    failed = [f"{whose}, {at}: {text}" for whose, at, text in found_of(worked, "fail")]
+    failed += [text for _, text in between_of(clearances, "fail")]
     if failed:
         lines += ["**A check failed.** Look at it before anything is pierced:", ""]
-        lines += [f"- {plain(name)}: {plain(text)}" for name, text in failed]
+        lines += [f"- **FAIL** · {plain(one)}" for one in failed]
         lines += [""]
-    lines += [
-        "| opening | closures | gaps | to look at | result | run mark | its own page |",
-        "|---|---|---|---|---|---|---|",
-    ]
+    lines += [f"| {' | '.join(HEAD)} | run mark | its own page |", "|---|---:|---|---:|---:|---|---|---|"]
     for name, placement, findings in worked:
-        cells = (plain(name), *_cells(placement, findings), run_mark(placement), f"[{files[name]}]({files[name]})")
+        cells = (plain(name), *cells_of(placement, findings), run_mark(placement), f"[{files[name]}]({files[name]})")
         lines.append(f"| {' | '.join(cells)} |")
-    notes = _strap_notes(worked)
-    if notes:
-        lines += ["", "## Read before you cut", "", *(f"- {plain(name)}: {plain(note)}" for name, note in notes)]
-    if clearances:
-        lines += ["", "## Between the openings", ""]
-        lines += [f"- {_RESULTS[one.result]}: {plain(one.text)}" for one in clearances]
-    looks = [(name, finding.text) for name, _, findings in worked for finding in findings if finding.result == "warn"]
+    lines += ["", "## Read before you cut", ""]
+    lines += [f"- {plain(whose)}: {plain(line)}" for whose, line in measured_of(worked)]
+    between = between_of(clearances, "warn", "pass")
+    if between:
+        lines += ["", "## Between the openings", "", *(f"- {word}: {plain(text)}" for word, text in between)]
+    looks = [f"{whose}, {at}: {text}" for whose, at, text in found_of(worked, "warn")]
     if looks:
-        lines += ["", "## To look at", ""]
-        lines += [f"- {plain(name)}: {plain(text)}" for name, text in dict.fromkeys(looks)]
+        lines += ["", "## To look at", "", *(f"- {plain(one)}" for one in looks)]
     lines += [
         "",
         "## To buy",
@@ -170,23 +135,3 @@ def garment_page(
     for heading, sentences in advice:
         lines += ["", f"## {heading}", "", *(f"- {plain(sentence)}" for sentence in sentences)]
     return ("\n".join(lines) + "\n").encode()
-
-
-def _strap_notes(worked: Sequence[tuple[str, Placement, Sequence[Finding]]]) -> list[tuple[str, str]]:
-    """What is to know of each belt or row before it is cut, such as how the waist was taken, by the opening's name."""
-    return [
-        (name, note) for name, placement, _ in worked if placement.strap is not None for note in placement.strap.notes
-    ]
-
-
-def _cells(placement: Placement, findings: Sequence[Finding]) -> tuple[str, str, str, str]:
-    spacing, units = placement.spacing, placement.plan.units
-    if not spacing.gaps_mm:
-        gaps = "-"
-    elif spacing.spread_mm < 0.05:
-        gaps = format_length(spacing.largest_mm, units)
-    else:
-        gaps = f"{format_length(spacing.smallest_mm, units)} to {format_length(spacing.largest_mm, units)}"
-    fails, looks, _ = tally(findings)
-    worst = "fail" if fails else "warn" if looks else "pass"
-    return str(len(placement.marks)), gaps, str(fails + looks), _RESULTS[worst]

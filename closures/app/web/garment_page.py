@@ -25,14 +25,18 @@ from closures.app.web.telling import brief
 from closures.app.web.wording import of_a_plan
 from closures.app.web.worn import draw_worn
 from closures.app.whole import order_of
+from closures.app.whole import told as worked
 from closures.errors import ClosureError, PlanError
+from closures.report.openings import between_of, found_of
 from closures.report.tally import wrong_in_words
 
 if TYPE_CHECKING:
     from starlette.requests import Request
 
     from closures.app.web.app import Page
+    from closures.checks.finding import Result
 
+_BUT_FAILED: tuple[Result, ...] = ("warn", "pass")
 _SIGNS = {"fail": "✕", "warn": "!", "pass": "✓"}
 
 
@@ -48,7 +52,7 @@ def garment_html(rack: Rack, hung: GarmentSet) -> str:
         if (bench := rack.bench_of(hung, opening)).refusal is not None and bench.refusal.words
     }
     told: dict[str, Any] = {"hung": hung, "garment": hung.garment, "papers": PAPERS, "at": rack.turns(hung)}
-    told |= {"waits": waits, "trouble": None, "openings": (), "between": (), "bought": (), "order": ()}
+    told |= {"waits": waits, "trouble": None, "failed": (), "openings": (), "between": (), "bought": (), "order": ()}
     try:
         whole = rack.placed(hung)
     except ClosureError as error:
@@ -71,17 +75,26 @@ def garment_html(rack: Rack, hung: GarmentSet) -> str:
     ]
     findings = [one for answer in whole.answers for one in answer.findings]
     count = sum(len(answer.placement.marks) for answer in whole.answers)
-    between = [one.result for one in whole.clearances if one.result != "pass"]
     said = f"{len(rows)} openings, {count} closures; {wrong_in_words(findings)}"
-    if between:
-        said += f"; {len(between)} to look at between openings"
+    counted: tuple[tuple[Result, str], ...] = (("fail", "failed"), ("warn", "to look at"))
+    for result, words in counted:
+        if between := between_of(whole.clearances, result):
+            said += f"; {len(between)} {words} between openings"
     if waits:
         said = f"Not in the picture yet: {'; '.join(f'{name}, {labels}' for name, labels in waits.items())}. {said}"
     told |= {
         "result": "fail" if waits else whole.result,
         "brief": f"{said}.",
         "openings": rows,
-        "between": [(one.result, _SIGNS[one.result], of_a_plan(one.text)) for one in whole.clearances],
+        "failed": [
+            *(of_a_plan(f"{whose}, {at}: {text}") for whose, at, text in found_of(worked(whole), "fail")),
+            *(of_a_plan(text) for _, text in between_of(whole.clearances, "fail")),
+        ],
+        "between": [
+            (result, _SIGNS[result], of_a_plan(text))
+            for result in _BUT_FAILED
+            for _, text in between_of(whole.clearances, result)
+        ],
         "bought": whole.bought,
         "order": order_of(whole),
     }

@@ -1,0 +1,72 @@
+"""What is said of several openings together: each thing once, with the openings that it is said of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from closures.checks.finding import numbers_in_words
+from closures.lengths import format_length
+from closures.placing.tape import tape_in_words
+from closures.report.tally import grouped, tally
+from closures.series import in_a_row
+
+if TYPE_CHECKING:
+    from closures.checks.finding import Finding, Result
+    from closures.jobs.whole.clearances import Clearance
+    from closures.placing.placement import Placement
+
+RESULTS: dict[Result, str] = {"pass": "good", "warn": "look", "fail": "FAIL"}
+
+Worked = Sequence[tuple[str, "Placement", Sequence["Finding"]]]
+"""Each opening's name, its placement and what the rules say of it."""
+
+
+def found_of(worked: Worked, result: Result) -> Iterator[tuple[str, str, str]]:
+    """Tell the findings of one result: of which openings, at which rule, lap and marks, and in which words.
+
+    What holds of several openings word for word, as of both halves of a body, is told once.
+    """
+    whose: dict[tuple[str, str], list[str]] = {}
+    for name, _, findings in worked:
+        for finding, marks in grouped(findings):
+            if finding.result == result:
+                lap = [f"{finding.lap} lap"] if finding.lap else []
+                at = ", ".join([finding.rule, *lap, *([numbers_in_words(marks)] if marks else [])])
+                whose.setdefault((at, finding.text), []).append(name)
+    for (at, text), names in whose.items():
+        yield in_a_row(names), at, text
+
+
+def between_of(clearances: Iterable[Clearance], *results: Result) -> list[tuple[str, str]]:
+    """What lies between openings, of some results: how it stands, in a word, and what it is."""
+    return [(RESULTS[one.result], one.text) for one in clearances if one.result in results]
+
+
+def measured_of(worked: Worked) -> list[tuple[str, str]]:
+    """What to hold against one's own garment: how long each edge is, what was assumed, and what to know before a
+    strap is cut."""
+    told: dict[str, list[str]] = {}
+    for name, placement, _ in worked:
+        strap = () if placement.strap is None else placement.strap.notes
+        assumed = [f"Assumed: {line}" for line in placement.assumed]
+        for line in dict.fromkeys((tape_in_words(placement), *placement.notes, *assumed, *strap)):
+            told.setdefault(line, []).append(name)
+    return [(in_a_row(names), line) for line, names in told.items()]
+
+
+HEAD = ("opening", "closures", "gaps", "failed", "to look at", "result")
+
+
+def cells_of(placement: Placement, findings: Sequence[Finding]) -> tuple[str, ...]:
+    """An opening's row below `HEAD`, its name left out."""
+    spacing, units = placement.spacing, placement.plan.units
+    if not spacing.gaps_mm:
+        gaps = "-"
+    elif spacing.spread_mm < 0.05:
+        gaps = format_length(spacing.largest_mm, units)
+    else:
+        gaps = f"{format_length(spacing.smallest_mm, units)} to {format_length(spacing.largest_mm, units)}"
+    fails, looks, _ = tally(findings)
+    worst: Result = "fail" if fails else "warn" if looks else "pass"
+    return str(len(placement.marks)), gaps, str(fails), str(looks), RESULTS[worst]
