@@ -19,6 +19,8 @@ from closures.app.command import app
 from closures.app.job import check_plan, load_plan, place_plan, result_files
 from closures.app.whole import Whole, garment_files, order_of, told, work_garment
 from closures.catalogue.loading import load_catalogue
+from closures.drawing.paper.words import Chapter, Section, Table
+from closures.drawing.shared_chapters import chapters_of_all
 from closures.errors import ClosureError
 from closures.jobs.whole.clearances import Clearance
 from closures.placing.buttonhole import buttonhole_for
@@ -217,6 +219,71 @@ def test_carriers_are_told_for_the_unwashed_garment_that_they_are_sewn_to(tmp_pa
     # A quarter of 740 is 185, and so much more unwashed that 4 % less is that: 185 / 0.96 = 192.7, 385.4, 578.1.
     (step,) = (step.text for step in order_of(whole) if "carriers, each" in step.text)
     assert "round the garment 193 mm, 385 mm and 578 mm" in step and "before its first wash" in step
+
+
+def belted_side(folder: Path, carriers: int, opens: str, band: str = "30 mm", clear: str = "") -> Path:
+    """A dress that opens at a seam, and a belt of 720 mm round the waist."""
+    belt = (shipped.starting_garments()["whole-romper"] / "belt.toml").read_text()
+    (folder / "belt.toml").write_text(belt.replace('lap = "right', f'carriers = {carriers}\nlap = "right'))
+    lap = "right over left" if opens == "back" else "front over back"
+    (folder / "side.toml").write_text(
+        f'[edge]\nstraight = "400 mm"\n[garment]\nopens = "{opens}"\n[band]\nwidth = "{band}"\nlap = "{lap}"\n'
+        '[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = "20 mm"\nlast = "20 mm"\ncount = 5\n'
+    )
+    (folder / "garment.toml").write_text(
+        'title = "Belted dress"\n[[opening]]\nname = "seam"\nplan = "side.toml"\n'
+        f'[[opening]]\nname = "belt"\nplan = "belt.toml"\n{clear}'
+    )
+    return folder / "garment.toml"
+
+
+@pytest.mark.parametrize(
+    ("carriers", "opens", "band", "clear", "says"),
+    [
+        # Round 720: three stand at 180, 360 and 540, which are both sides and the back.
+        (3, "left side", "30 mm", "", "Carrier 1 or 3 of the belt would stand where the left side opens"),
+        (3, "back", "30 mm", "", "Carrier 2 of the belt would stand where the back opens"),
+        # Two stand at 240 and 480, 60 from a side: clear of a band of 60, and not of one that is wider.
+        (2, "right side", "60 mm", "", ""),
+        (2, "right side", "61 mm", "", "Carrier 1 or 2 of the belt would stand where the right side opens"),
+        (0, "left side", "30 mm", "", ""),
+        (3, "left side", "30 mm", 'clear_of = ["seam"]\n', ""),
+    ],
+)
+def test_no_carrier_is_sewn_onto_a_seam_that_opens(
+    tmp_path: Path, carriers: int, opens: str, band: str, clear: str, says: str
+) -> None:
+    whole = work_garment(belted_side(tmp_path, carriers, opens, band, clear), draw=False)
+    told_of = [one for one in whole.clearances if "Carrier" in one.text]
+    steps = [step.text for step in order_of(whole) if "sew them to the garment" in step.text]
+    assert len(steps) == (carriers > 0)
+    if not says:
+        assert told_of == [] and all("opens, sew that one" not in step for step in steps)
+        return
+    (found,) = told_of
+    assert found.result == "warn" and found.text.startswith(says)
+    assert f"where the {opens} opens, sew that one beside the opening, clear of both laps" in steps[0]
+
+
+@pytest.mark.parametrize(("edge", "is_told"), [(("V 20", "V 300"), True), (("V 320", "V 580"), False)])
+def test_carriers_are_held_against_an_opening_that_the_belt_passes(
+    tmp_path: Path, edge: tuple[str, str], is_told: bool
+) -> None:
+    """The belt runs 150 mm below the neck of the front, and the side opens there on the same drawing, or further down."""
+    path = belted_side(tmp_path, 3, "left side")
+    (tmp_path / "front.svg").write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="600mm" viewBox="0 0 300 600">'
+        f'<path id="front" d="M 200 20 V 580"/><path id="side" d="M 60 {edge[0][2:]} {edge[1]}"/></svg>'
+    )
+    front = FRONT.format(edge="front", first="20 mm", last="20 mm")
+    (tmp_path / "front.toml").write_text(front.replace("[band]", '[garment]\nopens = "front"\n[band]'))
+    side = tmp_path / "side.toml"
+    side.write_text('drawing = "front.svg"\n' + side.read_text().replace('straight = "400 mm"', 'path = "side"'))
+    path.write_text(
+        path.read_text() + 'over = "front"\nlevel = "150 mm"\n[[opening]]\nname = "front"\nplan = "front.toml"\n'
+    )
+    whole = work_garment(path, draw=False)
+    assert any("would stand where the left side opens" in one.text for one in whole.clearances) == is_told
 
 
 def test_strap_that_clears_the_row_says_by_how_much(romper: Path) -> None:
@@ -841,6 +908,51 @@ def test_pages_have_one_cover_one_run_mark_and_one_order_of_work(romper: Path) -
     printed = garment_terminal(whole.garment, told(whole), whole.clearances, whole.bought)
     for where in (made["report.md"].decode(), printed, text):
         assert " ".join(where.split()).count(asked) == 1
+
+
+def test_words_that_openings_share_stand_once_in_a_set_with_all_their_names(romper: Path) -> None:
+    whole = work_garment(romper, also=("all",))
+    with pdfplumber.open(io.BytesIO(garment_files(whole, "a4")["marking.pdf"])) as document:
+        text = "\n".join(page.extract_text() for page in document.pages)
+    both = "Right crotch and left crotch: "
+    for title in (
+        "Cutting the bands",
+        "How it is set",
+        "Step along",
+        "Closing without counting",
+        "Handing over, both laps",
+    ):
+        assert text.count(title) == 2 + (title == "How it is set"), title
+        assert f"Front: {title}" in text and f"{both}{title}" in text
+    assert text.count("Front, right crotch and left crotch: Measuring at the table") == 1
+    # Each opening has a trial to write down, and nobody is sent elsewhere from a page that is handed on.
+    assert text.count("What it took") == 4 and text.count("Layers under one closure") == 2
+    for said in ("Wear eye protection", "An iron sets ink", "Prise the ring and the socket"):
+        assert text.count(said) == 1, said
+    assert not re.search(r"^(front|right crotch|left crotch|belt): ", text, re.MULTILINE)
+
+
+def test_of_words_that_differ_in_part_a_line_says_where_the_rest_stands() -> None:
+    one, two = Section("Heed", ("the same",)), Section("Parts", ("12",))
+    other = Section("Parts", ("8",))
+    blank = Table("Tried", ("try", "held"), (("1", ""),), (1.0, 1.0))
+    told = [
+        (
+            "front",
+            (Chapter("Set", (one, two)), Chapter("Trial", (one, blank)), Chapter("To hand on", (one, two), True)),
+        ),
+        ("left cuff", (Chapter("Set", (one, other)), Chapter("Trial", (one, blank)))),
+        ("right cuff", (Chapter("Set", (one, other)), Chapter("To hand on", (one, other), True))),
+    ]
+    as_front = Section("As for front", ("Heed.",))
+    assert chapters_of_all(told) == [
+        Chapter("Front: Set", (one, two)),
+        Chapter("Front: Trial", (one, blank)),
+        Chapter("Front: To hand on", (one, two), True),
+        Chapter("Left cuff and right cuff: Set", (other, as_front)),
+        Chapter("Left cuff: Trial", (blank, as_front)),
+        Chapter("Right cuff: To hand on", (one, other), True),
+    ]
 
 
 def test_large_letters_of_a_garment_are_half_as_large_again_on_every_piece_and_page(nursing_top: Path) -> None:

@@ -147,6 +147,7 @@ def work_openings(
         face, draw, large, also: as for `work_garment`; it raises as that does.
     """
     from closures.drawing.extras.registry import asked_for, goes_with
+    from closures.jobs.whole.carriers import carriers_on_openings, on_openings
     from closures.jobs.whole.clearances import clearances
     from closures.jobs.whole.frames import Worked
     from closures.jobs.whole.halves import told_once
@@ -191,10 +192,11 @@ def work_openings(
 
     placed = {one.opening.name: one.placement for one in worked}
     answers = [
-        _with_carriers_unwashed(answer, opening, placed)
-        for answer, opening in zip(answers, garment.openings, strict=True)
+        _with_carriers_beside(_with_carriers_unwashed(answer, one.opening, placed), on_openings(one, worked))
+        for answer, one in zip(answers, worked, strict=True)
     ]
-    found_between = (*clearances(garment, worked, answers[0].catalogue), *told_once(worked))
+    compared = clearances(garment, worked, answers[0].catalogue)
+    found_between = (*compared, *carriers_on_openings(worked), *told_once(worked))
     return Whole(garment, tuple(answers), found_between, shopping(garment, worked))
 
 
@@ -206,6 +208,18 @@ def _with_carriers_unwashed(answer: Answer, opening: Opening, placed: Mapping[st
         return answer
     places = tuple(mm / (1.0 - shrinkage.across) for mm in strap.carriers.round_mm)
     carriers = replace(strap.carriers, round_mm=places, loses=shrinkage.across)
+    return replace(answer, placement=replace(answer.placement, strap=replace(strap, carriers=carriers)))
+
+
+def _with_carriers_beside(answer: Answer, on: Mapping[str, Sequence[int]]) -> Answer:
+    """No carrier is sewn onto a seam that opens, also where a belt alone has one there."""
+    from closures.jobs.whole.carriers import BESIDE
+
+    strap = answer.placement.strap
+    if not on or strap is None or strap.carriers is None:
+        return answer
+    told = "; ".join(f"where the {opens} opens, {BESIDE[0].lower()}{BESIDE[1:]}" for opens in on)
+    carriers = replace(strap.carriers, where=f"{strap.carriers.where} ({told})")
     return replace(answer, placement=replace(answer.placement, strap=replace(strap, carriers=carriers)))
 
 

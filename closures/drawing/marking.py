@@ -19,6 +19,7 @@ from closures.drawing.paper.columns import MARGIN_MM, WordPage, numbered_page, w
 from closures.drawing.paper.page import PageWords
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.printed import Printed
+from closures.drawing.shared_chapters import chapters_of_all
 from closures.drawing.sheets.drawing import long_pieces, subjects_of
 from closures.drawing.sheets.sheet import failures_in_words
 from closures.errors import OutputError
@@ -119,6 +120,7 @@ def make_set(
     for marking, pair in zip(markings, subjects, strict=True):
         whole = is_whole or paper.is_roll or _wishes(marking, "whole")
         longs += long_pieces(pair, whole, f"run {run}" if run else "")
+    further: list[tuple[str, tuple[Chapter, ...]]] = []
     for marking in markings if has_more else ():
         if marking.placement.plan.asks_for_pages:
             drawn = Drawn(
@@ -132,7 +134,8 @@ def make_set(
             )
             for one in further_pieces(drawn):
                 (longs if isinstance(one, LongPiece) else short).append(_of_opening(one, marking.opening))  # type: ignore[arg-type]
-            chapters += [_chapter_of(chapter, marking.opening) for chapter in further_chapters(drawn)]
+            further.append((marking.opening, further_chapters(drawn)))
+    chapters += [one for _, own in further for one in own] if shared is None else chapters_of_all(further)
     templates = lay_templates(longs, short, paper, words, scale, correction, markings[0].catalogue.papers.values())
 
     # A cover is written anew until it tells what is so; its maps stay, where the first sheet of templates does.
@@ -179,10 +182,6 @@ def _of_opening(one: Piece | LongPiece, opening: str) -> Piece | LongPiece:
         return replace(piece, name=f"{opening}, {piece.name}", strip=f"{opening}, {piece.strip}")
 
     return replace(one, name=f"{opening}, {one.name}", draw=drawn)
-
-
-def _chapter_of(chapter: Chapter, opening: str) -> Chapter:
-    return replace(chapter, title=f"{opening}: {chapter.title}") if opening else chapter
 
 
 def bound(

@@ -23,18 +23,24 @@ _LAPS: tuple[LapName, ...] = ("over", "under")
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     advice = advise(drawn.placement, drawn.findings, drawn.catalogue, drawn.swap)
-    parts: list[ChapterPart] = [
+    own: list[ChapterPart] = [
         *([] if drawn.swap is None else worn_front(drawn.swap)),
         *_stacks(drawn, advice.halves),
+    ]
+    removal = Section("To take one off again", (advice.order.removal,))
+    if drawn.set_run:
+        # A garment's set tells once, for all of its openings, in which order to work, how to mark and what to heed.
+        return (Chapter("How it is set", (*own, *_knitting(drawn), removal)),)
+    parts: list[ChapterPart] = [
+        *own,
         *(Section(heading, tuple(lines)) for heading, lines in advice.notes),
         *_knitting(drawn),
         Section("How to mark", advice.marking),
-        # A garment's set has one order of work for all of its openings.
-        *([] if drawn.set_run else _steps(advice.order)),
-        Section("To take one off again", (advice.order.removal,)),
+        *_steps(advice.order),
+        removal,
         Section("Heed", tuple(advice.cautions)),
     ]
-    return (Chapter("How it is set and marked" if drawn.set_run else "Order of work", tuple(parts)),)
+    return (Chapter("Order of work", tuple(parts)),)
 
 
 def _stacks(drawn: Drawn, halves: str) -> list[ChapterPart]:

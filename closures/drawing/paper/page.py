@@ -188,6 +188,9 @@ def _square_2_in(frame: PageFrame, words: PageWords, shows: str, pieces: int, sc
         size = scale.text
         while size > scale.figure and len(wrapped(text, size, 44.0, "bold")) * 1.26 * size > side - 24.0:
             size -= 0.1
+        if size <= scale.figure:
+            # Smaller letters could not be read: of a garment with many openings the cover alone has room for all.
+            text, size = "CHECK FAILED in several places: the cover names them.", scale.text
         rows += [(row, size, "bold") for row in wrapped(text, size, 44.0, "bold")]
         return [Group("square-2-in", "2 in square", (box, *_stacked(rows, x, y, side)))]
     told = wrapped(shows, scale.text, 45.0)

@@ -187,7 +187,7 @@ def _misses(over: Worked, middle_mm: float, half_mm: float, show: Callable[[floa
     _, low, _, high = placement.laps.over.edge.box
     if low - half_mm <= middle_mm <= high + half_mm:
         return ""
-    zero = _level_zero_y(placement)
+    zero = level_zero_y(placement)
     return (
         f"runs at the level {show(middle_mm - zero)}, and the edge of {over.opening.name} runs from {show(low - zero)} "
         f"to {show(high - zero)}: it does not cross it. Look at the level, its unit and the level zero."
@@ -204,7 +204,7 @@ def _crossing(strap: Worked, over: Worked, under: Worked, level_mm: float, catal
     names = under.opening.name, strap.opening.name
     worn, by = under.placement.as_worn, _worn_share(under.placement)
     # The level is told as the drawing is, in the state in which the plans were measured.
-    told = level_mm + _level_zero_y(over.placement.as_told)
+    told = level_mm + level_zero_y(over.placement.as_told)
     middle = told * by
     rooms: dict[int, float] = {}
     for part in parts_of(replace(under, placement=worn), catalogue):
@@ -216,7 +216,7 @@ def _crossing(strap: Worked, over: Worked, under: Worked, level_mm: float, catal
         return Clearance("warn", *names, n, None, None, None, f"The {names[1]} {missed}")
     covered = [n for n, room in sorted(rooms.items()) if room < -SAME_MM]
     if covered:
-        own_level = told - _level_zero_y(under.placement.as_told)
+        own_level = told - level_zero_y(under.placement.as_told)
         low, high = own_level - half / by, own_level + half / by
         which = f"{names[0]} {in_a_row([str(one) for one in covered])} {'lie' if covered[1:] else 'lies'}"
         text = (
@@ -246,7 +246,7 @@ def _worn_share(placement: Placement) -> float:
     return 1.0 - shrinkage.along if shrinkage is not None and shrinkage.measured == "unwashed" else 1.0
 
 
-def _level_zero_y(placement: Placement) -> float:
+def level_zero_y(placement: Placement) -> float:
     """How far down its drawing the level zero of a plan lies."""
     mark = placement.all_marks[0]
     return mark.y_mm - mark.level_mm

@@ -1,0 +1,63 @@
+"""The further words of a garment's set: what holds for several openings word for word stands once, with their names."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from closures.drawing.paper.words import Chapter, ChapterPart, Section, Table
+from closures.series import in_a_row
+
+
+@dataclass
+class _Told:
+    """A chapter in the making, with the openings that it is for."""
+
+    names: list[str]
+    chapter: Chapter
+    own: Chapter = field(default_factory=lambda: Chapter("", ()))
+
+
+def chapters_of_all(told: Sequence[tuple[str, Sequence[Chapter]]]) -> list[Chapter]:
+    """Put the chapters of all openings together.
+
+    Chapters that are alike become one. Of those of one title that are not, a section that an earlier one has too is
+    named with the opening that it was told for. What is written into by hand stays with each opening, and what is
+    handed on by itself, on a sheet of its own, stays whole.
+
+    Args:
+        told: each opening's name with its chapters.
+    """
+    found: list[_Told] = []
+    for name, chapters in told:
+        for chapter in chapters:
+            alike = None if _is_filled_in(chapter) else next((one for one in found if one.own == chapter), None)
+            if alike is not None:
+                alike.names.append(name)
+            else:
+                earlier = [] if chapter.own_sheet else [one for one in found if one.own.title == chapter.title]
+                found.append(_Told([name], replace(chapter, parts=_without_told(chapter, earlier)), chapter))
+    return [replace(one.chapter, title=f"{_headed(one.names)}: {one.chapter.title}") for one in found]
+
+
+def _headed(names: Sequence[str]) -> str:
+    row = in_a_row(names)
+    return row[:1].upper() + row[1:]
+
+
+def _is_filled_in(chapter: Chapter) -> bool:
+    return any(isinstance(part, Table) and any("" in row for row in part.rows) for part in chapter.parts)
+
+
+def _without_told(chapter: Chapter, earlier: Sequence[_Told]) -> tuple[ChapterPart, ...]:
+    """The parts of a chapter that no earlier one has, and a line that says where the others stand."""
+    kept: list[ChapterPart] = []
+    there: dict[str, list[str]] = {}
+    for part, after in zip(chapter.parts, (*chapter.parts[1:], None), strict=True):
+        goes_on = isinstance(after, Section) and not after.heading
+        whose = next((one for one in earlier if part in one.own.parts), None)
+        if isinstance(part, Section) and part.heading and not goes_on and whose is not None:
+            there.setdefault(in_a_row(whose.names), []).append(part.heading)
+        else:
+            kept.append(part)
+    return (*kept, *(Section(f"As for {names}", (f"{'; '.join(parts)}.",)) for names, parts in there.items()))
