@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import math
 import re
+import unicodedata
 from pathlib import Path
 
 import ezdxf
@@ -87,6 +88,14 @@ def test_dxf_line_is_found_by_layer_block_or_both(name: str) -> None:
     document.modelspace().add_blockref("FRONT", (0, 0))
     document.modelspace().add_line((0, 0), (9, 9), dxfattribs={"layer": "1"})
     assert is_edge(over(f'path = "{name}"', dxf_bytes(document)))
+
+
+def test_accent_that_is_kept_as_a_sign_of_its_own_is_the_same_letter_in_a_layer() -> None:
+    """Unicode Standard Annex 15: both forms are one text."""
+    apart, whole = (unicodedata.normalize(form, "Côté") for form in ("NFD", "NFC"))
+    document = new()
+    add_edge(document.modelspace(), apart)
+    assert is_edge(over(f'path = "{whole}"', dxf_bytes(document)))
 
 
 def test_dxf_layers_may_have_other_names() -> None:

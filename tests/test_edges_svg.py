@@ -2,6 +2,7 @@
 
 import math
 import sys
+import unicodedata
 
 import pytest
 from work import calls_of
@@ -274,6 +275,15 @@ def test_line_that_is_no_edge_is_refused(body, text):
         line_of(body)
     assert str(caught.value).startswith("front.svg")
     assert "\n" not in str(caught.value)
+
+
+@pytest.mark.parametrize("held", ["NFC", "NFD"])
+def test_accent_that_is_kept_as_a_sign_of_its_own_is_the_same_letter(held):
+    """Unicode Standard Annex 15: both forms are one text, and which of them stands in a file is its program's matter."""
+    given = {"NFC": "NFD", "NFD": "NFC"}[held]
+    name, asked = (unicodedata.normalize(form, "devant cousu, côté") for form in (held, given))
+    assert name != asked
+    assert line_of(f'<path id="{name}" d="M10 20V120"/>', asked).start == (10, 20)
 
 
 def test_unknown_id_names_the_place():

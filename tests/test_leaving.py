@@ -87,6 +87,15 @@ def test_output_that_was_never_open_is_no_fault() -> None:
     assert done.returncode == 0 and done.stderr == ""
 
 
+@pytest.mark.skipif(os.name == "nt", reason="the shell of this test is not there")
+@pytest.mark.parametrize("given", ["<&-", "</dev/null"], ids=["no input", "an empty input"])
+def test_questions_that_nobody_answers_are_said_to_be_unanswered(tmp_path: Path, given: str) -> None:
+    words = ["sh", "-c", f'exec "$0" -m closures new made.toml {given}', sys.executable]
+    done = subprocess.run(words, capture_output=True, text=True, cwd=tmp_path, timeout=60)
+    assert done.returncode == 2 and "run this where you can type the answers" in done.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="there a process is not sent such a signal")
 @pytest.mark.parametrize(
     ("sent", "code", "said"),

@@ -197,6 +197,12 @@ def has_desktop(platform: str, environment: Mapping[str, str]) -> bool:
 _USAGE: Any = next(kind for kind in typer.BadParameter.__mro__ if kind.__name__ == "ClickException")
 
 
+_NOBODY_ANSWERS = (
+    "The questions were not answered to the end, and nothing was written: run this where you can type the answers. "
+    "A plan can also be begun from one of those that closures start lists."
+)
+
+
 def main() -> None:
     """Run the command and end the process."""
     from closures.app.leaving import leave_well
@@ -212,6 +218,9 @@ def _command() -> int:
         error.show()
         code: int = error.exit_code
         return code
-    except typer.Abort:
+    except typer.Abort as error:
         # What the library makes of Ctrl+C and of an end of typing.
+        if isinstance(error.__context__, EOFError):
+            typer.echo(f"\n{_NOBODY_ANSWERS}", err=True)
+            return 2
         raise KeyboardInterrupt from None

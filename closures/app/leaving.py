@@ -145,7 +145,8 @@ def _end_at_once(number: int, frame: FrameType | None) -> None:
 
 def _open_voice() -> None:
     """Write UTF-8 whatever the console's own encoding: it would stop at the first ½ or ź."""
-    # A program that was started without them has none: what it would say goes nowhere.
+    # A program that was started without them has none: what it would say goes nowhere, and nobody answers it.
+    sys.stdin = sys.stdin or os.fdopen(os.open(os.devnull, os.O_RDONLY))
     sys.stdout = sys.stdout or os.fdopen(os.open(os.devnull, os.O_WRONLY), "w")
     sys.stderr = sys.stderr or os.fdopen(os.open(os.devnull, os.O_WRONLY), "w")
     codecs.register_error(_BYTES_KEPT, _as_typed_in)

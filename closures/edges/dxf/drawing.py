@@ -25,7 +25,7 @@ from closures.edges.pieces import chain_with, join_named, one_line
 from closures.edges.sampled import ReadLine
 from closures.edges.svg.exact import NoSizeError
 from closures.errors import DrawingError, to_install
-from closures.nearest import nearest_name
+from closures.nearest import nearest_name, same_name
 
 LAYER_NAMES = {
     "boundary": "1",
@@ -184,6 +184,9 @@ class DxfDrawing:
             return found, chained
         known = [*self.names, *dict.fromkeys(one.layer for one in self.entities)]
         known += list(dict.fromkeys(block for one in self.entities for block in one.blocks))
+        spelled = same_name(name, known)
+        if spelled not in (None, name):
+            return self._found(spelled)
         near = nearest_name(name, known)
         raise DrawingError(
             "no layer, block or handle in the drawing is called so",

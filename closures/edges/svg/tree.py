@@ -22,6 +22,7 @@ from closures.edges.svg.exact import (
 )
 from closures.edges.svg.style import Sheet, says_where
 from closures.errors import DrawingError
+from closures.nearest import same_name
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
@@ -154,6 +155,9 @@ class Tree:
             )
         if found:
             raise DrawingError(f"{len(found)} elements have the id", where=self.at(name), mend="Give each its own id.")
+        spelled = same_name(name, [*self.by_id, *self.by_label])
+        if spelled is not None:
+            return self.element(spelled)
         named = (*self.by_id.items(), *self.by_label.items())
         shapes = [i for i, es in named if tag_of(es[0]) in (*SHAPES, "g", "use")]
         low = {i.lower(): i for i in shapes}
