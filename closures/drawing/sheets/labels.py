@@ -25,8 +25,8 @@ _FURTHEST_MM = 75.0
 # No place that is tried lies further out than this from a mark's reach, half the block left out.
 _TRIED_MM = _FURTHEST_MM + 30.0
 _SHIFTS_MM = (0.0, 4.0, -4.0, 8.0, -8.0, 12.0, -12.0, 18.0, -18.0, 26.0, -26.0)
-_LEADER_FROM_MM = 3.0
-_OFF_NUMBER_MM, _OFF_STACKED_MM = 12.0, 4.0
+_LEADER_FROM_MM, _LONG_LEADER_MM = 3.0, 8.0
+_OFF_NUMBER_MM, _OFF_STACKED_MM = 12.0, 6.0
 _OFF_RIM_MM, _OFF_WORDS_MM, _OFF_SLIT_MM = 0.4, 0.6, 3.0
 # By how much a label lies nearer to its own mark than to others where no leader says whose it is.
 _PLAINLY_MM = 1.0
@@ -37,6 +37,8 @@ _WIDEST_MM = 46.0
 # How many places straight out and a little aside are tried before those beside the mark.
 _BESIDE_AFTER = 5
 _OFF_LINE_MM = 1.4
+# Rows this close are crowded: their numbers stand straight out of their marks, or so little aside, as by a join.
+_CROWDED_MM, _STRAIGHT_OUT, _STRAIGHT_SHIFTS_MM = 26.0, 24, (0.0, 2.0, -2.0, 4.0, -4.0)
 # How many steps to either side are tried last.
 _FAR_BESIDE = 24
 
@@ -112,7 +114,8 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
             return True
         far_off = _OFF_STACKED_MM if label.stacked else _OFF_NUMBER_MM
         # A stub, or a leader from the far end of its words, ties no number to its mark.
-        is_weak = math.dist(*leader) < _LEADER_FROM_MM or _off_number(label, box, leader[1]) > far_off
+        least = _LONG_LEADER_MM if _is_by_another(label, box, others) else _LEADER_FROM_MM
+        is_weak = math.dist(*leader) < least or _off_number(label, box, leader[1]) > far_off
         if strictness > 1 and own and own.round_slit_mm and math.dist(leader[0], label.at) > own.round_slit_mm + 1.0:
             # The far end of a slit looks like the place to which the figures are told.
             return False
@@ -125,12 +128,18 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
 
     # Where no good place is left for a wide label, one is often left for the same with its lines under its number.
     narrow = [replace(label, stacked=True)] if label.head and label.lines and not label.stacked else []
-    ways = [(one, strictness) for one in (label, *narrow) for strictness in (3, 2)]
+    forms = (label, *narrow)
+    straight = {one.stacked: tee(_free_straight_out(one, others, room), 2) for one in forms}
     # What is free is looked for once, however often the places are gone through.
-    free = {one.stacked: tee(_free_boxes(one, own, others, room), 4) for one in (label, *narrow)}
-    for one, strictness in (*ways, (label, 1), (label, 0)):
-        boxes: Iterable[Box] = free[one.stacked][strictness]
-        for box in boxes if strictness else chain(boxes, _free_boxes_far_out(one, room)):
+    free = {one.stacked: tee(_free_boxes(one, own, others, room), 4) for one in forms}
+    ways: list[tuple[Label, int, Iterable[Box]]] = [
+        *((one, strictness, straight[one.stacked][strictness - 2]) for one in forms for strictness in (3, 2)),
+        *((one, strictness, free[one.stacked][strictness]) for one in forms for strictness in (3, 2)),
+        (label, 1, free[label.stacked][1]),
+        (label, 0, chain(free[label.stacked][0], _free_boxes_far_out(label, room))),
+    ]
+    for one, strictness, boxes in ways:
+        for box in boxes:
             # Where no good place is left, the leader reaches the number itself, and not the nearest of the words.
             leader = _leader(one, box if strictness > 1 else _of_number(one, box), own, others)
             if is_good(one, box, leader, strictness):
@@ -207,9 +216,27 @@ def _free_boxes(label: Label, own: Target | None, others: Sequence[Target], room
     """Free places for a label, the nearest first, on one side or both."""
     width, height = block_size(label)
     # Where marks stand closer than their words are long beside the row, both sides of it are needed.
-    along = abs(label.away[1]) * width + abs(label.away[0]) * height
-    both = label.both_sides or any(math.dist(other.at, label.at) < along + 1.0 for other in others)
+    both = label.both_sides or _nearest_mm(label, others) < _beside_row_mm(label) + 1.0
     return _free((_box_about(centre, width, height) for centre in _places(label, own, both)), room)
+
+
+def _free_straight_out(label: Label, others: Sequence[Target], room: Room) -> Iterator[Box]:
+    """Free places straight out of a mark in a crowded row: a number set aside would stand by a neighbour."""
+    width, height = block_size(label)
+    is_crowded = _nearest_mm(label, others) < max(_CROWDED_MM, _beside_row_mm(label) + 1.0)
+    outs = range(_STRAIGHT_OUT if is_crowded else 0)
+    centres = (_at(label, _STEP_MM * k, shift, width, height) for shift in _STRAIGHT_SHIFTS_MM for k in outs)
+    return _free((_box_about(centre, width, height) for centre in centres), room)
+
+
+def _nearest_mm(label: Label, others: Sequence[Target]) -> float:
+    return min((math.dist(other.at, label.at) for other in others), default=math.inf)
+
+
+def _beside_row_mm(label: Label) -> float:
+    """How long a label's words are along the row."""
+    width, height = block_size(label)
+    return abs(label.away[1]) * width + abs(label.away[0]) * height
 
 
 def _free_boxes_far_out(label: Label, room: Room) -> Iterator[Box]:
@@ -296,19 +323,30 @@ def _leader(label: Label, box: Box, own: Target | None, others: Sequence[Target]
 
 
 def is_plainly_of(label: Label, box: Box, own: Target | None, others: Sequence[Target]) -> bool:
-    """Tell whether a label, and its large number by itself, lies nearer to its own mark than to any other."""
+    """Tell whether a label's large number lies plainly nearer to its own mark than to any other, its figures no further."""
     if own is None or not others:
         return True
-    middle = (box[1] + box[3]) / 2
-    beside = label.head and not label.stacked
-    half = width_of(label.head, label.head_mm, "bold") / 2 if beside else (box[2] - box[0]) / 2
-    number = (box[0] + half, middle)
-    ink, centre = _between(box, own.ink), math.dist(number, own.at)
+    head = _of_number(label, box)
+    number = _middle(head)
+    # Figures under a number are read with it, wherever they end.
+    told = head if label.stacked else box
+    ink, whole, centre = _between(told, own.ink), _between(box, own.ink), math.dist(number, own.at)
     return all(
-        ink + _PLAINLY_MM <= _between(box, other.ink)
+        ink + _PLAINLY_MM <= _between(told, other.ink)
+        and whole <= _between(box, other.ink)
         and centre + max(_PLAINLY_MM, _PLAINLY * (centre - _NEAR_MM)) <= math.dist(number, other.at)
         for other in others
     )
+
+
+def _is_by_another(label: Label, box: Box, others: Sequence[Target]) -> bool:
+    """Tell whether a large number lies nearer to another mark than to its own."""
+    number = _middle(_of_number(label, box))
+    return any(math.dist(number, other.at) < math.dist(number, label.at) for other in others)
+
+
+def _middle(box: Box) -> Point:
+    return ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
 
 
 def _off_number(label: Label, box: Box, end: Point) -> float:
