@@ -323,7 +323,7 @@ def _leader(label: Label, box: Box, own: Target | None, others: Sequence[Target]
 
 
 def is_plainly_of(label: Label, box: Box, own: Target | None, others: Sequence[Target]) -> bool:
-    """Tell whether a label's large number lies plainly nearer to its own mark than to any other, its figures no further."""
+    """Tell whether a large number lies plainly nearer to its own mark than to any other, and its figures no further."""
     if own is None or not others:
         return True
     head = _of_number(label, box)
