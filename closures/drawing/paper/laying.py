@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from closures.drawing.paper.page import PageFrame
 
 GAP_MM = 2.0
-_MORE_MM = 4.0
+_MORE_MM, _LONGER = 4.0, 0.25
 _MOST_TRIES = 4
 _MOST_DRAWN = 3
 _MOST_WAYS = 60
@@ -234,9 +234,12 @@ def _cut(
         return None
     more_pages = 0 if beside is None else _pages_of(_packed(others, beside))
 
+    # What came out wider than reckoned may have come out a little longer as well.
+    longer_mm = _LONGER * more_mm
+
     @cache
     def fits_page(size: Point) -> bool:
-        return fits(size, frame.body, frame.squares, GAP_MM)
+        return fits((size[0] + longer_mm, size[1]), frame.body, frame.squares, GAP_MM)
 
     strips = [long.strip_for(fits_page, more_mm) for long in long_pieces]
     best: tuple[tuple[float, ...], tuple[tuple[Part, ...], ...]] | None = None

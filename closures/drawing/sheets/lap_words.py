@@ -187,8 +187,8 @@ def letter_anchor(subject: Subject, view: View, anchor: PlacedAnchor, room: Room
     label = Label("", 0.0, tuple(lines), (x, y), spot.inward, _TICK_MM)
     width, height = block_size(label)
     deep = abs(ex) * width + abs(ey) * height + _TICK_MM + 2.0
-    across, along_reach = subject.reaches_mm if nearest is None else subject.reaches_at(nearest.n)
-    if deep > spot.to_edge_mm - (across if near < along_reach else 0.0):
+    is_by_mark = nearest is not None and near < subject.reaches_at(nearest.n)[1]
+    if deep > spot.to_edge_mm - (subject.edgeward_at(nearest.n) if nearest is not None and is_by_mark else 0.0):
         # There is no room for the name between the edge and what lies within.
         label = replace(label, away=spot.to_edge)
     return (tick, *place_label(label, room))

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from closures.catalogue.values import LapName
     from closures.drawing.ink.rigid import Rigid
+    from closures.drawing.ink.shapes import Box
     from closures.drawing.sheets.lap_words import Form
     from closures.jobs.swap.swap import Swap
     from closures.placing.buttonhole import Buttonhole
@@ -120,7 +121,11 @@ class Subject:
         look = self.look_at(n)
         if look.style != "loop":
             return 0.0
-        return box_of(draw_mark("over", 0, "", Stand(0.0, 0.0, (1.0, 0.0), (0.0, -1.0)), look))[3]
+        return _ink_of(look)[3]
+
+    def edgeward_at(self, n: int) -> float:
+        """How far the ink of one mark reaches towards the edge: a slit across reaches further the other way."""
+        return -_ink_of(self.look_at(n))[1]
 
     @property
     def reaches_mm(self) -> tuple[float, float]:
@@ -146,12 +151,17 @@ class Subject:
         return View(self.placement.laps, self.lap, self.is_flipped, turn, self.known)
 
 
+def _ink_of(look: Look) -> Box:
+    """The box of a mark's ink about its centre, the last end to the right and the edge at the top."""
+    return box_of(draw_mark("over", 0, "", Stand(0.0, 0.0, (1.0, 0.0), (0.0, -1.0)), look))
+
+
 def _reaches(look: Look) -> tuple[float, float]:
     slit = look.buttonhole if look.style == "buttonhole" else None
     round_mm = reach_mm(replace(look, buttonhole=None))
     if slit is None and not look.is_round:
         # A hook is long across the line and narrow along it: between neighbours there is room for a join.
-        x0, _, x1, _ = box_of(draw_mark("over", 0, "", Stand(0.0, 0.0, (1.0, 0.0), (0.0, -1.0)), look))
+        x0, _, x1, _ = _ink_of(look)
         return (round_mm, min(round_mm, max(-x0, x1)))
     if slit is None:
         return (round_mm, round_mm)
