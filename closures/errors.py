@@ -147,6 +147,10 @@ class OutputError(ClosureError):
     """A result that cannot be written."""
 
 
+class PaperTooSmallError(OutputError):
+    """Something that lies on no page of a paper."""
+
+
 @contextmanager
 def naming(where: str) -> Iterator[None]:
     """Name the place in errors that were raised where it was not known.

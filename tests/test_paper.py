@@ -258,6 +258,17 @@ def test_what_fits_no_page_is_refused_with_its_name_and_the_papers_that_do() -> 
         lay_templates(ways, (broad,), catalogue.paper("a4"), PageWords("", "A4"), USUAL_TYPE)
 
 
+def test_letter_that_the_font_lacks_is_told_without_a_word_of_paper() -> None:
+    def draw(part: Part) -> Piece:
+        spelt("left \N{SNOWMAN} crotch")
+        raise AssertionError
+
+    long = LongPiece("left", lambda fits, more: Strip(100.0, (), lambda a, b: (b - a, 40.0), lambda a, b: True), draw)
+    with pytest.raises(OutputError, match=r"their font has no .*SNOWMAN") as told:
+        lay_templates((long,), (), load_catalogue().paper("a4"), PageWords("", "A4"), USUAL_TYPE)
+    assert "paper" not in str(told.value).lower()
+
+
 LARGE_OR_NOT = [(name, large) for name in LAPS for large in (False, True)]
 
 

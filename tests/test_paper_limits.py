@@ -113,6 +113,16 @@ def test_starting_plans_take_no_more_sheets_than_they_did(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", STARTING)
+def test_large_letters_of_every_starting_plan_are_printed_on_a4(name: str) -> None:
+    assert laid(name, "a4", large=True).laying.pages
+
+
+@pytest.mark.parametrize("name", ["laced-bodice", "duvet-foot"])
+def test_large_letters_with_every_further_piece_are_printed_on_a4(name: str) -> None:
+    assert laid(name, "a4", large=True, everything=True).laying.pages
+
+
+@pytest.mark.parametrize("name", STARTING)
 def test_cover_of_every_starting_plan_is_one_sheet(name: str) -> None:
     assert booklet_of(answer_of(name), load_catalogue().paper("a4")).covers == 1
 

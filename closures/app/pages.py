@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from closures.errors import OutputError, naming
+from closures.errors import PaperTooSmallError, naming
 
 if TYPE_CHECKING:
     from closures.app.job import Answer
@@ -47,20 +47,20 @@ def booklet_of(answer: Answer, paper: Paper, correction: Correction | None = Non
 
     Raises:
         EdgeError: pieces of bands cannot be made.
-        OutputError: something does not fit on that paper.
+        PaperTooSmallError: something does not fit on that paper.
     """
     from closures.drawing.marking import make_booklet
 
     with naming(answer.placement.plan.where):
         try:
             return make_booklet(marking_of(answer), paper, correction)
-        except OutputError as error:
+        except PaperTooSmallError as error:
             if all(finding.result != "fail" for finding in answer.findings):
                 raise
             # A row that lies past its band is too large for many a page: the paper is not what is wrong.
             first = f"{_FAILS_TOO} {error.faults[0].mend}".strip()
             faults = (replace(error.faults[0], mend=first), *error.faults[1:])
-            raise OutputError.of(faults) from error
+            raise PaperTooSmallError.of(faults) from error
 
 
 def pages_as_pdf(booklet: Booklet) -> bytes:

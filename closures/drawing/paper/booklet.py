@@ -14,7 +14,7 @@ from closures.drawing.paper.laying import Laying, between_names, lay
 from closures.drawing.paper.page import PageFrame, PageWords, furniture, head_rows, page_frames, rules_of
 from closures.drawing.paper.piece import numbered_items
 from closures.drawing.paper.printed import LONGEST_PAGE_MM, Printed
-from closures.errors import OutputError
+from closures.errors import PaperTooSmallError
 
 if TYPE_CHECKING:
     from closures.catalogue.values import Paper
@@ -73,21 +73,21 @@ def lay_templates(
         others: papers to be named where this one is too small.
 
     Raises:
-        OutputError: something fits no page of this paper; it names what, and which of the others would do.
+        PaperTooSmallError: something fits no page of this paper; it names what, and which of the others would do.
     """
     try:
         return _laid(long_pieces, pieces, paper, words, scale, correction)
-    except OutputError as error:
+    except PaperTooSmallError as error:
         would_do = []
         for other in others:
-            with suppress(OutputError):
+            with suppress(PaperTooSmallError):
                 _laid(long_pieces, pieces, other, replace(words, paper=other.name), scale, correction)
                 would_do.append(other.key)
         # Letters half as large again are often all that is too wide.
         smaller = ", or leave out large" if scale.text > USUAL_TYPE.text else ""
         papers = " or ".join((", ".join(would_do[:-1]), would_do[-1]) if would_do[1:] else would_do)
         mend = f"It fits with --paper {papers}{smaller}." if would_do else f"No paper here is large enough{smaller}."
-        raise OutputError(error.faults[0].what, mend=mend) from error
+        raise PaperTooSmallError(error.faults[0].what, mend=mend) from error
 
 
 def _laid(

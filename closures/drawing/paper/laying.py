@@ -15,7 +15,7 @@ from closures.drawing.ink.upright import upright
 from closures.drawing.paper.packing import Laid, fewest, fits, pack
 from closures.drawing.paper.parts import NoPlaceForJoinError, Part, numbered, ways_to_cut
 from closures.drawing.paper.piece import LongPiece, Piece
-from closures.errors import OutputError
+from closures.errors import PaperTooSmallError
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Box, Item, Point
@@ -86,7 +86,7 @@ def lay(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Seque
         The laying with the fewest pages of all that were tried; of two alike the one with fewer parts.
 
     Raises:
-        OutputError: something fits no page of this paper.
+        PaperTooSmallError: something fits no page of this paper.
     """
     pieces = [_fitting(piece, frames) for piece in pieces]
     best: Laying | None = None
@@ -110,12 +110,12 @@ def lay(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Seque
         close, too_large = _too_close(long_pieces, frames), _too_large(long_pieces, pieces, frames)
         if close and set(too_large) <= set(close):
             what = between_names(close).join(close)
-            raise OutputError(
+            raise PaperTooSmallError(
                 f"{name} is too short for {what}: marks stand so close that a join between two sheets would cut one",
                 mend="Choose a larger paper.",
             )
         what = between_names(too_large).join(dict.fromkeys(too_large)) or "what comes on one sheet"
-        raise OutputError(f"{name} is too small for these pieces: {what}", mend="Choose a larger paper.")
+        raise PaperTooSmallError(f"{name} is too small for these pieces: {what}", mend="Choose a larger paper.")
     return best
 
 

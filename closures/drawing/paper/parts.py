@@ -26,7 +26,7 @@ BREAK_TAIL_MM = 22.0
 
 LEAST_LEFT_OUT_MM = 40.0
 _STEP_MM = 1.0
-_LEAST_PART_MM = 30.0
+_LEAST_PART_MM, _LEAST_LAST_MM = 30.0, 60.0
 _ABOUT = 0.8
 _SHARES = (0.3, 0.4, 0.6, 0.7)
 
@@ -268,6 +268,18 @@ def _furthest(strip: Strip, start: float, end: float, choose: Choose) -> float:
     low, high = start + _LEAST_PART_MM, end - OVERLAP_MM
     if high < low or not strip.fits(start, low + OVERLAP_MM):
         raise ValueError("a part of the strip does not fit the page")
+    fitting = _furthest_fitting(strip, start, low, high)
+    # On a stub at the end no words have room.
+    place = choose(strip, low, min(fitting, end - _LEAST_LAST_MM)) if end - _LEAST_LAST_MM >= low else None
+    if place is None:
+        place = choose(strip, low, fitting)
+    if place is None:
+        raise NoPlaceForJoinError("what lies on the strip stands too close for a join")
+    return place
+
+
+def _furthest_fitting(strip: Strip, start: float, low: float, high: float) -> float:
+    """How far a part from `start` may reach for it to fit with its overlap; to `low` it does."""
     # Longer parts take more room: halve the range until a step is left.
     fitting, not_fitting = low, high + _STEP_MM
     while not_fitting - fitting > _STEP_MM / 4:
@@ -276,10 +288,7 @@ def _furthest(strip: Strip, start: float, end: float, choose: Choose) -> float:
             fitting = middle
         else:
             not_fitting = middle
-    place = choose(strip, low, fitting)
-    if place is None:
-        raise NoPlaceForJoinError("what lies on the strip stands too close for a join")
-    return place
+    return fitting
 
 
 def _furthest_clear(strip: Strip, low: float, high: float) -> float | None:
