@@ -26,7 +26,7 @@ BREAK_TAIL_MM = 22.0
 
 LEAST_LEFT_OUT_MM = 40.0
 _STEP_MM = 1.0
-_LEAST_PART_MM, _LEAST_LAST_MM = 30.0, 60.0
+_LEAST_PART_MM = 30.0
 _ABOUT = 0.8
 _SHARES = (0.3, 0.4, 0.6, 0.7)
 
@@ -95,6 +95,7 @@ class Strip:
         size: about how much room a part takes that is drawn from here to there, in mm.
         fits: tells whether it fits an empty page.
         may_break: whether stretches that hold nothing may be left out.
+        least_last_mm: how long the last part is to be, where joins allow it: a stub has no room for its words.
     """
 
     length_mm: float
@@ -102,6 +103,7 @@ class Strip:
     size: SizeOf
     fits: Fits
     may_break: bool = True
+    least_last_mm: float = 0.0
 
 
 def ways_to_cut(strip: Strip) -> tuple[tuple[Part, ...], ...]:
@@ -269,8 +271,8 @@ def _furthest(strip: Strip, start: float, end: float, choose: Choose) -> float:
     if high < low or not strip.fits(start, low + OVERLAP_MM):
         raise ValueError("a part of the strip does not fit the page")
     fitting = _furthest_fitting(strip, start, low, high)
-    # On a stub at the end no words have room.
-    place = choose(strip, low, min(fitting, end - _LEAST_LAST_MM)) if end - _LEAST_LAST_MM >= low else None
+    before_last = end - strip.least_last_mm
+    place = choose(strip, low, min(fitting, before_last)) if before_last >= low else None
     if place is None:
         place = choose(strip, low, fitting)
     if place is None:

@@ -30,6 +30,7 @@ _MARGIN_MM = 2.0
 _LABEL_GAP_MM = 3.4
 _ANCHOR_MM = 3.0
 _BORDER_MM = 1.0
+_LEAST_LAST_MM = 60.0
 
 
 def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPiece:
@@ -61,7 +62,8 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
         def fits(low: float, high: float) -> bool:
             return fits_page(size(low, high))
 
-        return Strip(subject.length_mm, things, size, fits, may_break)
+        # Words came to stand far out, as they do beside a stub: the next try leaves none.
+        return Strip(subject.length_mm, things, size, fits, may_break, _LEAST_LAST_MM if more_mm else 0.0)
 
     def draw(part: Part) -> Piece:
         return _draw(subject, spot, part, run, tight_joins(things, part))
