@@ -13,7 +13,7 @@ from closures.app.pages import booklet_of, marking_of
 from closures.app.whole import shared_of, work_garment
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.ink.extents import box_of
-from closures.drawing.ink.shapes import Box, Group
+from closures.drawing.ink.shapes import Box, Group, Path
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.marking import make_set
 from closures.drawing.paper.booklet import Booklet
@@ -55,6 +55,10 @@ def hold(pages: list[Printed], last_of: set[int], where: str) -> None:
     for k, page in enumerate(pages):
         found = list(set_on(page))
         assert found, f"{where}, sheet {page.name}: nothing is set on it"
+        # What goes on from the page before says whose it is; a box with a border speaks for itself.
+        first, _ = min(found, key=lambda pair: (round(pair[1][1] / 5.0), pair[1][0]))
+        is_boxed = any(isinstance(one, Path) for one in first.items)
+        assert first.tag not in ("P", "TR") or is_boxed, (where, page.name, first.title)
         bottom = page.height_mm - MARGIN_MM
         for group, box in found:
             assert box[3] <= bottom + 0.6 and box[2] <= page.width_mm - MARGIN_MM + 0.6, (where, page.name, group.title)

@@ -137,7 +137,7 @@ class _Setter:
         blocks = [
             replace(block, gap_mm=self.gaps * block.gap_mm, joined=block.joined or (block.whole and self.is_whole))
             for part in chapter.parts
-            for block in set_part(part, column, self.room, self.scale)
+            for block in set_part(part, column, self.room, self.scale, chapter.title)
         ]
         title = set_heading(chapter.title, self.room, 1.12 * self.scale.heading, True, "H1") if chapter.title else None
         # A title stands on the sheet on which what it stands over begins.
@@ -170,7 +170,7 @@ class _Setter:
         height = sum(block.height_mm + block.gap_mm for block in blocks) - blocks[-1].gap_mm
         if self.y + height > self.bottom + 0.01:
             self.new_page()
-            blocks = (*_head_again(blocks), *blocks)
+            blocks = (*_head_again(blocks, True), *blocks)
         for block in blocks:
             self._put(block, MARGIN_MM, self.y)
             self.y += block.height_mm + block.gap_mm
@@ -180,7 +180,8 @@ class _Setter:
         left = _groups(blocks)
         while left:
             room = self.bottom - self.y
-            taken, filled = _fill(left, count, room)
+            is_top = self.y <= self._top() + 1e-6
+            taken, filled = _fill(left, count, room, is_top)
             if not taken:
                 if self.y > self._top() + 1e-6:
                     self.new_page()
@@ -188,7 +189,7 @@ class _Setter:
                 # One that is taller than a page is set all the same: it is never left out.
                 taken, filled = 1, [[left[0]]]
             if taken == len(left):
-                filled = _levelled(left, count, room) or filled
+                filled = _levelled(left, count, room, is_top) or filled
             lowest = self.y
             for k, stack in enumerate(filled):
                 y = self.y
@@ -229,25 +230,25 @@ def _height(group: Sequence[SetBlock]) -> float:
     return sum(block.height_mm + block.gap_mm for block in group)
 
 
-def _head_again(blocks: Sequence[SetBlock]) -> list[SetBlock]:
-    """The head of a table, where a column or a page begins with one of its later rows."""
-    head = blocks[0].again
-    return [] if head is None else [head]
+def _head_again(blocks: Sequence[SetBlock], is_page: bool) -> list[SetBlock]:
+    """The head of a table where a column begins with a later row; and of a page also the heading, as continued."""
+    heads = (blocks[0].continued if is_page else None, blocks[0].again)
+    return [head for head in heads if head is not None]
 
 
-def _fill(groups: Sequence[_GroupOf], count: int, room: float) -> tuple[int, list[list[_GroupOf]]]:
-    """Fill columns one after the other; how many groups found room, and the columns."""
+def _fill(groups: Sequence[_GroupOf], count: int, room: float, is_top: bool) -> tuple[int, list[list[_GroupOf]]]:
+    """Fill columns one after the other, of a page's top or below what stands there; how many groups found room."""
     columns: list[list[_GroupOf]] = [[]]
     y, taken = 0.0, 0
     for group in groups:
-        again = [] if columns[-1] else _head_again(group)
+        again = [] if columns[-1] else _head_again(group, is_top and len(columns) == 1)
         height = _height(group) + _height(again)
         # What is left free below the last block needs no room.
         if y + height - group[-1].gap_mm > room:
             if len(columns) == count or height - group[-1].gap_mm > room:
                 break
             columns.append([])
-            y, again = 0.0, _head_again(group)
+            y, again = 0.0, _head_again(group, False)
             height = _height(group) + _height(again)
         columns[-1].append([*again, *group])
         y += height
@@ -255,13 +256,13 @@ def _fill(groups: Sequence[_GroupOf], count: int, room: float) -> tuple[int, lis
     return taken, columns if taken else []
 
 
-def _levelled(groups: Sequence[_GroupOf], count: int, room: float) -> list[list[_GroupOf]] | None:
+def _levelled(groups: Sequence[_GroupOf], count: int, room: float, is_top: bool) -> list[list[_GroupOf]] | None:
     """Fill columns to the least height at which all groups find room."""
     low, high = 0.0, room
     best = None
     for _ in range(24):
         middle = (low + high) / 2
-        taken, columns = _fill(groups, count, middle)
+        taken, columns = _fill(groups, count, middle, is_top)
         if taken == len(groups):
             best, high = columns, middle
         else:

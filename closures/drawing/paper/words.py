@@ -143,6 +143,7 @@ class SetBlock:
         joined: whether it stays with what comes after it.
         gap_mm: what is left free below it.
         again: the head of the table that it is a row of, which stands above it again where a column begins with it.
+        continued: the heading of its section, said to be continued, which stands above it where a page begins with it.
         whole: whether it is of a short table or key, which is kept in one column unless that costs a sheet.
     """
 
@@ -152,6 +153,7 @@ class SetBlock:
     joined: bool = False
     gap_mm: float = 2.0
     again: SetBlock | None = None
+    continued: SetBlock | None = None
     whole: bool = False
 
 
@@ -162,17 +164,28 @@ _TALLEST_WHOLE_MM = 120.0
 _CELL_PAD_MM = 2.0
 
 
-def set_part(part: ChapterPart, column_mm: float, page_mm: float, scale: TypeScale) -> list[SetBlock]:
-    """Set a part in a column, or over the page's width where it is wider."""
+def set_part(part: ChapterPart, column_mm: float, page_mm: float, scale: TypeScale, title: str = "") -> list[SetBlock]:
+    """Set a part of a chapter with this title in a column, or over the page's width where it is wider."""
     if isinstance(part, Section):
-        return _set_section(part, column_mm, scale)
+        return _told_of(part.heading, _set_section(part, column_mm, scale), column_mm, scale, title)
     if isinstance(part, Picture):
         return _set_picture(part, column_mm, page_mm, scale)
     if isinstance(part, Table):
-        return _set_table(part, page_mm if part.wide else column_mm, scale)
+        width = page_mm if part.wide else column_mm
+        return _told_of(part.heading, _set_table(part, width, scale), width, scale)
     if isinstance(part, Key):
-        return _set_key(part, column_mm, scale)
+        return _told_of(part.heading, _set_key(part, column_mm, scale), column_mm, scale)
     return [_set_notice(part, page_mm if part.wide else column_mm, scale)]
+
+
+def _told_of(
+    heading: str, blocks: list[SetBlock], width_mm: float, scale: TypeScale, title: str = ""
+) -> list[SetBlock]:
+    """Let every block but the heading itself tell whose it is where a page begins with it, or its chapter."""
+    if not (heading or title):
+        return blocks
+    told = set_heading(f"{heading or title} (continued)", width_mm, scale.heading, blocks[0].wide)
+    return [block if heading and not k else replace(block, continued=told) for k, block in enumerate(blocks)]
 
 
 def set_heading(text: str, width_mm: float, size_mm: float, wide: bool, tag: str = "H2") -> SetBlock:
