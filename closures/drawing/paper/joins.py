@@ -13,12 +13,13 @@ from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import lettered_along
 from closures.drawing.ink.lettering import CAP_HEIGHT, width_of
 from closures.drawing.ink.shapes import CUT, FINE, LINE, Circle, Group, Item, Pen, Point, Weight, Words, line, strokes
-from closures.drawing.paper.parts import OVERLAP_MM
+from closures.drawing.paper.parts import CLEAR_MM, OVERLAP_MM
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from closures.drawing.ink.room import Room
+    from closures.drawing.paper.parts import Part, Thing
     from closures.drawing.sheets.view import Spot
 
 RING_MM = 1.8
@@ -162,6 +163,16 @@ def draw_end(corners: Sequence[Point], spot: Spot, is_last: bool, name: str, siz
     at = way * (max(0.0, reach) + 1.6 + 0.4 * size_mm)
     room.take_strip(spot.moved(at, middle - half), spot.moved(at, middle + half), 0.6 * size_mm)
     return words
+
+
+def tight_joins(things: Sequence[Thing], part: Part) -> tuple[str, ...]:
+    """The letters of those joins of a part that lie nearer to a thing than is kept where there is room."""
+    joins = ((part.letter_before, part.low_mm), (part.letter_after, part.high_mm))
+    return tuple(
+        letter
+        for letter, place in joins
+        if letter and any(max(one.low_mm - place, place - one.high_mm) < CLEAR_MM - 1e-6 for one in things)
+    )
 
 
 BORDER = Pen(0.2, (1.6, 1.6), grey=0.35)

@@ -397,13 +397,3 @@ def _outwards(target: float, least: float, most: float) -> Iterator[float]:
         for place in (middle - k * _STEP_MM, middle + k * _STEP_MM):
             if least <= place <= most:
                 yield place
-
-
-def tight_joins(things: Sequence[Thing], part: Part) -> tuple[str, ...]:
-    """The letters of those joins of a part that lie nearer to a thing than is kept where there is room."""
-    joins = ((part.letter_before, part.low_mm), (part.letter_after, part.high_mm))
-    return tuple(
-        letter
-        for letter, place in joins
-        if letter and any(max(one.low_mm - place, place - one.high_mm) < CLEAR_MM - 1e-6 for one in things)
-    )

@@ -11,8 +11,8 @@ from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED, along_x
 from closures.drawing.ink.type_scale import USUAL_TYPE
-from closures.drawing.paper.joins import JOIN_MARGIN_MM, RING_ARM_MM
-from closures.drawing.paper.parts import LEAST_CLEAR_MM, OVERLAP_MM, Part, Strip, Thing, tight_joins
+from closures.drawing.paper.joins import JOIN_MARGIN_MM, RING_ARM_MM, tight_joins
+from closures.drawing.paper.parts import LEAST_CLEAR_MM, OVERLAP_MM, Part, Strip, Thing
 from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
 from closures.drawing.sheets.lap_drawing import draw_lap
 from closures.drawing.sheets.lap_words import form_of, labels_mm, strip_rows
