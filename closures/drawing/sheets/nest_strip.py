@@ -20,8 +20,9 @@ from closures.drawing.paper.joins import (
     draw_join_after,
     draw_join_before,
     lines_end_mm,
+    tight_joins,
 )
-from closures.drawing.paper.parts import OVERLAP_MM, Part, Strip, Thing, tight_joins
+from closures.drawing.paper.parts import OVERLAP_MM, Part, Strip, Thing
 from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
 from closures.drawing.sheets.lanes import Lettered, letter_rows
 from closures.drawing.sheets.nest import (
