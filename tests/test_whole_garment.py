@@ -211,6 +211,13 @@ def test_all_closures_under_a_belt_are_named_with_what_moves_each(tmp_path: Path
     assert "front 1, 5 and 9 lie under" in found.text and "move the hidden closure, 9, by level" in found.text
 
 
+def test_closures_beside_a_row_are_counted_in_the_summary(tmp_path: Path) -> None:
+    # Two columns of four, the button behind them, and one more by itself.
+    ran = RUN.invoke(app, ["check", str(double_with_belt(tmp_path, "washed", 320, 36))])
+    row = next(line for line in ran.output.splitlines() if line.startswith("front "))
+    assert re.split(r"  +", row)[:2] == ["front", "4 + 6 beside"]
+
+
 def test_carriers_are_told_for_the_unwashed_garment_that_they_are_sewn_to(tmp_path: Path) -> None:
     path = double_with_belt(tmp_path, "washed", 420, 36)
     belt = path.parent / "belt.toml"

@@ -69,4 +69,7 @@ def cells_of(placement: Placement, findings: Sequence[Finding]) -> tuple[str, ..
         gaps = f"{format_length(spacing.smallest_mm, units)} to {format_length(spacing.largest_mm, units)}"
     fails, looks, _ = tally(findings)
     worst: Result = "fail" if fails else "warn" if looks else "pass"
-    return str(len(placement.marks)), gaps, str(fails), str(looks), RESULTS[worst]
+    row, beside = len(placement.marks), len(placement.all_marks) - len(placement.marks)
+    # The gaps are those of the row; a second column and what is hidden are closures as well.
+    count = f"{row} + {beside} beside" if beside else str(row)
+    return count, gaps, str(fails), str(looks), RESULTS[worst]
