@@ -337,6 +337,19 @@ def test_trial_of_a_strap_comes_before_the_strap_is_made_or_cut() -> None:
         assert order.index("trial") < order.index(made)
 
 
+@pytest.mark.parametrize("name", ["silk charmeuse", "silk habotai", "satin", "chiffon", "leather 2 oz", "oilcloth"])
+def test_cloth_that_shows_a_needle_is_not_said_to_be_unpicked_and_stops_before_its_first_stitch(name: str) -> None:
+    # Common practice: filaments, sheers, coats and skins do not close over the hole of a needle.
+    for kind, sewn in (("sew-through button", "work buttonholes"), ("sew-on snap", "set first")):
+        told = advice(kind, rest=cloth(name))
+        assert "up to here they can be unpicked" not in words(told)
+        assert told.order.stop_before is not None and told.order.stop_before <= keys(told).index(sewn) + 1
+        assert re.search("holes? of a needle|point of an awl", told.order.stop)
+    cotton = advice("sew-through button", rest=cloth("poplin"))
+    assert "up to here they can be unpicked" in words(cotton)
+    assert cotton.order.stop_before == keys(cotton).index("cut buttonholes") + 1
+
+
 def test_sheets_are_measured_before_anything_is_marked_by_them() -> None:
     for kind, size, closure in (
         ("sew-through button", "20 L", "bound = true"),

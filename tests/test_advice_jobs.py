@@ -218,7 +218,7 @@ CONTRADICTIONS = (
     (r"cleaned once as the garment will be|neither water nor heat", r"fused and pressed like|after one wash"),
     (r"number \d+ or \d+,", r"the one in the middle"),
     (r"through the paper, only where a part will cover it", r"[Aa]t both ends of every buttonhole"),
-    (r"up to here they can be unpicked", NO_HEAT),
+    (r"up to here they can be unpicked", rf"{NO_HEAT}|stay to be seen"),
     (r"close with steam|steam closes|after steaming", rf"{NO_HEAT}|has met no water and no steam"),
     (r"lost in the pile|stay to be seen in such cloth|leather keeps every point|point on tape", r"\bChalk each"),
     (r"an iron set down on it would", r"Fuse the interfacing to the wrong side|fuse or sew"),

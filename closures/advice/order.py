@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from closures.advice.facts import GROUPS, Facts, unknown_facts
 from closures.advice.figures import filled
 from closures.advice.marking import way_to_mark
-from closures.advice.phrases import TAPE_WAYS, clear_marks, keeps_needle_holes
+from closures.advice.phrases import TAPE_WAYS, clear_marks, keeps_needle_holes, shows_needle_holes
 from closures.advice.settings import setting_of
 from closures.advice.tables import rows_of
 from closures.errors import CatalogueError
@@ -107,7 +107,9 @@ def order_of_work(facts: Facts) -> Order:
     setting = setting_of(next(word.removeprefix("set: ") for word in facts.words if word.startswith("set: ")))
     taken = in_order([step for step in all_steps() if facts.meets(step.when)])
     kept = {key for key in _MARKING if "cloth: leather" in facts.words and way.key not in TAPE_WAYS}
-    kept |= {"work buttonholes"} if keeps_needle_holes(facts.words) else set()
+    if keeps_needle_holes(facts.words) or shows_needle_holes(facts.words):
+        # What other cloth forgives, a seam that is unpicked, leaves its holes here.
+        kept |= {"work buttonholes", "set first"}
     # A hole that was knitted is not cut, and a button that is sewn to it comes off again.
     undo = "" if "knitted holes" in facts.words else setting.undo
     if "old buttonholes serve" in facts.words:
@@ -129,7 +131,10 @@ def order_of_work(facts: Facts) -> Order:
         return Order(told, None, "", _removal(setting.removal, facts))
     first = finals[0]
     proved = tuple(dict.fromkeys(step.proves for step in taken[:first] if step.proves))
-    why = _why_kept(taken[first].key, facts) if taken[first].key in kept else taken[first].undo or undo
+    why = taken[first].undo or (undo if taken[first].final == _AS_SET else "")
+    if not why and taken[first].key in kept:
+        why = _why_kept(taken[first].key, facts)
+    why = why or undo
     stop = stop_in_words(first + 1, (why,), proved)
     return Order(told, first + 1, stop, _removal(setting.removal, facts), why, proved)
 
@@ -162,7 +167,10 @@ def _why_kept(key: str, facts: Facts) -> str:
     """Why what other cloth forgives stays in this one."""
     if key in _MARKING:
         return "leather keeps every point of an awl"
-    return f"{facts.figures['material']} keeps every hole of a needle, and a cut buttonhole stays"
+    told = f"{facts.figures['material']} keeps every hole of a needle"
+    if not keeps_needle_holes(facts.words):
+        told = "the holes of a needle may stay to be seen in such cloth"
+    return f"{told}, and a cut buttonhole stays" if key == "work buttonholes" else told
 
 
 def _removal(removal: str, facts: Facts) -> str:

@@ -14,6 +14,7 @@ TAPE_WAYS = ("tape", "leather tape")
 """Ways to mark that put the mark on paper tape, which comes off before a part goes in."""
 
 _NO_HEAT = {"cloth: leather", "cloth: coated"}
+_SHOWS_PRICKS = {"cloth: silk", "cloth: satin", "cloth: sheer"}
 _NEEDLE_AT_STITCH = (
     " Set the needle down at the loose stitch of one end before that is drawn out, and draw the other out when the "
     "work comes near it."
@@ -88,6 +89,11 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
 def keeps_needle_holes(words: Set[str]) -> bool:
     """Whether what a needle or a pin goes through keeps the hole."""
     return bool(_NO_HEAT & words)
+
+
+def shows_needle_holes(words: Set[str]) -> bool:
+    """Whether a needle's hole may stay to be seen: the threads of such cloth do not move back over it."""
+    return bool(_SHOWS_PRICKS & words)
 
 
 def clear_marks(way: str, words: Set[str]) -> dict[str, str]:
@@ -237,9 +243,6 @@ def _pricks(words: Set[str]) -> str:
     return f"woven cloth may close {how}, knits often run"
 
 
-_SHOWS_PRICKS = {"cloth: silk", "cloth: satin", "cloth: sheer"}
-
-
 def _needle_holes(words: Set[str]) -> str:
     if keeps_needle_holes(words):
         return "the needle holes stay in such cloth"
@@ -268,6 +271,8 @@ def _work_holes(words: Set[str]) -> str:
         )
     if keeps_needle_holes(words):
         return "Work the buttonholes round; the holes of the needle stay, also where they are unpicked."
+    if shows_needle_holes(words):
+        return "Work the buttonholes round; where they are unpicked, the holes of the needle may stay to be seen."
     return "Work the buttonholes round; up to here they can be unpicked."
 
 
