@@ -73,7 +73,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     "silk blouse": (
         front("sew-through button", "16 L", rest=cloth("silk charmeuse")),
         [r"loose stitch", r"steam", r"mark: thread at the dot", r"needle holes may stay to be seen"],
-        [WASH, PRICK, r"Ink that heat", r"hammer", r"holes close with steam", r"nickel"],
+        [WASH, PRICK, r"Ink that heat", r"hammer", r"holes close with steam", r"nickel", r"up to here they can be unpicked", r"put a pin (?:through|into)"],
     ),
     "baby interlock": (
         front("prong snap", "15 L", rest=cloth("interlock") + '[wearer]\nprofiles = ["child"]\n'),
@@ -226,6 +226,7 @@ CONTRADICTIONS = (
         r"may not bear its heat|neither water nor heat|coating takes no heat",
         r"fuse or sew (?:them|their)|fusible would do",
     ),
+    (r"stay to be seen in such cloth|cut loop runs", r"put a pin (?:through|into)"),
     (r"rinse before you press", r"has met no water"),
     (r"put a pin across the end|a pin across each end", NO_HEAT),
     (r"lay paper tape on the", r"take one loose stitch"),

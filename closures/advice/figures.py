@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
 from closures.advice.done import halves_done, trial_done
 from closures.advice.halves import faces_pushed_through, held_by, sewn_through
-from closures.advice.phrases import keeps_needle_holes, phrases_of
+from closures.advice.phrases import keeps_needle_holes, phrases_of, shows_needle_holes
 from closures.advice.settings import setting_of
 from closures.checks.finding import cut_in_words, numbers_in_words
 from closures.jobs.swap.patches import PATCH_BEHIND
@@ -175,11 +175,11 @@ def _show(words: frozenset[str], leads: str, second_lap: str, pin: str) -> str:
     what = "garment as it is worn" if "worn" in words else "opening"
     closed = f"close the {what}, lying on the table"
     closed += ", not stretched" if "cloth: knit" in words else ""
-    # A pin leaves its hole in leather and cuts the loops of a knit: a point on paper takes its place.
+    # A pin leaves its hole in leather and silk, and cuts the loops of a knit: a point on paper takes its place.
     paper = ""
     if keeps_needle_holes(words):
         paper = f"Lay paper tape along the {second_lap}, {closed}, and make a point on the tape"
-    elif "cloth: knit" in words:
+    elif "cloth: knit" in words or shows_needle_holes(words):
         paper = f"Hold a strip of paper along the {second_lap} at its ends, {closed}, and make a point on the paper"
     if "set: hook" in words and paper:
         return f"{paper} at the end of each {leads}"
