@@ -189,7 +189,7 @@ def test_cloth_that_shrinks_is_washed_last_and_told_what_it_comes_to() -> None:
         ("leather 4 oz", "touch with an awl", "awl"),
         ("oilcloth", "point on tape", "paper tape"),
         ("jersey", "thread at the dot", "a cut loop runs"),
-        ("polar fleece", "thread at the dot", "a cut loop runs"),
+        ("polar fleece", "thread at the dot", "lost in the pile"),
         ("towelling", "thread at the dot", "lost in the pile"),
         ("chiffon", "thread at the dot", "stay to be seen"),
         ("silk charmeuse", "thread at the dot", "stay to be seen"),
@@ -204,6 +204,17 @@ def test_marking_is_told_alike_on_every_page(name: str, sign: str, way: str) -> 
     assert sign in told.signs["mark"] and way in told.marking[0] and way in step.text
     if "prick" not in sign:
         assert not re.search(r"\b(prick through|touch each prick)\b", words(told))
+
+
+@pytest.mark.parametrize("name", ["polar fleece", "boiled wool"])
+def test_knit_that_is_matted_is_not_said_to_run(name: str) -> None:
+    # Common practice: felted wool and fleece of filaments are cut and left raw.
+    for kind in ("prong snap", "sew-through button", "hook and eye"):
+        told = advice(kind, closure='cap = "9 mm"', rest=cloth(name))
+        assert not re.search(r"(?:loop|knits|often) runs?\b|fray|cut loops", f"{words(told)} {told.order.removal}")
+        assert "Do not pull the cloth" in words(told)
+    beside = advice("prong snap", "16 L", rest=cloth(name) + cloth("jersey"))
+    assert "a cut loop runs" in words(beside)
 
 
 def test_marking_of_a_knit_does_not_depend_on_how_its_thickness_was_told() -> None:

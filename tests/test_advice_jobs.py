@@ -277,7 +277,7 @@ CONTRADICTIONS = (
     (r"No magnet is in this closure", r"whether the magnets bear|No magnets on anything"),
     (r"Somebody has an implant", r"[Nn]obody asked has an implant"),
     (r"take the tape off", r"mark: (?:prick|thread|chalk)"),
-    (r"This cloth bears the holes", r"runs in a knit, and the part|frays in a sheer, and|bends? on leather, which"),
+    (r"This cloth bears the holes", r"widens in a knit, and the part|frays in a sheer, and|bends? on leather, which"),
     (r"fill it and shake it", r"on the skin|Lay the garment|arthritis"),
     (
         r"Sew one pair|Sew the (?:hook|ball half)",

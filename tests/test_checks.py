@@ -640,14 +640,14 @@ def test_end_of_a_turned_hook_is_held_to_the_edge_of_the_lap_that_carries_it():
     assert {one.result for one in only(near, "edge distance")} == {"pass"}
 
 
-# Common practice: a cut loop runs, a sheer frays, prongs bend on leather.
+# Common practice: a knit gives way, a sheer frays, prongs bend on leather.
 @pytest.mark.parametrize(
     ("kind", "size", "layers", "results", "words"),
     [
-        ("post snap", "20 L", "interlock", {"over": "warn", "under": "warn"}, "runs in a knit"),
+        ("post snap", "20 L", "interlock", {"over": "warn", "under": "warn"}, "widens in a knit"),
         ("prong snap", "15 L", "interlock", {"over": "pass", "under": "pass"}, "bears"),
-        ("eyelet", "4 mm", "jersey", {"over": "warn", "under": "warn"}, "runs in a knit"),
-        ("tack button", "27 L", "ponte", {"under": "warn"}, "runs in a knit"),
+        ("eyelet", "4 mm", "jersey", {"over": "warn", "under": "warn"}, "widens in a knit"),
+        ("tack button", "27 L", "ponte", {"under": "warn"}, "widens in a knit"),
         ("plastic snap", "20", "chiffon", {"over": "warn", "under": "warn"}, "frays in a sheer"),
         ("magnetic snap", "14 mm", "chiffon", {"over": "warn", "under": "warn"}, "frays in a sheer"),
         ("prong snap", "16 L", "leather 2 oz", {"over": "warn", "under": "warn"}, "Prongs bend on leather"),

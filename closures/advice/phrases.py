@@ -198,7 +198,7 @@ def _hold_down(words: Set[str]) -> str:
 
 
 def _why_thread(words: Set[str]) -> str:
-    if "cloth: knit" in words:
+    if "cloth: knit" in words and "loops keep" not in words:
         return "a pin would cut loops, and a cut loop runs"
     if "cloth: pile" in words:
         return "pricks and chalk are lost in the pile"
@@ -239,6 +239,8 @@ def _there(words: Set[str]) -> str:
 def _pricks(words: Set[str]) -> str:
     if keeps_needle_holes(words) or _SHOWS_PRICKS & words:
         return "they stay in such cloth"
+    if "loops keep" in words:
+        return "they are hardly seen in such cloth"
     how = "in the first wash" if "wash: after" in words else "after steaming"
     return f"woven cloth may close {how}, knits often run"
 

@@ -10,7 +10,7 @@ from closures.catalogue.names import folded
 from closures.catalogue.rows import Row
 from closures.catalogue.values import Cloth, Figure, Provenance, Rule, Structure
 
-_CLOTH_KEYS = ("name", "aliases", "mass", "fibre", "structure", "also", "brushed", "thickness", "clamped")
+_CLOTH_KEYS = ("name", "aliases", "mass", "fibre", "structure", "also", "brushed", "thickness", "clamped", "loops_keep")
 _LEATHER = re.compile(r"leather (\d+(?:\.\d+)?)(?: (\d+(?:\.\d+)?))? ?(?:oz|ounces?)")
 # Sole leather, the thickest that is sold, comes to less than this: from memory.
 _HEAVIEST_LEATHER_OZ = 32
@@ -113,6 +113,7 @@ def _read_cloth(row: Row, known: Mapping[str, Cloth], names: Mapping[str, str]) 
         aliases=row.texts("aliases") or (base.aliases if base else ()),
         also=cast("tuple[Structure, ...]", also) or (base.also if base else ()),
         clamped=clamped or (base.clamped if base else None),
+        loops_keep=row.flag("loops_keep") if "loops_keep" in row.table or base is None else base.loops_keep,
     )
 
 

@@ -249,6 +249,7 @@ class Cloth:
         aliases: other names for it.
         also: further words on how it is made; a coated knit is both.
         clamped: least and most thickness of one layer under a flange, where a trial or a gauge told it.
+        loops_keep: a knit whose loops are so matted that none runs where it is cut, and no edge frays.
     """
 
     name: str
@@ -262,6 +263,7 @@ class Cloth:
     aliases: tuple[str, ...] = ()
     also: tuple[Structure, ...] = ()
     clamped: tuple[Figure, Figure] | None = None
+    loops_keep: bool = False
 
     @property
     def structures(self) -> frozenset[Structure]:

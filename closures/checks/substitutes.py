@@ -39,7 +39,7 @@ def why_not_borne(fastener: Fastener, structures: frozenset[str]) -> str:
     """
     way = "none" if fastener.hole is None else fastener.hole.way
     if way in _PUNCHED and "knit" in structures:
-        return f"The hole that a {fastener.kind} needs runs in a knit, and the part pulls out of it."
+        return f"The hole that a {fastener.kind} needs widens in a knit, and the part pulls out of it."
     if way in (*_PUNCHED, "slits", "awl") and "sheer" in structures:
         return f"The hole that a {fastener.kind} needs frays in a sheer, and the part pulls out of it."
     if way in ("pierced", "awl") and "leather" in structures:
