@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from closures.jobs.gape.asking import measures_for, most_narrowing
+from closures.jobs.gape.asking import BY_COMMAND, measures_for, most_narrowing
 from closures.jobs.gape.formulas import RIPPLES_ABOVE
 from closures.jobs.gape.holding import hold_in_words
 from closures.report.telling import plain, rounded
@@ -229,7 +229,10 @@ def measure_lines(gape: Gape, placement: Placement) -> tuple[str, ...]:
     """What can still be measured, step by step."""
     left = measures_left(gape, placement)
     if not left:
-        return ("Everything was measured.",)
+        pull = placement.plan.pull
+        if pull is not None and (pull.coupon_rises_g, pull.coupon_weight_g) != (None, None):
+            return ("Everything was measured.",)
+        return (f"Everything was measured but the pull coupon, which tries it all at once: {BY_COMMAND}.",)
     lines = ["What to measure at the table, the most useful first (closures place PLAN --also measuring draws it):"]
     for n, one in enumerate(left, 1):
         keys = ", ".join(one.keys)
