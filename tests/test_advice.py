@@ -780,6 +780,15 @@ def test_new_buttonholes_beside_old_ones_are_alone_marked_and_cut() -> None:
     assert "Sew the buttons on at marks 1 to 7 of the under lap" in steps["set second"]
 
 
+def test_one_new_buttonhole_has_one_mark() -> None:
+    swap = SWAP.format(places='"25 mm", "575 mm"', length="15.7")
+    text = plan_text("sew-through button", "20 L", closure='thickness = "3 mm"', rest=cloth("poplin") + swap)
+    made = check_plan(read_plan(text.replace("count = 7", "count = 3").encode(), "coat.toml")).swap
+    assert made is not None
+    told = [change for offer in made.offers for change in offer.changes if change.startswith("Work 1 buttonhole ")]
+    assert told and all("on the over lap, mark 2: " in change for change in told)
+
+
 def test_buttonholes_that_are_only_drawn_are_worked_like_new_ones() -> None:
     swap = SWAP.format(places=SEVEN, length="13.7").replace("made = true", "made = false")
     taken = keys(advice("sew-through button", "20 L", closure='thickness = "3 mm"', rest=cloth("poplin") + swap))

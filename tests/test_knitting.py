@@ -469,3 +469,17 @@ def test_buttonhole_of_a_picked_up_band_is_judged_by_the_stitches_it_takes() -> 
     # 21 stitches in 100 mm: five take 23.8 mm, though the button asks for 21.8.
     assert all("23.8 mm long, 5 stitches" in one.text for one in (*told["20 mm"], *told["40 mm"]))
     assert [one.result for one in told["20 mm"]] == ["warn"] and {one.result for one in told["40 mm"]} == {"pass"}
+
+
+@pytest.mark.parametrize(
+    ("line", "more", "said"),
+    [
+        ("front rows", 'cast_on = "last"', "not one row is left between the buttonhole of closure 7 and the hem"),
+        ("stitches", "", "not one stitch is left between the buttonhole of closure 7 and the hem"),
+    ],
+)
+def test_buttonhole_with_nothing_knitted_beside_it_is_refused(line: str, more: str, said: str) -> None:
+    told = PLAN.format(edge=STRAIGHT, line=line, more=more, **{**BUTTON, "hole": 'hole = "along"\nthickness = "3 mm"'})
+    told = told.replace('last = { from = "25 mm", to = "45 mm" }', 'last = { from = "9 mm", to = "16 mm" }')
+    with pytest.raises(ClosureError, match=said):
+        knitted_row(check_plan(read_plan(told.encode(), "plan.toml")))

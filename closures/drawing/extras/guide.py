@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from closures.checks.finding import numbers_in_words
 from closures.drawing.ink.extents import box_of, union
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import FRAME, INK, Circle, Item, Path, Pen, Words, mapped, rectangle
@@ -132,7 +133,7 @@ def _distances(sizes: Sizes, units: str) -> list[Table]:
         for size in sizes.placed:
             texts = [_figure(mark, units) for mark in size.placement.all_marks[start:stop]]
             rows.append((size.name, *texts, *([""] * (stop - start - len(texts)))))
-        part = f", marks {start + 1} to {stop}" if most > _MARKS_IN_TABLE else ""
+        part = f", {numbers_in_words(range(start + 1, stop + 1))}" if most > _MARKS_IN_TABLE else ""
         title = f"From the {sizes.base.placement.ends[0]} to each mark, {'mm' if units == 'mm' else 'inches'}{part}"
         head = ("size", *(str(n + 1) for n in range(start, stop)))
         tables.append(Table(title, head, tuple(rows), (1.3, *([1.0] * (stop - start))), wide=True, bold_rows=bold))

@@ -128,7 +128,7 @@ def knit(placement: Placement, catalogue: Catalogue) -> Knitted | None:
         # Counted from the other end, such a hole begins where it would have ended.
         at = tuple(count - hole.counts for count in at)
     begins_at, other_end = reversed(placement.ends) if backwards else placement.ends
-    return Knitted(
+    knitted = Knitted(
         step,
         gauge.step_mm,
         round(length / gauge.step_mm),
@@ -142,6 +142,25 @@ def knit(placement: Placement, catalogue: Catalogue) -> Knitted | None:
         hidden=_hidden(placement, catalogue),
         picked_up=picked_up,
         whose=placement.laps[_buttonhole_lap(placement)].whose,
+    )
+    _refuse_open_holes(knitted, placement)
+    return knitted
+
+
+def _refuse_open_holes(knitted: Knitted, placement: Placement) -> None:
+    """Refuse a buttonhole with nothing knitted between it and an end of the band: it would be open there.
+
+    Raises:
+        EdgeError: there is one.
+    """
+    first, last = knitted.plain[0], knitted.plain[-1]
+    if knitted.hole is None or min(first, last) > 0:
+        return
+    n, end = (knitted.marks[0], knitted.begins_at) if first < 1 else (knitted.marks[-1], knitted.other_end)
+    raise EdgeError(
+        f"not one {knitted.step} is left between the buttonhole of closure {n} and the {end}",
+        where=in_section("spacing", "first" if n == placement.marks[0].n else "last"),
+        mend="Write more, or take a smaller button.",
     )
 
 

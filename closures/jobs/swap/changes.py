@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence, Set
 from typing import TYPE_CHECKING
 
+from closures.checks.finding import numbers_in_words as marks_in_words
 from closures.jobs.swap.made_whole import backing_in_words
 from closures.jobs.swap.needs import needs_in_words
 from closures.jobs.swap.offer import FALSE_BUTTONS
@@ -166,7 +167,7 @@ def _new_holes(shop: Shop, offer: Offer) -> Iterator[str]:
     long = shop.show(new.length_mm)
     if fresh:
         yield (
-            f"Work {counted(len(fresh), 'buttonhole')} on the {lap} lap, marks {numbers_in_words(fresh)}: {long} long, "
+            f"Work {counted(len(fresh), 'buttonhole')} on the {lap} lap, {marks_in_words(fresh)}: {long} long, "
             f"{new.way} the closing line, from {shop.show(new.before_mm)} past the mark "
             f"towards {ends[0]} to {shop.show(new.after_mm)} towards {ends[1]}."
         )
@@ -191,7 +192,7 @@ def _backing(offer: Offer) -> Iterator[str]:
                 told[finding.lap, finding.text].append(finding.mark or 0)
         for (lap, text), marks in told.items():
             where = f", {lap} lap" if lap else ""
-            at = f", marks {numbers_in_words(marks)}" if any(marks) else ""
+            at = f", {marks_in_words(marks)}" if any(marks) else ""
             yield f"{rule.capitalize()}{where}{at}: {text}"
 
 
