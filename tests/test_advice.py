@@ -361,6 +361,16 @@ def test_cloth_that_shows_a_needle_is_not_said_to_be_unpicked_and_stops_before_i
     assert cotton.order.stop_before == keys(cotton).index("cut buttonholes") + 1
 
 
+@pytest.mark.parametrize("closure", ["", "bound = true"])
+def test_trial_buttonhole_lies_in_the_grain_and_as_far_from_an_edge_as_on_the_garment(closure: str) -> None:
+    # Common practice: along, across and on the cross a hole draws in otherwise, and so it does near an edge.
+    told = words(advice("sew-through button", closure=closure, rest=cloth("poplin")))
+    assert "one bound buttonhole" in told if closure else "Work and cut one buttonhole" in told
+    assert "along the same grain and as far from a finished edge as on the garment" in told
+    leather = words(advice("sew-through button", rest=cloth("leather 2 oz")))
+    assert "as far from a finished edge as on the garment" in leather and "same grain" not in leather
+
+
 def test_sheets_are_measured_before_anything_is_marked_by_them() -> None:
     for kind, size, closure in (
         ("sew-through button", "20 L", "bound = true"),

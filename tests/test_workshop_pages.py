@@ -162,6 +162,17 @@ def test_coupon_shows_the_stack_of_the_plan_and_one_full_set_of_parts(kind: str)
         assert part.name in words
 
 
+def test_trial_pieces_lie_in_the_grain_and_as_far_from_an_edge_as_on_the_garment() -> None:
+    found = answer("straight", STACKS, "sew-through button", "18 L")
+    inset = found.placement.laps.over.inset_mm
+    words = words_of(found, "coupon")
+    assert f"finish that side as the garment's edge, {inset:g} mm" in words and "in the grain of the garment" in words
+    assert words.count("finished edge") == 2
+    # A strap has no such edge, and is laid in its own grain.
+    belt = place_plan(read_plan(f"{BELT}\n[sheets]\ncoupon = true\n".encode(), "belt.toml"))
+    assert "same grain as the strap" in words_of(belt, "coupon")
+
+
 def test_coupon_has_a_table_to_note_how_it_went() -> None:
     words = words_of(answer("straight", STACKS), "coupon")
     assert "strikes or squeezes" in words and "cleaned once as the garment will be" in words and "try 3" in words

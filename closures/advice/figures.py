@@ -99,7 +99,7 @@ def figures_of(
         past = format_length(placement.laps.under.past_edge_mm, placement.plan.units)
         halves["under"] += f" Let the bow of each stand out {past} past the edge, at its mark on the sheet."
     trial = (
-        "Make one bound buttonhole, and pass the button through it,"
+        put("Make one bound buttonhole{lies as on it}, and pass the button through it,", figures)
         if "bound" in words
         else put(setting.trial, figures)
     )

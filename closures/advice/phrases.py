@@ -69,6 +69,7 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         "closed thing": "garment closed as it is worn" if "worn" in words else "opening closed and flat",
         "trial piece": _trial_piece(words),
         "trial cloth": _trial_cloth(words),
+        "lies as on it": _lies_as_on_it(words),
         "helper mark": "a point on paper tape" if keeps else "a loose stitch" if _thread(words) else "chalk",
         "why thread": _why_thread(words),
         "flatten": _flatten(words),
@@ -160,6 +161,12 @@ def _trial_cloth(words: Set[str]) -> str:
         # Whoever has a finished garment seldom has a piece of its cloth.
         return f"{material} as like the garment's as you have"
     return f"the same {material}"
+
+
+def _lies_as_on_it(words: Set[str]) -> str:
+    """How a trial buttonhole lies: across its grain, or near an edge, another one draws and stretches otherwise."""
+    grain = "" if "cloth: leather" in words else "along the same grain and "
+    return f" {grain}as far from a finished edge as on the garment"
 
 
 def _fuse(words: Set[str]) -> str:

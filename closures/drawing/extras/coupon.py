@@ -9,9 +9,9 @@ from closures.advice.facts import facts_of
 from closures.checks.finding import share_in_words
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.stack_picture import not_drawn, stack_picture
-from closures.drawing.ink.figures import corner_figure
+from closures.drawing.ink.figures import both_ways, corner_figure, lettered_along
 from closures.drawing.ink.lettering import wrapped
-from closures.drawing.ink.shapes import INK, LINE, Group, Item, Pen, Words, rectangle
+from closures.drawing.ink.shapes import CUT, INK, LINE, Group, Item, Pen, Words, line, rectangle
 from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section, Table
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
@@ -23,6 +23,9 @@ if TYPE_CHECKING:
     from closures.placing.buttonhole import Buttonhole
     from closures.placing.placement import Placement
 
+_BESIDE_EDGE_MM = 5.0
+"""What the words beside the finished edge take."""
+_BELOW_CORNER_MM = 11.0
 _LEAST_MM = 54.0
 _MOST_MM = 90.0
 _ROOM_MM = 20.0
@@ -98,9 +101,34 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
     for k, row in enumerate(rows):
         base = height - words_mm + 1.2 * size * (k + 0.8)
         items.append(Words(middle, base, row, size, "middle", 0.0, "semibold" if k == 0 else "regular"))
+    inset = _edge_mm(placement, lap, middle)
+    if inset is not None:
+        at = middle + away * inset
+        low, high = _BELOW_CORNER_MM, height - words_mm - 1.0
+        items.append(line((at, low), (at, high), pen=CUT))
+        beside = (at + away * (0.5 * size + 0.8), (low + high) / 2)
+        items.append(lettered_along("finished edge", beside, (0.0, 1.0), size, "regular"))
     text = f"Trial piece of the {lap} lap, {side:.0f} mm square, with one closure: {parts}."
     name = f"trial piece, {lap} lap: {which}" if which else f"trial piece, {lap} lap"
     return piece_of(name, items, text, lap=lap)
+
+
+def _edge_mm(placement: Placement, lap: LapName, room_mm: float) -> float | None:
+    """How far the finished edge lies from the closure; None on a strap, and where the piece does not reach so far."""
+    inset = placement.laps[lap].inset_mm
+    return inset if placement.strap is None and 0.0 < inset <= room_mm - _BESIDE_EDGE_MM else None
+
+
+def _lie(placement: Placement) -> str:
+    """How a piece lies in the cloth: a buttonhole gives by its grain, and near an edge by how that is finished."""
+    if placement.strap is not None:
+        return "Lay the pieces in the same grain as the strap."
+    insets = dict.fromkeys(both_ways(placement.laps[lap].inset_mm, placement.plan.units)[0] for lap in _LAPS)
+    far = " and ".join(insets)
+    return (
+        "Lay both in the grain of the garment, the corner that is drawn pointing to the edge and the first end, and "
+        f"finish that side as the garment's edge, {far} from the closure."
+    )
 
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
@@ -126,6 +154,11 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
         "Make this first",
         (
             f"{begin}, treated as the order of work treats the garment.",
+            *(
+                ()
+                if is_knitted or any(drawn.placement.laps[lap].inset_mm <= 0.0 for lap in _LAPS)
+                else (_lie(drawn.placement),)
+            ),
             f"Set one eyelet{each} in either, and pull at a cord through it. Note what it took."
             if is_laced
             else f"Set one whole closure{each}. Close it and open it. Note what it took.",
