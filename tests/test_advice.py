@@ -338,6 +338,15 @@ def test_trial_comes_before_all_that_it_could_change(kind: str, rest: str) -> No
     assert [key for key in order[:tried] if key in LASTING] == []
 
 
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [("interlock", "a knit often runs from them"), ("poplin", "such cloth may close over them after steaming")],
+)
+def test_pricks_of_what_comes_off_are_told_of_the_cloth_in_hand_alone(name: str, told: str) -> None:
+    assert f"; {told}. The parts" in advice(rest=cloth(name)).order.removal
+    assert "woven cloth may close after steaming, knits often run" in advice().order.removal
+
+
 def test_trial_of_a_strap_comes_before_the_strap_is_made_or_cut() -> None:
     belt = (
         '[belt]\nwaist = "600 mm"\nwidth = "30 mm"\nsettings = 5\nstep = "25 mm"\nlap = "right over left"\n'

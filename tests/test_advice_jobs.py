@@ -73,7 +73,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     "silk blouse": (
         front("sew-through button", "16 L", rest=cloth("silk charmeuse")),
         [r"loose stitch", r"steam", r"mark: thread at the dot", r"needle holes may stay to be seen"],
-        [WASH, PRICK, r"Ink that heat", r"hammer", r"holes close with steam", r"nickel", r"up to here they can be unpicked", r"put a pin (?:through|into)"],
+        [WASH, PRICK, r"Ink that heat", r"hammer", r"holes close with steam", r"nickel", r"up to here they can be unpicked", r"put a pin (?:through|into)", r", a pin across"],
     ),
     "baby interlock": (
         front("prong snap", "15 L", rest=cloth("interlock") + '[wearer]\nprofiles = ["child"]\n'),

@@ -82,7 +82,7 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         "work holes": _work_holes(words),
         **_magnet(words),
         "slit": _slit(words),
-        "slit stop": "" if keeps else ", a pin across each end",
+        "slit stop": _slit_stop(words),
         "work and cut": "Stitch and slit" if "cloth: leather" in words else "Work and cut",
     }
 
@@ -249,7 +249,11 @@ def _pricks(words: Set[str]) -> str:
     if "loops keep" in words:
         return "they are hardly seen in such cloth"
     how = "in the first wash" if "wash: after" in words else "after steaming"
-    return f"woven cloth may close {how}, knits often run"
+    if "cloth: knit" in words:
+        return "a knit often runs from them"
+    if "cloth: not told" in words:
+        return f"woven cloth may close {how}, knits often run"
+    return f"such cloth may close over them {how}"
 
 
 def _needle_holes(words: Set[str]) -> str:
@@ -309,6 +313,15 @@ def _magnet(words: Set[str]) -> dict[str, str]:
     point = "a loose stitch" if _thread(words) else "chalk"
     bring = f"Bring each mark through to the face that meets the other lap, a pin straight down, {point} at its point. "
     return told | {"bring within": bring}
+
+
+def _slit_stop(words: Set[str]) -> str:
+    """What stops the blade at the end of a slit."""
+    if keeps_needle_holes(words):
+        return ""
+    if shows_needle_holes(words):
+        return ", a fine pin across each end in the stitches alone"
+    return ", a pin across each end"
 
 
 def _slit(words: Set[str]) -> str:
