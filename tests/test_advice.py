@@ -15,6 +15,7 @@ from closures.advice.facts import FLAGS, GROUPS, unknown_facts
 from closures.advice.order import Step, all_steps, in_order
 from closures.advice.settings import settings
 from closures.advice.tables import with_rules
+from closures.advice.whole_order import shared_order
 from closures.app.job import advice_of, check_plan
 from closures.catalogue.loading import load_catalogue
 from closures.catalogue.values import Provenance
@@ -178,8 +179,23 @@ def test_first_steps_follow_the_cloth_and_the_state_of_the_sheets(layers: str, f
 
 def test_cloth_that_shrinks_is_washed_last_and_told_what_it_comes_to() -> None:
     told = advice(rest='[shrinkage]\nalong = "5 %"\nacross = "2 %"\nmeasured = "unwashed"\n')
-    assert keys(told)[-1] == "first wash"
+    assert keys(told)[-2:] == ["first wash", "measure washed"]
     assert "570 mm" in told.order.steps[-1].text
+
+
+def test_garment_with_openings_of_unlike_lengths_is_washed_once_and_measured_at_each() -> None:
+    shrinks = '[shrinkage]\nalong = "5 %"\nacross = "2 %"\nmeasured = "unwashed"\n'
+    orders = {
+        name: advice_of(
+            check_plan(read_plan(plan_text("prong snap", "16 L", rest=shrinks).replace("600", long).encode(), "p.toml"))
+        ).order
+        for name, long in (("front", "600"), ("back", "400"))
+    }
+    steps = shared_order(orders)
+    assert [step.openings for step in steps if "Now wash it" in step.text] == [("front", "back")]
+    measured = [(step.openings, step.text) for step in steps if step.key == "measure washed"]
+    assert [openings for openings, _ in measured] == [("front",), ("back",)]
+    assert "570 mm" in measured[0][1] and "380 mm" in measured[1][1]
 
 
 # The way to mark, on the key of the sheet, on the page on marking and in the order alike: common practice.

@@ -281,7 +281,7 @@ def test_nothing_is_tried_on_or_washed_before_everything_is_set_and_each_once(ki
     wash = '[shrinkage]\nalong = "5 %"\nacross = "3 %"\nmeasured = "washed"\n'
     steps = advice_of(check_plan(read_plan((blouse + HOOK + wash).encode(), "plan.toml"))).order.steps
     keys = [step.key for step in steps]
-    assert keys[-2:] == ["try", "first wash"]
+    assert keys[-3:] == ["try", "first wash", "measure washed"]
     assert [keys.count(key) for key in ("keep unwashed", "try", "first wash")] == [1, 1, 1]
     assert "5 % along and 3 % across" in steps[0].text and "come to 500 mm" in steps[-1].text
 

@@ -30,6 +30,7 @@ _ON_THE_WHOLE = (
     "try on a child",
     "try laced on a child",
     "first wash",
+    "measure washed",
 )
 """Steps that ask for everything to be set: nothing is tried on or washed while some buttonhole is still to be cut."""
 
