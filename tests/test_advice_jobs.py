@@ -522,3 +522,20 @@ def test_strip_and_cover_give_the_figures_of_either_lap_where_their_lines_differ
 def test_what_is_sewn_to_try_is_told_in_plain_words(kind: str) -> None:
     plan = f'[edge]\nstraight = "300 mm"\n[band]\nwidth = "30 mm"\nlap = "right over left"\n[closure]\n{kind}\n'
     assert "Sew one pair on a trial piece of the same cloth" in whole_set(plan)
+
+
+@pytest.mark.parametrize("name", ["silk charmeuse", "silk habotai", "chiffon"])
+def test_fine_cloth_that_is_too_thin_for_a_snap_is_offered_what_is_sewn_on_before_a_stiffening(name: str) -> None:
+    # Common practice: so much fusible makes a board of silk, and its heat may spoil it.
+    words = " ".join(
+        one.text
+        for one in place_plan(read_plan(front("prong snap", "16 L", rest=cloth(name)).encode(), "job.toml")).findings
+        if one.rule == "layer thickness"
+    )
+    assert "Cloth so fine is closed with what is sewn on, a sew-on snap" in words
+    assert words.index("sewn on") < words.index("a layer of backing") and "fusible would do" not in words
+    assert "sewn on" not in " ".join(
+        one.text
+        for one in place_plan(read_plan(front("post snap", "20 L", rest=cloth("poplin")).encode(), "j.toml")).findings
+        if one.rule == "layer thickness"
+    )

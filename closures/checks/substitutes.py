@@ -11,7 +11,7 @@ import math
 from typing import TYPE_CHECKING
 
 from closures.lengths import SAME_MM, format_mm
-from closures.placing.stack import clamped_part
+from closures.placing.stack import clamped_part, cloths_among
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 _ALIKE_MM = 3.0
 _MOST = 3
 _PUNCHED = ("hole", "bore")
+_FINE = frozenset({"silk", "sheer"})
+_SEWN_ON = "Cloth so fine is closed with what is sewn on, a sew-on snap, a hook or a button (common practice)."
 
 
 def why_not_borne(fastener: Fastener, structures: frozenset[str]) -> str:
@@ -157,9 +159,10 @@ def for_too_thin(checked: Checked, stack: Stack, grip_mm: tuple[float, float]) -
     most = math.floor(100 * (grip_mm[1] - stack.clamped_mm[1]) + SAME_MM) / 100
     if least <= most:
         backing = _backing_for(checked.catalogue, stack.clamped_mm, grip_mm)
-        if stack.structures & {"leather", "coated"}:
-            # Such cloth may not bear the heat of a fusible: its thickness is named, not the iron.
-            backing = backing.replace(" (", " (as thick as ").replace(" would do)", ", sewn or taped in)")
+        if cloths_among(stack.layers) & {"leather", "coated", "silk", "sheer"}:
+            # Such cloth may not bear the heat of a fusible, or stiffens under so much: its thickness is named alone.
+            how = "sewn in" if cloths_among(stack.layers) & _FINE else "sewn or taped in"
+            backing = backing.replace(" (", " (as thick as ").replace(" would do)", f", {how})")
         thick = format_mm(least, 2) if least == most else f"{format_mm(least, 2)} to {format_mm(most, 2)}"
         told = [f"Add a layer of backing of {thick}, as it is when squeezed{backing}."]
     else:
@@ -167,6 +170,8 @@ def for_too_thin(checked: Checked, stack: Stack, grip_mm: tuple[float, float]) -
             "Between the thinnest and the thickest that these layers may be lies more than the fastener takes: squeeze "
             "them and measure, before you choose a layer of backing."
         ]
+    if checked.fastener.family != "eyelet" and cloths_among(stack.layers) & _FINE:
+        told = [f"{_SEWN_ON} Or: {told[0][0].lower()}{told[0][1:]}", *told[1:]]
     alike, unlike = fitting_others(checked, stack)
     if alike:
         told.append(f"Or take {_named(checked, longer=False)}: {in_a_row(alike, 'or')}.")
