@@ -17,6 +17,7 @@ from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from closures.errors import LengthError
+from closures.nearest import nearest_length
 
 if TYPE_CHECKING:
     import pint
@@ -352,7 +353,13 @@ def _advice(text: str, sizes: bool) -> str:
         return "Write the number in full, such as 1200 mm."
     if any(sign.isdigit() and sign not in "0123456789" for sign in text):
         return "Write it with the plain digits 0 to 9, such as 12 mm."
-    return "Write one number and its unit, such as 12 mm, 1.5 cm, 5/8 in or 1 1/2 in."
+    near = nearest_length(text, _reads_as_length)
+    return near or "Write one number in figures and its unit, such as 12 mm, 1.5 cm, 5/8 in or 1 1/2 in."
+
+
+def _reads_as_length(text: str) -> bool:
+    match = _LENGTH.fullmatch(text)
+    return match is not None and (match["unit"] is None or unit_of(text) is not None)
 
 
 @cache

@@ -1,9 +1,15 @@
-"""The name that somebody most likely meant."""
+"""What somebody most likely meant: a name that is known, a number in words, a length with more beside it."""
 
 from __future__ import annotations
 
+import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+
+_LOOKED_AT = 60
+"""Texts of so many signs are looked at for a number or a length: none that is meant has more."""
+NUMBER_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+"""Numbers as people tell a count in words, from 1."""
 
 # Two thirds alike: "pich" finds "pitch", "hook" does not find "count".
 _ALIKE = 0.6
@@ -39,3 +45,52 @@ def same_name(name: str, names: Iterable[str]) -> str | None:
     held = list(names)
     composed = unicodedata.normalize("NFC", name)
     return name if name in held else next((n for n in held if unicodedata.normalize("NFC", n) == composed), None)
+
+
+def in_figures(word: str) -> str | None:
+    """Write a number in figures: ``seven`` is 7; None where it is no such word."""
+    folded = word.strip().casefold()
+    return str(NUMBER_WORDS.index(folded) + 1) if folded in NUMBER_WORDS else None
+
+
+def nearest_whole(text: str) -> str | None:
+    """Find the one whole number that a text tells, in words or among others; None where it tells none, or several."""
+    found = re.findall(r"[-–—−.,/]?\d+", text) if len(text) <= _LOOKED_AT else []
+    return in_figures(text) or (found[0] if len(found) == 1 and found[0].isdigit() else None)
+
+
+# What a word processor or a thumb makes of a hyphen.
+_DASH = "[-–—‒−]"
+
+
+def nearest_length(text: str, is_length: Callable[[str], bool]) -> str | None:
+    """Say what to write in place of a text that is nearly a length.
+
+    Args:
+        text: what was written.
+        is_length: whether a text is a length.
+
+    Returns:
+        A sentence, or None where nothing is near.
+    """
+    if len(text) > _LOOKED_AT:
+        return None
+    mixed = re.fullmatch(r"([1-9]\d*) ?[–—‒−] ?(\d+[/⁄]\d+.*)", text)
+    if mixed is not None and is_length(f"{mixed[1]} {mixed[2]}"):
+        return f"Write {mixed[1]} {mixed[2]}, with a space in place of the dash."
+    if text[:1] in ("–", "—", "‒") and is_length(text[1:].strip()):
+        bare = text[1:].strip()
+        return f"Write {bare}, without the dash; a minus is a plain hyphen, -{bare}."
+    two = re.fullmatch(rf"([^ ].*?) ?(?: to |{_DASH}) ?([\d½¼¾⅛⅜⅝⅞].*)", text)
+    if two is not None and is_length(two[2]):
+        unit = re.search(r"[A-Za-z]+$|[\"″”]$", two[2])
+        first = next((one for one in (two[1], f"{two[1]} {unit[0] if unit else ''}".strip()) if is_length(one)), None)
+        if first is not None:
+            whole = f"{first} {unit[0]}" if unit and first[-1].isdigit() else first
+            return f"These are two lengths. Write one of them, {whole} or {two[2]}."
+    if re.fullmatch(r"\d+(?:\.\d+)?['’′]", text):
+        return f"Write {text[:-1]} ft if feet are meant, or {text[:-1]} in for inches."
+    alone = re.findall(r"\d[\d./⁄ ½¼¾⅛⅜⅝⅞]*(?:mm|cm|m|inches|inch|in|ft|yd)(?![A-Za-z])", text)
+    if len(alone) == 1 and is_length(alone[0]) and not re.search(r"\d", text.replace(alone[0], "")):
+        return f"Write the length alone, {alone[0]}."
+    return None

@@ -25,6 +25,8 @@ SHORT = {
     "app/questions.py", "app/slips.py",
     # Our own messages, which echo at most a line of what somebody wrote.
     "app/web/wording.py", "plan/as_options.py",
+    # Numbers and lengths, looked for in 60 signs and less.
+    "nearest.py",
     # A broken line, of which 300 signs are looked at.
     "plan/toml_text.py",
 }  # fmt: skip

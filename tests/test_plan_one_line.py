@@ -86,6 +86,7 @@ def test_a_text_means_what_a_plan_would_hold(way: str, text: str, held: object) 
     [
         ("2 to 4 in", ["2 in", "4 in"]),
         ("2–4 in", ["2 in", "4 in"]),
+        ("2 — 4 in", ["2 in", "4 in"]),
         ("2-4 in", ["2 in", "4 in"]),
         ("20 mm - 1 1/4 in", ["20 mm", "1 1/4 in"]),
         # A whole number and a fraction with a hyphen between them are one figure.

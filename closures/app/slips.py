@@ -9,8 +9,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-_NUMBERS = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"]
-_NUMBER = rf"\d{{1,3}}|{'|'.join(_NUMBERS)}"
+from closures.nearest import NUMBER_WORDS, in_figures
+
+_NUMBER = rf"\d{{1,3}}|{'|'.join(NUMBER_WORDS)}"
 _ABOUT = re.compile(
     r"^(?:it is |it's |it will be )?(?:about|around|approximately|approx\.?|roughly|ca\.?|circa|some|~)\s*", re.I
 )
@@ -111,4 +112,4 @@ def choice_meant(told: str, words: Iterable[str]) -> tuple[str, ...]:
 
 
 def _figure(told: str) -> str:
-    return str(_NUMBERS.index(told.casefold()) + 1) if told.casefold() in _NUMBERS else told
+    return in_figures(told) or told

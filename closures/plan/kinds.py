@@ -10,7 +10,7 @@ from typing import Any, Literal
 
 from closures.errors import ClosureError, Fault, LengthError, PlanError, Where
 from closures.lengths import parse_length_mm, shown_value
-from closures.nearest import nearest_name
+from closures.nearest import nearest_name, nearest_whole
 from closures.plan.one_line import two_of
 
 LONGEST_TEXT = 200
@@ -173,9 +173,10 @@ def whole(least: int, most: int) -> Kind:
 
     def read(value: object, place: Place) -> int:
         if isinstance(value, bool) or not isinstance(value, int):
+            meant = nearest_whole(value if isinstance(value, str) else f"{value:g}" if isinstance(value, float) else "")
+            wanted = f"one whole number in figures, {least} or more" if meant is None else meant
             raise place.error(
-                f"{shown_value(value)} is not a whole number",
-                f"Write {least} or more, without quotes or a point.",
+                f"{shown_value(value)} is not a whole number", f"Write {wanted}, without quotes or a point."
             )
         if value < least:
             raise place.error(f"{shown_value(value)} is too few", f"Write {least} or more.")

@@ -7,6 +7,7 @@ import tomllib
 from typing import Any
 
 from closures.errors import PlanError
+from closures.nearest import in_figures
 
 
 def table_of(data: bytes | str, where: str) -> dict[str, Any]:
@@ -66,8 +67,32 @@ def _mend_of(told: str, line: str) -> str | None:
         return "Write every key and every section once; of [[ ]] there may be several."
     if word := re.fullmatch(r"([a-z_]+)\s*=\s*(True|False)", written):
         return f"Write it in small letters: {word[1]} = {word[2].lower()}."
-    if bare := re.fullmatch(r"([a-z_]+)\s*=\s*([\w./-][\w ./-]*)", written):
-        return f'A text or a length stands between straight quotes: {bare[1]} = "{bare[2]}".'
+    if note := _NOTE.fullmatch(line):
+        head, told = (one.strip() for one in note.groups())
+        stands = f"{head.split('#')[0].rstrip('; ')}  # " if head else "# "
+        if bare := _BARE.fullmatch(head):
+            stands = f"{bare[1]} = {_bare_value(bare[2])}  # "
+        return f"A note stands after the sign #: {stands}{told}"
+    if bare := _BARE.fullmatch(written):
+        value = _bare_value(bare[2])
+        if in_figures(bare[2]) is not None:
+            return f"Write the number in figures: {bare[1]} = {value}."
+        if re.fullmatch(r"[1-9]\d{0,2},\d{3}", bare[2]):
+            whole = bare[2].replace(",", "")
+            return (
+                f"Write {bare[1]} = {whole} if the comma parts thousands, or {bare[1]} = {value} if it parts decimals."
+            )
+        if _FIGURES.fullmatch(bare[2]):
+            return f"Write a point for the decimals, and nothing between thousands: {bare[1]} = {value}."
+        return f"A text or a length stands between straight quotes: {bare[1]} = {value}."
+    if found := re.fullmatch(r"([a-z_]+)\s*[-–—]?\s*([\"'].*)", written):
+        return f"Write = between a name and what it is: {found[1]} = {found[2]}."
+    if found := re.fullmatch(r"([a-z_]+)\s*:|\(([a-z_]+)\)", written):
+        return f"The name of a section stands in brackets: [{found[1] or found[2]}]."
+    if found := re.fullmatch(r"(\[{1,2}[a-z_]+\]{1,2})\s*(\w.*)", written):
+        return f"Beside the name of a section a note stands after the sign #: {found[1]}  # {found[2]}"
+    if re.fullmatch(r"\w+(?: [\w,.'-]+)+", written):
+        return f"A note stands after the sign #: # {written}"
     if written.endswith(";"):
         return f"A line ends without a sign: {written.rstrip('; ')}."
     if re.search(r"[^\S \t]|[\u200b-\u200f\u2060\ufeff]", _outside_quotes(line)):
@@ -91,6 +116,22 @@ def _mend_of(told: str, line: str) -> str | None:
     if written.count('"') > _QUOTES_OF_ONE_TEXT and "newline" in told:
         return "A text that holds a quote stands between single quotes, as in title = 'The \"best\" dress'."
     return None
+
+
+_NOTE = re.compile(r"((?:[^\"']|\"[^\"]*\"|'[^']*')*?)(?<!\S)(?://|--|/\*|;)\s*([^\"']*?)\s*(?:\*/)?")
+"""A note as other languages have it, after what may stand before it."""
+_BARE = re.compile(r"([a-z_]+)\s*=\s*([\w./-][\w ,./–—-]*?)\s*")
+_FIGURES = re.compile(r"\d[\d.]*,\d+|\d{1,3}(?: \d{3})+")
+
+
+def _bare_value(value: str) -> str:
+    """How a value without quotes is to be written: a number in figures, with a point; all else between quotes."""
+    if _FIGURES.fullmatch(value):
+        whole, comma, decimals = value.replace(" ", "").partition(",")
+        return f"{whole.replace('.', '')}.{decimals}" if comma else whole
+    if decimal := re.fullmatch(r"(\d+),(\d+)( ?[A-Za-z]+)", value):
+        value = f"{decimal[1]}.{decimal[2]}{decimal[3]}"
+    return in_figures(value) or (value if re.fullmatch(r"\d+(?:\.\d+)?", value) else f'"{value}"')
 
 
 def _outside_quotes(line: str) -> str:
