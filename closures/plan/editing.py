@@ -9,6 +9,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping, MutableMapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from closures.plan.blocks import Block, cut, joined
@@ -34,13 +35,19 @@ def value_of(text: str, section: str, key: Key = (), nth: int = 0) -> Any:
         key: the key.
         nth: which of several sections; 0 for one that stands once.
     """
-    held: Any = tomllib.loads(_unix(text))
+    held: Any = _table(text)
     for step in (*_root(section, nth), *_path(key)):
         try:
             held = held[step]
         except (KeyError, IndexError, TypeError):
             return None
     return held
+
+
+@lru_cache(maxsize=16)
+def _table(text: str) -> Mapping[str, Any]:
+    """A plan's text as a table that nobody changes: a drag asks for some forty of its values at every step."""
+    return tomllib.loads(_unix(text))
 
 
 def nth_of(text: str, section: str, name: str) -> int | None:

@@ -58,9 +58,6 @@ def redraw_parts(bench: Bench, hand: Hand, seq: str) -> dict[str, Any]:
     told = picture_parts(bench)
     parts |= {key: told[key] for key in ("picture", "brief", "result", "units", "title", "shape")}
     parts["size"] = bench.step.size or told["base"]
-    parts["findings"] = [
-        {"result": one.result, "head": one.head, "text": one.text, "marks": one.marks} for one in told["told"]
-    ]
     parts["findings_html"] = assets.render("findings.html", **told)
     parts["legend_html"] = assets.render("legend.html", **told)
     parts["marks_html"] = assets.render("marks.html", **told)

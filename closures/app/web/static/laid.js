@@ -178,8 +178,8 @@ if (worn()) {
   picture.addEventListener("click", (event) => { if (ends) event.stopImmediatePropagation(); }, { capture: true });
   picture.addEventListener("keydown", press);
   // In a picture that was drawn anew the tape lies where it lay, and on the closures on which it lay.
-  new MutationObserver(() => {
+  picture.addEventListener("drawn", () => {
     if (worn() && picture.classList.contains("opened")) open(true);
     if (ends) { draw(); ask(0); }
-  }).observe(picture, { childList: true });
+  });
 }

@@ -2,12 +2,13 @@
 import { worn } from "./names.js";
 
 // The line is read once for each picture: a hand asks for it sixty times a second.
-let svg = null, line = [], length = 1;
+let told = "", line = [], length = 1;
 function read() {
-  if (svg === worn()) return;
-  svg = worn();
-  line = JSON.parse(svg.dataset.line);
-  length = Number(svg.dataset.length);
+  const { line: now, length: long } = worn().dataset;
+  if (told === now + long) return;
+  told = now + long;
+  line = JSON.parse(now);
+  length = Number(long);
 }
 
 // Where the picture lies on the screen now.

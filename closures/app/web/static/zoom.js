@@ -195,7 +195,7 @@ if (worn()) {
   // Where the board was pushed along, the hand adds nothing as it lets go.
   picture.addEventListener("click", (event) => { if (pushed) event.stopImmediatePropagation(); }, { capture: true });
   picture.addEventListener("keydown", key);
-  new MutationObserver(again).observe(picture, { childList: true });
+  picture.addEventListener("drawn", again);
   addEventListener("resize", again);
   byId("screen-slide").value = String(lifePx());
   for (const name of ["screen-slide", "screen-by"]) byId(name).addEventListener("input", frame);
