@@ -35,7 +35,7 @@ _OTHER_FILES = (
     (b"<!doctype", "a drawing or a web page", _AS_DRAWING),
     (b"0\nsection", "a DXF drawing", _AS_DRAWING),
     (b"0\r\nsection", "a DXF drawing", _AS_DRAWING),
-    (b"pk\x03\x04", "a word processor's file", _AS_TEXT),
+    (b"pk\x03\x04", "a word processor's or another packed file", _AS_TEXT),
     (b"\xd0\xcf\x11\xe0", "a word processor's file", _AS_TEXT),
     (b"{\\rtf", "a word processor's file", _AS_TEXT),
     (b'{\n  "', "a report of figures for programs", _AS_MADE),
@@ -64,12 +64,18 @@ def read_plan_file(path: Path) -> bytes:
         PlanError: it is not there, is a folder, is too large or cannot be read.
     """
     data = _read(path, LARGEST_PLAN_BYTES, PlanError, "plan")
-    for begins, what, mend in _OTHER_FILES:
-        if data.lstrip(b"\xef\xbb\xbf \t\r\n")[: len(begins)].lower() == begins:
-            raise PlanError(f"this is {what}, not a plan", where=str(path), mend=mend.format(name=path.name))
+    if other := other_file(data):
+        what, mend = other
+        raise PlanError(f"this is {what}, not a plan", where=str(path), mend=mend.format(name=path.name))
     if path.suffix.lower() == ".md" and data.lstrip()[:1] == b"#":
         raise PlanError("this is a report to read, not a plan", where=str(path), mend=_AS_MADE)
     return with_lines(data)
+
+
+def other_file(data: bytes) -> tuple[str, str] | None:
+    """Tell by how a file begins what it is that is no plan, and what to do at a terminal; None where it may be one."""
+    head = data[:4096].lstrip(b"\xef\xbb\xbf \t\r\n").lower()
+    return next(((what, mend) for begins, what, mend in _OTHER_FILES if head.startswith(begins)), None)
 
 
 def with_lines(data: bytes) -> bytes:

@@ -131,19 +131,52 @@ def test_press_under_which_an_answer_comes_is_not_lost(chromium: Any, what: str,
         page_hands.until(page, "() => /pitch = \"60 mm\"/.test(document.getElementById('text').value)")
 
 
-def test_part_of_the_page_that_an_answer_does_not_change_is_not_drawn_anew(chromium: Any) -> None:
+# The parts as the server tells them whole, without what only a hand puts there.
+AS_WHOLE = """async () => {
+  const whole = new DOMParser().parseFromString(await (await fetch(location.href)).text(), 'text/html');
+  const bare = (of, id) => {
+    const one = of.getElementById(id).cloneNode(true);
+    for (const own of one.querySelectorAll('#caret, #laid')) own.remove();
+    for (const each of one.querySelectorAll('pattern')) each.removeAttribute('patternTransform');
+    for (const each of one.querySelectorAll('*')) { each.classList.remove('shown'); each.normalize(); }
+    return one.innerHTML.replaceAll(/at=\\d+/g, '').replaceAll(' class=""', '');
+  };
+  return ['picture', 'findings', 'marks'].filter((id) => bare(document, id) !== bare(whole, id));
+}"""
+
+
+def test_answer_draws_anew_what_it_changes_and_nothing_else(chromium: Any) -> None:
     with page_hands.at_work(chromium, "curved-front", lambda: 0) as page:
-        titles = ("First walk", "Second walk")
-        for title in titles:
-            page.evaluate("() => { window.rows = document.querySelector('#marks table'); }")
-            page.locator('[id="f-.title"]').fill(title)
-            page.locator('[id="f-.title"]').blur()
-            page_hands.until(page, "title => document.querySelector('h1').textContent === title", title)
-        # What the server sent first is not known word for word; what it answered is.
-        assert page.evaluate("window.rows.isConnected")
+        page.evaluate(
+            "() => { window.mark = document.getElementById('mark-1'); window.flag = document.querySelector('.flag');"
+            " const of = (all) => all.flatMap((one) => [...one.removedNodes]).filter((one) => one.textContent.trim()).length;"
+            " window.changed = 0; new MutationObserver((all) => { window.changed += of(all); })"
+            ".observe(document.getElementById('marks'), { subtree: true, childList: true }); }"
+        )
+        page.locator('[id="f-.title"]').fill("Second walk")
+        page.locator('[id="f-.title"]').blur()
+        page_hands.until(page, "() => document.querySelector('h1').textContent === 'Second walk'")
+        assert page.evaluate("window.changed") == 0
+        page.locator('[id="f-anchor.0.name"]').fill("hip")
+        page.locator('[id="f-anchor.0.name"]').blur()
+        page_hands.until(page, "() => /hip/.test(document.getElementById('worn').textContent)")
+        assert page.evaluate("window.mark.isConnected") and not page.evaluate(
+            "window.flag.isConnected && window.flag.textContent !== 'hip'"
+        )
+        assert page.evaluate(AS_WHOLE) == []
         page.locator('[id="f-spacing.pitch"]').fill("50 mm")
         page.locator('[id="f-spacing.pitch"]').blur()
-        page_hands.until(page, "() => !window.rows.isConnected")
+        page_hands.until(page, "() => window.changed > 0 && window.asked === window.answered.length")
+        assert page.evaluate(AS_WHOLE) == []
+        page.locator("#worn .mark.handle").nth(2).focus()
+        page.keyboard.press("l")
+        page_hands.until(page, "() => document.querySelector('#worn .mark.locked') !== null")
+        page.keyboard.press("Delete")
+        page_hands.until(page, "() => document.querySelector('#worn .mark.locked') === null")
+        assert page.evaluate(AS_WHOLE) == []
+        page.locator("#in-in").click()
+        page_hands.until(page, "() => document.getElementById('in-in').getAttribute('aria-pressed') === 'true'")
+        assert page.evaluate(AS_WHOLE) == []
 
 
 def test_picture_that_an_answer_moves_from_under_a_hand_at_rest_takes_nothing_along(chromium: Any) -> None:

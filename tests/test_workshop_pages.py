@@ -248,6 +248,16 @@ def test_picture_of_the_stack_tells_what_a_buttonhole_goes_through(closure: str,
     assert told in [item.text for item in items if isinstance(item, Words)]
 
 
+def test_layer_that_reaches_no_closure_is_told_and_no_stack_is_drawn_of_it() -> None:
+    # The line lies 20 mm from the finished edge, and the only layer begins 35 mm from it.
+    found = answer("straight", '[[layer]]\ncloth = "linen"\ncount = 2\nacross = ["35 mm", "40 mm"]')
+    told = {finding.text for finding in found.findings if finding.rule == "backing"}
+    assert all(text.startswith("No layer that is told lies under it") for text in told) and told
+    stack = thickest(found.placement, "over")
+    assert stack is not None and stack.layers == ()
+    assert stack_picture(found.placement).size_mm[1] > 0
+
+
 def test_backing_cloth_is_counted_in_the_stack_and_ends_the_lack() -> None:
     without = answer("straight", '[[layer]]\ncloth = "jersey"\ncount = 2')
     backed = answer(

@@ -203,6 +203,8 @@ def check_backing(checked: Checked) -> list[Finding]:
 def _lacking(stack: Stack, least: int, is_knitted: bool) -> str:
     if _is_only_measured(stack):
         return "The band is knitted, and the plan tells no layer that does not stretch." if is_knitted else ""
+    if not stack.layers:
+        return "No layer that is told lies under it: look at how far each of them reaches."
     firm = [layer for layer in stack.layers if "knit" not in layer.structures]
     if not firm:
         return "The fastener holds in knit alone, which stretches out from under it."

@@ -14,11 +14,12 @@ from starlette.routing import Route
 from closures import shipped
 from closures.app.web import assets
 from closures.app.web.answers import as_file, message, redraw_parts, refused_request, whole_page, zipped
-from closures.app.web.begin_page import begin_routes, lay_drawing
+from closures.app.web.begin_page import begin_routes
 from closures.app.web.bench import Refusal
-from closures.app.web.drawings import MOST_LINES, PLAN_NAME, corners_of, draw_lines, is_on_pages, listed, plan_text
+from closures.app.web.drawing_page import drawing_routes
+from closures.app.web.drawings import PLAN_NAME, plan_text
 from closures.app.web.files_first import Reader
-from closures.app.web.first_forms import a_garment, not_yet, the_plan
+from closures.app.web.first_forms import a_garment, as_plans, not_yet, refuse_other, refuse_without_plan, the_plan
 from closures.app.web.garment_page import garment_routes, hang_handed_in
 from closures.app.web.garments import Rack
 from closures.app.web.guard import Guard
@@ -35,7 +36,6 @@ from closures.app.web.size_grid import size_grid_route
 from closures.app.web.start_page import start_page, start_routes
 from closures.app.web.table import MOST_KEPT_BYTES, Hand, Table, files_beside, refusal
 from closures.app.web.tape import tape_route
-from closures.app.web.telling import fields_by_name, sizes_by_kind
 from closures.app.web.unlaid import Hall, Offered, with_offers
 from closures.app.web.wording import of_a_plan
 from closures.errors import ClosureError, PlanError
@@ -81,6 +81,7 @@ class Page:
             *start_routes(self),
             Route("/page/{name}", self.asset),
             *begin_routes(self),
+            *drawing_routes(self),
             *sheet_routes(self),
             *garment_routes(self),
             tape_route(),
@@ -89,9 +90,7 @@ class Page:
             Route("/open/plan", self.open_plan, methods=["POST"]),
             Route("/open/starting-plan", self.open_starting_plan, methods=["POST"]),
             Route("/open/numbers", self.open_numbers, methods=["POST"]),
-            Route("/open/drawing", self.open_drawing, methods=["POST"]),
             Route("/open/mended/{name}", self.open_mended, methods=["GET", "POST"]),
-            Route("/drawing/{name}", self.drawing, methods=["GET", "POST"]),
             Route("/plan/{name}", self.plan),
             Route("/plan/{name}/change", self.change, methods=["POST"]),
             Route("/plan/{name}/turn", self.turn),
@@ -112,7 +111,7 @@ class Page:
 
     async def open_plan(self, request: Request) -> Response:
         typed, handed = await read_form(request)
-        handed = [(name, with_lines(data) if _is_plan(name) else data) for name, data in handed]
+        handed = [(name, with_lines(data) if _is_plan(name) else data) for name, data in as_plans(handed)]
         plans = [(name, data) for name, data in handed if _is_plan(name)]
 
         def lay() -> str:
@@ -120,8 +119,9 @@ class Page:
             if garment is not None:
                 return hang_handed_in(self, garment, dict(handed))
             if not plans:
-                raise PlanError("no plan was chosen", mend="Choose a plan file; its name ends in .toml.")
+                refuse_without_plan(handed)
             name, data = the_plan(plans)
+            refuse_other(name, data)
             self.reader.look_at_plan(data, name, dict(handed))
             return self.hall.lay(data, name, dict(handed))
 
@@ -158,66 +158,6 @@ class Page:
             return self._start_page(refusal(error), 404)
         why = f"{unlaid.title}: {of_a_plan(unlaid.why, 'spacing')}."
         return self._start_page(Refusal((why,), offers=unlaid.offers, kept_as=key))
-
-    async def open_drawing(self, request: Request) -> Response:
-        _, handed = await read_form(request)
-
-        def look() -> str:
-            if not handed:
-                raise PlanError("no drawing was chosen", mend="Choose an SVG, DXF or PDF file.")
-            return lay_drawing(self, handed[0])
-
-        try:
-            key = await self._by_hand(look)
-        except ClosureError as error:
-            return self._start_page(refusal(error), 422)
-        return RedirectResponse(f"/drawing/{key}", 303)
-
-    async def drawing(self, request: Request) -> Response:
-        key = request.path_params["name"]
-        found = self.drawings.get(key)
-        if found is None:
-            trouble = PlanError("this drawing is no longer on the table", mend="Open it again.")
-            return self._start_page(refusal(trouble), 404)
-        name, data = found
-        # What was answered before the drawing was handed in comes with the address.
-        typed: Mapping[str, str] = {name: told for name, told in request.query_params.items() if len(told) < 500}
-        trouble_told: Refusal | None = None
-        if request.method == "POST":
-            sent, _ = await read_form(request)
-            typed = {**typed, **sent}
-            made = typed
-
-            def lay() -> str:
-                text = plan_text(name, made).encode()
-                self.reader.look_at_plan(text, PLAN_NAME, {name: data})
-                return self.hall.lay(text, PLAN_NAME, {name: data})
-
-            try:
-                return RedirectResponse(await self._by_hand(lay), 303)
-            except ClosureError as error:
-                trouble_told = with_offers(not_yet(error, typed), error)
-        listing = await self._by_hand(lambda: listed(data, name))
-        from closures.catalogue.loading import load_catalogue
-
-        catalogue = load_catalogue()
-        html = assets.render(
-            "drawing.html",
-            name=name,
-            lines=listing.candidates[:MOST_LINES],
-            corners=[corners_of(line) for line in listing.candidates[:MOST_LINES]],
-            on_pages=is_on_pages(listing),
-            needs_scale=not listing.has_size or name.lower().endswith(".pdf"),
-            is_closed=any(line.path == typed.get("edge.path") and not line.is_open for line in listing.candidates),
-            listing=listing,
-            picture=draw_lines(listing),
-            refusal=trouble_told,
-            values=typed,
-            wrong={} if trouble_told is None else trouble_told.beside,
-            fields=fields_by_name(),
-            kinds=sizes_by_kind(catalogue),
-        )
-        return HTMLResponse(html, 200 if trouble_told is None else 422)
 
     async def _opened(
         self,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import secrets
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urlencode
@@ -13,7 +12,8 @@ from starlette.routing import Route
 
 from closures.app.web import assets
 from closures.app.web.beginnings import Beginning, answered, beginnings, closure_picture, plan_begun
-from closures.app.web.drawings import PLAN_NAME, listed
+from closures.app.web.drawing_page import lay_drawing
+from closures.app.web.drawings import PLAN_NAME
 from closures.app.web.first_forms import not_yet
 from closures.app.web.sent import read_form
 from closures.app.web.telling import fields_by_name, sizes_by_kind
@@ -63,23 +63,6 @@ async def _to_drawing(page: Page, one: Beginning, typed: Mapping[str, str], hand
     if carried.get("spacing.count"):
         carried["spacing.by"] = "count"
     return f"/drawing/{await page.hands.by_hand(lambda: lay_drawing(page, handed))}?{urlencode(carried)}"
-
-
-def lay_drawing(page: Page, handed: tuple[str, bytes]) -> str:
-    """Look at a drawing that was handed in, and put it on the table.
-
-    Returns:
-        Where it lies.
-
-    Raises:
-        ClosureError: it cannot be read, or not within the limits.
-    """
-    name, data = handed
-    page.reader.look_at_drawing(data, name)
-    listed(data, name)
-    key = secrets.token_urlsafe(18)
-    page.drawings.put(key, (name, data), len(data))
-    return key
 
 
 def _shown(one: Beginning, values: Mapping[str, str], refusal: Refusal | None = None) -> Response:

@@ -12,6 +12,7 @@ from closures.app.web.fields import BY_NAME, FIELDS
 from closures.app.web.wording import in_fields, of_a_plan, place_of, sentences_of
 from closures.app.whole import both_name
 from closures.errors import PlanError
+from closures.files import other_file
 from closures.plan.garment_file import both_sides, tells_both_sides
 
 if TYPE_CHECKING:
@@ -56,9 +57,57 @@ def _first_asked(section: str, typed: Mapping[str, str]) -> tuple[str, ...]:
             if is_arc
             else ("edge.straight",)
             if "shape" in typed
+            else ("edge.trace.through",)
+            if "edge.trace.through" in typed
             else ("edge.path",)
         )
     return tuple(f"{section}.{key.name}" for key in BY_NAME[section].keys if key.needed)
+
+
+_AS_TEXT = "Copy its text into a plain text editor, save that in UTF-8 under a name that ends in .toml, and open it."
+_AS_DRAWING = "Hand it in under “Begin from your drawing”, or here together with the plan that names it."
+_NAMES = {section.name for section in BY_NAME.values() if section.name}
+
+
+def as_plans(handed: Sequence[tuple[str, bytes]]) -> list[tuple[str, bytes]]:
+    """Call a plan by its own name where an editor hung .txt on it, or where it has no ending that tells what it is."""
+    is_told = any(name.lower().endswith(".toml") for name, _ in handed)
+
+    def called(name: str, data: bytes) -> str:
+        if name.lower().endswith(".toml.txt"):
+            return name[: -len(".txt")]
+        bare = name.lower().endswith(".txt") or "." not in name
+        if is_told or not bare or not (_NAMES | {"opening"}) & _table(data).keys():
+            return name
+        return f"{name[: -len('.txt')] if name.lower().endswith('.txt') else name}.toml"
+
+    return [(called(name, data), data) for name, data in handed]
+
+
+def refuse_other(name: str, data: bytes) -> None:
+    """Refuse what is no plan, whatever it is called.
+
+    Raises:
+        PlanError: it is another kind of file; told with what to do with it.
+    """
+    other = other_file(data)
+    if other is not None:
+        what = other[0]
+        mend = _AS_TEXT if what.startswith("a word processor's") else _AS_DRAWING
+        mend = "Open the plan that it was made of." if what.startswith("a report") else mend
+        raise PlanError(f"this is {what}, not a plan", where=name, mend=mend)
+
+
+def refuse_without_plan(handed: Sequence[tuple[str, bytes]]) -> None:
+    """Say of files that were handed in without a plan among them what they are.
+
+    Raises:
+        PlanError: always.
+    """
+    for name, data in handed:
+        refuse_other(name, data)
+        raise PlanError("this is no plan", where=name, mend="Choose a plan: a text file whose name ends in .toml.")
+    raise PlanError("no plan was chosen", mend="Choose a plan file; its name ends in .toml.")
 
 
 def the_plan(handed: Sequence[tuple[str, bytes]]) -> tuple[str, bytes]:

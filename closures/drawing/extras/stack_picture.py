@@ -131,8 +131,9 @@ def thickest(placement: Placement, lap: LapName) -> Stack | None:
 
 def _scale(placement: Placement, laps: tuple[LapName, ...]) -> float:
     stacks = [stack for stack in (thickest(placement, lap) for lap in laps) if stack is not None]
-    most = max((stack.typical_mm for stack in stacks), default=1.0)
-    return max(1.0, min(10.0, _MOST_STACK_MM / most))
+    # A layer that reaches no closure leaves a stack of nothing.
+    most = max((stack.typical_mm for stack in stacks), default=0.0)
+    return max(1.0, _MOST_STACK_MM / max(most, _MOST_STACK_MM / 10.0))
 
 
 def _lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[list[Item], float]:

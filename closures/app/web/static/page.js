@@ -9,6 +9,7 @@ import "./sheets.js";
 import "./sizes.js";
 import "./ticks.js";
 import "./tape.js";
+import "./traced.js";
 import "./zoom.js";
 import "./laid.js";
 
