@@ -197,13 +197,14 @@ class Hands:
             self.typed[name] = text
 
     def drag(self) -> None:
-        handles = self.page.locator("#worn .handle:not(#caret)")
-        handle = handles.nth(self.dice.randrange(handles.count()))
-        name = handle.get_attribute("id")
         by = self.dice.randint(-25, 25)
-        box = handle.evaluate(
-            "one => { const it = (one.querySelector('.hold, .halo') || one).getBoundingClientRect();"
-            " return [it.x + it.width / 2, it.y + it.height / 2]; }"
+        # Chosen and measured in one look: an answer may take handles away between two of them.
+        name, *box = self.page.evaluate(
+            "share => { const all = document.querySelectorAll('#worn .handle:not(#caret)');"
+            " const one = all[Math.floor(share * all.length)];"
+            " const it = (one.querySelector('.hold, .halo') || one).getBoundingClientRect();"
+            " return [one.id, it.x + it.width / 2, it.y + it.height / 2]; }",
+            self.dice.random(),
         )
         self.page.mouse.move(*box)
         self.page.mouse.down()

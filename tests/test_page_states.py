@@ -110,3 +110,41 @@ def test_no_table_is_cut_and_no_choice_is_parted_from_its_words(
         assert name == "romper" or page.locator(".pair input").count()
         assert page.evaluate(CUT) == [] and page.evaluate(PARTED) == []
         one.context.close()
+
+
+OUTSIDE = """() => [...document.querySelectorAll('#worn text')].filter((one) => one.checkVisibility()).filter((one) => {
+  const at = one.getBoundingClientRect(), all = one.ownerSVGElement.getBoundingClientRect();
+  return at.width > 0 && (at.left < all.left || at.right > all.right);
+}).map((one) => one.textContent)"""
+
+
+@pytest.mark.parametrize("width", [320, 360, 1280])
+@pytest.mark.parametrize("name", ["bust point", "WAISTMARK MW", "illicit little fit"])
+def test_name_of_a_place_has_its_room_in_the_picture(chromium: Any, name: str, width: int) -> None:
+    with page_seen.page_browser.serving("curved-front") as address:
+        one = page_seen.Seen(chromium, address, viewport={"width": width, "height": 900})
+        field = one.page.locator('[id="f-anchor.0.name"]')
+        one.page.evaluate("document.querySelectorAll('#form details').forEach(one => { one.open = true; })")
+        field.fill(name)
+        field.blur()
+        one.until("name => [...document.querySelectorAll('#worn .flag')].some(one => one.textContent === name)", name)
+        assert one.page.evaluate(OUTSIDE) == []
+        one.context.close()
+
+
+# A list shows the words that are chosen in it: they are measured with its own letters, and its arrow takes some room.
+CUT_WORDS = """() => [...document.querySelectorAll('select')].filter((one) => one.checkVisibility()).filter((one) => {
+  const pen = document.createElement('canvas').getContext('2d'), style = getComputedStyle(one);
+  pen.font = style.font;
+  const room = one.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight);
+  return pen.measureText(one.selectedOptions[0].textContent.trim()).width > room;
+}).map((one) => one.id)"""
+
+
+@pytest.mark.parametrize("width", [768, 1280, 1920])
+def test_no_chosen_words_are_cut_in_the_bar(chromium: Any, width: int) -> None:
+    with page_seen.page_browser.serving("eight-sizes") as address:
+        one = page_seen.Seen(chromium, address, viewport={"width": width, "height": 900})
+        one.ready("#only")
+        assert one.page.evaluate(CUT_WORDS) == []
+        one.context.close()

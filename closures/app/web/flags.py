@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING
 
-from closures.app.web.ink import steady, tag, through, words
+from closures.app.web.ink import room_for, steady, tag, through, words
 from closures.drawing.sheets.view import View
 from closures.lengths import format_length
 from closures.placing.meeting import PlacedAnchor
@@ -182,7 +182,7 @@ class _Drawer:
 
     def _name(self, name: str, root: Point, at: Point, side: str) -> str:
         shown = name if len(name) <= 24 else f"{name[:22]}…"
-        wide = 0.55 * len(shown) * self.em
+        wide = room_for(shown) * self.em
         low = {"start": at[0], "middle": at[0] - wide / 2, "end": at[0] - wide}[side]
         self.boxes.append((low, at[1] - self.em, low + wide, at[1] + self.em))
         hung = (at[0] - root[0], at[1] - root[1])
