@@ -18,7 +18,17 @@ _spec.loader.exec_module(page_seen)
 chromium, LOOKS, TEMPLATES = page_seen.chromium, page_seen.LOOKS, page_seen.TEMPLATES
 TAGS = [*page_seen.WCAG, "best-practice"]
 
-STATES = ["garment", "first page", "answers", "refused answers", "opening of a garment", "tape", "offers", "sizes"]
+STATES = [
+    "garment",
+    "first page",
+    "answers",
+    "refused answers",
+    "opening of a garment",
+    "tape",
+    "offers",
+    "sizes",
+    "traced",
+]
 
 
 @contextmanager
@@ -53,6 +63,14 @@ def go_to(one: Any, where: str) -> None:
             page.locator('label[for="f-band.lap-1"]').click()
             page.locator(".go button").click()
             page.locator(".offers" if where == "offers" else ".size-choices").wait_for()
+    elif where == "traced":
+        page.goto(f"{root}/")
+        sign = page_seen.page_browser.TEMPLATES.parent / "gallery"
+        page.locator("#drawing-file").set_input_files(next(sign.glob("*.png")))
+        page.get_by_role("button", name="Choose the edge in it").click()
+        one.until("() => document.getElementById('photo')?.naturalWidth > 0")
+        page.locator("#photo").click()
+        page.locator("#traced circle").wait_for(state="attached")
     elif where == "opening of a garment":
         page.locator(".openings a.button").first.click()
         one.ready("#live")

@@ -1,6 +1,8 @@
-"""A sample of the random walks over the page; `tests/page_walks.py` goes as many as are wished."""
+"""A sample of the random walks over the page and of wrong words in its fields; `tests/page_walks.py` and `page_wrong.py` go as many as are wished."""
 
 import importlib.util
+import random
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,6 +13,28 @@ _spec = importlib.util.spec_from_file_location("page_walks", Path(__file__).with
 assert _spec is not None and _spec.loader is not None
 page_walks = importlib.util.module_from_spec(_spec)
 _spec.loader.exec_module(page_walks)
+
+_wrong = importlib.util.spec_from_file_location("page_wrong", Path(__file__).with_name("page_wrong.py"))
+assert _wrong is not None and _wrong.loader is not None
+page_wrong = importlib.util.module_from_spec(_wrong)
+_wrong.loader.exec_module(page_wrong)
+
+
+@pytest.mark.parametrize("word", page_wrong.WRONG, ids=ascii)
+def test_wrong_word_in_a_field_is_told_holds_the_print_and_goes(word: str) -> None:
+    page_wrong.try_one(page_walks.Walk("curved-front", random.Random(0)), "band.under_width", word)
+
+
+def test_wrong_word_that_is_refused_without_a_word_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
+    from closures.app.web import table
+
+    real = table.with_typed
+    monkeypatch.setattr(table, "with_typed", lambda bench, typed: replace(real(bench, typed), refusal=None))
+    with pytest.raises(AssertionError):
+        walk = page_walks.Walk("curved-front", random.Random(0))
+        page_wrong.DONE.clear()
+        page_wrong.try_one(walk, "band.width", "DWG")
+        assert page_wrong.DONE["refused"] == 1
 
 
 @pytest.mark.parametrize("seed", range(8))
