@@ -37,9 +37,10 @@ def test_wrong_word_that_is_refused_without_a_word_is_noticed(monkeypatch: pytes
         assert page_wrong.DONE["refused"] == 1
 
 
-@pytest.mark.parametrize("seed", range(8))
+# What waits in a part that another closes, and in a row whose number another change takes away.
+@pytest.mark.parametrize("seed", [*range(8), 1293, 1321])
 def test_fields_picture_saved_plan_and_print_agree_on_a_random_walk(seed: int) -> None:
-    page_walks.walk(seed, steps=3)
+    page_walks.walk(seed, steps=5 if seed > 8 else 3)
 
 
 def test_walk_notices_a_field_that_shows_something_else(monkeypatch: pytest.MonkeyPatch) -> None:

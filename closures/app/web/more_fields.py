@@ -74,7 +74,9 @@ def more_parts(text: str, form: str, values: Mapping[str, str], wrong: Mapping[s
     parts = []
     for section in (TOP, *SECTIONS):
         is_closed = section.name not in given and {*section.instead_of, *section.not_with} & given
-        if section.name in closed or is_closed:
+        # What was typed there and waits is seen until it is mended or taken back.
+        waits = any(name.startswith(f"{section.name}.") for name in wrong)
+        if (section.name in closed or is_closed) and not waits:
             continue
         rows = tuple(row for row in _rows(section, text, values, shown) if row.fields)
         if rows:

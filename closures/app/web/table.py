@@ -28,6 +28,7 @@ from closures.app.web.moves import InHand, in_units, lock_mark, move_anchor, mov
 from closures.app.web.placed import answer_of, plan_of
 from closures.app.web.row_moves import add_mark, add_place, add_stretch, move_mark, remove_mark, taken_out
 from closures.app.web.tried import tried
+from closures.app.web.waiting import moved_along
 from closures.app.web.wording import in_fields, of_a_plan, place_of, sentences_of
 from closures.errors import ClosureError, Fault, PlanError, Where
 from closures.plan.editing import remove_section
@@ -155,7 +156,7 @@ class Table:
         if hand.do == "undo":
             return self.keep(bench.undone())
         if hand.do == "redo":
-            return self.keep(bench.redone())
+            return self.keep(moved_along(bench.step.text, bench.redone()))
         verb = (hand.do.split() or ["redraw"])[0]
         if verb == "compare":
             return self.keep(compare(bench, hand.do.split()[1:]))
@@ -179,7 +180,8 @@ class Table:
         asked = () if bench.refusal is None or verb != "repair" else bench.refusal.asked
         waits = Refusal() if verb == "text" else bench.still(asked)
         taken = bench.taken(step)
-        return self.keep(taken.refused(replace(waits, is_partly=True)) if waits.words else taken)
+        told = taken.refused(replace(waits, is_partly=True)) if waits.words else taken
+        return self.keep(moved_along(bench.step.text, told))
 
 
 def _kept_at_home(bench: Bench) -> Bench:
