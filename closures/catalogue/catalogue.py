@@ -156,7 +156,12 @@ class Catalogue:
         label = find_size(size, sizes)
         if label is not None:
             return next(f for f in self.fasteners if f.kind == kind.name and f.size == label)
-        may_mean = [one for one in both_ways(size, sizes) if kind.size_is_diameter or find_size(one, sizes)]
+        is_size = kind.size_is_diameter
+        may_mean = [
+            one
+            for one in both_ways(size, sizes)
+            if (is_size and length_mm(one) is not None) or find_size(one, sizes) is not None
+        ]
         if may_mean:
             told = [f"{one} ({length_mm(one):.1f} mm)" if one.endswith(" L") else one for one in may_mean]
             raise CatalogueError(
