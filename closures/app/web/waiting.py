@@ -28,18 +28,18 @@ def moved_along(before: str, bench: Bench) -> Bench:
     if waits is None or before == bench.step.text:
         return bench
 
-    def now(name: str) -> str:
+    def named(name: str) -> str:
         found = _ROW.fullmatch(name)
         if found is None:
             return name
         n = _number_now(found[1], int(found[2]), before, bench.step.text)
         return "" if n is None else f"{found[1]}.{n}.{found[3]}"
 
-    words = {now(name): why for name, why in waits.words.items() if now(name)}
-    typed = None if waits.typed is None else {now(name): told for name, told in waits.typed.items() if now(name)}
+    words = {named(name): why for name, why in waits.words.items() if named(name)}
+    typed = None if waits.typed is None else {named(name): told for name, told in waits.typed.items() if named(name)}
     if not words and not waits.sentences:
         return replace(bench, refusal=None)
-    places = tuple(now(name) for name in waits.places if now(name))
+    places = tuple(named(name) for name in waits.places if named(name))
     return replace(bench, refusal=replace(waits, words=words, typed=typed, places=places))
 
 
