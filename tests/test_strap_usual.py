@@ -4,6 +4,7 @@ from itertools import pairwise
 
 import pytest
 
+from closures.app.job import check_plan
 from closures.catalogue.loading import load_catalogue
 from closures.placing.placement import place_strap
 from closures.plan.reading import read_plan
@@ -77,3 +78,22 @@ def test_hook_of_a_waistband_stands_an_eighth_of_an_inch_inside_its_end():
     assert placed('[row]\nlength = "760 mm"\nheight = "40 mm"', hook).plan.row.over[0].from_tip_mm == pytest.approx(
         3.175
     )
+
+
+@pytest.mark.parametrize("ends", ["square", "rounded", "pointed"])
+@pytest.mark.parametrize(
+    ("kind", "size"), [("prong snap", "16 L"), ("prong snap", "18 L"), ("sew-through button", "40 L")]
+)
+@pytest.mark.parametrize("strap", ["belt", "row"])
+def test_place_that_the_program_takes_itself_keeps_its_own_distance_to_the_tip(
+    ends: str, kind: str, size: str, strap: str
+):
+    # The sides of a point stand at a right angle: d from the point is d / sqrt(2) from a side.
+    told = {
+        "belt": f'[belt]\nwaist = "700 mm"\nwidth = "60 mm"\nends = "{ends}"\nlap = "right over left"\n',
+        "row": f'[row]\nlength = "700 mm"\nheight = "60 mm"\nends = "{ends}"\nlap = "right over left"\n',
+    }[strap]
+    text = f'{told}[closure]\nkind = "{kind}"\nsize = "{size}"\n{CHINO}'
+    findings = check_plan(read_plan(text.encode(), "strap.toml")).findings
+    tips = [f for f in findings if f.rule == "edge distance" and "tip" in f.text]
+    assert tips and all(f.result == "pass" for f in tips)

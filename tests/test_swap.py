@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from itertools import accumulate, combinations, pairwise
 from pathlib import Path
@@ -332,6 +333,32 @@ def test_recommended_offer_has_no_more_failed_checks_or_missed_anchors_than_any_
     assert swap.offer.kind in ("hidden", "hidden helper")
     clear = next(offer for offer in swap.offers if offer.kind == "clear")
     assert clear.in_sight and any("in sight" in f.text and f.result == "warn" for f in clear.findings)
+
+
+def test_every_old_hole_that_stays_in_sight_is_named_wherever_the_offer_is_told():
+    # A slit of 16 mm from 3 mm past a button reaches 13 mm from its mark: no snap of 16 lines (rim 5.08 mm) hides it.
+    for offer in (swap := swapped()).offers:
+        if not offer.in_sight:
+            continue
+        assert set(offer.unused) < set(offer.in_sight) or offer.unused == offer.in_sight
+        (look,) = (f.text for f in offer.findings if f.rule == "old hole" and "in sight" in f.text)
+        changes = " ".join(offer.changes)
+        steps = " ".join(step.text for step in advise(*_of(swap, offer)).order.steps)
+        for n in offer.in_sight:
+            assert _names(look, n) and _names(changes, n)
+        assert "Where you would rather not see" in steps
+    kept = next(offer for offer in swap.offers if offer.kind == "clear")
+    past = next(o for o in swap.offers if o.kind not in ("hidden", "hidden helper") and set(o.in_sight) - set(o.unused))
+    assert kept.in_sight and "Seen past the new closures, also when closed: buttonhole" in " ".join(past.changes)
+
+
+def _of(swap: Swap, offer):
+    taken = replace(swap, taken=offer.n)
+    return taken.offer.placement, taken.offer.findings, CATALOGUE, taken
+
+
+def _names(text: str, n: int) -> bool:
+    return any(int(a) <= n <= int(b or a) for a, b in re.findall(r"(\d+)(?: to (\d+))?", text))
 
 
 def test_gap_that_is_wider_than_wished_counts_more_than_one_that_is_closer():

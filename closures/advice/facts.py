@@ -77,6 +77,7 @@ FLAGS = (
     "old come off",
     "holes to close",
     "holes in sight",
+    "holes unused",
     "old buttonholes serve",
     "holes serve as they are",
     "holes to lengthen",

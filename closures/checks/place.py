@@ -176,8 +176,9 @@ def _pairs_within(places: Sequence[Point], reach_mm: float) -> list[tuple[int, i
 
 def check_band_width(checked: Checked) -> list[Finding]:
     """Does the whole flange lie on the band, clear of the line where the band is sewn on?"""
+    typed = _unlikely_wide(checked)
     if checked.fastener.family == "hook":
-        return []
+        return typed
     least, source = checked.limit_mm("ridge"), checked.source("ridge")
 
     def say(result: Result, found: float, limit: float) -> str:
@@ -193,7 +194,7 @@ def check_band_width(checked: Checked) -> list[Finding]:
             "off the seam. Widen the band or take a smaller size."
         )
 
-    findings = []
+    findings = typed
     for lap, marks in checked.on_laps():
         further = _reaches_further(checked, lap)
         rooms: list[tuple[int | None, float]] = [
@@ -211,6 +212,28 @@ def check_band_width(checked: Checked) -> list[Finding]:
         found = judge_least("band width", lap.name, rooms, Limits(least, 0.0, source, source), say)
         findings += [replace(one, text=one.text + further) if one.result == "fail" else one for one in found]
     return findings
+
+
+def _unlikely_wide(checked: Checked) -> list[Finding]:
+    """Tell a band that is as wide as no band is: a cm for a mm makes it so, and the line in its middle with it."""
+    _, band, _ = checked.placement.plan.along_an_edge
+    column = checked.placement.row.plan.column
+    limit = checked.limit_mm("band seldom wider") + (0.0 if column is None else column.apart_mm)
+    found: list[Finding] = []
+    for lap, wide, key in (
+        (checked.placement.laps.over, band.width_mm, "width"),
+        (checked.placement.laps.under, band.under_width_mm, "under_width"),
+    ):
+        told = "width" if band.under_width_mm == band.width_mm else key
+        if wide > limit + SAME_MM and not lap.is_piece and not (found and told == "width"):
+            text = (
+                f"The band is {checked.show(wide)} wide, and bands and facings are seldom wider than "
+                f"{checked.show(limit)}: check {told} under [band], and its unit."
+            )
+            found.append(
+                Finding("band width", "warn", text, checked.source("band seldom wider"), None, None, wide, limit)
+            )
+    return found
 
 
 def _reaches_further(checked: Checked, lap: Lap) -> str:

@@ -60,6 +60,31 @@ WHOLE_ROWS = ("hook tape", "snap tape", "loop")
 """Settings that place a whole row along an edge, and no closure among others."""
 
 
+def refuse_hole(plan: Plan, catalogue: Catalogue) -> None:
+    """Refuse a way of a buttonhole that is told of a closure that has none.
+
+    Raises:
+        EdgeError: of the row, of closures that differ, or of single ones.
+    """
+    told: list[tuple[ClosureWish, Where]] = []
+    if plan.closure.hole is not None:
+        told.append((plan.closure, in_section("closure", "hole")))
+    for nth, differs in enumerate(plan.differs, start=1):
+        if differs.hole is not None:
+            told.append((differs.closure(plan.closure), in_section("differs", "hole", nth=nth, is_repeated=True)))
+    for nth, single in enumerate(plan.singles, start=1):
+        if single.hole is not None:
+            told.append((single.closure(plan.closure), in_section("single", "hole", nth=nth, is_repeated=True)))
+    for closure, where in told:
+        fastener = fastener_of(closure, catalogue)
+        if fastener.mark.buttonhole_lap is None:
+            raise EdgeError(
+                f"a {fastener.kind} has no buttonhole that could run {closure.hole}",
+                where=where,
+                mend='Leave hole out, or take a button, such as kind = "sew-through button".',
+            )
+
+
 def refuse_alone(fastener: Fastener, where: Where) -> NoReturn:
     """Refuse a closure that only a whole row along an edge can be of.
 

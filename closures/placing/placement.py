@@ -26,6 +26,7 @@ from closures.placing.differing import (
     differing_in,
     fastener_of,
     refuse_alone,
+    refuse_hole,
 )
 from closures.placing.edge_to_edge import refuse_unlike, with_own_insets
 from closures.placing.lacing import gap_as_drawn
@@ -171,6 +172,7 @@ def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
     from closures.placing.strap.thickness import strap_layers
     from closures.placing.strap.usual import with_usual_strap
 
+    refuse_hole(plan, catalogue)
     fastener = chosen_fastener(plan, catalogue)
     if fastener.setting in WHOLE_ROWS:
         refuse_alone(fastener, in_section("closure", "kind"))
@@ -222,6 +224,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
 
     Args and errors are those of `place`.
     """
+    refuse_hole(plan, catalogue)
     fasteners = all_fasteners(plan, catalogue)
     fastener = fasteners[0]
     # Which mark differs is known when the row is spaced: until then every one has the room of the largest.

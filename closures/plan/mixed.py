@@ -20,7 +20,7 @@ _MOST_NAMED = 6
 
 
 def bare_told(table: Mapping[str, Any]) -> tuple[str, ...]:
-    """Tell which numbers without a unit were taken for mm, where other lengths are in inches.
+    """Tell which numbers without a unit were taken for mm, where other lengths have a unit.
 
     Args:
         table: section name to section, as TOML gives it, of a plan that does not say its units.
@@ -28,21 +28,24 @@ def bare_told(table: Mapping[str, Any]) -> tuple[str, ...]:
     Returns:
         One line, or none.
     """
-    bare, is_mixed = [], False
+    bare, has_units, has_inches = [], False, False
     for section in SECTIONS:
         held = table.get(section.name)
         for row in held if isinstance(held, list) else [held]:
             for path, kind, value in keys_of(section, row) if isinstance(row, Mapping) else ():
                 leaves = [leaf for _, leaf in leaves_of(value)]
-                is_mixed |= any(isinstance(one, str) and unit_of(one) in _OF_INCHES for one in leaves)
+                units = {unit_of(one) for one in leaves if isinstance(one, str)} - {None}
+                has_units |= bool(units) and read_as(kind, value, "mm") is not None
+                has_inches |= not units.isdisjoint(_OF_INCHES)
                 if read_as(kind, value, "mm") != read_as(kind, value, "in"):
                     numbers = [str(leaf) for leaf in leaves if not isinstance(leaf, str) or unit_of(leaf) is None]
                     bare.append(f"{' '.join(path)} = {', '.join(numbers)} under {header(section)}")
-    if not is_mixed or not bare:
+    if not has_units or not bare:
         return ()
     more = len(bare) - _MOST_NAMED
     named = ", ".join([*bare[:_MOST_NAMED], *([f"and {more} more"] if more > 0 else [])])
-    meant = f"Numbers without a unit are mm, though other lengths are in inches: {named}."
+    though = "are in inches" if has_inches else "have their unit"
+    meant = f"Numbers without a unit are mm, though other lengths {though}: {named}."
     return (f'{meant} To change it: write their unit behind them, or units = "in" at the top.',)
 
 

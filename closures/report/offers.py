@@ -113,6 +113,7 @@ def _offer(swap: Swap, offer: Offer) -> dict[str, Any]:
         ],
         "clashes": [_clash(clash) for clash in offer.clashes],
         "unused_holes": list(offer.unused),
+        "holes_in_sight": list(offer.in_sight),
         "struck_out": list(offer.struck),
         "kept": list(offer.kept),
         "given_up": list(offer.given_up),

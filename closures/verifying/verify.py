@@ -301,13 +301,12 @@ def _faults_of_slits_in_zone(
 
 def _line_through(sheet: SheetRead, centres: list[Point]) -> Measured | None:
     """The line drawn on the cloth on which every centre lies, from the first mark's end to the last's."""
-    for points in sorted(sheet.lines, key=len, reverse=True):
-        if len(points) < 2:
-            continue
-        line = measured(points)
+    drawn = [measured(points) for points in sheet.lines if len(points) >= 2]
+    # The end of a band crosses the line at its end, where a single mark may lie.
+    for line in sorted(drawn, key=lambda one: one.length_mm, reverse=True):
         if all(line.place_of(centre)[1] <= 2 * POSITION_MM for centre in centres):
             backwards = line.place_of(centres[0])[0] > line.place_of(centres[-1])[0]
-            return measured(points[::-1]) if backwards else line
+            return measured(line.points[::-1]) if backwards else line
     return None
 
 

@@ -107,6 +107,12 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
             f"Left in sight: {_numbered(hole, offer.unused)}. {closed}, or cover each with a patch or a "
             f"button for show, at least {shop.show(least_cover_mm(shop.old, shop.catalogue))} across."
         )
+    past = [n for n in offer.in_sight if n not in offer.unused]
+    if past:
+        yield (
+            f"Seen past the new closures, also when closed: {_numbered(hole, past)}. A patch or a button for show over "
+            f"each, at least {shop.show(least_cover_mm(shop.old, shop.catalogue))} across, hides it."
+        )
 
 
 def _close_in_sight(shop: Shop, cloth: Set[str], shut: str) -> str:

@@ -88,12 +88,13 @@ def make_offers(
 
 def _looked_at(shop: Shop, offer: Offer, hides: str) -> Offer:
     """Add a look to an offer beside whose closures old holes stay to be seen."""
-    if not offer.unused or offer.kind in FALSE_BUTTONS:
+    if not offer.in_sight:
         return offer
-    many = len(offer.unused) > 1
+    many = len(offer.in_sight) > 1
     hole = f"{'buttonhole' if shop.old.has_buttonholes else 'hole'}{'s' if many else ''}"
     text = (
-        f"Old {hole} {numbers_in_words(offer.unused)} {'stay' if many else 'stays'} in sight beside the new closures, "
+        f"Old {hole} {numbers_in_words(offer.in_sight)} "
+        f"{'stay' if many else 'stays'} in sight beside the new closures, "
         f"also when {'they are' if many else 'it is'} shut. {hides}"
     )
     return replace(offer, findings=(*offer.findings, Finding("old hole", "warn", text, "common practice")))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from closures.plan.belt import BeltWish
     from closures.plan.plan import Plan
     from closures.plan.row import RowWish
+    from closures.plan.strap import TipShape
 
 _OWN = "our own rule"
 # What is pushed on or sewn through turns about one place: two hold the over end straight. Common practice.
@@ -57,7 +59,7 @@ def _belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalogue) 
         what = f"{format_length(step, plan.units)} from one setting to the next"
         told.append(Usual(what, source, "step under [belt]"))
     if not belt.caps_mm:
-        first, rule = _from_tip(fastener, catalogue)
+        first, rule = _from_tip(fastener, catalogue, belt.ends)
         many = 2 if fastener.family in _IN_PAIRS and belt.settings > 1 else 1
         belt = replace(belt, caps_mm=tuple(first + 2 * n * belt.step_mm for n in range(many)))
         what = f"{'Closures' if many > 1 else 'One closure'} of the over end "
@@ -70,12 +72,12 @@ def _belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalogue) 
 def _row(plan: Plan, row: RowWish, fastener: Fastener, catalogue: Catalogue) -> tuple[RowWish, list[Usual]]:
     told = []
     if not row.over:
-        first, rule = _from_tip(fastener, catalogue, carries=fastener.mark.over)
+        first, rule = _from_tip(fastener, catalogue, row.ends, carries=fastener.mark.over)
         row = replace(row, over=(SpotWish(first),))
         what = f"The closure of the over end {format_length(first, plan.units)} from its tip"
         told.append(Usual(what, rule.value.provenance.text, "over under [row]"))
     if not row.under and row.overlap_mm is None and row.target_mm is None:
-        first, rule = _from_tip(fastener, catalogue, carries=fastener.mark.under)
+        first, rule = _from_tip(fastener, catalogue, "square", carries=fastener.mark.under)
         row = replace(row, under=(SpotWish(first),))
         overlap = format_length(first + row.over[0].from_tip_mm, plan.units)
         what = f"That of the under end {format_length(first, plan.units)} from its tip: the ends lap by {overlap}"
@@ -83,11 +85,17 @@ def _row(plan: Plan, row: RowWish, fastener: Fastener, catalogue: Catalogue) -> 
     return row, told
 
 
-def _from_tip(fastener: Fastener, catalogue: Catalogue, carries: str | None = None) -> tuple[float, Rule]:
-    """How far from a tip the first closure sits, with the rule that decides it: clear of the end; a hook at the end."""
+def _from_tip(
+    fastener: Fastener, catalogue: Catalogue, tip: TipShape, carries: str | None = None
+) -> tuple[float, Rule]:
+    """How far from a tip the first closure sits, with the rule that decides it: clear of the end; a hook at the end.
+
+    The sides of a pointed tip stand at a right angle: what lies d from the point lies d / sqrt(2) from either.
+    """
+    narrows = math.sqrt(2.0) if tip == "pointed" else 1.0
     if carries == "hook":
         rule = catalogue.rule("hook from edge")
-        return rule.value.value, rule
+        return narrows * rule.value.value, rule
     ends, past = catalogue.rule("ends least"), catalogue.rule("edge warn extra")
-    clear = fastener.rim_mm + past.value.value
+    clear = narrows * (fastener.rim_mm + past.value.value)
     return (clear, past) if clear > ends.value.value else (ends.value.value, ends)

@@ -1,0 +1,86 @@
+"""Figures that were perhaps typed wrong, and keys that say nothing of what they stand beside: each is told or refused."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from closures.app.job import check_plan, place_plan, result_files
+from closures.errors import ClosureError
+from closures.plan.reading import read_plan
+
+FRONT = """
+[garment]
+opens = "front"
+[edge]
+straight = {straight}
+[band]
+width = "{width}"
+lap = "right over left"
+[closure]
+kind = "{kind}"
+size = "{size}"
+{more}
+[spacing]
+{spacing}
+"""
+
+
+def plan(width="30 mm", kind="prong snap", size="16 L", more="", straight='"600 mm"', spacing="count = 3"):
+    text = FRONT.format(width=width, kind=kind, size=size, more=more, straight=straight, spacing=spacing)
+    return read_plan(text.encode(), "front.toml")
+
+
+# 120 mm is our own rule: a facing of one row is hardly ever wider, and 36 cm is 36 mm typed wrong.
+@pytest.mark.parametrize(("width", "is_told"), [("120 mm", False), ("120.1 mm", True), ("36 cm", True)])
+@pytest.mark.parametrize(("kind", "size"), [("prong snap", "16 L"), ("hook and eye", "2")])
+def test_band_wider_than_any_is_looked_at_with_its_figure(width: str, is_told: bool, kind: str, size: str) -> None:
+    cap = 'cap = "9 mm"' if kind == "hook and eye" else ""
+    findings = check_plan(plan(width=width, kind=kind, size=size, more=cap)).findings
+    told = [f.text for f in findings if "seldom wider than 120 mm" in f.text]
+    assert len(told) == is_told
+    if width == "36 cm":
+        assert told[0].startswith("The band is 360 mm wide") and "check width under [band], and its unit" in told[0]
+
+
+@pytest.mark.parametrize(("apart", "is_told"), [("80 mm", False), ("70 mm", True)])
+def test_band_of_two_columns_may_be_wider_by_as_much_as_they_are_apart(apart: str, is_told: bool) -> None:
+    column = f'[column]\napart = "{apart}"\n'
+    text = (
+        FRONT.format(
+            width="195 mm", kind="sew-through button", size="24 L", more="", straight='"600 mm"', spacing="count = 3"
+        )
+        + column
+    )
+    told = check_plan(read_plan(text.encode(), "front.toml")).findings
+    assert bool([f for f in told if "seldom wider" in f.text]) == is_told
+
+
+@pytest.mark.parametrize("where", ["closure", "differs", "single"])
+def test_way_of_a_buttonhole_is_refused_of_a_closure_that_has_none(where: str) -> None:
+    more = {
+        "closure": 'hole = "across"',
+        "differs": '[[differs]]\nmark = 2\nhole = "across"',
+        "single": '[[single]]\nkind = "prong snap"\nsize = "16 L"\nalong = "300 mm"\nhole = "across"',
+    }[where]
+    with pytest.raises(ClosureError, match="a prong snap has no buttonhole that could run across") as refused:
+        check_plan(plan(more=more))
+    assert "hole" in str(refused.value) and "Leave hole out" in str(refused.value)
+
+
+def test_snap_among_buttons_whose_holes_run_across_is_taken() -> None:
+    more = 'hole = "across"\n[[differs]]\nmark = 2\nkind = "prong snap"\nsize = "16 L"'
+    assert check_plan(plan(kind="sew-through button", size="18 L", more=more)).placement.differing
+
+
+def test_number_without_a_unit_among_lengths_in_mm_is_told() -> None:
+    assumed = check_plan(plan(straight="600")).placement.assumed
+    assert any("though other lengths have their unit: straight = 600 under [edge]" in line for line in assumed)
+    assert not any("without a unit" in line for line in check_plan(plan()).placement.assumed)
+
+
+def test_single_closure_at_the_very_end_of_the_edge_is_written(tmp_path: Path) -> None:
+    # Where the band ends a line crosses the closing line at that very mark, and was taken for it.
+    files = result_files(place_plan(plan(spacing='count = 1\nfirst = "0 mm"\nlast = "600 mm"')), "a4")
+    assert "over.svg" in files
