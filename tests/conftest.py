@@ -41,6 +41,7 @@ CORE = {
     "test_plan_one_line",
     "test_plan_as_written",
     "test_row",
+    "test_shrinkage_figures",
     "test_spacing",
     "test_spacing_impossible",
     "test_spacing_on_repeats",

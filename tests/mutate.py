@@ -50,6 +50,15 @@ FAULTS = (
     ("checks/checked.py", "if found_mm < self.fail_mm - SAME_MM", "if found_mm <= self.fail_mm + SAME_MM"),
     ("checks/checked.py", "if found_mm < self.warn_mm - SAME_MM", "if found_mm <= self.warn_mm + SAME_MM"),
     ("checks/checked.py", "told = short or [first_least(judged, lambda entry: entry[1])]", "told = short or [first_least(judged, lambda entry: -entry[1])]"),
+    # Cloth that shrinks, figure by figure
+    ("placing/shrinkage.py", "if self.stand is None or mm >= self.stand.seam_mm:", "if mm == mm:"),
+    ("placing/shrinkage.py", "holes=(longer, 1.0 / left_across)", "holes=(longer, longer)"),
+    ("placing/shrinkage.py", "at_mm=stripe.at_mm * y", "at_mm=stripe.at_mm"),
+    ("placing/shrinkage.py", "(place[0] * by.x, place[1] * by.y) if isinstance(place, tuple) else place", "place"),
+    ("placing/shrinkage.py", "None if layer.across_mm is None else _range(layer.across_mm, by.x)", "layer.across_mm"),
+    ("placing/shrinkage.py", "within_mm=anchor.within_mm * by.line", "within_mm=anchor.within_mm"),
+    ("placing/shrinkage.py", "level_zero_y=edges.level_zero_y * y", "level_zero_y=edges.level_zero_y"),
+    ("placing/singly.py", "inset = rule.value * unwashed(plan)", "inset = rule.value"),
     # What it clamps
     ("checks/cloth.py", "if clear < -SAME_MM:", "if clear < -1.0:"),
     ("checks/cloth.py", "if lap.name not in checked.fastener.clamps:", "if lap.name in checked.fastener.clamps and lap.name == \"under\":"),
