@@ -363,6 +363,18 @@ def test_pricks_of_what_comes_off_are_told_of_the_cloth_in_hand_alone(name: str,
     assert "woven cloth may close after steaming, knits often run" in advice().order.removal
 
 
+def test_band_of_a_row_with_one_magnet_is_sewn_once_and_open_after_every_trial() -> None:
+    # Common practice: a band that is sewn shut for the buttons has no room for a washer between its layers.
+    single = '[[single]]\nalong = "8 mm"\nkind = "magnetic snap"\nsize = "14 mm"\n'
+    told = advice("sew-through button", "20 L", rest=cloth("wool suiting") + single)
+    order = keys(told)
+    assert "edge" not in order and order.count("edge open for magnets") == 1
+    edge = order.index("edge open for magnets")
+    tried = [n for n, key in enumerate(order) if key == "trial sewn"]
+    assert len(tried) == 2 and max(tried) < edge and order.index("back with strip") < edge
+    assert order.index("set second") < order.index("close over magnets")
+
+
 def test_trial_of_a_strap_comes_before_the_strap_is_made_or_cut() -> None:
     belt = (
         '[belt]\nwaist = "600 mm"\nwidth = "30 mm"\nsettings = 5\nstep = "25 mm"\nlap = "right over left"\n'

@@ -59,6 +59,7 @@ FLAGS = (
     "knitted holes",
     "bound",
     "any bound",
+    "any magnetic",
     "press-set",
     "set one after the other",
     "parts",
@@ -150,6 +151,9 @@ def facts_of(
     if "any bound" in words:
         # It is worked from both faces of the cloth, and only thread is seen on both.
         words.discard("pens do")
+    if any(one.fastener.setting == "magnetic" for one in (placement, *among)):
+        # One magnet keeps the whole band open.
+        words.add("any magnetic")
     garment = placement.plan.garment
     words |= set() if garment is not None and garment.opens == "flat" else {"worn"}
     words |= {"on: strap" if placement.strap is not None else "on: edge"}

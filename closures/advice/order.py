@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 _AS_SET = "as set"
 _MARKING = ("mark", "mark both", "mark ends", "mark buttonholes")
-_EDGES = ("edge", "edge of bedding")
+_EDGES = ("edge", "edge of bedding", "edge open for magnets")
 _KEYS = ("key", "when", "after", "text", "done", "final", "undo", "proves")
 
 
