@@ -356,7 +356,7 @@ def test_trial_comes_before_all_that_it_could_change(kind: str, rest: str) -> No
 
 @pytest.mark.parametrize(
     ("name", "told"),
-    [("interlock", "a knit often runs from them"), ("poplin", "such cloth may close over them after steaming")],
+    [("interlock", "a knit often runs from them"), ("poplin", "woven cloth may close after steaming, knits often run")],
 )
 def test_pricks_of_what_comes_off_are_told_of_the_cloth_in_hand_alone(name: str, told: str) -> None:
     assert f"; {told}. The parts" in advice(rest=cloth(name)).order.removal

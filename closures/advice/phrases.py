@@ -251,9 +251,7 @@ def _pricks(words: Set[str]) -> str:
     how = "in the first wash" if "wash: after" in words else "after steaming"
     if "cloth: knit" in words:
         return "a knit often runs from them"
-    if "cloth: not told" in words:
-        return f"woven cloth may close {how}, knits often run"
-    return f"such cloth may close over them {how}"
+    return f"woven cloth may close {how}, knits often run"
 
 
 def _needle_holes(words: Set[str]) -> str:
