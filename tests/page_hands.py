@@ -316,8 +316,8 @@ class Hands:
         for name, text in self.typed.items():
             # A row that is not added yet stands after one that a click on the line added meanwhile.
             section, _, key = name.rpartition(".")
-            like = rf"{section.rstrip('0123456789')}\d+\.{key}" if section[-1].isdigit() else re.escape(name)
-            stands = [told for other, told in shown["fields"].items() if re.fullmatch(like, other)]
+            like = rf"{section.rstrip('0123456789')}\d+\.{key}" if section[-1:].isdigit() else re.escape(name)
+            stands = [told for other, told in {**shown["fields"], **shown["new"]}.items() if re.fullmatch(like, other)]
             assert name not in shown["fields"] or text in stands, f"{name} shows {stands}, and {text!r} was typed last"
         for name, stands in shown["fields"].items():
             if name in says and name not in shown["wrong"] and stands.split() != says[name].split():

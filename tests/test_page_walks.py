@@ -25,6 +25,19 @@ def test_wrong_word_in_a_field_is_told_holds_the_print_and_goes(word: str) -> No
     page_wrong.try_one(page_walks.Walk("curved-front", random.Random(0)), "band.under_width", word)
 
 
+def test_each_wrong_word_of_a_row_is_told_beside_its_own_field_once() -> None:
+    walk = page_walks.Walk("curved-front", random.Random(0))
+    n = walk._rows("anchor")
+    row = {
+        f"anchor.{n}.{key}": text
+        for key, text in {"along": "both", "within": "DWG", "by": "along", "name": "hip"}.items()
+    }
+    parts = walk.client.post(f"{walk.first}/change", data={**row, "do": "add anchor"}, headers=page_walks.JSON).json()
+    along, within = parts["words"][f"anchor.{n}.along"], parts["words"][f"anchor.{n}.within"]
+    assert along.startswith("'both'") and within.startswith("'DWG'")
+    assert "DWG" not in along and "both" not in within
+
+
 def test_wrong_word_that_is_refused_without_a_word_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
     from closures.app.web import table
 

@@ -253,9 +253,13 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
         named = [place for place in places(error, judged.text) if place in change.names]
         # Where ways to mend it have buttons, they are the only list: they were tried on this plan.
         has_buttons = bool(offers) and isinstance(error, NoSpacing)
-        for name in named or change.names[:1]:
-            told = ((sentences_of(one.what, "" if has_buttons else one.mend), one.where) for one in error.faults)
-            words[name] = " ".join(in_fields(said, place_of(where, judged.text) or name) for said, where in told)
+        beside = named or list(change.names[:1])
+        placed = [(one, place_of(one.where, judged.text)) for one in error.faults]
+        for name in beside:
+            # Each fault beside its own field, and what belongs to none of them beside the first.
+            own = [one for one in placed if one[1] == name or (name == beside[0] and one[1] not in beside)]
+            told = ((sentences_of(one.what, "" if has_buttons else one.mend), place) for one, place in own)
+            words[name] = " ".join(in_fields(said, place or name) for said, place in told)
     kept = {name: typed[name] for change, _ in judged.refused for name in change.names if name in typed}
     words, kept = {**waits.words, **words}, {**(waits.typed or {}), **kept}
     return taken.refused(Refusal((), tuple(words), kept, words, judged.text != step.text, offers, asked))
