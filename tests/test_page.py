@@ -906,7 +906,7 @@ def test_plan_of_ones_own_is_opened_with_its_drawing(page: tuple[TestClient, str
     alone = client.post("/open/plan", files=both[:1], headers=SENT)
     assert alone.status_code == 422 and "was not handed in" in alone.text
     none = client.post("/open/plan", files=both[1:], headers=SENT)
-    assert none.status_code == 422 and "no plan was chosen" in none.text
+    assert none.status_code == 422 and "this is a drawing" in none.text and "not a plan" in none.text
 
 
 # Kept to itself
