@@ -22,6 +22,8 @@ from closures.errors import ClosureError, EdgeError, PlanError
 from closures.jobs.swap.fewest import fewest_changes
 from closures.jobs.swap.swap import Swap, _off_the_pitch_mm, make_swap, need_swap
 from closures.jobs.table.backing import is_made
+from closures.jobs.table.handover import HEADINGS, hand_over
+from closures.jobs.table.trial import judge_trial
 from closures.lengths import parse_length_mm
 from closures.placing.placement import place
 from closures.plan.reading import read_plan
@@ -396,8 +398,8 @@ def test_patch_behind_an_old_hole_lies_in_the_stack_and_among_the_parts():
     [
         pytest.param(CLOTH, "", ["behind old holes are of cotton poplin, as the lap is"], id="as the lap"),
         pytest.param(CLOTH, 'patch_cloth = "cotton woven"\n', [], id="told"),
-        pytest.param("", "", ["behind old holes are in no stack"], id="no cloth known"),
-        pytest.param(CLOTH, "patch = 20\n", ["are of cotton poplin", "on the outside are in no stack"], id="outside"),
+        pytest.param("", "", [], id="no cloth known"),
+        pytest.param(CLOTH, "patch = 20\n", ["are of cotton poplin"], id="outside"),
     ],
 )
 def test_what_patches_are_taken_to_be_of_is_said_beside_how_to_change_it(rest, more, told):
@@ -407,6 +409,76 @@ def test_what_patches_are_taken_to_be_of_is_said_beside_how_to_change_it(rest, m
     assert all(
         words in line and line.endswith("patch_cloth under [swap].") for words, line in zip(told, lines, strict=True)
     )
+
+
+def trial_of(swap: Swap, kind: str) -> str:
+    """The step in which the trial piece is made, with an offer taken."""
+    taken = swap.take(offer_of(swap, kind).n)
+    steps = advise(taken.offer.placement, taken.offer.findings, CATALOGUE, taken).order.steps
+    return next(step.text for step in steps if step.key == "trial")
+
+
+MEASURED = '[[layer]]\nthickness = "0.5 mm"\nclamped = true\n'
+
+
+@pytest.mark.parametrize(
+    ("more", "marks"),
+    [
+        pytest.param("", {"over": range(1, 8)}, id="behind old holes"),
+        pytest.param('patch = "20 mm"\n', {"over": range(1, 8), "under": range(1, 8)}, id="on either lap"),
+    ],
+)
+def test_patch_of_which_nothing_is_told_is_asked_for_and_no_stack_over_it_passes(more, marks):
+    """0.5 mm of cloth in a grip of 0.5 to 1.5 mm: 1 mm is left for the patch, whatever it is of."""
+    offer = offer_of(swapped(old(more=more), rest=ANCHOR + MEASURED), "keep")
+    found = [finding for finding in offer.findings if finding.rule == "layer thickness"]
+    for lap in ("over", "under"):
+        own = [finding for finding in found if finding.lap == lap]
+        asked = [finding for finding in own if "patch_cloth under [swap]" in finding.text]
+        assert [finding.mark for finding in asked] == list(marks.get(lap, ()))
+        assert {finding.result for finding in asked} <= {"warn"}
+        assert all("which leaves 1 mm for it" in finding.text for finding in asked)
+        assert any(finding.result == "pass" for finding in own) == (lap not in marks)
+    page = hand_over(offer.placement, CATALOGUE)
+    held = [row[HEADINGS.index("stack_mm")] for row in page.rows if row[0] == "over"]
+    assert held == [""] * 7
+    assert any("marks 1 to 7: a patch besides" in line for line in page.layers["over"])
+    told = offer_of(swapped(old(more=more + 'patch_cloth = "cotton poplin"\n'), rest=ANCHOR + MEASURED), "keep")
+    assert not any("patch_cloth" in finding.text for finding in told.findings)
+    # Each patch adds a ply of poplin, as thick as the table of cloths tells it: one behind the hole, one on the outside.
+    poplin, plies = CATALOGUE.cloth("cotton poplin").typical.value, 1 + ("patch" in more)
+    held_mm = [mark.over.stack.typical_mm for mark in told.placement.marks]
+    assert held_mm == pytest.approx([0.5 + plies * poplin] * 7)
+
+
+def test_patch_where_no_layer_is_told_is_asked_for_with_the_layers():
+    offer = offer_of(swapped(rest=ANCHOR), "keep")
+    over, under = (f.text for f in offer.findings if f.rule == "layer thickness")
+    assert "patch_cloth under [swap]" in over and "patch" not in under
+
+
+def test_patches_on_the_outside_are_handed_over_and_tried():
+    patched = swapped(old(more='patch = "20 mm"\npatch_cloth = "cotton poplin"\n'), rest=ANCHOR + CLOTH)
+    placement = offer_of(patched, "clear").placement
+    rows = _parts(placement)
+    for lap in ("over", "under"):
+        assert any(row.startswith(f"{lap} lap") and row.endswith(f": {len(placement.marks)} × patch") for row in rows)
+    assert ", with the patch." in trial_of(patched, "clear")
+
+
+def test_trial_is_with_the_patch_and_without_it_where_only_some_closures_stand_on_one():
+    patched = swapped(rest=ANCHOR + CLOTH)
+    assert "backing, with the patch." in trial_of(patched, "keep")
+    some = offer_of(patched, "best")
+    assert 0 < len({patch.mark for patch in some.patches}) < len(some.placement.marks)
+    assert "backing, once with the patch and once without." in trial_of(patched, "best")
+    assert "with the patch" not in trial_of(patched, "clear")
+
+
+def test_trial_over_a_patch_of_which_nothing_is_told_is_kept_of_no_cloth():
+    placement = offer_of(swapped(old(more='patch = "20 mm"\n'), rest=ANCHOR + CLOTH), "keep").placement
+    with pytest.raises(PlanError, match="a patch is clamped on the over lap, and the plan does not tell what it is of"):
+        judge_trial(placement, "right", CATALOGUE, "over")
 
 
 def test_nothing_is_said_of_patches_where_no_hole_needs_one():

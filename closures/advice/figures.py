@@ -11,7 +11,6 @@ from closures.advice.halves import faces_pushed_through, held_by, sewn_through
 from closures.advice.phrases import keeps_needle_holes, phrases_of, shows_needle_holes
 from closures.advice.settings import setting_of
 from closures.checks.finding import cut_in_words, numbers_in_words
-from closures.jobs.swap.patches import PATCH_BEHIND
 from closures.jobs.table.backing import MADE_SIDE
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for, cut_lengths
@@ -68,7 +67,7 @@ def figures_of(
         "pin": "",
         "trial is done": trial_done(words),
         "try settings": _try_settings(placement, first, leads),
-        "with patch": ", with the patch" if any(part == PATCH_BEHIND for part, _, _ in placement.besides) else "",
+        "with patch": _with_patch(placement),
         **phrases_of(words),
         **_span(placement.row, first),
         **_agree(placement, first),
@@ -114,6 +113,15 @@ def _eyes_past(placement: Placement) -> str:
         return ""
     past = format_length(past_mm, placement.plan.units)
     return f" The dot of an eye lies {past} past the edge, where there is no cloth: mark the two rings of each instead."
+
+
+def _with_patch(placement: Placement) -> str:
+    """Whether the trial piece has a patch as the closures have; some stand on none, and what they clamp is thinner."""
+    own = {mark.n for mark in placement.all_marks} - placement.sewn_apart
+    on_patches = own & {n for n, _ in placement.patched}
+    if not on_patches:
+        return ""
+    return ", with the patch" if on_patches == own else ", once with the patch and once without"
 
 
 def put(text: str, figures: Mapping[str, str]) -> str:

@@ -19,7 +19,7 @@ from closures.lengths import SAME_MM, format_mm
 _SAME_FIGURE_MM = 0.005
 
 if TYPE_CHECKING:
-    from closures.catalogue.values import Figure
+    from closures.catalogue.values import Figure, LapName
     from closures.placing.placement import Mark
     from closures.placing.stack import Stack
 
@@ -39,18 +39,41 @@ def check_layer_thickness(checked: Checked) -> list[Finding]:
         if lap.name not in checked.fastener.clamps:
             continue
         stacks = [(mark, on_lap.stack) for mark, on_lap in marks if on_lap.stack is not None]
+        more = {mark.n for mark, _ in marks if (mark.n, lap.name) in checked.placement.uncounted}
         if not stacks:
             text = (
                 f"The plan tells no layers of the {lap.name} lap, so it is not known whether the fastener suits "
                 f"them. It clamps {_mm(grip[0].value)} to {_mm(grip[1].value)}: measure the "
                 "layers pinched together, and add a [[layer]]."
             )
+            text += f" What the patches are of is not told either: {_PATCH_CLOTH}." if more else ""
             findings.append(Finding("layer thickness", "warn", text, source, lap.name))
             continue
         judged = [(_room_mm(of, grip), _judge_stack(checked, lap.name, mark, of, source)) for mark, of in stacks]
         short = [finding for _, finding in judged if finding.result != "pass"]
-        findings += _with_backing(checked, lap.name, stacks, short or [first_least(judged, lambda entry: entry[0])[1]])
+        fits = [entry for entry in judged if entry[1].mark not in more]
+        # What is clamped under a patch of which nothing is told is no stack that fits.
+        passed = [first_least(fits, lambda entry: entry[0])[1]] if fits and not short else []
+        findings += _with_backing(checked, lap.name, stacks, short or passed)
+        findings += [_uncounted(mark, of, grip, lap.name) for mark, of in stacks if mark.n in more]
     return findings
+
+
+_PATCH_CLOTH = "write patch_cloth under [swap]"
+
+
+def _uncounted(mark: Mark, stack: Stack, grip: tuple[Figure, Figure], lap: LapName) -> Finding:
+    """Ask of a patch what it is of: it is clamped besides what is told, and every figure is one without it."""
+    least, most = stack.clamped_mm
+    squeezed = _mm(most) if most - least <= _SAME_FIGURE_MM else f"{_mm(least)} to {_mm(most)}"
+    low, high = grip[0].value, grip[1].value
+    room = f"which leaves {_mm(high - most)} for it" if high - most > SAME_MM else "which leaves no room for it"
+    text = (
+        f"A patch is clamped here besides, and the plan does not tell what it is of, so it is in no figure: the stack "
+        f"without it is {squeezed} squeezed, and the fastener clamps {_mm(low)} to {_mm(high)}, {room}. "
+        f"{_PATCH_CLOTH[0].upper()}{_PATCH_CLOTH[1:]}, and look again."
+    )
+    return Finding("layer thickness", "warn", text, "our own rule", lap, mark.n, most, high)
 
 
 def _with_backing(

@@ -113,6 +113,8 @@ class Placement:
         sewn_apart: numbers of the marks whose closure is another, sewn on: nothing is pierced or clamped there.
         besides: what is needed beside the closures themselves, part, lap and how many.
         is_beneath: the parts of the over lap go through its inner layers alone, beneath the outer one.
+        patched: marks and laps at which a patch lies under the closure: on the outside, or behind an old hole.
+        uncounted: those of them at which it is clamped and nothing tells what it is of, so that no stack holds it.
     """
 
     plan: Plan
@@ -134,6 +136,8 @@ class Placement:
     sewn_apart: frozenset[int] = frozenset()
     besides: tuple[tuple[str, LapName, int], ...] = ()
     is_beneath: bool = False
+    patched: frozenset[tuple[int, LapName]] = frozenset()
+    uncounted: frozenset[tuple[int, LapName]] = frozenset()
     differing: tuple[Differing, ...] = ()
     beside: tuple[Placement, ...] = ()
     whole: Placement | None = None

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING
 
+from closures.jobs.swap.patches import parts_outside
 from closures.placing.lacing import lace_of
 from closures.placing.looped import loop_of
 from closures.placing.tape import length_both_ways
@@ -78,13 +79,7 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
         if placement.plan.tape is None
     )
     besides = tuple(PartCount(part, lap, count, 0, 0) for part, lap, count in placement.besides)
-    swap = placement.plan.swap
-    if swap is None or swap.patch_mm is None:
-        return (*parts, *besides)
-    # One patch stands behind each closure, on either lap that carries a part.
-    patches = tuple(
-        PartCount("patch", lap, carried[lap], 0, closure.trial) for lap in ("over", "under") if carried[lap]
-    )
+    patches = tuple(PartCount(part, lap, count, 0, closure.trial) for part, lap, count in parts_outside(placement))
     return (*parts, *patches, *besides)
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import share_in_words
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.paper.words import Chapter, Section, Table
+from closures.jobs.swap.patches import parts_outside
 from closures.jobs.table.handover import hand_over, handover_csv
 from closures.lengths import format_length, format_mm
 from closures.placing.column import FOR_SHOW
@@ -45,7 +46,8 @@ def _parts(placement: Placement) -> list[str]:
             which = f", {share_in_words(share)}" if placement.is_mixed else ""
             count = sum(mark.n not in placement.sewn_apart for mark in share.on(lap.name))
             rows.append(f"{lap.name} lap{side}: {count} × ({names}){which}")
-        rows += [f"{lap.name} lap{side}: {count} × {part}" for part, on, count in placement.besides if on == lap.name]
+        besides = (*parts_outside(placement), *placement.besides)
+        rows += [f"{lap.name} lap{side}: {count} × {part}" for part, on, count in besides if on == lap.name]
     return rows
 
 

@@ -140,17 +140,10 @@ def layers_with(plan: Plan, patches: Sequence[Patch], family: str) -> Plan:
     return replace(plan, layers=(*plan.layers, *(patch.layer for patch in patches if patch.layer is not None)))
 
 
-def assumed_of(plan: Plan, patches: Sequence[Patch], family: str) -> tuple[str, ...]:
-    """Say what patches were taken to be of, where the plan does not tell, a line; nothing where it does.
-
-    Args:
-        plan: with a swap.
-        patches: behind old holes.
-        family: of the new closures, which clamp them or are sewn through them.
-    """
+def assumed_of(plan: Plan, patches: Sequence[Patch]) -> tuple[str, ...]:
+    """Say what patches behind old holes were taken to be of, where the plan does not tell; nothing where it does."""
     wish = plan.swap
-    on_outside = wish is not None and wish.patch_mm is not None
-    if wish is None or wish.patch_cloth is not None or not (patches or on_outside):
+    if wish is None or wish.patch_cloth is not None:
         return ()
     change = "To change it: patch_cloth under [swap]."
     cloths = dict.fromkeys(patch.layer.cloth for patch in patches if patch.layer is not None and patch.layer.cloth)
@@ -158,12 +151,23 @@ def assumed_of(plan: Plan, patches: Sequence[Patch], family: str) -> tuple[str, 
     if cloths:
         what = f"The patches behind old holes are of {' and '.join(cloths)}, as the lap is"
         told.append(f"{what} (as this program has it). {change}")
-    uncounted = ["behind old holes"] if any(patch.layer is None for patch in patches) else []
-    uncounted += ["on the outside"] if on_outside else []
-    if uncounted and family in BITES:
-        what = f"The patches {' and '.join(uncounted)} are in no stack, since nothing tells what they are of"
-        told.append(f"{what} (as this program has it). {change}")
     return tuple(told)
+
+
+def _patched(
+    placement: Placement, patches: Sequence[Patch], apart: frozenset[int]
+) -> tuple[frozenset[tuple[int, LapName]], frozenset[tuple[int, LapName]]]:
+    """Where patches lie under closures, and where one is clamped of which nothing tells what it is of."""
+    wish = placement.plan.swap
+    behind = {(patch.mark, patch.lap): patch.layer is not None for patch in patches}
+    outside: set[tuple[int, LapName]] = set()
+    if wish is not None and wish.patch_mm is not None:
+        laps: tuple[LapName, ...] = ("over", "under")
+        outside = {(mark.n, lap) for mark in placement.marks for lap in laps if mark.on(lap) is not None}
+    placed = frozenset(at for at in {*behind, *outside} if at[0] not in apart)
+    if wish is None or wish.patch_cloth is not None or placement.fastener.family not in BITES:
+        return placed, frozenset()
+    return placed, frozenset(at for at in placed if at in outside or not behind[at])
 
 
 def parts_of(patches: Sequence[Patch]) -> tuple[tuple[str, LapName, int], ...]:
@@ -171,6 +175,17 @@ def parts_of(patches: Sequence[Patch]) -> tuple[tuple[str, LapName, int], ...]:
     counts = Counter(patch.lap for patch in patches)
     laps: tuple[LapName, ...] = ("over", "under")
     return tuple((PATCH_BEHIND, lap, counts[lap]) for lap in laps if counts[lap])
+
+
+def parts_outside(placement: Placement) -> tuple[tuple[str, LapName, int], ...]:
+    """Count the patches that go on at every new closure, lap by lap; nothing where none are told."""
+    swap = placement.plan.swap
+    if swap is None or swap.patch_mm is None:
+        return ()
+    own = [mark for mark in placement.all_marks if mark.n not in placement.sewn_apart]
+    laps: tuple[LapName, ...] = ("over", "under")
+    counts = {lap: sum(mark.on(lap) is not None for mark in own) for lap in laps}
+    return tuple(("patch", lap, counts[lap]) for lap in laps if counts[lap])
 
 
 def with_besides(
@@ -201,7 +216,8 @@ def with_besides(
     if apart:
         helpers = (("ball half of a small sew-on snap", "over", len(apart)),)
         helpers += (("socket half of a small sew-on snap", "under", len(apart)),)
-    assumed = (*placement.assumed, *assumed_of(prepared.plan, patches, placement.fastener.family))
+    assumed = (*placement.assumed, *assumed_of(prepared.plan, patches))
+    patched, uncounted = _patched(placement, patches, apart)
     return replace(
         placement,
         marks=marks,
@@ -209,6 +225,8 @@ def with_besides(
         besides=(*helpers, *parts_of(patches)),
         assumed=assumed,
         is_beneath=hiding == "beneath",
+        patched=patched,
+        uncounted=uncounted,
     )
 
 

@@ -7,6 +7,7 @@ import io
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from closures.checks.finding import numbers_in_words
 from closures.lengths import TOLD_ALIKE_MM, format_inches, format_mm
 from closures.placing.role import face_of, role_of
 from closures.placing.run_mark import run_mark
@@ -126,11 +127,13 @@ def _lies(lap: Lap, units: Units) -> str:
 def _layers(placement: Placement, lap: LapName) -> tuple[str, ...]:
     stacks = [on.stack for on in (m.on(lap) for m in placement.marks) if on is not None]
     known = [stack for stack in stacks if stack is not None]
+    patched = numbers_in_words([m.n for m in placement.marks if (m.n, lap) in placement.uncounted])
+    untold = (f"{patched}: a patch besides, whose cloth is not told; it is in no figure",) if patched else ()
     if not known:
-        return ("layers not told",)
+        return ("layers not told", *untold)
     thickest = max(known, key=lambda stack: stack.typical_mm)
     rows = [f"{layer.plies} × {layer.name}, {format_mm(layer.typical_mm, 2)}" for layer in thickest.layers]
-    return (*rows, f"in all {format_mm(thickest.typical_mm, 2)}")
+    return (*rows, f"in all {format_mm(thickest.typical_mm, 2)}", *untold)
 
 
 def _rows(placement: Placement, tolerance_mm: float) -> tuple[tuple[str, ...], ...]:
@@ -144,6 +147,8 @@ def _rows(placement: Placement, tolerance_mm: float) -> tuple[tuple[str, ...], .
                 continue
             fastener = placement.fastener_of(mark.n)
             parts = " + ".join(part.name for part in fastener.parts_on(lap)) or "buttonhole"
+            # A figure without the patch that is clamped there would be read as all there is.
+            is_more = (mark.n, lap) in placement.uncounted
             rows.append(
                 (
                     lap,
@@ -158,7 +163,7 @@ def _rows(placement: Placement, tolerance_mm: float) -> tuple[tuple[str, ...], .
                     parts,
                     face_of(placement, mark.n, lap),
                     f"{fastener.cap_mm:.2f}" if fastener.cap else "",
-                    "" if on_lap.stack is None else f"{on_lap.stack.typical_mm:.2f}",
+                    "" if on_lap.stack is None or is_more else f"{on_lap.stack.typical_mm:.2f}",
                     run,
                 )
             )

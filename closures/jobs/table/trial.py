@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Literal
 from closures.catalogue.cloths import cloth_names
 from closures.catalogue.names import folded
 from closures.checks.substitutes import holds
-from closures.errors import PlanError
+from closures.errors import PlanError, in_section
 from closures.lengths import format_mm
 
 if TYPE_CHECKING:
@@ -121,6 +121,12 @@ def _stack(placement: Placement, lap: str) -> Stack:
             f"{_named(fastener)} clamps nothing on the {lap} lap",
             where="--lap",
             mend="A trial tells the thickness only of what a fastener clamps.",
+        )
+    if any(on == lap for _, on in placement.uncounted):
+        raise PlanError(
+            f"a patch is clamped on the {lap} lap, and the plan does not tell what it is of",
+            where=in_section("swap", "patch_cloth"),
+            mend="Write patch_cloth, so that what the piece showed is kept of the cloth that it was of.",
         )
     marks = [mark.over if lap == "over" else mark.under for mark in placement.marks]
     stack = next((mark.stack for mark in marks if mark is not None and mark.stack is not None), None)
