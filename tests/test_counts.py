@@ -195,7 +195,7 @@ def test_parts_and_packs_of_a_garment_are_those_of_its_sheets(path: Path) -> Non
         for share in placement.shares:
             fastener, closure = share.fastener, share.plan.closure
             for part in fastener.parts:
-                key = (fastener.kind, fastener.size, part.name)
+                key = (fastener.kind.removesuffix(" for show"), fastener.size, part.name)
                 on = len({mark.n for mark in share.marks} & marks[part.lap]) * pieces
                 wanted[key] += (on + closure.spare + closure.trial) * part.each
                 each.setdefault(key, Counter())[part.lap] = part.each

@@ -27,7 +27,7 @@ from closures.placing.buttonhole import buttonhole_for
 from closures.placing.placement import Placement
 from closures.plan.reading import read_plan
 from closures.report.garment_terminal import garment_terminal
-from closures.report.shopping import packs_in_words
+from closures.report.shopping import Bought, packs_in_words
 
 RUN = CliRunner()
 FRONT = """
@@ -477,6 +477,31 @@ def test_parts_of_all_openings_are_one_list_with_packs(tmp_path: Path) -> None:
     # A pack holds every part of a closure: two in all, not two for each part.
     assert [words for words in packs_in_words(tuple(bought.values())) if ": 2 packs of prong snap" in words]
     assert bought["stud"].openings == ("upper", "lower")
+
+
+def test_packs_are_counted_once_for_buttons_that_close_and_buttons_for_show(tmp_path: Path) -> None:
+    path = double_with_belt(tmp_path, "washed", 320, 36)
+    path.write_text(path.read_text().replace("\n", "\npack = 12\n", 1))
+    whole = work_garment(path, draw=False)
+    # Four that close, four for show and 2 + 1 spare and trial are eleven of one pack, and no pack for each.
+    (row,) = [one for one in whole.bought if one.size == "36 L"]
+    assert (row.kind, row.count, row.extra, row.packs) == ("sew-through button", 8, 3, 1)
+    # The one behind and the single one are of 24 L, of which spare and trial are had once.
+    (other,) = [one for one in whole.bought if one.size == "24 L"]
+    assert (other.count, other.extra) == (2, 3)
+    # A button is one part; of the belt's snaps a pack holds all parts, which is said once.
+    assert len(packs_in_words(whole.bought)) == 1
+
+
+def test_what_a_pack_holds_is_said_once_for_all_kinds_and_packs_of_two_sizes_are_not_taken_for_one() -> None:
+    def rows(kind: str, pack: int, *packs: int) -> list[Bought]:
+        return [Bought(kind, "16", f"part {n}", 20, 0, ("front",), one, pack) for n, one in enumerate(packs)]
+
+    bought = [*rows("prong snap", 12, 2, 2), *rows("prong snap", 10, 1, 1), *rows("plastic snap", 12, 3, 2)]
+    assert packs_in_words(bought) == (
+        "A pack holds whole closures, all parts of each: 2 packs of prong snap 16, 12 in each, 1 pack of prong snap 16, "
+        "10 in each and 3 packs of plastic snap 16 in all, not as many for every part.",
+    )
 
 
 def turned_round(path: Path, more: str = "") -> Path:

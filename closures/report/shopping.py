@@ -7,10 +7,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from closures.placing.column import FOR_SHOW
 from closures.placing.lacing import lace_of
 from closures.placing.tape import length_both_ways
 from closures.placing.taped import tape_to_buy_mm
 from closures.report.parts import count_parts
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from closures.jobs.whole.frames import Worked
@@ -29,6 +31,7 @@ class Bought:
         extra: spare and trial pieces.
         openings: the openings that take it, in order.
         packs: how many packs to buy; None where no pack is told.
+        pack: closures in one pack, None where none is told.
     """
 
     kind: str
@@ -38,6 +41,7 @@ class Bought:
     extra: int
     openings: tuple[str, ...]
     packs: int | None
+    pack: int | None = None
 
     @property
     def total(self) -> int:
@@ -67,26 +71,34 @@ class Needed:
 
 
 def needed_by(placement: Placement, by: str, pack: int | None = None) -> tuple[Needed, ...]:
-    """List the parts of one row: of every kind that it carries, and its lace."""
+    """List the parts of one row: of every kind that it carries, and its lace.
+
+    A button sewn on for show is bought as the one that closes, of the same packs. Spare and trial pieces are had once
+    of one kind and size, wherever it is set.
+    """
     rows = []
+    had_over = set[tuple[str, str]]()
     for share in placement.shares:
         fastener = share.fastener
+        kind = fastener.kind.removesuffix(f" {FOR_SHOW}")
+        is_had = (kind, fastener.size) in had_over
         each: dict[str, int] = {}
         for part in fastener.parts:
             each[part.name] = each.get(part.name, 0) + part.each
         rows += [
             Needed(
-                fastener.kind,
+                kind,
                 fastener.size,
                 one.part,
                 one.count,
-                one.spare + one.trial,
+                0 if is_had else one.spare + one.trial,
                 each.get(one.part, 1),
                 by,
                 pack,
             )
             for one in count_parts(share)
         ]
+        had_over.add((kind, fastener.size))
     lace = lace_of(placement)
     if lace is not None:
         rows.append(Needed("lace", length_both_ways(lace.cut_mm, placement.plan.units), "lace", 1, 0, 1, by))
@@ -117,6 +129,7 @@ def added_up(needed: Iterable[Needed]) -> tuple[Bought, ...]:
             sum(one.extra for one in found),
             tuple(dict.fromkeys(one.by for one in found)),
             None if pack is None else math.ceil(sum(one.count + one.extra for one in found) / (pack * found[0].each)),
+            pack,
         )
         for (kind, size, part, pack), found in rows.items()
     )
@@ -136,19 +149,19 @@ def shopping(garment: GarmentFile, worked: Sequence[Worked]) -> tuple[Bought, ..
 
 def packs_in_words(bought: Sequence[Bought]) -> tuple[str, ...]:
     """Say how many packs of each closure there are to buy: a pack holds every part, and stands in each row."""
-    most: dict[tuple[str, str], int] = {}
-    parts: dict[tuple[str, str], int] = {}
+    most: dict[tuple[str, str, int | None], list[int]] = {}
     for row in bought:
         if row.packs is not None:
-            key = (row.kind, row.size)
-            most[key] = max(most.get(key, 0), row.packs)
-            parts[key] = parts.get(key, 0) + 1
-    return tuple(
-        f"A pack holds whole closures, all parts of each: {packs} {'pack' if packs == 1 else 'packs'} of "
-        f"{' '.join(key)} in all, not as many for every part."
-        for key, packs in most.items()
-        if parts[key] > 1
-    )
+            most.setdefault((row.kind, row.size, row.pack), []).append(row.packs)
+    told = [
+        f"{max(packs)} {'pack' if max(packs) == 1 else 'packs'} of {kind} {size}"
+        + (f", {pack} in each" if len({one for *same, one in most if same == [kind, size]}) > 1 else "")
+        for (kind, size, pack), packs in most.items()
+        if len(packs) > 1
+    ]
+    if not told:
+        return ()
+    return (f"A pack holds whole closures, all parts of each: {in_a_row(told)} in all, not as many for every part.",)
 
 
 def bought_figures(row: Bought) -> dict[str, Any]:
