@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import io
+import math
+from itertools import pairwise
 
 import pdfplumber
 import pytest
 
-from closures.app.job import check_plan, place_plan, result_files
+from closures.app.job import Answer, check_plan, place_plan, result_files
 from closures.errors import SpacingError
 from closures.plan.reading import read_plan
 
@@ -72,11 +74,77 @@ def test_zone_told_of_the_washed_garment_is_drawn_where_its_cloth_lies():
 
 def test_refusal_of_unwashed_cloth_says_whose_lengths_it_tells():
     text = BENT.replace('pitch = "76 mm"', 'pitch = "76 mm"\nwidest = "77 mm"\nclosest = "75 mm"')
-    with pytest.raises(SpacingError, match="all of these are lengths of the washed garment"):
+    with pytest.raises(SpacingError, match="all of these are lengths of the unwashed cloth") as refused:
         check_plan(read_plan(text.format(measured="unwashed").encode(), "bent.toml"))
+    assert "no gap wider than 77 mm; no gap closer than 75 mm" in str(refused.value)
+    alike = text.replace('across = "1 %"', 'across = "8 %"').format(measured="unwashed")
+    with pytest.raises(SpacingError, match="all of these are lengths of the washed garment") as refused:
+        check_plan(read_plan(alike.encode(), "bent.toml"))
+    assert "no gap wider than 70.8 mm; no gap closer than 69 mm" in str(refused.value)
     with pytest.raises(SpacingError) as refused:
         check_plan(read_plan(text.format(measured="washed").encode(), "bent.toml"))
-    assert "washed garment" not in str(refused.value)
+    assert "washed garment" not in str(refused.value) and "unwashed" not in str(refused.value)
+
+
+def taped(spacing: str, more: str = "", first: float = 25) -> tuple[list[float], Answer]:
+    """The gaps that a tape finds on the unwashed cloth, which loses 10 % down and nothing across."""
+    text = (
+        f'[garment]\nopens = "front"\npieces = "pair"\n[edge]\npoints = {ROUND}\n[band]\nwidth = "40 mm"\n'
+        'inset = "20 mm"\nunder_inset = "20 mm"\ncut = "shaped"\nlap = "left over right"\n[closure]\n'
+        f'kind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = "{first} mm"\nlast = "25 mm"\n{spacing}\n{more}'
+        '[shrinkage]\nalong = "10 %"\nacross = "0 %"\nmeasured = "unwashed"\n'
+    )
+    found = place_plan(read_plan(text.encode(), "round.toml"))
+    line = found.placement.laps.line
+    places = [line.nearest((mark.x_mm, mark.y_mm)).along_mm for mark in found.placement.marks]
+    return [after - before for before, after in pairwise(places)], found
+
+
+# Straight down, round a corner, and nearly level: there each mm that is worn was a mm of cloth, and above 1.11 mm.
+ROUND = (
+    '[["0 mm","0 mm"], ["0 mm","150 mm"], ["0 mm","300 mm"], ["-25 mm","400 mm"], ["-110 mm","470 mm"], '
+    '["-210 mm","490 mm"]]'
+)
+
+
+@pytest.mark.parametrize(
+    ("spacing", "closest", "widest"),
+    [
+        ('pitch = "76 mm"\nwidest = "76 mm"', 0, 76),
+        ('pitch = "80 mm"\nclosest = "74 mm"', 74, math.inf),
+        ('pitch = "80 mm"\nclosest = "74 mm"\nwidest = "84 mm"', 74, 84),
+        ('pitch = "80 mm"\nclosest = "75 mm"\nwidest = "75.3 mm"', 75, 75.3),
+        ('count = 9\nwidest = "75.2 mm"', 0, 75.2),
+    ],
+)
+def test_every_gap_of_a_bent_edge_keeps_what_was_told_of_the_unwashed_cloth_by_a_tape(spacing, closest, widest):
+    gaps, found = taped(spacing)
+    assert closest - 1e-5 <= min(gaps) and max(gaps) <= widest + 1e-5
+    (said,) = [one for one in found.findings if one.rule == "widest gap"]
+    if widest < math.inf:
+        assert said.found_mm == pytest.approx(max(gaps), abs=1e-5) and said.limit_mm == widest
+        assert f"at most {widest} mm is wanted, both on the unwashed cloth" in said.text
+    # Each end of a gap that is worn is the same point of the cloth.
+    worn = found.placement.as_worn
+    for mark, washed in zip(found.placement.marks, worn.marks, strict=True):
+        assert (washed.x_mm, washed.y_mm) == pytest.approx((mark.x_mm, mark.y_mm * 0.9), abs=0.2)
+    assert result_files(found, "a4")
+
+
+def test_gaps_kept_on_the_unwashed_cloth_keep_a_belt_clear_of_worn_rims_as_well():
+    belt = '[[clear]]\nname = "belt"\nalong = ["360 mm", "390 mm"]\n'
+    gaps, found = taped('pitch = "70 mm"\nclosest = "62 mm"\nwidest = "84 mm"', belt)
+    assert min(gaps) >= 62 - 1e-5 and max(gaps) <= 84 + 1e-5
+    assert [one.result for one in found.findings if one.rule == "clear zone"] == ["pass"]
+
+
+def test_pitch_told_of_unwashed_cloth_is_that_of_the_stretch_between_the_ends_of_the_row():
+    # The row lies where the edge runs nearly level and loses next to nothing, above it much: a mean would take 4 gaps.
+    gaps, found = taped('pitch = "67 mm"', first=400)
+    between = found.placement.laps.line.length_mm - 400 - 25
+    assert sum(gaps) == pytest.approx(between, abs=1e-5)
+    # The nearer to the pitch of the gaps that an even row can have here.
+    assert len(gaps) == min(range(2, 6), key=lambda n: abs(between / n - 67)) == 3
 
 
 def test_inset_of_a_single_closure_shrinks_as_the_band_does_across():

@@ -53,11 +53,11 @@ class Checked:
         shrinkage = self.placement.plan.shrinkage
         return shrinkage is not None and shrinkage.measured == "unwashed" and self.unwashed != (1.0, 1.0)
 
-    def quote(self, mm: float) -> str:
+    def quote(self, mm: float, told_mm: float | None) -> str:
         """A length along the line that the plan tells, as worn, with the plan's own figure where that is another."""
-        if not self.is_told_unwashed:
+        if not self.is_told_unwashed or told_mm is None:
             return self.show(mm)
-        return f"{self.show(mm)} ({self.show(mm * self.told_along)} in the plan, unwashed)"
+        return f"{self.show(mm)} ({self.show(told_mm)} in the plan, unwashed)"
 
     @property
     def fastener(self) -> Fastener:

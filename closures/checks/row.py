@@ -55,20 +55,24 @@ class _Widest:
         source: where the limit comes from.
         told: what it is, after "wider than".
         fits: how a row that keeps it is told, after its largest gap.
+        is_unwashed: it was told of cloth that is still to shrink, and the gaps on that cloth are held against it.
     """
 
     limit_mm: float
     source: str
     told: str
     fits: str
+    is_unwashed: bool = False
 
 
 def check_widest_gap(checked: Checked) -> list[Finding]:
     """Is any gap wider than was wished, or, where nothing was wished, than is usual?"""
-    spacing = checked.placement.spacing
-    # With no gap the whole line is the gap.
-    gaps = spacing.gaps_mm or (checked.placement.laps.line.length_mm,)
     widest = _widest(checked)
+    # On a bent edge of cloth that is still to shrink, no one figure of the worn garment is what was told.
+    held = checked.placement if widest is None or not widest.is_unwashed else checked.marked or checked.placement
+    spacing = held.spacing
+    # With no gap the whole line is the gap.
+    gaps = spacing.gaps_mm or (held.laps.line.length_mm,)
     place, largest = first_least(list(enumerate(gaps, 1)), lambda entry: -entry[1])
     if widest is None:
         text = f"The largest gap is {checked.show(largest)}; no limit is known for such an opening."
@@ -104,9 +108,12 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
 def _widest(checked: Checked) -> _Widest | None:
     """The limit for a placement's gaps; None where none is known."""
     _, _, wish = checked.placement.plan.along_an_edge
-    if wish.widest_mm is not None:
-        most = f"at most {checked.quote(wish.widest_mm)} is wanted"
-        return _Widest(wish.widest_mm, "the plan", "is wished", most)
+    marked = checked.marked if checked.is_told_unwashed else None
+    _, _, told = (marked or checked.placement).plan.along_an_edge
+    if told.widest_mm is not None:
+        where = ", both on the unwashed cloth" if checked.is_told_unwashed else ""
+        most = f"at most {checked.show(told.widest_mm)} is wanted{where}"
+        return _Widest(told.widest_mm, "the plan", "is wished", most, checked.is_told_unwashed)
     usual = _usual_gap(checked)
     # Nothing lies behind hooks, and small sewn-on snaps hold little: where they stand far apart the edges part between
     # them, whatever pitch was asked for.
@@ -115,7 +122,8 @@ def _widest(checked: Checked) -> _Widest | None:
         return usual
     # Who asks for a wider pitch has wished for it, and for no more than an even row departs from it.
     limit = wish.pitch_mm * (1 + checked.limit_mm("even departure"))
-    most = f"a pitch of {checked.quote(wish.pitch_mm)} was asked for, and at most {checked.show(limit)} goes with it"
+    pitch = checked.quote(wish.pitch_mm, told.pitch_mm)
+    most = f"a pitch of {pitch} was asked for, and at most {checked.show(limit)} goes with it"
     return _Widest(limit, checked.source("even departure"), "goes with the pitch that was asked for", most)
 
 

@@ -6,24 +6,36 @@ carried by the point of the cloth that it is.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import math
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.curve import Curve
+from closures.errors import SpacingError
 from closures.placing.buttonhole import cut_longer
 from closures.placing.shrinkage import put, put_range
+from closures.spacing import NoSpacing, evaluate_spacing
 
 if TYPE_CHECKING:
     from closures.placing.placed import Placement, Prepared
     from closures.plan.plan import Plan
-    from closures.spacing import Wish
+    from closures.spacing import Spacing, Wish
+    from closures.spacing.wish import Show
 
 Lines = tuple[Curve, Curve]
 """A line as it is worn, and as it is marked."""
 
 # Each step takes off all but a few hundredths of what is still missing.
 _STEPS = 8
+# Each draws a limit in by the gap that kept it least; the rows that are left differ by less and less.
+_MOST_DRAWN_IN = 12
+# Along a line, to find where a wash makes it shorter least and most.
+_SAMPLES = 256
+# What a gap may be off a figure that was told of it: carrying rounds, and no tape shows it.
+_KEPT_MM = 1e-6
 
 
 def carry(point: tuple[float, float], plan: Plan) -> tuple[float, float]:
@@ -133,6 +145,152 @@ def worn_ends(worn: Wish, marked: Wish, worn_line: Curve, line: Curve, plan: Pla
         first=worn.first if plan.spacing.first is None else (first(marked.first[0]), first(marked.first[1])),
         last=worn.last if plan.spacing.last is None else (last(marked.last[0]), last(marked.last[1])),
     )
+
+
+def with_row_as_told(worn: Prepared, marked: Prepared) -> Prepared:
+    """What is wished of the row as it is worn, where its ends and its pitch were told of the unwashed cloth.
+
+    The pitch is carried by the stretch between the ends. How far apart two closures may be is first let be as loose as
+    anywhere on the line: `row_as_told` draws it in.
+
+    Args:
+        worn, marked: what is prepared in either state.
+    """
+    plan, spacing, lines = marked.plan, worn.plan.spacing, (worn.laps.line, marked.laps.line)
+    worn = replace(worn, wish=worn_ends(worn.wish, marked.wish, *lines, plan))
+    if spacing is None or not _is_unlike(plan):
+        return worn
+    _, _, told = plan.along_an_edge
+    low, high = worn.wish.middles
+    there = carry_along(high, *lines, plan) - carry_along(low, *lines, plan)
+    pitch = told.pitch_mm
+    if pitch is not None and high > low:
+        pitch *= (high - low) / there
+    shortest, longest = _local_factors(lines[0], plan)
+    closest, widest = _over(told.closest_mm, longest), _over(told.widest_mm, shortest)
+    wish = replace(
+        worn.wish,
+        pitch_mm=pitch,
+        closest_mm=max(worn.wish.least_mm, closest or 0.0),
+        widest_mm=math.inf if widest is None else widest,
+    )
+    own = replace(spacing, pitch_mm=pitch, closest_mm=closest, widest_mm=widest)
+    return replace(worn, wish=wish, plan=replace(worn.plan, spacing=own))
+
+
+def row_as_told(worn: Prepared, marked: Prepared, choose: Callable[[Prepared], Spacing], show: Show) -> Spacing:
+    """Find the row as it is worn whose every gap, on the unwashed cloth, keeps the figures that were told of it there.
+
+    A gap is not so many times as long everywhere on a bent edge. So what is wished of the worn row is drawn in by the
+    gaps that do not keep, until all do. Where none is left, the row is spaced on the unwashed cloth.
+
+    Args:
+        worn, marked: what is prepared in either state, the worn one `with_row_as_told`.
+        choose: finds the best row of what is prepared.
+        show: writes a length for people.
+
+    Raises:
+        SpacingError: none does.
+    """
+    if not _is_unlike(marked.plan):
+        with _saying(_AS_WORN if _is_unwashed(worn.plan) else ""):
+            return choose(worn)
+    _, _, told = marked.plan.along_an_edge
+    loose = worn
+    for _ in range(_MOST_DRAWN_IN):
+        try:
+            row = choose(worn)
+        except SpacingError:
+            break
+        pairs = list(_gaps_in_both(row, worn, marked))
+        wide = [gap / mm for gap, mm in pairs if told.widest_mm is not None and mm > told.widest_mm + _KEPT_MM]
+        near = [gap / mm for gap, mm in pairs if told.closest_mm is not None and mm < told.closest_mm - _KEPT_MM]
+        if not wide and not near:
+            return row
+        wish = worn.wish
+        if wide and told.widest_mm is not None:
+            wish = replace(wish, widest_mm=told.widest_mm * min(wide))
+        if near and told.closest_mm is not None:
+            wish = replace(wish, closest_mm=told.closest_mm * max(near))
+        worn = replace(worn, wish=wish)
+    with _saying(_AS_TOLD):
+        return _spaced_unwashed(loose, marked, choose, show)
+
+
+# A row is spaced as the garment is worn, and its figures are then not those that stand in the plan.
+_AS_WORN = "; all of these are lengths of the washed garment"
+_AS_TOLD = "; all of these are lengths of the unwashed cloth"
+
+
+@contextmanager
+def _saying(whose: str) -> Iterator[None]:
+    """Say of what a refusal tells the lengths."""
+    try:
+        yield
+    except NoSpacing as error:
+        error.faults = tuple(replace(one, what=f"{one.what}{whose}") for one in error.faults)
+        raise
+
+
+def _spaced_unwashed(worn: Prepared, marked: Prepared, choose: Callable[[Prepared], Spacing], show: Show) -> Spacing:
+    """The best row on the unwashed cloth, as it is worn; what must be kept of the worn one is carried there."""
+    lines, plan = (worn.laps.line, marked.laps.line), marked.plan
+    _, _, told = plan.along_an_edge
+    shortest, longest = _local_factors(lines[0], plan)
+
+    def there(mm: float) -> float:
+        return carry_along(mm, *lines, plan) if 0.0 < mm < lines[0].length_mm else mm * longest
+
+    least = worn.wish.least_mm * longest
+    wish = replace(
+        marked.wish,
+        closest_mm=max(least, told.closest_mm or 0.0),
+        least_mm=least,
+        anchors=tuple(
+            replace(one, at_mm=there(one.at_mm), within_mm=one.within_mm * shortest) for one in worn.wish.anchors
+        ),
+        clear=tuple(replace(one, low_mm=there(one.low_mm), high_mm=there(one.high_mm)) for one in worn.wish.clear),
+    )
+    found = choose(replace(marked, wish=wish))
+    places = [carry_back(place, *lines, plan) for place in found.positions_mm]
+    row = evaluate_spacing(worn.wish, places, show=show)
+    low, high = show(row.smallest_mm), show(row.largest_mm)
+    reason = (
+        f"{len(places)} closures, spaced on the unwashed cloth to keep what was told of it: {low} to {high} once worn."
+    )
+    return replace(row, reason=reason)
+
+
+def _is_unlike(plan: Plan) -> bool:
+    """Whether figures that were told of unwashed cloth are worn by another part in every direction."""
+    wish = plan.shrinkage
+    return wish is not None and _is_unwashed(plan) and wish.across != wish.along
+
+
+def _is_unwashed(plan: Plan) -> bool:
+    return plan.shrinkage is not None and plan.shrinkage.measured == "unwashed"
+
+
+def _over(mm: float | None, factor: float) -> float | None:
+    return None if mm is None else mm / factor
+
+
+def _local_factors(worn: Curve, plan: Plan) -> tuple[float, float]:
+    """By what a short piece of a worn line is longer on the unwashed cloth: the least and the most along it."""
+    wish, stand = plan.shrinkage, plan.stand
+    if wish is None:
+        return 1.0, 1.0
+    places = (worn.length_mm * i / _SAMPLES for i in range(_SAMPLES + 1))
+    found = [cut_longer(worn.tangent_at(place), wish)[0] for place in places]
+    if stand is not None and stand.worn_mm is not None:
+        found.append(stand.height_mm / stand.worn_mm)
+    return min(found), max(found)
+
+
+def _gaps_in_both(row: Spacing, worn: Prepared, marked: Prepared) -> Iterator[tuple[float, float]]:
+    """Each gap of a row as it is worn, and as it is on the unwashed cloth."""
+    there = [carry_along(place, worn.laps.line, marked.laps.line, marked.plan) for place in row.positions_mm]
+    yield from zip(row.gaps_mm, (after - before for before, after in pairwise(there)), strict=True)
 
 
 def with_longest_holes(marked: Prepared, worn: Placement) -> Prepared:

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from closures.errors import in_section, naming
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for, slit_reach_mm
-from closures.placing.carrying import carry_along, with_longest_holes, with_places, worn_ends
+from closures.placing.carrying import carry_along, row_as_told, with_longest_holes, with_places, with_row_as_told
 from closures.placing.choosing import choose_row
 from closures.placing.column import column_laps, with_beside, with_column_insets
 from closures.placing.differing import (
@@ -113,9 +113,6 @@ def _chosen(prepared: Prepared, catalogue: Catalogue) -> Spacing:
         raise
 
 
-_AS_WORN = "all of these are lengths of the washed garment"
-
-
 def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
     """Space the row as the garment is worn, washed, and carry its places to the cloth as it is marked."""
     if plan.shrinkage is not None and plan.shrinkage.holes != UNCARRIED:
@@ -131,15 +128,8 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     else:
         exact = with_places(marked_plan, plan, lines, singles, marked_plan)
         marked = marked if exact is marked_plan else prepare(exact, marked_edges, catalogue)
-    ends = worn_ends(worn.wish, marked.wish, worn.laps.line, marked.laps.line, marked_plan)
-    worn = replace(worn, wish=ends)
-    try:
-        row = _chosen(worn, catalogue)
-    except NoSpacing as error:
-        if plan.shrinkage is not None and plan.shrinkage.measured == "unwashed":
-            # The row is spaced as the garment is worn, and its figures are not those that stand in the plan.
-            error.faults = tuple(replace(one, what=f"{one.what}; {_AS_WORN}") for one in error.faults)
-        raise
+    worn = with_row_as_told(worn, marked)
+    row = row_as_told(worn, marked, lambda one: _chosen(one, catalogue), shown_in(plan.units))
     places = [carry_along(place, worn.laps.line, marked.laps.line, marked.plan) for place in row.positions_mm]
     spacing = evaluate_spacing(marked.wish, places, show=shown_in(plan.units))
     under = _carried_under(marked.plan, worn.laps, marked.laps, row.positions_mm)
