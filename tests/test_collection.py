@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -13,6 +14,7 @@ from typer.testing import CliRunner
 
 from closures.app.collection import Done, figures_of, in_words, run, run_one, tasks_for, worst_code
 from closures.app.command import app
+from closures.app.job import check_plan, load_plan
 from closures.errors import PlanError
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
@@ -189,6 +191,14 @@ def test_plan_that_ends_its_worker_has_its_line_and_the_others_are_done(tmp_path
     assert "6 plans: 4 good, 0 failed, 0 refused. 2 not done" in done.stdout
     assert "b.toml: the system ended the work on this plan" in done.stdout
     assert "did not foresee (RuntimeError)" in done.stdout
+
+
+def test_table_of_plans_counts_what_lies_beside_a_row() -> None:
+    ran = CliRunner().invoke(app, ["check", *(str(TEMPLATES / n / "plan.toml") for n in ("double-breasted", "cuff"))])
+    placement = check_plan(load_plan(TEMPLATES / "double-breasted" / "plan.toml")).placement
+    row, beside = len(placement.marks), sum(len(one.marks) for one in placement.beside)
+    assert beside > row and re.search(rf"double-breasted.plan.toml .* {row} \+ {beside} beside +\d", ran.output)
+    assert re.search(r"cuff.plan.toml .*  2  ", ran.output)
 
 
 def test_parts_of_all_plans_are_added_up(tmp_path: Path) -> None:

@@ -44,6 +44,19 @@ def plan_of(shown: str, opening: str) -> str:
     return found[1]
 
 
+def test_closures_beside_a_row_are_counted_on_the_page(romper: Path) -> None:
+    coat = TEMPLATES / "double-breasted" / "plan.toml"
+    shutil.copy(coat, romper.parent / "coat.toml")
+    romper.write_text(
+        'title = "Coat"\n[[opening]]\nname = "front"\nplan = "coat.toml"\n[[opening]]\nname = "belt"\n'
+        'plan = "belt.toml"\nover = "front"\nlevel = "300 mm"\n'
+    )
+    # Two columns of four and the button behind them; the belt has five snaps.
+    client, first = client_for(romper)
+    shown = client.get(first).text
+    assert "2 openings, 14 closures;" in shown and "4 closures and 5 beside the row, gaps" in shown
+
+
 @pytest.mark.parametrize("name", ["whole-romper", "whole-nursing-top"])
 def test_set_of_the_page_is_byte_for_byte_that_of_the_command(name: str, tmp_path: Path) -> None:
     path = TEMPLATES / name / "garment.toml"

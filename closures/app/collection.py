@@ -12,6 +12,7 @@ from closures import files
 from closures.app.bounds import bounded
 from closures.app.leaving import UNFORESEEN, unforeseen_words
 from closures.errors import ClosureError, PlanError
+from closures.placing.counted import in_row_and_beside
 from closures.report.shopping import Needed, added_up, bought_figures, bought_in_words, needed_by
 from closures.report.tally import tally
 from closures.report.text_table import text_table
@@ -53,7 +54,7 @@ class Done:
         task: the plan.
         code: 0 placed, 1 some check or some size failed, 2 refused, 3 what nobody foresaw.
         title: of the plan, empty where it could not be read.
-        closures: how many closures, size by size where there are several.
+        closures: how many closures in the row and beside it, size by size where there are several.
         looks: how many findings there are to look at.
         error: why it was refused.
         failed: the checks that failed, in words: size by size where there are several.
@@ -64,7 +65,7 @@ class Done:
     task: Task
     code: int
     title: str = ""
-    closures: tuple[int, ...] = ()
+    closures: tuple[tuple[int, int], ...] = ()
     looks: int = 0
     error: str = ""
     failed: tuple[str, ...] = ()
@@ -186,7 +187,7 @@ def _single(task: Task, plan: Plan) -> Done:
     needed = needed_by(answer.placement, str(task.plan))
     failures = failures_in_words(answer.findings)
     failed = (f"FAIL  {failures}",) if failures else ()
-    return Done(task, code, plan.title, (len(answer.placement.marks),), looks, "", failed, figures, needed)
+    return Done(task, code, plan.title, (in_row_and_beside(answer.placement),), looks, "", failed, figures, needed)
 
 
 def _figures(answer: Answer) -> dict[str, Any]:
@@ -205,7 +206,7 @@ def _sizes(task: Task, plan: Plan) -> Done:
         sizes = place_sizes(plan, task.plan, task.face)
         files.write_results(task.folder, size_files(sizes, task.paper))
     looks = sum(tally(size.findings)[1] for size in sizes.placed)
-    counts = tuple(len(size.placement.marks) for size in sizes.placed)
+    counts = tuple(in_row_and_beside(size.placement) for size in sizes.placed)
     code = FAILED if sizes.result == "fail" else PASSED
     figures = _size_figures(sizes) if task.report else None
     needed = tuple(row for size in sizes.placed for row in needed_by(size.placement, str(task.plan)))
@@ -269,10 +270,15 @@ def _named(plan: Path, line: str) -> str:
     return f"{plan}: {line}"
 
 
-def _counts(counts: Sequence[int]) -> str:
-    """How many closures: one figure, or the least and the most of several sizes."""
+def _counts(counts: Sequence[tuple[int, int]]) -> str:
+    """How many closures: one figure, or the least and the most of several sizes, and how many lie beside the row."""
     if not counts:
         return "-"
-    least, most = min(counts), max(counts)
-    row = str(least) if least == most else f"{least} to {most}"
-    return f"{row} in {len(counts)} sizes" if len(counts) > 1 else row
+    row, beside = (_span(figures) for figures in zip(*counts, strict=True))
+    told = row if beside == "0" else f"{row} + {beside} beside"
+    return f"{told} in {len(counts)} sizes" if len(counts) > 1 else told
+
+
+def _span(figures: Sequence[int]) -> str:
+    least, most = min(figures), max(figures)
+    return str(least) if least == most else f"{least} to {most}"

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words
 from closures.lengths import format_length
+from closures.placing.counted import closures_of
 from closures.placing.tape import tape_in_words
 from closures.report.tally import grouped, tally
 from closures.series import in_a_row
@@ -69,7 +70,4 @@ def cells_of(placement: Placement, findings: Sequence[Finding]) -> tuple[str, ..
         gaps = f"{format_length(spacing.smallest_mm, units)} to {format_length(spacing.largest_mm, units)}"
     fails, looks, _ = tally(findings)
     worst: Result = "fail" if fails else "warn" if looks else "pass"
-    row, beside = len(placement.marks), len(placement.all_marks) - len(placement.marks)
-    # The gaps are those of the row; a second column and what is hidden are closures as well.
-    count = f"{row} + {beside} beside" if beside else str(row)
-    return count, gaps, str(fails), str(looks), RESULTS[worst]
+    return closures_of(placement), gaps, str(fails), str(looks), RESULTS[worst]

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from closures.jobs.sizes.sized import kinds_in_words, run_of
 from closures.lengths import format_length
+from closures.placing.counted import closures_of
 from closures.placing.run_mark import run_mark
 from closures.placing.tape import tape_in_words
 from closures.report.page import RESULT_WORDS, marks_in_words
@@ -132,7 +133,7 @@ def _rows(sizes: Sizes) -> list[tuple[str, ...]]:
         rows.append(
             (
                 name,
-                str(len(marks)),
+                closures_of(size.placement),
                 gaps,
                 number_of(marks[0].along_mm, units),
                 *(serving.get(anchor, "-") for anchor in anchors),

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from closures.app.web.ink import tag, words
 from closures.app.web.placed import answer_of
 from closures.lengths import format_length
+from closures.placing.counted import closures_of
 from closures.report.tally import grouped
 
 if TYPE_CHECKING:
@@ -50,7 +51,7 @@ def _told(answer: Answer, shown_as: Answer) -> list[tuple[str, str]]:
     fails, looks = results.count("fail"), results.count("warn")
     first, last = placement.ends
     return [
-        ("Closures", str(len(marks))),
+        ("Closures", closures_of(placement)),
         ("Smallest gap", format_length(min(gaps), units) if gaps else "none"),
         ("Largest gap", format_length(max(gaps), units) if gaps else "none"),
         (f"From the {first}", format_length(marks[0].along_mm, units) if marks else "none"),

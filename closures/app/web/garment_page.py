@@ -74,7 +74,7 @@ def garment_html(rack: Rack, hung: GarmentSet) -> str:
         for n, (opening, answer) in enumerate(zip(whole.garment.openings, whole.answers, strict=True))
     ]
     findings = [one for answer in whole.answers for one in answer.findings]
-    count = sum(len(answer.placement.marks) for answer in whole.answers)
+    count = sum(len(answer.placement.all_marks) for answer in whole.answers)
     said = f"{len(rows)} openings, {count} closures; {wrong_in_words(findings)}"
     counted: tuple[tuple[Result, str], ...] = (("fail", "failed"), ("warn", "to look at"))
     for result, words in counted:

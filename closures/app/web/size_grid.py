@@ -16,6 +16,7 @@ from closures.app.web.kept import Kept
 from closures.app.web.placed import has_sizes, plan_of
 from closures.errors import ClosureError
 from closures.lengths import format_length
+from closures.placing.counted import closures_of
 from closures.report.page import RESULT_WORDS
 from closures.report.sizes_words import held_words, one_count_words
 
@@ -160,7 +161,7 @@ def _row(run: Sizes, size: Sized | RefusedSize, shown: str) -> Row:
         size.name,
         is_base,
         is_shown,
-        str(len(size.placement.marks)),
+        closures_of(size.placement),
         gaps,
         size.result,
         RESULT_WORDS[size.result],
@@ -226,7 +227,7 @@ def _choice(hold: str, count: int, name: str, is_taken: bool, tried: Sizes | Non
         count,
         name,
         is_taken,
-        str(sum(len(size.placement.marks) for size in tried.placed)),
+        str(sum(len(size.placement.all_marks) for size in tried.placed)),
         _span(min(gaps), max(gaps), units) if gaps else "",
         off,
         "" if not failed else "1 size fails" if failed == 1 else f"{failed} sizes fail",

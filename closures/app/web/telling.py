@@ -19,6 +19,7 @@ from closures.app.web.worn import draw_worn, legend
 from closures.drawing.extras.stack_picture import WIDTH_MM, stacks_high_mm, stacks_in_words
 from closures.files import read_beside
 from closures.lengths import format_length
+from closures.placing.counted import closures_in_words
 from closures.placing.tape import tape_in_words
 from closures.plan.editing import value_of
 from closures.report.page import RESULT_WORDS, marks_in_words
@@ -164,12 +165,11 @@ def brief(answer: Answer) -> str:
     """Tell in a line what a redraw came to, to be read out."""
     placement, units = answer.placement, answer.placement.plan.units
     gaps = placement.spacing
-    count = len(placement.marks)
-    closures = "1 closure" if count == 1 else f"{count} closures"
+    closures = closures_in_words(placement)
     checks = wrong_in_words(answer.findings)
     notes = len(_notes(placement))
     checks += "" if not notes else "; 1 note to read" if notes == 1 else f"; {notes} notes to read"
-    if count < 2:
+    if len(placement.marks) < 2:
         return f"{closures}; {checks}."
     least, most = format_length(gaps.smallest_mm, units), format_length(gaps.largest_mm, units)
     span = f"gaps of {least}" if least == most else f"gaps from {least} to {most}"

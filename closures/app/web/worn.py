@@ -23,6 +23,7 @@ from closures.app.web.scene import end_words, gap_at, number_at, number_room, sc
 from closures.drawing.sheets.marks import Look, Stand, draw_mark, look_of
 from closures.lengths import format_length
 from closures.placing.buttonhole import hole_at
+from closures.placing.counted import closures_in_words
 from closures.plan.as_written import step_of
 
 if TYPE_CHECKING:
@@ -299,9 +300,8 @@ def _in_words(placement: Placement, can_move: bool) -> str:
     plan = placement.plan
     lap = f" {placement.laps.garment.lap_in_words}," if plan.lap else ""
     what = "The garment as worn" if placement.strap is None else "The strap, closed"
-    closures = "1 closure" if len(placement.marks) == 1 else f"{len(placement.marks)} closures"
     handles = " Closures, fixed places and clear stretches are moved with the arrow keys." if can_move else ""
-    return f"{what},{lap} with {closures} numbered from the {placement.ends[0]}.{handles}"
+    return f"{what},{lap} with {closures_in_words(placement)} numbered from the {placement.ends[0]}.{handles}"
 
 
 def legend(answer: Answer) -> Mapping[str, str]:

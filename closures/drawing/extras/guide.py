@@ -15,6 +15,7 @@ from closures.drawing.paper.words import Chapter, ChapterPart, Picture, Section,
 from closures.drawing.sheets.size_lines import size_pens
 from closures.jobs.sizes.sized import kinds_in_words
 from closures.lengths import format_inches, format_mm
+from closures.placing.counted import closures_of
 from closures.placing.tape import unwashed_in_words
 
 if TYPE_CHECKING:
@@ -159,7 +160,7 @@ def size_table(sizes: Sizes, parts_of: PartsOf) -> Table:
         spacing = size.placement.spacing
         largest = format_mm(spacing.largest_mm) if spacing.gaps_mm else ""
         counts = (str(parts[size.name].get(name, 0)) for name in names)
-        rows.append((size.name, str(len(size.placement.marks)), largest, words[size.result], *counts))
+        rows.append((size.name, closures_of(size.placement), largest, words[size.result], *counts))
     title = "What each size takes, spare and trial pieces counted in"
     head = ("size", "closures", "largest gap", "checks", *names)
     shares = (1.2, 1.4, 1.8, 1.2, *([1.8] * len(names)))
