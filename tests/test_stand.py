@@ -299,6 +299,30 @@ def test_an_unwashed_stand_is_held_against_its_closure_as_it_is_worn(height: str
     assert [f.result for f in findings if f.rule == "stand"] == [result]
 
 
+@pytest.mark.parametrize("measured", ["washed", "unwashed"])
+def test_a_stand_that_loses_otherwise_across_than_the_front_tells_where_to_mark_its_closure(measured: str):
+    """The front keeps its 16 mm across. The stand, turned by a quarter, loses a tenth: 14.4 are left, 17.8 are needed."""
+    plan = unwashed(measured).replace('along = "4 %"', 'along = "10 %"').replace('across = "2 %"', 'across = "0 %"')
+    looks = [f for f in check_plan(read_plan(plan.encode(), "plan.toml")).findings if f.rule == "stand"]
+    told = [f for f in looks if f.result == "warn"]
+    assert [(f.lap, f.mark) for f in told] == [("over", 1), ("under", 1)]
+    assert all("comes out 14.4 mm from it, and the front's lie 16 mm from it" in f.text for f in told)
+    assert all("mark the stand's closure 17.8 mm from the edge" in f.text for f in told)
+    assert all(f.found_mm == pytest.approx(1.6) for f in told)
+    up = plan.replace('grain = "round"', 'grain = "up"')
+    assert all(
+        f.result == "pass" for f in check_plan(read_plan(up.encode(), "plan.toml")).findings if f.rule == "stand"
+    )
+
+
+@pytest.mark.parametrize(("along", "is_told"), [("3.1 %", False), ("3.2 %", True)])
+def test_a_stand_off_by_half_of_what_halves_may_be_apart_is_told(along: str, is_told: bool):
+    # 16 mm on the front; 3.125 % of it is 0.5 mm on either lap, and 1 mm in all.
+    plan = unwashed("washed").replace('along = "4 %"', f'along = "{along}"').replace('across = "2 %"', 'across = "0 %"')
+    looks = [f for f in check_plan(read_plan(plan.encode(), "plan.toml")).findings if f.rule == "stand"]
+    assert any("in place of the sheet" in f.text for f in looks) == is_told
+
+
 def test_the_finished_sheets_are_read_back_with_a_stand_that_shrinks_by_its_own_share():
     answer = placed(unwashed("washed", CURVED.replace('"32 mm"\n[closure]', '"60 mm"\n[closure]')))
     files, promises = result_files(answer, "a4"), promises_of(answer.placement, answer.catalogue)
