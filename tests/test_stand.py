@@ -91,13 +91,32 @@ def test_a_stand_with_a_smaller_button_is_told_by_its_name():
     assert (share.fastener.size, share.plan.closure.hole, [m.n for m in share.marks]) == ("16 L", "across", [1])
 
 
+SNAPS = (
+    SHIRT.replace("sew-through button", "prong snap").replace('"18 L"', '"16 L"').replace('thickness = "2.5 mm"\n', "")
+)
+
+
 def test_snaps_on_a_stand_are_all_alike():
-    plan = (
-        SHIRT.replace("sew-through button", "prong snap")
-        .replace('"18 L"', '"16 L"')
-        .replace('thickness = "2.5 mm"\n', "")
-    )
-    assert placed(plan).placement.differing == ()
+    assert placed(SNAPS).placement.differing == ()
+
+
+@pytest.mark.parametrize("hole", ["across", "along"])
+def test_way_of_the_stands_buttonhole_is_refused_where_its_closure_has_none(hole: str):
+    told = f'height = "32 mm"\nhole = "{hole}"'
+    with pytest.raises(ClosureError, match=f"a prong snap, which has no buttonhole that could run {hole}") as refused:
+        placed(SNAPS.replace('height = "32 mm"', told))
+    assert "[stand] hole" in str(refused.value) and "Leave hole out" in str(refused.value)
+    snap = '[[differs]]\nat = "stand"\nkind = "prong snap"\nsize = "16 L"\n'
+    with pytest.raises(ClosureError, match="the stand's closure is a prong snap"):
+        placed(SHIRT.replace('height = "32 mm"', told) + snap)
+
+
+@pytest.mark.parametrize(("told", "way"), [("", "across"), ('hole = "across"\n', "across"), ('hole = "along"\n', None)])
+def test_button_on_the_stand_of_a_row_of_snaps_has_its_hole_as_the_stand_has_it(told: str, way: str | None):
+    button = '[[differs]]\nat = "stand"\nkind = "sew-through button"\nsize = "16 L"\nthickness = "2.5 mm"\n'
+    placement = placed(SNAPS.replace("[stand]\n", f"[stand]\n{told}") + button).placement
+    (share,) = placement.shares[1:]
+    assert (share.plan.closure.hole, [m.n for m in share.marks]) == (way, [1])
 
 
 @pytest.mark.parametrize("lap", ["over", "under"])

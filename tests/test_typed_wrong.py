@@ -69,6 +69,15 @@ def test_way_of_a_buttonhole_is_refused_of_a_closure_that_has_none(where: str) -
     assert "hole" in str(refused.value) and "Leave hole out" in str(refused.value)
 
 
+def test_bound_is_refused_where_no_closure_of_the_row_has_a_buttonhole() -> None:
+    with pytest.raises(ClosureError, match="a prong snap has no buttonhole that could be bound") as refused:
+        check_plan(plan(more="bound = true"))
+    assert "[closure] bound" in str(refused.value) and "Leave bound out" in str(refused.value)
+    assert check_plan(plan(more="bound = false")).placement.marks
+    button = '[[differs]]\nmark = 2\nkind = "sew-through button"\nsize = "18 L"\nthickness = "3 mm"'
+    assert check_plan(plan(more=f"bound = true\n{button}")).placement.differing
+
+
 def test_snap_among_buttons_whose_holes_run_across_is_taken() -> None:
     more = 'hole = "across"\n[[differs]]\nmark = 2\nkind = "prong snap"\nsize = "16 L"'
     assert check_plan(plan(kind="sew-through button", size="18 L", more=more)).placement.differing

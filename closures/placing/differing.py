@@ -61,11 +61,12 @@ WHOLE_ROWS = ("hook tape", "snap tape", "loop")
 
 
 def refuse_hole(plan: Plan, catalogue: Catalogue) -> None:
-    """Refuse a way of a buttonhole that is told of a closure that has none.
+    """Refuse what is told of the buttonhole of a closure that has none: its way, or that it is bound.
 
     Raises:
         EdgeError: of the row, of closures that differ, or of single ones.
     """
+    _refuse_bound(plan, catalogue)
     told: list[tuple[ClosureWish, Where]] = []
     if plan.closure.hole is not None:
         told.append((plan.closure, in_section("closure", "hole")))
@@ -83,6 +84,23 @@ def refuse_hole(plan: Plan, catalogue: Catalogue) -> None:
                 where=where,
                 mend='Leave hole out, or take a button, such as kind = "sew-through button".',
             )
+
+
+def _refuse_bound(plan: Plan, catalogue: Catalogue) -> None:
+    """Refuse bound buttonholes where no closure of the row has one.
+
+    Raises:
+        EdgeError: none has.
+    """
+    if not plan.closure.bound:
+        return
+    fasteners = all_fasteners(plan, catalogue)
+    if all(one.mark.buttonhole_lap is None for one in fasteners):
+        raise EdgeError(
+            f"a {fasteners[0].kind} has no buttonhole that could be bound",
+            where=in_section("closure", "bound"),
+            mend='Leave bound out, or take a button, such as kind = "sew-through button".',
+        )
 
 
 def refuse_alone(fastener: Fastener, where: Where) -> NoReturn:
@@ -142,7 +160,17 @@ def differing_in(
     if plan.stand is not None:
         taken.setdefault(1, _base(plan, 1, catalogue))
         # On a grain of its own the stand's buttonhole is cut longer by another share than those of the front.
-        has_hole = fastener_of(taken[1], catalogue, "differs").mark.buttonhole_lap is not None
+        on_stand = fastener_of(taken[1], catalogue, "differs")
+        has_hole = on_stand.mark.buttonhole_lap is not None
+        if plan.stand.hole is not None and not has_hole:
+            raise EdgeError(
+                f"the stand's closure is a {on_stand.kind}, which has no buttonhole that could run {plan.stand.hole}",
+                where=in_section("stand", "hole"),
+                mend='Leave hole out, or give the stand a button: at = "stand" under [[differs]].',
+            )
+        if has_hole and taken[1].hole is None and plan.stand.way == "across":
+            # A button that stands there alone among others, of which nothing is told.
+            taken[1] = replace(taken[1], hole="across")
         is_hole_apart = plan.stand.holes is not None and has_hole
         if taken[1] == plan.closure and not is_hole_apart:
             del taken[1]
@@ -169,7 +197,7 @@ def _base(plan: Plan, n: int, catalogue: Catalogue) -> ClosureWish:
     closure = plan.closure
     if plan.stand is None or n != 1 or fastener_of(closure, catalogue).mark.buttonhole_lap is None:
         return closure
-    return closure if (closure.hole or "along") == plan.stand.hole else replace(closure, hole=plan.stand.hole)
+    return closure if (closure.hole or "along") == plan.stand.way else replace(closure, hole=plan.stand.way)
 
 
 def _marks_by_name(

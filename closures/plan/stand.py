@@ -26,7 +26,7 @@ class StandWish:
 
     Attributes:
         height_mm: finished, at its front end; its closure sits at half of it.
-        hole: which way its buttonhole runs.
+        hole: which way its buttonhole runs; None where the plan does not say.
         grain: the way of its lengthwise threads, round the neck or up its height; None where nothing shrinks.
         worn_mm: its height once washed; None in the state that is worn.
         holes: what its own buttonhole is drawn longer by, up it and round the neck, as of a shrinkage; None where
@@ -34,10 +34,15 @@ class StandWish:
     """
 
     height_mm: float
-    hole: Literal["along", "across"] = "across"
+    hole: Literal["along", "across"] | None = None
     grain: Literal["round", "up"] | None = None
     worn_mm: float | None = None
     holes: tuple[float, float] | None = None
+
+    @property
+    def way(self) -> Literal["along", "across"]:
+        """Which way its buttonhole runs, where it has one."""
+        return self.hole or "across"
 
     @property
     def first_mm(self) -> float:
@@ -46,7 +51,7 @@ class StandWish:
 
 
 def _stand(
-    height_mm: float, hole: Literal["along", "across"] = "across", grain: Literal["round", "up"] | None = None
+    height_mm: float, hole: Literal["along", "across"] | None = None, grain: Literal["round", "up"] | None = None
 ) -> StandWish:
     return StandWish(height_mm, hole, grain)
 
