@@ -15,7 +15,7 @@ from paper_sets import ODD, STARTING, answer_of, dots_of, groups, laid, leaves, 
 
 from closures.catalogue.loading import load_catalogue, paper_keys
 from closures.curve import Curve, Line
-from closures.drawing.cover import cover_chapter
+from closures.drawing.cover import cover_chapter, how_to_print
 from closures.drawing.cover_map import lap_maps
 from closures.drawing.ink.apart import crossings
 from closures.drawing.ink.extents import box_of, grown, is_apart
@@ -664,3 +664,36 @@ def test_pieces_that_fit_one_way_to_hold_a_page_alone_make_no_other_piece_lie_th
     assert laying.pages <= 24
     others = [one for one in laying.pieces if laying.frames[one.page] != laying.frames[0]]
     assert others and all(one.piece.name.startswith("pull coupon") for one in others)
+
+
+def test_piece_that_leaves_no_room_for_squares_lies_on_a_page_that_tells_how_long_its_rules_must_be() -> None:
+    templates = laid("double-breasted", "a4", everything=True)
+    bare = [k for k, frame in enumerate(templates.laying.frames) if not frame.has_squares]
+    # Marks are measured by squares; of all pieces the pull coupons alone may do without, and are never dropped.
+    assert [[one.piece.name for one in templates.on(k)] for k in bare] == [
+        ["pull coupon, over lap"],
+        ["pull coupon, under lap"],
+    ]
+    test_nothing_is_cut_and_no_page_is_empty("double-breasted", "a4", everything=True)
+    failed = PageWords("", "A4", failures="gap 2")
+    frame = templates.laying.frames[bare[0]]
+    page = template_page(templates, bare[0], 3, 9, failed, USUAL_TYPE)
+    told = " ".join(words.text for words in words_on(page.items))
+    assert f"void unless its rules measure {frame.across_mm:.0f} mm across and {frame.down_mm:.0f} mm down" in told
+    assert "CHECK FAILED: gap 2" in told and "at 100 %" in told
+    assert not any(isinstance(item, Group) and item.id == "squares" for item in page.items)
+    assert any(
+        "A sheet without squares says" in step for step in how_to_print(templates, load_catalogue().paper("a4"), ())
+    )
+
+
+def test_piece_that_needs_squares_is_refused_where_it_leaves_no_room_for_them() -> None:
+    catalogue = load_catalogue()
+    high = Piece("coupon", (Words(3.0, 3.0, "x", 3.0),), (151.0, 232.0), "")
+    words = PageWords("", "A4")
+    with pytest.raises(OutputError, match="A4 is too small for these pieces: coupon"):
+        lay_templates((), (high,), catalogue.paper("a4"), words, USUAL_TYPE)
+    small = replace(high, size_mm=(40.0, 40.0))
+    without = replace(high, without_squares=True)
+    laying = lay_templates((), (small, without), catalogue.paper("a4"), words, USUAL_TYPE).laying
+    assert [frame.has_squares for frame in laying.frames] == [True, False]

@@ -160,9 +160,12 @@ def _insets(placement: Placement, subjects: Sequence[Subject]) -> list[str]:
 def how_to_print(templates: Templates, paper: Paper, subjects: Sequence[Subject]) -> tuple[str, ...]:
     """Tell how the sheets are printed, measured, cut out, taped and laid, for the laps of one opening or of several."""
     joins = any(laid.piece.count > 1 for laid in templates.laying.pieces)
+    has_bare = any(not frame.has_squares for frame in templates.laying.frames)
+    bare = " A sheet without squares says how long its rules must be." if has_bare else ""
     steps = [
         f"Print all sheets on {paper.name} at 100 %, with nothing fitted to the page.",
-        "Measure the squares of every sheet with a ruler, across and down. A sheet whose squares are not true is void.",
+        "Measure the squares of every sheet with a ruler, across and down. A sheet whose squares are not true is void."
+        + bare,
         "Cut the pieces out along their dashed borders. The squares stay on what is left.",
     ]
     if joins:

@@ -105,7 +105,7 @@ def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
             told = f"{text}. Drawn shorter than it is: {_left_out(placement, broken)} on either side of the scale."
             shorter = piece_of(name, _piece(drawn, lap, broken), told, lap=lap)
         whole = _piece(drawn, lap, _whole(beyond, pitch))
-        found.append(piece_of(name, whole, f"{text}.", lap=lap, shorter=shorter))
+        found.append(piece_of(name, whole, f"{text}.", lap=lap, shorter=shorter, without_squares=True))
     return tuple(found)
 
 

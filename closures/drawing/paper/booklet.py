@@ -11,7 +11,15 @@ from closures.drawing.ink.shapes import Group, Item, rectangle
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.joins import BORDER
 from closures.drawing.paper.laying import Laying, between_names, lay
-from closures.drawing.paper.page import PageFrame, PageWords, furniture, head_rows, page_frames, rules_of
+from closures.drawing.paper.page import (
+    PageFrame,
+    PageWords,
+    furniture,
+    head_rows,
+    page_frames,
+    page_without_squares,
+    rules_of,
+)
 from closures.drawing.paper.piece import numbered_items
 from closures.drawing.paper.printed import LONGEST_PAGE_MM, Printed
 from closures.errors import PaperTooSmallError
@@ -101,11 +109,14 @@ def _laid(
     upright = (1.0, 1.0) if correction is None else (correction.across, correction.down)
     lying = (upright[1], upright[0])
     stretches: dict[PageFrame, Point] = {}
+    bare: dict[PageFrame, Point] = {}
     for width, height, stretch in _ways_to_hold(paper, upright, lying):
         rows = len(head_rows(words, width, scale))
         stretches |= {frame: stretch for frame in page_frames(width, height, rows, scale)}
-    laying = lay(long_pieces, pieces, tuple(stretches), paper.name)
-    of_pages = tuple(stretches[frame] for frame in laying.frames)
+        if not paper.is_roll and (frame := page_without_squares(width, height, words, scale)) is not None:
+            bare[frame] = stretch
+    laying = lay(long_pieces, pieces, tuple(stretches), paper.name, tuple(bare))
+    of_pages = tuple((stretches | bare)[frame] for frame in laying.frames)
     if paper.is_roll:
         laying = replace(laying, frames=(_cut_off(laying, words, scale),) * laying.pages)
     return Templates(laying, of_pages, tuple(long.name for long in long_pieces))

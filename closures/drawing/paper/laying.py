@@ -73,7 +73,13 @@ class Laying:
         return len(self.frames)
 
 
-def lay(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Sequence[PageFrame], name: str) -> Laying:
+def lay(
+    long_pieces: Sequence[LongPiece],
+    pieces: Sequence[Piece],
+    frames: Sequence[PageFrame],
+    name: str,
+    bare: Sequence[PageFrame] = (),
+) -> Laying:
     """Cut long pieces and lay everything on pages.
 
     Args:
@@ -81,6 +87,7 @@ def lay(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Seque
         pieces: what may not.
         frames: the ways in which a page may be held and divided.
         name: of the paper, for messages.
+        bare: the same without squares, for what may do without and fits no other.
 
     Returns:
         The laying with the fewest pages of all that were tried; of two alike the one with fewer parts.
@@ -94,7 +101,9 @@ def lay(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Seque
     draws = [cache(long.draw) for long in long_pieces]
     more = 0.0
     for _ in range(_MOST_TRIES):
-        cuts = [cut for cut in (_cut(long_pieces, pieces, frame, frames, more) for frame in frames) if cut is not None]
+        cuts = [
+            cut for cut in (_cut(long_pieces, pieces, frame, frames, bare, more) for frame in frames) if cut is not None
+        ]
         ordered = sorted(cuts, key=lambda one: one.worth)
         for cut in ordered[:_MOST_DRAWN]:
             if best is not None and best.pages <= cut.worth[0]:
@@ -107,7 +116,7 @@ def lay(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Seque
         # Words came to stand further out than was reckoned: the parts are cut narrower.
         more += _MORE_MM
     if best is None:
-        close, too_large = _too_close(long_pieces, frames), _too_large(long_pieces, pieces, frames)
+        close, too_large = _too_close(long_pieces, frames), _too_large(long_pieces, pieces, frames, bare)
         if close and set(too_large) <= set(close):
             what = between_names(close).join(close)
             raise PaperTooSmallError(
@@ -148,7 +157,12 @@ def _too_close(long_pieces: Sequence[LongPiece], frames: Sequence[PageFrame]) ->
     return list(found)
 
 
-def _too_large(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames: Sequence[PageFrame]) -> list[str]:
+def _too_large(
+    long_pieces: Sequence[LongPiece],
+    pieces: Sequence[Piece],
+    frames: Sequence[PageFrame],
+    bare: Sequence[PageFrame],
+) -> list[str]:
     """The names of what fits no page, however it is held; of a strip, what is too wide where it is shortest."""
 
     def fits_page(size: Point) -> bool:
@@ -163,7 +177,8 @@ def _too_large(long_pieces: Sequence[LongPiece], pieces: Sequence[Piece], frames
             continue
         if not all(fits_page(long.draw(part).size_mm) for part in numbered(ways[0], 0)):
             found.append(long.name)
-    return [*found, *(piece.name for piece in pieces if not fits_page(piece.size_mm))]
+    lost = (piece for piece in pieces if not fits_page(piece.size_mm) and _beside([piece], frames, bare) is None)
+    return [*found, *(piece.name for piece in lost)]
 
 
 def _drawn(cut: _Cut, draws: Sequence[Callable[[Part], Piece]], pieces: Sequence[Piece]) -> Laying | None:
@@ -200,9 +215,11 @@ def _pages_of(laid: Sequence[Laid]) -> int:
     return max((one.page for one in laid), default=-1) + 1
 
 
-def _beside(pieces: Sequence[Piece], frames: Sequence[PageFrame]) -> PageFrame | None:
+def _beside(pieces: Sequence[Piece], frames: Sequence[PageFrame], bare: Sequence[PageFrame]) -> PageFrame | None:
     """The way to hold a page on which pieces that fit no other way need the fewest pages; None where there is none."""
     ways = [frame for frame in frames if all(_fits(piece, frame) for piece in pieces)]
+    if not ways and all(piece.without_squares for piece in pieces):
+        ways = [frame for frame in bare if all(_fits(piece, frame) for piece in pieces)]
     return min(ways, key=lambda frame: _pages_of(_packed(pieces, frame)), default=None)
 
 
@@ -224,12 +241,13 @@ def _cut(
     pieces: Sequence[Piece],
     frame: PageFrame,
     frames: Sequence[PageFrame],
+    bare: Sequence[PageFrame],
     more_mm: float,
 ) -> _Cut | None:
     """Choose the way to cut every strip that needs the fewest pages together; None where something fits no page."""
     own = [piece for piece in pieces if _fits(piece, frame)]
     others = [piece for piece in pieces if not _fits(piece, frame)]
-    beside = _beside(others, frames) if others else None
+    beside = _beside(others, frames, bare) if others else None
     if others and (beside is None or not (own or long_pieces)):
         return None
     more_pages = 0 if beside is None else _pages_of(_packed(others, beside))

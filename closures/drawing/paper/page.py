@@ -25,6 +25,7 @@ _GAP_MM = 2.0
 SQUARES_GAP_MM = 3.0
 TWO_INCHES_MM = 2 * INCH_MM
 _INSET_MM = 2.6
+_LEAD = 1.3
 _MOST_ROWS = 7
 
 
@@ -39,6 +40,7 @@ class PageFrame:
         head: the strip for the title.
         body: the room for pieces, the squares among it.
         square_50_at, square_2_in_at: the top left corners of the squares.
+        has_squares: whether they stand there; where not, the rules are measured.
     """
 
     width_mm: float
@@ -50,10 +52,13 @@ class PageFrame:
     body: Box
     square_50_at: Point
     square_2_in_at: Point
+    has_squares: bool = True
 
     @property
     def squares(self) -> tuple[Box, ...]:
         """The room that the squares take."""
+        if not self.has_squares:
+            return ()
         (ax, ay), (bx, by) = self.square_50_at, self.square_2_in_at
         return (
             (ax, ay, ax + SQUARE_MM, ay + SQUARE_MM),
@@ -118,6 +123,30 @@ def page_frames(width_mm: float, height_mm: float, rows: int, scale: TypeScale) 
     )
 
 
+def page_without_squares(width_mm: float, height_mm: float, words: PageWords, scale: TypeScale) -> PageFrame | None:
+    """Divide a page for a piece that leaves no room for squares; None where its rules are too short to measure."""
+    zero = _zero_mm(scale)
+    right, bottom = width_mm - EDGE_MM, height_mm - EDGE_MM
+    across, down = _rule_length(right - zero, scale), _rule_length(bottom - zero, scale)
+    if min(across, down) < LEAST_RULE_MM:
+        return None
+    rows = len(head_rows(words, width_mm, scale))
+    told = wrapped(_of_rules(across, down, words), scale.text, right - zero, "semibold")
+    low = zero + 1.0 + 1.2 * scale.title * rows + _LEAD * scale.text * len(told)
+    body, nowhere = (zero, low + _GAP_MM, right, bottom), (zero, low)
+    head = (zero, zero, right, low)
+    return PageFrame(width_mm, height_mm, (zero, zero), across, down, head, body, nowhere, nowhere, has_squares=False)
+
+
+def _of_rules(across_mm: float, down_mm: float, words: PageWords) -> str:
+    """What is measured on a page without squares, and what else they would tell."""
+    failed = f"CHECK FAILED: {words.failures}. See the cover. " if words.failures else ""
+    return (
+        f"{failed}No room for squares: this sheet is void unless its rules measure {across_mm:.0f} mm across "
+        f"and {down_mm:.0f} mm down, from 0. {_advice(words)}"
+    )
+
+
 def _rule_length(room_mm: float, scale: TypeScale) -> float:
     """The whole centimetres that fit, with room for the name of the unit at the end."""
     return max(0.0, min(_LONGEST_RULE_MM, 10.0 * int((room_mm - _RULE_END_MM * scale.grown) / 10.0)))
@@ -143,6 +172,15 @@ def furniture(
     right = _right_words(words, str(sheet), str(count))
     items.append(Words(x1, y0 + 1.2 * scale.title - 1.6, right, scale.text, "end", 0.0, "semibold"))
     items.append(line((x0, y1), (x1, y1), pen=FINE))
+    if not frame.has_squares:
+        y = y0 + 1.2 * scale.title * len(head_rows(words, frame.width_mm, scale)) - 0.6
+        rows = wrapped(_of_rules(frame.across_mm, frame.down_mm, words), scale.text, x1 - x0, "semibold")
+        told = tuple(
+            Words(x0, y + _LEAD * scale.text * (k + 0.9), row, scale.text, "start", 0.0, "semibold")
+            for k, row in enumerate(rows)
+        )
+        head = Group("head", f"{words.title}, sheet {sheet} of {count}: {shows}", tuple(items), tag="H1")
+        return (head, Group("rules-to-measure", "rules to measure", told, tag="P"))
     squares = (*_square_50(frame, words, scale), *_square_2_in(frame, words, shows, pieces, scale))
     head = Group("head", f"{words.title}, sheet {sheet} of {count}: {shows}", tuple(items), tag="H1")
     return (head, Group("squares", "squares to measure", squares, tag="Artifact"))

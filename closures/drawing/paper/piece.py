@@ -43,6 +43,7 @@ class Piece:
         strip: the name of the strip that it is a part of; empty for a piece that is not cut.
         tight: the letters of those joins that lie close to a mark.
         shorter: the same with a stretch left out, its length written, for paper that this does not fit.
+        without_squares: whether it may lie on a page that has rules to measure and no squares, where it fits no other.
     """
 
     name: str
@@ -60,6 +61,7 @@ class Piece:
     strip: str = ""
     tight: tuple[str, ...] = ()
     shorter: Piece | None = None
+    without_squares: bool = False
 
     @property
     def part_name(self) -> str:
