@@ -110,8 +110,9 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
     past = [n for n in offer.in_sight if n not in offer.unused]
     if past:
         yield (
-            f"Seen past the new closures, also when closed: {_numbered(hole, past)}. A patch or a button for show over "
-            f"each, at least {shop.show(least_cover_mm(shop.old, shop.catalogue))} across, hides it."
+            f"Seen past the new closures, also when closed: {_numbered(hole, past)}. A patch on the outside before "
+            f"the part is set, or a cap, at least {shop.show(least_cover_mm(shop.old, shop.catalogue))} across, "
+            "covers each."
         )
 
 
