@@ -408,6 +408,22 @@ def test_trial_buttonhole_lies_in_the_grain_and_as_far_from_an_edge_as_on_the_ga
     assert "as far from a finished edge as on the garment" in leather and "same grain" not in leather
 
 
+def test_hole_that_reaches_past_a_new_cap_is_covered_before_it_is_marked_and_one_without_a_cap_at_last() -> None:
+    """By geometry: a slit of 15 mm reaches past a cap of 10 mm at the place of its button, and a button for show has
+    no cloth to be sewn to there; beside the closures it has."""
+    old = 'kind = "sew-through button"\nsize = "18 L"\nhole = { way = "along", length = "15 mm", made = true }'
+    for place, key, never in ((25.0, "hide holes past", "hide holes"), (70.8, "hide holes", "hide holes past")):
+        rest = f'{cloth("oxford")}[swap]\n{old}\nplaces = ["{place} mm"]\n'
+        plan = read_plan(plan_text("capped prong snap", "16 L", rest=rest).encode(), "coat.toml")
+        swap = check_plan(plan).swap
+        assert swap is not None
+        best = next(offer.n for offer in swap.offers if offer.name.startswith("the best spacing"))
+        told = keys(advice_of(check_plan(plan, take=best)))
+        assert key in told and never not in told
+        marked, covered = told.index("mark"), told.index(key)
+        assert covered < marked if key == "hide holes past" else covered > told.index("set second")
+
+
 def test_sheets_are_measured_before_anything_is_marked_by_them() -> None:
     for kind, size, closure in (
         ("sew-through button", "20 L", "bound = true"),

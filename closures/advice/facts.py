@@ -79,6 +79,7 @@ FLAGS = (
     "holes to close",
     "holes in sight",
     "holes unused",
+    "holes past",
     "old buttonholes serve",
     "holes serve as they are",
     "holes to lengthen",

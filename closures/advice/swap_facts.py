@@ -39,6 +39,7 @@ def swap_words(swap: Swap) -> set[str]:
         "holes to close": bool(_to_close(swap)),
         "holes in sight": swap.old.made and bool(offer.in_sight),
         "holes unused": swap.old.made and bool(offer.unused) and bool(offer.in_sight),
+        "holes past": swap.old.made and bool(_past(swap)),
         "old buttonholes serve": serves and not new_hole_marks(swap),
         "holes serve as they are": serves and not new_hole_marks(swap) and not more,
         "holes to lengthen": serves and more > 0,
@@ -49,6 +50,11 @@ def swap_words(swap: Swap) -> set[str]:
     kinds += ["helper"] if offer.placement.sewn_apart else []
     hiding = set() if offer.hiding is None else {f"hiding: {offer.hiding}"}
     return {flag for flag, holds in flags.items() if holds} | {f"offer: {kind}" for kind in kinds} | hiding
+
+
+def _past(swap: Swap) -> tuple[int, ...]:
+    """Old holes of which something is seen past a new closure."""
+    return tuple(n for n in swap.offer.in_sight if n not in swap.offer.unused)
 
 
 def new_hole_marks(swap: Swap) -> tuple[int, ...]:
@@ -87,7 +93,8 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "old lap": f"the {laps[0]} lap" if len(laps) == 1 else "both laps",
         "how off": _how_off(swap),
         "off for good": "yes" if _SPENT in removal_of_old(swap) else "",
-        "holes in sight": _holes(hole, offer.in_sight),
+        "holes unused": _holes(hole, offer.unused),
+        "holes past": _holes(hole, _past(swap)),
         "cover across": show(least_cover_mm(old, catalogue)) if offer.in_sight else "",
         "holes closed": _holes(hole, _to_close(swap)),
         "false buttons": counted(len(offer.kept), "button"),

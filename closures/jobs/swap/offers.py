@@ -105,7 +105,10 @@ def _what_hides(shop: Shop, offers: Sequence[Offer]) -> str:
     if not shop.old.made or not shop.old.holes:
         return ""
     across = least_cover_mm(shop.old, shop.catalogue)
-    over = f"a button for show or a patch sewn over each, {shop.show(across)} or more across"
+    over = (
+        "a patch over each before a closure goes through it there, or, where none does, a patch or a button for show "
+        f"afterwards, {shop.show(across)} or more across"
+    )
     hiding = [offer.n for offer in offers if not offer.in_sight and offer.same_as is None]
     if hiding:
         which = f"offer{'s' if len(hiding) > 1 else ''} {numbers_in_words(hiding)}"
@@ -113,7 +116,7 @@ def _what_hides(shop: Shop, offers: Sequence[Offer]) -> str:
     try:
         _behind(replace(shop, patch_mm=across / 2))
     except (_No, SpacingError):
-        return f"No offer hides the old holes: {over}, does."
+        return f"No offer hides the old holes. What would: {over}."
     behind = f'patch = "{across:.1f} mm" under [swap], with a snap behind each of them'
     return f"No offer hides the old holes. What would: {over}; or {behind}."
 
