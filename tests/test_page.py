@@ -909,6 +909,44 @@ def test_plan_of_ones_own_is_opened_with_its_drawing(page: tuple[TestClient, str
     assert none.status_code == 422 and "this is a drawing" in none.text and "not a plan" in none.text
 
 
+@pytest.mark.parametrize(
+    "name", ["l'été.svg", "devant – 2.svg", "devant & dos.svg", "front, right.svg", "#1 “front”.svg", "ż" * 90 + ".svg"]
+)
+def test_drawing_that_is_handed_in_is_called_as_its_owner_calls_it(page: tuple[TestClient, str], name: str) -> None:
+    client, _ = page
+    folder = TEMPLATES / "curved-front"
+    plan, drawing = (folder / "plan.toml").read_text("utf-8"), (folder / "front.svg").read_bytes()
+    text = plan.replace('"front.svg"', f'"{name}"')
+    handed = [("files", ("my-dress.toml", text.encode())), ("files", (name, drawing))]
+    laid = client.post("/open/plan", files=handed, headers=SENT, follow_redirects=False)
+    assert laid.status_code == 303, laid.text
+    kept = client.get(f"{laid.headers['location']}/files/plan.toml").text
+    assert f'drawing = "{name}"' in kept
+
+
+def test_drawing_is_the_one_of_that_very_name_among_those_handed_in(page: tuple[TestClient, str]) -> None:
+    client, _ = page
+    folder = TEMPLATES / "curved-front"
+    plan, drawing = (folder / "plan.toml").read_bytes(), (folder / "front.svg").read_bytes()
+    other = drawing.replace(b"<svg ", b'<svg data-other="1" ')
+    assert other != drawing
+    lengths = set()
+    for beside in (
+        [("front.svg", drawing), ("front's.svg", b"junk")],
+        [("front's.svg", b"junk"), ("front.svg", drawing)],
+    ):
+        handed = [("files", ("my-dress.toml", plan)), *(("files", one) for one in beside)]
+        laid = client.post("/open/plan", files=handed, headers=SENT, follow_redirects=False)
+        assert laid.status_code == 303, laid.text
+        lengths.add(
+            client.get(f"{laid.headers['location']}/files/report.json").json()["closing_line"]["edge_length_mm"]
+        )
+    assert len(lengths) == 1
+    twice = [("files", ("my-dress.toml", plan)), ("files", ("front.svg", drawing)), ("files", ("front.svg", other))]
+    refused = client.post("/open/plan", files=twice, headers=SENT)
+    assert refused.status_code == 422 and "two files of this name" in refused.text
+
+
 # Kept to itself
 
 

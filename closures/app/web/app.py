@@ -31,7 +31,7 @@ from closures.app.web.looked_at import looked_at
 from closures.app.web.placed import answer_of, results_of
 from closures.app.web.printed_pages import sheet_routes, wish_of
 from closures.app.web.reading_page import page_of
-from closures.app.web.sent import read_form
+from closures.app.web.sent import by_name, read_form
 from closures.app.web.size_grid import size_grid_route
 from closures.app.web.start_page import start_page, start_routes
 from closures.app.web.table import MOST_KEPT_BYTES, Hand, Table, files_beside, refusal
@@ -115,15 +115,15 @@ class Page:
         plans = [(name, data) for name, data in handed if _is_plan(name)]
 
         def lay() -> str:
-            garment = a_garment(plans)
+            files, garment = by_name(handed), a_garment(plans)
             if garment is not None:
-                return hang_handed_in(self, garment, dict(handed))
+                return hang_handed_in(self, garment, files)
             if not plans:
                 refuse_without_plan(handed)
             name, data = the_plan(plans)
             refuse_other(name, data)
-            self.reader.look_at_plan(data, name, dict(handed))
-            return self.hall.lay(data, name, dict(handed))
+            self.reader.look_at_plan(data, name, files)
+            return self.hall.lay(data, name, files)
 
         return await self._opened(lay, typed, partial(refusal, as_text=True))
 

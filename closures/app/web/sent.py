@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import re
+from collections.abc import Sequence
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
@@ -11,6 +11,8 @@ from starlette.datastructures import UploadFile
 from starlette.exceptions import HTTPException
 
 from closures.app.web.guard import LARGEST_UPLOAD_BYTES, TOO_LARGE
+from closures.errors import PlanError
+from closures.nearest import same_name
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -18,6 +20,8 @@ if TYPE_CHECKING:
 _MOST_FIELDS = 1200
 # A garment of many openings brings a plan and a drawing for each; their bytes are bounded together.
 _MOST_FILES = 100
+_MOST_NAME = 255
+"""Letters of a file's name; more than any common file system takes."""
 
 
 async def read_form(request: Request) -> tuple[dict[str, str], list[tuple[str, bytes]]]:
@@ -46,7 +50,29 @@ async def read_form(request: Request) -> tuple[dict[str, str], list[tuple[str, b
 
 
 def plain_name(name: str, otherwise: str) -> str:
-    """Keep the last part of a file's name, as it may stand in a plan."""
+    """Keep the last part of a file's name as its owner wrote it: by this name the plan calls it.
+
+    Signs that nobody sees, as of control, are left out.
+    """
     last = PurePath(name.replace("\\", "/")).name
-    kept = re.sub(r"[^\w .()+-]", "", last).strip(". ")[:80]
-    return kept or otherwise
+    kept = "".join(sign for sign in last if sign.isprintable()).strip()
+    return kept[-_MOST_NAME:] if kept.strip(".") else otherwise
+
+
+def by_name(handed: Sequence[tuple[str, bytes]]) -> dict[str, bytes]:
+    """The files handed in by their names.
+
+    Raises:
+        PlanError: two are called the same, and the plan cannot say which it means.
+    """
+    files: dict[str, bytes] = {}
+    for name, data in handed:
+        spelled = same_name(name, files)
+        if spelled is not None and files[spelled] != data:
+            raise PlanError(
+                "two files of this name were handed in, and they are not the same",
+                where=name,
+                mend="Hand in the one that is meant alone.",
+            )
+        files[name] = data
+    return files
