@@ -2,6 +2,7 @@
 
 import json
 import math
+import re
 import xml.etree.ElementTree as ElementTree
 from pathlib import Path
 
@@ -13,7 +14,7 @@ from closures.checks.finding import Finding
 from closures.plan.reading import read_plan
 from closures.report.figures import report_figures
 from closures.report.page import marks_in_words, report_page
-from closures.report.tally import grouped, tally_in_words, wrong_in_words
+from closures.report.tally import grouped, tally, tally_in_words, wrong_in_words
 from closures.report.terminal import report_terminal
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -232,3 +233,19 @@ def test_what_is_said_of_seven_marks_at_once_counts_once_wherever_it_is_counted(
     assert len(listed) == 1
     told = report_terminal(curved.placement, findings)
     assert told.count("\nlook  ") == 1 and "good  2 checks passed." in told
+
+
+def test_what_is_wrong_in_the_same_words_on_both_laps_is_told_and_counted_once(tmp_path: Path) -> None:
+    text = (shipped.starting_plans()["shirt-front"] / "plan.toml").read_text()
+    (tmp_path / "plan.toml").write_text(re.sub(r"(?m)^inset.*\n", "", re.sub(r"(?m)^width = .*", 'width = "12 mm"', text)))
+    answer = check_plan(load_plan(tmp_path / "plan.toml"))
+    # Edge distance is mended by `inset` on one lap and by `under_inset` on the other: two failures.
+    told = [(one.result, one.rule, one.lap) for one, _ in grouped(answer.findings) if one.result != "pass"]
+    assert told == [
+        ("fail", "edge distance", "over"),
+        ("fail", "edge distance", "under"),
+        ("warn", "band width", "both"),
+    ]
+    said = report_terminal(answer.placement, answer.findings)
+    assert said.count("look  band width, both laps, marks 1 to 7: ") == said.count("look  band width") == 1
+    assert tally(answer.findings)[:2] == (2, 1)

@@ -431,9 +431,9 @@ def test_what_fails_stands_first_with_its_opening_lap_and_marks(romper: Path) ->
         assert lines.count(sign) == 2
     table = ran.output.split("\n\n")[2].splitlines()
     assert re.split(r"  +", table[0]) == ["opening", "closures", "gaps", "failed", "to look at", "result"]
-    assert re.split(r"  +", table[2]) == ["right crotch", "3", "24.9 mm", "2", "2", "FAIL"]
+    assert re.split(r"  +", table[2]) == ["right crotch", "3", "24.9 mm", "2", "1", "FAIL"]
     looks = " ".join(ran.output.split("\n\n")[4].split())
-    assert looks.startswith("look right crotch and left crotch, band width, over lap, marks 1 to 3: Only 0.9 mm")
+    assert looks.startswith("look right crotch and left crotch, band width, both laps, marks 1 to 3: Only 0.9 mm")
     assert max(map(len, ran.output.splitlines()[:-1])) <= 100
 
 

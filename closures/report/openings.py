@@ -9,7 +9,7 @@ from closures.checks.finding import numbers_in_words
 from closures.lengths import format_length
 from closures.placing.counted import closures_of
 from closures.placing.tape import tape_in_words
-from closures.report.tally import grouped, tally
+from closures.report.tally import grouped, lap_in_words, tally
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ def found_of(worked: Worked, result: Result) -> Iterator[tuple[str, str, str]]:
     for name, _, findings in worked:
         for finding, marks in grouped(findings):
             if finding.result == result:
-                lap = [f"{finding.lap} lap"] if finding.lap else []
+                lap = [lap_in_words(finding)] if finding.lap else []
                 at = ", ".join([finding.rule, *lap, *([numbers_in_words(marks)] if marks else [])])
                 whose.setdefault((at, finding.text), []).append(name)
     for (at, text), names in whose.items():

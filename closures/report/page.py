@@ -13,7 +13,7 @@ from closures.placing.run_mark import run_mark
 from closures.placing.tape import tape_in_words
 from closures.report.advice import advice_sections
 from closures.report.parts import count_parts, lace_in_words, loops_in_words, taped_in_words, to_change_spare
-from closures.report.tally import grouped, tally_in_words
+from closures.report.tally import grouped, lap_in_words, tally_in_words
 from closures.report.telling import both, number_of, plain
 
 if TYPE_CHECKING:
@@ -234,7 +234,7 @@ def _checks(findings: Sequence[Finding]) -> str:
 
 
 def _where(finding: Finding, marks: list[int]) -> str:
-    lap = f", {finding.lap} lap" if finding.lap else ""
+    lap = f", {lap_in_words(finding)}" if finding.lap else ""
     return f"{finding.rule}{lap}{marks_in_words(marks)}"
 
 

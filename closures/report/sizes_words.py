@@ -14,7 +14,7 @@ from closures.placing.tape import tape_in_words
 from closures.report.page import RESULT_WORDS, marks_in_words
 from closures.report.parts import count_parts
 from closures.report.sizes import run_parts
-from closures.report.tally import grouped
+from closures.report.tally import grouped, lap_in_words
 from closures.report.telling import number_of, plain
 from closures.report.text_table import text_table
 from closures.report.workshop import correction_section
@@ -253,7 +253,7 @@ def _finding_lines(sizes: Sizes) -> list[str]:
     for size in sizes.placed:
         for finding, marks in grouped(size.findings):
             if finding.result != "pass":
-                lap = f", {finding.lap} lap" if finding.lap else ""
+                lap = f", {lap_in_words(finding)}" if finding.lap else ""
                 key = (finding.result, f"{finding.rule}{lap}{marks_in_words(marks)}", finding.text)
                 told.setdefault(key, []).append(size.name)
     lines = []

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import groupby
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from closures.checks.finding import Finding
 
+BOTH = "both"
+"""The lap of what `grouped` put together from both."""
 _ORDER = {"fail": 0, "warn": 1, "pass": 2}
 
 _SPOIL_ALL = ("finished edge", "garment", "ends", "two lines")
@@ -21,16 +24,33 @@ def grouped(findings: Sequence[Finding]) -> list[tuple[Finding, list[int]]]:
     """Put findings that say the same of several marks together: failures first, and of each kind what spoils most.
 
     Returns:
-        One finding for each group, with the numbers of its marks.
+        One finding for each group, with the numbers of its marks; what is wrong in the same words on both laps is one,
+        of the lap `BOTH`.
     """
     rules = list(dict.fromkeys((*_SPOIL_ALL, *(finding.rule for finding in findings))))
     ordered = sorted(findings, key=lambda f: (_ORDER[f.result], rules.index(f.rule), f.lap or "", f.text, f.mark or 0))
     groups = groupby(ordered, key=lambda f: (f.result, f.rule, f.lap, f.text))
-    result = []
+    result: list[tuple[Finding, list[int]]] = []
     for _, members in groups:
         group = list(members)
-        result.append((group[0], [f.mark for f in group if f.mark is not None]))
+        marks = [f.mark for f in group if f.mark is not None]
+        twin = next((k for k, (had, on) in enumerate(result) if on == marks and _is_twin(had, group[0])), None)
+        if twin is None:
+            result.append((group[0], marks))
+        else:
+            result[twin] = (replace(group[0], lap=BOTH), marks)
     return result
+
+
+def _is_twin(had: Finding, other: Finding) -> bool:
+    # What passes is one check for each lap.
+    said = [(f.result, f.rule, f.text) for f in (had, other)]
+    return other.result != "pass" and said[0] == said[1] and {had.lap, other.lap} == {"over", "under"}
+
+
+def lap_in_words(finding: Finding) -> str:
+    """Name the lap that a finding is of, both where it is one of `BOTH`; nothing where no lap is told."""
+    return "both laps" if finding.lap == BOTH else f"{finding.lap} lap" if finding.lap else ""
 
 
 def tally(findings: Sequence[Finding]) -> tuple[int, int, int]:

@@ -9,7 +9,7 @@ from closures.checks.finding import share_in_words
 from closures.placing.tape import tape_in_words
 from closures.report.page import RESULT_WORDS, marks_in_words
 from closures.report.parts import count_parts, lace_in_words, loops_in_words, taped_in_words, to_change_spare
-from closures.report.tally import grouped, tally
+from closures.report.tally import grouped, lap_in_words, tally
 from closures.report.telling import number_of
 from closures.report.text_table import text_table
 
@@ -139,7 +139,7 @@ def _checks(findings: Sequence[Finding], colour: bool, width: int, is_shrinking:
         if finding.result == "pass":
             continue
         word = RESULT_WORDS[finding.result]
-        lap = f", {finding.lap} lap" if finding.lap else ""
+        lap = f", {lap_in_words(finding)}" if finding.lap else ""
         text = f"{finding.rule}{lap}{marks_in_words(marks)}: {finding.text}"
         wrapped = textwrap.wrap(text, max(width - 6, 40), subsequent_indent=" " * 6)
         lines.append(f"{_ink(word, finding.result, colour)}  " + "\n".join(wrapped))

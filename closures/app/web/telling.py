@@ -24,7 +24,7 @@ from closures.placing.tape import tape_in_words
 from closures.plan.editing import value_of
 from closures.report.page import RESULT_WORDS, marks_in_words
 from closures.report.parts import count_parts, lace_in_words, loops_in_words, taped_in_words
-from closures.report.tally import grouped, tally, wrong_in_words
+from closures.report.tally import grouped, lap_in_words, tally, wrong_in_words
 
 if TYPE_CHECKING:
     from closures.app.job import Answer
@@ -63,7 +63,7 @@ def told_findings(answer: Answer) -> tuple[Told, ...]:
     """Tell the findings, the worst first, those alike once."""
     told = []
     for finding, marks in grouped(answer.findings):
-        lap = f", {finding.lap} lap" if finding.lap else ""
+        lap = f", {lap_in_words(finding)}" if finding.lap else ""
         head = f"{finding.rule}{lap}{marks_in_words(marks)}"
         result = finding.result
         told.append(
