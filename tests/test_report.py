@@ -237,7 +237,9 @@ def test_what_is_said_of_seven_marks_at_once_counts_once_wherever_it_is_counted(
 
 def test_what_is_wrong_in_the_same_words_on_both_laps_is_told_and_counted_once(tmp_path: Path) -> None:
     text = (shipped.starting_plans()["shirt-front"] / "plan.toml").read_text()
-    (tmp_path / "plan.toml").write_text(re.sub(r"(?m)^inset.*\n", "", re.sub(r"(?m)^width = .*", 'width = "12 mm"', text)))
+    (tmp_path / "plan.toml").write_text(
+        re.sub(r"(?m)^inset.*\n", "", re.sub(r"(?m)^width = .*", 'width = "12 mm"', text))
+    )
     answer = check_plan(load_plan(tmp_path / "plan.toml"))
     # Edge distance is mended by `inset` on one lap and by `under_inset` on the other: two failures.
     told = [(one.result, one.rule, one.lap) for one, _ in grouped(answer.findings) if one.result != "pass"]

@@ -7,6 +7,7 @@ import json
 import re
 import shutil
 from pathlib import Path
+from typing import Literal
 
 import pdfplumber
 import pytest
@@ -27,6 +28,7 @@ from closures.placing.buttonhole import buttonhole_for
 from closures.placing.placement import Placement
 from closures.plan.reading import read_plan
 from closures.report.garment_terminal import garment_terminal
+from closures.report.openings import between_of
 from closures.report.shopping import Bought, packs_in_words
 
 RUN = CliRunner()
@@ -435,6 +437,19 @@ def test_what_fails_stands_first_with_its_opening_lap_and_marks(romper: Path) ->
     looks = " ".join(ran.output.split("\n\n")[4].split())
     assert looks.startswith("look right crotch and left crotch, band width, both laps, marks 1 to 3: Only 0.9 mm")
     assert max(map(len, ran.output.splitlines()[:-1])) <= 100
+
+
+def test_of_good_pairs_the_nearest_of_each_opening_is_told_and_of_others_all() -> None:
+    def pair(result: Literal["pass", "warn", "fail"], names: str, found: float | None) -> Clearance:
+        return Clearance(result, names[0], names[1], 1, 1, found, 10.0, names)
+
+    # a b is the nearest of a, b c of b and c, a d of d; a c and b d are the nearest of none.
+    good = [pair("pass", *one) for one in (("ab", 20.0), ("ac", 30.0), ("bc", 15.0), ("ad", 40.0), ("bd", 41.0))]
+    further = "2 further pairs clear each other, no nearer than the nearest of either opening."
+    assert [text for _, text in between_of(good, "warn", "pass")] == ["ab", "bc", "ad", further]
+    # What is wrong is told whether it is the nearest or not, and so is what was not reckoned.
+    wrong = [pair("fail", "ae", -2.0), pair("fail", "be", -1.0), pair("warn", "ce", 9.0), pair("warn", "de", None)]
+    assert [text for _, text in between_of([*good, *wrong], "fail", "warn")] == ["ae", "be", "ce", "de"]
 
 
 def test_rows_that_overlap_are_told_first(tmp_path: Path) -> None:

@@ -286,6 +286,7 @@ def garment_files(whole: Whole, paper: str) -> dict[str, bytes]:
 def shared_of(whole: Whole) -> Shared:
     """What the pages tell for all openings together."""
     from closures.drawing.garment_cover import Shared
+    from closures.report.openings import between_of
     from closures.report.shopping import packs_in_words
 
     return Shared(
@@ -298,7 +299,7 @@ def shared_of(whole: Whole) -> Shared:
             )
             for row in whole.bought
         ),
-        tuple(one.text for one in whole.clearances),
+        tuple(text for _, text in between_of(whole.clearances, "fail", "warn", "pass")),
         tuple(one.text.rstrip(".") for one in whole.clearances if one.result == "fail"),
         order_of(whole),
         notes_of(whole),

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words
+from closures.jobs.whole.clearances import nearest_of_each
 from closures.lengths import format_length
 from closures.placing.counted import closures_of
 from closures.placing.tape import tape_in_words
@@ -39,9 +40,17 @@ def found_of(worked: Worked, result: Result) -> Iterator[tuple[str, str, str]]:
         yield in_a_row(names), at, text
 
 
-def between_of(clearances: Iterable[Clearance], *results: Result) -> list[tuple[str, str]]:
-    """What lies between openings, of some results: how it stands, in a word, and what it is."""
-    return [(RESULTS[one.result], one.text) for one in clearances if one.result in results]
+def between_of(clearances: Sequence[Clearance], *results: Result) -> list[tuple[str, str]]:
+    """What lies between openings, of some results: how it stands, in a word, and what it is.
+
+    Of good ones the nearest of each opening is told; `report.json` has them all.
+    """
+    told, left_out = nearest_of_each(clearances)
+    lines = [(RESULTS[one.result], one.text) for one in told if one.result in results]
+    if left_out and "pass" in results:
+        pairs = "further pair clears each other" if left_out == 1 else "further pairs clear each other"
+        lines.append((RESULTS["pass"], f"{left_out} {pairs}, no nearer than the nearest of either opening."))
+    return lines
 
 
 def measured_of(worked: Worked) -> list[tuple[str, str]]:

@@ -101,6 +101,24 @@ def clearances(garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalo
     return (*found, *crossed, *_asked_for(unknown))
 
 
+def nearest_of_each(found: Sequence[Clearance]) -> tuple[tuple[Clearance, ...], int]:
+    """Leave out what nobody need read: good ones that are the nearest of neither of their openings.
+
+    Returns:
+        What is to be told, in order, and how many were left out.
+    """
+    nearest: dict[str, Clearance] = {}
+    for _, _, one in sorted((one.found_mm, n, one) for n, one in enumerate(found) if one.found_mm is not None):
+        for name in one.names:
+            nearest.setdefault(name, one)
+    told = tuple(
+        one
+        for one in found
+        if one.result != "pass" or one.found_mm is None or any(nearest[name] is one for name in one.names)
+    )
+    return told, len(found) - len(told)
+
+
 def _needs_no_look(first: Worked, second: Worked) -> bool:
     """Whether the garment file says that two openings are clear of each other, or a body keeps them so."""
     one, other = first.opening, second.opening
