@@ -20,7 +20,16 @@ from closures.app.whole import garment_files, work_garment
 from closures.catalogue.loading import load_catalogue
 
 # Each in its own way to a file: one plan with every further sheet, a garment of two openings and of three, a nest.
-FILES = ("curved-front", "whole-nursing-top", "whole-romper", "eight-sizes", "eight-sizes guide")
+FILES = (
+    "curved-front",
+    # Two of its sheets have rules to measure in the place of squares.
+    "double-breasted",
+    "whole-nursing-top",
+    "whole-romper",
+    "whole-romper all",
+    "eight-sizes",
+    "eight-sizes guide",
+)
 
 
 # Of the nest three sizes say as much as eight.
@@ -29,12 +38,14 @@ FEW = ("12", "14", "16")
 
 @cache
 def file(name: str) -> bytes:
-    name, _, guide = name.partition(" ")
+    name, _, more = name.partition(" ")
     plan = TEMPLATES / name / "plan.toml"
     if not plan.is_file():
-        return garment_files(work_garment(TEMPLATES / name / "garment.toml"), "a4")["marking.pdf"]
+        return garment_files(work_garment(TEMPLATES / name / "garment.toml", also=(more,) if more else ()), "a4")[
+            "marking.pdf"
+        ]
     if "[sizes]" in plan.read_text(encoding="utf-8"):
-        return size_files(place_sizes(load_plan(plan), plan, only=FEW), "a4")["guide.pdf" if guide else "marking.pdf"]
+        return size_files(place_sizes(load_plan(plan), plan, only=FEW), "a4")["guide.pdf" if more else "marking.pdf"]
     return pages_as_pdf(booklet_of(answer_of(name, everything=True), load_catalogue().paper("a4")))
 
 
