@@ -17,6 +17,8 @@ from closures.catalogue.loading import load_catalogue, paper_keys
 from closures.curve import Curve, Line
 from closures.drawing.cover import cover_chapter, how_to_print
 from closures.drawing.cover_map import lap_maps
+from closures.drawing.extras.extra import Drawn
+from closures.drawing.extras.registry import further_pieces
 from closures.drawing.ink.apart import crossings
 from closures.drawing.ink.extents import box_of, grown, is_apart
 from closures.drawing.ink.lettering import CAP_HEIGHT, spelt
@@ -682,9 +684,20 @@ def test_piece_that_leaves_no_room_for_squares_lies_on_a_page_that_tells_how_lon
     assert f"void unless its rules measure {frame.across_mm:.0f} mm across and {frame.down_mm:.0f} mm down" in told
     assert "CHECK FAILED: gap 2" in told and "at 100 %" in told
     assert not any(isinstance(item, Group) and item.id == "squares" for item in page.items)
-    assert any(
-        "A sheet without squares says" in step for step in how_to_print(templates, load_catalogue().paper("a4"), ())
-    )
+    answer = answer_of("double-breasted")
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    steps = how_to_print(templates, load_catalogue().paper("a4"), subjects)
+    assert any("A sheet without squares says how long its rules must be." in step for step in steps)
+
+
+def test_refusal_names_no_strip_that_would_fit_by_itself() -> None:
+    answer = answer_of("double-breasted", everything=True)
+    drawn = Drawn(answer.placement, answer.findings, answer.catalogue, answer.sheets, answer.swap)
+    bands = [piece for piece in further_pieces(drawn) if isinstance(piece, LongPiece)]
+    assert any(piece.name.startswith("facing") for piece in bands)
+    high = Piece("coupon", (Words(3.0, 3.0, "x", 3.0),), (151.0, 232.0), "")
+    with pytest.raises(OutputError, match=r"too small for these pieces: coupon\."):
+        lay_templates(bands, (high,), load_catalogue().paper("a4"), PageWords("", "A4"), USUAL_TYPE, None, ())
 
 
 def test_piece_that_needs_squares_is_refused_where_it_leaves_no_room_for_them() -> None:

@@ -164,21 +164,29 @@ def _too_large(
     bare: Sequence[PageFrame],
 ) -> list[str]:
     """The names of what fits no page, however it is held; of a strip, what is too wide where it is shortest."""
+    found = [long.name for long in long_pieces if not any(_is_drawn_within(long, frame) for frame in frames)]
 
     def fits_page(size: Point) -> bool:
         return any(fits(size, frame.body, frame.squares, GAP_MM) for frame in frames)
 
-    found = []
-    for long in long_pieces:
-        try:
-            ways = ways_to_cut(long.strip_for(fits_page, 0.0))
-        except ValueError:
-            found.append(long.name)
-            continue
-        if not all(fits_page(long.draw(part).size_mm) for part in numbered(ways[0], 0)):
-            found.append(long.name)
     lost = (piece for piece in pieces if not fits_page(piece.size_mm) and _beside([piece], frames, bare) is None)
     return [*found, *(piece.name for piece in lost)]
+
+
+def _is_drawn_within(long: LongPiece, frame: PageFrame) -> bool:
+    """Whether the parts of a strip, as they come out, fit pages that are held one way."""
+
+    def fits_page(size: Point) -> bool:
+        return fits(size, frame.body, frame.squares, GAP_MM)
+
+    for more in range(_MOST_TRIES):
+        try:
+            ways = ways_to_cut(long.strip_for(fits_page, more * _MORE_MM))
+        except ValueError:
+            return False
+        if all(fits_page(long.draw(part).size_mm) for part in numbered(ways[0], 0)):
+            return True
+    return False
 
 
 def _drawn(cut: _Cut, draws: Sequence[Callable[[Part], Piece]], pieces: Sequence[Piece]) -> Laying | None:
