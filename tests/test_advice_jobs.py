@@ -402,7 +402,8 @@ def drawn(seed: int) -> str:
         f'[sheets]\nbacking = "{chance.choice(("strip", "as needed"))}"\n' if chance.random() < 0.4 else "",
     ]
     closure = ['cap = "12 mm"', f'halves = "{chance.choice(("usual", "turned"))}"']
-    closure += ["bound = true"] if chance.random() < 0.2 else []
+    is_bound = chance.random() < 0.2
+    closure += ["bound = true"] if is_bound and catalogue.fastener(kind, size).mark.buttonhole_lap is not None else []
     swap = SHIRT.format(kind="sew-through button", size="18 L", hole=', way = "along", length = "16 mm"')
     rest = "".join([layers, *more, swap if chance.random() < 0.25 and not more[1] else ""])
     return front(kind, size, closure="\n".join(closure), rest=rest, width=60)
