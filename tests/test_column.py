@@ -636,10 +636,13 @@ def test_a_column_past_its_band_too_wide_for_the_paper_is_told_with_the_checks_t
 @pytest.mark.parametrize("way", ["along", "across"])
 @pytest.mark.parametrize("works", ["true", "false"])
 @pytest.mark.parametrize("measured", ["", "washed", "unwashed"])
-def test_the_least_width_that_a_refusal_gives_passes_and_less_does_not(way: str, works: str, measured: str):
+@pytest.mark.parametrize("inner", ["", "40 L"])
+def test_the_least_width_that_a_refusal_gives_passes_and_less_does_not(way: str, works: str, measured: str, inner: str):
+    """A hidden button's own hole lies on the line near the edge of the under lap, and asks for no width behind."""
     wash = f'[shrinkage]\nalong = "4 %"\nacross = "6 %"\nmeasured = "{measured}"\n' if measured else ""
     plan = COAT.replace('"190 mm"', '"60 mm"').replace('hole = "across"', f'hole = "{way}"') + wash
-    plan = plan.replace("works = false", f"works = {works}").replace("inner =", "# inner =")
+    plan = plan.replace("works = false", f"works = {works}").replace("inner =", "inner =" if inner else "# inner =")
+    plan = plan.replace('"24 L"', f'"{inner}"')
     with pytest.raises(ClosureError) as refused:
         check_plan(read_plan(plan.replace('"130 mm"', '"20 mm"').encode(), "plan.toml"))
     told = re.search(r"Write (\d+) mm or more as apart.* The band must then be (\d+) mm wide", str(refused.value))
@@ -653,3 +656,14 @@ def test_the_least_width_that_a_refusal_gives_passes_and_less_does_not(way: str,
     assert across(int(told[2])) == {"pass"}
     # The figure is rounded up to a whole millimetre.
     assert across(int(told[2]) - 1) - {"pass"}
+
+
+def test_what_a_refusal_of_columns_names_is_taken_with_the_halves_turned_too():
+    """The row's buttons lie on the inside then, back to back with those for show: nothing but their rims parts them."""
+    plan = COAT.replace("[closure]\n", '[closure]\nhalves = "turned"\n').replace('"130 mm"', '"20 mm"')
+    with pytest.raises(ClosureError, match="the two columns run into each other") as refused:
+        check_plan(read_plan(plan.encode(), "plan.toml"))
+    told = re.search(r"Write (\d+) mm or more as apart", str(refused.value))
+    # The rims of 36 L are 22.86 mm across.
+    assert told is not None and told[1] == "23"
+    check_plan(read_plan(plan.replace('"20 mm"', f'"{told[1]} mm"').encode(), "plan.toml"))

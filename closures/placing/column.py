@@ -148,7 +148,10 @@ def _on_line(spacing: Spacing, places_mm: Sequence[float]) -> Spacing:
 def apart_in_words(placement: Placement, catalogue: Catalogue) -> str:
     """Say how far the columns must be apart at the least, and what else that asks for, in whole sentences."""
     plan = placement.plan
-    least, (by, _) = least_apart_mm(placement, catalogue), as_told(plan)
+    (by, _), step = as_told(plan), STEP_MM[plan.units]
+    # Columns never run into each other, on whichever face of the cloth their parts lie.
+    apart = (math.floor(2 * placement.rim_mm * by / step + SAME_MM) + 1) * step
+    least = max(least_apart_mm(placement, catalogue), apart)
     told = [f"Write {format_length(least, plan.units)} or more as apart under [column]."]
     if plan.band is not None:
         if plan.band.is_under_inset_told and plan.band.under_inset_mm * by <= least:
@@ -156,7 +159,6 @@ def apart_in_words(placement: Placement, catalogue: Catalogue) -> str:
         past = plan.band.inset_mm + _behind_mm(placement, catalogue) + catalogue.rule("ridge").value.value
         wide = least + past * by
         if min(plan.band.width_mm, plan.band.under_width_mm) * by < wide - SAME_MM:
-            step = STEP_MM[plan.units]
             wide = math.ceil(wide / step - SAME_MM) * step
             told.append(f"The band must then be {format_length(wide, plan.units)} wide at the least.")
     return " ".join(told)
@@ -165,11 +167,14 @@ def apart_in_words(placement: Placement, catalogue: Catalogue) -> str:
 def _behind_mm(placement: Placement, catalogue: Catalogue) -> float:
     """How far anything of the column further in reaches past its line, away from the edge of the lap that it lies on.
 
-    A column for show has no holes, and those of the row lie on the line nearer the edge.
+    The second column is further in on the over lap, and the row on the under lap: holes of the row in the over lap, and
+    that of a hidden closure in the under lap, lie on the line nearer the edge.
     """
-    column, found = placement.plan.column, 0.0
+    found, row = 0.0, {mark.n for mark in placement.marks}
     for one in placement.shares:
-        hole = buttonhole_for(one.fastener, one.plan, catalogue) if column is not None and column.works else None
+        n, lap = one.marks[0].n, one.fastener.mark.buttonhole_lap
+        is_further_in = (lap == "over" and placement.is_second_column(n)) or (lap == "under" and n in row)
+        hole = buttonhole_for(one.fastener, one.plan, catalogue) if is_further_in else None
         found = max(found, one.fastener.rim_mm, hole.after_mm if hole is not None and hole.way == "across" else 0.0)
     return found
 
