@@ -11,6 +11,7 @@ import math
 import pytest
 
 from closures.app.job import Answer, place_plan, result_files
+from closures.errors import EdgeError
 from closures.placing.buttonhole import slits_of
 from closures.plan.reading import read_plan
 
@@ -119,3 +120,54 @@ def test_bent_row_of_unwashed_cloth_is_read_back_from_its_finished_sheets_to_the
             answer(BENT, measured=measured, more='[[anchor]]\nname = "hip"\nalong = "300 mm"\nwithin = "0 mm"\n'), "a4"
         )
         assert "over.svg" in files
+
+
+# From the neck 500 mm aslant; the over lap closes 13 mm inside its edge and the under lap 42 mm inside its own.
+APART = (
+    '[garment]\nopens = "front"\npieces = "pair"\n[edge]\npoints = [["0 mm","0 mm"], ["300 mm","400 mm"]]\n[band]\n'
+    'width = "60 mm"\ninset = "{inset}"\nunder_inset = "{under}"\nlap = "left over right"\ncut = "shaped"\n'
+    '[closure]\nkind = "prong snap"\nsize = "16 L"\ngrip = ["0.2 mm", "1.5 mm"]\n[spacing]\ncount = 6\n'
+    'first = "{first}"\nlast = "30 mm"\n[shrinkage]\nalong = "12 %"\nacross = "2 %"\nmeasured = "unwashed"\n'
+)
+
+
+def feet_once_washed(found: Answer) -> list[tuple[float, float]]:
+    """How far down its washed edge either half of each closure lies, square across; the under lap is turned over."""
+    x, y = 300 * 0.98, 400 * 0.88
+    way = (x / math.hypot(x, y), y / math.hypot(x, y))
+
+    def foot(at: tuple[float, float], sign: int) -> float:
+        return sign * at[0] * 0.98 * way[0] + at[1] * 0.88 * way[1]
+
+    placement = found.placement
+    halves = zip(placement.on("over"), placement.on("under"), strict=True)
+    return [(foot(over.at, 1), foot(under.at, -1)) for over, under in halves]
+
+
+@pytest.mark.parametrize(("inset", "under"), [("13 mm", "42 mm"), ("42 mm", "13 mm"), ("20 mm", "20 mm")])
+def test_halves_of_a_row_told_unwashed_lie_on_each_other_once_washed_on_a_slanted_edge(inset: str, under: str) -> None:
+    text = APART.format(inset=inset, under=under, first="30 mm")
+    found = place_plan(read_plan(text.encode(), "apart.toml"))
+    feet = feet_once_washed(found)
+    assert len(feet) == 6
+    for over, beneath in feet:
+        assert over == pytest.approx(beneath, abs=1e-6)
+    # The over lap's first place is the told one, on a tape laid on the unwashed line.
+    assert found.placement.on("over")[0].along_mm == pytest.approx(30, abs=1e-6)
+    assert "under.svg" in result_files(found, "a4")
+
+
+def test_single_closure_and_second_column_are_matched_as_the_row_is() -> None:
+    text = APART.format(inset="13 mm", under="42 mm", first="30 mm")
+    more = '[[single]]\nkind = "hook and eye"\nsize = "2"\nalong = "60 mm"\ninset = "13 mm"\n'
+    placement = place_plan(read_plan((text + more).encode(), "apart.toml")).placement
+    row, beside = placement.on("under")[0], placement.beside[0].on("under")[0]
+    # One line: the row's place at 30 mm, and this at 60 mm, are moved alike.
+    assert beside.along_mm - 60 == pytest.approx(row.along_mm - 30, abs=1e-6)
+    assert row.along_mm == pytest.approx(26.92, abs=0.01)
+
+
+def test_half_that_would_lie_past_the_end_of_its_line_once_washed_is_refused() -> None:
+    text = APART.format(inset="13 mm", under="42 mm", first="1 mm")
+    with pytest.raises(EdgeError, match="mark 1 would lie past the end of the under lap's closing line"):
+        place_plan(read_plan(text.encode(), "apart.toml"))

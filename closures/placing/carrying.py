@@ -20,6 +20,7 @@ from closures.placing.shrinkage import put, put_range
 from closures.spacing import NoSpacing, evaluate_spacing
 
 if TYPE_CHECKING:
+    from closures.placing.lap import Laps
     from closures.placing.placed import Placement, Prepared
     from closures.plan.plan import Plan
     from closures.spacing import Spacing, Wish
@@ -70,6 +71,24 @@ def carry_back(place_mm: float, worn: Curve, marked: Curve, plan: Plan) -> float
     for _ in range(_STEPS):
         found = min(max(found + (place_mm - carry_along(found, worn, marked, plan)) * by, 0.0), worn.length_mm)
     return found
+
+
+def with_lines_matched(plan: Plan, worn: Laps, marked: Laps) -> Laps:
+    """Match the two lines of the unwashed cloth where those of the washed garment are matched.
+
+    Args:
+        plan: as it is marked.
+        worn, marked: the laps in either state.
+    """
+
+    def there(mm: float, one: Curve, other: Curve) -> float:
+        # A line may end short of where it would lie square across the end of its edge.
+        within = min(max(mm, 0.0), one.length_mm)
+        return carry_along(within, one, other, plan) + (mm - within) * other.length_mm / one.length_mm
+
+    lines = ((worn.line, marked.line), (worn.under.line, marked.under.line))
+    pins = tuple((there(over, *lines[0]), there(under, *lines[1])) for over, under in worn.under.worn_pins_mm)
+    return replace(marked, under=replace(marked.under, worn_pins_mm=pins)) if pins else marked
 
 
 def with_places(other: Plan, told: Plan, lines: Lines, singles: Sequence[Lines], marked: Plan) -> Plan:

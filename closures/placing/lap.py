@@ -103,6 +103,8 @@ class Lap:
         pins_mm: where this lap has a line of its own: distances along the over lap's line, and along this one, that
             meet on the closed garment, in order, both ends of the lines last; empty where the distances are the same.
             Of edges that meet the distances run along both finished edges, which are what is laid together.
+        worn_pins_mm: of cloth told unwashed, what meets on the washed garment, in place of `pins_mm`, the first pair
+            included: a wash that takes unlike shares turns what lay square across a slanted edge. Else empty.
         is_piece: the cloth of the lap reaches far beyond its band, as a wrap's under front does; width, inset and inner
             line are those of the band about the closing line.
         facing: of an under lap whose edge meets the over lap's, both edges as they are laid together; None elsewhere.
@@ -119,6 +121,7 @@ class Lap:
     cloth_on: Hand
     tip: Tip | None = None
     pins_mm: tuple[tuple[float, float], ...] = ()
+    worn_pins_mm: tuple[tuple[float, float], ...] = ()
     is_piece: bool = False
     facing: Facing | None = None
 
@@ -186,13 +189,14 @@ class Lap:
         inside an edge and one outside it are of unlike lengths, and only the edges lie against each other.
         """
         if self.facing is None:
-            return _carried(row_mm, self.pins_mm)
+            along = _carried(row_mm, self.worn_pins_mm or ((0.0, 0.0), *self.pins_mm))
+            return min(max(along, 0.0), self.line.length_mm) if self.worn_pins_mm else along
         foot = _beside(row_mm, self.facing.line, self.facing.edge)
-        return _beside(_carried(foot, self.pins_mm), self.facing.own, self.line)
+        return _beside(_carried(foot, ((0.0, 0.0), *self.pins_mm)), self.facing.own, self.line)
 
     def row_of(self, along_mm: float) -> float:
         """The distance of the row, along the over lap's line, that lies at a distance along this lap's own line."""
-        back = tuple((own, over) for over, own in self.pins_mm)
+        back = tuple((own, over) for over, own in self.worn_pins_mm or ((0.0, 0.0), *self.pins_mm))
         if self.facing is None:
             return _carried(along_mm, back)
         foot = _beside(along_mm, self.line, self.facing.own)
@@ -254,7 +258,7 @@ class Laps:
         if self.is_one_frame:
             return self
         beneath = self.beside or replace(
-            self.under, edge=self.line, line=self.line, inner=None, pins_mm=(), facing=None
+            self.under, edge=self.line, line=self.line, inner=None, pins_mm=(), worn_pins_mm=(), facing=None
         )
         return replace(self, under=beneath, beside=None)
 
@@ -273,20 +277,29 @@ class Laps:
 
 
 def _carried(along_mm: float, pins_mm: tuple[tuple[float, float], ...]) -> float:
-    """A distance along one curve as one along another, in proportion between pins."""
-    before = (0.0, 0.0)
-    for after in pins_mm:
+    """A distance along one curve as one along another, in proportion between pins, and past them as there."""
+    for before, after in pairwise(pins_mm):
         if along_mm <= after[0] or after is pins_mm[-1]:
             share = (along_mm - before[0]) / (after[0] - before[0])
             return before[1] + share * (after[1] - before[1])
-        before = after
     return along_mm
 
 
 def _beside(along_mm: float, curve: Curve, other: Curve) -> float:
     """Where a place of a curve lies along another that is parallel to it, square across; past an end as far past."""
     within = min(max(along_mm, 0.0), curve.length_mm)
-    return other.nearest(curve.point_at(within)).along_mm + (along_mm - within)
+    return square_across(curve.point_at(within), other) + (along_mm - within)
+
+
+def square_across(point: Point, curve: Curve) -> float:
+    """Where a point lies along a curve, square across; before its first end less than 0, or past its last end."""
+    along = curve.nearest(point).along_mm
+    for end_mm, end, sign in ((0.0, curve.start, -1.0), (curve.length_mm, curve.end, 1.0)):
+        if abs(along - end_mm) <= SAME_MM:
+            x, y = curve.tangent_at(end_mm)
+            past = sign * ((point[0] - end[0]) * x + (point[1] - end[1]) * y)
+            return end_mm + sign * max(past, 0.0)
+    return along
 
 
 def inward_normal(tangent: Point, cloth_on: Hand) -> Point:

@@ -21,7 +21,7 @@ from closures.placing.lap import Facing, Lap, Laps, depth_from, offset_sign
 from closures.placing.pins import Knots, Pins, pin_at, pinned
 from closures.placing.shrinkage import banded
 from closures.placing.stand import with_stand
-from closures.placing.stretched_laps import stretched_laps
+from closures.placing.stretched_laps import matched_as_worn, stretched_laps
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -70,7 +70,9 @@ def laps_of(plan: Plan, edges: Edges, by_feet: bool = False, is_alone: bool = Fa
     told, x, y = edges.before.edges, edges.before.x, edges.before.y
     back = tuple(((a / x, b / y), (c / x, d / y)) for (a, b), (c, d) in pins)
     laps = make_laps(told, banded(band, 1.0 / x), garment, back, by_feet, is_alone)
-    return with_stand(stretched_laps(laps, edges, x, y), plan.stand)
+    there = stretched_laps(laps, edges, x, y)
+    is_worn = plan.shrinkage is not None and plan.shrinkage.measured == "unwashed"
+    return with_stand(matched_as_worn(there, pins) if is_worn else there, plan.stand)
 
 
 @lru_cache(maxsize=16)

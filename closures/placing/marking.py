@@ -7,6 +7,8 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from closures.errors import EdgeError, in_section
+from closures.lengths import SAME_MM
 from closures.placing.lap import depth_from
 from closures.placing.stack import Layer, Stack, clamped_layers, layers_on, stack_under
 
@@ -176,6 +178,14 @@ def _places(
     if laps.is_one_frame:
         return over, _Place(laps.under, n, along, point, tangent)
     own = laps.under.along(along) if under_mm is None else under_mm
+    if under_mm is None and laps.under.worn_pins_mm and abs(laps.under.row_of(own) - along) > SAME_MM:
+        raise EdgeError(
+            f"mark {n} would lie past the end of the under lap's closing line: once washed, that lies otherwise to its "
+            "own edge than the over lap's line does",
+            where=in_section("band", "under_inset"),
+            mend="Write under_inset as inset, or keep the row further from both ends by first and last under "
+            "[spacing].",
+        )
     line = laps.under.line
     return over, _Place(laps.under, n, own, line.point_at(own), line.tangent_at(own))
 

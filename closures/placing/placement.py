@@ -16,7 +16,14 @@ from typing import TYPE_CHECKING
 from closures.errors import in_section, naming
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for, slit_reach_mm
-from closures.placing.carrying import carry_along, row_as_told, with_longest_holes, with_places, with_row_as_told
+from closures.placing.carrying import (
+    carry_along,
+    row_as_told,
+    with_lines_matched,
+    with_longest_holes,
+    with_places,
+    with_row_as_told,
+)
 from closures.placing.choosing import choose_row
 from closures.placing.column import column_laps, with_beside, with_column_insets
 from closures.placing.differing import (
@@ -120,6 +127,7 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     (worn_plan, worn_edges), (marked_plan, marked_edges) = worn_and_marked(plan, edges)
     worn = prepare(worn_plan, worn_edges, catalogue)
     marked = prepare(marked_plan, marked_edges, catalogue)
+    marked = replace(marked, laps=with_lines_matched(marked_plan, worn.laps, marked.laps))
     lines = (worn.laps.line, marked.laps.line)
     singles = [(one.line, other.line) for one, other in zip(worn.singles, marked.singles, strict=True)]
     if plan.shrinkage is not None and plan.shrinkage.measured == "unwashed":

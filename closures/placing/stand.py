@@ -58,6 +58,8 @@ def _grown(lap: Lap, height: float) -> Lap:
         line=_prolonged(lap.line, way, height),
         inner=None if lap.inner is None else _prolonged(lap.inner, way, height),
         pins_mm=pins,
+        # It runs on as the lines do, and lies square across as they do.
+        worn_pins_mm=tuple((a + height, b + height) for a, b in lap.worn_pins_mm),
     )
 
 

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.curve import stretched
-from closures.placing.lap import Facing
+from closures.placing.lap import Facing, square_across
+from closures.placing.pins import pinned
 
 if TYPE_CHECKING:
     from closures.curve import Curve
     from closures.edges.reading import Edges
     from closures.placing.lap import Lap, Laps
+    from closures.placing.pins import Pins
 
 
 def stretched_laps(laps: Laps, edges: Edges, x: float, y: float) -> Laps:
@@ -60,3 +63,24 @@ def stretched_laps(laps: Laps, edges: Edges, x: float, y: float) -> Laps:
         level_zero_mm=edges.level_zero_y,
         beside=None if laps.beside is None else lap(laps.beside),
     )
+
+
+def matched_as_worn(laps: Laps, pins: Pins) -> Laps:
+    """Match two lines of washed laps that were told unwashed: square across their edges as these are worn.
+
+    Lines that kept step in the unwashed cloth do not after a wash that takes unlike shares down and across: what lay
+    square across a slanted edge then lies aslant, and the further inside its edge a line is the more. So each line is
+    matched from where it lies square across the first end of its own edge to where it does across the last.
+
+    Args:
+        laps: the washed ones.
+        pins: places near either line that are sewn level, in the same state.
+    """
+    over, under = laps.over, laps.under
+    if not under.pins_mm or under.facing is not None:
+        return laps
+    # How far they may lie from the lines was held against those that were told.
+    between = pinned(over.line, under.line, pins, math.inf, "closing line")
+    first = (square_across(over.edge.start, over.line), square_across(under.edge.start, under.line))
+    last = (square_across(over.edge.end, over.line), square_across(under.edge.end, under.line))
+    return replace(laps, under=replace(under, worn_pins_mm=(first, *between, last)))
