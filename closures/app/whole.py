@@ -37,7 +37,7 @@ class Whole:
 
     Attributes:
         garment: as it was read.
-        answers: of each opening, in order; the same as its plan gives alone.
+        answers: of each opening, in order; the same as its plan gives alone, but for a wearer that another plan tells.
         clearances: what lies between openings, and which are told for one side of the body alone.
         bought: the parts of all.
     """
@@ -152,10 +152,10 @@ def work_openings(
     from closures.jobs.whole.frames import Worked
     from closures.jobs.whole.halves import told_once
     from closures.jobs.whole.mirrored import mirrored
+    from closures.jobs.whole.one_garment import as_one_garment
 
     faults: list[Fault] = []
-    answers: list[Answer] = []
-    worked: list[Worked] = []
+    prepared: list[tuple[Opening, Given]] = []
     left = list(also)
     for opening in garment.openings:
         try:
@@ -180,7 +180,24 @@ def work_openings(
                     where=f"{garment.where}, [[opening]] {opening.name}",
                     mend="Leave over and level out; a belt, a waistband or a cuff can run over an opening.",
                 )
-            answer = place_plan(plan, found.beside, face) if draw else check_plan(plan, found.beside)
+            prepared.append((opening, replace(found, plan=plan)))
+        except ClosureError as error:
+            faults += error.faults
+    notes: tuple[Clearance, ...] = ()
+    if not faults:
+        try:
+            one = as_one_garment(garment, [found.plan for _, found in prepared])
+            prepared = [
+                (opening, replace(found, plan=plan)) for (opening, found), plan in zip(prepared, one.plans, strict=True)
+            ]
+            notes = one.notes
+        except ClosureError as error:
+            faults += error.faults
+    answers: list[Answer] = []
+    worked: list[Worked] = []
+    for opening, found in prepared:
+        try:
+            answer = place_plan(found.plan, found.beside, face) if draw else check_plan(found.plan, found.beside)
         except ClosureError as error:
             faults += error.faults
             continue
@@ -196,7 +213,7 @@ def work_openings(
         for answer, one in zip(answers, worked, strict=True)
     ]
     compared = clearances(garment, worked, answers[0].catalogue)
-    found_between = (*compared, *carriers_on_openings(worked), *told_once(worked))
+    found_between = (*compared, *carriers_on_openings(worked), *told_once(worked), *notes)
     return Whole(garment, tuple(answers), found_between, shopping(garment, worked))
 
 
@@ -249,8 +266,8 @@ def garment_files(whole: Whole, paper: str) -> dict[str, bytes]:
         paper: key of a paper in the catalogue.
 
     Returns:
-        Of every opening what its plan gives alone, each file with the opening's name before it; and for all together
-        ``marking.pdf``, ``report.json`` and ``report.md``.
+        Of every opening what its plan gives alone, with the garment's wearer in it, each file with the opening's name
+        before it; and for all together ``marking.pdf``, ``report.json`` and ``report.md``.
 
     Raises:
         CatalogueError: there is no such paper.

@@ -1,0 +1,221 @@
+"""What one garment has once, though each of its plans may tell it: its wearer, its state, the wash of one cloth.
+
+What one opening tells of the wearer holds for those that tell nothing. What openings tell differently is refused where
+the garment cannot be both, and is a look where it can: a belt may be newly cut for a finished garment.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+from itertools import product
+from typing import TYPE_CHECKING, Any
+
+from closures.errors import Fault, PlanError
+from closures.jobs.whole.clearances import Clearance
+from closures.plan.wearer import WearerWish
+from closures.series import in_a_row
+
+if TYPE_CHECKING:
+    from closures.plan.garment_file import GarmentFile, Opening
+    from closures.plan.plan import Plan
+
+Told = Sequence[tuple["Opening", "Plan"]]
+"""Every opening with its plan."""
+
+_OF_THE_WEARER = ("profiles", "implants", "sold")
+
+
+@dataclass(frozen=True, slots=True)
+class OneGarment:
+    """The plans of one garment.
+
+    Attributes:
+        plans: in the order of the openings, each with the wearer that any of them tells.
+        notes: what was carried from one to another, and what differs and may be right.
+    """
+
+    plans: tuple[Plan, ...]
+    notes: tuple[Clearance, ...]
+
+
+def as_one_garment(garment: GarmentFile, plans: Sequence[Plan]) -> OneGarment:
+    """Hold what the plans of a garment tell of it against each other, and carry the wearer.
+
+    Args:
+        garment: as it was read.
+        plans: one for each of its openings, in order.
+
+    Raises:
+        PlanError: openings tell what cannot hold of one garment together.
+    """
+    told = tuple(zip(garment.openings, plans, strict=True))
+    faults = [Fault(garment.where, *one) for one in (*_wearers(told), *_states(told), *_washes(told))]
+    if faults:
+        raise PlanError.of(tuple(faults))
+    wearer = {key: value for key in _OF_THE_WEARER for value in _values(told, partial(_of, key=key))}
+    carried = tuple(
+        replace(plan, wearer=replace(plan.wearer or WearerWish(), **wearer)) if wearer else plan for plan in plans
+    )
+    return OneGarment(carried, (*_carried(told, wearer), *_worked_apart(told), *_washed_apart(told)))
+
+
+def _of(plan: Plan, key: str) -> Any:
+    """What a plan tells of its wearer; None for nothing."""
+    value = None if plan.wearer is None else getattr(plan.wearer, key)
+    return None if not value or value == "not asked" else tuple(sorted(value)) if key != "implants" else value
+
+
+def _washing(plan: Plan) -> str | None:
+    return None if plan.garment is None else plan.garment.washing
+
+
+def _values(told: Told, tells: Callable[[Plan], Any]) -> dict[Any, list[str]]:
+    """What is told, each with the openings that tell it."""
+    found: dict[Any, list[str]] = {}
+    for opening, plan in told:
+        if tells(plan) is not None:
+            found.setdefault(tells(plan), []).append(opening.name)
+    return found
+
+
+def _in_words(found: dict[Any, list[str]], key: str) -> str:
+    """Who tells what, as plans write it."""
+    parts = []
+    for value, names in found.items():
+        listed = ", ".join(f'"{one}"' for one in ((value,) if isinstance(value, str) else value))
+        parts.append(
+            f"{in_a_row(names)} {_verb(names, 'tell')} {key} = {listed if isinstance(value, str) else f'[{listed}]'}"
+        )
+    return in_a_row(parts)
+
+
+def _verb(names: Sequence[str], verb: str) -> str:
+    one = {"be": "is", "tell": "tells"}[verb]
+    return one if len(names) == 1 else {"be": "are", "tell": "tell"}[verb]
+
+
+def _wearers(told: Told) -> Iterator[tuple[str, str]]:
+    for key in _OF_THE_WEARER:
+        found = _values(told, partial(_of, key=key))
+        if len(found) > 1:
+            yield (
+                f"one garment has one wearer and is sold in the same places, and {_in_words(found, key)}",
+                f"Under [wearer] write the same {key} into each of these plans, or into one alone: it holds for all.",
+            )
+
+
+def _is_apart(plan: Plan) -> bool:
+    """Whether an opening is on a piece that may be newly made for a garment that is there: a strap, or flat goods."""
+    return plan.strap is not None or (plan.garment is not None and plan.garment.opens == "flat")
+
+
+def _states(told: Told) -> Iterator[tuple[str, str]]:
+    body = [one for one in told if not _is_apart(one[1])]
+    finished = [opening.name for opening, plan in body if plan.state == "finished"]
+    others = [(opening, plan) for opening, plan in body if plan.state != "finished"]
+    if not finished or not others:
+        return
+    names = [opening.name for opening, _ in others]
+    states = list(dict.fromkeys(plan.state or "no state, which is worked as cut pieces" for _, plan in others))
+    files = in_a_row(list(dict.fromkeys(opening.plan for opening, _ in others)))
+    yield (
+        f"one garment is in one state, and {in_a_row(finished)} {_verb(finished, 'be')} finished while "
+        f"{in_a_row(names)} {_verb(names, 'tell')} {in_a_row(states)}",
+        f'Under [garment] write state = "finished" into {files}; or tell the state of {in_a_row(finished)} as '
+        "it is, where the garment is still being made.",
+    )
+
+
+def _cloth(plan: Plan) -> str | None:
+    """The plan's own cloth, which stands first among its layers; None where it is not told by name."""
+    return plan.layers[0].cloth if plan.layers else None
+
+
+def _by_cloth(told: Told) -> Iterator[tuple[str, Told]]:
+    for cloth in dict.fromkeys(_cloth(plan) for _, plan in told):
+        if cloth is not None:
+            yield cloth, [one for one in told if _cloth(one[1]) == cloth]
+
+
+def _tells_no_wash(plan: Plan) -> bool:
+    """Whether a plan can have no ``[shrinkage]``."""
+    return plan.strap is not None or plan.speaks_of_old
+
+
+def _washes(told: Told) -> Iterator[tuple[str, str]]:
+    for cloth, of_it in _by_cloth(told):
+        washings = _values(of_it, _washing)
+        if len(washings) > 1:
+            yield (
+                f"the {cloth} of one garment is washed or is not, and {_in_words(washings, 'washing')}",
+                "Under [garment] write the same washing into each of these plans.",
+            )
+        shrinks = [opening.name for opening, plan in of_it if plan.shrinkage is not None]
+        others = [one for one, plan in of_it if plan.shrinkage is None and not _tells_no_wash(plan)]
+        if shrinks and others:
+            names, files = [one.name for one in others], list(dict.fromkeys(one.plan for one in others))
+            yield (
+                f"the {cloth} of one garment is washed or is not, and {in_a_row(shrinks)} {_verb(shrinks, 'tell')} "
+                f"what it loses in its first wash while {in_a_row(names)} {_verb(names, 'tell')} nothing, as of "
+                "cloth that was washed",
+                f"Write [shrinkage] into {in_a_row(files)} too; or wash the cloth first, and leave "
+                "[shrinkage] out of all.",
+            )
+
+
+def _carried(told: Told, wearer: dict[str, Any]) -> Iterator[Clearance]:
+    for opening, plan in told:
+        lacking = [key for key in wearer if _of(plan, key) is None]
+        if not lacking:
+            continue
+        first = next(other for other, own in told if _of(own, lacking[0]) is not None)
+        said = in_a_row([f"{key} ({_value_in_words(wearer[key])})" for key in lacking])
+        yield _note(
+            "pass",
+            (opening.name, first.name),
+            f"{opening.name} does not tell {said}, and is worked as the garment's other plans tell: one "
+            "garment has one wearer.",
+        )
+
+
+def _value_in_words(value: str | Sequence[str]) -> str:
+    return value if isinstance(value, str) else in_a_row(list(value))
+
+
+def _worked_apart(told: Told) -> Iterator[Clearance]:
+    body = [one for one in told if not _is_apart(one[1])]
+    for (opening, plan), is_finished in product(told, (True, False)):
+        if not _is_apart(plan) or (plan.state == "finished") == is_finished:
+            continue
+        others = [other.name for other, own in body if (own.state == "finished") == is_finished]
+        if not others:
+            continue
+        how = "finished" if is_finished else "still being made"
+        own_how = "worked as cut pieces" if plan.state in (None, "cut pieces") else str(plan.state)
+        yield _note(
+            "warn",
+            (opening.name, *others),
+            f"{in_a_row(others)} {_verb(others, 'be')} {how}, and {opening.name} is {own_how}. That is right where "
+            f"{opening.name} is a piece of its own, such as one newly made for a garment that is there; else tell the "
+            "same state under [garment] of both plans.",
+        )
+
+
+def _washed_apart(told: Told) -> Iterator[Clearance]:
+    for cloth, of_it in _by_cloth(told):
+        shrinks = [opening.name for opening, plan in of_it if plan.shrinkage is not None]
+        for opening, plan in of_it:
+            if shrinks and _tells_no_wash(plan):
+                yield _note(
+                    "warn",
+                    (opening.name, *shrinks),
+                    f"The sheets of {in_a_row(shrinks)} are for {cloth} before its first wash, and those of "
+                    f"{opening.name} for {cloth} that was washed: cut {opening.name} from a piece that was washed "
+                    "beforehand.",
+                )
+
+
+def _note(result: Any, names: tuple[str, ...], text: str) -> Clearance:
+    return Clearance(result, names[0], names[1], None, None, None, None, text, names[2:])

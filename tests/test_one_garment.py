@@ -1,0 +1,217 @@
+"""What a garment has once: its wearer, where it is sold, its state, the wash of one cloth."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from test_advice_jobs import contradictions
+from typer.testing import CliRunner
+
+from closures.app.command import app
+from closures.app.job import load_plan, place_plan, result_files
+from closures.app.whole import garment_files, work_garment
+from closures.errors import PlanError
+from closures.plan.wearer import WearerWish
+
+RUN = CliRunner()
+ROW = """
+title = "Tansy {name}"
+[garment]
+opens = "{name}"
+{garment}
+[edge]
+straight = "400 mm"
+[band]
+width = "30 mm"
+lap = "right over left"
+[closure]
+kind = "sew-through button"
+size = "18 L"
+[spacing]
+first = "20 mm"
+last = "20 mm"
+count = 5
+[[layer]]
+cloth = "{cloth}"
+count = 2
+"""
+BELT = """
+title = "Tansy belt"
+{garment}
+[belt]
+waist = "480 mm"
+width = "30 mm"
+lap = "right over left"
+allowance = "10 mm"
+[closure]
+kind = "magnetic snap"
+size = "14 mm"
+[[layer]]
+cloth = "chino"
+count = 2
+"""
+FOR_A_CHILD = '[wearer]\nprofiles = ["child under three"]\nimplants = "none"\nsold = ["EU"]\n'
+UNWASHED = '[shrinkage]\nalong = "6 %"\nmeasured = "unwashed"\n'
+
+
+def row(name: str, garment: str = "", more: str = "", cloth: str = "chino") -> str:
+    return ROW.format(name=name, garment=garment, cloth=cloth) + more
+
+
+def belt(garment: str = "", more: str = "") -> str:
+    return BELT.format(garment=f"[garment]\n{garment}" if garment else "") + more
+
+
+def garment_of(folder: Path, **plans: str) -> Path:
+    names = list(plans)
+    for name, text in plans.items():
+        (folder / f"{name}.toml").write_text(text)
+    (folder / "garment.toml").write_text(
+        'title = "Tansy dress"\n'
+        + "".join(
+            f'[[opening]]\nname = "{name}"\nplan = "{name}.toml"\nclear_of = {json.dumps(names[:n])}\n'.replace(
+                "clear_of = []\n", ""
+            )
+            for n, name in enumerate(names)
+        )
+    )
+    return folder / "garment.toml"
+
+
+def told_between(path: Path) -> list[tuple[str, str]]:
+    return [(one.result, one.text) for one in work_garment(path, draw=False).clearances]
+
+
+def test_magnets_on_a_belt_fail_for_the_child_that_the_fronts_plan_tells(tmp_path: Path) -> None:
+    path = garment_of(tmp_path, front=row("front", more=FOR_A_CHILD), belt=belt())
+    ran = RUN.invoke(app, ["check", str(path)])
+    assert ran.exit_code == 1 and "FAIL  belt, wearer: No magnets on anything for young children" in ran.output
+    (carried,) = [text for result, text in told_between(path) if result == "pass" and "does not tell" in text]
+    assert carried.startswith("belt does not tell profiles (child under three), implants (none) and sold (EU)")
+
+
+def test_implants_that_another_opening_answered_are_not_asked_about(tmp_path: Path) -> None:
+    path = garment_of(tmp_path, front=row("front", more='[wearer]\nimplants = "none"\n'), belt=belt())
+    made = garment_files(work_garment(path), "a4")
+    words = made["report.md"].decode() + made["belt-report.md"].decode()
+    assert "Ask about implants" not in words and "Ask first: does" not in words
+    alone = work_garment(garment_of(tmp_path, front=row("front"), belt=belt()))
+    assert "Ask first: does" in garment_files(alone, "a4")["report.md"].decode()
+
+
+def test_opening_is_as_its_plan_with_the_garments_wearer_gives_it_alone_to_the_byte(tmp_path: Path) -> None:
+    path = garment_of(tmp_path, front=row("front", more=FOR_A_CHILD), back=row("back"))
+    made = garment_files(work_garment(path), "a4")
+    plan = load_plan(tmp_path / "back.toml")
+    wearer = WearerWish(("child under three",), "none", None, ("EU",))
+    for file, content in result_files(place_plan(replace(plan, wearer=wearer), tmp_path / "back.toml"), "a4").items():
+        if file not in ("report.json", "marking.pdf"):
+            assert made[f"back-{file}"] == content, file
+
+
+def test_wearer_is_carried_key_by_key(tmp_path: Path) -> None:
+    front, back = '[wearer]\nprofiles = ["child"]\n', '[wearer]\nsold = ["US", "EU"]\n'
+    whole = work_garment(garment_of(tmp_path, front=row("front", more=front), back=row("back", more=back)), draw=False)
+    for answer in whole.answers:
+        wearer = answer.placement.plan.wearer
+        assert wearer is not None
+        assert (wearer.profiles, wearer.implants, set(wearer.sold)) == (("child",), "not asked", {"EU", "US"})
+
+
+@pytest.mark.parametrize(
+    ("front", "back", "said"),
+    [
+        pytest.param(
+            {"more": '[wearer]\nprofiles = ["child"]\n'},
+            {"more": FOR_A_CHILD},
+            'front tells profiles = ["child"] and back tells profiles = ["child under three"]. Under [wearer] write',
+            id="profiles",
+        ),
+        pytest.param(
+            {"more": '[wearer]\nimplants = "some"\n'},
+            {"more": FOR_A_CHILD},
+            'front tells implants = "some" and back tells implants = "none". Under [wearer] write',
+            id="implants",
+        ),
+        pytest.param(
+            {"more": '[wearer]\nsold = ["US"]\n'},
+            {"more": FOR_A_CHILD},
+            'front tells sold = ["US"] and back tells sold = ["EU"]. Under [wearer] write the same sold',
+            id="sold",
+        ),
+        pytest.param(
+            {"garment": 'state = "finished"'},
+            {"garment": 'state = "cut pieces"'},
+            "front is finished while back tells cut pieces. Under [garment] write state",
+            id="state",
+        ),
+        pytest.param(
+            {"garment": 'state = "finished"'},
+            {},
+            "front is finished while back tells no state, which is worked as cut pieces",
+            id="state not told",
+        ),
+        pytest.param(
+            {"more": UNWASHED},
+            {},
+            "front tells what it loses in its first wash while back tells nothing",
+            id="unwashed",
+        ),
+        pytest.param(
+            {"garment": 'washing = "washed"'},
+            {"garment": 'washing = "to be washed"'},
+            'front tells washing = "washed" and back tells washing = "to be washed"',
+            id="washing",
+        ),
+    ],
+)
+def test_openings_that_tell_what_cannot_hold_of_one_garment_are_refused(
+    tmp_path: Path, front: dict[str, str], back: dict[str, str], said: str
+) -> None:
+    path = garment_of(tmp_path, front=row("front", **front), back=row("back", **back))
+    with pytest.raises(PlanError) as refused:
+        work_garment(path, draw=False)
+    assert said in str(refused.value) and str(refused.value).startswith("garment.toml: ")
+    assert len(refused.value.faults) == 1
+
+
+def test_all_that_differs_is_told_together(tmp_path: Path) -> None:
+    path = garment_of(
+        tmp_path,
+        front=row("front", 'state = "finished"', '[wearer]\nsold = ["US"]\n'),
+        back=row("back", more=FOR_A_CHILD),
+    )
+    with pytest.raises(PlanError) as refused:
+        work_garment(path, draw=False)
+    assert len(refused.value.faults) == 2
+
+
+def test_what_is_sewn_beside_what_is_cut_and_another_cloth_unwashed_are_no_contradiction(tmp_path: Path) -> None:
+    sewn = garment_of(tmp_path, front=row("front", 'state = "sewn band"'), back=row("back"))
+    assert told_between(sewn) == []
+    other = garment_of(tmp_path, front=row("front", more=UNWASHED), back=row("back", cloth="linen"))
+    assert told_between(other) == []
+
+
+def test_belt_cut_for_a_finished_front_is_a_look_that_names_both(tmp_path: Path) -> None:
+    finished = row("front", 'state = "finished"')
+    ((result, text),) = told_between(garment_of(tmp_path, front=finished, belt=belt()))
+    assert result == "warn" and text.startswith("front is finished, and belt is worked as cut pieces.")
+    ((result, text),) = told_between(garment_of(tmp_path, front=row("front"), belt=belt('state = "finished"')))
+    assert result == "warn" and text.startswith("front is still being made, and belt is finished.")
+    assert told_between(garment_of(tmp_path, front=finished, belt=belt('state = "finished"'))) == []
+
+
+def test_belt_of_the_cloth_of_an_unwashed_front_is_a_look_that_names_both(tmp_path: Path) -> None:
+    ((result, text),) = told_between(garment_of(tmp_path, front=row("front", more=UNWASHED), belt=belt()))
+    assert result == "warn" and "The sheets of front are for chino before its first wash, and those of belt" in text
+
+
+def test_order_of_work_of_a_garment_does_not_contradict_itself(tmp_path: Path) -> None:
+    path = garment_of(
+        tmp_path, front=row("front", 'state = "finished"', FOR_A_CHILD), back=row("back", 'state = "finished"')
+    )
+    assert contradictions(garment_files(work_garment(path), "a4")["report.md"].decode()) == []
