@@ -389,3 +389,79 @@ def test_words_at_a_join_say_which_part_lies_on_top_in_the_shortest_wording_too(
                 told.append(group.title.split(": ")[1])
                 assert told[-1].startswith("cut") or " on top" in told[-1], (one.piece.name, told[-1])
     assert any(words.startswith("cut, on ") for words in told) and any(" on top" in words for words in told)
+
+
+# Zones that overlap and that end beside joins: their brackets stand beside each other, and by the rings.
+OVER_EACH_OTHER = PLAN.format(**(USUAL | {
+    "edge": 'straight = "620 mm"', "kind": "prong snap", "size": "16 L", "width": "30 mm", "closure": "",
+    "count": 8, "first": "15 mm", "last": "45 mm",
+    "more": "\n".join(
+        f'[[clear]]\nname = "{name}"\nalong = ["{low} mm", "{high} mm"]'
+        for name, low, high in (
+            ("pocket", 120, 150), ("belt loop", 140, 165), ("waist seam", 300, 306), ("drawstring", 304, 318)
+        )
+    ),
+}))  # fmt: skip
+
+
+def strokes_of(path: Path) -> list[tuple[Point, Point]]:
+    """The straight strokes of a line that is drawn at one go."""
+    places = [(float(command[1]), float(command[2])) for command in path.commands]
+    return list(pairwise(places))
+
+
+def off_stroke(at: Point, stroke: tuple[Point, Point]) -> float:
+    """How far a place lies from a stroke."""
+    (ax, ay), (bx, by) = stroke
+    long = math.dist((ax, ay), (bx, by))
+    share = min(1.0, max(0.0, ((at[0] - ax) * (bx - ax) + (at[1] - ay) * (by - ay)) / max(1e-12, long * long)))
+    return math.dist(at, (ax + share * (bx - ax), ay + share * (by - ay)))
+
+
+def along(stroke: tuple[Point, Point]) -> list[Point]:
+    (ax, ay), (bx, by) = stroke
+    return [(ax + (bx - ax) * k / 40, ay + (by - ay) * k / 40) for k in range(41)]
+
+
+def test_words_of_zones_that_overlap_are_led_to_their_own_brackets_which_keep_off_the_rings() -> None:
+    plan = read_plan(OVER_EACH_OTHER.encode(), "over-each-other.toml")
+    answer = place_plan(plan, None)
+    subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
+    a4 = load_catalogue().paper("a4")
+    pieces = lay_templates(list(long_pieces(subjects)), [], a4, PageWords(plan.title, a4.name), type_scale(False))
+    led = 0
+    for one in pieces.laying.pieces:
+        drawn = groups(one.piece.items)
+        # The bracket is drawn last of a zone, after its hatching and its borders.
+        brackets = {
+            group.title: strokes_of(group.items[-1])
+            for group in drawn
+            if group.id.startswith("clear-") and isinstance(group.items[-1], Path)
+        }
+        rings = [item for group in drawn if group.id.startswith("join-") for item in leaves(group.items)]
+        rings = [
+            item for item in rings if isinstance(item, Circle) or (isinstance(item, Words) and len(item.text) == 1)
+        ]
+        for title, strokes in brackets.items():
+            for ring in rings:
+                assert all(between(box_of(ring), box_at(place)) > 0.3 for stroke in strokes for place in along(stroke)), (
+                    one.piece.name, title)  # fmt: skip
+        all_words = [words for words in words_on(one.piece.items) if words.text]
+        laid_out = leaves(one.piece.items)
+        for title, own in brackets.items():
+            words = next((words for words in all_words if words.text == title), None)
+            before = laid_out[laid_out.index(words) - 1] if words is not None else None
+            if words is None or not isinstance(before, Path):
+                continue
+            leader = ends_of(before)
+            others = [stroke for name, strokes in brackets.items() if name != title for stroke in strokes]
+            if leader is None:
+                # Words on the zone itself stand on white paper.
+                continue
+            led += 1
+            assert min(off_stroke(leader[0], stroke) for stroke in own) < 0.01, (one.piece.name, title)
+            assert between(box_of(words), box_at(leader[1])) < 4.0
+            for place in along(leader):
+                assert all(off_stroke(place, stroke) > 0.5 for stroke in others), (one.piece.name, title)
+                assert all(between(box_of(w), box_at(place)) > 0.2 for w in all_words), (one.piece.name, title)
+    assert led >= 4

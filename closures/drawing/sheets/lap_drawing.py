@@ -29,7 +29,7 @@ from closures.drawing.sheets.lap_words import break_rows, join_words, letter_anc
 from closures.drawing.sheets.marks import Stand, draw_mark
 from closures.drawing.sheets.old_marks import draw_old, letter_old
 from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation
-from closures.drawing.sheets.zones import draw_zone
+from closures.drawing.sheets.zones import draw_zone, letter_zones
 
 if TYPE_CHECKING:
     from closures.curve import Curve
@@ -70,7 +70,7 @@ def draw_lap(subject: Subject, view: View, part: Part, rows: Sequence[Lettered])
     for anchor in placement.anchors:
         if _is_on(subject.lap.along(anchor.along_mm), part):
             words += letter_anchor(subject, view, anchor, room)
-    words += [item for zone in zones for item in zone.words(room)]
+    words += letter_zones(zones, room)
     words += (
         ()
         if subject.swap is None

@@ -11,7 +11,7 @@ from closures.drawing.ink.extents import grown
 from closures.drawing.ink.figures import both_ways, lettered_along
 from closures.drawing.ink.hatch import hatched
 from closures.drawing.ink.lettering import width_of, wrapped
-from closures.drawing.ink.shapes import FINE, HATCH, LINE, PAPER, Group, Item, line, polygon, rectangle, strokes
+from closures.drawing.ink.shapes import FINE, HATCH, LINE, PAPER, Group, Item, Path, line, polygon, rectangle, strokes
 from closures.drawing.sheets.labels import Label, Line, block_size, place_label, set_block, wrapped_lines
 
 if TYPE_CHECKING:
@@ -24,7 +24,15 @@ if TYPE_CHECKING:
 _HATCH_STEP_MM = 2.6
 # Zones that overlap are told apart by the slant of their strokes.
 _SLANTS_DEG = (45.0, -45.0, 20.0, -20.0)
-_BRACKET_MM = 2.4
+_BRACKET_MM, _FURTHER_MM, _FURTHEST_MM = 2.4, 0.8, 18.0
+# What is left of a bracket beside a ring, and what of the paper beside its stroke stays white.
+_LEAST_BRACKET_MM, _OFF_BRACKET_MM = 3.0, 0.9
+_SERIF_MM = 1.2
+# How far out and to either side a label is tried, and from where on its bracket.
+_OUT_MM, _ASIDE_MM, _TRY_MM = 60.0, 30.0, 2.0
+_FROM = (0.5, 0.3, 0.7, 0.15, 0.85, 0.02, 0.98)
+_GAP_MM, _NO_LEADER_MM, _OFF_WORDS_MM = 1.4, 3.0, 0.6
+_WAY_OUT_MM = 40.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,17 +43,18 @@ class DrawnZone:
         group: the strokes, None where the part shows nothing of the zone.
         label: what is said of it, and where.
         inside: the label set on the zone itself; empty where it finds no room there.
+        bracket: places along its bracket, outside the edge.
     """
 
     group: Group | None
     label: Label | None = None
     inside: tuple[Item, ...] = ()
+    bracket: tuple[Point, ...] = ()
 
-    def words(self, room: Room) -> tuple[Item, ...]:
-        """Set the label: on the zone, or beside it on the side of the edge."""
-        if self.inside:
-            return self.inside
-        return () if self.label is None else place_label(self.label, room)
+    @property
+    def is_beside(self) -> bool:
+        """Whether its label stands beside the band."""
+        return self.label is not None and not self.inside
 
 
 def draw_zone(subject: Subject, view: View, part: Part, index: int, room: Room) -> DrawnZone:
@@ -54,43 +63,169 @@ def draw_zone(subject: Subject, view: View, part: Part, index: int, room: Room) 
     groups: list[Item] = []
     label: Label | None = None
     inside: tuple[Item, ...] = ()
+    bracket: tuple[Point, ...] = ()
     for low_mm, high_mm in zone.stretches_mm:
         stretch = (subject.lap.along(max(0.0, low_mm)), subject.lap.along(high_mm))
         low, high = max(part.low_mm, stretch[0]), min(part.high_mm, stretch[1])
         if high - low < 0.5:
             continue
         spots = _spots(view, low, high)
-        groups += _strokes(spots, index, room, stretch[0] >= part.low_mm, stretch[1] <= part.high_mm)
-        label = _label(subject, zone.name, stretch, spots, _bracket_mm(index))
+        ends = (stretch[0] >= part.low_mm, stretch[1] <= part.high_mm)
+        off, shown = _bracket(_spots(view, low, high, 1.0), ends, _bracket_mm(index), room)
+        bracket = tuple(spot.moved(0.0, -spot.to_edge_mm - off) for spot in shown)
+        groups += _strokes(spots, index, ends)
+        groups.append(_bar(shown, bracket, off, ends, room))
+        label = _label(subject, zone.name, stretch, shown, off)
         inside = _set_inside(label, spots, room)
         for spot in spots:
             room.take_strip(spot.edge_at, spot.moved(0.0, spot.to_inner_mm), 1.6)
     if not groups:
         return DrawnZone(None)
     return DrawnZone(
-        Group(f"clear-{_slug(zone.name)}", f"keep clear: {zone.name}", tuple(groups), tag="Figure"), label, inside
+        Group(f"clear-{_slug(zone.name)}", f"keep clear: {zone.name}", tuple(groups), tag="Figure"),
+        label,
+        inside,
+        bracket,
     )
 
 
-def _spots(view: View, low: float, high: float) -> list[Spot]:
+def letter_zones(zones: Sequence[DrawnZone], room: Room) -> list[Item]:
+    """Set the labels of a part's zones, each on its zone or beside its own bracket."""
+    items = [item for zone in zones for item in zone.inside]
+    waiting = [zone for zone in zones if zone.is_beside]
+    for k, zone in enumerate(waiting):
+        others = [place for other in waiting if other is not zone for place in other.bracket]
+        items += _set_beside(zone, waiting[k + 1 :], others, room)
+    return items
+
+
+def _set_beside(zone: DrawnZone, later: Sequence[DrawnZone], others: Sequence[Point], room: Room) -> tuple[Item, ...]:
+    """Set a label outside the edge, its leader from its own bracket, across no other bracket, word or leader.
+
+    A label set first leaves a way out to those of the brackets beside it.
+    """
+    if zone.label is None:
+        return ()
+    label = zone.label
+    width, height = block_size(label)
+    ax, ay = label.away
+    support = abs(ax) * width / 2 + abs(ay) * height / 2
+    outs = [_TRY_MM * k for k in range(int(_OUT_MM / _TRY_MM))]
+    asides = [side * _TRY_MM * k for k in range(int(_ASIDE_MM / _TRY_MM)) for side in ((1.0, -1.0) if k else (1.0,))]
+    tries = sorted((out + 0.45 * abs(aside), out, aside) for out in outs for aside in asides)
+    ways = [(x, y) for x, y in _places_of(zone.bracket) if _is_way(x, y, label.away, room, _GAP_MM)]
+    for _, out, aside in tries:
+        for x, y in ways:
+            far = _GAP_MM + support + out
+            at = (x + far * ax - aside * ay, y + far * ay + aside * ax)
+            box: Box = (at[0] - width / 2, at[1] - height / 2, at[0] + width / 2, at[1] + height / 2)
+            if not (room.is_free(box) and room.keeps(box) and _leaves_ways(box, later, room)):
+                continue
+            end = (min(max(x, box[0]), box[2]), min(max(y, box[1]), box[3]))
+            long = math.dist((x, y), end)
+            if long <= _NO_LEADER_MM:
+                if any(_off(box, place) < 2 * long for place in others):
+                    continue
+                room.take(box)
+                return set_block(label, box)
+            ux, uy = (end[0] - x) / long, (end[1] - y) / long
+            tip = (end[0] - _OFF_WORDS_MM * ux, end[1] - _OFF_WORDS_MM * uy)
+            # A leader that leans along the brackets would be read as one of them.
+            is_upright = ux * ax + uy * ay > 0.7
+            if is_upright and room.is_free_strip((x + 0.7 * ux, y + 0.7 * uy), tip, 0.3):
+                room.take(box)
+                room.take_leader((x, y), tip)
+                return (line((x, y), tip, pen=FINE), *set_block(label, box))
+    return place_label(label, room)
+
+
+def _off(box: Box, place: Point) -> float:
+    """How far a place lies from a box."""
+    x0, y0, x1, y1 = box
+    return math.hypot(max(x0 - place[0], place[0] - x1, 0.0), max(y0 - place[1], place[1] - y1, 0.0))
+
+
+def _places_of(bracket: Sequence[Point]) -> list[Point]:
+    """Where on a bracket a leader may end, its middle first."""
+    return [bracket[round(share * (len(bracket) - 1))] for share in _FROM]
+
+
+def _is_way(x: float, y: float, away: Point, room: Room, long: float) -> bool:
+    """Whether straight out from a place on a bracket nothing stands."""
+    ax, ay = away
+    return room.is_free_strip((x + 0.7 * ax, y + 0.7 * ay), (x + long * ax, y + long * ay), 0.3)
+
+
+def _leaves_ways(box: Box, later: Sequence[DrawnZone], room: Room) -> bool:
+    """Whether a label leaves every bracket that has none yet a place from which a leader goes straight out."""
+    x0, y0, x1, y1 = grown(box, 1.0)
+    for zone in later:
+        if zone.label is None:
+            continue
+        ax, ay = zone.label.away
+        steps = range(int(_WAY_OUT_MM))
+        if not any(
+            _is_way(x, y, (ax, ay), room, 2 * _GAP_MM)
+            and not any(x0 < x + k * ax < x1 and y0 < y + k * ay < y1 for k in steps)
+            for x, y in _places_of(zone.bracket)
+        ):
+            return False
+    return True
+
+
+def _spots(view: View, low: float, high: float, step_mm: float = 4.0) -> list[Spot]:
     low, high = max(0.0, low), min(view.lap.line.length_mm, high)
-    count = min(60, max(1, math.ceil((high - low) / 4.0)))
+    count = min(240, max(1, math.ceil((high - low) / step_mm)))
     return [view.spot_on_line(low + (high - low) * i / count) for i in range(count + 1)]
 
 
-def _strokes(spots: list[Spot], index: int, room: Room, is_first: bool, is_last: bool) -> list[Item]:
+def _strokes(spots: list[Spot], index: int, ends: tuple[bool, bool]) -> list[Item]:
     edge_side = [spot.edge_at for spot in spots]
     inner_side = [spot.moved(0.0, spot.to_inner_mm) for spot in spots]
     slant = _SLANTS_DEG[index % len(_SLANTS_DEG)]
     fill = strokes(hatched((*edge_side, *reversed(inner_side)), _HATCH_STEP_MM, slant), HATCH)
-    shown = [k for k, drawn in ((0, is_first), (-1, is_last)) if drawn]
-    borders = [line(edge_side[k], inner_side[k], pen=FINE) for k in shown]
-    off = _bracket_mm(index)
-    bracket = [spot.moved(0.0, -spot.to_edge_mm - off) for spot in spots]
-    serifs = [spots[k].moved(0.0, -spots[k].to_edge_mm - off + 1.2) for k in (0, -1)]
-    bar = line(*(serifs[:1] if is_first else []), *bracket, *(serifs[1:] if is_last else []), pen=LINE)
+    shown = [k for k, drawn in zip((0, -1), ends, strict=True) if drawn]
+    return [fill, *(line(edge_side[k], inner_side[k], pen=FINE) for k in shown)]
+
+
+def _bar(spots: Sequence[Spot], bracket: Sequence[Point], off: float, ends: tuple[bool, bool], room: Room) -> Path:
+    """Draw a bracket, with a serif at each end that is the zone's own."""
+    serifs = [spots[k].moved(0.0, -spots[k].to_edge_mm - off + _SERIF_MM) for k in (0, -1)]
+    bar = line(*(serifs[:1] if ends[0] else []), *bracket, *(serifs[1:] if ends[1] else []), pen=LINE)
     room.take_path(bar.commands)
-    return [fill, *borders, bar]
+    return bar
+
+
+def _bracket(spots: list[Spot], ends: tuple[bool, bool], least_mm: float, room: Room) -> tuple[float, list[Spot]]:
+    """How far off the edge a bracket stands, and what is shown of it: it keeps off rings, letters and brackets.
+
+    Where the zone goes on beyond a join the bracket may stop short of the ring there; where the zone itself ends it
+    stands far enough out to reach that end.
+    """
+    reach = _OFF_BRACKET_MM
+    for k in range(int(_FURTHEST_MM / _FURTHER_MM)):
+        off = least_mm + _FURTHER_MM * k
+        places = [spot.moved(0.0, -spot.to_edge_mm - off) for spot in spots]
+        free = [room.is_free((x - reach, y - reach, x + reach, y + reach), 0.2) for x, y in places]
+        run = _longest_run(free)
+        shown = spots[run[0] : run[1]]
+        is_whole = (run[0] == 0 or not ends[0]) and (run[1] == len(spots) or not ends[1])
+        whole_mm = math.dist(places[0], places[-1])
+        if len(shown) > 1 and is_whole:
+            long = math.dist(places[run[0]], places[run[1] - 1])
+            if long >= min(_LEAST_BRACKET_MM, whole_mm) - 1e-6:
+                return off, shown
+    return least_mm, spots
+
+
+def _longest_run(free: Sequence[bool]) -> tuple[int, int]:
+    """From where to before where the longest run of what is free goes."""
+    best, start = (0, 0), 0
+    for k, one in enumerate((*free, False)):
+        if not one:
+            best = max(best, (start, k), key=lambda run: run[1] - run[0])
+            start = k + 1
+    return best
 
 
 def _bracket_mm(index: int) -> float:
@@ -98,7 +233,7 @@ def _bracket_mm(index: int) -> float:
     return _BRACKET_MM + 1.6 * (index % 3)
 
 
-def _label(subject: Subject, name: str, stretch: tuple[float, float], spots: list[Spot], off_mm: float) -> Label:
+def _label(subject: Subject, name: str, stretch: tuple[float, float], spots: Sequence[Spot], off_mm: float) -> Label:
     middle = spots[len(spots) // 2]
     low, high = (both_ways(max(0.0, value), subject.units)[0] for value in stretch)
     lines = (
