@@ -6,12 +6,15 @@ import csv
 import io
 import json
 import re
+from pathlib import Path
 
 import pytest
 
+from closures import shipped
 from closures.app.job import advice_of, check_plan, place_plan, result_files
 from closures.app.sizing import place_sizes, size_files
-from closures.errors import ClosureError
+from closures.app.whole import work_garment
+from closures.errors import ClosureError, PlanError
 from closures.plan.reading import read_plan
 
 BLOUSE = """
@@ -297,3 +300,25 @@ def test_of_a_hook_weak_hands_are_told_no_width_and_velvet_is_marked_in_one_sent
     assert len(told) == 1 and "No width is known" in told[0] and "0 mm" not in told[0]
     marking = advice_of(answer).marking
     assert sum(line.startswith("Take one loose stitch") for line in marking) == 1 and "both ends" in marking[0]
+
+
+def test_a_single_closure_beside_old_ones_is_told_the_way_that_its_refusal_names(tmp_path: Path) -> None:
+    swap = (shipped.starting_plans()["shirt-swap"] / "plan.toml").read_text()
+    single = '\n[[single]]\nkind = "sew-through button"\nsize = "18 L"\nlevel = "620 mm"\nhidden = true\n'
+    with pytest.raises(PlanError, match=r'plan of its own, of the same edge, with count = 1.*halves = "turned"'):
+        read_plan((swap + single).encode(), "plan.toml")
+    own = (
+        '[edge]\nstraight = "640 mm"\n[garment]\nopens = "front"\nstate = "finished"\n[band]\nwidth = "32 mm"\n'
+        'inset = "16 mm"\nlap = "left over right"\n[closure]\nkind = "sew-through button"\nsize = "18 L"\n'
+        'halves = "turned"\n[spacing]\nfirst = "620 mm"\nlast = "20 mm"\ncount = 1\n'
+    )
+    (tmp_path / "front.toml").write_text(swap)
+    (tmp_path / "hidden.toml").write_text(own)
+    (tmp_path / "garment.toml").write_text(
+        'title = "Both"\n[[opening]]\nname = "front"\nplan = "front.toml"\n[[opening]]\nname = "hidden"\n'
+        'plan = "hidden.toml"\n'
+    )
+    front, hidden = (one.placement for one in work_garment(tmp_path / "garment.toml", draw=False).answers)
+    assert len(front.marks) > 1 and [mark.along_mm for mark in hidden.marks] == [620.0]
+    # The button lies on the inside of the over lap, as a hidden single one's does.
+    assert [(part.name, part.lap) for part in hidden.fastener.parts] == [("button", "over")]

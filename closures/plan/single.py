@@ -76,6 +76,11 @@ AS_LAPS = (
     "Where a closure lies beside those of a strap, tell its two ends as laps: the strap's height as a straight edge, "
     "its overlap as inset and under_inset together, as closures start hidden-button does."
 )
+BY_ITSELF = (
+    "Old closures are changed on one line at a time: leave [[single]] out, and tell its closure by a plan of its own, "
+    "of the same edge, with count = 1, first and last as far as it lies from either end, and "
+    'halves = "turned" where it is hidden. A garment file puts both together.'
+)
 
 SINGLE = Section(
     name="single",
@@ -117,8 +122,8 @@ SINGLE = Section(
     instead=(
         ("belt", AS_LAPS),
         ("row", AS_LAPS),
-        ("swap", "Place it in a copy of the plan without the old closures."),
-        ("change", "Place it in a copy of the plan without the old closures."),
+        ("swap", BY_ITSELF),
+        ("change", BY_ITSELF),
     ),
     against=_against,
 )
