@@ -171,3 +171,47 @@ def test_half_that_would_lie_past_the_end_of_its_line_once_washed_is_refused() -
     text = APART.format(inset="13 mm", under="42 mm", first="1 mm")
     with pytest.raises(EdgeError, match="mark 1 would lie past the end of the under lap's closing line"):
         place_plan(read_plan(text.encode(), "apart.toml"))
+
+
+def layered(points: str, inset: float, reach: float, across: str, state: str) -> Answer:
+    wash = f'[shrinkage]\nalong = "12 %"\nacross = "{across}"\nmeasured = "{state}"\n'
+    text = (
+        f'[edge]\npoints = {points}\ncloth = "right"\n[garment]\nopens = "front"\n[band]\nwidth = "{2 * inset} mm"\n'
+        f'inset = "{inset} mm"\nlap = "left over right"\ncut = "straight"\n[closure]\nkind = "post snap"\n'
+        'size = "20 L"\ncap = "12.7 mm"\ngrip = ["0.5 mm", "4 mm"]\n[spacing]\nfirst = "24 mm"\nlast = "24 mm"\n'
+        'count = 6\n[[layer]]\ncloth = "poplin"\ncount = 2\n[[layer]]\ncloth = "canvas 10 oz"\n'
+        f'across = ["0 mm", "{reach} mm"]\n{wash}'
+    )
+    if points == LEVEL:
+        text = text.replace('cloth = "right"', 'cloth = "below"').replace('opens = "front"', 'opens = "flat"')
+        text = text.replace("left over right", "upper over lower")
+    return place_plan(read_plan(text.encode(), "layered.toml"))
+
+
+@pytest.mark.parametrize("points", [LEVEL, UPRIGHT, SLANTED])
+@pytest.mark.parametrize("state", ["washed", "unwashed"])
+def test_layer_ends_as_far_from_the_mark_as_what_lies_across_the_edge_shrinks(points: str, state: str) -> None:
+    # Told 20 mm inside the edge, with a layer that ends 7 mm further in: what the wash makes of 7 mm across the edge.
+    found = layered(points, 20.0, 27.0, "0 %", state).placement
+    told, other = (found.as_worn, found) if state == "washed" else (found, found.as_worn)
+    # What lies between two parallels comes by the area over the length of the line: 1 across and 0.88 down.
+    c, s = {LEVEL: (1.0, 0.0), UPRIGHT: (0.0, 1.0), SLANTED: (math.sqrt(0.5), math.sqrt(0.5))}[points]
+    y = 0.88 if state == "unwashed" else 1 / 0.88
+    by = y / math.hypot(c, y * s)
+    for lap in ("over", "under"):
+        for one, here in zip(told.on(lap), other.on(lap), strict=True):
+            assert one.stack is not None and here.stack is not None
+            assert one.stack.border_mm == pytest.approx(7, abs=1e-6)
+            assert here.stack.border_mm == pytest.approx(7 * by, abs=1e-6)
+
+
+@pytest.mark.parametrize(("points", "left"), [(LEVEL, 0.88), (UPRIGHT, 1.0)])
+def test_one_garment_told_in_either_state_is_judged_alike_where_a_layer_ends(points: str, left: float) -> None:
+    unwashed, washed = (
+        layered(points, 20.0, 27.0, "0 %", "unwashed"),
+        layered(points, 20 * left, 27 * left, "0 %", "washed"),
+    )
+    judged = [[(one.result, one.mark) for one in told.findings if one.rule == "ridge"] for told in (unwashed, washed)]
+    assert judged[0] == judged[1]
+    # On the level edge 7 mm come to 6.16 mm, and the rim reaches 6.35 mm: the flange tilts.
+    assert ("fail" in [result for result, _ in judged[0]]) == (points == LEVEL)

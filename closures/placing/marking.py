@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section
 from closures.lengths import SAME_MM
 from closures.placing.lap import depth_from
+from closures.placing.shrinkage import across_there
 from closures.placing.stack import Layer, Stack, clamped_layers, layers_on, stack_under
 
 if TYPE_CHECKING:
@@ -135,7 +136,7 @@ def mark_row(
     for i, (along, point) in enumerate(zip(spacing.positions_mm, points, strict=True)):
         tangent = laps.line.tangent_at(along)
         over, under = (
-            _lap_mark(place, along, layers[place.lap.name], rims_mm[i], ridge_mm, is_within=i + 1 in within)
+            _lap_mark(place, along, _lying(layers[place.lap.name], plan, place), rims_mm[i], ridge_mm, i + 1 in within)
             if not carried or place.lap.name in carried[i]
             else None
             for place in _places(laps, i + 1, along, point, tangent, None if under_mm is None else under_mm[i])
@@ -190,8 +191,19 @@ def _places(
     return over, _Place(laps.under, n, own, line.point_at(own), line.tangent_at(own))
 
 
+def _lying(layers: tuple[Layer, ...], plan: Plan, place: _Place) -> tuple[Layer, ...]:
+    """Layers as far inside the edge as the cloth has them there: what lies square across it shrinks by its own way."""
+    by = across_there(plan, place.tangent)
+    if by == 1.0 or place.lap.tip is not None:
+        return layers
+    return tuple(
+        one if one.across_mm is None else replace(one, across_mm=(one.across_mm[0] * by, one.across_mm[1] * by))
+        for one in layers
+    )
+
+
 def _lap_mark(
-    place: _Place, row_mm: float, layers: tuple[Layer, ...], flange: float, ridge: float, *, is_within: bool
+    place: _Place, row_mm: float, layers: tuple[Layer, ...], flange: float, ridge: float, is_within: bool
 ) -> LapMark:
     lap, point = place.lap, place.point
     within = lap.name if is_within else None

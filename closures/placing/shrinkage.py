@@ -7,6 +7,7 @@ carried to the unwashed cloth; both laps are drawn from these, so that nothing i
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
@@ -15,7 +16,7 @@ from closures.curve import stretched
 from closures.edges.reading import Unstretched
 
 if TYPE_CHECKING:
-    from closures.curve import Curve
+    from closures.curve import Curve, Point
     from closures.edges.reading import Edges
     from closures.plan.anchors import AnchorWish, ClearWish
     from closures.plan.band import BandWish
@@ -103,7 +104,7 @@ def worn_and_marked(plan: Plan, edges: Edges) -> tuple[tuple[Plan, Edges], tuple
         worn, marked = _stretched(plan, edges, left_across, left_along), (plan, edges)
     longer = marked[1].over.length_mm / worn[1].over.length_mm
     # As on an edge that runs straight down, until it is known where the buttonholes lie.
-    holes = replace(wish, holes=(longer, 1.0 / left_across))
+    holes = replace(marked[0].shrinkage or wish, holes=(longer, 1.0 / left_across))
     stand = _marked_stand(worn[0].stand, marked[0].stand, wish)
     return worn, (replace(marked[0], shrinkage=holes, stand=stand), marked[1])
 
@@ -140,7 +141,25 @@ def _stretched(plan: Plan, edges: Edges, x: float, y: float) -> tuple[Plan, Edge
         points=tuple(replace(point, x_mm=point.x_mm * x, y_mm=point.y_mm * y) for point in edges.points),
         before=Unstretched(edges, x, y),
     )
-    return _plan(plan, by), there
+    known = None if plan.shrinkage is None else replace(plan.shrinkage, stretched=(x, y))
+    return replace(_plan(plan, by), shrinkage=known), there
+
+
+def across_there(plan: Plan, way: Point) -> float:
+    """By what a length square across a line is longer than `banded` has it, which reckons that lines run straight down.
+
+    Of the line's direction (c, s) as it was told, whose square across shrinks or grows by the lengths x across and y
+    down, an area grows by x y and the line itself by hypot(x c, y s): what lies between two parallels by the one over
+    the other.
+
+    Args:
+        plan: in either state.
+        way: the unit direction of the line in that state.
+    """
+    if plan.shrinkage is None:
+        return 1.0
+    x, y = plan.shrinkage.stretched
+    return math.hypot(y * way[0], x * way[1]) / x
 
 
 def _stand(wish: StandWish, edges: Edges, over: Curve, x: float, y: float) -> StandFactors:

@@ -32,12 +32,15 @@ class ShrinkageWish:
         measured: the state in which everything in the plan was measured.
         holes: what a buttonhole along the closing line, and one across it, is drawn longer by, so that washed it is as
             long as it must be; 1 in the state that is worn.
+        stretched: by what lengths across and down the drawing are longer in this plan than it was told; 1 where it is
+            as it was told.
     """
 
     along: float
     across: float
     measured: WashState
     holes: tuple[float, float] = UNCARRIED
+    stretched: tuple[float, float] = (1.0, 1.0)
 
 
 @kind("percent")
