@@ -12,6 +12,7 @@ from typer.testing import CliRunner
 
 from closures.app.command import app
 from closures.app.job import Answer, advice_of, check_plan, knitted_row, place_plan, result_files
+from closures.app.repairing import repairs
 from closures.drawing.extras.registry import asked_for
 from closures.errors import ClosureError, SpacingError
 from closures.jobs.knitting.words import knitting_line
@@ -482,4 +483,42 @@ def test_buttonhole_with_nothing_knitted_beside_it_is_refused(line: str, more: s
     told = PLAN.format(edge=STRAIGHT, line=line, more=more, **{**BUTTON, "hole": 'hole = "along"\nthickness = "3 mm"'})
     told = told.replace('last = { from = "25 mm", to = "45 mm" }', 'last = { from = "9 mm", to = "16 mm" }')
     with pytest.raises(ClosureError, match=said):
-        knitted_row(check_plan(read_plan(told.encode(), "plan.toml")))
+        check_plan(read_plan(told.encode(), "plan.toml"))
+
+
+RIB = """
+[edge]
+straight = "560 mm"
+[band]
+width = "36 mm"
+lap = "right over left"
+[closure]
+kind = "sew-through button"
+size = "24 L"
+[spacing]
+first = {first}
+last = {last}
+pitch = "80 mm"
+[gauge]
+stitches = 22
+rows = 30
+line = "band rows"
+across = 8
+"""
+
+
+def test_buttonhole_open_at_an_end_is_refused_by_every_command_in_one_sentence(tmp_path: Path) -> None:
+    plan = tmp_path / "rib.toml"
+    plan.write_text(RIB.format(first='{from = "25 mm", to = "27 mm"}', last='{from = "12 mm", to = "16 mm"}'))
+    for words in (["check"], ["check", "--json"], ["place"]):
+        ran = CliRunner().invoke(app, [words[0], str(plan), *words[1:]])
+        assert ran.exit_code == 2, ran.output
+        assert "not one row is left between the buttonhole of closure 7 and the last end" in " ".join(ran.output.split())
+
+
+def test_repair_that_leaves_a_buttonhole_open_is_not_offered() -> None:
+    told = RIB.format(first='"12 mm"', last='"12 mm"')
+    offered = repairs(told, "rib.toml", None)
+    assert offered
+    for repair in offered:
+        assert knitted_row(check_plan(read_plan(repair.text.encode(), "rib.toml"))) is not None

@@ -119,6 +119,11 @@ def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None)
             return as_typed(Answer(swap.offer.placement, findings, (), catalogue, swap))
         edges = None if plan.strap is not None else edges_of(plan, given)
         placement = place_strap(plan, catalogue) if edges is None else place_as_aimed(plan, edges, catalogue)
+        if plan.gauge is not None:
+            from closures.jobs.knitting.instructions import knit
+
+            # A row that cannot be knitted is refused here, so that a check, or a repair on trial, hears of it.
+            knit(placement, catalogue)
     findings = (*check(placement, catalogue), *way_in_findings(placement))
     return as_typed(Answer(placement, findings, (), catalogue, edges=edges))
 
