@@ -285,6 +285,7 @@ CONTRADICTIONS = (
     ),
     (r"under lap, through the inner layers only", r"lying on the table"),
     (r"small for such hands", r"Large enough for such hands"),
+    (r"Lay the edges beside each other|lie flat beside each other", r"lie flat on each other"),
     (r"ribbon or another backing behind", r"Back the closures: along the whole closing line"),
 )
 """What no two pages of one run may say."""

@@ -13,7 +13,7 @@ import numpy as np
 import pdfplumber
 import pytest
 
-from closures.app.job import check_plan, place_plan, result_files
+from closures.app.job import advice_of, check_plan, place_plan, result_files
 from closures.errors import ClosureError
 from closures.placing.lacing import lace_of
 from closures.plan.reading import read_plan
@@ -339,3 +339,16 @@ def test_what_contradicts_itself_is_refused(name: str):
     plan, text = REFUSED[name]
     with pytest.raises(ClosureError, match=re.escape(text)):
         check_plan(read_plan(plan.encode(), "plan.toml"))
+
+
+@pytest.mark.parametrize("cloth", ["chino", "velvet"])
+def test_finished_edges_that_meet_are_laid_beside_each_other(cloth: str) -> None:
+    plan = HOOKS.replace('edges = "meeting"', 'edges = "meeting"\nstate = "finished"')
+    plan += f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n'
+    first = advice_of(check_plan(read_plan(plan.encode(), "plan.toml"))).order.steps[0]
+    assert first.text.startswith("Lay the garment closed as it is worn and")
+    assert first.done == "Both edges lie flat beside each other, as they are worn, with no fold under them."
+    lapped = plan.replace('edges = "meeting"', 'edges = "lapped"').replace("hook and eye", "sew-on snap")
+    lapped = lapped.replace('size = "2"\ncap = "9 mm"', 'size = "1"')
+    first = advice_of(check_plan(read_plan(lapped.encode(), "plan.toml"))).order.steps[0]
+    assert first.done == "Both edges lie flat on each other, with no fold under them."

@@ -66,6 +66,9 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         "scrap face": _scrap_face(words),
         "hold down": _hold_down(words),
         "shrinks too": ", of a kind that shrinks as the cloth does" if "wash: after" in words else "",
+        "edges lie": "Both edges lie flat beside each other, as they are worn"
+        if "ends: meeting" in words
+        else "Both edges lie flat on each other",
         "closed thing": "garment closed as it is worn" if "worn" in words else "opening closed and flat",
         "trial piece": _trial_piece(words),
         "trial cloth": _trial_cloth(words),
