@@ -513,7 +513,9 @@ def test_buttonhole_open_at_an_end_is_refused_by_every_command_in_one_sentence(t
     for words in (["check"], ["check", "--json"], ["place"]):
         ran = CliRunner().invoke(app, [words[0], str(plan), *words[1:]])
         assert ran.exit_code == 2, ran.output
-        assert "not one row is left between the buttonhole of closure 7 and the last end" in " ".join(ran.output.split())
+        assert "not one row is left between the buttonhole of closure 7 and the last end" in " ".join(
+            ran.output.split()
+        )
 
 
 def test_repair_that_leaves_a_buttonhole_open_is_not_offered() -> None:
