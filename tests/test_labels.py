@@ -9,7 +9,7 @@ from itertools import pairwise, takewhile
 import pytest
 from paper_sets import ODD, PLAN, STARTING, TEMPLATES, USUAL, answer_of, groups, laid, leaves, words_on
 
-from closures.app.job import Answer, load_plan, place_plan
+from closures.app.job import Answer, load_plan, place_plan, result_files
 from closures.app.options import lettered_as
 from closures.app.sizing import place_sizes
 from closures.catalogue.loading import load_catalogue
@@ -181,6 +181,16 @@ def test_every_number_on_a_page_belongs_to_its_own_mark(name: str, large: bool) 
 def test_every_number_of_a_crowded_row_belongs_to_its_own_mark(name: str, large: bool) -> None:
     answer = place_plan(read_plan(CROWDED[name].encode(), "plan.toml"), None)
     assert walk_pages(answer, large, name) >= len(answer.placement.marks)
+
+
+@pytest.mark.parametrize("along", [15, 19, 20, 22])
+def test_number_of_a_wide_button_is_its_own_beside_a_hook_under_its_rim(along: int) -> None:
+    """The reader of the finished pages refuses a number whose leader begins nearer to another mark."""
+    near = f'[[single]]\nkind = "hook and eye"\nsize = "2"\nalong = "{along} mm"\n'
+    told = {"kind": "sew-through button", "size": "24 L", "edge": 'straight = "300 mm"', "width": "30 mm"}
+    text = PLAN.format(**(USUAL | told | {"count": 5, "first": "25 mm", "last": "40 mm"}))
+    text = text.replace("[closure]", '[closure]\ncap = "15 mm"\nthickness = "3 mm"\nhole = "across"', 1) + near
+    assert "marking.pdf" in result_files(place_plan(read_plan(text.encode(), "plan.toml"), None), "a4")
 
 
 @pytest.mark.parametrize("name", [*STARTING, *ODD, *CROWDED])
