@@ -316,8 +316,8 @@ def _leader(label: Label, box: Box, own: Target | None, others: Sequence[Target]
             start = min(start, rim)
         begin = (x + start * ux, y + start * uy)
         if others and (not own.rim_mm or any(math.dist(other.at, begin) <= start for other in others)):
-            # Past a long buttonhole, or where another closure lies under a wide cap, the leader would begin nearer to the
-            # other mark than to its own.
+            # Past a long buttonhole, or where another closure lies under a wide cap, the leader would begin nearer to
+            # the other mark than to its own.
             start = min(start, min(math.dist(other.at, label.at) for other in others) / 2 - _PLAINLY_MM)
     start = max(0.0, min(start, far - 1.2))
     end = max(start + 0.3, far - _OFF_WORDS_MM)
