@@ -4,9 +4,14 @@ Every message says what is wrong, where, and how to mend it. A user's mistake ne
 shows a traceback: the command catches `ClosureError` and prints `str(error)`.
 """
 
+import re
+import shlex
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
+
+# A backslash stands between the folders of some systems, where it needs no quotes.
+_PLAIN_NAME = re.compile(r"[\w./\\:@%+,=-]+")
 
 
 class Where(str):
@@ -173,6 +178,14 @@ def _joined(where: str, within: str) -> str:
         # Only a place in a plan lies within a file; any other is complete as it is.
         return within
     return within.but(file=str(where)) if not isinstance(where, Where) else within
+
+
+def typed(path: object) -> str:
+    """A name as it is typed after a command, in quotes where a shell would take it apart."""
+    name = str(path)
+    if _PLAIN_NAME.fullmatch(name):
+        return name
+    return shlex.quote(name) if set(name) & set('"$`!') else f'"{name}"'
 
 
 def to_install(extra: str) -> str:

@@ -15,6 +15,8 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperCommand, TyperGroup
 
+from closures.errors import typed
+
 FIRST_THINGS = """
 To begin:
   closures new                                  asks a few questions and writes a plan
@@ -119,11 +121,6 @@ def _commands_function(name: str) -> Any:
 
     command = next(command for command in COMMANDS if command.name == name)
     return getattr(import_module(f"closures.app.commands.{command.module}"), command.function)
-
-
-def typed(path: object) -> str:
-    """A path as it is typed after a command, in quotes where it needs them."""
-    return f'"{path}"' if " " in str(path) else str(path)
 
 
 def _not_a_command(word: str) -> str:

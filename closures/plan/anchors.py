@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from closures.plan.closure import MOST_CLOSURES
+from closures.plan.drawn import against_anchors
 from closures.plan.kinds import Range, any_length, choice, length, span, text, whole
 from closures.plan.one_line import two_of
 from closures.plan.place import PlaceWish, place_on_line
@@ -126,6 +127,7 @@ ANCHOR = Section(
     named_by="name",
     one_of=(("level", "along", "at"),),
     only_with=(("which", "level"),),
+    against=against_anchors,
     option="--anchor",
     says='A closure must sit here: "bust point @ 9 1/4 in". Repeat it.',
     row=_anchor_row,

@@ -19,6 +19,7 @@ from closures.plan.drawing import (
     joins,
     layer_names,
 )
+from closures.plan.drawn import against_places
 from closures.plan.kinds import (
     Faults,
     Place,
@@ -173,6 +174,7 @@ def _against(plan: Plan) -> Iterator[Complaint]:
     """Tell a piece of which nothing says how the other is made; and what contradicts the base of `[sizes]`."""
     if plan.edge is None:
         return
+    yield from against_places(plan)
     if plan.edge.shows == "under" and (plan.garment is None or plan.garment.pieces != "pair"):
         yield (
             "shows",

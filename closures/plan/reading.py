@@ -9,6 +9,7 @@ from typing import Any
 from closures.errors import Fault, PlanError, Where
 from closures.lengths import shown_value
 from closures.nearest import nearest_name
+from closures.plan.drawn import lines_told_by
 from closures.plan.garment_file import (
     GARMENT_TOP,
     MOST_OPENINGS,
@@ -94,7 +95,7 @@ def read_table(
     reader.faults.found.extend(faults)
     names = {section.name for section in SECTIONS}
     top = reader.fields(TOP, {key: value for key, value in table.items() if key not in names}, 0)
-    reader.units = top.get("units", "mm")
+    reader.units, reader.drawing = top.get("units", "mm"), top.get("drawing", "")
     reader.tell_clashes(table)
     fields = {field: reader.section(section, table.get(section.name)) for field, section in FIELD_OF.items()}
     reader.check_drawing(table)
@@ -184,6 +185,7 @@ class _Reader:
         self.naming = naming
         self.faults = Faults()
         self.units: Any = "mm"
+        self.drawing = ""
         self.left_out: set[str] = set()
         self.names: dict[tuple[str, int], str] = {}
         self.to_look_up: list[tuple[Section, Key, Mapping[str, Any], int]] = []
@@ -260,6 +262,8 @@ class _Reader:
             key = edge.key(name)
             if key is None or not isinstance(given.get(name), str) or isinstance(key.kind, Section):
                 continue
+            if name == "level_zero" and not {"path", "trace", "under", "line"} & given.keys():
+                continue  # an edge that lies in no drawing wants none: `against` tells it
             if isinstance(Faults().read(key.kind, given[name], Place(Where(), name, self.units)), str):
                 drawing = next(key for key in TOP.keys if key.name == "drawing")
                 self._fault(
@@ -280,7 +284,7 @@ class _Reader:
 
     def hold_against(self, plan: Plan) -> None:
         """Tell what is wrong between a section and the rest of the plan."""
-        for section in SECTIONS:
+        for section in (TOP, *SECTIONS):
             for key, what, mend in section.against(plan):
                 self._fault(section, 0, key, what, mend)
 
@@ -355,7 +359,7 @@ class _Reader:
             else:
                 has = "there is none"
                 example = next(key for key in section.keys if key.name == names[0])
-                mend = f"Add one, such as {self.naming.written(section, example, within)}."
+                mend = self._edge_drawn(section) or f"Add one, such as {self.naming.written(section, example, within)}."
             self._fault(
                 section,
                 nth,
@@ -369,7 +373,16 @@ class _Reader:
         needed += [next(key for key in section.keys if key.name == group[0]) for group in section.one_of]
         examples = " and ".join(self.naming.written(section, key) for key in needed)
         notes = "".join(f" {key.note}" for key in needed if key.note)
-        self._fault(section, 0, "", "this section is missing", f"Add it, with {examples}.{notes}")
+        mend = self._edge_drawn(section) or f"Add it, with {examples}.{notes}"
+        self._fault(section, 0, "", "this section is missing", mend)
+
+    def _edge_drawn(self, section: Section) -> str:
+        """Say how an edge is told where the plan names its drawing; empty for all else."""
+        path = section.key("path") if section.name == "edge" and self.drawing else None
+        if path is None:
+            return ""
+        told = self.naming.written(section, path).replace(path.example, "…")
+        return f"Add {told}; {lines_told_by(self.drawing)}."
 
     def _beside(self, section: Section) -> str:
         return " at the top, before the first section" if self.naming.has_sections and section is TOP else ""

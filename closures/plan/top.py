@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from closures.plan.drawn import against_drawing
 from closures.plan.kinds import choice, file_name, text
 from closures.plan.section import Key, Section
 
@@ -57,4 +58,5 @@ TOP = Section(
         ),
     ),
     value=dict,
+    against=against_drawing,
 )

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from closures.app.command import typed
 from closures.app.commands.answering import answering, leave, say
+from closures.errors import typed
 
 if TYPE_CHECKING:
     from closures.edges.listing import Listing

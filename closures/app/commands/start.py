@@ -8,8 +8,8 @@ from typing import Annotated
 
 import typer
 
-from closures.app.command import typed
 from closures.app.commands.answering import answering
+from closures.errors import typed
 
 
 def start(
