@@ -14,7 +14,7 @@ import tempfile
 from collections.abc import Mapping
 from pathlib import Path, PureWindowsPath
 
-from closures.errors import ClosureError, DrawingError, OutputError, PlanError
+from closures.errors import ClosureError, DrawingError, OutputError, PlanError, typed
 from closures.nearest import nearest_name, same_name
 from closures.results.single import write_single
 from closures.results.whole import Written, write_set
@@ -24,7 +24,7 @@ LARGEST_PLAN_BYTES = 1_000_000
 
 _AS_DRAWING = (
     'A plan is a text that names its drawing: copy one with closures start, and write drawing = "{name}" into it. '
-    "What is in the drawing is told by: closures edges {name}"
+    "What is in the drawing is told by: closures edges {typed}"
 )
 _AS_TEXT = "Save it as plain text: a plan is a text file whose name ends in .toml."
 _AS_MADE = "It was made of a plan, whose name ends in .toml: give that."
@@ -66,7 +66,9 @@ def read_plan_file(path: Path) -> bytes:
     data = _read(path, LARGEST_PLAN_BYTES, PlanError, "plan")
     if other := other_file(data):
         what, mend = other
-        raise PlanError(f"this is {what}, not a plan", where=str(path), mend=mend.format(name=path.name))
+        raise PlanError(
+            f"this is {what}, not a plan", where=str(path), mend=mend.format(name=path.name, typed=typed(path.name))
+        )
     if path.suffix.lower() == ".md" and data.lstrip()[:1] == b"#":
         raise PlanError("this is a report to read, not a plan", where=str(path), mend=_AS_MADE)
     return with_lines(data)
@@ -164,10 +166,18 @@ def _as_kept(name: str) -> str:
 _LONG_DASHES = ("\N{EN DASH}", "\N{EM DASH}", "\N{MINUS SIGN}")
 
 
+def without_long_dash(name: str) -> str:
+    """What to say of a word that begins with a long dash, as an option does that was pasted; empty for any other."""
+    bare = name.lstrip("".join(("-", *_LONG_DASHES)))
+    if not name.startswith(_LONG_DASHES) and not name.lstrip("-").startswith(_LONG_DASHES):
+        return ""
+    return f"It begins with a long dash, as a word processor makes of two short ones: type --{bare}."
+
+
 def _near(path: Path) -> str:
     """What to do where a file is not: the nearest name beside it, whatever its capitals and its ending."""
-    if path.name.startswith(_LONG_DASHES):
-        return f"It begins with a long dash, as a word processor makes of two short ones: type --{path.name[1:]}."
+    if dashed := without_long_dash(path.name):
+        return dashed
     if not path.parent.is_dir():
         return f"There is no folder {path.parent} either. Check the name of the folder."
     try:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from closures.app import slips
-from closures.errors import ClosureError, PlanError, Where
+from closures.errors import ClosureError, PlanError, Where, typed
 from closures.lengths import format_length, shown_value
 from closures.plan.drawing import KNOWN
 from closures.plan.editing import add_section, set_key, value_of
@@ -159,7 +159,7 @@ def _edge(text: str, asking: Asking) -> str:
             one.path: f"{one.length_mm:.0f} mm, {one.shape}" if listing.has_size else one.shape
             for one in listing.candidates
         }
-        path = _needed(asking, "Which line is the over lap's finished edge?", lines, _PATH.format(drawing=told))
+        path = _needed(asking, "Which line is the over lap's finished edge?", lines, _PATH.format(drawing=typed(told)))
         text = set_key(text, "edge", "path", path)
         if not listing.has_size:
             text = _known(text, asking, path)

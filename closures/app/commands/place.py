@@ -27,6 +27,7 @@ from closures.app.commands.answering import (
     telling_options,
     telling_repairs,
 )
+from closures.app.commands.stray import refuse_stray
 from closures.app.commands.wishes import with_wishes
 from closures.app.options import correction_asked, face_asked, lettered_as, one_row, plan_asked
 
@@ -80,6 +81,7 @@ def place(
     """
     plan = one_of(plans)
     with answering(), telling_options(not plans), telling_repairs(plan, not wishes):
+        refuse_stray(plans, wishes)
         from closures.app.several import refuse_with, tell_garment, tell_many, tell_sizes, which_sizes
 
         single: dict[str, Any] = {"--also": also, "--dxf": dxf, "--picture": picture, "--repair": repair}
@@ -142,6 +144,7 @@ def check(
     """
     plan = one_of(plans)
     with answering(), telling_options(not plans), telling_repairs(plan, not wishes):
+        refuse_stray(plans, wishes)
         from closures.app.job import check_plan
         from closures.app.several import refuse_with, tell_garment, tell_many, tell_sizes, which_sizes
 
