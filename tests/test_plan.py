@@ -181,7 +181,7 @@ def test_plan_edge_of_an_arc_has_length_radius_and_bow() -> None:
     ],
 )
 def test_plan_level_zero_is_a_y_where_it_reads_as_a_length_and_else_an_id(written: str, level_zero: object) -> None:
-    text = SMALL.replace('straight = "24 in"', f'straight = "24 in"\nlevel_zero = {written}')
+    text = SMALL.replace('straight = "24 in"', f'path = "over-edge"\nlevel_zero = {written}')
     assert plan_of(f'drawing = "front.svg"\n{text}').edge.level_zero == level_zero
 
 

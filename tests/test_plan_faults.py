@@ -75,7 +75,7 @@ ONE_FAULT = {
         '[band] lap: .*Write "right over left" or "left over right"',
     ),
     "lap misspelt": ('"right over left"', '"rigth over left"', 'Write "right over left".'),
-    "size as a number": ('"16 L"', "16", "[closure] size: 16 is not a text. Write it between quotes"),
+    "size as a number": ('"16 L"', "16", '[closure] size: 16 is not a size. Write "16 L" for lines'),
     "kind empty": ('"prong snap"', '" "', "[closure] kind: the text is empty"),
     "kind of two lines": ('"prong snap"', r'"prong\nsnap"', "[closure] kind: .*cannot be printed"),
     "kind without end": (

@@ -55,7 +55,7 @@ def test_plan_from_options_with_every_option_equals_the_plan_of_a_file() -> None
     under = "under-edge"
     line = "closing-line"
     reverse = true
-    level_zero = "shoulder"
+    level_zero = "-40 mm"
     [band]
     width = 1.5
     under_width = 2
@@ -91,7 +91,7 @@ def test_plan_from_options_with_every_option_equals_the_plan_of_a_file() -> None
         under="under-edge",
         line="closing-line",
         reverse=True,
-        level_zero="shoulder",
+        level_zero="-40 mm",
         band="1.5",
         under_band="2",
         inset="3/4 in",

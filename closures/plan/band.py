@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.plan.garment import SIDES_OF, opening_in_words
 from closures.plan.kinds import choice, length, more_than_nothing
-from closures.plan.section import Complaint, Key, Section
+from closures.plan.section import Complaint, Key, Section, Table
 
 if TYPE_CHECKING:
     from closures.plan.plan import Plan
@@ -32,6 +32,14 @@ lap_order = choice(
     "upper over lower",
     "lower over upper",
 )
+
+
+def laps_of(table: Table) -> tuple[str, ...]:
+    """List the laps that an opening has; none where the plan's table does not tell what opens."""
+    garment = table.get("garment")
+    opens = garment.get("opens") if isinstance(garment, dict) else None
+    told = next((sides for opening, sides in SIDES_OF.items() if opening is not None and opening == opens), None)
+    return () if told is None else (f"{told[0]} over {told[1]}", f"{told[1]} over {told[0]}")
 
 
 @dataclass(frozen=True, slots=True)

@@ -56,14 +56,15 @@ class Place:
         where: for example ``front.toml, [band] width``.
         key: what the value is called there, for example ``width``.
         units: what a bare number means.
-        in_file: the value stands in a file, where two lengths make a list; on a command line
-            they are one text.
+        in_file: the value stands in a file, where two lengths make a list; on a command line they are one text.
+        fitting: of the words that a value may be those that the rest of the plan leaves; empty where all of them do.
     """
 
     where: Where
     key: str
     units: str
     in_file: bool = True
+    fitting: tuple[str, ...] = ()
 
     def inner(self, name: str) -> Place:
         """Name a place inside this one."""
@@ -197,15 +198,15 @@ def yes_or_no(value: object, place: Place) -> bool:
 
 def choice(*words: str) -> Kind:
     """Take one of a few words, whatever their capitals."""
-    listed = " or ".join(f'"{word}"' for word in words)
 
     def read(value: object, place: Place) -> str:
         word = " ".join(value.lower().split()) if isinstance(value, str) else None
         if word in words:
             return word
-        near = nearest_name(word, words) if word else None
-        mend = f'Write "{near}".' if near else f"Write {listed}."
-        raise place.error(f"{shown_value(value)} is not one of {', '.join(words)}", mend)
+        fitting = place.fitting or words
+        near = nearest_name(word, fitting) if word else None
+        listed = " or ".join(f'"{one}"' for one in ((near,) if near else fitting))
+        raise place.error(f"{shown_value(value)} is not one of {', '.join(fitting)}", f"Write {listed}.")
 
     return Kind(read, _listed(words), "choice", words)
 
@@ -360,13 +361,21 @@ def some_of(*words: str) -> Kind:
 
 file_name = Kind(text.read, "file name")
 """A text that names a file beside the plan."""
-
 in_drawing = Kind(text.read, "id")
 """A text that names a line or a point of the drawing."""
 
 cloth_name = replace(text, names="cloth")
 closure_kind = replace(text, names="closure")
-closure_size = replace(text, names="size")
+
+
+def _size(value: object, place: Place) -> str:
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        mend = f'Write "{value:g} L" for lines, "{value:g} mm" for mm, or "{value:g}" where the pack has a bare number.'
+        raise place.error(f"{value:g} is not a size", mend)
+    return str(text(value, place))
+
+
+closure_size = Kind(_size, text.words, names="size")
 
 more_than_nothing = length(zero=False)
 any_length = length(least_mm=None)

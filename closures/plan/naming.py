@@ -8,6 +8,7 @@ from pathlib import PurePath
 from typing import Protocol
 
 from closures.errors import Where
+from closures.plan.drawn import lines_told_by
 from closures.plan.one_line import shown
 from closures.plan.plan import SECTIONS, TOP
 from closures.plan.section import Key, Section
@@ -103,6 +104,14 @@ def example_in_line(key: Key) -> str:
     if isinstance(key.kind, Section):
         return "..."
     return shown(key.kind, tomllib.loads(f"it = {key.example}")["it"]).replace('"', "").replace("\n", "; ")
+
+
+def edge_drawn(naming: Naming, section: Section, drawing: str) -> str:
+    """Say how an edge is told where the plan names its drawing; empty for any other section, or without one."""
+    path = section.key("path") if section.name == "edge" and drawing else None
+    if path is None:
+        return ""
+    return f"Add {naming.written(section, path).replace(path.example, '…')}; {lines_told_by(drawing)}."
 
 
 def header(section: Section) -> str:

@@ -9,7 +9,7 @@ from typing import Any
 from closures.errors import Fault, PlanError, Where
 from closures.lengths import shown_value
 from closures.nearest import nearest_name
-from closures.plan.drawn import lines_told_by
+from closures.plan.band import lap_order, laps_of
 from closures.plan.garment_file import (
     GARMENT_TOP,
     MOST_OPENINGS,
@@ -21,7 +21,7 @@ from closures.plan.garment_file import (
 )
 from closures.plan.kinds import Faults, Names, Place
 from closures.plan.mixed import bare_told
-from closures.plan.naming import FileNaming, Naming, header, spoken_stem
+from closures.plan.naming import FileNaming, Naming, edge_drawn, header, spoken_stem
 from closures.plan.plan import FIELD_OF, SECTIONS, TOP, Plan
 from closures.plan.section import Key, Section
 from closures.plan.toml_text import table_of
@@ -96,6 +96,7 @@ def read_table(
     names = {section.name for section in SECTIONS}
     top = reader.fields(TOP, {key: value for key, value in table.items() if key not in names}, 0)
     reader.units, reader.drawing = top.get("units", "mm"), top.get("drawing", "")
+    reader.laps = laps_of(table)
     reader.tell_clashes(table)
     fields = {field: reader.section(section, table.get(section.name)) for field, section in FIELD_OF.items()}
     reader.check_drawing(table)
@@ -186,6 +187,7 @@ class _Reader:
         self.faults = Faults()
         self.units: Any = "mm"
         self.drawing = ""
+        self.laps: tuple[str, ...] = ()
         self.left_out: set[str] = set()
         self.names: dict[tuple[str, int], str] = {}
         self.to_look_up: list[tuple[Section, Key, Mapping[str, Any], int]] = []
@@ -263,16 +265,12 @@ class _Reader:
             if key is None or not isinstance(given.get(name), str) or isinstance(key.kind, Section):
                 continue
             if name == "level_zero" and not {"path", "trace", "under", "line"} & given.keys():
-                continue  # an edge that lies in no drawing wants none: `against` tells it
+                continue  # such an edge lies in no drawing: `against_places` tells it
             if isinstance(Faults().read(key.kind, given[name], Place(Where(), name, self.units)), str):
                 drawing = next(key for key in TOP.keys if key.name == "drawing")
-                self._fault(
-                    edge,
-                    0,
-                    name,
-                    f"it names {shown_value(given[name])} in a drawing, and the plan has no drawing",
-                    f"Add {self.naming.written(TOP, drawing)}" + self._beside(TOP) + ".",
-                )
+                what = f"it names {shown_value(given[name])} in a drawing, and the plan has no drawing"
+                mend = f"Add {self.naming.written(TOP, drawing)}{self._beside(TOP)}."
+                self._fault(edge, 0, name, what, mend)
 
     def look_up(self, known: Known, supplies: str | None) -> None:
         """Tell the names that the catalogue does not hold."""
@@ -298,7 +296,9 @@ class _Reader:
         return section.made(fields) if len(self.faults.found) == before else None
 
     def _value(self, section: Section, key: Key, value: object, nth: int, within: str) -> Any:
-        place = Place(self._place(section, nth, within + key.name), key.name, self.units, self.naming.has_sections)
+        fitting = self.laps if key.kind is lap_order else ()
+        where = self._place(section, nth, within + key.name)
+        place = Place(where, key.name, self.units, self.naming.has_sections, fitting)
         if not isinstance(key.kind, Section):
             return self.faults.read(key.kind, value, place)
         if not isinstance(value, dict):
@@ -359,7 +359,8 @@ class _Reader:
             else:
                 has = "there is none"
                 example = next(key for key in section.keys if key.name == names[0])
-                mend = self._edge_drawn(section) or f"Add one, such as {self.naming.written(section, example, within)}."
+                mend = f"Add one, such as {self.naming.written(section, example, within)}."
+                mend = edge_drawn(self.naming, section, self.drawing) or mend
             self._fault(
                 section,
                 nth,
@@ -373,16 +374,8 @@ class _Reader:
         needed += [next(key for key in section.keys if key.name == group[0]) for group in section.one_of]
         examples = " and ".join(self.naming.written(section, key) for key in needed)
         notes = "".join(f" {key.note}" for key in needed if key.note)
-        mend = self._edge_drawn(section) or f"Add it, with {examples}.{notes}"
+        mend = edge_drawn(self.naming, section, self.drawing) or f"Add it, with {examples}.{notes}"
         self._fault(section, 0, "", "this section is missing", mend)
-
-    def _edge_drawn(self, section: Section) -> str:
-        """Say how an edge is told where the plan names its drawing; empty for all else."""
-        path = section.key("path") if section.name == "edge" and self.drawing else None
-        if path is None:
-            return ""
-        told = self.naming.written(section, path).replace(path.example, "…")
-        return f"Add {told}; {lines_told_by(self.drawing)}."
 
     def _beside(self, section: Section) -> str:
         return " at the top, before the first section" if self.naming.has_sections and section is TOP else ""

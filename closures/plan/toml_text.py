@@ -84,6 +84,8 @@ def _mend_of(told: str, line: str) -> str | None:
             )
         if _FIGURES.fullmatch(bare[2]):
             return f"Write a point for the decimals, and nothing between thousands: {bare[1]} = {value}."
+        if bare[2].casefold() in _YES_OR_NO:
+            return f"Write true or false, without quotes: {bare[1]} = {_YES_OR_NO[bare[2].casefold()]}."
         return f"A text or a length stands between straight quotes: {bare[1]} = {value}."
     if found := re.fullmatch(r"([a-z_]+)\s*[-–—]?\s*([\"'].*)", written):
         return f"Write = between a name and what it is: {found[1]} = {found[2]}."
@@ -121,6 +123,7 @@ def _mend_of(told: str, line: str) -> str | None:
 _NOTE = re.compile(r"((?:[^\"']|\"[^\"]*\"|'[^']*')*?)(?<!\S)(?://|--|/\*|;)\s*([^\"']*?)\s*(?:\*/)?")
 """A note as other languages have it, after what may stand before it."""
 _BARE = re.compile(r"([a-z_]+)\s*=\s*([\w./-][\w ,./–—-]*?)\s*")
+_YES_OR_NO = {"yes": "true", "on": "true", "no": "false", "off": "false"}
 _FIGURES = re.compile(r"\d[\d.]*,\d+|\d{1,3}(?: \d{3})+")
 
 
