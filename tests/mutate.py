@@ -58,7 +58,7 @@ FAULTS = (
     ("placing/shrinkage.py", "None if layer.across_mm is None else _range(layer.across_mm, by.x)", "layer.across_mm"),
     ("placing/shrinkage.py", "within_mm=anchor.within_mm * by.line", "within_mm=anchor.within_mm"),
     ("placing/shrinkage.py", "level_zero_y=edges.level_zero_y * y", "level_zero_y=edges.level_zero_y"),
-    ("placing/singly.py", "inset = rule.value * unwashed(plan)", "inset = rule.value"),
+    ("placing/singly.py", "inset = rule.value * unwashed(plan, edges)", "inset = rule.value"),
     # What it clamps
     ("checks/cloth.py", "if clear < -SAME_MM:", "if clear < -1.0:"),
     ("checks/cloth.py", "if lap.name not in checked.fastener.clamps:", "if lap.name in checked.fastener.clamps and lap.name == \"under\":"),

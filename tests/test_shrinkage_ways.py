@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from test_workshop_pages import words_of
 
 from closures.app.job import Answer, place_plan, result_files
 from closures.errors import EdgeError
@@ -215,3 +216,47 @@ def test_one_garment_told_in_either_state_is_judged_alike_where_a_layer_ends(poi
     assert judged[0] == judged[1]
     # On the level edge 7 mm come to 6.16 mm, and the rim reaches 6.35 mm: the flange tilts.
     assert ("fail" in [result for result, _ in judged[0]]) == (points == LEVEL)
+
+
+def assumed(kind: str, points: str, state: str, more: str = "", band: str = "") -> Answer:
+    text = (
+        f'[edge]\npoints = {points}\n[garment]\nopens = "front"\npieces = "pair"\n[band]\nwidth = "40 mm"\n{band}'
+        f'lap = "left over right"\n[closure]\n{kind}\n[spacing]\nfirst = "22 mm"\nlast = "24 mm"\ncount = 6\n{more}'
+        f'[shrinkage]\nalong = "12 %"\nacross = "2 %"\nmeasured = "{state}"\n[sheets]\ncoupon = true\n'
+    )
+    return place_plan(read_plan(text.encode(), "assumed.toml"))
+
+
+BUTTON = 'kind = "sew-through button"\nsize = "20 L"\nthickness = "3 mm"'
+HOOK = 'kind = "hook and eye"\nsize = "2"'
+
+
+@pytest.mark.parametrize(("state", "lies"), [("washed", "22.7 mm"), ("unwashed", "20 mm")])
+def test_trial_piece_is_finished_as_far_from_the_closure_as_the_unwashed_cloth_is_marked(state: str, lies: str) -> None:
+    found = assumed(BUTTON, LEVEL, state)
+    # On a level edge the inset runs down, where 12 % are lost: 20 / 0.88 = 22.7 mm are cut for 20 mm worn.
+    inset = found.placement.on("over")[0].edge_distance_mm
+    assert inset == pytest.approx(20 / 0.88 if state == "washed" else 20, abs=1e-6)
+    lie = words_of(found, "coupon")
+    assert f"as the garment's edge, {lies} from the closure on the unwashed cloth." in lie
+    (mid,) = (line for line in found.placement.assumed if "mid-band" in line)
+    of = "washed garment" if state == "washed" else "unwashed cloth"
+    assert f"lies 20 mm from the finished edge on the {of}, mid-band" in mid
+
+
+@pytest.mark.parametrize("points", [LEVEL, SLANTED, UPRIGHT, BENT])
+@pytest.mark.parametrize("state", ["washed", "unwashed"])
+def test_hook_whose_inset_nobody_told_lies_an_eighth_inside_the_washed_edge(points: str, state: str) -> None:
+    single = '[[single]]\nkind = "hook and eye"\nsize = "2"\nalong = "60 mm"\n'
+    # On a bend, lines far from each other are too unlike in length to be eased.
+    row = assumed(HOOK, points, state, band='under_inset = "5 mm"\n' if points == BENT else "")
+    beside = assumed(BUTTON.replace("thickness", 'hole = "along"\nthickness'), points, state, single).placement
+    worn = [mark.edge_distance_mm for mark in row.placement.as_worn.on("over")]
+    worn += [mark.edge_distance_mm for mark in beside.as_worn.beside[0].on("over")]
+    # No unwashed inset is an eighth everywhere on a bend: there it is nowhere less.
+    assert all(mm > 25.4 / 8 - 1e-6 for mm in worn)
+    if points != BENT:
+        assert worn == pytest.approx([25.4 / 8] * 7, abs=1e-6)
+    assert [one.rule for one in row.findings if one.rule == "edge distance" and one.result != "pass"] == []
+    of = "washed garment" if state == "washed" else "unwashed cloth"
+    assert any(f"inside the over lap's edge on the {of}" in line for line in (*row.placement.assumed, *beside.assumed))

@@ -6,12 +6,14 @@ that is told first in `lap` is called the over lap here too: it carries the hook
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section
 from closures.lengths import format_length
 from closures.placing.looped import with_loops
+from closures.placing.shrinkage import as_measured
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -23,8 +25,11 @@ if TYPE_CHECKING:
     from closures.plan.band import BandWish
     from closures.plan.plan import Plan
 
+# An edge is looked at in this many places for where its cloth shrinks most across it: our own rule.
+_LOOKS = 64
 
-def with_own_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[Plan, tuple[str, ...]]:
+
+def with_own_insets(plan: Plan, edges: Edges, fastener: Fastener, catalogue: Catalogue) -> tuple[Plan, tuple[str, ...]]:
     """Give each side of edges that meet the inset that its half wants, and a lap its hooks near its edge.
 
     A hook's end lies 1/8 in inside its edge where nothing else is told, and where edges meet the bow of its eye stands
@@ -33,6 +38,7 @@ def with_own_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tup
 
     Args:
         plan: whose edges meet or lap.
+        edges: in the plan's state.
         fastener: the closure.
         catalogue: where the eighth of an inch is kept.
 
@@ -68,7 +74,7 @@ def with_own_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tup
             mend='Write edges = "meeting", also where a facing lies beneath; or take a button with a buttonhole.',
         )
     if wish is None or not wish.is_meeting:
-        return _with_hooks_at_edge(plan, band, fastener, catalogue)
+        return _with_hooks_at_edge(plan, edges, band, fastener, catalogue)
     if fastener.mark.over == "eye" or fastener.mark.under == "loop":
         what = "hooks" if fastener.mark.over == "eye" else "loops"
         raise EdgeError(
@@ -95,9 +101,9 @@ def with_own_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tup
         inset = band.inset_mm
         if not band.is_inset_told:
             rule = catalogue.rule("hook from edge").value
-            inset = rule.value * unwashed(plan)
+            inset = rule.value * unwashed(plan, edges)
             told = (
-                f"The hook's end lies {format_length(inset, plan.units)} inside its edge "
+                f"The hook's end lies {inset_in_words(inset, plan, 'its edge')} "
                 f"({rule.provenance.text}). To change it: inset under [band].",
             )
         under_inset = -(inset + wish.gap_mm)
@@ -108,9 +114,33 @@ def with_own_insets(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tup
     return replace(plan, band=band), told
 
 
-def unwashed(plan: Plan) -> float:
-    """By what a length across an upright line is longer here than once washed: a hook lies near the washed edge."""
-    return 1.0 if plan.shrinkage is None else plan.shrinkage.holes[1]
+def unwashed(plan: Plan, edges: Edges) -> float:
+    """By what an inset must be longer here than once washed, so that a hook lies near the washed edge.
+
+    In the measure of `banded`. An inset of a plan told unwashed is one length of that cloth all along: where the edge
+    bends it is what keeps clear of the edge also where it shrinks most.
+
+    Args:
+        plan: in either state.
+        edges: in the same state.
+    """
+    wish = plan.shrinkage
+    if wish is None:
+        return 1.0
+    if wish.measured == "washed":
+        return wish.holes[1]
+    over = edges.over if edges.before is None else edges.before.edges.over
+    x, y = 1.0 - wish.across, 1.0 - wish.along
+    ways = (over.tangent_at(over.length_mm * k / _LOOKS) for k in range(_LOOKS + 1))
+    # Between two parallels of direction (c, s): the area grows by x y, their length by hypot(x c, y s).
+    left = min(x * y / math.hypot(x * c, y * s) for c, s in ways)
+    return wish.stretched[0] / left
+
+
+def inset_in_words(mm: float, plan: Plan, edge: str) -> str:
+    """How far inside an edge something lies, in the figure in which the plan would tell it, with the state of that."""
+    by, state = as_measured(plan)
+    return f"{format_length(mm * by, plan.units)} inside {edge}{state}"
 
 
 def refuse_unlike(plan: Plan, fasteners: Sequence[Fastener]) -> None:
@@ -132,12 +162,11 @@ def refuse_unlike(plan: Plan, fasteners: Sequence[Fastener]) -> None:
 
 
 def _with_hooks_at_edge(
-    plan: Plan, band: BandWish, fastener: Fastener, catalogue: Catalogue
+    plan: Plan, edges: Edges, band: BandWish, fastener: Fastener, catalogue: Catalogue
 ) -> tuple[Plan, tuple[str, ...]]:
     """Bring the hooks of laps to the edge of the lap that carries them, where no inset of that lap is told."""
     rule = catalogue.rule("hook from edge").value
-    inset = rule.value * unwashed(plan)
-    near = format_length(inset, plan.units)
+    inset = rule.value * unwashed(plan, edges)
     is_drawn = plan.edge is not None and (plan.edge.line is not None or plan.edge.under is not None)
     if plan.column is not None or (plan.edge is not None and plan.edge.line is not None):
         return plan, ()
@@ -150,9 +179,8 @@ def _with_hooks_at_edge(
     else:
         return plan, ()
     lap = "over" if key == "inset" else "under"
-    told = (
-        f"The end of each hook lies {near} inside the {lap} lap's edge ({rule.provenance.text}). To change it: {key} "
-    )
+    near = inset_in_words(inset, plan, f"the {lap} lap's edge")
+    told = f"The end of each hook lies {near} ({rule.provenance.text}). To change it: {key} "
     return replace(plan, band=band), (f"{told}under [band].",)
 
 

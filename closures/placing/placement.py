@@ -228,7 +228,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     # Which mark differs is known when the row is spaced: until then every one has the room of the largest.
     rim_mm = max(one.rim_mm for one in fasteners)
     refuse_unlike(plan, fasteners)
-    plan, insets = with_own_insets(plan, fastener, catalogue)
+    plan, insets = with_own_insets(plan, edges, fastener, catalogue)
     fastener = drawn_as_loop(plan, fastener)
     plan = with_column_insets(plan)
     laps = laps_of(plan, edges, by_feet=plan.column is not None)

@@ -145,6 +145,14 @@ def _stretched(plan: Plan, edges: Edges, x: float, y: float) -> tuple[Plan, Edge
     return replace(_plan(plan, by), shrinkage=known), there
 
 
+def as_measured(plan: Plan) -> tuple[float, str]:
+    """By what an inset of this plan comes to what the plan was told in, and of which cloth that is; empty where one."""
+    wish = plan.shrinkage
+    if wish is None:
+        return 1.0, ""
+    return 1.0 / wish.stretched[0], " on the washed garment" if wish.measured == "washed" else " on the unwashed cloth"
+
+
 def across_there(plan: Plan, way: Point) -> float:
     """By what a length square across a line is longer than `banded` has it, which reckons that lines run straight down.
 

@@ -15,7 +15,7 @@ from closures.lengths import format_length
 from closures.placing.column import beside_the_row
 from closures.placing.column_room import half_behind
 from closures.placing.differing import fastener_of
-from closures.placing.edge_to_edge import unwashed
+from closures.placing.edge_to_edge import inset_in_words, unwashed
 from closures.placing.laps import laps_of
 from closures.placing.shrinkage import as_told
 from closures.spacing import Spacing
@@ -55,10 +55,11 @@ def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue) -> tuple[tuple[L
         inset = band.inset_mm if wish.inset_mm is None else wish.inset_mm
         if wish.inset_mm is None and fastener_of(wish.closure(plan.closure), catalogue, "single").mark.over == "hook":
             rule = catalogue.rule("hook from edge").value
-            inset = rule.value * unwashed(plan)
+            inset = rule.value * unwashed(plan, edges)
+            near = inset_in_words(inset, plan, "the over lap's edge")
             told.append(
-                f"The end of its hook, {wish.kind} {wish.size}, lies {format_length(inset, plan.units)} inside the "
-                f"over lap's edge ({rule.provenance.text}). To change it: inset under [[single]]."
+                f"The end of its hook, {wish.kind} {wish.size}, lies {near} ({rule.provenance.text}). To change it: "
+                "inset under [[single]]."
             )
         under = band.under_inset_mm + band.inset_mm - inset
         overlap = format_length((band.under_inset_mm + band.inset_mm) * by, plan.units)

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Literal
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.garment import ends_called
+from closures.placing.shrinkage import as_measured, banded
 from closures.placing.stack import layers_on
 from closures.plan.kinds import Range
 from closures.plan.spacing import SpacingWish
@@ -120,9 +121,14 @@ def _insets(plan: Plan) -> list[Usual]:
     """Where the closing line lies: in the middle of the band, where no inset is told; and on the under lap, if only
     the over lap's is told and the two come out different.
     """
-    band = plan.band
+    # In the figures in which they would be written: on a sheet for cloth of the other state they are others, by the way
+    # that the edge runs.
+    by, state = as_measured(plan)
+    band = None if plan.band is None else banded(plan.band, by)
     if band is not None and band.assumes_inset and (plan.edge is None or plan.edge.line is None):
-        what = f"The closing line lies {format_length(band.inset_mm, plan.units)} from the finished edge, mid-band"
+        what = (
+            f"The closing line lies {format_length(band.inset_mm, plan.units)} from the finished edge{state}, mid-band"
+        )
         return [Usual(what, "as this program has it", "inset under [band]")]
     if band is None or not band.assumes_under_inset or band.inset_mm == band.under_inset_mm:
         return []
@@ -132,8 +138,8 @@ def _insets(plan: Plan) -> list[Usual]:
     under, over = (format_length(mm, plan.units) for mm in (band.under_inset_mm, band.inset_mm))
     overlap = format_length(band.inset_mm + band.under_inset_mm, plan.units)
     what = (
-        f"The under lap's line lies {under} from its edge, half its width, and not {over} as on the over lap: the laps "
-        f"overlap by {overlap}"
+        f"The under lap's line lies {under} from its edge{state}, half its width, and not {over} as on the over lap: "
+        f"the laps overlap by {overlap}"
     )
     return [Usual(what, "as this program has it", "under_inset under [band]")]
 

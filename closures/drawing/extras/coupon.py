@@ -17,6 +17,7 @@ from closures.drawing.paper.words import Chapter, Section, Table
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.role import is_for_show
+from closures.placing.shrinkage import across_there
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -115,19 +116,27 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
 
 def _edge_mm(placement: Placement, lap: LapName, room_mm: float) -> float | None:
     """How far the finished edge lies from the closure; None on a strap, and where the piece does not reach so far."""
-    inset = placement.laps[lap].inset_mm
+    inset = _inset_mm(placement, lap)
     return inset if placement.strap is None and 0.0 < inset <= room_mm - _BESIDE_EDGE_MM else None
+
+
+def _inset_mm(placement: Placement, lap: LapName) -> float:
+    """From the finished edge to a closure on the cloth that the piece is of; the least, where the edge bends."""
+    chosen = placement.laps[lap]
+    ways = [mark.tangent for mark in placement.on(lap)]
+    return chosen.inset_mm * min((across_there(placement.plan, way) for way in ways), default=1.0)
 
 
 def _lie(placement: Placement) -> str:
     """How a piece lies in the cloth: a buttonhole gives by its grain, and near an edge by how that is finished."""
     if placement.strap is not None:
         return "Lay the pieces in the same grain as the strap."
-    insets = dict.fromkeys(both_ways(placement.laps[lap].inset_mm, placement.plan.units)[0] for lap in _LAPS)
+    insets = dict.fromkeys(both_ways(_inset_mm(placement, lap), placement.plan.units)[0] for lap in _LAPS)
     far = " and ".join(insets)
+    state = " on the unwashed cloth" if placement.washed is not None else ""
     return (
         "Lay both in the grain of the garment, the corner that is drawn pointing to the edge and the first end, and "
-        f"finish that side as the garment's edge, {far} from the closure."
+        f"finish that side as the garment's edge, {far} from the closure{state}."
     )
 
 
