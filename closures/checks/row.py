@@ -167,7 +167,7 @@ def check_strain_point(checked: Checked) -> list[Finding]:
             side = "below" if mark.along_mm > anchor.along_mm else "above"
             text = (
                 f"{anchor.name}: the nearest mark, {mark.n}, sits {checked.show(shift)} {side} it, so it is left "
-                f"between two closures and may gape. Lessen `within`, or move the row."
+                f"between two closures and may gape. Lessen within under [[anchor]], or move the row."
             )
             result = "warn"
         findings.append(Finding("strain point", result, text, source, None, mark.n, shift, limit))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from pathlib import PurePath
 from typing import TYPE_CHECKING, Literal
 
 from closures.edges.pieces import join_pieces
@@ -21,6 +22,12 @@ FileKind = Literal["svg", "dxf", "pdf", "picture"]
 _PROVED = 0.005
 # A tape laid along a pattern by hand comes within this.
 _TAPED = 0.02
+
+_BY_ENDING = {
+    ".dxf": "a DXF", ".pdf": "a PDF", ".png": "a PNG picture", ".jpg": "a JPEG picture", ".jpeg": "a JPEG picture",
+    ".tif": "a TIFF picture", ".tiff": "a TIFF picture", ".webp": "a WebP picture",
+}  # fmt: skip
+"""Kinds of drawings by the endings of their names."""
 
 # How a picture begins: PNG, JPEG, TIFF (both orders), WebP.
 _PICTURES = (b"\x89PNG", b"\xff\xd8\xff", b"II*\x00", b"MM\x00*", b"RIFF")
@@ -90,8 +97,16 @@ def open_drawing(data: bytes, where: str, wish: EdgeWish, unit_mm: float | None)
 
         return DxfDrawing(data, where, unit_mm, wish.layers)
     from closures.edges.svg.drawing import SvgDrawing
+    from closures.edges.svg.exact import NotSvgError
 
-    return SvgDrawing(data, where, unit_mm)
+    try:
+        return SvgDrawing(data, where, unit_mm)
+    except NotSvgError:
+        called = _BY_ENDING.get(PurePath(where).suffix.casefold())
+        if called is None:
+            raise
+        what = f"this is called {called}, and is none that can be read"
+        raise DrawingError(what, where=where, mend="Save or export it anew: it may be cut off.") from None
 
 
 def open_to_scale(data: bytes, where: str, wish: EdgeWish) -> Opened:

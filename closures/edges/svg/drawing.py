@@ -44,6 +44,14 @@ class SvgDrawing:
     def __init__(self, data: bytes, where: str, unit_mm: float | None = None) -> None:
         self.where = where
         self.tree = Tree(data, where, unit_mm)
+        self.tree.longest_lines = self._longest_lines
+
+    def _longest_lines(self) -> list[str]:
+        """Names of what could be an edge, the longest first; none of a drawing of too many shapes."""
+        try:
+            return [line.name for line in sorted(self.all_lines(), key=lambda line: -line.length_mm)]
+        except DrawingError:
+            return []
 
     @property
     def pixels(self) -> tuple[float, float, float] | None:

@@ -14,6 +14,10 @@ if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
 
 
+class NotSvgError(DrawingError):
+    """The file is no SVG, and begins like nothing else that is known."""
+
+
 class NoSizeError(DrawingError):
     """A drawing that does not say how large it is."""
 

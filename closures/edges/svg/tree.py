@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from closures.edges.boundary import reason_of
 from closures.edges.svg.exact import (
     SVG,
+    NotSvgError,
     Scale,
     as_group,
     bare,
@@ -21,10 +22,11 @@ from closures.edges.svg.exact import (
     tag_of,
 )
 from closures.edges.svg.style import Sheet, says_where
-from closures.errors import DrawingError
+from closures.errors import DrawingError, typed
 from closures.nearest import same_name
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from xml.etree.ElementTree import Element
 
 _HREFS = ("href", "{http://www.w3.org/1999/xlink}href")
@@ -90,7 +92,8 @@ class Tree:
         self.where = where
         self.root = _parsed(data, where)
         if self.root.tag not in (f"{SVG}svg", "svg"):
-            raise DrawingError("this is not an SVG drawing", where=where, mend="Save the drawing as plain SVG.")
+            raise NotSvgError("this is not an SVG drawing", where=where, mend="Save the drawing as plain SVG.")
+        self.longest_lines: Callable[[], list[str]] = list  # told by whoever measures them
         self.parents: dict[Element, Element] = {}
         self.by_id: dict[str, list[Element]] = {}
         self.by_label: dict[str, list[Element]] = {}
@@ -162,13 +165,14 @@ class Tree:
         shapes = [i for i, es in named if tag_of(es[0]) in (*SHAPES, "g", "use")]
         low = {i.lower(): i for i in shapes}
         near = [low[i] for i in difflib.get_close_matches(name.lower(), list(low), 3, 0.5)]
-        listed = near or sorted(shapes)[:5]
-        mend = "Nearest: " if near else "It holds: "
-        raise DrawingError(
-            "nothing in the drawing has this id",
-            where=self.at(name),
-            mend=f"{mend}{', '.join(listed)}." if listed else "Give the line an id in the drawing.",
-        )
+        lines = self.longest_lines()
+        held = lines or sorted(shapes)
+        near.sort(key=lambda one: one not in lines)
+        mend = f"Nearest: {', '.join(near)}." if near else "Give the line an id in the drawing."
+        if held and not near:
+            more = " and more" if held[5:] else ""
+            mend = f"It holds {', '.join(held[:5])}{more}: see closures edges {typed(self.where)}."
+        raise DrawingError("nothing in the drawing has this id", where=self.at(name), mend=mend)
 
     def at(self, name: str) -> str:
         """The place of an id, for messages."""
@@ -353,11 +357,11 @@ def _parsed(data: bytes, where: str) -> Element:
         parser.feed(data)
         root: Element = parser.close()
     except (ElementTree.ParseError, ValueError, LookupError) as error:
-        what, mend = next(
-            (told for begins, *told in _OTHER_FILES if re.match(begins, data.lstrip(), re.IGNORECASE)),
-            (f"this is not an SVG drawing{reason_of(error)}", "Save the drawing as plain SVG."),
-        )
-        raise DrawingError(what, where=where, mend=mend) from None
+        for begins, what, mend in _OTHER_FILES:
+            if re.match(begins, data.lstrip(), re.IGNORECASE):
+                raise DrawingError(what, where=where, mend=mend) from None
+        what = f"this is not an SVG drawing{reason_of(error)}"
+        raise NotSvgError(what, where=where, mend="Save the drawing as plain SVG.") from None
     return root
 
 
