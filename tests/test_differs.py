@@ -97,8 +97,11 @@ def test_the_trial_asks_for_one_of_each_that_is_bought_for_it():
     small = '[[differs]]\nmark = 1\nkind = "sew-through button"\nsize = "14 L"\nhole = "across"\n'
     (both,) = trials_of(small)
     assert both.endswith("Make one for each: sew-through button 18 L; sew-through button 14 L.")
-    # One button serves both ways of the same buttonhole; a hook is sewn on in a step of its own.
-    assert "Make one for each" not in "".join(trials_of(ACROSS))
+    # One button serves both ways of the same buttonhole, and each way lies otherwise in the grain: the coupon has both
+    # pieces. A hook is sewn on in a step of its own.
+    (ways,) = trials_of(ACROSS)
+    both_ways = [f"sew-through button 18 L, its buttonhole {way}" for way in ("along", "across")]
+    assert ways.endswith(f"Make one for each: {both_ways[0]}; {both_ways[1]}.")
     assert len(trials_of(HOOK)) == 2
 
 

@@ -90,12 +90,23 @@ def advise(
 
 
 def _tried_each(closing: Sequence[Placement], advices: Sequence[Advice]) -> list[Advice]:
-    """Ask for a trial of every kind and size, where one sentence would stand for several, as the parts do."""
+    """Ask for a trial of every kind, size and way of a buttonhole, where one sentence would stand for several.
+
+    The coupon has a piece for each of them.
+    """
     tried: dict[str, dict[str, None]] = {}
+    ways: dict[tuple[str, str], set[str | None]] = {}
+    for share in closing:
+        ways.setdefault((share.fastener.kind, share.fastener.size), set()).add(share.plan.closure.hole)
+
+    def named(share: Placement) -> str:
+        kind, size, hole = share.fastener.kind, share.fastener.size, share.plan.closure.hole
+        return f"{kind} {size}" + (f", its buttonhole {hole}" if hole and len(ways[kind, size]) > 1 else "")
+
     for share, advice in zip(closing, advices, strict=True):
         for step in advice.order.steps:
             if step.key in _TRIALS:
-                tried.setdefault(step.text, {})[f"{share.fastener.kind} {share.fastener.size}"] = None
+                tried.setdefault(step.text, {})[named(share)] = None
     more = {text: f"{text} Make one for each: {'; '.join(kinds)}." for text, kinds in tried.items() if len(kinds) > 1}
 
     def told(step: Told) -> Told:
