@@ -12,9 +12,11 @@ import pytest
 from test_workshop_pages import words_of
 
 from closures.app.job import Answer, place_plan, result_files
+from closures.app.sizing import check_sizes
 from closures.errors import EdgeError
 from closures.placing.buttonhole import slits_of
 from closures.plan.reading import read_plan
+from closures.report.sizes_words import one_count_words
 
 LEVEL = '[["0 mm","0 mm"], ["300 mm","0 mm"]]'
 SLANTED = '[["0 mm","0 mm"], ["210 mm","210 mm"]]'
@@ -260,3 +262,24 @@ def test_hook_whose_inset_nobody_told_lies_an_eighth_inside_the_washed_edge(poin
     assert [one.rule for one in row.findings if one.rule == "edge distance" and one.result != "pass"] == []
     of = "washed garment" if state == "washed" else "unwashed cloth"
     assert any(f"inside the over lap's edge on the {of}" in line for line in (*row.placement.assumed, *beside.assumed))
+
+
+@pytest.mark.parametrize(
+    ("state", "says", "gap"),
+    [
+        ("washed", "70.8 mm on the washed garment; the table of sizes has its gaps on the unwashed cloth", 70.8 / 0.98),
+        ("unwashed", "70.8 mm on the unwashed cloth.", 70.8),
+    ],
+)
+def test_sizes_say_of_which_cloth_the_gap_is_that_one_count_keeps_near(state: str, says: str, gap: float) -> None:
+    # (400 - 22 - 24) / 5 = 70.8 mm between six closures along a level edge, in the state in which it was measured.
+    text = (
+        '[edge]\npoints = [["0 mm","0 mm"], ["400 mm","0 mm"]]\ncloth = "below"\n[garment]\nopens = "flat"\n[band]\n'
+        f'width = "40 mm"\ninset = "20 mm"\nlap = "upper over lower"\n[closure]\n{BUTTON}\nhole = "along"\n[spacing]\n'
+        'first = "22 mm"\nlast = "24 mm"\ncount = 6\n[sizes]\nnames = ["S", "M", "L"]\nbase = "M"\n'
+        'grade = [["0 mm","0 mm"], ["20 mm","0 mm"]]\n'
+        f'[shrinkage]\nalong = "12 %"\nacross = "2 %"\nmeasured = "{state}"\n'
+    )
+    sizes = check_sizes(read_plan(text.encode(), "sizes.toml"))
+    assert sizes.base.placement.spacing.gaps_mm == pytest.approx([gap] * 5, abs=1e-6)
+    assert says in one_count_words(sizes)

@@ -94,8 +94,17 @@ def held_words(sizes: Sizes) -> str:
     if hold == "count":
         return f"Every size has {sizes.held.count} closures; the gaps change."
     if hold == "pitch":
-        return f"Every size comes as near as it can to gaps of {pitch}; the count may change."
-    return f"The counts were chosen together: they never fall as sizes rise, and keep near gaps of {pitch}."
+        return f"Every size comes as near as it can to gaps of {pitch}{_of_cloth(sizes)}; the count may change."
+    kept = f"and keep near gaps of {pitch}{_of_cloth(sizes)}."
+    return f"The counts were chosen together: they never fall as sizes rise, {kept}"
+
+
+def _of_cloth(sizes: Sizes) -> str:
+    """Of which cloth a figure is that is told as the plan was measured: the tables of places are for unwashed cloth."""
+    wish = sizes.plan.shrinkage
+    if wish is None:
+        return ""
+    return " on the unwashed cloth" if wish.measured == "unwashed" else " on the washed garment"
 
 
 def one_count_words(sizes: Sizes) -> str:
@@ -109,8 +118,11 @@ def one_count_words(sizes: Sizes) -> str:
         return "No single count serves all sizes."
     if sizes.held.pitch_mm is None:
         return f"One count serves all sizes: {one.count}."
+    state = _of_cloth(sizes)
+    if state and sizes.plan.shrinkage is not None and sizes.plan.shrinkage.measured == "washed":
+        state += "; the table of sizes has its gaps on the unwashed cloth, which the sheets are for"
     off, pitch = (format_length(mm, sizes.plan.units) for mm in (one.departure_mm, sizes.held.pitch_mm))
-    return f"One count serves all sizes: {one.count}, with no gap that need be further than {off} from {pitch}."
+    return f"One count serves all sizes: {one.count}, with no gap that need be further than {off} from {pitch}{state}."
 
 
 def _rows(sizes: Sizes) -> list[tuple[str, ...]]:
@@ -224,7 +236,7 @@ def _cost_cells(cost: Cost, units: Units) -> tuple[str, ...]:
 
 def _cost_of_all(sizes: Sizes) -> str:
     units = sizes.plan.units
-    told = []
+    told, state = [], _of_cloth(sizes)
     for kept in ("count", "pitch"):
         costs = [cost for size in sizes.all for cost in size.costs if cost.kept == kept]
         can = [cost for cost in costs if not cost.refused]
@@ -235,7 +247,8 @@ def _cost_of_all(sizes: Sizes) -> str:
         trouble = f"; {bad} of {len(costs)} sizes fail" if bad else ""
         told.append(
             f"- The {kept} kept in every size: {sum(cost.count for cost in can)} closures for one garment of each, "
-            f"gaps from {format_length(smallest, units)} to {format_length(largest, units)} over all sizes{trouble}."
+            f"gaps from {format_length(smallest, units)} to {format_length(largest, units)} over all sizes{state}"
+            f"{trouble}."
         )
     return "\n".join(told)
 
