@@ -18,6 +18,7 @@ from closures.errors import OutputError
 
 if TYPE_CHECKING:
     from closures.drawing.ink.room import Room
+    from closures.drawing.ink.shapes import Point
     from closures.drawing.sheets.view import Spot
 
 STRIDE_MM = 4.0
@@ -30,12 +31,15 @@ _FAR_LANES = 60
 _FURTHEST_OUT_MM = 40.0
 _ARROW_MM = 8.0
 _OFF_ENDS_MM = 5.0
+# The edge is drawn: an arrow to it is free that is so up to here.
+_OFF_EDGE_MM = 1.3
 PARTED_BY = " · "
 """Between what a row says first and what may stand on a row of its own."""
 
 _CORNER_MM = 6.0
 
 SpotAt = Callable[[float], "Spot"]
+EdgeAt = Callable[[float], "Point"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +82,13 @@ class Lettered:
 
 
 def letter_rows(
-    rows: Sequence[Lettered], spot_at: SpotAt, low: float, high: float, room: Room, inside_only: bool = False
+    rows: Sequence[Lettered],
+    spot_at: SpotAt,
+    low: float,
+    high: float,
+    room: Room,
+    inside_only: bool = False,
+    edge_at: EdgeAt | None = None,
 ) -> tuple[Item, ...]:
     """Letter rows, each at the first place along the strip where it meets nothing, inside the band if it can be.
 
@@ -88,15 +98,49 @@ def letter_rows(
         low, high: from and to along the line.
         room: what is taken already.
         inside_only: leave out what finds no room inside the band.
+        edge_at: finds the place on the finished edge beside a place of the line, where a spot does not tell it.
     """
     spot = cache(spot_at)
-    items: list[Item] = []
-    for row in rows:
-        items += _letter(row, spot, low, high, room, inside_only)
-    return tuple(items)
+    if edge_at is None:
+
+        def edge_at(along_mm: float) -> Point:
+            return spot(min(max(along_mm, low), high)).edge_at
+
+    # What names the edge finds its place first: cloth is cut by it. The rows are read in their own order.
+    lettered: dict[int, tuple[Item, ...]] = {}
+    for k in sorted(range(len(rows)), key=lambda k: rows[k].sign != "edge"):
+        lettered[k] = _letter(rows[k], spot, low, high, room, inside_only, edge_at)
+    return tuple(item for k in sorted(lettered) for item in lettered[k])
 
 
-def _letter(row: Lettered, spot: SpotAt, low: float, high: float, room: Room, inside_only: bool) -> tuple[Item, ...]:
+def _letter(
+    row: Lettered, spot: SpotAt, low: float, high: float, room: Room, inside_only: bool, edge_at: EdgeAt
+) -> tuple[Item, ...]:
+    if row.sign != "edge":
+        return _letter_where(row, spot, low, high, room, inside_only, edge_at, None)
+    arrows = (
+        lambda tail, tip: room.is_free_strip(tail, tip, 0.9),
+        room.lets_through,
+    )
+    for k, is_free in enumerate(arrows):
+        # Beyond the band only once no arrow from within it reaches the edge.
+        for within in (True,) if inside_only or not k else (True, False):
+            if found := _letter_where(row, spot, low, high, room, within, edge_at, is_free):
+                return found
+    return () if inside_only else _letter_where(row, spot, low, high, room, False, edge_at, None)
+
+
+def _letter_where(
+    row: Lettered,
+    spot: SpotAt,
+    low: float,
+    high: float,
+    room: Room,
+    inside_only: bool,
+    edge_at: EdgeAt,
+    is_free_arrow: Callable[[Point, Point], bool] | None,
+) -> tuple[Item, ...]:
+    """Letter a row where it meets nothing; where it names the edge, also its arrow meets nothing on its way there."""
     half = row.width_mm / 2
     low_mm, high_mm = low + half + 1.0, high - half - 1.0
     coarse, fine = (_on_grid(low_mm, high_mm, stride) for stride in (STRIDE_MM, _FINE_STRIDE_MM))
@@ -108,16 +152,23 @@ def _letter(row: Lettered, spot: SpotAt, low: float, high: float, room: Room, in
             # Longer than the part: in two rows it may stand within the band.
             first_row, _, rest = row.text.partition(PARTED_BY)
             halves = (replace(row, text=first_row), replace(row, text=rest, sign=""))
-            return tuple(item for one in halves for item in _letter(one, spot, low, high, room, inside_only))
+            return tuple(item for one in halves for item in _letter(one, spot, low, high, room, inside_only, edge_at))
         for depth_at in lanes(row, typical):
             for s in middles:
                 at = spot(s)
                 depth = depth_at(at)
                 start, end = at.moved(-half, depth), at.moved(half, depth)
-                if room.is_free_strip(start, end, row.half_mm + 0.3):
+                if not room.is_free_strip(start, end, row.half_mm + 0.3):
+                    continue
+                if row.sign != "edge":
                     room.take_strip(start, end, row.half_mm + 0.3)
                     return _set(row, at, depth)
-    if inside_only:
+                tail, tip = _arrow_to_edge(row, at, depth, edge_at, s)
+                if is_free_arrow is None or is_free_arrow(tail, _short_of(tip, tail, _OFF_EDGE_MM)):
+                    room.take_strip(start, end, row.half_mm + 0.3)
+                    room.take_strip(tail, tip, 0.9)
+                    return (*arrow(tail, tip, LINE, 2.2), *_set(row, at, depth))
+    if inside_only or is_free_arrow is not None:
         return ()
     what = f'there is no room on a strip for the words "{row.text}"'
     raise OutputError(what, mend="Leave out [sheets] large, or give the closures more room along the edge.")
@@ -176,8 +227,7 @@ def _set(row: Lettered, spot: Spot, depth: float) -> tuple[Item, ...]:
     half = row.width_mm / 2
     back = (-spot.along[0], -spot.along[1])
     # Words read with the strip's own top up; the sign stands at their beginning.
-    reads_along = spot.along[0] > 1e-9 or (abs(spot.along[0]) <= 1e-9 and spot.along[1] < 0)
-    way = 1.0 if reads_along else -1.0
+    way = _way(spot)
     sign_at = -way * (half - row.sign_mm / 2)
     words = lettered_along(row.text, spot.moved(way * row.sign_mm / 2, depth), spot.along, row.size_mm, row.weight)
     if row.sign == "corner":
@@ -190,7 +240,24 @@ def _set(row: Lettered, spot: Spot, depth: float) -> tuple[Item, ...]:
         middle = spot.moved(sign_at, depth)
         tips = (spot.moved(sign_at - 6.8, depth), spot.moved(sign_at + 6.8, depth))
         return (*arrow(middle, tips[0], LINE, 2.4), *arrow(middle, tips[1], LINE, 2.4), words)
-    if row.sign == "edge":
-        reach = min(2.2, row.half_mm + 0.6)
-        return (*arrow(spot.moved(sign_at, depth + reach), spot.moved(sign_at, depth - reach), LINE, 2.2), words)
     return (words,)
+
+
+def _arrow_to_edge(row: Lettered, spot: Spot, depth: float, edge_at: EdgeAt, along_mm: float) -> tuple[Point, Point]:
+    """Where the arrow of a row that names the edge begins, beside its words, and where on the edge it ends."""
+    sign_at = -_way(spot) * (row.width_mm / 2 - row.sign_mm / 2)
+    # From within the cut it begins at the far side of the words, so that it is long enough to be seen.
+    reach = min(2.2, row.half_mm + 0.6)
+    tail = spot.moved(sign_at, depth + (reach if depth >= -spot.to_edge_mm else -reach))
+    return tail, edge_at(along_mm + sign_at)
+
+
+def _short_of(tip: Point, tail: Point, by_mm: float) -> Point:
+    """A place on the way to a tip that lies so far before it."""
+    share = min(1.0, by_mm / max(1e-9, math.dist(tip, tail)))
+    return (tip[0] + (tail[0] - tip[0]) * share, tip[1] + (tail[1] - tip[1]) * share)
+
+
+def _way(spot: Spot) -> float:
+    """Whether words read with the strip's own top up run along it, 1, or against it, -1."""
+    return 1.0 if spot.along[0] > 1e-9 or (abs(spot.along[0]) <= 1e-9 and spot.along[1] < 0) else -1.0

@@ -92,6 +92,14 @@ class _Nest:
         at = spot.moved(own - inside, 0.0)
         return replace(spot, at=at, edge_at=at, to_edge_mm=self.edge, to_inner_mm=self.inner)
 
+    def outermost_edge_at(self, along_mm: float) -> Point:
+        """The place beside the base's line on that finished edge of a size which lies furthest out."""
+        spot = self.spot(along_mm)
+        own = self.base.view.lap.line.point_at(min(max(along_mm - self.before, 0.0), self.line.length_mm))
+        places = [one.view.point(*one.view.lap.edge.nearest(own).point) for one in self.seen]
+        (x, y), (ex, ey) = spot.at, spot.to_edge
+        return max(places, key=lambda place: (place[0] - x) * ex + (place[1] - y) * ey)
+
 
 def _outline(one: SeenSize) -> list[Point]:
     """Points of a size's lines, in the garment's frame."""
@@ -164,7 +172,11 @@ def _draw(nest: _Nest, part: Part) -> Piece:
         for item in inside:
             if item is not lines:
                 room.take(box_of(item))
-    words = letter_rows(_rows(nest, part), spot, part.low_mm, part.high_mm, room)
+
+    def edge_at(along_mm: float) -> Point:
+        return turn.point(nest.outermost_edge_at(along_mm))
+
+    words = letter_rows(_rows(nest, part), spot, part.low_mm, part.high_mm, room, edge_at=edge_at)
     of = f" {part.number} of {part.count}" if part.count > 1 else ""
     names = [one.size.name for one in seen]
     text = f"{nest.lap.capitalize()} lap{of}, sizes {names[0]} to {names[-1]} on each other."

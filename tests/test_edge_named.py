@@ -1,0 +1,66 @@
+"""What names the finished edge: cloth is cut by that line, so an arrow goes from the words to the edge and ends on it."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from paper_sets import TEMPLATES, groups, laid, leaves
+
+from closures.app.job import load_plan
+from closures.app.sizing import place_sizes
+from closures.drawing.ink.extents import box_of
+from closures.drawing.ink.room import points_on
+from closures.drawing.ink.shapes import CUT, HEAVY, INK, Item, Path, Words
+from closures.drawing.paper.parts import Part
+from closures.drawing.sheets.nest_strip import nest_piece
+
+NAMED = ("finished edge", "cut here; the finished edge")
+
+
+def off_edge_mm(drawn: list[Item], edges: list[Path]) -> list[float]:
+    """How far from the nearest edge the arrows of the words that name it end."""
+    places = [place for edge in edges for place in points_on(edge.commands, 0.1)]
+    found = []
+    for k, words in enumerate(drawn):
+        if isinstance(words, Words) and words.text.startswith(NAMED):
+            head = drawn[k - 1]
+            assert isinstance(head, Path) and head.pen == INK, words.text
+            x, y = map(float, head.commands[0][1:])
+            x0, y0, x1, y1 = box_of(words)
+            assert math.hypot(max(x0 - x, x - x1, 0.0), max(y0 - y, y - y1, 0.0)) > 0.0
+            found.append(min(math.dist((x, y), place) for place in places))
+    return found
+
+
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize(
+    "name",
+    ["hook-tape", "cardigan-band", "hook-back", "hidden-button", "loop-back", "crossed-wrap", "knit-jacket", "sixty"],
+)
+def test_the_arrow_of_the_words_finished_edge_ends_on_that_edge(name: str, large: bool) -> None:
+    pieces = [one.piece for one in laid(name, large=large).laying.pieces]
+    for piece in pieces:
+        bands = [group for group in groups(piece.items) if group.id == "band"]
+        edges = [item for band in bands for item in leaves(band.items) if isinstance(item, Path)]
+        edges = [item for item in edges if item.pen in (HEAVY, CUT)]
+        off = off_edge_mm(leaves(piece.items), edges)
+        assert off, piece.name
+        # Bold lines are 0.7 mm wide.
+        assert max(off) < 0.35, (piece.name, off)
+
+
+@pytest.mark.parametrize("lap", ["over", "under"])
+def test_in_a_nest_the_arrow_ends_on_the_finished_edge_of_a_size(lap: str) -> None:
+    path = TEMPLATES / "eight-sizes" / "plan.toml"
+    sizes = place_sizes(load_plan(path), path)
+    whole = nest_piece(sizes, lap, "outside")  # type: ignore[arg-type]
+    strip = whole.strip_for(lambda size: True, 0.0)
+    piece = whole.draw(Part(0.0, strip.length_mm, "end", "end"))
+    lines = [item for item in leaves(piece.items) if isinstance(item, Path) and item.pen != INK]
+    # The heads and shafts of arrows are lines as well: an edge is far longer than either.
+    edges = [
+        item for item in lines if max(box_of(item)[2] - box_of(item)[0], box_of(item)[3] - box_of(item)[1]) > 200.0
+    ]
+    off = off_edge_mm(leaves(piece.items), edges)
+    assert off and max(off) < 0.35
