@@ -389,6 +389,13 @@ def test_words_beside_a_field_hold_no_section_key_or_bracket() -> None:
             "garment.opens",
             "It lies above it: write “Which side lies on top”: left over right under “Band and lap”",
         ),
+        ('it is missing. Add length = "2 in".', "edge.known.length", "“Its length” is not told yet. Such as: 2 in."),
+        ('it is missing. Add length = "2 in".', "edge.known", "“Its length” is not told yet. Such as: 2 in."),
+        (
+            'it is missing. Add length = "2 m".',
+            "edge.arc.length",
+            "“Length along the arc” is not told yet. Such as: 2 m.",
+        ),
         (
             "no row can have both: anchor bust at 9 mm; clear zone belt",
             "spacing.widest",
@@ -1253,3 +1260,33 @@ def test_fixed_place_and_clear_stretch_are_set_and_taken_out(what: str) -> None:
     assert done.refusal is None and not (placement.anchors if what == "anchor" else placement.zones)
     _, done, _ = hand_over("curved-front", do=f"without {what} 7")
     assert done.refusal is not None
+
+
+def test_a_strain_point_is_mended_by_the_field_of_the_page() -> None:
+    text = PLAN_WITH_STRAIN
+    from closures.app.job import check_plan
+    from closures.app.web.wording import of_a_plan
+    from closures.plan.reading import read_plan
+
+    finding = next(one for one in check_plan(read_plan(text, "p.toml"), None).findings if one.rule == "strain point")
+    assert "Lessen “May be off by” under “Fixed places”, or move the row." in of_a_plan(finding.text)
+
+
+PLAN_WITH_STRAIN = """
+[edge]
+straight = "600 mm"
+[band]
+width = "38 mm"
+lap = "right over left"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+first = "20 mm"
+last = "50 mm"
+count = 4
+[[anchor]]
+name = "bust point"
+level = "280 mm"
+within = "90 mm"
+"""

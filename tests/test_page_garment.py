@@ -257,3 +257,14 @@ def test_plan_of_both_sides_is_the_garment_of_both_on_the_page(tmp_path: Path, w
             if not file.name.startswith("."):
                 assert packed.read(file.name) == file.read_bytes(), file.name
         assert packed.read("side.toml") == plan.read_bytes()
+
+
+def test_a_slip_in_the_name_of_the_openings_is_told_as_the_command_tells_it(romper: Path) -> None:
+    romper.write_text(romper.read_text().replace("[[opening]]", "[[openings]]"))
+    handed = [("file", (one.name, one.read_bytes())) for one in romper.parent.iterdir()]
+    told = CliRunner().invoke(command, ["check", str(romper)]).stderr
+    page, _ = make_app(8471)
+    client = TestClient(page, base_url=HOME, follow_redirects=False)
+    shown = html.unescape(client.post("/open/plan", files=handed, headers=SENT).text)
+    mend = 'Write [[opening]] above each opening, and below it name = "front" and plan = "front.toml".'
+    assert mend in told and mend in shown

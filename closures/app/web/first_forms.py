@@ -13,7 +13,7 @@ from closures.app.web.wording import in_fields, of_a_plan, place_of, sentences_o
 from closures.app.whole import both_name
 from closures.errors import PlanError
 from closures.files import other_file
-from closures.plan.garment_file import both_sides, tells_both_sides
+from closures.plan.garment_file import both_sides, is_garment, tells_both_sides
 
 if TYPE_CHECKING:
     from closures.errors import ClosureError
@@ -136,7 +136,7 @@ def a_garment(handed: Sequence[tuple[str, bytes]]) -> tuple[str, bytes] | None:
     Raises:
         PlanError: there are several plans, and one of them is such a plan.
     """
-    found = next((one for one in handed if "opening" in _table(one[1])), None)
+    found = next((one for one in handed if is_garment(_table(one[1]))), None)
     if found is not None or not any(tells_both_sides(_table(data)) for _, data in handed):
         return found
     name, data = the_plan(handed)

@@ -69,7 +69,7 @@ def in_fields(text: str, place: str) -> str:
         text: what is wrong and how to mend it, in the words of the plan's text.
         place: the field that it speaks of, or the section; empty for none.
     """
-    section, near = place.partition(".")[0], _near(place)
+    section, near = _scope(place), _near(place)
     text = _LEFT_OUT.sub(lambda m: _emptied(m[1], m[2], m[0]), text)
     text = _ROW.sub(
         lambda m: f"{'fill in' if m[1] == 'add' else 'with'} “{BY_NAME[m[2]].title}”" if m[2] in BY_NAME else m[0], text
@@ -124,6 +124,12 @@ def _emptied(keys: str, section: str, whole: str) -> str:
     if field is not None and field.kind.shape == "switch":
         return f"choose “{field.label}”: {'as is usual' if field.is_on is None else said_of(field, field.is_on)}"
     return f"empty {told}"
+
+
+def _scope(place: str) -> str:
+    """The section that a field stands in, with the key of the table there that it is a part of."""
+    head, *rest = place.split(".")
+    return f"{head}.{rest[0]}" if rest and any(name.startswith(f"{head}.{rest[0]}.") for name in FIELDS) else head
 
 
 def _near(place: str) -> Field | None:
@@ -203,6 +209,9 @@ def _field_of(key: str, section: str) -> Field | None:
 
 
 def _fields(key: str, section: str) -> Iterator[Field]:
+    section, _, table = section.partition(".")
+    if table and f"{section}.{table}.{key}" in FIELDS:
+        yield FIELDS[f"{section}.{table}.{key}"]
     for field in FIELDS.values():
         if field.path[-1] == key and section in ("", field.section.name):
             yield field
