@@ -1290,3 +1290,11 @@ name = "bust point"
 level = "280 mm"
 within = "90 mm"
 """
+
+
+@pytest.mark.parametrize("name", ["curved-front", "hook-back", "side-opening", "duvet-foot"])
+def test_picture_is_headed_by_what_it_shows_whatever_opens(name: str):
+    client, first = client_for(name)
+    text = client.get(first).text
+    assert re.search(r'<h2 id="h-board">Both laps, closed</h2>', text)
+    assert "front as worn" not in text.casefold()
