@@ -30,9 +30,11 @@ SVG = """<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="720mm" vi
 def placed(
     edge: str, garment: str = FRONT, lap: str = "right over left", band: str = "", rest: str = "", svg: str = SVG
 ) -> Placement:
+    drawing = 'drawing = "f.svg"\n' if 'path = "' in edge or 'under = "' in edge else ""
     text = (
-        f'drawing = "f.svg"\n[edge]\n{edge}\n{garment}\n[band]\nwidth = "36 mm"\nlap = "{lap}"\n{band}\n'
-        f'[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = 16\nlast = 40\ncount = 8\n{rest}'
+        f'{drawing}[edge]\n{edge}\n{garment}\n[band]\nwidth = "36 mm"\nlap = "{lap}"\n{band}\n'
+        '[closure]\nkind = "prong snap"\nsize = "16 L"\n'
+        f'[spacing]\nfirst = "16 mm"\nlast = "40 mm"\ncount = 8\n{rest}'
     )
     plan = read_plan(text.encode(), "f.toml")
     return place(plan, edges_of(plan, svg.encode()), CATALOGUE)
