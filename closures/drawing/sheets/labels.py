@@ -335,7 +335,7 @@ def is_plainly_of(label: Label, box: Box, own: Target | None, others: Sequence[T
     ink, whole, centre = _between(told, own.ink), _between(box, own.ink), math.dist(number, own.at)
     return all(
         ink + _PLAINLY_MM <= _between(told, other.ink)
-        and whole <= _between(box, other.ink)
+        and whole < _between(box, other.ink)
         and centre + max(_PLAINLY_MM, _PLAINLY * (centre - _NEAR_MM)) <= math.dist(number, other.at)
         for other in others
     )
