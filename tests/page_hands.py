@@ -147,8 +147,12 @@ def take_hold(page: Any, handle: Any) -> tuple[float, float]:
     """
     handle.evaluate("one => one.scrollIntoView({ block: 'nearest', behavior: 'instant' })")
     where = None
-    while where is None or where != (where := handle.locator(".hold").bounding_box()):
-        page.evaluate("() => new Promise((done) => requestAnimationFrame(() => setTimeout(done, 30)))")
+    for _ in range(40):
+        page.wait_for_timeout(40)
+        before, where = where, handle.locator(".hold").bounding_box()
+        if before == where:
+            break
+    assert where is not None and before == where, f"it does not come to rest: {before}, {where}"
     x, y = where["x"] + where["width"] / 2, where["y"] + where["height"] / 2
     page.mouse.move(x, y)
     page.mouse.down()
