@@ -77,7 +77,6 @@ FLAGS = (
     "old made",
     "old come off",
     "holes to close",
-    "holes in sight",
     "holes unused",
     "holes past",
     "old buttonholes serve",

@@ -37,7 +37,6 @@ def swap_words(swap: Swap) -> set[str]:
         "old made": swap.old.made,
         "old come off": swap.old.made and bool(_off(swap)),
         "holes to close": bool(_to_close(swap)),
-        "holes in sight": swap.old.made and bool(offer.in_sight),
         "holes unused": swap.old.made and bool(offer.unused) and bool(offer.in_sight),
         "holes past": swap.old.made and bool(_past(swap)),
         "old buttonholes serve": serves and not new_hole_marks(swap),
