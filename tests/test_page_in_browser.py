@@ -158,7 +158,7 @@ def test_tutorial_by_mouse(seen: Any) -> None:
     one.open("d-layer")
     one.fill("layer.0.cloth", "denim 12 oz")
     one.fill("layer.0.count", "4")
-    one.waits_for("2 failed")
+    one.waits_for("1 failed")
     assert "too short by 0.06 mm" in page.locator("#findings").inner_text()
     assert page.locator(".mark.fail").count() == 10
     page.locator("#findings a", has_text="mark 4").first.click()
@@ -170,7 +170,7 @@ def test_tutorial_by_mouse(seen: Any) -> None:
         "all => [...all.options].findIndex(o => o.text === '18 L' && !o.parentNode.disabled && !o.disabled)"
     )
     sizes.select_option(index=index)
-    one.waits_for("gaps from 67.9 mm to 71.8 mm; 2 to look at.")
+    one.waits_for("gaps from 67.9 mm to 71.8 mm; 1 to look at.")
 
     with page.expect_download() as got:
         page.locator("#get-pdf").click()
@@ -206,7 +206,7 @@ def test_tutorial_by_keys_alone(seen: Any) -> None:
     keys.press("Control+a")
     keys.type("4")
     keys.press("Tab")
-    one.waits_for("gaps from 67.9 mm to 71.8 mm; 2 to look at.")
+    one.waits_for("gaps from 67.9 mm to 71.8 mm; 1 to look at.")
 
     # Back to the picture: one fixed place and one clear stretch, moved with the arrow keys.
     one.tab_to("#handle-anchor-0-whole", back=True)
@@ -635,6 +635,9 @@ def test_kind_changes_its_sizes_and_the_picture_of_its_parts(seen: Any) -> None:
     page = one.page
     one.open("d-closure")
     page.locator('[id="f-closure.kind"]').select_option("sew-on snap")
+    # A snap has no buttonhole: what is told of one is refused beside its field until it is taken back.
+    page.wait_for_selector('[id="w-closure.hole"]')
+    page.locator('[id="f-closure.hole"]').select_option("")
     page.wait_for_selector('svg.parts[aria-label*="ball half"]')
     offered = page.locator('[id="f-closure.size"] optgroup:not([disabled]) option').all_inner_texts()
     assert offered == ["4/0", "2/0", "1", "3", "4"]

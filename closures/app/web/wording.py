@@ -45,6 +45,12 @@ _PLAIN = (
     (re.compile(r" at the top, before the first section\b"), ""),
     (re.compile(r"-\{size\}"), "- and the name of the size"),
     (re.compile(r"\bexactly one of "), "just one of "),
+    (
+        re.compile(
+            r"\band there is none\. (?:Add|Write) path = …; the lines of (.*?) are told by closures edges [^“]*$"
+        ),
+        r"and none is told. Name the line that is meant among those of \1.",
+    ),
     (re.compile(r"\band there is none\. Add one, such as"), "and none is told. Fill in one, such as"),
     (re.compile(r"\bLeave (“[^”]*”) out\b"), r"Empty \1"),
     (re.compile(r"\bgoes with (“[^”]*”(?:(?:, | and | or )“[^”]*”)*) only\b"), r"only goes with \1"),

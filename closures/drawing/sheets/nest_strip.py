@@ -50,6 +50,10 @@ _STEP_MM = 6.0
 _ROWS_MM = 8.0
 
 
+_BESIDE_MM = 5.0
+"""Along the strip: an edge of a size that lies further off is none beside the words."""
+
+
 class _Nest:
     """All sizes of a lap, with the base's closing line, drawn out straight at both ends, to measure by."""
 
@@ -97,8 +101,10 @@ class _Nest:
         spot = self.spot(along_mm)
         own = self.base.view.lap.line.point_at(min(max(along_mm - self.before, 0.0), self.line.length_mm))
         places = [one.view.point(*one.view.lap.edge.nearest(own).point) for one in self.seen]
-        (x, y), (ex, ey) = spot.at, spot.to_edge
-        return max(places, key=lambda place: (place[0] - x) * ex + (place[1] - y) * ey)
+        (x, y), (ex, ey), (ax, ay) = spot.at, spot.to_edge, spot.along
+        # A shorter size has ended there: its end lies beside another place of the strip.
+        beside = [one for one in places if abs((one[0] - x) * ax + (one[1] - y) * ay) <= _BESIDE_MM]
+        return max(beside, key=lambda one: (one[0] - x) * ex + (one[1] - y) * ey, default=spot.edge_at)
 
 
 def _outline(one: SeenSize) -> list[Point]:
