@@ -8,14 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-from closures.app.web.fields import BY_NAME, added_rows, edits_of
+from closures.app.web.fields import BY_NAME, Edit, added_rows, edits_of
+from closures.catalogue.loading import load_catalogue
 from closures.errors import ClosureError
 from closures.plan.editing import add_section, value_of
-
-if TYPE_CHECKING:
-    from closures.app.web.fields import Edit
 
 Try = Callable[[str], None]
 Places = Callable[[ClosureError, str], tuple[str, ...]]
@@ -58,6 +55,8 @@ def changes_of(text: str, typed: Mapping[str, str]) -> tuple[Change, ...]:
         is_chosen = bool(one_of) and edit.path[0] in one_of[0]
         home = f"{edit.section}.{edit.nth}"
         together.setdefault(home if is_chosen else edit.name, []).append(edit)
+    for edit in together.get("closure.kind", [])[:1]:
+        together["closure.kind"] += _of_the_old_kind(text, edit, together)
     changes = [Change(tuple(dict.fromkeys(e.name for e in edits)), _all(edits)) for edits in together.values()]
     rows: dict[str, int] = {}
     for section, row in added_rows(text, typed):
@@ -65,6 +64,17 @@ def changes_of(text: str, typed: Mapping[str, str]) -> tuple[Change, ...]:
         rows[section] += 1
         changes.append(Change(tuple(f"{section}.{n}.{key}" for key in row), _adding(section, row)))
     return tuple(changes)
+
+
+def _of_the_old_kind(text: str, kind: Edit, together: Mapping[str, object]) -> list[Edit]:
+    """What goes with the old kind: a buttonhole that was told, where the new one has none and nobody typed it now."""
+    catalogue = load_catalogue()
+    if kind.value not in catalogue.kinds_by_name or any(value_of(text, section) for section in ("differs", "stand")):
+        return []
+    if catalogue.fastener(str(kind.value), catalogue.sizes(str(kind.value))[0]).mark.buttonhole_lap is not None:
+        return []
+    told = [key for key in ("hole", "bound") if value_of(text, "closure", key) is not None]
+    return [Edit(kind.name, "closure", (key,), 0, None) for key in told if f"closure.{key}" not in together]
 
 
 def judge(text: str, changes: Sequence[Change], attempt: Try, places: Places) -> Judged:
