@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from closures.app.web.ink import between, path_data, tag, through
 
 if TYPE_CHECKING:
+    from closures.curve import Curve
     from closures.drawing.ink.shapes import Point
     from closures.placing.lap import Lap, Laps
 
@@ -91,7 +92,8 @@ def opened(laps: Laps, room_mm: float) -> Point:
         inwards = [under.inward(tangent) for _, tangent in places]
         way = inwards[len(inwards) // 2]
         slant = max(min(x * way[0] + y * way[1] for x, y in inwards), _LEAST_SLANT)
-        far = (over.edge_lies_mm[1] + under.edge_lies_mm[1]) / slant + room_mm
+        covered = 0.0 if laps.garment.is_meeting else over.edge_lies_mm[1] + under.edge_lies_mm[1]
+        far = covered / slant + room_mm
     return way[0] * far, way[1] * far
 
 
@@ -105,7 +107,11 @@ def garment_mm(laps: Laps, lap: Lap) -> float:
 @lru_cache(maxsize=16)
 def places_along(laps: Laps) -> tuple[tuple[Point, Point], ...]:
     """Places at even distances on the closing line, each with its direction."""
-    line = laps.line
+    return _places_on(laps.line)
+
+
+@lru_cache(maxsize=16)
+def _places_on(line: Curve) -> tuple[tuple[Point, Point], ...]:
     along = [line.length_mm * i / _SAMPLES for i in range(_SAMPLES + 1)]
     return tuple((line.point_at(s), line.tangent_at(s)) for s in along)
 
@@ -113,12 +119,12 @@ def places_along(laps: Laps) -> tuple[tuple[Point, Point], ...]:
 def far_side(laps: Laps, lap: Lap) -> list[Point]:
     """Where the garment is no longer shown on one lap's side."""
     far = garment_mm(laps, lap)
-    return [lap.moved_in(point, tangent, far) for point, tangent in places_along(laps)]
+    return [lap.moved_in(point, tangent, far) for point, tangent in _places_on(lap.line)]
 
 
 def _garment(laps: Laps, lap: Lap) -> str:
     """The garment past a lap's band, which shows which way it lies; it has no line of its own."""
-    near = [point for point, _ in places_along(laps)]
+    near = [point for point, _ in _places_on(lap.line)]
     return through([*near, *reversed(far_side(laps, lap))], closed=True)
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING
 
 from closures.app.web.ink import room_for, steady, tag, through, words
+from closures.app.web.met import worn_laps
 from closures.drawing.sheets.view import View
 from closures.lengths import format_length
 from closures.placing.meeting import PlacedAnchor
@@ -58,7 +60,7 @@ def draw_flags(answer: Answer, view: View, em: float, steps: Steps | None = None
         steps: how far a key moves each of them; None where they are no handles.
     """
     placement = answer.placement
-    laps = placement.laps.as_worn
+    laps = worn_laps(placement)
     beyond = View(laps, laps.under, False)
     drawer = _Drawer(answer, view, beyond, em, steps)
     things: list[tuple[float, PlacedAnchor | PlacedZone, int]] = [
@@ -201,7 +203,7 @@ class _Drawer:
         """How far the bands reach at a place: the over lap's inwards, the under lap's the other way."""
         along = min(along, self.placement.laps.as_worn.line.length_mm)
         over, under = self.view.spot(along), self.beyond.spot(along)
-        return over.to_inner_mm, max(under.to_inner_mm, over.to_edge_mm)
+        return over.to_inner_mm, max(math.dist(over.at, under.at) + under.to_inner_mm, over.to_edge_mm)
 
     def _aside(self, along: float, inwards: float) -> Point:
         """The place so far inwards from the line, square to it; seen from outside, as the garment is worn."""

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
+from closures.app.web.met import worn_laps
 from closures.app.web.placed import answer_of
 from closures.errors import ClosureError, PlanError
 from closures.lengths import format_length
@@ -68,7 +69,7 @@ def end_at(placement: Placement, at: Point, reach_mm: float, mark: int = 0) -> T
         reach_mm: how far it may be moved onto a closure; onto a corner or a line a little less.
         mark: the closure that it lay on before, which it stays with; 0 for none.
     """
-    laps, what = placement.laps.as_worn, "lap" if placement.strap is None else "end"
+    laps, what = worn_laps(placement), "lap" if placement.strap is None else "end"
     kept = next((one for one in placement.marks if one.n == mark), None)
     near = kept or min(placement.marks, key=lambda one: math.dist((one.x_mm, one.y_mm), at), default=None)
     if near is not None and (near is kept or math.dist((near.x_mm, near.y_mm), at) <= reach_mm):

@@ -9,11 +9,14 @@ from typing import TYPE_CHECKING
 
 from closures.app.web.cloth import far_side
 from closures.app.web.figure import figure_of, middle_of
+from closures.app.web.met import worn_laps
 from closures.drawing.sheets.marks import look_of, reach_mm
 from closures.drawing.sheets.view import View
+from closures.placing.buttonhole import hole_at
 
 if TYPE_CHECKING:
     from closures.app.job import Answer
+    from closures.catalogue.values import LapName
     from closures.drawing.ink.shapes import Point
     from closures.drawing.sheets.view import Spot
     from closures.placing.placement import Mark, Placement
@@ -50,7 +53,7 @@ class Scene:
 
 def scene_of(answer: Answer) -> Scene:
     """Find where everything stands, and how large the lettering is."""
-    laps = answer.placement.laps.as_worn
+    laps = worn_laps(answer.placement)
     view = View(laps, laps.over, False)
     boxes = [laps.line.box]
     for lap in laps.both:
@@ -67,8 +70,12 @@ def scene_of(answer: Answer) -> Scene:
         boxes.append((x0 - aside, y0 - laps.over.width_mm / 2, x1 + aside, y1 + laps.over.width_mm / 2))
     x0, y0 = min(b[0] for b in boxes), min(b[1] for b in boxes)
     x1, y1 = max(b[2] for b in boxes), max(b[3] for b in boxes)
-    letters = _LETTERS_ACROSS if answer.placement.strap is None else _LETTERS_ALONG_STRAP
-    em = max((y1 - y0) / _LINES_IN_HEIGHT, (x1 - x0) / letters)
+    letters, across = _LETTERS_ALONG_STRAP, [x0, x1]
+    if answer.placement.strap is None:
+        # A short end of a wide band is mostly cloth: what is shown of it shrinks its letters too.
+        letters = _LETTERS_ACROSS
+        across += [x for lap in laps.both for x, _ in far_side(laps, lap)]
+    em = max((y1 - y0) / _LINES_IN_HEIGHT, (max(across) - min(across)) / letters)
     spots = {mark.n: view.spot_at((mark.x_mm, mark.y_mm), mark.tangent) for mark in answer.placement.marks}
     ends = (view.spot(0.0), view.spot(laps.line.length_mm))
     return Scene(answer, view, em, (x0, y0, x1, y1), spots, ends)
@@ -84,12 +91,19 @@ def number_at(scene: Scene, mark: Mark) -> tuple[Point, Point]:
     """Where the number of a mark hangs, past its band, and where it is written."""
     spot = scene.spots[mark.n]
     reach = max(spot.to_inner_mm, scene.placement.fastener_of(mark.n).rim_mm)
+    if scene.placement.beside:
+        # Past the band it would stand by a mark of the second row, and read as a part of that one's number.
+        share = scene.placement.share_of(mark.n)
+        on_lap = mark.over or mark.under
+        lap: LapName = "under" if mark.over is None else "over"
+        hole = None if on_lap is None else hole_at(share, share.laps[lap], on_lap, scene.answer.catalogue)
+        reach = reach_mm(look_of(share.fastener, lap, hole))
     return spot.moved(0.0, reach), spot.moved(0.0, reach + 0.5 * scene.em_mm)
 
 
 def gap_at(scene: Scene, one: Mark, other: Mark) -> tuple[Point, Point, Point]:
     """Where the gap between two marks hangs, where it is written, and which way is inwards there."""
-    laps = scene.placement.laps.as_worn
+    laps = worn_laps(scene.placement)
     mid = (one.along_mm + other.along_mm) / 2
     spot = scene.spots[one.n]
     reach = max(spot.to_inner_mm, scene.placement.fastener.rim_mm)
@@ -109,7 +123,7 @@ def with_labels(
         x, y = number_at(scene, mark)[1]
         every.append((x - 2.4 * em, y - em, x + 2.4 * em, y + em))
     if scene.placement.strap is None:
-        laps = scene.placement.laps.as_worn
+        laps = worn_laps(scene.placement)
         for lap in laps.both:
             every += [(x, y, x, y) for x, y in far_side(laps, lap)[::15]]
     for _, (x, y), text, anchor in end_words(scene):
@@ -157,7 +171,7 @@ def _lap_words(name: str, whose: str) -> str:
 
 
 def _strap_words(scene: Scene) -> list[tuple[Point, Point, str, str]]:
-    laps, em = scene.placement.laps.as_worn, scene.em_mm
+    laps, em = worn_laps(scene.placement), scene.em_mm
     result: list[tuple[Point, Point, str, str]] = []
     # Of ends that lap by little the two names would lie on each other in one row.
     for lap, text, row in ((laps.over, "over end", 2.4), (laps.under, "under end", 3.5)):

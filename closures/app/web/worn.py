@@ -18,6 +18,7 @@ from closures.app.web.cloth import draw_cloth, draw_patterns, draw_seams, far_si
 from closures.app.web.figure import figure_of
 from closures.app.web.flags import draw_flags
 from closures.app.web.ink import path_data, shape, steady_words, tag, through
+from closures.app.web.met import gap_mm, worn_laps
 from closures.app.web.moves import lock_of
 from closures.app.web.scene import end_words, gap_at, number_at, number_room, scene_of, with_labels
 from closures.drawing.sheets.marks import Look, Stand, draw_mark, look_of
@@ -48,7 +49,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
         One `svg` element in the garment's own frame, user units of 1 mm. The group ``mark-n`` is mark n;
         an element of class ``handle`` tells in its data what it moves.
     """
-    scene, laps = scene_of(answer), answer.placement.laps.as_worn
+    scene, laps = scene_of(answer), worn_laps(answer.placement)
     flags = draw_flags(scene.answer, scene.view, scene.em_mm, steps)
     x0, y0, x1, y1 = scene.box
     pad = 0.8 * scene.em_mm
@@ -63,9 +64,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
         draw_cloth(laps),
         flags.under,
         draw_seams(laps),
-        slides(
-            "".join(_below(scene, mark) for mark in scene.placement.marks if mark.over and mark.under), "slides below"
-        ),
+        _on_under_lap(scene),
         _old_places(scene),
         "".join(_mark(scene, mark, can_move=steps is not None) for mark in scene.placement.marks),
         "".join(_beside(scene, lap.name, mark) for lap in laps.both[:1] for mark in scene.placement.all_on(lap.name)),
@@ -96,7 +95,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
 
 def _past_mm(scene: Scene, names: Sequence[Box]) -> float:
     """How far names beside the row reach past the over lap's edge, to be read where the under lap lies aside."""
-    laps = scene.placement.laps.as_worn
+    laps = worn_laps(scene.placement)
     if laps.over.tip is not None:
         return 0.0
     line = [point for point, _ in places_along(laps)]
@@ -107,7 +106,7 @@ def _past_mm(scene: Scene, names: Sequence[Box]) -> float:
 
 def _opened_box(scene: Scene, aside: Point, closed: Box) -> Box:
     """The picture's box with the under lap laid aside in it."""
-    laps, pad = scene.placement.laps.as_worn, 0.8 * scene.em_mm
+    laps, pad = worn_laps(scene.placement), 0.8 * scene.em_mm
     if scene.placement.strap is not None:
         places = [scene.box[:2], scene.box[2:]]
     else:
@@ -221,11 +220,25 @@ def _look(scene: Scene, share: Placement, name: LapName, mark: Mark) -> Look:
     return look_of(share.fastener, name, hole)
 
 
-def _below(scene: Scene, mark: Mark) -> str:
-    """What a closure has on the under lap, seen once that lies aside."""
-    share, spot = scene.placement.share_of(mark.n), scene.spots[mark.n]
+def _on_under_lap(scene: Scene) -> str:
+    """What the closures have on the under lap: seen once that lies aside, and always where it lies beneath nothing."""
+    meets = scene.placement.laps.garment.is_meeting
+    beside = (mark for other in scene.placement.beside for mark in other.marks if mark.under)
+    closing = (mark for mark in scene.placement.marks if mark.over and mark.under)
+    drawn = (_below(scene, mark, meets) for mark in (*closing, *beside))
+    return slides("".join(drawn), "slides met" if meets else "slides below")
+
+
+def _below(scene: Scene, mark: Mark, meets: bool) -> str:
+    share = scene.placement.share_of(mark.n)
+    spot = scene.spots.get(mark.n) or scene.view.spot_at((mark.x_mm, mark.y_mm), mark.tangent)
     look = _look(scene, share, "under", mark)
-    turned = " ".join(f"{v:.4f}" for v in (*spot.along, *spot.to_edge, mark.x_mm, mark.y_mm))
+    at, to_edge = (mark.x_mm, mark.y_mm), spot.to_edge
+    if meets:
+        laps = share.laps
+        at = spot.moved(0.0, -(laps.over.inset_mm + gap_mm(scene.placement) + laps.under.inset_mm))
+        to_edge = spot.inward
+    turned = " ".join(f"{v:.4f}" for v in (*spot.along, *to_edge, *at))
     return tag("g", _drawn("under", look), transform=f"matrix({turned})")
 
 
