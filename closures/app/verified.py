@@ -110,6 +110,7 @@ def _worn_promises(placement: Placement, of_marks: Promises, catalogue: Catalogu
     if wish is None or shrinkage is None or band is None:
         return of_marks
     odd = plan.sheets is not None and plan.sheets.closing == "wide gap"
+    is_aside = stand is not None and stand.holes is not None and shrinkage.across != shrinkage.along
     return replace(
         of_marks,
         first_mm=wish.first,
@@ -124,6 +125,12 @@ def _worn_promises(placement: Placement, of_marks: Promises, catalogue: Catalogu
             1.0 - shrinkage.across,
             1.0 - shrinkage.along,
             None if stand is None or stand.worn_mm is None else (stand.height_mm, stand.worn_mm),
+            # Round the neck it loses what the front loses down, and comes out as far from its edge as the front's do.
+            {
+                lap: mark.edge_distance_mm / (1.0 - shrinkage.along)
+                for lap in (("over", "under") if is_aside else ())
+                if (mark := placement.as_worn.marks[0].on(lap)) is not None
+            },
         ),
     )
 

@@ -12,13 +12,13 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from closures.curve import parallel
+from closures.curve import Curve, Line, parallel
 from closures.errors import EdgeError
 from closures.lengths import SAME_MM
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
-    from closures.curve import Curve, Point
+    from closures.curve import Point
     from closures.edges.hand import Hand
     from closures.placing.garment import Garment
     from closures.plan.garment import SideName
@@ -29,6 +29,20 @@ if TYPE_CHECKING:
 _LOOKS = 16
 # How far apart an edge is looked at for where it lies within a band: our own rule.
 _EDGE_STEP_MM = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class OnStand:
+    """A collar stand on a grain of its own, on cloth that is still to shrink.
+
+    Attributes:
+        height_mm: as it is cut.
+        further: how many times as far inside its edge as on the front a closure is marked, so that a wash brings all
+            of them equally far in.
+    """
+
+    height_mm: float
+    further: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +122,7 @@ class Lap:
         is_piece: the cloth of the lap reaches far beyond its band, as a wrap's under front does; width, inset and inner
             line are those of the band about the closing line.
         facing: of an under lap whose edge meets the over lap's, both edges as they are laid together; None elsewhere.
+        stand: where the lap begins with a collar stand that shrinks otherwise than it; None elsewhere.
     """
 
     name: LapName
@@ -124,6 +139,7 @@ class Lap:
     worn_pins_mm: tuple[tuple[float, float], ...] = ()
     is_piece: bool = False
     facing: Facing | None = None
+    stand: OnStand | None = None
 
     @property
     def past_edge_mm(self) -> float:
@@ -205,6 +221,26 @@ class Lap:
     def at(self, row_mm: float) -> Point:
         """The point of this lap's closing line at a distance of the row."""
         return self.line.point_at(self.along(row_mm))
+
+    def centre_at(self, along_mm: float) -> Point:
+        """Where a closure lies on the cloth at a distance along this lap's own line: on it, or aside on a stand."""
+        return self._aside(along_mm, self.line.point_at(along_mm))
+
+    def _aside(self, along_mm: float, point: Point) -> Point:
+        if self.stand is None or along_mm > self.stand.height_mm:
+            return point
+        tangent = self.line.tangent_at(along_mm)
+        depth, _ = depth_from(self.edge, point, self.cloth_on)
+        return self.moved_in(point, tangent, depth * (self.stand.further - 1.0))
+
+    @property
+    def lines_on_cloth(self) -> tuple[Curve, ...]:
+        """The lines on which closures lie on the cloth: the closing line, and that of a stand by itself."""
+        if self.stand is None:
+            return (self.line,)
+        seam = self.stand.height_mm
+        own = Line(self.centre_at(0.0), self._aside(seam, self.line.point_at(seam)))
+        return (Curve((own,)), self.line.stretch(seam, self.line.length_mm))
 
     def nearest_row(self, point: Point) -> float:
         """The distance of the row at which this lap's closing line is nearest to a point of the lap."""

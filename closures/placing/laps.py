@@ -65,14 +65,14 @@ def laps_of(plan: Plan, edges: Edges, by_feet: bool = False, is_alone: bool = Fa
     garment = know_garment(plan.garment, band.lap, edges.over, wish.cloth, shown)
     pins = tuple((pin_at(one, edges), pin_at(other, edges)) for one, other in wish.match)
     if edges.before is None:
-        return with_stand(make_laps(edges, band, garment, pins, by_feet, is_alone), plan.stand)
+        return with_stand(make_laps(edges, band, garment, pins, by_feet, is_alone), plan.stand, plan.shrinkage)
     # Lines lie so far inside an edge as it was told: in the other state they are where the same threads are.
     told, x, y = edges.before.edges, edges.before.x, edges.before.y
     back = tuple(((a / x, b / y), (c / x, d / y)) for (a, b), (c, d) in pins)
     laps = make_laps(told, banded(band, 1.0 / x), garment, back, by_feet, is_alone)
     there = stretched_laps(laps, edges, x, y)
     is_worn = plan.shrinkage is not None and plan.shrinkage.measured == "unwashed"
-    return with_stand(matched_as_worn(there, pins) if is_worn else there, plan.stand)
+    return with_stand(matched_as_worn(there, pins) if is_worn else there, plan.stand, plan.shrinkage)
 
 
 @lru_cache(maxsize=16)

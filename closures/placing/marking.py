@@ -131,7 +131,7 @@ def mark_row(
     }
     ridge_mm = catalogue.rule("ridge").value.value
     serves = {shift.mark_index: shift for shift in reversed(spacing.shifts)}
-    points = points or [laps.line.point_at(along) for along in spacing.positions_mm]
+    is_on_line, points = not points, points or [laps.over.centre_at(along) for along in spacing.positions_mm]
     marks = []
     for i, (along, point) in enumerate(zip(spacing.positions_mm, points, strict=True)):
         tangent = laps.line.tangent_at(along)
@@ -139,7 +139,9 @@ def mark_row(
             _lap_mark(place, along, _lying(layers[place.lap.name], plan, place), rims_mm[i], ridge_mm, i + 1 in within)
             if not carried or place.lap.name in carried[i]
             else None
-            for place in _places(laps, i + 1, along, point, tangent, None if under_mm is None else under_mm[i])
+            for place in _places(
+                laps, i + 1, along, point, tangent, None if under_mm is None else under_mm[i], is_on_line
+            )
         )
         shift = serves.get(i)
         marks.append(
@@ -172,12 +174,13 @@ class _Place:
 
 
 def _places(
-    laps: Laps, n: int, along: float, point: Point, tangent: Point, under_mm: float | None
+    laps: Laps, n: int, along: float, point: Point, tangent: Point, under_mm: float | None, is_on_line: bool
 ) -> tuple[_Place, _Place]:
     """Where one closure lies on either lap."""
     over = _Place(laps.over, n, along, point, tangent)
     if laps.is_one_frame:
-        return over, _Place(laps.under, n, along, point, tangent)
+        under = laps.under.centre_at(along) if is_on_line else point
+        return over, _Place(laps.under, n, along, under, tangent)
     own = laps.under.along(along) if under_mm is None else under_mm
     if under_mm is None and laps.under.worn_pins_mm and abs(laps.under.row_of(own) - along) > SAME_MM:
         raise EdgeError(
@@ -188,12 +191,14 @@ def _places(
             "[spacing].",
         )
     line = laps.under.line
-    return over, _Place(laps.under, n, own, line.point_at(own), line.tangent_at(own))
+    return over, _Place(laps.under, n, own, laps.under.centre_at(own), line.tangent_at(own))
 
 
 def _lying(layers: tuple[Layer, ...], plan: Plan, place: _Place) -> tuple[Layer, ...]:
     """Layers as far inside the edge as the cloth has them there: what lies square across it shrinks by its own way."""
-    by = across_there(plan, place.tangent)
+    by, stand = across_there(plan, place.tangent), place.lap.stand
+    if stand is not None and place.along_mm <= stand.height_mm:
+        by *= stand.further
     if by == 1.0 or place.lap.tip is not None:
         return layers
     return tuple(

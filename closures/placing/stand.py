@@ -6,11 +6,12 @@ next one below is a gap of the row.
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.curve import Curve, Line
-from closures.placing.lap import Facing
+from closures.placing.lap import Facing, OnStand
 from closures.placing.meeting import PlacedZone, meet_zone
 from closures.plan.anchors import ClearWish
 from closures.plan.kinds import Range
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from closures.curve import Point
     from closures.placing.lap import Lap, Laps
     from closures.plan.plan import Plan
+    from closures.plan.shrinkage import ShrinkageWish
     from closures.plan.stand import StandWish
 
 SEAM = "neck seam"
@@ -28,18 +30,19 @@ SEAM = "neck seam"
 _PAST_FIRST_MM = 1e-3
 
 
-def with_stand(laps: Laps, stand: StandWish | None) -> Laps:
+def with_stand(laps: Laps, stand: StandWish | None, shrinkage: ShrinkageWish | None = None) -> Laps:
     """Let both laps begin at the upper edge of a stand; the same laps where there is none.
 
     The stand's front end runs on straight from the neck, the way the finished edge begins there, so that an edge and a
-    closing line that are parallel stay so.
+    closing line that are parallel stay so. Cut on another grain than the front, on cloth that is still to shrink, it has
+    its closures as far inside its own edge as they must be for the wash to bring them where the front's come.
     """
     if stand is None:
         return laps
     height = stand.height_mm
     line = _prolonged(laps.line, laps.over.edge.tangent_at(0.0), height)
-    over = replace(_grown(laps.over, height), line=line)
-    under = _grown(laps.under, height)
+    over = replace(_grown(laps.over, height), line=line, stand=_on_stand(laps.over, stand, shrinkage))
+    under = replace(_grown(laps.under, height), stand=_on_stand(laps.under, stand, shrinkage))
     if laps.is_one_frame:
         under = replace(under, line=line)
     if under.facing is not None:
@@ -47,6 +50,19 @@ def with_stand(laps: Laps, stand: StandWish | None) -> Laps:
     beside = None if laps.beside is None else replace(_grown(laps.beside, height), line=line)
     garment = replace(laps.garment, ends=(STAND_TOP, laps.garment.ends[1]))
     return replace(laps, line=line, over=over, under=under, garment=garment, beside=beside)
+
+
+def _on_stand(lap: Lap, stand: StandWish, shrinkage: ShrinkageWish | None) -> OnStand | None:
+    """How a stand that is turned by a quarter carries its closures: it loses inwards what the front loses down.
+
+    What lies square across a front's edge of the direction (c, s) is worn x y / hypot(x c, y s) times as wide, with x
+    across and y down what is left of a mm; on the stand it is worn y times as wide.
+    """
+    if stand.holes is None or shrinkage is None or shrinkage.across == shrinkage.along:
+        return None
+    c, s = lap.edge.tangent_at(0.0)
+    x, y = 1.0 - shrinkage.across, 1.0 - shrinkage.along
+    return OnStand(stand.height_mm, x / math.hypot(x * c, y * s))
 
 
 def _grown(lap: Lap, height: float) -> Lap:

@@ -72,11 +72,14 @@ class WornPromised:
     Attributes:
         across, along: what a mm of the sheet is worn, across and down.
         stand: how high a collar stand is on the sheet, and how high when worn; None where there is none.
+        inside_mm: by lap, how far inside its edge a stand's closure lies on the sheet, where that is not how far the
+            front's do: it lies on a line of its own then.
     """
 
     across: float
     along: float
     stand: tuple[float, float] | None = None
+    inside_mm: Mapping[str, float] = field(default_factory=dict)
 
     def worn(self, line: Measured, points: Iterable[Point]) -> tuple[Measured, list[float]]:
         """A line of a sheet as it is worn, and how far along that each of some points lies."""

@@ -35,17 +35,19 @@ def _piece(drawn: Drawn, lap: LapName) -> Piece:
     if stand is None:
         raise ValueError("the plan tells no stand")
     look = look_of(share.fastener, lap, buttonhole_for(share.fastener, share.plan, drawn.catalogue))
-    long = max(_LEAST_LONG_MM, chosen.inset_mm + reach_mm(look) + _PAST_MM)
+    # Its own, where it shrinks otherwise than the front: so far from its edge it is marked on every sheet.
+    inset_mm = next(mark.edge_distance_mm for mark in placement.on(lap) if mark.n == 1)
+    long = max(_LEAST_LONG_MM, inset_mm + reach_mm(look) + _PAST_MM)
     is_right = chosen.cloth_on == "right"
     # Seen with the line running down, the cloth on the right hand lies to the left of its edge.
     front, far, away = (long, 0.0, 1.0) if is_right else (0.0, long, -1.0)
-    at = front - away * chosen.inset_mm
+    at = front - away * inset_mm
     top, seam = _ROW * size + 1.0, _ROW * size + 1.0 + stand.height_mm
     middle = long / 2
     mark = draw_mark(
         lap, 1, f"the stand's closure, {lap} lap", Stand(at, top + stand.first_mm, (0.0, 1.0), (away, 0.0)), look
     )
-    inset, half = (" / ".join(both_ways(mm, placement.plan.units)) for mm in (chosen.inset_mm, stand.first_mm))
+    inset, half = (" / ".join(both_ways(mm, placement.plan.units)) for mm in (inset_mm, stand.first_mm))
     whose = f", {chosen.whose}" if chosen.whose else ""
     head = drawn.of_opening(f"{lap.upper()} LAP{whose}: front end of the collar stand")
     rows = [

@@ -63,8 +63,9 @@ def draw_lap(subject: Subject, view: View, part: Part, rows: Sequence[Lettered])
         room.take_path(path.commands)
     groups = _draw_marks(subject, view, marks, room)
     old = () if subject.swap is None else draw_old(subject.swap, view, room, (part.low_mm, part.high_mm))
-    closing = Path(view.path(lines.line), CLOSING)
-    room.take_path(closing.commands)
+    closing = tuple(Path(view.path(one), CLOSING) for one in lines.lines)
+    for path in closing:
+        room.take_path(path.commands)
     zones = [draw_zone(subject, view, part, k, room) for k in range(len(placement.zones))]
     words: list[Item] = [item for label in mark_labels(subject, view, marks) for item in place_label(label, room)]
     for anchor in placement.anchors:
@@ -79,7 +80,7 @@ def draw_lap(subject: Subject, view: View, part: Part, rows: Sequence[Lettered])
     words += _letter_strip(view, part, rows, room)
     items: tuple[Item, ...] = (
         *(zone.group for zone in zones if zone.group is not None),
-        Group("band", _band_title(subject, part), (*lines.band, closing, lines.edge), tag="Figure"),
+        Group("band", _band_title(subject, part), (*lines.band, *closing, lines.edge), tag="Figure"),
         *ends,
         Group("words", "numbers and names", tuple(words)),
         *groups,
@@ -99,7 +100,7 @@ class _Lines:
     def __init__(self, subject: Subject, view: View, part: Part) -> None:
         self._lap, self._part = subject.lap, part
         self._high = min(part.high_mm + (lines_end_mm() if part.after == "join" else 0.0), subject.length_mm)
-        self.line = self._stretch(self._lap.line)
+        self.lines = self._on_cloth()
         # Only the finished edge is bold, by which a sheet is laid on the cloth.
         self.edge = Path(view.path(self._stretch(self._lap.edge)), CUT if subject.is_cut_off else HEAVY)
         inner = self._lap.inner
@@ -114,6 +115,15 @@ class _Lines:
             within = subject.whole_lap.edge_within(part.low_mm, self._high)
             band += [Path(view.path(stretch), HEAVY) for stretch in within]
         self.band = tuple(band)
+
+    def _on_cloth(self) -> tuple[Curve, ...]:
+        """The closing line, and beside it the stretch of a stand that has a line of its own."""
+        if self._lap.stand is None or self._part.low_mm >= self._lap.stand.height_mm:
+            return (self._stretch(self._lap.line),)
+        own, front = self._lap.lines_on_cloth
+        seam, low = self._lap.stand.height_mm, self._part.low_mm
+        of_stand = own.stretch(low, min(seam, self._high))
+        return (of_stand, front.stretch(0.0, self._high - seam)) if self._high > seam else (of_stand,)
 
     def _stretch(self, curve: Curve) -> Curve:
         """The stretch of a curve beside the part; whole at the lap's own ends, whatever their shape."""

@@ -96,7 +96,8 @@ def _piece(placement: Placement, lap: Lap, size: float, around: Sequence[Around]
         items.append(Path(view.path(outline), Pen(0.5, grey=0.45)))
     lying = _lying_on(placement, lap, size, around)
     items += [Path(view.path(curve), Pen(0.35, grey=0.45)) for _, curve in lying]
-    items += [Path(view.path(lap.edge), Pen(0.004 * size * 40)), Path(view.path(lap.line), CLOSING)]
+    items.append(Path(view.path(lap.edge), Pen(0.004 * size * 40)))
+    items += [Path(view.path(one), CLOSING) for one in lap.lines_on_cloth]
     if lap.name == "over":
         # The points that the edge was read from, so that eyes can tell how well the line follows them.
         shown = placement.read[:: max(1, len(placement.read) // _MOST_POINTS)]

@@ -51,7 +51,7 @@ def write_dxf(placement: Placement, lap: Lap) -> bytes:
         outline += reversed(lap.inner.approximate_polyline(_SAGITTA_MM))
     entities: Rows = [
         *polyline(OUTLINE, outline, is_closed=lap.inner is not None),
-        *polyline(INSIDE, lap.line.approximate_polyline(_SAGITTA_MM)),
+        *(row for one in lap.lines_on_cloth for row in polyline(INSIDE, one.approximate_polyline(_SAGITTA_MM))),
         *(row for mark in placement.all_on(lap.name) for row in spot(DRILL_HOLES, mark.at)),
     ]
     return dxf_of(lap.name.upper(), entities, f"run {run_mark(placement)}")
