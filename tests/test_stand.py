@@ -416,3 +416,11 @@ def test_pieces_that_differ_say_of_which_mark_and_of_which_run_they_are():
     assert len(said) == 4 and len(set(said)) == 4
     assert [("Mark 1 " in one, "Marks 2 to 8" in one) for one in said] == [(False, True)] * 2 + [(True, False)] * 2
     assert all(drawn.run in str(one.items) for one in stand_end.EXTRA.pieces(drawn))
+
+
+@pytest.mark.parametrize("measured", ["washed", "unwashed"])
+def test_both_halves_of_a_hook_on_a_stand_lie_equally_far_below_its_top(measured: str):
+    """However far from its own edge each half lies, and however the front below is bent: a stand is straight."""
+    plan = unwashed(measured, CURVED) + '[[single]]\nkind = "hook and eye"\nsize = "2"\ncap = "9 mm"\nalong = "5 mm"\n'
+    (hook,) = placed(plan.replace('radius = "900 mm"', 'radius = "400 mm"')).placement.beside
+    assert hook.marks[0].under.along_mm == pytest.approx(hook.marks[0].over.along_mm, abs=1e-9)

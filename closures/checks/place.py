@@ -278,7 +278,7 @@ def _stand_of_its_own(checked: Checked) -> Iterator[Finding]:
         return
     for lap in marked.laps.both:
         worn, cut = checked.placement.marks[0].on(lap.name), marked.marks[0].on(lap.name)
-        if lap.stand is None or worn is None or cut is None:
+        if lap.stand is None or lap.stand.further == 1.0 or worn is None or cut is None:
             continue
         show = checked.show
         text = (

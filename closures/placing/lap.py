@@ -33,16 +33,16 @@ _EDGE_STEP_MM = 1.0
 
 @dataclass(frozen=True, slots=True)
 class OnStand:
-    """A collar stand on a grain of its own, on cloth that is still to shrink.
+    """A collar stand with which a lap begins: a straight piece of its own.
 
     Attributes:
-        height_mm: as it is cut.
-        further: how many times as far inside its edge as on the front a closure is marked, so that a wash brings all
-            of them equally far in.
+        height_mm: in the state of the cloth that the lap is in.
+        further: how many times as far inside its edge as on the front a closure lies. More or less than once on cloth
+            that is still to shrink, of a stand on another grain: the wash brings all of them equally far in.
     """
 
     height_mm: float
-    further: float
+    further: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +122,7 @@ class Lap:
         is_piece: the cloth of the lap reaches far beyond its band, as a wrap's under front does; width, inset and inner
             line are those of the band about the closing line.
         facing: of an under lap whose edge meets the over lap's, both edges as they are laid together; None elsewhere.
-        stand: where the lap begins with a collar stand that shrinks otherwise than it; None elsewhere.
+        stand: where the lap begins with a collar stand; None elsewhere.
     """
 
     name: LapName
@@ -204,6 +204,8 @@ class Lap:
         place goes by its foot on the over lap's finished edge, and by that place of this lap's: on a bend a line
         inside an edge and one outside it are of unlike lengths, and only the edges lie against each other.
         """
+        if self.stand is not None and row_mm <= self.stand.height_mm:
+            return row_mm
         if self.facing is None:
             along = _carried(row_mm, self.worn_pins_mm or ((0.0, 0.0), *self.pins_mm))
             return min(max(along, 0.0), self.line.length_mm) if self.worn_pins_mm else along
@@ -212,6 +214,8 @@ class Lap:
 
     def row_of(self, along_mm: float) -> float:
         """The distance of the row, along the over lap's line, that lies at a distance along this lap's own line."""
+        if self.stand is not None and along_mm <= self.stand.height_mm:
+            return along_mm
         back = tuple((own, over) for over, own in self.worn_pins_mm or ((0.0, 0.0), *self.pins_mm))
         if self.facing is None:
             return _carried(along_mm, back)
@@ -227,7 +231,7 @@ class Lap:
         return self._aside(along_mm, self.line.point_at(along_mm))
 
     def _aside(self, along_mm: float, point: Point) -> Point:
-        if self.stand is None or along_mm > self.stand.height_mm:
+        if self.stand is None or self.stand.further == 1.0 or along_mm > self.stand.height_mm:
             return point
         tangent = self.line.tangent_at(along_mm)
         depth, _ = depth_from(self.edge, point, self.cloth_on)
@@ -236,7 +240,7 @@ class Lap:
     @property
     def lines_on_cloth(self) -> tuple[Curve, ...]:
         """The lines on which closures lie on the cloth: the closing line, and that of a stand by itself."""
-        if self.stand is None:
+        if self.stand is None or self.stand.further == 1.0:
             return (self.line,)
         seam = self.stand.height_mm
         own = Line(self.centre_at(0.0), self._aside(seam, self.line.point_at(seam)))

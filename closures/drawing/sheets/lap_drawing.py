@@ -118,12 +118,12 @@ class _Lines:
 
     def _on_cloth(self) -> tuple[Curve, ...]:
         """The closing line, and beside it the stretch of a stand that has a line of its own."""
-        if self._lap.stand is None or self._part.low_mm >= self._lap.stand.height_mm:
+        own, *front = self._lap.lines_on_cloth
+        if self._lap.stand is None or not front or self._part.low_mm >= self._lap.stand.height_mm:
             return (self._stretch(self._lap.line),)
-        own, front = self._lap.lines_on_cloth
         seam, low = self._lap.stand.height_mm, self._part.low_mm
         of_stand = own.stretch(low, min(seam, self._high))
-        return (of_stand, front.stretch(0.0, self._high - seam)) if self._high > seam else (of_stand,)
+        return (of_stand, front[0].stretch(0.0, self._high - seam)) if self._high > seam else (of_stand,)
 
     def _stretch(self, curve: Curve) -> Curve:
         """The stretch of a curve beside the part; whole at the lap's own ends, whatever their shape."""
