@@ -34,8 +34,8 @@ def with_stand(laps: Laps, stand: StandWish | None, shrinkage: ShrinkageWish | N
     """Let both laps begin at the upper edge of a stand; the same laps where there is none.
 
     The stand's front end runs on straight from the neck, the way the finished edge begins there, so that an edge and a
-    closing line that are parallel stay so. Cut on another grain than the front, on cloth that is still to shrink, it has
-    its closures as far inside its own edge as they must be for the wash to bring them where the front's come.
+    closing line that are parallel stay so. Cut on another grain than the front, on cloth that is still to shrink, it
+    has its closures as far inside its own edge as they must be for the wash to bring them where the front's come.
     """
     if stand is None:
         return laps

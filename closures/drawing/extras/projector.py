@@ -114,7 +114,8 @@ def _squares() -> list[Item]:
 
 def _lap(subject: Subject, view: View) -> list[Item]:
     placement, lap = subject.placement, view.lap
-    shapes: list[Item] = [Path(view.path(lap.edge), _EDGE), *(Path(view.path(one), _LINE) for one in lap.lines_on_cloth)]
+    shapes: list[Item] = [Path(view.path(lap.edge), _EDGE)]
+    shapes += [Path(view.path(one), _LINE) for one in lap.lines_on_cloth]
     if lap.inner is not None:
         shapes.append(Path(view.path(lap.inner), replace(_EDGE, width_mm=0.7)))
         ends = ((lap.edge.start, lap.inner.start), (lap.edge.end, lap.inner.end))
