@@ -20,6 +20,7 @@ from closures.verifying.pages import Wanted, faults_of_pages
 from closures.verifying.promises import AnchorPromised, Promises, SlitPromised, StepsPromised, ZonePromised
 from closures.verifying.sheet_read import SheetRead, read_sheet
 from closures.verifying.slits import faults_of_bars
+from closures.verifying.stands import faults_of_stand, lies_aside, with_stands_line
 
 POSITION_MM = 0.002
 """How far a mark on a sheet may lie from what the report says: the promise for sheets."""
@@ -157,7 +158,7 @@ def faults_of(report: Mapping[str, Any], files: Mapping[str, bytes], promises: P
         if promises is not None and not wrong:
             yield from (f"{name}: {fault}" for fault in _faults_of_slits(sheet, told, lap, promises))
             yield from (f"{name}: {fault}" for fault in _faults_of_reaches(sheet, told, lap, promises))
-            yield from (f"{name}: {fault}" for fault in _faults_of_stand(sheet, lap, promises))
+            yield from (f"{name}: {fault}" for fault in faults_of_stand(sheet, lap, promises))
         if on_edge and not wrong and (lap == "over" or not _has_own_line(report, lap, promises)):
             yield from (f"{name}: {fault}" for fault in _faults_of_row(sheet, report, lap, promises))
 
@@ -178,14 +179,9 @@ def _has_own_line(report: Mapping[str, Any], lap: str, promises: Promises | None
             (mark[lap].get("x_mm", mark["x_mm"]), mark[lap].get("y_mm", mark["y_mm"])), (mark["x_mm"], mark["y_mm"])
         )
         > POSITION_MM
-        for mark in report["marks"][_lies_aside(promises, lap) :]
+        for mark in report["marks"][lies_aside(promises, lap) :]
         if mark[lap] is not None
     )
-
-
-def _lies_aside(promises: Promises | None, lap: str) -> bool:
-    """Whether the first closure is a stand's, which lies on a line of its own."""
-    return promises is not None and promises.worn is not None and lap in promises.worn.inside_mm
 
 
 def _place_of(mark: Mapping[str, Any], lap: str, told: Mapping[str, Any]) -> Point:
@@ -208,7 +204,7 @@ def _faults_of_marks(
         if not off <= POSITION_MM:
             yield f"mark {n} lies {off:.4f} mm from where the report says"
     # Of a stand's own line the straight distance is that of the over lap.
-    from_n = int(lap == "under" and _lies_aside(promises, lap))
+    from_n = int(lap == "under" and lies_aside(promises, lap))
     for one, other in pairwise(report["marks"][from_n:]):
         if (lap, one["n"]) in wanted and (lap, other["n"]) in wanted and not _has_own_line(report, lap, promises):
             straight = math.dist(sheet.marks[lap, one["n"]], sheet.marks[lap, other["n"]])
@@ -264,8 +260,8 @@ def _faults_of_reaches(sheet: SheetRead, told: Mapping[str, Any], lap: str, prom
 
 def _faults_of_row(sheet: SheetRead, report: Mapping[str, Any], lap: str, promises: Promises | None) -> Iterator[str]:
     centres = [sheet.marks[lap, mark["n"]] for mark in report["marks"]]
-    if promises is not None and promises.worn is not None and promises.worn.stand and _lies_aside(promises, lap):
-        line, centres = _with_stands_line(sheet, centres, promises.worn.stand[0])
+    if promises is not None and promises.worn is not None and promises.worn.stand and lies_aside(promises, lap):
+        line, centres = with_stands_line(sheet, centres, promises.worn.stand[0])
     else:
         line = _line_through(sheet, centres)
     if line is None:
@@ -310,31 +306,6 @@ def _faults_of_slits_in_zone(
         within = min(reach[1], high) - max(reach[0], low)
         if not within <= SLIT_MM:
             yield f"the buttonhole of mark {n} reaches {within:.3f} mm into {zone.name!r}"
-
-
-def _faults_of_stand(sheet: SheetRead, lap: str, promises: Promises) -> Iterator[str]:
-    """A stand's closure lies as far inside its edge as it must be for a wash to bring it where the front's come."""
-    if promises.worn is None or (wanted := promises.worn.inside_mm.get(lap)) is None or (lap, 1) not in sheet.marks:
-        return
-    found = min((edge.place_of(sheet.marks[lap, 1])[1] for edge in sheet.edges), default=math.inf)
-    if not abs(found - wanted) <= ALONG_MM:
-        yield f"the stand's closure lies {found:.3f} mm from the edge, and must {wanted:.3f} mm"
-
-
-def _with_stands_line(sheet: SheetRead, centres: list[Point], height: float) -> tuple[Measured | None, list[Point]]:
-    """The drawn line of a front with that of its stand moved onto it, square to itself; and its closure with it."""
-    drawn = [measured(points) for points in sheet.lines if len(points) >= 2]
-    near = 2 * POSITION_MM
-    for own in (one for one in drawn if abs(one.length_mm - height) <= near and one.place_of(centres[0])[1] <= near):
-        for top, seam in ((own.points[0], own.points[-1]), (own.points[-1], own.points[0])):
-            for line in drawn:
-                for points in (line.points, line.points[::-1]):
-                    x, y = points[0][0] - seam[0], points[0][1] - seam[1]
-                    is_square = abs(x * (top[0] - seam[0]) + y * (top[1] - seam[1])) <= near * height
-                    if is_square and all(line.place_of(one)[1] <= near for one in centres[1:]) and line is not own:
-                        moved = [(px + x, py + y) for px, py in (top, centres[0])]
-                        return measured([moved[0], *points]), [moved[1], *centres[1:]]
-    return None, centres
 
 
 def _line_through(sheet: SheetRead, centres: list[Point]) -> Measured | None:
