@@ -524,3 +524,50 @@ def test_repair_that_leaves_a_buttonhole_open_is_not_offered() -> None:
     assert offered
     for repair in offered:
         assert knitted_row(check_plan(read_plan(repair.text.encode(), "rib.toml"))) is not None
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_row_is_refused_for_an_open_buttonhole_only_where_no_row_of_the_told_range_is_closed(seed: int) -> None:
+    """Against every row of whole numbers there is, counted as a knitter counts, from the end of casting on."""
+    pick = random.Random(seed)
+    line, way = pick.choice(["band rows", "front rows", "stitches"]), pick.choice(["across", "along"])
+    cast_on, sides = pick.choice(["first", "last"]), pick.choice(["right side", "either"])
+    length, count = pick.randint(120, 160), pick.choice([2, 3])
+    first, last = (
+        (low, low + pick.randint(3, 16)) for low in (pick.choice([0, 1, 2, 4]), pick.choice([0, 1, 2, 4, 9]))
+    )
+    more = "" if line == "stitches" else f'cast_on = "{cast_on}"\nsides = "{sides}"'
+    hole = f'hole = "{way}"\nthickness = "3 mm"'
+    told = PLAN.format(edge=f'straight = "{length} mm"', line=line, more=more, **{**BUTTON, "hole": hole})
+    told = told.replace('from = "15 mm", to = "25 mm"', f'from = "{first[0]} mm", to = "{first[1]} mm"')
+    told = told.replace('from = "25 mm", to = "45 mm"', f'from = "{last[0]} mm", to = "{last[1]} mm"')
+    told = told.replace("count = 7", f"count = {count}")
+
+    row, stitch = 100 / 30, 100 / 22
+    step = stitch if line == "stitches" else row
+    # 15.24 + 3 mm; along, it begins 1/8 in before the mark; cast off, it takes that row and the next.
+    across_rows = way == "across" and line != "stitches"
+    counts = round(18.24 / step) if way == "along" else 0
+    lead, own = (1, 2) if across_rows else (0, counts)
+    before = 3.175 if way == "along" else 0.0
+    places = []
+    for at in range(round(length / step) + 1):
+        if line != "stitches" and sides == "right side" and at % 2 != int(across_rows):
+            continue
+        if at - lead >= 1 and round(length / step) - (at - lead) - own >= 1:
+            is_back = line != "stitches" and cast_on == "last"
+            places.append(length - (at + counts) * step + before if is_back else at * step + before)
+    rows = [
+        one
+        for one in combinations(sorted(places), count)
+        if first[0] - 1e-6 <= one[0] <= first[1] + 1e-6 and last[0] - 1e-6 <= length - one[-1] <= last[1] + 1e-6
+    ]
+    rows = [one for one in rows if min(b - a for a, b in pairwise(one)) >= 25]
+    if not rows:
+        with pytest.raises(ClosureError):
+            check_plan(read_plan(told.encode(), "plan.toml"))
+        return
+    found = check_plan(read_plan(told.encode(), "plan.toml"))
+    marks = tuple(mark.along_mm for mark in found.placement.marks)
+    assert any(marks == pytest.approx(one, abs=1e-6) for one in rows)
+    assert _spread(marks) == pytest.approx(min(map(_spread, rows)), abs=1e-6)

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section
-from closures.spacing import best_spacing
+from closures.spacing import NoSpacing, best_spacing
 
 if TYPE_CHECKING:
     from closures.placing.buttonhole import Buttonhole
@@ -64,11 +64,17 @@ def choose_row(
             places, sits = (plan.stand.first_mm, *below), f"{sits} but the stand's"
         spacing = best_on_places(wish, places, show, sits, step_mm)
     elif plan.gauge is not None:
-        from closures.placing.knitted import SITS, steps_on
+        from closures.placing.knitted import SITS, closed_at_both_ends, steps_on
         from closures.spacing.whole_steps import best_on_ladder
 
-        steps = steps_on(plan.gauge, laps, hole, plan.along_an_edge[1].inset_mm)
-        spacing = best_on_ladder(wish, steps, show, SITS[plan.gauge.line], step_mm)
+        inset_mm, sits = plan.along_an_edge[1].inset_mm, SITS[plan.gauge.line]
+        steps = steps_on(plan.gauge, laps, hole, inset_mm)
+        try:
+            closed = closed_at_both_ends(steps, plan.gauge, laps, hole, inset_mm)
+            spacing = best_on_ladder(wish, closed, show, sits, step_mm)
+        except NoSpacing:
+            # A row that is open at an end is refused in words of its own where it is told to a knitter.
+            spacing = best_on_ladder(wish, steps, show, sits, step_mm)
     else:
         spacing = best_spacing(wish, show=show, step_mm=step_mm)
     if plan.sheets is not None and plan.sheets.closing == "wide gap":

@@ -6,6 +6,7 @@ Terms: a *step* is one row, or one stitch, in the direction that is counted alon
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
@@ -82,6 +83,42 @@ def steps_on(gauge: GaugeWish, laps: Laps, hole: Buttonhole | None, inset_mm: fl
     if gauge.line == "band rows":
         return ladder(line.length_mm, every, line.length_mm + before - (taken or 0) * row)
     return _level_steps(gauge, laps, before, every, (taken or 0) * row)
+
+
+def closed_at_both_ends(
+    steps: Sequence[float], gauge: GaugeWish, laps: Laps, slit: Buttonhole | None, inset_mm: float
+) -> tuple[float, ...]:
+    """Leave out the places at which a buttonhole would have nothing knitted between it and an end of the band.
+
+    Args:
+        steps: places along the closing line, as of `steps_on`.
+        gauge, laps, inset_mm: as there.
+        slit: the buttonhole; None for a closure without, which can sit on any place.
+    """
+    if slit is None:
+        return tuple(steps)
+    hole, line = knitted_hole(gauge, slit, inset_mm), laps.line
+    is_back = gauge.line != "stitches" and gauge.cast_on == "last"
+    zero = line.end if is_back else line.start
+    before = slit.before_mm if slit.way == "along" else 0.0
+    if gauge.line == "front rows":
+        total = round(abs(line.end[1] - line.start[1]) / gauge.step_mm)
+    else:
+        total = round(line.length_mm / gauge.step_mm)
+    # What is cast off across takes the row in which it is, and the next, in which stitches are cast on again.
+    lead = 1 if gauge.line != "stitches" and hole.over == "stitches" else 0
+    own = 2 if lead else hole.counts if slit.way == "along" else 0
+
+    def is_closed(place: float) -> bool:
+        begin = max(place - before, 0.0)
+        if gauge.line == "front rows":
+            far = abs(line.point_at(begin)[1] - zero[1])
+        else:
+            far = line.length_mm - begin if is_back else begin
+        made = round(far / gauge.step_mm) - lead - (own if is_back and before else 0)
+        return made >= 1 and total - made - own >= 1
+
+    return tuple(place for place in steps if is_closed(place))
 
 
 def _first_row(gauge: GaugeWish, hole: Buttonhole | None, inset_mm: float) -> int | None:
