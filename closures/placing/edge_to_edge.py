@@ -83,7 +83,7 @@ def with_own_insets(plan: Plan, edges: Edges, fastener: Fastener, catalogue: Cat
             mend=f"Leave halves out, and tell the side with the {what} first in lap.",
         )
     if fastener.mark.over == "loop":
-        return with_loops(plan, band, fastener, catalogue)
+        return with_loops(plan, band, fastener, catalogue, unwashed(plan, edges))
     if fastener.mark.under not in ("eye", "bore"):
         raise EdgeError(
             f"a {fastener.kind} holds two layers that lie on each other, and these edges only meet",
@@ -106,7 +106,8 @@ def with_own_insets(plan: Plan, edges: Edges, fastener: Fastener, catalogue: Cat
                 f"The hook's end lies {inset_in_words(inset, plan, 'its edge')} "
                 f"({rule.provenance.text}). To change it: inset under [band].",
             )
-        under_inset = -(inset + wish.gap_mm)
+        # The gap is one of the garment as it is worn, whatever its cloth was measured in.
+        under_inset = -(inset + wish.gap_mm * unwashed(plan, edges))
     else:
         inset = band.inset_mm
         under_inset = band.under_inset_mm if band.is_under_inset_told else inset
@@ -129,9 +130,14 @@ def unwashed(plan: Plan, edges: Edges) -> float:
         return 1.0
     if wish.measured == "washed":
         return wish.holes[1]
-    over = edges.over if edges.before is None else edges.before.edges.over
+    told = edges if edges.before is None else edges.before.edges
     x, y = 1.0 - wish.across, 1.0 - wish.along
-    ways = (over.tangent_at(over.length_mm * k / _LOOKS) for k in range(_LOOKS + 1))
+    ways = (
+        edge.tangent_at(edge.length_mm * k / _LOOKS)
+        for edge in (told.over, told.under)
+        if edge is not None
+        for k in range(_LOOKS + 1)
+    )
     # Between two parallels of direction (c, s): the area grows by x y, their length by hypot(x c, y s).
     left = min(x * y / math.hypot(x * c, y * s) for c, s in ways)
     return wish.stretched[0] / left

@@ -64,6 +64,8 @@ def lace_of(placement: Placement) -> Lace | None:
     + Σ (2 row + 2 across). From the first end to the last the gap grows evenly. What a lace takes to bend
     round the rims of its eyelets is left to what is tied.
     """
+    # It laces the garment that is worn, washed where its cloth shrinks.
+    placement = placement.as_worn
     wish, garment = placement.plan.lacing, placement.plan.garment
     if wish is None or garment is None:
         return None

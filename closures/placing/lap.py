@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 
 # Enough to tell whether an edge lies beside a line or far from it.
 _LOOKS = 16
+# A line half its edge's radius inside it halves what a place lacks each time: metres settle far below any thread.
+_MOST_STEPS = 32
 # How far apart an edge is looked at for where it lies within a band: our own rule.
 _EDGE_STEP_MM = 1.0
 
@@ -210,7 +212,7 @@ class Lap:
             along = _carried(row_mm, self.worn_pins_mm or ((0.0, 0.0), *self.pins_mm))
             return min(max(along, 0.0), self.line.length_mm) if self.worn_pins_mm else along
         foot = _beside(row_mm, self.facing.line, self.facing.edge)
-        return _beside(_carried(foot, ((0.0, 0.0), *self.pins_mm)), self.facing.own, self.line)
+        return _above(_carried(foot, ((0.0, 0.0), *self.pins_mm)), self.facing.own, self.line)
 
     def row_of(self, along_mm: float) -> float:
         """The distance of the row, along the over lap's line, that lies at a distance along this lap's own line."""
@@ -220,7 +222,7 @@ class Lap:
         if self.facing is None:
             return _carried(along_mm, back)
         foot = _beside(along_mm, self.line, self.facing.own)
-        return _beside(_carried(foot, back), self.facing.edge, self.facing.line)
+        return _above(_carried(foot, back), self.facing.edge, self.facing.line)
 
     def at(self, row_mm: float) -> Point:
         """The point of this lap's closing line at a distance of the row."""
@@ -329,6 +331,20 @@ def _beside(along_mm: float, curve: Curve, other: Curve) -> float:
     """Where a place of a curve lies along another that is parallel to it, square across; past an end as far past."""
     within = min(max(along_mm, 0.0), curve.length_mm)
     return square_across(curve.point_at(within), other) + (along_mm - within)
+
+
+def _above(foot_mm: float, edge: Curve, line: Curve) -> float:
+    """Where on a line a place lies whose foot on an edge is this one: a line told unwashed is no true parallel once
+    washed, and what lies nearest on it to the foot has another.
+    """
+    first = along = _beside(foot_mm, edge, line)
+    for _ in range(_MOST_STEPS):
+        off = foot_mm - _beside(along, line, edge)
+        if abs(off) <= SAME_MM:
+            return along
+        along += off
+    # In a corner places of the line have no foot, or many have one.
+    return first
 
 
 def square_across(point: Point, curve: Curve) -> float:

@@ -21,7 +21,7 @@ from closures.placing.lap import Facing, Lap, Laps, depth_from, offset_sign
 from closures.placing.pins import Knots, Pins, pin_at, pinned
 from closures.placing.shrinkage import banded
 from closures.placing.stand import with_stand
-from closures.placing.stretched_laps import matched_as_worn, stretched_laps
+from closures.placing.stretched_laps import matched_as_worn, stretched_laps, with_gap_as_worn
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -65,12 +65,13 @@ def laps_of(plan: Plan, edges: Edges, by_feet: bool = False, is_alone: bool = Fa
     garment = know_garment(plan.garment, band.lap, edges.over, wish.cloth, shown)
     pins = tuple((pin_at(one, edges), pin_at(other, edges)) for one, other in wish.match)
     if edges.before is None:
-        return with_stand(make_laps(edges, band, garment, pins, by_feet, is_alone), plan.stand, plan.shrinkage)
+        laps = with_gap_as_worn(make_laps(edges, band, garment, pins, by_feet, is_alone), plan)
+        return with_stand(laps, plan.stand, plan.shrinkage)
     # Lines lie so far inside an edge as it was told: in the other state they are where the same threads are.
     told, x, y = edges.before.edges, edges.before.x, edges.before.y
     back = tuple(((a / x, b / y), (c / x, d / y)) for (a, b), (c, d) in pins)
     laps = make_laps(told, banded(band, 1.0 / x), garment, back, by_feet, is_alone)
-    there = stretched_laps(laps, edges, x, y)
+    there = stretched_laps(with_gap_as_worn(laps, plan), edges, x, y)
     is_worn = plan.shrinkage is not None and plan.shrinkage.measured == "unwashed"
     return with_stand(matched_as_worn(there, pins) if is_worn else there, plan.stand, plan.shrinkage)
 

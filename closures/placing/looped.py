@@ -13,6 +13,7 @@ from closures.catalogue.values import Figure
 from closures.errors import EdgeError, in_section
 from closures.lengths import SAME_MM, format_length
 from closures.placing.buttonhole import passing_mm
+from closures.placing.shrinkage import as_measured
 from closures.plan.loop import LoopWish
 
 if TYPE_CHECKING:
@@ -23,6 +24,8 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 SETTING = "loop"
+# What a length for people tells apart.
+_STEP_MM = {"mm": 0.1, "in": 25.4 / 16}
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +50,9 @@ class Loop:
         return self.length_mm + 2 * self.sewn_mm
 
 
-def with_loops(plan: Plan, band: BandWish, fastener: Fastener, catalogue: Catalogue) -> tuple[Plan, tuple[str, ...]]:
+def with_loops(
+    plan: Plan, band: BandWish, fastener: Fastener, catalogue: Catalogue, unwashed: float = 1.0
+) -> tuple[Plan, tuple[str, ...]]:
     """Sew loops to the over lap's edge, and place their buttons where they reach to.
 
     Where no inset is told, a button lies no nearer to its edge than any other does (ASDP). A loop and the edge between
@@ -59,6 +64,7 @@ def with_loops(plan: Plan, band: BandWish, fastener: Fastener, catalogue: Catalo
         band: its band.
         fastener: a loop with its button.
         catalogue: where the lengths of buttonholes come from.
+        unwashed: by what an inset is longer in this plan than once washed; loop, gap and button are as they are worn.
 
     Returns:
         The plan, the over lap's row on its edge; and what was taken, a line each.
@@ -73,6 +79,7 @@ def with_loops(plan: Plan, band: BandWish, fastener: Fastener, catalogue: Catalo
             mend="Leave inset out; under_inset says how far the buttons lie inside their own edge.",
         )
     gap = 0.0 if plan.garment is None else plan.garment.gap_mm
+    by, state = as_measured(plan)
     wish = plan.loop or LoopWish()
     slit, _, _ = passing_mm(fastener, catalogue)
     least, feet = 2 * slit - wish.feet_mm, wish.feet_mm
@@ -92,22 +99,26 @@ def with_loops(plan: Plan, band: BandWish, fastener: Fastener, catalogue: Catalo
                 mend="Tell how far the buttons lie inside their edge, under_inset under [band], or a smaller gap.",
             )
         past = catalogue.rule("edge warn extra").value
-        under = max(near, fastener.rim_mm + past.value)
+        reached = max(near, fastener.rim_mm + past.value)
+        under = reached * unwashed
         why = (
             "where a loop that just lets one through reaches to (geometry)"
-            if under == near
+            if reached == near
             else f"half the button and {format_length(past.value, plan.units)}, and the loops are longer for it "
             f"({past.provenance.text})"
         )
         told = (
-            f"The buttons lie {format_length(under, plan.units)} inside their edge, {why}. To change it: under_inset "
-            "under [band].",
+            f"The buttons lie {format_length(under * by, plan.units)} inside their edge{state}, {why}. To change it: "
+            "under_inset under [band].",
         )
-    elif band.under_inset_mm < near - SAME_MM:
+    elif band.under_inset_mm < near * unwashed - SAME_MM:
+        lies = format_length(band.under_inset_mm * by, plan.units)
+        step = _STEP_MM[plan.units]
+        enough = math.ceil(near * unwashed * by / step - SAME_MM) * step
         raise EdgeError(
-            f"a loop to a button {format_length(band.under_inset_mm, plan.units)} inside its edge does not go over it",
+            f"a loop to a button {lies} inside its edge does not go over it",
             where=in_section("band", "under_inset"),
-            mend=f"Write {format_length(math.ceil(near * 10) / 10, plan.units)} or more, or take a smaller button.",
+            mend=f"Write {format_length(enough, plan.units)} or more, or take a smaller button.",
         )
     else:
         under = band.under_inset_mm
@@ -115,11 +126,17 @@ def with_loops(plan: Plan, band: BandWish, fastener: Fastener, catalogue: Catalo
     return replace(plan, band=band), told
 
 
-def drawn_as_loop(plan: Plan, fastener: Fastener) -> Fastener:
-    """The closure with the loop's reach and feet as its extent, by which its mark is drawn."""
+def drawn_as_loop(plan: Plan, fastener: Fastener, unwashed: float = 1.0) -> Fastener:
+    """The closure with the loop's reach and feet as its extent, by which its mark is drawn.
+
+    Args:
+        plan: its insets settled.
+        fastener: the closure.
+        unwashed: as for `with_loops`; a cord does not shrink with its cloth.
+    """
     if fastener.setting != SETTING or plan.band is None or fastener.cap is None:
         return fastener
-    reach = plan.band.under_inset_mm + (0.0 if plan.garment is None else plan.garment.gap_mm)
+    reach = plan.band.under_inset_mm / unwashed + (0.0 if plan.garment is None else plan.garment.gap_mm)
     feet = (plan.loop or LoopWish()).feet_mm
     source = fastener.cap.provenance
     return replace(fastener, extent=(Figure(reach, source), Figure(feet, source)))

@@ -35,7 +35,7 @@ from closures.placing.differing import (
     refuse_alone,
     refuse_hole,
 )
-from closures.placing.edge_to_edge import refuse_unlike, with_own_insets
+from closures.placing.edge_to_edge import refuse_unlike, unwashed, with_own_insets
 from closures.placing.lacing import gap_as_drawn
 from closures.placing.laps import laps_of
 from closures.placing.looped import drawn_as_loop
@@ -229,7 +229,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     rim_mm = max(one.rim_mm for one in fasteners)
     refuse_unlike(plan, fasteners)
     plan, insets = with_own_insets(plan, edges, fastener, catalogue)
-    fastener = drawn_as_loop(plan, fastener)
+    fastener = drawn_as_loop(plan, fastener, unwashed(plan, edges))
     plan = with_column_insets(plan)
     laps = laps_of(plan, edges, by_feet=plan.column is not None)
     column = column_laps(plan, edges)

@@ -6,8 +6,8 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.curve import stretched
-from closures.placing.lap import Facing, square_across
+from closures.curve import parallel, stretched
+from closures.placing.lap import Facing, offset_sign, square_across
 from closures.placing.pins import pinned
 
 if TYPE_CHECKING:
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from closures.edges.reading import Edges
     from closures.placing.lap import Lap, Laps
     from closures.placing.pins import Pins
+    from closures.plan.plan import Plan
 
 
 def stretched_laps(laps: Laps, edges: Edges, x: float, y: float) -> Laps:
@@ -63,6 +64,29 @@ def stretched_laps(laps: Laps, edges: Edges, x: float, y: float) -> Laps:
         level_zero_mm=edges.level_zero_y,
         beside=None if laps.beside is None else lap(laps.beside),
     )
+
+
+def with_gap_as_worn(laps: Laps, plan: Plan) -> Laps:
+    """Let the bows of eyes stand out by the gap of the worn garment all along, where laps were told unwashed.
+
+    Unwashed, a gap is not so long everywhere on an edge that bends: so the line that has no gap is washed, moved out
+    there, and taken back.
+
+    Args:
+        laps: as they were told, the gap in their insets as near as one length of the unwashed cloth has it.
+        plan: in either state.
+    """
+    wish, garment, under = plan.shrinkage, plan.garment, laps.under
+    if wish is None or wish.measured == "washed" or garment is None or under.facing is None or not under.past_edge_mm:
+        return laps
+    if not garment.gap_mm or wish.across == wish.along:
+        return laps
+    outwards = -offset_sign(under.cloth_on)
+    x, y = 1.0 - wish.across, 1.0 - wish.along
+    # Without a gap a bow stands out by as much as its hook's end lies inside.
+    near = parallel(under.edge, outwards * laps.over.inset_mm, "under lap's closing line")
+    worn = parallel(stretched(near, x, y), outwards * garment.gap_mm, "under lap's closing line")
+    return replace(laps, under=replace(under, line=stretched(worn, 1.0 / x, 1.0 / y)))
 
 
 def matched_as_worn(laps: Laps, pins: Pins) -> Laps:

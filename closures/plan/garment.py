@@ -213,7 +213,7 @@ GARMENT = Section(
             "gap",
             length(),
             '"30 mm"',
-            "between edges that meet, as it is worn; of a lacing. Only with `edges`",
+            "between edges that meet, as it is worn: where the cloth shrinks, washed. Only with `edges`",
             label="Gap between edges that meet",
             default="0",
         ),

@@ -1,0 +1,135 @@
+"""Edges that meet on cloth that shrinks: the gap, a loop's reach and the feet of both halves are as worn.
+
+A wash takes a point (x, y) of the cloth to (x (1 - across), y (1 - along)). Everything here is measured on marks that
+were washed so, from the unwashed places of the sheets.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from closures.app.job import Answer, place_plan, result_files
+from closures.curve import Curve
+from closures.errors import EdgeError
+from closures.placing.lacing import lace_of
+from closures.placing.looped import loop_of
+from closures.plan.reading import read_plan
+
+LEVEL = '[["0 mm","0 mm"], ["300 mm","0 mm"]]'
+SLANTED = '[["0 mm","0 mm"], ["210 mm","210 mm"]]'
+UPRIGHT = '[["0 mm","0 mm"], ["0 mm","300 mm"]]'
+# Straight down, round a corner, and nearly level.
+BENT = (
+    '[["0 mm","0 mm"], ["0 mm","150 mm"], ["0 mm","300 mm"], ["-25 mm","400 mm"], ["-110 mm","470 mm"], '
+    '["-210 mm","490 mm"]]'
+)
+STRAIGHT = pytest.mark.parametrize("points", [UPRIGHT, SLANTED, LEVEL], ids=["upright", "slanted", "level"])
+STATES = pytest.mark.parametrize("state", ["washed", "unwashed"])
+
+
+def meeting(points: str, state: str, gap: str = "10 mm", band: str = "", closure: str = "", more: str = "") -> Answer:
+    closure = closure or 'kind = "hook and eye"\nsize = "2"'
+    text = (
+        f'[garment]\nopens = "back"\npieces = "pair"\nedges = "meeting"\ngap = "{gap}"\n[edge]\npoints = {points}\n'
+        f'[band]\nwidth = "40 mm"\nlap = "right over left"\ncut = "shaped"\n{band}\n[closure]\n{closure}\n'
+        f'[spacing]\ncount = 5\nfirst = "25 mm"\nlast = "25 mm"\n{more}'
+        f'[shrinkage]\nalong = "10 %"\nacross = "2 %"\nmeasured = "{state}"\n'
+    )
+    return place_plan(read_plan(text.encode(), "gap.toml"))
+
+
+def washed_edge(edge: Curve) -> list[tuple[float, float]]:
+    steps = 20_000
+    points = (edge.point_at(edge.length_mm * k / steps) for k in range(steps + 1))
+    return [(0.98 * x, 0.9 * y) for x, y in points]
+
+
+def from_edge(edge: list[tuple[float, float]], at: tuple[float, float]) -> tuple[float, int]:
+    """How far a mark lies from its edge, once both are washed, and beside which of its points."""
+    x, y = 0.98 * at[0], 0.9 * at[1]
+    return min((math.hypot(x - a, y - b), k) for k, (a, b) in enumerate(edge))
+
+
+def halves_of(found: Answer) -> list[tuple[tuple[float, int], tuple[float, int]]]:
+    placement = found.placement
+    over, under = (washed_edge(lap.edge) for lap in placement.laps.both)
+    pairs = zip(placement.on("over"), placement.on("under"), strict=True)
+    return [(from_edge(over, one.at), from_edge(under, other.at)) for one, other in pairs]
+
+
+@STATES
+@STRAIGHT
+def test_bow_stands_out_by_the_gap_that_is_worn_whatever_the_cloth_was_measured_in(points: str, state: str) -> None:
+    for (hook, _), (bow, _) in halves_of(meeting(points, state)):
+        # An eighth of an inch inside the worn edge; and as much past it, with the gap.
+        assert hook == pytest.approx(3.175, abs=0.001)
+        assert bow == pytest.approx(3.175 + 10, abs=0.001)
+
+
+@STATES
+@pytest.mark.parametrize("inset", ["", 'inset = "15 mm"'])
+def test_gap_is_the_same_all_along_a_bent_edge_once_washed(inset: str, state: str) -> None:
+    for (hook, _), (bow, _) in halves_of(meeting(BENT, state, band=inset)):
+        assert bow - hook == pytest.approx(10, abs=0.02)
+
+
+@STATES
+@pytest.mark.parametrize("gap", ["0 mm", "10 mm"])
+def test_both_halves_have_one_foot_on_their_washed_edges_also_round_a_bend(gap: str, state: str) -> None:
+    found = meeting(BENT, state, gap, band='inset = "15 mm"')
+    for (_, one), (_, other) in halves_of(found):
+        # Samples lie 0.03 mm apart.
+        assert abs(one - other) <= 1
+
+
+LOOPS = 'kind = "loop and button"\nsize = "20 L"\nthickness = "3 mm"'
+
+
+@STATES
+@STRAIGHT
+def test_loop_that_nobody_told_reaches_the_button_across_the_worn_gap(points: str, state: str) -> None:
+    found = meeting(points, state, "4 mm", closure=LOOPS)
+    loop = loop_of(found.placement)
+    assert loop is not None
+    for (at_edge, _), (button, _) in halves_of(found):
+        assert at_edge == pytest.approx(0, abs=0.02)
+        # 20 L are 12.7 mm: half of it and 1/4 in inside its edge, as worn.
+        assert button == pytest.approx(12.7 / 2 + 6.35, abs=0.001)
+        assert loop.reach_mm == pytest.approx(button + 4, abs=0.001)
+
+
+@STATES
+@STRAIGHT
+def test_loop_reaches_as_far_as_the_told_button_lies_once_washed(points: str, state: str) -> None:
+    found = meeting(points, state, "4 mm", 'under_inset = "16 mm"', LOOPS)
+    loop = loop_of(found.placement)
+    assert loop is not None
+    for _, (button, _) in halves_of(found):
+        assert loop.reach_mm == pytest.approx(button + 4, abs=0.001)
+        if state == "washed":
+            assert button == pytest.approx(16, abs=0.001)
+
+
+def test_button_told_too_near_is_refused_in_the_figures_of_the_plan_and_the_one_offered_is_taken() -> None:
+    with pytest.raises(EdgeError, match="a loop to a button 9 mm inside its edge") as refused:
+        meeting(LEVEL, "unwashed", "4 mm", 'under_inset = "9 mm"', LOOPS)
+    told = str(refused.value)
+    offered = told.split("Write ")[1].split(" or more")[0]
+    assert "under.svg" in result_files(meeting(LEVEL, "unwashed", "4 mm", f'under_inset = "{offered}"', LOOPS), "a4")
+
+
+@STATES
+@STRAIGHT
+def test_lace_is_as_long_as_the_worn_garment_asks_for(points: str, state: str) -> None:
+    more = '[lacing]\nway = "ladder"\n'
+    eyelets = 'kind = "eyelet"\nsize = "5.5 mm"'
+    found = meeting(points, state, "30 mm", 'inset = "15 mm"', eyelets, more)
+    lace = lace_of(found.placement)
+    assert lace is not None
+    across = [one + other + 30 for (one, _), (other, _) in halves_of(found)]
+    at = [(0.98 * mark.at[0], 0.9 * mark.at[1]) for mark in found.placement.on("over")]
+    assert lace.across_mm == pytest.approx(across[0], abs=0.001)
+    # Both ends run down their own side from pair to pair, and cross level at every pair; a bar at the first.
+    assert lace.worn_mm == pytest.approx(across[0] + 2 * math.dist(at[0], at[-1]) + 2 * sum(across[1:]), abs=0.01)
