@@ -36,7 +36,6 @@ RECKONING = frozenset(
     [
         "checked._ALIKE_MM",
         "cloth._SAME_FIGURE_MM",
-        "evenness._STEP_MM",
         "overlap._SAGITTA_MM",
         "place._LAST_DIGIT_MM",
         "row._ZONE_SAMPLES",
@@ -104,7 +103,6 @@ RECKONING = frozenset(
         "meeting._RIM_SETTLED_MM",
         "meeting._LEVEL_SLOPE",
         "meeting._RIM_STEPS",
-        "placement._STEP_MM",
         "run_mark._COUNT",
         "run_mark._STEP_MM",
         "run_mark._POINTS_ON_EDGE",

@@ -19,6 +19,7 @@ FLOORS = {
     "nearest": 0,
     "series": 0,
     "lengths": 1,
+    "offered": 1.5,
     "results": 1,
     "verifying": 0,
     "files": 1.5,

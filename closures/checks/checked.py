@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from closures.checks.finding import Finding, Result
 from closures.lengths import SAME_MM
+from closures.offered import STEP_MM
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -96,8 +97,8 @@ class Checked:
 
     def show_up(self, mm: float) -> str:
         """A length that is to be added, rounded up to what people measure by, so that what is shown is enough."""
-        step = 0.1 if self.placement.plan.units == "mm" else 25.4 / 16
-        return self.show(math.ceil(mm / step - 1e-6) * step)
+        step = STEP_MM[self.placement.plan.units]
+        return self.show(math.ceil(mm / step - SAME_MM) * step)
 
     def on_laps(self) -> Iterator[tuple[Lap, list[tuple[Mark, LapMark]]]]:
         """Each lap with the marks that it carries."""

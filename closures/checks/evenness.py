@@ -5,13 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
+from closures.offered import STEP_MM
 from closures.spacing.wish import scaled
 
 if TYPE_CHECKING:
     from closures.checks.checked import Checked
-
-# What a length for people tells apart: a tenth of a mm, a sixteenth of an inch.
-_STEP_MM = {"mm": 0.1, "in": 25.4 / 16}
 
 
 def check_evenness(checked: Checked) -> list[Finding]:
@@ -42,7 +40,7 @@ def check_evenness(checked: Checked) -> list[Finding]:
     )
     if forced.holds:
         text += f" What forces it: {'; '.join(forced.holds)}."
-    step_mm = _STEP_MM[placement.plan.units]
+    step_mm = STEP_MM[placement.plan.units]
     cures = tuple(what_would_end_it(wish, forced, checked.show, step_mm))
     text += f" Any one of these would end it: {'; '.join(cures)}." if cures else " No single change of these ends it."
     text += unwashed

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 # Enough to tell whether an edge lies beside a line or far from it.
 _LOOKS = 16
-# A line half its edge's radius inside it halves what a place lacks each time: metres settle far below any thread.
+# A line half its edge's radius inside it halves what a place lacks each time: our own rule.
 _MOST_STEPS = 32
 # How far apart an edge is looked at for where it lies within a band: our own rule.
 _EDGE_STEP_MM = 1.0

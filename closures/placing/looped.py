@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from closures.catalogue.values import Figure
 from closures.errors import EdgeError, in_section
 from closures.lengths import SAME_MM, format_length
+from closures.offered import at_least
 from closures.placing.buttonhole import passing_mm
 from closures.placing.shrinkage import as_measured
 from closures.plan.loop import LoopWish
@@ -24,8 +25,6 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 SETTING = "loop"
-# What a length for people tells apart.
-_STEP_MM = {"mm": 0.1, "in": 25.4 / 16}
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,12 +112,11 @@ def with_loops(
         )
     elif band.under_inset_mm < near * unwashed - SAME_MM:
         lies = format_length(band.under_inset_mm * by, plan.units)
-        step = _STEP_MM[plan.units]
-        enough = math.ceil(near * unwashed * by / step - SAME_MM) * step
+        enough = at_least(near * unwashed * by, plan.units)
         raise EdgeError(
             f"a loop to a button {lies} inside its edge does not go over it",
             where=in_section("band", "under_inset"),
-            mend=f"Write {format_length(enough, plan.units)} or more, or take a smaller button.",
+            mend=f"Write {enough} or more, or take a smaller button.",
         )
     else:
         under = band.under_inset_mm

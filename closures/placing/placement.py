@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 from closures.errors import in_section, naming
 from closures.lengths import format_length
+from closures.offered import STEP_MM
 from closures.placing.buttonhole import buttonhole_for, slit_reach_mm
 from closures.placing.carrying import (
     carry_along,
@@ -75,9 +76,6 @@ __all__ = [
     "prepare",
 ]
 
-# What a length for people tells apart: a tenth of a mm, a sixteenth of an inch.
-_STEP_MM = {"mm": 0.1, "in": 25.4 / 16}
-
 
 def place(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placement:
     """Place a garment's closures as well as they can be.
@@ -112,7 +110,7 @@ def _chosen(prepared: Prepared, catalogue: Catalogue) -> Spacing:
                 prepared.wish,
                 prepared.rim_mm,
                 shown_in(plan.units),
-                _STEP_MM[plan.units],
+                STEP_MM[plan.units],
                 hole,
             )
     except NoSpacing as error:

@@ -1,0 +1,28 @@
+"""A length that is offered: rounded to what people tell apart towards the side on which it is taken."""
+
+from __future__ import annotations
+
+import math
+
+from closures.lengths import SAME_MM, format_length
+
+STEP_MM = {"mm": 0.1, "in": 25.4 / 16}
+"""What a length for people tells apart: a tenth of a mm, a sixteenth of an inch."""
+
+
+def at_least(mm: float, units: str = "mm") -> str:
+    """Write the least length that is enough.
+
+    >>> at_least(293.61), at_least(30.0), at_least(25.5, "in")
+    ('293.7 mm', '30 mm', '1 1/16 in')
+    """
+    return format_length(math.ceil(mm / STEP_MM[units] - SAME_MM) * STEP_MM[units], units)
+
+
+def at_most(mm: float, units: str = "mm") -> str:
+    """Write the greatest length that is not too much.
+
+    >>> at_most(293.69), at_most(30.0), at_most(26.9, "in")
+    ('293.6 mm', '30 mm', '1 in')
+    """
+    return format_length(math.floor(mm / STEP_MM[units] + SAME_MM) * STEP_MM[units], units)
