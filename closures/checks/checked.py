@@ -10,10 +10,12 @@ from typing import TYPE_CHECKING, TypeVar
 from closures.checks.finding import Finding, Result
 from closures.lengths import SAME_MM
 from closures.offered import STEP_MM
+from closures.placing.carrying import carry_along
+from closures.placing.column_room import worst_told_across
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
-    from closures.catalogue.values import Fastener, Rule
+    from closures.catalogue.values import Fastener, LapName, Rule
     from closures.placing.lap import Lap
     from closures.placing.placement import LapMark, Mark, Placement
 
@@ -45,14 +47,29 @@ class Checked:
 
     @property
     def told_across(self) -> float:
-        """By what a length across the closing line comes to more in the plan's own figures."""
-        return self.unwashed[1] if self.is_told_unwashed else 1.0
+        """By what a length across the closing line comes to more in the plan's own figures, at the most."""
+        return worst_told_across(self.placement) if self.is_told_unwashed else 1.0
 
     @property
     def is_told_unwashed(self) -> bool:
         """Whether the plan was measured on cloth that is still to shrink to what the placement shows."""
         shrinkage = self.placement.plan.shrinkage
         return shrinkage is not None and shrinkage.measured == "unwashed" and self.unwashed != (1.0, 1.0)
+
+    def told_place(self, lap: LapName, along_mm: float) -> float:
+        """Where a place along a lap's line lies along it as the plan tells it."""
+        if self.marked is None or not self.is_told_unwashed:
+            return along_mm
+        worn, marked = self.placement.laps[lap].line, self.marked.laps[lap].line
+        return carry_along(along_mm, worn, marked, self.marked.plan)
+
+    def told_from_end(self, name: str, mm: float) -> float:
+        """How far from the "first" or "last" end of the closing line this is as the plan tells it."""
+        if self.marked is None or not self.is_told_unwashed:
+            return mm
+        if name == "first":
+            return self.told_place("over", mm)
+        return self.marked.laps.line.length_mm - self.told_place("over", self.placement.laps.line.length_mm - mm)
 
     def quote(self, mm: float, told_mm: float | None) -> str:
         """A length along the line that the plan tells, as worn, with the plan's own figure where that is another."""

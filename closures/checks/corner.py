@@ -36,9 +36,10 @@ def check_corner(checked: Checked) -> list[Finding]:
             # The place is told as the plan's own drawing has it.
             x, y = (mm * by for mm, by in zip(lap.line.point_at(along), as_told(checked.placement.plan), strict=True))
             x = -x if checked.placement.plan.is_turned else x
+            told = checked.told_place(lap.name, along)
             cloth = "eased round" if abs(turn) < _MITRED_DEG else "mitred or laid in a tuck"
             corner = (
-                f"the corner of {abs(turn):.0f}° at {checked.show(along * checked.told_along)} along the closing line "
+                f"the corner of {abs(turn):.0f}° at {checked.show(told)} along the closing line "
                 f"(x {x:.0f}, y {y:.0f} mm), where the band is {cloth}"
             )
             reach = max(lap.width_mm, 2 * lap.inset_mm)

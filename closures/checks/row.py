@@ -334,7 +334,7 @@ def check_end_distance(checked: Checked) -> list[Finding]:
             # Within a range it is this program that chose the place.
             is_chosen = told is not None and told.low_mm < limit <= told.high_mm
             move = (
-                f" Let {name} under [spacing] begin at {checked.show(limit * checked.told_along)}."
+                f" Let {name} under [spacing] begin at {checked.show_up(checked.told_from_end(name, limit))}."
                 if is_chosen
                 else " Move it in."
             )

@@ -21,7 +21,9 @@ from closures.spacing import NoSpacing, evaluate_spacing
 
 if TYPE_CHECKING:
     from closures.placing.lap import Laps
+    from closures.placing.meeting import PlacedAnchor
     from closures.placing.placed import Placement, Prepared
+    from closures.plan.anchors import AnchorWish
     from closures.plan.plan import Plan
     from closures.spacing import Spacing, Wish
     from closures.spacing.wish import Show
@@ -179,6 +181,7 @@ def with_row_as_told(worn: Prepared, marked: Prepared) -> Prepared:
     worn = replace(worn, wish=worn_ends(worn.wish, marked.wish, *lines, plan))
     if spacing is None or not _is_unlike(plan):
         return worn
+    worn = _with_reaches(worn, marked)
     _, _, told = plan.along_an_edge
     low, high = worn.wish.middles
     there = carry_along(high, *lines, plan) - carry_along(low, *lines, plan)
@@ -195,6 +198,18 @@ def with_row_as_told(worn: Prepared, marked: Prepared) -> Prepared:
     )
     own = replace(spacing, pitch_mm=pitch, closest_mm=closest, widest_mm=widest)
     return replace(worn, wish=wish, plan=replace(worn.plan, spacing=own))
+
+
+def _with_reaches(worn: Prepared, marked: Prepared) -> Prepared:
+    """How far a closure may sit from each anchor, told of the unwashed cloth, as it is worn where the anchor lies."""
+
+    def here(told: AnchorWish, at: PlacedAnchor) -> float:
+        return told.within_mm / _local_factor(at.along_mm, worn.laps.line, marked.plan)
+
+    within = [here(told, at) for told, at in zip(marked.plan.anchors, worn.anchors, strict=True)]
+    placed = tuple(replace(one, within_mm=mm) for one, mm in zip(worn.anchors, within, strict=True))
+    wished = tuple(replace(one, within_mm=mm) for one, mm in zip(worn.wish.anchors, within, strict=True))
+    return replace(worn, anchors=placed, wish=replace(worn.wish, anchors=wished))
 
 
 def row_as_told(worn: Prepared, marked: Prepared, choose: Callable[[Prepared], Spacing], show: Show) -> Spacing:
@@ -296,14 +311,18 @@ def _over(mm: float | None, factor: float) -> float | None:
 
 def _local_factors(worn: Curve, plan: Plan) -> tuple[float, float]:
     """By what a short piece of a worn line is longer on the unwashed cloth: the least and the most along it."""
+    found = [_local_factor(worn.length_mm * i / _SAMPLES, worn, plan) for i in range(_SAMPLES + 1)]
+    return min(found), max(found)
+
+
+def _local_factor(place_mm: float, worn: Curve, plan: Plan) -> float:
+    """By what a short piece at a place of a worn line is longer on the unwashed cloth."""
     wish, stand = plan.shrinkage, plan.stand
     if wish is None:
-        return 1.0, 1.0
-    places = (worn.length_mm * i / _SAMPLES for i in range(_SAMPLES + 1))
-    found = [cut_longer(worn.tangent_at(place), wish)[0] for place in places]
-    if stand is not None and stand.worn_mm is not None:
-        found.append(stand.height_mm / stand.worn_mm)
-    return min(found), max(found)
+        return 1.0
+    if stand is not None and stand.worn_mm is not None and place_mm < stand.worn_mm:
+        return stand.height_mm / stand.worn_mm
+    return cut_longer(worn.tangent_at(place_mm), wish)[0]
 
 
 def _gaps_in_both(row: Spacing, worn: Prepared, marked: Prepared) -> Iterator[tuple[float, float]]:

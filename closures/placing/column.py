@@ -16,7 +16,7 @@ from closures.catalogue.values import MarkStyle, Part
 from closures.errors import EdgeError, in_section
 from closures.lengths import SAME_MM, format_length
 from closures.placing.buttonhole import buttonhole_for
-from closures.placing.column_room import STEP_MM, HiddenPlaces, half_behind, least_apart_mm
+from closures.placing.column_room import STEP_MM, HiddenPlaces, half_behind, least_apart_mm, worst_told_across
 from closures.placing.differing import Differing, fastener_of
 from closures.placing.laps import laps_of
 from closures.placing.marking import mark_row
@@ -105,7 +105,8 @@ def with_beside(
             )
     if wish.inner is not None:
         placed = _with_hidden(placed, plain, wish.inner, catalogue, carried[1] if carried else None)
-    if wish.apart_mm <= 2 * placement.rim_mm:
+    # What was carried to unwashed cloth was held against its rims as it is worn.
+    if not carried and wish.apart_mm * as_told(plan)[0] <= 2 * placement.rim_mm * worst_told_across(placement):
         raise EdgeError(
             "the two columns run into each other",
             where=in_section("column", "apart"),
@@ -150,14 +151,15 @@ def apart_in_words(placement: Placement, catalogue: Catalogue) -> str:
     plan = placement.plan
     (by, _), step = as_told(plan), STEP_MM[plan.units]
     # Columns never run into each other, on whichever face of the cloth their parts lie.
-    apart = (math.floor(2 * placement.rim_mm * by / step + SAME_MM) + 1) * step
+    across = worst_told_across(placement)
+    apart = (math.floor(2 * placement.rim_mm * across / step + SAME_MM) + 1) * step
     least = max(least_apart_mm(placement, catalogue), apart)
     told = [f"Write {format_length(least, plan.units)} or more as apart under [column]."]
     if plan.band is not None:
         if plan.band.is_under_inset_told and plan.band.under_inset_mm * by <= least:
             told.append("Leave under_inset out with it.")
-        past = plan.band.inset_mm + _behind_mm(placement, catalogue) + catalogue.rule("ridge").value.value
-        wide = least + past * by
+        behind = _behind_mm(placement, catalogue) + catalogue.rule("ridge").value.value
+        wide = least + plan.band.inset_mm * by + behind * across
         if min(plan.band.width_mm, plan.band.under_width_mm) * by < wide - SAME_MM:
             wide = math.ceil(wide / step - SAME_MM) * step
             told.append(f"The band must then be {format_length(wide, plan.units)} wide at the least.")

@@ -12,7 +12,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from closures.placing.clearance import Lying, Room, Wanted, lying_at, lying_on, room_between, too_near
-from closures.placing.shrinkage import as_told
+from closures.placing.shrinkage import as_told, told_across
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -68,14 +68,18 @@ def least_apart_mm(placement: Placement, catalogue: Catalogue) -> float:
     if column is None:
         raise ValueError("no second column")
     wanted, step, apart = Wanted.of(catalogue), STEP_MM[placement.plan.units], column.apart_mm
-    told, _ = as_told(placement.plan)
+    # In the figures of the plan: a line moves by what these come to square across it, as it is worn.
+    told = apart * as_told(placement.plan)[0]
+    across = worst_told_across(placement)
     laid = []
     for lap in placement.laps.both:
         row, *beside = _lines(placement, lap.name, catalogue)
         # From the row the second line lies further from the over lap's edge, and nearer to the under lap's.
         sign = 1.0 if lap.name == "over" else -1.0
-        inwards = {mark.n: lap.inward(mark.tangent) for mark in placement.all_on(lap.name)}
-        ways = {n: (sign * x, sign * y) for n, (x, y) in inwards.items()}
+        ways = {}
+        for mark in placement.all_on(lap.name):
+            by, (x, y) = sign / told_across(placement.plan, mark.tangent), lap.inward(mark.tangent)
+            ways[mark.n] = (by * x, by * y)
         laid.append((row, [(one, ways[one.n]) for line in beside for one in line]))
 
     def is_enough(figure: float) -> bool:
@@ -83,19 +87,28 @@ def least_apart_mm(placement: Placement, catalogue: Catalogue) -> float:
             room
             for row, beside in laid
             for room in too_near(
-                row, [one.moved(((figure - apart) * x, (figure - apart) * y)) for one, (x, y) in beside], wanted
+                row, [one.moved(((figure - told) * x, (figure - told) * y)) for one, (x, y) in beside], wanted
             )
         )
 
     # Apart by all that they reach, no two come near each other.
     of_row = max((one.reach_mm for row, _ in laid for one in row), default=0.0)
     of_beside = max((one.reach_mm for _, beside in laid for one, _ in beside), default=0.0)
-    low = math.ceil(apart * told / step - 1e-9)
-    high = max(low, math.ceil((of_row + of_beside + max(wanted.rims_mm, wanted.slit_mm)) * told / step))
+    low = math.ceil(told / step - 1e-9)
+    high = max(low, math.ceil((of_row + of_beside + max(wanted.rims_mm, wanted.slit_mm)) * across / step))
     while low < high:
         middle = (low + high) // 2
-        low, high = (low, middle) if is_enough(middle * step / told) else (middle + 1, high)
+        low, high = (low, middle) if is_enough(middle * step) else (middle + 1, high)
     return high * step
+
+
+def worst_told_across(placement: Placement) -> float:
+    """By what a length square across the line is longer in the plan's own figures, where a wash takes most of it.
+
+    Args:
+        placement: as it is worn.
+    """
+    return max(told_across(placement.plan, mark.tangent) for lap in _LAPS for mark in placement.on(lap))
 
 
 def half_behind(placement: Placement, beside: Placement) -> tuple[int, int, float] | None:

@@ -234,7 +234,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     singles, near = single_laps(plan, edges, catalogue)
     anchors = tuple(meet_anchor(wish, laps, edges.point) for wish in plan.anchors)
     plan = with_stand_first(plan)
-    plan, way = with_usual_way(plan, fastener, catalogue)
+    plan, way = with_usual_way(plan, fastener, catalogue, unwashed(plan, edges))
     slit_mm = slit_reach_mm(fasteners, plan, catalogue)
     zones = (
         *(meet_zone(wish, laps, rim_mm, slit_mm) for wish in plan.clear),

@@ -170,6 +170,16 @@ def across_there(plan: Plan, way: Point) -> float:
     return math.hypot(y * way[0], x * way[1]) / x
 
 
+def told_across(plan: Plan, way: Point) -> float:
+    """By what a length square across a line of the washed garment is longer in the plan's own figures.
+
+    Args:
+        plan: as it is worn.
+        way: the unit direction of the line there.
+    """
+    return as_told(plan)[0] / across_there(plan, way)
+
+
 def _stand(wish: StandWish, edges: Edges, over: Curve, x: float, y: float) -> StandFactors:
     up = x if wish.grain == "round" else y
     # It runs on straight the way the edge begins, and an edge that leans does so by another angle once stretched.

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.lengths import format_length
+from closures.offered import at_least
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.garment import ends_called
 from closures.placing.shrinkage import as_measured, banded
@@ -85,20 +86,33 @@ def with_usual(plan: Plan, fastener: Fastener, length_mm: float, catalogue: Cata
     return plan, (*(line.told for line in told), *way)
 
 
-def with_usual_way(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[Plan, tuple[str, ...]]:
-    """Fill in which way buttonholes run, where a plan leaves it open: across where it pulls, along on a narrow band."""
+def with_usual_way(
+    plan: Plan, fastener: Fastener, catalogue: Catalogue, unwashed: float = 1.0
+) -> tuple[Plan, tuple[str, ...]]:
+    """Fill in which way buttonholes run, where a plan leaves it open: across where it pulls, along on a narrow band.
+
+    Args:
+        plan: with a band, or a strap.
+        fastener: its closure.
+        catalogue: where the lengths of buttonholes come from.
+        unwashed: by what a width is more in this plan than once washed; the band is judged as it is worn.
+    """
     if fastener.mark.buttonhole_lap is None or plan.closure.hole is not None:
         return plan, ()
     if plan.gauge is not None:
         why, way = "as a narrow knitted band has them", "along"
     elif plan.band is None:
         why, way = "along the strap, where it pulls", "across"
-    elif usual_gap_key(plan, fastener, catalogue) == "gap, coat" and _room_across_mm(plan, fastener, catalogue) >= 0:
+    elif (
+        usual_gap_key(plan, fastener, catalogue) == "gap, coat"
+        and (room := _room_across_mm(plan, fastener, catalogue, unwashed)) >= 0
+    ):
         why, way = "as a coat has them, where it pulls", "across"
     else:
         why, way = "as on the band of a shirt", "along"
         if usual_gap_key(plan, fastener, catalogue) == "gap, coat":
-            short = format_length(-_room_across_mm(plan, fastener, catalogue), plan.units)
+            by, _ = as_measured(plan)
+            short = at_least(-room * unwashed * by, plan.units)
             why = f"since this band is {short} too narrow beside the closing line for a coat's, which run across"
     source = f"published: {catalogue.source('NMSU231').text}"
     source = source if plan.gauge is None else "common practice"
@@ -107,14 +121,15 @@ def with_usual_way(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tupl
     return replace(plan, closure=replace(plan.closure, hole=hole)), (line.told,)
 
 
-def _room_across_mm(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> float:
-    """What the band has to spare beyond buttonholes across the line and a little cloth; negative: it lacks."""
-    across = replace(plan, closure=replace(plan.closure, hole="across"))
+def _room_across_mm(plan: Plan, fastener: Fastener, catalogue: Catalogue, unwashed: float) -> float:
+    """What the worn band has to spare beyond buttonholes across the line and a little cloth; negative: it lacks."""
+    across = replace(plan, closure=replace(plan.closure, hole="across"), shrinkage=None)
     hole, least = buttonhole_for(fastener, across, catalogue), catalogue.rule("ridge").value.value
     if plan.band is None or hole is None:
         return 0.0
-    behind = plan.band.width_mm - plan.band.inset_mm
-    return min(plan.band.inset_mm - hole.before_mm, behind - hole.after_mm) - least
+    band = banded(plan.band, 1.0 / unwashed)
+    behind = band.width_mm - band.inset_mm
+    return min(band.inset_mm - hole.before_mm, behind - hole.after_mm) - least
 
 
 def _insets(plan: Plan) -> list[Usual]:
