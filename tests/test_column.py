@@ -667,3 +667,13 @@ def test_what_a_refusal_of_columns_names_is_taken_with_the_halves_turned_too():
     # The rims of 36 L are 22.86 mm across.
     assert told is not None and told[1] == "23"
     check_plan(read_plan(plan.replace('"20 mm"', f'"{told[1]} mm"').encode(), "plan.toml"))
+
+
+def test_leader_of_a_hidden_button_ends_at_its_own_rim_within_that_of_the_button_for_show():
+    sheet = result_files(answer_of(), "a4")["over.svg"].decode()
+    # Marks are filled, so what is drawn before them lies beneath: the leader comes after both.
+    on_top = sheet.index('id="words-over-marks"')
+    assert max(sheet.index('id="over-5"'), sheet.index('id="over-9"')) < on_top
+    x, y = (float(found) for found in re.search(r'id="over-9".*?cx="([\d.]+)" cy="([\d.]+)"', sheet).groups())
+    ends = re.findall(r'd="M([\d.]+) ([\d.]+)L', sheet[on_top:])
+    assert min(math.dist((x, y), tuple(map(float, end))) for end in ends) == pytest.approx(7.62 + 0.4, abs=0.05)

@@ -64,7 +64,7 @@ class Label:
         away: unit direction in which it lies from there.
         reach_mm: how far from `at` that reaches.
         beside_mm: how far it reaches to either side of that way; 0 where words beside it would lie on something.
-        both_sides: whether it may lie the other way as well, where that is nearer.
+        shares_its_place: whether another mark lies at the same place: it may lie the other way as well.
         stacked: whether its lines stand under the large number, not beside it: narrower, for crowded rows.
         kind: of what it speaks, where others like that stand near; empty where nothing can be mistaken for it.
     """
@@ -76,7 +76,7 @@ class Label:
     away: Point
     reach_mm: float
     beside_mm: float = 0.0
-    both_sides: bool = False
+    shares_its_place: bool = False
     kind: str = ""
     stacked: bool = False
 
@@ -216,7 +216,7 @@ def _free_boxes(label: Label, own: Target | None, others: Sequence[Target], room
     """Free places for a label, the nearest first, on one side or both."""
     width, height = block_size(label)
     # Where marks stand closer than their words are long beside the row, both sides of it are needed.
-    both = label.both_sides or _nearest_mm(label, others) < _beside_row_mm(label) + 1.0
+    both = label.shares_its_place or _nearest_mm(label, others) < _beside_row_mm(label) + 1.0
     return _free((_box_about(centre, width, height) for centre in _places(label, own, both)), room)
 
 

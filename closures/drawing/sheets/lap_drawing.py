@@ -67,7 +67,11 @@ def draw_lap(subject: Subject, view: View, part: Part, rows: Sequence[Lettered])
     for path in closing:
         room.take_path(path.commands)
     zones = [draw_zone(subject, view, part, k, room) for k in range(len(placement.zones))]
-    words: list[Item] = [item for label in mark_labels(subject, view, marks) for item in place_label(label, room)]
+    words: list[Item] = []
+    # Of two marks at one place the inner one's leader runs over the outer one's rim, which is filled.
+    over_marks: list[Item] = []
+    for label in mark_labels(subject, view, marks):
+        (over_marks if label.shares_its_place else words).extend(place_label(label, room))
     for anchor in placement.anchors:
         if _is_on(subject.lap.along(anchor.along_mm), part):
             words += letter_anchor(subject, view, anchor, room)
@@ -84,6 +88,7 @@ def draw_lap(subject: Subject, view: View, part: Part, rows: Sequence[Lettered])
         *ends,
         Group("words", "numbers and names", tuple(words)),
         *groups,
+        *([Group("words-over-marks", "numbers of marks at one place", tuple(over_marks))] if over_marks else ()),
         *old,
     )
     clear = tuple(KeepClear(mark.n, *view.point(*mark.at), max(subject.look_at(mark.n).rim_mm, 2.5)) for mark in marks)

@@ -89,7 +89,7 @@ def _mark_label(subject: Subject, view: View, mark: LapMark, form: Form, shares_
         # Grown with the letters: else a single word would be broken in its middle.
         widest = (_NARROW_MM if subject.placement.beside else _WIDE_MM) * subject.type.grown
         more += wrapped_lines(_what_differs(subject.placement, mark.n), size, "semibold", widest)
-    label = replace(_label(subject, view, mark, form, more), both_sides=shares_its_place)
+    label = replace(_label(subject, view, mark, form, more), shares_its_place=shares_its_place)
     if _leaves_the_band(label, spot) and not _leaves_the_band(replace(label, away=spot.to_edge), spot):
         # A second column stands by the inner line of its band: words beyond that would ask for wider paper.
         return replace(label, away=spot.to_edge)

@@ -62,7 +62,7 @@ def _layered(sheet: Sheet) -> tuple[Group, ...]:
         elif name.startswith("clear-"):
             kinds["keep-clear"].append(item)
         else:
-            kinds["marks" if name.startswith((f"{sheet.lap}-", "old-")) else "lines"].append(item)
+            kinds["marks" if name.startswith((f"{sheet.lap}-", "old-", "words-over-marks")) else "lines"].append(item)
     titles = {
         "keep-clear": "stretches to keep clear",
         "lines": f"{sheet.text.lap_words}: edge, band and closing line",
