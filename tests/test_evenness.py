@@ -115,3 +115,31 @@ def test_pitch_that_no_gap_may_have_is_named_as_what_forces_the_row(spacing, rea
     assert check["result"] == "warn"
     assert f"What forces it: {reason}" in check["text"]
     assert check["text"].endswith(f"{cure}.")
+
+
+HIDDEN = """
+[edge]
+straight = "640 mm"
+[garment]
+opens = "front"
+[band]
+width = "180 mm"
+inset = "150 mm"
+under_inset = "26 mm"
+lap = "left over right"
+[closure]
+kind = "sew-through button"
+size = "20 L"
+{halves}
+[spacing]
+first = "60 mm"
+last = "580 mm"
+count = 1
+"""
+
+
+@pytest.mark.parametrize(("halves", "result"), [('halves = "turned"', "pass"), ("", "warn")])
+def test_the_whole_line_is_no_gap_of_a_hidden_button_that_a_plan_of_its_own_tells(halves, result):
+    (check,) = checks_of(report_of(HIDDEN.format(halves=halves)), "widest gap")
+    assert check["result"] == result
+    assert ("which a plan of its own tells" in check["text"]) == (result == "pass")

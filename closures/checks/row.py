@@ -83,6 +83,12 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
     if not wide:
         text = f"The largest gap is {checked.show(largest)}; {widest.fits}."
         return [Finding("widest gap", "pass", text, source, None, place, largest, limit)]
+    if not spacing.gaps_mm and widest.source != "the plan" and held.plan.closure.halves == "turned":
+        text = (
+            f"There is only one closure, and it is hidden, behind what closes the rest of {checked.show(gaps[0])}, "
+            "which a plan of its own tells: the whole line is no gap of this one."
+        )
+        return [Finding("widest gap", "pass", text, "geometry", None, 1, gaps[0], None)]
     if not spacing.gaps_mm:
         text = (
             f"There is only one closure, so the whole line is the gap: {checked.show(gaps[0])}, wider than {told} "
