@@ -2,7 +2,8 @@
 
 import pytest
 
-from closures.errors import PlanError, typed
+from closures.app.job import place_plan
+from closures.errors import DrawingError, PlanError, typed
 from closures.plan.options import plan_from_options
 from closures.plan.reading import read_plan
 
@@ -110,3 +111,44 @@ def test_options_name_their_own():
 )
 def test_a_name_that_a_shell_takes_apart_stands_in_quotes(name, as_typed):
     assert typed(name) == as_typed
+
+
+OF_DRAWING = {
+    "known": 'known = { path = "ruler", length = "2 in" }',
+    "scale": 'scale = "2 mm"',
+    "layers": 'layers = { "sew line" = "14" }',
+    "tiles": "tiles = { columns = 2, rows = 2 }",
+    "joins": 'joins = [{ page = 2, onto = 1, at = [["10 mm", "20 mm"], ["10 mm", "250 mm"]], '
+    'there = [["190 mm", "20 mm"], ["190 mm", "250 mm"]] }]',
+}
+
+
+@pytest.mark.parametrize("said", OF_DRAWING)
+@pytest.mark.parametrize("key", IN_WORDS)
+def test_what_is_said_of_a_drawing_beside_an_edge_in_words_is_refused(key, said):
+    told = refused(f"{IN_WORDS[key]}\n{OF_DRAWING[said]}", without='drawing = "my front.svg"')
+    assert f"[edge] {said}: it is said of a drawing, and the edge is told by {key}. Leave it out" in told
+    assert ("[[layer]]" in told) == (said == "layers")
+
+
+@pytest.mark.parametrize("said", OF_DRAWING)
+def test_what_is_said_of_a_drawing_stands_where_a_line_of_it_is_used(said):
+    plan = PLAN.format(edge=f'straight = "600 mm"\nline = "closing"\n{OF_DRAWING[said]}', more="")
+    assert read_plan(plan, "p.toml").edge is not None
+
+
+@pytest.mark.parametrize("key", ["straight", "arc", "arc_through"])
+def test_how_far_points_may_be_out_is_refused_where_none_are_read(key):
+    told = refused(f'{IN_WORDS[key]}\nread_within = "0.3 mm"', without='drawing = "my front.svg"')
+    assert f"[edge] read_within: no points are read: the edge is told by {key}. Leave it out." in told
+    points = PLAN.format(edge=f'{IN_WORDS["points"]}\nread_within = "0.3 mm"', more="")
+    assert read_plan(points.replace('drawing = "my front.svg"', ""), "p.toml").edge is not None
+
+
+def test_layers_of_a_drawing_that_is_no_dxf_are_refused():
+    svg = b'<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="700mm" viewBox="0 0 100 700">'
+    svg += b'<path id="front" d="M 50 20 V 640"/></svg>'
+    plan = read_plan(PLAN.format(edge='path = "front"\nlayers = { "sew line" = "14" }', more=""), "p.toml")
+    with pytest.raises(DrawingError, match="layers of a DXF are called, and this is none") as error:
+        place_plan(plan, {"my front.svg": svg})
+    assert "Layers of cloth are told by [[layer]]." in str(error.value)

@@ -565,3 +565,19 @@ def test_gaps_off_by_less_than_a_sixteenth_are_never_told_as_nothing_off(over_mm
     told = best_spacing(line(7 * 76.2 + over_mm, 0, 0, pitch_mm=76.2), show=format_inches).reason
     assert says in told
     assert " 0 in" not in told
+
+
+@pytest.mark.parametrize(
+    ("wishes", "why"),
+    [
+        ({"pitch_mm": 13, "least_mm": 16, "closest_mm": 16}, " A pitch of 13.00 mm is less than the 16.00 mm that the fastener takes."),
+        ({"pitch_mm": 30, "closest_mm": 40}, " A pitch of 30.00 mm is less than the 40.00 mm that the plan's closest allows."),
+        ({"pitch_mm": 60, "widest_mm": 40}, " A pitch of 60.00 mm is more than the 40.00 mm that widest allows."),
+        ({"pitch_mm": 16, "least_mm": 16, "closest_mm": 16}, ""),
+        ({"pitch_mm": 40, "widest_mm": 40}, ""),
+    ],
+)  # fmt: skip
+def test_reason_tells_that_no_gap_can_have_the_pitch_that_is_wanted(wishes, why):
+    found = best_spacing(line(260, 10, 10, **wishes)).reason
+    assert ("A pitch of" in found) == bool(why)
+    assert found.endswith(why)

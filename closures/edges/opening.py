@@ -9,7 +9,7 @@ from pathlib import PurePath
 from typing import TYPE_CHECKING, Literal
 
 from closures.edges.pieces import join_pieces
-from closures.errors import DrawingError
+from closures.errors import DrawingError, in_section
 
 if TYPE_CHECKING:
     from closures.edges.drawing import Drawing
@@ -86,6 +86,12 @@ def open_drawing(data: bytes, where: str, wish: EdgeWish, unit_mm: float | None)
             "this is a picture, and has no lines that can be named",
             where=where,
             mend="Follow the edge on it: trace = { through = [[120, 340], [180, 2210]], dpi = 300 } under [edge].",
+        )
+    if wish.layers and kind != "dxf":
+        raise DrawingError(
+            "layers tells what the layers of a DXF are called, and this is none",
+            where=in_section("edge", "layers"),
+            mend="Leave layers out. Layers of cloth are told by [[layer]].",
         )
     if kind == "pdf":
         from closures.edges.pdf.pages import PdfDrawing

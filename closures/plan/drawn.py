@@ -21,6 +21,15 @@ _IN_WORDS = (
     ("straight", "straight_mm"), ("arc", "arc"), ("points", "points"), ("points", "points_file"),
     ("arc_through", "arc_through"),
 )  # fmt: skip
+# What is said of a drawing, by key and field.
+_OF_DRAWING = (
+    ("known", "known"), ("scale", "unit_mm"), ("layers", "layers"), ("tiles", "tiles"), ("joins", "joins"),
+)  # fmt: skip
+_LEFT_OUT = {
+    "scale": "Leave it out: lengths are written with their unit.",
+    "layers": "Leave it out. Layers of cloth are told by [[layer]].",
+}
+_EXACT = ("straight", "arc", "arc_through")
 
 
 def in_words(edge: EdgeWish | None) -> str:
@@ -62,6 +71,20 @@ def against_places(plan: Plan) -> Iterator[Complaint]:
     if any(isinstance(over, str) for over, _ in edge.match):
         what = f"it names a place in a drawing, and an edge that is told by {told} lies in none"
         yield "match", what, 'Write the over lap\'s place as { level = "120 mm" }.'
+
+
+def against_scale(plan: Plan) -> Iterator[Complaint]:
+    """Tell what is said of a drawing, or of points that are read, beside an edge that has none: keys of `[edge]`."""
+    edge = plan.edge
+    if edge is None:
+        return
+    told = in_words(edge) or ("trace" if edge.trace is not None else "")
+    is_used = edge.under is not None or edge.line is not None or (plan.way_in is not None and plan.way_in.outlines)
+    for key, field in _OF_DRAWING if told and not is_used else ():
+        if getattr(edge, field):
+            yield key, f"it is said of a drawing, and the edge is told by {told}", _LEFT_OUT.get(key, "Leave it out.")
+    if edge.read_within_mm is not None and told in _EXACT:
+        yield "read_within", f"no points are read: the edge is told by {told}", "Leave it out."
 
 
 def against_anchors(plan: Plan) -> Iterator[Complaint]:

@@ -19,7 +19,7 @@ from closures.plan.drawing import (
     joins,
     layer_names,
 )
-from closures.plan.drawn import against_places
+from closures.plan.drawn import against_places, against_scale
 from closures.plan.kinds import (
     Faults,
     Place,
@@ -175,6 +175,7 @@ def _against(plan: Plan) -> Iterator[Complaint]:
     if plan.edge is None:
         return
     yield from against_places(plan)
+    yield from against_scale(plan)
     if plan.edge.shows == "under" and (plan.garment is None or plan.garment.pieces != "pair"):
         yield (
             "shows",

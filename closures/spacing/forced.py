@@ -9,6 +9,7 @@ from itertools import pairwise
 from closures.lengths import SAME_MM
 from closures.spacing.choice import best_row
 from closures.spacing.mending import End, anchor_offers, clear_offers, end_offers
+from closures.spacing.reason import unmet_pitch
 from closures.spacing.wish import Show, Wish
 
 
@@ -120,11 +121,8 @@ def _holding(wish: Wish, places: tuple[float, ...], mark: int) -> Iterator[tuple
 
 def _in_words(wish: Wish, places: tuple[float, ...], rule: tuple[str, int], show: Show) -> str:
     kind, index = rule
-    if kind == "closest":
-        whose = "the fastener takes" if wish.closest_mm <= wish.least_mm + SAME_MM else "the plan's closest allows"
-        return f"a pitch of {show(wish.pitch_mm or 0.0)} is less than the {show(wish.closest_mm)} that {whose}"
-    if kind == "widest":
-        return f"a pitch of {show(wish.pitch_mm or 0.0)} is more than the {show(wish.widest_mm)} that widest allows"
+    if kind in ("closest", "widest"):
+        return unmet_pitch(wish, show)
     if kind == "anchor":
         return f"anchor {wish.anchors[index].name} at {show(wish.anchors[index].at_mm)}"
     if kind == "clear":

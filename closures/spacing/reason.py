@@ -2,6 +2,7 @@
 
 import math
 
+from closures.lengths import SAME_MM
 from closures.spacing.gates import narrow, need_and_room
 from closures.spacing.measure import measure
 from closures.spacing.search import least_departure
@@ -25,7 +26,19 @@ def reason_for(wish: Wish, places: tuple[float, ...], show: Show) -> str:
     sentence += off_in_words(row.departure_mm, wish.pitch_mm, show)
     fewer = _neighbour(wish, wish.pitch_mm, len(places) - 1, row.departure_mm, show)
     more = _neighbour(wish, wish.pitch_mm, len(places) + 1, row.departure_mm, show)
-    return f"{sentence}. With {fewer}; with {more}."
+    unmet = unmet_pitch(wish, show)
+    return f"{sentence}. With {fewer}; with {more}." + (f" {unmet[0].upper()}{unmet[1:]}." if unmet else "")
+
+
+def unmet_pitch(wish: Wish, show: Show) -> str:
+    """Say why no gap can have the pitch that is wanted; nothing where one can."""
+    pitch_mm = wish.pitch_mm
+    if pitch_mm is not None and pitch_mm < wish.closest_mm - SAME_MM:
+        whose = "the fastener takes" if wish.closest_mm <= wish.least_mm + SAME_MM else "the plan's closest allows"
+        return f"a pitch of {show(pitch_mm)} is less than the {show(wish.closest_mm)} that {whose}"
+    if pitch_mm is not None and pitch_mm > wish.widest_mm + SAME_MM:
+        return f"a pitch of {show(pitch_mm)} is more than the {show(wish.widest_mm)} that widest allows"
+    return ""
 
 
 def off_in_words(departure_mm: float, pitch_mm: float, show: Show) -> str:
