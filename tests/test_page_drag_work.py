@@ -94,3 +94,42 @@ def test_work_of_a_redraw_grows_in_step_with_the_row() -> None:
 
     one, two = drawn(30, 15), drawn(60, 30)
     assert two < 2.2 * one
+
+
+READ = """(() => {
+  window.read = 0;
+  const add = (html) => { if (!html.includes('<fieldset')) window.read += html.length; };
+  const set = Object.getOwnPropertyDescriptor(Element.prototype, 'innerHTML').set;
+  Object.defineProperty(Element.prototype, 'innerHTML', {
+    ...Object.getOwnPropertyDescriptor(Element.prototype, 'innerHTML'), set(html) { add(html); set.call(this, html); },
+  });
+  const real = Range.prototype.createContextualFragment;
+  Range.prototype.createContextualFragment = function (html) { add(html); return real.call(this, html); };
+})()"""
+
+
+def test_an_answer_that_moves_one_closure_is_not_read_anew_as_a_whole(chromium: Any, tmp_path: Path) -> None:
+    """Between two fixed places a move changes three closures of sixty: of picture, checks and table a small share is read."""
+    from closures.app.web.server import listen
+    from closures.app.web.table import files_beside
+
+    hands = page_speed.page_hands
+    exact = page_speed.plan_text(60, 30).replace('within = "1 mm"\n', "")
+    (tmp_path / "plan.toml").write_text(exact, encoding="utf-8")
+    with hands.page_browser.running(listen(0, files_beside(tmp_path / "plan.toml"))) as address:
+        context = chromium.new_context(viewport={"width": 1280, "height": 900})
+        page = context.new_page()
+        page.add_init_script(READ)
+        page.goto(address)
+        hands.until(page, "() => !!document.body?.classList.contains('ready') && !location.search")
+        whole = page.evaluate(
+            "['picture', 'findings', 'marks'].reduce((n, id) => n + document.getElementById(id).innerHTML.length, 0)"
+        )
+        page.locator("#handle-anchor-15-whole").focus()
+        for _ in range(2):
+            page.evaluate("window.read = 0")
+            was = page.locator("#text").input_value()
+            page.keyboard.press("ArrowDown")
+            hands.until(page, f"() => document.getElementById('text').value !== {was!r}")
+        assert 0 < page.evaluate("window.read") < 0.2 * whole
+        context.close()

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING
 
-from closures.app.web.ink import room_for, steady, tag, through, words
+from closures.app.web.ink import SEAM, room_for, steady, tag, through, words
 from closures.app.web.met import worn_laps
 from closures.drawing.sheets.view import View
 from closures.lengths import format_length
@@ -78,7 +78,7 @@ def draw_flags(answer: Answer, view: View, em: float, steps: Steps | None = None
         else:
             under.append(drawer.strip(thing))
             over.append(drawer.zone(thing, n, stand))
-    return Flags("".join(under), "".join(over), tuple(drawer.boxes), drawer.reach_mm)
+    return Flags(SEAM.join(under), SEAM.join(over), tuple(drawer.boxes), drawer.reach_mm)
 
 
 def _middle(zone: PlacedZone) -> float:

@@ -15,6 +15,10 @@ if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Command, Item, Point
 
 
+# Between parts of a picture that change each for itself: a redraw reads those that differ, and nothing else.
+SEAM = "<!--|-->"
+
+
 def tag(name: str, inside: str = "", **attributes: object) -> str:
     """Write an element; `_` in a name stands for `-`, a trailing one is dropped, None is left out."""
     written = "".join(

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 from closures.app.web.cloth import draw_cloth, draw_patterns, draw_seams, far_side, opened, places_along, slides
 from closures.app.web.figure import figure_of
 from closures.app.web.flags import draw_flags
-from closures.app.web.ink import path_data, shape, steady_words, tag, through
+from closures.app.web.ink import SEAM, path_data, shape, steady_words, tag, through
 from closures.app.web.met import gap_mm, worn_laps
 from closures.app.web.moves import lock_of
 from closures.app.web.scene import end_words, gap_at, number_at, number_room, scene_of, with_labels
@@ -66,7 +66,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
         draw_seams(laps),
         _on_under_lap(scene),
         _old_places(scene),
-        "".join(_mark(scene, mark, can_move=steps is not None) for mark in scene.placement.marks),
+        SEAM.join(_mark(scene, mark, can_move=steps is not None) for mark in scene.placement.marks),
         "".join(_beside(scene, lap.name, mark) for lap in laps.both[:1] for mark in scene.placement.all_on(lap.name)),
         _gaps(scene),
         _ends(scene),
@@ -77,7 +77,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
     samples = [[round(x, 2), round(y, 2)] for (x, y), _ in places_along(laps)]
     return tag(
         "svg",
-        "".join(parts),
+        SEAM.join(("", *parts, "")),
         id="worn",
         viewBox=" ".join(f"{v:.2f}" for v in (left, top, width, height)),
         role="group",
@@ -148,7 +148,7 @@ def _gaps(scene: Scene) -> str:
         root, at, inward = gap_at(scene, one, other)
         gap = format_length(other.along_mm - one.along_mm, placement.plan.units)
         written.append(steady_words(gap, root, at, 0.85 * em, "gap" + tight, _anchor(inward)))
-    return "".join(written)
+    return SEAM.join(written)
 
 
 def _old_places(scene: Scene) -> str:
@@ -226,7 +226,7 @@ def _on_under_lap(scene: Scene) -> str:
     beside = (mark for other in scene.placement.beside for mark in other.marks if mark.under)
     closing = (mark for mark in scene.placement.marks if mark.over and mark.under)
     drawn = (_below(scene, mark, meets) for mark in (*closing, *beside))
-    return slides("".join(drawn), "slides met" if meets else "slides below")
+    return slides(SEAM.join(("", *drawn, "")), "slides met" if meets else "slides below")
 
 
 def _below(scene: Scene, mark: Mark, meets: bool) -> str:

@@ -2,6 +2,7 @@
 import { newRows, renumbered, typedIn } from "./aimed.js";
 import { isLast, isWanted, isWorking } from "./asking.js";
 import { byId, picture } from "./names.js";
+import { lay, without } from "./redraw.js";
 
 // A redraw takes the focus away and gives it back: the hand has not left what it held.
 export const drawing = { on: false };
@@ -64,37 +65,12 @@ function chooseAgain(chosen) {
   }
 }
 
-// Parts of which an answer changes little, and that hold nothing that is written in: what is alike stays as it stands, and only
-// the rest is laid out and painted anew.
+// Parts of which an answer changes little, and that hold nothing that is written in.
 const ALIKE = new Set(["picture", "findings", "marks"]);
-function renew(old, made) {
-  if (old.isEqualNode(made)) return;
-  if (old.nodeName !== made.nodeName || old.id !== made.id || !made.firstChild || old.childNodes.length !== made.childNodes.length)
-    return old.replaceWith(made);
-  for (const { name } of [...old.attributes]) if (!made.hasAttribute(name)) old.removeAttribute(name);
-  for (const { name, value } of made.attributes) if (old.getAttribute(name) !== value) old.setAttribute(name, value);
-  const fresh = [...made.childNodes];
-  [...old.childNodes].forEach((one, n) => renew(one, fresh[n]));
-}
-function fill(id, html) {
-  const one = byId(id), made = document.createElement("template");
-  if (!ALIKE.has(id)) { one.innerHTML = html; return; }
-  made.innerHTML = html;
-  // What a hand laid into the picture is laid there again.
-  for (const own of one.querySelectorAll("#caret, #laid")) own.remove();
-  // How dense a pattern is follows from how close the picture is.
-  for (const each of one.querySelectorAll("pattern[patternTransform]"))
-    made.content.getElementById(each.id)?.setAttribute("patternTransform", each.getAttribute("patternTransform"));
-  const fresh = [...made.content.childNodes];
-  if (one.childNodes.length !== fresh.length) return one.replaceChildren(...fresh);
-  [...one.childNodes].forEach((each, n) => renew(each, fresh[n]));
-}
 
 // What was put last into a section that holds nothing that a hand changes: the same again is not drawn again.
 const stands = new Map();
 const STILL = new Set(["legend", "compare", "findings", "marks", "run-grid", "parts-picture"]);
-// Where a form leads without a script says which picture it was pressed at, and nothing else differs.
-const without = (html) => html.replace(/( action="[^"]*)[?]at=\d+"/g, '$1"');
 
 export function put(id, html) {
   if (html === undefined || !byId(id)) return;
@@ -107,7 +83,8 @@ export function put(id, html) {
   // What is being typed into a row that is not added yet stays.
   const begun = [...byId(id).querySelectorAll(".new [name]")].map((one) => [one.name, one.value]);
   drawing.on = true;
-  fill(id, html);
+  if (ALIKE.has(id)) lay(one, html);
+  else one.innerHTML = html;
   stands.set(id, { html: without(html), first: one.firstChild });
   for (const [name, was] of begun) {
     const field = inNew(name);
