@@ -268,3 +268,13 @@ def test_a_slip_in_the_name_of_the_openings_is_told_as_the_command_tells_it(romp
     shown = html.unescape(client.post("/open/plan", files=handed, headers=SENT).text)
     mend = 'Write [[opening]] above each opening, and below it name = "front" and plan = "front.toml".'
     assert mend in told and mend in shown
+
+
+def test_small_picture_of_a_short_row_gives_its_numbers_room() -> None:
+    client, first = client_for(ROMPER / "garment.toml")
+    shown = client.get(first).text
+    # Of a row that needs to be brought closer before its numbers and gaps have room, this tells by how much.
+    needed = [float(told) for told in re.findall(r'data-roomy="([\d.]+)"', shown)]
+    assert len(needed) == 4 and max(needed) <= 1.0
+    plan = client.get(plan_of(shown, "right crotch")).text
+    assert float(re.search(r'data-roomy="([\d.]+)"', plan)[1]) > 1.0

@@ -69,7 +69,7 @@ def garment_html(rack: Rack, hung: GarmentSet) -> str:
             "result": answer.result,
             "sign": _SIGNS[answer.result],
             "brief": brief(answer),
-            "picture": _still(draw_worn(answer), n),
+            "picture": _still(draw_worn(answer, is_small=True), n),
         }
         for n, (opening, answer) in enumerate(zip(whole.garment.openings, whole.answers, strict=True))
     ]

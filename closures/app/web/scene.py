@@ -26,6 +26,8 @@ _LINES_IN_HEIGHT = 33
 # Likewise across, and along a strap, which lies down and fills the width.
 _LETTERS_ACROSS = 52
 _LETTERS_ALONG_STRAP = 36
+# A row that fills a small picture has the words of its ends beside it, and is read without being brought closer.
+_LETTERS_ACROSS_SMALL = 22
 # A closed strap is shown this far past its closures, in widths: the rest goes round the body.
 _STRAP_WIDTHS = 1.5
 
@@ -51,19 +53,23 @@ class Scene:
         return self.answer.placement
 
 
-def scene_of(answer: Answer) -> Scene:
-    """Find where everything stands, and how large the lettering is."""
+def scene_of(answer: Answer, with_piece: bool = True) -> Scene:
+    """Find where everything stands, and how large the lettering is.
+
+    Args:
+        answer: a placement with its findings.
+        with_piece: the whole piece is in sight; else it goes on past the picture, as far as its row needs.
+    """
     laps = worn_laps(answer.placement)
     view = View(laps, laps.over, False)
     boxes = [laps.line.box]
     for lap in laps.both:
         boxes += [lap.edge.box] if lap.tip is None else []
         boxes += [lap.inner.box] if lap.inner is not None else []
-    boxes += [answer.placement.outline.box] if answer.placement.outline is not None else []
+    boxes += [answer.placement.outline.box] if with_piece and answer.placement.outline is not None else []
     # What a figure has to either side is seen where the window has room for it; the row is drawn no smaller for it.
-    boxes.append(
-        middle_of(figure_of(answer.placement), laps.line.point_at(0.0), laps.line.point_at(laps.line.length_mm))
-    )
+    figure = figure_of(answer.placement) if with_piece else ()
+    boxes.append(middle_of(figure, laps.line.point_at(0.0), laps.line.point_at(laps.line.length_mm)))
     if answer.placement.strap is not None:
         x0, y0, x1, y1 = laps.line.box
         aside = _STRAP_WIDTHS * laps.over.width_mm
@@ -73,7 +79,7 @@ def scene_of(answer: Answer) -> Scene:
     letters, across = _LETTERS_ALONG_STRAP, [x0, x1]
     if answer.placement.strap is None:
         # A short end of a wide band is mostly cloth: what is shown of it shrinks its letters too.
-        letters = _LETTERS_ACROSS
+        letters = _LETTERS_ACROSS if with_piece else _LETTERS_ACROSS_SMALL
         across += [x for lap in laps.both for x, _ in far_side(laps, lap)]
     em = max((y1 - y0) / _LINES_IN_HEIGHT, (max(across) - min(across)) / letters)
     spots = {mark.n: view.spot_at((mark.x_mm, mark.y_mm), mark.tangent) for mark in answer.placement.marks}

@@ -38,18 +38,22 @@ if TYPE_CHECKING:
 _SIGNS = {"fail": "✕", "warn": "!"}
 
 
-def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
+def draw_worn(answer: Answer, steps: Steps | None = None, is_small: bool = False) -> str:
     """Draw the closed front as an SVG for the page.
 
     Args:
         answer: a placement with its findings.
         steps: how far a key moves each thing that can be taken hold of; None where nothing can be.
+        is_small: nobody can bring the picture closer: where the numbers of a row find no room beside the whole piece,
+            the row fills the picture.
 
     Returns:
         One `svg` element in the garment's own frame, user units of 1 mm. The group ``mark-n`` is mark n;
         an element of class ``handle`` tells in its data what it moves.
     """
     scene, laps = scene_of(answer), worn_laps(answer.placement)
+    if is_small and _roomy(scene) > 1.0:
+        scene = scene_of(answer, with_piece=False)
     flags = draw_flags(scene.answer, scene.view, scene.em_mm, steps)
     x0, y0, x1, y1 = scene.box
     pad = 0.8 * scene.em_mm
@@ -85,7 +89,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None) -> str:
         data_line=json.dumps(samples),
         data_length=f"{laps.line.length_mm:.6f}",
         data_reach=round(reach, 1),
-        data_roomy=_roomy(scene),
+        data_roomy=f"{_roomy(scene):.3f}",
         data_aside=" ".join(f"{v:.2f}" for v in aside),
         data_opened=" ".join(f"{v:.2f}" for v in (x0, y0, x1 - x0, y1 - y0)),
         data_em=round(scene.em_mm, 3),
@@ -131,10 +135,10 @@ def _outline(scene: Scene) -> str:
     return tag("path", tag("title", "the over lap's piece"), d=path_data(outline.path()) + "Z", class_="outline")
 
 
-def _roomy(scene: Scene) -> str:
+def _roomy(scene: Scene) -> float:
     """How many times closer the picture comes before every number and every gap has room."""
     least = min((gap for gap in scene.placement.spacing.gaps_mm if gap > 0), default=math.inf)
-    return f"{2.0 * scene.em_mm / least:.3f}"
+    return 2.0 * scene.em_mm / least
 
 
 def _gaps(scene: Scene) -> str:
