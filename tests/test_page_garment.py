@@ -273,8 +273,9 @@ def test_a_slip_in_the_name_of_the_openings_is_told_as_the_command_tells_it(romp
 def test_small_picture_of_a_short_row_gives_its_numbers_room() -> None:
     client, first = client_for(ROMPER / "garment.toml")
     shown = client.get(first).text
-    # Of a row that needs to be brought closer before its numbers and gaps have room, this tells by how much.
-    needed = [float(told) for told in re.findall(r'data-roomy="([\d.]+)"', shown)]
-    assert len(needed) == 4 and max(needed) <= 1.0
-    plan = client.get(plan_of(shown, "right crotch")).text
-    assert float(re.search(r'data-roomy="([\d.]+)"', plan)[1]) > 1.0
+    # The front is 590 mm high and shown whole; the crotch, 110 mm long with its names at both ends, fills its picture.
+    boxes = [list(map(float, told.split())) for told in re.findall(r'viewBox="([-\d. ]+)" role="img"', shown)]
+    assert len(boxes) == 4 and boxes[0][3] > 560
+    assert all(110 < width < 300 and height < 300 for _, _, width, height in boxes[1:3])
+    whole = re.search(r'id="worn" viewBox="([-\d. ]+)"', client.get(plan_of(shown, "right crotch")).text)
+    assert float(whole[1].split()[3]) > 560
