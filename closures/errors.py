@@ -8,7 +8,9 @@ import re
 import shlex
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import replace
+
+from closures.frozen import frozen
 
 # A backslash stands between the folders of some systems, where it needs no quotes.
 _PLAIN_NAME = re.compile(r"[\w./\\:@%+,=-]+")
@@ -80,7 +82,7 @@ def in_section(section: str, key: str = "", *, nth: int = 0, name: str = "", is_
     return Where(section=section, key=key, nth=nth, name=name, is_repeated=is_repeated)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fault:
     """One thing that is wrong.
 

@@ -15,6 +15,7 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 # From what everything stands on to what nothing stands on; a room within a room is named with its own floor
 # where other parts of that room stand on it.
 FLOORS = {
+    "frozen": -1,
     "errors": 0,
     "nearest": 0,
     "series": 0,
@@ -117,6 +118,11 @@ def test_imports_run_down_the_flow():
             if parts[0] == "closures" and len(parts) > 1 and parts[1] != room and FLOORS[parts[1]] >= FLOORS[room]:
                 upward.append(f"{name_of(module)} imports {name}")
     assert not upward
+
+
+def test_frozen_values_are_made_by_the_decorator_that_starts_quickly():
+    dear = "@dataclass(frozen=True, slots=True)"
+    assert [name_of(module) for module in MODULES if dear in text_of(module)] == []
 
 
 def test_libraries_stay_in_their_rooms():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.advice.cautions import cautions_for, wearer_notes
@@ -12,6 +12,7 @@ from closures.advice.marking import marking_page, marking_together, way_to_mark
 from closures.advice.order import Order, Told, order_of_work
 from closures.advice.whole_order import one_order
 from closures.checks.finding import numbers_in_words, share_in_words
+from closures.frozen import frozen
 from closures.placing.column_room import back_to_back
 from closures.placing.looped import loop_of
 from closures.placing.role import is_for_show
@@ -28,7 +29,7 @@ _TRIALS = ("trial", "trial sewn", "trial swatch")
 """Steps that take what is bought for the trial piece."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Advice:
     """What is said about a job.
 

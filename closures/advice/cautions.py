@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
 
 from closures.advice.facts import Facts, unknown_facts
 from closures.advice.tables import rows_of, with_rules
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.catalogue.values import Provenance
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Caution:
     """One thing to heed.
 

@@ -9,7 +9,6 @@ garment is *cut pieces*, a *sewn band* (the band is made, the garment open) or *
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, get_args
 
 from closures.advice.cloth_facts import cloth_words, material_of
@@ -17,6 +16,7 @@ from closures.advice.figures import figures_of
 from closures.advice.settings import setting_of
 from closures.advice.swap_facts import new_hole_marks, swap_figures, swap_words
 from closures.catalogue.values import Family, SettingName
+from closures.frozen import frozen
 from closures.jobs.swap.hiding import Hiding
 from closures.jobs.table.backing import back_laps
 
@@ -92,7 +92,7 @@ FLAGS = (
 """The facts that stand alone."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Facts:
     """What is true of one job.
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
 
 from closures.advice.facts import Facts, unknown_facts
 from closures.advice.figures import put
 from closures.advice.tables import rows_of
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from closures.catalogue.values import Provenance
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Way:
     """One way to mark.
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -13,6 +12,7 @@ from closures.advice.phrases import TAPE_WAYS, clear_marks, keeps_needle_holes, 
 from closures.advice.settings import setting_of
 from closures.advice.tables import rows_of
 from closures.errors import CatalogueError
+from closures.frozen import frozen
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ _EDGES = ("edge", "edge of bedding", "edge open for magnets")
 _KEYS = ("key", "when", "after", "text", "done", "final", "undo", "proves")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Step:
     """A row of the table of steps.
 
@@ -52,7 +52,7 @@ class Step:
     provenance: Provenance
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Told:
     """A step as a person reads it.
 
@@ -71,7 +71,7 @@ class Told:
     source: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Order:
     """The order of work of one job.
 

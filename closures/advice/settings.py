@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from closures.advice.tables import rows_of
 from closures.errors import CatalogueError
+from closures.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Setting:
     """One way of setting.
 

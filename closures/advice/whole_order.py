@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.advice.figures import filled
 from closures.advice.order import Order, Told, stop_in_words
+from closures.frozen import frozen
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -35,7 +35,7 @@ _ON_THE_WHOLE = (
 """Steps that ask for everything to be set: nothing is tried on or washed while some buttonhole is still to be cut."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SharedStep:
     """One step of the whole garment.
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -12,6 +11,7 @@ from closures import files
 from closures.app.bounds import bounded
 from closures.app.leaving import UNFORESEEN, unforeseen_words
 from closures.errors import ClosureError, PlanError
+from closures.frozen import frozen
 from closures.placing.counted import in_row_and_beside
 from closures.report.shopping import Needed, added_up, bought_figures, bought_in_words, needed_by
 from closures.report.tally import tally
@@ -28,7 +28,7 @@ _LEAST_FOR_WORKERS = 4
 _WORDS = {PASSED: "good", FAILED: "FAIL", REFUSED: "REFUSED", UNFORESEEN: "NOT DONE"}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Task:
     """One plan of a collection.
 
@@ -46,7 +46,7 @@ class Task:
     report: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Done:
     """What a plan of a collection came to.
 

@@ -9,13 +9,13 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Annotated, Any
 
 import typer
 from typer.core import TyperCommand, TyperGroup
 
 from closures.errors import typed
+from closures.frozen import frozen
 
 FIRST_THINGS = """
 To begin:
@@ -27,7 +27,7 @@ To begin:
 _SETTINGS: dict[str, Any] = {"help_option_names": ["-h", "--help"]}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Command:
     """One command.
 

@@ -6,7 +6,7 @@ cannot come to different answers.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -20,6 +20,7 @@ from closures.app.verified import require_sound_cutter_results, require_sound_re
 from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check, worst
 from closures.errors import OutputError, SpacingError, naming
+from closures.frozen import frozen
 from closures.placing.placement import place_strap
 from closures.plan.reading import read_plan
 
@@ -38,7 +39,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Answer:
     """What a plan comes to.
 

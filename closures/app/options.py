@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures.errors import PlanError
+from closures.frozen import frozen
 from closures.plan import any_key
 from closures.plan.options import OPTIONS, Option, plan_from_options
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from closures.plan.top import Units
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Wish:
     """An option of the command that tells something of a plan.
 

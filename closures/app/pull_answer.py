@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from closures.app.job import check_plan
 from closures.app.pulling import beside_of, gape_of, helps_of
 from closures.errors import PlanError
+from closures.frozen import frozen
 from closures.plan.pull import PullWish
 from closures.report import gape as report
 
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Told:
     """The answer to whether a row gapes: `blocks` of lines for people, `figures` for programs."""
 

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from closures.app import slips
 from closures.errors import ClosureError, PlanError, Where, typed
+from closures.frozen import frozen
 from closures.lengths import format_length, shown_value
 from closures.plan.drawing import KNOWN
 from closures.plan.editing import add_section, set_key, value_of
@@ -87,7 +87,7 @@ _MEANT = {"anchor": slips.place_meant, "clear": slips.place_meant, "layer": slip
 """What is said to those who do not know, for each question: what becomes of it, or how to find out."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Asking:
     """Who asks, and what the questions need to know.
 

@@ -8,7 +8,6 @@ by level is changed by level. Then the changed text is run as any plan is, and w
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import partial
 from itertools import pairwise
 from pathlib import Path
@@ -19,6 +18,7 @@ from closures.app.job import check_plan
 from closures.app.known_names import names_known
 from closures.app.rewriting import Change, Made
 from closures.errors import ClosureError, PlanError, SpacingError
+from closures.frozen import frozen
 from closures.lengths import SAME_MM, format_length
 from closures.plan.reading import read_plan
 from closures.spacing import NoSpacing
@@ -34,7 +34,7 @@ _FURTHEST = 64
 """Steps that a figure is moved further at most, where a curve or a rim makes it need more than the line's figures."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Repair:
     """One way to mend a plan that no row meets.
 
@@ -120,7 +120,7 @@ def _left_open(mend: Sequence[Offer], error: NoSpacing, placement: Placement) ->
     return f", which leaves {' and '.join(told)}" if told else ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Repaired:
     """A plan file with a repair taken, not written yet.
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from closures.frozen import frozen
 from closures.lengths import format_length
 from closures.plan.as_written import step_of, written_like
 from closures.plan.editing import as_toml, remove_section, set_key, value_of
@@ -24,7 +24,7 @@ _LEAST_STRETCH_MM = 1.0
 """A clear zone that would be shorter than this is not shortened."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Made:
     """A plan's text with a change.
 
@@ -45,7 +45,7 @@ class Made:
         return Made(set_key(self.text, section, key, value, nth), (*self.words, words), (*self.lines, line))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Change:
     """How a change is written.
 

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 
 from closures import files
 from closures.errors import PlanError
+from closures.frozen import frozen
 from closures.placing.run_mark import MARK_FORM, joint_mark, marks_in, run_mark
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Compared:
     """What is said, and whether the holes are the same."""
 

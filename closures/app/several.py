@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures import files
 from closures.errors import PlanError
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.jobs.table.printer import Correction
@@ -20,7 +20,7 @@ FAILED = 1
 Tell = Callable[[int, int], None]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Asked:
     """How an answer is wanted.
 
@@ -47,7 +47,7 @@ class Asked:
     also: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Told:
     """What is said on standard output, and the exit code."""
 

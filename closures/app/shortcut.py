@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import PurePath, PurePosixPath, PureWindowsPath
 
 from closures.errors import OutputError
+from closures.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shortcut:
     """One entry.
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from closures.frozen import frozen
 from closures.jobs.table.trial import SUPPLIES, Trial, judge_trial, with_trial
 
 if TYPE_CHECKING:
     from closures.app.job import Answer
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Tried:
     """What a trial piece told, with the texts that keep it.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -14,6 +14,7 @@ from closures.app.options import lettered_as
 from closures.app.pages import listed, marking_of, pages_as_pdf
 from closures.checks.finding import Result
 from closures.errors import ClosureError, Fault, PlanError, naming
+from closures.frozen import frozen
 from closures.plan.garment_file import GarmentFile, both_sides, is_garment, tells_both_sides
 from closures.plan.reading import read_garment, read_toml
 
@@ -31,7 +32,7 @@ if TYPE_CHECKING:
     from closures.report.shopping import Bought
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Whole:
     """What a garment file comes to.
 
@@ -108,7 +109,7 @@ def work_garment(
     return work_openings(garment, lambda opening: _on_disk(path.parent, opening), face, draw, large, also)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Given:
     """What an opening is placed of.
 

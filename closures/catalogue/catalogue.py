@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal, TypeVar
 
 from closures.catalogue.cloths import cloth_names, leather_by_ounce
@@ -12,6 +12,7 @@ from closures.catalogue.fasteners import Measures, by_line, kind_names, make_fas
 from closures.catalogue.names import both_ways, find_size, folded, length_mm
 from closures.catalogue.values import Cloth, Fastener, Figure, Hole, Kind, KindSummary, Paper, Provenance, Rule, Source
 from closures.errors import CatalogueError
+from closures.frozen import frozen
 from closures.nearest import nearest_name
 
 Value = TypeVar("Value")
@@ -21,7 +22,7 @@ _MEASURED = Provenance("measured by the user", "the plan")
 _BUTTON_LINES = (14.0, 40.0)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Catalogue:
     """Fasteners, cloths, papers and rules, each figure with where it comes from.
 

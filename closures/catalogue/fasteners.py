@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import get_args
 
 from closures.catalogue.names import both_ways, find_size, folded, length_mm, lines_of
@@ -23,6 +23,7 @@ from closures.catalogue.values import (
     SettingName,
     Source,
 )
+from closures.frozen import frozen
 from closures.nearest import nearest_name
 
 _KIND_KEYS = (
@@ -55,7 +56,7 @@ FASTENER_KEYS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Measures:
     """The figures of one size; None for what is not known. Lengths in mm."""
 

@@ -7,8 +7,10 @@ clamped thickness, on one lap, that a fastener is made for; a *line* is 1/40 in 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
+
+from closures.frozen import frozen
 
 ProvenanceKind = Literal[
     "published", "second hand", "derived", "common practice", "our own rule", "from memory", "measured by the user"
@@ -50,7 +52,7 @@ PROVENANCE_KINDS: tuple[ProvenanceKind, ...] = (
 _OTHER: dict[LapName, LapName] = {"over": "under", "under": "over"}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Source:
     """Where a published figure was read.
 
@@ -75,7 +77,7 @@ class Source:
         return ", ".join(part for part in parts if part)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Provenance:
     """Where a figure comes from.
 
@@ -96,7 +98,7 @@ class Provenance:
         return f"{self.kind}: {self.source}" if self.source else self.kind
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Figure:
     """A number with where it comes from.
 
@@ -109,7 +111,7 @@ class Figure:
     provenance: Provenance
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Hole:
     """How a fastener passes through the cloth.
 
@@ -124,7 +126,7 @@ class Hole:
     diameter_high: Figure | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Part:
     """One part of a closure.
 
@@ -139,7 +141,7 @@ class Part:
     each: int = 1
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class MarkStyle:
     """What is marked on each lap.
 
@@ -163,7 +165,7 @@ class MarkStyle:
         return "under" if self.under == "buttonhole" else None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fastener:
     """One kind of closure in one size, with everything known of it. Lengths in mm.
 
@@ -234,7 +236,7 @@ class Fastener:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cloth:
     """One cloth, one layer.
 
@@ -272,7 +274,7 @@ class Cloth:
         return frozenset((self.structure, *self.also, *nap))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Rule:
     """A limit or default with its meaning.
 
@@ -291,7 +293,7 @@ class Rule:
     high: Figure | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Paper:
     """A sheet or a roll.
 
@@ -315,7 +317,7 @@ class Paper:
         return self.height_mm is None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Kind:
     """What holds for every size of a kind of fastener.
 
@@ -348,7 +350,7 @@ class Kind:
     is_ball: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class KindSummary:
     """A kind of fastener as a listing shows it.
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
 from closures.checks.finding import Finding, Result
+from closures.frozen import frozen
 from closures.lengths import SAME_MM
 from closures.offered import STEP_MM
 from closures.placing.carrying import carry_along
@@ -23,7 +23,7 @@ _T = TypeVar("_T")
 _ALIKE_MM = 1e-3
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Checked:
     """What a rule is given.
 
@@ -124,7 +124,7 @@ class Checked:
             yield lap, [(mark, on_lap) for mark, on_lap in carried if on_lap is not None]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Limits:
     """Two limits that a figure should not fall under.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from closures.frozen import frozen
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 Result = Literal["pass", "warn", "fail"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Finding:
     """One answer of one rule.
 

@@ -7,11 +7,11 @@ left between two closures gapes there.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked, Limits, first_least
 from closures.checks.finding import Finding, Result
+from closures.frozen import frozen
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import slits_of
 from closures.placing.usual import usual_gap_key
@@ -46,7 +46,7 @@ def _against_gaping(checked: Checked, usually: str) -> str:
     return "look at it on the wearer, and stiffen or widen the overlap before you add closures, since few are wanted"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Widest:
     """How wide a gap may be.
 
@@ -242,7 +242,7 @@ def _near_zone(checked: Checked, zone: PlacedZone) -> list[tuple[float, Mark]]:
     return [(found[k], marks[k]) for k in sorted(found)]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Reach:
     """From where to where the buttonhole of a mark reaches: in levels, and along the line (none if across)."""
 

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from closures.curve.line import Box, Point
+from closures.frozen import frozen
 
 # Two angles nearer than this are the same place on an arc (1e-12 rad of 3 m is 3e-9 mm).
 _SAME_ANGLE = 1e-12
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Arc:
     """A circular arc, in mm and radians.
 

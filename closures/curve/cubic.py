@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Protocol
 
 from closures.curve.algebra import (
@@ -22,6 +22,7 @@ from closures.curve.algebra import (
     sign_changes,
 )
 from closures.curve.line import Box, Point
+from closures.frozen import frozen
 
 # Two estimates of a length that agree to this share of a mm are taken as it.
 _LENGTH_NOISE_MM = 1e-12
@@ -36,7 +37,7 @@ _NO_DIRECTION = 1e-9
 _Cells = tuple[tuple[float, ...], tuple[float, ...], tuple[float, ...]]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cubic:
     """A cubic Bézier segment, in mm.
 

@@ -16,6 +16,7 @@ from closures.curve.levels import meetings, stretches_between
 from closures.curve.line import Box, Point
 from closures.curve.segment import Segment
 from closures.curve.self_crossing import crossings
+from closures.frozen import frozen
 
 Hand = Literal["right", "left"]
 """A side of a curve, for somebody who walks it from its first end to its last."""
@@ -30,7 +31,7 @@ JOIN_MM = 1e-6
 _STRAIGHT_MM = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Nearest:
     """The nearest point of a curve.
 
@@ -45,7 +46,7 @@ class Nearest:
     point: Point
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Tightest:
     """The place where a curve turns most tightly.
 

@@ -7,7 +7,6 @@ parallel passes there, so those parts are left out before anything else is looke
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 
 from closures.curve.algebra import root_of
@@ -16,12 +15,13 @@ from closures.curve.cubic import Cubic
 from closures.curve.line import Line
 from closures.curve.offset_piece import OffsetPiece
 from closures.curve.segment import Segment, parallel_of
+from closures.frozen import frozen
 
 # A share of 1 - d k that is left where the parallel has all but shrunk to a cusp.
 _FOLD = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Unfolded:
     """A part of a segment that has a parallel.
 

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import field
+
+from closures.frozen import frozen
 
 Point = tuple[float, float]
 Box = tuple[float, float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Line:
     """A straight segment, in mm.
 

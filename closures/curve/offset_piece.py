@@ -9,13 +9,13 @@ All of this holds while ``1 - d k`` stays above zero, which `closures.curve.para
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from closures.curve.cubic import Cubic, beside, box_by_ends
 from closures.curve.line import Box, Point
+from closures.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OffsetPiece:
     """The exact parallel of a cubic.
 

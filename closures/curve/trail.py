@@ -12,6 +12,7 @@ from closures.curve.drawn import approximate_chords
 from closures.curve.line import Box, Line, Point
 from closures.curve.segment import Segment
 from closures.curve.self_crossing import chords_cross, placed_crossing
+from closures.frozen import frozen
 
 # Ends of pieces this near to each other join as they are; `Curve` allows ten times as much.
 JOINED_MM = 1e-7
@@ -33,7 +34,7 @@ Place = tuple[int, float]
 """A piece by its number and a parameter on it, in the order of the trail."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cut:
     """Where a trail crosses itself.
 
@@ -183,7 +184,7 @@ class Trail:
         return chords
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Chord:
     piece: int
     low: float

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.cover import (
@@ -18,6 +18,7 @@ from closures.drawing.cover import (
 from closures.drawing.cover_map import lap_maps
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, SampleRow, Section, Table
 from closures.drawing.sheets.signs import sign_of
+from closures.frozen import frozen
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
     from closures.drawing.sheets.subject import Subject
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shared:
     """What is told for all openings of a garment together.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache, partial
 from typing import TYPE_CHECKING
 
@@ -23,6 +23,7 @@ from closures.drawing.shared_chapters import chapters_of_all
 from closures.drawing.sheets.drawing import long_pieces, subjects_of
 from closures.drawing.sheets.sheet import failures_in_words
 from closures.errors import OutputError
+from closures.frozen import frozen
 from closures.placing.run_mark import joint_mark
 
 if TYPE_CHECKING:
@@ -42,7 +43,7 @@ _WIDEST_WORDS_MM = 420.0
 _ROUNDS = 12
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Marking:
     """What pages are made of.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from closures.curve import Arc, Cubic, Line, Point, Segment
+from closures.frozen import frozen
 
 # A map that keeps circles round to this share keeps arcs as arcs.
 _ROUND = 1e-9
@@ -15,7 +15,7 @@ _ROUND = 1e-9
 _ARC_SHARE = math.tau / 32
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Affine:
     """The map (x, y) -> (a x + c y + e, b x + d y + f), as SVG and PDF write it."""
 

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.curve import Arc, Cubic, Curve, Line, OffsetPiece, Point, Segment
 from closures.edges.shapes import three_point_arc
 from closures.errors import EdgeError, in_section
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.edges.reading import Edges, NamedPoint
@@ -57,7 +58,7 @@ def altered(edges: Edges, wish: EdgeWish) -> Edges:
     return edges
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Slant:
     """Moves points by so much at one end of a chord, so much at the other, and in proportion between."""
 
@@ -130,7 +131,7 @@ def _by_points(curve: Curve, moves: Sequence[Move]) -> Curve:
     return Curve(tuple(pieces))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Shift:
     move: Move
 

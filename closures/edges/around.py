@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from itertools import islice
 from typing import TYPE_CHECKING
 
@@ -12,6 +11,7 @@ from closures.curve import Curve
 from closures.edges.opening import open_to_scale
 from closures.edges.ring import MOST_LINES
 from closures.errors import DrawingError
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -26,7 +26,7 @@ _LOOKS = 5
 _NUMBERED = re.compile(r"(shape|path|line|handle|page)\b.*\d", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Around:
     """A line beside the edge.
 

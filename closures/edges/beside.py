@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import islice
 from typing import TYPE_CHECKING
 
 from closures.curve import Curve
 from closures.edges.ring import LEAST_AREA_MM2, MOST_LINES, RING_MM, closed_up, ring_of, twice_area_of
 from closures.errors import DrawingError
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.edges.drawing import Drawing, Drawn
@@ -45,7 +46,7 @@ _PLACES = tuple(0.1 + 0.05 * k for k in range(17))
 """Where an edge is held against a closed line: not near its ends, where neckline and hem run close."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Within:
     """A closed line that runs evenly inside an edge, as a sewing line runs inside a cutting line.
 
@@ -58,7 +59,7 @@ class Within:
     mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Piece:
     """The piece that an edge is an edge of.
 
@@ -95,7 +96,7 @@ class Piece:
         return replace(self.walked_back(), outline=self.outline.mirrored())
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Seen:
     """What lies beside an edge.
 
@@ -172,7 +173,7 @@ def _within(held: Iterable[tuple[Drawn, _Beside]]) -> Within | None:
     return Within(even[0][0].name, even[0][1].away_mm)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Beside:
     """A closed line that runs evenly beside an edge, or on it: how far away, its inside, and whether it goes round."""
 
@@ -182,7 +183,7 @@ class _Beside:
     around: Curve
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Foot:
     """A place of an edge held against a closed line: how far, which way that runs, and on which hand it lies."""
 

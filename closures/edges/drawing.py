@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Literal, Protocol
 
 from closures.curve import Box, Curve, Point, Segment
 from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.edges.sampled import ReadLine
 from closures.errors import DrawingError
+from closures.frozen import frozen
 
 # Both ends at one place: the line is closed though it may not say so.
 CLOSED_MM = 0.01
@@ -36,7 +36,7 @@ _NOTCH_TURNS = 18
 PointKind = Literal["notch", "drill hole", "point"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Drawn:
     """A line as it was found in a drawing, not yet judged.
 
@@ -86,7 +86,7 @@ class Drawn:
         return ((x0 + x1) / 2, (y0 + y1) / 2)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class DrawnPoint:
     """A point that a drawing offers as an anchor.
 

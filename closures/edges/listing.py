@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import islice, pairwise
 from typing import TYPE_CHECKING, Literal
 
@@ -17,6 +16,7 @@ from closures.edges.opening import kind_of, open_drawing
 from closures.edges.sampled import ReadLine, read_line
 from closures.edges.svg.exact import NoSizeError
 from closures.errors import DrawingError
+from closures.frozen import frozen
 from closures.plan.edge import EdgeWish
 
 if TYPE_CHECKING:
@@ -38,7 +38,7 @@ _SHARP_RAD = math.radians(60.0)
 _NOISE_MM = 0.3
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Candidate:
     """A line that could be an edge.
 
@@ -80,7 +80,7 @@ class Candidate:
         return self.line.box
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Listing:
     """What a drawing holds.
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import PurePath
 from typing import TYPE_CHECKING, Literal
 
 from closures.edges.pieces import join_pieces
 from closures.errors import DrawingError, in_section
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.edges.drawing import Drawing
@@ -33,7 +33,7 @@ _BY_ENDING = {
 _PICTURES = (b"\x89PNG", b"\xff\xd8\xff", b"II*\x00", b"MM\x00*", b"RIFF")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Opened:
     """A drawing at its scale.
 

@@ -7,13 +7,13 @@ the inside is turned over on reading.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from closures.edges.arrival import OTHER_HAND, Arrival
 from closures.edges.beside import NOTHING_SEEN, Seen
 from closures.edges.boundary import from_outside
 from closures.edges.ways.registry import files_needed, way_of
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class NamedPoint:
     """A point of the drawing that the plan names.
 
@@ -37,7 +37,7 @@ class NamedPoint:
     y_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Unstretched:
     """Edges in the state of the cloth in which they were told.
 
@@ -51,7 +51,7 @@ class Unstretched:
     y: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Edges:
     """What the garment is marked from.
 

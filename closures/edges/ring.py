@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from closures.curve import Curve, Line, Point, Segment
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.edges.drawing import Drawn
@@ -28,7 +28,7 @@ LEAST_AREA_MM2 = 100.0
 """A ring about nothing, such as a line drawn there and back, has no inside."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Ring:
     """The outline that an edge is a part of.
 

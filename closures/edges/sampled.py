@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from closures.curve import Arc, Cubic, Curve, Line, Point, Segment
 from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.curve.fitting.strokes import Strokes, read_strokes
+from closures.frozen import frozen
 
 # Strokes and curves shorter than this are joints: a pen is ten times as wide.
 _CRUMB_MM = 0.02
@@ -24,7 +24,7 @@ SPARSE_MM = 8.0
 _TOLD_FROM_MM = 0.01
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ReadLine:
     """A line as it was read.
 

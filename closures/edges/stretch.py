@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
@@ -14,6 +13,7 @@ from closures.edges.drawing import CLOSED_MM
 from closures.edges.judged import MOST_SEGMENTS, judge, too_many
 from closures.edges.sampled import ReadLine, read_line
 from closures.errors import DrawingError
+from closures.frozen import frozen
 from closures.plan.place import LevelPlace
 
 # A place further from the line than this was not meant to be on it: a bust point lies 50 mm and more inside a front, a
@@ -41,7 +41,7 @@ Where = Point | LevelPlace
 """A point in mm, or a level whose height is already that of the drawing's y."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stretch:
     """A stretch, cut.
 

@@ -7,12 +7,12 @@ import io
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from closures.curve import Point
 from closures.edges.points import smooth_through
 from closures.errors import ClosureError, EdgeError, Fault
+from closures.frozen import frozen
 from closures.lengths import format_length, parse_length_mm
 
 # As many points as may stand in a plan.
@@ -30,7 +30,7 @@ _ROUNDS = 8
 _HEADING = re.compile(r"([a-z]+) ?(?:[(\[]? ?(mm|cm|in) ?[)\]]?)?")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Measured:
     """Points from a table.
 

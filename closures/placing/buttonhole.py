@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
+from closures.frozen import frozen
 from closures.placing.stack import clamped_layers, layers_on
 from closures.plan.shrinkage import UNCARRIED
 
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from closures.plan.shrinkage import ShrinkageWish
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Buttonhole:
     """A buttonhole as it lies from its mark, in mm.
 
@@ -69,7 +70,7 @@ class Buttonhole:
         return self.length_mm - self.before_mm
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Slit:
     """The buttonhole of one mark.
 

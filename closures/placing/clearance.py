@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
+from closures.frozen import frozen
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import Buttonhole, buttonhole_for
 
@@ -27,7 +28,7 @@ Piece = Literal["rim", "buttonhole"]
 _BOTH: frozenset[Face] = frozenset(("outside", "inside"))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Lying:
     """A closure as it lies on one lap whose line is straight about it. Lengths in mm, in the lap's own frame.
 
@@ -60,7 +61,7 @@ class Lying:
         return replace(self, at=at, slit=((ax + x, ay + y), (bx + x, by + y)))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Wanted:
     """What is to lie between two closures.
 
@@ -78,7 +79,7 @@ class Wanted:
         return cls(catalogue.rule("rim to rim").value.value, catalogue.rule("ridge").value.value)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Room:
     """The tightest that lies between two closures of one lap.
 

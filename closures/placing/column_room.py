@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
 
+from closures.frozen import frozen
 from closures.placing.clearance import Lying, Room, Wanted, lying_at, lying_on, room_between, too_near
 from closures.placing.shrinkage import as_told, told_across
 
@@ -149,7 +149,7 @@ def _is_half_behind(at: Point, rim_mm: float, other: Point, other_rim_mm: float)
     return _SAME_PLACE_MM < math.dist(at, other) < min(rim_mm, other_rim_mm) + _APART_MM
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class HiddenPlaces:
     """The line of a hidden closure, with what others have on both laps.
 

@@ -6,10 +6,11 @@ holds for a row of one kind is asked of each share, so that parts, rules, steps 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, NoReturn
 
 from closures.errors import EdgeError, in_section, naming
+from closures.frozen import frozen
 from closures.plan.stand import STAND_NAME
 
 if TYPE_CHECKING:
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from closures.spacing import Spacing
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Differing:
     """What is set at some marks of a row.
 

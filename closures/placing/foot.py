@@ -7,8 +7,9 @@ edge then has two feet on it, one on each side, and which of them is nearer is a
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.curve import Curve, Point
@@ -26,7 +27,7 @@ _FLAT = 3.0
 """Alike so many times further from the foot than on a straight line, the line bends about the point."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Foot:
     """Where a point comes to lie on a line.
 

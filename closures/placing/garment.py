@@ -7,11 +7,11 @@ what a closed outline shows, must come to the same hand.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, cast
 
 from closures.edges.hand import hand_by_key, hand_by_words, lies_in_words, unknown_hand, viewers_side
 from closures.errors import EdgeError, in_section
+from closures.frozen import frozen
 from closures.plan.garment import GarmentWish, opening_in_words
 
 if TYPE_CHECKING:
@@ -39,7 +39,7 @@ _ENDS_OF: dict[Opening | None, tuple[str, str]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Garment:
     """The garment, with everything known that its sheets speak of.
 
@@ -116,7 +116,7 @@ def ends_called(wish: GarmentWish | None) -> tuple[str, str]:
     return wish.ends or _ENDS_OF[wish.opens]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shown:
     """What the drawing shows of the cloth.
 

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from closures.errors import EdgeError, in_section
+from closures.frozen import frozen
 from closures.spacing.whole_steps import ladder
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from closures.plan.gauge import GaugeWish
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class KnittedHole:
     """One buttonhole as it is knitted.
 

@@ -7,10 +7,10 @@ one eyelet of a pair to the other.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from closures.frozen import frozen
 from closures.lengths import SAME_MM
 
 if TYPE_CHECKING:
@@ -28,7 +28,7 @@ _CUT_STEP_MM = {"mm": 10.0, "in": 12.7}
 _SAME_GAP_MM = 1.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Lace:
     """A lace, in mm.
 

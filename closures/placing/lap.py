@@ -8,12 +8,13 @@ free edge of a lap after sewing, from its *first end* (neck, waist, tip) to its 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.curve import Curve, Line, parallel
 from closures.errors import EdgeError
+from closures.frozen import frozen
 from closures.lengths import SAME_MM
 
 if TYPE_CHECKING:
@@ -33,7 +34,7 @@ _MOST_STEPS = 32
 _EDGE_STEP_MM = 1.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OnStand:
     """A collar stand with which a lap begins: a straight piece of its own.
 
@@ -47,7 +48,7 @@ class OnStand:
     further: float = 1.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Tip:
     """The finished end of a strap.
 
@@ -84,7 +85,7 @@ class Tip:
         return abs((point[0] - self.at[0]) * self.inwards[1] - (point[1] - self.at[1]) * self.inwards[0])
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Facing:
     """Finished edges that meet, as the under lap needs them: hook and eye lie opposite each other on the edges.
 
@@ -99,7 +100,7 @@ class Facing:
     line: Curve
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Lap:
     """One of the two layers that close.
 
@@ -262,7 +263,7 @@ class Lap:
         return (point[0] + by_mm * x, point[1] + by_mm * y)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Laps:
     """A closed garment at its closure.
 

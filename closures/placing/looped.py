@@ -6,11 +6,12 @@ Terms: the *feet* of a loop are where its two ends leave the edge; it *reaches* 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.catalogue.values import Figure
 from closures.errors import EdgeError, in_section
+from closures.frozen import frozen
 from closures.lengths import SAME_MM, format_length
 from closures.offered import at_least
 from closures.placing.buttonhole import passing_mm
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
 SETTING = "loop"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Loop:
     """A loop, in mm.
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section
+from closures.frozen import frozen
 from closures.lengths import SAME_MM
 from closures.placing.lap import depth_from
 from closures.placing.shrinkage import across_there
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
 BOTH_LAPS: frozenset[LapName] = frozenset(("over", "under"))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LapMark:
     """A mark as it lies on one lap.
 
@@ -61,7 +62,7 @@ class LapMark:
         return (self.x_mm, self.y_mm)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Mark:
     """One closure: a single point of the closed garment.
 
@@ -162,7 +163,7 @@ def mark_row(
     return tuple(marks)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Place:
     """A place of one lap."""
 

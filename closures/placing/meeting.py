@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section
+from closures.frozen import frozen
 from closures.placing.foot import Foot, foot_of
 from closures.placing.garment import runs_up
 
@@ -34,7 +34,7 @@ _RIM_STEPS = 60
 _LEVEL_SLOPE = 0.05
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PlacedAnchor:
     """An anchor, met with the closing line.
 
@@ -54,7 +54,7 @@ class PlacedAnchor:
     feet_mm: tuple[float, float] | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PlacedZone:
     """A clear zone, met with the closing line.
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.edges.beside import NOTHING_SEEN, Seen
+from closures.frozen import frozen
 from closures.placing.differing import Differing
 from closures.placing.marking import LapMark, Mark
 from closures.placing.meeting import PlacedAnchor, PlacedZone
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from closures.spacing import Spacing, Wish
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Prepared:
     """A plan prepared: its closing line, with everything that closures are spaced by.
 
@@ -59,7 +60,7 @@ class Prepared:
     seen: Seen = NOTHING_SEEN
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Washed:
     """A row as the garment is worn, after the shrinkage that was told; in mm along its own closing line.
 
@@ -78,7 +79,7 @@ class Washed:
     told: Plan
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Carried:
     """Places beside a row that were found on the washed garment, carried to the unwashed cloth.
 
@@ -91,7 +92,7 @@ class Carried:
     under_mm: tuple[float, ...] | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Placement:
     """A garment's closures, placed.
 

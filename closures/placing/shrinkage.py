@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.curve import stretched
 from closures.edges.reading import Unstretched
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.curve import Curve, Point
@@ -35,7 +36,7 @@ if TYPE_CHECKING:
 _LEVEL = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Factors:
     """How lengths of one state become lengths of the other.
 
@@ -64,7 +65,7 @@ class Factors:
         return self.stand.seam_mm * self.y + (mm - self.stand.seam_mm) * self.stand.level
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class StandFactors:
     """How lengths on a collar stand, cut on a grain of its own, become lengths of the other state.
 

@@ -14,10 +14,11 @@ never added.
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.errors import in_section, naming
+from closures.frozen import frozen
 from closures.lengths import SAME_MM
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Layer:
     """A layer with its thickness known.
 
@@ -60,7 +61,7 @@ class Layer:
     fibre: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stack:
     """What one fastener clamps on one lap.
 

@@ -6,9 +6,10 @@ with where it comes from and how to change it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
+from closures.frozen import frozen
 from closures.lengths import format_length
 from closures.offered import at_least
 from closures.placing.buttonhole import buttonhole_for
@@ -30,7 +31,7 @@ _HEMMED = ("front", "back", "")
 _COATS = frozenset(("leather", "coated", "padded"))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Usual:
     """One thing that was filled in.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Any, Literal
 
+from closures.frozen import frozen
 from closures.plan.closure import MOST_CLOSURES
 from closures.plan.drawn import against_anchors
 from closures.plan.kinds import Range, any_length, choice, length, span, text, whole
@@ -17,7 +17,7 @@ _ANCHOR = re.compile(r"(?P<along>along )?(?P<at>.*?)(?: within (?P<within>.+))?"
 _CLEAR = re.compile(r"(?P<along>along\s+)?(?P<at>.*)", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class AnchorWish:
     """A place where a closure must sit; exactly one of level_mm, along_mm and at is set.
 
@@ -39,7 +39,7 @@ class AnchorWish:
     at: PlaceWish | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ClearWish:
     """A stretch where no closure may sit; exactly one of level_mm and along_mm is set.
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Any
 
 from closures.errors import Fault, PlanError
+from closures.frozen import frozen
 from closures.nearest import nearest_name
 from closures.plan.editing import add_section, set_key, value_of
 from closures.plan.one_line import meant
@@ -20,7 +20,7 @@ SAYS = 'Any key of a plan: "spacing.count = 9", "anchor.2.within = 3 mm". Repeat
 _TOLD = re.compile(r"\s*(?P<name>[a-z_]+(?:\.(?:[a-z_]+|[1-9][0-9]{0,2}))*)\s*=\s*(?P<value>.*)", re.DOTALL)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Told:
     """One key and what it is to hold.
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
+from closures.frozen import frozen
 from closures.plan.kinds import choice, more_than_nothing
 from closures.plan.section import Complaint, Fields, Key, Section
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ArcWish:
     """An edge that is one circular arc.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from closures.frozen import frozen
 from closures.plan.garment import SIDES_OF, opening_in_words
 from closures.plan.kinds import choice, length, more_than_nothing
 from closures.plan.section import Complaint, Key, Section, Table
@@ -42,7 +42,7 @@ def laps_of(table: Table) -> tuple[str, ...]:
     return () if told is None else (f"{told[0]} over {told[1]}", f"{told[1]} over {told[0]}")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BandWish:
     """The strip that carries the closures, on either lap.
 

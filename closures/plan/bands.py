@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
+from closures.frozen import frozen
 from closures.plan.kinds import choice, cloth_name, length, whole
 from closures.plan.section import Complaint, Fields, Key, Section
 
 MOST_INTERFACINGS = 8
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BandsWish:
     """The pattern pieces of both laps' bands.
 

@@ -7,9 +7,9 @@ either. A *setting* is one way to close it.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any, Literal
 
+from closures.frozen import frozen
 from closures.lengths import shown_value
 from closures.plan.band import LapOrder
 from closures.plan.kinds import Faults, Place, choice, kind, length, more_than_nothing, text, whole
@@ -23,7 +23,7 @@ MOST_CARRIERS = 24
 MOST_SIZES = 40
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BeltWish:
     """A belt with evenly stepped settings; exactly one of waist_mm, target_mm and sizes is set.
 

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import re
 import tomllib
-from dataclasses import dataclass
 from typing import Any
+
+from closures.frozen import frozen
 
 _TOKEN = re.compile(
     r"""
@@ -24,7 +25,7 @@ _TOKEN = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Block:
     """One section of a plan's text.
 

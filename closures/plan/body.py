@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
+from closures.frozen import frozen
 from closures.plan.kinds import choice, more_than_nothing, whole
 from closures.plan.section import Complaint, Fields, Key, Section
 from closures.plan.weights import age
@@ -13,7 +13,7 @@ from closures.plan.weights import age
 Who = Literal["girl", "boy", "woman", "man"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BodyWish:
     """A wearer's girths in mm, None where not measured; or whose tables stand in for them.
 

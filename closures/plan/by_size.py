@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
+from closures.frozen import frozen
 from closures.lengths import shown_value
 from closures.plan.kinds import Faults, Kind, Place, any_length, kind, points, text
 from closures.plan.place import Move, point
@@ -15,7 +15,7 @@ MOST_SIZES = 40
 MOST_STEPS = 100.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BySize:
     """A figure that differs from size to size: a table, or a step from the base's own figure.
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from closures.frozen import frozen
 from closures.plan.kinds import choice, closure_kind, closure_size, grip, more_than_nothing, whole, yes_or_no
 from closures.plan.section import Key, Section
 
@@ -12,7 +12,7 @@ MOST_CLOSURES = 5000
 """Ten metres at 2 mm: far beyond any opening, and an answer still comes in reasonable time."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ClosureWish:
     """The closure, and what the user measured of it; a measured value wins over a catalogue.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from closures.frozen import frozen
 from closures.plan.beside import against_beside
 from closures.plan.kinds import any_length, choice, closure_kind, closure_size, more_than_nothing, yes_or_no
 from closures.plan.section import Complaint, Key, Section
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class InnerWish:
     """The hidden closure that holds the under lap.
 
@@ -30,7 +30,7 @@ class InnerWish:
     hole: Literal["along", "across"] | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ColumnWish:
     """A second column.
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
+from closures.frozen import frozen
 from closures.plan.closure import MOST_CLOSURES, ClosureWish
 from closures.plan.kinds import (
     Faults,
@@ -24,7 +25,7 @@ from closures.plan.section import Complaint, Fields, Key, Section
 _NUMBER = whole(1, MOST_CLOSURES)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class DiffersWish:
     """Closures of the row that differ; None for what is as `[closure]` has it.
 

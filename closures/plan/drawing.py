@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Any, Literal
 
+from closures.frozen import frozen
 from closures.lengths import shown_value
 from closures.plan.kinds import Faults, Kind, Place, choice, kind, length, more_than_nothing, points, text, whole
 from closures.plan.section import Key, Section
@@ -23,7 +23,7 @@ MOST_PAGE = 10_000
 _LEAST_APART_MM = 10
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class KnownWish:
     """Something in the drawing whose length is known.
 
@@ -36,7 +36,7 @@ class KnownWish:
     length_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TilesWish:
     """Pages that lie beside each other in rows, read like text.
 
@@ -54,7 +54,7 @@ class TilesWish:
     first: int = 1
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class JoinWish:
     """Two points of one page that lie on two points of another.
 
@@ -70,7 +70,7 @@ class JoinWish:
     there: tuple[tuple[float, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TraceWish:
     """An edge that is followed on a scan or a photo.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
+from closures.frozen import frozen
 from closures.plan.arc import ARC, ArcWish
 from closures.plan.drawing import (
     KNOWN,
@@ -45,7 +45,7 @@ TABLES = (".csv", ".tsv", ".txt")
 """How the name of a table of points ends."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class EdgeWish:
     """The over lap's finished edge; exactly one of the ways to tell it is set.
 

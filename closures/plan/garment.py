@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from closures.frozen import frozen
 from closures.plan.kinds import Faults, Place, choice, kind, length, text, yes_or_no
 from closures.plan.section import Complaint, Fields, Key, Section
 
@@ -41,7 +41,7 @@ SIDES_OF: dict[Opening | None, tuple[SideName, SideName]] = {
 _LONGEST_END = 24
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GarmentWish:
     """What the plan says of the garment; None for what it does not say.
 

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
+from closures.frozen import frozen
 from closures.nearest import nearest_name
 from closures.plan.edge import name_or_names
 from closures.plan.kinds import any_length, choice, more_than_nothing, text, whole, yes_or_no
@@ -21,7 +21,7 @@ MOST_OPENINGS = 40
 MOST_IN_PACK = 10_000
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Crossing:
     """Where a strap runs over another opening.
 
@@ -34,7 +34,7 @@ class Crossing:
     level_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Opening:
     """One opening of a garment.
 
@@ -55,7 +55,7 @@ class Opening:
     clear_of: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GarmentFile:
     """A garment put together of plans.
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
+from closures.frozen import frozen
 from closures.lengths import format_length, shown_value
 from closures.plan.kinds import Kind, Place, choice, more_than_nothing, whole
 from closures.plan.section import Complaint, Fields, Key, Section
@@ -23,7 +23,7 @@ USUAL_OVER_MM = 100.0
 """Ten centimetres, the length over which a gauge is given (common practice)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GaugeWish:
     """How many stitches and rows a length of the knitting has, and which way the band was knitted.
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any, Literal
 
 from closures.errors import ClosureError, Fault, LengthError, PlanError, Where
+from closures.frozen import frozen
 from closures.lengths import parse_length_mm, shown_value
 from closures.nearest import nearest_name, nearest_whole
 from closures.plan.one_line import two_of
@@ -18,7 +19,6 @@ LONGEST_TEXT = 200
 
 MOST_POINTS = 1000
 """Measured points of one edge; nobody measures more, and each costs time in every step after."""
-
 
 Shape = Literal[
     "text",
@@ -40,7 +40,7 @@ Shape = Literal[
 """How a value is written on one line, as an option or in a field of the page: see `one_line`."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Range:
     """From one length to another, both in mm, low first; the two may be equal."""
 
@@ -48,7 +48,7 @@ class Range:
     high_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Place:
     """Where a value stands, so that a message can name it.
 
@@ -86,7 +86,7 @@ Reads = Callable[[object, Place], Any]
 """Reads one value; raises a ClosureError that names the place."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Kind:
     """A kind of value.
 

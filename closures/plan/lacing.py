@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from closures.frozen import frozen
 from closures.plan.kinds import choice, length
 from closures.plan.section import Complaint, Key, Section
 
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LacingWish:
     """How a row of eyelets is laced.
 

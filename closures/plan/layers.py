@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Any, Literal
 
+from closures.frozen import frozen
 from closures.lengths import is_length
 from closures.plan.kinds import Range, choice, cloth_name, more_than_nothing, some_of, span, whole, yes_or_no
 from closures.plan.section import Key, Section
@@ -18,7 +18,7 @@ STRUCTURES = ("woven", "knit", "pile", "sheer", "leather", "coated", "padded")
 _LAYER = re.compile(r"(?:(?P<count>[0-9]{1,9}) ?[x×] ?)?(?P<what>.+?)(?: on (?P<on>[a-z]+))?", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LayerWish:
     """Cloth that a fastener clamps; cloth, thickness_mm or both are set.
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass
 from pathlib import PurePath
 from typing import Protocol
 
 from closures.errors import Where
+from closures.frozen import frozen
 from closures.plan.drawn import lines_told_by
 from closures.plan.one_line import shown
 from closures.plan.plan import SECTIONS, TOP
@@ -31,7 +31,7 @@ class Naming(Protocol):
         """Whether sections are written down, so that a whole one may be missing."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FileNaming:
     """Names places in a plan file."""
 
@@ -51,7 +51,7 @@ class FileNaming:
         return True
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OptionNaming:
     """Names options, as the table of keys has them."""
 

@@ -6,10 +6,10 @@ Which options there are, what they stand for and what their help says is in the 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from closures.errors import Fault
+from closures.frozen import frozen
 from closures.plan import any_key
 from closures.plan.naming import OptionNaming
 from closures.plan.one_line import meant
@@ -28,7 +28,7 @@ _WORDS_OF_SHAPES = {"names": "NAME", "whole": "NUMBER", "range": "LENGTH", "stre
 """What a value is called in the help: by its kind, and else by how it is written."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Option:
     """One option of the command that tells a key, or a row of a section that stands several times.
 

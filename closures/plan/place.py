@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from closures.frozen import frozen
 from closures.lengths import shown_value
 from closures.plan.kinds import Faults, Place, any_length, kind, pair, points, text, whole
 
@@ -17,7 +16,7 @@ Move = tuple[float, float]
 point = pair(any_length, "across and down", "6 mm", "80 mm")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LevelPlace:
     """Where a line lies at a level.
 

@@ -7,9 +7,9 @@ the closing line. A *level* is measured straight down from the level zero, *alon
 end. A value here holds wishes only. Whether they can be met is found further down the flow.
 """
 
-from dataclasses import dataclass
 from typing import Annotated
 
+from closures.frozen import frozen
 from closures.plan.anchors import ANCHOR, CLEAR, AnchorWish, ClearWish
 from closures.plan.band import BAND, BandWish, LapOrder
 from closures.plan.bands import BANDS, BandsWish
@@ -42,7 +42,7 @@ from closures.plan.way_in import WAY_IN, WayInWish
 from closures.plan.wearer import WEARER, FitWish, WearerWish
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Plan:
     """Everything the user asked for.
 

@@ -6,9 +6,9 @@ Everything is optional: what is not measured is taken as a range from tables, sa
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from closures.frozen import frozen
 from closures.lengths import shown_value
 from closures.nearest import nearest_name
 from closures.plan.kinds import Faults, Place, choice, kind, length, more_than_nothing, text
@@ -22,7 +22,7 @@ Fit = Literal["close", "usual", "easy"]
 MOST_PLACES = 20
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ElsewhereWish:
     """The pull at one place of the line.
 
@@ -35,7 +35,7 @@ class ElsewhereWish:
     times: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PullWish:
     """What was measured; None for what was not.
 

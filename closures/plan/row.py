@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any, Literal
 
+from closures.frozen import frozen
 from closures.plan.band import LapOrder
 from closures.plan.kinds import choice, more_than_nothing, yes_or_no
 from closures.plan.section import Complaint, Fields, Key, Section
@@ -14,7 +14,7 @@ from closures.plan.strap import KEYS_OF_BOTH, Making, SpotWish, TipShape, spots
 Piece = Literal["waistband", "cuff", "collar", "bib", "wing", "strap"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RowWish:
     """A strap whose closures the user places on both ends.
 

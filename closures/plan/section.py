@@ -7,8 +7,10 @@ the page and the row of the reference; nothing else lists keys.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
+
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.plan.kinds import Kind
@@ -20,7 +22,7 @@ Complaint = tuple[str, str, str]
 """The key, what is wrong, and how to mend it."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Key:
     """One key of a section.
 
@@ -59,7 +61,7 @@ class Key:
         return self.field or (f"{self.name}_mm" if in_mm else self.name)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Section:
     """One section of a plan.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from closures.frozen import frozen
 from closures.plan.kinds import choice, cloth_name, more_than_nothing, yes_or_no
 from closures.plan.section import Complaint, Key, Section
 
@@ -32,7 +32,7 @@ _ONLY_ON_EDGES = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SheetsWish:
     """Which pages and files are made beside the two marking templates.
 

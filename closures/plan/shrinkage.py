@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
+from closures.frozen import frozen
 from closures.lengths import shown_value
 from closures.plan.kinds import Place, choice, kind
 from closures.plan.section import Complaint, Fields, Key, Section
@@ -23,7 +23,7 @@ UNCARRIED = (1.0, 1.0)
 """What the buttonholes of a plan that nobody has carried to unwashed cloth are drawn longer by."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ShrinkageWish:
     """What the cloth loses in the first wash.
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
+from closures.frozen import frozen
 from closures.plan.beside import against_beside
 from closures.plan.closure import ClosureWish
 from closures.plan.kinds import (
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SingleWish:
     """One closure beside the row.
 

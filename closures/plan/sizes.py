@@ -7,9 +7,9 @@ is to move each control point of the base by so much a step; a *move* is (across
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
+from closures.frozen import frozen
 from closures.lengths import shown_value
 from closures.nearest import nearest_name
 from closures.plan.by_size import (
@@ -38,7 +38,7 @@ IDS = ("path", "under", "line", "level_zero")
 _TABLES = ("first", "last", "width", "inset")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SizesWish:
     """The sizes of a pattern.
 

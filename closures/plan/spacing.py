@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from closures.frozen import frozen
 from closures.plan.closure import MOST_CLOSURES
 from closures.plan.kinds import Range, choice, length_or_range, more_than_nothing, whole
 from closures.plan.section import Complaint, Fields, Key, Section
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SpacingWish:
     """How the closures are spaced, in mm along the closing line, centre to centre.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from closures.frozen import frozen
 from closures.plan.differs import ALIKE_ONLY
 from closures.plan.kinds import choice, more_than_nothing
 from closures.plan.section import Complaint, Key, Section
@@ -20,7 +20,7 @@ STAND_TOP = "stand's top"
 """What the first end of an edge is called that begins with a stand."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class StandWish:
     """A collar stand, sewn to the neck of the over and of the under lap.
 

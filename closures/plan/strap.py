@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from closures.frozen import frozen
 from closures.lengths import shown_value
 from closures.plan.band import lap_order
 from closures.plan.kinds import Faults, Place, choice, kind, length, more_than_nothing, pair
@@ -17,7 +17,7 @@ MOST_SPOTS = 100
 """Closures on one end of a strap: far beyond any belt."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SpotWish:
     """A place on one end of a strap.
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any, Literal
 
+from closures.frozen import frozen
 from closures.plan.kinds import any_length, choice, more_than_nothing, yes_or_no
 from closures.plan.section import Complaint, Fields, Key, Section
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class StripeWish:
     """Stripes or checks that the closures keep to.
 

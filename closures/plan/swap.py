@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
+from closures.frozen import frozen
 from closures.plan.kinds import (
     choice,
     closure_kind,
@@ -23,7 +23,7 @@ MOST_OLD = 200
 """Old closures of one opening: each is met with every new one, and no garment has as many."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class HoleWish:
     """The hole that an old closure has in the cloth.
 
@@ -41,7 +41,7 @@ class HoleWish:
     past_mm: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SwapWish:
     """The closures that are there now; either places_mm, or first_mm, last_mm and count are set.
 
@@ -70,7 +70,7 @@ class SwapWish:
     patch_cloth: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LengthenWish:
     """A pattern made longer: what lies below a place moves down.
 
@@ -83,7 +83,7 @@ class LengthenWish:
     by_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ChangeWish:
     """What was changed on the pattern since the old closures were placed.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from closures.frozen import frozen
 from closures.plan.column import TWO_PLANS
 from closures.plan.kinds import more_than_nothing
 from closures.plan.section import Complaint, Key, Section
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TapeWish:
     """A tape with closures on it.
 

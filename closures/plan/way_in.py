@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from closures.frozen import frozen
 from closures.lengths import shown_value
 from closures.plan.kinds import Faults, Place, any_length, choice, kind, length, more_than_nothing, text, whole
 from closures.plan.section import Complaint, Fields, Key, Section
@@ -17,7 +17,7 @@ MOST_RINGS = 40
 MOST_CLOSURES = 1000
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RingWish:
     """A girth of the closed garment at a level.
 
@@ -32,7 +32,7 @@ class RingWish:
     round_mm: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OutlineWish:
     """A pattern piece that goes round the body.
 
@@ -49,7 +49,7 @@ class OutlineWish:
     zero: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ZipWish:
     """A second opening: where it is, and the levels from its top stop to its lower end."""
 
@@ -58,7 +58,7 @@ class ZipWish:
     to_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WayInWish:
     """How the garment is put on.
 

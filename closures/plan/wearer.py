@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
+from closures.frozen import frozen
 from closures.lengths import shown_value
 from closures.nearest import nearest_name
 from closures.plan.kinds import Faults, Place, any_length, choice, kind, more_than_nothing, some_of, text
@@ -19,7 +19,7 @@ Market = Literal["EU", "US", "elsewhere"]
 MOST_LINES = 20
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LongerWish:
     """A pattern made longer at a named line, as the wearer needs it.
 
@@ -34,7 +34,7 @@ class LongerWish:
     by_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FitWish:
     """What differs from the printed pattern for one wearer.
 
@@ -55,7 +55,7 @@ class FitWish:
     longer: tuple[LongerWish, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WearerWish:
     """Who wears the garment.
 

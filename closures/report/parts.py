@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
+from closures.frozen import frozen
 from closures.jobs.swap.patches import parts_outside
 from closures.placing.lacing import lace_of
 from closures.placing.looped import loop_of
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PartCount:
     """How many of one part to have at hand.
 

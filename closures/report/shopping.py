@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from closures.frozen import frozen
 from closures.placing.column import FOR_SHOW
 from closures.placing.lacing import lace_of
 from closures.placing.tape import length_both_ways
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from closures.plan.garment_file import GarmentFile
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bought:
     """One part of one closure, for the whole garment.
 
@@ -49,7 +49,7 @@ class Bought:
         return self.count + self.extra
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Needed:
     """One part that one row needs.
 

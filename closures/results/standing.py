@@ -6,10 +6,10 @@ import hashlib
 import json
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 from closures.errors import OutputError
+from closures.frozen import frozen
 
 REPORT = "report.json"
 """Names the files of its set, each with its hash; by it a later run knows what it may take away."""
@@ -19,7 +19,7 @@ _LARGEST_REPORT_BYTES = 50_000_000
 _CHUNK = 1 << 20
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Standing:
     """What stands in a results folder before a run.
 

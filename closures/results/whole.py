@@ -23,10 +23,10 @@ import secrets
 import shutil
 import stat
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 from closures.errors import OutputError
+from closures.frozen import frozen
 from closures.results.standing import REPORT, Standing, entries_of, look_at, sealed
 from closures.results.switching import Lock, exchange, holding_signals
 
@@ -37,7 +37,7 @@ _TRIES = 5
 _NAMES = "names"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Written:
     """What came of writing a set.
 

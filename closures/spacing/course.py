@@ -9,9 +9,9 @@ two bends the gaps are all equal: a *run*.
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import islice, pairwise
 
+from closures.frozen import frozen
 from closures.spacing.reach import Interval, free_stretches
 from closures.spacing.wish import Wish
 
@@ -21,7 +21,7 @@ PLACE_SLACK_MM = 1e-9
 BEND, ZONE, WINDOW = range(3)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Course:
     """The line made ready for runs.
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
+from closures.frozen import frozen
 from closures.lengths import SAME_MM
 from closures.spacing.choice import best_row
 from closures.spacing.mending import End, anchor_offers, clear_offers, end_offers
@@ -13,7 +14,7 @@ from closures.spacing.reason import unmet_pitch
 from closures.spacing.wish import Show, Wish
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Forced:
     """The stretch of equal gaps that is furthest from the gap wanted.
 

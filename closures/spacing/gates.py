@@ -15,8 +15,8 @@ max(0, need - room), and one row has both. If need <= room, all gaps can be any 
 """
 
 from bisect import bisect_right
-from dataclasses import dataclass
 
+from closures.frozen import frozen
 from closures.spacing.reach import RuledLine
 from closures.spacing.wish import Wish
 
@@ -24,7 +24,7 @@ CLOSE_ENOUGH_MM = 1e-9
 """Limits met to this count as met: well above float rounding, far below anything that can be marked."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Hold:
     """A closure that meets an anchor: its index, the anchor's place, and how far it may sit from it."""
 
@@ -33,7 +33,7 @@ class Hold:
     within_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Gates:
     """One gate for each closure.
 
@@ -89,7 +89,7 @@ def narrow(gates: Gates, shift_mm: float) -> tuple[list[float], list[float]]:
     return low, high
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Steepest:
     """The pair of closures whose gates press hardest on the gaps between them."""
 

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from typing import Literal
 
+from closures.frozen import frozen
 from closures.spacing.even import place_alone
 from closures.spacing.reach import reach, ruled_line
 from closures.spacing.wish import Anchor, Clear, Show, Wish
@@ -21,7 +22,7 @@ End = Literal["first", "last"]
 Key = Literal["count", "first", "last", "widest", "closest", "at", "within", "low", "high", "out"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Offer:
     """A change to one rule.
 
@@ -42,7 +43,7 @@ class Offer:
     by_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Rule:
     """One hard rule: in words, how to leave it out, and what to offer instead; a fixed one is no plan's to change."""
 

@@ -12,8 +12,8 @@ sets gives one row; if a set runs empty there is none. One pass serves every cou
 
 import math
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass
 
+from closures.frozen import frozen
 from closures.spacing.wish import MOST_CLOSURES, TOUCH_MM, Wish
 
 Interval = tuple[float, float]
@@ -24,7 +24,7 @@ STEP_SLACK_MM = 1e-9
 stay below 0.00001 mm."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RuledLine:
     """The line with its rules, made ready for passes.
 

@@ -12,9 +12,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from closures.errors import SpacingError
+from closures.frozen import frozen
 from closures.lengths import SAME_MM
 from closures.spacing.advice import NoSpacing, advise
 from closures.spacing.choice import with_alone
@@ -28,7 +29,7 @@ MOST_PLACES = 400
 """Places of one row: twelve metres at a repeat of 30 mm; the work grows with their square."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Steps:
     """The steps between places: (gap, from, to), and the places where a row may begin and end."""
 

@@ -15,8 +15,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from closures.frozen import frozen
 from closures.spacing.course import PLACE_SLACK_MM, Course
 from closures.spacing.departures import SAME_DEPARTURE_MM, Departures, compare, joined, with_gaps
 from closures.spacing.even import counts_that_reach, level_rows
@@ -29,7 +30,7 @@ _SAME_ENDS = 1e-6
 """Squares of mm: ends that lie as near to the middles as this count as equally near."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Way:
     """A row as far as one bend, or a whole row.
 
@@ -81,7 +82,7 @@ def is_better(ours: Way, other: Way | None) -> bool:
     return False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Limits:
     """Which rows are looked at.
 

@@ -8,8 +8,8 @@ pass, so nothing is listed one by one.
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
+from closures.frozen import frozen
 from closures.spacing.gates import CLOSE_ENOUGH_MM, Gates, gates_through, least_shift, narrow, need_and_room
 from closures.spacing.reach import Interval, RuledLine, reach, ruled_line, trace
 from closures.spacing.wish import Wish
@@ -27,7 +27,7 @@ _FINE_SHIFT_MM = 1e-4
 """The same for the shift of rows of equal gaps, which has to be found in two directions at once."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Found:
     """A figure and the gates of a row that has it."""
 

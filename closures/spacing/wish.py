@@ -7,10 +7,11 @@ in which no centre may lie.
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from closures.errors import SpacingError
+from closures.frozen import frozen
 
 MOST_CLOSURES = 5000
 """More closures than this in one row are refused: far beyond any garment, and an answer stays quick."""
@@ -26,7 +27,7 @@ def show_mm(value_mm: float) -> str:
     return f"{value_mm:.2f} mm"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Anchor:
     """A place that some closure must meet.
 
@@ -41,7 +42,7 @@ class Anchor:
     within_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Clear:
     """A stretch in which no centre may lie; its two ends are allowed.
 
@@ -58,7 +59,7 @@ class Clear:
     high_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Wish:
     """All that is asked of one row. Lengths in mm along the closing line.
 
@@ -123,7 +124,7 @@ def scaled(wish: Wish, by: float) -> Wish:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shift:
     """How far the closure nearest to an anchor sits from it.
 
@@ -138,7 +139,7 @@ class Shift:
     shift_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Spacing:
     """A row of closures.
 

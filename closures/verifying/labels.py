@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from itertools import takewhile
 
+from closures.frozen import frozen
 from closures.verifying.measured import Point
 from closures.verifying.page_read import Lettered, Stroke
 
@@ -19,7 +19,7 @@ _LEADER_POINTS = (2, 3)
 Box = tuple[float, float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Label:
     """Words on a part.
 

@@ -11,7 +11,9 @@ import math
 import re
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
+
+from closures.frozen import frozen
 
 Point = tuple[float, float]
 
@@ -23,7 +25,7 @@ Box = tuple[float, float, float, float]
 _COMMAND = re.compile(r"([MLCHVZ])([^MLCHVZ]*)")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Measured:
     """A line of chords.
 

@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from closures.frozen import frozen
 from closures.verifying.measured import Point, chords
 
 _MM = 25.4 / 72.0
@@ -29,7 +30,7 @@ _Font = tuple[dict[int, str], dict[int, float]]
 """The letter of every code, and how far it advances at a size of 1."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Disc:
     """Something round: its middle, its radius, whether it is filled with ink, and what a listener is told."""
 
@@ -39,7 +40,7 @@ class Disc:
     told: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stroke:
     """A line that is drawn.
 
@@ -64,7 +65,7 @@ class Stroke:
         return (min(xs), min(ys), max(xs), max(ys))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Lettered:
     """Words on a page.
 

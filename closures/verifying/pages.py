@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
+from closures.frozen import frozen
 from closures.verifying.labels import Label, is_number_of, label_of
 from closures.verifying.measured import Measured, Point, measured
 from closures.verifying.page_read import PageRead, read_pages
@@ -41,7 +42,7 @@ _SAMPLES = 8
 _NEAR_MM, _SETTLED_BY, _ROUNDS = 60.0, 24, 60
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Wanted:
     """A lap that the pages must show.
 

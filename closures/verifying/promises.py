@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from closures.frozen import frozen
 from closures.verifying.measured import Measured, Point, measured
 
 Span = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class AnchorPromised:
     """A place where a closure must sit, on the level or along the line."""
 
@@ -21,7 +22,7 @@ class AnchorPromised:
     along_mm: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ZonePromised:
     """A stretch where none may sit, between levels or along the line, how far it keeps centres off, and slits too."""
 
@@ -32,7 +33,7 @@ class ZonePromised:
     keeps_slits: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SlitPromised:
     """The buttonhole of a mark.
 
@@ -46,7 +47,7 @@ class SlitPromised:
     ends_mm: tuple[Span, Span]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class StepsPromised:
     """Places that closures keep to: repeats of a stripe, rows or stitches of knitting.
 
@@ -65,7 +66,7 @@ class StepsPromised:
     from_n: int = 1
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WornPromised:
     """The row is promised on the washed garment, of which the sheets show the cloth before.
 
@@ -106,7 +107,7 @@ class WornPromised:
         return (point[0] * self.across, point[1] * self.along)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ReachPromised:
     """How the part at a mark lies: which way it reaches from it, and how far.
 
@@ -119,7 +120,7 @@ class ReachPromised:
     reach_mm: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Promises:
     """What a row must keep.
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from xml.etree import ElementTree
 
+from closures.frozen import frozen
 from closures.verifying.measured import Measured, Point, lines_of_path, measured
 
 _SVG = "{http://www.w3.org/2000/svg}"
@@ -22,7 +23,7 @@ _ROUND_MM = 0.002
 """How far the rim of a mark may lie from its centre: the promise for sheets."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SheetRead:
     """What a sheet shows.
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import cmath
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
+from closures.frozen import frozen
 
-@dataclass(frozen=True, slots=True)
+
+@frozen
 class Turn:
     """A turn and a move of the paper; nothing is mirrored, and no length changes."""
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 from closures.errors import PlanError
+from closures.frozen import frozen
 from closures.nearest import nearest_name
 
 INDEX = "index"
@@ -19,7 +19,7 @@ _LINK = re.compile(r"\[([^\]]+)\]\(([^)#\s]+)\.md(?:#[^)]*)?\)")
 _HEADING = re.compile(r"^#+ +(.+?) *$", re.MULTILINE)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GuidePage:
     """One page.
 
@@ -34,7 +34,7 @@ class GuidePage:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Part:
     """One part of the contents.
 
@@ -47,7 +47,7 @@ class Part:
     keys: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Guide:
     """All pages.
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 from importlib.resources import files
 from typing import TYPE_CHECKING
@@ -19,6 +19,7 @@ from closures.app.web.drawings import PLAN_NAME
 from closures.app.web.fields import FIELDS, with_fields
 from closures.app.web.ink import shape, tag
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
+from closures.frozen import frozen
 from closures.lengths import unit_of
 from closures.plan.reading import read_plan
 
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Beginning:
     """A kind of work.
 

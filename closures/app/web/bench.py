@@ -7,14 +7,16 @@ whose many small changes are a single step to go back over.
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from pathlib import Path
+
+from closures.frozen import frozen
 
 MOST_STEPS = 200
 """Far more than anybody goes back; each is a few hundred letters."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Step:
     """What the plan came to after one change.
 
@@ -31,7 +33,7 @@ class Step:
     gesture: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Refusal:
     """What could not be made of a change, and what was typed earlier and still is not in the picture.
 
@@ -67,7 +69,7 @@ class Refusal:
         return Refusal((), tuple(words), typed, words)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bench:
     """One plan on the table.
 

@@ -13,6 +13,8 @@ from dataclasses import dataclass, field
 from http.cookies import CookieError, SimpleCookie
 from urllib.parse import parse_qsl, urlencode
 
+from closures.frozen import frozen
+
 SECRET, TICKET = "key", "once"
 
 LOCKED = (
@@ -25,7 +27,7 @@ USED = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Entered:
     """An address that let somebody in.
 

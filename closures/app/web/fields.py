@@ -11,10 +11,10 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
+from closures.frozen import frozen
 from closures.plan.editing import add_section, remove_key, set_key, value_of
 from closures.plan.kinds import Kind
 from closures.plan.one_line import meant, shown
@@ -27,7 +27,7 @@ MOST_ROWS = 100
 _NAME = re.compile(r"(?P<section>[a-z_]*)(?:\.(?P<n>\d{1,3}))?\.(?P<path>[a-z_]+(?:\.[a-z_]+)*)")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Field:
     """A key that the page lets people fill in.
 
@@ -170,7 +170,7 @@ def _in_field(field: Field, value: Any) -> str:
     return shown(field.kind, value)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Edit:
     """One change of a plan's text that a field asks for.
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING
 
 from closures.app.web.ink import SEAM, room_for, steady, tag, through, words
 from closures.app.web.met import worn_laps
 from closures.drawing.sheets.view import View
+from closures.frozen import frozen
 from closures.lengths import format_length
 from closures.placing.meeting import PlacedAnchor
 
@@ -25,7 +25,7 @@ _STRIP_STEP_MM = 12.0
 _MOST_STRIPS = 40
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Flags:
     """Everything drawn for fixed places and clear stretches.
 
@@ -42,7 +42,7 @@ class Flags:
     reach_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Stand:
     """One flag: where it belongs on the line, and where there is room for its name."""
 

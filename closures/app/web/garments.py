@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import secrets
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,6 +15,7 @@ from closures.app.web.placed import PrintWish, plan_of
 from closures.app.web.table import files_beside
 from closures.app.whole import Given, Whole, garment_files, garment_text, work_openings
 from closures.errors import PlanError
+from closures.frozen import frozen
 from closures.plan.reading import read_garment
 from closures.results.standing import sealed
 
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
 _MOST_SETS = 20
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Laid:
     """One plan to be laid on the table.
 
@@ -43,7 +44,7 @@ class Laid:
     kept: bytes | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GarmentSet:
     """A garment on the table.
 

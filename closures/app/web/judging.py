@@ -7,11 +7,11 @@ is named as wrong is left out, and where nothing is named, each is tried on top 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 
 from closures.app.web.fields import BY_NAME, Edit, added_rows, edits_of
 from closures.catalogue.loading import load_catalogue
 from closures.errors import ClosureError
+from closures.frozen import frozen
 from closures.plan.editing import add_section, value_of
 
 Try = Callable[[str], None]
@@ -21,7 +21,7 @@ _MOST_TRIES = 60
 """So many changes are tried one by one: a hand makes a few at once, and each try places the whole row."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Change:
     """Changes of a plan's text that are taken or refused together.
 
@@ -34,7 +34,7 @@ class Change:
     on: Callable[[str], str]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Judged:
     """What came of everything that was typed.
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from starlette.responses import JSONResponse, Response
@@ -13,6 +12,7 @@ from starlette.routing import Route
 from closures.app.web.met import worn_laps
 from closures.app.web.placed import answer_of
 from closures.errors import ClosureError, PlanError
+from closures.frozen import frozen
 from closures.lengths import format_length
 
 if TYPE_CHECKING:
@@ -28,7 +28,7 @@ _LINES_REACH = 0.6
 """A line takes an end of the tape from so much of the reach of a closure, so that the closure on it is met first."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TapeEnd:
     """One end of the tape.
 
@@ -43,7 +43,7 @@ class TapeEnd:
     mark: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LaidTape:
     """What the tape tells, in mm.
 

@@ -11,11 +11,12 @@ import json
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any
 
 from closures.app.web.bench import Bench, Refusal, Step
+from closures.frozen import frozen
 from closures.results import aside
 
 MOST_REMEMBERED = 60
@@ -27,7 +28,7 @@ _STEPS, _FILE, _SET = ".steps", ".file", ".garment"
 _NAME = re.compile(r"[\w-]{10,40}")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Remembered:
     """A plan that is remembered.
 

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from closures.app.web.fields import FIELDS, Field
+from closures.frozen import frozen
 from closures.plan.editing import value_of
 from closures.plan.plan import SECTIONS, TOP
 from closures.plan.section import Section
@@ -19,7 +19,7 @@ _BY_OTHERS = (".drawing", ".supplies", ".units")
 """What is chosen elsewhere: files are handed in, units have their switch."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Row:
     """The fields of one section, or of one of several.
 
@@ -40,7 +40,7 @@ class Row:
     fields: tuple[tuple[str, Field], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Part:
     """What the form shows of one section beside what is drawn by hand.
 

@@ -7,10 +7,10 @@ first end. What is moved is written in the unit that stood there, to its usual s
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, TypeVar
 
 from closures.errors import PlanError, in_section
+from closures.frozen import frozen
 from closures.plan.as_written import step_of, to_step, written_like
 from closures.plan.bare import with_units
 from closures.plan.editing import add_section, remove_key, remove_section, set_key, value_of
@@ -31,7 +31,7 @@ _LEAST_STRETCH_MM = 1.0
 _AT_MM = 0.01
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class InHand:
     """A plan that hands change.
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.app.web.wording import of_a_plan
+from closures.frozen import frozen
 from closures.lengths import format_length
 from closures.report.offers import anchors_in_words, failed_in_words, to_buy
 
@@ -19,7 +19,7 @@ _FRONT = re.compile(r"front-(\d{1,3})\.svg")
 _RESULTS = {"pass": "✓ every check passes", "warn": "! something to look at", "fail": "✕ a check fails"}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shown:
     """One offer as the page shows it.
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -11,6 +10,7 @@ from closures.app.options import lettered_as
 from closures.app.sizing import pages_of_sizes, place_sizes, plan_held, size_files
 from closures.app.web.kept import Kept
 from closures.app.web.lettered import check_letters
+from closures.frozen import frozen
 from closures.plan.reading import read_plan
 from closures.results.standing import sealed
 
@@ -62,7 +62,7 @@ def has_sizes(plan: Plan) -> bool:
     return plan.sizes is not None and plan.fit is None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PrintWish:
     """What is chosen beside the button that prints.
 
@@ -84,7 +84,10 @@ class PrintWish:
         return "inside" if self.face == "inside" else "outside"
 
 
-def results_of(bench: Bench, wish: PrintWish = PrintWish()) -> dict[str, bytes]:
+_USUAL = PrintWish()
+
+
+def results_of(bench: Bench, wish: PrintWish = _USUAL) -> dict[str, bytes]:
     """Make the files of the plan in hand: those that the command writes, and the plan itself.
 
     Raises:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.app.web.cloth import far_side
@@ -12,6 +11,7 @@ from closures.app.web.figure import figure_of, middle_of
 from closures.app.web.met import worn_laps
 from closures.drawing.sheets.marks import look_of, reach_mm
 from closures.drawing.sheets.view import View
+from closures.frozen import frozen
 from closures.placing.buttonhole import hole_at
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ _LETTERS_ACROSS_SMALL = 22
 _STRAP_WIDTHS = 1.5
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Scene:
     """What is drawn, with the size of the lettering and the box that it all stands in, in mm.
 

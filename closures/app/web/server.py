@@ -6,10 +6,10 @@ import os
 import socket
 import threading
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.errors import OutputError
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -24,7 +24,7 @@ _END_SECONDS = 3.0
 _ENDED_BY_FORCE = 143
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Served:
     """A page that is ready to answer.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from starlette.responses import HTMLResponse, Response
@@ -15,6 +15,7 @@ from closures.app.web.ink import tag
 from closures.app.web.kept import Kept
 from closures.app.web.placed import has_sizes, plan_of
 from closures.errors import ClosureError
+from closures.frozen import frozen
 from closures.lengths import format_length
 from closures.placing.counted import closures_of
 from closures.report.page import RESULT_WORDS
@@ -35,7 +36,7 @@ _RUN_BYTES = 4_000_000
 _HOLDS: Mapping[Hold, str] = {"count": "Keep the count", "pitch": "Keep the gap", "best": "Choose the counts together"}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Row:
     """One size.
 
@@ -59,7 +60,7 @@ class Row:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Choice:
     """What can be held, and what that costs.
 

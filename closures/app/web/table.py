@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import secrets
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -31,6 +31,7 @@ from closures.app.web.tried import tried
 from closures.app.web.waiting import moved_along
 from closures.app.web.wording import in_fields, of_a_plan, place_of, sentences_of
 from closures.errors import ClosureError, Fault, PlanError, Where
+from closures.frozen import frozen
 from closures.plan.editing import remove_section
 from closures.plan.reading import read_plan
 from closures.spacing.advice import NoSpacing
@@ -46,7 +47,7 @@ MOST_KEPT_BYTES = 100_000_000
 """Of all their files and steps."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Hand:
     """A change that a hand asks for.
 

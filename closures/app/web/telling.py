@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from closures.app.web.comparing import compared
@@ -18,6 +17,7 @@ from closures.app.web.wording import of_a_plan
 from closures.app.web.worn import draw_worn, legend
 from closures.drawing.extras.stack_picture import WIDTH_MM, stacks_high_mm, stacks_in_words
 from closures.files import read_beside
+from closures.frozen import frozen
 from closures.lengths import format_length
 from closures.placing.counted import closures_in_words
 from closures.placing.tape import tape_in_words
@@ -37,7 +37,7 @@ _SIGNS = {"fail": "✕", "warn": "!", "pass": "✓"}
 _UNITS = {"mm": "millimetres", "in": "inches"}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Told:
     """One finding, or several alike.
 

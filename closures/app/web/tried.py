@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures import files
@@ -11,6 +11,7 @@ from closures.app.web.bench import Step
 from closures.app.web.placed import answer_of
 from closures.app.web.wording import of_a_plan, sentences_of
 from closures.errors import ClosureError, PlanError
+from closures.frozen import frozen
 from closures.jobs.table.trial import SUPPLIES
 from closures.lengths import format_mm
 
@@ -28,7 +29,7 @@ VERDICTS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TrialForm:
     """What the page asks of a trial piece.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import secrets
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.app.job import check_plan
@@ -12,6 +12,7 @@ from closures.app.repairing import repairs
 from closures.app.web.kept import Kept
 from closures.app.web.table import MOST_KEPT_BYTES, MOST_OFFERS
 from closures.errors import ClosureError, PlanError
+from closures.frozen import frozen
 from closures.plan.reading import read_plan
 from closures.spacing.advice import NoSpacing
 
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
 _MOST_UNLAID = 8
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Unlaid:
     """A plan that could not be laid, with ways to mend it that were placed.
 

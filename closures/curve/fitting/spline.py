@@ -6,13 +6,13 @@ points of the run, so that no span is without any. (De Boor, A Practical Guide t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from closures.curve.cubic import Cubic
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -43,7 +43,7 @@ _FINE_MM = 1e-3
 MOST_SPANS = 150
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Noise:
     """What the points may be out by, square to their curve, in mm.
 
@@ -66,7 +66,7 @@ class Noise:
         return float(np.sqrt(self.spread**2 + (alike - 1) * self.grid**2 / 12))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fitted:
     """A fitted run.
 

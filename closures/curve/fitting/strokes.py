@@ -18,6 +18,7 @@ from closures.curve.curve import turn_between
 from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.curve.line import Line, Point
 from closures.curve.segment import Segment
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     import numpy as np
@@ -62,7 +63,7 @@ _ALONG, _BOW_MM = (0.0, 0.25, 0.5, 0.75, 1.0), 0.05
 _STRAIGHT_MM = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Strokes:
     """A chain of strokes, read.
 

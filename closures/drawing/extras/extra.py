@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from closures.drawing.ink.type_scale import TypeScale, type_scale
 from closures.drawing.paper.piece import SHEET_WORDS
 from closures.drawing.sheets.sheet import failures_in_words
+from closures.frozen import frozen
 from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Drawn:
     """What a further sheet is drawn from.
 
@@ -83,7 +84,7 @@ def _no_files(drawn: Drawn) -> dict[str, bytes]:
     return {}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Extra:
     """A further sheet, or a further file. A module of this room that holds one as ``EXTRA`` is found by itself.
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -15,6 +14,7 @@ from closures.drawing.ink.shapes import CUT, FINE, HEAVY, LINE, Circle, Group, W
 from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section, Table
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
+from closures.frozen import frozen
 from closures.jobs.gape.formulas import GRAVITY
 from closures.jobs.gape.known import coupon_beyond_mm, coupon_pitch_mm, coupon_width_mm
 from closures.placing.buttonhole import buttonhole_for
@@ -46,7 +46,7 @@ _BREAK_MM = 14.0
 _ZIGZAG_MM = 2.5
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Across:
     """Where a coupon's parts and closures lie from left to right.
 

@@ -7,7 +7,6 @@ Source Sans Pro (SIL Open Font License), read once for each letter and kept.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import lru_cache
 from threading import Lock
 from typing import TYPE_CHECKING, Any
@@ -15,6 +14,7 @@ from unicodedata import name as called
 from unicodedata import normalize
 
 from closures.errors import OutputError
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -35,7 +35,7 @@ _FIGURE = re.compile(r"\(?[\d./]+(?: \d+/\d+)?$")
 _OF_FIGURE = re.compile(r"(?:\d+/\d+|mm|cm|in|%|L)\W*$")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Glyph:
     """One letter in font units, 1000 to the em, y up.
 

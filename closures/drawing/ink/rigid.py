@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.shapes import Circle, Command, Group, Item, Path, Point, Words, mapped
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Rigid:
     """A turn about the origin, then a move: lengths and angles stay, and nothing is mirrored.
 

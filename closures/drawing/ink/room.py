@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from closures.drawing.ink.apart import crossings
 from closures.drawing.ink.extents import grown
 from closures.drawing.ink.shapes import Box, Command, Point
+from closures.frozen import frozen
 
 _CELL_MM = 8.0
 # Of what is looked for from further off: marks, leaders, cuts.
@@ -19,7 +19,7 @@ _SAME_MM = 0.05
 _CUT_AWAY_MM, _KEPT_MM, _CUT_BESIDE_MM = 60.0, 0.8, 80.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Target:
     """Something that a label speaks of, of which there are others like it.
 
@@ -41,7 +41,7 @@ class Target:
     slit: Point = (0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Cut:
     """A line beyond which the paper is cut away or covered: a place on it, and the unit direction that is kept."""
 

@@ -7,8 +7,10 @@ so that a black and white printer loses nothing.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
+
+from closures.frozen import frozen
 
 Point = tuple[float, float]
 Box = tuple[float, float, float, float]
@@ -17,7 +19,7 @@ Align = Literal["start", "middle", "end"]
 Weight = Literal["regular", "semibold", "bold"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pen:
     """How a shape is inked.
 
@@ -47,7 +49,7 @@ INK = Pen(0.0, fill=0.0)
 PAPER = Pen(0.0, fill=1.0)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Path:
     """A path of ``("M", x, y)``, ``("L", x, y)``, ``("C", x1, y1, x2, y2, x, y)`` and ``("Z",)``.
 
@@ -62,7 +64,7 @@ class Path:
     frames_words: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Circle:
     """A circle; `role` becomes the class by which other programs find it, such as ``centre``."""
 
@@ -73,7 +75,7 @@ class Circle:
     role: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Words:
     """A line of lettering.
 
@@ -97,7 +99,7 @@ class Words:
     grey: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Group:
     """Shapes that belong together.
 
@@ -119,7 +121,7 @@ class Group:
     tag: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Layers:
     """The layers of a drawing, each of which a reader can show or hide; all show as the file opens.
 

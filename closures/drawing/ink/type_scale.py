@@ -7,9 +7,10 @@ the figures of the rulers apart (our own rule, from prints looked at).
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import fields
 
 from closures.drawing.ink.lettering import CAP_HEIGHT
+from closures.frozen import frozen
 
 LEAST_CAPITALS_MM = 2.0
 INSTRUCTION_CAPITALS_MM = 2.4
@@ -20,7 +21,7 @@ def em(capitals_mm: float) -> float:
     return capitals_mm * 1.001 / CAP_HEIGHT
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TypeScale:
     """The sizes of lettering, in mm of the em.
 

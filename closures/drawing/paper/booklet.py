@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.shapes import Group, Item, rectangle
@@ -23,6 +23,7 @@ from closures.drawing.paper.page import (
 from closures.drawing.paper.piece import numbered_items
 from closures.drawing.paper.printed import LONGEST_PAGE_MM, Printed
 from closures.errors import PaperTooSmallError
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.catalogue.values import Paper
@@ -35,7 +36,7 @@ if TYPE_CHECKING:
 _LEAST_ROLL_MM = 250.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Templates:
     """Long and short pieces laid on pages.
 
@@ -185,7 +186,7 @@ def is_tagged(item: Item) -> bool:
     return (item.tag not in ("", "Artifact")) or any(is_tagged(part) for part in item.items)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bookmark:
     """What a reader lists beside the pages.
 
@@ -200,7 +201,7 @@ class Bookmark:
     children: tuple[Bookmark, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Booklet:
     """All pages of a set.
 

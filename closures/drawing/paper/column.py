@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import corner_figure, lettered_along
@@ -13,6 +12,7 @@ from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.frame import COLUMN_MM, Frame
 from closures.drawing.paper.gauges import INCH_MM, square_2_in, square_50_mm
 from closures.drawing.sheets.signs import sign_of
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.sheets.sheet_text import Orientation
@@ -25,7 +25,7 @@ _SIGNS_IN_BLOCK = 5
 _SAMPLE_MM = 12.5
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Block:
     """A part of the column, drawn from its own top left corner."""
 

@@ -10,6 +10,7 @@ from closures.drawing.ink.lettering import width_of, wrapped
 from closures.drawing.ink.shapes import FINE, Group, Item, Words, line, moved
 from closures.drawing.paper.piece import numbered_items
 from closures.drawing.paper.words import Chapter, SetBlock, set_heading, set_part
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.ink.type_scale import TypeScale
@@ -25,7 +26,7 @@ _GAPS = (1.0, 0.75, 0.5, 0.3)
 """How much of what is left free between blocks is kept: less where that saves a sheet."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WordPage:
     """A page of words.
 

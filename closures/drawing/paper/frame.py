@@ -6,10 +6,9 @@ squares stand in a column beside the tile or, for drawings that run across, on a
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from closures.drawing.ink.shapes import Box, Point
 from closures.drawing.paper.gauges import INCH_MM, SQUARE_MM
+from closures.frozen import frozen
 
 EDGE_MM = 10.0
 STRIP_MM = 10.0
@@ -26,7 +25,7 @@ _REGION_GAP_MM = 6.0
 _RULE_END_MM = 7.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Frame:
     """A page of paper and what goes where on it, in mm from its top left corner.
 

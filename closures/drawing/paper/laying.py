@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cache
 from itertools import product
 from math import prod
@@ -16,6 +15,7 @@ from closures.drawing.paper.packing import Laid, fewest, fits, pack
 from closures.drawing.paper.parts import NoPlaceForJoinError, Part, numbered, ways_to_cut
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.errors import PaperTooSmallError
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Box, Item, Point
@@ -28,7 +28,7 @@ _MOST_DRAWN = 3
 _MOST_WAYS = 60
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LaidPiece:
     """A piece on its page.
 
@@ -53,7 +53,7 @@ class LaidPiece:
         return upright([self.turn.item(item) for item in self.piece.items])
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Laying:
     """All pieces laid.
 
@@ -231,7 +231,7 @@ def _beside(pieces: Sequence[Piece], frames: Sequence[PageFrame], bare: Sequence
     return min(ways, key=lambda frame: _pages_of(_packed(pieces, frame)), default=None)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Cut:
     """The parts of every strip, for one way of holding a page; the less its worth, the better.
 

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, pairwise, permutations
 from typing import TYPE_CHECKING
+
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Box, Point
@@ -25,7 +26,7 @@ _ROLL_MM = 2000.0
 _SLACK_MM = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Laid:
     """Where a rectangle lies.
 

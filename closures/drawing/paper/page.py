@@ -7,12 +7,12 @@ corner, and no cut runs through them: what is left of a page still shows whether
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.lettering import fitted_size, width_of, wrapped
 from closures.drawing.ink.shapes import FINE, LINE, Box, Group, Item, Point, Weight, Words, line, rectangle
 from closures.drawing.paper.gauges import INCH_MM, RULE_FIGURE_MM, SQUARE_MM, rule_across, rule_deep_mm, rule_down
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.ink.type_scale import TypeScale
@@ -29,7 +29,7 @@ _LEAD = 1.3
 _MOST_ROWS = 7
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PageFrame:
     """A page of paper and what goes where on it, in mm from its top left corner.
 
@@ -66,7 +66,7 @@ class PageFrame:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PageWords:
     """What stands on every page of a set.
 

@@ -10,9 +10,11 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import Literal
+
+from closures.frozen import frozen
 
 OVERLAP_MM = 12.0
 CLEAR_MM = 8.0
@@ -42,7 +44,7 @@ class NoPlaceForJoinError(ValueError):
     """Things stand so close that a join would cut one, wherever it were laid."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Thing:
     """What no join enters: from and to along the line, in mm."""
 
@@ -50,7 +52,7 @@ class Thing:
     high_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Part:
     """A part of a strip.
 
@@ -85,7 +87,7 @@ class Part:
         return self.low_mm - (BEYOND_MM["break"] if self.before == "break" else 0.0)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Strip:
     """What is cut: its length, and what lies on it.
 
@@ -151,7 +153,7 @@ def letter_of(k: int) -> str:
     return letter if k < 26 else f"{letter_of(k // 26 - 1)}{letter}"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Section:
     """A stretch between breaks."""
 
@@ -217,8 +219,7 @@ def _cut_section(strip: Strip, section: _Section) -> list[tuple[Part, ...]]:
     """Cut one section: as long parts as can be, and alike ones, in the fewest and in a few more."""
     if strip.fits(section.drawn_from, section.drawn_to):
         fewest = 1
-        found = [(section.low, section.high)]
-        ways: list[tuple[tuple[float, float], ...] | None] = [tuple(found)]
+        ways: list[tuple[tuple[float, float], ...] | None] = [((section.low, section.high),)]
     else:
         try:
             greedy = _greedily(strip, section, _furthest_clear)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import box_of, grown, union
 from closures.drawing.ink.shapes import Group, Item, Words, moved
 from closures.drawing.ink.upright import blocks_turned
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Point
@@ -24,7 +25,7 @@ SHEET_WORDS = f"sheet {SHEET_SIGN} of {COUNT_SIGN}"
 _BORDER_GAP_MM = 1.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Piece:
     """A rectangle of a set, drawn from its own top left corner.
 
@@ -72,7 +73,7 @@ class Piece:
 Draw = Callable[["Part"], Piece]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LongPiece:
     """What is cut into parts where it is longer than a page.
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Item, Point
@@ -12,7 +13,7 @@ LONGEST_PAGE_MM = 5000.0
 """PDF pages go to 14,400 units of 1/72 in, 5080 mm (ISO 32000-1, annex C)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Printed:
     """A page as it is printed.
 

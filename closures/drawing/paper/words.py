@@ -6,20 +6,21 @@ A chapter says what is to be read; how wide a column is, and where a page ends, 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.lettering import fitted_size, width_of, wrapped
 from closures.drawing.ink.rigid import enlarged
 from closures.drawing.ink.shapes import FINE, Group, Item, Pen, Words, line, moved, polygon, rectangle
 from closures.drawing.ink.type_scale import USUAL_TYPE
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Align, Point, Weight
     from closures.drawing.ink.type_scale import TypeScale
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Section:
     """A heading with paragraphs under it.
 
@@ -36,7 +37,7 @@ class Section:
     tight: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Picture:
     """Something drawn, from its own top left corner.
 
@@ -55,7 +56,7 @@ class Picture:
     may_grow: bool = True
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Table:
     """A table.
 
@@ -78,7 +79,7 @@ class Table:
     lead: bool = True
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Notice:
     """A framed sentence that nobody may pass over.
 
@@ -93,7 +94,7 @@ class Notice:
     wide: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SampleRow:
     """A sign or a line beside what it means, in a key."""
 
@@ -101,7 +102,7 @@ class SampleRow:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Key:
     """Signs and what they mean.
 
@@ -117,7 +118,7 @@ class Key:
 ChapterPart = Section | Picture | Table | Notice | Key
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Chapter:
     """What is read together.
 
@@ -132,7 +133,7 @@ class Chapter:
     own_sheet: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SetBlock:
     """A part that was set, from its own top left corner, never broken between columns.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from itertools import chain, tee
 from typing import TYPE_CHECKING
@@ -13,6 +13,7 @@ from closures.drawing.ink.extents import box_of, union
 from closures.drawing.ink.lettering import CAP_HEIGHT, width_of, wrapped
 from closures.drawing.ink.room import Target
 from closures.drawing.ink.shapes import FINE, Item, Point, Weight, Words, line
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.ink.room import Room
@@ -43,7 +44,7 @@ _CROWDED_MM, _STRAIGHT_OUT, _STRAIGHT_SHIFTS_MM = 26.0, 24, (0.0, 2.0, -2.0, 4.0
 _FAR_BESIDE = 24
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Line:
     """One line of a label's small type."""
 
@@ -52,7 +53,7 @@ class Line:
     weight: Weight = "regular"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Label:
     """What a label says and where it belongs.
 

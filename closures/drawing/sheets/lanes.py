@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -15,6 +15,7 @@ from closures.drawing.ink.figures import corner_figure, lettered_along
 from closures.drawing.ink.lettering import width_of
 from closures.drawing.ink.shapes import INK, LINE, Item, Pen, Weight, arrow
 from closures.errors import OutputError
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.ink.room import Room
@@ -42,7 +43,7 @@ SpotAt = Callable[[float], "Spot"]
 EdgeAt = Callable[[float], "Point"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Lettered:
     """A row to be lettered along a strip.
 
@@ -179,7 +180,7 @@ def _on_grid(low: float, high: float, stride: float) -> list[float]:
     return [stride * k for k in range(math.ceil(low / stride), math.floor(high / stride) + 1)] or [(low + high) / 2]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Lane:
     """A lane at a depth that is measured from the edge, or from where the band ends."""
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import LINE, line
 from closures.drawing.sheets.labels import Label, Line, block_size, place_label, wrapped_lines
 from closures.drawing.sheets.lanes import Lettered
+from closures.frozen import frozen
 from closures.lengths import TOLD_ALIKE_MM
 from closures.placing.column import FOR_SHOW
 from closures.placing.role import is_for_show
@@ -34,7 +35,7 @@ _SAME_PLACE_MM = 1.0
 _TICK_MM = 2.6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Form:
     """How a label is set: with how many figures, beside its number or under it."""
 

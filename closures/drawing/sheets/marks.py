@@ -8,7 +8,6 @@ whole line is something that is cut or made in the cloth.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.shapes import (
@@ -28,6 +27,7 @@ from closures.drawing.ink.shapes import (
     polygon,
     strokes,
 )
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.catalogue.values import Fastener, LapName
@@ -43,7 +43,7 @@ FOOT = Pen(0.5)
 FOOT_TICK_MM = 2.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Look:
     """What is needed to draw a mark, in mm.
 
@@ -67,7 +67,7 @@ class Look:
         return self.rim_mm > 0 and self.style not in ("hook", "eye", "bar", "buttonhole", "loop")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stand:
     """Where a mark stands: its centre, and unit directions towards the last end and the edge."""
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import box_of, union
@@ -21,6 +21,7 @@ from closures.drawing.sheets.sheet import Sheet, set_on_sheet
 from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation, SheetText
 from closures.drawing.sheets.size_lines import closing_pen, size_pens
 from closures.drawing.sheets.view import View
+from closures.frozen import frozen
 from closures.jobs.sizes.sized import run_of
 
 if TYPE_CHECKING:
@@ -38,7 +39,7 @@ _CROSS_MM = 2.6
 _BETWEEN_MM = 0.3
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SeenSize:
     """One size as it lies on the nest."""
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.apart import clearance, crossings, pulled_apart
 from closures.drawing.ink.lettering import width_of
 from closures.drawing.ink.shapes import Item, Pen, Point, Words, line, rectangle
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.ink.type_scale import TypeScale
@@ -35,7 +36,7 @@ _DOT_MM = 0.3
 _LEVEL_SHARE = 0.5
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class NestMark:
     """A mark of one size on a nest, or an end of its edge, as it is seen.
 
@@ -61,7 +62,7 @@ Labelled = list[tuple[NestMark, float, tuple[Point, ...]]]
 """Labels with the place where they lie, and their leaders."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Grain:
     """Which way a nest runs: labels stand in columns on both sides of it.
 

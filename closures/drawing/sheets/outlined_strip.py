@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -22,6 +22,7 @@ from closures.drawing.paper.parts import OVERLAP_MM, Part, Strip, Thing
 from closures.drawing.paper.piece import LongPiece, Piece, piece_of
 from closures.drawing.sheets.lanes import STRIDE_MM, Lettered, letter_rows
 from closures.drawing.sheets.spread import spread_of
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.ink.rigid import Rigid
@@ -33,7 +34,7 @@ _BORDER_MM = 1.0
 _OUT_MM = 12.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Outlined:
     """A pattern piece along a lap.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words
@@ -15,6 +15,7 @@ from closures.drawing.paper.whole_sheet import drawing_origin, whole_frame
 from closures.drawing.sheets.lap_drawing import draw_lap, extent_of, whole_part
 from closures.drawing.sheets.lap_words import strip_rows
 from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation, SheetText
+from closures.frozen import frozen
 from closures.placing.looped import loop_of
 from closures.placing.run_mark import run_mark
 
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
     from closures.plan.band import Face
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sheet:
     """One lap on one face, 1:1, in mm from the top left corner of its whole sheet.
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Item, Path, Pen, Point
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Orientation:
     """Which way the first end and the edge lie at one place of the closing line.
 
@@ -25,7 +26,7 @@ class Orientation:
     mark: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class KeepClear:
     """A mark: its number, centre, and centre to rim in mm.
 
@@ -39,7 +40,7 @@ class KeepClear:
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LapDrawing:
     """A lap as it is seen."""
 
@@ -49,7 +50,7 @@ class LapDrawing:
     orientations: tuple[Orientation, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SheetText:
     """What every page of a lap says in words.
 

@@ -7,10 +7,10 @@ middle is left out and its length written, or whole to the far tip.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.drawing.sheets.view import Spot, View
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -29,7 +29,7 @@ TAIL_MM = 20.0
 _LEAST_BREAK_MM = 40.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class End:
     """One end of a strap as it is seen.
 

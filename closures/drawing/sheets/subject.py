@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -11,6 +11,7 @@ from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.type_scale import USUAL_TYPE, TypeScale
 from closures.drawing.sheets.marks import Look, Stand, draw_mark, look_of, reach_mm
 from closures.drawing.sheets.view import Place, View
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     from closures.plan.band import Face
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Subject:
     """One lap, drawn.
 

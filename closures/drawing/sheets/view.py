@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.rigid import UNTURNED, Rigid
 from closures.drawing.ink.shapes import Command, Point, mapped
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.curve import Curve
@@ -17,7 +18,7 @@ Place = tuple[Point, Point, Point, Point, float, float]
 """A place of the closing line in the garment's own frame: itself, both directions, the edge, the distances."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Spot:
     """A place on the closing line as it is seen on one lap, in mm.
 
@@ -50,7 +51,7 @@ class Spot:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class View:
     """One lap, seen on one face.
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.extents import grown
@@ -13,6 +12,7 @@ from closures.drawing.ink.hatch import hatched
 from closures.drawing.ink.lettering import width_of, wrapped
 from closures.drawing.ink.shapes import FINE, HATCH, LINE, PAPER, Group, Item, Path, line, polygon, rectangle, strokes
 from closures.drawing.sheets.labels import Label, Line, block_size, place_label, set_block, wrapped_lines
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.ink.room import Room
@@ -35,7 +35,7 @@ _GAP_MM, _NO_LEADER_MM, _OFF_WORDS_MM = 1.4, 3.0, 0.6
 _WAY_OUT_MM = 40.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class DrawnZone:
     """A zone as it lies on a part: its strokes, and its label.
 

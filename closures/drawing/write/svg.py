@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -10,6 +9,7 @@ from closures.drawing.ink.lettering import EM, glyph, set_glyphs, start_of, widt
 from closures.drawing.ink.numbers import number
 from closures.drawing.ink.shapes import Circle, Group, Item, Path, Pen, Words
 from closures.drawing.paper.whole_sheet import whole_furniture
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -127,7 +127,7 @@ _BLACK = "#000000"
 _FAMILY = "'Source Sans Pro', 'Source Sans 3', sans-serif"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Style:
     """What black is drawn in, and whether words are text."""
 

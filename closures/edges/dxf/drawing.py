@@ -11,7 +11,6 @@ import logging
 import math
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from closures.curve import Point, Segment
@@ -25,6 +24,7 @@ from closures.edges.pieces import chain_with, join_named, one_line
 from closures.edges.sampled import ReadLine
 from closures.edges.svg.exact import NoSizeError
 from closures.errors import DrawingError, to_install
+from closures.frozen import frozen
 from closures.nearest import nearest_name, same_name
 
 LAYER_NAMES = {
@@ -58,7 +58,7 @@ _SPOT_MM = 12.0
 _PART = re.compile(r"(layer|block|handle|chain)\s+(.+)", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Entity:
     """An entity where it is drawn.
 

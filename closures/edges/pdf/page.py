@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 import zlib
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from closures.curve import Cubic, Line, Point, Segment
 from closures.edges.affine import Affine
 from closures.edges.pdf.operators import Operand, operators
 from closures.errors import DrawingError
+from closures.frozen import frozen
 
 # Forms inside forms: programs use three or four.
 _MOST_DEPTH = 24
@@ -29,7 +30,7 @@ _CLOSING = {"s", "b", "b*"}
 _TAKEN = {"m": 2, "l": 2, "c": 6, "v": 4, "y": 4, "re": 4, "cm": 6}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PagePath:
     """One part of a path, as painted.
 
@@ -44,7 +45,7 @@ class PagePath:
     is_shown: bool = True
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _State:
     """Where drawing goes, and on which layers."""
 

@@ -6,7 +6,6 @@ import io
 import math
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from closures.curve import Point
@@ -19,6 +18,7 @@ from closures.edges.pdf.page import PagePath, PageReader
 from closures.edges.pieces import chain_with, join_named, one_line
 from closures.edges.sampled import ReadLine
 from closures.errors import DrawingError
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.plan.drawing import JoinWish, TilesWish
@@ -36,7 +36,7 @@ _MATCH_MM = 1.0
 _NAME = re.compile(r"(?:page\s+(\d{1,5}))?\s*(?:,\s*)?(?:(chain\s+)?(\d{1,6})|layer\s+(.+))?", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Page:
     """A page, read.
 

@@ -5,11 +5,11 @@ The markers are the open dictionary DICT_4X4_50 that OpenCV brings.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from closures.curve import Point
 from closures.errors import DrawingError, to_install
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from types import ModuleType
@@ -30,7 +30,7 @@ _FEWEST = 5
 _MOST_OFF_MM = 1.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Marker:
     """One marker on its sheet.
 
@@ -50,7 +50,7 @@ class Marker:
         return ((x, y), (x + s, y), (x + s, y + s), (x, y + s))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Found:
     """How a sheet lies in a picture.
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 import heapq
 import math
 import struct
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
@@ -18,6 +17,7 @@ from closures.curve.fitting.strokes import read_strokes
 from closures.edges.sampled import ReadLine, reading_in_words
 from closures.edges.scan.markers import find_sheet, laid, vision
 from closures.errors import DrawingError
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -51,7 +51,7 @@ _PICTURE_PX = 1600
 _SHOWN_OF = 6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Traced:
     """An edge that was followed on a picture.
 

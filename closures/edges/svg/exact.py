@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.edges.svg.style import Sheet, declared
 from closures.errors import DrawingError
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
@@ -46,7 +46,7 @@ _NUMBERS_TAKEN = {
 }  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Scale:
     """Millimetres to one user unit of the drawing, across and down."""
 

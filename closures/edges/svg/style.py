@@ -9,10 +9,10 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.errors import DrawingError
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
@@ -61,7 +61,7 @@ def says_where(style: str) -> bool:
     return bool({*_KEPT, *_MOVES, *_MEASURES}.intersection(declared(style))) if style else False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sheet:
     """What the style sheets of a drawing say of where things lie.
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.curve import Curve
@@ -12,7 +13,7 @@ if TYPE_CHECKING:
     from closures.plan.edge import EdgeWish
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FileNeeded:
     """A file beside the plan.
 
@@ -30,7 +31,7 @@ def no_files(wish: EdgeWish) -> tuple[FileNeeded, ...]:
     return ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Way:
     """A way to tell an edge.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from closures.frozen import frozen
 from closures.jobs.gape.tables import figure
 
 if TYPE_CHECKING:
@@ -18,7 +18,7 @@ BY_COMMAND = "closures place PLAN --also pull-coupon"
 MeasureName = Literal["scale", "overhang", "bias", "opens", "coupon"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Measure:
     """Something to measure at the table.
 
@@ -106,7 +106,7 @@ def measures_for(placement: Placement) -> tuple[Measure, ...]:
     return tuple(one for one in MEASURES if one.name != "bias" or placement.plan.gauge is None)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Narrowing:
     """What measuring one thing would do to the gape number.
 

@@ -7,7 +7,6 @@ grown people soldiers of the United States. Another wearer is another wearer; a 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 from statistics import NormalDist
@@ -15,6 +14,7 @@ from typing import Literal, get_args
 
 from closures.catalogue.values import Provenance
 from closures.errors import CatalogueError, Fault, PlanError, in_section
+from closures.frozen import frozen
 from closures.jobs.gape.ranges import Between
 from closures.jobs.gape.tables import rows_of
 
@@ -27,7 +27,7 @@ _CM = 10.0
 _LEAST_SHARE, _MOST_SHARE = 5.0, 95.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Girth:
     """A girth of the body.
 
@@ -45,7 +45,7 @@ class Girth:
     told: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TableRow:
     """One row of the table of girths, in mm; ages in months, None for grown people."""
 

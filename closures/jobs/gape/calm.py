@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.errors import SpacingError, in_section, naming
+from closures.frozen import frozen
 from closures.jobs.gape import formulas
 from closures.jobs.gape.known import known_of
 from closures.jobs.gape.profile import profile_of
@@ -31,7 +32,7 @@ _PLACES = 120
 _LEAST_WEIGHT = 1e-3
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Beside:
     """Two rows of one garment, side by side.
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.errors import in_section, naming
+from closures.frozen import frozen
 from closures.jobs.gape import way_in as rules
 from closures.jobs.gape.body import GIRTHS, Girth, GirthName, from_tables, measured
 from closures.jobs.gape.ranges import Between
@@ -25,7 +25,7 @@ RULE = "way in"
 _WORST: dict[Verdict, int] = {"pass": 0, "warn": 1, "fail": 2}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Found:
     """What one rule finds, in words.
 
@@ -40,7 +40,7 @@ class Found:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WayIn:
     """Whether the body gets in.
 

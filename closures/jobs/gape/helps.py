@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.errors import ClosureError
+from closures.frozen import frozen
 from closures.jobs.gape.formulas import RIPPLES_ABOVE
 from closures.jobs.gape.row import judge_row
 from closures.jobs.gape.tables import figure
@@ -37,7 +38,7 @@ _MOST_TRIES = 3
 _CLOSEST_JUDGED_MM = 30.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Help:
     """One change and what it comes to.
 
@@ -68,7 +69,7 @@ class Help:
         return self.number.middle <= RIPPLES_ABOVE
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Helps:
     """All changes that were tried.
 
@@ -101,7 +102,7 @@ def find_helps(placement: Placement, gape: Gape, catalogue: Catalogue, again: Ag
     return Helps(tuple(sorted(found, key=lambda one: (one.times, one.hold_times))), trial.closures_alone())
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Trial:
     placement: Placement
     gape: Gape

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from closures.errors import PlanError
+from closures.frozen import frozen
 from closures.jobs.gape import formulas
 from closures.jobs.gape.cloth import estimate_bending, estimate_shear, is_fused
 from closures.jobs.gape.ranges import Between, exactly, joined, over
@@ -28,7 +28,7 @@ _HOLE_CLEAR_MM = 6.0
 """Cloth between the end of a buttonhole that lies along the line and the end of the pull coupon: our own rule."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Input:
     """One thing that the answer rests on.
 
@@ -45,7 +45,7 @@ class Input:
     told: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Known:
     """Everything that the answer rests on.
 

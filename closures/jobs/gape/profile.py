@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from closures.frozen import frozen
 from closures.jobs.gape.ranges import Between, exactly
 from closures.jobs.gape.tables import figure
 from closures.lengths import SAME_MM
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Profile:
     """The pull along the line as shares of the measured pull.
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from itertools import product
 
+from closures.frozen import frozen
 
-@dataclass(frozen=True, slots=True)
+
+@frozen
 class Between:
     """The least and the most that a figure may be, in the unit that its holder names.
 

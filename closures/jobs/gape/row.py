@@ -5,11 +5,11 @@ Computed, and not tried on cloth. Lengths come out only where the pull itself wa
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section
+from closures.frozen import frozen
 from closures.jobs.gape import formulas
 from closures.jobs.gape.formulas import BANDS, Band, band_of
 from closures.jobs.gape.known import Input, Known, known_of
@@ -28,7 +28,7 @@ _SAMPLES = 9
 _TOLD_DIGITS = 9
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Gap:
     """One gap between two closures.
 
@@ -76,7 +76,7 @@ class Gap:
         return BANDS[low : high + 1]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Load:
     """What closure `mark` carries, `load_n`, in N."""
 
@@ -84,7 +84,7 @@ class Load:
     load_n: Between
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Gape:
     """What a row comes to under its pull.
 

@@ -13,9 +13,11 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from itertools import pairwise
 from typing import TYPE_CHECKING
+
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.spacing.wish import Wish
@@ -32,7 +34,7 @@ _LOOKS = 24
 Stretch = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Weights:
     """What a mm of the line weighs, straight from knot to knot and level beyond the ends; above 0.
 
@@ -74,7 +76,7 @@ class Weights:
         return (self.up_to(end) - self.up_to(start)) * (end - start)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Row:
     """A row as found: its `places` in mm, and the cost of its `worst` gap."""
 

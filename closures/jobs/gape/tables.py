@@ -4,20 +4,20 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 from typing import TYPE_CHECKING, Any
 
 from closures.catalogue.rows import Row
 from closures.errors import CatalogueError, Fault
+from closures.frozen import frozen
 from closures.jobs.gape.ranges import Between
 
 if TYPE_CHECKING:
     from closures.catalogue.values import Provenance, Source
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Figure:
     """A range out of the table.
 

@@ -8,10 +8,10 @@ down.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
+from closures.frozen import frozen
 from closures.jobs.gape.body import Girth
 from closures.jobs.gape.tables import figure, usual_lengths_mm
 
@@ -19,7 +19,7 @@ Verdict = Literal["pass", "warn", "fail"]
 Way = Literal["over the head", "stepping in"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Ring:
     """A girth of the closed garment at one level; `at_mm` is the level, `round_mm` the girth (stretched, in a knit)."""
 
@@ -28,7 +28,7 @@ class Ring:
     round_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Open:
     """A stretch of levels over which the garment is open while it is put on.
 
@@ -43,7 +43,7 @@ class Open:
     to_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Passage:
     """What a rule finds.
 

@@ -10,11 +10,11 @@ are of the wrong side and of the right side in turn, and each runs the other way
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
 from closures.errors import EdgeError, in_section
+from closures.frozen import frozen
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.knitted import knitted_hole
 
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 Step = Literal["row", "stitch"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Knitted:
     """A row of closures in whole numbers.
 

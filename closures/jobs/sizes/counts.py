@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from closures.frozen import frozen
 from closures.spacing.departures import SAME_DEPARTURE_MM
 from closures.spacing.even import place_alone
 from closures.spacing.reach import reach, ruled_line
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from closures.spacing.wish import Wish
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OneCount:
     """A count that serves all sizes, and the largest departure from the pitch that it brings."""
 

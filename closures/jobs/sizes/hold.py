@@ -6,10 +6,11 @@ right is the designer's choice, so what either costs is told for every size.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.checks.rules import worst
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.checks.finding import Finding, Result
@@ -20,7 +21,7 @@ Kept = Literal["count", "pitch", "run"]
 """What a size keeps to; "run" where its count serves the run, and neither the held count nor the pitch gives it."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Held:
     """What is held in every size.
 
@@ -33,7 +34,7 @@ class Held:
     pitch_mm: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cost:
     """What holding the count or the pitch comes to in one size, in mm.
 

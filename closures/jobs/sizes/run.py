@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Protocol
 
 from closures.errors import ClosureError, PlanError, naming
+from closures.frozen import frozen
 from closures.jobs.sizes.counts import OneCount, SizeCounts, counts_of_all, one_count
 from closures.jobs.sizes.family import plan_of_size
 from closures.jobs.sizes.hold import Cost, Held, cost_of, held_of, plan_holding
@@ -126,7 +127,7 @@ def _none(refused: Sequence[RefusedSize]) -> PlanError:
     return PlanError(f"no size can be placed.\n{told}")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Tried:
     """One size with the count and with the pitch that is held.
 

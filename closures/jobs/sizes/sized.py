@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.checks.rules import worst
+from closures.frozen import frozen
 from closures.lengths import format_length
 from closures.placing.run_mark import joint_mark, run_mark
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sized:
     """One size, placed.
 
@@ -44,7 +44,7 @@ class Sized:
         return worst(self.findings)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RefusedSize:
     """One size that cannot be placed.
 
@@ -59,7 +59,7 @@ class RefusedSize:
     costs: tuple[Cost, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sizes:
     """All sizes of a pattern.
 

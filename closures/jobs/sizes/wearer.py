@@ -7,11 +7,12 @@ zero, as every level of a plan; the *pit of the neck* is the hollow at its front
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.errors import PlanError, in_section
+from closures.frozen import frozen
 from closures.lengths import TOLD_ALIKE_MM, format_length
 from closures.plan.anchors import AnchorWish, ClearWish
 from closures.plan.kinds import Range
@@ -27,7 +28,7 @@ _NAMES = {"bust": ("bust", "apex"), "waist": ("waist",)}
 _FULL_NAMES = {"bust": "bust point", "waist": "waist"}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Moved:
     """One mark of the fitted pattern beside the printed one, in mm.
 
@@ -49,7 +50,7 @@ class Moved:
         return None if self.printed_along_mm is None else self.along_mm - self.printed_along_mm
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fit:
     """What a wearer's own measures came to.
 

@@ -7,11 +7,11 @@ not hide it; it is *covered* when the cap, or a patch, hides all of it with 1 mm
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
 
+from closures.frozen import frozen
 from closures.lengths import SAME_MM
 
 if TYPE_CHECKING:
@@ -28,7 +28,7 @@ _STEPS = 200
 _SETTLED_MM = 1e-7
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Clash:
     """An old hole at a new closure.
 

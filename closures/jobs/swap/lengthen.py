@@ -8,11 +8,12 @@ edge that leans where it is cut is refused, with the place where it does not.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.curve import Curve, Line
 from closures.errors import EdgeError, in_section
+from closures.frozen import frozen
 from closures.plan.kinds import Range
 
 if TYPE_CHECKING:
@@ -33,7 +34,7 @@ _HALVINGS = 60
 _SAME_MM = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Lengthened:
     """A plan and its edges after the pattern was made longer.
 
@@ -124,7 +125,7 @@ def lengthen(plan: Plan, edges: Edges, laps: Laps, wish: LengthenWish) -> Length
     return Lengthened(changed, longer, at, by, y)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Move:
     """Moves what lies below the cut; `zero_mm` is by how much the level zero itself went down."""
 

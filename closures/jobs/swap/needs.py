@@ -6,9 +6,9 @@ Terms: a lap's *reach* is how far it goes past the closing line, from the centre
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from closures.frozen import frozen
 from closures.jobs.swap.words import shown_beside
 from closures.lengths import SAME_MM
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 _FLOORS = ("edge floor, half the diameter", "edge floor, three quarters", "edge floor, whole diameter")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Floor:
     """One rule on how far a lap must reach past its closing line.
 
@@ -38,7 +38,7 @@ class Floor:
     is_met: bool
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LapNeed:
     """One lap against the new closure, in mm.
 

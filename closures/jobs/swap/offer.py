@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.checks.finding import Finding
 from closures.checks.rules import check, worst
 from closures.curve import Curve, Line
+from closures.frozen import frozen
 from closures.jobs.swap.clash import Clash, clashes_with
 from closures.jobs.swap.made_whole import check_holes
 from closures.jobs.swap.patches import Patch, cloth_words_of, patches_for, with_besides
@@ -36,7 +37,7 @@ FALSE_BUTTONS: tuple[OfferKind, ...] = ("hidden", "hidden helper")
 """The offers in which the old buttons come back for show."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Anchored:
     """What an offer does to an anchor.
 
@@ -53,7 +54,7 @@ class Anchored:
     is_met: bool
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Offer:
     """A row of the new closures in place of the old ones.
 
@@ -130,7 +131,7 @@ class Offer:
         return max(len(self.given_up), len(self.added))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shop:
     """What every offer is made from.
 

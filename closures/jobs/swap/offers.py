@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import Finding
 from closures.errors import SpacingError
+from closures.frozen import frozen
 from closures.jobs.swap.changes import changes_of
 from closures.jobs.swap.clash import closed_by_hole
 from closures.jobs.swap.fewest import fewest_changes
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
 _HAIR_MM = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class NotOffered:
     """A way that was tried and does not work.
 
@@ -40,7 +41,7 @@ class NotOffered:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Way:
     """One way to a row; `make` gives the row and what speaks for it, or says why there is none."""
 

@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.curve import Curve, Line
 from closures.errors import EdgeError, PlanError, in_section, naming
+from closures.frozen import frozen
 from closures.lengths import format_mm
 from closures.placing.usual import Usual
 
@@ -32,7 +33,7 @@ Way = Literal["along", "across", "round"]
 _SAGITTA_MM = 1e-4
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OldHole:
     """One hole that an old closure leaves in one lap.
 
@@ -72,7 +73,7 @@ class OldHole:
         return (self.centre, self.centre) if self.slit is None else (self.slit.start, self.slit.end)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OldRow:
     """The closures that are there now.
 

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from closures.frozen import frozen
 from closures.jobs.swap.hiding import without_outer_layer
 from closures.placing.placement import place_on
 from closures.placing.stack import clamped_layers, layers_on, worked_cloths
@@ -38,7 +39,7 @@ PATCH_BEHIND = "patch behind an old hole"
 """What such a patch is called among the parts."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Patch:
     """A patch behind one old hole, at one new closure.
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
 from closures.errors import PlanError, in_section
+from closures.frozen import frozen
 from closures.jobs.swap.lengthen import Lengthened, lengthen
 from closures.jobs.swap.needs import LapNeed, lap_needs
 from closures.jobs.swap.offer import Offer, make_shop
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Swap:
     """Old closures, and every offer of new ones in their place.
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures.errors import EdgeError, in_section
+from closures.frozen import frozen
 from closures.jobs.table.lap_area import Ring, chords, lap_area, ring_of
 from closures.lengths import format_mm
 from closures.placing.stack import ends_within
@@ -38,7 +38,7 @@ _FEW = 3
 _CIRCLE_QUARTER = 32
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BackingPiece:
     """A piece to cut.
 
@@ -55,7 +55,7 @@ class BackingPiece:
     copies: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Backing:
     """What backs one lap.
 

@@ -6,10 +6,10 @@ on the finished edge; the *cut line* is the finished outline and the seam allowa
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures.errors import EdgeError, in_section
+from closures.frozen import frozen
 from closures.jobs.table.lap_area import Ring, lap_area, ring_of
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ NOTCHES: dict[SideName, int] = {"right": 1, "left": 2, "front": 1, "back": 2, "u
 "likewise."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Notch:
     """A notch: from the cut line towards the seam line, both in mm in the garment's frame."""
 
@@ -37,7 +37,7 @@ class Notch:
     end: tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BandPiece:
     """One pattern piece.
 

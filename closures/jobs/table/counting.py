@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from closures.frozen import frozen
 from closures.lengths import format_length
 
 if TYPE_CHECKING:
@@ -14,7 +14,7 @@ LONG_ROW = 8
 """From so many closures on a scheme is offered: common practice."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Scheme:
     """How the wearer finds the right partner of each closure.
 

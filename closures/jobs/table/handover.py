@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words
+from closures.frozen import frozen
 from closures.lengths import TOLD_ALIKE_MM, format_inches, format_mm
 from closures.placing.role import face_of, role_of
 from closures.placing.run_mark import run_mark
@@ -38,7 +38,7 @@ HEADINGS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Handover:
     """What a colleague or a factory is told.
 

@@ -6,9 +6,8 @@ page is held; a length is *printed* as so many mm where the sheet says that it i
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from closures.errors import PlanError
+from closures.frozen import frozen
 from closures.lengths import format_mm
 
 GOOD_SHARE = 0.005
@@ -26,7 +25,7 @@ MOST_CORRECTED = 0.03
 _MOST_PLAUSIBLE = 2.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PrintVerdict:
     """What two measurements say of a print.
 
@@ -42,7 +41,7 @@ class PrintVerdict:
     down: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Correction:
     """How pages are stretched for one printer.
 

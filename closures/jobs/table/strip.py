@@ -8,8 +8,9 @@ nothing adds up but whole strides, which are whole on the ruler too.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -25,7 +26,7 @@ _HAIR_MM = 0.01
 """The two laps' lines are reckoned each by itself, and differ by less than this where they are one line."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stride:
     """One stride of the strip.
 

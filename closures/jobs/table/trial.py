@@ -6,13 +6,13 @@ thicker one. What follows for one layer of the cloth is kept in the user's own s
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from closures.catalogue.cloths import cloth_names
 from closures.catalogue.names import folded
 from closures.checks.substitutes import holds
 from closures.errors import PlanError, in_section
+from closures.frozen import frozen
 from closures.lengths import format_mm
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ _DIGITS = 2
 _LEAST_MM = 0.01
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Trial:
     """What one trial piece came to.
 

@@ -7,10 +7,11 @@ stretch of levels; its own closures need the cloth beneath them flat. What canno
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 from typing import TYPE_CHECKING, Literal
 
+from closures.frozen import frozen
 from closures.jobs.whole.frames import Worked, across, centre_of, is_one_drawing, lie_on_two_sides, parts_of
 from closures.lengths import SAME_MM, format_length
 from closures.series import in_a_row
@@ -26,7 +27,7 @@ Parts = Mapping[str, Sequence["Part"]]
 """Of every opening, by its name."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Clearance:
     """What was found between two openings, or of one by itself.
 

@@ -8,8 +8,9 @@ to them is mirrored about that line, as it runs where it comes nearest.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -22,7 +23,7 @@ _PENCIL_MM = 1.0
 _SAGITTA_MM = 0.05
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Worked:
     """One opening with its placement.
 
@@ -37,7 +38,7 @@ class Worked:
     drawing: str | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Part:
     """What a closure takes of the cloth: round a line, as the drawing has it.
 
@@ -52,7 +53,7 @@ class Part:
     round_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Centre:
     """The line about which a body is alike: a point on it, and its unit direction; and whose closing line it is."""
 

@@ -7,12 +7,13 @@ the garment cannot be both, and is a look where it can: a belt may be newly cut 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from itertools import product
 from typing import TYPE_CHECKING, Any
 
 from closures.errors import Fault, PlanError
+from closures.frozen import frozen
 from closures.jobs.whole.clearances import Clearance
 from closures.plan.wearer import WearerWish
 from closures.series import in_a_row
@@ -27,7 +28,7 @@ Told = Sequence[tuple["Opening", "Plan"]]
 _OF_THE_WEARER = ("profiles", "implants", "sold")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OneGarment:
     """The plans of one garment.
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.errors import PlanError, SpacingError, in_section
+from closures.frozen import frozen
 from closures.lengths import format_length
 from closures.placing.strap.advice import rounded_up, written
 from closures.placing.strap.outline import lay_out
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Ends:
     """Where the closures of a belt sit, in mm from either tip.
 

@@ -10,8 +10,9 @@ the body and is shorter by pi times the thickness, all the way round.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
+
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -26,7 +27,7 @@ NO_ALLOWANCE = "no seam allowance in it: add yours on every side"
 """What is said wherever the size to cut is told of a strap that lacks it."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Seat:
     """A place on one end: from its tip along the strap, and up from the lower edge, in mm."""
 
@@ -34,7 +35,7 @@ class Seat:
     height_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Setting:
     """One way to close a strap.
 
@@ -57,7 +58,7 @@ class Setting:
     engaged: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Carriers:
     """The belt loops.
 
@@ -77,7 +78,7 @@ class Carriers:
     loses: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SizeRow:
     """One size of a chart.
 
@@ -99,7 +100,7 @@ class SizeRow:
     to_next_mm: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Layout:
     """Where a strap's closures lie when it is closed at its target.
 
@@ -116,7 +117,7 @@ class Layout:
     carried: tuple[frozenset[LapName], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Strap:
     """A strap, worked out.
 

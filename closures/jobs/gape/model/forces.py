@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from closures.frozen import frozen
 from closures.jobs.gape.model.grid import CORNER, OF_PIECE, Grid
 from closures.jobs.gape.model.sheet import Cloth, Matrix, gathered, held, slopes_of, strain_of_figures, tensors
 
@@ -21,7 +21,7 @@ _LONGEST_STEP = 0.002
 _HALVINGS = 12
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Forces:
     """What acts on the three fields u, v (in the plane) and w (out of it), one after the other.
 

@@ -7,10 +7,12 @@ bent sheet needs. Lengths here are in m, so that forces come out in N.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING
 
 import numpy as np
+
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     import numpy.typing as npt
@@ -46,7 +48,7 @@ def hermite(t: float, length: float) -> Array:
 DERIVATIVES = ((0, 0), (1, 0), (0, 1), (2, 0), (0, 2), (1, 1))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Grid:
     """A rectangle of pieces.
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
+
+from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.jobs.gape.model.grid import Array, Grid, Index
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 Matrix = Any
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cloth:
     """A sheet of cloth, along the closing line (x) and across it (y).
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from closures.frozen import frozen
 from closures.jobs.gape.model.forces import Forces, at_rest, settle
 from closures.jobs.gape.model.grid import CORNER, Grid
 from closures.jobs.gape.model.sheet import (
@@ -39,7 +39,7 @@ SEEN_MM = 0.3
 """A lift of the free edge that begins to show: the pull that gives it is called the calm pull."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Strip:
     """One gap of one lap's band.
 
@@ -61,7 +61,7 @@ class Strip:
     radius_mm: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Drawn:
     """The strip under one pull; `lift_mm` of the free edge, `apart_mm` of the line, both in the middle of the gap."""
 
