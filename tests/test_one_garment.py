@@ -161,6 +161,12 @@ def test_wearer_is_carried_key_by_key(tmp_path: Path) -> None:
             id="unwashed",
         ),
         pytest.param(
+            {"more": UNWASHED},
+            {"more": UNWASHED.replace("6 %", "4 %")},
+            "front tells 6 % along and 0 % across and back tells 4 % along and 0 % across. Under [shrinkage] write",
+            id="shares lost",
+        ),
+        pytest.param(
             {"garment": 'washing = "washed"'},
             {"garment": 'washing = "to be washed"'},
             'front tells washing = "washed" and back tells washing = "to be washed"',
@@ -176,6 +182,20 @@ def test_openings_that_tell_what_cannot_hold_of_one_garment_are_refused(
         work_garment(path, draw=False)
     assert said in str(refused.value) and str(refused.value).startswith("garment.toml: ")
     assert len(refused.value.faults) == 1
+
+
+def test_piece_of_one_cloth_on_the_other_grain_is_a_look_that_names_both(tmp_path: Path) -> None:
+    turned = UNWASHED.replace("along", "across").replace("unwashed", "washed")
+    ((result, text),) = told_between(
+        garment_of(tmp_path, front=row("front", more=UNWASHED), back=row("back", more=turned))
+    )
+    assert result == "warn" and text.startswith(
+        "Of one chino, front tells 6 % along and 0 % across and back tells 0 % along and 6 % across. That is right where"
+    )
+    # The state in which a plan was measured may be another.
+    alike = UNWASHED.replace("unwashed", "washed")
+    path = garment_of(tmp_path, front=row("front", more=UNWASHED), back=row("back", more=alike))
+    assert told_between(path) == []
 
 
 def test_all_that_differs_is_told_together(tmp_path: Path) -> None:

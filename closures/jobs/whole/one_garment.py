@@ -59,7 +59,8 @@ def as_one_garment(garment: GarmentFile, plans: Sequence[Plan]) -> OneGarment:
     carried = tuple(
         replace(plan, wearer=replace(plan.wearer or WearerWish(), **wearer)) if wearer else plan for plan in plans
     )
-    return OneGarment(carried, (*_carried(told, wearer), *_worked_apart(told), *_washed_apart(told)))
+    notes = (*_carried(told, wearer), *_worked_apart(told), *_washed_apart(told), *_grain_turned(told))
+    return OneGarment(carried, notes)
 
 
 def _of(plan: Plan, key: str) -> Any:
@@ -164,6 +165,27 @@ def _washes(told: Told) -> Iterator[tuple[str, str]]:
                 f"Write [shrinkage] into {in_a_row(files)} too; or wash the cloth first, and leave "
                 "[shrinkage] out of all.",
             )
+        losses = _values(of_it, _loses)
+        if len({tuple(sorted(one)) for one in losses}) > 1:
+            yield (
+                f"the {cloth} of one garment loses the same wherever it is cut, and {_losses_in_words(losses)}",
+                "Under [shrinkage] write the same along and across into each of these plans, the two exchanged where a "
+                "piece is cut on the other grain; or tell a piece of other cloth by a [[layer]] of its own.",
+            )
+
+
+def _loses(plan: Plan) -> tuple[float, float] | None:
+    """What the cloth of a plan loses down and across; None where it tells nothing."""
+    return None if plan.shrinkage is None else (plan.shrinkage.along, plan.shrinkage.across)
+
+
+def _losses_in_words(losses: dict[tuple[float, float], list[str]]) -> str:
+    return in_a_row(
+        [
+            f"{in_a_row(names)} {_verb(names, 'tell')} {100 * along:g} % along and {100 * across:g} % across"
+            for (along, across), names in losses.items()
+        ]
+    )
 
 
 def _carried(told: Told, wearer: dict[str, Any]) -> Iterator[Clearance]:
@@ -216,6 +238,19 @@ def _washed_apart(told: Told) -> Iterator[Clearance]:
                     f"{opening.name} for {cloth} that was washed: cut {opening.name} from a piece that was washed "
                     "beforehand.",
                 )
+
+
+def _grain_turned(told: Told) -> Iterator[Clearance]:
+    for cloth, of_it in _by_cloth(told):
+        losses = _values(of_it, _loses)
+        if len(losses) == 2 and len({tuple(sorted(one)) for one in losses}) == 1:
+            names = tuple(name for some in losses.values() for name in some)
+            yield _note(
+                "warn",
+                names,
+                f"Of one {cloth}, {_losses_in_words(losses)}. That is right where one is cut on the other grain; else "
+                "tell the same under [shrinkage] of both plans.",
+            )
 
 
 def _note(result: Any, names: tuple[str, ...], text: str) -> Clearance:
