@@ -10,7 +10,7 @@ import pdfplumber
 import pytest
 
 from closures.app.job import Answer, check_plan, place_plan, result_files
-from closures.errors import SpacingError
+from closures.errors import EdgeError, SpacingError
 from closures.plan.reading import read_plan
 
 BENT = """
@@ -78,9 +78,9 @@ def test_refusal_of_unwashed_cloth_says_whose_lengths_it_tells():
         check_plan(read_plan(text.format(measured="unwashed").encode(), "bent.toml"))
     assert "no gap wider than 77 mm; no gap closer than 75 mm" in str(refused.value)
     alike = text.replace('across = "1 %"', 'across = "8 %"').format(measured="unwashed")
-    with pytest.raises(SpacingError, match="all of these are lengths of the washed garment") as refused:
+    with pytest.raises(SpacingError, match="all of these are lengths of the unwashed cloth") as refused:
         check_plan(read_plan(alike.encode(), "bent.toml"))
-    assert "no gap wider than 70.8 mm; no gap closer than 69 mm" in str(refused.value)
+    assert "no gap wider than 77 mm; no gap closer than 75 mm" in str(refused.value)
     with pytest.raises(SpacingError) as refused:
         check_plan(read_plan(text.format(measured="washed").encode(), "bent.toml"))
     assert "washed garment" not in str(refused.value) and "unwashed" not in str(refused.value)
@@ -187,3 +187,67 @@ def test_everything_that_is_laid_on_cloth_says_that_it_is_for_unwashed_cloth(mea
         assert b"for unwashed cloth" in files[name]
     plain = result_files(place_plan(read_plan(text.partition("[shrinkage]")[0].encode(), "bent.toml")), "a4")
     assert b"unwashed" not in plain["over.svg"]
+
+
+def told_short(spacing: str, more: str = "", across: str = "6 %") -> str:
+    return (
+        '[edge]\nstraight = "300 mm"\n[garment]\nopens = "front"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
+        f'[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = "32.6 mm"\nlast = "38.4 mm"\n{spacing}\n'
+        f'{more}[shrinkage]\nalong = "6 %"\nacross = "{across}"\nmeasured = "unwashed"\n'
+    )
+
+
+@pytest.mark.parametrize("across", ["6 %", "1 %"])
+def test_figures_offered_for_unwashed_cloth_are_its_own_and_are_taken_when_they_are_written(across: str) -> None:
+    with pytest.raises(SpacingError) as refused:
+        check_plan(read_plan(told_short('count = 3\nwidest = "61.8 mm"', across=across).encode(), "short.toml"))
+    told = str(refused.value)
+    # From end to end 300 - 32.6 - 38.4 = 229 mm, in two gaps.
+    assert "the first closure 32.6 mm from the neck" in told and "gaps of up to 114.5 mm" in told
+    check_plan(read_plan(told_short('count = 3\nwidest = "114.5 mm"', across=across).encode(), "short.toml"))
+    # One end let in by what the two gaps lack.
+    assert "the first closure 32.6 mm to 138 mm from the neck" in told
+    moved = told_short('count = 3\nwidest = "61.8 mm"', across=across).replace(
+        'first = "32.6 mm"', 'first = { from = "32.6 mm", to = "138 mm" }'
+    )
+    check_plan(read_plan(moved.encode(), "short.toml"))
+
+
+@pytest.mark.parametrize("at", ['along = "310 mm"', 'level = "310 mm"'])
+def test_place_off_the_line_of_unwashed_cloth_is_refused_in_the_lengths_of_the_plan(at: str) -> None:
+    anchor = f'[[anchor]]\nname = "bust"\n{at}\n'
+    with pytest.raises(EdgeError) as refused:
+        check_plan(read_plan(told_short("count = 3", anchor).encode(), "short.toml"))
+    assert "310.0 mm" in str(refused.value) and "300" in str(refused.value) and "282" not in str(refused.value)
+    single = f'[[single]]\nkind = "prong snap"\nsize = "16 L"\n{at}\n'
+    with pytest.raises(EdgeError) as refused:
+        check_plan(read_plan(told_short("count = 3", single).encode(), "short.toml"))
+    assert "310 mm" in str(refused.value) and "300 mm long" in str(refused.value)
+
+
+def test_place_that_is_offered_on_a_line_lies_on_it() -> None:
+    # The line is 293.68 mm long: 293.7 would lie past its end.
+    plan = told_short("count = 3", '[[anchor]]\nname = "bust"\nalong = "293.7 mm"\nwithin = "60 mm"\n')
+    plan = plan.replace("300 mm", "293.68 mm")
+    with pytest.raises(EdgeError, match=r"Give an along between 0 and 293\.6 mm"):
+        check_plan(read_plan(plan.encode(), "short.toml"))
+    check_plan(read_plan(plan.replace("293.7 mm", "293.6 mm").encode(), "short.toml"))
+
+
+@pytest.mark.parametrize("measured", ["washed", "unwashed"])
+@pytest.mark.parametrize("lap", ["left over right", "right over left"])
+def test_place_just_before_the_end_of_a_line_is_none_past_it_in_the_other_state(lap: str, measured: str) -> None:
+    # Outside a bend a line is longer than its edge and inside it is shorter, and each loses its own share of length.
+    text = (
+        f'[garment]\nopens = "front"\npieces = "pair"\n[edge]\npoints = {ROUND}\n[band]\nwidth = "80 mm"\n'
+        f'inset = "20 mm"\nunder_inset = "20 mm"\ncut = "shaped"\nlap = "{lap}"\n[closure]\nkind = "prong snap"\n'
+        'size = "16 L"\n[spacing]\ncount = 5\nfirst = "20 mm"\nlast = "20 mm"\n'
+        f'[shrinkage]\nalong = "20 %"\nacross = "0 %"\nmeasured = "{measured}"\n'
+    )
+    length = check_plan(read_plan(text.encode(), "end.toml")).placement.as_told.laps.line.length_mm
+    near = f'[[anchor]]\nname = "tip"\nalong = "{length - 0.2:.3f} mm"\nwithin = "60 mm"\n'
+    found = check_plan(read_plan((text + near).encode(), "end.toml")).placement.as_told
+    assert found.anchors[0].along_mm == pytest.approx(length - 0.2, abs=1e-3)
+    clear = f'[[clear]]\nname = "tip"\nalong = ["{length - 0.2:.3f} mm", "{length + 5:.3f} mm"]\n'
+    found = check_plan(read_plan((text + clear).encode(), "end.toml")).placement.as_told
+    assert found.zones[0].stretches_mm[0][0] == pytest.approx(length - 0.2, abs=1e-3)

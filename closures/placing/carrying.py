@@ -16,10 +16,11 @@ from typing import TYPE_CHECKING
 from closures.curve import Curve
 from closures.errors import SpacingError
 from closures.placing.buttonhole import cut_longer
-from closures.placing.shrinkage import put, put_range
+from closures.placing.shrinkage import put, put_range, worn_and_marked
 from closures.spacing import NoSpacing, evaluate_spacing
 
 if TYPE_CHECKING:
+    from closures.edges.reading import Edges
     from closures.placing.lap import Laps
     from closures.placing.meeting import PlacedAnchor
     from closures.placing.placed import Placement, Prepared
@@ -91,6 +92,38 @@ def with_lines_matched(plan: Plan, worn: Laps, marked: Laps) -> Laps:
     lines = ((worn.line, marked.line), (worn.under.line, marked.under.line))
     pins = tuple((there(over, *lines[0]), there(under, *lines[1])) for over, under in worn.under.worn_pins_mm)
     return replace(marked, under=replace(marked.under, worn_pins_mm=pins)) if pins else marked
+
+
+def prepared_in_both(plan: Plan, edges: Edges, prepare: Callable[[Plan, Edges], Prepared]) -> tuple[Prepared, Prepared]:
+    """Prepare a plan with a shrinkage as it is worn, and as it is marked.
+
+    What cannot be is to be told in the lengths of the plan: so the state in which it was told is prepared first.
+
+    Args:
+        plan: as it was told.
+        edges: likewise.
+        prepare: prepares a plan in one state.
+    """
+    (worn_plan, worn_edges), (marked_plan, marked_edges) = worn_and_marked(plan, edges)
+    is_unwashed = _is_unwashed(plan)
+    if is_unwashed:
+        marked = prepare(marked_plan, marked_edges)
+        worn = prepare(_without_places(worn_plan), worn_edges)
+    else:
+        worn = prepare(worn_plan, worn_edges)
+        marked = prepare(_without_places(marked_plan), marked_edges)
+    marked = replace(marked, laps=with_lines_matched(marked_plan, worn.laps, marked.laps))
+    lines = (worn.laps.line, marked.laps.line)
+    singles = [(one.line, other.line) for one, other in zip(worn.singles, marked.singles, strict=True)]
+    if is_unwashed:
+        return prepare(with_places(worn_plan, plan, lines, singles, marked_plan), worn_edges), marked
+    return worn, prepare(with_places(marked_plan, plan, lines, singles, marked_plan), marked_edges)
+
+
+def _without_places(plan: Plan) -> Plan:
+    """A plan for its lines alone: by the mean of its edge a place near the end of a line may come to lie past it."""
+    bare = tuple(replace(one, along_mm=0.0, level_mm=None) for one in plan.singles)
+    return replace(plan, anchors=(), clear=(), singles=bare)
 
 
 def with_places(other: Plan, told: Plan, lines: Lines, singles: Sequence[Lines], marked: Plan) -> Plan:
@@ -226,9 +259,8 @@ def row_as_told(worn: Prepared, marked: Prepared, choose: Callable[[Prepared], S
     Raises:
         SpacingError: none does.
     """
-    if not _is_unlike(marked.plan):
-        with _saying(_AS_WORN if _is_unwashed(worn.plan) else ""):
-            return choose(worn)
+    if not _is_unwashed(marked.plan):
+        return choose(worn)
     _, _, told = marked.plan.along_an_edge
     loose = worn
     for _ in range(_MOST_DRAWN_IN):
@@ -251,8 +283,7 @@ def row_as_told(worn: Prepared, marked: Prepared, choose: Callable[[Prepared], S
         return _spaced_unwashed(loose, marked, choose, show)
 
 
-# A row is spaced as the garment is worn, and its figures are then not those that stand in the plan.
-_AS_WORN = "; all of these are lengths of the washed garment"
+# A row is spaced as the garment is worn; what is refused is told in the lengths that stand in the plan.
 _AS_TOLD = "; all of these are lengths of the unwashed cloth"
 
 
@@ -270,10 +301,14 @@ def _spaced_unwashed(worn: Prepared, marked: Prepared, choose: Callable[[Prepare
     """The best row on the unwashed cloth, as it is worn; what must be kept of the worn one is carried there."""
     lines, plan = (worn.laps.line, marked.laps.line), marked.plan
     _, _, told = plan.along_an_edge
-    shortest, longest = _local_factors(lines[0], plan)
+    _, longest = _local_factors(lines[0], plan)
 
     def there(mm: float) -> float:
         return carry_along(mm, *lines, plan) if 0.0 < mm < lines[0].length_mm else mm * longest
+
+    def reach(worn_mm: float, at_mm: float, within_mm: float) -> float:
+        ends = (min(max(at_mm + way * within_mm, 0.0), lines[1].length_mm) for way in (-1, 1))
+        return max(abs(carry_back(end, *lines, plan) - worn_mm) for end in ends)
 
     least = worn.wish.least_mm * longest
     wish = replace(
@@ -281,13 +316,18 @@ def _spaced_unwashed(worn: Prepared, marked: Prepared, choose: Callable[[Prepare
         closest_mm=max(least, told.closest_mm or 0.0),
         least_mm=least,
         anchors=tuple(
-            replace(one, at_mm=there(one.at_mm), within_mm=one.within_mm * shortest) for one in worn.wish.anchors
+            replace(one, at_mm=there(one.at_mm), within_mm=own.within_mm)
+            for one, own in zip(worn.wish.anchors, plan.anchors, strict=True)
         ),
         clear=tuple(replace(one, low_mm=there(one.low_mm), high_mm=there(one.high_mm)) for one in worn.wish.clear),
     )
     found = choose(replace(marked, wish=wish))
     places = [carry_back(place, *lines, plan) for place in found.positions_mm]
-    row = evaluate_spacing(worn.wish, places, show=show)
+    reaches = [
+        reach(one.at_mm, own.at_mm, own.within_mm) for one, own in zip(worn.wish.anchors, wish.anchors, strict=True)
+    ]
+    anchors = tuple(replace(one, within_mm=mm) for one, mm in zip(worn.wish.anchors, reaches, strict=True))
+    row = evaluate_spacing(replace(worn.wish, anchors=anchors), places, show=show)
     low, high = show(row.smallest_mm), show(row.largest_mm)
     reason = (
         f"{len(places)} closures, spaced on the unwashed cloth to keep what was told of it: {low} to {high} once worn."

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
+from closures.offered import at_most
 from closures.placing.foot import Foot, foot_of
 from closures.placing.garment import runs_up
 
@@ -100,7 +101,7 @@ def meet_anchor(wish: AnchorWish, laps: Laps, point_of: PointOf | None = None) -
             raise EdgeError(
                 f"it lies {along:.1f} mm along, but the closing line is {line.length_mm:.1f} mm long",
                 where=where,
-                mend=f"Give an along between 0 and {line.length_mm:.1f} mm.",
+                mend=f"Give an along between 0 and {at_most(line.length_mm)}.",
             )
     else:
         along = _crossing(wish, laps, where)

@@ -19,10 +19,9 @@ from closures.offered import STEP_MM
 from closures.placing.buttonhole import buttonhole_for, slit_reach_mm
 from closures.placing.carrying import (
     carry_along,
+    prepared_in_both,
     row_as_told,
-    with_lines_matched,
     with_longest_holes,
-    with_places,
     with_row_as_told,
 )
 from closures.placing.choosing import choose_row
@@ -44,7 +43,6 @@ from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
 from closures.placing.pins import pins_at_corners
 from closures.placing.placed import Carried, Placement, Prepared, Washed
-from closures.placing.shrinkage import worn_and_marked
 from closures.placing.singly import single_laps, with_singles
 from closures.placing.stack import ends_within
 from closures.placing.stand import seam_of, with_stand_first
@@ -122,18 +120,7 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     """Space the row as the garment is worn, washed, and carry its places to the cloth as it is marked."""
     if plan.shrinkage is not None and plan.shrinkage.holes != UNCARRIED:
         raise ValueError("this plan was carried to unwashed cloth already: place `told_plan` anew")
-    (worn_plan, worn_edges), (marked_plan, marked_edges) = worn_and_marked(plan, edges)
-    worn = prepare(worn_plan, worn_edges, catalogue)
-    marked = prepare(marked_plan, marked_edges, catalogue)
-    marked = replace(marked, laps=with_lines_matched(marked_plan, worn.laps, marked.laps))
-    lines = (worn.laps.line, marked.laps.line)
-    singles = [(one.line, other.line) for one, other in zip(worn.singles, marked.singles, strict=True)]
-    if plan.shrinkage is not None and plan.shrinkage.measured == "unwashed":
-        exact = with_places(worn_plan, plan, lines, singles, marked_plan)
-        worn = worn if exact is worn_plan else prepare(exact, worn_edges, catalogue)
-    else:
-        exact = with_places(marked_plan, plan, lines, singles, marked_plan)
-        marked = marked if exact is marked_plan else prepare(exact, marked_edges, catalogue)
+    worn, marked = prepared_in_both(plan, edges, lambda one, its: prepare(one, its, catalogue))
     worn = with_row_as_told(worn, marked)
     row = row_as_told(worn, marked, lambda one: _chosen(one, catalogue), shown_in(plan.units))
     places = [carry_along(place, worn.laps.line, marked.laps.line, marked.plan) for place in row.positions_mm]

@@ -120,11 +120,11 @@ def _marked_stand(worn: StandWish | None, marked: StandWish | None, wish: Shrink
 
 
 def as_told(plan: Plan) -> tuple[float, float]:
-    """By what lengths of the washed garment, across it and down it, become lengths as its plan tells them."""
-    wish = plan.shrinkage
-    if wish is None or wish.measured == "washed":
+    """By what lengths of this plan, across and down, become lengths as it was told, in whichever state it is now."""
+    if plan.shrinkage is None:
         return (1.0, 1.0)
-    return (1.0 / (1.0 - wish.across), 1.0 / (1.0 - wish.along))
+    x, y = plan.shrinkage.stretched
+    return (1.0 / x, 1.0 / y)
 
 
 def _stretched(plan: Plan, edges: Edges, x: float, y: float) -> tuple[Plan, Edges]:
@@ -151,7 +151,7 @@ def as_measured(plan: Plan) -> tuple[float, str]:
     wish = plan.shrinkage
     if wish is None:
         return 1.0, ""
-    return 1.0 / wish.stretched[0], " on the washed garment" if wish.measured == "washed" else " on the unwashed cloth"
+    return as_told(plan)[0], " on the washed garment" if wish.measured == "washed" else " on the unwashed cloth"
 
 
 def across_there(plan: Plan, way: Point) -> float:

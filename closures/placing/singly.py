@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section
 from closures.lengths import format_length
+from closures.offered import at_most
 from closures.placing.column import beside_the_row
 from closures.placing.column_room import half_behind
 from closures.placing.differing import fastener_of
@@ -62,13 +63,14 @@ def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue) -> tuple[tuple[L
                 "inset under [[single]]."
             )
         under = band.under_inset_mm + band.inset_mm - inset
-        overlap = format_length((band.under_inset_mm + band.inset_mm) * by, plan.units)
+        reaches = (band.under_inset_mm + band.inset_mm) * by
+        overlap = format_length(reaches, plan.units)
         if under <= 0:
             raise EdgeError(
                 f"{format_length(inset * by, plan.units)} inside the over lap's edge there is no under lap: it reaches "
                 f"{overlap} under the over lap",
                 where=where,
-                mend=f"Write an inset of less than {overlap}, or more under_inset under [band].",
+                mend=f"Write an inset of less than {at_most(reaches, plan.units)}, or more under_inset under [band].",
             )
         if inset >= band.width_mm or under >= band.under_width_mm:
             lap = "over" if inset >= band.width_mm else "under"
@@ -79,6 +81,8 @@ def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue) -> tuple[tuple[L
             )
         own = replace(band, inset_mm=inset, under_inset_mm=under, assumes_inset=False, assumes_under_inset=False)
         found.append(laps_of(replace(plan, band=own), edges, by_feet=True, is_alone=True))
+        # Refused in the state in which the plan was told, which is prepared first.
+        _along(wish, found[-1], plan, where)
     return tuple(found), tuple(told)
 
 
@@ -138,4 +142,4 @@ def _along(wish: SingleWish, laps: Laps, plan: Plan, where: Where) -> float:
             return crossings[0]
         _, by = as_told(plan)
         what = f"the level {format_length((wish.level_mm or 0.0) * by, plan.units)} does not meet its line once"
-    raise EdgeError(what, where=where, mend=f"Write a place on the line, {format_length(length, plan.units)} long.")
+    raise EdgeError(what, where=where, mend=f"Write a place on the line, {at_most(length, plan.units)} long.")
