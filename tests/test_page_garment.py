@@ -279,3 +279,17 @@ def test_small_picture_of_a_short_row_gives_its_numbers_room() -> None:
     assert all(110 < width < 300 and height < 300 for _, _, width, height in boxes[1:3])
     whole = re.search(r'id="worn" viewBox="([-\d. ]+)"', client.get(plan_of(shown, "right crotch")).text)
     assert float(whole[1].split()[3]) > 560
+
+
+def test_page_of_an_opening_tells_what_the_garments_other_plans_tell_of_its_wearer(romper: Path) -> None:
+    client, first = client_for(romper)
+    shown = client.get(first).text
+    assert "one garment has one wearer" not in client.get(plan_of(shown, "right crotch")).text
+    front = romper.parent / "front.toml"
+    front.write_text(front.read_text() + '\n[wearer]\nprofiles = ["child"]\n')
+    client, first = client_for(romper)
+    shown = client.get(first).text
+    crotch = html.unescape(client.get(plan_of(shown, "right crotch")).text)
+    assert "right crotch does not tell profiles (child), and is worked as the garment's other plans tell" in crotch
+    assert "What stands here is of this plan alone" in crotch
+    assert "one garment has one wearer" not in client.get(plan_of(shown, "front")).text

@@ -91,7 +91,7 @@ def whole_page(bench: Bench, **more: Any) -> str:
     """The page of one plan."""
     fields = form_parts(bench)
     told = {**fields, **picture_parts(bench), "papers": PAPERS, "form_html": form_html(fields)}
-    told |= {"run_grid": awaited_grid(bench), **more}
+    told |= {"run_grid": awaited_grid(bench), "carried": (), **more}
     return assets.render("plan.html", **told)
 
 

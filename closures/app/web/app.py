@@ -173,10 +173,14 @@ class Page:
     async def plan(self, request: Request) -> Response:
         name = request.path_params["name"]
         try:
-            html = await self._by_hand(lambda: whole_page(self.table.find(name)), name)
+            html = await self._by_hand(lambda: self._plan_html(name), name)
         except ClosureError as error:
             return self._start_page(refusal(error), 404)
         return HTMLResponse(html)
+
+    def _plan_html(self, name: str) -> str:
+        bench = self.table.find(name)
+        return whole_page(bench, carried=self.rack.carried(bench))
 
     async def change(self, request: Request) -> Response:
         name = request.path_params["name"]

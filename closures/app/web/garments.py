@@ -14,7 +14,7 @@ from closures.app.web.kept import Kept
 from closures.app.web.placed import PrintWish, plan_of
 from closures.app.web.table import files_beside
 from closures.app.whole import Given, Whole, garment_files, garment_text, work_openings
-from closures.errors import PlanError
+from closures.errors import ClosureError, PlanError
 from closures.frozen import frozen
 from closures.plan.reading import read_garment
 from closures.results.standing import sealed
@@ -128,6 +128,24 @@ class Rack:
     def bench_of(self, hung: GarmentSet, opening: Opening) -> Bench:
         """The plan in hand of an opening."""
         return self.table.find(hung.benches[opening.plan])
+
+    def carried(self, bench: Bench) -> tuple[str, ...]:
+        """What the other plans of its garment tell of a plan's wearer and of its wash, a sentence each.
+
+        Nothing of a plan that is by itself, or of plans that do not go together: the garment's page says that.
+        """
+        if not bench.garment:
+            return ()
+        from closures.jobs.whole.one_garment import as_one_garment
+
+        try:
+            hung = self.find(bench.garment)
+            openings = hung.garment.openings
+            notes = as_one_garment(hung.garment, [plan_of(self.bench_of(hung, one)) for one in openings]).notes
+        except ClosureError:
+            return ()
+        own = {one.name for one in openings if hung.benches[one.plan] == bench.name}
+        return tuple(one.text for one in notes if one.first in own)
 
     def turns(self, hung: GarmentSet) -> str:
         """How many changes were asked for so far, plan by plan: what a window shows is held against it."""
