@@ -410,6 +410,15 @@ def test_the_page_sets_the_number_of_a_hidden_button_apart_from_that_of_the_one_
     assert {5, 9} <= spots.keys() and math.dist(spots[5], spots[9]) > 20
 
 
+def test_the_page_sets_the_numbers_of_a_working_column_past_its_buttonholes():
+    answer = check_plan(read_plan(COAT.replace("works = false", "works = true").encode(), "plan.toml"))
+    hung = r'translate\(([-\d.]+) ([-\d.]+)\)"><text[^>]*?\bx="([-\d.]+)"[^>]*class="number"[^>]*>(\d+)<'
+    far = {int(n): float(x0) + float(x) for x0, _, x, n in re.findall(hung, draw_worn(answer))}
+    for mark in answer.placement.beside[0].marks:
+        # 22.86 + 4 mm, and 1/8 in for bulky cloth, of which 1/8 in lies on the other side of the mark.
+        assert abs(far[mark.n] - mark.x_mm) > 22.86 + 4.0
+
+
 REFUSED = {
     "a pair on a sharp curve": (
         COAT.replace('straight = "760 mm"', 'arc = { length = "760 mm", radius = "2000 mm", bows = "out" }'),

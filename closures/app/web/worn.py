@@ -21,7 +21,7 @@ from closures.app.web.ink import SEAM, path_data, shape, steady_words, tag, thro
 from closures.app.web.met import gap_mm, worn_laps
 from closures.app.web.moves import lock_of
 from closures.app.web.scene import end_words, gap_at, number_at, number_room, scene_of, with_labels
-from closures.drawing.sheets.marks import Look, Stand, draw_mark, look_of
+from closures.drawing.sheets.marks import Look, Stand, draw_mark, look_of, reach_mm
 from closures.lengths import format_length
 from closures.placing.buttonhole import hole_at
 from closures.placing.counted import closures_in_words
@@ -277,7 +277,9 @@ def _beside(scene: Scene, lap: LapName, mark: LapMark) -> str:
     # A hidden one lies behind another: its number stands on the other side, or both would be one.
     before = (other for other in placement.all_on(lap) if other.n < mark.n)
     way = -1.0 if any(math.dist(other.at, mark.at) < look.rim_mm for other in before) else 1.0
-    root, at = (spot.moved(0.0, way * far) for far in (look.rim_mm, look.rim_mm + 0.8 * scene.em_mm))
+    # A buttonhole across reaches far past its button, and a number on it is not read.
+    reach = look.rim_mm if way < 0.0 else reach_mm(look)
+    root, at = (spot.moved(0.0, way * far) for far in (reach, reach + 0.8 * scene.em_mm))
     number = steady_words(str(mark.n), root, at, scene.em_mm, "number", "middle")
     return tag("g", tag("title", escape(f"mark {mark.n}: {share.fastener.kind}")) + drawn + number, class_="mark over")
 
