@@ -157,3 +157,21 @@ def test_end_that_is_offered_for_a_range_is_far_enough_in_where_the_edge_runs_le
     # There it loses next to nothing: what is told is worn, and by the mean of the line 1.8 mm more was asked for.
     assert float(offer[1]) == pytest.approx(12.7, abs=0.2)
     assert said(f'"{offer[1]} mm"') == []
+
+
+def test_band_and_inset_of_either_lap_are_narrower_once_washed_by_what_is_lost_across() -> None:
+    text = (
+        f'[garment]\nopens = "front"\npieces = "pair"\n[edge]\npoints = {UPRIGHT}\n[band]\nwidth = "40 mm"\n'
+        'under_width = "50 mm"\ninset = "18 mm"\nunder_inset = "22 mm"\nlap = "right over left"\n[closure]\n'
+        'kind = "prong snap"\nsize = "16 L"\n[spacing]\ncount = 4\nfirst = "20 mm"\nlast = "20 mm"\n'
+        '[shrinkage]\nalong = "1 %"\nacross = "12 %"\nmeasured = "unwashed"\n'
+    )
+    placement = place_plan(read_plan(text.encode(), "band.toml")).placement
+    for laps, by in ((placement.laps, 1.0), (placement.as_worn.laps, 0.88)):
+        assert [lap.width_mm for lap in laps.both] == pytest.approx([40 * by, 50 * by])
+        assert [lap.inset_mm for lap in laps.both] == pytest.approx([18 * by, 22 * by])
+        for lap in laps.both:
+            # Its lines lie where these say.
+            assert lap.edge.nearest(lap.line.point_at(200)).distance_mm == pytest.approx(lap.inset_mm)
+            assert lap.inner is not None
+            assert lap.edge.nearest(lap.inner.point_at(200)).distance_mm == pytest.approx(lap.width_mm)

@@ -133,3 +133,10 @@ def test_lace_is_as_long_as_the_worn_garment_asks_for(points: str, state: str) -
     assert lace.across_mm == pytest.approx(across[0], abs=0.001)
     # Both ends run down their own side from pair to pair, and cross level at every pair; a bar at the first.
     assert lace.worn_mm == pytest.approx(across[0] + 2 * math.dist(at[0], at[-1]) + 2 * sum(across[1:]), abs=0.01)
+
+
+@pytest.mark.parametrize(("state", "begin"), [("washed", "6.4 mm"), ("unwashed", "7.1 mm")])
+def test_loop_far_from_its_end_is_told_where_to_begin_in_the_figures_of_the_plan(state: str, begin: str) -> None:
+    # Half of 12.7 mm from the worn end; down the drawing 10 % goes.
+    said = [one.text for one in meeting(UPRIGHT, state, "4 mm", closure=LOOPS).findings if one.rule == "end distance"]
+    assert f"here from {begin} on" in said[0]

@@ -306,7 +306,8 @@ def _end_of_loops(checked: Checked, name: str, mark: Mark, found: float, end: st
         text += f", and its button hangs {checked.show(rim_mm - found)} past it. Move it in."
         return Finding("end distance", "fail", text, "geometry", None, mark.n, found, rim_mm)
     if name == "first" and found > rim_mm + most_mm + SAME_MM:
-        text += f": the edges may part above it. Loops begin right at the {end}, here from {checked.show(rim_mm)} on."
+        begin = checked.show_up(checked.told_from_end(name, rim_mm))
+        text += f": the edges may part above it. Loops begin right at the {end}, here from {begin} on."
         return Finding("end distance", "warn", text, source, None, mark.n, found, rim_mm + most_mm)
     text += "; where edges meet, loops begin and end right there."
     return Finding("end distance", "pass", text, source, None, mark.n, found, rim_mm)
