@@ -426,3 +426,13 @@ def test_both_halves_of_a_hook_on_a_stand_lie_equally_far_below_its_top(measured
     plan = unwashed(measured, CURVED) + '[[single]]\nkind = "hook and eye"\nsize = "2"\ncap = "9 mm"\nalong = "5 mm"\n'
     (hook,) = placed(plan.replace('radius = "900 mm"', 'radius = "400 mm"')).placement.beside
     assert hook.marks[0].under.along_mm == pytest.approx(hook.marks[0].over.along_mm, abs=1e-9)
+
+
+def test_the_trial_piece_of_a_stands_closure_has_its_edge_as_far_off_as_the_sheet():
+    from closures.drawing.extras.coupon import _edge_mm
+
+    answer = placed(unwashed("washed").replace('along = "4 %"', 'along = "20 %"').replace('"2 %"', '"0 %"'))
+    row, of_stand = answer.placement.shares
+    assert [mark.n for mark in of_stand.marks] == [1]
+    assert _edge_mm(of_stand, "over", 60.0) == pytest.approx(20.0)
+    assert _edge_mm(row, "over", 60.0) == pytest.approx(16.0)

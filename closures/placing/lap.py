@@ -233,12 +233,17 @@ class Lap:
         """Where a closure lies on the cloth at a distance along this lap's own line: on it, or aside on a stand."""
         return self._aside(along_mm, self.line.point_at(along_mm))
 
+    def further_at(self, along_mm: float) -> float:
+        """How many times as far inside its edge as the closing line a closure lies there: once but on a stand."""
+        return 1.0 if self.stand is None or along_mm > self.stand.height_mm else self.stand.further
+
     def _aside(self, along_mm: float, point: Point) -> Point:
-        if self.stand is None or self.stand.further == 1.0 or along_mm > self.stand.height_mm:
+        further = self.further_at(along_mm)
+        if further == 1.0:
             return point
         tangent = self.line.tangent_at(along_mm)
         depth, _ = depth_from(self.edge, point, self.cloth_on)
-        return self.moved_in(point, tangent, depth * (self.stand.further - 1.0))
+        return self.moved_in(point, tangent, depth * (further - 1.0))
 
     @property
     def lines_on_cloth(self) -> tuple[Curve, ...]:

@@ -197,9 +197,7 @@ def _places(
 
 def _lying(layers: tuple[Layer, ...], plan: Plan, place: _Place) -> tuple[Layer, ...]:
     """Layers as far inside the edge as the cloth has them there: what lies square across it shrinks by its own way."""
-    by, stand = across_there(plan, place.tangent), place.lap.stand
-    if stand is not None and place.along_mm <= stand.height_mm:
-        by *= stand.further
+    by = across_there(plan, place.tangent) * place.lap.further_at(place.along_mm)
     if by == 1.0 or place.lap.tip is not None:
         return layers
     return tuple(

@@ -123,8 +123,8 @@ def _edge_mm(placement: Placement, lap: LapName, room_mm: float) -> float | None
 def _inset_mm(placement: Placement, lap: LapName) -> float:
     """From the finished edge to a closure on the cloth that the piece is of; the least, where the edge bends."""
     chosen = placement.laps[lap]
-    ways = [mark.tangent for mark in placement.on(lap)]
-    return chosen.inset_mm * min((across_there(placement.plan, way) for way in ways), default=1.0)
+    by = [across_there(placement.plan, mark.tangent) * chosen.further_at(mark.along_mm) for mark in placement.on(lap)]
+    return chosen.inset_mm * min(by, default=1.0)
 
 
 def _lie(placement: Placement) -> str:
