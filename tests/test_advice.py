@@ -986,3 +986,44 @@ def test_edge_of_a_laced_bodice_is_stiffened_and_the_edge_of_buttons_for_loops_i
     looped = keys(advice("loop and ball button", rest=cloth("poplin")))
     faced = looped.index("edge of the buttons")
     assert looped.index("edge with loops") < faced < looped.index("mark both") < looped.index("set second")
+
+
+# What is said of several, and of a single one never.
+_OF_SEVERAL = re.compile(
+    r"\b[Tt]he (?:buttonholes|hooks|eyes|bars|buttons|holes(?! of the needle)|loops|eyelets|(?:covered )?(?:ball|socket) halves)\b"
+    r"|\b[Ee]ach (?:ring|cap|post|place|socket|ball half|magnet half|hook|loop|eyelet|buttonhole|mark|slit|sits|takes|bow)"
+    r"|\b[Ee]very (?:button|buttonhole|part)\b|hold the places|mark them there|None turns|none turns|two even rows"
+    r"|each dot|each of mark \d+\b|[^{]\bmarks \d"
+)
+
+
+def _single(kind: str, size: str, more: str) -> Advice:
+    meeting = kind.startswith("loop") or kind == "eyelet"
+    garment = '[garment]\nopens = "back"\n' + ('edges = "meeting"\n' if meeting else "")
+    return advice_of(
+        check_plan(
+            read_plan(
+                (
+                    f'[edge]\nstraight = "100 mm"\n{garment}[band]\nwidth = "60 mm"\nlap = "right over left"\n'
+                    f'[closure]\nkind = "{kind}"\nsize = "{size}"\ncap = "12 mm"\n'
+                    f'[spacing]\nfirst = "40 mm"\nlast = "60 mm"\ncount = 1\n{more}'
+                ).encode(),
+                "one.toml",
+            )
+        )
+    )
+
+
+@pytest.mark.parametrize("cloth", ["cotton poplin", "silk charmeuse", "leather 2 oz", "interlock", "oilcloth"])
+@pytest.mark.parametrize("kind", [one for one in CATALOGUE.kinds() if not one.endswith(" tape")])
+def test_steps_of_a_single_closure_speak_of_one(kind: str, cloth: str) -> None:
+    told = _single(kind, CATALOGUE.sizes(kind)[0], f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n')
+    for step in told.order.steps:
+        said = f"{step.text} {step.done}"
+        assert not _OF_SEVERAL.search(said), (step.key, said)
+        assert not re.search(r"[{}|]", said), (step.key, said)
+
+
+def test_steps_of_several_closures_speak_of_several() -> None:
+    for kind in ("sew-through button", "prong snap", "hook and eye", "eyelet"):
+        assert _OF_SEVERAL.search(words(advice(kind))), kind

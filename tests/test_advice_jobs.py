@@ -98,7 +98,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     "wool trousers": (
         '[row]\npiece = "waistband"\nlength = "800 mm"\nheight = "40 mm"\nover = ["12 mm"]\nunder = ["24 mm"]\n'
         'lap = "left over right"\n[closure]\nkind = "hook and bar"\nsize = "one size"\n' + cloth("wool suiting"),
-        [r"[Ss]team|steam", r"the end of each at its mark", r"bar", r"through the layer it lies on and what backs that", r"press it under a damp cloth", r"lifting the iron and not sliding it"],
+        [r"[Ss]team|steam", r"its end at its mark", r"bar", r"through the layer it lies on and what backs that", r"press it under a damp cloth", r"lifting the iron and not sliding it"],
         [WASH, PRESS, r"steam held above", r"STOP", r"hammer", r"shirt front", r"[Cc]lose the garment as it is worn"],
     ),
     "sheer": (
@@ -113,7 +113,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "finished shirt to snaps": (
         front("prong snap", "16 L", rest=cloth("oxford", fusible=True) + SHIRT.format(kind="sew-through button", size="18 L", hole=', way = "along", length = "16 mm"') + '[[anchor]]\nname = "bust"\nlevel = "195 mm"\nwithin = "3 mm"\n', width=32, count=None),
-        [r"false buttons", r"Take the 6 sew-through buttons off", r"from cloth as like the garment's as you have", r"behind old holes are of oxford, as the lap is", r"the ball to the over lap through its inner layer alone, and the socket to the under lap through the layer it lies on", r"helper", r"Close buttonholes", r"6 on each lap, and the helper at", r"6 × patch behind an old hole", r"1 × ball half of a small sew-on snap", r"sewn on, not pierced", r"layers and backing, with the patch"],
+        [r"false buttons", r"Take the 6 sew-through buttons off", r"from cloth as like the garment's as you have", r"behind old holes are of oxford, as the lap is", r"the ball to the over lap through its inner layer alone, and the socket to the under lap through the layer it lies on", r"helper", r"Close buttonholes", r"6 on each lap, and the helper at", r"7 × patch behind an old hole, over lap \(1 for trial", r"1 × ball half of a small sew-on snap", r"sewn on, not pierced", r"layers and backing, with the patch"],
         [r"\b7 × (?:socket|stud)", r"hides? (?:it|the buttonhole)\.", WASH, r"[Bb]efore the band is closed", r"Sew band and facing", r"[Ff]use the interfacing to", r"(?:of|from) the same cloth"],
     ),
     "snaps to buttons": (
@@ -323,7 +323,7 @@ def test_double_breasted_front_tries_nothing_for_show_and_judges_a_mark_alone_by
     words = template("double-breasted", "order", "coupon")
     assert "Trial piece" not in words or "for show, trial" not in words
     assert not re.search(r"trial[^)]{0,80}for show", words)
-    step = re.search(r"At both ends of every buttonhole, mark 9,.*?Right when: (.*?) 9\.", words)
+    step = re.search(r"At both ends of the buttonhole, mark 9,.*?Right when: (.*?) 9\.", words)
     assert step is not None and "mark 1 to mark 4" not in step[1] and "stands where the sheet has it" in step[1]
 
 
@@ -335,7 +335,7 @@ def test_hidden_button_behind_bound_buttonholes_is_worked_once_the_facing_is_on(
     )
     steps = words[words.index("## Order of work") :]
     bound, facing, worked = (
-        steps.index(x) for x in ("Make the bound", "Sew band and facing", "At both ends of every buttonhole, mark 7,")
+        steps.index(x) for x in ("Make the bound", "Sew band and facing", "At both ends of the buttonhole, mark 7,")
     )
     assert bound < facing < worked
     assert not re.search(PRICK, words) and "Mark 7 (sew-through button 24 L, hole along): Make one bound" not in words
@@ -370,11 +370,11 @@ def test_list_of_a_knitted_band_is_printed_beside_the_steps_that_send_to_it() ->
 
 def test_button_that_is_hidden_is_not_sewn_through_to_the_face() -> None:
     words = template("hidden-button", "order")
-    hidden = re.search(r"Sew the buttons on at mark \d+ of the over lap[^.]*\.[^.]*\.", words)
+    hidden = re.search(r"Sew the button on at mark \d+ of the over lap[^.]*\.[^.]*\.", words)
     assert hidden is not None and "through facing and interlining alone" in hidden[0]
     assert "stay button or a patch" not in hidden[0]
     # Those that show lie on the under lap, where what stands behind them is hidden.
-    assert re.search(r"Sew the buttons on at mark \d+ of the under lap[^.]*a stay button or a patch behind", words)
+    assert re.search(r"Sew the button on at mark \d+ of the under lap[^.]*a stay button or a patch behind", words)
 
 
 @pytest.mark.parametrize(

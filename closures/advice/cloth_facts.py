@@ -5,14 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.placing.stack import MADE, clamped_layers, layers_on, worked_cloths
+from closures.placing.stack import MADE, clamped_layers, keeps_loops, layers_on, worked_cloths
 
 if TYPE_CHECKING:
     from collections.abc import Set
 
     from closures.catalogue.catalogue import Catalogue
     from closures.placing.placement import Placement
-    from closures.placing.stack import Layer
 
 # A coat of these over anything decides how the whole is treated.
 _NO_HEAT = ("leather", "coated")
@@ -44,7 +43,7 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
         # An iron flattens knitting: what is fused to cloth is tried on the swatch, once there are bands.
         words.add("fusible" if plan.gauge is None else "fusible on knitting")
     no_heat = any(word in made for word in _NO_HEAT)
-    if "knit" in made and plan.gauge is None and all(_keeps_loops(layer, catalogue) for layer in layers):
+    if keeps_loops(layers, plan, catalogue):
         words.add("loops keep")
     words.add(f"press: {_press(made, fibres, no_heat)}")
     words.add(f"wash: {_wash(placement, state, no_heat, bool(fibres & set(_STEAMED)))}")
@@ -54,12 +53,6 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     if not no_heat and not made & {"pile", "sheer", "knit", "padded"} and not {"cloth: silk", "cloth: satin"} & words:
         words.add("pens do")
     return words
-
-
-def _keeps_loops(layer: Layer, catalogue: Catalogue) -> bool:
-    """Whether nothing runs where a layer is cut, so far as its cloth is named: all but a knit, and some knits."""
-    named = next((cloth for cloth in catalogue.cloths if cloth.name == layer.name), None)
-    return "knit" not in layer.structures or (named is not None and named.loops_keep)
 
 
 def _press(made: Set[str], fibres: Set[str], no_heat: bool) -> str:

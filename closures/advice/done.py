@@ -9,42 +9,56 @@ if TYPE_CHECKING:
 
 
 def halves_done(words: Set[str]) -> dict[str, str]:
-    """How the halves look once they are set right, on the lap set first and on the other."""
+    """How the halves look once they are set right, on the lap set first and on the other.
+
+    What differs between one mark and several stands in braces, as in the tables.
+    """
     cloth = "leather" if "cloth: leather" in words else "cloth"
-    sewn = f"Each sits at its mark, and the {cloth} round it does not pull."
+    each, others = "{first marks?It|Each}", "{second marks?It|Each}"
+    sewn = f"{{}} sits at its mark, and the {cloth} round it does not pull."
     if "set: hook" in words:
-        sewn = "Each sits at its mark, and its end does not show past the edge."
+        sewn = "{} sits at its mark, and its end does not show past the edge."
     if "buttonholes" in words:
-        cut = "Every button passes without force, and does not slip back by itself."
+        cut = "{first marks?The|Every} button passes without force, and does not slip back by itself."
         if "wash: after" in words:
-            cut = "Every button passes without force, with a little slack that the first wash takes up."
-        second = "Every button sits where its buttonhole wants it" + (
-            ", and the closed laps lie flat." if "set: sewn button" in words else ", and none turns."
+            cut = (
+                "{first marks?The|Every} button passes without force, with a little slack that the first wash takes up."
+            )
+        second = "{second marks?The|Every} button sits where its buttonhole wants it" + (
+            ", and the closed laps lie flat."
+            if "set: sewn button" in words
+            else ", and {second marks?does not turn|none turns}."
         )
         return {"first is done": cut, "second is done": second}
     if "ends: meeting" in words and "set: hook" in words:
-        bows = "Each bow stands out past the edge as the sheet has it, and hooked in, the edges just meet."
-        return {"first is done": sewn, "second is done": bows}
+        bows = "{second marks?The|Each} bow stands out past the edge as the sheet has it, and hooked in, "
+        bows += "the edges just meet."
+        return {"first is done": sewn.format(each), "second is done": bows}
     if "set: hook" in words:
         return {
-            "first is done": sewn,
-            "second is done": f"Each takes its hook without slack, and the {cloth} lies flat.",
+            "first is done": sewn.format(each),
+            "second is done": f"{others} takes its hook without slack, and the {cloth} lies flat.",
         }
     if "sewn on" in words:
-        return {"first is done": sewn, "second is done": sewn}
+        return {"first is done": sewn.format(each), "second is done": sewn.format(others)}
     if "set: loop" in words:
-        loops = "All loops are of one length and stand level, and each lets its button through."
+        loops = "{first marks?The loop is as long as told|All loops are of one length and stand level}, and "
+        loops += "{first marks?it|each} lets its button through."
         return {
             "first is done": loops,
-            "second is done": f"Each button hangs on its shank and does not draw the {cloth}.",
+            "second is done": f"{{second marks?The|Each}} button hangs on its shank and does not draw the {cloth}.",
         }
     if "set: hook tape" in words or "set: snap tape" in words:
-        tape = "The tape lies flat, and its closures stand at their marks."
+        tape = "The tape lies flat, and {first marks?its closure stands at its mark|its closures stand at their marks}."
         shut = "hooked in, the edges just meet" if "ends: meeting" in words else "closed, both laps lie flat"
         level = f"The tape lies flat, its closures stand level with those of the other, and {shut}."
         return {"first is done": tape, "second is done": level}
-    firm = "Each sits flat at its mark, and none turns or rocks under a finger."
-    return {"first is done": firm, "second is done": firm}
+    firm = "{0} sits flat at its mark, and {1} under a finger."
+    turns = "{{{0} marks?does not turn or rock|none turns or rocks}}".format
+    return {
+        "first is done": firm.format(each, turns("first")),
+        "second is done": firm.format(others, turns("second")),
+    }
 
 
 def trial_done(words: Set[str]) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from typing import TYPE_CHECKING
 
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
@@ -14,6 +15,7 @@ from closures.checks.finding import cut_in_words, numbers_in_words
 from closures.jobs.table.backing import MADE_SIDE
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for, cut_lengths
+from closures.placing.role import is_for_show
 from closures.placing.stack import ends_within
 from closures.placing.strap.carrier_words import carriers_in_words
 from closures.series import in_a_row
@@ -55,6 +57,7 @@ def figures_of(
         "under lap": f"under {names[first]}",
         "first marks": marks[first] or "no mark",
         "new hole marks": cut_marks,
+        "worked marks": cut_marks if cut is not None else _worked(placement),
         "new": "" if cut_marks == marks[first] else "new ",
         "second marks": marks[second] or "no mark",
         "all marks": numbers_in_words([mark.n for mark in placement.marks]),
@@ -96,14 +99,28 @@ def figures_of(
     halves = {lead: filled(setting.lead, named), other: filled(setting.other, named)}
     if "ends: meeting" in words and "set: hook" in words:
         past = format_length(placement.laps.under.past_edge_mm, placement.plan.units)
-        halves["under"] += f" Let the bow of each stand out {past} past the edge, at its mark on the sheet."
+        bow = put("{other marks?its bow|the bow of each}", named)
+        halves["under"] += f" Let {bow} stand out {past} past the edge, at its mark on the sheet."
     trial = (
-        put("Make one bound buttonhole{lies as on it}, and pass the button through it,", figures)
+        put("Make one bound {tried hole}{lies as on it}, and pass the button {tried through},", figures)
         if "bound" in words
         else put(setting.trial, figures)
     )
-    show = _show(words, leads, figures["second lap"], figures["pin"])
+    show = put(_show(words, leads, figures["second lap"], figures["pin"]), figures)
     return figures | {"trial": trial, "set first": halves[first], "set second": halves[second], "show": show}
+
+
+def _worked(placement: Placement) -> str:
+    """The marks whose buttonholes are worked in one go: those of the whole row, whichever button each is for."""
+    marks = [
+        mark.n
+        for share in placement.row.shares
+        if share.fastener.mark.buttonhole_lap is not None
+        and share.plan.closure.bound == placement.plan.closure.bound
+        and not is_for_show(share)
+        for mark in share.marks
+    ]
+    return numbers_in_words(sorted(marks))
 
 
 def _eyes_past(placement: Placement) -> str:
@@ -117,18 +134,35 @@ def _eyes_past(placement: Placement) -> str:
 
 def _with_patch(placement: Placement) -> str:
     """Whether the trial piece has a patch as the closures have; some stand on none, and what they clamp is thinner."""
-    own = {mark.n for mark in placement.all_marks} - placement.sewn_apart
-    on_patches = own & {n for n, _ in placement.patched}
-    if not on_patches:
-        return ""
-    return ", with the patch" if on_patches == own else ", once with the patch and once without"
+    if placement.is_partly_patched:
+        return ", once with the patch and once without"
+    return ", with the patch" if placement.patched else ""
+
+
+_BY_COUNT = re.compile(r"\{([^{}?|]+)\?([^{}|]*)\|([^{}|]*)\}")
 
 
 def put(text: str, figures: Mapping[str, str]) -> str:
-    """Put figures in the place of the words in braces."""
+    """Put figures in the place of the words in braces.
+
+    A sentence agrees with how many marks it speaks of by ``{first marks?the hole|the holes}``: what stands before the
+    bar is taken where that figure names a single mark, what stands after it where it names several.
+    """
     for name, told in figures.items():
         text = text.replace(f"{{{name}}}", told)
-    return text
+
+    def agreed(found: re.Match[str]) -> str:
+        name, one, many = found.groups()
+        if name not in figures:
+            return found[0]
+        return one if is_one(figures[name]) else many
+
+    return _BY_COUNT.sub(agreed, text)
+
+
+def is_one(marks: str) -> bool:
+    """Whether marks that are named in words are a single one."""
+    return marks.startswith("mark ")
 
 
 def filled(text: str, figures: Mapping[str, str]) -> str:
@@ -183,6 +217,7 @@ def _show(words: frozenset[str], leads: str, second_lap: str, pin: str) -> str:
     what = "garment as it is worn" if "worn" in words else "opening"
     closed = f"close the {what}, lying on the table"
     closed += ", not stretched" if "cloth: knit" in words else ""
+    each, it = "{first marks?the|each}", "{first marks?it|each}"
     # A pin leaves its hole in leather and silk, and cuts the loops of a knit: a point on paper takes its place.
     paper = ""
     if keeps_needle_holes(words):
@@ -190,18 +225,18 @@ def _show(words: frozenset[str], leads: str, second_lap: str, pin: str) -> str:
     elif "cloth: knit" in words or shows_needle_holes(words):
         paper = f"Hold a strip of paper along the {second_lap} at its ends, {closed}, and make a point on the paper"
     if "set: hook" in words and paper:
-        return f"{paper} at the end of each {leads}"
+        return f"{paper} at the end of {each} {leads}"
     if "set: hook" in words:
-        return f"{closed[0].upper()}{closed[1:]}, and put a pin into the {second_lap} at the end of each {leads}"
+        return f"{closed[0].upper()}{closed[1:]}, and put a pin into the {second_lap} at the end of {each} {leads}"
     if leads == "buttonhole":
         if paper:
-            return f"{paper} through each buttonhole, {pin}"
-        return f"{closed[0].upper()}{closed[1:]}, and put a pin through each buttonhole, {pin}, into the {second_lap}"
+            return f"{paper} through {each} buttonhole, {pin}"
+        return f"{closed[0].upper()}{closed[1:]}, and put a pin through {each} buttonhole, {pin}, into the {second_lap}"
     if "pens do" in words or "cloth: not told" in words:
-        return f"Chalk each {leads}, {closed}, and push each on to the {second_lap}"
+        return f"Chalk {each} {leads}, {closed}, and push {it} on to the {second_lap}"
     # Chalk is lost in a pile, and stays on leather and silk: a strip of paper takes it in their place.
-    strip = f"Hold a strip of paper along the {second_lap} at its ends, chalk each {leads}, {closed}"
-    return f"{strip}, and push each on to the paper"
+    strip = f"Hold a strip of paper along the {second_lap} at its ends, chalk {each} {leads}, {closed}"
+    return f"{strip}, and push {it} on to the paper"
 
 
 def _try_settings(placement: Placement, first: LapName, leads: str) -> str:
@@ -341,8 +376,11 @@ def _buttonhole(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
     if hole.washed_mm is not None:
         long += f" ({format_length(hole.washed_mm, units)} once washed)"
     nearer = "the edge" if hole.way == "across" else f"the {placement.ends[0]}"
+    cuts = [format_length(mm, units) for mm, _ in cut_lengths(placement.shares[0], catalogue)]
     told = {
         "buttonhole": long,
+        "tried hole": f"buttonhole of each length, {in_a_row(cuts)}," if cuts[1:] else "buttonhole",
+        "tried through": "through each" if cuts[1:] else "through it",
         "buttonhole way": f"{hole.way} the closing line",
         "pin": f"{format_length(hole.before_mm, units)} from its end nearer to {nearer}",
     }

@@ -42,6 +42,10 @@ _BY_THEIR_ENDS = ("buttonholes", "not knitted holes", "not old buttonholes serve
 _AT_ENDS = " and at both ends of each buttonhole"
 
 
+AT_THE_DOT = " at the dot"
+"""Where a single mark is made."""
+
+
 def way_to_mark(facts: Facts, where: str | None = None) -> Way:
     """Choose the way that suits the cloth in hand: the first of the table whose conditions hold.
 
@@ -54,7 +58,8 @@ def way_to_mark(facts: Facts, where: str | None = None) -> Way:
     if where is None:
         where = " at each dot" + (_AT_ENDS if by_ends else "")
     sign = f"{way.sign}; of a buttonhole, its ends" if by_ends else way.sign
-    text = put(way.text, {**facts.figures, "at each dot": where})
+    dot, prick = ("the dot", "the prick") if where == AT_THE_DOT else ("each dot", "each prick")
+    text = put(way.text, {**facts.figures, "at each dot": where, "each dot": dot, "each prick": prick})
     return Way(way.key, way.when, sign, text, way.provenance)
 
 

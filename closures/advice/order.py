@@ -6,8 +6,8 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from closures.advice.facts import GROUPS, Facts, unknown_facts
-from closures.advice.figures import filled
-from closures.advice.marking import way_to_mark
+from closures.advice.figures import filled, is_one
+from closures.advice.marking import AT_THE_DOT, way_to_mark
 from closures.advice.phrases import TAPE_WAYS, clear_marks, keeps_needle_holes, shows_needle_holes
 from closures.advice.settings import setting_of
 from closures.advice.tables import rows_of
@@ -102,7 +102,8 @@ def order_of_work(facts: Facts) -> Order:
         The order; each step names its marks and says when it is done right.
     """
     # The step itself says that buttonholes are marked at their ends.
-    way = way_to_mark(facts, "" if "buttonholes" in facts.words else None)
+    at_dot = AT_THE_DOT if is_one(facts.figures["first marks"]) else None
+    way = way_to_mark(facts, "" if "buttonholes" in facts.words else at_dot)
     figures = dict(facts.figures) | {"how to mark": way.text, **clear_marks(way.key, facts.words)}
     setting = setting_of(next(word.removeprefix("set: ") for word in facts.words if word.startswith("set: ")))
     taken = in_order([step for step in all_steps() if facts.meets(step.when)])

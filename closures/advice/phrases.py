@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Set
 
+_BUTTONHOLES = "{worked marks?the buttonhole|the buttonholes}"
 TAPE_WAYS = ("tape", "leather tape")
 """Ways to mark that put the mark on paper tape, which comes off before a part goes in."""
 
@@ -20,20 +21,23 @@ _NEEDLE_AT_STITCH = (
     "work comes near it."
 )
 _BOTH_FEET = " Tack both feet of a loop down before the loose stitches there are drawn out."
-_OVER_STITCH = " Make one stitch at each mark before the loose one there is drawn out, and sew the part on over it."
-_PUNCH = " Punch through the loose stitch of each place, and pick out what is left of it."
-_AWL = " Put the awl in at the loose stitch of each place, and draw the stitch out once the hole is open."
-_TAPED = " Draw each loose stitch out once the tape is pinned on both sides of it."
+_OVER_STITCH = (
+    " Make one stitch at {marks?the|each} mark before the loose one there is drawn out, and sew the part on over it."
+)
+_PUNCH = " Punch through the loose stitch of {marks?the|each} place, and pick out what is left of it."
+_AWL = " Put the awl in at the loose stitch of {marks?the|each} place, and draw the stitch out once the hole is open."
+_TAPED = " Draw {marks?the|each} loose stitch out once the tape is pinned on both sides of it."
 _STITCH_OUT = {
-    "prong ring": " Leave each loose stitch in till the prongs stand clear round it, and draw it out before the socket "
-    "or stud is laid on.",
-    "prong cap": " Press the prongs just so far through round each loose stitch that they prick the cloth, draw the "
-    "stitch out, and set the part into its own pricks.",
+    "prong ring": " Leave {marks?the|each} loose stitch in till the prongs stand clear round it, and draw it out "
+    "before the socket or stud is laid on.",
+    "prong cap": " Press the prongs just so far through round {marks?the|each} loose stitch that they prick the "
+    "cloth, draw the stitch out, and set the part into its own pricks.",
     "post": _PUNCH,
     "eyelet": _PUNCH,
     "plastic": _AWL,
     "tack button": _AWL,
-    "magnetic": " Cut the slits to either side of each loose stitch, and draw it out before the washer goes on.",
+    "magnetic": " Cut the slits to either side of {marks?the|each} loose stitch, and draw it out before "
+    "the washer goes on.",
     "hook tape": _TAPED,
     "snap tape": _TAPED,
 }
@@ -111,11 +115,19 @@ def clear_marks(way: str, words: Set[str]) -> dict[str, str]:
         set_in = next(word.removeprefix("set: ") for word in words if word.startswith("set: "))
         second = _STITCH_OUT.get(set_in, _OVER_STITCH)
         first = _BOTH_FEET if set_in == "loop" else second
-        return {"draw out": _NEEDLE_AT_STITCH if "buttonholes" in words else first, "clear second": second}
+        return {
+            "draw out": _NEEDLE_AT_STITCH if "buttonholes" in words else _of(first, "first"),
+            "clear second": _of(second, "second"),
+        }
     if way not in TAPE_WAYS:
         return {"draw out": "", "clear second": ""}
     first = " Stitch through the tape, and tear it off before a slit is cut." if "buttonholes" in words else ""
-    return {"draw out": first or _tape_off(words), "clear second": _tape_off(words)}
+    return {"draw out": first or _of(_tape_off(words), "first"), "clear second": _of(_tape_off(words), "second")}
+
+
+def _of(text: str, lap: str) -> str:
+    """Let a sentence agree with the number of marks of the lap set first, or of the second."""
+    return text.replace("{marks?", f"{{{lap} marks?")
 
 
 def _tape_off(words: Set[str]) -> str:
@@ -126,8 +138,8 @@ def _tape_off(words: Set[str]) -> str:
             "and set the part into its own pricks."
         )
     if "sewn on" in words:
-        return " Make one stitch at each mark, take the tape off, and sew the part on over it."
-    return " Open each place through the tape, and take the tape off before the part goes in."
+        return " Make one stitch at {marks?the|each} mark, take the tape off, and sew the part on over it."
+    return " Open {marks?the|each} place through the tape, and take the tape off before the part goes in."
 
 
 def _rest(words: Set[str]) -> str:
@@ -243,7 +255,7 @@ def _there(words: Set[str]) -> str:
         return "on paper tape"
     if "cloth: leather" in words:
         return "there with an awl, where a part will cover it"
-    return "there, each with a loose stitch" if _thread(words) else "there"
+    return "there{second marks?|, each} with a loose stitch" if _thread(words) else "there"
 
 
 def _pricks(words: Set[str]) -> str:
@@ -280,14 +292,15 @@ def _needle_holes_that(words: Set[str]) -> str:
 def _work_holes(words: Set[str]) -> str:
     if "cloth: leather" in words:
         return (
-            "Stitch a narrow box round the line of each buttonhole, 2 mm from it all round, with a leather needle and "
-            "stitches of about 3 mm; closer ones cut it through, and no line can be sewn twice."
+            "Stitch a narrow box round the line of {worked marks?the|each} buttonhole, 2 mm from it all round, "
+            "with a leather needle and stitches of about 3 mm; closer ones cut it through, and no line can be sewn "
+            "twice."
         )
     if keeps_needle_holes(words):
-        return "Work the buttonholes round; the holes of the needle stay, also where they are unpicked."
+        return f"Work {_BUTTONHOLES} round; the holes of the needle stay, also where the work is unpicked."
     if shows_needle_holes(words):
-        return "Work the buttonholes round; where they are unpicked, the holes of the needle may stay to be seen."
-    return "Work the buttonholes round; up to here they can be unpicked."
+        return f"Work {_BUTTONHOLES} round; unpicked, the holes of the needle may stay to be seen."
+    return f"Work {_BUTTONHOLES} round; up to here {{worked marks?it|they}} can be unpicked."
 
 
 def _magnet(words: Set[str]) -> dict[str, str]:
@@ -312,7 +325,8 @@ def _magnet(words: Set[str]) -> dict[str, str]:
         inside = " Do it on the inner face of that lap, by a sheet made for the inside (--face inside): no part covers"
         return told | {"mark within": f"{inside} its outer face."}
     point = "a loose stitch" if _thread(words) else "chalk"
-    bring = f"Bring each mark through to the face that meets the other lap, a pin straight down, {point} at its point. "
+    bring = "Bring {lead marks?the|each} mark through to the face that meets the other lap, a pin straight down, "
+    bring += f"{point} at its point. "
     return told | {"bring within": bring}
 
 
@@ -329,5 +343,5 @@ def _slit(words: Set[str]) -> str:
     if "cloth: leather" in words:
         return "Slit the leather between the stitches, with a knife on a board, from either end to the middle,"
     if keeps_needle_holes(words):
-        return "Cut the buttonholes open from either end to the middle"
-    return "Cut the buttonholes open"
+        return "Cut {lead marks?the buttonhole|the buttonholes} open from either end to the middle"
+    return "Cut {lead marks?the buttonhole|the buttonholes} open"

@@ -88,7 +88,7 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
     which = "" if len(off) == len(old.places_mm) else f", {numbers_in_words(off)}"
     show = shown_beside(offer.placement.plan.units)
     return {
-        "old count": f"{counted(len(off), old.fastener.kind)}{which}",
+        "old count": f"{old.fastener.kind if len(off) == 1 else counted(len(off), old.fastener.kind)}{which}",
         "old lap": f"the {laps[0]} lap" if len(laps) == 1 else "both laps",
         "how off": _how_off(swap),
         "off for good": "yes" if _SPENT in removal_of_old(swap) else "",
@@ -108,7 +108,7 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "old hole marks": _holes("mark", sorted(mark for mark, _ in offer.reused)),
         "old holes": f"the old {_holes(hole, sorted(reused))}",
         "hole change": show(abs(_more_mm(swap))),
-        "shut": _shut_each(swap, words),
+        "shut": _shut_each(swap, words, _to_close(swap)),
         "shut in sight": _shut_in_sight(swap, words, _holes(hole, offer.unused)),
         "back the hole": _back_the_hole(swap, held_by(words)),
         "patch": f"{show(_patch_mm(swap))} across",
@@ -124,21 +124,23 @@ def _button_to_try(swap: Swap) -> str:
     return "a spare button of those on the garment now, or where there is none the lowest of them, snipped off first,"
 
 
-def _shut_each(swap: Swap, words: Set[str]) -> str:
-    setting, is_round = swap.old.fastener.setting, not swap.old.has_buttonholes
+def _shut_each(swap: Swap, words: Set[str], holes: Sequence[int]) -> str:
+    setting, is_round, is_one = swap.old.fastener.setting, not swap.old.has_buttonholes, len(holes) == 1
     shut = shut_in_words(words, setting, is_round)
     if setting in PRONGS or is_round:
-        return shut.replace(" it", " each", 1)
-    return f"lay the edges of each together, {shut}"
+        return shut if is_one else shut.replace(" it", " each", 1)
+    return f"lay {'its edges' if is_one else 'the edges of each'} together, {shut}"
 
 
 def _shut_in_sight(swap: Swap, words: Set[str], holes: str) -> str:
     """What is done with old holes that stay in sight."""
     if swap.old.fastener.setting in PRONGS:
-        return f"Let what stays in sight close, {holes}: {_shut_each(swap, words)}"
+        return f"Let what stays in sight close, {holes}: {_shut_each(swap, words, swap.offer.unused)}"
     if keeps_holes(words):
-        how = "with the edges of each laid together on it, " if swap.old.has_buttonholes else ""
-        patch = f"{held_by(words)} a patch of the {material_of(frozenset(words))}'s colour flat behind each"
+        each = "it" if len(swap.offer.unused) == 1 else "each"
+        edges = "its edges" if each == "it" else "the edges of each"
+        how = f"with {edges} laid together on it, " if swap.old.has_buttonholes else ""
+        patch = f"{held_by(words)} a patch of the {material_of(frozenset(words))}'s colour flat behind {each}"
         return f"Back what stays in sight, {holes}: {patch} on the inside, {how}and no stitch through it"
     return f"Sew shut what stays in sight, {holes}, with thread of the cloth's colour"
 
@@ -170,11 +172,18 @@ def _back_the_hole(swap: Swap, hold: str) -> str:
     told: dict[str, dict[int, None]] = {}
     for patch in swap.offer.patches:
         told.setdefault(patch.told(show), {})[patch.hole] = None
-    if len(told) < 2:
-        return f"{hold} {next(iter(told))} flat behind it on the inside" if told else "back it from the inside"
     word = "buttonhole" if swap.old.has_buttonholes else "hole"
+    backed = {hole for holes in told.values() for hole in holes}
+    # What a patch on the outside hides, that patch holds too.
+    rest = [hole for hole in _to_close(swap) if hole not in backed]
+    outside = f"leave {_holes(word, rest)} to the patch that goes over it" if rest else ""
+    if not told:
+        return outside
+    if len(told) < 2 and not rest:
+        return f"{hold} {next(iter(told))} flat behind it on the inside"
     each = [f"{size} at {_holes(word, tuple(holes))}" for size, holes in told.items()]
-    return f"{hold} a patch flat behind it on the inside: {'; '.join(each)}"
+    behind = f"{hold} a patch flat behind it on the inside: {'; '.join(each)}"
+    return f"{behind}; {outside}" if outside else behind
 
 
 def _patch_mm(swap: Swap) -> float:

@@ -206,7 +206,7 @@ def check_backing(checked: Checked) -> list[Finding]:
         for mark, stack in stacks:
             reason = _lacking(stack, least, is_knitted=checked.placement.plan.gauge is not None)
             if reason:
-                text = f"{reason} Back it with interfacing, a tape or a patch that does not stretch."
+                text = f"{reason} {_to_back(checked, stack)}"
                 why = "common practice" if "knit alone" in reason else source
                 told.append(Finding("backing", "warn", text, why, lap.name, mark.n))
         if stacks and not told:
@@ -228,12 +228,25 @@ def _lacking(stack: Stack, least: int, is_knitted: bool) -> str:
         return "The band is knitted, and the plan tells no layer that does not stretch." if is_knitted else ""
     if not stack.layers:
         return "No layer that is told lies under it: look at how far each of them reaches."
-    firm = [layer for layer in stack.layers if "knit" not in layer.structures]
+    # An interfacing that is a knit itself has a way that does not stretch, and is fused with that way along the edge.
+    firm = [layer for layer in stack.layers if "knit" not in layer.structures or "fusible" in layer.structures]
     if not firm:
         return "The fastener holds in knit alone, which stretches out from under it."
     if _plies(stack) < least and not stack.structures & {"fusible", "leather"}:
         return "The fastener holds in one layer alone and may tear out."
     return ""
+
+
+def _to_back(checked: Checked, stack: Stack) -> str:
+    """What to back it with: where the backing that is told stretches itself, another is asked for in its place."""
+    sheets = checked.placement.plan.sheets
+    told = None if sheets is None else sheets.backing_cloth
+    if told is not None and any(layer.name == told and "knit" in layer.structures for layer in stack.layers):
+        return (
+            f"The backing that is told, {told}, is a knit too and stretches with it: tell one that does not, such as "
+            "cotton lawn, as backing_cloth under [sheets]."
+        )
+    return "Back it with interfacing, a tape or a patch that does not stretch."
 
 
 def _plies(stack: Stack) -> int:

@@ -186,6 +186,12 @@ class Placement:
         """The row's marks, then those beside it."""
         return (*self.marks, *(mark for other in self.beside for mark in other.marks))
 
+    @property
+    def is_partly_patched(self) -> bool:
+        """Whether some of its own closures stand on a patch and some on none, so that each is to be tried."""
+        own = {mark.n for mark in self.all_marks} - self.sewn_apart
+        return 0 < len(own & {n for n, _ in self.patched}) < len(own)
+
     def all_on(self, lap: LapName) -> tuple[LapMark, ...]:
         """Every mark that one lap carries, those beside the row last."""
         return (*self.on(lap), *(on_lap for other in self.beside for on_lap in other.on(lap)))

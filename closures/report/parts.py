@@ -7,7 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from closures.frozen import frozen
-from closures.jobs.swap.patches import parts_outside
+from closures.jobs.swap.patches import PATCH_BEHIND, parts_outside
 from closures.placing.lacing import lace_of
 from closures.placing.looped import loop_of
 from closures.placing.tape import length_both_ways
@@ -62,6 +62,7 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
         return _parts_of_shares(placement)
     closure = placement.plan.closure
     pieces = 1 if placement.strap is None else placement.strap.pieces
+    tried = closure.trial * (2 if placement.is_partly_patched else 1)
     own = [mark for mark in placement.marks if mark.n not in placement.sewn_apart]
     carried = {
         "over": sum(mark.over is not None for mark in own),
@@ -74,12 +75,15 @@ def count_parts(placement: Placement) -> tuple[PartCount, ...]:
             part.lap,
             carried[part.lap] * part.each * pieces,
             closure.spare * part.each,
-            closure.trial * part.each,
+            tried * part.each,
         )
         for part in placement.fastener.parts
         if placement.plan.tape is None
     )
-    besides = tuple(PartCount(part, lap, count, 0, 0) for part, lap, count in placement.besides)
+    behind = closure.trial if placement.patched else 0
+    besides = tuple(
+        PartCount(part, lap, count, 0, behind if part == PATCH_BEHIND else 0) for part, lap, count in placement.besides
+    )
     patches = tuple(PartCount(part, lap, count, 0, closure.trial) for part, lap, count in parts_outside(placement))
     return (*parts, *patches, *besides)
 

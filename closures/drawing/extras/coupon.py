@@ -15,7 +15,7 @@ from closures.drawing.ink.shapes import CUT, INK, LINE, Group, Item, Pen, Words,
 from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section, Table
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
-from closures.placing.buttonhole import buttonhole_for
+from closures.placing.buttonhole import buttonhole_for, cut_lengths
 from closures.placing.role import is_for_show
 from closures.placing.shrinkage import across_there
 
@@ -62,7 +62,16 @@ def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
         buttonhole = buttonhole_for(share.fastener, share.plan, drawn.catalogue)
         which = share_in_words(share) if drawn.placement.is_mixed else ""
         side = coupon_side_mm(share, buttonhole)
-        found += [_piece(one, lap, side, buttonhole, which) for lap in _LAPS]
+        for lap in _LAPS:
+            cuts = cut_lengths(share, drawn.catalogue) if lap == share.fastener.mark.buttonhole_lap else ()
+            if buttonhole is None or len(cuts) < 2:
+                found.append(_piece(one, lap, side, buttonhole, which))
+                continue
+            # On cloth that is still to shrink a slit is cut by the way it runs, and each length is tried.
+            for long, _ in cuts:
+                own = f"{which}; " if which else ""
+                own += f"cut {both_ways(long, share.plan.units)[0]}"
+                found.append(_piece(one, lap, side, replace(buttonhole, length_mm=long), own))
     return tuple(found)
 
 

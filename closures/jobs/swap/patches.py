@@ -13,8 +13,10 @@ from typing import TYPE_CHECKING
 
 from closures.frozen import frozen
 from closures.jobs.swap.hiding import without_outer_layer
+from closures.jobs.table.backing import PAST_FLANGE_MM
+from closures.placing.buttonhole import hole_at
 from closures.placing.placement import place_on
-from closures.placing.stack import clamped_layers, layers_on, worked_cloths
+from closures.placing.stack import clamped_layers, keeps_loops, layers_on, worked_cloths
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
 
@@ -27,6 +29,7 @@ if TYPE_CHECKING:
     from closures.jobs.swap.hiding import Hiding
     from closures.jobs.swap.old_row import OldHole, OldRow
     from closures.jobs.swap.words import Show
+    from closures.placing.buttonhole import Buttonhole
     from closures.placing.placement import Mark, Placement, Prepared
     from closures.plan.plan import Plan
 
@@ -49,6 +52,7 @@ class Patch:
         hole: number of the old one.
         along_mm, across_mm: its least size; whole mm.
         is_cut: across, the band leaves no more room than this.
+        is_oblong: it lies behind a slit, and is told both ways even where it is square.
         layer: the same as a layer of the lap; None where the plan tells no cloth that it could be of.
     """
 
@@ -59,11 +63,12 @@ class Patch:
     across_mm: float
     is_cut: bool
     layer: LayerWish | None
+    is_oblong: bool = False
 
     def told(self, show: Show) -> str:
         """Its size in words, with what it is of."""
         size = f"{show(self.along_mm)} along the line and {show(self.across_mm)} across"
-        if self.along_mm == self.across_mm:
+        if self.along_mm == self.across_mm and not self.is_oblong:
             size = f"{show(self.along_mm)} across"
         if self.is_cut:
             size += " (as wide as the band)"
@@ -75,7 +80,8 @@ def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalo
     """Work out the patch behind an old hole that a new closure stands at.
 
     It takes in the flange with the room that keeps it flat, and the whole hole with what hides one (both in the
-    table of rules); across, it ends with the band.
+    table of rules); across, it ends with the band. Where a new buttonhole is cut there, it takes in the slit instead,
+    and reaches past it and past both its ends as a backing reaches past a flange.
 
     Args:
         placement: the row.
@@ -89,8 +95,10 @@ def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalo
         raise ValueError("a hole is in the way only on a lap that carries the closure")
     flange = placement.fastener.rim_mm + catalogue.rule("ridge").value.value
     over_hole = clash.reach_mm + catalogue.rule("old hole hidden by").value.value
-    along = max(flange, over_hole) if hole.way in ("along", "round") else flange
-    across = max(flange, over_hole) if hole.way in ("across", "round") else flange
+    slit = hole_at(placement, placement.laps[clash.lap], on, catalogue) if clash.lap == _slit_lap(placement) else None
+    part_along, part_across = (flange, flange) if slit is None else _past_slit(slit)
+    along = max(part_along, over_hole) if hole.way in ("along", "round") else part_along
+    across = max(part_across, over_hole) if hole.way in ("across", "round") else part_across
     behind = on.inner_distance_mm
     to_edge, to_inner = min(across, on.edge_distance_mm), across
     if behind is not None and behind > 0:
@@ -107,7 +115,28 @@ def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalo
             along_mm=Range(max(on.along_mm - along, 0.0), on.along_mm + along),
             across_mm=Range(max(on.edge_distance_mm - across, 0.0), on.edge_distance_mm + across),
         )
-    return Patch(clash.mark, clash.lap, clash.hole, float(math.ceil(2 * along - _HAIR_MM)), float(wide), is_cut, layer)
+    return Patch(
+        clash.mark,
+        clash.lap,
+        clash.hole,
+        float(math.ceil(2 * along - _HAIR_MM)),
+        float(wide),
+        is_cut,
+        layer,
+        slit is not None,
+    )
+
+
+def _slit_lap(placement: Placement) -> LapName | None:
+    return placement.fastener.mark.buttonhole_lap
+
+
+def _past_slit(slit: Buttonhole) -> tuple[float, float]:
+    """How far a patch behind a slit reaches from its mark, along the closing line and across it, either way."""
+    long, wide = max(slit.before_mm, slit.after_mm) + PAST_FLANGE_MM, PAST_FLANGE_MM
+    if slit.way == "along":
+        return long, wide
+    return wide + abs(slit.aslant) * max(slit.before_mm, slit.after_mm), long
 
 
 def _cloth_of(plan: Plan, lap: LapName, catalogue: Catalogue) -> LayerWish | None:
@@ -240,7 +269,8 @@ def cloth_words_of(placement: Placement, catalogue: Catalogue) -> set[str]:
     """What the layers under a row are, as the facts of a job name it: ``cloth: leather``."""
     wishes = clamped_layers(replace(placement.plan, sheets=None))
     layers = [layer for lap in ("over", "under") for layer in layers_on(lap, wishes, catalogue)]
-    return {f"cloth: {cloth}" for cloth in worked_cloths(layers, placement.plan, placement.fastener.kind)}
+    words = {f"cloth: {cloth}" for cloth in worked_cloths(layers, placement.plan, placement.fastener.kind)}
+    return words | ({"loops keep"} if keeps_loops(layers, placement.plan, catalogue) else set())
 
 
 def least_cover_mm(old: OldRow, catalogue: Catalogue) -> float:

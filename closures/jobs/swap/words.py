@@ -64,8 +64,12 @@ def _pricks_shut(cloth: Set[str]) -> str:
     if keeps_holes(cloth):
         return "smooth it flat from both faces (no stitch through it)"
     first = "smooth it with the fingers" if "cloth: silk" in cloth else "steam it"
+    if "loops keep" in cloth:
+        return f"{first}, rub the nap over its pricks with a finger (no darning)"
     if "cloth: knit" in cloth:
         return f"{first}, catch each loop that runs with fine thread (no darning)"
+    if "cloth: pile" in cloth:
+        return f"{first}, lift the pile back over its pricks with the point of a needle (no darning)"
     return f"{first}, stroke the threads back over its pricks with the point of a needle (no darning)"
 
 
