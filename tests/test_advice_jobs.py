@@ -7,6 +7,7 @@ import json
 import math
 import random
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pdfplumber
@@ -15,6 +16,7 @@ import pytest
 
 from closures.app.job import Answer, place_plan, result_files
 from closures.catalogue.loading import load_catalogue
+from closures.checks.cloth import _lacking
 from closures.drawing.extras.registry import asked_for
 from closures.errors import ClosureError
 from closures.jobs.knitting.instructions import knit
@@ -541,3 +543,29 @@ def test_fine_cloth_that_is_too_thin_for_a_snap_is_offered_what_is_sewn_on_befor
         for one in place_plan(read_plan(front("post snap", "20 L", rest=cloth("poplin")).encode(), "j.toml")).findings
         if one.rule == "layer thickness"
     )
+
+
+def test_backing_that_is_a_knit_itself_is_named_and_not_asked_for_again() -> None:
+    backing = '[sheets]\nbacking = "strip"\nbacking_cloth = "jersey"\n'
+    plan = front("prong snap", "15 L", rest=cloth("interlock") + backing)
+    told = " ".join(
+        one.text for one in place_plan(read_plan(plan.encode(), "j.toml")).findings if one.rule == "backing"
+    )
+    assert "The backing that is told, jersey, is a knit too" in told and "Back it with interfacing" not in told
+    # An interfacing that is knitted is fused, and holds along its length.
+    placement = place_plan(read_plan(plan.encode(), "j.toml")).placement
+    stack = placement.marks[0].over.stack if placement.marks[0].over is not None else None
+    assert stack is not None and _lacking(stack, 2, is_knitted=False)
+    fused = tuple(replace(layer, structures=layer.structures | {"fusible"}) for layer in stack.layers[-1:])
+    assert not _lacking(replace(stack, layers=(*stack.layers[:-1], *fused)), 2, is_knitted=False)
+
+
+def test_each_length_of_buttonholes_on_unwashed_cloth_is_tried() -> None:
+    edge = '[edge]\npoints = [["0 mm", "0 mm"], ["120 mm", "150 mm"], ["130 mm", "500 mm"]]\n'
+    shrinks = '[shrinkage]\nalong = "10 %"\nacross = "1 %"\nmeasured = "washed"\n'
+    plan = front("sew-through button", "36 L", rest=cloth("linen") + shrinks, width=60, count=5)
+    plan = plan.replace('[edge]\nstraight = "600 mm"\n', edge + '[garment]\npieces = "pair"\n')
+    words = whole_set(plan)
+    lengths = re.search(r"one buttonhole of each length, ([\d.]+ mm) and ([\d.]+ mm),", words)
+    assert lengths is not None and "pass the button through each" in words
+    assert all(f"cut {lengths[n]}" in words for n in (1, 2))

@@ -851,3 +851,37 @@ def test_both_ends_of_the_old_row_are_told_from_where_they_are_measured():
     assert "along from the first end, the last 90 mm from the last end" in swap_terminal(swapped(row, rest=LAYER))
     with pytest.raises(EdgeError, match="last from the last old closure on to the last end, such as the hem"):
         swapped(row.replace("last = 90", "last = 590"), rest=LAYER)
+
+
+@pytest.mark.parametrize(("way", "size"), [("along", (36, 10)), ("across", (10, 36))])
+def test_patch_behind_a_new_buttonhole_reaches_past_both_ends_of_its_slit(way, size):
+    # A slit of 15.7 mm, 3.175 mm of it before the mark: 12.5 and 5 mm past its far end, doubled, and 5 mm to its sides.
+    new = f'[closure]\nkind = "sew-through button"\nsize = "20 L"\nhole = "{way}"\n'
+    snaps = old(kind="post snap", size="20 L", hole="{ made = true }")
+    patched = swapped(snaps, new=new, rest=ANCHOR + CLOTH, width=40)
+    found = [patch for patch in offer_of(patched, "ends").patches if patch.mark == 1]
+    over, under = (next(patch for patch in found if patch.lap == lap) for lap in ("over", "under"))
+    assert patched.buttonhole is not None
+    reach = math.ceil(2 * (patched.buttonhole.after_mm + 5))
+    assert (over.along_mm, over.across_mm) == ((reach, over.across_mm) if way == "along" else (over.along_mm, reach))
+    assert reach == 36 and min(over.along_mm, over.across_mm) >= size[0 if way == "across" else 1]
+    assert "along the line and" in over.told(str) and "along the line" not in under.told(str)
+
+
+def test_trial_with_and_without_the_patch_is_counted_twice_with_one_patch():
+    patched = swapped(rest=ANCHOR + CLOTH)
+    for kind, trial in (("keep", 1), ("best", 2)):
+        parts = {part.part: part.trial for part in count_parts(offer_of(patched, kind).placement)}
+        assert parts["socket"] == trial and parts["patch behind an old hole"] == 1
+
+
+@pytest.mark.parametrize(
+    ("cloth", "said"),
+    [("polar fleece", "rub the nap over"), ("towelling", "lift the pile back"), ("interlock", "catch each loop")],
+)
+def test_pricks_of_old_snaps_close_as_the_cloth_lets_them(cloth, said):
+    layers = f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n'
+    new = '[closure]\nkind = "sew-through button"\nsize = "20 L"\n'
+    told = swapped(old(kind="prong snap", size="16 L", hole="{ made = true }"), new=new, rest=ANCHOR + layers, width=60)
+    words = " ".join(change for offer in told.offers for change in offer.changes)
+    assert said in words and ("catch each loop" in words) == (cloth == "interlock")
