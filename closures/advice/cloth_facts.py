@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.placing.stack import MADE, clamped_layers, keeps_loops, layers_on, worked_cloths
+from closures.placing.knitted import keeps_loops
+from closures.placing.stack import MADE, clamped_layers, layers_on, worked_cloths
 
 if TYPE_CHECKING:
     from collections.abc import Set

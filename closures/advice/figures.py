@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import re
 from typing import TYPE_CHECKING
 
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
@@ -11,6 +10,7 @@ from closures.advice.done import halves_done, trial_done
 from closures.advice.halves import faces_pushed_through, held_by, sewn_through
 from closures.advice.phrases import keeps_needle_holes, phrases_of, shows_needle_holes
 from closures.advice.settings import setting_of
+from closures.advice.wording import filled, put
 from closures.checks.finding import cut_in_words, numbers_in_words
 from closures.jobs.table.backing import MADE_SIDE
 from closures.lengths import format_length
@@ -21,7 +21,7 @@ from closures.placing.strap.carrier_words import carriers_in_words
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Sequence
 
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
@@ -137,38 +137,6 @@ def _with_patch(placement: Placement) -> str:
     if placement.is_partly_patched:
         return ", once with the patch and once without"
     return ", with the patch" if placement.patched else ""
-
-
-_BY_COUNT = re.compile(r"\{([^{}?|]+)\?([^{}|]*)\|([^{}|]*)\}")
-
-
-def put(text: str, figures: Mapping[str, str]) -> str:
-    """Put figures in the place of the words in braces.
-
-    A sentence agrees with how many marks it speaks of by ``{first marks?the hole|the holes}``: what stands before the
-    bar is taken where that figure names a single mark, what stands after it where it names several.
-    """
-    for name, told in figures.items():
-        text = text.replace(f"{{{name}}}", told)
-
-    def agreed(found: re.Match[str]) -> str:
-        name, one, many = found.groups()
-        if name not in figures:
-            return found[0]
-        return one if is_one(figures[name]) else many
-
-    return _BY_COUNT.sub(agreed, text)
-
-
-def is_one(marks: str) -> bool:
-    """Whether marks that are named in words are a single one."""
-    return marks.startswith("mark ")
-
-
-def filled(text: str, figures: Mapping[str, str]) -> str:
-    """Put figures in the place of the words in braces, and begin with a capital."""
-    text = put(text, figures)
-    return text[:1].upper() + text[1:]
 
 
 def laps_in_order(placement: Placement) -> tuple[LapName, LapName]:

@@ -6,8 +6,8 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from closures.advice.facts import Facts, unknown_facts
-from closures.advice.figures import put
 from closures.advice.tables import rows_of
+from closures.advice.wording import put
 from closures.frozen import frozen
 
 if TYPE_CHECKING:

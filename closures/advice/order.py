@@ -6,11 +6,11 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from closures.advice.facts import GROUPS, Facts, unknown_facts
-from closures.advice.figures import filled, is_one
 from closures.advice.marking import AT_THE_DOT, way_to_mark
 from closures.advice.phrases import TAPE_WAYS, clear_marks, keeps_needle_holes, shows_needle_holes
 from closures.advice.settings import setting_of
 from closures.advice.tables import rows_of
+from closures.advice.wording import filled, is_one
 from closures.errors import CatalogueError
 from closures.frozen import frozen
 from closures.series import in_a_row

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.advice.cloth_facts import material_of
-from closures.advice.figures import filled
 from closures.advice.phrases import phrases_of
 from closures.advice.settings import setting_of
+from closures.advice.wording import filled
 from closures.jobs.swap.changes import SAME_LENGTH_MM
 from closures.jobs.swap.patches import least_cover_mm
 from closures.jobs.swap.words import (

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from closures.advice.figures import filled
 from closures.advice.order import Order, Told, stop_in_words
+from closures.advice.wording import filled
 from closures.frozen import frozen
 from closures.series import in_a_row
 

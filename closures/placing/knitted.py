@@ -14,9 +14,12 @@ from closures.frozen import frozen
 from closures.spacing.whole_steps import ladder
 
 if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
     from closures.placing.buttonhole import Buttonhole
     from closures.placing.lap import Laps
+    from closures.placing.stack import Layer
     from closures.plan.gauge import GaugeWish
+    from closures.plan.plan import Plan
 
 
 @frozen
@@ -179,3 +182,11 @@ def _level_steps(gauge: GaugeWish, laps: Laps, before_mm: float, every_mm: float
             "no row of the front meets the closing line", where=in_section("gauge"), mend="Check rows and over."
         )
     return found
+
+
+def keeps_loops(layers: Sequence[Layer], plan: Plan, catalogue: Catalogue) -> bool:
+    """Whether there is a knit among layers and none of them runs where it is cut, so far as their cloths are named."""
+    if plan.gauge is not None or not any("knit" in layer.structures for layer in layers):
+        return False
+    keep = {cloth.name for cloth in catalogue.cloths if cloth.loops_keep}
+    return all("knit" not in layer.structures or layer.name in keep for layer in layers)

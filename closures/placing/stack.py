@@ -167,14 +167,6 @@ def worked_cloths(layers: Sequence[Layer], plan: Plan, kind: str) -> frozenset[s
     return made
 
 
-def keeps_loops(layers: Sequence[Layer], plan: Plan, catalogue: Catalogue) -> bool:
-    """Whether there is a knit among layers and none of them runs where it is cut, so far as their cloths are named."""
-    if plan.gauge is not None or not any("knit" in layer.structures for layer in layers):
-        return False
-    keep = {cloth.name for cloth in catalogue.cloths if cloth.loops_keep}
-    return all("knit" not in layer.structures or layer.name in keep for layer in layers)
-
-
 def _layer(wish: LayerWish, catalogue: Catalogue) -> Layer:
     across = None if wish.across_mm is None else (wish.across_mm.low_mm, wish.across_mm.high_mm)
     along = None if wish.along_mm is None else (wish.along_mm.low_mm, wish.along_mm.high_mm)

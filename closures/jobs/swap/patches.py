@@ -15,8 +15,9 @@ from closures.frozen import frozen
 from closures.jobs.swap.hiding import without_outer_layer
 from closures.jobs.table.backing import PAST_FLANGE_MM
 from closures.placing.buttonhole import hole_at
+from closures.placing.knitted import keeps_loops
 from closures.placing.placement import place_on
-from closures.placing.stack import clamped_layers, keeps_loops, layers_on, worked_cloths
+from closures.placing.stack import clamped_layers, layers_on, worked_cloths
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
 
