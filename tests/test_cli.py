@@ -225,6 +225,20 @@ def test_help_needs_none_of_the_heavy_packages():
     assert done.stdout.strip().endswith("LOADED []")
 
 
+def test_one_job_looks_for_no_rings_among_what_it_made_neither_while_working_nor_at_its_end(plan):
+    code = (
+        "import gc, sys\n"
+        "from closures.__main__ import main\n"
+        f"sys.argv = ['closures', 'place', {str(plan)!r}]\n"
+        "looks = []\n"
+        "gc.callbacks.append(lambda phase, told: looks.append(phase))\n"
+        "try:\n    main()\nexcept SystemExit:\n    pass\n"
+        "print('LOOKS', len(looks), 'LEFT', gc.get_freeze_count() > 50_000)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip().endswith("LOOKS 0 LEFT True")
+
+
 def test_every_command_stands_in_the_help_with_its_group() -> None:
     text = RUN.invoke(app, ["--help"]).output
     for command in COMMANDS:

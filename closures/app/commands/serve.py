@@ -10,6 +10,9 @@ import typer
 from closures.app.commands.answering import answering
 
 
+_NEW_BEFORE_LOOKING = 50_000
+
+
 def serve(
     plan: Annotated[
         Path | None, typer.Argument(metavar="[PLAN]", help="A plan file (TOML), or a garment file.")
@@ -21,6 +24,7 @@ def serve(
 ) -> None:
     """Open the cutting-table page: see PLAN, drag it, print it, on this computer alone; changes are kept in PLAN."""
     with answering():
+        import gc
         import os
         import sys
 
@@ -38,6 +42,8 @@ def serve(
             served = listen(port, remember_in=remember_in, garment=plans_on_disk(plan, is_own=own is not None))
         else:
             served = listen(port, None if plan is None else files_beside(plan), own, remember_in)
+    # The page stays for hours, and each of its answers leaves a few rings.
+    gc.set_threshold(_NEW_BEFORE_LOOKING, 20, 20)
     typer.echo(
         f"The page is at {served.address}\nThe address lets in whoever has it: keep it to yourself. "
         "Stop the page with Ctrl+C."
