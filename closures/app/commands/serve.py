@@ -9,7 +9,6 @@ import typer
 
 from closures.app.commands.answering import answering
 
-
 _NEW_BEFORE_LOOKING = 50_000
 
 
