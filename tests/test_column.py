@@ -154,7 +154,7 @@ def test_a_larger_button_at_the_neck_is_larger_in_both_columns(
         drawn = re.search(rf'<g [^>]*id="over-{n}".*?</g></g>', files["over.svg"].decode())
         assert drawn is not None and f'r="{rim:g}"' in drawn[0]
     texts = [step["text"] for step in report["work"]["steps"]]
-    assert sum("Cut the buttonholes open at mark 1 of the over lap" in text for text in texts) == 1
+    assert sum("Cut the buttonhole open at mark 1 of the over lap" in text for text in texts) == 1
 
 
 def test_a_buttonhole_that_runs_the_other_way_differs_in_a_column_that_works_and_in_none_for_show():
@@ -203,7 +203,7 @@ def test_the_order_sews_what_is_for_show_before_anything_is_cut():
     texts = [step["text"] for step in work["steps"]]
     show = next(n for n, text in enumerate(texts, 1) if "buttons for show, marks 5 to 8" in text)
     assert show < work["stop_before"]
-    assert sum("Cut the buttonholes open at mark 9 of the under lap" in text for text in texts) == 1
+    assert sum("Cut the buttonhole open at mark 9 of the under lap" in text for text in texts) == 1
     assert texts[0].startswith("Let the cloth shrink")
 
 
