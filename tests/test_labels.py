@@ -100,8 +100,8 @@ def ends_of(path: Path) -> tuple[Point, Point] | None:
 def walk(items: tuple[Item, ...], lap: str, number_mm: float, where: str) -> int:
     """Hold the numbers of a drawing against its marks; tell how many there are."""
     marks = marks_on(items, lap)
-    (words,) = [group for group in groups(items) if group.id == "words"]
-    drawn = list(words.items)
+    # Of marks at one place the numbers are drawn after the marks.
+    drawn = [one for group in groups(items) if group.id in ("words", "words-over-marks") for one in group.items]
     labels = [
         k for k, one in enumerate(drawn)
         if isinstance(one, Words) and one.text.isdigit() and one.weight == "bold" and one.size_mm == number_mm
