@@ -79,7 +79,7 @@ def _take(spot: Spot, low: float, high: float, depths: tuple[float, float], room
     """Keep words out of the whole overlap, and on the part's own side out of the rings."""
     own = (low, 0.0) if high > -low else (0.0, high)
     overlap = (0.0, high) if high > -low else (low, 0.0)
-    half = 1.6
+    half = RING_ARM_MM + 0.4
     for start, end, span in ((*overlap, (depths[0] - 3.0, depths[1] + 3.0)),):
         middle = (start + end) / 2
         room.take_strip(spot.moved(middle, span[0]), spot.moved(middle, span[1]), (end - start) / 2)
@@ -87,7 +87,10 @@ def _take(spot: Spot, low: float, high: float, depths: tuple[float, float], room
     middle = (depths[0] + depths[1]) / 2
     room.cut(spot.moved(0.0, middle), (kept * spot.along[0], kept * spot.along[1]), (depths[1] - depths[0]) / 2)
     for depth in depths:
-        room.take_strip(spot.moved(own[0] + half, depth), spot.moved(own[1], depth), RING_ARM_MM + 0.4)
+        # A strip goes on past both its ends by half its width: the number of a mark beside the ring finds its way out.
+        start = own[0] + half if own[0] < 0 else own[0]
+        end = own[1] - half if own[1] > 0 else own[1]
+        room.take_strip(spot.moved(start, depth), spot.moved(end, depth), half)
 
 
 def _ring(spot: Spot, depth: float, letter: str, side: Point, size_mm: float, room: Room) -> tuple[Item, ...]:
