@@ -143,9 +143,16 @@ def test_page_of_words_off_a_roll_is_cut_below_its_last_word() -> None:
     assert cover.width_mm == 610.0 and low < cover.height_mm < low + 12.5 < 250.0
 
 
-@pytest.mark.parametrize(("heading", "says"), [("How to", "How to (continued)"), ("", "Work (continued)")])
+@pytest.mark.parametrize(("heading", "says"), [("How to", "How to (continued), of: Work"), ("", "Work (continued)")])
 def test_section_that_goes_on_overleaf_says_so(heading: str, says: str) -> None:
     section = Section(heading, tuple(f"{n}: {'words ' * 40}" for n in range(60)))
     pages = word_pages((Chapter("Work", (section,)),), (210.0, 297.0), PageWords("Smock", "A4"), type_scale(False))
     told = [[one.title for one in groups(page.items) if one.tag in HEADINGS and one.id != "head"] for page in pages]
     assert len(pages) > 1 and all(says in page for page in told[1:]) and says not in told[0]
+
+
+def test_section_that_begins_overleaf_names_its_chapter() -> None:
+    sections = tuple(Section(f"Part {n}", (f"{n}: {'words ' * 330}",)) for n in range(12))
+    pages = word_pages((Chapter("Work", sections),), (210.0, 297.0), PageWords("Smock", "A4"), type_scale(False))
+    told = [[one.title for one in groups(page.items) if one.tag in HEADINGS and one.id != "head"] for page in pages]
+    assert len(pages) > 1 and all(page[0] == "Work (continued)" for page in told[1:]), told

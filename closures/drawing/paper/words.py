@@ -185,8 +185,11 @@ def _told_of(
     """Let every block but the heading itself tell whose it is where a page begins with it, or its chapter."""
     if not (heading or title):
         return blocks
-    told = set_heading(f"{heading or title} (continued)", width_mm, scale.heading, blocks[0].wide)
-    return [block if heading and not k else replace(block, continued=told) for k, block in enumerate(blocks)]
+    # Of a loose sheet the heading alone would not tell to what it belongs.
+    whose = f"{heading} (continued), of: {title}" if heading and title else f"{heading or title} (continued)"
+    told = set_heading(whose, width_mm, scale.heading, blocks[0].wide)
+    above = set_heading(f"{title} (continued)", width_mm, scale.heading, blocks[0].wide) if heading and title else None
+    return [replace(block, continued=above if heading and not k else told) for k, block in enumerate(blocks)]
 
 
 def set_heading(text: str, width_mm: float, size_mm: float, wide: bool, tag: str = "H2") -> SetBlock:
