@@ -149,6 +149,16 @@ def test_zip_holds_the_results_the_plan_and_its_drawing(page: tuple[TestClient, 
 # Steps
 
 
+def test_what_is_refused_together_is_marked_in_every_field_that_it_was_typed_in() -> None:
+    """A field that shows what the plan does not hold, and says nothing, would be taken for what is drawn."""
+    table, bench = bench_of("side-opening")
+    typed = {**values_of(bench.step.text), "edge.arc.radius": "12 mm", "edge.trace.sheet": "a4"}
+    refused = table.change(bench.name, Hand("redraw", typed)).refusal
+    assert refused is not None
+    assert set(refused.words) == {"edge.arc.radius", "edge.trace.sheet"}
+    assert refused.words["edge.trace.sheet"] == "Not taken yet: it goes with “Radius”."
+
+
 def test_undo_and_redo_go_over_the_same_texts() -> None:
     table, bench = bench_of("shirt-front")
     texts = [bench.step.text]

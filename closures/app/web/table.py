@@ -20,7 +20,7 @@ from closures.app.known_names import names_known
 from closures.app.repairing import repairs
 from closures.app.web.bench import Bench, Refusal, Step
 from closures.app.web.comparing import compare
-from closures.app.web.fields import label_of
+from closures.app.web.fields import label_of, values_of
 from closures.app.web.judging import changes_of, judge
 from closures.app.web.kept import Kept
 from closures.app.web.lettered import check_letters
@@ -261,6 +261,9 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
             own = [one for one in placed if one[1] == name or (name == beside[0] and one[1] not in beside)]
             told = ((sentences_of(one.what, "" if has_buttons else one.mend), place) for one, place in own)
             words[name] = " ".join(in_fields(said, place or name) for said, place in told)
+        for name in set(change.names) & set(typed) & set(values_of(step.text)):
+            if name not in words:
+                words[name] = f"Not taken yet: it goes with “{label_of(beside[0])}”."
     kept = {name: typed[name] for change, _ in judged.refused for name in change.names if name in typed}
     words, kept = {**waits.words, **words}, {**(waits.typed or {}), **kept}
     return taken.refused(Refusal((), tuple(words), kept, words, judged.text != step.text, offers, asked))
