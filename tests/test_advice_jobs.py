@@ -288,7 +288,11 @@ CONTRADICTIONS = (
     (r"under lap, through the inner layers only", r"lying on the table"),
     (r"small for such hands", r"Large enough for such hands"),
     (r"Lay the edges beside each other|lie flat beside each other", r"lie flat on each other"),
-    (r"ribbon or another backing behind", r"Back the closures: along the whole closing line"),
+    (r"ribbon or another backing behind", r"Back the closures?: along the whole closing line"),
+    (WASH, r"Now wash it as it will be washed"),
+    (r"catch each loop that runs", r"rub the nap over|lift the pile back"),
+    (r"with a leather needle", r"with tacking thread"),
+    (r"Knit one buttonhole", r"one buttonhole of each length"),
 )
 """What no two pages of one run may say."""
 
