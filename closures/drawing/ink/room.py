@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
+from functools import cache
 
 from closures.drawing.ink.apart import crossings
 from closures.drawing.ink.extents import grown
@@ -154,23 +155,20 @@ class Room:
 
     def is_free(self, box: Box, gap_mm: float = 0.6) -> bool:
         """Tell whether nothing taken comes nearer to a box than the gap."""
-        wide = grown(box, gap_mm)
-        if not self._is_clear_of_boxes(wide):
-            return False
-        x0, y0, x1, y1 = wide
-        points = self._points
+        x0, y0, x1, y1 = wide = grown(box, gap_mm)
         for cell in _cells(wide):
-            if cell in points:
-                for x, y in points[cell]:
-                    if x0 < x < x1 and y0 < y < y1:
-                        return False
+            for a0, b0, a1, b1 in self._boxes.get(cell, ()):
+                if x1 > a0 and x0 < a1 and y1 > b0 and y0 < b1:
+                    return False
+            for x, y in self._points.get(cell, ()):
+                if x0 < x < x1 and y0 < y < y1:
+                    return False
         return True
 
     def is_free_strip(self, start: Point, end: Point, half_mm: float) -> bool:
         """Tell whether a straight strip, so wide on either side, meets nothing taken."""
         count = max(1, math.ceil(math.dist(start, end) / (1.7 * half_mm)))
-        # From the middle and both ends inwards: what is in the way is found sooner.
-        for i in sorted(range(count + 1), key=lambda k: (k * 3) % (count + 1)):
+        for i in _here_and_there(count):
             x = start[0] + (end[0] - start[0]) * i / count
             y = start[1] + (end[1] - start[1]) * i / count
             if not self.is_free((x - half_mm, y - half_mm, x + half_mm, y + half_mm), 0.2):
@@ -205,6 +203,12 @@ class Room:
                     if x1 > a0 and x0 < a1 and y1 > b0 and y0 < b1 and one is not own:
                         return False
         return True
+
+
+@cache
+def _here_and_there(count: int) -> tuple[int, ...]:
+    """The places of a strip from the middle and both ends inwards: what is in the way is found sooner."""
+    return tuple(sorted(range(count + 1), key=lambda k: (k * 3) % (count + 1)))
 
 
 def _cells(box: Box, cell_mm: float = _CELL_MM) -> list[tuple[int, int]]:

@@ -51,7 +51,10 @@ def word_pages(
         scale: the sizes of lettering.
     """
     ways = [_Setter(size_mm, words, scale, gaps, is_whole) for gaps in _GAPS for is_whole in (True, False)]
-    pages, fewest = _set(chapters, ways[0]), _set(chapters, ways[-1])
+    pages = _set(chapters, ways[0])
+    if len(pages) <= 1:
+        return pages
+    fewest = _set(chapters, ways[-1])
     # The roomiest of those that need the fewest sheets.
     for way in ways[1:-1] if len(fewest) < len(pages) else ():
         pages = _set(chapters, way)

@@ -114,11 +114,11 @@ class View:
 
     def _place_at(self, at: Point, tangent: Point) -> Place:
         inward = self.lap.inward(tangent)
-        edge = self.lap.edge.nearest(at)
-        inner = self.lap.width_mm - self.lap.inset_mm
+        to_edge, edge_at = self.lap.edge.nearest_point(at)
+        to_inner = self.lap.width_mm - self.lap.inset_mm
         if self.lap.inner is not None:
-            inner = self.lap.inner.nearest(at).distance_mm
-        return (at, tangent, inward, edge.point, edge.distance_mm, inner)
+            to_inner, _ = self.lap.inner.nearest_point(at)
+        return (at, tangent, inward, edge_at, to_edge, to_inner)
 
     def _seen(self, place: Place) -> Spot:
         at, tangent, inward, edge, to_edge, to_inner = place
