@@ -12,6 +12,7 @@ from work import calls_of
 
 from closures.errors import SpacingError
 from closures.spacing import Anchor, Clear, NoSpacing, Shift, Wish, best_spacing, evaluate_spacing
+from closures.spacing.rows import Way, is_better
 from closures.spacing.taut import pull_taut
 
 INCH = 25.4
@@ -581,3 +582,14 @@ def test_reason_tells_that_no_gap_can_have_the_pitch_that_is_wanted(wishes, why)
     found = best_spacing(line(260, 10, 10, **wishes)).reason
     assert ("A pitch of" in found) == bool(why)
     assert found.endswith(why)
+
+
+def test_rows_that_part_late_are_told_apart_without_a_look_at_where_they_agree():
+    way = Way(None, 0.0, 0, 0.0, 1, (), 0.0)
+    for k in range(1, 300):
+        way = Way(way, 20.0 * k, 1, 0.0, k + 1, (), 0.0)
+    nearer, further = (
+        Way(Way(way, 6000.0 + off, 1, 0.0, 301, (), 0.0), 6020.0, 1, 0.0, 302, (), 0.0) for off in (0.0, 0.5)
+    )
+    assert (is_better(nearer, further), is_better(further, nearer), is_better(nearer, nearer)) == (True, False, False)
+    assert calls_of(lambda: is_better(further, nearer)) < 40

@@ -124,8 +124,7 @@ class Curve:
         Raises:
             ValueError: the distance is not on the curve.
         """
-        known = self._places.get(s)
-        if known is not None:
+        if (known := self._places.get(s)) is not None:
             return known
         if not -END_SLACK_MM <= s <= self.length_mm + END_SLACK_MM:
             raise ValueError(f"{s} mm along is not on a curve of {self.length_mm} mm")
@@ -207,15 +206,18 @@ class Curve:
             low, high = max(s0 - begin, 0.0), min(s1 - begin, segment.length_mm)
             if high - low <= 1e-12:
                 continue
-            whole_end = high == segment.length_mm
             t0 = 0.0 if low == 0.0 else segment.at_length(low)
-            t1 = 1.0 if whole_end else segment.at_length(high)
+            t1 = 1.0 if high == segment.length_mm else segment.at_length(high)
             parts.append(segment if t0 == 0.0 and t1 == 1.0 else segment.part(t0, t1))
         return Curve(tuple(parts))
 
     # The same places are asked for by every sheet and every part of a page.
     @cached_property
     def _feet(self) -> dict[Point, tuple[float, int, float]]:
+        return {}
+
+    @cached_property
+    def _nearest(self) -> dict[Point, Nearest]:
         return {}
 
     @cached_property
@@ -236,9 +238,12 @@ class Curve:
         Returns:
             The true shortest distance and where it is, good to 1e-9 mm.
         """
+        if (known := self._nearest.get((point[0], point[1]))) is not None:
+            return known
         distance, i, t = self._foot(point)
         segment = self.segments[i]
-        return Nearest(distance, self.starts[i] + segment.length_to(t), segment.point(t))
+        nearest = Nearest(distance, self.starts[i] + segment.length_to(t), segment.point(t))
+        return kept(self._nearest, (point[0], point[1]), nearest)
 
     def nearest_point(self, point: Point) -> tuple[float, Point]:
         """Find how far the nearest point lies and where; how far along it lies would cost half as much again."""
@@ -247,11 +252,9 @@ class Curve:
 
     def _foot(self, point: Point) -> tuple[float, int, float]:
         key = (point[0], point[1])
-        known = self._feet.get(key)
-        if known is not None:
+        if (known := self._feet.get(key)) is not None:
             return known
-        found = self.nearest_within(point, 0, len(self.segments))
-        if found is None:
+        if (found := self.nearest_within(point, 0, len(self.segments))) is None:
             raise ValueError(f"{point} is not a point")
         return kept(self._feet, key, found)
 
@@ -378,10 +381,7 @@ class Curve:
     @cached_property
     def _commands(self) -> tuple[Command, ...]:
         # A line is drawn on several sheets, and fitting its cubics costs more than drawing them.
-        commands: list[Command] = [("M", *self.start)]
-        for segment in self.segments:
-            commands += approximate_commands(segment)
-        return tuple(commands)
+        return (("M", *self.start), *(one for segment in self.segments for one in approximate_commands(segment)))
 
     def crosses_itself(self) -> tuple[Point, ...] | None:
         """Find where the curve crosses itself.

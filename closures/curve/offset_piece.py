@@ -9,6 +9,7 @@ All of this holds while ``1 - d k`` stays above zero, which `closures.curve.para
 from __future__ import annotations
 
 import math
+from dataclasses import field
 
 from closures.curve.cubic import Cubic, beside, box_by_ends
 from closures.curve.line import Box, Point
@@ -22,15 +23,15 @@ class OffsetPiece:
     Attributes:
         base: the cubic.
         distance: from base to parallel, positive to the right hand, less than every radius there.
+        length_mm: the base's length less the distance times its turning.
     """
 
     base: Cubic
     distance: float
+    length_mm: float = field(init=False, repr=False, compare=False)
 
-    @property
-    def length_mm(self) -> float:
-        """The length: the base's less the distance times its turning."""
-        return self.base.length_to(1.0, self.distance)
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "length_mm", self.base.length_to(1.0, self.distance))
 
     @property
     def start(self) -> Point:

@@ -48,23 +48,22 @@ def compare(ours: Departures, others: Departures) -> float:
     """
     if ours is others:
         return 0.0
-    i = j = 0
-    ours_left = ours[0][1] if ours else 0
-    others_left = others[0][1] if others else 0
-    while i < len(ours) or j < len(others):
-        mine = ours[i][0] if i < len(ours) else 0.0
-        theirs = others[j][0] if j < len(others) else 0.0
-        if abs(mine - theirs) > SAME_DEPARTURE_MM:
-            return mine - theirs
-        if i == len(ours) or j == len(others):
-            return 0.0  # what is left of the longer list is smaller still
-        step = min(ours_left, others_left)
-        ours_left -= step
-        others_left -= step
-        if ours_left == 0:
+    # In plain steps: rows past a hundred fixed places are compared some hundred thousand times.
+    i = j = ours_left = others_left = 0
+    mine = theirs = 0.0
+    while True:
+        if not ours_left:
+            mine, ours_left = ours[i] if i < len(ours) else (0.0, 0)
             i += 1
-            ours_left = ours[i][1] if i < len(ours) else 0
-        if others_left == 0:
+        if not others_left:
+            theirs, others_left = others[j] if j < len(others) else (0.0, 0)
             j += 1
-            others_left = others[j][1] if j < len(others) else 0
-    return 0.0
+        differ = mine - theirs
+        if differ > SAME_DEPARTURE_MM or differ < -SAME_DEPARTURE_MM:
+            return differ
+        if not ours_left or not others_left:
+            return 0.0  # what is left of the longer list is smaller still
+        if ours_left < others_left:
+            ours_left, others_left = 0, others_left - ours_left
+        else:
+            ours_left, others_left = ours_left - others_left, 0

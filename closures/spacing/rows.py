@@ -52,11 +52,11 @@ class Way:
     departures: Departures
     ends: float
 
-    def places(self) -> tuple[float, ...]:
-        """Give the places of all closures, ascending."""
+    def places(self, since: Way | None = None) -> tuple[float, ...]:
+        """Give the places of all closures, ascending; or of those from the end of a way that this one goes on from."""
         found: list[float] = [self.place_mm]
         way: Way | None = self
-        while way is not None:
+        while way is not None and way is not since:
             begin = way.first_mm if way.before is None else way.before.place_mm
             step = (way.place_mm - begin) / way.gaps if way.gaps else 0.0
             found += [begin + k * step for k in range(way.gaps - 1, -1, -1)]
@@ -76,10 +76,24 @@ def is_better(ours: Way, other: Way | None) -> bool:
         return ours.ends < other.ends
     if ours.closures != other.closures:
         return ours.closures > other.closures
-    for mine, theirs in zip(ours.places(), other.places(), strict=True):
+    since = _parting(ours, other)
+    for mine, theirs in zip(ours.places(since), other.places(since), strict=True):
         if abs(mine - theirs) > PLACE_SLACK_MM:
             return mine < theirs
     return False
+
+
+def _parting(ours: Way, other: Way) -> Way | None:
+    """The last way that two rows both go on from; None where they begin apart."""
+    mine: Way | None = ours
+    theirs: Way | None = other
+    while mine is not theirs:
+        # Every run adds closures: what has more of them lies further on.
+        if mine is None or (theirs is not None and theirs.closures >= mine.closures):
+            theirs = None if theirs is None else theirs.before
+        else:
+            mine = mine.before
+    return mine
 
 
 @frozen

@@ -67,8 +67,10 @@ _OPERATORS = {"M": "m", "L": "l", "C": "c", "Z": "h"}
 def path_of(commands: Iterable[Command], decimals: int = DECIMALS) -> str:
     """Write the commands of a path as operators."""
     return "".join(
-        f"{' '.join(number(float(value), decimals) for value in values)} {_OPERATORS[str(name)]} "
-        for name, *values in commands
+        [
+            f"{' '.join([number(float(value), decimals) for value in values])} {_OPERATORS[str(name)]} "
+            for name, *values in commands
+        ]
     )
 
 

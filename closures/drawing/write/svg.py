@@ -188,7 +188,7 @@ def _group(drawing: Any, item: Group, style: _Style) -> Any:
 
 
 def _path_data(path: Path) -> str:
-    return "".join(f"{name}{' '.join(number(float(value)) for value in values)}" for name, *values in path.commands)
+    return "".join([f"{name}{' '.join([number(float(value)) for value in values])}" for name, *values in path.commands])
 
 
 def _ink(pen: Pen, style: _Style) -> dict[str, str]:
