@@ -192,6 +192,12 @@ def length_by_rule(powers: Powers, t0: float, t1: float) -> float:
     return half * total
 
 
+def turn_between(one: tuple[float, float], other: tuple[float, float]) -> float:
+    """The signed angle from one direction to another, in radians, positive to the right hand."""
+    cross = one[0] * other[1] - one[1] * other[0]
+    return math.atan2(cross, one[0] * other[0] + one[1] * other[1])
+
+
 # A leaf has no branches. The numbers are the first segment and the one after the last.
 Node = tuple[Box, int, int, "Node | None", "Node | None"]
 

@@ -20,6 +20,7 @@ from closures.curve.algebra import (
     quadratic_roots,
     roots_between,
     sign_changes,
+    turn_between,
 )
 from closures.curve.line import Box, Point
 from closures.frozen import frozen
@@ -133,8 +134,9 @@ class Cubic:
         whole = lengths[i + 1] - d * angles[i + 1] - base
         t = low + (high - low) * min(1.0, max(0.0, (s - base) / whole))
         left, right = low, high
+        begin = self.tangent(low) if d else (0.0, 0.0)
         for _ in range(60):
-            excess = base + self._stretch(low, t) - d * self._turn(low, t) - s
+            excess = base + self._stretch(low, t) - (d * turn_between(begin, self.tangent(t)) if d else 0.0) - s
             if excess > 0:
                 right = t
             else:
@@ -333,8 +335,7 @@ class Cubic:
 
     def _turn(self, t0: float, t1: float) -> float:
         """Angle between two tangents less than a right angle apart."""
-        (ax, ay), (bx, by) = self.tangent(t0), self.tangent(t1)
-        return math.atan2(ax * by - ay * bx, ax * bx + ay * by)
+        return turn_between(self.tangent(t0), self.tangent(t1))
 
     def _turns_little(self, t0: float, t1: float) -> bool:
         """Tell whether all tangents of a stretch lie within a right angle of each other.

@@ -9,7 +9,7 @@ from functools import cached_property
 from itertools import accumulate, pairwise
 from typing import Literal
 
-from closures.curve.algebra import Node, distance_to_box, grow_tree
+from closures.curve.algebra import Node, distance_to_box, grow_tree, turn_between
 from closures.curve.drawn import Command, approximate_chords, approximate_commands
 from closures.curve.kept import kept
 from closures.curve.levels import meetings, stretches_between
@@ -391,9 +391,3 @@ class Curve:
         """
         # A curve whose tangents all lie within half a turn goes on and on one way and cannot come back.
         return None if self.direction_range < math.pi else crossings(self.segments)
-
-
-def turn_between(one: Point, other: Point) -> float:
-    """The signed angle from one direction to another, in radians, positive to the right hand."""
-    cross = one[0] * other[1] - one[1] * other[0]
-    return math.atan2(cross, one[0] * other[0] + one[1] * other[1])

@@ -12,8 +12,9 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 
+from closures.curve.algebra import turn_between
 from closures.curve.arc import Arc
-from closures.curve.curve import Curve, Nearest, turn_between
+from closures.curve.curve import Curve, Nearest
 from closures.curve.folds import unfolded
 from closures.curve.line import Line, Point
 from closures.curve.segment import Segment

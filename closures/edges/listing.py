@@ -8,7 +8,7 @@ from itertools import islice, pairwise
 from typing import TYPE_CHECKING, Literal
 
 from closures.curve import Box, Curve, Line, Point, Segment
-from closures.curve.curve import turn_between
+from closures.curve.algebra import turn_between
 from closures.curve.fitting.limits import MOST_SAGITTA_MM
 from closures.edges.boundary import from_outside
 from closures.edges.drawing import MOST_LINES, Drawn, DrawnPoint

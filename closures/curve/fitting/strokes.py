@@ -13,8 +13,8 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from closures.curve.algebra import turn_between
 from closures.curve.cubic import Cubic
-from closures.curve.curve import turn_between
 from closures.curve.fitting.limits import READ_WITHIN_MM
 from closures.curve.line import Line, Point
 from closures.curve.segment import Segment

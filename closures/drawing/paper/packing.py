@@ -200,13 +200,13 @@ def _lay(
             else:
                 continue
             options = [
-                ((*choose(box, size), float(turned)), box, size, turned)
+                (choose(box, size), turned, box, size)
                 for size, turned in ways
                 for box in pages[number]
                 if box[2] - box[0] >= size[0] - _SLACK_MM and box[3] - box[1] >= size[1] - _SLACK_MM
             ]
             if options:
-                _, box, size, turned = min(options, key=lambda option: option[0])
+                _, turned, box, size = min(options)
                 laid = Laid(number, (box[0], box[1]), turned)
                 pages[number] = _without(pages[number], (box[0], box[1], box[0] + size[0], box[1] + size[1]))
                 widest[number] = _widest(pages[number])
@@ -218,7 +218,14 @@ def _lay(
 
 
 def _widest(free: Sequence[Box]) -> Point:
-    return (max((x1 - x0 for x0, _, x1, _ in free), default=0.0), max((y1 - y0 for _, y0, _, y1 in free), default=0.0))
+    # Asked after every rectangle that is laid: no calls within.
+    wide = high = 0.0
+    for x0, y0, x1, y1 in free:
+        if x1 - x0 > wide:
+            wide = x1 - x0
+        if y1 - y0 > high:
+            high = y1 - y0
+    return (wide, high)
 
 
 def _without(free: Sequence[Box], taken: Box) -> list[Box]:
