@@ -262,7 +262,10 @@ def test_base_that_is_not_among_the_sizes_wanted_is_told_as_such(tmp_path: Path)
     ("arguments", "told"),
     [
         (["--only", "17"], "there is no size 17. There are 8, 10, 12"),
-        (["--dxf"], "--dxf: it cannot go with several sizes. Choose one size with --only."),
+        (
+            ["--dxf"],
+            "--dxf: it cannot go with several sizes. It is made for one size at a time: choose it with --only.",
+        ),
         (["--only", "8", "--only", "10", "--also", "coupon"], "--also: it cannot go with several sizes"),
     ],
     ids=["no such size", "dxf", "more pages"],

@@ -13,14 +13,14 @@ from closures.app.pages import booklet_of, marking_of
 from closures.app.whole import shared_of, work_garment
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.ink.extents import box_of
-from closures.drawing.ink.shapes import Box, Group, Path
+from closures.drawing.ink.shapes import FINE, Box, Group, Path, line
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.marking import make_set
 from closures.drawing.paper.booklet import Booklet
 from closures.drawing.paper.columns import MARGIN_MM, word_pages
 from closures.drawing.paper.page import PageWords
 from closures.drawing.paper.printed import Printed
-from closures.drawing.paper.words import Chapter, Section, Table
+from closures.drawing.paper.words import Chapter, Picture, Section, Table
 from closures.errors import OutputError
 
 HEADINGS, WORDS = ("H1", "H2"), ("H1", "H2", "P", "TR", "Figure")
@@ -156,3 +156,15 @@ def test_section_that_begins_overleaf_names_its_chapter() -> None:
     pages = word_pages((Chapter("Work", sections),), (210.0, 297.0), PageWords("Smock", "A4"), type_scale(False))
     told = [[one.title for one in groups(page.items) if one.tag in HEADINGS and one.id != "head"] for page in pages]
     assert len(pages) > 1 and all(page[0] == "Work (continued)" for page in told[1:]), told
+
+
+@pytest.mark.parametrize("filler", range(20, 60, 4))
+def test_picture_that_comes_overleaf_stands_under_the_heading_of_its_section(filler: int) -> None:
+    section = Section("How to", tuple(f"{n}: {'words ' * 12}" for n in range(filler)))
+    picture = Picture((line((0.0, 0.0), (150.0, 60.0), pen=FINE),), (150.0, 60.0), "a slope")
+    pages = word_pages(
+        (Chapter("Work", (section, picture)),), (210.0, 160.0), PageWords("Smock", "A4"), type_scale(False)
+    )
+    last = [one for one in groups(pages[-1].items) if one.id != "head"]
+    assert any(one.title.startswith("How to") for one in last if one.tag in HEADINGS), [one.title for one in last]
+    assert any(one.title == "a slope" for one in last)

@@ -109,7 +109,7 @@ def place(
         asked = one_row(plan_asked(plan, wishes) if taken is None else taken.plan)
         wished, several = which_sizes(lettered_as(asked, large, words), plan, only or ())
         if several is not None and plan is not None:
-            refuse_with("several sizes", single, "Choose one size with --only.")
+            refuse_with("several sizes", single, "It is made for one size at a time: choose it with --only.")
             return tell(tell_sizes(wished, plan, several, asked_of(out, paper, face, json, "sizes", correction)))
         wished = asked_for(wished, also or ())
         answer = place_plan(wished, plan, face_asked(face), whole=is_roll(paper))

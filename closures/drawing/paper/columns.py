@@ -138,11 +138,13 @@ class _Setter:
     def add(self, chapter: Chapter) -> None:
         """Set a chapter after what stands already."""
         count, column = self.column
-        blocks = [
-            replace(block, gap_mm=self.gaps * block.gap_mm, joined=block.joined or (block.whole and self.is_whole))
-            for part in chapter.parts
-            for block in set_part(part, column, self.room, self.scale, chapter.title)
-        ]
+        blocks: list[SetBlock] = []
+        for part in chapter.parts:
+            for block in set_part(part, column, self.room, self.scale, chapter.title):
+                # A picture has no heading of its own: overleaf it stands under that of the section before it.
+                continued = block.continued or (blocks[-1].continued if blocks else None)
+                joined = block.joined or (block.whole and self.is_whole)
+                blocks.append(replace(block, gap_mm=self.gaps * block.gap_mm, joined=joined, continued=continued))
         title = set_heading(chapter.title, self.room, 1.12 * self.scale.heading, True, "H1") if chapter.title else None
         # A title stands on the sheet on which what it stands over begins.
         begins = (title.height_mm + 2.0 if title else 0.0) + _height(_groups(blocks)[0] if blocks else [])
