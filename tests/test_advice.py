@@ -133,7 +133,9 @@ def test_a_backing_page_for_a_made_band_keeps_its_step_and_tells_its_place(state
     step = next(step for step in advice_of(checked).order.steps if step.key == "back")
     assert "before the band closes" not in step.text
     assert "against its inner face" in step.text
-    assert all("against its inner face" in one.side for one in back_laps(checked.placement, checked.findings))
+    assert all(
+        "against its inner face" in one.side for one in back_laps(checked.placement, checked.findings, load_catalogue())
+    )
 
 
 def test_a_fusible_backing_is_laid_once_and_tried_before_a_band_closes() -> None:
@@ -651,7 +653,7 @@ def test_backing_of_magnets_lies_on_the_layers_that_they_go_through() -> None:
     asked = '[sheets]\nbacking = "as needed"\n'
     plan = read_plan(plan_text("magnetic snap", rest=cloth("poplin") + asked).encode(), "coat.toml")
     answer = check_plan(plan)
-    sides = {one.lap: one.side for one in back_laps(answer.placement, answer.findings)}
+    sides = {one.lap: one.side for one in back_laps(answer.placement, answer.findings, load_catalogue())}
     assert "wrong side of the facing" in sides["over"] and "wrong side of the outer cloth" in sides["under"]
     told = {step.key: step.text for step in advice_of(answer).order.steps}
     assert "on the over lap against the wrong side of the facing" in told["back"]
@@ -972,7 +974,7 @@ def test_backing_of_snaps_set_beneath_the_outer_layer_lies_on_what_they_go_throu
     made = check_plan(plan).swap
     assert made is not None
     hidden = check_plan(plan, {}, next(one.n for one in made.offers if one.kind == "hidden"))
-    sides = {one.lap: one.side for one in back_laps(hidden.placement, hidden.findings)}
+    sides = {one.lap: one.side for one in back_laps(hidden.placement, hidden.findings, load_catalogue())}
     assert "against the wrong side of the facing" in sides["over"]
     assert "outer cloth" in sides.get("under", "outer cloth")
     step = next(one for one in advice_of(hidden).order.steps if one.key == "back")

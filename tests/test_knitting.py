@@ -13,6 +13,7 @@ from typer.testing import CliRunner
 from closures.app.command import app
 from closures.app.job import Answer, advice_of, check_plan, knitted_row, place_plan, result_files
 from closures.app.repairing import repairs
+from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.registry import asked_for
 from closures.errors import ClosureError, SpacingError
 from closures.jobs.knitting.words import knitting_line
@@ -245,7 +246,7 @@ def test_backing_pieces_are_sewn_once_to_bands_that_are_knitted_and_sewn_on(kind
     assert keys.index("sew the backing on") < keys.index("measure sheets")
     assert not {"back", "back the bands", "back with strip"} & set(keys)
     assert not re.search("facing|outer cloth|[Ff]use", " ".join(step.text for step in steps))
-    backings = back_laps(found.placement, found.findings)
+    backings = back_laps(found.placement, found.findings, load_catalogue())
     # A band whose buttonholes are knitted is never backed over them.
     assert [one.lap for one in backings] == (["under"] if kind is BUTTON else ["over", "under"])
     assert all("knitted band" in one.side and "facing" not in one.side for one in backings)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import math
 import re
 from functools import cache
 from itertools import pairwise
@@ -13,7 +14,8 @@ from xml.etree import ElementTree
 import pdfplumber
 import pytest
 from paper_sets import TEMPLATES, extra_of, groups
-from shapely.geometry import Point, Polygon
+from shapely.affinity import rotate, translate
+from shapely.geometry import LineString, Point, Polygon
 
 from closures.app.job import Answer, advice_of, load_plan, place_plan, result_files
 from closures.app.pages import booklet_of
@@ -29,6 +31,7 @@ from closures.jobs.table.counting import closing_scheme
 from closures.jobs.table.handover import hand_over
 from closures.jobs.table.lap_area import chords, lap_area
 from closures.jobs.table.strip import stride_mm, strides
+from closures.placing.buttonhole import slits_of
 from closures.plan.reading import read_plan
 
 MM = 72 / 25.4
@@ -183,7 +186,7 @@ def test_coupon_has_a_table_to_note_how_it_went() -> None:
 def test_backing_covers_every_flange_by_5_mm_and_stays_inside_the_lap(edge: str, form: str) -> None:
     found = answer(edge, f'[[layer]]\ncloth = "jersey"\n[sheets]\nbacking = "{form}"')
     placement = found.placement
-    backings = back_laps(placement, found.findings)
+    backings = back_laps(placement, found.findings, load_catalogue())
     assert [backing.lap for backing in backings] == ["over", "under"]
     for backing in backings:
         lap = placement.laps.over if backing.lap == "over" else placement.laps.under
@@ -209,7 +212,7 @@ def test_backing_covers_every_flange_by_5_mm_and_stays_inside_the_lap(edge: str,
 def test_backing_is_for_the_lap_that_lacks_it_and_says_why() -> None:
     more = '[[layer]]\ncloth = "cotton lawn"\n[[layer]]\ncloth = "cotton sateen"\ncount = 2\non = "under"\n[sheets]\nbacking = "as needed"'
     found = answer("straight", more)
-    (backing,) = back_laps(found.placement, found.findings)
+    (backing,) = back_laps(found.placement, found.findings, load_catalogue())
     assert backing.lap == "over"
     assert any("one layer alone" in reason for reason in backing.reasons)
     text = result_files(found, "a4")["report.md"].decode()
@@ -280,7 +283,7 @@ def test_backing_cloth_is_counted_in_the_stack_and_ends_the_lack() -> None:
 )
 def test_backing_of_a_wished_width_is_cut_or_refused(more: str, told: str) -> None:
     found = answer("straight", f'[[layer]]\ncloth = "jersey"\n[sheets]\nbacking = "strip"\n{more}')
-    for backing in back_laps(found.placement, found.findings):
+    for backing in back_laps(found.placement, found.findings, load_catalogue()):
         assert told in backing.trouble
         assert bool(backing.pieces) is not bool(told)
         lap = found.placement.laps.over if backing.lap == "over" else found.placement.laps.under
@@ -513,14 +516,14 @@ def test_backing_is_told_for_a_stack_too_thin_for_the_grip() -> None:
     # An 18 L capped prong snap clamps from 0.6 mm (from memory); two layers of lawn are 0.4 mm at the most, and
     # squeezed no more than three quarters of that.
     found = answer("straight", '[[layer]]\ncloth = "cotton lawn"\ncount = 2\n[sheets]\nbacking = "as needed"')
-    backings = back_laps(found.placement, found.findings)
+    backings = back_laps(found.placement, found.findings, load_catalogue())
     assert [backing.lap for backing in backings] == ["over", "under"]
     assert all("too long by 0.3 mm" in " ".join(backing.reasons) for backing in backings)
 
 
 def test_backing_is_not_made_where_nothing_asks_for_it() -> None:
     found = answer("straight", '[[layer]]\ncloth = "chino"\ncount = 2\n[sheets]\nbacking = "as needed"')
-    assert back_laps(found.placement, found.findings) == ()
+    assert back_laps(found.placement, found.findings, load_catalogue()) == ()
     assert "None is needed" in result_files(found, "a4")["report.md"].decode()
 
 
@@ -529,7 +532,10 @@ def test_page_of_backing_says_that_the_grip_is_filled_only_where_the_check_does(
     layer = f'[[layer]]\nthickness = "{thickness}"\ncount = 2\n[sheets]\nbacking = "as needed"'
     found = answer("straight", layer)
     judged = {one.result for one in found.findings if one.rule == "layer thickness"}
-    assert judged == ({"pass"} if filled else {"fail"}) and back_laps(found.placement, found.findings) == ()
+    assert (
+        judged == ({"pass"} if filled else {"fail"})
+        and back_laps(found.placement, found.findings, load_catalogue()) == ()
+    )
     report = result_files(found, "a4")["report.md"].decode()
     assert ("and fills its grip" in report) == filled
     assert ("for the checks and the trial piece to tell" in report) != filled
@@ -710,3 +716,54 @@ def test_level_above_the_level_zero_is_a_figure_of_its_column(cell: str, is_figu
     from closures.drawing.paper.words import _is_figure
 
     assert _is_figure(cell) is is_figure
+
+
+@pytest.mark.parametrize("form", ["strip", "patches"])
+@pytest.mark.parametrize("hole", ["along", "across"])
+@pytest.mark.parametrize("edge", ["straight", "curved"])
+def test_backing_behind_buttonholes_reaches_past_both_ends_of_every_slit(edge: str, hole: str, form: str) -> None:
+    text = PLAN.format(
+        units="mm",
+        edge=EDGES[edge],
+        lap="right over left",
+        kind="sew-through button",
+        size="40 L",
+        count=5,
+        more=f'[[layer]]\ncloth = "linen"\n[sheets]\nbacking = "{form}"',
+    ).replace("[spacing]", f'hole = "{hole}"\n[spacing]').replace('"25 mm"', '"40 mm"')  # fmt: skip
+    found = place_plan(read_plan(text.replace('"38 mm"', '"70 mm"').encode(), "smock.toml"))
+    placement, catalogue = found.placement, found.catalogue
+    over = next(one for one in back_laps(placement, found.findings, catalogue) if one.lap == "over")
+    slits = slits_of(placement, catalogue)
+    (piece,) = over.pieces
+    first = placement.on("over")[0]
+    for mark in placement.on("over"):
+        shape = Polygon(piece.outline)
+        if form == "patches":
+            turn = math.degrees(math.atan2(*reversed(mark.tangent)) - math.atan2(*reversed(first.tangent)))
+            shape = rotate(shape, turn, origin=first.at)
+            shape = translate(shape, mark.x_mm - first.x_mm, mark.y_mm - first.y_mm)
+        ends = [(mark.x_mm + x, mark.y_mm + y) for x, y in slits["over", mark.n].ends_mm]
+        # A 40 L button of 25.4 mm and its thickness: the slit is longer than a flange with 5 mm about it.
+        assert math.dist(*ends) > 25.4
+        assert shape.buffer(0.02).contains(LineString(ends).buffer(5.0))
+        assert lap_area(placement.laps.over).buffer(0.05).contains(shape)
+    assert piece.copies == (5 if form == "patches" else 1)
+    words = words_of(found, "backing")
+    assert "buttonholes: the piece reaches 5 mm or more past each" in words
+    assert ("along the line and" in words) is (form == "patches")
+
+
+def test_backing_behind_buttonholes_ends_with_a_band_that_has_no_more_room_and_is_refused_past_it() -> None:
+    plan = PLAN.replace("[spacing]", 'hole = "across"\n[spacing]').replace('"25 mm"', '"40 mm"')
+    given = {"units": "mm", "edge": EDGES["straight"], "lap": "right over left", "kind": "sew-through button"}
+    more = '[[layer]]\ncloth = "linen"\n[sheets]\nbacking = "patches"'
+    found = place_plan(read_plan(plan.format(**given, size="24 L", count=5, more=more).encode(), "smock.toml"))
+    over = next(one for one in back_laps(found.placement, found.findings, found.catalogue) if one.lap == "over")
+    # Slits of 15.2 mm and the button's thickness: 19 mm either way is all that the band of 38 mm has.
+    (piece,) = over.pieces
+    assert piece.width_mm == pytest.approx(2 * 19.0)
+    near = '[[layer]]\ncloth = "linen"\n[sheets]\nbacking = "strip"'
+    found = place_plan(read_plan(plan.format(**given, size="40 L", count=5, more=near).encode(), "smock.toml"))
+    over = next(one for one in back_laps(found.placement, found.findings, found.catalogue) if one.lap == "over")
+    assert over.pieces == () and "reaches 0 mm past the slit, and a backing needs 5 mm" in over.trouble

@@ -166,7 +166,7 @@ def facts_of(
     figures = figures_of(placement, catalogue, frozenset(words), cut) | {"material": material_of(frozenset(words))}
     if swap is not None:
         figures |= swap_figures(swap, words, catalogue)
-    if any(backing.pieces for backing in back_laps(placement, findings)):
+    if any(backing.pieces for backing in back_laps(placement, findings, catalogue)):
         words.add("backing pieces")
     elif {"state: cut pieces", "knitted"} <= words:
         # Knitted bands are backed as they are sewn on, and never over holes that were knitted.

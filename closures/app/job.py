@@ -354,7 +354,7 @@ def table_figures(answer: Answer, correction: Correction | None = None) -> dict[
     from closures.report.fit import fit_figures
     from closures.report.workshop import workshop_figures
 
-    table = workshop_figures(answer.placement, answer.findings, correction)
+    table = workshop_figures(answer.placement, answer.findings, answer.catalogue, correction)
     knitted = knitted_row(answer)
     if knitted is not None:
         from closures.report.knitting import knitting_figures

@@ -17,18 +17,20 @@ from closures.report.telling import rounded
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
     from closures.checks.finding import Finding
+    from closures.jobs.table.backing import Backing
     from closures.jobs.table.printer import Correction
     from closures.placing.placement import Mark, Placement
 
 
 def workshop_figures(
-    placement: Placement, findings: Sequence[Finding], correction: Correction | None = None
+    placement: Placement, findings: Sequence[Finding], catalogue: Catalogue, correction: Correction | None = None
 ) -> dict[str, Any]:
     """Put what the plan asks for the table into plain figures; only what it asks for has a key.
 
     Args:
         placement: the closures as placed; all its lengths stay true whatever the pages are stretched by.
         findings: what the checks found.
+        catalogue: rules.
         correction: how the pages are stretched for one printer.
     """
     plan = placement.plan
@@ -52,13 +54,14 @@ def workshop_figures(
             "on": plan.stripe.on,
             "repeats": [repeat_of(placement, mark) for mark in placement.marks],
         }
-    backings = back_laps(placement, findings)
+    backings = back_laps(placement, findings, catalogue)
     if backings:
         figures["backing"] = [
             {
                 "lap": backing.lap,
                 "form": backing.form,
                 "width_mm": rounded(backing.pieces[0].width_mm) if backing.pieces else None,
+                "along_mm": _along_mm(backing),
                 "copies": sum(piece.copies for piece in backing.pieces),
                 "cloth": backing.cloth,
                 "reasons": list(backing.reasons),
@@ -94,6 +97,12 @@ def workshop_figures(
     return figures
 
 
+def _along_mm(backing: Backing) -> float | None:
+    """Of patches behind slits, how long each is along the closing line; None of what is round, and of a strip."""
+    along = None if not backing.pieces else backing.pieces[0].along_mm
+    return None if along is None else rounded(along)
+
+
 def repeat_of(placement: Placement, mark: Mark) -> float | None:
     """Which repeat a mark lies on, counted from the one that the plan names; halves lie between. None on a stand."""
     stripe, level_mm = placement.plan.stripe, mark.level_mm
@@ -110,7 +119,12 @@ def workshop_sections(
     """Write the sections of the page, in Markdown; only those that the plan asks for, and an offer for a long row."""
     sections = [correction_section(correction), _shrinkage(placement), _stripe(placement)]
     if placement.strap is None:
-        sections += [_bands(placement), _backing(placement, findings), _strides(placement), _closing(placement)]
+        sections += [
+            _bands(placement),
+            _backing(placement, findings, catalogue),
+            _strides(placement),
+            _closing(placement),
+        ]
     return [section for section in sections if section]
 
 
@@ -222,11 +236,11 @@ def _filled(findings: Sequence[Finding]) -> str:
     return ". Whether the layers fill its grip is for the checks and the trial piece to tell"
 
 
-def _backing(placement: Placement, findings: Sequence[Finding]) -> str:
+def _backing(placement: Placement, findings: Sequence[Finding], catalogue: Catalogue) -> str:
     wish = placement.plan.sheets
     if wish is None or wish.backing is None:
         return ""
-    backings = back_laps(placement, findings)
+    backings = back_laps(placement, findings, catalogue)
     if not backings:
         if any(part == PATCH_BEHIND for part, _, _ in placement.besides):
             return "## Backing\n\nThe cloth itself needs none. Patches go behind old holes, as the swap says."
@@ -239,8 +253,8 @@ def _backing(placement: Placement, findings: Sequence[Finding]) -> str:
             lines.append(f"**{backing.lap} lap:** {backing.trouble} {why}")
             continue
         piece = backing.pieces[0]
-        wide = format_length(piece.width_mm, placement.plan.units)
-        what = f"{backing.form}, {wide} {'across' if backing.form == 'patches' else 'wide'}, cut {piece.copies}"
+        size = backing.size(lambda mm: format_length(mm, placement.plan.units))
+        what = f"{backing.form}, {size}, cut {piece.copies}"
         cloth = f" of {backing.cloth}" if backing.cloth else ""
         lines.append(f"**{backing.lap} lap:** {what}{cloth}, {backing.side}; {backing.grain}. {why}")
     return listed("Backing", lines)

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.piece import cross, grain, lettered_rows, outline
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED
-from closures.drawing.ink.shapes import Circle, Group, Item, Pen
+from closures.drawing.ink.shapes import Circle, Group, Item, Pen, line
 from closures.drawing.paper.parts import Part, Thing
 from closures.drawing.paper.piece import LongPiece, Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section
 from closures.drawing.sheets.lanes import Lettered
 from closures.drawing.sheets.outlined_strip import Outlined, outlined_piece
 from closures.drawing.sheets.subject import Subject
-from closures.jobs.table.backing import back_laps
+from closures.jobs.table.backing import PAST_FLANGE_MM, back_laps
+from closures.placing.buttonhole import slits_of
 
 if TYPE_CHECKING:
     from closures.drawing.sheets.view import View
@@ -27,7 +29,7 @@ _MARK_REACH_MM = 4.0
 
 
 def _backings(drawn: Drawn) -> tuple[Backing, ...]:
-    return tuple(back_laps(drawn.placement, drawn.findings))
+    return tuple(back_laps(drawn.placement, drawn.findings, drawn.catalogue))
 
 
 def _pieces(drawn: Drawn) -> tuple[Piece | LongPiece, ...]:
@@ -43,8 +45,15 @@ def _marks(drawn: Drawn, backing: Backing, piece: BackingPiece) -> tuple[LapMark
 
 
 def _dots(drawn: Drawn, backing: Backing, marks: tuple[LapMark, ...], view: View) -> tuple[Item, ...]:
-    rims = [(mark, drawn.placement.fastener_of(mark.n).rim_mm) for mark in marks]
-    rings = [Circle(*view.point(*mark.at), rim, _RIM, "rim") for mark, rim in rims if rim]
+    slits = slits_of(drawn.placement, drawn.catalogue)
+    rings: list[Item] = []
+    for mark in marks:
+        slit, rim = slits.get((backing.lap, mark.n)), drawn.placement.fastener_of(mark.n).rim_mm
+        if slit is not None:
+            start, end = (view.point(mark.x_mm + x, mark.y_mm + y) for x, y in slit.ends_mm)
+            rings.append(line(start, end, pen=_RIM))
+        elif rim:
+            rings.append(Circle(*view.point(*mark.at), rim, _RIM, "rim"))
     return (*rings, *(cross(mark, view, f"backing-{backing.lap}-mark", drawn.type) for mark in marks))
 
 
@@ -93,17 +102,21 @@ def _patch(drawn: Drawn, backing: Backing, piece: BackingPiece) -> Piece:
     spot = view.spot_of(mark)
     size = drawn.type.figure
     x, y = spot.at
-    low = (x, y + piece.width_mm / 2 + 2.6 * size)
+    reach = max(piece.width_mm, piece.along_mm or 0.0) / 2
+    if piece.along_mm is not None:
+        # Behind a slit it ends with the band, and lies unevenly about its mark.
+        reach = max(math.dist(mark.at, corner) for corner in piece.outline)
+    low = (x, y + reach + 2.6 * size)
     rows = (drawn.of_opening(f"BACKING, {backing.lap} lap"), f"cut {piece.copies}, one under each", drawn.sheet_words)
     ring = Group(f"backing-{view.lap.name}", f"backing patch, {view.lap.name} lap", (outline(piece.outline, view),))
-    beside = spot.moved(0.0, -piece.width_mm / 2 - 3.0)
+    beside = spot.moved(0.0, -reach - 3.0)
     items = [
         ring,
         *_dots(drawn, backing, (mark,), view),
         *lettered_rows(rows, low, (1.0, 0.0), size),
         *grain(beside, spot.along, min(20.0, piece.width_mm), "", size),
     ]
-    text = f"Backing patch, {backing.lap} lap, {piece.width_mm:.1f} mm across: cut {piece.copies}."
+    text = f"Backing patch, {backing.lap} lap, {backing.size(lambda mm: f'{mm:.1f} mm')}: cut {piece.copies}."
     return piece_of(f"backing patch, {backing.lap} lap", items, text, lap=backing.lap)
 
 
@@ -122,17 +135,34 @@ def _sections(drawn: Drawn, backing: Backing) -> list[Section]:
     if not backing.pieces:
         return [Section(f"{heading}: no backing can be cut", (backing.trouble, *backing.reasons))]
     piece = backing.pieces[0]
-    width = " / ".join(both_ways(piece.width_mm, drawn.placement.plan.units))
+    size = backing.size(lambda mm: " / ".join(both_ways(mm, drawn.placement.plan.units)))
     what = f"cut {piece.copies} of {backing.cloth or 'interfacing, or cloth that does not stretch'}"
     lines = (
         *backing.reasons,
-        f"{backing.form.capitalize()}, {width} {'across' if backing.form == 'patches' else 'wide'}: {what}.",
+        f"{backing.form.capitalize()}, {size}: {what}.",
         f"It lies {backing.side}.",
         f"Grain: {backing.grain}.",
         "It is drawn as it lies, seen from outside. To cut with the wrong side up, turn the paper over.",
-        "The dashed rings are the flanges: the piece reaches 5 mm or more past each.",
+        *_reaches(drawn, backing),
     )
     return [Section(heading, lines)]
+
+
+def _reaches(drawn: Drawn, backing: Backing) -> tuple[str, ...]:
+    """What the dashed lines on a piece are, and how far it reaches past them."""
+    slits, placement = slits_of(drawn.placement, drawn.catalogue), drawn.placement
+    ways = {slit.way for mark in placement.on(backing.lap) if (slit := slits.get((backing.lap, mark.n))) is not None}
+    has_rings = any((backing.lap, mark.n) not in slits for mark in placement.on(backing.lap))
+    past = f"{PAST_FLANGE_MM:g} mm or more past"
+    rows = [f"The dashed rings are the flanges: the piece reaches {past} each."] if has_rings else []
+    if "along" in ways:
+        rows.append(f"The dashed lines are the buttonholes: the piece reaches {past} each, at both ends and beside it.")
+    elif ways:
+        rows.append(
+            f"The dashed lines are the buttonholes: the piece reaches {past} each, beside it and at both ends, "
+            "or ends there with the band."
+        )
+    return tuple(rows)
 
 
 EXTRA = Extra(

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from closures.frozen import frozen
 from closures.jobs.swap.hiding import without_outer_layer
-from closures.jobs.table.backing import PAST_FLANGE_MM
+from closures.jobs.table.backing import past_slit
 from closures.placing.buttonhole import hole_at
 from closures.placing.knitted import keeps_loops
 from closures.placing.placement import place_on
@@ -30,7 +30,6 @@ if TYPE_CHECKING:
     from closures.jobs.swap.hiding import Hiding
     from closures.jobs.swap.old_row import OldHole, OldRow
     from closures.jobs.swap.words import Show
-    from closures.placing.buttonhole import Buttonhole
     from closures.placing.placement import Mark, Placement, Prepared
     from closures.plan.plan import Plan
 
@@ -97,7 +96,7 @@ def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalo
     flange = placement.fastener.rim_mm + catalogue.rule("ridge").value.value
     over_hole = clash.reach_mm + catalogue.rule("old hole hidden by").value.value
     slit = hole_at(placement, placement.laps[clash.lap], on, catalogue) if clash.lap == _slit_lap(placement) else None
-    part_along, part_across = (flange, flange) if slit is None else _past_slit(slit)
+    part_along, part_across = (flange, flange) if slit is None else past_slit(slit)
     along = max(part_along, over_hole) if hole.way in ("along", "round") else part_along
     across = max(part_across, over_hole) if hole.way in ("across", "round") else part_across
     behind = on.inner_distance_mm
@@ -130,14 +129,6 @@ def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalo
 
 def _slit_lap(placement: Placement) -> LapName | None:
     return placement.fastener.mark.buttonhole_lap
-
-
-def _past_slit(slit: Buttonhole) -> tuple[float, float]:
-    """How far a patch behind a slit reaches from its mark, along the closing line and across it, either way."""
-    long, wide = max(slit.before_mm, slit.after_mm) + PAST_FLANGE_MM, PAST_FLANGE_MM
-    if slit.way == "along":
-        return long, wide
-    return wide + abs(slit.aslant) * max(slit.before_mm, slit.after_mm), long
 
 
 def _cloth_of(plan: Plan, lap: LapName, catalogue: Catalogue) -> LayerWish | None:

@@ -1,24 +1,28 @@
 """Backing: pieces that closures bite into where the cloth alone does not hold.
 
 Terms: a *strip* follows the closing line under the whole row; a *patch* lies under one closure; the
-*flange* is the part of a closure that presses on the cloth.
+*flange* is the part of a closure that presses on the cloth, the *slit* that of a buttonhole, which a backing
+reaches past at both ends.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
-from closures.jobs.table.lap_area import Ring, chords, lap_area, ring_of
+from closures.jobs.table.lap_area import SAGITTA_MM, Ring, chords, lap_area, ring_of
 from closures.lengths import format_mm
+from closures.placing.buttonhole import hole_at
 from closures.placing.stack import ends_within
 
 if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import LapName
     from closures.checks.finding import Finding
+    from closures.placing.buttonhole import Buttonhole
     from closures.placing.lap import Lap
     from closures.placing.marking import LapMark
     from closures.placing.placement import Placement
@@ -44,15 +48,17 @@ class BackingPiece:
 
     Attributes:
         outline: in mm in the garment's frame; of a patch, round the first mark it is for.
-        width_mm: across the closing line; the diameter of a patch.
+        width_mm: across the closing line; the diameter of a patch that is round.
         marks: the closures that it backs.
         copies: how many to cut.
+        along_mm: of a patch behind a slit, along the closing line; None of what is round, and of a strip.
     """
 
     outline: Ring
     width_mm: float
     marks: tuple[int, ...]
     copies: int
+    along_mm: float | None = None
 
 
 @frozen
@@ -95,6 +101,13 @@ class Backing:
             return f"on the inside of the {self.lap} lap, {MADE_SIDE}"
         return f"on the inside of the {self.lap} lap: against the wrong side of the outer cloth, under the facing"
 
+    def size(self, show: Callable[[float], str]) -> str:
+        """How large each of its pieces is, in words; there must be one."""
+        piece = self.pieces[0]
+        if piece.along_mm is not None:
+            return f"{show(piece.along_mm)} along the line and {show(piece.width_mm)} across"
+        return f"{show(piece.width_mm)} {'across' if self.form == 'patches' else 'wide'}"
+
     @property
     def grain(self) -> str:
         """How it is cut from the cloth."""
@@ -103,12 +116,35 @@ class Backing:
         return "the way that does not stretch runs along the closing line"
 
 
-def back_laps(placement: Placement, findings: Sequence[Finding]) -> tuple[Backing, ...]:
+@frozen
+class _Need:
+    """What a backing must take in at one mark.
+
+    Attributes:
+        mark: the mark.
+        slit: its buttonhole on this lap, None where a part lies there.
+        along_mm, across_mm: how far a piece reaches from it either way, along the closing line and across it.
+        core: what presses or is cut, a shapely point or line.
+        least: the area that must lie within the band; a shapely polygon.
+        whole: the area that the piece takes in as far as the band goes; the same, or more.
+    """
+
+    mark: LapMark
+    slit: Buttonhole | None
+    along_mm: float
+    across_mm: float
+    core: Any
+    least: Any
+    whole: Any
+
+
+def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Catalogue) -> tuple[Backing, ...]:
     """Find the backing of either lap.
 
     Args:
         placement: closures along an edge.
         findings: what the checks say, from which the need for backing is read.
+        catalogue: rules, from which the lengths of buttonholes come.
 
     Returns:
         The backing of each lap that needs it, or of both where the plan wishes for it; none where it does not.
@@ -127,11 +163,12 @@ def back_laps(placement: Placement, findings: Sequence[Finding]) -> tuple[Backin
             continue
         if not reasons:
             reasons = _without(wish.backing_cloth, marks)
-        form = _form(wish.backing, placement, len(marks))
+        needs = [_need(placement, lap, mark, catalogue) for mark in marks]
+        form = _form(wish.backing, placement, needs)
         pieces: tuple[BackingPiece, ...] = ()
         trouble = ""
         try:
-            pieces = _cut(placement, lap, marks, form, wish.backing_width_mm)
+            pieces = _cut(placement.rim_mm, lap, needs, form, wish.backing_width_mm)
         except EdgeError as error:
             trouble = str(error)
         within = placement.is_beneath or ends_within(placement.fastener, placement.plan)
@@ -173,65 +210,127 @@ def _without(cloth: str | None, marks: Sequence[LapMark]) -> tuple[str, ...]:
     return ("The plan asks for it.",)
 
 
-def _form(wish: str, placement: Placement, count: int) -> Literal["strip", "patches"]:
+def past_slit(slit: Buttonhole) -> tuple[float, float]:
+    """How far a piece behind a slit reaches from its mark, along the closing line and across it, either way."""
+    long, wide = max(slit.before_mm, slit.after_mm) + PAST_FLANGE_MM, PAST_FLANGE_MM
+    if slit.way == "along":
+        return long, wide
+    return wide + abs(slit.aslant) * max(slit.before_mm, slit.after_mm), long
+
+
+def _need(placement: Placement, lap: Lap, mark: LapMark, catalogue: Catalogue) -> _Need:
+    from shapely.geometry import LineString, Point
+
+    share = placement.share_of(mark.n)
+    slit = hole_at(share, lap, mark, catalogue) if share.fastener.mark.buttonhole_lap == lap.name else None
+    if slit is None:
+        reach = placement.rim_mm + PAST_FLANGE_MM
+        centre = Point(mark.at)
+        flange = centre.buffer(reach, quad_segs=_CIRCLE_QUARTER)
+        return _Need(mark, None, reach, reach, centre, flange, flange)
+    x, y = slit.way_in(mark.tangent, lap.inward(mark.tangent))
+    ends = ((mark.x_mm + by * x, mark.y_mm + by * y) for by in (-slit.before_mm, slit.after_mm))
+    line = LineString(list(ends))
+    whole = line.buffer(PAST_FLANGE_MM, cap_style="square")
+    # A slit across runs towards the edge and the inner line of the band, and its backing ends there with the band.
+    least = whole if slit.way == "along" else line.buffer(PAST_FLANGE_MM, cap_style="flat")
+    return _Need(mark, slit, *past_slit(slit), line, least, whole)
+
+
+def _form(wish: str, placement: Placement, needs: Sequence[_Need]) -> Literal["strip", "patches"]:
     if wish == "strip":
         return "strip"
     if wish == "patches":
         return "patches"
     # Patches for a few closures that stand far apart; a strip is sooner cut and fused for a row.
-    reach = 2 * (placement.rim_mm + PAST_FLANGE_MM)
-    return "patches" if count <= _FEW and placement.spacing.smallest_mm > 2 * reach else "strip"
+    reach = 2 * max(need.along_mm for need in needs)
+    return "patches" if len(needs) <= _FEW and placement.spacing.smallest_mm > 2 * reach else "strip"
 
 
 def _cut(
-    placement: Placement, lap: Lap, marks: Sequence[LapMark], form: str, width_mm: float | None
+    rim_mm: float, lap: Lap, needs: Sequence[_Need], form: str, width_mm: float | None
 ) -> tuple[BackingPiece, ...]:
     from shapely.geometry import LineString, Point
 
-    rim = placement.rim_mm
-    least = 2 * (rim + PAST_FLANGE_MM + _SPARE_MM)
-    width = math.ceil(least) if width_mm is None else width_mm
+    marks, has_slits = tuple(need.mark for need in needs), any(need.slit for need in needs)
+    area = lap_area(lap)
+    for need in needs:
+        if not area.buffer(SAGITTA_MM).contains(need.least):
+            _refuse(area, need, lap)
+    to_edge, to_inner = _across(needs)
+    least = 2 * (max(to_edge, to_inner) + _SPARE_MM)
+    # Behind slits along the line it is no narrower than under the buttons, where the band has the room.
+    usual = least if not has_slits else max(least, 2 * (rim_mm + PAST_FLANGE_MM + _SPARE_MM))
+    width = math.ceil(usual) if width_mm is None else width_mm
     if width < least - 1e-9:
+        core = "slit" if has_slits else "flange"
         raise EdgeError(
-            f"a backing {format_mm(width)} wide does not reach {format_mm(PAST_FLANGE_MM)} past the flange",
+            f"a backing {format_mm(width)} wide does not reach {format_mm(PAST_FLANGE_MM)} past the {core}",
             where=in_section("sheets", "backing_width"),
             mend=f"Write {format_mm(math.ceil(least))} or more.",
         )
-    area = lap_area(lap)
+    numbers = tuple(mark.n for mark in marks)
+    if form == "patches" and has_slits:
+        return (_oblong(area, lap, needs, (min(width / 2, to_edge), min(width / 2, to_inner)), numbers),)
     if form == "patches":
-        first = marks[0]
-        for mark in marks:
-            patch = Point(mark.at).buffer(width / 2, quad_segs=_CIRCLE_QUARTER)
-            if not area.contains(patch):
-                _refuse(area, mark, lap, rim, width / 2)
-        outline = ring_of(Point(first.at).buffer(width / 2, quad_segs=_CIRCLE_QUARTER))
-        return (BackingPiece(outline, width, tuple(mark.n for mark in marks), len(marks)),)
+        for need in needs:
+            if not area.contains(Point(need.mark.at).buffer(width / 2, quad_segs=_CIRCLE_QUARTER)):
+                _refuse(area, need, lap, width / 2 - rim_mm)
+        outline = ring_of(Point(marks[0].at).buffer(width / 2, quad_segs=_CIRCLE_QUARTER))
+        return (BackingPiece(outline, width, numbers, len(marks)),)
     line = lap.line
-    past = width / 2 + 1.0
+    past = max(width / 2, *(need.along_mm for need in needs)) + 1.0
     start, end = max(0.0, marks[0].along_mm - past), min(line.length_mm, marks[-1].along_mm + past)
     strip = LineString(chords(line.stretch(start, end))).buffer(width / 2, cap_style="flat", join_style="round")
     strip = strip.intersection(area)
-    for mark in marks:
-        if strip.geom_type != "Polygon" or not covers(strip, mark, rim):
-            _refuse(area, mark, lap, rim, rim + PAST_FLANGE_MM)
-    return (BackingPiece(ring_of(strip), width, tuple(mark.n for mark in marks), 1),)
+    for need in needs:
+        if strip.geom_type != "Polygon" or not strip.buffer(SAGITTA_MM).contains(need.whole.intersection(area)):
+            _refuse(area, need, lap)
+    return (BackingPiece(ring_of(strip), width, numbers, 1),)
 
 
-def covers(area: Any, mark: LapMark, rim_mm: float) -> bool:
-    """Tell whether an area reaches the least distance past a mark's flange on every side."""
-    from shapely.geometry import Point
+def _across(needs: Sequence[_Need]) -> tuple[float, float]:
+    """How far a piece reaches from the closing line, towards the edge and away from it: to the band's end at most."""
+    to_edge, to_inner = [], []
+    for need in needs:
+        is_across = need.slit is not None and need.slit.way == "across"
+        behind = need.mark.inner_distance_mm
+        across = math.ceil(need.across_mm) if is_across else need.across_mm
+        to_edge.append(min(across, need.mark.edge_distance_mm) if is_across else across)
+        to_inner.append(min(across, behind) if is_across and behind is not None else across)
+    return max(to_edge), max(to_inner)
 
-    flange = Point(mark.at).buffer(rim_mm + PAST_FLANGE_MM, quad_segs=_CIRCLE_QUARTER)
-    return bool(area.contains(flange))
+
+def _oblong(
+    area: Any, lap: Lap, needs: Sequence[_Need], across_mm: tuple[float, float], numbers: tuple[int, ...]
+) -> BackingPiece:
+    """A patch for slits: along by across, past both ends of every slit; across it ends with the band."""
+    from shapely.geometry import Polygon
+
+    along = math.ceil(max(need.along_mm for need in needs))
+    pieces = []
+    for need in needs:
+        (tx, ty), (ix, iy), (x, y) = need.mark.tangent, lap.inward(need.mark.tangent), need.mark.at
+        corners = ((-along, -across_mm[0]), (along, -across_mm[0]), (along, across_mm[1]), (-along, across_mm[1]))
+        piece = Polygon([(x + a * tx + b * ix, y + a * ty + b * iy) for a, b in corners])
+        if not area.buffer(2 * SAGITTA_MM).contains(piece):
+            raise EdgeError(
+                f"at mark {need.mark.n} a patch {format_mm(2 * along)} along the line and "
+                f"{format_mm(sum(across_mm))} across does not lie within the {lap.name} lap",
+                where=in_section("sheets", "backing"),
+                mend='Write backing = "strip", or take a first closure further from the end.',
+            )
+        pieces.append(piece)
+    return BackingPiece(ring_of(pieces[0]), sum(across_mm), numbers, len(needs), 2 * along)
 
 
-def _refuse(area: Any, mark: LapMark, lap: Lap, rim_mm: float, reach_mm: float) -> None:
-    from shapely.geometry import Point
-
-    room = area.exterior.distance(Point(mark.at))
+def _refuse(area: Any, need: _Need, lap: Lap, needed_mm: float = PAST_FLANGE_MM) -> None:
+    past = "flange" if need.slit is None else "slit"
+    flange = need.along_mm - PAST_FLANGE_MM if need.slit is None else 0.0
+    room = area.exterior.distance(need.core) - flange if area.contains(need.core) else 0.0
     raise EdgeError(
-        f"at mark {mark.n} the {lap.name} lap reaches {format_mm(max(room - rim_mm, 0.0))} past the flange, and a "
-        f"backing needs {format_mm(reach_mm - rim_mm)}",
+        f"at mark {need.mark.n} the {lap.name} lap reaches {format_mm(max(room, 0.0))} past the {past}, and a "
+        f"backing needs {format_mm(needed_mm)}",
         where=in_section("sheets", "backing"),
         mend="Take a wider band, a smaller closure, or a first closure further from the end.",
     )
