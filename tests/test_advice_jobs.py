@@ -22,6 +22,9 @@ from closures.errors import ClosureError
 from closures.jobs.knitting.instructions import knit
 from closures.jobs.knitting.words import list_to_knit_by
 from closures.jobs.table.strip import strides
+from closures.lengths import format_mm
+from closures.placing.buttonhole import cut_lengths
+from closures.placing.role import tried_alike
 from closures.plan.reading import read_plan
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -573,3 +576,21 @@ def test_each_length_of_buttonholes_on_unwashed_cloth_is_tried() -> None:
     lengths = re.search(r"one buttonhole of each length, ([\d.]+ mm), ([\d.]+ mm) and ([\d.]+ mm),", words)
     assert lengths is not None and "pass the button through each" in words
     assert all(f"cut {lengths[n]}" in words for n in (1, 2, 3))
+
+
+def test_length_of_a_buttonhole_that_lies_on_another_grain_is_tried_with_those_of_the_row() -> None:
+    stand = (
+        '[garment]\nopens = "front"\nstate = "cut pieces"\n[stand]\nheight = "32 mm"\nhole = "along"\ngrain = "round"\n'
+    )
+    shrinks = '[shrinkage]\nalong = "14 %"\nacross = "1 %"\nmeasured = "washed"\n'
+    plan = front("sew-through button", "28 L", closure='hole = "along"', rest=cloth("linen") + shrinks + stand)
+    answer = place_plan(read_plan(plan.replace('first = "30 mm"\n', "").encode(), "job.toml"))
+    (alike,) = tried_alike(answer.placement)
+    each = {mark for share in alike for _, marks in cut_lengths((share,), answer.catalogue) for mark in marks}
+    lengths = [length for length, _ in cut_lengths(alike, answer.catalogue)]
+    # A length up the front loses 14 of 100, one up a stand whose threads run round the neck 1 of 100.
+    assert each == set(range(1, 7)) and lengths[0] / lengths[1] == pytest.approx(0.99 / 0.86)
+    words = whole_set(plan.replace('first = "30 mm"\n', ""))
+    told = [format_mm(length) for length in lengths]
+    assert all(f"cut {one}" in words for one in told), told
+    assert f"one buttonhole of each length, {told[0]} and {told[1]}," in words

@@ -15,7 +15,7 @@ from closures.checks.finding import cut_in_words, numbers_in_words
 from closures.jobs.table.backing import MADE_SIDE
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for, cut_lengths
-from closures.placing.role import is_for_show
+from closures.placing.role import is_for_show, tried_alike
 from closures.placing.stack import ends_within
 from closures.placing.strap.carrier_words import carriers_in_words
 from closures.series import in_a_row
@@ -340,11 +340,15 @@ def _buttonhole(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
         return {}
     units = placement.plan.units
     # The words are those of the row; what differs from it is told of its own.
-    long = cut_in_words(cut_lengths(placement.shares[0], catalogue), lambda mm: format_length(mm, units))
+    first = placement.shares[0]
+    long = cut_in_words(cut_lengths((first,), catalogue), lambda mm: format_length(mm, units))
     if hole.washed_mm is not None:
         long += f" ({format_length(hole.washed_mm, units)} once washed)"
     nearer = "the edge" if hole.way == "across" else f"the {placement.ends[0]}"
-    cuts = [format_length(mm, units) for mm, _ in cut_lengths(placement.shares[0], catalogue)]
+    # A trial piece is of all that are made in the same way, a second column with them.
+    groups = tried_alike(placement.row)
+    alike = next((alike for alike in groups if any(one.marks == first.marks for one in alike)), (first,))
+    cuts = [format_length(mm, units) for mm, _ in cut_lengths(alike, catalogue)]
     told = {
         "buttonhole": long,
         "tried hole": f"buttonhole of each length, {in_a_row(cuts)}," if cuts[1:] else "buttonhole",

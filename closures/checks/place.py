@@ -347,7 +347,7 @@ def check_buttonhole(checked: Checked) -> list[Finding]:
     carries = checked.fastener.mark.buttonhole_lap
     length = f"The buttonhole is {checked.show(hole.length_mm)} long"
     if checked.marked is not None and checked.marked is not checked.placement:
-        cuts = cut_lengths(checked.marked, checked.catalogue)
+        cuts = cut_lengths((checked.marked,), checked.catalogue)
         if cuts and cuts[0][0] != hole.length_mm:
             each = cut_in_words(cuts, checked.show)
             length = f"The buttonhole is {each} long in the unwashed cloth, to come to "

@@ -8,7 +8,7 @@ drawn to one end of it, so the mark is not its middle.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
@@ -138,15 +138,17 @@ READING_MM = 0.5
 """Lengths that differ by less are one on a ruler or a buttonhole gauge: our own rule."""
 
 
-def cut_lengths(share: Placement, catalogue: Catalogue) -> tuple[tuple[float, tuple[int, ...]], ...]:
+def cut_lengths(shares: Sequence[Placement], catalogue: Catalogue) -> tuple[tuple[float, tuple[int, ...]], ...]:
     """How long the buttonholes of closures that are set alike are cut, longest first, each with the marks it is for.
 
     Of lengths that nobody tells apart the longest stands for all: a hole too short lets no button through.
     """
-    lap = share.fastener.mark.buttonhole_lap
-    if lap is None:
-        return ()
-    holes = ((hole_at(share, share.laps[lap], mark, catalogue), mark.n) for mark in share.on(lap))
+    holes = [
+        (hole_at(share, share.laps[lap], mark, catalogue), mark.n)
+        for share in shares
+        if (lap := share.fastener.mark.buttonhole_lap) is not None
+        for mark in share.on(lap)
+    ]
     groups: list[tuple[float, list[int]]] = []
     for length, n in sorted(((hole.length_mm, n) for hole, n in holes if hole is not None), reverse=True):
         if groups and groups[-1][0] - length < READING_MM:

@@ -41,3 +41,13 @@ def face_of(placement: Placement, n: int, lap: LapName) -> str:
     # What meets the other half lies next to it; where edges meet, hook and eye lie on the inside of both.
     is_under = lap == "under" and not (placement.laps.garment.is_meeting and share.fastener.family != "button")
     return "outside" if is_under else "inside"
+
+
+def tried_alike(placement: Placement) -> tuple[tuple[Placement, ...], ...]:
+    """What needs a trial: nothing that is sewn on for show, and the shares that are made in the same way together."""
+    found: dict[tuple[str, str, str | None], list[Placement]] = {}
+    for share in placement.shares:
+        if not is_for_show(share):
+            key = (share.fastener.kind, share.fastener.size, share.plan.closure.hole)
+            found.setdefault(key, []).append(share)
+    return tuple(tuple(alike) for alike in found.values())

@@ -16,13 +16,15 @@ from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section, Table
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
 from closures.placing.buttonhole import buttonhole_for, cut_lengths
-from closures.placing.role import is_for_show
+from closures.placing.role import tried_alike
 from closures.placing.shrinkage import across_there
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from closures.catalogue.values import LapName
     from closures.placing.buttonhole import Buttonhole
-    from closures.placing.placement import Placement
+    from closures.placing.placement import Mark, Placement
 
 _BESIDE_EDGE_MM = 5.0
 """What the words beside the finished edge take."""
@@ -57,31 +59,29 @@ def coupon_side_mm(placement: Placement, buttonhole: Buttonhole | None) -> float
 
 def _pieces(drawn: Drawn) -> tuple[Piece, ...]:
     found = []
-    for share in _tried(drawn.placement):
+    for alike in tried_alike(drawn.placement):
+        share = alike[0]
         one = replace(drawn, placement=share)
         buttonhole = buttonhole_for(share.fastener, share.plan, drawn.catalogue)
-        which = share_in_words(share) if drawn.placement.is_mixed else ""
+        marks = tuple(mark for share in alike for mark in share.marks)
+        which = _of(share, marks) if drawn.placement.is_mixed else ""
         side = coupon_side_mm(share, buttonhole)
         for lap in _LAPS:
-            cuts = cut_lengths(share, drawn.catalogue) if lap == share.fastener.mark.buttonhole_lap else ()
+            cuts = cut_lengths(alike, drawn.catalogue) if lap == share.fastener.mark.buttonhole_lap else ()
             if buttonhole is None or len(cuts) < 2:
                 found.append(_piece(one, lap, side, buttonhole, which))
                 continue
             # On cloth that is still to shrink a slit is cut by the way it runs, and each length is tried.
-            for long, _ in cuts:
-                own = f"{which}; " if which else ""
+            for long, numbers in cuts:
+                own = f"{_of(share, [mark for mark in marks if mark.n in numbers])}; " if which else ""
                 own += f"cut {both_ways(long, share.plan.units)[0]}"
                 found.append(_piece(one, lap, side, replace(buttonhole, length_mm=long), own))
     return tuple(found)
 
 
-def _tried(placement: Placement) -> tuple[Placement, ...]:
-    """What needs a trial: nothing that is sewn on for show, and of closures made in the same way one."""
-    found: dict[tuple[str, str, str | None], Placement] = {}
-    for share in placement.shares:
-        if not is_for_show(share):
-            found.setdefault((share.fastener.kind, share.fastener.size, share.plan.closure.hole), share)
-    return tuple(found.values())
+def _of(share: Placement, marks: Sequence[Mark]) -> str:
+    """What a piece tries, in words: these marks, all made as those of a share are."""
+    return share_in_words(replace(share, marks=tuple(sorted(marks, key=lambda mark: mark.n))))
 
 
 def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | None, which: str) -> Piece:
@@ -163,7 +163,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     is_laced = all(share.fastener.family == "eyelet" for share in drawn.placement.shares)
     after = _NOTES[2:] if is_laced else _NOTES
     rows = tuple((group, text.format(faults=faults), "", "", "") for group, text in (*made, *after))
-    each = " of each" if len(_tried(drawn.placement)) > 1 else ""
+    each = " of each" if len(tried_alike(drawn.placement)) > 1 else ""
     is_knitted = "knitted" in facts.words and facts.meets(("state: cut pieces",))
     begin = f"Cut one piece for either lap from {cloth}, with the same layers"
     begin = "Knit one piece for either lap in the gauge of the bands, backed as they will be" if is_knitted else begin
