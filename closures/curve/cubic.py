@@ -197,15 +197,20 @@ class Cubic:
         """Parameters inside at which x (axis 0) or y (axis 1) turns back."""
         return quadratic_roots(*self._powers[3 * axis : 3 * axis + 3])
 
-    def nearest(self, x: float, y: float, best: float, d: float = 0.0) -> tuple[float, float] | None:
+    def nearest(
+        self, x: float, y: float, best: float, d: float = 0.0, ends: tuple[Point, Point] | None = None
+    ) -> tuple[float, float] | None:
         """Distance and parameter of the nearest point of the parallel at d, if nearer than ``best``.
 
         The distance has its extremes where ``(B - p) · B'`` is zero, for every d alike. Its
-        Bernstein coefficients tell how many roots a stretch can hold.
+        Bernstein coefficients tell how many roots a stretch can hold. Who knows the ends of that
+        parallel gives them.
         """
         answer: tuple[float, float] | None = None
-        for t in (0.0, 1.0):
-            distance = self._distance(x, y, t, d)
+        if ends is None:
+            ends = (beside(self, 0.0, d), beside(self, 1.0, d)) if d else (self.p0, self.p3)
+        for t, (px, py) in zip((0.0, 1.0), ends, strict=True):
+            distance = math.hypot(px - x, py - y)
             if distance < best:
                 best, answer = distance, (distance, t)
         corners = [(px - x, py - y) for px, py in (self.p0, self.p1, self.p2, self.p3)]

@@ -24,24 +24,19 @@ class OffsetPiece:
         base: the cubic.
         distance: from base to parallel, positive to the right hand, less than every radius there.
         length_mm: the base's length less the distance times its turning.
+        start, end: its ends.
     """
 
     base: Cubic
     distance: float
     length_mm: float = field(init=False, repr=False, compare=False)
+    start: Point = field(init=False, repr=False, compare=False)
+    end: Point = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "length_mm", self.base.length_to(1.0, self.distance))
-
-    @property
-    def start(self) -> Point:
-        """The first end."""
-        return self.point(0.0)
-
-    @property
-    def end(self) -> Point:
-        """The last end."""
-        return self.point(1.0)
+        object.__setattr__(self, "start", self.point(0.0))
+        object.__setattr__(self, "end", self.point(1.0))
 
     @property
     def hull(self) -> Box:
@@ -100,7 +95,7 @@ class OffsetPiece:
 
     def nearest(self, x: float, y: float, best: float) -> tuple[float, float] | None:
         """Distance and parameter of the nearest point, if nearer than ``best``."""
-        return self.base.nearest(x, y, best, self.distance)
+        return self.base.nearest(x, y, best, self.distance, (self.start, self.end))
 
     def extremes(self, x: float, y: float) -> tuple[float, ...]:
         """Parameters within at which the distance to a point is least or greatest, ascending."""
