@@ -13,9 +13,9 @@ from closures.drawing.ink.figures import corner_figure, lettered_along
 from closures.drawing.ink.hatch import hatched
 from closures.drawing.ink.lettering import fitted_size, glyph, width_of, wrapped
 from closures.drawing.ink.numbers import number
-from closures.drawing.ink.room import Room, points_on
+from closures.drawing.ink.room import Room, Target, points_on
 from closures.drawing.ink.shapes import FINE, LINE, Circle, Group, Path, Words, arrow, line, mirrored, moved, rectangle
-from closures.drawing.sheets.labels import Label, Line, place_label, target_of
+from closures.drawing.sheets.labels import Label, Line, _leader, place_label, target_of
 from closures.errors import OutputError
 
 COORDINATE = st.floats(-5000, 5000, allow_nan=False)
@@ -244,3 +244,15 @@ def test_points_on_a_cubic_lie_on_it() -> None:
     points = list(points_on(curve, 2.0))
     assert all(y == pytest.approx(x * x / 100, abs=1e-9) for x, y in points)
     assert max(math.dist(a, b) for a, b in pairwise(points)) < 3.0
+
+
+def test_where_a_leader_begins_is_told_by_the_nearest_mark_alone() -> None:
+    def target(y: float) -> Target:
+        return target_of((0.0, y), (1.0, 0.0), 0.0, 5.5, (-5.5, y - 0.2, 5.5, y + 0.2))
+
+    label = Label("1", 5.0, (), (0.0, 0.0), (1.0, 0.0), 5.5, kind="mark")
+    others = [target(float(k)) for k in range(1, 401)]
+    box = (30.0, -2.5, 35.0, 2.5)
+    found = _leader(label, box, target(0.0), others)
+    assert found == _leader(label, box, target(0.0), others[:1])
+    assert calls_of(lambda: _leader(label, box, target(0.0), others)) < 100

@@ -4,9 +4,11 @@ import json
 import math
 import re
 import xml.etree.ElementTree as ElementTree
+from functools import partial
 from pathlib import Path
 
 import pytest
+from work import calls_of
 
 from closures import shipped
 from closures.app.job import advice_of, check_plan, load_plan, place_plan, result_files
@@ -14,7 +16,7 @@ from closures.checks.finding import Finding
 from closures.plan.reading import read_plan
 from closures.report.figures import report_figures
 from closures.report.page import marks_in_words, report_page
-from closures.report.tally import grouped, tally, tally_in_words, wrong_in_words
+from closures.report.tally import BOTH, grouped, tally, tally_in_words, wrong_in_words
 from closures.report.terminal import report_terminal
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -251,3 +253,12 @@ def test_what_is_wrong_in_the_same_words_on_both_laps_is_told_and_counted_once(t
     said = report_terminal(answer.placement, answer.findings)
     assert said.count("look  band width, both laps, marks 1 to 7: ") == said.count("look  band width") == 1
     assert tally(answer.findings)[:2] == (2, 1)
+
+
+def test_findings_are_put_together_in_step_with_their_number() -> None:
+    def on_both_laps(count: int) -> list[Finding]:
+        return [Finding("gap", "fail", f"gap {k}", "", lap) for lap in ("over", "under") for k in range(count)]
+
+    assert [(one.lap, marks) for one, marks in grouped(on_both_laps(2))] == [(BOTH, []), (BOTH, [])]
+    few, many = (calls_of(partial(grouped, on_both_laps(count))) for count in (100, 400))
+    assert many < 5 * few

@@ -31,21 +31,19 @@ def grouped(findings: Sequence[Finding]) -> list[tuple[Finding, list[int]]]:
     ordered = sorted(findings, key=lambda f: (_ORDER[f.result], rules.index(f.rule), f.lap or "", f.text, f.mark or 0))
     groups = groupby(ordered, key=lambda f: (f.result, f.rule, f.lap, f.text))
     result: list[tuple[Finding, list[int]]] = []
+    of_over: dict[tuple[object, ...], int] = {}
     for _, members in groups:
         group = list(members)
-        marks = [f.mark for f in group if f.mark is not None]
-        twin = next((k for k, (had, on) in enumerate(result) if on == marks and _is_twin(had, group[0])), None)
-        if twin is None:
-            result.append((group[0], marks))
-        else:
-            result[twin] = (replace(group[0], lap=BOTH), marks)
+        one, marks = group[0], [f.mark for f in group if f.mark is not None]
+        said = (one.result, one.rule, one.text, *marks)
+        # In their order the over lap comes first. What passes is one check for each lap.
+        if one.lap == "under" and one.result != "pass" and said in of_over:
+            result[of_over[said]] = (replace(one, lap=BOTH), marks)
+            continue
+        if one.lap == "over":
+            of_over[said] = len(result)
+        result.append((one, marks))
     return result
-
-
-def _is_twin(had: Finding, other: Finding) -> bool:
-    # What passes is one check for each lap.
-    said = [(f.result, f.rule, f.text) for f in (had, other)]
-    return other.result != "pass" and said[0] == said[1] and {had.lap, other.lap} == {"over", "under"}
 
 
 def lap_in_words(finding: Finding) -> str:

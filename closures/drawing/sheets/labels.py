@@ -299,7 +299,7 @@ def _at(label: Label, out: float, shift: float, width: float, height: float, way
 
 
 def _leader(label: Label, box: Box, own: Target | None, others: Sequence[Target]) -> tuple[Point, Point] | None:
-    """A line from what is labelled to its block, where that is not plainly its own."""
+    """A line from what is labelled to its block, where that is not plainly its own; the nearest of others is first."""
     x, y = label.at
     near = (min(max(x, box[0]), box[2]), min(max(y, box[1]), box[3]))
     far = math.dist((x, y), near)
@@ -319,7 +319,7 @@ def _leader(label: Label, box: Box, own: Target | None, others: Sequence[Target]
         if others and (not own.rim_mm or any(math.dist(other.at, begin) <= start for other in others)):
             # Past a long buttonhole, or where another closure lies under a wide cap, the leader would begin nearer to
             # the other mark than to its own.
-            start = min(start, min(math.dist(other.at, label.at) for other in others) / 2 - _PLAINLY_MM)
+            start = min(start, math.dist(others[0].at, label.at) / 2 - _PLAINLY_MM)
     start = max(0.0, min(start, far - 1.2))
     end = max(start + 0.3, far - _OFF_WORDS_MM)
     return ((x + start * ux, y + start * uy), (x + end * ux, y + end * uy))
@@ -345,7 +345,8 @@ def is_plainly_of(label: Label, box: Box, own: Target | None, others: Sequence[T
 def _is_by_another(label: Label, box: Box, others: Sequence[Target]) -> bool:
     """Tell whether a large number lies nearer to another mark than to its own."""
     number = _middle(_of_number(label, box))
-    return any(math.dist(number, other.at) < math.dist(number, label.at) for other in others)
+    own = math.dist(number, label.at)
+    return any(math.dist(number, other.at) < own for other in others)
 
 
 def _middle(box: Box) -> Point:
