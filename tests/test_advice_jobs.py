@@ -212,7 +212,8 @@ def test_whole_set_of_pages_of_a_job(name: str) -> None:
     assert [pattern for pattern in must if not re.search(pattern, words)] == []
     assert [pattern for pattern in must_not if re.search(pattern, words)] == []
     assert not re.search(r"\b(?:safe|safely|compliant|banned)\b", words, re.IGNORECASE)
-    assert contradictions(words) == []
+    assert contradictions(words) == [] and out_of_order(words) == []
+    assert [pair for pair in OF_ONE_KIND if all(re.search(one, words) for one in pair)] == []
 
 
 SHOWS = r"stay to be seen in such cloth"
@@ -247,7 +248,8 @@ CONTRADICTIONS = (
     (r"[Ss]omebody has an implant", r"Ask first: does|Ask about implants"),
     (r"Only now (?:put it|lace it) on the child", r"put it on, sit|Put it on laced"),
     (r"Lay the edges beside each other", r"[Cc]lose the garment as it is worn, lying"),
-    (r"of the under end", r"of the under lap[ ;,.]"),
+    # Words in two columns are read across them too, so that "lap" may stand in the other: "under ends" is no end.
+    (r"of the under end\b", r"of the under lap[ ;,.]"),
     (r"up to here they can be unpicked", r"Make the bound buttonholes"),
     (r"by their own shanks", r"thread shank as long"),
     (r"under a damp cloth", rf"steam and smooth|an iron set down on it|{NO_HEAT}"),
@@ -296,8 +298,41 @@ CONTRADICTIONS = (
     (r"catch each loop that runs", r"rub the nap over|lift the pile back"),
     (r"with a leather needle", r"with tacking thread"),
     (r"Knit one buttonhole", r"one buttonhole of each length"),
+    (r"Leave the cloth unwashed", r"A square marked on it beforehand no longer shrinks|hold steam over it"),
+    (r"No magnet is in this closure", r"push the tabs through"),
 )
 """What no two pages of one run may say."""
+
+OF_ONE_KIND = (
+    (r"push the tabs through", r"strikes or squeezes|when you hammer|Strike a hardened|stitches to a hole or ring"),
+    (r"Wear eye protection when you hammer", r"length of the slits for the tabs"),
+)
+"""What no two pages may say of a row in which nothing differs."""
+
+MARKED = r"[Pp]rick through|lay paper tape on the|take one loose stitch|touch each dot"
+IN_ORDER = (
+    (r"Wash and dry the cloth", r"Fuse the interfacing to the wrong"),
+    (r"Wash and dry the cloth|hold steam over it|Leave the cloth unwashed", MARKED),
+    (r"Fuse the interfacing to the wrong", MARKED),
+    (r"Take the \d+ [a-z -]+ off", r"Close (?:the )?buttonholes?\b"),
+    (r"Ask about implants|Ask the clinic", r"push the tabs through|Set one"),
+    (r"Leave the cloth unwashed", r"Now wash it"),
+    (r"Leave both bands open", r"push the tabs through"),
+    (r"push the tabs through", r"shut over the washers"),
+    (MARKED, r"push the tabs through|Cut the buttonholes open|Sew the (?:ball halves|buttons) on at"),
+    (r"Cut the buttonholes open", r"Sew the buttons on at"),
+    (r"Set one|[Ww]ork and cut one|Sew one", r"\*\*Stop"),
+    (r"\*\*Stop", r"push the tabs through|Cut the buttonholes open|Punch a hole"),
+)
+"""What stands before what in an order of work that says both."""
+
+
+def out_of_order(words: str) -> list[tuple[str, str]]:
+    """What an order of work on a page of words has the wrong way round."""
+    order = words[words.index("## Order of work") :] if "## Order of work" in words else ""
+    order = order.partition(" ## ")[0] if " ## " in order else order
+    found = [(one, other, re.search(one, order), re.search(other, order)) for one, other in IN_ORDER]
+    return [(one, other) for one, other, before, after in found if before and after and before.start() > after.start()]
 
 
 def contradictions(words: str) -> list[tuple[str, str]]:
@@ -306,6 +341,8 @@ def contradictions(words: str) -> list[tuple[str, str]]:
 
 def test_table_of_contradictions_finds_one() -> None:
     assert contradictions("mark: prick through the dot. mark: thread at the dot") != []
+    assert out_of_order("## Order of work 1. Leave both bands open. 2. push the tabs through ## Parts") == []
+    assert out_of_order("## Order of work 1. push the tabs through. 2. Leave both bands open ## Parts") != []
 
 
 def _words(answer: Answer) -> str:
@@ -439,7 +476,7 @@ def test_no_two_pages_of_jobs_drawn_by_chance_contradict_each_other(tens: int) -
         read += 1
         signs = [words for sheet in answer.sheets for _, words in sheet.text.sign_words]
         words = " ".join([*advice_sections(advice_of(answer)), *signs])
-        assert contradictions(words) == [], seed
+        assert contradictions(words) == [] and out_of_order(words) == [], seed
         assert not re.search(r"[{}]|  ", " ".join(words.split())), seed
     assert read >= 5
 
@@ -484,7 +521,7 @@ def test_no_two_pages_of_tapes_loops_and_laces_drawn_by_chance_contradict_each_o
             last = error
             continue
         read += 1
-        assert contradictions(words) == [], seed
+        assert contradictions(words) == [] and out_of_order(words) == [], seed
     assert read >= 3, last
 
 
@@ -594,3 +631,26 @@ def test_length_of_a_buttonhole_that_lies_on_another_grain_is_tried_with_those_o
     told = [format_mm(length) for length in lengths]
     assert all(f"cut {one}" in words for one in told), told
     assert f"one buttonhole of each length, {told[0]} and {told[1]}," in words
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "other", "other_size"),
+    [
+        ("prong snap", "16 L", "magnetic snap", "14 mm"),
+        ("magnetic snap", "14 mm", "prong snap", "16 L"),
+        ("tack button", "27 L", "magnetic snap", "14 mm"),
+    ],
+)
+@pytest.mark.parametrize("profile", ["", "implants", "child"])
+def test_row_with_magnets_and_hammered_parts_says_of_each_what_holds_of_it(
+    kind: str, size: str, other: str, other_size: str, profile: str
+) -> None:
+    wearer = f'[wearer]\nprofiles = ["{profile}"]\n' if profile else ""
+    differs = f'[[differs]]\nmarks = [1]\nkind = "{other}"\nsize = "{other_size}"\n'
+    words = whole_set(front(kind, size, rest=cloth("chino") + wearer + differs))
+    assert "push the tabs through" in words and "when you hammer" in words
+    assert "No magnet is in this closure" not in words and "No magnets are in this closure" not in words
+    assert out_of_order(words) == []
+    assert "strikes or squeezes" in words and "length of the slits for the tabs" in words
+    assert "magnets that come off get swallowed" in words
+    assert contradictions(words) in ([], [(r"Over lap: buttonhole", r"To change them over")])

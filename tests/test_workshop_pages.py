@@ -767,3 +767,28 @@ def test_backing_behind_buttonholes_ends_with_a_band_that_has_no_more_room_and_i
     found = place_plan(read_plan(plan.format(**given, size="40 L", count=5, more=near).encode(), "smock.toml"))
     over = next(one for one in back_laps(found.placement, found.findings, found.catalogue) if one.lap == "over")
     assert over.pieces == () and "reaches 0 mm past the slit, and a backing needs 5 mm" in over.trouble
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "noted", "not_noted"),
+    [
+        ("prong snap", "16 L", ["squeezes, over lap", "squeezes, under lap"], ["slits for the tabs", "stitches to"]),
+        ("magnetic snap", "14 mm", ["slits for the tabs", "nothing turns"], ["squeezes", "stitches to"]),
+        ("tack button", "27 L", ["squeezes, under lap", "length of the hole"], ["squeezes, over lap"]),
+        ("sew-on snap", "1", ["stitches to a hole"], ["squeezes", "slits for the tabs", "nothing turns"]),
+    ],
+)
+def test_coupon_asks_of_each_kind_what_is_done_to_it(
+    kind: str, size: str, noted: list[str], not_noted: list[str]
+) -> None:
+    text = PLAN.format(
+        units="mm", edge=EDGES["straight"], lap="right over left", kind=kind, size=size, count=5, more=STACKS
+    )
+    words = words_of(place_plan(read_plan(text.encode(), "smock.toml")), "coupon")
+    assert [one for one in noted if one not in words] == [one for one in not_noted if one in words] == []
+
+
+def test_coupon_of_a_row_of_mixed_kinds_asks_of_all_of_them() -> None:
+    differs = f'{STACKS}\n[[differs]]\nmarks = [1]\nkind = "sew-through button"\nsize = "16 L"\n'
+    words = words_of(answer("straight", differs), "coupon")
+    assert "squeezes, under lap" in words and "length of the hole" in words

@@ -34,7 +34,7 @@ def _implants(checked: Checked) -> list[Finding]:
     answer = "not asked" if wish is None else wish.implants
     source = f"published: {checked.catalogue.source('FDA').text}"
     if checked.fastener.family != "magnetic snap":
-        if not asked:
+        if not asked or any(share.fastener.family == "magnetic snap" for share in checked.placement.row.shares):
             return []
         return [Finding(_RULE, "pass", "No magnets are in this closure.", "derived: the kind of closure chosen")]
     if answer == "none":

@@ -20,7 +20,7 @@ from closures.placing.role import tried_alike
 from closures.placing.shrinkage import across_there
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from closures.catalogue.values import LapName
     from closures.placing.buttonhole import Buttonhole
@@ -33,15 +33,12 @@ _LEAST_MM = 54.0
 _MOST_MM = 90.0
 _ROOM_MM = 20.0
 _LAPS: tuple[LapName, LapName] = ("over", "under")
-_SET_NOTES = (
-    ("setting", "strikes or squeezes, over lap"),
-    ("", "strikes or squeezes, under lap"),
-    ("", "flat, central, nothing turns: yes or no"),
-)
+_LIES = "flat, central, nothing turns: yes or no"
+_TABS = "length of the slits for the tabs; the halves attract: yes or no"
 _SEWN_NOTES = (
-    ("making", "length of the hole, or stitches to a hole or ring"),
-    ("", "goes through or closes: easy, firm, too tight"),
-    ("", "lies flat, nothing gapes between cloth and part"),
+    "length of the hole, or stitches to a hole or ring",
+    "goes through or closes: easy, firm, too tight",
+    "lies flat, nothing gapes between cloth and part",
 )
 _NOTES = (
     ("opening", "opens by a pull square to the cloth: easy, firm, hard"),
@@ -136,6 +133,19 @@ def _inset_mm(placement: Placement, lap: LapName) -> float:
     return chosen.inset_mm * min(by, default=1.0)
 
 
+def _made(tried: Sequence[Placement], words: Sequence[Iterable[str]]) -> list[tuple[str, str]]:
+    """What is noted of the making: blows where parts are struck, tabs of magnets, stitches and holes of the rest."""
+    kinds = list(zip(tried, words, strict=True))
+    struck = [one for one, facts in kinds if {"hammered", "pressed"} & set(facts)]
+    tabbed = [one for one in tried if one.fastener.setting == "magnetic"]
+    told = [f"strikes or squeezes, {lap} lap" for lap in _LAPS if any(lap in one.fastener.clamps for one in struck)]
+    told += [_TABS] if tabbed else []
+    told += [_LIES] if told else []
+    is_sewn = any(one.fastener.mark.buttonhole_lap is not None or one not in (*struck, *tabbed) for one in tried)
+    groups = (("setting", told), ("making", list(_SEWN_NOTES) if is_sewn else []))
+    return [(group if nth == 0 else "", text) for group, rows in groups for nth, text in enumerate(rows)]
+
+
 def _lie(placement: Placement) -> str:
     """How a piece lies in the cloth: a buttonhole gives by its grain, and near an edge by how that is finished."""
     if placement.strap is not None:
@@ -150,20 +160,22 @@ def _lie(placement: Placement) -> str:
 
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
-    made = _SET_NOTES if any(share.fastener.clamps for share in drawn.placement.shares) else _SEWN_NOTES
     wish = drawn.placement.plan.sheets
     # The order of work shows the same picture.
     shares = () if wish is not None and wish.order else drawn.placement.shares
     share = drawn.placement.shares[0]
     facts = facts_of(share, drawn.findings, drawn.catalogue, drawn.swap)
     cloth = facts.figures["trial cloth"]
+    tried = [alike[0] for alike in tried_alike(drawn.placement)]
+    words = [facts_of(one, drawn.findings, drawn.catalogue, drawn.swap).words for one in tried]
+    made = _made(tried, words)
     # Only metal rusts, and only what is thin enough puckers.
-    faults = ", rust" if "metal" in facts.words else ""
+    faults = ", rust" if any("metal" in of_kind for of_kind in words) else ""
     faults += ", stretched" if "cloth: leather" in facts.words else ", puckers"
     is_laced = all(share.fastener.family == "eyelet" for share in drawn.placement.shares)
     after = _NOTES[2:] if is_laced else _NOTES
     rows = tuple((group, text.format(faults=faults), "", "", "") for group, text in (*made, *after))
-    each = " of each" if len(tried_alike(drawn.placement)) > 1 else ""
+    each = " of each" if len(tried) > 1 else ""
     is_knitted = "knitted" in facts.words and facts.meets(("state: cut pieces",))
     begin = f"Cut one piece for either lap from {cloth}, with the same layers"
     begin = "Knit one piece for either lap in the gauge of the bands, backed as they will be" if is_knitted else begin
