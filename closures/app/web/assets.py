@@ -9,6 +9,7 @@ from typing import Any
 from jinja2 import Environment, FunctionLoader, StrictUndefined
 
 from closures.app.web.fields import CHOICES, label_of
+from closures.app.web.hints import in_mm
 
 _TYPES = {"css": "text/css; charset=utf-8", "js": "text/javascript; charset=utf-8", "svg": "image/svg+xml"}
 
@@ -36,6 +37,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
+    made.filters["in_mm"] = in_mm
     made.globals["called"] = label_of
     made.globals["choices"] = CHOICES
     return made
