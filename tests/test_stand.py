@@ -6,6 +6,7 @@ import json
 import math
 import re
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -436,3 +437,109 @@ def test_the_trial_piece_of_a_stands_closure_has_its_edge_as_far_off_as_the_shee
     assert [mark.n for mark in of_stand.marks] == [1]
     assert _edge_mm(of_stand, "over", 60.0) == pytest.approx(20.0)
     assert _edge_mm(row, "over", 60.0) == pytest.approx(16.0)
+
+
+SNAPPED = """
+title = "Lying shirt"
+drawing = "front.svg"
+[garment]
+opens = "front"
+pieces = "pair"
+[edge]
+path = "e"
+[band]
+width = "36 mm"
+inset = "18 mm"
+lap = "left over right"
+[closure]
+kind = "prong snap"
+size = "16 L"
+[spacing]
+count = 6
+last = "40 mm"
+"""
+
+
+def drawn(d: str, grain: str, along: int, across: int, measured: str = "unwashed"):
+    """A front of the outline `d`, placed, with its finished files."""
+    told = f'[shrinkage]\nalong = "{along} %"\nacross = "{across} %"\nmeasured = "{measured}"\n'
+    plan = f'{SNAPPED}{told}[stand]\nheight = "30 mm"\ngrain = "{grain}"\n'
+    svg = f'<svg xmlns="http://www.w3.org/2000/svg" width="1200mm" height="1200mm" viewBox="0 0 1200 1200"><path id="e" d="{d}"/></svg>'
+    answer = place_plan(read_plan(plan.encode(), "plan.toml"), {"front.svg": svg.encode()})
+    return answer, result_files(answer, "a4")
+
+
+UPRIGHT, LYING, LYING_TO_THE_LEFT = "M50 20V520", "M20 150H520", "M520 150H20"
+
+
+@pytest.mark.parametrize("d", [UPRIGHT, LYING, LYING_TO_THE_LEFT])
+@pytest.mark.parametrize("measured", ["unwashed", "washed"])
+@pytest.mark.parametrize("grain", ["round", "up"])
+def test_a_stand_loses_by_its_own_threads_however_its_front_lies_in_the_drawing(grain: str, measured: str, d: str):
+    """A front that loses 8 % lengthwise and none across: drawn lying, the 8 % are lost across the drawing."""
+    answer, _ = drawn(d, grain, *((8, 0) if d == UPRIGHT else (0, 8)), measured)
+    placement = answer.placement
+    # Threads round the neck: the stand is as high after the wash, and loses 8 % inwards. Up it: 8 % of its height.
+    up, inwards = (1.0, 0.92) if grain == "round" else (0.92, 1.0)
+    to_worn, to_cut = (1.0, 0.0) if measured == "washed" else (0.0, 1.0)
+    first_cut = 15 / up if measured == "washed" else 15.0
+    for lap in ("over", "under"):
+        first, second = placement.on(lap)[:2]
+        assert first.along_mm == pytest.approx(first_cut)
+        # The front's 18 mm lie across its lengthwise threads, and are not lost.
+        assert (first.edge_distance_mm, second.edge_distance_mm) == pytest.approx((18 / inwards, 18.0))
+    seam_cut = 2 * first_cut
+    worn = [15 * up if to_cut else 15.0, *((m.along_mm - seam_cut) * 0.92 + seam_cut * up for m in placement.marks[1:])]
+    gaps = [b - a for a, b in pairwise(worn)]
+    assert gaps == pytest.approx([gaps[0]] * 5)
+    length = seam_cut * up + (500 / (0.92 if to_worn else 1.0)) * 0.92
+    assert placement.as_worn.laps.line.length_mm == pytest.approx(length)
+    lost = [line for line in result_files(answer, "a4")["report.md"].decode().splitlines() if "in height" in line]
+    assert len(lost) == 1 and f"it loses {0 if grain == 'round' else 8} % in height" in lost[0]
+
+
+@pytest.mark.parametrize(("grain", "of_stand"), [("round", (13.93, 13.93 / 0.92)), ("up", (13.93 / 0.92, 13.93))])
+@pytest.mark.parametrize("hole", ["along", "across"])
+def test_the_buttonhole_of_a_stand_on_a_lying_front_is_cut_by_its_own_threads(
+    grain: str, of_stand: tuple[float, float], hole: str
+):
+    told = SNAPPED.replace("prong snap", "sew-through button").replace('"16 L"', '"18 L"\nthickness = "2.5 mm"')
+    told += '[shrinkage]\nalong = "0 %"\nacross = "8 %"\nmeasured = "washed"\n'
+    told += f'[stand]\nheight = "40 mm"\ngrain = "{grain}"\nhole = "{hole}"\n'
+    svg = f'<svg xmlns="http://www.w3.org/2000/svg" width="700mm" height="300mm" viewBox="0 0 700 300"><path id="e" d="{LYING}"/></svg>'
+    answer = place_plan(read_plan(told.encode(), "plan.toml"), {"front.svg": svg.encode()})
+    # 11.43 + 2.5 mm (Univ. of Minnesota, Bulletin 576) once washed; up the stand and round the neck.
+    long = max(abs(one) for one in slit_of(result_files(answer, "a4")["over.svg"], 1))
+    assert long == pytest.approx(of_stand[("along", "across").index(hole)], abs=1e-3)
+
+
+@pytest.mark.parametrize("d", ["M20 20L420 420", "M420 420L20 20", "M20 20L270 420", "M20 20L420 270"])
+@pytest.mark.parametrize("grain", ["round", "up"])
+def test_a_slanting_front_of_which_no_threads_are_known_is_refused_with_a_stand(grain: str, d: str):
+    with pytest.raises(ClosureError, match="nothing tells whether its lengthwise threads run down the drawing") as told:
+        drawn(d, grain, 8, 0)
+    assert "[stand] grain" in str(told.value) and "wash the cloth first" in str(told.value)
+    # Of cloth that loses alike both ways nothing hangs on it.
+    first, second = drawn(d, grain, 8, 8)[0].placement.on("over")[:2]
+    assert first.edge_distance_mm == pytest.approx(second.edge_distance_mm)
+
+
+@pytest.mark.parametrize(("degrees", "along", "across"), [(62, 8, 0), (28, 0, 8), (118, 8, 0), (152, 0, 8)])
+def test_a_front_that_leans_less_than_30_degrees_from_its_threads_is_taken(degrees: int, along: int, across: int):
+    c, s = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+    answer, _ = drawn(f"M600 100L{600 + 500 * c} {100 + 500 * s}", "round", along, across)
+    # Lengthwise it loses 8 %, by (c, s) of its edge: the front's 18 mm are worn 18 x y / hypot(x c, y s).
+    x, y = 1 - across / 100, 1 - along / 100
+    worn = 18 * x * y / math.hypot(x * c, y * s)
+    assert answer.placement.as_worn.on("over")[0].edge_distance_mm == pytest.approx(worn)
+    assert answer.placement.on("over")[0].edge_distance_mm == pytest.approx(worn / 0.92)
+    assert answer.placement.on("over")[0].along_mm == pytest.approx(15.0)
+
+
+@pytest.mark.parametrize("grain", ["round", "up"])
+def test_a_stand_that_shrinks_inwards_as_its_front_there_does_needs_no_line_of_its_own(grain: str):
+    """The piece lies, and its edge begins straight down: there the front too loses inwards along its threads."""
+    answer, files = drawn("M100 60V100C100 300 300 400 700 400", grain, 0, 8)
+    require_sound(files, promises_of(answer.placement, answer.catalogue))
+    first = answer.placement.on("over")[0]
+    assert first.edge_distance_mm == pytest.approx(18.0)

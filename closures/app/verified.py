@@ -110,7 +110,7 @@ def _worn_promises(placement: Placement, of_marks: Promises, catalogue: Catalogu
     if wish is None or shrinkage is None or band is None:
         return of_marks
     odd = plan.sheets is not None and plan.sheets.closing == "wide gap"
-    is_aside = stand is not None and stand.holes is not None and shrinkage.across != shrinkage.along
+    holes = None if stand is None else stand.holes
     return replace(
         of_marks,
         first_mm=wish.first,
@@ -125,11 +125,12 @@ def _worn_promises(placement: Placement, of_marks: Promises, catalogue: Catalogu
             1.0 - shrinkage.across,
             1.0 - shrinkage.along,
             None if stand is None or stand.worn_mm is None else (stand.height_mm, stand.worn_mm),
-            # Round the neck it loses what the front loses down, and comes out as far from its edge as the front's do.
+            # Cut round the neck it loses inwards as its hole across does, and comes out where the front's do.
             {
-                lap: mark.edge_distance_mm / (1.0 - shrinkage.along)
-                for lap in (("over", "under") if is_aside else ())
-                if (mark := placement.as_worn.marks[0].on(lap)) is not None
+                lap.name: mark.edge_distance_mm * holes[1]
+                for lap in placement.laps.both
+                if holes is not None and lap.stand is not None and lap.stand.further != 1.0
+                if (mark := placement.as_worn.marks[0].on(lap.name)) is not None
             },
         ),
     )

@@ -187,6 +187,12 @@ def runs_across(edge: Curve) -> bool:
     return abs(y1 - y0) < _ACROSS * abs(x1 - x0)
 
 
+def runs_down(edge: Curve) -> bool:
+    """Whether an edge runs far more down or up the drawing than across it: by less than 30 degrees from upright."""
+    (x0, y0), (x1, y1) = edge.start, edge.end
+    return abs(x1 - x0) < _ACROSS * abs(y1 - y0)
+
+
 def _contradiction(opens: Opening | None, lap: str, edge: Curve, ends: tuple[str, str], shown: Shown) -> EdgeError:
     drawn: Hand = shown.cloth_on or "right"
     wanted: Hand = "left" if drawn == "right" else "right"

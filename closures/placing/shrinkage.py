@@ -14,7 +14,9 @@ from typing import TYPE_CHECKING
 
 from closures.curve import stretched
 from closures.edges.reading import Unstretched
+from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
+from closures.placing.garment import runs_across, runs_down
 
 if TYPE_CHECKING:
     from closures.curve import Curve, Point
@@ -106,17 +108,49 @@ def worn_and_marked(plan: Plan, edges: Edges) -> tuple[tuple[Plan, Edges], tuple
     longer = marked[1].over.length_mm / worn[1].over.length_mm
     # As on an edge that runs straight down, until it is known where the buttonholes lie.
     holes = replace(marked[0].shrinkage or wish, holes=(longer, 1.0 / left_across))
-    stand = _marked_stand(worn[0].stand, marked[0].stand, wish)
+    stand = _marked_stand(worn[0].stand, marked[0].stand, edges, wish)
     return worn, (replace(marked[0], shrinkage=holes, stand=stand), marked[1])
 
 
-def _marked_stand(worn: StandWish | None, marked: StandWish | None, wish: ShrinkageWish) -> StandWish | None:
+def _marked_stand(
+    worn: StandWish | None, marked: StandWish | None, edges: Edges, wish: ShrinkageWish
+) -> StandWish | None:
     """The stand as it is cut, with what it and its buttonhole come to once washed."""
     if worn is None or marked is None:
         return None
     # Turned by a quarter, it loses in height what the front loses across; else it shrinks as the front does.
-    turned = (1.0 / (1.0 - wish.across), 1.0 / (1.0 - wish.along))
-    return replace(marked, worn_mm=worn.height_mm, holes=turned if marked.grain == "round" else None)
+    lengthwise, across = lengthwise_and_across(edges, 1.0 / (1.0 - wish.across), 1.0 / (1.0 - wish.along))
+    return replace(marked, worn_mm=worn.height_mm, holes=(across, lengthwise) if marked.grain == "round" else None)
+
+
+def lengthwise_and_across(edges: Edges, x: float, y: float) -> tuple[float, float]:
+    """What holds along a front and what holds across it, of what holds across the drawing and down it.
+
+    A front's lengthwise threads run as its edge does, near enough. They run down the drawing, unless the piece lies on
+    its side there.
+
+    Args:
+        edges: as the plan tells them.
+        x, y: a figure of the way across the drawing, and of the way down it.
+
+    Raises:
+        EdgeError: the edge runs aslant, and the two figures are not one.
+    """
+    if x == y:
+        return y, x
+    both = [one for one in (edges.over, edges.under) if one is not None]
+    if all(runs_down(one) for one in both):
+        return y, x
+    if all(runs_across(one) for one in both):
+        return x, y
+    raise EdgeError(
+        "the front's edge runs aslant, and nothing tells whether its lengthwise threads run down the drawing or across "
+        "it; what a collar stand loses goes by them",
+        where=in_section("stand", "grain"),
+        mend="Draw the pieces so that their lengthwise threads run straight down, or straight across with along and "
+        "across under [shrinkage] exchanged. If the edge is then still further than 30 degrees from the threads, wash "
+        "the cloth first, and leave [shrinkage] out.",
+    )
 
 
 def as_told(plan: Plan) -> tuple[float, float]:
@@ -182,7 +216,8 @@ def told_across(plan: Plan, way: Point) -> float:
 
 
 def _stand(wish: StandWish, edges: Edges, over: Curve, x: float, y: float) -> StandFactors:
-    up = x if wish.grain == "round" else y
+    lengthwise, across = lengthwise_and_across(edges, x, y)
+    up = across if wish.grain == "round" else lengthwise
     # It runs on straight the way the edge begins, and an edge that leans does so by another angle once stretched.
     leans, comes = edges.over.tangent_at(0.0)[1], over.tangent_at(0.0)[1]
     level = up * (comes / leans if abs(leans) > _LEVEL else 1.0)

@@ -53,16 +53,16 @@ def with_stand(laps: Laps, stand: StandWish | None, shrinkage: ShrinkageWish | N
 
 
 def _on_stand(lap: Lap, stand: StandWish, shrinkage: ShrinkageWish | None) -> OnStand:
-    """How a stand that is turned by a quarter carries its closures: it loses inwards what the front loses down.
+    """How a stand that is turned by a quarter carries its closures: it loses inwards what the front loses lengthwise.
 
     What lies square across a front's edge of the direction (c, s) is worn x y / hypot(x c, y s) times as wide, with x
-    across and y down what is left of a mm; on the stand it is worn y times as wide.
+    across and y down what is left of a mm; on the stand it is cut so many times as wide as its buttonhole across is.
     """
     if stand.holes is None or shrinkage is None or shrinkage.across == shrinkage.along:
         return OnStand(stand.height_mm)
     c, s = lap.edge.tangent_at(0.0)
     x, y = 1.0 - shrinkage.across, 1.0 - shrinkage.along
-    return OnStand(stand.height_mm, x / math.hypot(x * c, y * s))
+    return OnStand(stand.height_mm, x * y * stand.holes[1] / math.hypot(x * c, y * s))
 
 
 def _grown(lap: Lap, height: float) -> Lap:

@@ -120,7 +120,8 @@ STAND = Section(
             choice("round", "up"),
             '"round"',
             "which way its lengthwise threads run: round the neck, as most stands are cut, or up its height; needed "
-            "with `[shrinkage]`, of which it loses `across` in height in the one case and `along` in the other",
+            "with `[shrinkage]`, of which it loses `across` in height in the one case and `along` in the other, the "
+            "two exchanged where the piece lies on its side in the drawing",
             label="Its lengthwise threads run",
         ),
     ),

@@ -173,10 +173,11 @@ def _stand(placement: Placement) -> Iterator[str]:
     """What a collar stand, cut on a grain of its own, comes to."""
     stand, wish, units = placement.plan.stand, placement.plan.shrinkage, placement.plan.units
     if stand is not None and stand.worn_mm is not None and wish is not None:
-        way, share = ("round the neck", wish.across) if stand.grain == "round" else ("up its height", wish.along)
+        way = "round the neck" if stand.grain == "round" else "up its height"
+        lost = 1.0 - stand.worn_mm / stand.height_mm
         cut, worn = format_length(stand.height_mm, units), format_length(stand.worn_mm, units)
         yield (
-            f"The lengthwise threads of the collar stand run {way}: it loses {100 * share:g} % in height, and is "
+            f"The lengthwise threads of the collar stand run {way}: it loses {100 * lost:g} % in height, and is "
             f"{cut} high, its seams off, to be worn at {worn}."
         )
 
