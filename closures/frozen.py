@@ -27,8 +27,16 @@ def frozen(cls: type[_Value]) -> type[_Value]:
 
     Returns:
         The class anew, with slots.
+
+    Raises:
+        TypeError: a field is keyword-only, or stands for an argument alone.
     """
     made: Any = dataclass(init=False, repr=False, eq=False, slots=True)(cls)
+    # What sets an instance up takes the fields in their order: a keyword-only one is matched by no place, an InitVar is
+    # matched and is no field.
+    matched, taken = made.__match_args__, [one.name for one in fields(made) if one.init]
+    if odd := [name for name in (*taken, *matched) if name not in matched or name not in taken]:
+        raise TypeError(f"{cls.__qualname__}.{odd[0]}: a frozen value has neither keyword-only fields nor InitVars")
     compared = _values_of(tuple(one.name for one in fields(made) if one.compare))
 
     def __eq__(self: Any, other: object) -> bool:

@@ -3,7 +3,8 @@
 import copy
 import pickle
 import sys
-from dataclasses import FrozenInstanceError, asdict, dataclass, field, fields, replace
+from dataclasses import KW_ONLY, FrozenInstanceError, InitVar, asdict, dataclass, field, fields, replace
+from typing import ClassVar
 
 import pytest
 
@@ -129,6 +130,69 @@ def test_what_a_class_says_of_itself_stands():
     assert (str(Lone(1.0)), hash(Lone(1.0))) == ("lone", 7)
     assert Lone(1.0) == Lone(1.0) != Lone(2.0)
     assert Nothing() == Nothing()
+
+
+def keyword_only_field():
+    class Odd:
+        """A dataclass takes `up` by its name alone."""
+
+        down: float
+        up: float = field(kw_only=True)
+
+    return Odd
+
+
+def keyword_only_after():
+    class Odd:
+        """A dataclass takes what follows by its name alone."""
+
+        down: float
+        _: KW_ONLY
+        up: float = 1.0
+
+    return Odd
+
+
+def argument_alone():
+    class Odd:
+        """A dataclass hands `up` to `__post_init__`, and keeps no field of it."""
+
+        down: float
+        up: InitVar[float]
+
+    return Odd
+
+
+def argument_with_default():
+    class Odd:
+        """The same with a default."""
+
+        down: float
+        up: InitVar[float] = 1.0
+
+    return Odd
+
+
+@pytest.mark.parametrize(
+    "written",
+    [keyword_only_field, keyword_only_after, argument_alone, argument_with_default],
+    ids=lambda one: one.__name__,
+)
+def test_a_field_that_would_be_set_up_otherwise_than_in_a_dataclass_is_refused_as_the_class_is_made(written):
+    odd = written()
+    with pytest.raises(TypeError, match=r"Odd\.up: a frozen value has neither keyword-only fields nor InitVars"):
+        frozen(odd)
+
+
+def test_what_belongs_to_the_class_alone_is_no_field():
+    @frozen
+    class Kept:
+        """With a figure that all share."""
+
+        most: ClassVar[int] = 3
+        at: float
+
+    assert (Kept(1.0).at, Kept.most, [one.name for one in fields(Kept)]) == (1.0, 3, ["at"])
 
 
 def test_not_a_number_is_equal_to_itself_alone():
