@@ -16,6 +16,7 @@ from closures.plan.plan import SECTIONS, TOP
 from closures.plan.reading import read_plan, read_table
 
 SMALL = """
+units = "mm"
 [edge]
 straight = "24 in"
 [band]
@@ -51,7 +52,7 @@ ONE_FAULT = {
         'count = 8\ntitle = "x"',
         "It belongs at the top, before the first section",
     ),
-    "key before its section": ("\n[edge]", "width = 3\n[edge]", "width: .*It belongs under [band]"),
+    "key before its section": ("\n[edge]", "\nwidth = 3\n[edge]", "width: .*It belongs under [band]"),
     "unknown section": ("count = 8", "count = 8\n[bandd]", "bandd: .*Did you mean band?"),
     "strange key": ("count = 8", 'count = 8\n"a b\\n" = 1', "[spacing] 'a b\\n': it is not a key known here"),
     "length": ('"1 1/2 in"', '"1,5 in"', "[band] width: '1,5 in' is not a length. Write 1.5 in"),
@@ -218,7 +219,7 @@ ONE_FAULT = {
         'arc = { length = 63, radius = 10, bows = "in" }',
         "[edge] arc length: the arc is longer than its circle",
     ),
-    "units": ("\n[edge]", 'units = "cm"\n[edge]', "units: 'cm' is not one of mm, in"),
+    "units": ('units = "mm"', 'units = "cm"', "units: 'cm' is not one of mm, in"),
     "section missing": (
         '[closure]\nkind = "prong snap"\nsize = "16 L"',
         "",
@@ -235,8 +236,8 @@ ONE_FAULT = {
         'count = 8\n[anchor]\nname = "a"',
         "[[anchor]]: it stands in single",
     ),
-    "anchor as a value": ("\n[edge]", "anchor = 3\n[edge]", "[[anchor]]: 3 is not a section"),
-    "anchor as a list of values": ("\n[edge]", "anchor = [3]\n[edge]", "[[anchor]] 1: 3 is not a section"),
+    "anchor as a value": ("\n[edge]", "\nanchor = 3\n[edge]", "[[anchor]]: 3 is not a section"),
+    "anchor as a list of values": ("\n[edge]", "\nanchor = [3]\n[edge]", "[[anchor]] 1: 3 is not a section"),
     "anchor nowhere": (
         "count = 8",
         'count = 8\n[[anchor]]\nname = "a"',
@@ -491,6 +492,7 @@ def test_an_unknown_size_of_a_known_closure_is_told_at_its_key(tmp_path: Path) -
         ("[band", "Close the bracket: [band]."),
         ("[[layer", "Close the bracket: [[layer]]."),
         ("width: 3  # the lap", "Write = in place of the colon: width = 3."),
+        ("first = 5/8", 'A text or a length stands between straight quotes: first = "5/8 in".'),
         ("cloth = linen", 'A text or a length stands between straight quotes: cloth = "linen".'),
         ("level = 9 1/4 in  # down", 'A text or a length stands between straight quotes: level = "9 1/4 in".'),
         ("reverse = True", "Write it in small letters: reverse = true."),
@@ -532,6 +534,7 @@ def test_an_unknown_size_of_a_known_closure_is_told_at_its_key(tmp_path: Path) -
             "bracket",
             "two brackets",
             "colon",
+            "fraction",
             "bare word",
             "bare length",
             "capital",

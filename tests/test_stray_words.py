@@ -53,6 +53,25 @@ def test_stray_words_are_refused_and_nothing_is_written(folder, command, words, 
     assert sorted(folder.iterdir()) == before
 
 
+def test_a_folder_with_a_blank_is_told_in_quotes_and_nothing_is_written(folder):
+    before = sorted(folder.iterdir())
+    answer = CliRunner().invoke(app, ["place", "plan.toml", "--out", "my", "folder"])
+    assert answer.exit_code == 2 and answer.stdout == ""
+    assert answer.stderr == 'folder: this is no plan file. A name with spaces stands between quotes: "my folder".\n'
+    assert sorted(folder.iterdir()) == before
+
+
+@pytest.mark.parametrize(
+    "address", ["https://example.org/patterns/front.svg", "file:///C:/patterns/front.svg", r"C:\Users\sewing\front.svg"]
+)
+def test_an_address_in_place_of_a_drawing_is_told_as_it_was_written(folder, address, monkeypatch):
+    monkeypatch.setattr("sys.platform", "linux")
+    (folder / "far.toml").write_text(f"drawing = '{address}'\n" + PLAN.replace('straight = "600 mm"', 'path = "edge"'))
+    answer = CliRunner().invoke(app, ["check", "far.toml"])
+    assert answer.exit_code == 2
+    assert address in answer.stderr and 'write its name alone: drawing = "front.svg".' in answer.stderr
+
+
 def test_several_plans_of_which_one_is_missing_are_still_placed(folder):
     answer = CliRunner().invoke(app, ["check", "plan.toml", "other.toml"])
     assert answer.exit_code == 2 and "8" in answer.stdout and "other.toml" in answer.stdout

@@ -89,6 +89,28 @@ def test_number_without_a_unit_among_lengths_in_mm_is_told() -> None:
     assert not any("without a unit" in line for line in check_plan(plan()).placement.assumed)
 
 
+def test_number_without_a_unit_among_inches_is_asked_before_anything_is_placed() -> None:
+    """24 beside inches is no 24 mm that nobody wrote: one snap on it would be placed, and every check pass."""
+    spacing = 'pitch = "3 in"\nfirst = "5/8 in"\nlast = { from = 1, to = 2 }'
+    told = {"width": "30 mm", "kind": "prong snap", "size": "16 L", "more": ""}
+    text = FRONT.format(**told, straight="24", spacing=spacing)
+    with pytest.raises(ClosureError) as refused:
+        check_plan(read_plan(text, "plan.toml"))
+    assert [str(fault) for fault in refused.value.faults] == [
+        'plan.toml, [edge] straight: 24 has no unit, and other lengths are in inches. Write "24 in" or "24 mm".',
+        "plan.toml, [spacing] last: 1 and 2 have no unit, and other lengths are in inches. "
+        'Write each with its unit, such as "1 in" or "1 mm".',
+    ]
+    for units, mm in (("in", 24 * 25.4), ("mm", 24.0)):
+        told_units = read_plan(f'units = "{units}"\n{text}', "plan.toml")
+        assert told_units.edge.straight_mm == pytest.approx(mm)
+
+
+def test_inches_in_a_name_are_no_length() -> None:
+    named = '[[anchor]]\nname = "3 in"\nalong = "300 mm"\nwithin = "40 mm"'
+    assert check_plan(plan(straight="600", more=named)).placement.marks
+
+
 def test_single_closure_at_the_very_end_of_the_edge_is_written(tmp_path: Path) -> None:
     # Where the band ends a line crosses the closing line at that very mark, and was taken for it.
     files = result_files(place_plan(plan(spacing='count = 1\nfirst = "0 mm"\nlast = "600 mm"')), "a4")

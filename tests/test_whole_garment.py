@@ -603,7 +603,7 @@ def test_orders_are_put_together_with_what_is_shared_said_once() -> None:
 @pytest.mark.parametrize(
     ("change", "said"),
     [
-        (("front.toml", "fornt.toml"), "there is no such plan file. Did you mean front.toml?"),
+        (("front.toml", "fornt.toml"), "fornt.toml: there is no such plan file. Did you mean front.toml?"),
         (('over = "front"', 'over = "back"'), "there is no opening 'back' to run over"),
         (('level = "332 mm"', ""), "over: it goes with level only"),
         (('name = "belt"', 'name = "front"'), "there are two openings 'front'"),

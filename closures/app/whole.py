@@ -106,7 +106,7 @@ def work_garment(
         ClosureError: a plan cannot be placed; its opening is named.
     """
     garment = read_garment(*garment_text(path))
-    return work_openings(garment, lambda opening: _on_disk(path.parent, opening), face, draw, large, also)
+    return work_openings(garment, lambda opening: _on_disk(path, opening), face, draw, large, also)
 
 
 @frozen
@@ -124,8 +124,16 @@ class Given:
     drawing: str | None
 
 
-def _on_disk(folder: Path, opening: Opening) -> Given:
-    path = folder / opening.plan
+def _on_disk(garment: Path, opening: Opening) -> Given:
+    path = garment.parent / opening.plan
+    if not path.exists():
+        try:
+            files.read_plan_file(path)
+        except PlanError as error:
+            missing = error.faults[0]
+            raise PlanError(
+                missing.what, where=f"{garment}, [[opening]] {opening.name}: {path}", mend=missing.mend
+            ) from None
     if is_garment(read_toml(files.read_plan_file(path), path.name)):
         raise PlanError("this is a garment file, not a plan", where=opening.plan, mend="Name the plan of one opening.")
     plan = load_plan(path)

@@ -6,6 +6,8 @@ a drawing beside it would shift levels and marks by as much as the two beginning
 
 from __future__ import annotations
 
+import re
+import sys
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
@@ -42,8 +44,22 @@ def lines_told_by(drawing: str) -> str:
     return f"the lines of {drawing} are told by closures edges {typed(drawing)}"
 
 
+_ADDRESS = re.compile(r"[A-Za-z][A-Za-z+.-]+:/")
+"""How an address on the web, or of a file as a browser shows it, begins; also where one of its two strokes was lost."""
+_OF_WINDOWS = re.compile(r"[A-Za-z]:[\\/]")
+
+
 def against_drawing(plan: Plan) -> Iterator[Complaint]:
-    """Tell a drawing of which the plan uses nothing."""
+    """Tell a drawing that lies elsewhere, and one of which the plan uses nothing."""
+    for key, name in (("drawing", plan.drawing), ("supplies", plan.supplies)):
+        what = ""
+        if name is not None and _ADDRESS.match(name):
+            what = f'"{name}" is an address, and what is read lies beside the plan'
+        elif name is not None and sys.platform != "win32" and _OF_WINDOWS.match(name):
+            what = f'"{name}" is a place on a computer with Windows, and this is none'
+        if name is not None and what:
+            bare = shown_value(re.split(r"[\\/]", name)[-1]).replace("'", '"')
+            yield key, what, f"Save the file in the plan's folder and write its name alone: {key} = {bare}."
     if plan.drawing is None or (plan.way_in is not None and plan.way_in.outlines):
         return
     if plan.edge is None:

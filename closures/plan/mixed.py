@@ -1,14 +1,15 @@
-"""Numbers without a unit among lengths that have one: what they were taken for is told."""
+"""Numbers without a unit among lengths that have one: beside inches they are asked, else told as mm."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from closures.errors import ClosureError, Where
+from closures.errors import ClosureError, Fault, Where
+from closures.frozen import frozen
 from closures.lengths import unit_of
 from closures.plan.kinds import Kind, Place
-from closures.plan.naming import header
+from closures.plan.naming import Naming, header
 from closures.plan.plan import SECTIONS
 from closures.plan.section import Section
 from closures.plan.top import Units
@@ -17,6 +18,16 @@ Way = tuple[str | int, ...]
 
 _OF_INCHES = ("in", "ft", "yd")
 _MOST_NAMED = 6
+
+
+@frozen
+class _Bare:
+    """A key with numbers that have no unit, and mean one thing in mm and another in inches."""
+
+    section: Section
+    nth: int
+    path: tuple[str, ...]
+    numbers: tuple[str, ...]
 
 
 def bare_told(table: Mapping[str, Any]) -> tuple[str, ...]:
@@ -28,25 +39,53 @@ def bare_told(table: Mapping[str, Any]) -> tuple[str, ...]:
     Returns:
         One line, or none.
     """
-    bare, has_units, has_inches = [], False, False
-    for section in SECTIONS:
-        held = table.get(section.name)
-        for row in held if isinstance(held, list) else [held]:
-            for path, kind, value in keys_of(section, row) if isinstance(row, Mapping) else ():
-                leaves = [leaf for _, leaf in leaves_of(value)]
-                units = {unit_of(one) for one in leaves if isinstance(one, str)} - {None}
-                has_units |= bool(units) and read_as(kind, value, "mm") is not None
-                has_inches |= not units.isdisjoint(_OF_INCHES)
-                if read_as(kind, value, "mm") != read_as(kind, value, "in"):
-                    numbers = [str(leaf) for leaf in leaves if not isinstance(leaf, str) or unit_of(leaf) is None]
-                    bare.append(f"{' '.join(path)} = {', '.join(numbers)} under {header(section)}")
-    if not has_units or not bare:
+    bare, units = _found_in(table)
+    if not units or not bare:
         return ()
     more = len(bare) - _MOST_NAMED
-    named = ", ".join([*bare[:_MOST_NAMED], *([f"and {more} more"] if more > 0 else [])])
-    though = "are in inches" if has_inches else "have their unit"
-    meant = f"Numbers without a unit are mm, though other lengths {though}: {named}."
+    told = [f"{' '.join(one.path)} = {', '.join(one.numbers)} under {header(one.section)}" for one in bare]
+    named = ", ".join([*told[:_MOST_NAMED], *([f"and {more} more"] if more > 0 else [])])
+    meant = f"Numbers without a unit are mm, though other lengths have their unit: {named}."
     return (f'{meant} To change it: write their unit behind them, or units = "in" at the top.',)
+
+
+def mixed_faults(table: Mapping[str, Any], naming: Naming) -> tuple[Fault, ...]:
+    """Ask for the unit of each bare number among lengths in inches: mm and inches would both be a guess.
+
+    Args:
+        table: as for `bare_told`.
+        naming: how messages name a place.
+    """
+    bare, units = _found_in(table)
+    if units.isdisjoint(_OF_INCHES):
+        return ()
+    faults = []
+    for one in bare:
+        number = one.numbers[0]
+        are_many = len(one.numbers) > 1
+        have = "have" if are_many else "has"
+        what = f"{' and '.join(one.numbers)} {have} no unit, and other lengths are in inches"
+        each = "each with its unit, such as " if are_many else ""
+        mend = f'Write {each}"{number} in" or "{number} mm".'
+        faults.append(Fault(naming.place(one.section, one.nth, " ".join(one.path)), what, mend))
+    return tuple(faults)
+
+
+def _found_in(table: Mapping[str, Any]) -> tuple[list[_Bare], set[str]]:
+    """The keys with bare numbers, and the units that lengths have."""
+    bare, seen = [], set()
+    for section in SECTIONS:
+        held = table.get(section.name)
+        for nth, row in enumerate(held, start=1) if isinstance(held, list) else [(0, held)]:
+            for path, kind, value in keys_of(section, row) if isinstance(row, Mapping) else ():
+                leaves = [leaf for _, leaf in leaves_of(value)]
+                read = read_as(kind, value, "mm")
+                if read is not None and not isinstance(read, str):
+                    seen |= {unit for one in leaves if isinstance(one, str) and (unit := unit_of(one))}
+                if read != read_as(kind, value, "in"):
+                    numbers = (str(leaf) for leaf in leaves if not isinstance(leaf, str) or unit_of(leaf) is None)
+                    bare.append(_Bare(section, nth, path, tuple(numbers)))
+    return bare, seen
 
 
 def keys_of(section: Section, held: Mapping[str, Any], path: tuple[str, ...] = ()) -> Iterator[tuple[Any, Kind, Any]]:

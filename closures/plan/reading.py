@@ -20,7 +20,7 @@ from closures.plan.garment_file import (
     title_of,
 )
 from closures.plan.kinds import Faults, Names, Place
-from closures.plan.mixed import bare_told
+from closures.plan.mixed import bare_told, mixed_faults
 from closures.plan.naming import FileNaming, Naming, edge_drawn, header, spoken_stem
 from closures.plan.plan import FIELD_OF, SECTIONS, TOP, Plan
 from closures.plan.section import Key, Section
@@ -98,6 +98,7 @@ def read_table(
     reader.units, reader.drawing = top.get("units", "mm"), top.get("drawing", "")
     reader.laps = laps_of(table)
     reader.tell_clashes(table)
+    reader.faults.found.extend(() if "units" in top else mixed_faults(table, naming))
     fields = {field: reader.section(section, table.get(section.name)) for field, section in FIELD_OF.items()}
     reader.check_drawing(table)
     if known is not None:

@@ -134,6 +134,8 @@ def _bare_value(value: str) -> str:
         return f"{whole.replace('.', '')}.{decimals}" if comma else whole
     if decimal := re.fullmatch(r"(\d+),(\d+)( ?[A-Za-z]+)", value):
         value = f"{decimal[1]}.{decimal[2]}{decimal[3]}"
+    if re.fullmatch(r"(?:\d+ )?\d+/\d+", value):
+        value += " in"  # nobody counts mm in fractions
     return in_figures(value) or (value if re.fullmatch(r"\d+(?:\.\d+)?", value) else f'"{value}"')
 
 

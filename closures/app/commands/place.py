@@ -81,7 +81,7 @@ def place(
     """
     plan = one_of(plans)
     with answering(), telling_options(not plans), telling_repairs(plan, not wishes):
-        refuse_stray(plans, wishes)
+        refuse_stray(plans, wishes, out)
         from closures.app.several import refuse_with, tell_garment, tell_many, tell_sizes, which_sizes
 
         single: dict[str, Any] = {"--also": also, "--dxf": dxf, "--picture": picture, "--repair": repair}

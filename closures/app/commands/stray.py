@@ -14,12 +14,13 @@ _MOST_WORDS = 12
 """Words that one name is looked for in; our own rule."""
 
 
-def refuse_stray(plans: Sequence[Path] | None, wishes: Mapping[str, Any]) -> None:
+def refuse_stray(plans: Sequence[Path] | None, wishes: Mapping[str, Any], out: Path | None = None) -> None:
     """Refuse words that were not meant as plan files.
 
     Args:
         plans: what stands on the line without an option.
         wishes: the options of a job without a plan.
+        out: the folder that was asked for.
 
     Raises:
         PlanError: a word begins with a long dash, or is part of a name or a value whose quotes were forgotten; or a
@@ -32,6 +33,11 @@ def refuse_stray(plans: Sequence[Path] | None, wishes: Mapping[str, Any]) -> Non
     if given and (whole := _parted(list(plans or ()))):
         what = f"this is part of the name {whole}"
         raise PlanError(what, where=str(given[0]), mend=f"A name with spaces stands between quotes: {typed(whole)}.")
+    strange = next((path for path in given if not path.suffix), None)
+    if out is not None and strange is not None and len(given) < len(plans or ()):
+        named = typed(Path(f"{out} {strange}"))
+        mend = f"A name with spaces stands between quotes: {named}."
+        raise PlanError("this is no plan file", where=str(strange), mend=mend)
     if not wishes:
         return
     drawn = next((path for path in plans or () if path.suffix.casefold() in _DRAWINGS), None)
