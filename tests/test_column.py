@@ -7,6 +7,8 @@ import io
 import json
 import math
 import re
+from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pdfplumber
@@ -16,6 +18,7 @@ from closures.app.job import advice_of, check_plan, cutter_files, place_plan, re
 from closures.app.sizing import place_sizes, size_files
 from closures.app.web.worn import draw_worn
 from closures.catalogue.loading import load_catalogue
+from closures.curve import Curve, Line
 from closures.drawing.extras.stack_picture import stack_picture
 from closures.drawing.ink.shapes import Words
 from closures.drawing.sheets.drawing import subjects_of
@@ -299,6 +302,39 @@ def test_levels_at_which_a_hidden_closure_is_free_are_counted_from_the_upper_end
     onto = COAT.replace("works = false", "works = true").replace('"24 L" }', '"24 L", level = "155 mm" }')
     told = columns_told(onto.replace('straight = "760 mm"', 'points = [["0 mm", "40 mm"], ["0 mm", "800 mm"]]'))
     assert "free at 130 mm and at 160 mm" in told[0].text
+
+
+def test_levels_at_which_a_hidden_closure_is_free_on_unwashed_cloth_are_the_nearest_to_what_was_told():
+    # Far enough down that a tenth of the level is further than what lies about mark 8.
+    onto = COAT.replace("works = false", "works = true").replace('"24 L" }', '"24 L", level = "395 mm" }')
+    onto += '[shrinkage]\nalong = "10 %"\nmeasured = "unwashed"\n'
+    told = [f for f in columns_told(onto) if f.mark == 9]
+    # Mark 8 lies at 25 + 360 of the unwashed cloth; its button's half is 11.43 and 3 are wanted beyond, once washed:
+    # 14.43 / 0.9 = 16.03, so free up to 368.97, and from 401.03.
+    levels = re.search(r"free at (\d+) mm and at (\d+) mm", told[0].text)
+    assert levels is not None and levels.groups() == ("368", "402")
+
+
+def test_levels_at_which_a_hidden_closure_is_free_lie_in_no_clear_zone():
+    onto = COAT.replace("works = false", "works = true").replace('"24 L" }', '"24 L", level = "155 mm" }')
+    onto += '[[clear]]\nname = "belt"\nlevel = ["160 mm", "200 mm"]\n'
+    told = [f for f in columns_told(onto) if f.mark == 9]
+    # Above mark 6 as without the belt; below it no nearer to the belt's 200 than half of the row's buttons, 11.43.
+    levels = re.search(r"free at (\d+) mm and at (\d+) mm", told[0].text)
+    assert levels is not None and levels.groups() == ("130", "212")
+
+
+def test_a_level_that_a_bent_line_crosses_more_than_once_is_never_said_to_be_free():
+    placement = answer_of().placement
+    places = hidden_places(placement, placement.beside[1], load_catalogue())
+    # Down to 300, back up to 200, and down again: between the two nobody could tell which of three places is meant.
+    corners = ((0.0, 0.0), (0.0, 300.0), (60.0, 200.0), (60.0, 700.0))
+    bent = Curve(tuple(Line(a, b) for a, b in pairwise(corners)))
+    laps = replace(
+        places.laps, line=bent, over=replace(places.laps.over, line=bent), under=replace(places.laps.under, line=bent)
+    )
+    alone = replace(places, laps=laps, others={"over": [], "under": []}, closed_mm=())
+    assert alone.free_levels(250.0, "mm") == (199.0, 301.0)
 
 
 def test_a_hidden_closure_keeps_the_whole_of_a_buttonhole_along_the_line_off_its_end():

@@ -593,3 +593,11 @@ def test_rows_that_part_late_are_told_apart_without_a_look_at_where_they_agree()
     )
     assert (is_better(nearer, further), is_better(further, nearer), is_better(nearer, nearer)) == (True, False, False)
     assert calls_of(lambda: is_better(further, nearer)) < 40
+
+
+def test_of_one_gap_and_a_lone_closure_that_miss_the_pitch_alike_the_two_at_the_middles_are_taken():
+    # Places are left from 50 to 100. Two at 50 and 100 have a gap of 50, one alone the line of 150 for its gap: both 50 off
+    # the pitch. The middles of the two ranges are 50 and 100, where the two lie and one cannot.
+    clear = (Clear("above", -1, 50), Clear("below", 100, 151))
+    found = best_spacing(Wish(150, (0, 100), (0, 100), 10, pitch_mm=100, clear=clear))
+    assert found.positions_mm == pytest.approx((50, 100), abs=1e-6)

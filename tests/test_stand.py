@@ -543,3 +543,15 @@ def test_a_stand_that_shrinks_inwards_as_its_front_there_does_needs_no_line_of_i
     require_sound(files, promises_of(answer.placement, answer.catalogue))
     first = answer.placement.on("over")[0]
     assert first.edge_distance_mm == pytest.approx(18.0)
+
+
+def test_lines_that_are_matched_as_worn_are_matched_as_far_below_a_stand():
+    line = Curve((Line((0.0, 0.0), (0.0, 600.0)),))
+    laps = placed().placement.laps
+    apart = replace(
+        laps.under, edge=line, line=line, inner=None, worn_pins_mm=((0.0, 0.0), (200.0, 190.0), (600.0, 600.0))
+    )
+    grown = with_stand(replace(laps, under=apart), StandWish(height_mm=32.0)).under
+    # What was 200 along the over lap and 190 along this one lies 32 further down both; half way to it likewise.
+    assert [grown.along(at) for at in (32.0, 132.0, 232.0, 632.0)] == pytest.approx([32.0, 127.0, 222.0, 632.0])
+    assert [grown.row_of(at) for at in (127.0, 222.0)] == pytest.approx([132.0, 232.0])

@@ -1,5 +1,6 @@
 """What holds of a belt or a strap where its plan does not say, and that what it does say stays as it was said."""
 
+import math
 from itertools import pairwise
 
 import pytest
@@ -97,3 +98,27 @@ def test_place_that_the_program_takes_itself_keeps_its_own_distance_to_the_tip(
     findings = check_plan(read_plan(text.encode(), "strap.toml")).findings
     tips = [f for f in findings if f.rule == "edge distance" and "tip" in f.text]
     assert tips and all(f.result == "pass" for f in tips)
+
+
+# 40 L is 25.4 mm wide (US Federal Specification V-B-871F), so the way from its centre to the end is 12.7 and 1/4 in (ASDP).
+@pytest.mark.parametrize(
+    ("ends", "clear"), [("square", 12.7 + 6.35), ("rounded", 12.7 + 6.35), ("pointed", math.sqrt(2) * (12.7 + 6.35))]
+)
+def test_only_a_pointed_tip_keeps_a_closure_further_off_than_its_room_asks(ends: str, clear: float):
+    # Half a circle is nowhere nearer than its own tip; each side of a right angle is 1 / sqrt(2) of the way to its point.
+    button = '[closure]\nkind = "sew-through button"\nsize = "40 L"\n'
+    told = 'lap = "right over left"\n'
+    of_belt = placed(f'[belt]\nwidth = "60 mm"\nwaist = "700 mm"\nends = "{ends}"\n{told}', button).plan.belt
+    assert of_belt.caps_mm == pytest.approx((clear,))
+    row = f'[row]\nlength = "700 mm"\nheight = "60 mm"\nends = "{ends}"\n{told}'
+    assert placed(row, button).plan.row.over[0].from_tip_mm == pytest.approx(clear)
+
+
+@pytest.mark.parametrize(
+    ("ends", "from_tip"), [("square", 3.175), ("rounded", 3.175), ("pointed", math.sqrt(2) * 3.175)]
+)
+def test_a_hook_stands_an_eighth_of_an_inch_inside_whatever_end_it_has(ends: str, from_tip: float):
+    # NMSU232 and ASDP: 1/8 in; from either side of a point, which is a right angle.
+    hook = '[closure]\nkind = "hook and bar"\nsize = "one size"\n'
+    row = f'[row]\nlength = "760 mm"\nheight = "40 mm"\nends = "{ends}"\nlap = "right over left"'
+    assert placed(row, hook).plan.row.over[0].from_tip_mm == pytest.approx(from_tip)

@@ -885,3 +885,23 @@ def test_pricks_of_old_snaps_close_as_the_cloth_lets_them(cloth, said):
     told = swapped(old(kind="prong snap", size="16 L", hole="{ made = true }"), new=new, rest=ANCHOR + layers, width=60)
     words = " ".join(change for offer in told.offers for change in offer.changes)
     assert said in words and ("catch each loop" in words) == (cloth == "interlock")
+
+
+def test_a_hole_of_which_the_pack_gives_a_range_is_left_as_wide_as_the_wider_end():
+    # The darn and what covers it must reach over the hole that there may be.
+    supplies = b'[[fastener]]\nkind = "post snap"\nsize = "24 L"\nhole = [3.0, 4.5]\nbasis = "measured by the user"\nsource = "own pack"\n'
+    ranged = load_catalogue(supplies)
+    text = "\n".join(
+        [EDGE, BAND.format(width=32), NEW, SPACING, LAYER, old("post snap", "24 L", hole="{ made = true }")]
+    )
+    plan = read_plan(text.encode(), "plan.toml")
+    holes = make_swap(plan, edges_of(plan, None), ranged).old.holes
+    assert {(hole.lap, hole.way, hole.length_mm) for hole in holes} == {("over", "round", 4.5), ("under", "round", 4.5)}
+
+
+def test_eyelets_that_are_taken_out_leave_the_hole_of_their_tube_in_either_lap():
+    # One on each lap; the tube of one of 5.5 mm is 6.3 mm wide outside (from memory).
+    holes = swapped(old("eyelet", "5.5 mm", hole="{ made = true }")).old.holes
+    assert [(hole.lap, hole.n, hole.way, hole.length_mm) for hole in holes] == [
+        (lap, n, "round", 6.3) for lap in ("over", "under") for n in range(1, 8)
+    ]
