@@ -86,3 +86,82 @@ def test_label_and_field_stay_on_one_line_in_a_narrow_window(chromium: Any, plan
             page.evaluate("document.querySelector('#d-how').open = true")
         assert page.locator(".how label, .pair label").count() >= 2
         assert page.evaluate(_APART) == []
+
+
+def _sizes(page: Any, which: str) -> list[float]:
+    """How high letters of the picture come out on the screen, in px."""
+    script = """which => [...document.querySelectorAll(which)].map(one =>
+      parseFloat(getComputedStyle(one).fontSize) * one.getScreenCTM().a)"""
+    return [float(size) for size in page.evaluate(script, which)]
+
+
+def test_numbers_on_the_cloth_are_rimmed_where_the_edge_beneath_would_strike_them_through(chromium: Any) -> None:
+    with looking(chromium, "double-breasted", WIDE) as page:
+        rims = page.evaluate("""() => [...document.querySelectorAll('#worn .number')].map(one => {
+          const told = getComputedStyle(one);
+          return [told.paintOrder, told.stroke === getComputedStyle(document.querySelector('#worn .cloth.over')).fill,
+            parseFloat(told.strokeWidth) > 0];
+        })""")
+        assert len(rims) == 9
+        assert all(order.startswith("stroke") and is_cloth and is_wide for order, is_cloth, is_wide in rims)
+
+
+_ON_EACH_OTHER = """svg => {
+  const seen = [...svg.querySelectorAll("text")].filter(one => one.getBoundingClientRect().width > 0);
+  const within = (a, b) => Math.min(a.right, b.right) - Math.max(a.left, b.left) > 0
+    && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 0.35 * Math.min(a.height, b.height);
+  return seen.flatMap((one, n) => seen.slice(n + 1).filter(other =>
+    within(one.getBoundingClientRect(), other.getBoundingClientRect())).map(other => [one.textContent, other.textContent]));
+}"""
+
+
+def test_short_row_of_a_garment_leaves_out_gaps_that_find_no_room(chromium: Any) -> None:
+    with looking(chromium, None, WIDE) as page:
+        page.click("button[value='whole-romper']")
+        page.locator(".openings").wait_for()
+        cards = page.locator(".openings li", has=page.locator("h3", has_text="crotch")).locator(".opening-picture svg")
+        assert cards.count() == 2
+        for card in cards.all():
+            assert card.locator(".gap:visible").count() == 0
+            assert card.locator(".number:visible").count() == 3
+            assert card.evaluate(_ON_EACH_OTHER) == []
+
+
+@pytest.mark.parametrize("plan", ["sash-belt", "bib"])
+def test_letters_along_a_strap_are_read_on_a_phone_and_no_larger_on_a_wide_board(chromium: Any, plan: str) -> None:
+    with looking(chromium, plan, PHONE) as page:
+        assert min(_sizes(page, "#worn .number")) >= 14.0
+        assert min(_sizes(page, "#worn .end")) >= 12.0
+        assert page.evaluate("document.querySelector('#told').getBoundingClientRect().height") == 0
+    with looking(chromium, plan, WIDE) as page:
+        assert 14.0 <= min(_sizes(page, "#worn .number")) <= max(_sizes(page, "#worn .number")) <= 22.0
+
+
+def test_board_is_quiet_and_cloth_is_outlined_in_colours_that_the_reader_chose(chromium: Any) -> None:
+    with looking(chromium, "curved-front", WIDE, forced_colors="active") as page:
+        told = page.evaluate("""() => Object.fromEntries(['.square', '.cloth.over', '.cloth.under'].map(which => {
+          const one = getComputedStyle(document.querySelector('#worn ' + which));
+          return [which, [one.stroke, parseFloat(one.strokeWidth), parseFloat(one.strokeOpacity)]];
+        }))""")
+        ink = page.evaluate("getComputedStyle(document.querySelector('#worn .edge')).stroke")
+    _, width, opacity = told[".square"]
+    assert width <= 0.5
+    assert opacity <= 0.5
+    for cloth in (".cloth.over", ".cloth.under"):
+        assert told[cloth][0] == ink
+        assert told[cloth][1] > width
+
+
+@pytest.mark.parametrize("wide", [360, 390])
+def test_figure_and_unit_of_a_mark_stand_on_one_line_on_a_phone(chromium: Any, wide: int) -> None:
+    with looking(chromium, "eight-sizes", {"width": wide, "height": 800}) as page:
+        lines = page.evaluate("""() => [...document.querySelectorAll('#marks td.num')].map(cell => {
+          const range = document.createRange();
+          range.selectNodeContents(cell);
+          return new Set([...range.getClientRects()].map(one => Math.round(one.top))).size;
+        })""")
+        assert len(lines) > 10
+        assert max(lines) == 1
+        assert (
+            page.evaluate("(one => one.scrollWidth - one.clientWidth)(document.querySelector('#marks .scroll'))") <= 0
+        )

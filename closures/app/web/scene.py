@@ -25,7 +25,8 @@ if TYPE_CHECKING:
 _LINES_IN_HEIGHT = 33
 # Likewise across, and along a strap, which lies down and fills the width.
 _LETTERS_ACROSS = 52
-_LETTERS_ALONG_STRAP = 36
+# As large as a phone needs them; the style sheet makes them smaller where there is room for more.
+_LETTERS_ALONG_STRAP = 17
 # A row that fills a small picture has the words of its ends beside it, and is read without being brought closer.
 _LETTERS_ACROSS_SMALL = 22
 # A closed strap is shown this far past its closures, in widths: the rest goes round the body.
@@ -104,7 +105,7 @@ def number_at(scene: Scene, mark: Mark) -> tuple[Point, Point]:
         lap: LapName = "under" if mark.over is None else "over"
         hole = None if on_lap is None else hole_at(share, share.laps[lap], on_lap, scene.answer.catalogue)
         reach = reach_mm(look_of(share.fastener, lap, hole))
-    return spot.moved(0.0, reach), spot.moved(0.0, reach + 0.5 * scene.em_mm)
+    return spot.moved(0.0, reach), spot.moved(0.0, reach + _aside(spot.inward) * scene.em_mm)
 
 
 def gap_at(scene: Scene, one: Mark, other: Mark) -> tuple[Point, Point, Point]:
@@ -114,9 +115,15 @@ def gap_at(scene: Scene, one: Mark, other: Mark) -> tuple[Point, Point, Point]:
     spot = scene.spots[one.n]
     reach = max(spot.to_inner_mm, scene.placement.fastener.rim_mm)
     point, tangent = laps.line.point_at(mid), laps.line.tangent_at(mid)
-    root, at = (laps.over.moved_in(point, tangent, reach + more) for more in (0.0, 0.5 * scene.em_mm))
+    aside = _aside(laps.over.inward(tangent)) * scene.em_mm
+    root, at = (laps.over.moved_in(point, tangent, reach + more) for more in (0.0, aside))
     far = math.dist(at, point) or 1.0
     return root, at, ((at[0] - point[0]) / far, (at[1] - point[1]) / far)
+
+
+def _aside(inward: Point) -> float:
+    """How far past its band a figure stands, in letters: above a band that lies down half its height more."""
+    return 0.5 + 0.4 * abs(inward[1])
 
 
 def with_labels(
@@ -153,7 +160,8 @@ def end_words(scene: Scene) -> list[tuple[Point, Point, str, str]]:
     ends = scene.placement.ends
     over, under = (_lap_words(lap.name, lap.whose) for lap in scene.placement.laps.both)
     if abs(last.along[0]) > 0.75:
-        inner, beyond = last.moved(0.6 * em, 1.2 * em), last.moved(0.6 * em, -1.2 * em)
+        # Each beside its own cloth, with a free line between it and the name of the end.
+        inner, beyond = last.moved(0.6 * em, 2.0 * em), last.moved(0.6 * em, -2.0 * em)
         out = "start" if last.along[0] > 0 else "end"
         return [
             (first.at, first.moved(-0.8 * em, 0.0), ends[0], "end" if out == "start" else "start"),
@@ -179,10 +187,14 @@ def _lap_words(name: str, whose: str) -> str:
 def _strap_words(scene: Scene) -> list[tuple[Point, Point, str, str]]:
     laps, em = worn_laps(scene.placement), scene.em_mm
     result: list[tuple[Point, Point, str, str]] = []
-    # Of ends that lap by little the two names would lie on each other in one row.
-    for lap, text, row in ((laps.over, "over end", 2.4), (laps.under, "under end", 3.5)):
+    held: list[tuple[float, float]] = []
+    for lap, text in ((laps.over, "over end"), (laps.under, "under end")):
         if lap.tip is not None:
             (x, _), way = lap.tip.at, lap.tip.inwards[0]
-            foot = lap.width_mm / 2
+            foot, far = lap.width_mm / 2, x + math.copysign(0.48 * len(text) * em, way)
+            low, high = min(x, far), max(x, far)
+            # Of ends that lap by little the two names would lie on each other in one row.
+            row = 3.3 if any(low < other[1] + 0.3 * em and other[0] < high + 0.3 * em for other in held) else 2.2
+            held.append((low, high))
             result.append(((x, foot), (x, foot + row * em), text, "start" if way > 0 else "end"))
     return result

@@ -14,10 +14,19 @@ from html import escape
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from closures.app.web.cloth import draw_cloth, draw_patterns, draw_seams, far_side, opened, places_along, slides
+from closures.app.web.cloth import (
+    draw_cloth,
+    draw_patterns,
+    draw_seams,
+    far_side,
+    garment_mm,
+    opened,
+    places_along,
+    slides,
+)
 from closures.app.web.figure import figure_of
 from closures.app.web.flags import draw_flags
-from closures.app.web.ink import SEAM, path_data, shape, steady_words, tag, through
+from closures.app.web.ink import SEAM, path_data, room_for, shape, steady_words, tag, through
 from closures.app.web.met import gap_mm, worn_laps
 from closures.app.web.moves import lock_of
 from closures.app.web.scene import end_words, gap_at, number_at, number_room, scene_of, with_labels
@@ -93,7 +102,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None, is_small: bool = False
         data_aside=" ".join(f"{v:.2f}" for v in aside),
         data_opened=" ".join(f"{v:.2f}" for v in (x0, y0, x1 - x0, y1 - y0)),
         data_em=round(scene.em_mm, 3),
-        class_="lying" if width > 1.3 * height else "standing",
+        class_=("lying" if width > 1.3 * height else "standing") + ("" if scene.placement.strap is None else " strap"),
     )
 
 
@@ -138,7 +147,20 @@ def _outline(scene: Scene) -> str:
 def _roomy(scene: Scene) -> float:
     """How many times closer the picture comes before every number and every gap has room."""
     least = min((gap for gap in scene.placement.spacing.gaps_mm if gap > 0), default=math.inf)
-    return 2.0 * scene.em_mm / least
+    return _room_mm(scene) / least
+
+
+def _room_mm(scene: Scene) -> float:
+    """How far apart closures lie whose numbers have a gap's figure between them, in mm.
+
+    Figures stand clear where they are a line apart in height, or as far apart across as both are wide by half; of a row
+    that lies down only the second helps.
+    """
+    placement, em = scene.placement, scene.em_mm
+    figures = [format_length(gap, placement.plan.units) for gap in placement.spacing.gaps_mm]
+    wide = (max(map(room_for, figures), default=0.0) * 0.85 + room_for(str(len(placement.marks)))) / 2 + 0.3
+    ways = [spot.along for spot in scene.spots.values()]
+    return 2.0 * em * max((min(1.0 / (abs(y) or 1e-9), wide / (abs(x) or 1e-9)) for x, y in ways), default=1.0)
 
 
 def _gaps(scene: Scene) -> str:
@@ -146,13 +168,27 @@ def _gaps(scene: Scene) -> str:
     placement, em = scene.placement, scene.em_mm
     if placement.strap is not None:
         return ""
-    tight = " tight" if min(placement.spacing.gaps_mm, default=0.0) < 2.0 * em else ""
+    tight = " tight" if _roomy(scene) > 1.0 else ""
     written = []
     for one, other in pairwise(placement.marks):
         root, at, inward = gap_at(scene, one, other)
         gap = format_length(other.along_mm - one.along_mm, placement.plan.units)
-        written.append(steady_words(gap, root, at, 0.85 * em, "gap" + tight, _anchor(inward)))
+        seen = "gap" + tight + _ground(scene, at, _anchor(inward), 0.85 * room_for(gap))
+        written.append(steady_words(gap, root, at, 0.85 * em, seen, _anchor(inward)))
     return SEAM.join(written)
+
+
+def _ground(scene: Scene, at: Point, anchor: str, letters: float) -> str:
+    """The class of figures that stand whole on the over lap: a rim in its colour keeps lines from crossing them.
+
+    What stands partly on the board has none, which would be a stain there.
+    """
+    laps = worn_laps(scene.placement)
+    if scene.placement.strap is not None:
+        return ""
+    far = min(math.dist(at, point) for point, _ in places_along(laps))
+    far += 0.5 * scene.em_mm if anchor == "middle" else letters * scene.em_mm
+    return " on-cloth" if far <= garment_mm(laps, laps.over) else ""
 
 
 def _old_places(scene: Scene) -> str:
@@ -186,7 +222,9 @@ def _mark(scene: Scene, mark: Mark, *, can_move: bool) -> str:
     sign = _SIGNS.get(worst, "")
     text = f"{sign} {mark.n}".strip() + (" ▪" if locked else "")
     seen = "number" if _has_number(placement, mark.n, em) else "number tight"
-    number = steady_words(text, *number_at(scene, mark), em, seen, _anchor(spot.inward))
+    root, at = number_at(scene, mark)
+    anchor = _anchor(spot.inward)
+    number = steady_words(text, root, at, em, seen + _ground(scene, at, anchor, room_for(text)), anchor)
     halo = tag("circle", cx=mark.x_mm, cy=mark.y_mm, r=max(look.rim_mm, 0.3 * em) + 0.45 * em, class_="halo")
     # The mark is drawn once and laid at its place, turned as the line runs there.
     turned = " ".join(f"{v:.4f}" for v in (*spot.along, *spot.to_edge, mark.x_mm, mark.y_mm))
@@ -280,7 +318,7 @@ def _beside(scene: Scene, lap: LapName, mark: LapMark) -> str:
     # A buttonhole across reaches far past its button, and a number on it is not read.
     reach = look.rim_mm if way < 0.0 else reach_mm(look)
     root, at = (spot.moved(0.0, way * far) for far in (reach, reach + 0.8 * scene.em_mm))
-    number = steady_words(str(mark.n), root, at, scene.em_mm, "number", "middle")
+    number = steady_words(str(mark.n), root, at, scene.em_mm, "number" + _ground(scene, at, "middle", 1.0), "middle")
     return tag("g", tag("title", escape(f"mark {mark.n}: {share.fastener.kind}")) + drawn + number, class_="mark over")
 
 
