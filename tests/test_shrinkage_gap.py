@@ -1,20 +1,25 @@
 """Edges that meet on cloth that shrinks: the gap, a loop's reach and the feet of both halves are as worn.
 
 A wash takes a point (x, y) of the cloth to (x (1 - across), y (1 - along)). Everything here is measured on marks that
-were washed so, from the unwashed places of the sheets.
+were washed so, from the unwashed places of the sheets. Of a hook and an eye only the rings are sewn: these are washed,
+and the metal then leads back from them by the length that it keeps.
 """
 
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 
 from closures.app.job import Answer, place_plan, result_files
 from closures.curve import Curve
 from closures.errors import EdgeError
+from closures.lengths import format_length
 from closures.placing.lacing import lace_of
+from closures.placing.lap import Lap
 from closures.placing.looped import loop_of
+from closures.placing.marking import LapMark
 from closures.plan.reading import read_plan
 
 LEVEL = '[["0 mm","0 mm"], ["300 mm","0 mm"]]'
@@ -56,7 +61,84 @@ def halves_of(found: Answer) -> list[tuple[tuple[float, int], tuple[float, int]]
     placement = found.placement
     over, under = (washed_edge(lap.edge) for lap in placement.laps.both)
     pairs = zip(placement.on("over"), placement.on("under"), strict=True)
+    if placement.fastener.family == "hook":
+        laps = placement.laps
+        return [(metal(over, laps.over, one), metal(under, laps.under, other)) for one, other in pairs]
     return [(from_edge(over, one.at), from_edge(under, other.at)) for one, other in pairs]
+
+
+# Of size 2 of no told size: 6 mm long and 4 wide, with rings of a fifth of that.
+REACH_MM = 6 - 4 / 5
+
+
+def metal(edge: list[tuple[float, float]], lap: Lap, mark: LapMark) -> tuple[float, int]:
+    """How far a working end lies from the washed edge, with a sign, and beside which of its points."""
+    (x, y), (nx, ny), (tx, ty) = mark.at, lap.inward(mark.tangent), mark.tangent
+    rings = (0.98 * (x + REACH_MM * nx), 0.9 * (y + REACH_MM * ny))
+    # Sewn by two rings beside each other, it lies square to the way that leads from one to the other.
+    long = math.hypot(0.98 * tx, 0.9 * ty)
+    wx, wy = lap.inward((0.98 * tx / long, 0.9 * ty / long))
+    end = (rings[0] - REACH_MM * wx, rings[1] - REACH_MM * wy)
+    return min((math.dist(end, point), k) for k, point in enumerate(edge))
+
+
+@STATES
+@pytest.mark.parametrize("gap", [0, 4])
+@pytest.mark.parametrize("share", [8, 15])
+def test_rings_of_hook_and_eye_are_sewn_where_the_wash_brings_them_right(share: int, gap: int, state: str) -> None:
+    closure = 'kind = "hook and eye"\nsize = "2"\ncap = "9 mm"'
+    text = (
+        f'[garment]\nopens = "back"\nedges = "meeting"\ngap = "{gap} mm"\n[edge]\nstraight = "390 mm"\n[band]\n'
+        f'width = "26 mm"\nlap = "right over left"\n[closure]\n{closure}\n[spacing]\nfirst = "15 mm"\n'
+        f'last = "15 mm"\ncount = 6\n[shrinkage]\nalong = "3 %"\nacross = "{share} %"\nmeasured = "{state}"\n'
+    )
+    answer = place_plan(read_plan(text.encode(), "gap.toml"))
+    files = result_files(answer, "a4")
+    left = 1 - share / 100
+    # 9 mm long and 4.5 wide: its rings, of 0.9, lie 8.1 behind its end, which lies 1/8 in inside the worn edge.
+    inside = {"over": (3.175 + 8.1) / left, "under": (8.1 - 3.175 - gap) / left}
+    past = 0.0
+    for lap in answer.placement.laps.both:
+        rings = re.findall(
+            r'class="ring" cx="([\d.]+)"|cx="([\d.]+)"[^>]*class="ring"', files[f"{lap.name}.svg"].decode()
+        )
+        centres = [mark.at[0] for mark in answer.placement.on(lap.name)]
+        assert len(rings) == 12
+        sign = lap.inward((0.0, 1.0))[0]
+        depth = (centres[0] - lap.edge.point_at(100.0)[0]) * sign
+        assert depth + 8.1 == pytest.approx(inside[lap.name], abs=1e-6)
+        past = -depth
+    told = format_length(past, "mm")
+    assert f"The dot of an eye lies {told} past the edge" in files["report.md"].decode()
+
+
+def test_hook_told_of_unwashed_cloth_is_drawn_where_it_is_told() -> None:
+    found = meeting(UPRIGHT, "unwashed", "0 mm", band='inset = "5 mm"').placement
+    assert found.on("over")[0].edge_distance_mm == pytest.approx(5)
+    # Its rings 5.2 further in come to 98 %, and the metal leads back by 5.2.
+    assert found.as_worn.on("over")[0].edge_distance_mm == pytest.approx(0.98 * 10.2 - 5.2)
+    with pytest.raises(EdgeError, match="the end of a hook stands out past it once washed"):
+        meeting(UPRIGHT, "unwashed", "0 mm", band='inset = "0.1 mm"')
+
+
+def test_hook_and_eye_on_laps_each_lie_by_their_own_rings() -> None:
+    text = (
+        '[garment]\nopens = "back"\n[edge]\nstraight = "390 mm"\n[band]\nwidth = "26 mm"\ninset = "4 mm"\n'
+        'under_inset = "12 mm"\nlap = "right over left"\n[closure]\nkind = "hook and eye"\nsize = "2"\ncap = "9 mm"\n'
+        '[spacing]\nfirst = "15 mm"\nlast = "15 mm"\ncount = 6\n[shrinkage]\nalong = "3 %"\nacross = "8 %"\n'
+        'measured = "washed"\n'
+    )
+    answer = place_plan(read_plan(text.encode(), "laps.toml"))
+    for lap, inside in (("over", 4), ("under", 12)):
+        for mark in answer.placement.on(lap):
+            assert mark.edge_distance_mm == pytest.approx((inside + 8.1) / 0.92 - 8.1)
+    assert b"over-6" in result_files(answer, "a4")["over.svg"]
+
+
+def test_hooks_of_unlike_lengths_in_a_row_that_shrinks_are_refused() -> None:
+    more = '[[differs]]\nkind = "hook and eye"\nsize = "3"\ncap = "14 mm"\nmark = 3\n'
+    with pytest.raises(EdgeError, match="a hook keeps its length while the cloth shrinks"):
+        meeting(UPRIGHT, "washed", more=more)
 
 
 @STATES

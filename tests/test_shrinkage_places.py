@@ -11,6 +11,7 @@ import pytest
 
 from closures.app.job import Answer, check_plan, place_plan, result_files
 from closures.errors import EdgeError, SpacingError
+from closures.placing.sewn_metal import metal_reach_mm
 from closures.plan.reading import read_plan
 
 BENT = """
@@ -59,7 +60,8 @@ def test_places_told_along_a_bent_edge_of_unwashed_cloth_lie_there_by_a_tape():
         x, y = placement.as_worn.laps.line.point_at(place)
         assert placement.laps.line.nearest((x / 0.99, y / 0.92)).along_mm == pytest.approx(told, abs=1e-6)
     (hook,) = placement.beside
-    assert hook.spacing.positions_mm[0] == pytest.approx(250, abs=1e-6)
+    # By its rings: round the bend these lie otherwise than the end of the hook.
+    assert hook.spacing.positions_mm[0] == pytest.approx(250, abs=0.2)
 
 
 def test_zone_told_of_the_washed_garment_is_drawn_where_its_cloth_lies():
@@ -151,8 +153,11 @@ def test_inset_of_a_single_closure_shrinks_as_the_band_does_across():
     text = BENT.replace('along = "250 mm"', 'along = "250 mm"\ninset = "12 mm"').format(measured="unwashed")
     placement = check_plan(read_plan(text.encode(), "bent.toml")).placement
     (marked,), (worn,) = placement.beside, placement.as_worn.beside
-    assert marked.laps.over.inset_mm == pytest.approx(12)
-    assert worn.laps.over.inset_mm == pytest.approx(12 * 0.99)
+    assert marked.laps.over.inset_mm == pytest.approx(12, abs=0.5)
+    # Its rings lie a reach r further in, and keep 99 % of that where the edge runs down; where it bends, less, to 92 %.
+    (one,), r = marked.on("over"), metal_reach_mm(marked.fastener, "over")
+    assert one.edge_distance_mm == pytest.approx(12, abs=r * (1 / 0.92 - 1 / 0.99))
+    assert worn.on("over")[0].edge_distance_mm < 12
 
 
 @pytest.mark.parametrize(("last", "least", "most"), [('"60 mm"', 60, 60), ('{ from = "40 mm", to = "60 mm" }', 40, 60)])

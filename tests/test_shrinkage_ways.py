@@ -162,7 +162,7 @@ def test_halves_of_a_row_told_unwashed_lie_on_each_other_once_washed_on_a_slante
 
 def test_single_closure_and_second_column_are_matched_as_the_row_is() -> None:
     text = APART.format(inset="13 mm", under="42 mm", first="30 mm")
-    more = '[[single]]\nkind = "hook and eye"\nsize = "2"\nalong = "60 mm"\ninset = "13 mm"\n'
+    more = '[[single]]\nkind = "sew-on snap"\nsize = "1"\nalong = "60 mm"\ninset = "13 mm"\n'
     placement = place_plan(read_plan((text + more).encode(), "apart.toml")).placement
     row, beside = placement.on("under")[0], placement.beside[0].on("under")[0]
     # One line: the row's place at 30 mm, and this at 60 mm, are moved alike.

@@ -313,7 +313,8 @@ def test_places_told_along_a_stand_and_the_front_lie_there_on_the_unwashed_cloth
         assert placement.as_worn.on(lap)[0].edge_distance_mm == pytest.approx(worn, abs=1e-4)
         assert placement.on(lap)[0].edge_distance_mm == pytest.approx(worn / 0.96, abs=1e-4)
     hook, of_worn = placement.beside[0].marks[0].over, placement.as_worn.beside[0].marks[0].over
-    assert hook.edge_distance_mm == pytest.approx(of_worn.edge_distance_mm / 0.96, abs=1e-4)
+    # Of a hook its rings are sewn, 8.1 mm behind its end, and shrink; its metal does not.
+    assert hook.edge_distance_mm + 8.1 == pytest.approx((of_worn.edge_distance_mm + 8.1) / 0.96, abs=1e-4)
 
 
 @pytest.mark.parametrize(("height", "result"), [("17.5 mm", "warn"), ("17.8 mm", "pass")])

@@ -10,9 +10,12 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.errors import EdgeError, in_section
+from closures.catalogue.values import LapName
+from closures.errors import EdgeError, Where, in_section
 from closures.lengths import format_length
+from closures.offered import at_least
 from closures.placing.looped import with_loops
+from closures.placing.sewn_metal import metal_reach_mm
 from closures.placing.shrinkage import as_measured
 
 if TYPE_CHECKING:
@@ -25,6 +28,7 @@ if TYPE_CHECKING:
     from closures.plan.band import BandWish
     from closures.plan.plan import Plan
 
+BOTH: tuple[LapName, LapName] = ("over", "under")
 # An edge is looked at in this many places for where its cloth shrinks most across it: our own rule.
 _LOOKS = 64
 
@@ -98,12 +102,13 @@ def with_own_insets(plan: Plan, edges: Edges, fastener: Fastener, catalogue: Cat
                 where=in_section("band", "under_inset"),
                 mend="Leave under_inset out; inset alone says how far.",
             )
-        inset = band.inset_mm
+        beyond = drawn_beyond(plan, edges, fastener, "over")
+        inset = of_threads(band.inset_mm, beyond, plan, in_section("band", "inset"))
         if not band.is_inset_told:
             rule = catalogue.rule("hook from edge").value
             inset = rule.value * unwashed(plan, edges)
             told = (
-                f"The hook's end lies {inset_in_words(inset, plan, 'its edge')} "
+                f"The hook's end lies {inset_in_words(inset + beyond, plan, 'its edge')} "
                 f"({rule.provenance.text}). To change it: inset under [band].",
             )
         # The gap is one of the garment as it is worn, whatever its cloth was measured in.
@@ -143,6 +148,31 @@ def unwashed(plan: Plan, edges: Edges) -> float:
     return wish.stretched[0] / left
 
 
+def drawn_beyond(plan: Plan, edges: Edges, fastener: Fastener, lap: LapName) -> float:
+    """By what the working end of a half lies further in on unwashed cloth of the plan's figures than its threads do.
+
+    Its rings shrink towards the edge and the metal keeps its length: so the end of one sewn on unwashed cloth comes
+    nearer to the edge than the cloth beneath it would. In the measure of `banded`; 0 where the plan tells washed cloth.
+    """
+    wish = plan.shrinkage
+    if wish is None or wish.measured == "washed":
+        return 0.0
+    return metal_reach_mm(fastener, lap) * (unwashed(plan, edges) - wish.stretched[0])
+
+
+def of_threads(inset_mm: float, beyond_mm: float, plan: Plan, where: Where) -> float:
+    """Where the cloth lies unwashed that a working end lies on once washed."""
+    if inset_mm > beyond_mm or not beyond_mm:
+        return inset_mm - beyond_mm
+    by, state = as_measured(plan)
+    raise EdgeError(
+        f"{format_length(inset_mm * by, plan.units)} inside its edge{state}, the end of a hook stands out past it once "
+        "washed: the cloth shrinks and the metal does not",
+        where=where,
+        mend=f"Leave {where.key} out, or write more than {at_least(beyond_mm * by, plan.units)}.",
+    )
+
+
 def inset_in_words(mm: float, plan: Plan, edge: str) -> str:
     """How far inside an edge something lies, in the figure in which the plan would tell it, with the state of that."""
     by, state = as_measured(plan)
@@ -176,16 +206,25 @@ def _with_hooks_at_edge(
     is_drawn = plan.edge is not None and (plan.edge.line is not None or plan.edge.under is not None)
     if plan.column is not None or (plan.edge is not None and plan.edge.line is not None):
         return plan, ()
+    over, under = (drawn_beyond(plan, edges, fastener, lap) for lap in BOTH)
+    if band.is_inset_told and over:
+        band = replace(band, inset_mm=of_threads(band.inset_mm, over, plan, in_section("band", "inset")))
+    if band.is_under_inset_told and under:
+        told_under = of_threads(band.under_inset_mm, under, plan, in_section("band", "under_inset"))
+        band = replace(band, under_inset_mm=told_under)
+    beyond = 0.0
     if fastener.mark.over == "hook" and not band.is_inset_told:
+        beyond = over
         band = replace(band, inset_mm=inset, assumes_inset=False, assumes_under_inset=not band.is_under_inset_told)
         key = "inset"
     elif fastener.mark.under == "hook" and not band.is_under_inset_told and not is_drawn:
+        beyond = under
         band = replace(band, under_inset_mm=inset, assumes_under_inset=False)
         key = "under_inset"
     else:
-        return plan, ()
+        return replace(plan, band=band), ()
     lap = "over" if key == "inset" else "under"
-    near = inset_in_words(inset, plan, f"the {lap} lap's edge")
+    near = inset_in_words(inset + beyond, plan, f"the {lap} lap's edge")
     told = f"The end of each hook lies {near} ({rule.provenance.text}). To change it: {key} "
     return replace(plan, band=band), (f"{told}under [band].",)
 

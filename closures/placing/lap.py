@@ -42,10 +42,12 @@ class OnStand:
         height_mm: in the state of the cloth that the lap is in.
         further: how many times as far inside its edge as on the front a closure lies. More or less than once on cloth
             that is still to shrink, of a stand on another grain: the wash brings all of them equally far in.
+        reach_mm: from a hook's or an eye's working end to its rings, where it is by these that it shrinks; else 0.
     """
 
     height_mm: float
     further: float = 1.0
+    reach_mm: float = 0.0
 
 
 @frozen
@@ -126,6 +128,8 @@ class Lap:
             line are those of the band about the closing line.
         facing: of an under lap whose edge meets the over lap's, both edges as they are laid together; None elsewhere.
         stand: where the lap begins with a collar stand; None elsewhere.
+        is_beneath: of an under lap that lies beneath the over lap in its frame, on a line beside the over lap's: on
+            unwashed cloth the ends of hooks and eyes do, which meet once it is washed.
     """
 
     name: LapName
@@ -143,6 +147,7 @@ class Lap:
     is_piece: bool = False
     facing: Facing | None = None
     stand: OnStand | None = None
+    is_beneath: bool = False
 
     @property
     def past_edge_mm(self) -> float:
@@ -239,11 +244,11 @@ class Lap:
 
     def _aside(self, along_mm: float, point: Point) -> Point:
         further = self.further_at(along_mm)
-        if further == 1.0:
+        if self.stand is None or further == 1.0:
             return point
         tangent = self.line.tangent_at(along_mm)
         depth, _ = depth_from(self.edge, point, self.cloth_on)
-        return self.moved_in(point, tangent, depth * (further - 1.0))
+        return self.moved_in(point, tangent, (depth + self.stand.reach_mm) * (further - 1.0))
 
     @property
     def lines_on_cloth(self) -> tuple[Curve, ...]:
@@ -291,8 +296,8 @@ class Laps:
 
     @property
     def is_one_frame(self) -> bool:
-        """Whether both laps lie in one frame, on one line."""
-        return self.under.line is self.line
+        """Whether both laps lie in one frame, on one line but for the metal of hooks and eyes."""
+        return self.under.line is self.line or self.under.is_beneath
 
     @property
     def is_apart(self) -> bool:

@@ -180,8 +180,9 @@ def _places(
     """Where one closure lies on either lap."""
     over = _Place(laps.over, n, along, point, tangent)
     if laps.is_one_frame:
-        under = laps.under.centre_at(along) if is_on_line else point
-        return over, _Place(laps.under, n, along, under, tangent)
+        own = along if under_mm is None else under_mm
+        under = laps.under.centre_at(own) if is_on_line else point
+        return over, _Place(laps.under, n, own, under, tangent)
     own = laps.under.along(along) if under_mm is None else under_mm
     if under_mm is None and laps.under.worn_pins_mm and abs(laps.under.row_of(own) - along) > SAME_MM:
         raise EdgeError(

@@ -18,7 +18,6 @@ from closures.lengths import format_length
 from closures.offered import STEP_MM
 from closures.placing.buttonhole import buttonhole_for, slit_reach_mm
 from closures.placing.carrying import (
-    carry_along,
     prepared_in_both,
     row_as_told,
     with_longest_holes,
@@ -43,6 +42,7 @@ from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
 from closures.placing.pins import pins_at_corners
 from closures.placing.placed import Carried, Placement, Prepared, Washed
+from closures.placing.sewn_metal import carry_metal, metal_reaches, with_metal
 from closures.placing.singly import single_laps, with_singles
 from closures.placing.stack import ends_within
 from closures.placing.stand import seam_of, with_stand_first
@@ -123,9 +123,13 @@ def _place_shrinking(plan: Plan, edges: Edges, catalogue: Catalogue) -> Placemen
     worn, marked = prepared_in_both(plan, edges, lambda one, its: prepare(one, its, catalogue))
     worn = with_row_as_told(worn, marked)
     row = row_as_told(worn, marked, lambda one: _chosen(one, catalogue), shown_in(plan.units))
-    places = [carry_along(place, worn.laps.line, marked.laps.line, marked.plan) for place in row.positions_mm]
+    marked = with_metal(worn, marked, catalogue)
+    reaches = metal_reaches(marked.fastener)
+    places = [
+        carry_metal(place, worn.laps.over, marked.laps.over, marked.plan, reaches[0]) for place in row.positions_mm
+    ]
     spacing = evaluate_spacing(marked.wish, places, show=shown_in(plan.units))
-    under = _carried_under(marked.plan, worn.laps, marked.laps, row.positions_mm)
+    under = _carried_under(marked.plan, worn.laps, marked.laps, row.positions_mm, reaches[1])
     as_worn = _placed(worn, row, catalogue)
     marked = with_longest_holes(marked, as_worn)
     beside = tuple(_carried_beside(marked.plan, as_worn, marked))
@@ -293,12 +297,14 @@ def _within_its_piece(plan: Plan, edges: Edges, show: Callable[[float], str]) ->
     )
 
 
-def _carried_under(plan: Plan, worn: Laps, marked: Laps, places_mm: Sequence[float]) -> tuple[float, ...] | None:
+def _carried_under(
+    plan: Plan, worn: Laps, marked: Laps, places_mm: Sequence[float], reach_mm: float = 0.0
+) -> tuple[float, ...] | None:
     """Where a row of the washed garment lies along the unwashed under lap's own line; None where both have one."""
-    if marked.is_one_frame:
+    if marked.under.line is marked.line:
         return None
-    own, line = worn.under, marked.under.line
-    return tuple(carry_along(own.along(place), own.line, line, plan) for place in places_mm)
+    own = worn.under
+    return tuple(carry_metal(own.along(place), own, marked.under, plan, reach_mm) for place in places_mm)
 
 
 def _carried_beside(plan: Plan, worn: Placement, marked: Prepared) -> Iterator[Carried]:
@@ -306,8 +312,9 @@ def _carried_beside(plan: Plan, worn: Placement, marked: Prepared) -> Iterator[C
     own = [] if marked.column is None else [marked.column] * (len(worn.beside) - len(marked.singles))
     for one, laps in zip(worn.beside, (*own, *marked.singles), strict=True):
         places = one.spacing.positions_mm
-        along = tuple(carry_along(place, one.laps.line, laps.line, plan) for place in places)
-        yield Carried(along, _carried_under(plan, one.laps, laps, places))
+        over, under = metal_reaches(one.fastener)
+        along = tuple(carry_metal(place, one.laps.over, laps.over, plan, over) for place in places)
+        yield Carried(along, _carried_under(plan, one.laps, laps, places, under))
 
 
 def _placed(

@@ -16,7 +16,7 @@ from closures.offered import at_most
 from closures.placing.column import beside_the_row
 from closures.placing.column_room import half_behind
 from closures.placing.differing import fastener_of
-from closures.placing.edge_to_edge import inset_in_words, unwashed
+from closures.placing.edge_to_edge import drawn_beyond, inset_in_words, of_threads, unwashed
 from closures.placing.laps import laps_of
 from closures.placing.shrinkage import as_told
 from closures.spacing import Spacing
@@ -53,11 +53,15 @@ def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue) -> tuple[tuple[L
     by, _ = as_told(plan)
     for nth, wish in enumerate(plan.singles, start=1):
         where = in_section("single", nth=nth, is_repeated=True)
-        inset = band.inset_mm if wish.inset_mm is None else wish.inset_mm
-        if wish.inset_mm is None and fastener_of(wish.closure(plan.closure), catalogue, "single").mark.over == "hook":
+        fastener = fastener_of(wish.closure(plan.closure), catalogue, "single")
+        beyond = drawn_beyond(plan, edges, fastener, "over")
+        inset = band.inset_mm
+        if wish.inset_mm is not None:
+            inset = of_threads(wish.inset_mm, beyond, plan, in_section("single", "inset", nth=nth, is_repeated=True))
+        elif fastener.mark.over == "hook":
             rule = catalogue.rule("hook from edge").value
             inset = rule.value * unwashed(plan, edges)
-            near = inset_in_words(inset, plan, "the over lap's edge")
+            near = inset_in_words(inset + beyond, plan, "the over lap's edge")
             told.append(
                 f"The end of its hook, {wish.kind} {wish.size}, lies {near} ({rule.provenance.text}). To change it: "
                 "inset under [[single]]."

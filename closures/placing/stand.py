@@ -40,7 +40,7 @@ def with_stand(laps: Laps, stand: StandWish | None, shrinkage: ShrinkageWish | N
     if stand is None:
         return laps
     height = stand.height_mm
-    line = _prolonged(laps.line, laps.over.edge.tangent_at(0.0), height)
+    line = prolonged(laps.line, laps.over.edge.tangent_at(0.0), height)
     over = replace(_grown(laps.over, height), line=line, stand=_on_stand(laps.over, stand, shrinkage))
     under = replace(_grown(laps.under, height), stand=_on_stand(laps.under, stand, shrinkage))
     if laps.is_one_frame:
@@ -70,16 +70,16 @@ def _grown(lap: Lap, height: float) -> Lap:
     pins = ((height, height), *((a + height, b + height) for a, b in lap.pins_mm)) if lap.pins_mm else ()
     return replace(
         lap,
-        edge=_prolonged(lap.edge, way, height),
-        line=_prolonged(lap.line, way, height),
-        inner=None if lap.inner is None else _prolonged(lap.inner, way, height),
+        edge=prolonged(lap.edge, way, height),
+        line=prolonged(lap.line, way, height),
+        inner=None if lap.inner is None else prolonged(lap.inner, way, height),
         pins_mm=pins,
         # It runs on as the lines do, and lies square across as they do.
         worn_pins_mm=tuple((a + height, b + height) for a, b in lap.worn_pins_mm),
     )
 
 
-def _prolonged(curve: Curve, way: Point, by_mm: float) -> Curve:
+def prolonged(curve: Curve, way: Point, by_mm: float) -> Curve:
     """Begin a curve so far before its first end, straight against a direction."""
     (x, y), (tx, ty) = curve.start, way
     return Curve((Line((x - by_mm * tx, y - by_mm * ty), curve.start), *curve.segments))

@@ -28,6 +28,7 @@ from closures.drawing.ink.shapes import (
     strokes,
 )
 from closures.frozen import frozen
+from closures.placing.sewn_metal import outline_mm, ring_radius_mm
 
 if TYPE_CHECKING:
     from closures.catalogue.values import Fastener, LapName
@@ -190,8 +191,8 @@ def _two_slits(stand: Stand, look: Look) -> tuple[Item, ...]:
 
 
 def _hook(stand: Stand, look: Look) -> tuple[Item, ...]:
-    width, height = look.extent_mm or (max(2 * look.rim_mm, 6.0), max(look.rim_mm, 4.0))
-    b, r = height / 4, height / 5
+    width, height = outline_mm(look.rim_mm, look.extent_mm)
+    b, r = height / 4, ring_radius_mm(height)
     # The mark is the working end: the inside of the bend, from which the hook reaches away from the edge.
     bend = stand.curve(
         ("M", -b, -width + 2 * r),
@@ -205,8 +206,8 @@ def _hook(stand: Stand, look: Look) -> tuple[Item, ...]:
 
 
 def _eye(stand: Stand, look: Look) -> tuple[Item, ...]:
-    width, height = look.extent_mm or (max(2 * look.rim_mm, 6.0), max(look.rim_mm, 4.0))
-    a, b, r = width / 2, height / 2, height / 5
+    width, height = outline_mm(look.rim_mm, look.extent_mm)
+    a, b, r = width / 2, height / 2, ring_radius_mm(height)
     # The mark is the working end: the bow that the hook catches.
     loop = stand.curve(
         ("M", -b / 2, -width + 2 * r),
