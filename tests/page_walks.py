@@ -218,7 +218,7 @@ class Walk:
         from closures.verifying.sheet_read import read_sheet
 
         asked = f"{self.first}/files/marking.pdf?paper=a4&at={self.shown.turn}"
-        if "too small for these pieces" in self.client.get(asked).text:
+        if re.search("A4 is too (small|short) for", self.client.get(asked).text):
             # Where the command refuses a paper, the page gives none either.
             DONE["too large for A4"] += 1
             return
