@@ -18,8 +18,11 @@ from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.handover import _parts
 from closures.drawing.extras.worn_front import worn_front
 from closures.drawing.ink.shapes import Circle, Words
+from closures.drawing.sheets.drawing import subjects_of
+from closures.drawing.sheets.sheet import lap_sheet
 from closures.errors import ClosureError, EdgeError, PlanError
 from closures.jobs.swap.fewest import fewest_changes
+from closures.jobs.swap.patches import small_sewn_snap
 from closures.jobs.swap.swap import Swap, _off_the_pitch_mm, make_swap, need_swap
 from closures.jobs.table.backing import is_made
 from closures.jobs.table.handover import HEADINGS, hand_over
@@ -515,9 +518,24 @@ def test_hidden_helper_is_sewn_on_and_takes_none_of_the_snaps():
     assert helper.over.stack is None and helper.under.stack is None
     counts = {(part.part, part.lap): part.count for part in count_parts(offer.placement)}
     assert counts["socket", "over"] == counts["stud", "under"] == len(offer.placement.marks) - 1
-    assert counts["ball half of a small sew-on snap", "over"] == 1
+    assert counts["ball half of a small sew-on snap 2/0", "over"] == 1
     sewn = offer_of(swapped(rest=ANCHOR + CLOTH, new='[closure]\nkind = "sew-on snap"\nsize = "1"\n'), "hidden helper")
     assert sewn.placement.sewn_apart == frozenset()
+
+
+def test_sewn_helper_is_drawn_by_its_own_rim_and_told_with_its_size():
+    made = swapped(rest=ANCHOR + CLOTH)
+    made = made.take(offer_of(made, "hidden helper").n)
+    (n,) = made.offer.placement.sewn_apart
+    for subject in subjects_of(made.offer.placement, (), CATALOGUE, swap=made):
+        assert 2 * subject.look_at(n).rim_mm == 7.5 and subject.look_at(n).style == "stitch points"
+        assert 2 * subject.look_at(1).rim_mm == 10.16
+        sheet = lap_sheet(subject)
+        assert "the helper at mark" in sheet.text.closure
+        assert "a sew-on snap 2/0, 7.5 mm across" in sheet.text.closure and "stitch" in sheet.text.signs
+    assert any("a small sew-on snap 2/0, 7.5 mm across" in change for change in made.offer.changes)
+    # Never wider than what the row was checked with.
+    assert small_sewn_snap(CATALOGUE.fastener("sew-on snap", "4/0"), CATALOGUE).size == "4/0"
 
 
 def closure(kind: str, size: str) -> str:
@@ -614,7 +632,7 @@ def test_button_for_show_is_tried_in_a_step_before_anything_is_pierced(swap, new
 def test_handover_page_counts_a_sewn_helper_as_itself_and_not_as_a_snap():
     rows = _parts(offer_of(swapped(rest=ANCHOR + CLOTH), "hidden helper").placement)
     assert any("over lap" in row and "7 × (prong ring + socket)" in row for row in rows)
-    assert any("under lap" in row and "1 × socket half of a small sew-on snap" in row for row in rows)
+    assert any("under lap" in row and "1 × socket half of a small sew-on snap 2/0" in row for row in rows)
 
 
 @pytest.mark.parametrize(("length", "slits"), [(16, 7), (7, 0)])

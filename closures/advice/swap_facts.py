@@ -87,6 +87,7 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
     off = _off(swap)
     which = "" if len(off) == len(old.places_mm) else f", {numbers_in_words(off)}"
     show = shown_beside(offer.placement.plan.units)
+    helper = offer.placement.helper
     return {
         "old count": f"{old.fastener.kind if len(off) == 1 else counted(len(off), old.fastener.kind)}{which}",
         "old lap": f"the {laps[0]} lap" if len(laps) == 1 else "both laps",
@@ -104,6 +105,7 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "show is tried": "Its holes lie well inside the ring, it hides the ring"
         if offer.hiding == "ring"
         else "It hides what is beneath",
+        "helper": "" if helper is None else f"a small {helper.kind} {helper.size}",
         "helper marks": _holes("mark", sorted(offer.placement.sewn_apart)),
         "old hole marks": _holes("mark", sorted(mark for mark, _ in offer.reused)),
         "old holes": f"the old {_holes(hole, sorted(reused))}",

@@ -112,6 +112,7 @@ class Placement:
         washed: the same row on the washed garment, None where no shrinkage is told.
         assumed: what was filled in where the plan does not say, a line each.
         sewn_apart: numbers of the marks whose closure is another, sewn on: nothing is pierced or clamped there.
+        helper: what is sewn on at those.
         besides: what is needed beside the closures themselves, part, lap and how many.
         is_beneath: the parts of the over lap go through its inner layers alone, beneath the outer one.
         patched: marks and laps at which a patch lies under the closure: on the outside, or behind an old hole.
@@ -135,6 +136,7 @@ class Placement:
     under_outline: Curve | None = None
     seen: Seen = NOTHING_SEEN
     sewn_apart: frozenset[int] = frozenset()
+    helper: Fastener | None = None
     besides: tuple[tuple[str, LapName, int], ...] = ()
     is_beneath: bool = False
     patched: frozenset[tuple[int, LapName]] = frozenset()
@@ -233,6 +235,8 @@ class Placement:
 
     def fastener_of(self, n: int) -> Fastener:
         """What is set at a mark."""
+        if self.helper is not None and n in self.sewn_apart:
+            return self.helper
         found = (one.fastener for one in self.differing if n in one.marks)
         others = (one.fastener_of(n) for one in self.beside if any(mark.n == n for mark in one.marks))
         return next(iter((*found, *others)), self.fastener)

@@ -24,8 +24,8 @@ if TYPE_CHECKING:
     from closures.catalogue.values import Fastener
     from closures.plan.plan import Plan
 
-# The smallest sew-on snaps of the catalogue measure up to this, from memory.
-_SMALL_SNAP_MM = 8.0
+SMALL_SNAP_MM = 8.0
+"""The smallest sew-on snaps of the catalogue measure up to this across, from memory."""
 _HEMMED = ("front", "back", "")
 # What coats and jackets are made of and shirts are not, also where one layer is thin: our own rule.
 _COATS = frozenset(("leather", "coated", "padded"))
@@ -184,7 +184,7 @@ def usual_gap_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:
     if fastener.family == "sew-on snap":
         if "side" in opens:
             return "gap, skirt placket"
-        return "gap, small sew-on snaps" if fastener.cap_mm <= _SMALL_SNAP_MM else "gap, placket without strain"
+        return "gap, small sew-on snaps" if fastener.cap_mm <= SMALL_SNAP_MM else "gap, placket without strain"
     if opens == "flat":
         return "gap, duvet"
     if plan.wearer is not None and plan.wearer.is_child:

@@ -259,7 +259,7 @@ def _mark(scene: Scene, mark: Mark, *, can_move: bool) -> str:
 def _look(scene: Scene, share: Placement, name: LapName, mark: Mark) -> Look:
     lap, on_lap = share.laps[name], mark.on(name)
     hole = None if on_lap is None else hole_at(share, lap, on_lap, scene.answer.catalogue)
-    return look_of(share.fastener, name, hole)
+    return look_of(share.fastener_of(mark.n), name, hole)
 
 
 def _on_under_lap(scene: Scene) -> str:

@@ -90,6 +90,8 @@ def _differing(placement: Placement, lap: Lap, catalogue: Catalogue) -> dict[int
             look = look_of(share.fastener, lap.name, hole_at(share, share.laps[lap.name], mark, catalogue))
             if nth or look != row:
                 found[mark.n] = look
+            if mark.n in placement.sewn_apart:
+                found[mark.n] = look_of(share.fastener_of(mark.n), lap.name, None)
     return found
 
 

@@ -84,9 +84,10 @@ def _mark_label(subject: Subject, view: View, mark: LapMark, form: Form, shares_
     spot = view.spot_of(mark)
     size = subject.type.figure
     more: list[Line] = []
-    if mark.n in subject.placement.sewn_apart:
-        more.append(Line("sewn on, not pierced", size))
-    if mark.n in subject.differing:
+    helper = subject.placement.helper
+    if mark.n in subject.placement.sewn_apart and helper is not None:
+        more += [Line(f"{helper.kind} {helper.size}", size, "semibold"), Line("sewn on, not pierced", size)]
+    elif mark.n in subject.differing:
         # Grown with the letters: else a single word would be broken in its middle.
         widest = (_NARROW_MM if subject.placement.beside else _WIDE_MM) * subject.type.grown
         more += wrapped_lines(_what_differs(subject.placement, mark.n), size, "semibold", widest)

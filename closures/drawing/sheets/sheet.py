@@ -22,7 +22,7 @@ from closures.placing.run_mark import run_mark
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from closures.catalogue.values import LapName
+    from closures.catalogue.values import Fastener, LapName
     from closures.checks.finding import Finding
     from closures.drawing.sheets.subject import Subject
     from closures.jobs.swap.swap import Swap
@@ -134,8 +134,8 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
     count = sum(1 for mark in marks if mark.on(lap)) - len(apart)
     cap = f", {both_ways(fastener.cap_mm, units)[0]} across" if fastener.cap_mm else ""
     closure = f"{fastener.kind} {fastener.size}{cap} · {count} on this lap"
-    if apart:
-        closure += f", and the helper at {numbers_in_words(apart)}"
+    if apart and placement.helper is not None:
+        closure += f", and the helper at {numbers_in_words(apart)}, {helper_in_words(placement.helper, units)}"
     if differ := sorted(n for one in placement.differing[1:] for n in one.marks):
         closure += f", but {numbers_in_words(differ)} differ{'s' if len(differ) == 1 else ''}"
     if others := sorted(mark.n for one in placement.beside for mark in one.marks):
@@ -154,6 +154,12 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
         ways=(placement.ends[0], "finished edge"),
         run=run_mark(placement),
     )
+
+
+def helper_in_words(helper: Fastener, units: str) -> str:
+    """Name what is sewn on apart from the row, with its size and how wide it is."""
+    across = f", {both_ways(helper.cap_mm, units)[0]} across" if helper.cap_mm else ""
+    return f"a {helper.kind} {helper.size}{across}"
 
 
 def _check_distances(placement: Placement, lap: LapName) -> tuple[str, ...]:
@@ -209,9 +215,10 @@ def signs_of_style(style: str) -> tuple[str, ...]:
 def signs_on(placement: Placement, lap: LapName) -> tuple[str, ...]:
     """Name the signs that a lap's drawing uses, in the order of a key."""
     chosen = placement.laps[lap]
-    styles = list(
-        dict.fromkeys((share.fastener.mark.on(lap), bool(share.fastener.cap_mm)) for share in placement.shares)
-    )
+    set_here = [share.fastener for share in placement.shares]
+    if placement.helper is not None:
+        set_here.append(placement.helper)
+    styles = list(dict.fromkeys((one.mark.on(lap), bool(one.cap_mm)) for one in set_here))
     loop = loop_of(placement)
     loop_sign = "loop" if loop is not None and loop.feet_mm else "loop on one foot"
     is_rimmed = any(has_cap and style not in ("hook", "eye", "bar", "loop") for style, has_cap in styles)

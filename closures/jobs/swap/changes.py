@@ -227,10 +227,12 @@ def _hidden(shop: Shop, offer: Offer) -> Iterator[str]:
                 "be the outer one, and is left out of what those parts clamp."
             )
     apart = sorted(offer.placement.sewn_apart)
-    if apart:
+    helper = offer.placement.helper
+    if apart and helper is not None:
+        across = f", {shop.show(helper.cap_mm)} across" if helper.cap_mm else ""
         yield (
-            f"The helper at mark{'s' if len(apart) > 1 else ''} {numbers_in_words(apart)} is a small sew-on snap on "
-            "the inner faces: nothing is pierced for it, and it does not show."
+            f"The helper at mark{'s' if len(apart) > 1 else ''} {numbers_in_words(apart)} is a small {helper.kind} "
+            f"{helper.size}{across}, on the inner faces: nothing is pierced for it, and it does not show."
         )
     elif offer.kind == "helper" and new.family in SNAPS:
         yield "The helper need not match: a small sew-on snap on the inner faces does as well, and does not show."

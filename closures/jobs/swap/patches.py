@@ -18,6 +18,7 @@ from closures.placing.buttonhole import hole_at
 from closures.placing.knitted import keeps_loops
 from closures.placing.placement import place_on
 from closures.placing.stack import clamped_layers, layers_on, worked_cloths
+from closures.placing.usual import SMALL_SNAP_MM
 from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
 
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from closures.catalogue.catalogue import Catalogue
-    from closures.catalogue.values import LapName
+    from closures.catalogue.values import Fastener, LapName
     from closures.jobs.swap.clash import Clash
     from closures.jobs.swap.hiding import Hiding
     from closures.jobs.swap.old_row import OldHole, OldRow
@@ -210,6 +211,18 @@ def parts_outside(placement: Placement) -> tuple[tuple[str, LapName, int], ...]:
     return tuple(("patch", lap, counts[lap]) for lap in laps if counts[lap])
 
 
+def small_sewn_snap(beside: Fastener, catalogue: Catalogue) -> Fastener:
+    """Choose the snap that is sewn on where nothing is pierced: the largest small one that is no wider than the row's.
+
+    Args:
+        beside: what the row is of; all that was asked of its width then holds of the helper as well.
+        catalogue: where the snap is looked up.
+    """
+    sizes = sorted((one for one in catalogue.fasteners if one.kind == "sew-on snap"), key=lambda one: one.rim_mm)
+    fits = [one for one in sizes if one.rim_mm <= min(SMALL_SNAP_MM / 2, beside.rim_mm)]
+    return fits[-1] if fits else sizes[0]
+
+
 def with_besides(
     prepared: Prepared,
     placement: Placement,
@@ -235,15 +248,17 @@ def with_besides(
         placement = replace(placement, plan=plan, marks=again.marks)
     marks = tuple(_clamping_nothing(mark) if mark.n in apart else mark for mark in placement.marks)
     helpers: tuple[tuple[str, LapName, int], ...] = ()
-    if apart:
-        helpers = (("ball half of a small sew-on snap", "over", len(apart)),)
-        helpers += (("socket half of a small sew-on snap", "under", len(apart)),)
+    helper = small_sewn_snap(placement.fastener, catalogue) if apart else None
+    if helper is not None:
+        bought = f"of a small {helper.kind} {helper.size}"
+        helpers = ((f"ball half {bought}", "over", len(apart)), (f"socket half {bought}", "under", len(apart)))
     assumed = (*placement.assumed, *assumed_of(prepared.plan, patches))
     patched, uncounted = _patched(placement, patches, apart)
     return replace(
         placement,
         marks=marks,
         sewn_apart=apart,
+        helper=helper,
         besides=(*helpers, *parts_of(patches)),
         assumed=assumed,
         is_beneath=hiding == "beneath",
