@@ -2,6 +2,7 @@
 
 import json
 import math
+import re
 from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
@@ -322,3 +323,11 @@ def test_words_under_the_marks_of_a_strap_stand_well_apart() -> None:
     shared = [sorted(row) for row in rows.values() if len(row) > 1]
     assert len(shared) >= 4 and all(b[0] - a[1] > 2.0 for row in shared for a, b in pairwise(row))
     assert {"closes", "298 mm", "278 mm", "258 mm"} <= {one.text for one in words}
+
+
+def test_no_page_of_a_strap_calls_an_end_a_lap():
+    told = answer_of(BELT + "[sheets]\ncoupon = true\norder = true\n\n")
+    pages = pypdfium2.PdfDocument(result_files(told, "a4")["marking.pdf"])
+    text = " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in pages)
+    assert "prong ring, over end" in text and "OVER END" in text and "trial" in text
+    assert not re.findall(r"(?i).{0,30}\blaps?\b.{0,20}", text)

@@ -15,13 +15,13 @@ if TYPE_CHECKING:
 def halves_in_words(placement: Placement) -> str:
     """Say which half goes on which lap, by what convention, and whether it is turned."""
     fastener = placement.fastener
-    told = []
+    told, side = [], placement.side_word
     for lap in ("over", "under"):
         names = " and ".join(part.name for part in fastener.parts if part.lap == lap) or "buttonhole"
-        told.append(f"{lap} lap: {names}")
+        told.append(f"{lap} {side}: {names}")
     where = f"{'; '.join(told)}.".capitalize()
-    if told[0].removeprefix("over lap: ") == told[1].removeprefix("under lap: "):
-        return f"Both laps carry the same: {told[0].removeprefix('over lap: ')}."
+    if told[0].removeprefix(f"over {side}: ") == told[1].removeprefix(f"under {side}: "):
+        return f"Both {side}s carry the same: {told[0].removeprefix(f'over {side}: ')}."
     basis = "" if fastener.halves is None else f" ({fastener.halves.text})"
     if placement.plan.closure.halves == "turned":
         return f"{where} Turned on purpose: the halves are the other way round than usual{basis}."

@@ -247,6 +247,11 @@ class Placement:
         return max((one.fastener.rim_mm for one in self.differing), default=self.fastener.rim_mm)
 
     @property
+    def side_word(self) -> str:
+        """What lies over or under: a lap, or the end of a strap."""
+        return "lap" if self.strap is None else "end"
+
+    @property
     def least_pitch_mm(self) -> float:
         """The least distance that any two closures of the row may have, for the tool."""
         return max((one.fastener.least_pitch.value for one in self.differing), default=self.fastener.least_pitch.value)

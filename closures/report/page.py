@@ -250,7 +250,7 @@ def _parts(placement: Placement) -> str:
     rows = [
         "## Parts",
         "",
-        "| part | lap | for the marks | spare | trial | in all |",
+        f"| part | {placement.side_word} | for the marks | spare | trial | in all |",
         "|---|---|---:|---:|---:|---:|",
     ]
     rows += [f"| {p.named} | {p.lap} | {p.count} | {p.spare} | {p.trial} | {p.total} |" for p in parts]

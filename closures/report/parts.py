@@ -176,5 +176,8 @@ def parts_in_words(placement: Placement) -> tuple[str, ...]:
     for part in count_parts(placement):
         more = [f"{part.spare} spare" if part.spare else "", f"{part.trial} for trial" if part.trial else ""]
         named = ", ".join(one for one in more if one)
-        rows.append(f"{part.total} × {part.named}, {part.lap} lap" + (f" ({named} among them)" if named else ""))
+        rows.append(
+            f"{part.total} × {part.named}, {part.lap} {placement.side_word}"
+            + (f" ({named} among them)" if named else "")
+        )
     return (*rows, *lace_in_words(placement)[:1], *taped_in_words(placement), *loops_in_words(placement))

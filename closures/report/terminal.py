@@ -152,7 +152,7 @@ def _checks(findings: Sequence[Finding], colour: bool, width: int, is_shrinking:
 
 
 def _parts(placement: Placement) -> str:
-    parts = [f"{part.total} × {part.named} ({part.lap} lap)" for part in count_parts(placement)]
+    parts = [f"{part.total} × {part.named} ({part.lap} {placement.side_word})" for part in count_parts(placement)]
     closure = placement.plan.closure
     more = [f"{closure.spare} spare"] if closure.spare else []
     more += [f"{closure.trial} for a trial piece"] if closure.trial else []

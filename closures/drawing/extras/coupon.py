@@ -86,7 +86,9 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
     whose = f", {chosen.whose}" if chosen.whose else ""
     parts = " + ".join(part.name for part in placement.fastener.parts_on(lap)) or "buttonhole"
     rows = [
-        *wrapped(drawn.of_opening(f"{lap.upper()} LAP{whose}, trial"), size, side - 4.0, "semibold"),
+        *wrapped(
+            drawn.of_opening(f"{lap.upper()} {placement.side_word.upper()}{whose}, trial"), size, side - 4.0, "semibold"
+        ),
         *wrapped(f"one {parts}", size, side - 4.0),
         *(wrapped(which, size, side - 4.0) if which else ()),
         *wrapped(f"outside face up · {drawn.sheet_words}", size, side - 4.0),
@@ -97,12 +99,14 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
     height = max(side, middle + reach + 2.0 + words_mm)
     away = 1.0 if chosen.cloth_on == "right" else -1.0
     stand = Stand(middle, middle, (0.0, 1.0), (away, 0.0))
-    mark = draw_mark(lap, 0, f"trial closure, {lap} lap", stand, look_of(placement.fastener, lap, buttonhole))
+    mark = draw_mark(
+        lap, 0, f"trial closure, {lap} {placement.side_word}", stand, look_of(placement.fastener, lap, buttonhole)
+    )
     corner_x = side - 6.0 if away > 0 else 6.0
     flag = corner_figure((corner_x, 6.0), (0.0, -1.0), (away, 0.0), 7.0, INK if lap == "over" else Pen(0.5, fill=1.0))
     items: list[Item] = [
         rectangle((0.0, 0.0, side, height), LINE),
-        Group(f"coupon-{lap}", f"trial closure, {lap} lap", mark.items),
+        Group(f"coupon-{lap}", f"trial closure, {lap} {placement.side_word}", mark.items),
         flag,
     ]
     for k, row in enumerate(rows):
@@ -115,8 +119,8 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
         items.append(line((at, low), (at, high), pen=CUT))
         beside = (at + away * (0.5 * size + 0.8), (low + high) / 2)
         items.append(lettered_along("finished edge", beside, (0.0, 1.0), size, "regular"))
-    text = f"Trial piece of the {lap} lap, {side:.0f} mm square, with one closure: {parts}."
-    name = f"trial piece, {lap} lap: {which}" if which else f"trial piece, {lap} lap"
+    text = f"Trial piece of the {lap} {placement.side_word}, {side:.0f} mm square, with one closure: {parts}."
+    name = f"trial piece, {lap} {placement.side_word}" + (f": {which}" if which else "")
     return piece_of(name, items, text, lap=lap)
 
 
@@ -133,12 +137,12 @@ def _inset_mm(placement: Placement, lap: LapName) -> float:
     return chosen.inset_mm * min(by, default=1.0)
 
 
-def _made(tried: Sequence[Placement], words: Sequence[Iterable[str]]) -> list[tuple[str, str]]:
+def _made(tried: Sequence[Placement], words: Sequence[Iterable[str]], side: str) -> list[tuple[str, str]]:
     """What is noted of the making: blows where parts are struck, tabs of magnets, stitches and holes of the rest."""
     kinds = list(zip(tried, words, strict=True))
     struck = [one for one, facts in kinds if {"hammered", "pressed"} & set(facts)]
     tabbed = [one for one in tried if one.fastener.setting == "magnetic"]
-    told = [f"strikes or squeezes, {lap} lap" for lap in _LAPS if any(lap in one.fastener.clamps for one in struck)]
+    told = [f"strikes or squeezes, {lap} {side}" for lap in _LAPS if any(lap in one.fastener.clamps for one in struck)]
     told += [_TABS] if tabbed else []
     told += [_LIES] if told else []
     is_sewn = any(one.fastener.mark.buttonhole_lap is not None or one not in (*struck, *tabbed) for one in tried)
@@ -168,16 +172,17 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     cloth = facts.figures["trial cloth"]
     tried = [alike[0] for alike in tried_alike(drawn.placement)]
     words = [facts_of(one, drawn.findings, drawn.catalogue, drawn.swap).words for one in tried]
-    made = _made(tried, words)
+    made = _made(tried, words, drawn.placement.side_word)
     # Only metal rusts, and only what is thin enough puckers.
     faults = ", rust" if any("metal" in of_kind for of_kind in words) else ""
     faults += ", stretched" if "cloth: leather" in facts.words else ", puckers"
     is_laced = all(share.fastener.family == "eyelet" for share in drawn.placement.shares)
     after = _NOTES[2:] if is_laced else _NOTES
+    side = drawn.placement.side_word
     rows = tuple((group, text.format(faults=faults), "", "", "") for group, text in (*made, *after))
     each = " of each" if len(tried) > 1 else ""
     is_knitted = "knitted" in facts.words and facts.meets(("state: cut pieces",))
-    begin = f"Cut one piece for either lap from {cloth}, with the same layers"
+    begin = f"Cut one piece for either {side} from {cloth}, with the same layers"
     begin = "Knit one piece for either lap in the gauge of the bands, backed as they will be" if is_knitted else begin
     go = "knit the bands" if is_knitted else "pierce the garment"
     first = Section(
@@ -192,7 +197,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
             f"Set one eyelet{each} in either, and pull at a cord through it. Note what it took."
             if is_laced
             else f"Set one whole closure{each}. Close it and open it. Note what it took.",
-            *(not_drawn(drawn.findings) if shares else ()),
+            *(not_drawn(drawn.findings, side) if shares else ()),
             f"Change the setting, the size or the backing until it holds; only then {go}.",
         ),
     )

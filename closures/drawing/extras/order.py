@@ -45,7 +45,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
 
 def _stacks(drawn: Drawn, halves: str) -> list[ChapterPart]:
     """The parts from the side: of laps that lie on each other as they stack, of edges that meet each lap alone."""
-    placement, told = drawn.placement, (halves, *not_drawn(drawn.findings))
+    placement, told = drawn.placement, (halves, *not_drawn(drawn.findings, drawn.placement.side_word))
     if not placement.laps.garment.is_meeting:
         heads = [share_in_words(share) if placement.is_mixed else "" for share in placement.shares]
         pictures = [stack_picture(share, heading=head) for share, head in zip(placement.shares, heads, strict=True)]

@@ -101,12 +101,17 @@ def stacks_in_words(placement: Placement) -> str:
     return " ".join(_told(one, ("over",) if is_for_show(one) else ("over", "under")) for one in placement.shares)
 
 
-def not_drawn(findings: Sequence[Finding]) -> tuple[str, ...]:
-    """Say that a backing which the checks ask for is no part of the picture; nothing where none is asked for."""
+def not_drawn(findings: Sequence[Finding], side: str) -> tuple[str, ...]:
+    """Say that a backing which the checks ask for is no part of the picture; nothing where none is asked for.
+
+    Args:
+        findings: of the checks.
+        side: what lies over or under, a lap or an end.
+    """
     laps = dict.fromkeys(one.lap for one in findings if one.rule == "backing" and one.result != "pass" and one.lap)
     if not laps:
         return ()
-    where = " and ".join(f"the {lap} lap" for lap in laps)
+    where = " and ".join(f"the {lap} {side}" for lap in laps)
     return (f"Not drawn: the backing that {where} still want{'s' if len(laps) == 1 else ''}. Add it as a [[layer]].",)
 
 
@@ -118,7 +123,7 @@ def _told(placement: Placement, laps: tuple[LapName, ...]) -> str:
         names += ", for show, on the outside" if is_for_show(placement) else ""
         stack = thickest(placement, lap)
         layers = "" if stack is None else "; layers: " + ", ".join(f"{one.plies} × {one.name}" for one in stack.layers)
-        rows.append(f"{lap} lap: {names}{layers}")
+        rows.append(f"{lap} {placement.side_word}: {names}{layers}")
     return f"The closure from the side, outside on top. {'. '.join(rows)}."
 
 
@@ -139,7 +144,9 @@ def _scale(placement: Placement, laps: tuple[LapName, ...]) -> float:
 def _lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[list[Item], float]:
     chosen = placement.laps[lap]
     side = f", {chosen.whose}" if chosen.whose else ""
-    items: list[Item] = [Words(_WORDS_AT, y + 2.4, f"{lap.upper()} LAP{side}", 3.4, "start", 0.0, "bold")]
+    items: list[Item] = [
+        Words(_WORDS_AT, y + 2.4, f"{lap.upper()} {placement.side_word.upper()}{side}", 3.4, "start", 0.0, "bold")
+    ]
     y += 5.0
     parts = placement.fastener.parts_on(lap)
     if placement.fastener.family == "magnetic snap":
