@@ -169,7 +169,7 @@ def test_under_end_says_what_each_setting_closes_at():
     assert [text for text in words if text.startswith("closes")] == [
         f"closes {mm} mm" for mm in (810, 785, 760, 735, 710)
     ]
-    assert "on 5, worn: 760 mm / 29 15/16 in" in words
+    assert "setting 3, on mark 5, worn: 760 mm / 29 15/16 in" in " ".join(words)
 
 
 def test_heights_are_told_from_the_lower_edge():

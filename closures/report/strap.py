@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from closures.lengths import format_length, format_mm
 from closures.placing.strap.carrier_words import carriers_in_words
+from closures.placing.strap.settings import setting_in_words
 from closures.placing.strap.values import NO_ALLOWANCE
 from closures.report.parts import count_parts
 from closures.report.telling import both, number_of, plain, rounded
@@ -112,7 +113,7 @@ def strap_sections(placement: Placement) -> tuple[str, ...]:
         section
         for section in (
             _lengths(strap, placement.plan.units),
-            _settings(strap),
+            _settings(placement, strap),
             _sizes(strap, placement.plan.units),
             _places(placement, strap),
             _carriers(strap, placement.plan.units),
@@ -154,7 +155,7 @@ def _inside(setting: Setting, units: Units) -> str:
     return "" if setting.inside_mm is None else f" and {both(setting.inside_mm, units)} along the inside"
 
 
-def _settings(strap: Strap) -> str:
+def _settings(placement: Placement, strap: Strap) -> str:
     rows = [
         "## Settings",
         "",
@@ -162,13 +163,13 @@ def _settings(strap: Strap) -> str:
         "π × thickness, and by the climb of the over end onto the under end.",
         "",
         "| setting | outermost closure on, mm | closes at, middle, mm | in | inside, mm | in | |",
-        "|---:|---:|---:|---:|---:|---:|---|",
+        "|---|---:|---:|---:|---:|---:|---|",
     ]
     for s in strap.settings:
         inside = ("", "") if s.inside_mm is None else (number_of(s.inside_mm), number_of(s.inside_mm, "in"))
         rows.append(
-            f"| {s.n} | {number_of(s.outer_on_mm)} | {number_of(s.middle_mm)} | {number_of(s.middle_mm, 'in')} "
-            f"| {inside[0]} | {inside[1]} | {'worn' if s.is_target else ''} |"
+            f"| {setting_in_words(s, placement)} | {number_of(s.outer_on_mm)} | {number_of(s.middle_mm)} "
+            f"| {number_of(s.middle_mm, 'in')} | {inside[0]} | {inside[1]} | {'worn' if s.is_target else ''} |"
         )
     return "\n".join(rows)
 

@@ -20,6 +20,7 @@ from closures.files import read_beside
 from closures.frozen import frozen
 from closures.lengths import format_length
 from closures.placing.counted import closures_in_words
+from closures.placing.strap.settings import setting_in_words
 from closures.placing.tape import tape_in_words
 from closures.plan.editing import value_of
 from closures.report.page import RESULT_WORDS, marks_in_words
@@ -139,7 +140,7 @@ def _settings(placement: Placement) -> tuple[Mapping[str, Any], ...]:
     units = placement.plan.units
     return tuple(
         {
-            "n": one.n,
+            "n": setting_in_words(one, placement),
             "inside": "not known" if one.inside_mm is None else format_length(one.inside_mm, units),
             "middle": format_length(one.middle_mm, units),
             "overlap": format_length(one.overlap_mm, units),

@@ -13,7 +13,8 @@ from closures.drawing.sheets.strap_drawing import draw_end, whole_end
 from closures.drawing.sheets.strap_view import End, make_end
 from closures.drawing.sheets.strap_words import strap_rows
 from closures.placing.run_mark import run_mark
-from closures.placing.strap.values import NO_ALLOWANCE, SAME_SEAT_MM
+from closures.placing.strap.settings import mark_of, setting_in_words
+from closures.placing.strap.values import NO_ALLOWANCE
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -116,17 +117,10 @@ def _settings(placement: Placement, strap: Strap) -> tuple[str, tuple[str, ...]]
     units = placement.plan.units
     rows = ["With the over end's outermost closure"]
     for setting in strap.settings:
-        on = next(
-            (
-                mark.n
-                for mark in placement.marks
-                if mark.under is not None and abs((mark.under.from_tip_mm or 0.0) - setting.outer_on_mm) <= SAME_SEAT_MM
-            ),
-            None,
-        )
-        place = f"on {on}" if on is not None else f"lapping {both_ways(setting.overlap_mm, units)[0]}"
+        lapping = "" if mark_of(setting, placement) else f", lapping {both_ways(setting.overlap_mm, units)[0]}"
         worn = ", worn" if setting.is_target else ""
-        rows.append(f"{place}{worn}: {' / '.join(both_ways(setting.middle_mm, units))}")
+        closed = " / ".join(both_ways(setting.middle_mm, units))
+        rows.append(f"setting {setting_in_words(setting, placement)}{lapping}{worn}: {closed}")
     return "Closes at, along its middle", tuple(rows)
 
 

@@ -4,8 +4,24 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
 from closures.placing.strap.values import SAME_SEAT_MM, Seat, Setting, inside_mm
+
+if TYPE_CHECKING:
+    from closures.placing.placed import Placement
+
+
+def mark_of(setting: Setting, placement: Placement) -> int | None:
+    """Find the mark of the under end that the over end's outermost closure takes; None where it takes none."""
+    seats = ((one.n, one.under.from_tip_mm or 0.0) for one in placement.marks if one.under is not None)
+    return next((n for n, at in seats if abs(at - setting.outer_on_mm) <= SAME_SEAT_MM), None)
+
+
+def setting_in_words(setting: Setting, placement: Placement) -> str:
+    """Name a setting by both its numbers, as "3, on mark 5": it is counted from the loosest, marks along the strap."""
+    mark = mark_of(setting, placement)
+    return f"{setting.n}" if mark is None else f"{setting.n}, on mark {mark}"
 
 
 def settings_at(
