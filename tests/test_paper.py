@@ -160,7 +160,9 @@ def test_letters_of_joins_are_single_in_a_set() -> None:
     one = numbered(parts, 0)
     other = numbered(parts, sum(part.after == "join" for part in parts))
     letters = [part.letter_after for part in (*one, *other) if part.letter_after]
-    assert len(letters) == len(set(letters)) and letter_of(25) == "z" and letter_of(26) == "aa"
+    assert len(letters) == len(set(letters)) and letter_of(21) == "z" and letter_of(22) == "aa"
+    many = [letter_of(k) for k in range(1000)]
+    assert len(set(many)) == 1000 and not set("".join(many)) & set("ijlo")
 
 
 # -- turning
