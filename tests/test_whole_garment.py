@@ -1075,7 +1075,7 @@ def test_join_of_a_band_says_to_which_opening_the_other_part_belongs(romper: Pat
     first = band.draw(Part(0.0, 60.0, "end", "join", number=1, count=2, letter_after="q"))
     then = band.draw(Part(60.0, 109.0, "join", "end", number=2, count=2, letter_before="q"))
     titles = [item.title for piece in (first, then) for item in piece.items if getattr(item, "id", "") == "join-q"]
-    assert titles[0].startswith("join u: top, band, over lap 2") and "lay on top, band, over lap 1" in titles[1]
+    assert titles[0].startswith("join q: top, band, over lap 2") and "lay on top, band, over lap 1" in titles[1]
 
 
 def further_of(extra, drawn):
