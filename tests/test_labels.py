@@ -418,10 +418,12 @@ def test_words_at_a_join_say_which_part_lies_on_top_in_the_shortest_wording_too(
         for group in groups(one.piece.items):
             if group.id.startswith("join-"):
                 told.append(group.title.split(": ")[1])
-                # "cut, on 1" told nobody that the strip is laid on the other one.
-                says = re.fullmatch(r"cut( on this line)?, lay on .*", told[-1])
+                # "cut, lay on 1" told nobody on which lap's.
+                says = re.fullmatch(r"(cut( on this line)?, )?lay on (over|under) \d+(: .*)?", told[-1])
                 assert says or " on top" in told[-1], (one.piece.name, told[-1])
-    assert any(re.fullmatch(r"cut, lay on \d+", words) for words in told) and any(" on top" in words for words in told)
+    assert any(re.fullmatch(r"lay on (over|under) \d+", words) for words in told) and any(
+        " on top" in words for words in told
+    )
 
 
 # Zones that overlap and that end beside joins: their brackets stand beside each other, and by the rings.

@@ -118,11 +118,11 @@ def _draw_ends(end: End, part: Part, room: Room) -> list[Item]:
 
 
 def _join_words(end: End, part: Part, other: int, letter: str, what: str) -> tuple[str, ...]:
-    name = f"{end.name} {other}"
+    name, short = f"{end.name} {other}", f"{end.lap.name} {other}"
     return (
         f"{what} {name}: ring {letter} on ring {letter}",
         f"{what} {name}",
-        f"cut, on {other}" if other < part.number else f"{other} on top",
+        f"lay on {short}" if other < part.number else f"{short} on top",
     )
 
 
