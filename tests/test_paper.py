@@ -30,6 +30,7 @@ from closures.drawing.ink.upright import LEAST_DEG, MOST_DEG, upright
 from closures.drawing.marking import Marking
 from closures.drawing.paper.booklet import lay_templates, template_page
 from closures.drawing.paper.laying import LaidPiece
+from closures.drawing.paper.letters import letter_of
 from closures.drawing.paper.packing import fewest, pack
 from closures.drawing.paper.page import EDGE_MM, PageWords, page_frames, rules_of
 from closures.drawing.paper.parts import (
@@ -40,7 +41,6 @@ from closures.drawing.paper.parts import (
     Part,
     Strip,
     Thing,
-    letter_of,
     numbered,
     ways_to_cut,
 )

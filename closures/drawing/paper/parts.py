@@ -14,6 +14,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Literal
 
+from closures.drawing.paper.letters import letter_of
 from closures.frozen import frozen
 
 OVERLAP_MM = 12.0
@@ -145,17 +146,6 @@ def numbered(parts: Sequence[Part], first_letter: int) -> tuple[Part, ...]:
         replace(part, number=k + 1, count=len(parts), letter_before=before[k], letter_after=after[k])
         for k, part in enumerate(parts)
     )
-
-
-_LETTERS = "abcdefghkmnpqrstuvwxyz"
-"""Of i, j, l and o one is taken for another, or for a figure or the ring itself: our own rule."""
-
-
-def letter_of(k: int) -> str:
-    """The letter of a join: a to z without i, j, l and o, then aa, ab and so on."""
-    many = len(_LETTERS)
-    letter = _LETTERS[k % many]
-    return letter if k < many else f"{letter_of(k // many - 1)}{letter}"
 
 
 @frozen
