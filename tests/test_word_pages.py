@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from paper_sets import STARTING, TEMPLATES, answer_of, groups
+from paper_sets import STARTING, TEMPLATES, answer_of, groups, words_on
 
 from closures.app.job import load_plan, place_plan
 from closures.app.options import lettered_as
@@ -20,7 +20,7 @@ from closures.drawing.paper.booklet import Booklet
 from closures.drawing.paper.columns import MARGIN_MM, word_pages
 from closures.drawing.paper.page import PageWords
 from closures.drawing.paper.printed import Printed
-from closures.drawing.paper.words import Chapter, Picture, Section, Table
+from closures.drawing.paper.words import Chapter, Picture, Section, Table, set_part
 from closures.errors import OutputError
 
 HEADINGS, WORDS = ("H1", "H2"), ("H1", "H2", "P", "TR", "Figure")
@@ -168,3 +168,11 @@ def test_picture_that_comes_overleaf_stands_under_the_heading_of_its_section(fil
     last = [one for one in groups(pages[-1].items) if one.id != "head"]
     assert any(one.title.startswith("How to") for one in last if one.tag in HEADINGS), [one.title for one in last]
     assert any(one.title == "a slope" for one in last)
+
+
+def test_heading_that_names_its_chapter_does_not_name_it_twice() -> None:
+    part = Section("Order of work: tick each step", ("First.", "Then."))
+    blocks = set_part(part, 90.0, 190.0, type_scale(False), "Order of work")
+    told = [block.continued for block in blocks[1:] if block.continued is not None]
+    words = " ".join(item.text for block in told for item in words_on(block.items))
+    assert "(continued)" in words and "of:" not in words

@@ -186,7 +186,11 @@ def _told_of(
     if not (heading or title):
         return blocks
     # Of a loose sheet the heading alone would not tell to what it belongs.
-    whose = f"{heading} (continued), of: {title}" if heading and title else f"{heading or title} (continued)"
+    whose = (
+        f"{heading} (continued), of: {title}"
+        if heading and title and not heading.startswith(title)
+        else f"{heading or title} (continued)"
+    )
     told = set_heading(whose, width_mm, scale.heading, blocks[0].wide)
     above = set_heading(f"{title} (continued)", width_mm, scale.heading, blocks[0].wide) if heading and title else None
     return [replace(block, continued=above if heading and not k else told) for k, block in enumerate(blocks)]
