@@ -13,7 +13,7 @@ from test_workshop_pages import words_of
 
 from closures.app.job import Answer, place_plan, result_files
 from closures.app.sizing import check_sizes
-from closures.errors import EdgeError
+from closures.errors import EdgeError, PlanError
 from closures.placing.buttonhole import slits_of
 from closures.plan.reading import read_plan
 from closures.report.sizes_words import one_count_words
@@ -307,3 +307,24 @@ def test_places_that_are_sewn_level_stay_so_on_cloth_that_shrinks(measured: str)
         way = (end[0] * x / math.hypot(end[0] * x, end[1] * y), end[1] * y / math.hypot(end[0] * x, end[1] * y))
         off = (mark.at[0] - notch[0] * x, mark.at[1] - notch[1] * y)
         assert off[0] * way[0] + off[1] * way[1] == pytest.approx(0, abs=1e-3)
+
+
+STRIP = (
+    '[edge]\nstraight = "600 mm"\n[garment]\nopens = "front"\npieces = "pair"\n[band]\nwidth = "40 mm"\n'
+    'lap = "right over left"\ncut = "{cut}"\n[closure]\nkind = "sew-through button"\nsize = "18 L"\nthickness = "2.5 mm"\n'
+    '[spacing]\nfirst = "20 mm"\nlast = "60 mm"\ncount = 8\n[bands]\nallowance = "10 mm"\n'
+    '[shrinkage]\nalong = "10 %"\nacross = "{across}"\nmeasured = "{state}"\n'
+)
+
+
+@pytest.mark.parametrize("state", ["washed", "unwashed"])
+@pytest.mark.parametrize(
+    ("cut", "says"), [("cross", "does not shrink as the front does"), ("bias", "follows from no share of its cloth")]
+)
+def test_band_that_loses_otherwise_than_the_front_is_refused(cut: str, says: str, state: str) -> None:
+    with pytest.raises(PlanError, match=says) as refused:
+        place_plan(read_plan(STRIP.format(cut=cut, across="2 %", state=state).encode(), "strip.toml"))
+    assert "10 % down and 2 % across" in str(refused.value)
+    # What loses alike both ways loses so whichever way it is cut, and the grain is no matter then.
+    place_plan(read_plan(STRIP.format(cut=cut, across="10 %", state=state).encode(), "strip.toml"))
+    place_plan(read_plan(STRIP.format(cut="straight", across="2 %", state=state).encode(), "strip.toml"))

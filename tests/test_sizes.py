@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import random
+import re
 from dataclasses import replace
 from itertools import pairwise, product
 from pathlib import Path
@@ -420,11 +421,22 @@ def test_one_count_for_all_sizes_is_the_best_of_all_that_serve(seed: int) -> Non
     assert found.departure_mm == pytest.approx(best, abs=1e-6)
 
 
+def test_sizes_that_share_a_count_are_told_of_no_other_that_serves() -> None:
+    # 8 comes nearer to 3 in in all of them, and 7 is what each of them has.
+    sizes = check_sizes(read_plan(LONG.replace("HOLD", "count").encode(), "long.toml"))
+    assert {len(size.placement.marks) for size in sizes.all} == {7}
+    said = sizes_terminal(sizes)
+    assert "Every size has 7 closures" in said
+    assert set(re.findall(r"One count serves all sizes: (\d+)", said)) <= {"7"}
+
+
 @pytest.mark.parametrize("hold", ["count", "pitch", "best"])
 def test_answer_names_the_single_count_that_serves_all_sizes(hold: str) -> None:
     # 18 to 21 in at 3 in: with 7 the gaps grow to 3 1/2 in, half an inch off; with 8 the first is 2.57 in, 0.43 off.
     words = sizes_terminal(check_sizes(read_plan(LONG.replace("HOLD", hold).encode(), "long.toml")))
-    assert "One count serves all sizes: 8, with no gap that need be further than 7/16 in from 3 in." in words
+    said = "One count serves all sizes: 8, with no gap that need be further than 7/16 in from 3 in."
+    # Where the count is held all sizes have 7, and none is told beside it.
+    assert (said in words) == (hold != "count") and ("One count serves" in words) == (hold != "count")
     none = LONG.replace("HOLD", hold) + 'first = { step = "0 in" }\n'
     none = none.replace('pitch = "3 in"', 'pitch = "3 in"\nclosest = "2 7/8 in"\nwidest = "3 1/8 in"')
     words = sizes_terminal(check_sizes(read_plan(none.encode(), "long.toml")))

@@ -95,10 +95,29 @@ def _band(
     )
 
 
+def _unlike_shrinking(band: BandWish, plan: Plan) -> Iterator[Complaint]:
+    """A strip cut otherwise than the front loses along the row what the front loses across, or a share between both."""
+    wish = plan.shrinkage
+    if wish is None or wish.along == wish.across or band.cut not in ("cross", "bias"):
+        return
+    along, across = f"{100 * wish.along:g} %", f"{100 * wish.across:g} %"
+    if band.cut == "cross":
+        what = f"a band cut across the grain does not shrink as the front does, which loses {along} down and {across} across"
+    else:
+        what = f"what a band on the bias loses follows from no share of its cloth, {along} down and {across} across"
+    yield (
+        "cut",
+        f"{what}: the marks would lie on cloth of another measure than the edge's",
+        "Wash the band's cloth first, or a trial strip cut the same way beside the front, until both lose no more: then "
+        'measure washed and leave [shrinkage] out. Or cut the band along the grain, cut = "straight".',
+    )
+
+
 def _against(plan: Plan) -> Iterator[Complaint]:
-    """Tell a lap whose sides the opening does not have."""
+    """Tell a lap whose sides the opening does not have, and a band whose cloth shrinks otherwise than the front's."""
     if plan.band is None:
         return
+    yield from _unlike_shrinking(plan.band, plan)
     opens = None if plan.garment is None else plan.garment.opens
     one, other = SIDES_OF[opens]
     if plan.band.lap in (f"{one} over {other}", f"{other} over {one}"):

@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from closures.jobs.sizes.sized import kinds_in_words, run_of
+from closures.jobs.sizes.sized import Sized, kinds_in_words, run_of
 from closures.lengths import format_length
 from closures.placing.counted import closures_of
 from closures.placing.run_mark import run_mark
@@ -114,6 +114,10 @@ def one_count_words(sizes: Sizes) -> str:
     if wish is None or on_places or len(sizes.all) < len(wish.names):
         return ""
     one = sizes.one_count
+    have = {len(size.placement.marks) if isinstance(size, Sized) else None for size in sizes.all}
+    if None not in have and len(have) == 1 and (one is None or have != {one.count}):
+        # All share a count already: another one beside it would contradict the table.
+        return ""
     if one is None:
         return "No single count serves all sizes."
     if sizes.held.pitch_mm is None:
