@@ -102,14 +102,15 @@ def _unlike_shrinking(band: BandWish, plan: Plan) -> Iterator[Complaint]:
         return
     along, across = f"{100 * wish.along:g} %", f"{100 * wish.across:g} %"
     if band.cut == "cross":
-        what = f"a band cut across the grain does not shrink as the front does, which loses {along} down and {across} across"
+        what = "a band cut across the grain does not shrink as the front does"
     else:
-        what = f"what a band on the bias loses follows from no share of its cloth, {along} down and {across} across"
+        what = "what a band on the bias loses follows from no share of its cloth"
     yield (
         "cut",
-        f"{what}: the marks would lie on cloth of another measure than the edge's",
-        "Wash the band's cloth first, or a trial strip cut the same way beside the front, until both lose no more: then "
-        'measure washed and leave [shrinkage] out. Or cut the band along the grain, cut = "straight".',
+        f"{what}, of cloth that loses {along} down and {across} across: the marks would lie on cloth of another "
+        "measure than the edge's",
+        "Wash the cloth of both before they are cut, measure it washed, and leave [shrinkage] out; or cut the band "
+        'along the grain, cut = "straight".',
     )
 
 
