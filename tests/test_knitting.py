@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import random
 import re
 from itertools import combinations, pairwise
@@ -18,6 +19,8 @@ from closures.drawing.extras.registry import asked_for
 from closures.errors import ClosureError, SpacingError
 from closures.jobs.knitting.words import knitting_line
 from closures.jobs.table.backing import back_laps
+from closures.lengths import format_length
+from closures.placing.buttonhole import slits_of
 from closures.plan.reading import read_plan
 from closures.report.knitting import knitting_section
 from closures.spacing import Anchor, Clear, Wish
@@ -572,3 +575,25 @@ def test_row_is_refused_for_an_open_buttonhole_only_where_no_row_of_the_told_ran
     marks = tuple(mark.along_mm for mark in found.placement.marks)
     assert any(marks == pytest.approx(one, abs=1e-6) for one in rows)
     assert _spread(marks) == pytest.approx(min(map(_spread, rows)), abs=1e-6)
+
+
+@pytest.mark.parametrize(("way", "lines"), [("across", 4), ("along", 6)])
+def test_sheet_and_check_go_by_the_hole_that_is_knitted(way: str, lines: int) -> None:
+    text = (
+        '[edge]\nstraight = "523 mm"\n[garment]\nopens = "front"\n[band]\nwidth = "40 mm"\ninset = "18 mm"\n'
+        'under_inset = "18 mm"\nlap = "left over right"\n[gauge]\nstitches = 21\nrows = 29\nline = "band rows"\nacross = 9\n'
+        f'[closure]\nkind = "sew-through button"\nsize = "28 L"\nthickness = "3 mm"\nhole = "{way}"\n'
+        '[spacing]\nfirst = { from = "12 mm", to = "25 mm" }\nlast = { from = "20 mm", to = "45 mm" }\ncount = 7\n'
+    )
+    answer = place_plan(read_plan(text.encode(), "band.toml"))
+    # 28 lignes are 17.78 mm, and 3 of thickness: 20.78. A stitch is 100/21 mm wide, a row 100/29 high.
+    knitted = lines * 100 / (21 if way == "across" else 29)
+    (one, other) = next(iter(slits_of(answer.placement, load_catalogue()).values())).ends_mm
+    assert math.dist(one, other) == pytest.approx(knitted)
+    said = next(found for found in answer.findings if found.rule == "buttonhole")
+    assert f"{format_length(knitted, 'mm')} long, {lines} " in said.text
+    if way == "across":
+        # 22 of the band lie behind the mark, and the hole stands an eighth of an inch before it.
+        assert said.found_mm == pytest.approx(22 - (knitted - 3.175), abs=0.001)
+    report = result_files(answer, "a4")["report.md"].decode()
+    assert "the button asks for 20.8 mm" in report

@@ -13,6 +13,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
+from closures.placing.knitted import step_of, whole_counts
 from closures.placing.stack import clamped_layers, layers_on
 from closures.plan.shrinkage import UNCARRIED
 
@@ -42,6 +43,7 @@ class Buttonhole:
         washed_mm: how long it comes out after the wash that the cloth still has before it; None where there is none.
         aslant: how far a hole across the line runs towards the last end for each mm that it runs away from the edge, so
             that washed it comes out square to the line; 0 for one along it.
+        asked_mm: of one that is knitted, how long the button asks for; None where it is cut.
     """
 
     way: Literal["across", "along"]
@@ -52,6 +54,7 @@ class Buttonhole:
     is_bulky: bool = False
     washed_mm: float | None = None
     aslant: float = 0.0
+    asked_mm: float | None = None
 
     def way_in(self, along: Point, inward: Point) -> Point:
         """Unit direction from its end near the edge, or near the first end, to the other.
@@ -185,6 +188,10 @@ def _as_worn(fastener: Fastener, plan: Plan, catalogue: Catalogue) -> Buttonhole
     is_bulky = any(layer.is_bulky for layer in layers_on(lap, clamped_layers(plan), catalogue))
     if is_bulky:
         length += catalogue.rule("buttonhole bulky extra").value.value
+    if plan.gauge is not None:
+        # What is knitted is what is drawn, checked and told: whole stitches or rows.
+        knitted_mm = whole_counts(plan.gauge, way, length) * step_of(plan.gauge, way)
+        return Buttonhole(way, knitted_mm, past, thickness, is_measured, is_bulky, asked_mm=length)
     return Buttonhole(way, length, past, thickness, is_measured, is_bulky)
 
 

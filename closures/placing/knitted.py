@@ -137,6 +137,16 @@ def _first_row(gauge: GaugeWish, hole: Buttonhole | None, inset_mm: float) -> in
     return 0 if gauge.cast_on == "first" else knitted_hole(gauge, hole, inset_mm).counts
 
 
+def step_of(gauge: GaugeWish, way: Literal["across", "along"]) -> float:
+    """How long one of the stitches or rows is that a buttonhole takes, in mm."""
+    return gauge.step_mm if way == "along" else gauge.across_mm
+
+
+def whole_counts(gauge: GaugeWish, way: Literal["across", "along"], length_mm: float) -> int:
+    """How many stitches or rows come nearest to a length; one at the least."""
+    return max(1, round(length_mm / step_of(gauge, way)))
+
+
 def knitted_hole(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> KnittedHole:
     """Tell a buttonhole in whole stitches or rows.
 
@@ -151,11 +161,11 @@ def knitted_hole(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> Knitted
         EdgeError: it leaves no stitch, or no row, between itself and an edge of the band.
     """
     runs_along_line = slit.way == "along"
-    step = gauge.step_mm if runs_along_line else gauge.across_mm
-    counts = max(1, round(slit.length_mm / step))
+    step, wanted = step_of(gauge, slit.way), slit.length_mm if slit.asked_mm is None else slit.asked_mm
+    counts = whole_counts(gauge, slit.way, wanted)
     over: Literal["stitches", "rows"] = "stitches" if runs_along_line == (gauge.line == "stitches") else "rows"
     if gauge.across is None:
-        return KnittedHole(counts, over, None, None, counts * step, slit.length_mm)
+        return KnittedHole(counts, over, None, None, counts * step, wanted)
     before = round((inset_mm if runs_along_line else inset_mm - slit.before_mm) / gauge.across_mm)
     after = gauge.across - before - (0 if runs_along_line else counts)
     if before < 1 or after < 1:
@@ -166,7 +176,7 @@ def knitted_hole(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> Knitted
             where=in_section("gauge", "across"),
             mend="Take a smaller button or a wider band, let the hole run along the band, or move the inset.",
         )
-    return KnittedHole(counts, over, before, after, counts * step, slit.length_mm)
+    return KnittedHole(counts, over, before, after, counts * step, wanted)
 
 
 def _level_steps(gauge: GaugeWish, laps: Laps, before_mm: float, every_mm: float, first_mm: float) -> tuple[float, ...]:
