@@ -213,7 +213,7 @@ def test_garment_with_openings_of_unlike_lengths_is_washed_once_and_measured_at_
         ("silk charmeuse", "thread at the dot", "stay to be seen"),
         ("quilted cotton", "thread at the dot", "through all layers"),
         ("oxford", "prick through the dot", "touch each prick with chalk"),
-        ("felt", "thread at the dot", "lost in the pile"),
+        ("felt", "chalk at the dot", "touch the cloth through it with sharp chalk"),
     ],
 )
 def test_marking_is_told_alike_on_every_page(name: str, sign: str, way: str) -> None:

@@ -87,7 +87,6 @@ def test_brushed_cloths_are_told_from_plain_ones() -> None:
         "melton",
         "sweatshirt fleece",
         "polar fleece",
-        "felt",
         "corduroy",
         "cotton velvet",
         "towelling",
