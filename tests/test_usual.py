@@ -67,6 +67,15 @@ def test_buttonholes_run_across_where_it_pulls_and_there_is_room(band: str, rest
     assert ("too narrow" in line) == (is_coat and way == "along")
 
 
+@pytest.mark.parametrize(("band", "way"), [('width = "50 mm"', "across"), ('width = "30 mm"', "along")])
+def test_buttonholes_of_tack_buttons_run_across_where_the_band_has_room(band: str, way: str) -> None:
+    # The front of a denim jacket and a fly pull crosswise: across where it pulls (New Mexico State Univ., Guide C-231).
+    found = placed("tack button", "27 L", length="560 mm", rest='[[layer]]\ncloth = "denim 12 oz"\n', band=band)
+    assert found.plan.closure.hole == way
+    line = next(line for line in found.assumed if f"Buttonholes {way} the closing line" in line)
+    assert "shirt" not in line and ("too narrow" in line) == (way == "along")
+
+
 @pytest.mark.parametrize(
     ("kind", "size", "rest", "pitch_mm"),
     [
@@ -81,6 +90,9 @@ def test_buttonholes_run_across_where_it_pulls_and_there_is_room(band: str, rest
         ),
         pytest.param("sew-on snap", "4/0", "", (38.1 + 44.45) / 2, id="small sew-on snaps, 1 1/2 to 1 3/4 in"),
         pytest.param("sew-on snap", "3", "", 50.8, id="a placket without strain, 2 in"),
+        pytest.param(
+            "sew-on snap", "4", '[[layer]]\ncloth = "wool coating"\n', 101.6, id="a coat sewn on, our own rule"
+        ),
         pytest.param("hook and bar", "one size", "", 31.75, id="hooks at a fitted waist, 1 1/4 in"),
         pytest.param("eyelet", "4 mm", "", 25.0, id="lacing"),
     ],

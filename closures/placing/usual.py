@@ -104,17 +104,18 @@ def with_usual_way(
         why, way = "as a narrow knitted band has them", "along"
     elif plan.band is None:
         why, way = "along the strap, where it pulls", "across"
-    elif (
-        usual_gap_key(plan, fastener, catalogue) == "gap, coat"
-        and (room := _room_across_mm(plan, fastener, catalogue, unwashed)) >= 0
-    ):
-        why, way = "as a coat has them, where it pulls", "across"
     else:
+        is_coat = usual_gap_key(plan, fastener, catalogue) == "gap, coat"
+        pulls = is_coat or fastener.setting == "tack button"
+        room = _room_across_mm(plan, fastener, catalogue, unwashed) if pulls else 0.0
         why, way = "as on the band of a shirt", "along"
-        if usual_gap_key(plan, fastener, catalogue) == "gap, coat":
+        if pulls and room >= 0:
+            why, way = "as a coat has them, where it pulls" if is_coat else "where it pulls", "across"
+        elif pulls:
             by, _ = as_measured(plan)
             short = at_least(-room * unwashed * by, plan.units)
-            why = f"since this band is {short} too narrow beside the closing line for a coat's, which run across"
+            whose = "a coat's, which" if is_coat else "those of a tack button, which"
+            why = f"since this band is {short} too narrow beside the closing line for {whose} run across"
     source = f"published: {catalogue.source('NMSU231').text}"
     source = source if plan.gauge is None else "common practice"
     line = Usual(f"Buttonholes {way} the closing line, {why}", source, "hole under [closure]")
@@ -181,16 +182,16 @@ def usual_gap_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:
     if fastener.family == "hook":
         return "gap, hooks at a fitted waist"
     opens = _opens(plan)
-    if fastener.family == "sew-on snap":
-        if "side" in opens:
-            return "gap, skirt placket"
-        return "gap, small sew-on snaps" if fastener.cap_mm <= SMALL_SNAP_MM else "gap, placket without strain"
+    if fastener.family == "sew-on snap" and "side" in opens:
+        return "gap, skirt placket"
     if opens == "flat":
         return "gap, duvet"
     if plan.wearer is not None and plan.wearer.is_child:
         return "gap, babywear"
     if any(layer.is_bulky or layer.structures & _COATS for layer in layers_on("over", plan.layers, catalogue)):
         return "gap, coat"
+    if fastener.family == "sew-on snap":
+        return "gap, small sew-on snaps" if fastener.cap_mm <= SMALL_SNAP_MM else "gap, placket without strain"
     return "gap against gaping" if plan.pull is not None and plan.pull.fit == "close" else "gap, shirt front"
 
 
