@@ -75,6 +75,16 @@ def placed(text: str):
     return check_plan(read_plan(text.encode(), "plan.toml")).placement
 
 
+@pytest.mark.parametrize("cloth", ["linen", "leather 2 oz", "jersey"])
+def test_place_of_a_hidden_button_is_found_from_the_inside(cloth: str) -> None:
+    """Its buttonhole lies beneath the over lap, where no pin from above goes through it."""
+    plan = read_plan((WAISTBAND + INNER + f'[[layer]]\ncloth = "{cloth}"\ncount = 2\n').encode(), "plan.toml")
+    told = [step.text for step in advice_of(check_plan(plan)).order.steps if step.key == "compare"]
+    row, inner = (next(text for text in told if f"Mark {n} " in text) for n in (1, 2))
+    assert re.search(r"turn it over closed[^;]*, and from the inside (put a pin|make a point)", inner)
+    assert "from the inside" not in row
+
+
 def test_a_hook_above_the_row_lies_an_eighth_of_an_inch_inside_the_edge():
     placement = placed(BLOUSE + HOOK)
     plain = placed(BLOUSE)

@@ -106,7 +106,8 @@ def figures_of(
         if "bound" in words
         else put(setting.trial, figures)
     )
-    show = put(_show(words, leads, figures["second lap"], figures["pin"]), figures)
+    from_inside = lead == "under" and leads == "buttonhole"
+    show = put(_show(words, leads, figures["second lap"], figures["pin"], from_inside=from_inside), figures)
     return figures | {"trial": trial, "set first": halves[first], "set second": halves[second], "show": show}
 
 
@@ -180,18 +181,21 @@ def _leading_part(placement: Placement, first: LapName) -> str:
     return next((name for name in meets if name in names), names[0])
 
 
-def _show(words: frozenset[str], leads: str, second_lap: str, pin: str) -> str:
+def _show(words: frozenset[str], leads: str, second_lap: str, pin: str, *, from_inside: bool) -> str:
     """How one lap shows its places on the other, a sentence without its end."""
     what = "garment as it is worn" if "worn" in words else "opening"
     closed = f"close the {what}, lying on the table"
+    # A buttonhole of the under lap lies beneath the over lap: nothing is put through it from above.
+    closed += ", turn it over closed" if from_inside else ""
+    and_ = "and from the inside" if from_inside else "and"
     closed += ", not stretched" if "cloth: knit" in words else ""
     each, it = "{first marks?the|each}", "{first marks?it|each}"
     # A pin leaves its hole in leather and silk, and cuts the loops of a knit: a point on paper takes its place.
     paper = ""
     if keeps_needle_holes(words):
-        paper = f"Lay paper tape along the {second_lap}, {closed}, and make a point on the tape"
+        paper = f"Lay paper tape along the {second_lap}, {closed}, {and_} make a point on the tape"
     elif "cloth: knit" in words or shows_needle_holes(words):
-        paper = f"Hold a strip of paper along the {second_lap} at its ends, {closed}, and make a point on the paper"
+        paper = f"Hold a strip of paper along the {second_lap} at its ends, {closed}, {and_} make a point on the paper"
     if "set: hook" in words and paper:
         return f"{paper} at the end of {each} {leads}"
     if "set: hook" in words:
@@ -199,7 +203,9 @@ def _show(words: frozenset[str], leads: str, second_lap: str, pin: str) -> str:
     if leads == "buttonhole":
         if paper:
             return f"{paper} through {each} buttonhole, {pin}"
-        return f"{closed[0].upper()}{closed[1:]}, and put a pin through {each} buttonhole, {pin}, into the {second_lap}"
+        return (
+            f"{closed[0].upper()}{closed[1:]}, {and_} put a pin through {each} buttonhole, {pin}, into the {second_lap}"
+        )
     if "pens do" in words or "cloth: not told" in words:
         return f"Chalk {each} {leads}, {closed}, and push {it} on to the {second_lap}"
     # Chalk is lost in a pile, and stays on leather and silk: a strip of paper takes it in their place.
