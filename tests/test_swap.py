@@ -14,6 +14,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from closures.advice.advice import advise
+from closures.advice.swap_facts import swap_figures
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.handover import _parts
 from closures.drawing.extras.worn_front import worn_front
@@ -221,7 +222,7 @@ def test_false_buttons_hide_small_holes_and_are_told():
 
 def test_snap_holes_are_covered_by_a_button_and_the_buttonhole_is_told():
     # Univ. of Minnesota, Bulletin 576: the length is diameter and thickness; a 2012 text: 3/4 x 1/8 in takes 7/8 in.
-    new = '[closure]\nkind = "sew-through button"\nsize = "30 L"\nthickness = "1/8 in"\n'
+    new = '[closure]\nkind = "sew-through button"\nsize = "30 L"\nthickness = "3.175 mm"\n'
     swap = swapped(old("post snap", "20 L", hole="{ made = true }"), new=new, width=60)
     assert swap.buttonhole.length_mm == pytest.approx(7 / 8 * 25.4, abs=1e-9)
     assert swap.buttonhole.before_mm == pytest.approx(25.4 / 8)
@@ -499,6 +500,57 @@ def test_hole_that_a_new_cap_hides_is_backed_and_counted_as_well():
     assert counts["patch behind an old hole", "over"] == counts["patch behind an old hole", "under"] == 7
     assert offer.placement.marks[0].over.stack.typical_mm == pytest.approx(3 * 0.24)
     assert any(change.startswith("Hidden") and "a patch of cotton poplin" in change for change in offer.changes)
+
+
+SHANK = '[closure]\nkind = "shank button"\nsize = "24 L"\n'
+
+
+def snaps_to_buttons(cloth: str) -> Swap:
+    was = old("prong snap", "16 L", hole="{ made = true }", more=f'patch_cloth = "{cloth}"')
+    return swapped(rest=CLOTH, new=SHANK, swap=was)
+
+
+def test_patch_that_a_buttonhole_is_worked_through_lies_in_the_stack_of_either_lap():
+    poplin, denim = (CATALOGUE.cloth(name).typical.value for name in ("cotton poplin", "denim 12 oz"))
+    offer = offer_of(snaps_to_buttons("denim 12 oz"), "keep")
+    stacks = [on.stack.typical_mm for mark in offer.placement.marks for on in (mark.over, mark.under)]
+    assert stacks == pytest.approx([2 * poplin + denim] * 14)
+    handed = hand_over(offer.placement, CATALOGUE)
+    at = HEADINGS.index("stack_mm")
+    assert {row[at] for row in handed.rows} == {f"{2 * poplin + denim:.2f}"}
+    assert not [one for one in offer.findings if one.rule == "ridge" and one.result != "pass"]
+
+
+def test_bulky_patch_asks_for_a_longer_buttonhole_and_reaches_past_it():
+    swaps = [snaps_to_buttons(cloth) for cloth in ("denim 12 oz", "melton")]
+    plain, bulky = (offer_of(swap, "keep") for swap in swaps)
+    more = CATALOGUE.rule("buttonhole bulky extra").value.value
+    assert bulky.buttonhole.length_mm == pytest.approx(plain.buttonhole.length_mm + more)
+    assert swaps[1].buttonhole == bulky.buttonhole
+    assert any(f"{bulky.buttonhole.length_mm:.1f} mm long" in change for change in bulky.changes)
+    long = [max(patch.along_mm for patch in offer.patches) for offer in (plain, bulky)]
+    assert long[1] >= 2 * (bulky.buttonhole.after_mm + 5) > long[0]
+
+
+def test_patch_behind_a_slit_reaches_past_the_old_pricks_and_the_rim_across_it():
+    """Pricks of 9 mm and 5 mm either way are 19; the rim of 15.24 mm and 3 mm of room either way are more."""
+    offer = offer_of(snaps_to_buttons("denim 12 oz"), "keep")
+    assert {patch.across_mm for patch in offer.patches if patch.lap == "over"} == {22}
+    small = SHANK.replace("24 L", "14 L")
+    was = old("prong snap", "16 L", hole="{ made = true }")
+    offer = offer_of(swapped(rest=CLOTH, new=small, swap=was), "keep")
+    assert {patch.across_mm for patch in offer.patches if patch.lap == "over"} == {19}
+
+
+def test_patches_of_unlike_sizes_are_told_with_their_laps():
+    swap = snaps_to_buttons("denim 12 oz")
+    told = next(change for change in offer_of(swap, "keep").changes if change.startswith("Hidden"))
+    assert "back it on the over lap with a patch of denim 12 oz of at least" in told
+    assert "and on the under lap with a patch of denim 12 oz" in told and " or " not in told
+    swap = swap.take(offer_of(swap, "keep").n)
+    step = swap_figures(swap, set(), CATALOGUE)["back the hole"]
+    assert "on the over lap a patch" in step and "; on the under lap a patch" in step
+    assert step.count("at holes 1 to 7") == 2
 
 
 def test_patch_behind_an_old_hole_is_no_wider_than_the_band():

@@ -9,7 +9,7 @@ from closures.advice.phrases import phrases_of
 from closures.advice.settings import setting_of
 from closures.advice.wording import filled
 from closures.jobs.swap.changes import SAME_LENGTH_MM
-from closures.jobs.swap.patches import least_cover_mm
+from closures.jobs.swap.patches import least_cover_mm, told_on_laps
 from closures.jobs.swap.words import (
     PRONGS,
     counted,
@@ -183,8 +183,8 @@ def _back_the_hole(swap: Swap, hold: str) -> str:
         return outside
     if len(told) < 2 and not rest:
         return f"{hold} {next(iter(told))} flat behind it on the inside"
-    each = [f"{size} at {_holes(word, tuple(holes))}" for size, holes in told.items()]
-    behind = f"{hold} a patch flat behind it on the inside: {'; '.join(each)}"
+    each = told_on_laps(swap.offer.patches, show, lambda holes: _holes(word, holes))
+    behind = f"{hold} a patch flat behind it on the inside: {each}"
     return f"{behind}; {outside}" if outside else behind
 
 

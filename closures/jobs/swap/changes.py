@@ -10,7 +10,7 @@ from closures.checks.finding import numbers_in_words as marks_in_words
 from closures.jobs.swap.made_whole import backing_in_words
 from closures.jobs.swap.needs import needs_in_words
 from closures.jobs.swap.offer import FALSE_BUTTONS
-from closures.jobs.swap.patches import hole_past_button_mm, least_cover_mm, patch_at
+from closures.jobs.swap.patches import hole_past_button_mm, least_cover_mm, patch_at, told_on_laps
 from closures.jobs.swap.pull import SNAPS
 from closures.jobs.swap.words import PRONGS, counted, held_by, keeps_holes, numbers_in_words, shut_in_words
 
@@ -127,10 +127,10 @@ def _close_in_sight(shop: Shop, cloth: Set[str], shut: str) -> str:
 def _hold(shop: Shop, offer: Offer, covered: Sequence[Clash]) -> str:
     """How a hidden hole is made whole."""
     patches = [patch for clash in covered if (patch := patch_at(offer.patches, clash)) is not None]
-    told = " or ".join(dict.fromkeys(patch.told(shop.show) for patch in patches))
     cloth = offer.cloth
+    told = told_on_laps(patches, shop.show, by="" if keeps_holes(cloth) else "with ")
     shut = shut_in_words(cloth, shop.old.fastener.setting, not shop.old.has_buttonholes)
-    back = f"{held_by(cloth)} {told} flat behind it" if keeps_holes(cloth) else f"back it with {told}"
+    back = f"{held_by(cloth)} {told} flat behind it" if keeps_holes(cloth) else f"back it {told}"
     return f"{shut[0].upper()}{shut[1:]}, and {back} first" if told else f"{shut[0].upper()}{shut[1:]} first"
 
 
@@ -148,10 +148,10 @@ def _cover(shop: Shop, offer: Offer) -> str:
 def _served_again(shop: Shop, offer: Offer) -> Iterator[str]:
     """What becomes of old buttonholes that new buttons use."""
     used = [hole for hole in shop.old.holes if hole.n in {n for _, n in offer.reused}]
-    if not used or shop.buttonhole is None:
+    if not used or offer.buttonhole is None:
         return
     numbered = _numbered("buttonhole", [hole.n for hole in used])
-    new_mm, old_mm = shop.buttonhole.length_mm, used[0].length_mm
+    new_mm, old_mm = offer.buttonhole.length_mm, used[0].length_mm
     more, whole = new_mm - old_mm, shop.show(new_mm)
     if not shop.old.made:
         yield f"{numbered.capitalize()}: {'stay' if abs(more) <= SAME_LENGTH_MM else f'draw anew, {whole} long'}."
@@ -164,7 +164,7 @@ def _served_again(shop: Shop, offer: Offer) -> Iterator[str]:
 
 
 def _new_holes(shop: Shop, offer: Offer) -> Iterator[str]:
-    new = shop.buttonhole
+    new = offer.buttonhole
     if new is None:
         return
     yield from _served_again(shop, offer)

@@ -12,7 +12,7 @@ from closures.curve import Curve, Line
 from closures.frozen import frozen
 from closures.jobs.swap.clash import Clash, clashes_with
 from closures.jobs.swap.made_whole import check_holes
-from closures.jobs.swap.patches import Patch, cloth_words_of, patches_for, with_besides
+from closures.jobs.swap.patches import Patch, cloth_words_of, layers_with, patches_for, with_besides
 from closures.jobs.swap.words import shown_beside
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import buttonhole_for
@@ -20,13 +20,15 @@ from closures.placing.placement import place_on
 from closures.spacing import best_spacing
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from closures.catalogue.catalogue import Catalogue
     from closures.checks.finding import Result
     from closures.jobs.swap.hiding import Hiding
     from closures.jobs.swap.old_row import OldHole, OldRow
     from closures.jobs.swap.words import Show
     from closures.placing.buttonhole import Buttonhole
-    from closures.placing.placement import Placement, Prepared
+    from closures.placing.placement import Mark, Placement, Prepared
     from closures.spacing import Spacing, Wish
 
 # A new closure this near to an old place is at it: a hundredth of what counts as well placed.
@@ -78,6 +80,7 @@ class Offer:
         same_as: number of an earlier offer with the same places, None where there is none.
         hiding: how the snaps lie hidden under buttons for show, None where they do not.
         cloth: what the layers are, in words such as ``cloth: leather``.
+        buttonhole: of its closures, through the patches as well; None for closures without.
     """
 
     n: int
@@ -99,6 +102,7 @@ class Offer:
     same_as: int | None = None
     hiding: Hiding | None = None
     cloth: frozenset[str] = frozenset()
+    buttonhole: Buttonhole | None = None
 
     @property
     def places_mm(self) -> tuple[float, ...]:
@@ -228,17 +232,17 @@ def make_offer(
     slits = {mark.n: slit for mark in marks if (slit := _new_slit(shop, placement, mark.n)) is not None}
     added = tuple(mark.n for mark in marks if mark.n not in at.values())
     apart = frozenset(added) if kind == "hidden helper" and placement.fastener.family != "sew-on snap" else frozenset()
-    clashes = clashes_with(
-        [mark for mark in marks if mark.n not in apart],
-        old.holes,
-        placement.fastener.rim_mm,
-        cover_mm,
-        shop.catalogue,
-        slits,
-        frozenset(reused),
-        placement.fastener.mark.buttonhole_lap,
-    )
+    own = [mark for mark in marks if mark.n not in apart]
+    clashes = _clashes(shop, placement, own, cover_mm, slits, frozenset(reused))
     patches = patches_for(placement, old, clashes, shop.catalogue)
+    thicker = replace(placement, plan=layers_with(placement.plan, patches, placement.fastener.family))
+    buttonhole = buttonhole_for(placement.fastener, thicker.plan, shop.catalogue)
+    if buttonhole != shop.buttonhole:
+        # A patch of bulky cloth asks for longer buttonholes, which may meet more, and reach further in the patch.
+        shop = replace(shop, buttonhole=buttonhole)
+        slits = {mark.n: slit for mark in marks if (slit := _new_slit(shop, placement, mark.n)) is not None}
+        clashes = _clashes(shop, placement, own, cover_mm, slits, frozenset(reused))
+        patches = patches_for(thicker, old, clashes, shop.catalogue)
     placement = with_besides(shop.prepared, placement, patches, apart, hiding, shop.catalogue)
     placement = replace(placement, assumed=(*placement.assumed, *old.notes))
     cloth = frozenset(cloth_words_of(placement, shop.catalogue))
@@ -265,7 +269,21 @@ def make_offer(
         patches=patches,
         hiding=hiding,
         cloth=cloth,
+        buttonhole=buttonhole,
     )
+
+
+def _clashes(
+    shop: Shop,
+    placement: Placement,
+    marks: Sequence[Mark],
+    cover_mm: float,
+    slits: Mapping[int, Curve],
+    reused: frozenset[tuple[int, int]],
+) -> tuple[Clash, ...]:
+    new, holes = placement.fastener, shop.old.holes
+    lap = new.mark.buttonhole_lap
+    return clashes_with(marks, holes, new.rim_mm, cover_mm, shop.catalogue, slits, reused, lap)
 
 
 def _serves_again(shop: Shop, hole: OldHole) -> bool:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from closures.frozen import frozen
 from closures.jobs.swap.hiding import without_outer_layer
-from closures.jobs.table.backing import past_slit
+from closures.jobs.table.backing import PAST_FLANGE_MM, past_slit
 from closures.placing.buttonhole import hole_at
 from closures.placing.knitted import keeps_loops
 from closures.placing.placement import place_on
@@ -23,7 +23,7 @@ from closures.plan.kinds import Range
 from closures.plan.layers import LayerWish
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener, LapName
@@ -38,6 +38,8 @@ if TYPE_CHECKING:
 _HAIR_MM = 1e-9
 BITES = ("press-set snap", "magnetic snap", "eyelet")
 """The families that clamp what they bite into, and with it the patch."""
+# A buttonhole is worked through the patch as well, and the shank of its button is as long as both are thick.
+_COUNTED = (*BITES, "button")
 
 PATCH_BEHIND = "patch behind an old hole"
 """What such a patch is called among the parts."""
@@ -81,8 +83,8 @@ def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalo
     """Work out the patch behind an old hole that a new closure stands at.
 
     It takes in the flange with the room that keeps it flat, and the whole hole with what hides one (both in the
-    table of rules); across, it ends with the band. Where a new buttonhole is cut there, it takes in the slit instead,
-    and reaches past it and past both its ends as a backing reaches past a flange.
+    table of rules); across, it ends with the band. Where a new buttonhole is cut there, it takes in the slit as well,
+    and reaches past the slit, both its ends and the old hole as a backing reaches past a flange.
 
     Args:
         placement: the row.
@@ -95,9 +97,12 @@ def patch_for(placement: Placement, old: OldRow, clash: Clash, catalogue: Catalo
     if on is None:
         raise ValueError("a hole is in the way only on a lap that carries the closure")
     flange = placement.fastener.rim_mm + catalogue.rule("ridge").value.value
-    over_hole = clash.reach_mm + catalogue.rule("old hole hidden by").value.value
     slit = hole_at(placement, placement.laps[clash.lap], on, catalogue) if clash.lap == _slit_lap(placement) else None
-    part_along, part_across = (flange, flange) if slit is None else past_slit(slit)
+    slit_along, slit_across = (0.0, 0.0) if slit is None else past_slit(slit)
+    part_along, part_across = max(flange, slit_along), max(flange, slit_across)
+    # Round a slit the patch carries what pulls on its ends, and must hold in whole cloth past the hole.
+    past_hole = catalogue.rule("old hole hidden by").value.value if slit is None else PAST_FLANGE_MM
+    over_hole = clash.reach_mm + past_hole
     along = max(part_along, over_hole) if hole.way in ("along", "round") else part_along
     across = max(part_across, over_hole) if hole.way in ("across", "round") else part_across
     behind = on.inner_distance_mm
@@ -157,8 +162,8 @@ def patch_at(patches: Sequence[Patch], clash: Clash) -> Patch | None:
 
 
 def layers_with(plan: Plan, patches: Sequence[Patch], family: str) -> Plan:
-    """Put patches among the layers of a plan, where the closure clamps what it bites into."""
-    if family not in BITES:
+    """Put patches among the layers of a plan, where the closure holds in them: clamped, worked or sewn through."""
+    if family not in _COUNTED:
         return plan
     return replace(plan, layers=(*plan.layers, *(patch.layer for patch in patches if patch.layer is not None)))
 
@@ -188,9 +193,32 @@ def _patched(
         laps: tuple[LapName, ...] = ("over", "under")
         outside = {(mark.n, lap) for mark in placement.marks for lap in laps if mark.on(lap) is not None}
     placed = frozenset(at for at in {*behind, *outside} if at[0] not in apart)
-    if wish is None or wish.patch_cloth is not None or placement.fastener.family not in BITES:
+    if wish is None or wish.patch_cloth is not None or placement.fastener.family not in _COUNTED:
         return placed, frozenset()
     return placed, frozenset(at for at in placed if at in outside or not behind[at])
+
+
+def told_on_laps(
+    patches: Sequence[Patch], show: Show, holes: Callable[[Sequence[int]], str] | None = None, by: str = ""
+) -> str:
+    """Tell patches by their size, and which lap each is on where the two laps take unlike ones.
+
+    Args:
+        patches: behind old holes.
+        show: writes a length.
+        holes: writes the holes that patches of one size lie behind; None where they are told elsewhere.
+        by: stands before each size.
+    """
+    alike: dict[tuple[str, str], dict[int, None]] = {}
+    sizes = {lap: {patch.told(show) for patch in patches if patch.lap == lap} for lap in ("over", "under")}
+    is_unlike = bool(sizes["over"] and sizes["under"]) and sizes["over"] != sizes["under"]
+    for patch in patches:
+        lap = f"on the {patch.lap} lap " if is_unlike else ""
+        alike.setdefault((lap, patch.told(show)), {})[patch.hole] = None
+    each = [f"{lap}{by}{size}" + (f" at {holes(tuple(at))}" if holes else "") for (lap, size), at in alike.items()]
+    if holes:
+        return "; ".join(each)
+    return " and ".join(each) if is_unlike else " or ".join(each)
 
 
 def parts_of(patches: Sequence[Patch]) -> tuple[tuple[str, LapName, int], ...]:

@@ -40,7 +40,6 @@ class Swap:
         not_offered: ways that do not work here.
         needs: what each lap has and needs.
         pull: which way the opening pulls, in sentences.
-        buttonhole: of the new closure, None for closures without.
         recommended: number of the offer that is taken where none is named.
         taken: number of the offer in hand.
         cannot: why no offer works; empty where one does.
@@ -53,7 +52,6 @@ class Swap:
     not_offered: tuple[NotOffered, ...]
     needs: tuple[LapNeed, ...]
     pull: str
-    buttonhole: Buttonhole | None
     recommended: int
     taken: int
     cannot: tuple[str, ...]
@@ -64,6 +62,11 @@ class Swap:
     def offer(self) -> Offer:
         """The offer in hand."""
         return self.offers[self.taken - 1]
+
+    @property
+    def buttonhole(self) -> Buttonhole | None:
+        """That of the new closure in the offer in hand, None for closures without."""
+        return self.offer.buttonhole
 
     def take(self, n: int) -> Swap:
         """Take another offer in hand.
@@ -173,7 +176,6 @@ def make_swap(plan: Plan, edges: Edges, catalogue: Catalogue) -> Swap:
         pull=pull_in_words(
             old, prepared.fastener, prepared.laps, None if shop.buttonhole is None else shop.buttonhole.way
         ),
-        buttonhole=shop.buttonhole,
         recommended=recommended,
         taken=recommended,
         cannot=cannot,
