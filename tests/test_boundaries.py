@@ -34,7 +34,7 @@ STRAIGHT = 'straight = "600 mm"'
 WIDE = 'width = "60 mm"'
 SNAP = 'kind = "prong snap"\nsize = "16 L"'
 POST = 'kind = "post snap"\nsize = "24 L"\ngrip = ["1.0 mm", "2.2 mm"]'
-BUTTON = 'kind = "sew-through button"\nsize = "40 L"\nthickness = "1/4 in"'
+BUTTON = 'kind = "sew-through button"\nsize = "40 L"\nthickness = "6.35 mm"'
 EIGHT = "first = 20\nlast = 20\ncount = 8"
 RIM = 5.08  # half of 16 line at 0.635 mm (FED871)
 

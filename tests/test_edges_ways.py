@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 import ezdxf
@@ -19,6 +19,7 @@ from closures.app.job import check_plan
 from closures.edges import ways
 from closures.edges.ways.registry import all_ways
 from closures.errors import PlanError
+from closures.frozen import frozen
 from closures.plan.edge import EdgeWish
 from closures.plan.plan import Plan
 from closures.plan.reading import read_plan
@@ -108,7 +109,7 @@ WAYS = (Way(lambda wish: hasattr(wish, "walked"), edge, lambda wish: (FileNeeded
 """
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WalkedWish(EdgeWish):
     """What one key more would fill in."""
 

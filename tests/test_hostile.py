@@ -138,7 +138,9 @@ def test_nodes_in_line_with_a_long_last_chord_are_read(last: float) -> None:
 @pytest.mark.parametrize("unit", ["cm", "m", "ft", "yd"])
 def test_plan_in_any_unit_is_read(unit: str) -> None:
     per = {"cm": 10, "m": 1000, "ft": 304.8, "yd": 914.4}[unit]
-    words = PLAN.replace('drawing = "{name}"', "").replace('path = "e"', f'straight = "{600 / per:.6f} {unit}"')
+    words = PLAN.replace('drawing = "{name}"', 'units = "mm"').replace(
+        'path = "e"', f'straight = "{600 / per:.6f} {unit}"'
+    )
     assert refusal_of(words) == ""
 
 

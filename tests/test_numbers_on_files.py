@@ -82,7 +82,7 @@ def read_svg(svg: bytes, number_mm: float) -> tuple[list[Numbered], list[tuple[s
         if found := re.fullmatch(r"(?:over|under)-(\d+)", group.get("id", "")):
             dots = [one for one in group.iter(f"{SVG}circle") if one.get("class") == "centre"]
             marks += [(found[1], (float(one.get("cx", "")), float(one.get("cy", "")))) for one in dots]
-    (words,) = [group for group in root.iter(f"{SVG}g") if group.get("id") == "words"]
+    words = [one for g in root.iter(f"{SVG}g") if g.get("id") in ("words", "words-over-marks") for one in g]
     numbers: list[Numbered] = []
     stroke: tuple[Point, Point] | None = None
     for one in words:

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from closures.errors import Where
+from closures.errors import PlanError, Where
 from closures.plan.anchors import AnchorWish, ClearWish
 from closures.plan.edge import ARC
 from closures.plan.kinds import Place, Range
@@ -149,17 +149,27 @@ def test_plan_with_every_section_keeps_all_it_says() -> None:
 
 def test_plan_of_mixed_units_tells_which_numbers_were_taken_for_mm() -> None:
     mixed = SMALL.replace('"5/8 in"', "16").replace('"2 in"', "{ from = 40, to = 50 }")
-    mixed += '[[clear]]\nname = "belt"\nlevel = [300, "14 in"]\n'
-    (told,) = plan_of(mixed).bare
+    mixed += '[[clear]]\nname = "belt"\nlevel = [300, "34 cm"]\n'
+    metric = mixed.replace("24 in", "600 mm").replace("1 1/2 in", "38 mm")
+    (told,) = plan_of(metric).bare
     assert "mm, though" in told and "first = 16 under [spacing], last = 40, 50 under [spacing], level = 300" in told
     assert "count" not in told
     assert plan_of('units = "mm"\n' + mixed).bare == () and plan_of(SMALL).bare == ()
-    only_mm = mixed.replace("24 in", "600").replace("1 1/2 in", "38").replace("14 in", "340")
+    only_mm = metric.replace("600 mm", "600").replace("38 mm", "38").replace("34 cm", "340")
     assert plan_of(only_mm).bare == ()
+    # Beside inches it would be a guess.
+    with pytest.raises(PlanError) as refused:
+        plan_of(mixed)
+    assert [fault.where.rpartition(", ")[2] for fault in refused.value.faults] == [
+        "[spacing] first",
+        "[spacing] last",
+        "[[clear]] 1 level",
+    ]
 
 
 def test_plan_edge_of_points_keeps_them_in_order_with_negative_ones() -> None:
-    plan = small_with('straight = "24 in"', 'points = [["0 mm", "0 mm"], [-6, "80 mm"], ["1 in", 160.5]]')
+    points = 'points = [["0 mm", "0 mm"], [-6, "80 mm"], ["1 in", 160.5]]'
+    plan = plan_of('units = "mm"' + SMALL.replace('straight = "24 in"', points))
     assert plan.edge.points == ((0.0, 0.0), (-6.0, 80.0), (25.4, 160.5))
 
 
@@ -181,7 +191,7 @@ def test_plan_edge_of_an_arc_has_length_radius_and_bow() -> None:
     ],
 )
 def test_plan_level_zero_is_a_y_where_it_reads_as_a_length_and_else_an_id(written: str, level_zero: object) -> None:
-    text = SMALL.replace('straight = "24 in"', f'path = "over-edge"\nlevel_zero = {written}')
+    text = 'units = "mm"' + SMALL.replace('straight = "24 in"', f'path = "over-edge"\nlevel_zero = {written}')
     assert plan_of(f'drawing = "front.svg"\n{text}').edge.level_zero == level_zero
 
 

@@ -133,11 +133,11 @@ def test_plan_from_options_without_a_title_is_called_closures() -> None:
     ],
 )
 def test_plan_from_options_anchor_is_a_name_at_a_place(text: str, anchor: AnchorWish) -> None:
-    assert plan_from_options(**SMALL, anchor=[text]).anchors == (anchor,)
+    assert plan_from_options(**SMALL, units="mm", anchor=[text]).anchors == (anchor,)
 
 
 def test_plan_from_options_clear_is_a_name_at_a_stretch() -> None:
-    made = plan_from_options(**SMALL, clear=["belt @ 15 in to 17 in", "pocket @ along 10 to 20"])
+    made = plan_from_options(**SMALL, units="mm", clear=["belt @ 15 in to 17 in", "pocket @ along 10 to 20"])
     assert made.clear == (
         ClearWish("belt", level_mm=Range(381.0, 431.8)),
         ClearWish("pocket", along_mm=Range(10.0, 20.0)),

@@ -29,7 +29,7 @@ _OF_DRAWING = (
 )  # fmt: skip
 _LEFT_OUT = {
     "scale": "Leave it out: lengths are written with their unit.",
-    "layers": "Leave it out. Layers of cloth are told by [[layer]].",
+    "layers": "Leave it out. It names layers of a drawing; layers of cloth are told by their cloth and thickness.",
 }
 _EXACT = ("straight", "arc", "arc_through")
 
