@@ -441,14 +441,14 @@ def test_where_a_front_runs_straight_above_a_curve_its_two_columns_lie_level():
 def test_the_page_sets_the_number_of_a_hidden_button_apart_from_that_of_the_one_before_it():
     drawn = draw_worn(check_plan(read_plan(COAT.encode(), "plan.toml")))
     # A number hangs at a place of the picture.
-    hung = r'translate\(([-\d.]+) ([-\d.]+)\)"><text[^>]*?\bx="([-\d.]+)"[^>]*?\by="([-\d.]+)"[^>]*class="number"[^>]*>(\d+)<'
+    hung = r'translate\(([-\d.]+) ([-\d.]+)\)"><text[^>]*?\bx="([-\d.]+)"[^>]*?\by="([-\d.]+)"[^>]*class="number[^"]*"[^>]*>(\d+)<'
     spots = {int(n): (float(x0) + float(x), float(y0) + float(y)) for x0, y0, x, y, n in re.findall(hung, drawn)}
     assert {5, 9} <= spots.keys() and math.dist(spots[5], spots[9]) > 20
 
 
 def test_the_page_sets_the_numbers_of_a_working_column_past_its_buttonholes():
     answer = check_plan(read_plan(COAT.replace("works = false", "works = true").encode(), "plan.toml"))
-    hung = r'translate\(([-\d.]+) ([-\d.]+)\)"><text[^>]*?\bx="([-\d.]+)"[^>]*class="number"[^>]*>(\d+)<'
+    hung = r'translate\(([-\d.]+) ([-\d.]+)\)"><text[^>]*?\bx="([-\d.]+)"[^>]*class="number[^"]*"[^>]*>(\d+)<'
     drawn = draw_worn(answer)
     far = {int(n): float(x0) + float(x) for x0, _, x, n in re.findall(hung, drawn)}
     half_a_number = 0.3 * float(re.search(r'data-em="([\d.]+)"', drawn)[1])
