@@ -545,12 +545,19 @@ def test_patch_behind_a_slit_reaches_past_the_old_pricks_and_the_rim_across_it()
 def test_patches_of_unlike_sizes_are_told_with_their_laps():
     swap = snaps_to_buttons("denim 12 oz")
     told = next(change for change in offer_of(swap, "keep").changes if change.startswith("Hidden"))
-    assert "back it on the over lap with a patch of denim 12 oz of at least" in told
+    assert "back each on the over lap with a patch of denim 12 oz of at least" in told
     assert "and on the under lap with a patch of denim 12 oz" in told and " or " not in told
     swap = swap.take(offer_of(swap, "keep").n)
     step = swap_figures(swap, set(), CATALOGUE)["back the hole"]
     assert "on the over lap a patch" in step and "; on the under lap a patch" in step
     assert step.count("at holes 1 to 7") == 2
+
+
+def test_what_is_done_with_several_old_holes_is_said_of_each():
+    several = next(one for one in offer_of(swapped(), "keep").changes if one.startswith("Close buttonholes"))
+    assert "sew each shut flat, and back each with a patch" in several
+    single = offer_of(swapped(swap=old(places=[234])), "keep").changes
+    assert any("sew it shut flat, and back it with a patch" in one for one in single if "buttonhole 1 (" in one)
 
 
 def test_patch_behind_an_old_hole_is_no_wider_than_the_band():

@@ -12,7 +12,7 @@ from closures.jobs.swap.needs import needs_in_words
 from closures.jobs.swap.offer import FALSE_BUTTONS
 from closures.jobs.swap.patches import hole_past_button_mm, least_cover_mm, patch_at, told_on_laps
 from closures.jobs.swap.pull import SNAPS
-from closures.jobs.swap.words import PRONGS, counted, held_by, keeps_holes, numbers_in_words, shut_in_words
+from closures.jobs.swap.words import PRONGS, counted, for_holes, held_by, keeps_holes, numbers_in_words, shut_in_words
 
 if TYPE_CHECKING:
     from closures.jobs.swap.clash import Clash
@@ -92,7 +92,9 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
             lies = f"{each} runs {away} under" if distance < 0 else f"{each} lies {away} from"
         what = "a new rim" if shop.buttonhole is None else "a new rim or buttonhole"
         verb = "Back" if shut.startswith("leave") else "Close"
-        yield f"{verb} {_numbered(hole, holes)} ({lap} lap; {lies} {what}): {shut}, and {backing}."
+        many = len(set(holes))
+        how = f"{for_holes(shut, many)}, and {for_holes(backing, many)}"
+        yield f"{verb} {_numbered(hole, holes)} ({lap} lap; {lies} {what}): {how}."
     covered = [clash for clash in offer.clashes if clash.kind == "covered"]
     if covered:
         spare = min(clash.spare_mm for clash in covered)
@@ -131,6 +133,8 @@ def _hold(shop: Shop, offer: Offer, covered: Sequence[Clash]) -> str:
     told = told_on_laps(patches, shop.show, by="" if keeps_holes(cloth) else "with ")
     shut = shut_in_words(cloth, shop.old.fastener.setting, not shop.old.has_buttonholes)
     back = f"{held_by(cloth)} {told} flat behind it" if keeps_holes(cloth) else f"back it {told}"
+    many = len({clash.hole for clash in covered})
+    shut, back = for_holes(shut, many), for_holes(back, many)
     return f"{shut[0].upper()}{shut[1:]}, and {back} first" if told else f"{shut[0].upper()}{shut[1:]} first"
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Set
 
 from closures.lengths import format_inches, format_mm
@@ -30,6 +31,11 @@ def numbers_in_words(numbers: Iterable[int]) -> str:
 def counted(count: int, word: str) -> str:
     """Write a count with its word: ``1 button``, ``7 buttons``."""
     return f"{count} {word}" if count == 1 else f"{count} {word}s"
+
+
+def for_holes(told: str, count: int) -> str:
+    """Write what is done with a hole so that it is said of each of several."""
+    return told if count == 1 else re.sub(r"\bit\b", "each", told, count=1)
 
 
 def shut_in_words(cloth: Set[str], setting: str, is_round: bool) -> str:
