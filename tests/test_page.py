@@ -159,6 +159,10 @@ def test_what_is_refused_together_is_marked_in_every_field_that_it_was_typed_in(
     assert refused is not None
     assert set(refused.words) == {"edge.arc.radius", "edge.trace.sheet"}
     assert refused.words["edge.trace.sheet"] == "Not taken yet: it goes with “Radius”."
+    # Which of the ways is meant is no field of its own.
+    typed = {**values_of(bench.step.text), "spacing.by": "count", "spacing.count": "8 L"}
+    refused = table.change(bench.name, Hand("redraw", typed)).refusal
+    assert refused is not None and set(refused.words) == {"spacing.count"}
 
 
 def test_undo_and_redo_go_over_the_same_texts() -> None:

@@ -262,7 +262,7 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
             told = ((sentences_of(one.what, "" if has_buttons else one.mend), place) for one, place in own)
             words[name] = " ".join(in_fields(said, place or name) for said, place in told)
         for name in set(change.names) & set(typed) & set(values_of(step.text)):
-            if name not in words:
+            if name not in words and not name.endswith(".by"):
                 words[name] = f"Not taken yet: it goes with “{label_of(beside[0])}”."
     kept = {name: typed[name] for change, _ in judged.refused for name in change.names if name in typed}
     words, kept = {**waits.words, **words}, {**(waits.typed or {}), **kept}
