@@ -648,6 +648,28 @@ def test_magnets_go_through_the_layers_that_meet_and_their_washers_lie_within_th
         assert "through the layers that meet the other lap" in texts[key] and "between the layers" in texts[key]
 
 
+@pytest.mark.parametrize(
+    ("name", "way"),
+    [
+        ("poplin", "with sharp chalk"),
+        ("cotton velvet", "one loose stitch through either slot"),
+        ("leather 4 oz", "scribe both slits lightly"),
+        ("oilcloth", "on the tape"),
+    ],
+)
+@pytest.mark.parametrize("state", ["cut pieces", "finished"])
+def test_slits_of_magnets_are_drawn_through_the_washer_before_they_are_cut(name: str, way: str, state: str) -> None:
+    """The sheet shows which way they run alone: its key sends the reader to the washer."""
+    told = advice("magnetic snap", rest=cloth(name) + f'[garment]\nopens = "front"\nstate = "{state}"\n')
+    order, steps = keys(told), {step.key: step for step in told.order.steps}
+    assert order.index("mark") < order.index("draw slits first") < order.index("set first")
+    assert order.index("compare") < order.index("draw slits second") < order.index("set second")
+    assert "leather" in name or "drawn through the washer" in told.order.stop
+    for key in ("draw slits first", "draw slits second"):
+        assert "the way that the sheet draws the slits" in steps[key].text and way in steps[key].text
+        assert "midway between its two slits" in steps[key].done
+
+
 def test_backing_of_magnets_lies_on_the_layers_that_they_go_through() -> None:
     """On the over lap that is the facing: a strip on the outer cloth would hold nothing."""
     asked = '[sheets]\nbacking = "as needed"\n'

@@ -36,8 +36,8 @@ _STITCH_OUT = {
     "eyelet": _PUNCH,
     "plastic": _AWL,
     "tack button": _AWL,
-    "magnetic": " Cut the slits to either side of {marks?the|each} loose stitch, and draw it out before "
-    "the washer goes on.",
+    "magnetic": " Cut the slits to either side of {marks?the|each} loose stitch, along the stitches of their own, and "
+    "draw all of them out before the washer goes on.",
     "hook tape": _TAPED,
     "snap tape": _TAPED,
 }
@@ -306,8 +306,10 @@ def _work_holes(words: Set[str]) -> str:
 def _magnet(words: Set[str]) -> dict[str, str]:
     """Which layers a magnetic half goes through: on a band that can be opened its washer lies between them."""
     told = {"mark within": "", "bring within": "", "within": "", "washer": "", "washer shows": "", "back within": ""}
+    told |= {"draw slits": ""}
     if "set: magnetic" not in words:
         return told
+    told |= {"draw slits": _draw_slits(words)}
     if "on: strap" in words:
         return told | {"washer shows": " Washers between the layers, before they are closed, do not show; others do."}
     if "state: finished" in words:
@@ -325,9 +327,22 @@ def _magnet(words: Set[str]) -> dict[str, str]:
         inside = " Do it on the inner face of that lap, by a sheet made for the inside (--face inside): no part covers"
         return told | {"mark within": f"{inside} its outer face."}
     point = "a loose stitch" if _thread(words) else "chalk"
-    bring = "Bring {lead marks?the|each} mark through to the face that meets the other lap, a pin straight down, "
+    bring = "Bring {first marks?the|each} mark through to the face that meets the other lap, a pin straight down, "
     bring += f"{point} at its point. "
     return told | {"bring within": bring}
+
+
+def _draw_slits(words: Set[str]) -> str:
+    """How the slits are drawn through the slots of a washer, as the cloth bears it (common practice)."""
+    if "cloth: leather" in words:
+        return "scribe both slits lightly through its slots with the awl, where the part will cover them"
+    if "cloth: coated" in words:
+        return "draw both slits through its slots on the tape"
+    if _thread(words):
+        return "take one loose stitch through either slot, as long as the slot is"
+    if "cloth: not told" in words:
+        return "draw both slits through its slots, in the way that your cloth bears"
+    return "draw both slits through its slots with sharp chalk"
 
 
 def _slit_stop(words: Set[str]) -> str:
