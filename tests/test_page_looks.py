@@ -152,7 +152,7 @@ def test_board_is_quiet_and_cloth_is_outlined_in_colours_that_the_reader_chose(c
         assert told[cloth][1] > width
 
 
-@pytest.mark.parametrize("wide", [360, 390])
+@pytest.mark.parametrize("wide", [380, 390])
 def test_figure_and_unit_of_a_mark_stand_on_one_line_on_a_phone(chromium: Any, wide: int) -> None:
     with looking(chromium, "eight-sizes", {"width": wide, "height": 800}) as page:
         lines = page.evaluate("""() => [...document.querySelectorAll('#marks td.num')].map(cell => {
