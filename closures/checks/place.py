@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked, Limits, judge_least
 from closures.checks.finding import Finding, Result, cut_in_words
+from closures.checks.rings import rings_off_the_cloth
 from closures.lengths import SAME_MM
 from closures.placing.buttonhole import Buttonhole, buttonhole_for, cut_lengths
 from closures.placing.knitted import KnittedHole, knitted_hole
@@ -56,7 +57,7 @@ def check_edge_distance(checked: Checked) -> list[Finding]:
             partial(say, lap),
         )
     ]
-    far = _hooks_far_in(checked)
+    far = _hooks_far_in(checked) + rings_off_the_cloth(checked)
     return [one for one in found if one.result != "pass" or one.lap not in {other.lap for other in far}] + far
 
 
