@@ -105,7 +105,8 @@ def miscounted(answer: Answer) -> list[str]:
         hold(line, int(line.partition(" × ")[0]), one.count + sum(figures))
         told = f"| {one.named} | {one.lap} | {one.count} | {one.spare} | {one.trial} | {one.total} |"
         hold("the row of the report", told in page, True)
-        hold("the line to buy", f"{one.total} × {one.named} ({one.lap} lap)" in terminal, True)
+        what = "lap" if placement.strap is None else "end"
+        hold("the line to buy", f"{one.total} × {one.named} ({one.lap} {what})" in terminal, True)
     wrong += _order(answer, marks)
     return wrong
 
