@@ -13,6 +13,7 @@ from itertools import islice
 from typing import TYPE_CHECKING
 
 from closures.curve import Curve
+from closures.edges.hand import other_hand
 from closures.edges.ring import LEAST_AREA_MM2, MOST_LINES, RING_MM, closed_up, ring_of, twice_area_of
 from closures.errors import DrawingError
 from closures.frozen import frozen
@@ -89,7 +90,7 @@ class Piece:
 
     def walked_back(self) -> Piece:
         """The same for somebody who walks the edge from its other end."""
-        return replace(self, inside="left" if self.inside == "right" else "right")
+        return replace(self, inside=other_hand(self.inside))
 
     def turned(self) -> Piece:
         """The same turned over, x to -x."""

@@ -37,6 +37,11 @@ _OVER_LEAF: dict[ClothSide, ClothSide] = {"left": "right", "right": "left"}
 _LEAST_LEAN = 0.05
 
 
+def other_hand(hand: Hand) -> Hand:
+    """The hand on the other side."""
+    return "left" if hand == "right" else "right"
+
+
 def hand_by_words(opens: Opening | None, lap: str) -> Hand | None:
     """The hand on which the over lap's cloth lies by the opening and the lap; None where they do not tell it."""
     on_left = _ON_VIEWERS_LEFT.get(opens)

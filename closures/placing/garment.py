@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, cast
 
-from closures.edges.hand import hand_by_key, hand_by_words, lies_in_words, unknown_hand, viewers_side
+from closures.edges.hand import hand_by_key, hand_by_words, lies_in_words, other_hand, unknown_hand, viewers_side
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
 from closures.plan.garment import GarmentWish, opening_in_words
@@ -195,7 +195,7 @@ def runs_down(edge: Curve) -> bool:
 
 def _contradiction(opens: Opening | None, lap: str, edge: Curve, ends: tuple[str, str], shown: Shown) -> EdgeError:
     drawn: Hand = shown.cloth_on or "right"
-    wanted: Hand = "left" if drawn == "right" else "right"
+    wanted = other_hand(drawn)
     over, under = lap.split(" over ")
     said = f'lap = "{lap}"' + (f' and opens = "{opens}"' if opens else "")
     mends = []

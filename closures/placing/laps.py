@@ -14,6 +14,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from closures.curve import parallel
+from closures.edges.hand import other_hand
 from closures.errors import EdgeError, in_section
 from closures.placing.edge_to_edge import as_two_pieces
 from closures.placing.garment import Shown, know_garment
@@ -155,7 +156,7 @@ def _over(edges: Edges, band: BandWish, garment: Garment) -> Lap:
 
 def _beneath(over: Lap, edges: Edges, band: BandWish, garment: Garment) -> Lap:
     """The under lap where it lies beneath the over lap, on the same line and in the same frame."""
-    far = _other(over.cloth_on)
+    far = other_hand(over.cloth_on)
     inwards = offset_sign(over.cloth_on)
     past = inwards * band.under_inset_mm
     if edges.under is not None:
@@ -170,7 +171,7 @@ def _beneath(over: Lap, edges: Edges, band: BandWish, garment: Garment) -> Lap:
 
 
 def _under(edge: Curve, line: Curve, inner: Curve | None, band: BandWish, garment: Garment, pins_mm: Knots = ()) -> Lap:
-    side, whose, cloth_on = garment.under_side, garment.whose("under"), _other(garment.cloth_on)
+    side, whose, cloth_on = garment.under_side, garment.whose("under"), other_hand(garment.cloth_on)
     width, inset = band.under_width_mm, band.under_inset_mm
     if _reaches_far(band.under_width_mm, band.width_mm):
         width, inset = band.width_mm, band.inset_mm
@@ -187,7 +188,7 @@ def _reaches_far(width_mm: float, other_mm: float) -> bool:
 def _turned(over: Lap, edges: Edges, band: BandWish, garment: Garment, by_feet: bool, is_alone: bool) -> Lap:
     """The under lap as the over lap's piece turned over, x to -x, with its own inset and width."""
     edge = over.edge.mirrored()
-    inwards = offset_sign(_other(over.cloth_on))
+    inwards = offset_sign(other_hand(over.cloth_on))
     same = band.under_inset_mm == band.inset_mm
     if edges.line is not None or same:
         line = over.line.mirrored()
@@ -221,7 +222,7 @@ def _apart(over: Lap, edges: Edges, band: BandWish, garment: Garment, pins: Pins
     edge = drawn if edges.under_way_told else _running_with(drawn, over.edge)
     _refuse_under_cloth(edges, edge is drawn, garment)
     _refuse_crossing(edge, "the under lap's edge")
-    inwards = offset_sign(_other(over.cloth_on))
+    inwards = offset_sign(other_hand(over.cloth_on))
     line = _parallel(edge, inwards * band.under_inset_mm, "under lap's closing line")
     inner = _inner(edge, inwards * band.under_width_mm)
     one, other = (over.edge, edge) if by_feet else (over.line, line)
@@ -246,7 +247,7 @@ def _against(over: Lap, under: Lap) -> Lap:
 def _refuse_under_cloth(edges: Edges, is_as_drawn: bool, garment: Garment) -> None:
     """Refuse an under lap's piece whose outline shows its cloth on the hand where the over lap's lies."""
     shown = edges.under_cloth_on
-    if shown is None or shown == (_other(garment.cloth_on) if is_as_drawn else garment.cloth_on):
+    if shown is None or shown == (other_hand(garment.cloth_on) if is_as_drawn else garment.cloth_on):
         return
     first, last = garment.ends
     turn = "exchange under_from and under_to" if edges.under_way_told else "turn that piece half round in the drawing"
@@ -270,10 +271,6 @@ def _refuse_ease(over_mm: float, under_mm: float, section: str, mend: str, what:
             where=in_section(section, "under" if section == "edge" else "under_inset"),
             mend=mend,
         )
-
-
-def _other(hand: Hand) -> Hand:
-    return "left" if hand == "right" else "right"
 
 
 def strays_mm(edge: Curve) -> float:

@@ -7,11 +7,11 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from closures.curve import parallel
+from closures.edges.hand import other_hand
 from closures.errors import EdgeError
 from closures.placing.lap import offset_sign
 
 if TYPE_CHECKING:
-    from closures.edges.hand import Hand
     from closures.placing.lap import Laps
     from closures.placing.placement import Placement
 
@@ -49,6 +49,14 @@ def _met(laps: Laps, gap: float) -> Laps:
         inner = parallel(edge, out * under.width_mm)
     except EdgeError:
         inner = None
-    hand: Hand = "left" if over.cloth_on == "right" else "right"
-    met = replace(under, edge=edge, line=line, inner=inner, cloth_on=hand, pins_mm=(), worn_pins_mm=(), facing=None)
+    met = replace(
+        under,
+        edge=edge,
+        line=line,
+        inner=inner,
+        cloth_on=other_hand(over.cloth_on),
+        pins_mm=(),
+        worn_pins_mm=(),
+        facing=None,
+    )
     return replace(laps, under=met, beside=None)
