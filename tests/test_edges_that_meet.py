@@ -354,31 +354,11 @@ def test_finished_edges_that_meet_are_laid_beside_each_other(cloth: str) -> None
     assert first.done == "Both edges lie flat on each other, with no fold under them."
 
 
-HOOKS_OVER_A_GAP = """
-[edge]
-straight = "390 mm"
-[garment]
-opens = "back"
-edges = "meeting"
-gap = "{gap} mm"
-[band]
-width = "30 mm"
-lap = "right over left"
-[closure]
-kind = "hook and eye"
-size = "2"
-cap = "9 mm"
-[spacing]
-count = 19
-first = "10 mm"
-last = "10 mm"
-"""
-
-
 @pytest.mark.parametrize(("gap", "inside"), [(0, 4.925), (4, 0.925), (4.1, 0.825), (10, -5.075)])
 def test_eye_whose_rings_reach_past_the_edge_fails(gap: float, inside: float) -> None:
     """Geometry: a metal of 9 mm has its rings' middles 8.1 mm behind its bow, and the bow lies gap and 3.175 mm out."""
-    found = check_plan(read_plan(HOOKS_OVER_A_GAP.format(gap=gap), "p.toml")).findings
+    text = HOOKS.replace('edges = "meeting"', f'edges = "meeting"\ngap = "{gap} mm"')
+    found = check_plan(read_plan(text, "p.toml")).findings
     off = [one for one in found if one.result == "fail"]
     # A ring of 0.9 mm about its middle has to lie on the cloth.
     assert bool(off) == (inside < 0.9)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import importlib.util
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -45,19 +47,27 @@ def chromium() -> Any:
         yield opened
 
 
-def _work_of_moves(opened: Any, folder: Path, closures: int, anchors: int, moves: int) -> dict[str, int]:
-    """Drag a fixed place by so many moves while the server holds its answer, and count what the page does for them."""
+@contextmanager
+def _at_row(opened: Any, folder: Path, text: str, listens: str) -> Iterator[Any]:
+    """The page of a plan, listened to from its first line on."""
     from closures.app.web.server import listen
     from closures.app.web.table import files_beside
 
     hands = page_speed.page_hands
-    (folder / "plan.toml").write_text(page_speed.plan_text(closures, anchors), encoding="utf-8")
+    (folder / "plan.toml").write_text(text, encoding="utf-8")
     with hands.page_browser.running(listen(0, files_beside(folder / "plan.toml"))) as address:
         context = opened.new_context(viewport={"width": 1280, "height": 900})
         page = context.new_page()
-        page.add_init_script(COUNT)
+        page.add_init_script(listens)
         page.goto(address)
         hands.until(page, "() => !!document.body?.classList.contains('ready') && !location.search")
+        yield page
+        context.close()
+
+
+def _work_of_moves(opened: Any, folder: Path, closures: int, anchors: int, moves: int) -> dict[str, int]:
+    """Drag a fixed place by so many moves while the server holds its answer, and count what the page does for them."""
+    with _at_row(opened, folder, page_speed.plan_text(closures, anchors), COUNT) as page:
         page.route("**/change", lambda route: None)
         box = page.locator("#handle-anchor-2-whole .anchor").bounding_box()
         x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
@@ -70,7 +80,6 @@ def _work_of_moves(opened: Any, folder: Path, closures: int, anchors: int, moves
             page.mouse.move(x, y + 4 + n % 5)
         page.evaluate("window.counting = false")
         counted: dict[str, int] = page.evaluate("window.work")
-        context.close()
     return counted
 
 
@@ -110,18 +119,8 @@ READ = """(() => {
 
 def test_an_answer_that_moves_one_closure_is_not_read_anew_as_a_whole(chromium: Any, tmp_path: Path) -> None:
     """Between two fixed places a move changes three closures of sixty: of picture, checks and table a small share is read."""
-    from closures.app.web.server import listen
-    from closures.app.web.table import files_beside
-
-    hands = page_speed.page_hands
     exact = page_speed.plan_text(60, 30).replace('within = "1 mm"\n', "")
-    (tmp_path / "plan.toml").write_text(exact, encoding="utf-8")
-    with hands.page_browser.running(listen(0, files_beside(tmp_path / "plan.toml"))) as address:
-        context = chromium.new_context(viewport={"width": 1280, "height": 900})
-        page = context.new_page()
-        page.add_init_script(READ)
-        page.goto(address)
-        hands.until(page, "() => !!document.body?.classList.contains('ready') && !location.search")
+    with _at_row(chromium, tmp_path, exact, READ) as page:
         whole = page.evaluate(
             "['picture', 'findings', 'marks'].reduce((n, id) => n + document.getElementById(id).innerHTML.length, 0)"
         )
@@ -130,6 +129,5 @@ def test_an_answer_that_moves_one_closure_is_not_read_anew_as_a_whole(chromium: 
             page.evaluate("window.read = 0")
             was = page.locator("#text").input_value()
             page.keyboard.press("ArrowDown")
-            hands.until(page, f"() => document.getElementById('text').value !== {was!r}")
+            page_speed.page_hands.until(page, f"() => document.getElementById('text').value !== {was!r}")
         assert 0 < page.evaluate("window.read") < 0.2 * whole
-        context.close()

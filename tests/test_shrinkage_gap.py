@@ -11,6 +11,7 @@ import math
 import re
 
 import pytest
+from shrinking_edges import BENT, LEVEL, SLANTED, UPRIGHT
 
 from closures.app.job import Answer, place_plan, result_files
 from closures.curve import Curve
@@ -22,14 +23,6 @@ from closures.placing.looped import loop_of
 from closures.placing.marking import LapMark
 from closures.plan.reading import read_plan
 
-LEVEL = '[["0 mm","0 mm"], ["300 mm","0 mm"]]'
-SLANTED = '[["0 mm","0 mm"], ["210 mm","210 mm"]]'
-UPRIGHT = '[["0 mm","0 mm"], ["0 mm","300 mm"]]'
-# Straight down, round a corner, and nearly level.
-BENT = (
-    '[["0 mm","0 mm"], ["0 mm","150 mm"], ["0 mm","300 mm"], ["-25 mm","400 mm"], ["-110 mm","470 mm"], '
-    '["-210 mm","490 mm"]]'
-)
 STRAIGHT = pytest.mark.parametrize("points", [UPRIGHT, SLANTED, LEVEL], ids=["upright", "slanted", "level"])
 STATES = pytest.mark.parametrize("state", ["washed", "unwashed"])
 

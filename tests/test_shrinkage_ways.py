@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from shrinking_edges import BENT, LEVEL, SLANTED, UPRIGHT
 from test_workshop_pages import words_of
 
 from closures.app.job import Answer, place_plan, result_files
@@ -17,15 +18,6 @@ from closures.errors import EdgeError, PlanError
 from closures.placing.buttonhole import slits_of
 from closures.plan.reading import read_plan
 from closures.report.sizes_words import one_count_words
-
-LEVEL = '[["0 mm","0 mm"], ["300 mm","0 mm"]]'
-SLANTED = '[["0 mm","0 mm"], ["210 mm","210 mm"]]'
-UPRIGHT = '[["0 mm","0 mm"], ["0 mm","300 mm"]]'
-# Straight down, round a corner, and nearly level.
-BENT = (
-    '[["0 mm","0 mm"], ["0 mm","150 mm"], ["0 mm","300 mm"], ["-25 mm","400 mm"], ["-110 mm","470 mm"], '
-    '["-210 mm","490 mm"]]'
-)
 
 
 def answer(points: str, hole: str = "across", measured: str = "washed", more: str = "") -> Answer:
