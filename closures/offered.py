@@ -10,13 +10,18 @@ STEP_MM = {"mm": 0.1, "in": 25.4 / 16}
 """What a length for people tells apart: a tenth of a mm, a sixteenth of an inch."""
 
 
+def up_mm(mm: float, units: str = "mm") -> float:
+    """The least length in mm that people tell apart and that is enough."""
+    return math.ceil(mm / STEP_MM[units] - SAME_MM) * STEP_MM[units]
+
+
 def at_least(mm: float, units: str = "mm") -> str:
     """Write the least length that is enough.
 
     >>> at_least(293.61), at_least(30.0), at_least(25.5, "in")
     ('293.7 mm', '30 mm', '1 1/16 in')
     """
-    return format_length(math.ceil(mm / STEP_MM[units] - SAME_MM) * STEP_MM[units], units)
+    return format_length(up_mm(mm, units), units)
 
 
 def at_most(mm: float, units: str = "mm") -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 
 def in_a_row(parts: Sequence[str], last: str = "and") -> str:
@@ -16,3 +16,20 @@ def in_a_row(parts: Sequence[str], last: str = "and") -> str:
         ``a``, ``a and b`` or ``a, b and c``.
     """
     return f"{', '.join(parts[:-1])} {last} {parts[-1]}" if parts[1:] else parts[0]
+
+
+def runs_of(numbers: Iterable[int]) -> str:
+    """Write numbers in order, their runs together: ``1 to 4, 7``."""
+    runs: list[list[int]] = []
+    for n in sorted(set(numbers)):
+        if runs and n == runs[-1][-1] + 1:
+            runs[-1].append(n)
+        else:
+            runs.append([n])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
+
+
+def numbered(word: str, numbers: Iterable[int]) -> str:
+    """Name things by a word and their numbers, ``mark 3`` or ``marks 1 to 4, 7``; empty where there are none."""
+    each = set(numbers)
+    return f"{word}{'s' if len(each) > 1 else ''} {runs_of(each)}" if each else ""

@@ -15,10 +15,10 @@ from closures.jobs.swap.words import (
     counted,
     held_by,
     keeps_holes,
-    numbers_in_words,
     shown_beside,
     shut_in_words,
 )
+from closures.series import numbered, runs_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence, Set
@@ -85,7 +85,7 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
     hole = "buttonhole" if old.has_buttonholes else "hole"
     laps = [lap for lap in ("over", "under") if old.fastener.parts_on(lap)]
     off = _off(swap)
-    which = "" if len(off) == len(old.places_mm) else f", {numbers_in_words(off)}"
+    which = "" if len(off) == len(old.places_mm) else f", {runs_of(off)}"
     show = shown_beside(offer.placement.plan.units)
     helper = offer.placement.helper
     return {
@@ -93,10 +93,10 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "old lap": f"the {laps[0]} lap" if len(laps) == 1 else "both laps",
         "how off": _how_off(swap),
         "off for good": "yes" if _SPENT in removal_of_old(swap) else "",
-        "holes unused": _holes(hole, offer.unused),
-        "holes past": _holes(hole, _past(swap)),
+        "holes unused": numbered(hole, offer.unused),
+        "holes past": numbered(hole, _past(swap)),
         "cover across": show(least_cover_mm(old, catalogue)) if offer.in_sight else "",
-        "holes closed": _holes(hole, _to_close(swap)),
+        "holes closed": numbered(hole, _to_close(swap)),
         "false buttons": counted(len(offer.kept), "button"),
         "false marks": numbers_of_marks(offer),
         "false place": "the closed buttonholes of the" if old.made and old.has_buttonholes else "the",
@@ -106,12 +106,12 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         if offer.hiding == "ring"
         else "It hides what is beneath",
         "helper": "" if helper is None else f"a small {helper.kind} {helper.size}",
-        "helper marks": _holes("mark", sorted(offer.placement.sewn_apart)),
-        "old hole marks": _holes("mark", sorted(mark for mark, _ in offer.reused)),
-        "old holes": f"the old {_holes(hole, sorted(reused))}",
+        "helper marks": numbered("mark", sorted(offer.placement.sewn_apart)),
+        "old hole marks": numbered("mark", sorted(mark for mark, _ in offer.reused)),
+        "old holes": f"the old {numbered(hole, sorted(reused))}",
         "hole change": show(abs(_more_mm(swap))),
         "shut": _shut_each(swap, words, _to_close(swap)),
-        "shut in sight": _shut_in_sight(swap, words, _holes(hole, offer.unused)),
+        "shut in sight": _shut_in_sight(swap, words, numbered(hole, offer.unused)),
         "back the hole": _back_the_hole(swap, held_by(words)),
         "patch": f"{show(_patch_mm(swap))} across",
         "hold patch": held_by(words),
@@ -165,7 +165,7 @@ def _how_off(swap: Swap) -> str:
 
 def numbers_of_marks(offer: Offer) -> str:
     """The marks at old places, by number."""
-    return _holes("mark", tuple(mark.n for mark in offer.placement.marks if mark.n not in offer.added))
+    return numbered("mark", tuple(mark.n for mark in offer.placement.marks if mark.n not in offer.added))
 
 
 def _back_the_hole(swap: Swap, hold: str) -> str:
@@ -178,12 +178,12 @@ def _back_the_hole(swap: Swap, hold: str) -> str:
     backed = {hole for holes in told.values() for hole in holes}
     # What a patch on the outside hides, that patch holds too.
     rest = [hole for hole in _to_close(swap) if hole not in backed]
-    outside = f"leave {_holes(word, rest)} to the patch that goes over it" if rest else ""
+    outside = f"leave {numbered(word, rest)} to the patch that goes over it" if rest else ""
     if not told:
         return outside
     if len(told) < 2 and not rest:
         return f"{hold} {next(iter(told))} flat behind it on the inside"
-    each = told_on_laps(swap.offer.patches, show, lambda holes: _holes(word, holes))
+    each = told_on_laps(swap.offer.patches, show, lambda holes: numbered(word, holes))
     behind = f"{hold} a patch flat behind it on the inside: {each}"
     return f"{behind}; {outside}" if outside else behind
 
@@ -209,9 +209,3 @@ def _to_close(swap: Swap) -> tuple[int, ...]:
         return ()
     closed = {clash.hole for clash in swap.offer.clashes}
     return tuple(sorted(closed))
-
-
-def _holes(word: str, numbers: Sequence[int]) -> str:
-    if not numbers:
-        return ""
-    return f"{word}{'s' if len(numbers) > 1 else ''} {numbers_in_words(numbers)}"

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, TypeVar
 
 from closures.checks.finding import Finding, Result
 from closures.frozen import frozen
 from closures.lengths import SAME_MM
-from closures.offered import STEP_MM
+from closures.offered import up_mm
 from closures.placing.carrying import carry_along
 from closures.placing.column_room import worst_told_across
 
@@ -114,8 +113,7 @@ class Checked:
 
     def show_up(self, mm: float) -> str:
         """A length that is to be added, rounded up to what people measure by, so that what is shown is enough."""
-        step = STEP_MM[self.placement.plan.units]
-        return self.show(math.ceil(mm / step - SAME_MM) * step)
+        return self.show(up_mm(mm, self.placement.plan.units))
 
     def on_laps(self) -> Iterator[tuple[Lap, list[tuple[Mark, LapMark]]]]:
         """Each lap with the marks that it carries."""

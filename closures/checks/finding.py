@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
-from closures.series import in_a_row
+from closures.series import in_a_row, numbered
 
 if TYPE_CHECKING:
     from closures.placing.placement import Placement
@@ -41,16 +41,7 @@ class Finding:
 
 def numbers_in_words(numbers: Sequence[int]) -> str:
     """Write ascending mark numbers for people: ``mark 3`` or ``marks 1 to 4, 7``; empty where there are none."""
-    if not numbers:
-        return ""
-    runs: list[list[int]] = []
-    for n in numbers:
-        if runs and n == runs[-1][-1] + 1:
-            runs[-1].append(n)
-        else:
-            runs.append([n])
-    words = [f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs]
-    return f"mark{'s' if len(numbers) > 1 else ''} {', '.join(words)}"
+    return numbered("mark", numbers)
 
 
 def share_in_words(share: Placement) -> str:

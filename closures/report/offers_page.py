@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.advice.swap_facts import removal_of_old
-from closures.jobs.swap.words import numbers_in_words
 from closures.lengths import format_mm
 from closures.report.offers import holes_in_words
+from closures.series import runs_of
 
 if TYPE_CHECKING:
     from closures.jobs.swap.offer import Offer
@@ -75,7 +75,7 @@ def _row(swap: Swap, offer: Offer) -> str:
     alike: dict[str, list[int]] = {}
     for hole, mm in nearest.items():
         alike.setdefault(_in_the_way(mm), []).append(hole)
-    holes = "; ".join(f"{numbers_in_words(those)}: {told}" for told, those in alike.items()) or "none"
+    holes = "; ".join(f"{runs_of(those)}: {told}" for told, those in alike.items()) or "none"
     places = ", ".join(format_mm(place).removesuffix(" mm") for place in offer.places_mm)
     word = {"pass": "good", "warn": "look", "fail": "FAIL"}[offer.result]
     return (

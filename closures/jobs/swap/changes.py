@@ -12,7 +12,8 @@ from closures.jobs.swap.needs import needs_in_words
 from closures.jobs.swap.offer import FALSE_BUTTONS
 from closures.jobs.swap.patches import hole_past_button_mm, least_cover_mm, patch_at, told_on_laps
 from closures.jobs.swap.pull import SNAPS
-from closures.jobs.swap.words import PRONGS, counted, for_holes, held_by, keeps_holes, numbers_in_words, shut_in_words
+from closures.jobs.swap.words import PRONGS, counted, for_holes, held_by, keeps_holes, shut_in_words
+from closures.series import numbered, runs_of
 
 if TYPE_CHECKING:
     from closures.jobs.swap.clash import Clash
@@ -52,11 +53,11 @@ def _places(shop: Shop, offer: Offer) -> Iterator[str]:
         yield f"All {total} old places stay."
         return
     if offer.kept:
-        yield f"Old places that stay: {numbers_in_words(offer.kept)}."
+        yield f"Old places that stay: {runs_of(offer.kept)}."
     if offer.given_up:
-        yield f"Old places given up: {numbers_in_words(offer.given_up)}."
+        yield f"Old places given up: {runs_of(offer.given_up)}."
     if offer.added:
-        yield f"Marks at new places: {numbers_in_words(offer.added)}."
+        yield f"Marks at new places: {runs_of(offer.added)}."
 
 
 def _take_off(shop: Shop, offer: Offer) -> Iterator[str]:
@@ -64,12 +65,12 @@ def _take_off(shop: Shop, offer: Offer) -> Iterator[str]:
     carried = " and ".join(f"{lap} lap" for lap in ("over", "under") if old.fastener.parts_on(lap))
     if offer.struck:
         holes = " and what is cut for them on the over lap" if old.has_buttonholes else ""
-        which = f"all {total}" if len(offer.struck) == total else numbers_in_words(offer.struck)
+        which = f"all {total}" if len(offer.struck) == total else runs_of(offer.struck)
         yield f"Strike out on the pattern: {old.fastener.kind}s, {which} ({carried}){holes}."
     elif old.made and (offer.kind in FALSE_BUTTONS or not shop.is_same):
         yield f"Take off {counted(total, old.fastener.kind)} ({carried})."
     elif old.made and offer.given_up:
-        yield f"Take off {old.fastener.kind} {numbers_in_words(offer.given_up)} ({carried})."
+        yield f"Take off {old.fastener.kind} {runs_of(offer.given_up)} ({carried})."
 
 
 def _close(shop: Shop, offer: Offer) -> Iterator[str]:
@@ -94,25 +95,25 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
         verb = "Back" if shut.startswith("leave") else "Close"
         many = len(set(holes))
         how = f"{for_holes(shut, many)}, and {for_holes(backing, many)}"
-        yield f"{verb} {_numbered(hole, holes)} ({lap} lap; {lies} {what}): {how}."
+        yield f"{verb} {numbered(hole, holes)} ({lap} lap; {lies} {what}): {how}."
     covered = [clash for clash in offer.clashes if clash.kind == "covered"]
     if covered:
         spare = min(clash.spare_mm for clash in covered)
         lap = " and ".join(dict.fromkeys(f"{clash.lap} lap" for clash in covered))
         yield (
-            f"Hidden: {_numbered(hole, [clash.hole for clash in covered])} ({lap}), under {_cover(shop, offer)} "
+            f"Hidden: {numbered(hole, [clash.hole for clash in covered])} ({lap}), under {_cover(shop, offer)} "
             f"with {shop.show(spare)} to spare. {_hold(shop, offer, covered)}: a closure holds only in whole cloth."
         )
     if offer.unused:
         closed = _close_in_sight(shop, cloth, shut)
         yield (
-            f"Left in sight: {_numbered(hole, offer.unused)}. {closed}, or cover each with a patch or a "
+            f"Left in sight: {numbered(hole, offer.unused)}. {closed}, or cover each with a patch or a "
             f"button for show, at least {shop.show(least_cover_mm(shop.old, shop.catalogue))} across."
         )
     past = [n for n in offer.in_sight if n not in offer.unused]
     if past:
         yield (
-            f"Seen past the new closures, also when closed: {_numbered(hole, past)}. A patch on the outside before "
+            f"Seen past the new closures, also when closed: {numbered(hole, past)}. A patch on the outside before "
             f"the part is set, or a cap, at least {shop.show(least_cover_mm(shop.old, shop.catalogue))} across, "
             "covers each."
         )
@@ -138,10 +139,6 @@ def _hold(shop: Shop, offer: Offer, covered: Sequence[Clash]) -> str:
     return f"{shut[0].upper()}{shut[1:]}, and {back} first" if told else f"{shut[0].upper()}{shut[1:]} first"
 
 
-def _numbered(word: str, numbers: Sequence[int]) -> str:
-    return f"{word}{'s' if len(set(numbers)) > 1 else ''} {numbers_in_words(numbers)}"
-
-
 def _cover(shop: Shop, offer: Offer) -> str:
     rims = {"the new closure": shop.prepared.fastener.rim_mm, "the patch": shop.patch_mm}
     if offer.kind in FALSE_BUTTONS:
@@ -154,17 +151,17 @@ def _served_again(shop: Shop, offer: Offer) -> Iterator[str]:
     used = [hole for hole in shop.old.holes if hole.n in {n for _, n in offer.reused}]
     if not used or offer.buttonhole is None:
         return
-    numbered = _numbered("buttonhole", [hole.n for hole in used])
+    which = numbered("buttonhole", [hole.n for hole in used])
     new_mm, old_mm = offer.buttonhole.length_mm, used[0].length_mm
     more, whole = new_mm - old_mm, shop.show(new_mm)
     if not shop.old.made:
-        yield f"{numbered.capitalize()}: {'stay' if abs(more) <= SAME_LENGTH_MM else f'draw anew, {whole} long'}."
+        yield f"{which.capitalize()}: {'stay' if abs(more) <= SAME_LENGTH_MM else f'draw anew, {whole} long'}."
     elif more > SAME_LENGTH_MM:
-        yield f"Lengthen {numbered} by {shop.show(more)}, to {whole}."
+        yield f"Lengthen {which} by {shop.show(more)}, to {whole}."
     elif more < -SAME_LENGTH_MM:
-        yield f"Sew {numbered} shut by {shop.show(-more)}, to {whole}, or the new buttons slip out."
+        yield f"Sew {which} shut by {shop.show(-more)}, to {whole}, or the new buttons slip out."
     else:
-        yield f"{numbered.capitalize()}: each serves again."
+        yield f"{which.capitalize()}: each serves again."
 
 
 def _new_holes(shop: Shop, offer: Offer) -> Iterator[str]:
@@ -235,7 +232,7 @@ def _hidden(shop: Shop, offer: Offer) -> Iterator[str]:
     if apart and helper is not None:
         across = f", {shop.show(helper.cap_mm)} across" if helper.cap_mm else ""
         yield (
-            f"The helper at mark{'s' if len(apart) > 1 else ''} {numbers_in_words(apart)} is a small {helper.kind} "
+            f"The helper at {numbered('mark', apart)} is a small {helper.kind} "
             f"{helper.size}{across}, on the inner faces: nothing is pierced for it, and it does not show."
         )
     elif offer.kind == "helper" and new.family in SNAPS:

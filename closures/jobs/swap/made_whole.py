@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import Finding
 from closures.jobs.swap.clash import Clash, between_mm
 from closures.jobs.swap.patches import BITES, Patch, patch_at
-from closures.jobs.swap.words import held_by, keeps_holes, numbers_in_words
+from closures.jobs.swap.words import held_by, keeps_holes
 from closures.lengths import SAME_MM
+from closures.series import runs_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence, Set
@@ -52,7 +53,7 @@ def check_holes(
         if least is None
         else f"No old hole comes nearer to a new rim than {shop.show(least)}"
     )
-    hidden = f"; hidden under a cap, a patch or a button: {numbers_in_words(covered)}" if covered else ""
+    hidden = f"; hidden under a cap, a patch or a button: {runs_of(covered)}" if covered else ""
     return (Finding("old hole", "pass", f"{text}{hidden}.", source, None, None, least, limit),)
 
 

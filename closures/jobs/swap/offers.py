@@ -16,7 +16,8 @@ from closures.jobs.swap.hiding import CannotHide, hiding_of
 from closures.jobs.swap.offer import AT_MM, FALSE_BUTTONS, Offer, OfferKind, Shop, make_offer
 from closures.jobs.swap.patches import least_cover_mm
 from closures.jobs.swap.pull import SNAPS
-from closures.jobs.swap.words import counted, numbers_in_words
+from closures.jobs.swap.words import counted
+from closures.series import runs_of
 from closures.spacing import Clear
 
 if TYPE_CHECKING:
@@ -94,7 +95,7 @@ def _looked_at(shop: Shop, offer: Offer, hides: str) -> Offer:
     many = len(offer.in_sight) > 1
     hole = f"{'buttonhole' if shop.old.has_buttonholes else 'hole'}{'s' if many else ''}"
     text = (
-        f"Old {hole} {numbers_in_words(offer.in_sight)} "
+        f"Old {hole} {runs_of(offer.in_sight)} "
         f"{'stay' if many else 'stays'} in sight beside the new closures, "
         f"also when {'they are' if many else 'it is'} shut. {hides}"
     )
@@ -112,7 +113,7 @@ def _what_hides(shop: Shop, offers: Sequence[Offer]) -> str:
     )
     hiding = [offer.n for offer in offers if not offer.in_sight and offer.same_as is None]
     if hiding:
-        which = f"offer{'s' if len(hiding) > 1 else ''} {numbers_in_words(hiding)}"
+        which = f"offer{'s' if len(hiding) > 1 else ''} {runs_of(hiding)}"
         return f"What hides the old holes: {which}; or {over}."
     try:
         _behind(replace(shop, patch_mm=across / 2))

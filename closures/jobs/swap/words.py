@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Set
+from collections.abc import Callable, Set
 
 from closures.lengths import format_inches, format_mm
 
@@ -15,17 +15,6 @@ def shown_beside(units: str) -> Show:
     if units == "mm":
         return format_mm
     return lambda mm: f"{format_inches(mm)} ({format_mm(mm)})"
-
-
-def numbers_in_words(numbers: Iterable[int]) -> str:
-    """Write numbers with their runs together: ``1 to 4, 7``."""
-    runs: list[list[int]] = []
-    for n in sorted(set(numbers)):
-        if runs and n == runs[-1][-1] + 1:
-            runs[-1].append(n)
-        else:
-            runs.append([n])
-    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
 
 
 def counted(count: int, word: str) -> str:
