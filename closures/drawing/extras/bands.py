@@ -86,6 +86,7 @@ def _piece(drawn: Drawn, piece: BandPiece) -> LongPiece:
             lambda view, part: (),
             things,
             drawn.opening,
+            without_squares=True,
         )
     )
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 from functools import cache
 from itertools import product
 from math import prod
@@ -96,14 +97,60 @@ def lay(
         PaperTooSmallError: something fits no page of this paper.
     """
     pieces = [_fitting(piece, frames) for piece in pieces]
+    best = _together(long_pieces, pieces, frames, bare, 0)
+    if bare and (best is None or best.pages > 1):
+        apart = _apart(long_pieces, pieces, frames, bare)
+        best = min((one for one in (best, apart) if one is not None), key=lambda one: one.pages, default=None)
+    if best is None:
+        close, too_large = _too_close(long_pieces, frames), _too_large(long_pieces, pieces, frames, bare)
+        if close and set(too_large) <= set(close):
+            what = between_names(close).join(close)
+            raise PaperTooSmallError(
+                f"{name} is too short for {what}: marks stand so close that a join between two sheets would cut one",
+                mend="Choose a larger paper.",
+            )
+        what = between_names(too_large).join(dict.fromkeys(too_large)) or "what comes on one sheet"
+        raise PaperTooSmallError(f"{name} is too small for these pieces: {what}", mend="Choose a larger paper.")
+    return best
+
+
+def _apart(
+    long_pieces: Sequence[LongPiece],
+    pieces: Sequence[Piece],
+    frames: Sequence[PageFrame],
+    bare: Sequence[PageFrame],
+) -> Laying | None:
+    """Lay strips that may do without squares after all the rest, on pages of their own, held as suits them."""
+    without = [long for long in long_pieces if long.without_squares]
+    rest = [long for long in long_pieces if not long.without_squares]
+    if not without or not (rest or pieces):
+        return None
+    first = _together(rest, pieces, frames, bare, 0)
+    if first is None:
+        return None
+    letters = {letter for one in first.pieces for letter in one.piece.letters}
+    then = _together(without, (), (*frames, *bare), (), len(letters))
+    if then is None:
+        return None
+    later = tuple(replace(one, page=first.pages + one.page) for one in then.pieces)
+    return Laying((*first.frames, *then.frames), (*first.pieces, *later), then.end_mm)
+
+
+def _together(
+    long_pieces: Sequence[LongPiece],
+    pieces: Sequence[Piece],
+    frames: Sequence[PageFrame],
+    bare: Sequence[PageFrame],
+    first_letter: int,
+) -> Laying | None:
+    """Cut and lay everything on pages that are held one way, but for what fits only another."""
     best: Laying | None = None
     # Ways to hold a page often come to the same parts: each is drawn once.
     draws = [cache(long.draw) for long in long_pieces]
     more = 0.0
     for _ in range(_MOST_TRIES):
-        cuts = [
-            cut for cut in (_cut(long_pieces, pieces, frame, frames, bare, more) for frame in frames) if cut is not None
-        ]
+        tried = [_cut(long_pieces, pieces, frame, frames, bare, more, first_letter) for frame in frames]
+        cuts = [cut for cut in tried if cut is not None]
         ordered = sorted(cuts, key=lambda one: one.worth)
         for cut in ordered[:_MOST_DRAWN]:
             if best is not None and best.pages <= cut.worth[0]:
@@ -115,16 +162,6 @@ def lay(
             break
         # Words came to stand further out than was reckoned: the parts are cut narrower.
         more += _MORE_MM
-    if best is None:
-        close, too_large = _too_close(long_pieces, frames), _too_large(long_pieces, pieces, frames, bare)
-        if close and set(too_large) <= set(close):
-            what = between_names(close).join(close)
-            raise PaperTooSmallError(
-                f"{name} is too short for {what}: marks stand so close that a join between two sheets would cut one",
-                mend="Choose a larger paper.",
-            )
-        what = between_names(too_large).join(dict.fromkeys(too_large)) or "what comes on one sheet"
-        raise PaperTooSmallError(f"{name} is too small for these pieces: {what}", mend="Choose a larger paper.")
     return best
 
 
@@ -251,6 +288,7 @@ def _cut(
     frames: Sequence[PageFrame],
     bare: Sequence[PageFrame],
     more_mm: float,
+    first_letter: int,
 ) -> _Cut | None:
     """Choose the way to cut every strip that needs the fewest pages together; None where something fits no page."""
     own = [piece for piece in pieces if _fits(piece, frame)]
@@ -294,7 +332,7 @@ def _cut(
             best = (worth, choice)
     if best is None:
         return None
-    letters, cut = 0, []
+    letters, cut = first_letter, []
     for parts in best[1]:
         cut.append(numbered(parts, letters))
         letters += sum(part.after == "join" for part in parts)

@@ -82,11 +82,14 @@ class LongPiece:
         strip_for: gives the strip to cut, for a page: told which sizes fit an empty page, and how much wider than
             reckoned a part has come out.
         draw: draws a part.
+        without_squares: whether its parts may lie on pages that have rules to measure and no squares, where that saves
+            pages.
     """
 
     name: str
     strip_for: Callable[[Callable[[Point], bool], float], Strip]
     draw: Draw
+    without_squares: bool = False
 
 
 def piece_of(name: str, items: Sequence[Item], text: str, **more: object) -> Piece:

@@ -48,6 +48,7 @@ class Outlined:
         dots: what is drawn at places that no join may enter, as seen in a view.
         things: those places.
         opening: of a garment with several openings, the name of this one; else empty.
+        without_squares: whether it bears no mark, so that rules alone may prove its pages.
     """
 
     name: str
@@ -59,6 +60,7 @@ class Outlined:
     dots: Callable[[View, Part], tuple[Item, ...]]
     things: tuple[Thing, ...]
     opening: str = ""
+    without_squares: bool = False
 
 
 def outlined_piece(outlined: Outlined) -> LongPiece:
@@ -89,7 +91,7 @@ def outlined_piece(outlined: Outlined) -> LongPiece:
     def draw(part: Part) -> Piece:
         return _draw(outlined, spot, part)
 
-    return LongPiece(outlined.name, strip_for, draw)
+    return LongPiece(outlined.name, strip_for, draw, outlined.without_squares)
 
 
 def _deepened(spot: Spot, outlined: Outlined) -> Spot:
