@@ -106,6 +106,37 @@ def test_number_without_a_unit_among_inches_is_asked_before_anything_is_placed()
         assert told_units.edge.straight_mm == pytest.approx(mm)
 
 
+BELT_OF_BARE_NUMBERS = """
+[belt]
+waist = 28
+width = 1.5
+[closure]
+kind = "prong snap"
+size = "16 L"
+"""
+
+
+def test_plan_without_any_unit_says_that_its_numbers_were_taken_as_mm() -> None:
+    front = FRONT.format(width="30", kind="prong snap", size="16 L", more="", straight="600", spacing="count = 8")
+    taken = "No length of the plan has a unit: all are taken as mm."
+    bare = front.replace(" mm", "").replace(" in", "")
+    assert any(line.startswith(taken) for line in check_plan(read_plan(bare, "plan.toml")).placement.assumed)
+    for one in (front.replace("straight = 600", 'straight = "600 mm"'), f'units = "mm"\n{bare}'):
+        assert not any(line.startswith(taken) for line in check_plan(read_plan(one, "plan.toml")).placement.assumed)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [BELT_OF_BARE_NUMBERS, FRONT.format(width="1", kind="prong snap", size="16 L", more="", straight="24", spacing="")],
+)
+def test_refusal_of_a_plan_without_any_unit_asks_what_its_numbers_are(text: str) -> None:
+    """A belt of 28 mm cannot be, and what would mend such a belt is of no use to who meant 28 in."""
+    with pytest.raises(ClosureError) as refused:
+        check_plan(read_plan(text.replace('"1"', "1").replace('"24"', "24"), "plan.toml"))
+    asked = "plan.toml: no length of the plan has a unit, so all were taken as mm. If they are inches, write units ="
+    assert str(refused.value.faults[-1]).startswith(asked), str(refused.value)
+
+
 def test_inches_in_a_name_are_no_length() -> None:
     named = '[[anchor]]\nname = "3 in"\nalong = "300 mm"\nwithin = "40 mm"'
     assert check_plan(plan(straight="600", more=named)).placement.marks

@@ -22,6 +22,7 @@ from closures.checks.rules import check, worst
 from closures.errors import OutputError, SpacingError, naming
 from closures.frozen import frozen
 from closures.placing.placement import place_strap
+from closures.plan.mixed import doubting_units
 from closures.plan.reading import read_plan
 
 if TYPE_CHECKING:
@@ -108,7 +109,7 @@ def check_plan(plan: Plan, beside: files.Beside = None, take: int | None = None)
             plan = plan_of_size(plan, plan.sizes.base)
     given = files_of_edges(plan, beside)
     supplies = supplies_of(plan, beside)
-    with naming(plan.where):
+    with doubting_units(plan), naming(plan.where):
         catalogue = load_catalogue(supplies, plan.supplies or "")
         if plan.speaks_of_old or take is not None:
             from closures.jobs.swap.swap import make_swap, need_swap

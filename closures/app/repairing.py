@@ -184,7 +184,10 @@ def with_repairs(error: NoSpacing, path: Path) -> SpacingError:
         begin = "This mends it" if len(found) == 1 else "Any one of these mends it"
         take = f"To have it written into the plan: closures place {path.name} --repair 1"
         mend = f"{begin}, tried on this plan:\n{repairs_in_words(found)}\n{take}"
-    return SpacingError(error.faults[0].what, where=error.faults[0].where, mend=mend)
+    first, *others = error.faults
+    told = SpacingError(first.what, where=first.where, mend=mend)
+    told.faults += tuple(others)
+    return told
 
 
 def repairs_in_words(found: Sequence[Repair]) -> str:

@@ -165,7 +165,7 @@ def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
         refuse_alone(fastener, in_section("closure", "kind"))
     plan, places = with_usual_strap(plan, fastener, catalogue)
     plan, way = with_usual_way(plan, fastener, catalogue)
-    assumed = (*plan.bare, *places, *way)
+    assumed = (*plan.bare.told, *places, *way)
     strap = make_strap(plan, fastener, catalogue)
     layout = strap.layout
     gaps = tuple(b - a for a, b in pairwise(layout.along_mm))
@@ -249,7 +249,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
         (*edges.notes, *_one_of_pair(plan)),
         edges.picture,
         (
-            *plan.bare,
+            *plan.bare.told,
             *insets,
             *near,
             *gap_as_drawn(plan, edges, shown_in(plan.units)),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from typing import Any
 
 from closures.errors import ClosureError, Fault, Where
@@ -10,14 +11,15 @@ from closures.frozen import frozen
 from closures.lengths import unit_of
 from closures.plan.kinds import Kind, Place
 from closures.plan.naming import Naming, header
-from closures.plan.plan import SECTIONS
+from closures.plan.plan import SECTIONS, Plan
 from closures.plan.section import Section
-from closures.plan.top import Units
+from closures.plan.top import NOT_BARE, Bare, Units
 
 Way = tuple[str | int, ...]
 
 _OF_INCHES = ("in", "ft", "yd")
 _MOST_NAMED = 6
+_MEND = 'units = "in" at the top, before the first section'
 
 
 @frozen
@@ -30,23 +32,45 @@ class _Bare:
     numbers: tuple[str, ...]
 
 
-def bare_told(table: Mapping[str, Any]) -> tuple[str, ...]:
+def bare_told(table: Mapping[str, Any]) -> Bare:
     """Tell which numbers without a unit were taken for mm, where other lengths have a unit.
 
     Args:
         table: section name to section, as TOML gives it, of a plan that does not say its units.
 
     Returns:
-        One line, or none.
+        What is said of them.
     """
     bare, units = _found_in(table)
-    if not units or not bare:
-        return ()
+    if not bare:
+        return NOT_BARE
+    if not units:
+        return Bare((f"No length of the plan has a unit: all are taken as mm. To change it: {_MEND}.",), is_all=True)
     more = len(bare) - _MOST_NAMED
     told = [f"{' '.join(one.path)} = {', '.join(one.numbers)} under {header(one.section)}" for one in bare]
     named = ", ".join([*told[:_MOST_NAMED], *([f"and {more} more"] if more > 0 else [])])
     meant = f"Numbers without a unit are mm, though other lengths have their unit: {named}."
-    return (f'{meant} To change it: write their unit behind them, or units = "in" at the top.',)
+    return Bare((f"{meant} To change it: write their unit behind them, or {_MEND}.",))
+
+
+@contextmanager
+def doubting_units(plan: Plan) -> Iterator[None]:
+    """Ask what the numbers of a refused plan are, where none of them has a unit.
+
+    A belt with ``waist = 28`` is refused for what a belt of 28 mm cannot have, and no cure of that is any use.
+
+    Args:
+        plan: what is placed.
+    """
+    try:
+        yield
+    except ClosureError as error:
+        if plan.bare.is_all:
+            what = "no length of the plan has a unit, so all were taken as mm"
+            mend = f"If they are inches, write {_MEND}. If they are cm, write cm behind each"
+            asked = Fault(plan.where, what, plan.in_words(f"{mend}."))
+            error.faults = (*(fault for fault in error.faults if fault != asked), asked)
+        raise
 
 
 def mixed_faults(table: Mapping[str, Any], naming: Naming) -> tuple[Fault, ...]:

@@ -36,8 +36,8 @@ from closures.plan.stand import STAND, StandWish
 from closures.plan.stripe import STRIPE, StripeWish
 from closures.plan.swap import CHANGE, SWAP, ChangeWish, SwapWish
 from closures.plan.tape import TAPE, TapeWish
+from closures.plan.top import NOT_BARE, Bare, Units
 from closures.plan.top import TOP as TOP
-from closures.plan.top import Units
 from closures.plan.way_in import WAY_IN, WayInWish
 from closures.plan.wearer import WEARER, FitWish, WearerWish
 
@@ -50,7 +50,7 @@ class Plan:
         title: printed on the sheets.
         units: what a bare number in the plan means, and what people are answered in first.
         where: the plan's file name as messages give it, empty for a plan made of options.
-        bare: what is said about numbers without a unit, where the plan does not say what they are.
+        bare: its numbers without a unit, where the plan does not say what they are.
         drawing, supplies: file names, looked up beside the plan.
         Every other: a section, or what stands in it each time; None where it is not there. Edge, band
             and spacing are None where belt or row stands in their place, and only there.
@@ -90,7 +90,7 @@ class Plan:
     stand: Annotated[StandWish | None, STAND] = None
     differs: Annotated[tuple[DiffersWish, ...], DIFFERS] = ()
     singles: Annotated[tuple[SingleWish, ...], SINGLE] = ()
-    bare: tuple[str, ...] = ()
+    bare: Bare = NOT_BARE
 
     def in_words(self, text: str) -> str:
         """Say what is told in the words of a plan as its user types it: by options, where there is no plan file."""

@@ -4,11 +4,28 @@ from __future__ import annotations
 
 from typing import Literal
 
+from closures.frozen import frozen
 from closures.plan.drawn import against_drawing
 from closures.plan.kinds import choice, file_name, text
 from closures.plan.section import Key, Section
 
 Units = Literal["mm", "in"]
+
+
+@frozen
+class Bare:
+    """Numbers without a unit in a plan that does not say what they are.
+
+    Attributes:
+        told: what is said of them, a sentence or none.
+        is_all: no length of the plan has a unit.
+    """
+
+    told: tuple[str, ...] = ()
+    is_all: bool = False
+
+
+NOT_BARE = Bare()
 
 TOP = Section(
     name="",
