@@ -27,12 +27,16 @@ _AS_DRAWING = (
     "What is in the drawing is told by: closures edges {typed}"
 )
 _AS_TEXT = "Save it as plain text: a plan is a text file whose name ends in .toml."
+_AS_PAGE = "Where it was loaded from, choose to save the file itself, not the page that shows it."
+_AS_LINES = "A plan is written line by line, a name, =, and what it is: copy one with closures start."
 _AS_MADE = "It was made of a plan, whose name ends in .toml: give that."
 _OTHER_FILES = (
     (b"%pdf-", "a PDF", _AS_DRAWING),
     (b"<svg", "a drawing", _AS_DRAWING),
     (b"<?xml", "a drawing or another file of marked-up text", _AS_DRAWING),
-    (b"<!doctype", "a drawing or a web page", _AS_DRAWING),
+    (b"<!doctype html", "a web page", _AS_PAGE),
+    (b"<html", "a web page", _AS_PAGE),
+    (b"<!doctype", "a drawing", _AS_DRAWING),
     (b"0\nsection", "a DXF drawing", _AS_DRAWING),
     (b"0\r\nsection", "a DXF drawing", _AS_DRAWING),
     (b"pk\x03\x04", "a word processor's or another packed file", _AS_TEXT),
@@ -40,6 +44,7 @@ _OTHER_FILES = (
     (b"{\\rtf", "a word processor's file", _AS_TEXT),
     (b'{\n  "', "a report of figures for programs", _AS_MADE),
     (b'{\r\n  "', "a report of figures for programs", _AS_MADE),
+    (b"{", "a text in JSON", _AS_LINES),
     (b"\x89png", "a picture", "A picture is followed with [edge] trace: see closures help paper pattern."),
     (b"\xff\xd8\xff", "a picture", "A picture is followed with [edge] trace: see closures help paper pattern."),
 )

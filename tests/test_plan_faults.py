@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from closures.app.job import load_plan
 from closures.errors import PlanError, Where
+from closures.files import other_file
 from closures.plan.edge import ARC
 from closures.plan.naming import FileNaming
 from closures.plan.plan import SECTIONS, TOP
@@ -369,8 +370,10 @@ def test_plan_that_is_empty_tells_the_three_sections_it_needs() -> None:
         ('a = "b', r"front\.toml, line 1: "),
         (f"a = {'9' * 5000}", r"too many digits"),
         ("a = " + "[" * 100_000, r"front\.toml: lists stand too deep"),
-        (b"title = 'a'\nb = '\xff'", r"front\.toml, line 2: the file is not text in UTF-8"),
-        (SMALL.encode("utf-16"), r"the file is not text in UTF-8"),
+        (b"title = 'a'\nb = '\xff'", r"front\.toml, line 2: a sign is not text in UTF-8, right behind b = '\."),
+        ("title = 'Fr\u00f6ck'".encode("latin-1"), r"line 1: a sign is not text in UTF-8, right behind title = 'Fr\."),
+        (SMALL.encode("utf-16"), r"front\.toml: the file is kept in UTF-16, .* choose UTF-8 as its encoding"),
+        (SMALL.encode("utf-16-be"), r"kept in UTF-16"),
     ],
     ids=[
         "no quotes",
@@ -382,13 +385,24 @@ def test_plan_that_is_empty_tells_the_three_sections_it_needs() -> None:
         "digits",
         "deep",
         "latin",
+        "accent",
         "utf-16",
+        "utf-16 without its mark",
     ],
 )
 def test_plan_that_is_not_toml_tells_the_line(text: str | bytes, told: str) -> None:
     data = text if isinstance(text, bytes) else text.encode()
     with pytest.raises(PlanError, match=told):
         read_plan(data, "front.toml")
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [("<!DOCTYPE html><html>", "this is a web page"), ("<html>", "this is a web page"), ('{"title": 1}', "in JSON")],
+)
+def test_page_or_report_in_place_of_a_plan_is_told_for_what_it_is(text: str, told: str) -> None:
+    found = other_file(text.encode())
+    assert found is not None and found[0].endswith(told.removeprefix("this is ")), found
 
 
 def test_plan_of_another_kind_of_file_is_told_in_few_lines() -> None:

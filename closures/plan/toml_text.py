@@ -20,14 +20,14 @@ def table_of(data: bytes | str, where: str) -> dict[str, Any]:
     Raises:
         PlanError: it is no text, or no TOML; told with the line, and with what to write where the slip is a usual one.
     """
+    if isinstance(data, bytes) and _is_utf16(data):
+        what = "the file is kept in UTF-16, and a plan is kept in UTF-8"
+        raise PlanError(what, where=where, mend=_SAVE_ANEW)
     try:
         # Some editors put a byte order mark before the text.
         source = data.removeprefix("\ufeff") if isinstance(data, str) else data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        line = error.object.count(b"\n", 0, error.start) + 1
-        raise PlanError(
-            "the file is not text in UTF-8", where=f"{where}, line {line}", mend="Save it as UTF-8."
-        ) from None
+        raise _not_utf8(error, where) from None
     try:
         return tomllib.loads(source)
     except RecursionError:
@@ -36,6 +36,25 @@ def table_of(data: bytes | str, where: str) -> dict[str, Any]:
         raise _broken(str(error), source, where) from None
 
 
+_SAVE_ANEW = "Save it anew, and choose UTF-8 as its encoding."
+
+
+def _is_utf16(data: bytes) -> bool:
+    """Tell text of two bytes a sign, by the mark before it or by the noughts in it."""
+    head = data[:_LOOKED_AT]
+    return head.startswith((b"\xff\xfe", b"\xfe\xff")) or head.count(0) > len(head) // 4
+
+
+def _not_utf8(error: UnicodeDecodeError, where: str) -> PlanError:
+    """Make the error of a file whose letters are kept in another way, with the line and the letter that show it."""
+    head = error.object[: error.start].decode()
+    line, before = head.count("\n") + 1, head.rpartition("\n")[2][-_SHOWN_BEFORE:]
+    what = f"a sign is not text in UTF-8{f', right behind {before.strip()}' if before.strip() else ''}"
+    return PlanError(what, where=f"{where}, line {line}", mend=f"{_SAVE_ANEW} Or type that sign anew.")
+
+
+_SHOWN_BEFORE = 20
+"""So many signs before a broken one are shown, so that it is found in its line."""
 _QUOTES_OF_ONE_TEXT = 2
 _LOOKED_AT = 300
 """So many signs of a broken line are looked at for a usual slip: some ways of looking grow faster than the line."""
