@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
@@ -105,7 +106,7 @@ def tell_sizes(plan: Plan, path: Path, only: Sequence[str], asked: Asked) -> Tol
         sizes, results = check_sizes(plan, path, only, asked.tell), {}
     else:
         sizes = place_sizes(plan, path, asked.face, only, asked.tell)
-        results = size_files(sizes, asked.paper, asked.correction)
+        results = size_files(sizes, asked.paper, asked.correction, os.cpu_count() or 1)
     folder = asked.out or path.parent / path.stem
     done = files.write_results(folder, results) if results else None
     code = FAILED if sizes.result == "fail" else 0

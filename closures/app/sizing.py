@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TYPE_CHECKING, Literal
+from collections.abc import Callable, Sequence
+from functools import partial
+from typing import TYPE_CHECKING, Any, Literal
 
 from closures.app.job import check_plan, has_live_text
+from closures.cores import all_done
 from closures.files import Beside
+from closures.frozen import frozen
 from closures.jobs.sizes.run import size_all
 
 if TYPE_CHECKING:
     from closures.catalogue.values import Paper
     from closures.drawing.paper.booklet import Booklet
     from closures.jobs.sizes.run import Tell
-    from closures.jobs.sizes.sized import Sizes
+    from closures.jobs.sizes.sized import Sized, Sizes
     from closures.jobs.table.printer import Correction
     from closures.plan.plan import Plan
 
@@ -62,13 +65,23 @@ def place_sizes(
     return draw_sizes(check_sizes(plan, beside, only, tell), face)
 
 
-def size_files(sizes: Sizes, paper: str, correction: Correction | None = None) -> dict[str, bytes]:
+@frozen
+class _Made:
+    """What a job of `size_files` comes to: sheets and pages by the names of their files, and what the report tells."""
+
+    sheets: dict[str, bytes]
+    pages: dict[str, bytes]
+    told: dict[str, Any]
+
+
+def size_files(sizes: Sizes, paper: str, correction: Correction | None = None, cores: int = 1) -> dict[str, bytes]:
     """Make the files of all sizes, name to content.
 
     Args:
         sizes: with their sheets.
         paper: key of a paper in the catalogue.
         correction: how the layered pages are stretched for one printer; nothing else is.
+        cores: how many may be at work; more than one only from a process without threads. The files are the same.
 
     Returns:
         The sheets of each size, the nested sheets, the layered pages, the page for the envelope, the table for
@@ -90,27 +103,39 @@ def size_files(sizes: Sizes, paper: str, correction: Correction | None = None) -
     from closures.report.sizes_words import sizes_page
 
     chosen = sizes.catalogue.paper(paper)
-    booklet = sizes_booklet(sizes, chosen, parts_of_size, correction, run_of(sizes))
+    run = run_of(sizes)
     layers = Layers(tuple(size.name for size in sizes.placed), "Sizes")
     live = has_live_text(sizes.plan)
-    ready = _ready_for_each(sizes, chosen, correction)
-    told = {name: listed(one) for name, (_, one) in ready.items()}
-    guide = guide_pages(sizes, chosen, parts_of_size, run_of(sizes))
+
+    def all_together() -> _Made:
+        booklet = sizes_booklet(sizes, chosen, parts_of_size, correction, run)
+        title = f"{booklet.title}: marking templates"
+        pages = write_pages(booklet.pages, title, layers, booklet.bookmarks, booklet.run)
+        return _Made(
+            {sheet.file: write_svg(sheet, live) for sheet in sizes.nest}, {"marking.pdf": pages}, listed(booklet)
+        )
+
+    def guide() -> _Made:
+        pages = guide_pages(sizes, chosen, parts_of_size, run)
+        title = f"{sizes.plan.title}: guide to all sizes"
+        return _Made({}, {"guide.pdf": write_pages(pages, title, None, guide_bookmarks(pages), run)}, {})
+
+    def alone(size: Sized) -> _Made:
+        name, booklet = _pages_alone(sizes, size, chosen, correction)
+        sheets = {sheet.file: write_svg(sheet, live) for sheet in size.sheets}
+        return _Made(sheets, {name: pages_as_pdf(booklet)}, listed(booklet))
+
+    jobs: list[Callable[[], _Made]] = [all_together, guide, *(partial(alone, size) for size in sizes.placed)]
+    nested, guiding, *each = all_done(jobs, cores)
+    told = {size.name: one.told for size, one in zip(sizes.placed, each, strict=True)}
     made = {
-        **{sheet.file: write_svg(sheet, live) for size in sizes.placed for sheet in size.sheets},
-        **{sheet.file: write_svg(sheet, live) for sheet in sizes.nest},
-        "marking.pdf": write_pages(
-            booklet.pages, f"{booklet.title}: marking templates", layers, booklet.bookmarks, booklet.run
-        ),
-        **{name: pages_as_pdf(one) for name, one in ready.values()},
-        "guide.pdf": write_pages(
-            guide, f"{sizes.plan.title}: guide to all sizes", None, guide_bookmarks(guide), booklet.run
-        ),
+        **{name: data for one in (*each, nested) for name, data in one.sheets.items()},
+        **{name: data for one in (nested, *each, guiding) for name, data in one.pages.items()},
         "sizes.csv": sizes_csv(sizes),
-        "report.json": sizes_json(sizes, correction, listed(booklet), told),
+        "report.json": sizes_json(sizes, correction, nested.told, told),
         "report.md": sizes_page(sizes, correction),
     }
-    require_sound_size_results({size.name: size.placement for size in sizes.placed}, made, sizes.catalogue)
+    require_sound_size_results({size.name: size.placement for size in sizes.placed}, made, sizes.catalogue, cores)
     return made
 
 
@@ -123,28 +148,25 @@ def pages_of_sizes(sizes: Sizes, paper: str) -> Booklet:
     return sizes_booklet(sizes, sizes.catalogue.paper(paper), parts_of_size, None, run_of(sizes))
 
 
-def _ready_for_each(sizes: Sizes, paper: Paper, correction: Correction | None) -> dict[str, tuple[str, Booklet]]:
-    """Make pages of every size alone: by its name those and the name of their file."""
+def _pages_alone(sizes: Sizes, size: Sized, paper: Paper, correction: Correction | None) -> tuple[str, Booklet]:
+    """Make the pages of one size alone, and the name of their file."""
     from closures.drawing.marking import Marking, make_set
     from closures.placing.run_mark import run_mark
     from closures.report.parts import parts_in_words
 
-    made = {}
-    for size in sizes.placed:
-        over = size.sheets[0]
-        placement = size.placement
-        marking = Marking(
-            placement,
-            size.findings,
-            sizes.catalogue,
-            size.sheets,
-            over.face,
-            parts=parts_in_words(placement),
-            run=run_mark(placement),
-        )
-        booklet = make_set((marking,), f"{sizes.plan.title}, size {size.name}", paper, correction)
-        made[size.name] = (f"marking-{over.name.removeprefix('over-')}.pdf", booklet)
-    return made
+    over = size.sheets[0]
+    placement = size.placement
+    marking = Marking(
+        placement,
+        size.findings,
+        sizes.catalogue,
+        size.sheets,
+        over.face,
+        parts=parts_in_words(placement),
+        run=run_mark(placement),
+    )
+    booklet = make_set((marking,), f"{sizes.plan.title}, size {size.name}", paper, correction)
+    return f"marking-{over.name.removeprefix('over-')}.pdf", booklet
 
 
 def plan_held(plan: Plan, name: str, beside: Beside = None) -> Plan:

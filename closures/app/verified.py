@@ -30,16 +30,17 @@ def require_sound_results(placement: Placement, files: Mapping[str, bytes], cata
 
 
 def require_sound_size_results(
-    placements: Mapping[str, Placement], files: Mapping[str, bytes], catalogue: Catalogue
+    placements: Mapping[str, Placement], files: Mapping[str, bytes], catalogue: Catalogue, cores: int = 1
 ) -> None:
-    """The same of the files of several sizes, by the names of the sizes.
+    """The same of the files of several sizes, by the names of the sizes, on as many cores as are told.
 
     Raises:
         UnsoundError: something in them is wrong.
     """
     from closures.verifying.verify import require_sound_sizes
 
-    require_sound_sizes(files, {name: promises_of(placement, catalogue) for name, placement in placements.items()})
+    promises = {name: promises_of(placement, catalogue) for name, placement in placements.items()}
+    require_sound_sizes(files, promises, cores)
 
 
 def require_sound_cutter_results(placement: Placement, files: Mapping[str, bytes]) -> None:

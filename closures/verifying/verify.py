@@ -11,9 +11,11 @@ import math
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import pairwise
+from functools import partial
+from itertools import chain, pairwise
 from typing import Any
 
+from closures.cores import all_done
 from closures.verifying.measured import Measured, Point, measured
 from closures.verifying.nests import faults_of_nest
 from closures.verifying.pages import Wanted, faults_of_pages
@@ -63,27 +65,32 @@ def require_sound(files: Mapping[str, bytes], promises: Promises | None) -> None
     _require(files, faults)
 
 
-def require_sound_sizes(files: Mapping[str, bytes], promises: Mapping[str, Promises | None]) -> None:
-    """The same of a set of several sizes, each with its own promises by its name.
+def require_sound_sizes(files: Mapping[str, bytes], promises: Mapping[str, Promises | None], cores: int = 1) -> None:
+    """The same of a set of several sizes, each with its own promises by its name, on as many cores as are told.
 
     Raises:
         UnsoundError: something in it is wrong.
     """
 
     def faults(report: Mapping[str, Any]) -> Iterator[str]:
-        nested: list[Wanted] = []
-        for size, kept in promises.items():
-            (own,) = (one for one in report["sizes"] if one["size"] == size)
-            yield from faults_of(own, files, kept)
+        told = [own for size in promises for own in report["sizes"] if own["size"] == size]
+        if [own["size"] for own in told] != [*promises]:
+            yield "report.json: it does not tell every size once"
+
+        def of_all() -> list[str]:
+            nested = [replace(one, size=own["size"]) for own in told for one in _wanted(own, files)]
+            return list(_faults_of_file(files, "marking.pdf", report, nested))
+
+        def of_size(own: Mapping[str, Any]) -> list[str]:
             pages = re.sub(r"^over-(.*)\.svg$", r"marking-\1.pdf", own["sheets"][0]["file"])
-            wanted = _wanted(own, files)
-            yield from _faults_of_file(files, pages, report, wanted)
-            nested += [replace(one, size=size) for one in wanted]
-        yield from _faults_of_file(files, "marking.pdf", report, nested)
-        for told in report["nest"]:
-            placed = [one for one in report["sizes"] if one["size"] in promises]
-            name = told["file"]
-            yield from (f"{name}: {fault}" for fault in faults_of_nest(files[name], told, placed))
+            found = faults_of(own, files, promises[own["size"]])
+            return [*found, *_faults_of_file(files, pages, report, _wanted(own, files))]
+
+        jobs: list[Callable[[], list[str]]] = [of_all, *(partial(of_size, own) for own in told)]
+        together, *each = all_done(jobs, cores)
+        yield from chain(*each, together)
+        for nest in report["nest"]:
+            yield from (f"{nest['file']}: {fault}" for fault in faults_of_nest(files[nest["file"]], nest, told))
 
     _require(files, faults)
 
@@ -331,23 +338,20 @@ def faults_of_places(along: list[float], line: Measured, zero: float, promises: 
     Returns:
         What is wrong, one sentence each.
     """
-    off_mm = ALONG_MM
     if promises.count is not None and len(along) != promises.count:
         yield f"there are {len(along)} closures, and {promises.count} were asked for"
     first, last = along[0], line.length_mm - along[-1]
     for name, found, (low, high) in (("first", first, promises.first_mm), ("last", last, promises.last_mm)):
-        if not low - off_mm <= found <= high + off_mm:
+        if not low - ALONG_MM <= found <= high + ALONG_MM:
             yield f"the {name} closure lies {found:.3f} mm from its end, and {low:.3f} to {high:.3f} mm was asked for"
+    low, high = promises.closest_mm, promises.widest_mm
     for n, gap in enumerate((b - a for a, b in pairwise(along)), 1):
-        if not promises.closest_mm - off_mm <= gap <= promises.widest_mm + off_mm:
-            yield (
-                f"the gap after mark {n} is {gap:.3f} mm, and {promises.closest_mm:.3f} to {promises.widest_mm:.3f} mm "
-                "was asked for"
-            )
+        if not low - ALONG_MM <= gap <= high + ALONG_MM:
+            yield f"the gap after mark {n} is {gap:.3f} mm, and {low:.3f} to {high:.3f} mm was asked for"
     for anchor in promises.anchors:
-        yield from _faults_at_anchor(along, line, zero, anchor, off_mm)
+        yield from _faults_at_anchor(along, line, zero, anchor)
     for zone in promises.zones:
-        yield from _faults_in_zone(along, line, zero, zone, off_mm)
+        yield from _faults_in_zone(along, line, zero, zone)
 
 
 def faults_of_steps(along: Sequence[float], line: Measured, zero: float, steps: StepsPromised) -> Iterator[str]:
@@ -368,18 +372,14 @@ def faults_of_steps(along: Sequence[float], line: Measured, zero: float, steps: 
             yield f"mark {n} lies {off:.3f} mm off the repeats, rows or stitches of {steps.every_mm:.3f} mm"
 
 
-def _faults_at_anchor(
-    along: list[float], line: Measured, zero: float, anchor: AnchorPromised, off_mm: float
-) -> Iterator[str]:
+def _faults_at_anchor(along: list[float], line: Measured, zero: float, anchor: AnchorPromised) -> Iterator[str]:
     places = (anchor.along_mm,) if anchor.along_mm is not None else line.at_level(zero + (anchor.level_mm or 0.0))
     off = min((abs(place - at) for place in places for at in along), default=math.inf)
-    if not off <= anchor.within_mm + off_mm:
+    if not off <= anchor.within_mm + ALONG_MM:
         yield f"the nearest closure to {anchor.name!r} lies {off:.3f} mm from it, and may by {anchor.within_mm:.3f} mm"
 
 
-def _faults_in_zone(
-    along: list[float], line: Measured, zero: float, zone: ZonePromised, off_mm: float
-) -> Iterator[str]:
+def _faults_in_zone(along: list[float], line: Measured, zero: float, zone: ZonePromised) -> Iterator[str]:
     for n, at in enumerate(along, 1):
         point = line.at(at)
         if zone.level_mm is not None:
@@ -395,5 +395,5 @@ def _faults_in_zone(
                 clear = math.dist(point, line.at(low if at <= low else high))
         else:
             continue
-        if not clear >= zone.room_mm - off_mm:
+        if not clear >= zone.room_mm - ALONG_MM:
             yield f"mark {n} lies {clear:.3f} mm from {zone.name!r}, which keeps {zone.room_mm:.3f} mm clear"

@@ -1,0 +1,74 @@
+"""Jobs on several cores: what comes out, and what is raised, are those of one."""
+
+import os
+import sys
+from functools import partial
+from pathlib import Path
+
+import pytest
+
+from closures.app.job import load_plan
+from closures.app.sizing import place_sizes, size_files
+from closures.cores import all_done
+from closures.verifying.verify import UnsoundError, require_sound_sizes
+
+PLAN = Path(__file__).resolve().parent.parent / "templates" / "eight-sizes" / "plan.toml"
+FEW = ("12", "14", "16")
+
+
+def tenfold(n: int) -> int:
+    if n in (5, 7):
+        raise ValueError(f"no {n}")
+    return 10 * n
+
+
+@pytest.mark.parametrize("cores", [1, 2, 3, 9])
+def test_jobs_on_any_number_of_cores_come_back_in_their_order(cores: int) -> None:
+    assert all_done([partial(tenfold, n) for n in range(5)], cores) == [0, 10, 20, 30, 40]
+    assert all_done([], cores) == []
+
+
+@pytest.mark.parametrize("cores", [1, 2, 3])
+def test_jobs_that_fail_raise_what_the_first_of_them_raises(cores: int) -> None:
+    with pytest.raises(ValueError, match="no 5"):
+        all_done([partial(tenfold, n) for n in reversed(range(8)) if n != 7] + [partial(tenfold, 7)], cores)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="one process does all")
+def test_jobs_are_done_elsewhere_as_well_and_what_is_lost_there_is_done_here() -> None:
+    here = os.getpid()
+
+    def by_whom() -> int:
+        # Long enough for every helper to come to one.
+        sum(range(300_000))
+        return os.getpid()
+
+    def lost_elsewhere() -> int:
+        if os.getpid() != here:
+            os._exit(1)
+        return by_whom()
+
+    assert len(set(all_done([by_whom] * 60, 2))) == 2
+    assert set(all_done([lost_elsewhere] * 60, 3)) == {here}
+
+
+def test_sizes_on_two_cores_have_the_files_of_one_and_are_verified() -> None:
+    sizes = place_sizes(load_plan(PLAN), PLAN, only=FEW)
+    one, two = (size_files(sizes, "a4", cores=cores) for cores in (1, 2))
+    assert list(one.items()) == list(two.items())
+    pages = sorted(name for name in one if name.startswith("marking-"))
+    assert len(pages) == len(FEW)
+    changed = {**one, pages[0]: one[pages[1]]}
+    told = []
+    for cores in (1, 2):
+        with pytest.raises(UnsoundError) as raised:
+            require_sound_sizes(changed, dict.fromkeys(FEW), cores)
+        told.append(raised.value.faults)
+    assert told[0] == told[1]
+
+
+def test_report_that_leaves_out_a_size_is_refused() -> None:
+    sizes = place_sizes(load_plan(PLAN), PLAN, only=FEW)
+    files = size_files(sizes, "a4")
+    with pytest.raises(UnsoundError, match="every size once"):
+        require_sound_sizes(files, dict.fromkeys((*FEW, "18")))
