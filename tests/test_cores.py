@@ -53,8 +53,8 @@ def test_jobs_are_done_elsewhere_as_well_and_what_is_lost_there_is_done_here() -
 
 
 def test_sizes_on_two_cores_have_the_files_of_one_and_are_verified() -> None:
-    sizes = place_sizes(load_plan(PLAN), PLAN, only=FEW)
-    one, two = (size_files(sizes, "a4", cores=cores) for cores in (1, 2))
+    plan = load_plan(PLAN)
+    one, two = (size_files(place_sizes(plan, PLAN, only=FEW, cores=n), "a4", cores=n) for n in (1, 2))
     assert list(one.items()) == list(two.items())
     pages = sorted(name for name in one if name.startswith("marking-"))
     assert len(pages) == len(FEW)

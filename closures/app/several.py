@@ -105,8 +105,9 @@ def tell_sizes(plan: Plan, path: Path, only: Sequence[str], asked: Asked) -> Tol
     if asked.paper is None:
         sizes, results = check_sizes(plan, path, only, asked.tell), {}
     else:
-        sizes = place_sizes(plan, path, asked.face, only, asked.tell)
-        results = size_files(sizes, asked.paper, asked.correction, os.cpu_count() or 1)
+        cores = os.cpu_count() or 1
+        sizes = place_sizes(plan, path, asked.face, only, asked.tell, cores)
+        results = size_files(sizes, asked.paper, asked.correction, cores)
     folder = asked.out or path.parent / path.stem
     done = files.write_results(folder, results) if results else None
     code = FAILED if sizes.result == "fail" else 0

@@ -47,12 +47,14 @@ def place_sizes(
     face: Literal["outside", "inside"] = "outside",
     only: Sequence[str] = (),
     tell: Tell = lambda done, of: None,
+    cores: int = 1,
 ) -> Sizes:
     """Place every size of a plan, and draw the sheets of each and the nest of all.
 
     Args:
         plan, beside, only, tell: as for `check_sizes`.
         face: which face of the cloth the sheets lie on.
+        cores: as for `size_files`.
 
     Returns:
         The sizes with their sheets.
@@ -62,7 +64,7 @@ def place_sizes(
     """
     from closures.drawing.sheets.drawing import draw_sizes
 
-    return draw_sizes(check_sizes(plan, beside, only, tell), face)
+    return draw_sizes(check_sizes(plan, beside, only, tell), face, cores)
 
 
 @frozen

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from closures.advice.advice import advise
+from closures.cores import all_done
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.sheets.lap_strip import lap_piece
 from closures.drawing.sheets.marks import Look, look_of
@@ -117,12 +119,13 @@ def long_pieces(subjects: Sequence[Subject], whole: bool = False, run: str = "")
     return tuple(strap_piece(end, run) for end in strap_ends(subjects[0], whole))
 
 
-def draw_sizes(sizes: Sizes, face: Face = "outside") -> Sizes:
+def draw_sizes(sizes: Sizes, face: Face = "outside", cores: int = 1) -> Sizes:
     """Draw the sheets of every size, and the nest of all.
 
     Args:
         sizes: placed.
         face: which face of the cloth lies up when marking; "inside" turns all sheets over.
+        cores: how many may be at work; more than one only from a process without threads.
 
     Returns:
         The same with its sheets.
@@ -131,19 +134,15 @@ def draw_sizes(sizes: Sizes, face: Face = "outside") -> Sizes:
     from closures.jobs.sizes.sized import Sized
 
     slugs = size_slugs(sizes)
-    drawn = tuple(
-        replace(
-            size,
-            sheets=tuple(
-                replace(sheet, stem=f"{sheet.lap}-{slugs[size.name]}")
-                for sheet in draw_sheets(size.placement, size.findings, sizes.catalogue, face)
-            ),
-        )
-        if isinstance(size, Sized)
-        else size
-        for size in sizes.all
+
+    def sheets_of(size: Sized) -> tuple[Sheet, ...]:
+        drawn = draw_sheets(size.placement, size.findings, sizes.catalogue, face)
+        return tuple(replace(sheet, stem=f"{sheet.lap}-{slugs[size.name]}") for sheet in drawn)
+
+    drawn = iter(all_done([partial(sheets_of, size) for size in sizes.placed], cores))
+    sizes = replace(
+        sizes, all=tuple(replace(size, sheets=next(drawn)) if isinstance(size, Sized) else size for size in sizes.all)
     )
-    sizes = replace(sizes, all=drawn)
     signs = dict(advise(sizes.base.placement, sizes.base.findings, sizes.catalogue).signs)
     if not sizes.has_base:
         told = f"of size {sizes.base.name}"
