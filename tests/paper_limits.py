@@ -24,10 +24,10 @@ from closures.catalogue.loading import load_catalogue
 from closures.drawing.ink.extents import is_apart
 from closures.drawing.ink.shapes import Box, Point
 from closures.drawing.ink.type_scale import USUAL_TYPE
-from closures.drawing.paper.laying import GAP_MM
-from closures.drawing.paper.packing import fits
+from closures.drawing.paper.join_places import OVERLAP_MM
+from closures.drawing.paper.packing import GAP_MM, fits
 from closures.drawing.paper.page import PageFrame, PageWords, head_rows, page_frames
-from closures.drawing.paper.parts import OVERLAP_MM, Strip
+from closures.drawing.paper.parts import Strip
 from closures.drawing.sheets.drawing import long_pieces, subjects_of
 from closures.errors import ClosureError
 

@@ -94,6 +94,17 @@ ODD: dict[str, dict[str, object]] = {
             for name, low, high in (("belt", 250, 300), ("pocket flap", 280, 330), ("seam", 600, 606))
         ),
     },
+    "zones among many": {
+        "edge": 'straight = "2033.4 mm"', "width": "43.9 mm", "count": 39, "first": "15 mm", "last": "813.4 mm",
+        "more": "\n".join(
+            f'[[clear]]\nname = "{name}"\nalong = ["{low} mm", "{high} mm"]'
+            for name, low, high in (("belt", 694.2, 699.4), ("pocket flap", 1088.7, 1103.0))
+        ),
+    },
+    "broad arc": {
+        "edge": 'arc = { length = "396.9 mm", radius = "1194.9 mm", bows = "out" }', "width": "57.3 mm", "count": 5,
+        "first": "15 mm", "last": "15 mm",
+    },
     "inches": {
         "units": "in", "edge": 'straight = "27 in"', "width": "1 1/4 in", "first": "1 in", "last": "2 in",
     },

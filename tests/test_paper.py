@@ -29,21 +29,12 @@ from closures.drawing.ink.type_scale import USUAL_TYPE, type_scale
 from closures.drawing.ink.upright import LEAST_DEG, MOST_DEG, upright
 from closures.drawing.marking import Marking
 from closures.drawing.paper.booklet import lay_templates, template_page
+from closures.drawing.paper.join_places import CLEAR_MM, LEAST_CLEAR_MM, OVERLAP_MM, Thing
 from closures.drawing.paper.laying import LaidPiece
 from closures.drawing.paper.letters import letter_of
 from closures.drawing.paper.packing import fewest, pack
 from closures.drawing.paper.page import EDGE_MM, PageWords, page_frames, rules_of
-from closures.drawing.paper.parts import (
-    CLEAR_MM,
-    LEAST_CLEAR_MM,
-    OVERLAP_MM,
-    NoPlaceForJoinError,
-    Part,
-    Strip,
-    Thing,
-    numbered,
-    ways_to_cut,
-)
+from closures.drawing.paper.parts import NoPlaceForJoinError, Part, Strip, numbered, ways_to_cut
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.words import Section
 from closures.drawing.sheets.drawing import subjects_of
@@ -716,3 +707,39 @@ def test_piece_that_needs_squares_is_refused_where_it_leaves_no_room_for_them() 
     without = replace(high, without_squares=True)
     laying = lay_templates((), (small, without), catalogue.paper("a4"), words, USUAL_TYPE).laying
     assert [frame.has_squares for frame in laying.frames] == [True, False]
+
+
+def test_join_spares_a_clear_zone_where_as_many_parts_do_without_it() -> None:
+    things = [Thing(40.0 * k - 6.0, 40.0 * k + 6.0) for k in range(1, 20)]
+    zone = Thing(380.0, 420.0)
+    usual = Strip(800.0, tuple(things), lambda low, high: (high - low, 50.0), lambda low, high: high - low <= 420.0)
+    sparing = replace(usual, spared=(zone,))
+    least = min(len(parts) for parts in ways_to_cut(usual))
+    alike = [parts for parts in ways_to_cut(sparing) if len(parts) == least and not sparing.cut_through(parts)]
+    assert alike and all(part.high_mm - part.low_mm <= 420.0 for parts in alike for part in parts)
+    # One that is longer than a page cannot be spared, and keeps nothing from being cut.
+    long = replace(usual, spared=(Thing(100.0, 700.0),))
+    assert ways_to_cut(long) == ways_to_cut(usual)
+
+
+@pytest.mark.parametrize("name", ["zones", "zones among many"])
+def test_laps_with_clear_zones_are_cut_beside_them_on_as_few_sheets(name: str) -> None:
+    answer, templates = answer_of(name), laid(name)
+    stretches = [stretch for zone in answer.placement.zones for stretch in zone.stretches_mm]
+    joins = [one.piece.along_mm[0] for one in templates.laying.pieces if one.piece.along_mm and one.piece.number > 1]
+    # With labels of zones that nothing reckoned with they took four and eight sheets, and cut zones three times.
+    assert not [at for at in joins for low, high in stretches if low < at < high]
+    assert templates.laying.pages <= {"zones": 3, "zones among many": 6}[name]
+
+
+def test_marks_close_together_are_cut_alike_beside_the_widest_gap_far_off() -> None:
+    things = [Thing(30.0 * k - 10.0, 30.0 * k + 10.0) for k in range(1, 30)]
+    things += [Thing(30.0 * k - 7.0, 30.0 * k + 7.0) for k in range(30, 34)]
+    strip = Strip(1020.0, tuple(things), lambda low, high: (high - low, 50.0), lambda low, high: high - low <= 230.0)
+    counts = {len(parts) for parts in ways_to_cut(strip)}
+    assert len(counts) > 1, counts
+
+
+def test_parts_of_unlike_length_share_sheets_that_alike_ones_do_not() -> None:
+    # In two parts each, both laps of it took three sheets.
+    assert laid("broad arc").laying.pages == 2

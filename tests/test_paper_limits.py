@@ -15,8 +15,8 @@ from closures.drawing.ink.shapes import Circle, Item
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.booklet import Templates
 from closures.drawing.paper.columns import word_pages
+from closures.drawing.paper.join_places import LEAST_CLEAR_MM
 from closures.drawing.paper.page import PageWords
-from closures.drawing.paper.parts import LEAST_CLEAR_MM
 from closures.drawing.paper.words import Chapter, Table
 from closures.errors import OutputError
 

@@ -264,11 +264,17 @@ def test_base_that_is_not_among_the_sizes_wanted_is_told_as_such(tmp_path: Path)
         (["--only", "17"], "there is no size 17. There are 8, 10, 12"),
         (
             ["--dxf"],
-            "--dxf: it cannot go with several sizes. It is made for one size at a time: choose it with --only.",
+            "--dxf: it cannot go with several sizes. It is drawn of one row, and this plan has one for each of 8 sizes. "
+            "Choose one, as in --only 14, and run it once more for every other size",
         ),
-        (["--only", "8", "--only", "10", "--also", "coupon"], "--also: it cannot go with several sizes"),
+        (["--also", "all"], "one for each of 8 sizes. Choose one, as in --only 14, and run it once more"),
+        (
+            ["--only", "8", "--only", "10", "--also", "coupon"],
+            "--also: it cannot go with several sizes. It is drawn of one row, and this plan has one for each of 2 sizes. "
+            "Choose one, as in --only 8, ",
+        ),
     ],
-    ids=["no such size", "dxf", "more pages"],
+    ids=["no such size", "dxf", "all pages", "more pages of two"],
 )
 def test_command_that_asks_for_what_cannot_be_is_refused(arguments: list[str], told: str, tmp_path: Path) -> None:
     result = CliRunner().invoke(app, ["place", str(TEMPLATE), "--out", str(tmp_path / "out"), *arguments])

@@ -67,6 +67,23 @@ def refuse_with(what: str, options: Mapping[str, Any], mend: str) -> None:
         raise PlanError(f"it cannot go with {what}", where=", ".join(given), mend=mend)
 
 
+def one_at_a_time(plan: Plan, only: Sequence[str]) -> str:
+    """Tell how what is made of one row comes to be made of each size.
+
+    Args:
+        plan: of several sizes.
+        only: the sizes that are wanted; all where it is empty.
+    """
+    named, base = only, ""
+    if plan.sizes is not None:
+        named, base = only or plan.sizes.names, plan.sizes.base
+    first = base if base in named else named[0]
+    return (
+        f"It is drawn of one row, and this plan has one for each of {len(named)} sizes. "
+        f"Choose one, as in --only {first}, and run it once more for every other size that you want it of."
+    )
+
+
 def which_sizes(plan: Plan, path: Path | None, only: Sequence[str]) -> tuple[Plan, tuple[str, ...] | None]:
     """Find which sizes are meant.
 

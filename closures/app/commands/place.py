@@ -82,7 +82,7 @@ def place(
     plan = one_of(plans)
     with answering(), telling_options(not plans), telling_repairs(plan, not wishes):
         refuse_stray(plans, wishes, out)
-        from closures.app.several import refuse_with, tell_garment, tell_many, tell_sizes, which_sizes
+        from closures.app.several import one_at_a_time, refuse_with, tell_garment, tell_many, tell_sizes, which_sizes
 
         single: dict[str, Any] = {"--also": also, "--dxf": dxf, "--picture": picture, "--repair": repair}
         if plan is None and plans:
@@ -109,7 +109,7 @@ def place(
         asked = one_row(plan_asked(plan, wishes) if taken is None else taken.plan)
         wished, several = which_sizes(lettered_as(asked, large, words), plan, only or ())
         if several is not None and plan is not None:
-            refuse_with("several sizes", single, "It is made for one size at a time: choose it with --only.")
+            refuse_with("several sizes", single, one_at_a_time(wished, several))
             return tell(tell_sizes(wished, plan, several, asked_of(out, paper, face, json, "sizes", correction)))
         wished = asked_for(wished, also or ())
         answer = place_plan(wished, plan, face_asked(face), whole=is_roll(paper))

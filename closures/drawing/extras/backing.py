@@ -10,7 +10,8 @@ from closures.drawing.extras.piece import cross, grain, lettered_rows, outline
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED
 from closures.drawing.ink.shapes import Circle, Group, Item, Pen, line
-from closures.drawing.paper.parts import Part, Thing
+from closures.drawing.paper.join_places import Thing
+from closures.drawing.paper.parts import Part
 from closures.drawing.paper.piece import LongPiece, Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section
 from closures.drawing.sheets.lanes import Lettered

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from closures.drawing.ink.shapes import Group, Item, rectangle
 from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.joins import BORDER
-from closures.drawing.paper.laying import Laying, between_names, lay
+from closures.drawing.paper.laying import Laying, lay
 from closures.drawing.paper.page import (
     PageFrame,
     PageWords,
@@ -22,6 +22,7 @@ from closures.drawing.paper.page import (
 )
 from closures.drawing.paper.piece import numbered_items
 from closures.drawing.paper.printed import LONGEST_PAGE_MM, Printed
+from closures.drawing.paper.refusing import between_names
 from closures.errors import PaperTooSmallError
 from closures.frozen import frozen
 

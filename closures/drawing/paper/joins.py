@@ -13,13 +13,14 @@ from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import lettered_along
 from closures.drawing.ink.lettering import CAP_HEIGHT, width_of
 from closures.drawing.ink.shapes import CUT, FINE, LINE, Circle, Group, Item, Pen, Point, Weight, Words, line, strokes
-from closures.drawing.paper.parts import CLEAR_MM, OVERLAP_MM
+from closures.drawing.paper.join_places import CLEAR_MM, OVERLAP_MM
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from closures.drawing.ink.room import Room
-    from closures.drawing.paper.parts import Part, Thing
+    from closures.drawing.paper.join_places import Thing
+    from closures.drawing.paper.parts import Part
     from closures.drawing.sheets.view import Spot
 
 RING_MM = 1.8

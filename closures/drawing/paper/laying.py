@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import cache
 from itertools import product
@@ -12,21 +12,22 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.ink.rigid import QUARTER, UNTURNED, Rigid
 from closures.drawing.ink.upright import upright
-from closures.drawing.paper.packing import Laid, fewest, fits, pack
-from closures.drawing.paper.parts import NoPlaceForJoinError, Part, numbered, ways_to_cut
+from closures.drawing.paper.packing import GAP_MM, Laid, fewest, fits, pack
+from closures.drawing.paper.parts import Part, numbered, ways_to_cut
 from closures.drawing.paper.piece import LongPiece, Piece
-from closures.errors import PaperTooSmallError
+from closures.drawing.paper.refusing import too_small
 from closures.frozen import frozen
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Box, Item, Point
     from closures.drawing.paper.page import PageFrame
+    from closures.drawing.paper.parts import Strip
 
-GAP_MM = 2.0
 _MORE_MM, _LONGER = 4.0, 0.25
 _MOST_TRIES = 4
 _MOST_DRAWN = 3
-_MOST_WAYS = 60
+_MOST_WAYS = 200
+_FEW_PAGES = 8
 
 
 @frozen
@@ -102,15 +103,9 @@ def lay(
         apart = _apart(long_pieces, pieces, frames, bare)
         best = min((one for one in (best, apart) if one is not None), key=lambda one: one.pages, default=None)
     if best is None:
-        close, too_large = _too_close(long_pieces, frames), _too_large(long_pieces, pieces, frames, bare)
-        if close and set(too_large) <= set(close):
-            what = between_names(close).join(close)
-            raise PaperTooSmallError(
-                f"{name} is too short for {what}: marks stand so close that a join between two sheets would cut one",
-                mend="Choose a larger paper.",
-            )
-        what = between_names(too_large).join(dict.fromkeys(too_large)) or "what comes on one sheet"
-        raise PaperTooSmallError(f"{name} is too small for these pieces: {what}", mend="Choose a larger paper.")
+        lost = [piece for piece in pieces if not any(_fits(piece, one) for one in frames)]
+        lost = [piece for piece in lost if _beside([piece], frames, bare) is None]
+        raise too_small(long_pieces, lost, frames, name)
     return best
 
 
@@ -147,12 +142,12 @@ def _together(
     best: Laying | None = None
     # Ways to hold a page often come to the same parts: each is drawn once.
     draws = [cache(long.draw) for long in long_pieces]
-    more = 0.0
+    more = [0.0] * len(long_pieces)
     for _ in range(_MOST_TRIES):
-        tried = [_cut(long_pieces, pieces, frame, frames, bare, more, first_letter) for frame in frames]
-        cuts = [cut for cut in tried if cut is not None]
+        cuts = _cuts(long_pieces, pieces, frames, bare, more, first_letter)
         ordered = sorted(cuts, key=lambda one: one.worth)
-        for cut in ordered[:_MOST_DRAWN]:
+        tried = ordered[:_MOST_DRAWN]
+        for cut in tried:
             if best is not None and best.pages <= cut.worth[0]:
                 break
             laying = _drawn(cut, draws, pieces)
@@ -160,9 +155,18 @@ def _together(
                 best = laying
         if not cuts or (best is not None and best.pages <= ordered[0].worth[0]):
             break
-        # Words came to stand further out than was reckoned: the parts are cut narrower.
-        more += _MORE_MM
+        # Words came to stand further out than was reckoned: each strip is cut narrower, by no more than it came wider.
+        wider = _wider(tried[0], draws)
+        more = [one + (min(by, _MORE_MM) if any(wider) else _MORE_MM) for one, by in zip(more, wider, strict=True)]
     return best
+
+
+def _wider(cut: _Cut, draws: Sequence[Callable[[Part], Piece]]) -> list[float]:
+    """How much wider than reckoned the widest part of each strip came out, in mm."""
+    return [
+        max(0.0, *(draw(part).size_mm[1] - size[1] for part, size in zip(parts, sizes, strict=True)))
+        for draw, parts, sizes in zip(draws, cut.parts, cut.sizes, strict=True)
+    ]
 
 
 def _fitting(piece: Piece, frames: Sequence[PageFrame]) -> Piece:
@@ -170,60 +174,6 @@ def _fitting(piece: Piece, frames: Sequence[PageFrame]) -> Piece:
     if piece.shorter is None or any(_fits(piece, frame) for frame in frames):
         return piece
     return piece.shorter
-
-
-def between_names(names: Iterable[str]) -> str:
-    """What parts the names of pieces: where they hold commas, "band, over lap, facing" does not tell where one ends."""
-    return "; " if any("," in name for name in names) else ", "
-
-
-def _too_close(long_pieces: Sequence[LongPiece], frames: Sequence[PageFrame]) -> list[str]:
-    """The names of strips that are longer than a page and whose marks leave no place for a join."""
-    found: dict[str, None] = {}
-    for long, frame in product(long_pieces, frames):
-
-        def fits_page(size: Point, frame: PageFrame = frame) -> bool:
-            return fits(size, frame.body, frame.squares, GAP_MM)
-
-        try:
-            ways_to_cut(long.strip_for(fits_page, 0.0))
-        except NoPlaceForJoinError:
-            found[long.name] = None
-        except ValueError:
-            continue
-    return list(found)
-
-
-def _too_large(
-    long_pieces: Sequence[LongPiece],
-    pieces: Sequence[Piece],
-    frames: Sequence[PageFrame],
-    bare: Sequence[PageFrame],
-) -> list[str]:
-    """The names of what fits no page, however it is held; of a strip, what is too wide where it is shortest."""
-    found = [long.name for long in long_pieces if not any(_is_drawn_within(long, frame) for frame in frames)]
-
-    def fits_page(size: Point) -> bool:
-        return any(fits(size, frame.body, frame.squares, GAP_MM) for frame in frames)
-
-    lost = (piece for piece in pieces if not fits_page(piece.size_mm) and _beside([piece], frames, bare) is None)
-    return [*found, *(piece.name for piece in lost)]
-
-
-def _is_drawn_within(long: LongPiece, frame: PageFrame) -> bool:
-    """Whether the parts of a strip, as they come out, fit pages that are held one way."""
-
-    def fits_page(size: Point) -> bool:
-        return fits(size, frame.body, frame.squares, GAP_MM)
-
-    for more in range(_MOST_TRIES):
-        try:
-            ways = ways_to_cut(long.strip_for(fits_page, more * _MORE_MM))
-        except ValueError:
-            return False
-        if all(fits_page(long.draw(part).size_mm) for part in numbered(ways[0], 0)):
-            return True
-    return False
 
 
 def _drawn(cut: _Cut, draws: Sequence[Callable[[Part], Piece]], pieces: Sequence[Piece]) -> Laying | None:
@@ -272,13 +222,40 @@ def _beside(pieces: Sequence[Piece], frames: Sequence[PageFrame], bare: Sequence
 class _Cut:
     """The parts of every strip, for one way of holding a page; the less its worth, the better.
 
-    `beside` is how those pages are held that bear short pieces which do not fit that way.
+    `sizes` is the room that was reckoned for every part; `beside` is how those pages are held that bear short pieces
+    which do not fit that way.
     """
 
     frame: PageFrame
     beside: PageFrame | None
     parts: tuple[tuple[Part, ...], ...]
+    sizes: tuple[tuple[Point, ...], ...]
     worth: tuple[float, ...]
+
+
+def _cuts(
+    long_pieces: Sequence[LongPiece],
+    pieces: Sequence[Piece],
+    frames: Sequence[PageFrame],
+    bare: Sequence[PageFrame],
+    more_mm: Sequence[float],
+    first_letter: int,
+) -> list[_Cut]:
+    """The best way to cut every strip for each way to hold a page, in unlike parts too where few pages are taken.
+
+    On few pages one page less is much, and there are few ways to try.
+    """
+
+    def cuts(unlike: bool) -> list[_Cut]:
+        tried = (_cut(long_pieces, pieces, frame, frames, bare, more_mm, first_letter, unlike) for frame in frames)
+        return [cut for cut in tried if cut is not None]
+
+    found = cuts(unlike=False)
+    least = min((cut.worth[0] for cut in found), default=0.0)
+    if 1 < least <= _FEW_PAGES:
+        had = [(cut.frame, cut.parts) for cut in found]
+        found += [cut for cut in cuts(unlike=True) if (cut.frame, cut.parts) not in had]
+    return found
 
 
 def _cut(
@@ -287,8 +264,9 @@ def _cut(
     frame: PageFrame,
     frames: Sequence[PageFrame],
     bare: Sequence[PageFrame],
-    more_mm: float,
+    more_mm: Sequence[float],
     first_letter: int,
+    unlike: bool,
 ) -> _Cut | None:
     """Choose the way to cut every strip that needs the fewest pages together; None where something fits no page."""
     own = [piece for piece in pieces if _fits(piece, frame)]
@@ -299,24 +277,20 @@ def _cut(
     more_pages = 0 if beside is None else _pages_of(_packed(others, beside))
 
     # What came out wider than reckoned may have come out a little longer as well.
-    longer_mm = _LONGER * more_mm
+    longer_mm = _LONGER * max(more_mm, default=0.0)
 
     @cache
     def fits_page(size: Point) -> bool:
         return fits((size[0] + longer_mm, size[1]), frame.body, frame.squares, GAP_MM)
 
-    strips = [long.strip_for(fits_page, more_mm) for long in long_pieces]
+    strips = [long.strip_for(fits_page, more) for long, more in zip(long_pieces, more_mm, strict=True)]
     best: tuple[tuple[float, ...], tuple[tuple[Part, ...], ...]] | None = None
     try:
-        ways = [ways_to_cut(strip) for strip in strips]
+        ways = [ways_to_cut(strip, unlike) for strip in strips]
     except ValueError:
         return None
     for choice in _choices(ways):
-        sizes = [
-            strip.size(part.drawn_from_mm, part.drawn_to_mm)
-            for strip, parts in zip(strips, choice, strict=True)
-            for part in parts
-        ]
+        sizes = [size for sized in _sizes(strips, choice) for size in sized]
         sizes += [piece.size_mm for piece in own]
         least = fewest(sizes, frame.body, frame.squares, GAP_MM) + more_pages
         if best is not None and (least, len(sizes)) > best[0][:2]:
@@ -327,7 +301,8 @@ def _cut(
             continue
         pages = _pages_of(laid) + more_pages
         left_out = sum(part.left_out_mm for parts in choice for part in parts)
-        worth = (pages, len(sizes), left_out, _unevenness(choice))
+        cut_through = sum(strip.cut_through(parts) for strip, parts in zip(strips, choice, strict=True))
+        worth = (pages, len(sizes), left_out, cut_through, _unevenness(choice))
         if best is None or worth < best[0]:
             best = (worth, choice)
     if best is None:
@@ -336,7 +311,15 @@ def _cut(
     for parts in best[1]:
         cut.append(numbered(parts, letters))
         letters += sum(part.after == "join" for part in parts)
-    return _Cut(frame, beside, tuple(cut), best[0])
+    return _Cut(frame, beside, tuple(cut), _sizes(strips, cut), best[0])
+
+
+def _sizes(strips: Sequence[Strip], choice: Sequence[Sequence[Part]]) -> tuple[tuple[Point, ...], ...]:
+    """The room that is reckoned for every part."""
+    return tuple(
+        tuple(strip.size(part.drawn_from_mm, part.drawn_to_mm) for part in parts)
+        for strip, parts in zip(strips, choice, strict=True)
+    )
 
 
 def _choices(ways: Sequence[Sequence[tuple[Part, ...]]]) -> Iterator[tuple[tuple[Part, ...], ...]]:

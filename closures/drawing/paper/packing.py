@@ -18,6 +18,9 @@ from closures.frozen import frozen
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Box, Point
 
+GAP_MM = 2.0
+"""How far apart pieces lie on a page."""
+
 _MOST_PERMUTED = 5
 _MOST_SWAPPED = 9
 # Longer than any sheet of paper: of a roll the length counts.

@@ -8,21 +8,25 @@ is a mark with its rim, its buttonhole and its figures, or whatever else no join
 from __future__ import annotations
 
 import math
-from bisect import bisect_left
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from itertools import pairwise
 from typing import Literal
 
+from closures.drawing.paper.join_places import (
+    BEYOND_A_JOIN_MM,
+    CLEAR_MM,
+    LEAST_CLEAR_MM,
+    OVERLAP_MM,
+    Closed,
+    Thing,
+    between_close,
+    open_below,
+    open_near,
+)
 from closures.drawing.paper.letters import letter_of
 from closures.frozen import frozen
-
-OVERLAP_MM = 12.0
-CLEAR_MM = 8.0
-"""What is kept between a join and a thing: a pin through a mark holds one layer of paper, and tape covers none."""
-
-LEAST_CLEAR_MM = 0.5
-"""What is kept at the very least, midway between things that stand close; nearer than that no join is laid."""
 
 BREAK_TAIL_MM = 22.0
 """How far a strip goes on beyond a thing before it is broken off: enough to lie well on the cloth."""
@@ -30,8 +34,9 @@ BREAK_TAIL_MM = 22.0
 LEAST_LEFT_OUT_MM = 40.0
 _STEP_MM = 1.0
 _LEAST_PART_MM = 30.0
-_ABOUT = 0.8
 _SHARES = (0.3, 0.4, 0.6, 0.7)
+# Of three parts and more, how long the last is: as much as is left beside the squares of a page.
+_LAST_SHARES = (0.12, 0.2, 0.27)
 
 Edge = Literal["end", "join", "break"]
 BEYOND_MM: dict[Edge, float] = {"end": 0.0, "join": OVERLAP_MM, "break": 13.0}
@@ -43,14 +48,6 @@ Fits = Callable[[float, float], bool]
 
 class NoPlaceForJoinError(ValueError):
     """Things stand so close that a join would cut one, wherever it were laid."""
-
-
-@frozen
-class Thing:
-    """What no join enters: from and to along the line, in mm."""
-
-    low_mm: float
-    high_mm: float
 
 
 @frozen
@@ -99,6 +96,7 @@ class Strip:
         fits: tells whether it fits an empty page.
         may_break: whether stretches that hold nothing may be left out.
         least_last_mm: how long the last part is to be, where joins allow it: a stub has no room for its words.
+        spared: what a join goes through only where nothing else fits: cut in two, it is named and hatched twice.
     """
 
     length_mm: float
@@ -107,13 +105,20 @@ class Strip:
     fits: Fits
     may_break: bool = True
     least_last_mm: float = 0.0
+    spared: tuple[Thing, ...] = ()
+
+    def cut_through(self, parts: Sequence[Part]) -> int:
+        """How many joins go through what is to be spared."""
+        joins = [part.low_mm for part in parts if part.before == "join"]
+        return sum(one.low_mm < place < one.high_mm for place in joins for one in self.spared)
 
 
-def ways_to_cut(strip: Strip) -> tuple[tuple[Part, ...], ...]:
+def ways_to_cut(strip: Strip, unlike: bool = False) -> tuple[tuple[Part, ...], ...]:
     """Cut a strip in several good ways, of which the one is taken that needs the fewest pages with all else.
 
     Args:
         strip: what is cut.
+        unlike: try parts of unlike length as well: pages take them where alike ones leave room that is of no use.
 
     Returns:
         Each a list of parts in order, without numbers and letters: whole to its end, or with the tail beyond the last
@@ -124,11 +129,23 @@ def ways_to_cut(strip: Strip) -> tuple[tuple[Part, ...], ...]:
         ValueError: not even the shortest part fits a page.
     """
     found: dict[tuple[Part, ...], None] = {}
+    spared = [one for one in strip.spared if strip.fits(one.low_mm, one.high_mm)]
+    if spared:
+        # A join keeps a little off what it spares, and may well lay its overlap on it.
+        things = (*strip.things, *(_narrowed(one, CLEAR_MM - LEAST_CLEAR_MM) for one in spared))
+        with suppress(ValueError):
+            found = dict.fromkeys(ways_to_cut(replace(strip, things=things, spared=()), unlike))
     for sections in _broken(strip):
-        ways = [_cut_section(strip, section) for section in sections]
+        ways = [_cut_section(strip, section, unlike) for section in sections]
         for k in range(max(len(one) for one in ways)):
             found[tuple(part for one in ways for part in one[min(k, len(one) - 1)])] = None
     return tuple(found)
+
+
+def _narrowed(thing: Thing, by_mm: float) -> Thing:
+    """The thing, narrower at both ends, of which its middle is left at least."""
+    middle = (thing.low_mm + thing.high_mm) / 2
+    return Thing(min(middle, thing.low_mm + by_mm), max(middle, thing.high_mm - by_mm))
 
 
 def numbered(parts: Sequence[Part], first_letter: int) -> tuple[Part, ...]:
@@ -210,7 +227,7 @@ def _edge(name: str) -> Edge:
     return edges[name]
 
 
-def _cut_section(strip: Strip, section: _Section) -> list[tuple[Part, ...]]:
+def _cut_section(strip: Strip, section: _Section, unlike: bool) -> list[tuple[Part, ...]]:
     """Cut one section: as long parts as can be, and alike ones, in the fewest and in a few more."""
     if strip.fits(section.drawn_from, section.drawn_to):
         fewest = 1
@@ -225,6 +242,8 @@ def _cut_section(strip: Strip, section: _Section) -> list[tuple[Part, ...]]:
         ways = [greedy]
     for count in range(max(2, fewest), fewest + 3):
         ways.append(_alike(strip, section, count))
+        if unlike and count > 2:
+            ways += [_alike(strip, section, count, (1 - last) / (count - 1)) for last in _LAST_SHARES]
     if fewest == 1:
         # A short strip shares its page more easily in two parts of unlike length.
         ways += [_alike(strip, section, 2, share) for share in _SHARES]
@@ -291,26 +310,26 @@ def _furthest_fitting(strip: Strip, start: float, low: float, high: float) -> fl
 
 def _furthest_clear(strip: Strip, low: float, high: float) -> float | None:
     """The furthest place well clear of things; where there is none, one of those that are about as clear as can be."""
-    for beyond in _BEYOND:
-        place = max(_open_below(strip, high, low, beyond), default=None)
+    for beyond in BEYOND_A_JOIN_MM:
+        place = max(open_below(strip.things, high, low, beyond), default=None)
         if place is not None:
             return place
-    return max(_between_close(strip, low, high), default=None)
+    return max(between_close(strip.things, low, high), default=None)
 
 
 def _furthest_at_all(strip: Strip, low: float, high: float) -> float | None:
     """The furthest place that is clear of things by the least that must be."""
-    return max(_open_below(strip, high, low, 0.0, LEAST_CLEAR_MM), default=None)
+    return max(open_below(strip.things, high, low, 0.0, LEAST_CLEAR_MM), default=None)
 
 
 def _alike(strip: Strip, section: _Section, count: int, first: float = 0.0) -> tuple[tuple[float, float], ...] | None:
-    """Cut parts of like length at the nearest open places, or of two the first so long a share of both; else None."""
+    """Cut parts of like length at the nearest open places, or all but the last so long a share of all; else None."""
     cuts = [section.low]
-    closed = [_Closed(strip, beyond) for beyond in _BEYOND]
+    closed = [Closed(strip.things, beyond) for beyond in BEYOND_A_JOIN_MM]
     for k in range(1, count):
-        target = section.low + (section.high - section.low) * (first or k / count) - OVERLAP_MM / 2
+        target = section.low + (section.high - section.low) * (k * first or k / count) - OVERLAP_MM / 2
         low, high = cuts[-1] + _LEAST_PART_MM, section.high - _LEAST_PART_MM
-        place = _first_fitting(strip, cuts[-1], _open_near(strip, closed, target, low, high))
+        place = _first_fitting(strip, cuts[-1], open_near(strip.things, closed, target, low, high))
         if place is None:
             return None
         cuts.append(place)
@@ -327,69 +346,3 @@ def _first_fitting(strip: Strip, start: float, places: Iterable[float]) -> float
                 return place
             too_far = place
     return None
-
-
-# Nothing lies under the overlap; or, where things stand closer, it passes beneath one that the later part alone shows.
-_BEYOND = (OVERLAP_MM, 0.0)
-
-
-class _Closed:
-    """The stretches of a strip in which no join may lie, joined where they overlap; their own ends are open."""
-
-    def __init__(self, strip: Strip, beyond: float, clear: float = CLEAR_MM) -> None:
-        self.lows: list[float] = []
-        self.highs: list[float] = []
-        for low, high in sorted((one.low_mm - clear - beyond, one.high_mm + clear) for one in strip.things):
-            if self.highs and low < self.highs[-1]:
-                self.highs[-1] = max(high, self.highs[-1])
-            else:
-                self.lows.append(low)
-                self.highs.append(high)
-
-    def holds(self, place: float) -> bool:
-        before = bisect_left(self.lows, place)
-        return before > 0 and place < self.highs[before - 1]
-
-    def holds_all(self, low: float, high: float) -> bool:
-        before = bisect_left(self.lows, low)
-        return before > 0 and high < self.highs[before - 1]
-
-
-def _open_near(strip: Strip, closed: Iterable[_Closed], target: float, low: float, high: float) -> Iterator[float]:
-    """Places for a join, well clear of things before less clear ones, the nearest to a target first."""
-    for one in closed:
-        places = () if one.holds_all(low, high) else _outwards(target, low, high)
-        yield from (place for place in places if not one.holds(place))
-    yield from sorted(_between_close(strip, low, high), key=lambda place: abs(place - target))
-
-
-def _open_below(strip: Strip, most: float, least: float, beyond: float, clear: float = CLEAR_MM) -> Iterator[float]:
-    """The furthest open place of each kind: the range's own end, or just before a thing."""
-    closed = _Closed(strip, beyond, clear)
-    for place in (most, *(thing.low_mm - clear - beyond for thing in strip.things)):
-        if least <= place <= most and not closed.holds(place):
-            yield place
-
-
-def _between_close(strip: Strip, least: float, most: float) -> tuple[float, ...]:
-    """The places midway between things that stand close, where the gaps are about the widest; none in a narrow gap."""
-    gaps: list[tuple[float, float]] = []
-    reached = -math.inf
-    for thing in sorted(strip.things, key=lambda one: one.low_mm):
-        if reached < thing.low_mm and math.isfinite(reached):
-            gaps.append(((thing.low_mm - reached) / 2, (thing.low_mm + reached) / 2))
-        reached = max(reached, thing.high_mm)
-    clear = [(half, place) for half, place in gaps if least <= place <= most and half >= LEAST_CLEAR_MM]
-    widest = max((half for half, _ in clear), default=0.0)
-    return tuple(place for half, place in clear if half >= _ABOUT * widest)
-
-
-def _outwards(target: float, least: float, most: float) -> Iterator[float]:
-    if least > most:
-        return
-    middle = min(max(target, least), most)
-    yield middle
-    for k in range(1, math.ceil((most - least) / _STEP_MM) + 1):
-        for place in (middle - k * _STEP_MM, middle + k * _STEP_MM):
-            if least <= place <= most:
-                yield place

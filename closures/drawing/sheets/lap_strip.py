@@ -11,13 +11,15 @@ from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED, along_x
 from closures.drawing.ink.type_scale import USUAL_TYPE
+from closures.drawing.paper.join_places import LEAST_CLEAR_MM, OVERLAP_MM, Thing
 from closures.drawing.paper.joins import JOIN_MARGIN_MM, RING_ARM_MM, tight_joins
-from closures.drawing.paper.parts import LEAST_CLEAR_MM, OVERLAP_MM, Part, Strip, Thing
+from closures.drawing.paper.parts import Part, Strip
 from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
 from closures.drawing.sheets.lap_drawing import draw_lap
 from closures.drawing.sheets.lap_words import form_of, labels_mm, strip_rows
 from closures.drawing.sheets.marks import Stand, draw_mark
 from closures.drawing.sheets.spread import spread_of
+from closures.drawing.sheets.zones import beside_mm
 
 if TYPE_CHECKING:
     from closures.drawing.ink.shapes import Point
@@ -52,7 +54,8 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
         @cache
         def sides(along: float) -> tuple[Point, Point]:
             one = spot(along)
-            return one.moved(0.0, -one.to_edge_mm - _MARGIN_MM), one.moved(0.0, one.to_inner_mm + _MARGIN_MM + growth)
+            margin = max(_MARGIN_MM, beside_mm(subject, one, along))
+            return one.moved(0.0, -one.to_edge_mm - margin), one.moved(0.0, one.to_inner_mm + _MARGIN_MM + growth)
 
         @cache
         def size(low: float, high: float) -> Point:
@@ -63,7 +66,8 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
             return fits_page(size(low, high))
 
         # Words came to stand far out, as they do beside a stub: the next try leaves none.
-        return Strip(subject.length_mm, things, size, fits, may_break, _LEAST_LAST_MM if more_mm else 0.0)
+        least_last = _LEAST_LAST_MM if more_mm else 0.0
+        return Strip(subject.length_mm, things, size, fits, may_break, least_last, _zones(subject))
 
     def draw(part: Part) -> Piece:
         return _draw(subject, spot, part, run, tight_joins(things, part))
@@ -89,6 +93,13 @@ def _things(subject: Subject) -> list[Thing]:
                 ends = [subject.lap.line.nearest(end).along_mm for end in hole.ends]
                 things.append(Thing(min(ends) - 2.0, max(ends) + 2.0))
     return things
+
+
+def _zones(subject: Subject) -> tuple[Thing, ...]:
+    """From where to where clear zones reach along a lap."""
+    along, length = subject.lap.along, subject.length_mm
+    stretches = [stretch for zone in subject.placement.zones for stretch in zone.stretches_mm]
+    return tuple(Thing(along(max(0.0, low)), min(length, along(high))) for low, high in stretches)
 
 
 def _ink_of(subject: Subject, mark: LapMark) -> Thing:

@@ -13,6 +13,7 @@ from closures.drawing.ink.rigid import along_x
 from closures.drawing.ink.room import Room
 from closures.drawing.ink.shapes import Group, Item
 from closures.drawing.ink.type_scale import type_scale
+from closures.drawing.paper.join_places import OVERLAP_MM, Thing
 from closures.drawing.paper.joins import (
     JOIN_MARGIN_MM,
     RING_ARM_MM,
@@ -22,7 +23,7 @@ from closures.drawing.paper.joins import (
     lines_end_mm,
     tight_joins,
 )
-from closures.drawing.paper.parts import OVERLAP_MM, Part, Strip, Thing
+from closures.drawing.paper.parts import Part, Strip
 from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
 from closures.drawing.sheets.lanes import Lettered, letter_rows
 from closures.drawing.sheets.nest import (

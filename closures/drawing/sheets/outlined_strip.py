@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from closures.drawing.ink.rigid import UNTURNED, along_x
 from closures.drawing.ink.room import Room
 from closures.drawing.ink.shapes import Group, Item, Path
+from closures.drawing.paper.join_places import OVERLAP_MM, Thing
 from closures.drawing.paper.joins import (
     JOIN_MARGIN_MM,
     RING_ARM_MM,
@@ -18,7 +19,7 @@ from closures.drawing.paper.joins import (
     draw_join_before,
     lines_end_mm,
 )
-from closures.drawing.paper.parts import OVERLAP_MM, Part, Strip, Thing
+from closures.drawing.paper.parts import Part, Strip
 from closures.drawing.paper.piece import LongPiece, Piece, piece_of
 from closures.drawing.sheets.lanes import STRIDE_MM, Lettered, letter_rows
 from closures.drawing.sheets.spread import spread_of

@@ -7,8 +7,9 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.figures import both_ways
+from closures.drawing.paper.join_places import Thing
 from closures.drawing.paper.joins import JOIN_MARGIN_MM, RING_ARM_MM, ring_depths
-from closures.drawing.paper.parts import Part, Strip, Thing
+from closures.drawing.paper.parts import Part, Strip
 from closures.drawing.paper.piece import SHEET_WORDS, LongPiece, Piece, piece_of
 from closures.drawing.sheets.strap_drawing import draw_end, whole_end
 from closures.drawing.sheets.strap_view import End

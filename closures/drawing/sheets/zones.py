@@ -33,6 +33,8 @@ _OUT_MM, _ASIDE_MM, _TRY_MM = 60.0, 30.0, 2.0
 _FROM = (0.5, 0.3, 0.7, 0.15, 0.85, 0.02, 0.98)
 _GAP_MM, _NO_LEADER_MM, _OFF_WORDS_MM = 1.4, 3.0, 0.6
 _WAY_OUT_MM = 40.0
+# What a label on its zone leaves free of it, and how far apart its rows stand when they run across.
+_INSIDE_MM, _ROW = 3.0, 1.12
 
 
 @frozen
@@ -87,6 +89,22 @@ def draw_zone(subject: Subject, view: View, part: Part, index: int, room: Room) 
         inside,
         bracket,
     )
+
+
+def beside_mm(subject: Subject, spot: Spot, along_mm: float) -> float:
+    """About how far beyond the edge labels of zones reach at a place: of those that find no room on their zone."""
+    reach = 0.0
+    for index, zone in enumerate(subject.placement.zones):
+        for stretch in zone.stretches_mm:
+            low, high = (subject.lap.along(max(0.0, at)) for at in stretch)
+            if not low <= along_mm <= high:
+                continue
+            label = _label(subject, zone.name, stretch, (spot,), _bracket_mm(index))
+            deep = max(spot.to_inner_mm, spot.to_edge_mm) - _INSIDE_MM
+            rows = sum(len(wrapped(row.text, row.size_mm, deep, row.weight)) for row in label.lines)
+            if rows * _ROW * label.lines[-1].size_mm > high - low - _INSIDE_MM:
+                reach = max(reach, _bracket_mm(index) + _GAP_MM + block_size(label)[1])
+    return reach
 
 
 def letter_zones(zones: Sequence[DrawnZone], room: Room) -> list[Item]:
@@ -247,9 +265,9 @@ def _set_inside(label: Label, spots: list[Spot], room: Room) -> tuple[Item, ...]
     """Set the label on white paper within the zone, beside the closing line, along or across, where there is room."""
     width, height = block_size(label)
     middle = spots[len(spots) // 2]
-    long = math.dist(spots[0].at, spots[-1].at) - 3.0
+    long = math.dist(spots[0].at, spots[-1].at) - _INSIDE_MM
     for depth in (middle.to_inner_mm, -middle.to_edge_mm):
-        deep = abs(depth) - 3.0
+        deep = abs(depth) - _INSIDE_MM
         at = middle.moved(0.0, depth / 2)
         if width <= long and height <= deep and abs(middle.along[0]) >= abs(middle.along[1]):
             x, y = at
@@ -262,7 +280,7 @@ def _set_inside(label: Label, spots: list[Spot], room: Room) -> tuple[Item, ...]
             for line in label.lines
             for row in wrapped(line.text, line.size_mm, deep, line.weight)
         ]
-        step = 1.12 * label.lines[-1].size_mm
+        step = _ROW * label.lines[-1].size_mm
         if len(rows) * step <= long and all(width_of(row.text, row.size_mm, row.weight) <= deep for row in rows):
             return _set_across(middle, at, rows, step, deep, room)
     return ()
