@@ -601,3 +601,16 @@ def test_of_one_gap_and_a_lone_closure_that_miss_the_pitch_alike_the_two_at_the_
     clear = (Clear("above", -1, 50), Clear("below", 100, 151))
     found = best_spacing(Wish(150, (0, 100), (0, 100), 10, pitch_mm=100, clear=clear))
     assert found.positions_mm == pytest.approx((50, 100), abs=1e-6)
+
+
+# The first lies at 50 of 100: two closures 50 apart miss a pitch of 75 by 25, and so does one alone, whose gap is the line.
+TIES = {
+    "nearer to the middles than two would be, one stays alone": ((0, 60), (50,)),
+    "as near to the middles, there are two": ((0, 50), (50, 100)),
+}
+
+
+@pytest.mark.parametrize(("last", "places"), TIES.values(), ids=TIES)
+def test_tie_between_one_closure_and_more_is_settled_in_the_one_order_of_all_rows(last, places):
+    found = best_spacing(Wish(100, (50, 50), last, 10, pitch_mm=75))
+    assert found.positions_mm == pytest.approx(places, abs=1e-6)

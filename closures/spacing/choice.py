@@ -25,7 +25,7 @@ from closures.spacing.even import gap_of_even_row, level_rows, place_alone
 from closures.spacing.gates import narrow, need_and_room
 from closures.spacing.measure import measure
 from closures.spacing.reach import Interval
-from closures.spacing.rows import Limits, evenest_row
+from closures.spacing.rows import Limits, Way, evenest_row, is_better
 from closures.spacing.search import (
     EQUAL_MM,
     Found,
@@ -136,7 +136,7 @@ def departures_of(row: _Row, wanted_mm: float) -> Departures:
 def with_alone(wish: Wish, pitch_mm: float, row: _Row | None, alone_mm: float | None) -> _Row | None:
     """Choose between the best row of two or more closures and the best of one, where there are such.
 
-    With no gap the whole line is the gap.
+    With no gap the whole line is the gap. What is still equal is settled in the one order of all rows.
     """
     if alone_mm is None or row is None:
         return row if alone_mm is None else (alone_mm,)
@@ -149,7 +149,14 @@ def with_alone(wish: Wish, pitch_mm: float, row: _Row | None, alone_mm: float | 
     for ours, theirs in zip(*figures, strict=False):
         if abs(ours - theirs) > EQUAL_MM:
             return row if ours < theirs else (alone_mm,)
-    return (alone_mm,) if len(row) > 2 and figures[0][0] > wish.even_departure * pitch_mm + EQUAL_MM else row
+    return row if is_better(_as_way(wish, pitch_mm, row), _as_way(wish, pitch_mm, (alone_mm,))) else (alone_mm,)
+
+
+def _as_way(wish: Wish, pitch_mm: float, row: _Row) -> Way:
+    """Give a whole row as what the order of all rows looks at; with no gap the whole line is the gap."""
+    off = departures_of(row, pitch_mm) if len(row) > 1 else with_gaps((), abs(wish.length_mm - pitch_mm), 1)
+    ends = (row[0] - wish.middles[0]) ** 2 + (row[-1] - wish.middles[1]) ** 2
+    return Way(None, row[-1], len(row) - 1, row[0], len(row), off, ends)
 
 
 def _on_bends(row: _Row, bends: tuple[float, ...]) -> _Row:
