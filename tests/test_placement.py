@@ -91,8 +91,24 @@ def test_level_that_meets_the_line_twice_asks_which():
 
 def test_level_off_the_line_names_the_levels_it_has():
     rest = '[[anchor]]\nname = "hip"\nlevel = "900 mm"'
-    with pytest.raises(EdgeError, match=r"level 900\.0 mm does not meet .* levels 0\.0 and 500\.0 mm"):
+    with pytest.raises(EdgeError, match=r"level 900\.0 mm does not meet .* levels 0\.0 mm and 500\.0 mm"):
         placed('[edge]\nstraight = "500 mm"', "first = 20\nlast = 20\ncount = 6", rest=rest)
+
+
+@pytest.mark.parametrize(
+    ("told", "says"),
+    [
+        ('level = "36 in"', "level 36 in does not meet the closing line, which runs between levels 0 in and 20 in"),
+        (
+            'along = "21 in"',
+            "it lies 21 in along, but the closing line is 20 in long. Give an along between 0 and 20 in",
+        ),
+    ],
+)
+def test_anchor_off_the_line_is_told_in_the_inches_of_its_plan(told, says):
+    rest = f'[[anchor]]\nname = "hip"\n{told}'
+    with pytest.raises(EdgeError, match=says):
+        placed('units = "in"\n[edge]\nstraight = "20 in"', 'first = "1 in"\nlast = "1 in"\ncount = 6', rest=rest)
 
 
 def test_clear_zone_keeps_rims_out_by_level():

@@ -130,6 +130,11 @@ REFUSED = {
     "a zone": (TAPED + '[[clear]]\nname = "seam"\nlevel = ["100 mm", "130 mm"]\n', "a tape at 19 mm skips no place"),
     "a pitch": (TAPED + '[spacing]\npitch = "20 mm"\n', "the tape has its own"),
     "a count": (TAPED + "[spacing]\ncount = 16\n", "16 closures of a tape at 19 mm go between the ends"),
+    "a pitch no sheet can number": (
+        TAPED.replace('"19 mm"', '"1 mm"').replace('"9 mm"', '"0.9 mm"'),
+        "closures 1 mm apart stand too close for numbers beside them. Measure over ten of them and divide by ten; sheets "
+        "are drawn from 5 mm on",
+    ),
     "no pitch": (TAPED.split("[tape]", maxsplit=1)[0], "has a pitch of its own, and none is told"),
     "single hooks": (TAPED.replace("hook tape", "hook and eye").replace('"any"', '"2"'), "comes singly"),
     "a tight curve": (

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
+from closures.lengths import format_inches
 from closures.offered import at_most
 from closures.placing.foot import Foot, foot_of
 from closures.placing.garment import runs_up
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from closures.placing.lap import Laps
     from closures.plan.anchors import AnchorWish, ClearWish
     from closures.plan.place import PlaceWish
+    from closures.plan.top import Units
 
     PointOf = Callable[[str | tuple[float, float]], tuple[float, float]]
 
@@ -74,13 +76,14 @@ class PlacedZone:
     room: str
 
 
-def meet_anchor(wish: AnchorWish, laps: Laps, point_of: PointOf | None = None) -> PlacedAnchor:
+def meet_anchor(wish: AnchorWish, laps: Laps, point_of: PointOf | None = None, units: Units = "mm") -> PlacedAnchor:
     """Find where an anchor lies on the closing line.
 
     Args:
         wish: the anchor, by level, along, or at a point of the drawing.
         laps: the closing line and the level zero.
         point_of: finds the points of the drawing that the plan names.
+        units: of the plan, in which a refusal is told.
 
     Returns:
         The anchor with its place, in mm.
@@ -93,23 +96,23 @@ def meet_anchor(wish: AnchorWish, laps: Laps, point_of: PointOf | None = None) -
     where = in_section("anchor", name=wish.name, is_repeated=True)
     feet = None
     if wish.at is not None:
-        foot = _nearest(wish.at, laps, point_of, where)
+        foot = _nearest(wish.at, laps, point_of, where, units)
         along, feet = foot.along_mm, foot.feet_mm
     elif wish.along_mm is not None:
         along = wish.along_mm
         if along > line.length_mm:
             raise EdgeError(
-                f"it lies {along:.1f} mm along, but the closing line is {line.length_mm:.1f} mm long",
+                f"it lies {_told(along, units)} along, but the closing line is {_told(line.length_mm, units)} long",
                 where=where,
-                mend=f"Give an along between 0 and {at_most(line.length_mm)}.",
+                mend=f"Give an along between 0 and {at_most(line.length_mm, units)}.",
             )
     else:
-        along = _crossing(wish, laps, where)
+        along = _crossing(wish, laps, where, units)
     x, y = line.point_at(along)
     return PlacedAnchor(wish.name, along, y - laps.level_zero_mm, x, y, wish.within_mm, feet)
 
 
-def _nearest(at: PlaceWish, laps: Laps, point_of: PointOf | None, where: str) -> Foot:
+def _nearest(at: PlaceWish, laps: Laps, point_of: PointOf | None, where: str, units: Units) -> Foot:
     """The place on the closing line nearest to a point, which must lie on the band or beside it."""
     if point_of is None or not isinstance(at, str | tuple):
         raise EdgeError("this is not a point of the drawing", where=where, mend='Write an id or ["12 mm", "340 mm"].')
@@ -117,29 +120,35 @@ def _nearest(at: PlaceWish, laps: Laps, point_of: PointOf | None, where: str) ->
     most = 2 * max(lap.width_mm for lap in laps.both)
     if near.distance_mm > most:
         raise EdgeError(
-            f"it lies {near.distance_mm:.1f} mm from the closing line, further than twice the band's width",
+            f"it lies {_told(near.distance_mm, units)} from the closing line, further than twice the band's width",
             where=where,
             mend="Check which point it is, or give the anchor by level.",
         )
     if near.feet_mm is not None and not near.is_corner:
         low, high = near.feet_mm
         raise EdgeError(
-            f"two places on the closing line are equally near to it, {low:.1f} and {high:.1f} mm along",
+            f"two places on the closing line are equally near to it, {_told(low, units)} and {_told(high, units)} "
+            "along",
             where=where,
             mend="Give the anchor by along, or by level.",
         )
     return near
 
 
-def _crossing(wish: AnchorWish, laps: Laps, where: str) -> float:
+def _told(mm: float, units: Units) -> str:
+    """Write a length in the plan's units, a tenth of a mm always shown."""
+    return f"{mm:.1f} mm" if units == "mm" else format_inches(mm)
+
+
+def _crossing(wish: AnchorWish, laps: Laps, where: str, units: Units) -> float:
     """The one place where an anchor's level meets the closing line, or a refusal that asks which."""
     line, level = laps.line, wish.level_mm or 0.0
     crossings = line.crossings_of_level(level + laps.level_zero_mm)
     if not crossings:
         _, top, _, bottom = line.box
         raise EdgeError(
-            f"level {level:.1f} mm does not meet the closing line, which runs between levels "
-            f"{top - laps.level_zero_mm:.1f} and {bottom - laps.level_zero_mm:.1f} mm",
+            f"level {_told(level, units)} does not meet the closing line, which runs between levels "
+            f"{_told(top - laps.level_zero_mm, units)} and {_told(bottom - laps.level_zero_mm, units)}",
             where=where,
             mend="Check the level and the level zero." + _if_it_runs_up(laps),
         )
@@ -147,9 +156,9 @@ def _crossing(wish: AnchorWish, laps: Laps, where: str) -> float:
         return crossings[0]
     if wish.which is not None and wish.which <= len(crossings):
         return crossings[wish.which - 1]
-    places = ", ".join(f"{n} at {along:.1f} mm along" for n, along in enumerate(crossings, 1))
+    places = ", ".join(f"{n} at {_told(along, units)} along" for n, along in enumerate(crossings, 1))
     raise EdgeError(
-        f"level {level:.1f} mm meets the closing line {len(crossings)} times: {places}",
+        f"level {_told(level, units)} meets the closing line {len(crossings)} times: {places}",
         where=where,
         mend=f"Say which: add which = 1 (counted from the {laps.garment.ends[0]}), or give along instead of level.",
     )

@@ -223,7 +223,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     laps = laps_of(plan, edges, by_feet=plan.column is not None)
     column = column_laps(plan, edges)
     singles, near = single_laps(plan, edges, catalogue)
-    anchors = tuple(meet_anchor(wish, laps, edges.point) for wish in plan.anchors)
+    anchors = tuple(meet_anchor(wish, laps, edges.point, plan.units) for wish in plan.anchors)
     plan = with_stand_first(plan)
     plan, way = with_usual_way(plan, fastener, catalogue, unwashed(plan, edges))
     slit_mm = slit_reach_mm(fasteners, plan, catalogue)

@@ -6,12 +6,17 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from closures.frozen import frozen
+from closures.lengths import format_length
+from closures.offered import at_least
 from closures.plan.column import TWO_PLANS
 from closures.plan.kinds import more_than_nothing
 from closures.plan.section import Complaint, Key, Section
 
 if TYPE_CHECKING:
     from closures.plan.plan import Plan
+
+# Our own rule: closer than this no number stands beside its own mark, and a place for it is sought in vain, slowly.
+_LEAST_PITCH_MM = 5.0
 
 
 @frozen
@@ -26,6 +31,13 @@ class TapeWish:
 
 
 def _against(plan: Plan) -> Iterator[Complaint]:
+    if plan.tape is not None and plan.tape.pitch_mm < _LEAST_PITCH_MM:
+        yield (
+            "pitch",
+            f"closures {format_length(plan.tape.pitch_mm, plan.units)} apart stand too close for numbers beside them",
+            "Measure over ten of them and divide by ten; sheets are drawn from "
+            f"{at_least(_LEAST_PITCH_MM, plan.units)} on.",
+        )
     if plan.tape is None or plan.spacing is None:
         return
     spacing = plan.spacing
