@@ -48,7 +48,9 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
     spot = cache(subject.view(UNTURNED).spot_on_line)
     things = tuple(_things(subject))
 
-    def strip_for(fits_page: Callable[[Point], bool], more_mm: float) -> Strip:
+    @cache
+    def size_with(more_mm: float) -> Callable[[float, float], Point]:
+        """The room that a part takes, which is found once for all ways to hold a page."""
         growth = _label_growth_mm(subject, spot) + more_mm
 
         @cache
@@ -57,9 +59,10 @@ def lap_piece(subject: Subject, may_break: bool = True, run: str = "") -> LongPi
             margin = max(_MARGIN_MM, beside_mm(subject, one, along))
             return one.moved(0.0, -one.to_edge_mm - margin), one.moved(0.0, one.to_inner_mm + _MARGIN_MM + growth)
 
-        @cache
-        def size(low: float, high: float) -> Point:
-            return _room_of(subject, spot, sides, low, high)
+        return cache(lambda low, high: _room_of(subject, spot, sides, low, high))
+
+    def strip_for(fits_page: Callable[[Point], bool], more_mm: float) -> Strip:
+        size = size_with(more_mm)
 
         @cache
         def fits(low: float, high: float) -> bool:
