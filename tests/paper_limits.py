@@ -21,6 +21,8 @@ from paper_sets import ODD, answer_of, laid
 
 from closures.app.pages import booklet_of
 from closures.catalogue.loading import load_catalogue
+from closures.drawing.extras.extra import Drawn
+from closures.drawing.extras.registry import further_pieces
 from closures.drawing.ink.extents import is_apart
 from closures.drawing.ink.shapes import Box, Point
 from closures.drawing.ink.type_scale import USUAL_TYPE
@@ -28,6 +30,7 @@ from closures.drawing.paper.join_places import OVERLAP_MM
 from closures.drawing.paper.packing import GAP_MM, fits
 from closures.drawing.paper.page import PageFrame, PageWords, head_rows, page_frames
 from closures.drawing.paper.parts import Strip
+from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.sheets.drawing import long_pieces, subjects_of
 from closures.errors import ClosureError
 
@@ -100,18 +103,25 @@ def can_pack(sizes: Sequence[Point], frame: PageFrame, pages: int) -> bool:
     return lay(0, [[] for _ in range(pages)])
 
 
-def least_of(name: str, paper: str, found: int) -> int:
-    """The least number of sheets of both laps, nothing left out, as far as the grid shows."""
-    answer = answer_of(name)
+def least_of(name: str, paper: str, found: int, everything: bool = False) -> int:
+    """The least number of sheets of both laps, or of all further pieces as well, as far as the grid shows.
+
+    Nothing is left out, and every page is held one way and has squares.
+    """
+    answer = answer_of(name, everything=everything)
+    further = further_pieces(Drawn(answer.placement, answer.findings, answer.catalogue, answer.sheets, answer.swap))
+    further = [piece for piece in further if everything]
+    short = [piece.size_mm for piece in further if isinstance(piece, Piece)]
     subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
     for pages in range(1, found):
         for frame in frames_of(paper, answer.placement.plan.title):
             area = (frame.body[2] - frame.body[0]) * (frame.body[3] - frame.body[1]) - 2 * 50.0**2
             fits_page = cache(lambda size, f=frame: fits(size, f.body, f.squares, GAP_MM))
-            strips = [long.strip_for(fits_page, 0.0) for long in long_pieces(subjects, True)]
+            longs = [*long_pieces(subjects, True), *(piece for piece in further if isinstance(piece, LongPiece))]
+            strips = [long.strip_for(fits_page, 0.0) for long in longs]
             ways = [list(cuts_of(strip, pages + 1)) for strip in strips]
             for choice in itertools.product(*ways):
-                sizes = [size for parts in choice for size in parts]
+                sizes = [*short, *(size for parts in choice for size in parts)]
                 if sum(w * h for w, h in sizes) <= pages * area and can_pack(sizes, frame, pages):
                     return pages
     return found

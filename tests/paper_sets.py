@@ -72,6 +72,11 @@ BULGE = ", ".join(
 )  # fmt: skip
 ODD: dict[str, dict[str, object]] = {
     "sixty": {"edge": 'straight = "60 mm"', "count": 2, "first": "12 mm", "last": "12 mm"},
+    "ninety buttons": {
+        "edge": 'straight = "90 mm"', "kind": "sew-through button", "size": "18 L", "count": 2, "first": "15 mm",
+        "last": "15 mm",
+    },
+    "eighty snaps": {"edge": 'straight = "80 mm"', "width": "30 mm", "count": 2, "first": "15 mm", "last": "15 mm"},
     "long arc": {"edge": 'arc = { length = "2400 mm", radius = "1500 mm", bows = "out" }', "count": 30},
     "dense": {"kind": "sew-on snap", "size": "2/0", "edge": 'straight = "625 mm"', "count": 40, "first": "20 mm", "last": "20 mm"},
     "slant": {"edge": f"points = [{SLANT}]", "count": 9},

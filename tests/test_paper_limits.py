@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from paper_limits import can_pack, frames_of, told_of_random, told_of_small
+from paper_limits import can_pack, frames_of, least_of, told_of_random, told_of_small
 from paper_sets import STARTING, answer_of, groups, laid, leaves
 
 from closures.app.pages import booklet_of
@@ -28,6 +28,13 @@ def test_random_plans_keep_what_pages_must() -> None:
 
 def test_small_plans_take_no_more_sheets_than_need_be() -> None:
     assert list(told_of_small(3, 5)) == ["3 small plans, 0 of them on more sheets than need be."]
+
+
+@pytest.mark.parametrize("name", ["sixty", "ninety buttons", "eighty snaps"])
+def test_sets_with_all_further_pieces_take_no_more_sheets_than_need_be(name: str) -> None:
+    found = laid(name, everything=True).laying.pages
+    # Asked one sheet further, the search must find the laying that there is.
+    assert least_of(name, "a4", found + 1, everything=True) == found
 
 
 def test_search_finds_what_fits_and_what_does_not() -> None:
