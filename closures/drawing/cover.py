@@ -14,6 +14,7 @@ from closures.drawing.paper.gauges import INCH_MM, SQUARE_MM
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, Picture, SampleRow, Section, Table
 from closures.drawing.sheets.signs import sign_of
 from closures.placing.looped import loop_of
+from closures.placing.marking import are_along_alike
 from closures.placing.tape import tape_in_words
 from closures.series import in_a_row
 
@@ -346,7 +347,7 @@ def _along_table(marking: Marking) -> Table:
     for mark in placement.all_marks[len(placement.marks) :]:
         first, second = (text.rsplit(" ", 1)[0] for text in both_ways(mark.along_mm, units))
         rows.append((str(mark.n), first, second, "", "beside the row"))
-    if marking.placement.laps.under.pins_mm:
+    if not are_along_alike(marking.placement.all_marks):
         return _marks_of_each(marking, units, other)
     head = ("mark", f"along, {units}", f"along, {other}", f"to next, {units}", "anchor")
     return Table(

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
-from closures.lengths import SAME_MM
+from closures.lengths import SAME_MM, TOLD_ALIKE_MM
 from closures.placing.lap import depth_from
 from closures.placing.shrinkage import across_there
 from closures.placing.stack import Layer, Stack, clamped_layers, layers_on, stack_under
@@ -93,6 +93,16 @@ class Mark:
     def on(self, lap: LapName) -> LapMark | None:
         """The mark on one lap, None where that lap carries no part here."""
         return self.over if lap == "over" else self.under
+
+    def along_on(self, lap: LapName) -> float:
+        """How far along a lap's own line it lies; of a lap that carries no part here, along the row's."""
+        on_lap = self.on(lap)
+        return self.along_mm if on_lap is None else on_lap.along_mm
+
+
+def are_along_alike(marks: Iterable[Mark]) -> bool:
+    """Whether a tape finds both halves of every mark equally far along their own lines, so that one figure does."""
+    return all(m.under is None or abs(m.under.along_mm - m.along_mm) < TOLD_ALIKE_MM for m in marks)
 
 
 def mark_row(

@@ -10,6 +10,9 @@ if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.placing.placement import Placement
 
+_ON_TOP = ("button", "loop")
+"""Families whose under half is a button: it is sewn to the outside, also where nothing lies on top of it."""
+
 
 def is_for_show(share: Placement) -> bool:
     """Whether a share is only sewn on for show: it has nothing on the under lap."""
@@ -39,7 +42,7 @@ def face_of(placement: Placement, n: int, lap: LapName) -> str:
     if not parts or (len(parts) > 1 and share.fastener.family != "magnetic snap"):
         return "through"
     # What meets the other half lies next to it; where edges meet, hook and eye lie on the inside of both.
-    is_under = lap == "under" and not (placement.laps.garment.is_meeting and share.fastener.family != "button")
+    is_under = lap == "under" and not (placement.laps.garment.is_meeting and share.fastener.family not in _ON_TOP)
     return "outside" if is_under else "inside"
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import numbers_in_words
 from closures.lengths import format_mm
 from closures.placing.looped import loop_of
+from closures.placing.marking import are_along_alike
 from closures.placing.run_mark import run_mark
 from closures.placing.tape import tape_in_words
 from closures.report.advice import advice_sections
@@ -146,7 +147,7 @@ def _lacing(placement: Placement) -> str:
 
 
 def _whose_figures(placement: Placement) -> str:
-    if not placement.laps.under.pins_mm:
+    if are_along_alike(placement.all_marks):
         return "Both laps are marked from the same figures."
     return "The under lap has a line of its own: mark it from its own column."
 
@@ -154,7 +155,7 @@ def _whose_figures(placement: Placement) -> str:
 def _marks(placement: Placement) -> str:
     own: Units = placement.plan.units
     other: Units = "in" if own == "mm" else "mm"
-    under_head = f"along the under lap's, {own} | " if placement.laps.under.pins_mm else ""
+    under_head = "" if are_along_alike(placement.all_marks) else f"along the under lap's, {own} | "
     rows = [
         "## Where the marks lie",
         "",

@@ -112,6 +112,17 @@ def to_change_spare(placement: Placement) -> str:
     return placement.plan.in_words("To change that: spare or trial under [closure].")
 
 
+def lengths_to_buy(placement: Placement) -> tuple[tuple[str, float], ...]:
+    """What is bought by its length, each with how many mm one garment takes, spare and trial pieces counted in."""
+    lace, loop, closure = lace_of(placement), loop_of(placement), placement.plan.closure
+    found = [] if lace is None else [("lace", lace.cut_mm)]
+    if loop is not None:
+        found.append(("cord for loops", loop.cut_mm * (len(placement.marks) + closure.spare + closure.trial)))
+    if placement.plan.tape is not None:
+        found.append(("either tape", tape_to_buy_mm(placement)))
+    return tuple(found)
+
+
 def lace_in_words(placement: Placement) -> tuple[str, ...]:
     """Tell how long a lace must be, with the gap and with the edges drawn together; nothing where there is none."""
     lace = lace_of(placement)
@@ -146,10 +157,11 @@ def loops_in_words(placement: Placement) -> tuple[str, ...]:
         return ()
     show = partial(length_both_ways, units=placement.plan.units)
     total = len(placement.marks) + closure.spare + closure.trial
+    cord = dict(lengths_to_buy(placement))["cord for loops"]
     return (
         f"Loops: {show(loop.length_mm)} of cord from foot to foot, cut {show(loop.cut_mm)} with what is sewn in at "
         f"either end; drawn straight each reaches {show(loop.reach_mm)} past the edge, to the button's middle. "
-        f"To buy: {show(loop.cut_mm * total)} of cord for {total}, spare and trial counted in.",
+        f"To buy: {show(cord)} of cord for {total}, spare and trial counted in.",
     )
 
 

@@ -8,10 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from closures.frozen import frozen
 from closures.placing.column import FOR_SHOW
-from closures.placing.lacing import lace_of
 from closures.placing.tape import length_both_ways
-from closures.placing.taped import tape_to_buy_mm
-from closures.report.parts import count_parts
+from closures.report.parts import count_parts, lengths_to_buy
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -71,7 +69,7 @@ class Needed:
 
 
 def needed_by(placement: Placement, by: str, pack: int | None = None) -> tuple[Needed, ...]:
-    """List the parts of one row: of every kind that it carries, and its lace.
+    """List the parts of one row: of every kind that it carries, and what it takes by length.
 
     A button sewn on for show is bought as the one that closes, of the same packs. Spare and trial pieces are had once
     of one kind and size, wherever it is set.
@@ -99,12 +97,13 @@ def needed_by(placement: Placement, by: str, pack: int | None = None) -> tuple[N
             for one in count_parts(share)
         ]
         had_over.add((kind, fastener.size))
-    lace = lace_of(placement)
-    if lace is not None:
-        rows.append(Needed("lace", length_both_ways(lace.cut_mm, placement.plan.units), "lace", 1, 0, 1, by))
-    if placement.plan.tape is not None:
-        cut = length_both_ways(tape_to_buy_mm(placement), placement.plan.units)
-        rows.append(Needed(placement.fastener.kind, placement.fastener.size, f"{cut} of either tape", 1, 0, 1, by))
+    fastener, units = placement.fastener, placement.plan.units
+    for what, mm in lengths_to_buy(placement):
+        length = length_both_ways(mm, units)
+        if what == "lace":
+            rows.append(Needed(what, length, what, 1, 0, 1, by))
+        else:
+            rows.append(Needed(fastener.kind, fastener.size, f"{length} of {what}", 1, 0, 1, by))
     return tuple(rows)
 
 

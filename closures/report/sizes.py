@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING, Any
 
 from closures.jobs.sizes.sized import run_of
 from closures.jobs.table.handover import HEADINGS, hand_over
+from closures.lengths import format_length
 from closures.report.figures import report_figures, sheet_figures
-from closures.report.parts import count_parts
+from closures.report.parts import count_parts, lengths_to_buy
 from closures.report.telling import rounded
 from closures.report.workshop import correction_figures
 
@@ -114,9 +115,11 @@ def run_parts(sizes: Sizes) -> list[tuple[str, str, int, int]]:
     return [(part, lap, *numbers) for (part, lap), numbers in counted.items()]
 
 
-def parts_of_size(size: Sized) -> tuple[tuple[str, int], ...]:
-    """The parts of one garment of a size, each with the number to have."""
-    return tuple((f"{part.named}, {part.lap}", part.total) for part in count_parts(size.placement))
+def parts_of_size(size: Sized) -> tuple[tuple[str, str], ...]:
+    """The parts of one garment of a size, each with the number to have, or with how long a piece."""
+    units = size.placement.plan.units
+    counted = ((f"{part.named}, {part.lap}", str(part.total)) for part in count_parts(size.placement))
+    return (*counted, *((what, format_length(mm, units)) for what, mm in lengths_to_buy(size.placement)))
 
 
 def sizes_csv(sizes: Sizes) -> bytes:

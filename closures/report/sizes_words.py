@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 import textwrap
 from collections.abc import Sequence
+from functools import partial
 from typing import TYPE_CHECKING
 
 from closures.jobs.sizes.sized import Sized, kinds_in_words, run_of
@@ -12,7 +14,7 @@ from closures.placing.counted import closures_of
 from closures.placing.run_mark import run_mark
 from closures.placing.tape import tape_in_words
 from closures.report.page import RESULT_WORDS, marks_in_words
-from closures.report.parts import count_parts
+from closures.report.parts import count_parts, lengths_to_buy
 from closures.report.sizes import run_parts
 from closures.report.tally import grouped, lap_in_words
 from closures.report.telling import number_of, plain
@@ -20,6 +22,7 @@ from closures.report.text_table import text_table
 from closures.report.workshop import correction_section
 
 if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
     from closures.jobs.sizes.hold import Cost
     from closures.jobs.sizes.sized import Sizes
     from closures.jobs.table.printer import Correction
@@ -60,8 +63,11 @@ def sizes_terminal(sizes: Sizes, width: int = 100) -> str:
         blocks.append("\n".join("\n".join(textwrap.wrap(line, width, subsequent_indent=" " * 6)) for line in noted))
     blocks += [textwrap.fill(line, width, subsequent_indent=" " * 6) for line in kinds_in_words(sizes)]
     bought = ", ".join(f"{total} × {part} ({lap} lap)" for part, lap, _, total in run_parts(sizes))
+    for what, held in _lengths(sizes).items():
+        each = ", ".join(f"{format_length(mm, sizes.plan.units)} for size {name}" for name, mm in held.items())
+        bought += f"; {what}: {each}"
     if bought:
-        blocks.append(textwrap.fill(f"To buy, for one garment of each size: {bought}.", width))
+        blocks.append(textwrap.fill(f"To buy, for one garment of each size: {bought.removeprefix('; ')}.", width))
     if sizes.plan.asks_for_pages:
         blocks.append(textwrap.fill(_pages_of_one(sizes), width))
     return "\n\n".join(blocks)
@@ -187,26 +193,33 @@ def _refused(sizes: Sizes) -> str:
 
 
 def _marks(sizes: Sizes, units: Units) -> str:
+    laps = sizes.marked_by
+    told = "\n\n".join(_marks_on(sizes, lap, units, f", {lap} lap" if len(laps) > 1 else "") for lap in laps)
+    if units == sizes.plan.units:
+        whose = "Both laps are marked from the same figures" if len(laps) == 1 else "Each lap has a table of its own"
+        told += (
+            "\n\nMeasured along the closing line, with the tape left in place; each figure is rounded once. ◆ sits at "
+            f"an anchor. {whose}."
+        )
+    return told
+
+
+def _marks_on(sizes: Sizes, lap: LapName, units: Units, named: str) -> str:
+    """How far along a lap's own line each mark of each size lies."""
     most = max(len(size.placement.all_marks) for size in sizes.placed)
     rows = []
     for size in sizes.placed:
         cells = [
-            number_of(mark.along_mm, units) + ("◆" if mark.anchor and not _off(mark.shift_mm, units) else "")
+            number_of(mark.along_on(lap), units) + ("◆" if mark.anchor and not _off(mark.shift_mm, units) else "")
             for mark in size.placement.all_marks
         ]
         rows.append((size.name, *cells, *([""] * (most - len(cells)))))
     word = "mm" if units == "mm" else "inches"
-    told = _table(
-        f"## From the {sizes.base.placement.ends[0]} to each mark, {word}",
+    return _table(
+        f"## From the {sizes.base.placement.ends[0]} to each mark{named}, {word}",
         ["size", *(str(n + 1) for n in range(most))],
         rows,
     )
-    if units == sizes.plan.units:
-        told += (
-            "\n\nMeasured along the closing line, with the tape left in place; each figure is rounded once. ◆ sits at "
-            "an anchor. Both laps are marked from the same figures."
-        )
-    return told
 
 
 def _costs(sizes: Sizes) -> str:
@@ -282,14 +295,27 @@ def _finding_lines(sizes: Sizes) -> list[str]:
 
 def _parts(sizes: Sizes) -> str:
     names = [f"{part}, {lap} lap" for part, lap, _, _ in run_parts(sizes)]
-    if not names:
+    lengths = _lengths(sizes)
+    if not names and not lengths:
         return ""
+    show = partial(format_length, units=sizes.plan.units)
     rows = []
     for size in sizes.placed:
         own = {f"{part.named}, {part.lap} lap": part.total for part in count_parts(size.placement)}
-        rows.append((size.name, *(str(own.get(name, 0)) for name in names)))
-    rows.append(("one of each", *(str(total) for *_, total in run_parts(sizes))))
-    return _table("## Parts, spare and trial pieces counted in", ["size", *names], rows)
+        by_length = [show(held[size.name]) if size.name in held else "-" for held in lengths.values()]
+        rows.append((size.name, *(str(own.get(name, 0)) for name in names), *by_length))
+    together = (show(math.fsum(held.values())) for held in lengths.values())
+    rows.append(("one of each", *(str(total) for *_, total in run_parts(sizes)), *together))
+    return _table("## Parts, spare and trial pieces counted in", ["size", *names, *lengths], rows)
+
+
+def _lengths(sizes: Sizes) -> dict[str, dict[str, float]]:
+    """What is bought by its length: how many mm each size takes."""
+    found: dict[str, dict[str, float]] = {}
+    for size in sizes.placed:
+        for what, mm in lengths_to_buy(size.placement):
+            found.setdefault(what, {})[size.name] = mm
+    return found
 
 
 def _files(sizes: Sizes) -> str:

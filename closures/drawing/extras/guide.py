@@ -19,11 +19,12 @@ from closures.placing.counted import closures_of
 from closures.placing.tape import unwashed_in_words
 
 if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
     from closures.drawing.ink.shapes import Point
     from closures.jobs.sizes.sized import Sized, Sizes
     from closures.placing.marking import Mark
 
-PartsOf = Callable[["Sized"], tuple[tuple[str, int], ...]]
+PartsOf = Callable[["Sized"], tuple[tuple[str, str], ...]]
 """The parts of one garment of a size, and how many to have of each."""
 
 _PICTURE_MM = (60.0, 96.0)
@@ -58,12 +59,16 @@ def _told(sizes: Sizes) -> tuple[str, ...]:
     fastener = base.fastener
     cap = f", {both_ways(fastener.cap_mm, base.plan.units)[0]} across" if fastener.cap_mm else ""
     closure = f"{fastener.kind} {fastener.size}{cap}"
+    lies = f"The {over} lies on top (over lap), the {under} beneath (under lap)."
+    if base.laps.garment.is_meeting:
+        lies = f"The edges meet, and neither lies on top. The {over} is called the over lap, the {under} the under lap."
+    whose = "Mark both laps from the same figures." if len(sizes.marked_by) == 1 else "Each lap has tables of its own."
     return (
-        f"{closure[0].upper()}{closure[1:]}. The {over} lies on top (over lap), the {under} beneath (under lap).",
+        f"{closure[0].upper()}{closure[1:]}. {lies}",
         f"What is kept in every size: {_held_words(sizes)}{_held_in(sizes)}.",
         *((state.strip(),) if (state := unwashed_in_words(base)) else ()),
         f"Every figure is the distance of a mark from the {base.ends[0]}, on the closing line, measured along that "
-        "line with the tape left in place. Mark both laps from the same figures.",
+        f"line with the tape left in place. {whose}",
         "On the nested sheets each size has a line of its own; by each mark stand its number, its size in a frame, "
         f"and this figure. Size {sizes.base.name} is drawn in a whole line.",
         "Measure the bust level on the wearer before you cut: a printed one fits nobody but by chance.",
@@ -124,7 +129,12 @@ def _numbers(sizes: Sizes, at: Callable[[float, float], Point]) -> list[Item]:
 
 
 def _distances(sizes: Sizes, units: str) -> list[Table]:
-    """Every mark of every size, as many marks beside each other as there is room for."""
+    """Every mark of every size, as many marks beside each other as there is room for; each lap by itself if need be."""
+    return [table for lap in sizes.marked_by for table in _distances_on(sizes, lap, units)]
+
+
+def _distances_on(sizes: Sizes, lap: LapName, units: str) -> list[Table]:
+    whose = f", {lap} lap" if len(sizes.marked_by) > 1 else ""
     most = max(len(size.placement.all_marks) for size in sizes.placed)
     bold = (sizes.placed.index(sizes.base),)
     tables = []
@@ -132,17 +142,19 @@ def _distances(sizes: Sizes, units: str) -> list[Table]:
         stop = min(most, start + _MARKS_IN_TABLE)
         rows = []
         for size in sizes.placed:
-            texts = [_figure(mark, units) for mark in size.placement.all_marks[start:stop]]
+            texts = [_figure(mark, lap, units) for mark in size.placement.all_marks[start:stop]]
             rows.append((size.name, *texts, *([""] * (stop - start - len(texts)))))
         part = f", {numbers_in_words(range(start + 1, stop + 1))}" if most > _MARKS_IN_TABLE else ""
-        title = f"From the {sizes.base.placement.ends[0]} to each mark, {'mm' if units == 'mm' else 'inches'}{part}"
+        unit = "mm" if units == "mm" else "inches"
+        title = f"From the {sizes.base.placement.ends[0]} to each mark{whose}, {unit}{part}"
         head = ("size", *(str(n + 1) for n in range(start, stop)))
         tables.append(Table(title, head, tuple(rows), (1.3, *([1.0] * (stop - start))), wide=True, bold_rows=bold))
     return tables
 
 
-def _figure(mark: Mark, units: str) -> str:
-    written = format_mm(mark.along_mm) if units == "mm" else format_inches(mark.along_mm)
+def _figure(mark: Mark, lap: LapName, units: str) -> str:
+    along = mark.along_on(lap)
+    written = format_mm(along) if units == "mm" else format_inches(along)
     return written.removesuffix(f" {units}") + (_AT_ANCHOR if _is_at_anchor(mark) else "")
 
 
@@ -159,7 +171,7 @@ def size_table(sizes: Sizes, parts_of: PartsOf) -> Table:
     for size in sizes.placed:
         spacing = size.placement.spacing
         largest = format_mm(spacing.largest_mm) if spacing.gaps_mm else ""
-        counts = (str(parts[size.name].get(name, 0)) for name in names)
+        counts = (parts[size.name].get(name, "0") for name in names)
         rows.append((size.name, closures_of(size.placement), largest, words[size.result], *counts))
     title = "What each size takes, spare and trial pieces counted in"
     head = ("size", "closures", "largest gap", "checks", *names)

@@ -11,6 +11,7 @@ from closures.jobs.swap.patches import parts_outside
 from closures.jobs.table.handover import hand_over, handover_csv
 from closures.lengths import format_length, format_mm
 from closures.placing.column import FOR_SHOW
+from closures.placing.marking import are_along_alike
 from closures.placing.role import face_of, role_of
 
 if TYPE_CHECKING:
@@ -54,22 +55,30 @@ def _parts(placement: Placement) -> list[str]:
 def _table(placement: Placement) -> Table:
     own = placement.plan.units
     other: Units = "in" if own == "mm" else "mm"
-    head = (
-        "mark",
-        f"from {placement.ends[0]}, {own}",
-        f"the same, {other}",
-        f"level, {own}",
-        f"over, {own}",
-        f"under, {own}",
-        "what it is",
-    )
+    start, has_own_line = placement.ends[0], not are_along_alike(placement.all_marks)
+    along = [f"from {start}, {own}", f"the same, {other}"]
+    if has_own_line:
+        along = [f"over lap from {start}, {own}", f"the same, {other}", f"under lap from {start}, {own}"]
+        along.append(f"the same, {other}")
+    head = ("mark", *along, f"level, {own}", f"over, {own}", f"under, {own}", "what it is")
     rows = []
     for mark in placement.all_marks:
-        edges = ["" if lap is None else _bare(lap.edge_distance_mm, own) for lap in (mark.over, mark.under)]
-        along = [_bare(mark.along_mm, units) for units in (own, other)]
-        rows.append((str(mark.n), *along, _bare(mark.level_mm, own), *edges, _role(placement, mark)))
+        edges = [_from_edge(placement, mark, lap) for lap in ("over", "under")]
+        cells = [_bare(mark.along_mm, units) for units in (own, other)]
+        if has_own_line:
+            cells += ["" if mark.under is None else _bare(mark.under.along_mm, units) for units in (own, other)]
+        rows.append((str(mark.n), *cells, _bare(mark.level_mm, own), *edges, _role(placement, mark)))
     heading = "Where each centre lies (over, under: from that lap's edge)"
-    return Table(heading, head, tuple(rows), (2.0, 3.4, 3.4, 3.0, 3.0, 3.0, 4.4), wide=True)
+    return Table(heading, head, tuple(rows), (2.0, *([3.4] * len(along)), 3.0, 3.0, 3.0, 4.4), wide=True)
+
+
+def _from_edge(placement: Placement, mark: Mark, lap: LapName) -> str:
+    """How far in from its lap's edge a centre lies; the bow of an eye may stand out past it."""
+    on_lap = mark.on(lap)
+    if on_lap is None:
+        return ""
+    past = " past" if placement.laps[lap].past_edge_mm else ""
+    return _bare(on_lap.edge_distance_mm, placement.plan.units) + past
 
 
 def _role(placement: Placement, mark: Mark) -> str:

@@ -10,10 +10,13 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from closures.drawing.ink.numbers import number
+from closures.placing.lap import inward_normal
+from closures.placing.looped import loop_of
 from closures.placing.run_mark import run_mark
 
 if TYPE_CHECKING:
     from closures.placing.lap import Lap
+    from closures.placing.marking import LapMark
     from closures.placing.placement import Placement
 
 Point = tuple[float, float]
@@ -24,6 +27,9 @@ OUTLINE, NOTCHES, GRAIN, INSIDE, DRILL_HOLES, SEW_LINE = "1", "4", "7", "8", "13
 # Chords leave the true curve by no more than this: a tenth of what a cutter keeps to.
 _SAGITTA_MM = 0.01
 
+# So deep is a notch, our own rule: seen in cloth, and within the least seam allowance.
+_NOTCH_MM = 3.0
+
 # $INSUNITS and $MEASUREMENT for millimetres.
 _HEADER: Rows = [
     (0, "SECTION"), (2, "HEADER"), (9, "$ACADVER"), (1, "AC1009"), (9, "$INSUNITS"), (70, "4"),
@@ -33,6 +39,9 @@ _HEADER: Rows = [
 
 def write_dxf(placement: Placement, lap: Lap) -> bytes:
     """Write one lap with its outline, the closing line and a drill hole at each mark.
+
+    An eye's bow stands out past the edge, and a loop begins in it: nothing is drilled there. Such a mark is a point
+    among the lines inside, and notches in the outline show where its metal crosses the edge, or where its feet go.
 
     Args:
         placement: the closures as placed.
@@ -52,9 +61,26 @@ def write_dxf(placement: Placement, lap: Lap) -> bytes:
     entities: Rows = [
         *polyline(OUTLINE, outline, is_closed=lap.inner is not None),
         *(row for one in lap.lines_on_cloth for row in polyline(INSIDE, one.approximate_polyline(_SAGITTA_MM))),
-        *(row for mark in placement.all_on(lap.name) for row in spot(DRILL_HOLES, mark.at)),
+        *(row for mark in placement.all_on(lap.name) for row in _marked(placement, lap, mark)),
     ]
     return dxf_of(lap.name.upper(), entities, f"run {run_mark(placement)}")
+
+
+def _marked(placement: Placement, lap: Lap, mark: LapMark) -> Rows:
+    """What a cutter does at a mark: a hole, or notches in the edge."""
+    is_loop = placement.fastener_of(mark.n).mark.on(lap.name) == "loop"
+    if not is_loop and not lap.past_edge_mm:
+        return spot(DRILL_HOLES, mark.at)
+    loop = loop_of(placement) if is_loop else None
+    half = 0.0 if loop is None else loop.feet_mm / 2
+    foot = lap.edge.nearest(mark.at)
+    tx, ty = lap.edge.mean_tangent_at(foot.along_mm)
+    nx, ny = inward_normal((tx, ty), lap.cloth_on)
+    rows = spot(INSIDE, mark.at)
+    for u in dict.fromkeys((-half, half)):
+        x, y = foot.point[0] + u * tx, foot.point[1] + u * ty
+        rows += line(NOTCHES, (x, y), (x + _NOTCH_MM * nx, y + _NOTCH_MM * ny))
+    return rows
 
 
 def dxf_of(block: str, entities: Rows, remark: str = "") -> bytes:

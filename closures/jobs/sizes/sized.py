@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING
 from closures.checks.rules import worst
 from closures.frozen import frozen
 from closures.lengths import format_length
+from closures.placing.marking import are_along_alike
 from closures.placing.run_mark import joint_mark, run_mark
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import LapName
     from closures.checks.finding import Finding, Result
     from closures.drawing.sheets.sheet import Sheet
     from closures.jobs.sizes.counts import OneCount
@@ -104,6 +106,12 @@ class Sizes:
     def has_base(self) -> bool:
         """Whether the base is among the sizes; else the first of them stands for it in drawings."""
         return self.base.name == self.base_name
+
+    @property
+    def marked_by(self) -> tuple[LapName, ...]:
+        """The laps whose figures are told: the over lap's where they serve both, else each lap's own."""
+        is_alike = all(are_along_alike(size.placement.all_marks) for size in self.placed)
+        return ("over",) if is_alike else ("over", "under")
 
     @property
     def result(self) -> Result:

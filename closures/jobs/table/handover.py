@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from closures.checks.finding import numbers_in_words
 from closures.frozen import frozen
 from closures.lengths import TOLD_ALIKE_MM, format_inches, format_mm
+from closures.placing.marking import are_along_alike
 from closures.placing.role import face_of, role_of
 from closures.placing.run_mark import run_mark
 
@@ -48,7 +49,8 @@ class Handover:
         measured: how distances are measured, in whole sentences.
         sizes: the closure's figures, a line each.
         layers: for each lap its layers, a line each.
-        rows: one for each mark on each lap, as in `HEADINGS`.
+        rows: one for each mark on each lap, as in `HEADINGS`; along that lap's own line, and a distance from the
+            finished edge below nothing where the centre lies out past it.
     """
 
     tolerance_mm: float
@@ -72,8 +74,8 @@ def hand_over(placement: Placement, catalogue: Catalogue) -> Handover:
     measured = (
         f"From the {placement.ends[0]}, along the closing line, to the centre of each closure, the tape left in "
         "place; never from one closure to the next.",
-        f"The closing line lies {_lies(laps.over, units)} inside the over lap's finished edge, square to it, and "
-        f"{_lies(laps.under, units)} inside the under lap's. It is {_told(laps.line.length_mm, units)} long.",
+        f"The closing line lies {_lies(laps.over, units)} the over lap's finished edge, square to it, and "
+        f"{_lies(laps.under, units)} the under lap's. {_long(placement)}",
         "Measured on the finished lap, lying flat and not stretched." + _state(placement),
     )
     layers: dict[str, tuple[str, ...]] = {lap: _layers(placement, lap) for lap in _LAPS}
@@ -118,10 +120,21 @@ def _state(placement: Placement) -> str:
 
 
 def _lies(lap: Lap, units: Units) -> str:
-    """How far a lap's line lies inside its edge: of edges that are drawn it may differ from place to place."""
+    """How far a lap's line lies inside its edge, or past it: of drawn edges it may differ from place to place."""
     least, most = lap.edge_lies_mm
     ends = (_told(least, units), _told(most, units))
-    return ends[0] if most - least < TOLD_ALIKE_MM else " to ".join(ends)
+    far = ends[0] if most - least < TOLD_ALIKE_MM else " to ".join(ends)
+    return f"{far} {'past' if lap.past_edge_mm else 'inside'}"
+
+
+def _long(placement: Placement) -> str:
+    """How long the closing line is, and whether each lap goes by figures of its own."""
+    laps, units = placement.laps, placement.plan.units
+    over, under = laps.over.line.length_mm, laps.under.line.length_mm
+    told = f"It is {_told(over, units)} long"
+    if abs(over - under) >= TOLD_ALIKE_MM:
+        told += f" on the over lap and {_told(under, units)} on the under lap"
+    return f"{told}." if are_along_alike(placement.all_marks) else f"{told}: each lap is marked by its own figures."
 
 
 def _layers(placement: Placement, lap: LapName) -> tuple[str, ...]:
@@ -137,10 +150,11 @@ def _layers(placement: Placement, lap: LapName) -> tuple[str, ...]:
 
 
 def _rows(placement: Placement, tolerance_mm: float) -> tuple[tuple[str, ...], ...]:
-    run = run_mark(placement)
+    run, is_alike = run_mark(placement), are_along_alike(placement.all_marks)
     rows = []
     for lap in _LAPS:
         side = placement.laps[lap].side or ""
+        is_past, has_own_line = bool(placement.laps[lap].past_edge_mm), lap == "under" and not is_alike
         for mark in placement.all_marks:
             on_lap = mark.on(lap)
             if on_lap is None:
@@ -154,10 +168,11 @@ def _rows(placement: Placement, tolerance_mm: float) -> tuple[tuple[str, ...], .
                     lap,
                     side,
                     str(mark.n),
-                    f"{mark.along_mm:.1f}",
-                    format_inches(mark.along_mm).removesuffix(" in"),
-                    f"{on_lap.edge_distance_mm:.1f}",
-                    f"{mark.level_mm:.1f}",
+                    f"{on_lap.along_mm:.1f}",
+                    format_inches(on_lap.along_mm).removesuffix(" in"),
+                    f"{-on_lap.edge_distance_mm if is_past else on_lap.edge_distance_mm:.1f}",
+                    # A level is told of the over lap: drawn apart, the other may lie anywhere in its drawing.
+                    "" if has_own_line else f"{mark.level_mm:.1f}",
                     f"{tolerance_mm:.1f}",
                     role_of(placement, mark.n),
                     parts,
