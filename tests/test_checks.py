@@ -42,6 +42,10 @@ def only(findings, rule, lap=None):
     return [f for f in findings if f.rule == rule and (lap is None or f.lap == lap)]
 
 
+BASE = (
+    '[edge]\nstraight = "600 mm"\n[garment]\nopens = "front"\npieces = "separate"\n{made}\n[band]\nwidth = "40 mm"\n'
+    'lap = "right over left"\n[closure]\nkind = "{kind}"\nsize = "{size}"\n[spacing]\nfirst = 20\nlast = 20\ncount = 8\n'
+)
 POPLIN = '[[layer]]\ncloth = "poplin"\ncount = 3\n'
 
 
@@ -124,6 +128,69 @@ def test_layer_thickness_against_the_grip(layers, result, words):
         found = only(told, "layer thickness", lap)
         assert {finding.result for finding in found} == {result}
         assert words in found[0].text
+
+
+SEWN, WORN = ("sewn band", "finished")
+
+
+@pytest.mark.parametrize(
+    ("layers", "kind", "state", "told", "never"),
+    [
+        pytest.param(
+            'structure = "leather"\nthickness = 3.4', "leather post snap 20 L", None,
+            "Skive the leather from the flesh side where the part will sit. Or take one with longer posts: leather post "
+            "snap 24 L", "allowances", id="leather in one ply",
+        ),
+        pytest.param(
+            'structure = "leather"\nthickness = 1.7\ncount = 2', "leather post snap 20 L", None,
+            "Skive the plies of leather, the hidden one first, from the flesh side", "facing", id="leather in two plies",
+        ),
+        pytest.param(
+            'thickness = 3.4', "leather post snap 20 L", WORN,
+            "Skive the leather from the flesh side where the part will sit. For that, open the finished garment on its "
+            "inside first.", "allowances", id="a finished jacket of leather",
+        ),
+        pytest.param(
+            'cloth = "quilted cotton"\ncount = 2', "prong snap 14 L", None,
+            "Take the wadding out where the part will sit, to some way past its rim", "allowances", id="padded",
+        ),
+        pytest.param(
+            'cloth = "melton"', "prong snap 14 L", None,
+            "Nothing in these layers can be trimmed. Take one with longer prongs", "allowances", id="one ply of cloth",
+        ),
+        pytest.param(
+            'cloth = "melton"\ncount = 2', "prong snap 14 L", None,
+            "let the one that does not show be of a thinner, firm cloth", "Trim", id="two plies of cloth",
+        ),
+        pytest.param(
+            'cloth = "melton"\ncount = 2', "prong snap 14 L", WORN,
+            "Nothing in these layers can be trimmed.", "does not show", id="two plies, finished",
+        ),
+        pytest.param(
+            'cloth = "denim 12 oz"\ncount = 4', "prong snap 14 L", None,
+            "Trim and grade the allowances there, or make the facing one layer with a backing", "wadding", id="several",
+        ),
+        pytest.param(
+            'cloth = "denim 12 oz"\ncount = 4', "prong snap 14 L", SEWN,
+            "Trim and grade the allowances there. For that, open the band", "one layer", id="several, the band sewn",
+        ),
+        pytest.param(
+            'cloth = "melton"\n[[layer]]\ncloth = "heavy fusible"', "prong snap 14 L", None,
+            "A lighter interfacing takes less.", "allowances", id="one ply and interfacing",
+        ),
+        pytest.param("thickness = 4.1", "prong snap 14 L", None, "not what it is made of", "or make", id="not told"),
+    ],
+)  # fmt: skip
+def test_too_thick_is_mended_by_what_the_stack_is_made_of(layers, kind, state, told, never):
+    kind, number, line = kind.rsplit(" ", 2)
+    rest = f"[[layer]]\n{layers}\n"
+    made = "" if state is None else f'state = "{state}"'
+    text = BASE.format(made=made, kind=kind, size=f"{number} {line}") + rest
+    plan = read_plan(text.encode(), "test.toml")
+    found = only(check(place(plan, edges_of(plan), CATALOGUE), CATALOGUE), "layer thickness", "over")
+    assert found[0].result != "pass"
+    assert told in found[0].text
+    assert never not in found[0].text
 
 
 # Grip is of the clamped stack, cloth tables are of free cloth: knits come to 0.5 to 0.7, woven cloth to 0.55 to 0.75

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from closures.checks.thinning import how_to_thin
 from closures.lengths import SAME_MM, format_mm
 from closures.placing.stack import clamped_part, cloths_among
 from closures.series import in_a_row
@@ -139,11 +140,14 @@ def _way(fastener: Fastener) -> str:
 def for_too_thick(checked: Checked, stack: Stack) -> str:
     """Say what to do about a stack that a fastener does not reach through, in sentences."""
     alike, unlike = fitting_others(checked, stack)
-    told = ["Trim and grade the allowances there, or make the facing one layer with a backing behind it."]
+    thinner = how_to_thin(checked, stack)
+    told = [thinner or "Nothing in these layers can be trimmed."]
     if alike:
-        told.append(f"Or take {_named(checked, longer=True)}: {in_a_row(alike, 'or')}.")
+        take = "Or take" if thinner else "Take"
+        told.append(f"{take} {_named(checked, longer=True)}: {in_a_row(alike, 'or')}.")
     if unlike:
-        told.append(f"Or another way of setting that this cloth bears: {in_a_row(unlike, 'or')}.")
+        other = "Or another" if thinner or alike else "Take another"
+        told.append(f"{other} way of setting that this cloth bears: {in_a_row(unlike, 'or')}.")
     if not alike and not unlike:
         told.append("The catalogue holds no longer one of about this size that this cloth bears; your shop may.")
         others = sum(fitting_others(checked, stack, is_alike=False), ())
