@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import pytest
-from paper_sets import STARTING, TEMPLATES, answer_of, groups, words_on
+from paper_sets import STARTING, TEMPLATES, answer_of, groups
 
 from closures.app.job import load_plan, place_plan
 from closures.app.options import lettered_as
@@ -13,14 +13,24 @@ from closures.app.pages import booklet_of, marking_of
 from closures.app.whole import shared_of, work_garment
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.ink.extents import box_of
-from closures.drawing.ink.shapes import FINE, Box, Group, Path, line
+from closures.drawing.ink.shapes import FINE, Box, Group, line
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.marking import make_set
 from closures.drawing.paper.booklet import Booklet
-from closures.drawing.paper.columns import MARGIN_MM, word_pages
+from closures.drawing.paper.columns import MARGIN_MM, WordPage, word_pages
 from closures.drawing.paper.page import PageWords
 from closures.drawing.paper.printed import Printed
-from closures.drawing.paper.words import Chapter, Picture, Section, Table, set_part
+from closures.drawing.paper.words import (
+    Chapter,
+    ChapterPart,
+    Key,
+    Notice,
+    Picture,
+    SampleRow,
+    Section,
+    Table,
+    set_part,
+)
 from closures.errors import OutputError
 
 HEADINGS, WORDS = ("H1", "H2"), ("H1", "H2", "P", "TR", "Figure")
@@ -55,10 +65,9 @@ def hold(pages: list[Printed], last_of: set[int], where: str) -> None:
     for k, page in enumerate(pages):
         found = list(set_on(page))
         assert found, f"{where}, sheet {page.name}: nothing is set on it"
-        # What goes on from the page before says whose it is; a box with a border speaks for itself.
+        # What goes on from the page before says whose it is.
         first, _ = min(found, key=lambda pair: (round(pair[1][1] / 5.0), pair[1][0]))
-        is_boxed = any(isinstance(one, Path) for one in first.items)
-        assert first.tag not in ("P", "TR") or is_boxed, (where, page.name, first.title)
+        assert first.tag not in ("P", "TR"), (where, page.name, first.title)
         bottom = page.height_mm - MARGIN_MM
         for group, box in found:
             assert box[3] <= bottom + 0.6 and box[2] <= page.width_mm - MARGIN_MM + 0.6, (where, page.name, group.title)
@@ -143,12 +152,64 @@ def test_page_of_words_off_a_roll_is_cut_below_its_last_word() -> None:
     assert cover.width_mm == 610.0 and low < cover.height_mm < low + 12.5 < 250.0
 
 
-@pytest.mark.parametrize(("heading", "says"), [("How to", "How to (continued), of: Work"), ("", "Work (continued)")])
-def test_section_that_goes_on_overleaf_says_so(heading: str, says: str) -> None:
-    section = Section(heading, tuple(f"{n}: {'words ' * 40}" for n in range(60)))
-    pages = word_pages((Chapter("Work", (section,)),), (210.0, 297.0), PageWords("Smock", "A4"), type_scale(False))
-    told = [[one.title for one in groups(page.items) if one.tag in HEADINGS and one.id != "head"] for page in pages]
-    assert len(pages) > 1 and all(says in page for page in told[1:]) and says not in told[0]
+_TALL = tuple(f"{n}: {'words ' * 40}" for n in range(60))
+_SIGN = SampleRow((line((-5.0, 0.0), (5.0, 0.0), pen=FINE),), "words " * 60)
+_GOES_ON = {
+    "section": Section("How to", _TALL),
+    "section without a heading": Section("", _TALL),
+    "table": Table("How to", ("mark", "does"), tuple((str(k), one) for k, one in enumerate(_TALL)), (1.0, 4.0)),
+    "wide table": Table(
+        "How to", ("mark", "does"), tuple((str(k), one) for k, one in enumerate(_TALL)), (1.0, 4.0), wide=True
+    ),
+    "key": Key("How to", (_SIGN,) * 60),
+}
+
+
+def _told(pages: Sequence[WordPage]) -> list[list[tuple[str, float]]]:
+    """The headings of each page, with how far from its left they stand."""
+    return [
+        [(one.title, box_of(one)[0]) for one in groups(page.items) if one.tag in HEADINGS and one.id != "head"]
+        for page in pages
+    ]
+
+
+@pytest.mark.parametrize("part", _GOES_ON.values(), ids=_GOES_ON)
+def test_page_and_column_that_go_on_say_of_what(part: ChapterPart) -> None:
+    pages = word_pages((Chapter("Work", (part,)),), (210.0, 297.0), PageWords("Smock", "A4"), type_scale(False))
+    told = _told(pages)
+    assert len(pages) > 1
+    assert [page[0][0] for page in told] == ["Work"] + ["Work (continued)"] * (len(pages) - 1), told
+    if not part.heading:
+        return
+    columns = 1 if isinstance(part, Table) and part.wide else 2
+    assert [title for title, _ in told[0][1:]] == ["How to"] + ["How to (continued)"] * (columns - 1)
+    for page in told[1:-1]:
+        assert [title for title, _ in page[1:]] == ["How to (continued)"] * columns
+        assert [x > 100.0 for _, x in page[1:]] == [False, True][:columns]
+
+
+@pytest.mark.parametrize("wide", [False, True])
+@pytest.mark.parametrize("lines", range(34, 60, 3))
+def test_notice_that_comes_overleaf_stands_under_the_name_of_its_chapter(lines: int, wide: bool) -> None:
+    section = Section("How to", tuple(f"{n}: {'words ' * 20}" for n in range(lines)))
+    chapter = Chapter("Work", (section, Notice("Hold at once. " * 30, "STOP", wide)))
+    pages = word_pages(
+        (chapter, Chapter("Next", (Section("", ("End.",)),))),
+        (210.0, 297.0),
+        PageWords("Smock", "A4"),
+        type_scale(False),
+    )
+    for page, told in zip(pages, _told(pages), strict=True):
+        if any(one.title.startswith("Hold") for one in groups(page.items)):
+            assert told[0][0].startswith("Work"), told
+        if any(one.title == "End." for one in groups(page.items)):
+            assert "Next" in [title for title, _ in told] and "Next (continued)" not in str(told)
+
+
+def test_chapter_on_a_sheet_of_its_own_is_not_said_to_be_of_the_one_before() -> None:
+    chapters = (Chapter("Work", (Section("", ("One.",)),)), Chapter("Own", (Section("", ("Two.",)),), own_sheet=True))
+    pages = word_pages(chapters, (210.0, 297.0), PageWords("Smock", "A4"), type_scale(False))
+    assert [[title for title, _ in page] for page in _told(pages)] == [["Work"], ["Own"]]
 
 
 def test_section_that_begins_overleaf_names_its_chapter() -> None:
@@ -170,9 +231,7 @@ def test_picture_that_comes_overleaf_stands_under_the_heading_of_its_section(fil
     assert any(one.title == "a slope" for one in last)
 
 
-def test_heading_that_names_its_chapter_does_not_name_it_twice() -> None:
+def test_heading_that_names_its_chapter_does_not_say_it_twice_overleaf() -> None:
     part = Section("Order of work: tick each step", ("First.", "Then."))
-    blocks = set_part(part, 90.0, 190.0, type_scale(False), "Order of work")
-    told = [block.continued for block in blocks[1:] if block.continued is not None]
-    words = " ".join(item.text for block in told for item in words_on(block.items))
-    assert "(continued)" in words and "of:" not in words
+    assert all(block.continued is None for block in set_part(part, 90.0, 190.0, type_scale(False), "Order of work"))
+    assert set_part(part, 90.0, 190.0, type_scale(False), "Other")[1].continued is not None

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from closures.drawing.ink.lettering import width_of, wrapped
 from closures.drawing.ink.shapes import FINE, Group, Item, Words, line, moved
 from closures.drawing.paper.piece import numbered_items
-from closures.drawing.paper.words import Chapter, SetBlock, set_heading, set_part
+from closures.drawing.paper.words import Chapter, Picture, SetBlock, set_heading, set_part
 from closures.frozen import frozen
 
 if TYPE_CHECKING:
@@ -21,6 +21,7 @@ COLUMN_GAP_MM = 8.0
 _LEAST_COLUMN_MM = 78.0
 _TWO_COLUMNS_MM = 300.0
 _HEAD_GAP_MM = 4.0
+_BELOW_TITLE_MM = 2.0
 _LEAST_START_MM = 45.0
 _GAPS = (1.0, 0.75, 0.5, 0.3)
 """How much of what is left free between blocks is kept: less where that saves a sheet."""
@@ -83,6 +84,10 @@ class _Setter:
     pages: list[list[Item]] = field(default_factory=list)
     titles: list[list[str]] = field(default_factory=list)
     y: float = 0.0
+    begun: float = 0.0
+    """Where the words of the last page begin, below its head and the name of a chapter that goes on."""
+    chapter: str = ""
+    """The chapter that goes on where a page begins in the middle of it."""
 
     @property
     def room(self) -> float:
@@ -104,11 +109,21 @@ class _Setter:
 
     def new_page(self) -> None:
         """Begin a page, unless the last one is still empty."""
-        if self.pages and self.y <= self._top() + 1e-6 and not self.titles[-1]:
+        if self.pages and self._is_fresh() and not self.titles[-1]:
             return
         self.pages.append(list(self._head()))
         self.titles.append([])
         self.y = self._top()
+        if self.chapter:
+            # Of a loose sheet its columns alone would not tell to what they belong.
+            told = set_heading(f"{self.chapter} (continued)", self.room, 1.12 * self.scale.heading, True)
+            self._put(told, MARGIN_MM, self.y)
+            self.y += told.height_mm + _BELOW_TITLE_MM
+        self.begun = self.y
+
+    def _is_fresh(self) -> bool:
+        """Whether nothing stands yet below the head of the last page."""
+        return self.y <= self.begun + 1e-6
 
     def _head_rows(self) -> tuple[str, ...]:
         room = self.room - width_of(self._right("88", "88"), self.scale.text, "semibold") - 6.0
@@ -141,18 +156,20 @@ class _Setter:
         blocks: list[SetBlock] = []
         for part in chapter.parts:
             for block in set_part(part, column, self.room, self.scale, chapter.title):
-                # A picture has no heading of its own: overleaf it stands under that of the section before it.
-                continued = block.continued or (blocks[-1].continued if blocks else None)
+                # A picture without a heading of its own stands under that of the section before it.
+                follows = isinstance(part, Picture) and not part.heading and bool(blocks)
+                continued = blocks[-1].continued if follows else block.continued
                 joined = block.joined or (block.whole and self.is_whole)
                 blocks.append(replace(block, gap_mm=self.gaps * block.gap_mm, joined=joined, continued=continued))
         title = set_heading(chapter.title, self.room, 1.12 * self.scale.heading, True, "H1") if chapter.title else None
         # A title stands on the sheet on which what it stands over begins.
-        begins = (title.height_mm + 2.0 if title else 0.0) + _height(_groups(blocks)[0] if blocks else [])
+        begins = (title.height_mm + _BELOW_TITLE_MM if title else 0.0) + _height(_groups(blocks)[0] if blocks else [])
         if not self.pages or self.bottom - self.y < max(_LEAST_START_MM, begins):
             self.new_page()
         if title:
             self._put(title, MARGIN_MM, self.y)
-            self.y += title.height_mm + 2.0
+            self.y += title.height_mm + _BELOW_TITLE_MM
+        self.chapter = chapter.title
         self.titles[-1].append(chapter.title)
         run: list[SetBlock] = []
         waiting: list[SetBlock] = []
@@ -168,6 +185,7 @@ class _Setter:
                 run.append(block)
         self._flush(run, count, column)
         self.y += 3.0
+        self.chapter = ""
 
     def _put(self, block: SetBlock, x: float, y: float) -> None:
         self.pages[-1] += [moved(item, x, y) for item in block.items]
@@ -176,7 +194,7 @@ class _Setter:
         height = sum(block.height_mm + block.gap_mm for block in blocks) - blocks[-1].gap_mm
         if self.y + height > self.bottom + 0.01:
             self.new_page()
-            blocks = (*_head_again(blocks, True), *blocks)
+            blocks = (*_head_again(blocks), *blocks)
         for block in blocks:
             self._put(block, MARGIN_MM, self.y)
             self.y += block.height_mm + block.gap_mm
@@ -186,10 +204,10 @@ class _Setter:
         left = _groups(blocks)
         while left:
             room = self.bottom - self.y
-            is_top = self.y <= self._top() + 1e-6
+            is_top = self._is_fresh()
             taken, filled = _fill(left, count, room, is_top)
             if not taken:
-                if self.y > self._top() + 1e-6:
+                if not is_top:
                     self.new_page()
                     continue
                 # One that is taller than a page is set all the same: it is never left out.
@@ -236,10 +254,9 @@ def _height(group: Sequence[SetBlock]) -> float:
     return sum(block.height_mm + block.gap_mm for block in group)
 
 
-def _head_again(blocks: Sequence[SetBlock], is_page: bool) -> list[SetBlock]:
-    """The head of a table where a column begins with a later row; and of a page also the heading, as continued."""
-    heads = (blocks[0].continued if is_page else None, blocks[0].again)
-    return [head for head in heads if head is not None]
+def _head_again(blocks: Sequence[SetBlock]) -> list[SetBlock]:
+    """What stands again above blocks that a column begins with: their heading, as continued, and a table's head."""
+    return [head for head in (blocks[0].continued, blocks[0].again) if head is not None]
 
 
 def _fill(groups: Sequence[_GroupOf], count: int, room: float, is_top: bool) -> tuple[int, list[list[_GroupOf]]]:
@@ -247,14 +264,14 @@ def _fill(groups: Sequence[_GroupOf], count: int, room: float, is_top: bool) -> 
     columns: list[list[_GroupOf]] = [[]]
     y, taken = 0.0, 0
     for group in groups:
-        again = [] if columns[-1] else _head_again(group, is_top and len(columns) == 1)
+        again = _head_again(group) if not columns[-1] and (is_top or len(columns) > 1) else []
         height = _height(group) + _height(again)
         # What is left free below the last block needs no room.
         if y + height - group[-1].gap_mm > room:
             if len(columns) == count or height - group[-1].gap_mm > room:
                 break
             columns.append([])
-            y, again = 0.0, _head_again(group, False)
+            y, again = 0.0, _head_again(group)
             height = _height(group) + _height(again)
         columns[-1].append([*again, *group])
         y += height

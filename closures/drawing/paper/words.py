@@ -144,7 +144,7 @@ class SetBlock:
         joined: whether it stays with what comes after it.
         gap_mm: what is left free below it.
         again: the head of the table that it is a row of, which stands above it again where a column begins with it.
-        continued: the heading of its section, said to be continued, which stands above it where a page begins with it.
+        continued: the heading that it stands under, said to be continued, above it where a column begins with it.
         whole: whether it is of a short table or key, which is kept in one column unless that costs a sheet.
     """
 
@@ -167,33 +167,23 @@ _CELL_PAD_MM = 2.0
 
 def set_part(part: ChapterPart, column_mm: float, page_mm: float, scale: TypeScale, title: str = "") -> list[SetBlock]:
     """Set a part of a chapter with this title in a column, or over the page's width where it is wider."""
+    width = page_mm if isinstance(part, Table | Notice) and part.wide else column_mm
+    if isinstance(part, Notice):
+        return [_set_notice(part, width, scale)]
     if isinstance(part, Section):
-        return _told_of(part.heading, _set_section(part, column_mm, scale), column_mm, scale, title)
-    if isinstance(part, Picture):
-        return _set_picture(part, column_mm, page_mm, scale)
-    if isinstance(part, Table):
-        width = page_mm if part.wide else column_mm
-        return _told_of(part.heading, _set_table(part, width, scale), width, scale)
-    if isinstance(part, Key):
-        return _told_of(part.heading, _set_key(part, column_mm, scale), column_mm, scale)
-    return [_set_notice(part, page_mm if part.wide else column_mm, scale)]
-
-
-def _told_of(
-    heading: str, blocks: list[SetBlock], width_mm: float, scale: TypeScale, title: str = ""
-) -> list[SetBlock]:
-    """Let every block but the heading itself tell whose it is where a page begins with it, or its chapter."""
-    if not (heading or title):
+        blocks = _set_section(part, width, scale)
+    elif isinstance(part, Table):
+        blocks = _set_table(part, width, scale)
+    elif isinstance(part, Key):
+        blocks = _set_key(part, width, scale)
+    else:
+        blocks = _set_picture(part, column_mm, page_mm, scale)
+        width = page_mm if blocks[0].wide else column_mm
+    # A heading that begins as its chapter does would say the same twice: the chapter's own stands over the columns.
+    if not part.heading or (title and part.heading.startswith(title)):
         return blocks
-    # Of a loose sheet the heading alone would not tell to what it belongs.
-    whose = (
-        f"{heading} (continued), of: {title}"
-        if heading and title and not heading.startswith(title)
-        else f"{heading or title} (continued)"
-    )
-    told = set_heading(whose, width_mm, scale.heading, blocks[0].wide)
-    above = set_heading(f"{title} (continued)", width_mm, scale.heading, blocks[0].wide) if heading and title else None
-    return [replace(block, continued=above if heading and not k else told) for k, block in enumerate(blocks)]
+    told = set_heading(f"{part.heading} (continued)", width, scale.heading, blocks[0].wide)
+    return [blocks[0], *(replace(block, continued=told) for block in blocks[1:])]
 
 
 def set_heading(text: str, width_mm: float, size_mm: float, wide: bool, tag: str = "H2") -> SetBlock:
