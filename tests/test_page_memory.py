@@ -6,6 +6,7 @@ import os
 import random
 import shutil
 import stat
+import tracemalloc
 from dataclasses import replace
 from pathlib import Path
 
@@ -145,6 +146,37 @@ def test_what_was_not_changed_for_longest_makes_room_with_its_drawing(
     memory.keep(Bench("bench-number-3", "plan.toml", {}, (Step('title = "3"'),)))
     assert [one.title for one in memory.listed()] == ["3", "2"]
     assert len(list(tmp_path.glob("*.file"))) == 1
+
+
+def test_what_makes_room_is_held_in_memory_no_longer(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each plan that was ever opened stayed, with its drawings: a page that was open for an hour grew by a quarter."""
+    monkeypatch.setattr(remembering, "MOST_REMEMBERED", 3)
+    memory = Memory(tmp_path)
+    drawing = b"d" * 400_000
+    tracemalloc.start()
+    try:
+        for n in range(60):
+            bench = Bench(f"bench-number-{n}", "plan.toml", {"d.svg": drawing + b"%d" % n}, (Step(f'title = "{n}"'),))
+            assert memory.keep(bench)
+        del bench
+        held, _ = tracemalloc.get_traced_memory()
+    finally:
+        tracemalloc.stop()
+    assert held < 12 * len(drawing)
+    assert len(memory.listed()) == 3
+
+
+def test_plan_that_is_not_at_hand_any_more_goes_on_with_its_steps(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    memory = Memory(tmp_path)
+    benches = [Bench(f"bench-number-{n}", "plan.toml", {}, (Step(f'title = "{n}"'),)) for n in range(12)]
+    for bench in benches:
+        assert memory.keep(bench)
+    changed = replace(benches[0], steps=(*benches[0].steps, Step('title = "anew"')), at=1)
+    assert memory.keep(changed) and not memory.is_older(changed)
+    again = Memory(tmp_path).recall(changed.name)
+    assert again is not None and again.steps == changed.steps
 
 
 def test_folder_that_cannot_be_written_leaves_the_page_as_it_was(tmp_path: Path) -> None:

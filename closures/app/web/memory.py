@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from closures.app.web.bench import Bench, Refusal, Step
+from closures.app.web.kept import Kept
 from closures.frozen import frozen
 from closures.results import aside
 
@@ -24,6 +25,8 @@ MOST_REMEMBERED_BYTES = 200_000_000
 """Of all plans and drawings: what was not changed for longest makes room."""
 _MOST_LINES_BYTES = 1_000_000
 """A plan's file beyond this is written anew, without what its steps no longer hold."""
+_MOST_AT_HAND, _MOST_AT_HAND_BYTES = 8, 50_000_000
+"""Of so many plans what their files hold is at hand; another one's file is written anew when it changes."""
 _STEPS, _FILE, _SET = ".steps", ".file", ".garment"
 _NAME = re.compile(r"[\w-]{10,40}")
 
@@ -56,24 +59,39 @@ class Memory:
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder
-        self._known: dict[str, tuple[Bench, int]] = {}
+        # How large each plan's file was left, and of the plans in hand what it holds, so that a line is added to it.
+        self._sizes: dict[str, int] = {}
+        self._last: Kept[Bench] = Kept(_MOST_AT_HAND_BYTES, _MOST_AT_HAND)
 
     def keep(self, bench: Bench) -> bool:
         """Keep a plan as it is now; whether that could be done."""
-        known = self._known.get(bench.name)
-        path = self._path(bench.name)
+        size, last, path = self._sizes.get(bench.name), self._last.get(bench.name), self._path(bench.name)
         try:
-            is_other = known is None or (known[0].garment, known[0].files) != (bench.garment, bench.files)
-            if known is None or is_other or known[1] > _MOST_LINES_BYTES or aside.size_aside(path) != known[1]:
-                self._write(bench, path, is_new=known is None)
+            is_same = last is not None and (last.garment, last.files) == (bench.garment, bench.files)
+            if (
+                last is None
+                or not is_same
+                or size is None
+                or size > _MOST_LINES_BYTES
+                or aside.size_aside(path) != size
+            ):
+                self._write(bench, path, is_new=size is None)
             else:
-                line = _line(_changes(bench, known[0].steps))
+                line = _line(_changes(bench, last.steps))
                 aside.add_aside(path, line)
-                self._known[bench.name] = (bench, known[1] + len(line))
+                self._hold(bench, size + len(line))
         except OSError:
-            self._known.pop(bench.name, None)
+            self._let_go(bench.name)
             return False
         return True
+
+    def _hold(self, bench: Bench, size: int) -> None:
+        self._sizes[bench.name] = size
+        self._last.put(bench.name, bench, size + sum(map(len, bench.files.values())))
+
+    def _let_go(self, name: str) -> None:
+        self._sizes.pop(name, None)
+        self._last.drop(name)
 
     def _write(self, bench: Bench, path: Path, *, is_new: bool) -> None:
         named = {name: hashlib.sha256(data).hexdigest() for name, data in bench.files.items()}
@@ -85,7 +103,7 @@ class Memory:
         head = {"closures": 1, "title": bench.title, "files": named, "home": home, "garment": bench.garment}
         lines = _line(head) + _line(_changes(bench, ()))
         aside.write_aside(path, lines)
-        self._known[bench.name] = (bench, len(lines))
+        self._hold(bench, len(lines))
         if is_new:
             self._make_room()
 
@@ -98,6 +116,7 @@ class Memory:
             size += much + sum(sizes.get(one, 0) for one in files - named)
             if kept and (kept >= MOST_REMEMBERED or size > MOST_REMEMBERED_BYTES):
                 aside.drop_aside(path)
+                self._let_go(path.stem)
                 continue
             kept, named = kept + 1, named | files
         for name in sizes.keys() - named:
@@ -105,8 +124,8 @@ class Memory:
 
     def is_older(self, bench: Bench) -> bool:
         """Whether another run of the page has changed a plan since it was kept here."""
-        known = self._known.get(bench.name)
-        return known is not None and aside.size_aside(self._path(bench.name)) not in (0, known[1])
+        size = self._sizes.get(bench.name)
+        return size is not None and aside.size_aside(self._path(bench.name)) not in (0, size)
 
     def recall(self, name: str) -> Bench | None:
         """Remember a plan as it was kept last; None where it is not remembered, or not whole."""
@@ -127,7 +146,7 @@ class Memory:
             return None
         if not bench.steps or len(beside) < len(files):
             return None
-        self._known[name] = (bench, len(data))
+        self._hold(bench, len(data))
         return bench
 
     def of_home(self, home: Path) -> Bench | None:
@@ -185,7 +204,7 @@ class Memory:
     def forget(self, name: str) -> None:
         """Forget a plan; its own file, where it has one, stays."""
         if _NAME.fullmatch(name):
-            self._known.pop(name, None)
+            self._let_go(name)
             aside.drop_aside(self._path(name))
             self._make_room()
 
