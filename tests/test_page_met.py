@@ -9,10 +9,13 @@ from pathlib import Path
 import pytest
 
 from closures.app.job import check_plan, load_plan
+from closures.app.web.ink import room_for
 from closures.app.web.laid_tape import TapeEnd, end_at, lay_tape
 from closures.app.web.met import worn_laps
-from closures.app.web.scene import number_at, scene_of
+from closures.app.web.scene import gap_at, number_at, number_beside, scene_of
 from closures.app.web.worn import draw_worn
+from closures.lengths import format_length
+from closures.plan.reading import read_plan
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 GROUP = re.compile(r'transform="matrix\(([^)]*)\)"')
@@ -69,3 +72,63 @@ def test_no_number_of_a_row_stands_by_a_mark_of_the_second_row() -> None:
     for mark in answer.placement.marks:
         _, written = number_at(scene, mark)
         assert min(places, key=lambda n: math.dist(places[n], written)) == mark.n
+
+
+@pytest.mark.parametrize("lap", ["left over right", "right over left"])
+def test_the_number_of_a_closure_behind_another_stands_off_the_line_of_every_other_number(lap: str) -> None:
+    """9 and 1 side by side read 91."""
+    text = (TEMPLATES / "double-breasted" / "plan.toml").read_text(encoding="utf-8")
+    answer = check_plan(read_plan(text.replace("right over left", lap).encode(), "plan.toml"))
+    scene = scene_of(answer)
+    row = [number_at(scene, mark)[1][1] for mark in answer.placement.marks]
+    beside = [mark for mark in answer.placement.all_on("over") if mark.n > len(row)]
+    levels = {mark.n: number_beside(scene, "over", mark)[1][1] for mark in beside}
+    assert len(levels) == 5
+    assert min(abs(levels[9] - y) for y in [*row, *(levels[n] for n in range(5, 9))]) > scene.em_mm
+    # Nor does the number of a closure stand on one line with that of the second column across from it.
+    assert all(abs(y - levels[n]) > 0.5 * scene.em_mm for n, y in enumerate(row, 5))
+
+
+@pytest.mark.parametrize("lap", ["left over right", "right over left"])
+@pytest.mark.parametrize("inset_mm", [110, 140, 160, 185])
+def test_no_number_stands_beside_the_figure_of_a_gap(lap: str, inset_mm: int) -> None:
+    """A 9 beside 95 mm reads 995: here a closure lies level with the middle of the second gap, further in and further in."""
+    text = f"""title = "Sample"
+[edge]
+straight = "560 mm"
+[garment]
+opens = "front"
+[band]
+width = "200 mm"
+inset = "28 mm"
+under_inset = "180 mm"
+lap = "{lap}"
+[closure]
+kind = "sew-through button"
+size = "36 L"
+[spacing]
+first = "24 mm"
+last = "156 mm"
+count = 5
+[[single]]
+kind = "sew-through button"
+size = "24 L"
+level = "166.5 mm"
+inset = "{inset_mm} mm"
+hidden = true
+"""
+    answer = check_plan(read_plan(text.encode(), "plan.toml"))
+    scene, placement = scene_of(answer), answer.placement
+    (single,) = (mark for mark in placement.all_on("over") if mark.n == 6)
+    number, em = number_beside(scene, "over", single)[1], scene.em_mm
+    one, other = placement.marks[1:3]
+    gap = format_length(other.along_mm - one.along_mm, "mm")
+    assert gap == "95 mm"
+    _, (x, y), _ = gap_at(scene, one, other, 0.85 * room_for(gap))
+    way = 1.0 if lap == "left over right" else -1.0
+    begins, ends = sorted((x, x + way * 0.85 * room_for(gap) * em))
+    for low, high, level in (
+        (number[0] - 0.32 * em, number[0] + 0.32 * em, number[1]),
+        (single.x_mm - 7.6, single.x_mm + 7.6, single.y_mm),
+    ):
+        assert abs(level - y) > 1.2 * em or low - ends > 0.3 * em or begins - high > 0.3 * em

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.app.web.cloth import far_side
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from closures.catalogue.values import LapName
     from closures.drawing.ink.shapes import Point
     from closures.drawing.sheets.view import Spot
-    from closures.placing.placement import Mark, Placement
+    from closures.placing.placement import LapMark, Mark, Placement
 
 # So many lines of lettering go into the height of the picture, which is about the height of a screen.
 _LINES_IN_HEIGHT = 33
@@ -38,7 +39,7 @@ class Scene:
     """What is drawn, with the size of the lettering and the box that it all stands in, in mm.
 
     The spots of the marks, and of both ends of the line, are found once: each asks for the nearest point
-    of two curves.
+    of two curves. What stands beside the row is told by its middle and how far it reaches.
     """
 
     answer: Answer
@@ -47,6 +48,7 @@ class Scene:
     box: tuple[float, float, float, float]
     spots: Mapping[int, Spot]
     ends: tuple[Spot, Spot]
+    beside: tuple[tuple[float, float, float], ...] = ()
 
     @property
     def placement(self) -> Placement:
@@ -85,7 +87,8 @@ def scene_of(answer: Answer, with_piece: bool = True) -> Scene:
     em = max((y1 - y0) / _LINES_IN_HEIGHT, (max(across) - min(across)) / letters)
     spots = {mark.n: view.spot_at((mark.x_mm, mark.y_mm), mark.tangent) for mark in answer.placement.marks}
     ends = (view.spot(0.0), view.spot(laps.line.length_mm))
-    return Scene(answer, view, em, (x0, y0, x1, y1), spots, ends)
+    scene = Scene(answer, view, em, (x0, y0, x1, y1), spots, ends)
+    return replace(scene, beside=_things_beside(scene)) if answer.placement.beside else scene
 
 
 def number_room(scene: Scene) -> float:
@@ -97,28 +100,73 @@ def number_room(scene: Scene) -> float:
 def number_at(scene: Scene, mark: Mark) -> tuple[Point, Point]:
     """Where the number of a mark hangs, past its band, and where it is written."""
     spot = scene.spots[mark.n]
-    reach = max(spot.to_inner_mm, scene.placement.fastener_of(mark.n).rim_mm)
+    rim = scene.placement.fastener_of(mark.n).rim_mm
     if scene.placement.beside:
-        # Past the band it would stand by a mark of the second row, and read as a part of that one's number.
-        share = scene.placement.share_of(mark.n)
-        on_lap = mark.over or mark.under
-        lap: LapName = "under" if mark.over is None else "over"
-        hole = None if on_lap is None else hole_at(share, share.laps[lap], on_lap, scene.answer.catalogue)
-        reach = reach_mm(look_of(share.fastener, lap, hole))
+        # Past the band it would stand by a mark of the second row, and on one line with that one's number: 1 and 5 read
+        # 15. So it stands by its own rim, and off that line, where no slit runs.
+        return spot.moved(0.0, rim), spot.moved(-0.75 * scene.em_mm, rim + 0.35 * scene.em_mm)
+    reach = max(spot.to_inner_mm, rim)
     return spot.moved(0.0, reach), spot.moved(0.0, reach + _aside(spot.inward) * scene.em_mm)
 
 
-def gap_at(scene: Scene, one: Mark, other: Mark) -> tuple[Point, Point, Point]:
-    """Where the gap between two marks hangs, where it is written, and which way is inwards there."""
-    laps = worn_laps(scene.placement)
+def number_beside(scene: Scene, lap: LapName, mark: LapMark) -> tuple[Point, Point]:
+    """Where the number of a mark beside the row hangs, and where its middle is written.
+
+    A hidden one lies behind another: its number stands below both, or it would be read with the other's number, with
+    that of the row or with a gap's figure.
+    """
+    share = scene.placement.share_of(mark.n)
+    look = look_of(share.fastener, lap, hole_at(share, share.laps[lap], mark, scene.answer.catalogue))
+    spot = scene.view.spot_at(mark.at, mark.tangent)
+    before = (other for other in scene.placement.all_on(lap) if other.n < mark.n)
+    behind = [other for other in before if math.dist(other.at, mark.at) < look.rim_mm]
+    if behind:
+        rim = max(look.rim_mm, *(scene.placement.fastener_of(other.n).rim_mm for other in behind))
+        return spot.moved(rim, 0.0), spot.moved(rim + 0.8 * scene.em_mm, 0.0)
+    # A buttonhole across reaches far past its button, and a number on it is not read.
+    reach = reach_mm(look)
+    return spot.moved(0.0, reach), spot.moved(0.0, reach + 0.8 * scene.em_mm)
+
+
+def gap_at(scene: Scene, one: Mark, other: Mark, letters: float) -> tuple[Point, Point, Point]:
+    """Where the gap between two marks hangs, where it is written, and which way is inwards there.
+
+    Args:
+        scene: where everything stands.
+        one: the mark before the gap.
+        other: the mark behind it.
+        letters: how wide the figure is, as a multiple of the scene's lettering.
+    """
+    laps, em = worn_laps(scene.placement), scene.em_mm
     mid = (one.along_mm + other.along_mm) / 2
     spot = scene.spots[one.n]
-    reach = max(spot.to_inner_mm, scene.placement.fastener.rim_mm)
     point, tangent = laps.line.point_at(mid), laps.line.tangent_at(mid)
-    aside = _aside(laps.over.inward(tangent)) * scene.em_mm
+    inward = laps.over.inward(tangent)
+    reach = max(spot.to_inner_mm, scene.placement.fastener.rim_mm)
+    aside = _aside(inward) * em
+    long, high = (letters * em, 1.2 * em) if abs(inward[0]) > 0.35 else (em, (0.5 * letters + 0.9) * em)
+    # A 9 beside 95 mm reads 995: a figure stands past every mark, and every number, that would be on its line.
+    for x, y, rim in sorted(scene.beside, key=lambda thing: math.dist(thing[:2], point)):
+        away, apart = (x - point[0], y - point[1]), rim + 0.5 * em
+        along, off = (abs(away[0] * way[0] + away[1] * way[1]) for way in (tangent, inward))
+        if along < high + rim and -apart < off - reach - aside < long + apart:
+            reach = off + apart
     root, at = (laps.over.moved_in(point, tangent, reach + more) for more in (0.0, aside))
     far = math.dist(at, point) or 1.0
     return root, at, ((at[0] - point[0]) / far, (at[1] - point[1]) / far)
+
+
+def _things_beside(scene: Scene) -> tuple[tuple[float, float, float], ...]:
+    """The middles of the marks beside the row and of their numbers, and how far each reaches about it."""
+    own = {mark.n for mark in scene.placement.marks}
+    things: list[tuple[float, float, float]] = []
+    for mark in scene.placement.all_on("over"):
+        if mark.n in own:
+            continue
+        things.append((mark.x_mm, mark.y_mm, scene.placement.share_of(mark.n).fastener.rim_mm))
+        _, (x, y) = number_beside(scene, "over", mark)
+        things.append((x, y, 0.7 * scene.em_mm))
+    return tuple(things)
 
 
 def _aside(inward: Point) -> float:

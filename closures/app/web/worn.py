@@ -29,8 +29,8 @@ from closures.app.web.flags import draw_flags
 from closures.app.web.ink import SEAM, path_data, room_for, shape, steady_words, tag, through
 from closures.app.web.met import gap_mm, worn_laps
 from closures.app.web.moves import lock_of
-from closures.app.web.scene import end_words, gap_at, number_at, number_room, scene_of, with_labels
-from closures.drawing.sheets.marks import Look, Stand, draw_mark, look_of, reach_mm
+from closures.app.web.scene import end_words, gap_at, number_at, number_beside, number_room, scene_of, with_labels
+from closures.drawing.sheets.marks import Look, Stand, draw_mark, look_of
 from closures.lengths import format_length
 from closures.placing.buttonhole import hole_at
 from closures.placing.counted import closures_in_words
@@ -171,9 +171,10 @@ def _gaps(scene: Scene) -> str:
     tight = " tight" if _roomy(scene) > 1.0 else ""
     written = []
     for one, other in pairwise(placement.marks):
-        root, at, inward = gap_at(scene, one, other)
         gap = format_length(other.along_mm - one.along_mm, placement.plan.units)
-        seen = "gap" + tight + _ground(scene, at, _anchor(inward), 0.85 * room_for(gap))
+        letters = 0.85 * room_for(gap)
+        root, at, inward = gap_at(scene, one, other, letters)
+        seen = "gap" + tight + _ground(scene, at, _anchor(inward), letters)
         written.append(steady_words(gap, root, at, 0.85 * em, seen, _anchor(inward)))
     return SEAM.join(written)
 
@@ -312,12 +313,7 @@ def _beside(scene: Scene, lap: LapName, mark: LapMark) -> str:
     spot = scene.view.spot_at(mark.at, mark.tangent)
     turned = " ".join(f"{v:.4f}" for v in (*spot.along, *spot.to_edge, mark.x_mm, mark.y_mm))
     drawn = tag("g", _drawn(lap, look), transform=f"matrix({turned})")
-    # A hidden one lies behind another: its number stands on the other side, or both would be one.
-    before = (other for other in placement.all_on(lap) if other.n < mark.n)
-    way = -1.0 if any(math.dist(other.at, mark.at) < look.rim_mm for other in before) else 1.0
-    # A buttonhole across reaches far past its button, and a number on it is not read.
-    reach = look.rim_mm if way < 0.0 else reach_mm(look)
-    root, at = (spot.moved(0.0, way * far) for far in (reach, reach + 0.8 * scene.em_mm))
+    root, at = number_beside(scene, lap, mark)
     number = steady_words(str(mark.n), root, at, scene.em_mm, "number" + _ground(scene, at, "middle", 1.0), "middle")
     return tag("g", tag("title", escape(f"mark {mark.n}: {share.fastener.kind}")) + drawn + number, class_="mark over")
 
