@@ -399,10 +399,47 @@ def test_holes_across_a_picked_up_band_are_counted_from_the_end_it_is_picked_up_
 
 def test_rows_of_a_front_lie_level_however_the_edge_runs() -> None:
     found = answer(edge=SLANTED, line="front rows", more='sides = "either"', **SNAP)
-    end = found.placement.laps.line.end[1]
     for mark in found.placement.marks:
-        rows = (end - mark.y_mm) / (100 / 30)
+        rows = (520 - mark.y_mm) / (100 / 30)
         assert rows == pytest.approx(round(rows), abs=1e-4)
+
+
+CUT_AWAY = 'points = [["0 mm", "0 mm"], ["0 mm", "400 mm"], ["-90 mm", "520 mm"]]'
+
+
+@pytest.mark.parametrize("cast_on", ["last", "first"])
+@pytest.mark.parametrize("edge", [SLANTED, CUT_AWAY], ids=["slanted", "cut away"])
+def test_rows_of_a_front_are_counted_from_the_corner_of_its_edge(edge: str, cast_on: str) -> None:
+    """The closing line ends square to that corner, higher or lower than it: the front is 520 mm high all the same."""
+    found = answer(edge=edge, line="front rows", more=f'across = 9\ncast_on = "{cast_on}"')
+    knitted = knitted_row(found)
+    assert knitted is not None and knitted.total == 520 * 30 / 100
+    levels = {mark.n: mark.y_mm for mark in found.placement.marks}
+    corner = 520 if cast_on == "last" else 0
+    for n, at in zip(knitted.marks, knitted.at, strict=True):
+        assert abs(levels[n] - corner) * 30 / 100 == pytest.approx(at, abs=1e-4)
+
+
+@pytest.mark.parametrize("edge", [CUT_AWAY, 'points = [["0 mm", "0 mm"], ["60 mm", "520 mm"]]'], ids=["in", "out"])
+def test_closures_lie_between_the_first_and_the_last_row_of_a_front(edge: str) -> None:
+    """Where the edge slants outwards, the closing line ends below the hem: no row is knitted there."""
+    told = PLAN.format(edge=edge, line="front rows", more='sides = "either"', **SNAP)
+    told = re.sub("(first|last) = .*", r'\1 = { from = "0 mm", to = "30 mm" }', told).replace('"40 mm"', '"120 mm"')
+    found = check_plan(read_plan(told.replace('inset = "18 mm"', 'inset = "60 mm"').encode(), "plan.toml"))
+    knitted = knitted_row(found)
+    assert knitted is not None and min(knitted.plain) >= 0 and sum(knitted.plain) == knitted.total == 156
+    assert all(-1e-6 <= mark.y_mm <= 520 + 1e-6 for mark in found.placement.marks)
+
+
+def test_front_whose_edge_turns_back_up_has_no_rows_to_count_along_it() -> None:
+    dips = 'points = [["0 mm", "0 mm"], ["0 mm", "530 mm"], ["60 mm", "500 mm"]]'
+    with pytest.raises(ClosureError, match="the finished edge turns back by"):
+        answer(edge=dips, line="front rows")
+    # Less than half a row is the same row.
+    turns = [math.radians(5 * k) for k in range(20)]
+    bend = [(0, 400), *((100 * math.cos(turn) - 100, 420 + 100 * math.sin(turn)) for turn in turns)]
+    hardly = "points = " + str([["0 mm", "0 mm"], *([f"{x:.3f} mm", f"{y:.3f} mm"] for x, y in bend)])
+    assert knitted_row(answer(edge=hardly, line="front rows")) is not None
 
 
 def test_hole_that_runs_along_rows_begins_after_an_even_row() -> None:

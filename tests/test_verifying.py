@@ -21,7 +21,8 @@ from closures.plan.editing import set_key
 from closures.plan.reading import read_plan
 from closures.verifying.measured import lines_of_path, measured
 from closures.verifying.promises import AnchorPromised, Promises, StepsPromised, ZonePromised
-from closures.verifying.verify import UnsoundError, faults_of_places, faults_of_steps, require_sound
+from closures.verifying.steps import faults_of_steps
+from closures.verifying.verify import UnsoundError, faults_of_places, require_sound
 
 FRONT = Path(__file__).resolve().parent.parent / "templates" / "curved-front" / "plan.toml"
 
@@ -377,6 +378,25 @@ def test_knitting_is_read_back_from_the_sheets(line, more):
     assert promises.steps.every_mm == pytest.approx(100 / (22 if line == "stitches" else 30))
     wrong = replace(promises, steps=replace(promises.steps, every_mm=promises.steps.every_mm * 1.01))
     assert "off the repeats, rows or stitches" in told_of(files, wrong)
+
+
+@pytest.mark.parametrize("way", ["across", "along"])
+@pytest.mark.parametrize("cast_on", ["first", "last"])
+def test_rows_of_a_front_are_held_against_the_corner_where_knitting_begins(cast_on, way):
+    kept = KEPT.replace('from = "10 mm"', 'from = "30 mm"').replace('size = "24 L"', f'size = "24 L"\nhole = "{way}"')
+    kept = re.sub(r"points = .*", 'points = [["0 mm", "0 mm"], ["45 mm", "120 mm"], ["30 mm", "400 mm"]]', kept)
+    gauge = f'[gauge]\nstitches = 22\nrows = 30\nline = "front rows"\ncast_on = "{cast_on}"\n'
+    answer = place_plan(read_plan(f"{kept}{gauge}".encode(), "plan.toml"))
+    files, promises = result_files(answer, "a4"), promises_of(answer.placement, answer.catalogue)
+    require_sound(files, promises)
+    steps = promises.steps
+    # 30 rows to 100 mm, and the front is 400 mm high.
+    assert steps.rows_in_all == 120
+    one_more = replace(promises, steps=replace(steps, rows=tuple(row + 1 for row in steps.rows)))
+    assert "from the corner where knitting begins" in told_of(files, one_more)
+    assert "rows of 3.333 mm are told" in told_of(files, replace(promises, steps=replace(steps, rows_in_all=119)))
+    other = replace(promises, steps=replace(steps, from_first=not steps.from_first))
+    assert "from the corner where knitting begins" in told_of(files, other)
 
 
 @pytest.mark.parametrize("more", [STRIPED, STRIPED + PULLED, STRIPED + WASHED], ids=["", "pulled", "washed"])

@@ -148,11 +148,27 @@ def _steps_of(placement: Placement, catalogue: Catalogue, worn: float = 1.0) -> 
         return StepsPromised(stripe.every_mm * worn, at * worn, by_level=True, from_n=1 if plan.stand is None else 2)
     if gauge is None:
         return None
+    from closures.jobs.knitting.instructions import knit
     from closures.placing.buttonhole import buttonhole_for
 
     hole = buttonhole_for(placement.fastener, plan, catalogue)
     before = hole.before_mm if hole is not None and hole.way == "along" else 0.0
-    return StepsPromised(gauge.step_mm, by_level=gauge.line == "front rows", before_mm=before)
+    if gauge.line != "front rows":
+        return StepsPromised(gauge.step_mm, before_mm=before)
+    knitted = knit(placement, catalogue)
+    if knitted is None:
+        return None
+    # Knitted upwards, a hole along the line ends where it begins for somebody who goes down the line.
+    own = knitted.own if before and gauge.cast_on == "last" else 0
+    rows = sorted(zip(knitted.marks, knitted.at, strict=True))
+    return StepsPromised(
+        gauge.step_mm,
+        by_level=True,
+        before_mm=before,
+        rows=tuple(at + own for _, at in rows),
+        rows_in_all=knitted.total,
+        from_first=gauge.cast_on == "first",
+    )
 
 
 def _reaches_of(placement: Placement) -> dict[tuple[str, int], ReachPromised]:

@@ -15,6 +15,7 @@ from closures.spacing.whole_steps import ladder
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
+    from closures.curve import Point
     from closures.placing.buttonhole import Buttonhole
     from closures.placing.lap import Laps
     from closures.placing.stack import Layer
@@ -42,6 +43,59 @@ class KnittedHole:
     after: int | None
     length_mm: float
     wanted_mm: float
+
+
+@frozen
+class FrontRows:
+    """The rows of a front with which its band is knitted: they lie level.
+
+    Attributes:
+        begun_mm: the level of its first row: that of the end of the finished edge, the corner at which it is cast on.
+            An end of the closing line lies square to that corner, so higher or lower where the edge slants there.
+        way: 1.0 where the rows follow each other down the drawing, -1.0 where they go up.
+        height_mm: of the front, from one end of its finished edge to the other.
+    """
+
+    begun_mm: float
+    way: float
+    height_mm: float
+
+    def made_mm(self, point: Point) -> float:
+        """How much of the front is knitted when its rows come to the level of a point."""
+        return self.way * (point[1] - self.begun_mm)
+
+
+def front_rows(gauge: GaugeWish, laps: Laps) -> FrontRows:
+    """Find where the rows of a front begin, and which way they go.
+
+    Raises:
+        EdgeError: the edge or the closing line turns back, so that the rows of one part are none of the other's.
+    """
+    edge = laps.over.edge
+    begun, other = (edge.start, edge.end) if gauge.cast_on == "first" else (edge.end, edge.start)
+    front = FrontRows(begun[1], 1.0 if other[1] >= begun[1] else -1.0, abs(other[1] - begun[1]))
+    for name, curve in (("finished edge", edge), ("closing line", laps.line)):
+        points = curve.approximate_polyline()
+        back = _turns_back_mm(front, points if gauge.cast_on == "first" else points[::-1])
+        # What is nearer than half a row is told as the same row.
+        if back > gauge.step_mm / 2:
+            raise EdgeError(
+                f"the rows of the front lie level, and the {name} turns back by {back:.1f} mm on its way from where "
+                "knitting begins: its rows cannot be counted along it",
+                where=in_section("gauge", "line"),
+                mend="Tell the stretch of the edge that does not turn back, by from and to under [edge], or "
+                'line = "band rows" for a band of its own.',
+            )
+    return front
+
+
+def _turns_back_mm(front: FrontRows, points: Sequence[Point]) -> float:
+    """How far points fall back, at most, behind the row that those before them had come to."""
+    most, back = -math.inf, 0.0
+    for point in points:
+        most = max(most, front.made_mm(point))
+        back = max(back, most - front.made_mm(point))
+    return back
 
 
 SITS = {"band rows": "on a whole row", "front rows": "on a whole row", "stitches": "on a whole stitch"}
@@ -102,22 +156,18 @@ def closed_at_both_ends(
         return tuple(steps)
     hole, line = knitted_hole(gauge, slit, inset_mm), laps.line
     is_back = gauge.line != "stitches" and gauge.cast_on == "last"
-    zero = line.end if is_back else line.start
     before = slit.before_mm if slit.way == "along" else 0.0
-    if gauge.line == "front rows":
-        total = round(abs(line.end[1] - line.start[1]) / gauge.step_mm)
-    else:
-        total = round(line.length_mm / gauge.step_mm)
+    front = front_rows(gauge, laps) if gauge.line == "front rows" else None
+    total = round((line.length_mm if front is None else front.height_mm) / gauge.step_mm)
     # What is cast off across takes the row in which it is, and the next, in which stitches are cast on again.
     lead = 1 if gauge.line != "stitches" and hole.over == "stitches" else 0
     own = 2 if lead else hole.counts if slit.way == "along" else 0
 
     def is_closed(place: float) -> bool:
         begin = max(place - before, 0.0)
-        if gauge.line == "front rows":
-            far = abs(line.point_at(begin)[1] - zero[1])
-        else:
-            far = line.length_mm - begin if is_back else begin
+        far = line.length_mm - begin if is_back else begin
+        if front is not None:
+            far = front.made_mm(line.point_at(begin))
         made = round(far / gauge.step_mm) - lead - (own if is_back and before else 0)
         return made >= 1 and total - made - own >= 1
 
@@ -180,12 +230,11 @@ def knitted_hole(gauge: GaugeWish, slit: Buttonhole, inset_mm: float) -> Knitted
 
 
 def _level_steps(gauge: GaugeWish, laps: Laps, before_mm: float, every_mm: float, first_mm: float) -> tuple[float, ...]:
-    """The rows of a front lie level, from the level of the end where it was cast on."""
-    line = laps.line
-    _, top, _, bottom = line.box
-    zero = line.start[1] + first_mm if gauge.cast_on == "first" else line.end[1] - first_mm
-    low, high = math.ceil((top - zero) / every_mm - 1e-9), math.floor((bottom - zero) / every_mm + 1e-9)
-    places = {along + before_mm for k in range(low, high + 1) for along in line.crossings_of_level(zero + k * every_mm)}
+    """The rows of a front lie level, from the level of the corner where it was cast on."""
+    line, front = laps.line, front_rows(gauge, laps)
+    count = math.floor((front.height_mm - first_mm) / every_mm + 1e-9)
+    levels = [front.begun_mm + front.way * (first_mm + k * every_mm) for k in range(count + 1)]
+    places = {along + before_mm for level in levels for along in line.crossings_of_level(level)}
     found = tuple(sorted(place for place in places if place <= line.length_mm))
     if not found:
         raise EdgeError(

@@ -17,6 +17,9 @@ from closures.frozen import frozen
 
 Point = tuple[float, float]
 
+ALONG_MM = 0.02
+"""How far a length along the line may be off: what is promised of every figure of a row."""
+
 _CHORD_MM, _LEAST_CHORDS, _MOST_CHORDS = 1.0, 16, 1024
 """A chord of a millimetre leaves an arc of radius 100 mm by 0.0013 mm, and its length by a hundred-thousandth."""
 _TOGETHER = 8

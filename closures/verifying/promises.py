@@ -57,6 +57,10 @@ class StepsPromised:
         by_level: they lie level with each other; else they are counted along the line.
         before_mm: how far before its mark, along the line, what keeps to them lies: a buttonhole's beginning.
         from_n: the first mark that keeps to them: a collar stand's has a place of its own.
+        rows: of rows that lie level, how many are told to lie between the corner where knitting begins and what keeps
+            to them, for each mark in the order of the line; None where none are.
+        rows_in_all: how many the whole front is told to have.
+        from_first: knitting begins at the first end of the edge, else at the last.
     """
 
     every_mm: float
@@ -64,6 +68,9 @@ class StepsPromised:
     by_level: bool = False
     before_mm: float = 0.0
     from_n: int = 1
+    rows: tuple[int, ...] | None = None
+    rows_in_all: int = 0
+    from_first: bool = False
 
 
 @frozen

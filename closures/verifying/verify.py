@@ -16,18 +16,17 @@ from itertools import chain, pairwise
 from typing import Any
 
 from closures.cores import all_done
-from closures.verifying.measured import Measured, Point, measured
+from closures.verifying.measured import ALONG_MM, Measured, Point, measured
 from closures.verifying.nests import faults_of_nest
 from closures.verifying.pages import Wanted, faults_of_pages
-from closures.verifying.promises import AnchorPromised, Promises, SlitPromised, StepsPromised, ZonePromised
+from closures.verifying.promises import AnchorPromised, Promises, SlitPromised, ZonePromised
 from closures.verifying.sheet_read import SheetRead, read_sheet
 from closures.verifying.slits import faults_of_bars
 from closures.verifying.stands import faults_of_stand, lies_aside, with_stands_line
+from closures.verifying.steps import faults_of_rows, faults_of_steps
 
 POSITION_MM = 0.002
 """How far a mark on a sheet may lie from what the report says: the promise for sheets."""
-ALONG_MM = 0.02
-"""How far a length along the line may be off: what is promised of every figure of a row."""
 SLIT_MM = 0.05
 """How far an end of a buttonhole may lie from where it must."""
 _SQUARES = {"square-50-mm": 50.0, "square-2-in": 50.8}
@@ -286,6 +285,8 @@ def _faults_of_row(sheet: SheetRead, report: Mapping[str, Any], lap: str, promis
         yield from faults_of_places(along, line, zero, promises)
         if promises.steps is not None:
             yield from faults_of_steps(along, line, zero, promises.steps)
+            if lap == "over":
+                yield from faults_of_rows(along, line, sheet.edges, promises.steps)
         row = {
             (lap, n): slit
             for mark in report["marks"]
@@ -352,24 +353,6 @@ def faults_of_places(along: list[float], line: Measured, zero: float, promises: 
         yield from _faults_at_anchor(along, line, zero, anchor)
     for zone in promises.zones:
         yield from _faults_in_zone(along, line, zero, zone)
-
-
-def faults_of_steps(along: Sequence[float], line: Measured, zero: float, steps: StepsPromised) -> Iterator[str]:
-    """Hold places on a line against the repeats, rows or stitches that closures keep to.
-
-    Args:
-        along: of each closure, ascending.
-        line: the closing line.
-        zero: the y from which levels count.
-        steps: what they keep to.
-    """
-    begins = [place - steps.before_mm for place in along]
-    places = [line.at(place)[1] - zero for place in begins] if steps.by_level else begins
-    start = places[0] if steps.level_mm is None else steps.level_mm
-    for n, place in list(enumerate(places, 1))[steps.from_n - 1 :]:
-        off = abs(math.remainder(place - start, steps.every_mm))
-        if not off <= ALONG_MM:
-            yield f"mark {n} lies {off:.3f} mm off the repeats, rows or stitches of {steps.every_mm:.3f} mm"
 
 
 def _faults_at_anchor(along: list[float], line: Measured, zero: float, anchor: AnchorPromised) -> Iterator[str]:

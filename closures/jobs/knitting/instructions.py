@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Literal
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
 from closures.placing.buttonhole import buttonhole_for
-from closures.placing.knitted import knitted_hole
+from closures.placing.knitted import front_rows, knitted_hole
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -113,9 +113,9 @@ def knit(placement: Placement, catalogue: Catalogue) -> Knitted | None:
         backwards = from_last != (hole is not None and is_of_wrong_side(hole))
     marks = tuple(reversed(placement.marks)) if backwards else placement.marks
     if gauge.line == "front rows":
-        zero = (line.end if backwards else line.start)[1]
-        length = abs(line.end[1] - line.start[1])
-        far = [abs(line.point_at(max(mark.along_mm - before, 0.0))[1] - zero) for mark in marks]
+        front = front_rows(gauge, placement.laps)
+        length = front.height_mm
+        far = [front.made_mm(line.point_at(max(mark.along_mm - before, 0.0))) for mark in marks]
     else:
         length = line.length_mm
         counts_back = backwards and step == "row"
