@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 import tomllib
 from collections.abc import Iterator
@@ -19,7 +20,7 @@ from closures.advice.whole_order import shared_order
 from closures.app.job import advice_of, check_plan
 from closures.catalogue.loading import load_catalogue
 from closures.catalogue.values import Provenance
-from closures.errors import CatalogueError
+from closures.errors import CatalogueError, ClosureError
 from closures.jobs.table.backing import back_laps
 from closures.placing.lacing import lace_of
 from closures.plan.reading import read_plan
@@ -441,7 +442,7 @@ def test_sheets_are_measured_before_anything_is_marked_by_them() -> None:
 def test_edges_that_meet_are_both_marked_before_either_is_punched() -> None:
     steps = {step.key: step.text for step in advice("eyelet", "5.5 mm", rest=cloth("coutil")).order.steps}
     assert "marks 1 to 7 of the over lap and marks 1 to 7 of the under lap" in steps["mark both"]
-    assert "Put it on laced" in steps["try laced"] and "try" not in steps and "mark" not in steps
+    assert "lace it on the body; sit and reach" in steps["try laced"] and "try" not in steps and "mark" not in steps
 
 
 @pytest.mark.parametrize("kind", CATALOGUE.kinds())
@@ -527,6 +528,47 @@ def test_lace_is_as_long_in_the_order_of_work_as_on_the_shopping_list() -> None:
     told = float(re.search(r"Cut the lace to ([\d.]+) mm", step.text)[1])  # type: ignore[index]
     assert told == lace_of(answer.placement).cut_mm  # type: ignore[union-attr]
     assert lace_in_words(answer.placement)[0].startswith(f"Lace of {told:g} mm")
+
+
+FIFTEEN = (
+    '[edge]\nstraight = "390 mm"\n[garment]\nopens = "back"\nedges = "meeting"\ngap = "50 mm"\n[band]\nwidth = "35 mm"\n'
+    'inset = "14 mm"\nlap = "right over left"\n[closure]\nkind = "eyelet"\nsize = "5.5 mm"\n[spacing]\nfirst = 20\n'
+    'last = 20\ncount = 15\n[lacing]\ntied = "300 mm"\n'
+)
+
+
+def crossed_mm(between_mm: float) -> float:
+    """A crossed lace through fifteen pairs 25 mm apart, 14 mm from either edge, by hand."""
+    across = between_mm + 28
+    return across + 28 * math.hypot(25, across)
+
+
+def test_bodice_whose_lace_does_not_let_the_wearer_in_is_not_put_on_laced() -> None:
+    answer = check_plan(read_plan(FIFTEEN.encode(), "plan.toml"))
+    lace, told = lace_of(answer.placement), words(advice_of(answer))
+    assert lace is not None
+    assert lace.cut_mm == pytest.approx(crossed_mm(50) + 600, abs=10)
+    assert crossed_mm(lace.most_mm) == pytest.approx(lace.cut_mm - 200, abs=0.01)
+    said = f"{math.floor(lace.most_mm)} mm"
+    assert f"Draw the lace out, or let it out where the {said} between the edges" in told
+    assert f"lets the edges open to {said}" in lace_in_words(answer.placement)[-1]
+
+
+def test_bodice_that_is_to_be_put_on_laced_gets_a_lace_that_lets_it_open_so_far() -> None:
+    answer = check_plan(read_plan((FIFTEEN + 'opens = "220 mm"\n').encode(), "plan.toml"))
+    lace, told = lace_of(answer.placement), words(advice_of(answer))
+    assert lace is not None
+    assert lace.opened_mm == pytest.approx(crossed_mm(220), abs=0.01)
+    assert 0 <= lace.cut_mm - (crossed_mm(220) + 200) < 10
+    assert "Let the lace out till the edges stand 220 mm apart all along, put it on so" in told
+    tied = (lace.cut_mm - crossed_mm(50)) / 2
+    assert f"and {tied:.1f} mm" in lace_in_words(answer.placement)[0]
+    assert "Let out till the edges stand 220 mm" in lace_in_words(answer.placement)[-1]
+
+
+def test_bodice_that_would_open_less_than_it_is_worn_is_refused() -> None:
+    with pytest.raises(ClosureError, match="40 mm apart, less than the gap of 50 mm that is worn"):
+        read_plan((FIFTEEN + 'opens = "40 mm"\n').encode(), "plan.toml")
 
 
 def test_bound_buttonholes_of_a_band_that_is_sewn_are_not_told() -> None:

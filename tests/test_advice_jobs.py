@@ -128,7 +128,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "corset": (
         front("eyelet", "5.5 mm", rest=cloth("coutil"), count=None),
-        [r"beside each other", r"outside of the tube", r"Punch", r"Both laps carry the same", r"sheet of either lap", r"Put it on laced", r"Set one eyelet in either, and pull at a cord", r"Stiffen the edge of either lap before a hole"],
+        [r"beside each other", r"outside of the tube", r"Punch", r"Both laps carry the same", r"sheet of either lap", r"lace it (?:close|on the body); sit and reach", r"Set one eyelet in either, and pull at a cord", r"Stiffen the edge of either lap before a hole"],
         [r"[Cc]lose the garment as it is worn", r"child", r"numbers that pair", r"after 50 times", r"usual side of each half", r"[Oo]pens? and closes? (?:it )?ten", r"shirt front"],
     ),
     "duvet": (
@@ -246,7 +246,7 @@ CONTRADICTIONS = (
     (r"No magnet is in this closure", r"magnet half"),
     (r"nobody asked has an implant", r"Ask first: does"),
     (r"[Ss]omebody has an implant", r"Ask first: does|Ask about implants"),
-    (r"Only now (?:put it|lace it) on the child", r"put it on, sit|Put it on laced"),
+    (r"Only now (?:put it|lace it) on the child", r"sit and reach"),
     (r"Lay the edges beside each other", r"[Cc]lose the garment as it is worn, lying"),
     # Words in two columns are read across them too, so that "lap" may stand in the other: "under ends" is no end.
     (r"of the under end\b", r"of the under lap[ ;,.]"),
@@ -255,7 +255,7 @@ CONTRADICTIONS = (
     (r"under a damp cloth", rf"steam and smooth|an iron set down on it|{NO_HEAT}"),
     (r"Make the bound buttonholes", r"a pin across|touch each prick|Ink that heat"),
     (r"the plan does not tell: a pin", r"thread at the dot|prick through the dot|touch with an awl"),
-    (r"[Oo]pen and close (?:it|the whole row) ten times", r"Put it on laced"),
+    (r"[Oo]pen and close (?:it|the whole row) ten times", r"(?:lace it on the body|lace it close|draw it close); sit"),
     (r"at its tightest and at its loosest", r"over end on the under end as it is worn"),
     (r"[Ll]eave each loose stitch in", PRICK),
     (r"Ink that heat takes away|rinse before you press", r"thread at the dot|No pen and no chalk"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from closures.lengths import format_length
@@ -9,7 +10,9 @@ from closures.placing.lacing import lace_of
 from closures.placing.looped import loop_of
 
 if TYPE_CHECKING:
+    from closures.placing.lacing import Lace
     from closures.placing.placement import Placement
+    from closures.plan.top import Units
 
 
 def loop_figures(placement: Placement, words: frozenset[str]) -> dict[str, str]:
@@ -41,17 +44,30 @@ def feet_of_loops(placement: Placement) -> str:
 
 
 def lace_figures(placement: Placement) -> dict[str, str]:
-    """What sentences name of a lace; nothing where there is none."""
+    """What sentences name of a lace; where the plan tells none, only how it is put on."""
     lace = lace_of(placement)
     if lace is None:
-        return {}
+        return {"put on laced": "Put it on open and lace it on the body"}
     way = "crossed from side to side" if lace.way == "crossed" else "as a ladder"
     units = placement.plan.units
     gap, gap_last = (format_length(mm, units) for mm in (lace.gap_mm, lace.gap_last_mm))
     return {
         "lace": format_length(lace.cut_mm, units),
         "lace way": f"{way}, from the pair at mark 1 on",
+        "put on laced": _put_on(lace, units),
         "lace gap": gap
         if gap == gap_last
         else f"{gap} at the {placement.ends[0]} and {gap_last} at the {placement.ends[1]}",
     }
+
+
+def _put_on(lace: Lace, units: Units) -> str:
+    """How somebody gets into what is laced: with the lace in where it lets the edges open so far."""
+    if lace.opens_mm is not None:
+        opens = format_length(lace.opens_mm, units)
+        return f"Let the lace out till the edges stand {opens} apart all along, put it on so and draw it close"
+    most = format_length(math.floor(lace.most_mm), units)
+    return (
+        f"Draw the lace out, or let it out where the {most} between the edges that it allows are enough to get in; "
+        "put it on and lace it close"
+    )

@@ -1,4 +1,4 @@
-"""How long a lace must be.
+"""How long a lace must be, and how far it lets the edges open while it is still in.
 
 Terms: the *bar* is the straight stretch of a lace between the two eyelets of the first pair; *across* is the way from
 one eyelet of a pair to the other.
@@ -27,6 +27,12 @@ _CUT_STEP_MM = {"mm": 10.0, "in": 12.7}
 # Gaps that differ by less are one gap: a lace is let out by far more: our own rule.
 _SAME_GAP_MM = 1.0
 
+# What is left of a lace at either end when it is let out, to be gripped and not slip through: our own rule.
+_HELD_MM = 100.0
+
+# An opening is told to whole mm, and a lace that is halved so often is far beyond that: our own rule.
+_HALVINGS = 40
+
 
 @frozen
 class Lace:
@@ -41,7 +47,12 @@ class Lace:
         worn_mm: through the eyelets, with that gap.
         together_mm: through the eyelets, with the edges drawn together.
         tied_mm: at either end, to tie.
-        cut_mm: to be cut: through the eyelets with the gap and both ends to tie, up to the next whole step of a tape.
+        cut_mm: to be cut, up to the next whole step of a tape: through the eyelets with the gap and both ends to tie,
+            or let out to get in and both ends held, whichever is longer.
+        opens_mm: between the edges, all along, when it is let out to get in; None where the plan does not tell it.
+        opened_mm: through the eyelets, let out so far; None likewise.
+        most_mm: between the edges, all along, as far as this lace lets them with its ends held.
+        held_mm: of it at either end, then.
     """
 
     way: str
@@ -53,6 +64,15 @@ class Lace:
     together_mm: float
     tied_mm: float
     cut_mm: float
+    opens_mm: float | None
+    opened_mm: float | None
+    most_mm: float
+    held_mm: float
+
+    @property
+    def is_cut_to_open(self) -> bool:
+        """Whether it is longer than it would be to tie alone."""
+        return self.opened_mm is not None and self.opened_mm + 2 * self.held_mm > self.worn_mm + 2 * self.tied_mm
 
 
 def lace_of(placement: Placement) -> Lace | None:
@@ -73,9 +93,28 @@ def lace_of(placement: Placement) -> Lace | None:
     rows = _rows(placement)
     worn, together = _across(placement, first, last), _across(placement, 0.0, 0.0)
     through, drawn = (_through(wish.way, rows, across) for across in (worn, together))
+
+    def open_to(gap_mm: float) -> float:
+        return _through(wish.way, rows, _across(placement, gap_mm, gap_mm))
+
+    held = min(_HELD_MM, wish.tied_mm)
+    opened = None if wish.opens_mm is None else open_to(wish.opens_mm)
+    wanted = max(through + 2 * wish.tied_mm, 0.0 if opened is None else opened + 2 * held)
     step = _CUT_STEP_MM[placement.plan.units]
-    cut = math.ceil((through + 2 * wish.tied_mm) / step - SAME_MM) * step
-    return Lace(wish.way, first, last, worn[0], worn[-1], through, drawn, wish.tied_mm, cut)
+    cut = math.ceil(wanted / step - SAME_MM) * step
+    most = _widest_mm(open_to, cut - 2 * held)
+    return Lace(
+        wish.way, first, last, worn[0], worn[-1], through, drawn, wish.tied_mm, cut, wish.opens_mm, opened, most, held
+    )
+
+
+def _widest_mm(open_to: Callable[[float], float], lace_mm: float) -> float:
+    """The widest gap that a length of lace runs through the eyelets at: it grows with the gap, by no less."""
+    low, high = 0.0, lace_mm
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        low, high = (middle, high) if open_to(middle) <= lace_mm else (low, middle)
+    return low
 
 
 def _across(placement: Placement, first_mm: float, last_mm: float) -> list[float]:

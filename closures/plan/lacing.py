@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
+from closures.lengths import format_length
 from closures.plan.kinds import choice, length
 from closures.plan.section import Complaint, Key, Section
 
@@ -20,22 +21,35 @@ class LacingWish:
     Attributes:
         way: "crossed" from side to side, or as a "ladder" with level rungs.
         tied_mm: of cord at either end, to tie.
+        opens_mm: how far the edges stand apart, still laced, for the wearer to get in; None where it is not told.
     """
 
     way: Literal["crossed", "ladder"] = "crossed"
     tied_mm: float = 300.0
+    opens_mm: float | None = None
 
 
 def _against(plan: Plan) -> Iterator[Complaint]:
-    if plan.lacing is not None and (plan.garment is None or not plan.garment.is_meeting):
+    if plan.lacing is None:
+        return
+    if plan.garment is None or not plan.garment.is_meeting:
         yield "", "a lace draws edges together that meet", 'Write edges = "meeting" under [garment].'
+        return
+    opens, gaps = plan.lacing.opens_mm, (plan.garment.gap_mm, plan.garment.gap_last_mm or 0.0)
+    if opens is not None and opens < max(gaps):
+        yield (
+            "opens",
+            f"let out to get in, the edges would stand {format_length(opens, plan.units)} apart, less than the gap of "
+            f"{format_length(max(gaps), plan.units)} that is worn",
+            "Measure how far apart they must be for the wearer to get in, or leave opens out.",
+        )
 
 
 LACING = Section(
     name="lacing",
     title="Lacing",
-    meaning="A lace through a row of eyelets on edges that meet: its length is told for the gap that is worn, and for "
-    "the edges drawn together.",
+    meaning="A lace through a row of eyelets on edges that meet: its length is told for the gap that is worn, for the "
+    "edges drawn together, and let out to get in.",
     keys=(
         Key(
             "way",
@@ -47,6 +61,15 @@ LACING = Section(
         ),
         Key(
             "tied", length(), '"300 mm"', "cord at either end, to tie", label="To tie, at either end", default="300 mm"
+        ),
+        Key(
+            "opens",
+            length(),
+            '"200 mm"',
+            "how far apart the edges must stand all along for the wearer to get in with the lace still in: it is then "
+            "long enough for that",
+            label="Opens to get in, still laced",
+            default="laced anew each time it is put on",
         ),
     ),
     value=LacingWish,

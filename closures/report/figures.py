@@ -183,6 +183,10 @@ def _lacing(placement: Placement) -> dict[str, Any]:
             "together_mm": rounded(lace.together_mm),
             "tied_mm": rounded(lace.tied_mm),
             "cut_mm": rounded(lace.cut_mm),
+            "opens_mm": None if lace.opens_mm is None else rounded(lace.opens_mm),
+            "opened_mm": None if lace.opened_mm is None else rounded(lace.opened_mm),
+            "most_mm": rounded(lace.most_mm),
+            "held_mm": rounded(lace.held_mm),
         }
     }
 

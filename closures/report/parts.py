@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
@@ -14,6 +15,9 @@ from closures.placing.tape import length_both_ways
 from closures.placing.taped import left_over_mm, tape_mm, tape_to_buy_mm
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from closures.placing.lacing import Lace
     from closures.placing.placement import Placement
 
 
@@ -124,29 +128,44 @@ def lengths_to_buy(placement: Placement) -> tuple[tuple[str, float], ...]:
 
 
 def lace_in_words(placement: Placement) -> tuple[str, ...]:
-    """Tell how long a lace must be, with the gap and with the edges drawn together; nothing where there is none."""
+    """Tell how long a lace must be, with the gap, drawn together and let out; nothing where there is none."""
     lace = lace_of(placement)
     if lace is None:
         return ()
     units = placement.plan.units
-    worn, together, cut, tied = (
-        length_both_ways(mm, units) for mm in (lace.worn_mm, lace.together_mm, lace.cut_mm, lace.tied_mm)
-    )
+    show = partial(length_both_ways, units=units)
+    worn, cut = show(lace.worn_mm), show(lace.cut_mm)
     gap, across = (
         told[0]
         if told[0] == told[1]
         else f"{told[0]} at the {placement.ends[0]} to {told[1]} at the {placement.ends[1]}"
         for ends in ((lace.gap_mm, lace.gap_last_mm), (lace.across_mm, lace.across_last_mm))
-        for told in [[length_both_ways(mm, units) for mm in ends]]
+        for told in [[show(mm) for mm in ends]]
     )
     is_even = lace.gap_mm == lace.gap_last_mm
     way = "crossed from side to side" if lace.way == "crossed" else "as a ladder"
+    tied = show((lace.cut_mm - lace.worn_mm) / 2 if lace.is_cut_to_open else lace.tied_mm)
     return (
         f"Lace of {cut}, rounded up: {worn} through the eyelets, {way}, and {tied} at either end to tie.",
         f"That is with a gap of {gap} between the edges all along, {across} from eyelet to eyelet."
         if is_even
         else f"That is with a gap that grows evenly from {gap}; from eyelet to eyelet from {across}.",
-        f"Drawn together, it runs {together} through the eyelets.",
+        f"Drawn together, it runs {show(lace.together_mm)} through the eyelets.",
+        _let_out(lace, show),
+    )
+
+
+def _let_out(lace: Lace, show: Callable[[float], str]) -> str:
+    """Tell how far a lace lets the edges open while it is in all its eyelets, a sentence."""
+    if lace.opens_mm is not None and lace.opened_mm is not None:
+        left = show((lace.cut_mm - lace.opened_mm) / 2)
+        return (
+            f"Let out till the edges stand {show(lace.opens_mm)} apart all along, to get in, it runs "
+            f"{show(lace.opened_mm)} through the eyelets and {left} is left at either end."
+        )
+    return (
+        f"With {show(lace.held_mm)} held at either end it lets the edges open to {show(math.floor(lace.most_mm))} all "
+        "along, and no further: who needs more to get in laces it anew each time, or tells opens under [lacing]."
     )
 
 
