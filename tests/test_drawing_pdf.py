@@ -46,12 +46,25 @@ def texts(name: str, key: str = "a4", everything: bool = False) -> list[str]:
 @pytest.mark.parametrize("key", SIZES)
 @pytest.mark.parametrize("name", USUAL)
 def test_pages_are_exactly_the_paper(name: str, key: str) -> None:
+    set_ = booklet(name, key)
+    templates = range(set_.covers, set_.covers + set_.templates)
     with pikepdf.open(io.BytesIO(file(name, key))) as pdf:
-        assert len(pdf.pages) == len(booklet(name, key).pages)
-        for page in pdf.pages:
+        assert len(pdf.pages) == len(set_.pages)
+        for number, page in enumerate(pdf.pages):
             left, bottom, width, height = (float(v) for v in page.MediaBox)
             assert (left, bottom) == (0.0, 0.0)
-            assert sorted((width / MM, height / MM)) == pytest.approx(SIZES[key], abs=1e-4)
+            # Nobody prints a sheet of A0 to read a cover: what is read is on paper that is at home.
+            own = "a4" if key == "a0" and number not in templates else key
+            assert sorted((width / MM, height / MM)) == pytest.approx(SIZES[own], abs=1e-4)
+
+
+def test_words_beside_templates_on_large_sheets_are_told_and_printed_on_a4() -> None:
+    set_ = booklet("curved-front", "a0")
+    assert set_.told == f"1 sheet of A0 and {set_.covers + set_.words} of A4 to print: 1 cover, 1 templates"
+    cover, *sheets = texts("curved-front", "a0")
+    assert "Print templates on A0 and words on A4, all at 100 %" in cover
+    assert "1 sheet of A0 and 1 of A4: 1 of this cover, 1 of templates." in cover
+    assert all("for A0" in text for text in sheets)
 
 
 @pytest.mark.parametrize("key", ["roll", "roll36"])

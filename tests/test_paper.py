@@ -477,11 +477,11 @@ def test_cover_speaks_of_no_next_piece_where_only_the_rest_is_left_out() -> None
 
 
 def _cover_steps(name: str) -> tuple[str, ...]:
-    answer, paper = answer_of(name), load_catalogue().paper("a4")
+    answer = answer_of(name)
     subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
     marking = Marking(answer.placement, answer.findings, answer.catalogue, answer.sheets)
     maps_of = partial(lap_maps, subjects, laid(name), scale=type_scale(False))
-    cover = cover_chapter(marking, subjects, laid(name), paper, "", 2, type_scale(False), maps_of)
+    cover = cover_chapter(marking, subjects, laid(name), "all sheets on A4", "", 2, type_scale(False), maps_of)
     (how,) = [part for part in cover.parts if isinstance(part, Section) and part.heading == "Print, measure, tape"]
     return how.paragraphs
 
@@ -683,7 +683,7 @@ def test_piece_that_leaves_no_room_for_squares_lies_on_a_page_that_tells_how_lon
     assert not any(isinstance(item, Group) and item.id == "squares" for item in page.items)
     answer = answer_of("double-breasted")
     subjects = subjects_of(answer.placement, answer.findings, answer.catalogue, "outside", answer.swap)
-    steps = how_to_print(templates, load_catalogue().paper("a4"), subjects)
+    steps = how_to_print(templates, "all sheets on A4", subjects)
     assert any("A sheet without squares says how long its rules must be." in step for step in steps)
 
 

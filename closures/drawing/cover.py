@@ -19,7 +19,6 @@ from closures.placing.tape import tape_in_words
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
-    from closures.catalogue.values import Paper
     from closures.drawing.ink.type_scale import TypeScale
     from closures.drawing.marking import Marking
     from closures.drawing.paper.booklet import Templates
@@ -33,7 +32,7 @@ def cover_chapter(
     marking: Marking,
     subjects: Sequence[Subject],
     templates: Templates,
-    paper: Paper,
+    papers: str,
     told: str,
     first: int,
     scale: TypeScale,
@@ -46,7 +45,7 @@ def cover_chapter(
         marking: what the set is made of.
         subjects: both laps.
         templates: what lies on which page.
-        paper: what it is printed on.
+        papers: what is printed on which paper, in words.
         told: how many sheets there are, of what.
         first: the number of sheets before the templates, and one more.
         scale: the sizes of lettering.
@@ -60,7 +59,7 @@ def cover_chapter(
             Notice(f"A check failed: {failures}. Pierce nothing before the report is read.", "FAIL", wide=True)
         )
     parts.append(Section("Marking templates", what_it_is(marking, subjects, told), tight=True))
-    parts.append(Section("Print, measure, tape", how_to_print(templates, paper, subjects), 1))
+    parts.append(Section("Print, measure, tape", how_to_print(templates, papers, subjects), 1))
     is_lap = marking.placement.strap is None
     parts.append(pages_table(templates, first))
     checks = check_table(subjects, templates) if is_lap else None
@@ -158,13 +157,13 @@ def _insets(placement: Placement, subjects: Sequence[Subject]) -> list[str]:
     return [f"From the finished edge in to the marks: {ways}.", *assumed]
 
 
-def how_to_print(templates: Templates, paper: Paper, subjects: Sequence[Subject]) -> tuple[str, ...]:
+def how_to_print(templates: Templates, papers: str, subjects: Sequence[Subject]) -> tuple[str, ...]:
     """Tell how the sheets are printed, measured, cut out, taped and laid, for the laps of one opening or of several."""
     joins = any(laid.piece.count > 1 for laid in templates.laying.pieces)
     has_bare = any(not frame.has_squares for frame in templates.laying.frames)
     bare = " A sheet without squares says how long its rules must be." if has_bare else ""
     steps = [
-        f"Print all sheets on {paper.name} at 100 %, with nothing fitted to the page.",
+        f"Print {papers} at 100 %, with nothing fitted to the page.",
         "Measure the squares of every sheet with a ruler, across and down. A sheet whose squares are not true is void."
         + bare,
         "Cut the pieces out along their dashed borders. The squares stay on what is left.",

@@ -23,7 +23,6 @@ from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from closures.advice.whole_order import SharedStep
-    from closures.catalogue.values import Paper
     from closures.drawing.ink.type_scale import TypeScale
     from closures.drawing.marking import Marking
     from closures.drawing.paper.booklet import Templates
@@ -58,7 +57,7 @@ def garment_cover(
     subjects: Sequence[tuple[Subject, Subject]],
     shared: Shared,
     templates: Templates,
-    paper: Paper,
+    papers: str,
     told: str,
     first: int,
     words: PageWords,
@@ -72,7 +71,7 @@ def garment_cover(
         subjects: both laps of each.
         shared: what is told for all of them.
         templates: what lies on which page.
-        paper: what it is printed on.
+        papers: what is printed on which paper, in words.
         told: how many sheets there are, of what.
         first: the number of the first sheet of templates.
         words: what stands on every page.
@@ -89,7 +88,7 @@ def garment_cover(
     parts.append(Section("Marking templates of a whole garment", (f"Openings: {openings}.", told, run), tight=True))
     for marking, pair in zip(markings, subjects, strict=True):
         parts.append(Section(_title(marking), what_it_is(marking, pair, ""), tight=True))
-    parts.append(Section("Print, measure, tape", how_to_print(templates, paper, laps), 1))
+    parts.append(Section("Print, measure, tape", how_to_print(templates, papers, laps), 1))
     parts.append(pages_table(templates, first))
     checks = check_table(laps, templates)
     parts += [] if checks is None else [checks]

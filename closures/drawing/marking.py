@@ -14,9 +14,9 @@ from closures.drawing.extras.registry import further_chapters, further_pieces
 from closures.drawing.garment_cover import Shared, garment_cover, order_chapter
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.type_scale import TypeScale, type_scale
-from closures.drawing.paper.booklet import Booklet, Bookmark, Templates, lay_templates, template_page
+from closures.drawing.paper.booklet import Booklet, Bookmark, Templates, lay_templates, sheets_of, template_page
 from closures.drawing.paper.columns import MARGIN_MM, WordPage, numbered_page, word_pages
-from closures.drawing.paper.page import PageWords
+from closures.drawing.paper.page import PageWords, papers_in_words
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.printed import Printed
 from closures.drawing.shared_chapters import chapters_of_all
@@ -66,6 +66,11 @@ class Marking:
     parts: tuple[str, ...] = ()
     run: str = ""
     opening: str = ""
+
+
+_LARGEST_AT_HOME_MM = 483.0
+"""The longer side of the largest sheet that is printed at home, our own rule: A3, and 13 by 19 in of photo printers."""
+_AT_HOME = "a4"
 
 
 def make_booklet(
@@ -139,6 +144,8 @@ def make_set(
     chapters += [one for _, own in further for one in own] if shared is None else chapters_of_all(further)
     templates = lay_templates(longs, short, paper, words, scale, correction, markings[0].catalogue.papers.values())
 
+    on = paper_of_words(paper, markings[0].catalogue)
+    papers = papers_in_words(paper.name, on.name)
     # A cover is written anew until it tells what is so; its maps stay, where the first sheet of templates does.
     maps = [cache(partial(lap_maps, pair, templates, scale=scale)) for pair in subjects]
 
@@ -147,14 +154,14 @@ def make_set(
             return ()
         if shared is not None:
             return (
-                garment_cover(markings, subjects, shared, templates, paper, told, first, words, scale, has_squares),
+                garment_cover(markings, subjects, shared, templates, papers, told, first, words, scale, has_squares),
             )
         return tuple(
-            cover_chapter(marking, pair, templates, paper, told, first, scale, maps_of, has_squares)
+            cover_chapter(marking, pair, templates, papers, told, first, scale, maps_of, has_squares)
             for marking, pair, maps_of in zip(markings, subjects, maps, strict=True)
         )
 
-    return bound(cover, templates, chapters, paper, words, scale)
+    return bound(cover, templates, chapters, paper, on, words, scale)
 
 
 def _wishes(marking: Marking, key: str) -> bool:
@@ -190,20 +197,21 @@ def bound(
     templates: Templates,
     chapters: Sequence[Chapter],
     paper: Paper,
+    on: Paper,
     words: PageWords,
     scale: TypeScale,
 ) -> Booklet:
-    """Bind a cover, templates and chapters into one booklet, every sheet numbered."""
-    size = words_size(paper)
-    written = word_pages(chapters, size, words, scale)
-    booklet = Booklet(words.title, (), (), paper.name, 0, templates.laying.pages, len(written))
+    """Bind a cover, templates and chapters into one booklet, every sheet numbered, words on a paper of their own."""
+    size, spoken = words_size(on), replace(words, paper=on.name)
+    written = word_pages(chapters, size, spoken, scale)
+    booklet = Booklet(words.title, (), (), paper.name, on.name, 0, templates.laying.pages, len(written))
     covers: tuple[WordPage, ...] = ()
     told, first = "", 1
     # What the cover tells of the number of sheets may need a line more: it is written anew until it tells what is so.
     expected = 1
     for _ in range(_ROUNDS):
         told, first = _told(booklet, expected, templates, written), expected + 1
-        covers = word_pages(cover(told, first, False), size, words, scale)
+        covers = word_pages(cover(told, first, False), size, spoken, scale)
         if max(1, len(covers)) == expected:
             break
         expected = max(1, len(covers))
@@ -211,10 +219,10 @@ def bound(
         raise OutputError("the cover finds no length that it tells truly", mend="Please report this plan as a fault.")
     if covers:
         # Every sheet of templates has squares to measure: for those of the cover no sheet more is printed.
-        measured = word_pages(cover(told, first, True), size, words, scale)
+        measured = word_pages(cover(told, first, True), size, spoken, scale)
         covers = measured if len(measured) == len(covers) else covers
     count = len(covers) + templates.laying.pages + len(written)
-    sizes = {id(page): _cut_off(page, size) if paper.is_roll else size for page in (*covers, *written)}
+    sizes = {id(page): _cut_off(page, size) if on.is_roll else size for page in (*covers, *written)}
     pages: list[Printed] = [_word_page(page, k + 1, count, sizes[id(page)], "cover") for k, page in enumerate(covers)]
     for k in range(templates.laying.pages):
         pages.append(template_page(templates, k, len(pages) + 1, count, words, scale))
@@ -226,6 +234,7 @@ def bound(
         tuple(pages),
         tuple(_bookmarks(pages, covers, templates, written)),
         paper.name,
+        on.name,
         len(covers),
         templates.laying.pages,
         len(written),
@@ -237,7 +246,12 @@ def _told(booklet: Booklet, covers: int, templates: Templates, written: Sequence
     count = max(1, covers) + templates.laying.pages + len(written)
     kinds = [f"{max(1, covers)} of this cover", f"{templates.laying.pages} of templates"]
     kinds += [f"{len(written)} of words"] if written else []
-    return f"{count} sheets of {booklet.paper}: {', '.join(kinds)}."
+    return f"{sheets_of(count, templates.laying.pages, booklet)}: {', '.join(kinds)}."
+
+
+def paper_of_words(paper: Paper, catalogue: Catalogue) -> Paper:
+    """The paper for pages of words: a sheet that no printer at home takes is left to the templates alone."""
+    return paper if paper.is_roll or (paper.height_mm or 0.0) <= _LARGEST_AT_HOME_MM else catalogue.paper(_AT_HOME)
 
 
 def words_size(paper: Paper) -> tuple[float, float]:

@@ -14,10 +14,10 @@ from closures.drawing.extras.guide import PartsOf, size_guide, size_table
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import Group, Item, line
 from closures.drawing.ink.type_scale import type_scale
-from closures.drawing.marking import bound, words_size
+from closures.drawing.marking import bound, paper_of_words, words_size
 from closures.drawing.paper.booklet import Booklet, Bookmark, lay_templates
 from closures.drawing.paper.columns import numbered_page, word_pages
-from closures.drawing.paper.page import PageWords
+from closures.drawing.paper.page import PageWords, papers_in_words
 from closures.drawing.paper.printed import Printed
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, Picture, SampleRow, Section, Table
 from closures.drawing.sheets.drawing import subjects_of
@@ -63,14 +63,16 @@ def sizes_booklet(
     longs = tuple(nest_piece(sizes, lap, face, f"run {run}" if run else "") for lap in _LAPS)
     templates = lay_templates(longs, (), paper, words, scale, correction, sizes.catalogue.papers.values())
 
-    def cover(told: str, first: int, has_squares: bool) -> tuple[Chapter, ...]:
-        return (_cover(sizes, templates, told, first, parts_of, run, paper),)
+    on = paper_of_words(paper, sizes.catalogue)
 
-    return bound(cover, templates, (), paper, words, scale)
+    def cover(told: str, first: int, has_squares: bool) -> tuple[Chapter, ...]:
+        return (_cover(sizes, templates, told, first, parts_of, run, papers_in_words(paper.name, on.name)),)
+
+    return bound(cover, templates, (), paper, on, words, scale)
 
 
 def _cover(
-    sizes: Sizes, templates: Templates, told: str, first: int, parts_of: PartsOf, run: str, paper: Paper
+    sizes: Sizes, templates: Templates, told: str, first: int, parts_of: PartsOf, run: str, papers: str
 ) -> Chapter:
     text = sizes.nest[0].text
     parts: list[ChapterPart] = []
@@ -83,7 +85,7 @@ def _cover(
         lines.append(f"Run mark {run}: sheets with the same mark have the same holes.")
     parts.append(Section("Marking templates, all sizes", tuple(lines), tight=True))
     steps = (
-        f"Print on {paper.name} at 100 %, with nothing fitted to the page. All sizes show and print; a reader that "
+        f"Print {papers} at 100 %, with nothing fitted to the page. All sizes show and print; a reader that "
         "lists layers can hide the others. Beside this file lies one for every size alone.",
         "Measure the squares of every sheet. A sheet whose squares are not true is void.",
         "Cut the pieces out along their dashed borders. Trim the later piece on its join line, lay ring on ring, tape.",
@@ -185,8 +187,9 @@ def _sign(kind: str, text: SheetText) -> SampleRow:
 
 def guide_pages(sizes: Sizes, paper: Paper, parts_of: PartsOf, run: str = "") -> tuple[Printed, ...]:
     """Set the guide for the envelope on pages of its own; off a roll, on a piece as long as it is wide."""
-    size = words_size(paper)
-    words = PageWords(sizes.plan.title, paper.name, run)
+    on = paper_of_words(paper, sizes.catalogue)
+    size = words_size(on)
+    words = PageWords(sizes.plan.title, on.name, run)
     pages = word_pages((size_guide(sizes, parts_of),), size, words, type_scale(sizes.plan.has_large_letters))
     return tuple(
         Printed(str(k), *size, (), numbered_page(page, k, len(pages)), shows=f"guide {k}")

@@ -210,7 +210,8 @@ class Booklet:
         title: of the file.
         pages: in order.
         bookmarks: what a reader lists beside them.
-        paper: the name of the paper.
+        paper: the name of the paper of the templates.
+        of_words: the name of that for words, which is the same but for sheets that are printed in a shop.
         covers, templates, words: how many pages of each kind.
         run: the run mark, empty where there is none.
     """
@@ -219,6 +220,7 @@ class Booklet:
     pages: tuple[Printed, ...]
     bookmarks: tuple[Bookmark, ...]
     paper: str
+    of_words: str
     covers: int
     templates: int
     words: int
@@ -227,12 +229,19 @@ class Booklet:
     @property
     def told(self) -> str:
         """How many sheets there are, of what."""
-        count = len(self.pages)
         kinds = [(self.covers, "cover"), (self.templates, "templates"), (self.words, "words")]
         named = ", ".join(f"{number} {name}" for number, name in kinds if number)
-        return f"{count} {'sheet' if count == 1 else 'sheets'} of {self.paper} to print: {named}"
+        return f"{sheets_of(len(self.pages), self.templates, self)} to print: {named}"
 
     @property
     def listing(self) -> tuple[tuple[str, str], ...]:
         """The number of every sheet, and what lies on it."""
         return tuple((page.name, page.shows.partition(": ")[2] or page.shows) for page in self.pages)
+
+
+def sheets_of(count: int, templates: int, booklet: Booklet) -> str:
+    """Say how many sheets there are of each paper, of so many in all: "4 sheets of A4", "1 sheet of A0 and 2 of A4"."""
+    if booklet.of_words == booklet.paper or count == templates:
+        return f"{count} {'sheet' if count == 1 else 'sheets'} of {booklet.paper}"
+    sheets = "sheet" if templates == 1 else "sheets"
+    return f"{templates} {sheets} of {booklet.paper} and {count - templates} of {booklet.of_words}"

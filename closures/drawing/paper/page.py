@@ -85,6 +85,11 @@ class PageWords:
     note: str = ""
 
 
+def papers_in_words(paper: str, of_words: str) -> str:
+    """Say what is printed on which paper: "all sheets on A4", or the templates and the words apart."""
+    return f"all sheets on {paper}" if paper == of_words else f"templates on {paper} and words on {of_words}, all"
+
+
 def head_rows(words: PageWords, width_mm: float, scale: TypeScale) -> tuple[str, ...]:
     """Break the title into as many lines as it takes beside the number of the page."""
     left = _zero_mm(scale)
