@@ -320,3 +320,17 @@ def test_band_that_loses_otherwise_than_the_front_is_refused(cut: str, says: str
     # What loses alike both ways loses so whichever way it is cut, and the grain is no matter then.
     place_plan(read_plan(STRIP.format(cut=cut, across="10 %", state=state).encode(), "strip.toml"))
     place_plan(read_plan(STRIP.format(cut="straight", across="2 %", state=state).encode(), "strip.toml"))
+
+
+@pytest.mark.parametrize("told", ["0.08", '"0.08"', "0.25"])
+def test_share_without_a_sign_is_asked_where_it_may_be_a_fraction(told: str) -> None:
+    """0.08 was taken for 0.08 %, and every mark lay where cloth that loses 8 % has it not."""
+    text = (
+        '[edge]\nstraight = "600 mm"\n[band]\nwidth = "30 mm"\nlap = "right over left"\n[closure]\nkind = "prong snap"\n'
+        f'size = "16 L"\n[shrinkage]\nmeasured = "unwashed"\nalong = {told}'
+    )
+    with pytest.raises(PlanError, match=r"\[shrinkage\] along: .* or a share, which is (8|25) %"):
+        read_plan(text, "front.toml")
+    bare = told.strip('"')
+    assert read_plan(text.replace(told, f'"{bare} %"'), "front.toml").shrinkage is not None
+    assert read_plan(text.replace(f"along = {told}", "along = 8"), "front.toml").shrinkage is not None

@@ -49,6 +49,30 @@ def test_nothing_is_assumed_of_a_plan_that_says_it() -> None:
     assert placed(rest=told, closure='hole = "along"', band='width = "40 mm"\ninset = "20 mm"').assumed == ()
 
 
+@pytest.mark.parametrize("size", ["24 L", "28 L", "36 L"])
+@pytest.mark.parametrize(
+    "opens",
+    [
+        'opens = "flat"',
+        'opens = "left side"',
+        'opens = "front"',
+        'opens = "flat"\n[shrinkage]\nmeasured = "unwashed"\nalong = "8 %"',
+    ],
+)
+def test_assumed_ends_leave_room_for_a_buttonhole_along_the_line(size: str, opens: str) -> None:
+    """What the program assumed itself failed its own check: a 24 L hole reached 1 mm past the end of a cushion."""
+    lap = "upper over lower" if "flat" in opens else "front over back" if "side" in opens else "right over left"
+    cloth = 'cloth = "left"\n' if "flat" in opens or "side" in opens else ""
+    text = (
+        f'[edge]\nstraight = "450 mm"\n{cloth}[band]\nwidth = "50 mm"\nlap = "{lap}"\n'
+        f'[closure]\nkind = "sew-through button"\nsize = "{size}"\nhole = "along"\n'
+        f'[spacing]\npitch = "110 mm"\n[garment]\n{opens}'
+    )
+    answer = check_plan(read_plan(text, "cushion.toml"))
+    assert [one.result for one in answer.findings if one.rule == "buttonhole"] == ["pass"]
+    assert any("last end" in line or "hem" in line for line in answer.placement.assumed)
+
+
 @pytest.mark.parametrize(
     ("band", "rest", "way"),
     [

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
 from closures.lengths import format_length
-from closures.offered import at_least
+from closures.offered import at_least, up_mm
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.garment import ends_called
 from closures.placing.shrinkage import as_measured, banded
@@ -65,6 +65,8 @@ def with_usual(plan: Plan, fastener: Fastener, length_mm: float, catalogue: Cata
     """
     spacing = plan.spacing or SpacingWish()
     told: list[Usual] = []
+    # First, since a hole along the line asks for room at either end.
+    plan, way = with_usual_way(plan, fastener, catalogue)
     pitch_mm, usual = _pitch(plan, fastener, catalogue)
     show = plan.units
     if spacing.pitch_mm is None and spacing.count is None:
@@ -83,8 +85,7 @@ def with_usual(plan: Plan, fastener: Fastener, length_mm: float, catalogue: Cata
         spacing, line = _with_last(plan, fastener, spacing, length_mm, catalogue)
         told.append(line)
     told += _insets(plan)
-    plan, way = with_usual_way(replace(plan, spacing=spacing), fastener, catalogue)
-    return plan, (*(line.told for line in told), *way)
+    return replace(plan, spacing=spacing), (*(line.told for line in told), *way)
 
 
 def with_usual_way(
@@ -207,7 +208,20 @@ def _first(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float,
         mm = max(fastener.rim_mm, 0.0 if plan.loop is None else plan.loop.feet_mm / 2)
         return mm, "right at it, as loops begin where edges meet", "common practice"
     mm = max(ends.value.value, fastener.rim_mm + warn.value.value)
+    hole_mm = max(_hole_reaches(plan, fastener, catalogue))
+    if hole_mm > mm:
+        # As far in at either end: of a slit that reaches past its button by unlike much, the row would lie to one side.
+        return up_mm(hole_mm, plan.units), "so that no buttonhole runs into an end", "as this program has it"
     return mm, "clear of the finished end", ends.value.provenance.text
+
+
+def _hole_reaches(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float, float]:
+    """How far from either end a buttonhole along the line wants its mark, so that a little cloth is left beside it."""
+    hole = None if plan.closure.hole != "along" else buttonhole_for(fastener, plan, catalogue)
+    if hole is None:
+        return 0.0, 0.0
+    least = catalogue.rule("ridge").value.value
+    return hole.before_mm + least, hole.after_mm + least
 
 
 def _with_last(
@@ -220,13 +234,18 @@ def _with_last(
     gaps = rule.value.value
     count = spacing.count
     gap_mm = spacing.pitch_mm if spacing.pitch_mm is not None else (length_mm - first_mm) / ((count or 2) - 1 + gaps)
-    low, high = gaps * gap_mm, (gaps + 1) * gap_mm
+    low = max(gaps * gap_mm, _hole_reaches(plan, fastener, catalogue)[1])
+    high = max(low, (gaps + 1) * gap_mm)
     walking = catalogue.rule("last above hem, for walking")
     has_hem = _opens(plan) in _HEMMED and fastener.family not in ("hook", "eyelet", "sew-on snap", "loop")
     if not has_hem or length_mm < first_mm + high + gap_mm or count == 1:
         first = spacing.first or Range(first_mm, first_mm)
         # Not a range: rather gaps a little off the pitch than one end that stands further in than the other.
         end = ends_called(plan.garment)[1]
+        hole_mm = up_mm(_hole_reaches(plan, fastener, catalogue)[1], plan.units)
+        if hole_mm > first.low_mm:
+            what = f"Last closure {format_length(hole_mm, plan.units)} from the {end}, as far as its buttonhole asks"
+            return replace(spacing, last=Range(hole_mm, hole_mm)), Usual(what, "as this program has it", change)
         what = f"Last closure {format_length(first.low_mm, plan.units)} from the {end}, as at the first"
         return replace(spacing, last=first), Usual(what, "common practice", change)
     high = max(high, walking.value.value)

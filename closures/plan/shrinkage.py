@@ -50,7 +50,13 @@ def percent(value: object, place: Place) -> float:
     match = _PERCENT.fullmatch(text.strip()) if isinstance(text, str) else None
     if match is None:
         raise place.error(f"{shown_value(value)} is not a percentage", 'Write one such as "3 %" or "2.5 %".')
-    share = float(match[1]) / 100.0
+    number = float(match[1])
+    if "%" not in match[0] and 0.0 < number <= MOST_SHRINKAGE:
+        raise place.error(
+            f"{shown_value(value)} may be {number:g} % or a share, which is {100 * number:g} %",
+            f'Write "{100 * number:g} %", or "{number:g} %" if so little is meant.',
+        )
+    share = number / 100.0
     if share > MOST_SHRINKAGE:
         raise place.error(
             f"{shown_value(value)} is more than cloth can be foreseen to lose",
