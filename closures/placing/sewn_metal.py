@@ -40,6 +40,11 @@ def ring_radius_mm(height_mm: float) -> float:
     return height_mm * _RING
 
 
+def rings_reach_mm(height_mm: float) -> float:
+    """From the middle between both rings to their outer borders: of an eye, whose rings stand further apart."""
+    return height_mm / 4 + 2 * ring_radius_mm(height_mm)
+
+
 def metal_reach_mm(fastener: Fastener, lap: LapName) -> float:
     """From the working end to the middle of the rings; 0 of a part that is sewn on where its mark is.
 

@@ -18,12 +18,14 @@ from closures.drawing.sheets.lanes import Lettered
 from closures.drawing.sheets.outlined_strip import Outlined, outlined_piece
 from closures.drawing.sheets.subject import Subject
 from closures.jobs.table.backing import PAST_FLANGE_MM, back_laps
+from closures.jobs.table.seats import at_rings, ring_mm
 from closures.placing.buttonhole import slits_of
 
 if TYPE_CHECKING:
     from closures.drawing.sheets.view import View
     from closures.jobs.table.backing import Backing, BackingPiece
-    from closures.placing.placement import LapMark
+    from closures.placing.marking import LapMark
+    from closures.placing.placement import Placement
 
 _RIM = Pen(0.25, (1.2, 0.9))
 _MARK_REACH_MM = 4.0
@@ -41,15 +43,20 @@ def _pieces(drawn: Drawn) -> tuple[Piece | LongPiece, ...]:
     return tuple(found)
 
 
-def _marks(drawn: Drawn, backing: Backing, piece: BackingPiece) -> tuple[LapMark, ...]:
-    return tuple(mark for mark in drawn.placement.on(backing.lap) if mark.n in piece.marks)
+def _held(drawn: Drawn, backing: Backing) -> Placement:
+    """With the marks of the lap where its closures are held: hooks and eyes by their rings."""
+    return at_rings(drawn.placement, backing.lap)
 
 
-def _dots(drawn: Drawn, backing: Backing, marks: tuple[LapMark, ...], view: View) -> tuple[Item, ...]:
+def _marks(held: Placement, backing: Backing, piece: BackingPiece) -> tuple[LapMark, ...]:
+    return tuple(mark for mark in held.on(backing.lap) if mark.n in piece.marks)
+
+
+def _dots(drawn: Drawn, held: Placement, backing: Backing, marks: tuple[LapMark, ...], view: View) -> tuple[Item, ...]:
     slits = slits_of(drawn.placement, drawn.catalogue)
     rings: list[Item] = []
     for mark in marks:
-        slit, rim = slits.get((backing.lap, mark.n)), drawn.placement.fastener_of(mark.n).rim_mm
+        slit, rim = slits.get((backing.lap, mark.n)), held.fastener_of(mark.n).rim_mm
         if slit is not None:
             start, end = (view.point(mark.x_mm + x, mark.y_mm + y) for x, y in slit.ends_mm)
             rings.append(line(start, end, pen=_RIM))
@@ -59,13 +66,14 @@ def _dots(drawn: Drawn, backing: Backing, marks: tuple[LapMark, ...], view: View
 
 
 def _strip(drawn: Drawn, backing: Backing, piece: BackingPiece) -> LongPiece:
-    subject = Subject(drawn.placement, backing.lap, "outside", type=drawn.type)
-    marks = _marks(drawn, backing, piece)
-    rim = max(drawn.placement.rim_mm, _MARK_REACH_MM)
+    held = _held(drawn, backing)
+    subject = Subject(held, backing.lap, "outside", type=drawn.type)
+    marks = _marks(held, backing, piece)
+    rim = max(held.rim_mm, _MARK_REACH_MM)
     half = piece.width_mm / 2
 
     def dots(view: View, part: Part) -> tuple[Item, ...]:
-        return _dots(drawn, backing, tuple(m for m in marks if part.low_mm <= m.along_mm <= part.high_mm), view)
+        return _dots(drawn, held, backing, tuple(m for m in marks if part.low_mm <= m.along_mm <= part.high_mm), view)
 
     return outlined_piece(
         Outlined(
@@ -97,9 +105,10 @@ def _rows(drawn: Drawn, backing: Backing, piece: BackingPiece, part: Part) -> tu
 
 def _patch(drawn: Drawn, backing: Backing, piece: BackingPiece) -> Piece:
     """A patch is drawn once, by itself, with how many to cut."""
-    subject = Subject(drawn.placement, backing.lap, "outside", type=drawn.type)
+    held = _held(drawn, backing)
+    subject = Subject(held, backing.lap, "outside", type=drawn.type)
     view = subject.view(UNTURNED)
-    mark = next(mark for mark in drawn.placement.on(backing.lap) if mark.n == piece.marks[0])
+    mark = next(mark for mark in held.on(backing.lap) if mark.n == piece.marks[0])
     spot = view.spot_of(mark)
     size = drawn.type.figure
     x, y = spot.at
@@ -113,7 +122,7 @@ def _patch(drawn: Drawn, backing: Backing, piece: BackingPiece) -> Piece:
     beside = spot.moved(0.0, -reach - 3.0)
     items = [
         ring,
-        *_dots(drawn, backing, (mark,), view),
+        *_dots(drawn, held, backing, (mark,), view),
         *lettered_rows(rows, low, (1.0, 0.0), size),
         *grain(beside, spot.along, min(20.0, piece.width_mm), "", size),
     ]
@@ -153,9 +162,16 @@ def _reaches(drawn: Drawn, backing: Backing) -> tuple[str, ...]:
     """What the dashed lines on a piece are, and how far it reaches past them."""
     slits, placement = slits_of(drawn.placement, drawn.catalogue), drawn.placement
     ways = {slit.way for mark in placement.on(backing.lap) if (slit := slits.get((backing.lap, mark.n))) is not None}
-    has_rings = any((backing.lap, mark.n) not in slits for mark in placement.on(backing.lap))
+    sewn = {mark.n: ring_mm(placement, backing.lap, mark.n) > 0.0 for mark in placement.on(backing.lap)}
+    has_flanges = any((backing.lap, n) not in slits and not by_rings for n, by_rings in sewn.items())
     past = f"{PAST_FLANGE_MM:g} mm or more past"
-    rows = [f"The dashed rings are the flanges: the piece reaches {past} each."] if has_rings else []
+    rows = [f"The dashed rings are the flanges: the piece reaches {past} each."] if has_flanges else []
+    if any(sewn.values()):
+        rows.append(
+            "The dashed circles and crosses are not the marks: they lie about the two rings by which each "
+            f"{drawn.placement.fastener.mark.on(backing.lap)} is sewn. The piece reaches {past} them, or ends with the "
+            "band at the edge."
+        )
     if "along" in ways:
         rows.append(f"The dashed lines are the buttonholes: the piece reaches {past} each, at both ends and beside it.")
     elif ways:

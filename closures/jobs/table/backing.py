@@ -2,7 +2,7 @@
 
 Terms: a *strip* follows the closing line under the whole row; a *patch* lies under one closure; the
 *flange* is the part of a closure that presses on the cloth, the *slit* that of a buttonhole, which a backing
-reaches past at both ends.
+reaches past at both ends; of hooks and eyes it lies under the *rings*, by which alone they are sewn.
 """
 
 from __future__ import annotations
@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING, Any, Literal
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
 from closures.jobs.table.lap_area import SAGITTA_MM, Ring, chords, lap_area, ring_of
-from closures.lengths import format_mm
+from closures.jobs.table.seats import at_rings, refuse_unbacked, ring_mm
+from closures.lengths import SAME_MM, format_mm
 from closures.placing.buttonhole import hole_at
 from closures.placing.stack import ends_within
 
@@ -36,6 +37,9 @@ MADE_SIDE = "against its inner face, since the band is closed; it shows there"
 
 _SPARE_MM = 0.2
 """Added to that, so that cutting on the line and the chords of curves take nothing from it."""
+
+# A patch that has no more room ends so far inside the edge, out of sight on a bend too: our own rule.
+_SHORT_OF_EDGE_MM = 1.0
 
 # Patches are cut for so few closures: common practice.
 _FEW = 3
@@ -121,8 +125,9 @@ class _Need:
     """What a backing must take in at one mark.
 
     Attributes:
-        mark: the mark.
+        mark: the mark; of a hook or an eye, the middle between its rings.
         slit: its buttonhole on this lap, None where a part lies there.
+        ring_mm: the radius of each of its rings; 0 of a part that is held where its mark is.
         along_mm, across_mm: how far a piece reaches from it either way, along the closing line and across it.
         core: what presses or is cut, a shapely point or line.
         least: the area that must lie within the band; a shapely polygon.
@@ -136,6 +141,17 @@ class _Need:
     core: Any
     least: Any
     whole: Any
+    ring_mm: float = 0.0
+
+    @property
+    def past(self) -> str:
+        """What a backing reaches past."""
+        return "slit" if self.slit is not None else "rings" if self.ring_mm else "flange"
+
+    @property
+    def ends_with_band(self) -> bool:
+        """Whether it lies so near to an edge by its nature that a backing ends there with the band."""
+        return self.ring_mm > 0.0 or (self.slit is not None and self.slit.way == "across")
 
 
 def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Catalogue) -> tuple[Backing, ...]:
@@ -163,12 +179,18 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
             continue
         if not reasons:
             reasons = _without(wish.backing_cloth, marks)
-        needs = [_need(placement, lap, mark, catalogue) for mark in marks]
-        form = _form(wish.backing, placement, needs)
         pieces: tuple[BackingPiece, ...] = ()
+        form: Literal["strip", "patches"] = "patches" if wish.backing == "patches" else "strip"
         trouble = ""
         try:
-            pieces = _cut(placement.rim_mm, lap, needs, form, wish.backing_width_mm)
+            refuse_unbacked(placement, lap.name)
+            held = at_rings(placement, lap.name)
+            needs = [
+                _need(held, held.laps[lap.name], mark, catalogue, ring_mm(placement, lap.name, mark.n))
+                for mark in held.on(lap.name)
+            ]
+            form = _form(wish.backing, held, needs)
+            pieces = _cut(held.rim_mm, held.laps[lap.name], needs, form, wish.backing_width_mm)
         except EdgeError as error:
             trouble = str(error)
         within = placement.is_beneath or ends_within(placement.fastener, placement.plan)
@@ -200,9 +222,11 @@ def _reasons(findings: Sequence[Finding], lap: LapName) -> tuple[str, ...]:
 def _without(cloth: str | None, marks: Sequence[LapMark]) -> tuple[str, ...]:
     """What the closures of a lap would hold in if the backing that is counted in the stack were not there."""
     for mark in marks:
-        if cloth is None or mark.stack is None:
+        if cloth is None or mark.stack is None or all(layer.name != cloth for layer in mark.stack.layers):
             continue
-        left = [layer for layer in mark.stack.layers if layer.name != cloth]
+        left = list(mark.stack.layers)
+        # The backing is the last of its cloth: the garment may be of the same.
+        del left[max(n for n, layer in enumerate(left) if layer.name == cloth)]
         if left and all("knit" in layer.structures for layer in left):
             return ("Without it the closures would hold in knit alone, which stretches out from under them.",)
         if sum(layer.plies for layer in left) <= 1:
@@ -218,8 +242,8 @@ def past_slit(slit: Buttonhole) -> tuple[float, float]:
     return wide + abs(slit.aslant) * max(slit.before_mm, slit.after_mm), long
 
 
-def _need(placement: Placement, lap: Lap, mark: LapMark, catalogue: Catalogue) -> _Need:
-    from shapely.geometry import LineString, Point
+def _need(placement: Placement, lap: Lap, mark: LapMark, catalogue: Catalogue, ring_mm: float) -> _Need:
+    from shapely.geometry import LineString, Point, Polygon
 
     share = placement.share_of(mark.n)
     slit = hole_at(share, lap, mark, catalogue) if share.fastener.mark.buttonhole_lap == lap.name else None
@@ -227,7 +251,13 @@ def _need(placement: Placement, lap: Lap, mark: LapMark, catalogue: Catalogue) -
         reach = placement.rim_mm + PAST_FLANGE_MM
         centre = Point(mark.at)
         flange = centre.buffer(reach, quad_segs=_CIRCLE_QUARTER)
-        return _Need(mark, None, reach, reach, centre, flange, flange)
+        if not ring_mm:
+            return _Need(mark, None, reach, reach, centre, flange, flange)
+        # Rings lie near the edge by their nature, an eye's nearest: its backing ends there with the band.
+        (tx, ty), far = mark.tangent, 2 * reach
+        corners = ((-far, -far), (far, -far), (far, -ring_mm), (-far, -ring_mm))
+        past = [lap.moved_in((mark.x_mm + a * tx, mark.y_mm + a * ty), mark.tangent, b) for a, b in corners]
+        return _Need(mark, None, reach, reach, centre, flange.difference(Polygon(past)), flange, ring_mm)
     x, y = slit.way_in(mark.tangent, lap.inward(mark.tangent))
     ends = ((mark.x_mm + by * x, mark.y_mm + by * y) for by in (-slit.before_mm, slit.after_mm))
     line = LineString(list(ends))
@@ -253,6 +283,8 @@ def _cut(
     from shapely.geometry import LineString, Point
 
     marks, has_slits = tuple(need.mark for need in needs), any(need.slit for need in needs)
+    has_rings = any(need.ring_mm for need in needs)
+    past = "slit" if has_slits else needs[0].past
     area = lap_area(lap)
     for need in needs:
         if not area.buffer(SAGITTA_MM).contains(need.least):
@@ -263,29 +295,36 @@ def _cut(
     usual = least if not has_slits else max(least, 2 * (rim_mm + PAST_FLANGE_MM + _SPARE_MM))
     width = math.ceil(usual) if width_mm is None else width_mm
     if width < least - 1e-9:
-        core = "slit" if has_slits else "flange"
         raise EdgeError(
-            f"a backing {format_mm(width)} wide does not reach {format_mm(PAST_FLANGE_MM)} past the {core}",
+            f"a backing {format_mm(width)} wide does not reach {format_mm(PAST_FLANGE_MM)} past the {past}",
             where=in_section("sheets", "backing_width"),
             mend=f"Write {format_mm(math.ceil(least))} or more.",
         )
     numbers = tuple(mark.n for mark in marks)
-    if form == "patches" and has_slits:
+
+    def is_round_within(need: _Need) -> bool:
+        return bool(area.contains(Point(need.mark.at).buffer(width / 2, quad_segs=_CIRCLE_QUARTER)))
+
+    if form == "patches" and (has_slits or (has_rings and not all(map(is_round_within, needs)))):
         return (_oblong(area, lap, needs, (min(width / 2, to_edge), min(width / 2, to_inner)), numbers),)
     if form == "patches":
         for need in needs:
-            if not area.contains(Point(need.mark.at).buffer(width / 2, quad_segs=_CIRCLE_QUARTER)):
+            if not is_round_within(need):
                 _refuse(area, need, lap, width / 2 - rim_mm)
         outline = ring_of(Point(marks[0].at).buffer(width / 2, quad_segs=_CIRCLE_QUARTER))
         return (BackingPiece(outline, width, numbers, len(marks)),)
     line = lap.line
-    past = max(width / 2, *(need.along_mm for need in needs)) + 1.0
-    start, end = max(0.0, marks[0].along_mm - past), min(line.length_mm, marks[-1].along_mm + past)
+    beyond = max(width / 2, *(need.along_mm for need in needs)) + 1.0
+    start, end = max(0.0, marks[0].along_mm - beyond), min(line.length_mm, marks[-1].along_mm + beyond)
     strip = LineString(chords(line.stretch(start, end))).buffer(width / 2, cap_style="flat", join_style="round")
     strip = strip.intersection(area)
     for need in needs:
         if strip.geom_type != "Polygon" or not strip.buffer(SAGITTA_MM).contains(need.whole.intersection(area)):
             _refuse(area, need, lap)
+    if has_rings:
+        # What the band cuts off of it is no part of its width.
+        behind = [width / 2 if (one := mark.inner_distance_mm) is None else min(width / 2, one) for mark in marks]
+        width = max(min(width / 2, mark.edge_distance_mm) for mark in marks) + max(behind)
     return (BackingPiece(ring_of(strip), width, numbers, 1),)
 
 
@@ -293,11 +332,11 @@ def _across(needs: Sequence[_Need]) -> tuple[float, float]:
     """How far a piece reaches from the closing line, towards the edge and away from it: to the band's end at most."""
     to_edge, to_inner = [], []
     for need in needs:
-        is_across = need.slit is not None and need.slit.way == "across"
-        behind = need.mark.inner_distance_mm
-        across = math.ceil(need.across_mm) if is_across else need.across_mm
-        to_edge.append(min(across, need.mark.edge_distance_mm) if is_across else across)
-        to_inner.append(min(across, behind) if is_across and behind is not None else across)
+        behind, ends = need.mark.inner_distance_mm, need.ends_with_band
+        across = math.ceil(need.across_mm) if ends else need.across_mm
+        short = _SHORT_OF_EDGE_MM if need.ring_mm else 0.0
+        to_edge.append(min(across, max(need.mark.edge_distance_mm - short, need.ring_mm)) if ends else across)
+        to_inner.append(min(across, behind) if ends and behind is not None else across)
     return max(to_edge), max(to_inner)
 
 
@@ -325,11 +364,23 @@ def _oblong(
 
 
 def _refuse(area: Any, need: _Need, lap: Lap, needed_mm: float = PAST_FLANGE_MM) -> None:
-    past = "flange" if need.slit is None else "slit"
+    from shapely.geometry import LineString
+
     flange = need.along_mm - PAST_FLANGE_MM if need.slit is None else 0.0
-    room = area.exterior.distance(need.core) - flange if area.contains(need.core) else 0.0
+    border = area.exterior
+    if need.ring_mm:
+        edge = LineString(chords(lap.as_strip.edge))
+        if edge.distance(need.core) < need.ring_mm - SAME_MM or not area.contains(need.core):
+            raise EdgeError(
+                f"at mark {need.mark.n} the rings do not lie on the cloth of the {lap.name} lap, and nothing can back "
+                "them",
+                where=in_section("sheets", "backing"),
+                mend="Take a smaller gap, or longer hooks and eyes; tell how long yours is by cap under [closure].",
+            )
+        border = border.difference(edge.buffer(SAGITTA_MM))
+    room = border.distance(need.core) - flange if area.contains(need.core) else 0.0
     raise EdgeError(
-        f"at mark {need.mark.n} the {lap.name} lap reaches {format_mm(max(room, 0.0))} past the {past}, and a "
+        f"at mark {need.mark.n} the {lap.name} lap reaches {format_mm(max(room, 0.0))} past the {need.past}, and a "
         f"backing needs {format_mm(needed_mm)}",
         where=in_section("sheets", "backing"),
         mend="Take a wider band, a smaller closure, or a first closure further from the end.",
