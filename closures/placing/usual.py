@@ -220,7 +220,9 @@ def _hole_reaches(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple
     hole = None if plan.closure.hole != "along" else buttonhole_for(fastener, plan, catalogue)
     if hole is None:
         return 0.0, 0.0
-    least = catalogue.rule("ridge").value.value
+    # What is wanted is wanted once washed.
+    by = 1.0 if plan.shrinkage is None else plan.shrinkage.holes[0]
+    least = by * catalogue.rule("ridge").value.value
     return hole.before_mm + least, hole.after_mm + least
 
 
