@@ -131,3 +131,32 @@ def test_an_answer_that_moves_one_closure_is_not_read_anew_as_a_whole(chromium: 
             page.keyboard.press("ArrowDown")
             page_speed.page_hands.until(page, f"() => document.getElementById('text').value !== {was!r}")
         assert 0 < page.evaluate("window.read") < 0.2 * whole
+
+
+def _styled(page: Any, press: str, wait: str) -> int:
+    """How many elements the browser asks its style rules about, from a key's press until something holds."""
+    heard: list[dict[str, Any]] = []
+    ended: list[bool] = []
+    session = page.context.new_cdp_session(page)
+    session.on("Tracing.dataCollected", lambda told: heard.extend(told["value"]))
+    session.on("Tracing.tracingComplete", lambda told: ended.append(True))
+    session.send("Tracing.start", {"transferMode": "ReportEvents", "categories": "devtools.timeline"})
+    page.keyboard.press(press)
+    page_speed.page_hands.until(page, wait)
+    # The frame that shows it is styled before a script is called for the one after it.
+    page.evaluate("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+    session.send("Tracing.end")
+    while not ended:
+        page.wait_for_timeout(20)
+    return sum(one["args"].get("elementCount", 0) for one in heard if one["name"] == "UpdateLayoutTree")
+
+
+def test_an_answer_styles_what_it_changed_and_not_the_page(chromium: Any, tmp_path: Path) -> None:
+    """A rule that asks what the picture has in it would have every element styled anew for each closure that moves."""
+    with _at_row(chromium, tmp_path, page_speed.plan_text(60, 30), "") as page:
+        page.locator("#handle-anchor-15-whole").focus()
+        page.evaluate("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+        was = page.locator("#text").input_value()
+        styled = _styled(page, "ArrowDown", f"() => document.getElementById('text').value !== {was!r}")
+        every = page.evaluate("document.querySelectorAll('*').length")
+    assert 0 < styled < 0.2 * every

@@ -85,7 +85,9 @@ function add(along) {
 // The place on the line where keys add something: it is there while the row can be changed.
 function caret() {
   byId("caret")?.remove();
-  if (!worn() || !picture.querySelector(".mark.handle")) return;
+  const canMove = worn() && picture.querySelector(".mark.handle") !== null;
+  byId("hold").classList.toggle("still", !canMove);
+  if (!canMove) return;
   if (caretAt === null) caretAt = lineLength() / 2;
   const made = document.createElementNS("http://www.w3.org/2000/svg", "g"), [x, y] = placeAt(caretAt);
   const ring = document.createElementNS("http://www.w3.org/2000/svg", "circle"), told = caretAt.toFixed(1) + " mm along the line";

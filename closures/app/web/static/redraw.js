@@ -14,8 +14,10 @@ function nameAlike(old, made) {
 
 function renew(old, made) {
   if (old.isEqualNode(made)) return;
-  if (old.nodeName !== made.nodeName || old.id !== made.id || !made.firstChild || old.childNodes.length !== made.childNodes.length)
+  if (old.nodeName !== made.nodeName || old.id !== made.id || old.childNodes.length !== made.childNodes.length)
     return old.replaceWith(made);
+  // What is written anew in place is neither taken off the screen nor put on it.
+  if (made.nodeType !== Node.ELEMENT_NODE) { old.data = made.data; return; }
   nameAlike(old, made);
   const fresh = [...made.childNodes];
   [...old.childNodes].forEach((one, n) => renew(one, fresh[n]));

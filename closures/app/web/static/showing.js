@@ -169,6 +169,7 @@ export function show(parts, sent, waiting) {
   after.drawn();
   put("legend", parts.legend_html);
   put("compare", parts.compare_html);
+  document.querySelector(".board").classList.toggle("comparing", document.querySelector(".two-rows") !== null);
   put("findings", parts.findings_html);
   put("marks", parts.marks_html);
   const chosen = sent.get("do") === "trial" ? [] : chosenIn("trial");
@@ -184,6 +185,7 @@ export function show(parts, sent, waiting) {
     field.value = text;
     if (whole) field.select();
   }
+  document.body.classList.toggle("in-inches", parts.units === "in");
   byId("in-mm").setAttribute("aria-pressed", String(parts.units === "mm"));
   byId("in-in").setAttribute("aria-pressed", String(parts.units === "in"));
   const size = byId("size");
