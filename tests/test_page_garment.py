@@ -290,6 +290,19 @@ def test_page_of_an_opening_tells_what_the_garments_other_plans_tell_of_its_wear
     client, first = client_for(romper)
     shown = client.get(first).text
     crotch = html.unescape(client.get(plan_of(shown, "right crotch")).text)
-    assert "right crotch does not tell profiles (child), and is worked as the garment's other plans tell" in crotch
-    assert "What stands here is of this plan alone" in crotch
+    assert '<p class="note">right crotch does not tell profiles (child), and is worked as the garment' in crotch
+    assert "All else that stands here is of this plan alone" in crotch
     assert "one garment has one wearer" not in client.get(plan_of(shown, "front")).text
+
+
+def test_page_of_an_opening_tells_what_its_garment_finds_between_it_and_the_others(romper: Path) -> None:
+    """That a belt covers a closure of the front is found between the two: the front's own checks all pass."""
+    romper.write_text(romper.read_text().replace('level = "332 mm"', 'level = "345 mm"'))
+    client, first = client_for(romper)
+    shown = client.get(first).text
+    for opening in ("front", "belt"):
+        own = html.unescape(client.get(plan_of(shown, opening)).text)
+        assert re.search(r'<p class="note">[✕!] front 5 lies under the belt', own)
+        assert "with the garment’s other plans, as they stood when this page was loaded" in own.lower()
+    crotch = html.unescape(client.get(plan_of(shown, "right crotch")).text)
+    assert "well beside it" in crotch and "lies under the belt" not in crotch

@@ -11,17 +11,20 @@ from typing import TYPE_CHECKING
 
 from closures.app.web.held import hold_back
 from closures.app.web.kept import Kept
-from closures.app.web.placed import PrintWish, plan_of
+from closures.app.web.placed import PrintWish, answer_of, plan_of
 from closures.app.web.table import files_beside
+from closures.app.web.wording import of_a_plan
 from closures.app.whole import Given, Whole, garment_files, garment_text, work_openings
 from closures.errors import ClosureError, PlanError
 from closures.frozen import frozen
 from closures.plan.reading import read_garment
+from closures.report.openings import between_of
 from closures.results.standing import sealed
 
 if TYPE_CHECKING:
     from closures.app.web.bench import Bench
     from closures.app.web.table import Table
+    from closures.checks.finding import Result
     from closures.plan.garment_file import GarmentFile, Opening
 
 _MOST_SETS = 20
@@ -129,23 +132,33 @@ class Rack:
         """The plan in hand of an opening."""
         return self.table.find(hung.benches[opening.plan])
 
-    def carried(self, bench: Bench) -> tuple[str, ...]:
-        """What the other plans of its garment tell of a plan's wearer and of its wash, a sentence each.
+    def carried(self, bench: Bench) -> tuple[tuple[str, str], ...]:
+        """What stands between a plan and the other plans of its garment: how good it is, and a sentence.
 
-        Nothing of a plan that is by itself, or of plans that do not go together: the garment's page says that.
+        That is what they tell of its wearer and its wash, which is a `note`; how near their closures come; and what the
+        checks of the whole find in it that its own do not. What fails comes first. Nothing of a plan that is by itself,
+        or of plans that do not go together: the garment's page says that.
         """
         if not bench.garment:
             return ()
-        from closures.jobs.whole.one_garment import as_one_garment
-
         try:
             hung = self.find(bench.garment)
-            openings = hung.garment.openings
-            notes = as_one_garment(hung.garment, [plan_of(self.bench_of(hung, one)) for one in openings]).notes
+            whole = self.placed(hung)
+            alone = {(one.result, one.text) for one in answer_of(bench).findings}
         except ClosureError:
             return ()
-        own = {one.name for one in openings if hung.benches[one.plan] == bench.name}
-        return tuple(one.text for one in notes if one.first in own)
+        names = {one.name for one in hung.garment.openings if hung.benches[one.plan] == bench.name}
+        own = [answer for one, answer in zip(hung.garment.openings, whole.answers, strict=True) if one.name in names]
+        between = [one for one in whole.clearances if names & {*one.names}]
+        measured = [one for one in between if one.found_mm is not None or one.result != "pass"]
+        told: list[tuple[str, str]] = []
+        results: tuple[Result, ...] = ("fail", "warn", "pass")
+        for result in results:
+            found = (one for answer in own for one in answer.findings if one.result == result != "pass")
+            told += [(result, one.text) for one in found if (result, one.text) not in alone]
+            told += [(result, text) for _, text in between_of(measured, result)]
+        told += [("note", one.text) for one in between if one not in measured and one.first in names]
+        return tuple((result, of_a_plan(text)) for result, text in dict.fromkeys(told))
 
     def turns(self, hung: GarmentSet) -> str:
         """How many changes were asked for so far, plan by plan: what a window shows is held against it."""
