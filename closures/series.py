@@ -19,17 +19,18 @@ def in_a_row(parts: Sequence[str], last: str = "and") -> str:
 
 
 def runs_of(numbers: Iterable[int]) -> str:
-    """Write numbers in order, their runs together: ``1 to 4, 7``."""
+    """Write numbers in order, their runs together: ``1 to 4 and 7``."""
     runs: list[list[int]] = []
     for n in sorted(set(numbers)):
         if runs and n == runs[-1][-1] + 1:
             runs[-1].append(n)
         else:
             runs.append([n])
-    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
+    told = [part for run in runs for part in ([f"{run[0]} to {run[-1]}"] if len(run) > 2 else map(str, run))]
+    return in_a_row(told) if told else ""
 
 
 def numbered(word: str, numbers: Iterable[int]) -> str:
-    """Name things by a word and their numbers, ``mark 3`` or ``marks 1 to 4, 7``; empty where there are none."""
+    """Name things by a word and their numbers, ``mark 3`` or ``marks 1 to 4 and 7``; empty where there are none."""
     each = set(numbers)
     return f"{word}{'s' if len(each) > 1 else ''} {runs_of(each)}" if each else ""

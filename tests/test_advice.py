@@ -14,6 +14,7 @@ from closures.advice.advice import Advice
 from closures.advice.cautions import all_cautions
 from closures.advice.facts import FLAGS, GROUPS, unknown_facts
 from closures.advice.order import Step, all_steps, in_order
+from closures.advice.phrases import phrases_of
 from closures.advice.settings import settings
 from closures.advice.tables import with_rules
 from closures.advice.whole_order import shared_order
@@ -118,11 +119,31 @@ def test_a_kind_for_leather_is_worked_as_leather_where_only_a_thickness_is_told(
         assert "press" not in " ".join(step.text for step in told.order.steps).lower()
 
 
+def test_turned_edges_of_leather_are_tapped_and_glued_and_what_needles_leave_is_said_of_leather() -> None:
+    told = advice("leather post snap", "24 L", rest=cloth("leather 2 oz"))
+    steps = {step.key: step.text for step in told.order.steps}
+    assert "tap the edge with a mallet, the allowances glued down or topstitched" in steps["edge"]
+    assert "press" not in steps["edge"] and "such cloth" not in words(told)
+    buttoned = words(
+        advice("sew-through button", "24 L", rest=cloth("leather 2 oz") + SWAP.format(places=SEVEN, length="13.7"))
+    )
+    assert "such cloth" not in buttoned
+    assert "stay in leather" in phrases_of({"cloth: leather"})["needle holes"]
+    assert "stay in such cloth" in phrases_of({"cloth: coated"})["needle holes"]
+
+
+def test_several_old_holes_are_not_called_it() -> None:
+    text = advice("prong snap", "16 L", rest=cloth("poplin") + SWAP.format(places=SEVEN, length="13.7"))
+    closed = {step.key: step.text for step in text.order.steps}["close holes"]
+    assert "buttonholes 1 to 7: lay the edges of each together, darn or sew them shut flat" in closed
+    assert "behind each on the inside" in closed and " it " not in closed
+
+
 def test_cloth_that_is_not_told_is_washed_and_pressed_as_it_bears() -> None:
     steps = {step.key: step.text for step in advice("sew-on snap").order.steps}
     for key in ("wash", "press"):
         assert "leather and coated cloth are neither washed nor pressed" in steps[key]
-    assert "leather and coated cloth by hand" in steps["edge"]
+    assert "leather with a mallet, coated cloth by hand" in steps["edge"]
     told = {step.key: step.text for step in advice("sew-on snap", rest=cloth("quilting cotton")).order.steps}
     assert "bears" not in told["wash"] + told["press"] + told["edge"]
 
@@ -904,8 +925,8 @@ def test_new_buttonholes_beside_old_ones_are_alone_marked_and_cut() -> None:
     assert [mark for mark, _ in offer.reused] == [1, 4, 7]
     steps = {step.key: step.text for step in advice_of(check_plan(plan, {}, offer.n)).order.steps}
     assert "Lengthen the old buttonholes 1 to 3 by 2 mm" in steps["lengthen holes"]
-    assert "At both ends of every new buttonhole, marks 2, 3, 5, 6, " in steps["mark buttonholes"]
-    assert "at marks 2, 3, 5, 6 of the over lap" in steps["cut buttonholes"]
+    assert "At both ends of every new buttonhole, marks 2, 3, 5 and 6, " in steps["mark buttonholes"]
+    assert "at marks 2, 3, 5 and 6 of the over lap" in steps["cut buttonholes"]
     assert "Sew the buttons on at marks 1 to 7 of the under lap" in steps["set second"]
 
 
@@ -956,6 +977,27 @@ def test_padded_cloth_is_not_pressed_flat_and_satin_only_under_a_cloth() -> None
     assert "press" not in keys(advice(rest=cloth("quilted cotton")))
     step = next(step for step in advice(rest=cloth("satin")).order.steps if step.key == "press")
     assert step.text == "Press it flat, from the wrong side and under a press cloth."
+
+
+# Common practice: a hot iron makes polyester and nylon shine, and then melts them; cotton and linen bear it.
+@pytest.mark.parametrize(
+    ("layer", "feared"),
+    [
+        pytest.param(cloth("organza"), True, id="polyester sheer"),
+        pytest.param(cloth("chiffon"), True, id="another"),
+        pytest.param(cloth("polyester woven"), True, id="polyester woven"),
+        pytest.param(cloth("ponte"), True, id="polyester knit"),
+        pytest.param('[[layer]]\nthickness = 0.2\nstructure = "sheer"\ncount = 2\n', True, id="sheer of unknown fibre"),
+        pytest.param(cloth("cotton voile"), False, id="cotton sheer"),
+        pytest.param(cloth("poplin") + '[[layer]]\ncloth = "light fusible"\n', False, id="poplin on a fusible"),
+    ],
+)
+def test_what_an_iron_makes_shine_or_melts_gets_a_press_cloth_and_a_caution(layer: str, feared: bool) -> None:
+    for state in ("", '[garment]\nstate = "finished"\n'):
+        told = advice(rest=layer + state)
+        flat = [step.text for step in told.order.steps if re.search(r"press its closing|^Press it flat", step.text)]
+        assert flat and all(("under a press cloth" in text) == feared for text in flat)
+        assert any("at the lowest heat" in text for text in told.cautions) == feared
     assert (
         next(step for step in advice(rest=cloth("poplin")).order.steps if step.key == "press").text == "Press it flat."
     )

@@ -300,7 +300,7 @@ def test_failed_checks_stand_on_both_sheets_and_pages() -> None:
         Finding("curve", "fail", "", ""),
         Finding("ridge", "warn", "", "", "under", 2),
     )
-    assert failures_in_words(findings) == "edge distance, over lap: marks 3, 5; curve"
+    assert failures_in_words(findings) == "edge distance, over lap: marks 3 and 5; curve"
     for lap in ("over", "under"):
         words = words_on(furniture(sheet("curved front", lap, "outside", findings)))
         assert any(w.text.startswith("CHECK FAILED: edge distance") for w in words)

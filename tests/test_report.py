@@ -169,8 +169,8 @@ def test_page_keeps_a_title_with_markup_in_one_line():
     [
         pytest.param([], "", id="none"),
         pytest.param([3], ", mark 3", id="one"),
-        pytest.param([1, 2], ", marks 1, 2", id="two"),
-        pytest.param([1, 2, 3, 7], ", marks 1 to 3, 7", id="a run and one more"),
+        pytest.param([1, 2], ", marks 1 and 2", id="two"),
+        pytest.param([1, 2, 3, 7], ", marks 1 to 3 and 7", id="a run and one more"),
     ],
 )
 def test_marks_in_words(marks, words):

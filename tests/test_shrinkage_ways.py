@@ -95,7 +95,7 @@ def test_lengths_of_buttonholes_that_a_ruler_tells_apart_are_told_with_their_mar
     # Down the front 18 / 0.98 = 18.4 mm, and a little more as the bend begins; 18 / 0.9 = 20 mm where it ends level.
     assert min(long[n] for n in (1, 2, 3, 4)) > 18.36 and max(long[n] for n in (1, 2, 3, 4)) < 18.7
     assert all(19.5 < long[n] <= 20 for n in (5, 6))
-    told = f"{max(long[n] for n in (5, 6)):.1f} mm (at marks 5, 6) or {max(long[n] for n in (1, 2, 3, 4)):.1f} mm "
+    told = f"{max(long[n] for n in (5, 6)):.1f} mm (at marks 5 and 6) or {max(long[n] for n in (1, 2, 3, 4)):.1f} mm "
     told = told.replace(".0 mm", " mm") + "(at marks 1 to 4)"
     (text,) = (one.text for one in found.findings if one.rule == "buttonhole")
     assert f"The buttonhole is {told} long in the unwashed cloth, to come to 18 mm in its first wash" in text

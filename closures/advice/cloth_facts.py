@@ -9,15 +9,20 @@ from closures.placing.knitted import keeps_loops
 from closures.placing.stack import MADE, clamped_layers, layers_on, worked_cloths
 
 if TYPE_CHECKING:
-    from collections.abc import Set
+    from collections.abc import Sequence, Set
 
     from closures.catalogue.catalogue import Catalogue
     from closures.placing.placement import Placement
+    from closures.placing.stack import Layer
 
 # A coat of these over anything decides how the whole is treated.
 _NO_HEAT = ("leather", "coated")
 # Fibres that are steamed or cleaned, not washed, unless the plan says otherwise.
 _STEAMED = ("wool", "silk")
+# Fibres that a hot iron makes shine, and then melts (common practice).
+_MELTING = ("polyester", "nylon", "polyamide", "acrylic", "acetate", "elastane", "polypropylene")
+# Of a sheer whose fibre nobody tells the same is feared.
+_NOT_FEARED = ("cotton", "linen")
 
 
 def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[str]:
@@ -43,6 +48,8 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     if "fusible" in made or (plan.bands is not None and plan.bands.interfacing > 0):
         # An iron flattens knitting: what is fused to cloth is tried on the swatch, once there are bands.
         words.add("fusible" if plan.gauge is None else "fusible on knitting")
+    if _melts(layers):
+        words.add("melts")
     no_heat = any(word in made for word in _NO_HEAT)
     if keeps_loops(layers, plan, catalogue):
         words.add("loops keep")
@@ -54,6 +61,14 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     if not no_heat and not made & {"pile", "sheer", "knit", "padded"} and not {"cloth: silk", "cloth: satin"} & words:
         words.add("pens do")
     return words
+
+
+def _melts(layers: Sequence[Layer]) -> bool:
+    """Whether a hot iron would make the cloth shine and melt it: its backing lies beneath, and does not decide."""
+    cloths = [layer for layer in layers if "fusible" not in layer.structures]
+    return any(
+        layer.fibre in _MELTING or ("sheer" in layer.structures and layer.fibre not in _NOT_FEARED) for layer in cloths
+    )
 
 
 def _press(made: Set[str], fibres: Set[str], no_heat: bool) -> str:

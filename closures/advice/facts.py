@@ -51,6 +51,7 @@ GROUPS: dict[str, tuple[str, ...]] = {
 FLAGS = (
     "fusible",
     "fusible on knitting",
+    "melts",
     "loops keep",
     "backing pieces",
     "backing wanted",

@@ -152,7 +152,7 @@ def _rest(words: Set[str]) -> str:
 
 def _shines(words: Set[str]) -> bool:
     """Whether an iron set down on the face would be seen there."""
-    return bool({"press: steam", "press: damp", "cloth: satin", "cloth: silk"} & words)
+    return bool({"press: steam", "press: damp", "cloth: satin", "cloth: silk", "melts"} & words)
 
 
 def _thread(words: Set[str]) -> bool:
@@ -232,6 +232,8 @@ def _why_thread(words: Set[str]) -> str:
 def _flatten(words: Set[str]) -> str:
     if "cloth: not told" in words:
         return "flatten"
+    if "cloth: leather" in words:
+        return "tap"
     if {"press: iron", "press: damp"} & words:
         return "press"
     return "steam and smooth" if "press: steam" in words and "wash: after" not in words else "smooth"
@@ -240,7 +242,9 @@ def _flatten(words: Set[str]) -> str:
 def _press_over(words: Set[str]) -> str:
     """What lies between the iron and an edge that is pressed, to stand after it."""
     if "cloth: not told" in words:
-        return " as the cloth bears: leather and coated cloth by hand, others by an iron"
+        return " as the cloth bears: leather with a mallet, coated cloth by hand, others by an iron"
+    if "cloth: leather" in words:
+        return " with a mallet, the allowances glued down or topstitched"
     if not {"press: iron", "press: damp"} & words:
         return ""
     if "wash: after" in words:
@@ -260,7 +264,7 @@ def _there(words: Set[str]) -> str:
 
 def _pricks(words: Set[str]) -> str:
     if keeps_needle_holes(words) or _SHOWS_PRICKS & words:
-        return "they stay in such cloth"
+        return f"they stay in {_such_cloth(words)}"
     if "loops keep" in words:
         return "they are hardly seen in such cloth"
     how = "in the first wash" if "wash: after" in words else "after steaming"
@@ -269,9 +273,13 @@ def _pricks(words: Set[str]) -> str:
     return f"woven cloth may close {how}, knits often run"
 
 
+def _such_cloth(words: Set[str]) -> str:
+    return "leather" if "cloth: leather" in words else "such cloth"
+
+
 def _needle_holes(words: Set[str]) -> str:
     if keeps_needle_holes(words):
-        return "the needle holes stay in such cloth"
+        return f"the needle holes stay in {_such_cloth(words)}"
     if _SHOWS_PRICKS & words:
         return "the needle holes may stay to be seen in such cloth"
     if "wash: after" in words:
@@ -281,7 +289,7 @@ def _needle_holes(words: Set[str]) -> str:
 
 def _needle_holes_that(words: Set[str]) -> str:
     if keeps_needle_holes(words):
-        return "needle holes, which stay in such cloth"
+        return f"needle holes, which stay in {_such_cloth(words)}"
     if _SHOWS_PRICKS & words:
         return "needle holes, which may stay to be seen in such cloth"
     if "wash: after" in words:

@@ -131,7 +131,11 @@ def _shut_each(swap: Swap, words: Set[str], holes: Sequence[int]) -> str:
     shut = shut_in_words(words, setting, is_round)
     if setting in PRONGS or is_round:
         return shut if is_one else shut.replace(" it", " each", 1)
-    return f"lay {'its edges' if is_one else 'the edges of each'} together, {shut}"
+    return f"lay its edges together, {shut}" if is_one else f"lay the edges of each together, {_them(shut)}"
+
+
+def _them(shut: str) -> str:
+    return shut.replace(" it ", " them ")
 
 
 def _shut_in_sight(swap: Swap, words: Set[str], holes: str) -> str:
@@ -178,14 +182,16 @@ def _back_the_hole(swap: Swap, hold: str) -> str:
     backed = {hole for holes in told.values() for hole in holes}
     # What a patch on the outside hides, that patch holds too.
     rest = [hole for hole in _to_close(swap) if hole not in backed]
-    outside = f"leave {numbered(word, rest)} to the patch that goes over it" if rest else ""
+    outside = f"leave {numbered(word, rest)} to the patch that goes over {'it' if len(rest) == 1 else 'each'}"
+    outside = outside if rest else ""
     if not told:
         return outside
+    behind = "it" if len(backed) == 1 else "each"
     if len(told) < 2 and not rest:
-        return f"{hold} {next(iter(told))} flat behind it on the inside"
+        return f"{hold} {next(iter(told))} flat behind {behind} on the inside"
     each = told_on_laps(swap.offer.patches, show, lambda holes: numbered(word, holes))
-    behind = f"{hold} a patch flat behind it on the inside: {each}"
-    return f"{behind}; {outside}" if outside else behind
+    backing = f"{hold} a patch flat behind {behind} on the inside: {each}"
+    return f"{backing}; {outside}" if outside else backing
 
 
 def _patch_mm(swap: Swap) -> float:

@@ -40,7 +40,7 @@ class Finding:
 
 
 def numbers_in_words(numbers: Sequence[int]) -> str:
-    """Write ascending mark numbers for people: ``mark 3`` or ``marks 1 to 4, 7``; empty where there are none."""
+    """Write ascending mark numbers for people: ``mark 3`` or ``marks 1 to 4 and 7``; empty where there are none."""
     return numbered("mark", numbers)
 
 

@@ -240,7 +240,7 @@ def _where(finding: Finding, marks: list[int]) -> str:
 
 
 def marks_in_words(marks: Sequence[int]) -> str:
-    """Write mark numbers for people: ``, mark 3`` or ``, marks 1 to 4, 7``; empty where there are none."""
+    """Write mark numbers for people: ``, mark 3`` or ``, marks 1 to 4 and 7``; empty where there are none."""
     return f", {numbers_in_words(marks)}" if marks else ""
 
 
