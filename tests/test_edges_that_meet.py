@@ -15,6 +15,7 @@ import pytest
 
 from closures.app.job import advice_of, check_plan, place_plan, result_files
 from closures.errors import ClosureError
+from closures.jobs.table.handover import hand_over
 from closures.placing.lacing import lace_of
 from closures.plan.reading import read_plan
 
@@ -364,3 +365,37 @@ def test_eye_whose_rings_reach_past_the_edge_fails(gap: float, inside: float) ->
     assert bool(off) == (inside < 0.9)
     for one in off:
         assert one.lap == "under" and one.found_mm == pytest.approx(inside) and "not on cloth" in one.text
+
+
+HOOKED = (
+    ("", "", "the edges just meet.", ""),
+    ('gap = "4 mm"', "", "the edges stand 4 mm apart.", "4 mm"),
+    # The metal of 9 - 0.9 mm keeps its length: over 3.2 + 8.1 mm, under 8.1 - 7.2 mm of cloth, over 0.96 each.
+    (
+        'gap = "4 mm"',
+        '[shrinkage]\nalong = "5 %"\nacross = "4 %"\nmeasured = "washed"\n',
+        "the edges stand 3.5 mm apart as long as the cloth is unwashed; after the first wash the edges stand 4 mm apart.",
+        "4 mm",
+    ),
+    (
+        "",
+        '[shrinkage]\nalong = "5 %"\nacross = "4 %"\nmeasured = "washed"\n',
+        "one edge lies 0.7 mm over the other as long as the cloth is unwashed; after the first wash the edges just meet.",
+        "",
+    ),
+)
+
+
+@pytest.mark.parametrize(("gap", "more", "shut", "apart"), HOOKED, ids=["none", "gap", "unwashed gap", "unwashed"])
+def test_edges_with_a_gap_are_hooked_by_the_gap_in_every_paper(gap: str, more: str, shut: str, apart: str):
+    """A sewer who makes edges meet that are to stand apart moves every eye."""
+    text = HOOKS.replace('edges = "meeting"', f'edges = "meeting"\n{gap}') + more
+    answer = place_plan(read_plan(f"{text}[sheets]\nhandover = true\n".encode(), "plan.toml"))
+    report = result_files(answer, "a4")["report.md"].decode()
+    assert f"hooked in, {shut}" in report
+    measured = " ".join(hand_over(answer.placement, answer.catalogue).measured)
+    if apart:
+        assert f"they are worn {apart} (3/16 in) apart, and nothing lies on top" in report
+        assert f"The edges are worn {apart} (3/16 in) apart." in measured
+    else:
+        assert "they meet, and nothing lies on top" in report and "apart" not in measured

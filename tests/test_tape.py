@@ -187,3 +187,10 @@ def test_parts_of_edges_that_meet_are_drawn_each_lap_alone():
     assert "the edges meet, and neither lies on the other" in words.replace("The parts on each lap:", "")
     assert "in the order they stack" not in words and words.count("outside of the garment") == 2
     assert "16 × hook" not in words
+
+
+@pytest.mark.parametrize(("gap", "shut"), [("", "the edges just meet."), ("4 mm", "the edges stand 4 mm apart.")])
+def test_tapes_are_hooked_by_the_gap_that_is_told(gap: str, shut: str):
+    told = TAPED.replace('edges = "meeting"', f'edges = "meeting"\ngap = "{gap}"') if gap else TAPED
+    report = result_files(place_plan(read_plan(told.encode(), "p")), "a4")["report.md"].decode()
+    assert f"hooked in, {shut}" in report

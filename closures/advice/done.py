@@ -4,14 +4,44 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.lengths import TOLD_ALIKE_MM, format_length
+
 if TYPE_CHECKING:
     from collections.abc import Set
 
+    from closures.placing.lap import Laps
+    from closures.placing.placement import Placement
 
-def halves_done(words: Set[str]) -> dict[str, str]:
+
+def edges_hooked(placement: Placement) -> str:
+    """How edges that meet lie once they are hooked: as the metal holds them, also before a wash that changes it."""
+    now, worn = _apart_mm(placement.laps), _apart_mm(placement.as_worn.laps)
+    told = _apart(placement, now)
+    if abs(now - worn) < TOLD_ALIKE_MM:
+        return told
+    return f"{told} as long as the cloth is unwashed; after the first wash {_apart(placement, worn)}"
+
+
+def _apart_mm(laps: Laps) -> float:
+    """From one finished edge to the other, closed: the working ends of both halves lie on one point."""
+    return -(laps.over.inset_mm + laps.under.inset_mm)
+
+
+def _apart(placement: Placement, by_mm: float) -> str:
+    far = format_length(abs(by_mm), placement.plan.units)
+    if abs(by_mm) < TOLD_ALIKE_MM:
+        return "the edges just meet"
+    return f"the edges stand {far} apart" if by_mm > 0 else f"one edge lies {far} over the other"
+
+
+def halves_done(words: Set[str], hooked: str) -> dict[str, str]:
     """How the halves look once they are set right, on the lap set first and on the other.
 
     What differs between one mark and several stands in braces, as in the tables.
+
+    Args:
+        words: the facts of the job.
+        hooked: how edges that meet lie once they are hooked.
     """
     cloth = "leather" if "cloth: leather" in words else "cloth"
     each, others = "{first marks?It|Each}", "{second marks?It|Each}"
@@ -32,7 +62,7 @@ def halves_done(words: Set[str]) -> dict[str, str]:
         return {"first is done": cut, "second is done": second}
     if "ends: meeting" in words and "set: hook" in words:
         bows = "{second marks?The|Each} bow stands out past the edge as the sheet has it, and hooked in, "
-        bows += "the edges just meet."
+        bows += f"{hooked}."
         return {"first is done": sewn.format(each), "second is done": bows}
     if "set: hook" in words:
         return {
@@ -50,7 +80,7 @@ def halves_done(words: Set[str]) -> dict[str, str]:
         }
     if "set: hook tape" in words or "set: snap tape" in words:
         tape = "The tape lies flat, and {first marks?its closure stands at its mark|its closures stand at their marks}."
-        shut = "hooked in, the edges just meet" if "ends: meeting" in words else "closed, both laps lie flat"
+        shut = f"hooked in, {hooked}" if "ends: meeting" in words else "closed, both laps lie flat"
         level = f"The tape lies flat, its closures stand level with those of the other, and {shut}."
         return {"first is done": tape, "second is done": level}
     firm = "{0} sits flat at its mark, and {1} under a finger."

@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
-from closures.advice.done import halves_done, trial_done
+from closures.advice.done import edges_hooked, halves_done, trial_done
 from closures.advice.halves import faces_pushed_through, held_by, sewn_through
 from closures.advice.phrases import keeps_needle_holes, phrases_of, shows_needle_holes
 from closures.advice.settings import setting_of
@@ -74,7 +74,7 @@ def figures_of(
         **phrases_of(words),
         **_span(placement.row, first),
         **_agree(placement, first),
-        **halves_done(words),
+        **halves_done(words, edges_hooked(placement)),
         **_washed(placement),
         **_strap(placement),
         **lace_figures(placement),

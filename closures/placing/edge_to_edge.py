@@ -19,12 +19,13 @@ from closures.placing.sewn_metal import metal_reach_mm
 from closures.placing.shrinkage import as_measured
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from closures.catalogue.catalogue import Catalogue
     from closures.catalogue.values import Fastener
     from closures.edges.reading import Edges
     from closures.placing.garment import Garment
+    from closures.placing.placed import Placement
     from closures.plan.band import BandWish
     from closures.plan.plan import Plan
 
@@ -253,3 +254,24 @@ def as_two_pieces(edges: Edges, garment: Garment) -> tuple[Edges, Garment]:
         )
     # A straight edge is its own mirror image; a curved one of which nothing is told is refused as ever.
     return edges, garment
+
+
+def worn_apart(placement: Placement) -> tuple[float, float] | None:
+    """How far apart edges that meet are worn, at the first end and at the last; None where nothing is left between."""
+    worn = placement.as_worn
+    wish = worn.plan.garment
+    if wish is None or not worn.laps.garment.is_meeting:
+        return None
+    ends = (wish.gap_mm, wish.gap_mm if wish.gap_last_mm is None else wish.gap_last_mm)
+    return ends if any(ends) else None
+
+
+def apart_in_words(placement: Placement, show: Callable[[float], str]) -> str:
+    """The same in words, such as "4 mm apart"; empty where nothing is left between."""
+    ends = worn_apart(placement)
+    if ends is None:
+        return ""
+    first, last = map(show, ends)
+    if first == last:
+        return f"{first} apart"
+    return f"{first} apart at the {placement.ends[0]} and {last} at the {placement.ends[1]}"

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words
 from closures.lengths import format_mm
+from closures.placing.edge_to_edge import apart_in_words
 from closures.placing.looped import loop_of
 from closures.placing.marking import are_along_alike
 from closures.placing.run_mark import run_mark
@@ -127,13 +128,15 @@ def _lap_in_words(placement: Placement) -> list[str]:
 
 
 def edges_in_words(placement: Placement) -> str:
-    """Say of edges that meet which side is called what."""
+    """Say of edges that meet which side is called what, and how far apart they are worn."""
+    apart = apart_in_words(placement, lambda mm: both(mm, placement.plan.units))
     over, under = (lap.whose for lap in placement.laps.both)
     carries = [
         " and ".join(f"{one.name}s" for one in placement.fastener.parts_on(lap)[:1]) for lap in ("over", "under")
     ]
+    lie = f"they are worn {apart}" if apart else "they meet"
     return (
-        f"they meet, and nothing lies on top. The {over} carries the {carries[0]} and is called the over lap here; the "
+        f"{lie}, and nothing lies on top. The {over} carries the {carries[0]} and is called the over lap here; the "
         f"{under} carries the {carries[1]} and is called the under lap"
     )
 

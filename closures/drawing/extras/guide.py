@@ -16,6 +16,7 @@ from closures.drawing.sheets.size_lines import size_pens
 from closures.jobs.sizes.sized import kinds_in_words
 from closures.lengths import format_inches, format_mm
 from closures.placing.counted import closures_of
+from closures.placing.edge_to_edge import apart_in_words
 from closures.placing.tape import unwashed_in_words
 
 if TYPE_CHECKING:
@@ -61,7 +62,11 @@ def _told(sizes: Sizes) -> tuple[str, ...]:
     closure = f"{fastener.kind} {fastener.size}{cap}"
     lies = f"The {over} lies on top (over lap), the {under} beneath (under lap)."
     if base.laps.garment.is_meeting:
-        lies = f"The edges meet, and neither lies on top. The {over} is called the over lap, the {under} the under lap."
+        apart = apart_in_words(base, lambda mm: both_ways(mm, base.plan.units)[0])
+        meet = f"are worn {apart}" if apart else "meet"
+        lies = (
+            f"The edges {meet}, and neither lies on top. The {over} is called the over lap, the {under} the under lap."
+        )
     whose = "Mark both laps from the same figures." if len(sizes.marked_by) == 1 else "Each lap has tables of its own."
     return (
         f"{closure[0].upper()}{closure[1:]}. {lies}",

@@ -12,6 +12,7 @@ from closures.drawing.extras.worn_front import worn_front
 from closures.drawing.paper.words import Chapter, ChapterPart, Notice, Section
 from closures.jobs.knitting.instructions import knit
 from closures.jobs.knitting.words import holes_in_words, knitting_line, list_to_knit_by
+from closures.placing.edge_to_edge import worn_apart
 
 if TYPE_CHECKING:
     from closures.advice.order import Order, Told
@@ -51,7 +52,8 @@ def _stacks(drawn: Drawn, halves: str) -> list[ChapterPart]:
         pictures = [stack_picture(share, heading=head) for share, head in zip(placement.shares, heads, strict=True)]
         return [Section("The parts, in the order they stack", told), *pictures]
     alone = [stack_picture(share, (lap,)) for share in placement.shares for lap in _LAPS]
-    return [Section("The parts on each lap: the edges meet, and neither lies on the other", told), *alone]
+    meet = "" if worn_apart(placement) else "the edges meet, and "
+    return [Section(f"The parts on each lap: {meet}neither lies on the other", told), *alone]
 
 
 def _knitting(drawn: Drawn) -> list[ChapterPart]:

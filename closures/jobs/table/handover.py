@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import csv
 import io
+from functools import partial
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words
 from closures.frozen import frozen
 from closures.lengths import TOLD_ALIKE_MM, format_inches, format_mm
+from closures.placing.edge_to_edge import apart_in_words
 from closures.placing.marking import are_along_alike
 from closures.placing.role import face_of, role_of
 from closures.placing.run_mark import run_mark
@@ -71,11 +73,17 @@ def hand_over(placement: Placement, catalogue: Catalogue) -> Handover:
     rule = catalogue.rule("halves meet")
     laps, units = placement.laps, placement.plan.units
     sizes = tuple(dict.fromkeys(line for share in placement.shares for line in _sizes(share.fastener, units)))
+    apart = apart_in_words(placement, partial(_told, units=units))
     measured = (
         f"From the {placement.ends[0]}, along the closing line, to the centre of each closure, the tape left in "
         "place; never from one closure to the next.",
         f"The closing line lies {_lies(laps.over, units)} the over lap's finished edge, square to it, and "
         f"{_lies(laps.under, units)} the under lap's. {_long(placement)}",
+        *(
+            (f"The edges are worn {apart}.",)
+            if (apart := apart_in_words(placement, partial(_told, units=units)))
+            else ()
+        ),
         "Measured on the finished lap, lying flat and not stretched." + _state(placement),
     )
     layers: dict[str, tuple[str, ...]] = {lap: _layers(placement, lap) for lap in _LAPS}
