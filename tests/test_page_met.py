@@ -12,7 +12,7 @@ from closures.app.job import check_plan, load_plan
 from closures.app.web.ink import room_for
 from closures.app.web.laid_tape import TapeEnd, end_at, lay_tape
 from closures.app.web.met import worn_laps
-from closures.app.web.scene import gap_at, number_at, number_beside, scene_of
+from closures.app.web.scene import end_words, gap_at, number_at, number_beside, scene_of
 from closures.app.web.worn import draw_worn
 from closures.lengths import format_length
 from closures.plan.reading import read_plan
@@ -132,3 +132,13 @@ hidden = true
         (single.x_mm - 7.6, single.x_mm + 7.6, single.y_mm),
     ):
         assert abs(level - y) > 1.2 * em or low - ends > 0.3 * em or begins - high > 0.3 * em
+
+
+def test_names_of_the_ends_of_a_row_that_lies_down_begin_past_the_corners_of_the_cloth() -> None:
+    scene = scene_of(_answer("crotch-flap"))
+    laps = worn_laps(scene.placement)
+    corners = [lap.edge.point_at(at)[0] for lap in laps.both for at in (0.0, lap.edge.length_mm)]
+    left, *right = sorted(end_words(scene), key=lambda word: word[1][0])
+    assert left[2] == "right leg" and len(right) == 3
+    assert left[3] == "end" and left[1][0] < min(corners)
+    assert all(anchor == "start" and x > max(corners) for _, (x, _), _, anchor in right)

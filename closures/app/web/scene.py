@@ -209,11 +209,12 @@ def end_words(scene: Scene) -> list[tuple[Point, Point, str, str]]:
     over, under = (_lap_words(lap.name, lap.whose) for lap in scene.placement.laps.both)
     if abs(last.along[0]) > 0.75:
         # Each beside its own cloth, with a free line between it and the name of the end.
-        inner, beyond = last.moved(0.6 * em, 2.0 * em), last.moved(0.6 * em, -2.0 * em)
+        before, past = _cloth_past(scene, first, -1.0) + 0.8 * em, _cloth_past(scene, last, 1.0) + 0.6 * em
+        inner, beyond = last.moved(past, 2.0 * em), last.moved(past, -2.0 * em)
         out = "start" if last.along[0] > 0 else "end"
         return [
-            (first.at, first.moved(-0.8 * em, 0.0), ends[0], "end" if out == "start" else "start"),
-            (last.at, last.moved(0.6 * em, 0.0), ends[1], out),
+            (first.at, first.moved(-before, 0.0), ends[0], "end" if out == "start" else "start"),
+            (last.at, last.moved(past, 0.0), ends[1], out),
             (last.at, inner, over, out),
             (last.at, beyond, under, out),
         ]
@@ -226,6 +227,20 @@ def end_words(scene: Scene) -> list[tuple[Point, Point, str, str]]:
         (last.at, (x, y + row), over, "middle"),
         (last.at, (x, y + 2 * row), under, "middle"),
     ]
+
+
+def _cloth_past(scene: Scene, end: Spot, way: float) -> float:
+    """How far the laps' corners reach past an end of the line, in mm: words that begin nearer stand half on cloth."""
+    corners = [
+        curve.point_at(along)
+        for lap in worn_laps(scene.placement).both
+        for curve in (lap.edge, lap.inner)
+        if curve is not None
+        for along in (0.0, curve.length_mm)
+    ]
+    ways = (((x - end.at[0]) * end.along[0] + (y - end.at[1]) * end.along[1]) * way for x, y in corners)
+    # Our own rule: an edge that goes on far past its row, as round a piece, takes no words along.
+    return max((far for far in ways if far < 3.0 * scene.em_mm), default=0.0)
 
 
 def _lap_words(name: str, whose: str) -> str:
