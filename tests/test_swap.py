@@ -401,6 +401,15 @@ def test_patch_behind_an_old_hole_lies_in_the_stack_and_among_the_parts():
     ("rest", "more", "told"),
     [
         pytest.param(CLOTH, "", ["behind old holes are of cotton poplin, as the lap is"], id="as the lap"),
+        pytest.param(
+            '[[layer]]\ncloth = "melton"\ncount = 2\n',
+            "",
+            ["of cotton poplin, thin and firm, since the lap's own cloth is bulky"],
+            id="a thick coat",
+        ),
+        pytest.param(
+            '[[layer]]\ncloth = "leather 5 oz"\n', "", ["are of leather 5 oz, as the lap is"], id="thick leather"
+        ),
         pytest.param(CLOTH, 'patch_cloth = "cotton woven"\n', [], id="told"),
         pytest.param("", "", [], id="no cloth known"),
         pytest.param(CLOTH, "patch = 20\n", ["are of cotton poplin"], id="outside"),

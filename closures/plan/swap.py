@@ -209,7 +209,7 @@ SWAP = Section(
             '"cotton poplin"',
             "what patches are of, those of `patch` and those that go behind old holes; counted in the stack",
             label="Patches of",
-            default="behind old holes the first layer that is no interfacing, and told so",
+            default="behind old holes the first layer that is no interfacing; where that is bulky, cotton poplin",
         ),
     ),
     value=SwapWish,

@@ -38,6 +38,8 @@ if TYPE_CHECKING:
 _HAIR_MM = 1e-9
 BITES = ("press-set snap", "magnetic snap", "eyelet")
 """The families that clamp what they bite into, and with it the patch."""
+# Behind bulky cloth: common practice.
+_THIN_FIRM = "cotton poplin"
 # A buttonhole is worked through the patch as well, and the shank of its button is as long as both are thick.
 _COUNTED = (*BITES, "button")
 
@@ -138,11 +140,22 @@ def _slit_lap(placement: Placement) -> LapName | None:
 
 
 def _cloth_of(plan: Plan, lap: LapName, catalogue: Catalogue) -> LayerWish | None:
-    """What a patch is of: the cloth told for patches, else the first cloth of the lap that is no interfacing."""
+    """What a patch is of: the cloth told for patches, else the first cloth of the lap that is no interfacing.
+
+    Bulky cloth doubled is more than most closures clamp: behind it goes a thin firm cotton (common practice).
+    """
     if plan.swap is not None and plan.swap.patch_cloth is not None:
         return LayerWish(cloth=plan.swap.patch_cloth)
     named = (layer for layer in plan.layers if layer.on in (lap, "both") and layer.cloth is not None)
-    return next((one for one in named if "fusible" not in catalogue.cloth(one.cloth or "").structures), None)
+    own = next((one for one in named if "fusible" not in catalogue.cloth(one.cloth or "").structures), None)
+    return LayerWish(cloth=_THIN_FIRM) if own is not None and _is_bulky(own, catalogue) else own
+
+
+def _is_bulky(wish: LayerWish, catalogue: Catalogue) -> bool:
+    """Whether a layer is bulky cloth; leather and coated cloth are patched with their like, which is glued or taped."""
+    cloth = catalogue.cloth(wish.cloth or "")
+    free_mm = cloth.typical.value if wish.thickness_mm is None else wish.thickness_mm
+    return free_mm >= catalogue.rule("bulky cloth").value.value and not cloth.structures & {"leather", "coated"}
 
 
 def patches_for(placement: Placement, old: OldRow, clashes: Sequence[Clash], catalogue: Catalogue) -> tuple[Patch, ...]:
@@ -174,12 +187,15 @@ def assumed_of(plan: Plan, patches: Sequence[Patch]) -> tuple[str, ...]:
     if wish is None or wish.patch_cloth is not None:
         return ()
     change = "To change it: patch_cloth under [swap]."
-    cloths = dict.fromkeys(patch.layer.cloth for patch in patches if patch.layer is not None and patch.layer.cloth)
-    told = []
-    if cloths:
-        what = f"The patches behind old holes are of {' and '.join(cloths)}, as the lap is"
-        told.append(f"{what} (as this program has it). {change}")
-    return tuple(told)
+    cloths: dict[str, None] = {}
+    for patch in patches:
+        if patch.layer is not None and patch.layer.cloth:
+            own = any(one.cloth == patch.layer.cloth and one.on in (patch.lap, "both") for one in plan.layers)
+            why = "as the lap is" if own else "thin and firm, since the lap's own cloth is bulky"
+            cloths[f"{patch.layer.cloth}, {why}"] = None
+    if not cloths:
+        return ()
+    return (f"The patches behind old holes are of {' and '.join(cloths)} (as this program has it). {change}",)
 
 
 def _patched(
