@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import itertools
 import math
 import re
@@ -30,6 +31,7 @@ from closures.drawing.ink.upright import LEAST_DEG, MOST_DEG, upright
 from closures.drawing.marking import Marking
 from closures.drawing.paper.booklet import lay_templates, template_page
 from closures.drawing.paper.join_places import CLEAR_MM, LEAST_CLEAR_MM, OVERLAP_MM, Thing
+from closures.drawing.paper.joins import ring_depths
 from closures.drawing.paper.laying import LaidPiece
 from closures.drawing.paper.letters import letter_of
 from closures.drawing.paper.packing import fewest, pack
@@ -315,6 +317,31 @@ def test_row_that_finds_no_room_at_all_is_refused_by_its_words() -> None:
     assert letter_rows(rows, spot, 0.0, 60.0, room, inside_only=True) == ()
     with pytest.raises(OutputError, match=r'no room on a strip for the words "sheet 1 of 2"'):
         letter_rows(rows, spot, 0.0, 60.0, room)
+
+
+@pytest.mark.parametrize("high_mm", [36.0, 40.0, 60.0, 120.0])
+@pytest.mark.parametrize("size_mm", [3.0, 4.5])
+def test_arrow_to_the_edge_is_short_and_goes_through_no_ring(size_mm: float, high_mm: float) -> None:
+    (subject, _) = subjects_of(*(getattr(answer_of("long arc"), key) for key in ("placement", "findings", "catalogue")))
+    view, room = subject.view(UNTURNED), Room()
+    for along in (0.0, high_mm):
+        spot = view.spot_on_line(along)
+        for depth in ring_depths(spot):
+            room.take_strip(spot.moved(-4.0, depth), spot.moved(4.0, depth), 4.0)
+    # Marks take all the band between its ends.
+    for k in range(8, int(high_mm) - 7):
+        spot = view.spot_on_line(float(k))
+        room.take_strip(spot.moved(0.0, 2.0 - spot.to_edge_mm), spot.moved(0.0, spot.to_inner_mm), 1.0)
+    before = copy.deepcopy(room)
+    rows = (Lettered("finished edge", size_mm, sign="edge", near_edge=True),)
+    stroke, head, *_ = letter_rows(rows, view.spot_on_line, 0.0, high_mm, room)
+    assert isinstance(stroke, Path) and isinstance(head, Path)
+    (tail, start), tip = ((float(x), float(y)) for _, x, y in stroke.commands), head.commands[0][1:3]
+    x, y = (float(value) for value in tip)
+    assert 2.5 <= math.dist(tail, (x, y)) <= 11.5
+    # It ends at the edge, and meets nothing on its way.
+    assert min(math.dist((x, y), view.spot_on_line(k / 4).edge_at) for k in range(int(4 * high_mm))) < 0.3
+    assert before.lets_through(tail, start)
 
 
 @pytest.mark.parametrize("paper", PAPERS)

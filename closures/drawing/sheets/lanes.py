@@ -31,6 +31,7 @@ _OFF_MM = 0.9
 _FAR_LANES = 60
 _FURTHEST_OUT_MM = 40.0
 _ARROW_MM = 8.0
+_SHORT_ARROW_MM, _LEAST_ARROW_MM = 10.0, 2.8
 _OFF_ENDS_MM = 5.0
 # The edge is drawn: an arrow to it is free that is so up to here.
 _OFF_EDGE_MM = 1.3
@@ -48,10 +49,11 @@ class Lettered:
     """A row to be lettered along a strip.
 
     Attributes:
-        text: the words.
+        text: the words; a line break parts them into two rows, one under the other.
         size_mm, weight: of the type.
         sign: what stands before them: a ``corner`` that shows a wrong flip, an arrow to the ``first end``, an arrow
-            to the ``edge``, the ``grain``, or nothing.
+            to the ``edge``, the ``grain``, or nothing. An arrow ``from words`` to the edge stands before none: it
+            starts at the words themselves.
         solid: whether the corner is filled, as it is on the over lap.
         near_edge: whether it belongs beside the finished edge.
     """
@@ -66,20 +68,36 @@ class Lettered:
     @property
     def sign_mm(self) -> float:
         """How much room the sign takes along the strip."""
-        return {"": 0.0, "corner": _CORNER_MM + 1.6, "first end": _ARROW_MM + 1.4, "edge": 4.4, "grain": 15.4}[
-            self.sign
-        ]
+        return {"corner": _CORNER_MM + 1.6, "first end": _ARROW_MM + 1.4, "edge": 4.4, "grain": 15.4}.get(
+            self.sign, 0.0
+        )
+
+    @property
+    def names_edge(self) -> bool:
+        """Whether it names the edge, by an arrow to it."""
+        return self.sign in ("edge", "from words")
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """Its words, row by row."""
+        return tuple(self.text.split("\n"))
 
     @property
     def width_mm(self) -> float:
         """How much room the row takes along the strip."""
-        return self.sign_mm + width_of(self.text, self.size_mm, self.weight)
+        return self.sign_mm + max(width_of(line, self.size_mm, self.weight) for line in self.lines)
 
     @property
     def half_mm(self) -> float:
         """Half its height."""
         # Centred on its capitals, type reaches furthest where its tails hang.
-        return max(0.55 * self.size_mm, 0.5 * _CORNER_MM if self.sign == "corner" else 0.0)
+        height = 0.55 * self.size_mm + 0.5 * self.leading_mm * (len(self.lines) - 1)
+        return max(height, 0.5 * _CORNER_MM if self.sign == "corner" else 0.0)
+
+    @property
+    def leading_mm(self) -> float:
+        """From row to row."""
+        return 1.2 * self.size_mm
 
 
 def letter_rows(
@@ -109,7 +127,7 @@ def letter_rows(
 
     # What names the edge finds its place first: cloth is cut by it. The rows are read in their own order.
     lettered: dict[int, tuple[Item, ...]] = {}
-    for k in sorted(range(len(rows)), key=lambda k: rows[k].sign != "edge"):
+    for k in sorted(range(len(rows)), key=lambda k: not rows[k].names_edge):
         lettered[k] = _letter(rows[k], spot, low, high, room, inside_only, edge_at)
     return tuple(item for k in sorted(lettered) for item in lettered[k])
 
@@ -119,16 +137,53 @@ def _letter(
 ) -> tuple[Item, ...]:
     if row.sign != "edge":
         return _letter_where(row, spot, low, high, room, inside_only, edge_at, None)
-    arrows = (
-        lambda tail, tip: room.is_free_strip(tail, tip, 0.9),
-        room.lets_through,
-    )
-    for k, is_free in enumerate(arrows):
-        # Beyond the band only once no arrow from within it reaches the edge.
-        for within in (True,) if inside_only or not k else (True, False):
-            if found := _letter_where(row, spot, low, high, room, within, edge_at, is_free):
+    for one, within, is_free in _ways_to_name_the_edge(row, room):
+        if within or not inside_only:
+            found = _letter_where(one, spot, low, high, room, within, edge_at, is_free)
+            if found:
                 return found
     return () if inside_only else _letter_where(row, spot, low, high, room, False, edge_at, None)
+
+
+def _ways_to_name_the_edge(
+    row: Lettered, room: Room
+) -> Iterator[tuple[Lettered, bool, Callable[[Point, Point], bool]]]:
+    """How a row may name the edge, the best first: the row, whether within the band, and which arrows will do.
+
+    A short arrow comes before a place within the band: a long one is taken for a line of the drawing.
+    """
+
+    def is_clear(tail: Point, tip: Point) -> bool:
+        return room.is_free_strip(tail, tip, 0.9)
+
+    def is_let_through(tail: Point, tip: Point) -> bool:
+        return room.lets_through(tail, tip) and not room.crosses_a_leader(tail, tip)
+
+    def short(is_free: Callable[[Point, Point], bool]) -> Callable[[Point, Point], bool]:
+        return lambda tail, tip: math.dist(tail, tip) <= _SHORT_ARROW_MM and is_free(tail, tip)
+
+    halves = _in_two_rows(row)
+    bare = [replace(one, sign="from words") for one in (row, halves)]
+    yield row, True, short(is_clear)
+    yield halves, True, short(is_clear)
+    yield row, True, short(is_let_through)
+    yield halves, True, short(is_let_through)
+    yield bare[1], True, short(is_clear)
+    for is_free in (short(is_clear), short(is_let_through)):
+        for one in (row, *bare):
+            yield one, False, is_free
+    for is_free in (is_clear, is_let_through):
+        for within in (True, False):
+            yield row, within, is_free
+        yield bare[1], False, is_free
+
+
+def _in_two_rows(row: Lettered) -> Lettered:
+    """A row's words in two rows of about the same width."""
+    words = row.text.split()
+    ways = [(" ".join(words[:k]), " ".join(words[k:])) for k in range(1, len(words))]
+    both = min(ways, key=lambda way: max(map(len, way)), default=(row.text,))
+    return replace(row, text="\n".join(both))
 
 
 def _letter_where(
@@ -148,7 +203,8 @@ def _letter_where(
     typical = spot(coarse[len(coarse) // 2])
     # No row is left out: where nothing else is free it goes as far out as it must.
     beyond = () if inside_only else ((_outside, coarse), (_outside, fine), (_far_outside, coarse))
-    for lanes, middles in ((_inside, coarse), *beyond):
+    within = fine if row.sign == "from words" else coarse
+    for lanes, middles in ((_inside, within), *beyond):
         if lanes is _outside and PARTED_BY in row.text and row.width_mm > high - low - 2 * _OFF_ENDS_MM:
             # Longer than the part: in two rows it may stand within the band.
             first_row, _, rest = row.text.partition(PARTED_BY)
@@ -161,14 +217,14 @@ def _letter_where(
                 start, end = at.moved(-half, depth), at.moved(half, depth)
                 if not room.is_free_strip(start, end, row.half_mm + 0.3):
                     continue
-                if row.sign != "edge":
+                if not row.names_edge:
                     room.take_strip(start, end, row.half_mm + 0.3)
                     return _set(row, at, depth)
-                tail, tip = _arrow_to_edge(row, at, depth, edge_at, s)
-                if is_free_arrow is None or is_free_arrow(tail, _short_of(tip, tail, _OFF_EDGE_MM)):
-                    room.take_strip(start, end, row.half_mm + 0.3)
-                    room.take_strip(tail, tip, 0.9)
-                    return (*arrow(tail, tip, LINE, 2.2), *_set(row, at, depth))
+                for tail, tip in _arrows_to_edge(row, at, depth, edge_at, s):
+                    if is_free_arrow is None or is_free_arrow(tail, _short_of(tip, tail, _OFF_EDGE_MM)):
+                        room.take_strip(start, end, row.half_mm + 0.3)
+                        room.take_strip(tail, tip, 0.9)
+                        return (*arrow(tail, tip, LINE, 2.2), *_set(row, at, depth))
     if inside_only or is_free_arrow is not None:
         return ()
     what = f'there is no room on a strip for the words "{row.text}"'
@@ -230,27 +286,50 @@ def _set(row: Lettered, spot: Spot, depth: float) -> tuple[Item, ...]:
     # Words read with the strip's own top up; the sign stands at their beginning.
     way = _way(spot)
     sign_at = -way * (half - row.sign_mm / 2)
-    words = lettered_along(row.text, spot.moved(way * row.sign_mm / 2, depth), spot.along, row.size_mm, row.weight)
+    # The rows follow each other downwards as they are read.
+    down = -way * (spot.along[1] * spot.inward[0] - spot.along[0] * spot.inward[1])
+    middle, count = way * row.sign_mm / 2, len(row.lines)
+    words = tuple(
+        lettered_along(
+            text,
+            spot.moved(middle, depth + down * row.leading_mm * (k - (count - 1) / 2)),
+            spot.along,
+            row.size_mm,
+            row.weight,
+        )
+        for k, text in enumerate(row.lines)
+    )
     if row.sign == "corner":
         pen = INK if row.solid else Pen(0.5, fill=1.0)
-        return (corner_figure(spot.moved(sign_at, depth), back, spot.to_edge, _CORNER_MM, pen), words)
+        return (corner_figure(spot.moved(sign_at, depth), back, spot.to_edge, _CORNER_MM, pen), *words)
     if row.sign == "first end":
         ends = spot.moved(sign_at + _ARROW_MM / 2, depth), spot.moved(sign_at - _ARROW_MM / 2, depth)
-        return (*arrow(*ends, LINE, 2.6), words)
+        return (*arrow(*ends, LINE, 2.6), *words)
     if row.sign == "grain":
-        middle = spot.moved(sign_at, depth)
+        tail = spot.moved(sign_at, depth)
         tips = (spot.moved(sign_at - 6.8, depth), spot.moved(sign_at + 6.8, depth))
-        return (*arrow(middle, tips[0], LINE, 2.4), *arrow(middle, tips[1], LINE, 2.4), words)
-    return (words,)
+        return (*arrow(tail, tips[0], LINE, 2.4), *arrow(tail, tips[1], LINE, 2.4), *words)
+    return words
 
 
-def _arrow_to_edge(row: Lettered, spot: Spot, depth: float, edge_at: EdgeAt, along_mm: float) -> tuple[Point, Point]:
-    """Where the arrow of a row that names the edge begins, beside its words, and where on the edge it ends."""
+def _arrows_to_edge(
+    row: Lettered, spot: Spot, depth: float, edge_at: EdgeAt, along_mm: float
+) -> Iterator[tuple[Point, Point]]:
+    """Where an arrow of a row that names the edge may begin, and where on the edge it then ends; the best first."""
+    if row.sign == "from words":
+        out_mm = -spot.to_edge_mm - depth - row.half_mm - 0.6
+        if out_mm >= _LEAST_ARROW_MM:
+            for share in (0.0, -0.25, 0.25, -0.45, 0.45):
+                yield (
+                    spot.moved(share * row.width_mm, depth + row.half_mm + 0.6),
+                    edge_at(along_mm + share * row.width_mm),
+                )
+        return
     sign_at = -_way(spot) * (row.width_mm / 2 - row.sign_mm / 2)
     # From within the cut it begins at the far side of the words, so that it is long enough to be seen.
     reach = min(2.2, row.half_mm + 0.6)
     tail = spot.moved(sign_at, depth + (reach if depth >= -spot.to_edge_mm else -reach))
-    return tail, edge_at(along_mm + sign_at)
+    yield tail, edge_at(along_mm + sign_at)
 
 
 def _short_of(tip: Point, tail: Point, by_mm: float) -> Point:
