@@ -3,6 +3,7 @@
 import itertools
 import json
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -10,13 +11,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from typer.testing import CliRunner
 
+from closures.advice.advice import advise
 from closures.app.command import app
 from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check
+from closures.drawing.sheets.sheet import failures_in_words
 from closures.errors import ClosureError
 from closures.placing.placement import place_strap
 from closures.plan.reading import read_plan
 from closures.report.figures import report_figures
+from closures.report.page import report_page
 
 INCH = 25.4
 SNAP = '[closure]\nkind = "prong snap"\nsize = "16 L"\ngrip = ["1 mm", "4 mm"]\n'
@@ -432,3 +436,15 @@ def test_belt_is_told_in_the_plans_own_units_first(units, finished):
     page = "\n".join(strap_sections(placement))
     assert strap_words(placement).startswith(finished)
     assert f"**{finished.replace(' ', ':** ', 1)} from tip to tip" in page
+
+
+def test_checks_of_a_belt_speak_of_its_ends():
+    placement = belt(SCENARIO)
+    findings = check(placement, load_catalogue())
+    report = report_page(placement, findings, (), advise(placement, findings, load_catalogue())).decode()
+    checks = report[report.index("## Checks") :]
+    assert "edge distance, over end" in checks and "edge distance, under end" in checks
+    assert "over lap" not in checks and "under lap" not in checks
+    failing = [replace(one, result="fail") for one in findings]
+    told = failures_in_words(failing, placement.side_word)
+    assert "over end" in told and "lap" not in told

@@ -249,3 +249,10 @@ def test_built_in_row_without_provenance_or_sense_does_not_load(
     spoil(tables)
     with pytest.raises(CatalogueError, match=message):
         catalogue_of(tables)
+
+
+def test_fastener_of_a_kind_in_one_size_alone_is_named_by_its_kind() -> None:
+    catalogue = load_catalogue()
+    assert {one.name for one in catalogue.fasteners if one.size == "any"} == {"snap tape", "hook tape"}
+    assert not any(one.name.endswith(" any") for one in catalogue.fasteners)
+    assert catalogue.fastener("prong snap", "16 L").name == "prong snap 16 L"

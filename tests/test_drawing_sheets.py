@@ -300,7 +300,7 @@ def test_failed_checks_stand_on_both_sheets_and_pages() -> None:
         Finding("curve", "fail", "", ""),
         Finding("ridge", "warn", "", "", "under", 2),
     )
-    assert failures_in_words(findings) == "edge distance, over lap: marks 3 and 5; curve"
+    assert failures_in_words(findings, "lap") == "edge distance, over lap: marks 3 and 5; curve"
     for lap in ("over", "under"):
         words = words_on(furniture(sheet("curved front", lap, "outside", findings)))
         assert any(w.text.startswith("CHECK FAILED: edge distance") for w in words)
@@ -310,7 +310,7 @@ def test_failed_checks_stand_on_both_sheets_and_pages() -> None:
 def test_laps_that_fail_alike_are_named_together_and_runs_of_marks_are_short() -> None:
     findings = tuple(Finding("band width", "fail", "", "", lap, n) for lap in ("over", "under") for n in range(1, 15))
     apart = (*findings, Finding("layer thickness", "fail", "", "", "under", 2))
-    assert failures_in_words(apart) == "band width, both laps: marks 1 to 14; layer thickness, under lap: mark 2"
+    assert failures_in_words(apart, "lap") == "band width, both laps: marks 1 to 14; layer thickness, under lap: mark 2"
 
 
 def test_failures_too_many_for_the_strip_are_counted_and_still_point_to_the_report() -> None:

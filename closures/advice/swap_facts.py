@@ -105,7 +105,7 @@ def swap_figures(swap: Swap, words: Set[str], catalogue: Catalogue) -> dict[str,
         "show is tried": "Its holes lie well inside the ring, it hides the ring"
         if offer.hiding == "ring"
         else "It hides what is beneath",
-        "helper": "" if helper is None else f"a small {helper.kind} {helper.size}",
+        "helper": "" if helper is None else f"a small {helper.name}",
         "helper marks": numbered("mark", sorted(offer.placement.sewn_apart)),
         "old hole marks": numbered("mark", sorted(mark for mark, _ in offer.reused)),
         "old holes": f"the old {numbered(hole, sorted(reused))}",

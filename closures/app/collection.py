@@ -185,7 +185,7 @@ def _single(task: Task, plan: Plan) -> Done:
     figures = _figures(answer) if task.report else None
     code = FAILED if answer.result == "fail" else PASSED
     needed = needed_by(answer.placement, str(task.plan))
-    failures = failures_in_words(answer.findings)
+    failures = failures_in_words(answer.findings, answer.placement.side_word)
     failed = (f"FAIL  {failures}",) if failures else ()
     return Done(task, code, plan.title, (in_row_and_beside(answer.placement),), looks, "", failed, figures, needed)
 
@@ -211,7 +211,9 @@ def _sizes(task: Task, plan: Plan) -> Done:
     figures = _size_figures(sizes) if task.report else None
     needed = tuple(row for size in sizes.placed for row in needed_by(size.placement, str(task.plan)))
     failed = tuple(
-        f"FAIL  size {size.name}: {failures}" for size in sizes.placed if (failures := failures_in_words(size.findings))
+        f"FAIL  size {size.name}: {failures}"
+        for size in sizes.placed
+        if (failures := failures_in_words(size.findings, size.placement.side_word))
     )
     return Done(task, code, plan.title, counts, looks, _refused(sizes), failed, figures, needed)
 

@@ -313,7 +313,11 @@ def result_files(
     traced = answer.placement.picture
     figures = table_figures(answer, correction) | ({} if booklet is None else listed(booklet))
     more = workshop_sections(answer.placement, answer.findings, answer.catalogue, correction)
-    more = more if answer.fit is None else [fit_section(answer.fit, answer.placement.plan.units), *more]
+    more = (
+        more
+        if answer.fit is None
+        else [fit_section(answer.fit, answer.placement.plan.units, answer.placement.ends), *more]
+    )
     more = [*knitting_words(answer), *pulling_sections(answer), *more]
     made = {
         **({} if traced is None else {"traced.png": traced}),

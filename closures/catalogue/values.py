@@ -165,6 +165,10 @@ class MarkStyle:
         return "under" if self.under == "buttonhole" else None
 
 
+ANY_SIZE = "any"
+"""What the catalogue writes as the size of a kind that is cut from a tape."""
+
+
 @frozen
 class Fastener:
     """One kind of closure in one size, with everything known of it. Lengths in mm.
@@ -206,6 +210,11 @@ class Fastener:
     clamps: tuple[LapName, ...] = ("over", "under")
     halves: Provenance | None = None
     is_ball: bool = False
+
+    @property
+    def name(self) -> str:
+        """Its kind and size as people say them; of a kind that comes in one size alone, the kind."""
+        return self.kind if self.size == ANY_SIZE else f"{self.kind} {self.size}"
 
     @property
     def cap_mm(self) -> float:

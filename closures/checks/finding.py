@@ -49,7 +49,7 @@ def share_in_words(share: Placement) -> str:
     fastener = share.fastener
     hole = f", hole {share.plan.closure.hole or 'along'}" if fastener.mark.buttonhole_lap is not None else ""
     marks = numbers_in_words([mark.n for mark in share.marks])
-    return f"{marks.capitalize()} ({fastener.kind} {fastener.size}{hole})"
+    return f"{marks.capitalize()} ({fastener.name}{hole})"
 
 
 def cut_in_words(cuts: Sequence[tuple[float, Sequence[int]]], show: Callable[[float], str]) -> str:

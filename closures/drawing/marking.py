@@ -110,7 +110,7 @@ def make_set(
     failures = "; ".join(
         f"{marking.opening}: {told}" if marking.opening else told
         for marking in markings
-        if (told := failures_in_words(marking.findings))
+        if (told := failures_in_words(marking.findings, marking.placement.side_word))
     )
     if shared is not None and shared.failures:
         failures = "; ".join(filter(None, (failures, *shared.failures)))

@@ -40,13 +40,13 @@ def fit_figures(fit: Fit) -> dict[str, Any]:
     }
 
 
-def fit_section(fit: Fit, units: Units) -> str:
+def fit_section(fit: Fit, units: Units, ends: tuple[str, str]) -> str:
     """Write what moved as a section of the report's page."""
     rows = ["## Fitted to the wearer", "", *(f"- {change}" for change in fit.changes), ""]
     rows += [f"| mark | printed, {units} | fitted, {units} | moved, {units} |", "|---:|---:|---:|---:|"]
     for one in fit.moved:
         rows.append(f"| {one.n} | {' | '.join(_cells(one, units))} |")
-    rows += ["", "Along the closing line from the first end; a plus sign is towards the last end."]
+    rows += ["", f"Along the closing line from the {ends[0]}; a plus sign is towards the {ends[1]}."]
     if fit.printed is not None and len(fit.printed.marks) > len(fit.moved):
         gone = [str(mark.n) for mark in fit.printed.marks[len(fit.moved) :]]
         rows += ["", f"Printed marks {', '.join(gone)} are not used."]

@@ -191,8 +191,7 @@ def _heading(swap: Swap, width: int) -> str:
     show = shown_beside(plan.units)
     lines = [
         plan.title,
-        f"{len(old.places_mm)} × {old.fastener.kind} {old.fastener.size} to {new.kind} {new.size}, "
-        f"{placement.laps.garment.lap_in_words}",
+        f"{len(old.places_mm)} × {old.fastener.name} to {new.name}, {placement.laps.garment.lap_in_words}",
         tape_in_words(placement),
         _wrapped(_now(swap), width, "", "  "),
     ]

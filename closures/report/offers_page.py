@@ -38,8 +38,7 @@ def _taken(swap: Swap) -> str:
     rows = [
         f"## The swap: offer {offer.n}, {offer.name}",
         "",
-        f"{len(old.places_mm)} × {old.fastener.kind} {old.fastener.size} come off"
-        + (f" ({holes_in_words(swap)})." if old.holes else "."),
+        f"{len(old.places_mm)} × {old.fastener.name} come off" + (f" ({holes_in_words(swap)})." if old.holes else "."),
         "",
     ]
     if swap.lengthened:

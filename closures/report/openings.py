@@ -30,10 +30,10 @@ def found_of(worked: Worked, result: Result) -> Iterator[tuple[str, str, str]]:
     What holds of several openings word for word, as of both halves of a body, is told once.
     """
     whose: dict[tuple[str, str], list[str]] = {}
-    for name, _, findings in worked:
+    for name, placement, findings in worked:
         for finding, marks in grouped(findings):
             if finding.result == result:
-                lap = [lap_in_words(finding)] if finding.lap else []
+                lap = [lap_in_words(finding, placement.side_word)] if finding.lap else []
                 at = ", ".join([finding.rule, *lap, *([numbers_in_words(marks)] if marks else [])])
                 whose.setdefault((at, finding.text), []).append(name)
     for (at, text), names in whose.items():

@@ -56,7 +56,7 @@ def report_page(
         _head(placement),
         _swap(swap),
         *_ends_or_marks(placement),
-        _checks(findings),
+        _checks(findings, placement.side_word),
         *more,
         _parts(placement),
         _lacing(placement),
@@ -223,7 +223,7 @@ def _spans(placement: Placement) -> str:
     return next(iter(told.values()), "")
 
 
-def _checks(findings: Sequence[Finding]) -> str:
+def _checks(findings: Sequence[Finding], side_word: str) -> str:
     rows = [
         "## Checks",
         "",
@@ -233,12 +233,14 @@ def _checks(findings: Sequence[Finding]) -> str:
     ]
     for finding, marks in grouped(findings):
         limit = f" *({plain(finding.source)})*" if finding.source else ""
-        rows.append(f"- **{RESULT_WORDS[finding.result]}** · {_where(finding, marks)}: {plain(finding.text)}{limit}")
+        rows.append(
+            f"- **{RESULT_WORDS[finding.result]}** · {_where(finding, marks, side_word)}: {plain(finding.text)}{limit}"
+        )
     return "\n".join(rows)
 
 
-def _where(finding: Finding, marks: list[int]) -> str:
-    lap = f", {lap_in_words(finding)}" if finding.lap else ""
+def _where(finding: Finding, marks: list[int], side_word: str) -> str:
+    lap = f", {lap_in_words(finding, side_word)}" if finding.lap else ""
     return f"{finding.rule}{lap}{marks_in_words(marks)}"
 
 

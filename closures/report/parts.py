@@ -100,7 +100,7 @@ def _parts_of_shares(placement: Placement) -> tuple[PartCount, ...]:
     had_over = set[str]()
     rows: dict[tuple[str, str, str], PartCount] = {}
     for share in placement.shares:
-        name = f"{share.fastener.kind} {share.fastener.size}"
+        name = share.fastener.name
         for one in count_parts(share):
             key = (name, one.part, one.lap)
             had = rows.get(key, PartCount(one.part, one.lap, 0, 0, 0))

@@ -79,7 +79,7 @@ def _head(sizes: Sizes) -> str:
     rows = (
         f"# {plain(plan.title)}: all sizes",
         "",
-        f"- **Closure:** {plain(fastener.kind)} {plain(fastener.size)}",
+        f"- **Closure:** {plain(fastener.name)}",
         lap,
         f"- **Base:** size {plain(sizes.base_name)}"
         + ("" if sizes.has_base else f", which is not among these; size {plain(sizes.base.name)} has the whole line"),
@@ -283,7 +283,7 @@ def _finding_lines(sizes: Sizes) -> list[str]:
     for size in sizes.placed:
         for finding, marks in grouped(size.findings):
             if finding.result != "pass":
-                lap = f", {lap_in_words(finding)}" if finding.lap else ""
+                lap = f", {lap_in_words(finding, size.placement.side_word)}" if finding.lap else ""
                 key = (finding.result, f"{finding.rule}{lap}{marks_in_words(marks)}", finding.text)
                 told.setdefault(key, []).append(size.name)
     lines = []

@@ -46,9 +46,9 @@ def grouped(findings: Sequence[Finding]) -> list[tuple[Finding, list[int]]]:
     return result
 
 
-def lap_in_words(finding: Finding) -> str:
-    """Name the lap that a finding is of, both where it is one of `BOTH`; nothing where no lap is told."""
-    return "both laps" if finding.lap == BOTH else f"{finding.lap} lap" if finding.lap else ""
+def lap_in_words(finding: Finding, side_word: str) -> str:
+    """Name the lap that a finding is of, or the end of a strap; both where it is one of `BOTH`, nothing where none."""
+    return f"both {side_word}s" if finding.lap == BOTH else f"{finding.lap} {side_word}" if finding.lap else ""
 
 
 def tally(findings: Sequence[Finding]) -> tuple[int, int, int]:

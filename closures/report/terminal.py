@@ -40,7 +40,7 @@ def report_terminal(
         _head(placement, colour),
         _row(placement, width),
         _table(placement),
-        _checks(findings, colour, width, placement.washed is not None),
+        _checks(findings, colour, width, placement),
         _parts(placement),
     )
     return "\n\n".join(blocks)
@@ -58,7 +58,7 @@ def _head(placement: Placement, colour: bool) -> str:
     plan = placement.plan
     title = _ink(plan.title, "bold", colour)
     lap = f", {placement.laps.garment.lap_in_words}" if plan.lap else ""
-    what = f"{placement.fastener.kind} {placement.fastener.size}{lap}"
+    what = f"{placement.fastener.name}{lap}"
     what += "".join(f"\n{share_in_words(share)}" for share in placement.shares[1:])
     tape = tape_in_words(placement)
     return f"{title}\n{what}\n{tape}\n{placement.spacing.reason}" + "".join(
@@ -131,7 +131,7 @@ def _table(placement: Placement) -> str:
     return "\n".join(text_table(rows, right=range(len(rows[0]) - 1)))
 
 
-def _checks(findings: Sequence[Finding], colour: bool, width: int, is_shrinking: bool) -> str:
+def _checks(findings: Sequence[Finding], colour: bool, width: int, placement: Placement) -> str:
     import textwrap
 
     lines = []
@@ -139,14 +139,14 @@ def _checks(findings: Sequence[Finding], colour: bool, width: int, is_shrinking:
         if finding.result == "pass":
             continue
         word = RESULT_WORDS[finding.result]
-        lap = f", {lap_in_words(finding)}" if finding.lap else ""
+        lap = f", {lap_in_words(finding, placement.side_word)}" if finding.lap else ""
         text = f"{finding.rule}{lap}{marks_in_words(marks)}: {finding.text}"
         wrapped = textwrap.wrap(text, max(width - 6, 40), subsequent_indent=" " * 6)
         lines.append(f"{_ink(word, finding.result, colour)}  " + "\n".join(wrapped))
     *_, good = tally(findings)
     if good:
         lines.append(f"{_ink('good', 'pass', colour)}  {good} check{'' if good == 1 else 's'} passed.")
-    if is_shrinking:
+    if placement.washed is not None:
         lines.append("The checks judge the garment as it is worn, washed; the marks above lie on the unwashed cloth.")
     return "\n".join(lines)
 

@@ -64,7 +64,7 @@ def told_findings(answer: Answer) -> tuple[Told, ...]:
     """Tell the findings, the worst first, those alike once."""
     told = []
     for finding, marks in grouped(answer.findings):
-        lap = f", {lap_in_words(finding)}" if finding.lap else ""
+        lap = f", {lap_in_words(finding, answer.placement.side_word)}" if finding.lap else ""
         head = f"{finding.rule}{lap}{marks_in_words(marks)}"
         result = finding.result
         told.append(

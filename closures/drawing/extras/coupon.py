@@ -158,8 +158,8 @@ def _lie(placement: Placement) -> str:
     far = " and ".join(insets)
     state = " on the unwashed cloth" if placement.washed is not None else ""
     return (
-        "Lay both in the grain of the garment, the corner that is drawn pointing to the edge and the first end, and "
-        f"finish that side as the garment's edge, {far} from the closure{state}."
+        f"Lay both in the grain of the garment, the corner that is drawn pointing to the edge and the "
+        f"{placement.ends[0]}, and finish that side as the garment's edge, {far} from the closure{state}."
     )
 
 

@@ -50,7 +50,7 @@ class Drawn:
     @property
     def failures(self) -> str:
         """Failed checks in words."""
-        return failures_in_words(self.findings)
+        return failures_in_words(self.findings, self.placement.side_word)
 
     @property
     def run(self) -> str:

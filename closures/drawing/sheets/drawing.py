@@ -73,7 +73,7 @@ def subjects_of(
     """
     buttonhole = buttonhole_for(placement.fastener, placement.plan, catalogue)
     scale = type_scale(placement.plan.has_large_letters)
-    failures = failures_in_words(findings)
+    failures = failures_in_words(findings, placement.side_word)
     over, under = (
         Subject(
             placement, lap.name, face, buttonhole, swap, scale, failures, opening, _differing(placement, lap, catalogue)

@@ -86,7 +86,7 @@ def _mark_label(subject: Subject, view: View, mark: LapMark, form: Form, shares_
     more: list[Line] = []
     helper = subject.placement.helper
     if mark.n in subject.placement.sewn_apart and helper is not None:
-        more += [Line(f"{helper.kind} {helper.size}", size, "semibold"), Line("sewn on, not pierced", size)]
+        more += [Line(f"{helper.name}", size, "semibold"), Line("sewn on, not pierced", size)]
     elif mark.n in subject.differing:
         # Grown with the letters: else a single word would be broken in its middle.
         widest = (_NARROW_MM if subject.placement.beside else _WIDE_MM) * subject.type.grown
@@ -149,11 +149,11 @@ def _what_differs(placement: Placement, n: int) -> str:
     """Name what is set at a mark that is not as the others are."""
     row, own = placement.fastener, placement.share_of(n)
     if own.plan.closure.halves != placement.plan.closure.halves:
-        return f"{own.fastener.kind} {own.fastener.size}, hidden"
+        return f"{own.fastener.name}, hidden"
     if placement.is_second_column(n):
         return _in_second_column(placement, own)
     if (own.fastener.kind, own.fastener.size) != (row.kind, row.size):
-        return f"{own.fastener.kind} {own.fastener.size}"
+        return f"{own.fastener.name}"
     return own.plan.closure.hole or "along"
 
 

@@ -233,7 +233,7 @@ def nest_text(sizes: Sizes, seen: Sequence[SeenSize], pens: Sequence[Pen], lap: 
     )
     return SheetText(
         f"{sizes.plan.title}, {range_words}",
-        f"{base.fastener.kind} {base.fastener.size} · {len(names)} sizes",
+        f"{base.fastener.name} · {len(names)} sizes",
         " — ".join(
             word for word in (f"{lap.upper()} LAP", base.laps[lap].whose, f"{face} face up", base.cloth_state) if word
         ),

@@ -133,7 +133,7 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
     apart = sorted(mark.n for mark in marks if mark.on(lap) and mark.n in placement.sewn_apart)
     count = sum(1 for mark in marks if mark.on(lap)) - len(apart)
     cap = f", {both_ways(fastener.cap_mm, units)[0]} across" if fastener.cap_mm else ""
-    closure = f"{fastener.kind} {fastener.size}{cap} · {count} on this lap"
+    closure = f"{fastener.name}{cap} · {count} on this lap"
     if apart and placement.helper is not None:
         closure += f", and the helper at {numbers_in_words(apart)}, {helper_in_words(placement.helper, units)}"
     if differ := sorted(n for one in placement.differing[1:] for n in one.marks):
@@ -149,7 +149,7 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
             if word
         ),
         _check_distances(placement, lap),
-        failures_in_words(findings),
+        failures_in_words(findings, placement.side_word),
         (*signs_on(placement, lap), *_old_signs(swap, lap)),
         ways=(placement.ends[0], "finished edge"),
         run=run_mark(placement),
@@ -159,7 +159,7 @@ def _tell(placement: Placement, lap: LapName, face: Face, findings: Sequence[Fin
 def helper_in_words(helper: Fastener, units: str) -> str:
     """Name what is sewn on apart from the row, with its size and how wide it is."""
     across = f", {both_ways(helper.cap_mm, units)[0]} across" if helper.cap_mm else ""
-    return f"a {helper.kind} {helper.size}{across}"
+    return f"a {helper.name}{across}"
 
 
 def _check_distances(placement: Placement, lap: LapName) -> tuple[str, ...]:
@@ -174,8 +174,11 @@ def _check_distances(placement: Placement, lap: LapName) -> tuple[str, ...]:
     return (f"mark {first.n} to mark {last.n}, straight:", figures)
 
 
-def failures_in_words(findings: Sequence[Finding]) -> str:
-    """Name the failed checks, each rule and lap once, with the marks that failed; laps that fail alike go together."""
+def failures_in_words(findings: Sequence[Finding], side_word: str) -> str:
+    """Name the failed checks, each rule and lap once, with the marks that failed; laps that fail alike go together.
+
+    What lies over or under is a lap, or the end of a strap: its word is told.
+    """
     marks: dict[tuple[str, str | None], set[int]] = {}
     for finding in findings:
         if finding.result == "fail":
@@ -187,7 +190,9 @@ def failures_in_words(findings: Sequence[Finding]) -> str:
         laps.setdefault((rule, numbers_in_words(sorted(numbers))), []).extend([lap] if lap else [])
     parts = []
     for (rule, named), on in laps.items():
-        where = f"{rule}, both laps" if len(on) > 1 else ", ".join([rule, *(f"{lap} lap" for lap in on)])
+        where = (
+            f"{rule}, both {side_word}s" if len(on) > 1 else ", ".join([rule, *(f"{lap} {side_word}" for lap in on)])
+        )
         parts.append(f"{where}: {named}" if named else where)
     return "; ".join(parts)
 

@@ -77,10 +77,10 @@ def _tell(end: End, findings: Sequence[Finding]) -> SheetText:
         check = (f"mark {first.n} to mark {last.n}, straight:", _precise(straight, units))
     return SheetText(
         placement.plan.title,
-        f"{fastener.kind} {fastener.size}{cap} · {len(marks)} on this end",
+        f"{fastener.name}{cap} · {len(marks)} on this end",
         f"{where} — {face} face up",
         check,
-        failures_in_words(findings),
+        failures_in_words(findings, placement.side_word),
         signs,
         ("tip", "upper edge"),
         tuple(block for block in (_sizes(strap, units), _settings(placement, strap), _cutting(strap, units)) if block),

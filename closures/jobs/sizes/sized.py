@@ -136,7 +136,7 @@ def kinds_in_words(sizes: Sizes) -> list[str]:
             hole = share.plan.closure.hole
             runs = f", its buttonhole {hole}" if hole and share.fastener.mark.buttonhole_lap is not None else ""
             lies = _beside(size.placement, share)
-            told.append(f"Size {size.name}, {marks}{lies}: {share.fastener.kind} {share.fastener.size}{runs}.")
+            told.append(f"Size {size.name}, {marks}{lies}: {share.fastener.name}{runs}.")
     return told
 
 

@@ -294,7 +294,7 @@ def with_besides(
     helpers: tuple[tuple[str, LapName, int], ...] = ()
     helper = small_sewn_snap(placement.fastener, catalogue) if apart else None
     if helper is not None:
-        bought = f"of a small {helper.kind} {helper.size}"
+        bought = f"of a small {helper.name}"
         helpers = ((f"ball half {bought}", "over", len(apart)), (f"socket half {bought}", "under", len(apart)))
     assumed = (*placement.assumed, *assumed_of(prepared.plan, patches))
     patched, uncounted = _patched(placement, patches, apart)

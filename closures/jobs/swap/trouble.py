@@ -106,7 +106,7 @@ def _sizes_that_work(
     for other in sorted((f for f in catalogue.fasteners if f.family == wished.family), key=far):
         closure = replace(plan.closure, kind=other.kind, size=other.size, cap_mm=None, grip_mm=None)
         if _works(replace(plan, closure=closure), edges, catalogue, rows):
-            yield f"{other.kind} {other.size}"
+            yield other.name
             told += 1
         if told == _MOST_SIZES:
             return
