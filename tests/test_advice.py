@@ -72,9 +72,9 @@ def test_order_of_every_kind_stops_before_what_cannot_be_undone(kind: str) -> No
     assert (order.stop_before is None) == sewn
     if order.stop_before is not None:
         first = order.steps[order.stop_before - 1]
-        assert re.search(r"\b(Press each|Punch|Open each|Cut the|touch each dot with an awl)\b", first.text)
+        assert re.search(r"\b(Press each|Punch|Open each|Cut the|Sew band and facing of both laps)\b", first.text)
         assert order.stop.startswith(f"Stop. From step {first.n} ")
-        # Leather keeps the points of the awl that marks it, and so stops before there are marks to agree.
+        # Leather keeps every hole of a needle, and so stops before there are marks to agree.
         agree = "the sheets measure what they say" if kind.startswith("leather") else "the marks agree"
         assert "the trial piece holds" in order.stop and agree in order.stop
 
@@ -502,6 +502,16 @@ def test_last_trial_is_worn_by_whom_the_garment_is_for() -> None:
     assert "put it on, sit and reach" in grown
     # Nothing of a plastic snap rusts.
     assert "rust" not in grown and "rust" in words(advice("prong snap", "16 L", rest=cloth("interlock")))
+
+
+def test_leather_stops_before_its_edge_is_sewn_and_takes_no_interfacing_by_default() -> None:
+    bands = '[bands]\nallowance = "10 mm"\n'
+    leather = advice("shank button", rest=cloth("leather 2 oz", bands))
+    assert leather.order.stop_before == keys(leather).index("edge") + 1
+    assert "keeps every hole of a needle" in leather.order.stop and "sew in" not in keys(leather)
+    assert "sew in" in keys(advice("shank button", rest=cloth("leather 2 oz", f"{bands}interfacing = 1")))
+    poplin = advice("shank button", rest=cloth("poplin", bands))
+    assert poplin.order.stop_before > keys(poplin).index("edge") + 1 and "fuse" in keys(poplin)
 
 
 def test_bedding_has_hems_and_leather_is_not_called_cloth() -> None:

@@ -185,7 +185,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "leather waistcoat": (
         front("sew-through button", "28 L", closure='hole = "across"', rest=cloth("leather 2 oz")),
-        [r"point on the tape at each dot", r"Stitch a narrow box round the line of each buttonhole", r"Slit the leather between the stitches", r"Stop\. From step 6 nothing can be undone: leather keeps every hole of a needle, and a cut buttonhole stays", r"needle holes stay"],
+        [r"point on the tape at each dot", r"Stitch a narrow box round the line of each buttonhole", r"Slit the leather between the stitches", r"Stop\. From step 4 nothing can be undone: leather keeps every hole of a needle. Go on when the trial piece holds and the sheets measure", r"needle holes stay"],
         [r"with an awl", r"Work the buttonholes round", r"a pin across"],
     ),
     "velvet snaps": (

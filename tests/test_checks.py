@@ -47,6 +47,27 @@ BASE = (
     'lap = "right over left"\n[closure]\nkind = "{kind}"\nsize = "{size}"\n[spacing]\nfirst = 20\nlast = 20\ncount = 8\n'
 )
 POPLIN = '[[layer]]\ncloth = "poplin"\ncount = 3\n'
+BANDS = '[bands]\nallowance = "10 mm"\n'
+
+
+@pytest.mark.parametrize(
+    ("more", "asks"),
+    [
+        pytest.param('[[layer]]\ncloth = "poplin"\ncount = 2\n' + BANDS, True, id="band and facing alone"),
+        pytest.param(POPLIN + BANDS, True, id="three of one cloth"),
+        pytest.param(POPLIN + BANDS + "interfacing = 0", False, id="none is cut"),
+        pytest.param(POPLIN, False, id="no bands"),
+        pytest.param(POPLIN + '[[layer]]\ncloth = "light fusible"\n' + BANDS, False, id="a fusible"),
+        pytest.param('[[layer]]\nthickness = "0.9 mm"\n' + BANDS, False, id="measured"),
+        pytest.param(
+            '[[layer]]\ncloth = "poplin"\ncount = 2\n[[layer]]\ncloth = "organza"\n' + BANDS, False, id="sewn in"
+        ),
+        pytest.param('[[layer]]\ncloth = "leather 3 oz"\ncount = 2\n' + BANDS, False, id="leather takes none"),
+    ],
+)
+def test_interfacing_of_bands_that_no_layer_tells_is_asked_for(more, asks):
+    told = [one for one in only(findings_for(rest=more), "layer thickness") if "interfacing of [bands]" in one.text]
+    assert [(one.result, one.lap) for one in told] == ([("warn", "over"), ("warn", "under")] if asks else [])
 
 
 # Half the width and 1/4 in: ASDP garment standards (closures). A half and 3 mm: common practice.

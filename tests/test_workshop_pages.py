@@ -435,6 +435,13 @@ def test_band_pieces_turned_over_are_never_their_neighbour() -> None:
     assert words.count("right side of the cloth up") == len(pieces)
 
 
+def test_band_pieces_of_leather_are_cut_of_leather_and_without_interfacing() -> None:
+    more = '[[layer]]\ncloth = "{}"\ncount = 2\n[bands]\nallowance = "10 mm"\n'
+    told = {name: words_of(answer("straight", more.format(name)), "bands") for name in ("leather 2 oz", "poplin")}
+    assert "cut 1 of leather" in told["leather 2 oz"] and "interfacing" not in told["leather 2 oz"]
+    assert "cut 1 of cloth, 1 of interfacing" in told["poplin"]
+
+
 def test_folded_band_is_twice_as_wide_and_only_on_a_straight_edge() -> None:
     more = '[bands]\nallowance = "10 mm"\nmade = "folded"'
     for piece in band_pieces(answer("straight", more).placement):

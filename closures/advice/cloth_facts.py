@@ -45,7 +45,7 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     words = {f"cloth: {word}" for word in MADE if word in made}
     if not words:
         words.add("cloth: not told")
-    if "fusible" in made or (plan.bands is not None and plan.bands.interfacing > 0):
+    if "fusible" in made or (plan.bands is not None and plan.bands.interfacings > 0):
         # An iron flattens knitting: what is fused to cloth is tried on the swatch, once there are bands.
         words.add("fusible" if plan.gauge is None else "fusible on knitting")
     if _melts(layers):

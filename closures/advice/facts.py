@@ -60,6 +60,7 @@ FLAGS = (
     "knitted holes",
     "bound",
     "any bound",
+    "sheets first",
     "any magnetic",
     "press-set",
     "set one after the other",
@@ -143,12 +144,17 @@ def facts_of(
     """
     state = _state(placement.plan)
     cloth = cloth_words(placement, catalogue, state)
-    words = {f"state: {state}", *cloth, *_setting_words(placement, catalogue), *_wearer_words(placement.plan)}
+    words = {f"state: {state}", "on: strap" if placement.strap is not None else "on: edge"}
+    words |= {*cloth, *_setting_words(placement, catalogue), *_wearer_words(placement.plan)}
     if state != "cut pieces":
         # A bound buttonhole is made before the facing: of a band that is sewn it cannot be told.
         words.discard("bound")
     elif any(_is_bound(one) for one in (placement, *among)):
         words.add("any bound")
+    if "any bound" in words or {"cloth: leather", "state: cut pieces", "on: edge"} <= words:
+        # The squares are measured before the first step that cannot be undone: here the cloth is cut, or leather is
+        # sewn, before the row is marked.
+        words.add("sheets first")
     if "any bound" in words:
         # It is worked from both faces of the cloth, and only thread is seen on both.
         words.discard("pens do")
@@ -157,7 +163,6 @@ def facts_of(
         words.add("any magnetic")
     garment = placement.plan.garment
     words |= set() if garment is not None and garment.opens == "flat" else {"worn"}
-    words |= {"on: strap" if placement.strap is not None else "on: edge"}
     words |= set() if placement.plan.stand is None else {"stand"}
     words |= set() if placement.strap is None or placement.strap.carriers is None else {"carriers"}
     words |= set() if placement.plan.belt is None else {"belt"}

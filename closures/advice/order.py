@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 _AS_SET = "as set"
 _MARKING = ("mark", "mark both", "mark ends", "mark buttonholes")
 _EDGES = ("edge", "edge of bedding", "edge open for magnets")
+# Leather is neither basted nor unpicked: its edge is sewn once.
+_SEAMS = {*_EDGES, "edge left open", "edge that meets", "edge of the buttons"}
 _KEYS = ("key", "when", "after", "text", "done", "final", "undo", "proves")
 
 
@@ -111,6 +113,8 @@ def order_of_work(facts: Facts) -> Order:
     if keeps_needle_holes(facts.words) or shows_needle_holes(facts.words):
         # What other cloth forgives, a seam that is unpicked, leaves its holes here.
         kept |= {"work buttonholes", "set first"}
+    if "cloth: leather" in facts.words:
+        kept |= _SEAMS
     # A hole that was knitted is not cut, and a button that is sewn to it comes off again.
     undo = "" if "knitted holes" in facts.words else setting.undo
     if "old buttonholes serve" in facts.words:

@@ -17,8 +17,12 @@ from closures.lengths import SAME_MM, format_mm
 
 # Half of the last figure that is told of a thickness.
 _SAME_FIGURE_MM = 0.005
+# A layer of another cloth beyond these two may be a sewn-in interfacing: our own rule.
+_BAND_AND_FACING = 2
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from closures.catalogue.values import Figure, LapName
     from closures.placing.placement import Mark
     from closures.placing.stack import Stack
@@ -56,7 +60,28 @@ def check_layer_thickness(checked: Checked) -> list[Finding]:
         passed = [first_least(fits, lambda entry: entry[0])[1]] if fits and not short else []
         findings += _with_backing(checked, lap.name, stacks, short or passed)
         findings += [_uncounted(mark, of, grip, lap.name) for mark, of in stacks if mark.n in more]
+        findings += _without_interfacing(checked, lap.name, [of for _, of in stacks])
     return findings
+
+
+def _without_interfacing(checked: Checked, lap: LapName, stacks: Sequence[Stack]) -> list[Finding]:
+    """Ask for the interfacing that is cut for a band and that no layer tells: every figure is one without it."""
+    bands = checked.placement.plan.bands
+    if bands is None or not bands.interfacings or any(_may_tell_interfacing(stack) for stack in stacks):
+        return []
+    text = (
+        "The interfacing of [bands] is not in the layers, so it is in no figure: name it there, such as "
+        'cloth = "medium fusible" in a [[layer]] of its own, or write '
+        "interfacing = 0 under [bands]."
+    )
+    return [Finding("layer thickness", "warn", text, "our own rule", lap)]
+
+
+def _may_tell_interfacing(stack: Stack) -> bool:
+    """Whether a layer is made for it, was measured with whatever lay there, or lies besides band and facing."""
+    if any({"fusible", "nonwoven"} & layer.structures or not layer.structures for layer in stack.layers):
+        return True
+    return len({layer.name for layer in stack.layers}) > 1 and _plies(stack) > _BAND_AND_FACING
 
 
 _PATCH_CLOTH = "write patch_cloth under [swap]"

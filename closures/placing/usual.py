@@ -15,7 +15,7 @@ from closures.offered import at_least, up_mm
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.garment import ends_called
 from closures.placing.shrinkage import as_measured, banded
-from closures.placing.stack import layers_on
+from closures.placing.stack import layers_on, worked_cloths
 from closures.plan.kinds import Range
 from closures.plan.spacing import SpacingWish
 
@@ -85,6 +85,8 @@ def with_usual(plan: Plan, fastener: Fastener, length_mm: float, catalogue: Cata
         spacing, line = _with_last(plan, fastener, spacing, length_mm, catalogue)
         told.append(line)
     told += _insets(plan)
+    plan, cut = _with_interfacing(plan, catalogue)
+    told += cut
     return replace(plan, spacing=spacing), (*(line.told for line in told), *way)
 
 
@@ -172,6 +174,21 @@ def _pitch(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float,
     rule = catalogue.rule(key)
     mm = rule.value.value if rule.high is None else (rule.value.value + rule.high.value) / 2
     return mm, (rule.text, rule.value.provenance.text)
+
+
+def _with_interfacing(plan: Plan, catalogue: Catalogue) -> tuple[Plan, list[Usual]]:
+    """Fill in how many interfacings are cut for a band: one, and none where it is of leather."""
+    if plan.bands is None or plan.bands.interfacing is not None:
+        return plan, []
+    layers = [layer for lap in ("over", "under") for layer in layers_on(lap, plan.layers, catalogue)]
+    if "leather" not in worked_cloths(layers, plan, plan.closure.kind):
+        return replace(plan, bands=replace(plan.bands, interfacing=1)), []
+    none = Usual(
+        "No interfacing is cut for the bands: leather may not bear the heat of a fusible",
+        "common practice",
+        "interfacing under [bands]",
+    )
+    return replace(plan, bands=replace(plan.bands, interfacing=0)), [none]
 
 
 def usual_gap_key(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> str:

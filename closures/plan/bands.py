@@ -21,14 +21,19 @@ class BandsWish:
         made: a band and a facing sewn together on the finished edge, or one piece folded on it.
         turn_mm: how much of the facing's inner edge is turned under; it lies in the stack there.
         turn_cloth: the cloth that is turned; None where nothing is.
-        interfacing: how many pieces of interfacing each lap takes.
+        interfacing: how many pieces of interfacing each lap takes; None where the plan leaves it to the cloth.
     """
 
     allowance_mm: float
     made: Literal["two pieces", "folded"] = "two pieces"
     turn_mm: float = 0.0
     turn_cloth: str | None = None
-    interfacing: int = 1
+    interfacing: int | None = None
+
+    @property
+    def interfacings(self) -> int:
+        """How many pieces of interfacing each lap takes, where no cloth says otherwise."""
+        return 1 if self.interfacing is None else self.interfacing
 
 
 def _complaints(fields: Fields) -> Iterator[Complaint]:
@@ -73,7 +78,7 @@ BANDS = Section(
             "1",
             "pieces for each lap",
             label="Interfacings for each lap",
-            default="1",
+            default="1; 0 in leather",
         ),
     ),
     value=BandsWish,

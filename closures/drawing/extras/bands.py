@@ -6,6 +6,7 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from closures.advice.cloth_facts import material_of
 from closures.drawing.extras.extra import Drawn, Extra
 from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.rigid import UNTURNED
@@ -18,6 +19,7 @@ from closures.drawing.sheets.lanes import Lettered
 from closures.drawing.sheets.outlined_strip import Outlined, outlined_piece
 from closures.drawing.sheets.subject import Subject
 from closures.jobs.table.bands import NOTCHES, band_pieces
+from closures.placing.stack import layers_on, worked_cloths
 from closures.plan.bands import BandsWish
 
 if TYPE_CHECKING:
@@ -102,7 +104,9 @@ def _is_outside(lap_line, near, point, lap) -> bool:  # type: ignore[no-untyped-
 def _rows(drawn: Drawn, piece: BandPiece, part: Part) -> tuple[Lettered, ...]:
     scale = drawn.type
     number = f" {part.number} of {part.count}" if part.count > 1 else ""
-    cut = f"cut {piece.cloth} of cloth" + (f", {piece.interfacing} of interfacing" if piece.interfacing else "")
+    cut = f"cut {piece.cloth} of {_material(drawn)}" + (
+        f", {piece.interfacing} of interfacing" if piece.interfacing else ""
+    )
     head = drawn.of_opening(f"{piece.name.upper()}, {piece.lap} lap{number}")
     return (
         Lettered(head, scale.text, "bold", "corner", piece.lap == "over"),
@@ -119,23 +123,32 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     pieces = band_pieces(placement)
     if not pieces:
         return ()
-    sections = [Section("", _general(placement))]
-    sections += [Section(f"{one.name}, {one.lap} lap".capitalize(), _lines(placement, one)) for one in pieces]
+    material = _material(drawn)
+    sections = [Section("", _general(placement, material))]
+    sections += [Section(f"{one.name}, {one.lap} lap".capitalize(), _lines(placement, one, material)) for one in pieces]
     return (Chapter("Cutting the bands", tuple(sections)),)
 
 
-def _general(placement: Placement) -> tuple[str, ...]:
+def _material(drawn: Drawn) -> str:
+    """What pieces are cut of, in the word that the order has for it."""
+    plan = drawn.placement.plan
+    layers = [layer for lap in ("over", "under") for layer in layers_on(lap, plan.layers, drawn.catalogue)]
+    made = worked_cloths(layers, plan, drawn.placement.fastener.kind)
+    return material_of(frozenset(f"cloth: {word}" for word in made))
+
+
+def _general(placement: Placement, material: str) -> tuple[str, ...]:
     wish = placement.plan.bands
     allowance = 0.0 if wish is None else wish.allowance_mm
     added = " / ".join(both_ways(allowance, placement.plan.units)) if allowance else "none"
     return (
         f"Seam allowance: {added}, added already. Whole line: cut; dashed line: seam.",
-        "Lay each piece with its words up on the right side of single cloth.",
+        f"Lay each piece with its words up on the right side of single {material}.",
     )
 
 
-def _lines(placement: Placement, piece: BandPiece) -> tuple[str, ...]:
-    cut = [f"cut {piece.cloth} of cloth"]
+def _lines(placement: Placement, piece: BandPiece, material: str) -> tuple[str, ...]:
+    cut = [f"cut {piece.cloth} of {material}"]
     if piece.interfacing:
         cut.append(f"cut {piece.interfacing} of interfacing, without the allowance")
     many = "one notch" if NOTCHES[piece.side] == 1 else "two notches side by side"
