@@ -1145,3 +1145,32 @@ def test_steps_of_a_single_closure_speak_of_one(kind: str, cloth: str) -> None:
 def test_steps_of_several_closures_speak_of_several() -> None:
     for kind in ("sew-through button", "prong snap", "hook and eye", "eyelet"):
         assert _OF_SEVERAL.search(words(advice(kind))), kind
+
+
+STAND = (
+    '[stand]\nheight = "32 mm"\n[garment]\nopens = "front"\nstate = "{state}"\n[[layer]]\ncloth = "linen"\ncount = 2\n'
+)
+
+
+def test_bound_buttonhole_of_a_stand_is_made_on_the_loose_stand_by_its_own_sheet() -> None:
+    """Common practice: it is made before the facing, and the stand is sewn on once the fronts are faced."""
+    closure = 'bound = true\nhole = "across"'
+
+    def told_of(state: str) -> Advice:
+        text = plan_text("sew-through button", "20 L", closure=closure, rest=STAND.format(state=state))
+        return advice_of(check_plan(read_plan(text.replace('first = "25 mm"\n', "").encode(), "coat.toml")))
+
+    told = told_of("cut pieces")
+    assert "bound on the stand" not in keys(told_of("sewn band"))
+    steps = {one.key: one for one in told.order.steps}
+    assert "marks 2 to" in steps["bound mark"].text and "marks 1 to" not in steps["bound mark"].text
+    own = steps["bound on the stand"]
+    assert "at mark 1" in own.text and "stand's own sheet" in own.text
+    order = keys(told)
+    assert order.index("bound") < order.index("bound on the stand") < order.index("stand")
+
+
+def test_row_without_a_stand_has_no_step_for_one() -> None:
+    told = advice("sew-through button", "20 L", closure="bound = true")
+    assert "bound on the stand" not in keys(told)
+    assert "marks 1 to" in next(one.text for one in told.order.steps if one.key == "bound mark")

@@ -12,7 +12,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, get_args
 
 from closures.advice.cloth_facts import cloth_words, material_of
-from closures.advice.figures import figures_of
+from closures.advice.figures import figures_of, on_the_front
 from closures.advice.settings import setting_of
 from closures.advice.swap_facts import new_hole_marks, swap_figures, swap_words
 from closures.catalogue.values import Family, SettingName
@@ -59,6 +59,8 @@ FLAGS = (
     "knitted",
     "knitted holes",
     "bound",
+    "bound on the front",
+    "bound on the stand",
     "any bound",
     "sheets first",
     "any magnetic",
@@ -148,7 +150,7 @@ def facts_of(
     words |= {*cloth, *_setting_words(placement, catalogue), *_wearer_words(placement.plan)}
     if state != "cut pieces":
         # A bound buttonhole is made before the facing: of a band that is sewn it cannot be told.
-        words.discard("bound")
+        words -= {"bound", "bound on the front", "bound on the stand"}
     elif any(_is_bound(one) for one in (placement, *among)):
         words.add("any bound")
     if "any bound" in words or {"cloth: leather", "state: cut pieces", "on: edge"} <= words:
@@ -204,6 +206,8 @@ def _setting_words(placement: Placement, catalogue: Catalogue) -> set[str]:
         "knitted": placement.plan.gauge is not None,
         "knitted holes": placement.plan.gauge is not None and fastener.mark.buttonhole_lap is not None,
         "bound": _is_bound(placement),
+        "bound on the front": _is_bound(placement) and bool(on_the_front(placement)),
+        "bound on the stand": _is_bound(placement) and len(on_the_front(placement)) < len(placement.marks),
         "press-set": fastener.family == "press-set snap",
         "set one after the other": all(placement.on(lap) for lap in ("over", "under")),
         "small": fastener.cap_mm < catalogue.rule("small parts cylinder").value.value,

@@ -49,6 +49,7 @@ def figures_of(
     names = {lap: "end" if placement.strap is not None else "lap" for lap in (first, second)}
     marks = {lap: _marks(placement, lap) for lap in (first, second)}
     leads = _leading_part(placement, first)
+    numbers = {mark.n for mark in placement.on(first)}
     cut_marks = marks[first] if cut is None else numbers_in_words(cut)
     figures = {
         "first lap": f"{first} {names[first]}",
@@ -56,6 +57,7 @@ def figures_of(
         "over lap": f"over {names[first]}",
         "under lap": f"under {names[first]}",
         "first marks": marks[first] or "no mark",
+        "front marks": numbers_in_words([n for n in on_the_front(placement) if n in numbers]) or "no mark",
         "new hole marks": cut_marks,
         "worked marks": cut_marks if cut is not None else _worked(placement),
         "new": "" if cut_marks == marks[first] else "new ",
@@ -109,6 +111,11 @@ def figures_of(
     from_inside = lead == "under" and leads == "buttonhole"
     show = put(_show(words, leads, figures["second lap"], figures["pin"], from_inside=from_inside), figures)
     return figures | {"trial": trial, "set first": halves[first], "set second": halves[second], "show": show}
+
+
+def on_the_front(placement: Placement) -> list[int]:
+    """The marks that do not lie on a collar stand, which is worked before it is sewn on."""
+    return [mark.n for mark in placement.marks if placement.plan.stand is None or mark.n > 1]
 
 
 def _worked(placement: Placement) -> str:
@@ -363,7 +370,7 @@ def _buttonhole(placement: Placement, catalogue: Catalogue) -> dict[str, str]:
         "pin": f"{format_length(hole.before_mm, units)} from its end nearer to {nearer}",
     }
     if placement.fastener.kind == "shank button":
-        told["shank"] = ", by their own shanks"
+        told["shank"] = ", by {other marks?its own shank|their own shanks}"
     elif placement.fastener.is_ball:
         told["shank"] = ", on their own shanks or, where they have none, on a thread shank as long as the buttonhole "
         told["shank"] += "layer is thick"

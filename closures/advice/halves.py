@@ -60,10 +60,13 @@ def held_by(lap: LapName, words: frozenset[str], placement: Placement) -> str:
         return "and a stay button or a patch behind where there is strain"
     held = "the backs of the stitches" if "knitted" in words else "facing and interlining"
     met = back_to_back(placement, [one for one in placement.row.shares if is_for_show(one)])
-    told = (
-        "" if met is None else f". Mark {met[0]} lies back to back with mark {met[1]}, for show: sew the two together"
-    )
+    if met is not None:
+        # The stitches that show lie under the button for show.
+        return (
+            f"on the inside of that lap. Mark {met[0]} lies back to back with mark {met[1]}, for show: sew the two on "
+            "together with the same stitches through all layers, each the other's stay"
+        )
     return (
         f"on the inside of that lap, through {held} alone: no stitch and no stay button comes through to the face "
-        f"that shows{told}"
+        "that shows"
     )

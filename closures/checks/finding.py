@@ -44,12 +44,12 @@ def numbers_in_words(numbers: Sequence[int]) -> str:
     return numbered("mark", numbers)
 
 
-def share_in_words(share: Placement) -> str:
-    """Name closures that are set alike: ``Mark 1 (sew-through button 16 L, hole across)``."""
+def share_in_words(share: Placement, marks: Sequence[int] | None = None) -> str:
+    """Name closures that are set alike, or some of them: ``Mark 1 (sew-through button 16 L, hole across)``."""
     fastener = share.fastener
     hole = f", hole {share.plan.closure.hole or 'along'}" if fastener.mark.buttonhole_lap is not None else ""
-    marks = numbers_in_words([mark.n for mark in share.marks])
-    return f"{marks.capitalize()} ({fastener.name}{hole})"
+    named = numbers_in_words([mark.n for mark in share.marks] if marks is None else marks)
+    return f"{named.capitalize()} ({fastener.name}{hole})"
 
 
 def cut_in_words(cuts: Sequence[tuple[float, Sequence[int]]], show: Callable[[float], str]) -> str:

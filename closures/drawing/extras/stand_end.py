@@ -52,7 +52,7 @@ def _piece(drawn: Drawn, lap: LapName) -> Piece:
     head = drawn.of_opening(f"{lap.upper()} LAP{whose}: front end of the collar stand")
     rows = [
         *wrapped(head, size, long - 2.0, "semibold"),
-        *wrapped(share_in_words(share), size, long - 2.0),
+        *wrapped(share_in_words(share, (1,)), size, long - 2.0),
         *wrapped(f"{inset} from the front end, {half} from the upper edge", size, long - 2.0),
         *wrapped(f"outside face up · {drawn.sheet_words}", size, long - 2.0),
     ]
