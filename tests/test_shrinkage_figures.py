@@ -8,6 +8,7 @@ import pytest
 
 from closures.app.job import check_plan
 from closures.edges.reading import Edges, read_edges
+from closures.lengths import format_length
 from closures.placing.shrinkage import Factors, StandFactors, worn_and_marked
 from closures.plan.plan import Plan
 from closures.plan.reading import read_plan
@@ -87,3 +88,18 @@ def test_hook_of_a_single_closure_lies_an_eighth_of_an_inch_inside_the_washed_ed
     # sewn, 8.1 mm behind its end: the metal keeps its length.
     assert there.on("over")[0].edge_distance_mm == pytest.approx(25.4 / 8, abs=1e-6)
     assert marked.on("over")[0].edge_distance_mm == pytest.approx((25.4 / 8 + 8.1) / 0.98 - 8.1, abs=1e-6)
+
+
+@pytest.mark.parametrize("kind", ["hook and bar", "hook and eye"])
+def test_assumed_insets_of_unwashed_hooks_are_one_figure_and_that_of_the_sheet(kind: str) -> None:
+    size = 'size = "one size"' if kind == "hook and bar" else 'size = "2"\ncap = "9 mm"'
+    plan = UPRIGHT.replace('inset = "20 mm"\nunder_inset = "20 mm"\n', "").replace("LOSES", "")
+    plan = plan.replace('kind = "prong snap"\nsize = "16 L"', f'kind = "{kind}"\n{size}')
+    loses = LOSES.replace('across = "2 %"', 'across = "6 %"')
+    placement = check_plan(read_plan((plan + loses).encode(), "upright.toml")).placement
+    over, under = (placement.on(lap)[0].edge_distance_mm for lap in ("over", "under"))
+    told = " ".join(placement.assumed)
+    both, over, under = (format_length(mm, "mm") for mm in (over + under, over, under))
+    assert f"The end of each hook lies {over} inside the over lap's edge on the unwashed cloth" in told
+    assert f"and not {over} as on the over lap: the laps overlap by {both} (" in told
+    assert f"The under lap's line lies {under} from its edge" in told

@@ -161,6 +161,13 @@ def drawn_beyond(plan: Plan, edges: Edges, fastener: Fastener, lap: LapName) -> 
     return metal_reach_mm(fastener, lap) * (unwashed(plan, edges) - wish.stretched[0])
 
 
+def ends_beyond(plan: Plan, edges: Edges, fastener: Fastener) -> tuple[float, float]:
+    """The same on the over and the under lap of a plan whose insets were settled; 0 where these are of no threads."""
+    if plan.column is not None or (plan.edge is not None and plan.edge.line is not None):
+        return 0.0, 0.0
+    return drawn_beyond(plan, edges, fastener, "over"), drawn_beyond(plan, edges, fastener, "under")
+
+
 def of_threads(inset_mm: float, beyond_mm: float, plan: Plan, where: Where) -> float:
     """Where the cloth lies unwashed that a working end lies on once washed."""
     if inset_mm > beyond_mm or not beyond_mm:

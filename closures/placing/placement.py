@@ -34,7 +34,7 @@ from closures.placing.differing import (
     refuse_alone,
     refuse_hole,
 )
-from closures.placing.edge_to_edge import refuse_unlike, unwashed, with_own_insets
+from closures.placing.edge_to_edge import ends_beyond, refuse_unlike, unwashed, with_own_insets
 from closures.placing.lacing import gap_as_drawn
 from closures.placing.laps import laps_of
 from closures.placing.looped import drawn_as_loop
@@ -232,7 +232,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
         *seam_of(plan, laps, rim_mm, catalogue.rule("ridge").value.value, slit_mm[0]),
     )
     plan = with_tape_ends(plan, laps.line.length_mm)
-    plan, assumed = with_usual(plan, fastener, laps.line.length_mm, catalogue)
+    plan, assumed = with_usual(plan, fastener, laps.line.length_mm, catalogue, ends_beyond(plan, edges, fastener))
     wish = replace(
         _spacing_wish(plan, laps, max(one.least_pitch.value for one in fasteners), anchors, zones),
         even_departure=catalogue.rule("even departure").value.value,

@@ -51,7 +51,13 @@ class Usual:
         return f"{self.what} ({self.source}). To change it: {self.change}."
 
 
-def with_usual(plan: Plan, fastener: Fastener, length_mm: float, catalogue: Catalogue) -> tuple[Plan, tuple[str, ...]]:
+def with_usual(
+    plan: Plan,
+    fastener: Fastener,
+    length_mm: float,
+    catalogue: Catalogue,
+    beyond_mm: tuple[float, float] = (0.0, 0.0),
+) -> tuple[Plan, tuple[str, ...]]:
     """Fill in what a plan leaves open.
 
     Args:
@@ -59,6 +65,8 @@ def with_usual(plan: Plan, fastener: Fastener, length_mm: float, catalogue: Cata
         fastener: its closure.
         length_mm: of the closing line.
         catalogue: where the usual figures are kept.
+        beyond_mm: how much further inside its edge than the band's inset says a mark lies, on the over and the under
+            lap: of hooks and eyes on unwashed cloth, whose insets are those of their threads.
 
     Returns:
         The plan with its spacing complete, and a line for everything that was filled in.
@@ -84,7 +92,7 @@ def with_usual(plan: Plan, fastener: Fastener, length_mm: float, catalogue: Cata
     if spacing.last is None:
         spacing, line = _with_last(plan, fastener, spacing, length_mm, catalogue)
         told.append(line)
-    told += _insets(plan)
+    told += _insets(plan, beyond_mm)
     plan, cut = _with_interfacing(plan, catalogue)
     told += cut
     return replace(plan, spacing=spacing), (*(line.told for line in told), *way)
@@ -137,7 +145,7 @@ def _room_across_mm(plan: Plan, fastener: Fastener, catalogue: Catalogue, unwash
     return min(band.inset_mm - hole.before_mm, behind - hole.after_mm) - least
 
 
-def _insets(plan: Plan) -> list[Usual]:
+def _insets(plan: Plan, beyond_mm: tuple[float, float]) -> list[Usual]:
     """Where the closing line lies: in the middle of the band, where no inset is told; and on the under lap, if only
     the over lap's is told and the two come out different.
     """
@@ -155,8 +163,10 @@ def _insets(plan: Plan) -> list[Usual]:
     if plan.edge is not None and plan.edge.under is not None and plan.edge.under_lies == "closed":
         # Where the under lap's edge is drawn closed, the line on that lap is the over lap's own.
         return []
-    under, over = (format_length(mm, plan.units) for mm in (band.under_inset_mm, band.inset_mm))
-    overlap = format_length(band.inset_mm + band.under_inset_mm, plan.units)
+    over_mm, under_mm = (
+        mm + more * by for mm, more in zip((band.inset_mm, band.under_inset_mm), beyond_mm, strict=True)
+    )
+    under, over, overlap = (format_length(mm, plan.units) for mm in (under_mm, over_mm, over_mm + under_mm))
     what = (
         f"The under lap's line lies {under} from its edge{state}, half its width, and not {over} as on the over lap: "
         f"the laps overlap by {overlap}"
