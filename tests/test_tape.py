@@ -194,3 +194,27 @@ def test_tapes_are_hooked_by_the_gap_that_is_told(gap: str, shut: str):
     told = TAPED.replace('edges = "meeting"', f'edges = "meeting"\ngap = "{gap}"') if gap else TAPED
     report = result_files(place_plan(read_plan(told.encode(), "p")), "a4")["report.md"].decode()
     assert f"hooked in, {shut}" in report
+
+
+LONG = TAPED + '[spacing]\nfirst = { from = "5 mm", to = "9 mm" }\nlast = { from = "5 mm", to = "9 mm" }\n'
+LAPPED = SNAPS + LONG[len(TAPED) :]
+PAST = {
+    # 16 closures at 19 mm are 304 mm, on an edge of 300.
+    "asked": (LONG, "warn", "304 mm long, stands 2 mm past the neck and 2 mm past the hem"),
+    "allowance": (LAPPED + '[bands]\nallowance = "6 mm"\n', "warn", "Measure the seam allowance"),
+    "too little": (LAPPED + '[bands]\nallowance = "1.5 mm"\n', "fail", "The seam allowance takes in 1.5 mm"),
+    "finished": (LONG.replace("[garment]", '[garment]\nstate = "finished"'), "fail", "The ends there are finished"),
+}
+
+
+@pytest.mark.parametrize("name", PAST)
+def test_tape_longer_than_its_edge_is_told_with_what_may_take_it_in(name: str):
+    plan, result, words = PAST[name]
+    (found,) = [one for one in check_plan(read_plan(plan.encode(), "p")).findings if one.rule == "tape"]
+    assert found.result == result and words in found.text and found.found_mm == pytest.approx(2.0)
+    assert "9.5 mm or more" in found.text
+
+
+@pytest.mark.parametrize("plan", [TAPED, SNAPS])
+def test_tape_that_ends_on_its_edge_is_told_nothing_of(plan: str):
+    assert not [one for one in check_plan(read_plan(plan.encode(), "p")).findings if one.rule == "tape"]

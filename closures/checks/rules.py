@@ -42,6 +42,7 @@ from closures.checks.strap import (
     check_strap_neighbours,
     check_strap_tips,
 )
+from closures.checks.tape import check_tape
 from closures.checks.wearer import check_wearer
 
 if TYPE_CHECKING:
@@ -65,6 +66,7 @@ RULES = (
     check_strain_point,
     check_clear_zone,
     check_end_distance,
+    check_tape,
     check_buttonhole,
     check_stand,
     check_wearer,

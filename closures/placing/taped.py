@@ -59,6 +59,19 @@ def left_over_mm(placement: Placement) -> tuple[float, float]:
     return places[0] - half, placement.laps.line.length_mm - places[-1] - half
 
 
+def past_line_mm(placement: Placement) -> tuple[float, float]:
+    """How far the tape stands past its line at the first and the last end, on the lap where it does most; 0 within."""
+    tape = placement.plan.tape
+    if tape is None:
+        return 0.0, 0.0
+    half, first, last = tape.pitch_mm / 2, 0.0, 0.0
+    for lap in placement.laps.both:
+        marks = placement.on(lap.name)
+        first = max(first, half - marks[0].along_mm)
+        last = max(last, half - (lap.line.length_mm - marks[-1].along_mm))
+    return first, last
+
+
 def refuse_drift(placement: Placement) -> Placement:
     """Refuse a tape whose other half cannot lie opposite it, as the under lap's own line is longer or shorter there.
 
