@@ -132,6 +132,19 @@ def test_turned_edges_of_leather_are_tapped_and_glued_and_what_needles_leave_is_
     assert "stay in such cloth" in phrases_of({"cloth: coated"})["needle holes"]
 
 
+def test_several_parts_lie_each_on_a_layer_and_a_single_one_is_not_called_every() -> None:
+    row = {step.key: step.text for step in advice("sew-on snap", rest=cloth("poplin")).order.steps}
+    assert "of the under lap, each through the layer it lies on" in row["set second"]
+    text = (
+        '[row]\npiece = "waistband"\nlength = "800 mm"\nheight = "40 mm"\nover = ["12 mm"]\nunder = ["24 mm"]\n'
+        'lap = "left over right"\n[closure]\nkind = "hook and bar"\nsize = "one size"\n'
+    )
+    told = advice_of(check_plan(read_plan((text + cloth("wool suiting")).encode(), "plan.toml")))
+    band = {step.key: step.text for step in told.order.steps}
+    assert "look whether the hook lies on the mark of the under end" in band["compare settings"]
+    assert "under end, through the layer it lies on" in band["set second"]
+
+
 def test_several_old_holes_are_not_called_it() -> None:
     text = advice("prong snap", "16 L", rest=cloth("poplin") + SWAP.format(places=SEVEN, length="13.7"))
     closed = {step.key: step.text for step in text.order.steps}["close holes"]

@@ -108,7 +108,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "sheer": (
         front("sew-on snap", "4/0", rest=cloth("chiffon")),
-        [r"loose stitch", r"stay to be seen", r"ball halves on at marks 1 to 6 of the over lap, three or more stitches to a hole, through the inner layers only", r"of the under lap, through the layer it lies on"],
+        [r"loose stitch", r"stay to be seen", r"ball halves on at marks 1 to 6 of the over lap, three or more stitches to a hole, through the inner layers only", r"of the under lap, each through the layer it lies on"],
         [PRICK, r"[Pp]unch", r"Ink that heat", r"post snap", r"steam closes", r"of the under lap, through the inner layers only"],
     ),
     "denim": (

@@ -93,8 +93,8 @@ def figures_of(
         "other lap": f"{other} {names[other]}",
         "other marks": marks[other],
         **faces_pushed_through(lead, words),
-        "lead layers": sewn_through(lead, words),
-        "other layers": sewn_through(other, words),
+        "lead layers": sewn_through(lead, words, "lead marks"),
+        "other layers": sewn_through(other, words, "other marks"),
         "behind": held_by(other, words, placement),
         "other part": "bar" if placement.fastener.kind == "hook and bar" else "eye",
     }
@@ -226,9 +226,10 @@ def _try_settings(placement: Placement, first: LapName, leads: str) -> str:
         return ""
     is_one = len(placement.strap.settings) == 1
     at, each = ("as it is worn", "") if is_one else ("at its tightest and at its loosest setting", " each time")
-    found = f"every mark of the over end lies on a {leads}"
+    every, one = ("the", "the") if is_one and len(placement.marks) == 1 else ("every", "a")
+    found = f"{every} mark of the over end lies on {one} {leads}"
     if first == "over":
-        found = f"every {leads} lies on a mark of the under end"
+        found = f"{every} {leads} lies on {one} mark of the under end"
     return f"Lay the over end on the under end {at}, and look whether {found}{each}."
 
 

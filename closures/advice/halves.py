@@ -47,11 +47,15 @@ def faces_pushed_through(lead: LapName, words: frozenset[str]) -> dict[str, str]
     return {"lead face": inner, "lead side": meets, "other face": outer}
 
 
-def sewn_through(lap: LapName, words: frozenset[str]) -> str:
-    """What a part that is sewn on is sewn through: on the over lap, and where edges meet, it lies on the inside."""
+def sewn_through(lap: LapName, words: frozenset[str], which: str) -> str:
+    """What a part that is sewn on is sewn through: on the over lap, and where edges meet, it lies on the inside.
+
+    `which` is the figure of the marks that it is said of, to agree with their number.
+    """
     if lap == "over" or "ends: meeting" in words:
         return "through the inner layers only"
-    return "through the layer it lies on and what backs that, not through to the inside"
+    each = f"{{{which}?|each }}"
+    return f"{each}through the layer it lies on and what backs that, not through to the inside"
 
 
 def held_by(lap: LapName, words: frozenset[str], placement: Placement) -> str:
