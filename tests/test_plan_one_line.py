@@ -91,6 +91,11 @@ def test_a_text_means_what_a_plan_would_hold(way: str, text: str, held: object) 
         ("20 mm - 1 1/4 in", ["20 mm", "1 1/4 in"]),
         # A whole number and a fraction with a hyphen between them are one figure.
         ("1-1/2 in", "1-1/2 in"),
+        ("1/2 - 3/4 in", ["1/2 in", "3/4 in"]),
+        ("1/2-3/4 in", ["1/2 in", "3/4 in"]),
+        ("1-1/2 in - 1 3/4 in", ["1-1/2 in", "1 3/4 in"]),
+        ("3/16-5/8 in", ["3/16 in", "5/8 in"]),
+        ("1/2 in - 3/4 in", ["1/2 in", "3/4 in"]),
         ("-5 mm", "-5 mm"),
         ("1/2 to 3/4 in", ["1/2 in", "3/4 in"]),
         ("1 1/2 to 2 in", ["1 1/2 in", "2 in"]),

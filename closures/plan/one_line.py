@@ -17,8 +17,12 @@ if TYPE_CHECKING:
 
 _LONG_MM = re.compile(r"((?<!\d)-?\d+\.\d{4,}) mm")
 _NEXT_NAME = re.compile(r"[,;]\s*+(?=[^,;=]+=)")
-# A plain hyphen parts two ends as a dash does; before a fraction it may stand within one figure, as in 1-1/2 in.
-_ENDS = re.compile(r"(?<!\s)\s+to\s+|(?<!\s)\s*[–—‒]\s*|(?<=[\dnmc\"'½¼¾⅛⅜⅝⅞])\s*-\s*(?=[\d.])(?!\d+/\d)")
+# A plain hyphen parts two ends as a dash does; from a whole number to a fraction it may stand within one figure, as in
+# 1-1/2 in.
+_ENDS = re.compile(
+    r"(?<!\s)\s+to\s+|(?<!\s)\s*[–—‒]\s*|(?<=[\dnmc\"'½¼¾⅛⅜⅝⅞])\s*-\s*(?=[\d.])(?!\d+/\d)"
+    r"|(?:(?<=/\d)|(?<=/\d\d)|(?<=[nmc\"'½¼¾⅛⅜⅝⅞]))\s*-\s*(?=\d+/\d)"
+)
 _YES = {"yes": True, "true": True, "no": False, "false": False}
 
 
