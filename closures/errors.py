@@ -119,7 +119,8 @@ class ClosureError(Exception):
     def of(cls, faults: "tuple[Fault, ...]") -> "ClosureError":
         """Make one error of several faults, so that a file is mended in one go."""
         error = cls(faults[0].what, where=faults[0].where, mend=faults[0].mend)
-        error.faults = tuple(faults)
+        # Both rows of a pair have one plan, and each is refused for it: it is read once.
+        error.faults = tuple({str(fault): fault for fault in faults}.values())
         return error
 
     def __str__(self) -> str:

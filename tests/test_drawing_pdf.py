@@ -6,6 +6,7 @@ import io
 import os
 import subprocess
 import sys
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -58,9 +59,25 @@ def test_pages_are_exactly_the_paper(name: str, key: str) -> None:
             assert sorted((width / MM, height / MM)) == pytest.approx(SIZES[own], abs=1e-4)
 
 
+@pytest.mark.parametrize(
+    ("covers", "templates", "words", "kinds"),
+    [
+        (1, 1, 1, "1 cover, 1 template, 1 of words"),
+        (2, 3, 0, "2 covers, 3 templates"),
+        (1, 0, 2, "1 cover, 2 of words"),
+    ],
+)
+def test_sheets_to_print_are_counted_in_the_number_that_they_have(
+    covers: int, templates: int, words: int, kinds: str
+) -> None:
+    pages = booklet("curved-front", "a4").pages[:1] * (covers + templates + words)
+    one = replace(booklet("curved-front", "a4"), covers=covers, templates=templates, words=words, pages=pages)
+    assert one.told.endswith(f" to print: {kinds}")
+
+
 def test_words_beside_templates_on_large_sheets_are_told_and_printed_on_a4() -> None:
     set_ = booklet("curved-front", "a0")
-    assert set_.told == f"1 sheet of A0 and {set_.covers + set_.words} of A4 to print: 1 cover, 1 templates"
+    assert set_.told == f"1 sheet of A0 and {set_.covers + set_.words} of A4 to print: 1 cover, 1 template"
     cover, *sheets = texts("curved-front", "a0")
     assert "Print templates on A0 and words on A4, all at 100 %" in cover
     assert "1 sheet of A0 and 1 of A4: 1 of this cover, 1 of templates." in cover

@@ -365,6 +365,8 @@ def test_eye_whose_rings_reach_past_the_edge_fails(gap: float, inside: float) ->
     assert bool(off) == (inside < 0.9)
     for one in off:
         assert one.lap == "under" and one.found_mm == pytest.approx(inside) and "not on cloth" in one.text
+        # What lies inside the edge is not said to be off the cloth as a whole.
+        assert ("a part of them is not on cloth" in one.text) == (inside >= 0)
 
 
 HOOKED = (

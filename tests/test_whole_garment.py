@@ -846,6 +846,17 @@ def test_a_plan_of_both_sides_is_the_garment_of_both_to_the_byte(nursing_top: Pa
     assert ran.exit_code == 0 and (plan.parent / "side" / "right-side-under.svg").is_file(), ran.output
 
 
+def test_a_fault_of_both_sides_is_told_once(tmp_path: Path) -> None:
+    plan = tmp_path / "sides.toml"
+    plan.write_text(
+        '[edge]\nstraight = "300 mm"\n[garment]\nopens = "left side"\npieces = "separate"\npair_of_rows = true\n'
+        'edges = "meeting"\n[band]\nwidth = "30 mm"\nlap = "front over back"\n[closure]\nkind = "hook and eye"\n'
+        'size = "2"\ncap = "11 mm"\n[spacing]\ncount = 11\n'
+    )
+    ran = RUN.invoke(app, ["check", str(plan)])
+    assert ran.exit_code == 2 and " ".join(ran.output.split()).count("only one edge is told") == 1, ran.output
+
+
 def test_both_halves_of_a_crotch_are_named_as_drawn_and_mirrored(romper: Path) -> None:
     plan = romper.parent / "crotch.toml"
     plan.write_text(plan.read_text().replace("[garment]\n", "[garment]\npair_of_rows = true\n", 1))

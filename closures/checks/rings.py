@@ -22,10 +22,15 @@ def rings_off_the_cloth(checked: Checked) -> list[Finding]:
         inside = reach - lap.past_edge_mm
         if not marks or not reach or not lap.past_edge_mm or inside >= radius - SAME_MM:
             continue
-        lies = f"{checked.show(abs(inside))} {'inside' if inside >= 0 else 'past'} the finished edge"
+        lies = f"{checked.show(-inside)} past the finished edge: they are not on cloth, and cannot be sewn"
+        if inside >= 0.0:
+            lies = (
+                f"{checked.show(inside)} inside the finished edge, and each reaches {checked.show(radius)} about it: "
+                "a part of them is not on cloth, and cannot be sewn"
+            )
         text = (
             f"The bow of the eye stands {checked.show(lap.past_edge_mm)} past the edge, and the middle of its rings "
-            f"lies {lies}: they are not on cloth, and cannot be sewn. Take a smaller gap, or longer hooks and eyes; "
+            f"lies {lies}. Take a smaller gap, or longer hooks and eyes; "
             "tell how long yours is by cap under [closure]."
         )
         found.append(Finding("edge distance", "fail", text, "geometry", lap.name, None, inside, radius))

@@ -229,8 +229,11 @@ class Booklet:
     @property
     def told(self) -> str:
         """How many sheets there are, of what."""
-        kinds = [(self.covers, "cover"), (self.templates, "templates"), (self.words, "words")]
-        named = ", ".join(f"{number} {name}" for number, name in kinds if number)
+        kinds = [(self.covers, "cover"), (self.templates, "template")]
+        named = ", ".join(
+            [f"{number} {name}{'' if number == 1 else 's'}" for number, name in kinds if number]
+            + ([f"{self.words} of words"] if self.words else [])
+        )
         return f"{sheets_of(len(self.pages), self.templates, self)} to print: {named}"
 
     @property
