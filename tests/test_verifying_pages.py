@@ -12,8 +12,9 @@ from work import calls_of
 from closures.app.job import load_plan, place_plan, result_files
 from closures.app.sizing import place_sizes, size_files
 from closures.app.verified import promises_of
-from closures.app.whole import garment_files, slug, work_garment
+from closures.app.whole import garment_files, work_garment
 from closures.jobs.table.printer import Correction
+from closures.plan.garment_file import slug
 from closures.plan.reading import read_plan
 from closures.verifying.page_read import read_pages
 from closures.verifying.pages import Wanted, faults_of_pages

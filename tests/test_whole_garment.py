@@ -22,11 +22,11 @@ from closures.app.whole import Whole, garment_files, order_of, told, work_garmen
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.paper.words import Chapter, Section, Table
 from closures.drawing.shared_chapters import chapters_of_all
-from closures.errors import ClosureError
+from closures.errors import ClosureError, PlanError
 from closures.jobs.whole.clearances import Clearance
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.placement import Placement
-from closures.plan.reading import read_plan
+from closures.plan.reading import read_garment, read_plan
 from closures.report.garment_terminal import garment_terminal
 from closures.report.openings import between_of
 from closures.report.shopping import Bought, packs_in_words
@@ -607,6 +607,10 @@ def test_orders_are_put_together_with_what_is_shared_said_once() -> None:
         (('over = "front"', 'over = "back"'), "there is no opening 'back' to run over"),
         (('level = "332 mm"', ""), "over: it goes with level only"),
         (('name = "belt"', 'name = "front"'), "there are two openings 'front'"),
+        (
+            ('name = "belt"', 'name = "Front!"'),
+            "two openings whose files would bear one name, front: 'front' and 'Front!'",
+        ),
         (("pack = 12", "pack = 0"), "pack"),
         (('plan = "belt.toml"', 'plan = "garment.toml"'), "this is a garment file, not a plan"),
         (('name = "belt"', 'nmae = "belt"'), "Did you mean name?"),
@@ -620,6 +624,13 @@ def test_garment_file_that_is_wrong_is_refused_with_what_to_write(
     romper.write_text(text.replace(*change))
     ran = RUN.invoke(app, ["place", str(romper)])
     assert ran.exit_code == 2 and said in ran.stderr and not (romper.parent / "garment").exists()
+
+
+@pytest.mark.parametrize(("first", "second"), [("cuff 1", "cuff-1"), ("a b", "A  b"), ("!", "?"), ("!", "opening")])
+def test_openings_whose_files_would_have_one_name_are_refused(first: str, second: str) -> None:
+    text = "".join(f'[[opening]]\nname = "{name}"\nplan = "cuff.toml"\n' for name in (first, second))
+    with pytest.raises(PlanError, match="two openings whose files would bear one name"):
+        read_garment(text.encode(), "g.toml")
 
 
 _SO = 'Write [[opening]] above each opening, and below it name = "front" and plan = "front.toml".'

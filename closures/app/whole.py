@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
@@ -15,7 +14,7 @@ from closures.app.pages import listed, marking_of, pages_as_pdf
 from closures.checks.finding import Result
 from closures.errors import ClosureError, Fault, PlanError, naming
 from closures.frozen import frozen
-from closures.plan.garment_file import GarmentFile, both_sides, is_garment, tells_both_sides
+from closures.plan.garment_file import GarmentFile, both_sides, is_garment, slug, tells_both_sides
 from closures.plan.reading import read_garment, read_toml
 
 if TYPE_CHECKING:
@@ -382,8 +381,3 @@ def notes_of(whole: Whole) -> tuple[tuple[str, tuple[str, ...]], ...]:
     return shared_notes(
         {opening.name: advice_of(answer) for opening, answer in zip(whole.garment.openings, whole.answers, strict=True)}
     )
-
-
-def slug(name: str) -> str:
-    """An opening's name as a part of a file name."""
-    return re.sub(r"[^\w]+", "-", name.casefold()).strip("-") or "opening"

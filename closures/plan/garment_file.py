@@ -6,7 +6,8 @@ It names each opening and the plan that places its closures; nothing of a plan i
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+import re
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from closures.frozen import frozen
@@ -78,6 +79,27 @@ class GarmentFile:
     def pack_of(self, opening: Opening) -> int | None:
         """How many closures of an opening are in a pack."""
         return self.pack if opening.pack is None else opening.pack
+
+
+def slug(name: str) -> str:
+    """An opening's name as a part of a file name."""
+    return re.sub(r"[^\w]+", "-", name.casefold()).strip("-") or "opening"
+
+
+def named_alike(openings: Sequence[Opening], nth: int) -> str:
+    """Tell the earlier opening whose files one would write over; empty where its files are its own.
+
+    Args:
+        openings: of one garment.
+        nth: which of them, counted from 1.
+    """
+    own = openings[nth - 1].name
+    earlier = next((one.name for one in openings[: nth - 1] if slug(one.name) == slug(own)), None)
+    if earlier is None:
+        return ""
+    if earlier.casefold() == own.casefold():
+        return f"there are two openings '{own}'"
+    return f"there are two openings whose files would bear one name, {slug(own)}: '{earlier}' and '{own}'"
 
 
 def _opening(

@@ -16,6 +16,7 @@ from closures.plan.garment_file import (
     OPENING,
     GarmentFile,
     is_garment,
+    named_alike,
     strange_in_garment,
     title_of,
 )
@@ -158,11 +159,10 @@ def read_garment(data: bytes, where: str) -> GarmentFile:
         )
         reader.faults.found.append(Fault(place, what, "Put them into several garment files."))
     reader.faults.raise_if_any()
-    names = [opening.name.casefold() for opening in openings]
     for nth, opening in enumerate(openings, start=1):
         place = FileNaming(where).place(OPENING, nth, "name")
-        if names.index(opening.name.casefold()) != nth - 1:
-            reader.faults.found.append(Fault(place, f"there are two openings '{opening.name}'", "Give each its own."))
+        if alike := named_alike(openings, nth):
+            reader.faults.found.append(Fault(place, alike, "Give each its own."))
         others = [other.name for other in openings if other is not opening]
         named = [("over", "run over", opening.crossing.over)] if opening.crossing is not None else []
         for key, what, name in (*named, *(("clear_of", "be clear of", one) for one in opening.clear_of)):
