@@ -6,6 +6,7 @@ either. A *setting* is one way to close it.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import Any, Literal
 
@@ -96,12 +97,26 @@ def _belt(**given: Any) -> BeltWish:
     return BeltWish(**given)
 
 
+def _rows(chart: object) -> tuple[tuple[str, float], ...]:
+    return chart if isinstance(chart, tuple) else ()
+
+
 def _complaints(fields: Fields) -> Iterator[Complaint]:
     if "over" in fields and "target" in fields:
         yield (
             "over",
             "a target is the length of the closed belt already, with all that lies under it",
             "Leave over out, or give the waist instead of the target.",
+        )
+    over, rounds = fields.get("over"), [fields.get("waist"), *(size for _, size in _rows(fields.get("sizes")))]
+    least = min((one for one in rounds if isinstance(one, float)), default=None)
+    # Our own rule: no clothing is as thick as half the body in it. A length round the body may have been written here.
+    if isinstance(over, float) and least is not None and over >= least / math.tau:
+        yield (
+            "over",
+            f"clothing {over:.4g} mm thick would be as thick as half the body",
+            "Write how thick what lies between body and belt is, such as 4 mm; where the waist was measured over it, "
+            "leave this out.",
         )
     settings, worn = fields.get("settings"), fields.get("worn")
     if isinstance(settings, int) and isinstance(worn, int) and worn > settings:
