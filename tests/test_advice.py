@@ -145,6 +145,12 @@ def test_several_parts_lie_each_on_a_layer_and_a_single_one_is_not_called_every(
     assert "under end, through the layer it lies on" in band["set second"]
 
 
+def test_backing_of_a_stretch_lace_is_sewn_since_glue_comes_through_a_sheer() -> None:
+    lace = '[[layer]]\nthickness = "0.3 mm"\nstructure = ["knit", "sheer"]\ncount = 2\n'
+    told = {step.key: step.text for step in advice("sew-on snap", rest=lace).order.steps}
+    assert "and sew their edges down before" in told["back with strip"] and "fuse" not in told["back with strip"]
+
+
 def test_several_old_holes_are_not_called_it() -> None:
     text = advice("prong snap", "16 L", rest=cloth("poplin") + SWAP.format(places=SEVEN, length="13.7"))
     closed = {step.key: step.text for step in text.order.steps}["close holes"]
@@ -1012,6 +1018,11 @@ def test_padded_cloth_is_not_pressed_flat_and_satin_only_under_a_cloth() -> None
         pytest.param(cloth("ponte"), True, id="polyester knit"),
         pytest.param('[[layer]]\nthickness = 0.2\nstructure = "sheer"\ncount = 2\n', True, id="sheer of unknown fibre"),
         pytest.param(cloth("cotton voile"), False, id="cotton sheer"),
+        pytest.param(
+            '[[layer]]\ncloth = "cotton voile"\nstructure = "sheer"\ncount = 2\n',
+            False,
+            id="a sheer whose fibre is told",
+        ),
         pytest.param(cloth("poplin") + '[[layer]]\ncloth = "light fusible"\n', False, id="poplin on a fusible"),
     ],
 )

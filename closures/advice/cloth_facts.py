@@ -21,8 +21,6 @@ _NO_HEAT = ("leather", "coated")
 _STEAMED = ("wool", "silk")
 # Fibres that a hot iron makes shine, and then melts (common practice).
 _MELTING = ("polyester", "nylon", "polyamide", "acrylic", "acetate", "elastane", "polypropylene")
-# Of a sheer whose fibre nobody tells the same is feared.
-_NOT_FEARED = ("cotton", "linen")
 
 
 def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[str]:
@@ -64,11 +62,12 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
 
 
 def _melts(layers: Sequence[Layer]) -> bool:
-    """Whether a hot iron would make the cloth shine and melt it: its backing lies beneath, and does not decide."""
+    """Whether a hot iron would make the cloth shine and melt it, as is feared of a sheer whose fibre nobody tells.
+
+    Its backing lies beneath, and does not decide.
+    """
     cloths = [layer for layer in layers if "fusible" not in layer.structures]
-    return any(
-        layer.fibre in _MELTING or ("sheer" in layer.structures and layer.fibre not in _NOT_FEARED) for layer in cloths
-    )
+    return any(layer.fibre in _MELTING or ("sheer" in layer.structures and not layer.fibre) for layer in cloths)
 
 
 def _press(made: Set[str], fibres: Set[str], no_heat: bool) -> str:

@@ -216,7 +216,8 @@ def _hold_down(words: Set[str]) -> str:
         return "sew"
     if "cloth: not told" in words:
         return "fuse or, on leather and coated cloth, tape or sew"
-    return "sew" if "press: steam" in words else "fuse or sew"
+    # An iron flattens a pile, and glue comes through a sheer.
+    return "sew" if {"press: steam", "cloth: sheer"} & words else "fuse or sew"
 
 
 def _why_thread(words: Set[str]) -> str:
