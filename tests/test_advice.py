@@ -533,6 +533,16 @@ def test_leather_stops_before_its_edge_is_sewn_and_takes_no_interfacing_by_defau
     assert poplin.order.stop_before > keys(poplin).index("edge") + 1 and "fuse" in keys(poplin)
 
 
+def test_hook_tape_is_sewn_by_hand_through_no_layer_that_shows() -> None:
+    # Common practice: stitches through the face of a bodice show along its whole back.
+    meeting = '[garment]\nopens = "back"\nedges = "meeting"\n'
+    told = advice("hook tape", "any", closure='cap = "9 mm"', rest=cloth("satin", meeting))
+    sewn = [step.text for step in told.order.steps if step.key in ("set first", "set second")]
+    assert len(sewn) == 2 and all("by hand, through the inner layers only" in text for text in sewn)
+    lapped = words(advice("hook tape", "any", closure='cap = "9 mm"', rest=cloth("satin")))
+    assert "sew it by hand, through the layer it lies on and what backs that" in lapped
+
+
 def test_bedding_has_hems_and_leather_is_not_called_cloth() -> None:
     text = plan_text("prong snap", "16 L", rest='[garment]\nopens = "flat"\n' + cloth("poplin"))
     text = text.replace("right over left", "upper over lower").replace("[edge]", '[edge]\ncloth = "left"')

@@ -15,6 +15,10 @@ import pytest
 
 from closures.app.job import check_plan, place_plan, result_files
 from closures.app.whole import garment_files, work_garment
+from closures.catalogue.loading import load_catalogue
+from closures.drawing.extras.extra import Drawn
+from closures.drawing.extras.handover import EXTRA as HANDOVER
+from closures.drawing.paper.words import Section
 from closures.errors import ClosureError
 from closures.plan.reading import read_plan
 from closures.spacing import Anchor, Clear, Wish
@@ -218,3 +222,16 @@ def test_tape_longer_than_its_edge_is_told_with_what_may_take_it_in(name: str):
 @pytest.mark.parametrize("plan", [TAPED, SNAPS])
 def test_tape_that_ends_on_its_edge_is_told_nothing_of(plan: str):
     assert not [one for one in check_plan(read_plan(plan.encode(), "p")).findings if one.rule == "tape"]
+
+
+def test_a_tape_is_handed_over_with_its_pitch_and_its_cut_length():
+    answer = place_plan(read_plan(f"{TAPED}[sheets]\nhandover = true\n".encode(), "plan.toml"))
+    (sheet,) = HANDOVER.chapters(Drawn(answer.placement, answer.findings, load_catalogue()))
+    told = " ".join(
+        line
+        for section in sheet.parts
+        if isinstance(section, Section) and section.heading == "Parts"
+        for line in section.paragraphs
+    )
+    # By hand: 15 closures of 19 mm of tape.
+    assert "Tape to cut: 285 mm" in told and "15 closures at 19 mm" in told

@@ -6,10 +6,12 @@ A tape is cut half way between two closures, so that each has half a pitch of ta
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from closures.errors import EdgeError, in_section
+from closures.placing.tape import length_both_ways
 from closures.plan.kinds import Range
 from closures.plan.spacing import SpacingWish
 
@@ -92,3 +94,20 @@ def refuse_drift(placement: Placement) -> Placement:
                 mend="On this curve take single hooks or snaps: leave [tape] out; or sew short tapes, a plan for each.",
             )
     return placement
+
+
+def taped_in_words(placement: Placement) -> tuple[str, ...]:
+    """Tell how much tape to cut and what the line leaves over at either end; nothing where closures come singly."""
+    cut, tape = tape_mm(placement), placement.plan.tape
+    if cut is None or tape is None:
+        return ()
+    show = partial(length_both_ways, units=placement.plan.units)
+    left = [
+        f"{show(abs(mm))} {'left over' if mm >= 0 else 'past the line'} at the {end}"
+        for mm, end in zip(left_over_mm(placement), placement.ends, strict=True)
+    ]
+    return (
+        f"Tape to cut: {show(cut)} for either lap, {len(placement.marks)} closures at {show(tape.pitch_mm)}, half way "
+        f"between two, its ends overcast and not turned; {' and '.join(left)}. "
+        f"To buy: {show(tape_to_buy_mm(placement))} of each, spare and trial counted in.",
+    )

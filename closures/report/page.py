@@ -13,8 +13,9 @@ from closures.placing.looped import loop_of
 from closures.placing.marking import are_along_alike
 from closures.placing.run_mark import run_mark
 from closures.placing.tape import tape_in_words
+from closures.placing.taped import taped_in_words
 from closures.report.advice import advice_sections
-from closures.report.parts import count_parts, lace_in_words, loops_in_words, taped_in_words, to_change_spare
+from closures.report.parts import count_parts, lace_in_words, loops_in_words, to_change_spare
 from closures.report.tally import grouped, lap_in_words, tally_in_words
 from closures.report.telling import both, number_of, plain
 

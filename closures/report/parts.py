@@ -12,7 +12,7 @@ from closures.jobs.swap.patches import PATCH_BEHIND, parts_outside
 from closures.placing.lacing import lace_of
 from closures.placing.looped import loop_of
 from closures.placing.tape import length_both_ways
-from closures.placing.taped import left_over_mm, tape_mm, tape_to_buy_mm
+from closures.placing.taped import tape_to_buy_mm, taped_in_words
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -181,23 +181,6 @@ def loops_in_words(placement: Placement) -> tuple[str, ...]:
         f"Loops: {show(loop.length_mm)} of cord from foot to foot, cut {show(loop.cut_mm)} with what is sewn in at "
         f"either end; drawn straight each reaches {show(loop.reach_mm)} past the edge, to the button's middle. "
         f"To buy: {show(cord)} of cord for {total}, spare and trial counted in.",
-    )
-
-
-def taped_in_words(placement: Placement) -> tuple[str, ...]:
-    """Tell how much tape to cut and what the line leaves over at either end; nothing where closures come singly."""
-    cut, tape = tape_mm(placement), placement.plan.tape
-    if cut is None or tape is None:
-        return ()
-    show = partial(length_both_ways, units=placement.plan.units)
-    left = [
-        f"{show(abs(mm))} {'left over' if mm >= 0 else 'past the line'} at the {end}"
-        for mm, end in zip(left_over_mm(placement), placement.ends, strict=True)
-    ]
-    return (
-        f"Tape to cut: {show(cut)} for either lap, {len(placement.marks)} closures at {show(tape.pitch_mm)}, half way "
-        f"between two, its ends overcast and not turned; {' and '.join(left)}. "
-        f"To buy: {show(tape_to_buy_mm(placement))} of each, spare and trial counted in.",
     )
 
 

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import share_in_words
 from closures.placing.tape import tape_in_words
+from closures.placing.taped import taped_in_words
 from closures.report.page import RESULT_WORDS, marks_in_words
-from closures.report.parts import count_parts, lace_in_words, loops_in_words, taped_in_words, to_change_spare
+from closures.report.parts import count_parts, lace_in_words, loops_in_words, to_change_spare
 from closures.report.tally import grouped, lap_in_words, tally
 from closures.report.telling import number_of
 from closures.report.text_table import text_table

@@ -22,9 +22,10 @@ from closures.lengths import format_length
 from closures.placing.counted import closures_in_words
 from closures.placing.strap.settings import setting_in_words
 from closures.placing.tape import tape_in_words
+from closures.placing.taped import taped_in_words
 from closures.plan.editing import value_of
 from closures.report.page import RESULT_WORDS, marks_in_words
-from closures.report.parts import count_parts, lace_in_words, loops_in_words, taped_in_words
+from closures.report.parts import count_parts, lace_in_words, loops_in_words
 from closures.report.tally import grouped, lap_in_words, tally, wrong_in_words
 
 if TYPE_CHECKING:

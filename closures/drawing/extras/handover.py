@@ -13,6 +13,7 @@ from closures.lengths import format_length, format_mm
 from closures.placing.column import FOR_SHOW
 from closures.placing.marking import are_along_alike
 from closures.placing.role import face_of, role_of
+from closures.placing.taped import taped_in_words
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -30,7 +31,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     layers = tuple(f"{lap} lap: {'; '.join(rows)}" for lap, rows in handover.layers.items())
     sections = (
         Section("How measured", measured),
-        Section("Parts", (*handover.sizes, *_parts(placement))),
+        Section("Parts", (*handover.sizes, *_parts(placement), *taped_in_words(placement))),
         Section("Layers under one closure", layers),
     )
     return (Chapter("Handing over, both laps", (*sections, _table(placement)), own_sheet=True),)
