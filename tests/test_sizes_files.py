@@ -20,6 +20,7 @@ from work import calls_of
 from closures.app.command import app
 from closures.app.job import load_plan, place_plan
 from closures.app.sizing import place_sizes, size_files
+from closures.drawing.extras.guide import _is_at_anchor
 from closures.jobs.sizes.sized import Sizes
 from closures.lengths import format_mm
 from closures.report.figures import report_figures
@@ -348,3 +349,11 @@ def test_run_of_all_sizes_says_where_the_further_pages_are(tmp_path: Path) -> No
     assert told in size_files(sizes, "a4")["report.md"].decode()
     assert told in sizes_terminal(sizes, 200)
     assert told not in sizes_terminal(run()[0], 200)
+
+
+def test_star_of_the_guide_is_told_before_the_tables_that_bear_it() -> None:
+    sizes, files = few()
+    first = pypdfium2.PdfDocument(files["guide.pdf"])[0].get_textpage().get_text_range()
+    assert any(_is_at_anchor(mark) for size in sizes.placed for mark in size.placement.all_marks)
+    words = " ".join(first.split())
+    assert words.index("A star (*) stands by a mark that sits at: bust point") < words.index("From the")

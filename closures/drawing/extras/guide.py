@@ -73,11 +73,19 @@ def _told(sizes: Sizes) -> tuple[str, ...]:
         f"What is kept in every size: {_held_words(sizes)}{_held_in(sizes)}.",
         *((state.strip(),) if (state := unwashed_in_words(base)) else ()),
         f"Every figure is the distance of a mark from the {base.ends[0]}, on the closing line, measured along that "
-        f"line with the tape left in place. {whose}",
+        f"line with the tape left in place. {whose}{_star(sizes)}",
         "On the nested sheets each size has a line of its own; by each mark stand its number, its size in a frame, "
         f"and this figure. Size {sizes.base.name} is drawn in a whole line.",
         "Measure the bust level on the wearer before you cut: a printed one fits nobody but by chance.",
     )
+
+
+def _star(sizes: Sizes) -> str:
+    """What the star of the tables means; said before them, for what comes after may stand overleaf."""
+    starred = any(_is_at_anchor(mark) for size in sizes.placed for mark in size.placement.all_marks)
+    anchors = ", ".join(dict.fromkeys(anchor.name for anchor in sizes.base.placement.anchors))
+    star = f" A star ({_AT_ANCHOR}) stands by a mark that sits at: {anchors}." if starred and anchors else ""
+    return f"{star} Size {sizes.base.name} is set in bold."
 
 
 def _held_in(sizes: Sizes) -> str:
@@ -185,11 +193,7 @@ def size_table(sizes: Sizes, parts_of: PartsOf) -> Table:
 
 
 def _foot(sizes: Sizes) -> tuple[str, ...]:
-    anchors = ", ".join(dict.fromkeys(anchor.name for anchor in sizes.base.placement.anchors))
-    told = []
-    if anchors:
-        told.append(f"A star stands by a mark that sits at: {anchors}. Size {sizes.base.name} is set in bold.")
-    told += kinds_in_words(sizes)
+    told = list(kinds_in_words(sizes))
     if sizes.refused:
         told.append(f"Not placed: size {', '.join(size.name for size in sizes.refused)}. The report says why.")
     told.append("This is a guide and not a template: nothing on it is at true size.")
