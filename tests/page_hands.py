@@ -229,10 +229,12 @@ class Hands:
             }
 
     def keys(self) -> None:
-        handle = self.page.locator("#worn .handle.anchor-handle, #worn [id^=handle-]").first
-        if not handle.count():
+        # Looked for and taken hold of at once: an answer that comes between the two may take it out of the row.
+        held = self.page.evaluate(
+            "() => { const one = document.querySelector('#worn [id^=handle-]'); one?.focus(); return one !== null; }"
+        )
+        if not held:
             return
-        handle.focus()
         for _ in range(self.dice.randint(1, 4)):
             self.page.keyboard.press("ArrowDown")
         self.told.append("keys on the first handle")
