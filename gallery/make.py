@@ -147,7 +147,7 @@ def section_of_sizes(name: str, sizes: Sizes) -> str:
         Markdown: title, what was placed, a table of pictures.
     """
     plan, names = sizes.plan, [size.name for size in sizes.placed]
-    closure = f"{plan.closure.kind} {plan.closure.size}"
+    closure = sizes.base.placement.fastener.name
     return (
         f"## {plan.title}\n\n"
         f"`{name}`: sizes {names[0]} to {names[-1]}, {len(sizes.base.placement.marks)} closures ({closure}) in the "
@@ -258,7 +258,7 @@ def section(name: str, answer: Answer) -> str:
     told = f"gaps {gaps}."
     if placement.strap is not None:
         told = spacing.reason
-    closure = f"{plan.closure.kind} {plan.closure.size}"
+    closure = placement.fastener.name
     offers = f"\n![{plan.title}, all offers]({name}-offers.png)\n" if answer.swap else ""
     table = f"\n![{plan.title}, the whole set]({name}-table.png)\n" if placement.plan.asks_for_pages else ""
     return (
