@@ -543,6 +543,28 @@ def test_hook_tape_is_sewn_by_hand_through_no_layer_that_shows() -> None:
     assert "sew it by hand, through the layer it lies on and what backs that" in lapped
 
 
+@pytest.mark.parametrize(
+    ("line", "ends"),
+    [("stitches", "no tighter than"), ("front rows", "with their fronts"), ("band rows", "and sew them to the fronts")],
+)
+def test_knitted_bands_are_cast_off_and_sewn_on_only_where_they_were_knitted_apart(line: str, ends: str) -> None:
+    text = plan_text("shank button", rest=f'[gauge]\nstitches = 20\nrows = 28\nline = "{line}"\n')
+    text = text.replace('= "25 mm"', '= { from = "15 mm", to = "35 mm" }')
+    told = advice_of(check_plan(read_plan(text.encode(), "cardigan.toml")))
+    step = next(step.text for step in told.order.steps if step.key == "sew the bands on")
+    assert step.startswith("Cast both bands off") and ends in step
+    assert "snaps and hooks" not in words(told)
+
+
+def test_bound_buttonhole_has_a_stay_where_no_interfacing_is_told() -> None:
+    plain = words(advice("sew-through button", closure="bound = true", rest=cloth("poplin")))
+    assert "through outer cloth and a stay of thin firm cloth where no interfacing lies behind it" in plain
+    fused = cloth("poplin", '[[layer]]\ncloth = "light fusible"\n')
+    assert "through outer cloth and interfacing," in words(
+        advice("sew-through button", closure="bound = true", rest=fused)
+    )
+
+
 def test_bedding_has_hems_and_leather_is_not_called_cloth() -> None:
     text = plan_text("prong snap", "16 L", rest='[garment]\nopens = "flat"\n' + cloth("poplin"))
     text = text.replace("right over left", "upper over lower").replace("[edge]", '[edge]\ncloth = "left"')

@@ -133,7 +133,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "duvet": (
         front("plastic snap", "20 short", rest='[garment]\nopens = "flat"\n' + cloth("quilting cotton", 3), count=None).replace("right over left", "upper over lower").replace("[band]", 'cloth = "right"\n[band]'),
-        [WASH, r"awl", r"gap of an opening that nobody wears", r"close the opening, lying on the table", r"then fill it and shake it"],
+        [WASH, r"awl", r"gap of an opening that nobody wears", r"close the opening, lying on the table", r"then fill what it closes and shake it"],
         [r"nickel", r"hammer", r"as it is worn", r"put it on", r"shirt front", r"wearer"],
     ),
     "dungarees": (
@@ -264,7 +264,7 @@ CONTRADICTIONS = (
         r"[Hh]old steam|steam held|press the edge(?! with a dry iron)|Press it flat|damp cloth",
     ),
     (r"Leather bears a closure in one layer", r"Every closure has two layers|Cut:\*\* 2"),
-    (r"fill it and shake it", r"as it is worn|put it on, sit"),
+    (r"fill what it closes and shake it", r"as it is worn|put it on, sit"),
     (r"Both laps carry the same", r"usual side of each half"),
     (r"Lying free the stack", r"Squeezed, the stack comes"),
     (SHOWS, r"holes close with steam|which steam closes|after steaming"),
@@ -285,7 +285,7 @@ CONTRADICTIONS = (
     (r"Somebody has an implant", r"[Nn]obody asked has an implant"),
     (r"take the tape off", r"mark: (?:prick|thread|chalk)"),
     (r"This cloth bears the holes", r"widens in a knit, and the part|frays in a sheer, and|bends? on leather, which"),
-    (r"fill it and shake it", r"on the skin|Lay the garment|arthritis"),
+    (r"fill what it closes and shake it", r"on the skin|Lay the garment|arthritis"),
     (
         r"Sew one pair|Sew the (?:hook|ball half)",
         r"when you hammer|a press and of setting pliers|test for sharp points",

@@ -413,6 +413,19 @@ def test_strain_point_left_between_two_closures_is_told():
     assert "bust point" in told[0].text
 
 
+@pytest.mark.parametrize(("gap", "gapes"), [('gap = "30 mm"', False), ("", True)])
+def test_anchor_between_laced_edges_that_stand_apart_is_not_said_to_gape(gap, gapes):
+    text = (
+        f'[edge]\nstraight = "330 mm"\n[garment]\nopens = "back"\nedges = "meeting"\n{gap}\n[band]\nwidth = "30 mm"\n'
+        'inset = "12 mm"\nlap = "right over left"\n[lacing]\n[closure]\nkind = "eyelet"\nsize = "5.5 mm"\n[spacing]\n'
+        'first = 15\nlast = 15\npitch = 22\n[[anchor]]\nname = "waist"\nlevel = "190 mm"\nwithin = "11 mm"\n'
+    )
+    plan = read_plan(text.encode(), "test.toml")
+    prepared = prepare(plan, edges_of(plan), CATALOGUE)
+    told = only(check(place_on(prepared, [15.0, 100.0, 150.0, 230.0, 315.0], CATALOGUE), CATALOGUE), "strain point")
+    assert [one.result for one in told] == ["warn"] and ("may gape" in told[0].text) == gapes
+
+
 def test_clear_zone_violated_by_given_places_fails():
     plan = read_plan(
         b'[edge]\nstraight = "600 mm"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n[closure]\nkind = "prong snap"\n'

@@ -82,6 +82,7 @@ def figures_of(
         **lace_figures(placement),
         **loop_figures(placement, words),
         **_backing(placement, words),
+        **_bands(placement, words),
         **_buttonhole(placement, catalogue),
         "where not dot": _eyes_past(placement) + feet_of_loops(placement),
     }
@@ -111,6 +112,24 @@ def figures_of(
     from_inside = lead == "under" and leads == "buttonhole"
     show = put(_show(words, leads, figures["second lap"], figures["pin"], from_inside=from_inside), figures)
     return figures | {"trial": trial, "set first": halves[first], "set second": halves[second], "show": show}
+
+
+_BAND_ENDS = {
+    "stitches": "Cast both bands off, no tighter than the knitting is long",
+    "front rows": "Cast both bands off with their fronts",
+    "band rows": "Cast both bands off, and sew them to the fronts",
+}
+"""How knitted bands end, by what is counted along them (common practice)."""
+
+
+def _bands(placement: Placement, words: frozenset[str]) -> dict[str, str]:
+    gauge = placement.plan.gauge
+    stay = "interfacing" if "fusible" in words else "a stay of thin firm cloth where no interfacing lies behind it"
+    return {
+        "bands end": "" if gauge is None else _BAND_ENDS[gauge.line],
+        "backed bands": "the band that carries the buttons" if "buttonholes" in words else "both bands",
+        "bound stay": stay,
+    }
 
 
 def on_the_front(placement: Placement) -> list[int]:

@@ -171,9 +171,13 @@ def check_strain_point(checked: Checked) -> list[Finding]:
             text, result = f"{anchor.name}: mark {mark.n} sits {place}.", "pass"
         else:
             side = "below" if mark.along_mm > anchor.along_mm else "above"
+            # Edges that stand apart are drawn together by a lace, and nothing lies between two closures to gape.
+            garment = placement.plan.garment
+            apart = garment is not None and garment.gap_mm > 0
+            left = "it is not drawn in where it was wanted" if apart else "it is left between two closures and may gape"
             text = (
-                f"{anchor.name}: the nearest mark, {mark.n}, sits {checked.show(shift)} {side} it, so it is left "
-                f"between two closures and may gape. Lessen within under [[anchor]], or move the row."
+                f"{anchor.name}: the nearest mark, {mark.n}, sits {checked.show(shift)} {side} it, so {left}. "
+                "Lessen within under [[anchor]], or move the row."
             )
             result = "warn"
         findings.append(Finding("strain point", result, text, source, None, mark.n, shift, limit))
