@@ -156,7 +156,29 @@ def test_edge_of_pieces_named_in_a_list_is_joined() -> None:
     first, second = EDGE.segments
     drawing = svg(f'<path id="a" d="{path_data([second])}"/><path id="b" d="{path_data([first])}"/>')
     edge = over('path = ["b", "a"]', drawing)
-    assert same(edge if edge.start[1] < 100 else edge.reversed(), EDGE)
+    assert same(edge, EDGE)
+
+
+@pytest.mark.parametrize("turned", [(), ("a",), ("b",), ("c",), ("a", "b", "c")])
+@pytest.mark.parametrize(("listed", "first_y"), [('"a", "b", "c"', 10.0), ('"c", "b", "a"', 310.0)])
+def test_edge_of_listed_pieces_runs_as_they_are_listed(listed: str, first_y: float, turned: tuple[str, ...]) -> None:
+    ys = {"a": (10, 110), "b": (110, 210), "c": (210, 310)}
+    drawn = {name: ends[::-1] if name in turned else ends for name, ends in ys.items()}
+    drawing = svg("".join(f'<path id="{name}" d="M50 {one}L50 {other}"/>' for name, (one, other) in drawn.items()))
+    edge = over(f"path = [{listed}]", drawing)
+    assert edge.start[1] == pytest.approx(first_y)
+    assert over(f"path = [{listed}]\nreverse = true", drawing).end[1] == pytest.approx(first_y)
+
+
+def test_edge_of_listed_pieces_that_contradict_or_close_is_refused() -> None:
+    three = svg('<path id="a" d="M50 10V110"/><path id="b" d="M50 110V210"/><path id="c" d="M50 210V310"/>')
+    with pytest.raises(DrawingError, match=r'another order.*path = \["a", "b", "c"\]'):
+        over('path = ["a", "c", "b"]', three)
+    told = 'path = ["a", "c", "b"]\nfrom = ["50 mm", "10 mm"]\nto = ["50 mm", "310 mm"]'
+    assert over(told, three).start[1] == pytest.approx(10.0)
+    ring = svg('<path id="a" d="M50 10H150V110"/><path id="b" d="M150 110.1H50V10.1"/>')
+    with pytest.raises(DrawingError, match="closed, and an edge needs two ends"):
+        over('path = ["a", "b"]', ring)
 
 
 @pytest.mark.parametrize(

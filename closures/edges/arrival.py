@@ -109,11 +109,17 @@ class Arrival:
 
     def chains(self) -> list[tuple[Segment, ...]]:
         """The lines that the edge is made of, end to end where they touch."""
-        from closures.edges.pieces import join_overlapping, join_pieces
+        from closures.edges.pieces import as_listed, join_overlapping, join_pieces
 
-        pieces = [line for name in self.wish.names for line in self.drawing(name).lines(name)]
-        chains = join_pieces(pieces)
-        return join_overlapping(chains) if self.wish.pieces else chains
+        listed = [self.drawing(name).lines(name) for name in self.wish.names]
+        chains = join_pieces([line for lines in listed for line in lines])
+        if not self.wish.pieces:
+            return chains
+        chains = join_overlapping(chains)
+        if len(chains) != 1 or self.wish.begins is not None:
+            # From and to tell which way the edge runs.
+            return chains
+        return [as_listed(chains[0], listed, self.wish.names, self.place())]
 
     def place(self) -> str:
         """The edge in its drawing, for messages."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 from closures.curve import Arc, Curve, Line, Point, Segment
 from closures.edges.drawing import CLOSED_MM, Drawn
@@ -22,6 +23,9 @@ _LOOKED_AT = 9
 
 # Two pieces whose ends and middles all lie this close are one line drawn twice.
 _TWICE_MM = 0.01
+
+# Just inside its ends, where no other piece touches it, is looked where a named piece lies along the line.
+_INSIDE = 0.01
 
 # Ends closer than this need no mending: the curve takes them as they are.
 _JOINED_MM = 1e-7
@@ -146,6 +150,58 @@ def _laid_over(one: Chain, other: Chain) -> Chain | None:
                 rest = second.stretch(on_second.along_mm, second.length_mm).segments
                 return _linked(a, rest)
     return None
+
+
+def as_listed(chain: Chain, listed: Sequence[Sequence[Drawn]], names: Sequence[str], where: str) -> Chain:
+    """Turn a chain to run as its pieces are listed: the first ends where the second begins.
+
+    A piece that lies wholly over another tells nothing.
+
+    Args:
+        chain: of all the pieces.
+        listed: the lines of each name of the list.
+        names: as the plan lists them.
+        where: the place for messages.
+
+    Raises:
+        DrawingError: the pieces lie in another order than they are listed in, or are a ring.
+    """
+    curve = Curve(chain)
+    if math.dist(curve.start, curve.end) <= TOUCH_MM:
+        raise DrawingError(
+            "these pieces together are closed, and an edge needs two ends",
+            where=where,
+            mend="Say from where to where the edge runs: write from and to under [edge].",
+        )
+    found = [(*_reach(lines, curve), name) for lines, name in zip(listed, names, strict=True)]
+    told = [
+        one
+        for one in found
+        if not any(_lies_in(one, other) and not _lies_in(other, one) for other in found if other is not one)
+    ]
+    steps = [(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(told)]
+    if all(min(step) >= -TOUCH_MM for step in steps):
+        return chain
+    if all(max(step) <= TOUCH_MM for step in steps):
+        return _turned(chain)
+    order = ", ".join(f'"{name}"' for _, _, name in sorted(found, key=lambda one: one[:2]))
+    raise DrawingError(
+        "the pieces are listed in another order than they lie along the line",
+        where=where,
+        mend=f"List them from the edge's first end to its last: path = [{order}], or the other way about.",
+    )
+
+
+def _reach(lines: Sequence[Drawn], curve: Curve) -> tuple[float, float]:
+    """From where to where along a line its pieces of one name lie."""
+    parts = [Curve(line.segments) for line in lines]
+    places = [part.point_at(share * part.length_mm) for part in parts for share in (_INSIDE, 1.0 - _INSIDE)]
+    found = [curve.nearest(place).along_mm for place in places]
+    return min(found), max(found)
+
+
+def _lies_in(one: tuple[float, float, str], other: tuple[float, float, str]) -> bool:
+    return other[0] - TOUCH_MM <= one[0] and one[1] <= other[1] + TOUCH_MM
 
 
 class _Ends:
