@@ -181,6 +181,20 @@ def test_the_hidden_closure_can_lie_at_a_level():
     assert placement.beside[1].marks[0].along_mm == pytest.approx(200.0)
 
 
+@pytest.mark.parametrize(("level", "mark"), [("755 mm", 9), ("740 mm", None)])
+def test_a_hidden_closure_that_hangs_past_the_end_fails(level: str, mark: int | None):
+    told = answer_of(COAT.replace('size = "24 L" }', f'size = "24 L", level = "{level}" }}')).findings
+    failed = [one for one in told if one.rule == "end distance" and one.result == "fail"]
+    assert [one.mark for one in failed] == ([] if mark is None else [mark])
+    assert all("within inner under [column]" in one.text for one in failed)
+
+
+def test_a_second_column_that_hangs_past_the_end_fails_with_its_row():
+    told = answer_of(COAT.replace('first = "25 mm"', 'first = "10 mm"')).findings
+    failed = [one for one in told if one.rule == "end distance" and one.result == "fail"]
+    assert [one.mark for one in failed] == [1, 5]
+
+
 def test_the_level_of_the_hidden_closure_is_counted_from_level_zero():
     drawn = COAT.replace('straight = "760 mm"', 'path = "front"\nlevel_zero = "neck"')
     drawn = drawn.replace("title =", 'drawing = "coat.svg"\ntitle =').replace('"24 L" }', '"24 L", level = "200 mm" }')

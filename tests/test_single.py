@@ -128,6 +128,19 @@ def test_a_hook_on_a_button_of_the_row_fails():
     assert any(one.rule == "columns apart" and one.result == "fail" and "[[single]]" in one.text for one in findings)
 
 
+@pytest.mark.parametrize(
+    ("along", "end", "fails"),
+    [(4.4, "neck", True), (4.5, "neck", False), (495.5, "hem", False), (495.6, "hem", True), (500, "hem", True)],
+)
+def test_a_single_closure_that_hangs_past_an_end_fails(along: float, end: str, fails: bool):
+    """The rim of a hook 9 mm wide reaches 4.5 mm to either side; the edge is 500 mm long."""
+    text = BLOUSE + HOOK.replace('along = "6 mm"', f'along = "{along} mm"')
+    told = [one for one in check_plan(read_plan(text.encode(), "plan.toml")).findings if one.rule == "end distance"]
+    beside = [one for one in told if one.mark == 7]
+    assert [one.result for one in beside] == ["fail"] * fails
+    assert all(end in one.text and "[[single]]" in one.text for one in beside)
+
+
 @pytest.mark.parametrize("pieces", ["", 'pieces = "pair"'])
 def test_a_hook_above_a_stand_is_told_from_the_stands_upper_edge(pieces: str):
     text = BLOUSE.replace('first = "30 mm"\n', "").replace('"back"', f'"back"\n{pieces}')

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked, first_least
 from closures.checks.finding import Finding
-from closures.lengths import format_length
+from closures.lengths import SAME_MM, format_length
 from closures.placing.column import apart_in_words, hidden_places
 from closures.placing.column_room import all_rooms
 
@@ -37,6 +37,29 @@ def check_columns(checked: Checked) -> list[Finding]:
         f"{checked.show(least.wanted_mm)} is wanted."
     )
     return [Finding(_NAME, "pass", text, _source(checked, least), None, None, least.mm, least.wanted_mm)]
+
+
+def ends_beside(checked: Checked) -> Iterator[Finding]:
+    """Tell what hangs past an end of the edge, beside the row; what is usual there is asked of the row."""
+    for line in checked.placement.beside:
+        for mark in line.marks:
+            rim_mm = line.fastener_of(mark.n).rim_mm
+            ends = zip((mark.along_mm, line.laps.line.length_mm - mark.along_mm), checked.placement.ends, strict=True)
+            for found, end in ends:
+                if found < rim_mm - SAME_MM:
+                    text = (
+                        f"The centre of mark {mark.n} lies {checked.show(found)} from the {end}, and its rim hangs "
+                        f"{checked.show(rim_mm - found)} past it. {_further_from_the_end(checked.placement, mark.n)}"
+                    )
+                    yield Finding("end distance", "fail", text, "geometry", None, mark.n, found, rim_mm)
+
+
+def _further_from_the_end(placement: Placement, n: int) -> str:
+    if _is_single(placement, n):
+        return "Move it in, by its own along or level under [[single]]."
+    if placement.is_second_column(n):
+        return "Move the row in: the second column lies square across from it."
+    return "Move it in, by level within inner under [column]."
 
 
 def _worst_of_each(short: Sequence[tuple[LapName, Room]]) -> list[tuple[LapName, Room]]:

@@ -10,6 +10,7 @@ import math
 from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked, Limits, first_least
+from closures.checks.columns import ends_beside
 from closures.checks.finding import Finding, Result
 from closures.frozen import frozen
 from closures.lengths import SAME_MM
@@ -351,4 +352,4 @@ def check_end_distance(checked: Checked) -> list[Finding]:
             )
             text += f"; at least {checked.show(limit)} is usual." + (move if result == "warn" else "")
         findings.append(Finding("end distance", result, text, why, None, mark.n, found, limit))
-    return findings
+    return [*findings, *ends_beside(checked)]
