@@ -176,6 +176,29 @@ def test_trial_pieces_lie_in_the_grain_and_as_far_from_an_edge_as_on_the_garment
     assert "same grain as the strap" in words_of(belt, "coupon")
 
 
+def test_trial_pieces_that_show_no_edge_are_not_told_to_finish_one() -> None:
+    text = PLAN.format(
+        edge=EDGES["straight"],
+        more=STACKS,
+        kind="sew-through button",
+        size="18 L",
+        count=7,
+        lap="right over left",
+        units="mm",
+    )
+    wide = text.replace('width = "38 mm"', 'width = "190 mm"\n{}')
+    lies = {}
+    for told in ('inset = "19 mm"\nunder_inset = "150 mm"', 'inset = "150 mm"\nunder_inset = "150 mm"'):
+        assert wide != text
+        lies[told] = words_of(place_plan(read_plan(wide.format(told).encode(), "wrap.toml")), "coupon")
+    one, none = lies.values()
+    assert (
+        "on the piece of the over lap finish that side as the garment's edge, 19 mm from" in one
+        and "150 mm from" not in one
+    )
+    assert "further off than either piece reaches" in none and "finish that side" not in none
+
+
 def test_coupon_has_a_table_to_note_how_it_went() -> None:
     words = words_of(answer("straight", STACKS), "coupon")
     assert "strikes or squeezes" in words and "cleaned once as the garment will be" in words and "try 3" in words

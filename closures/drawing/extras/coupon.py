@@ -150,17 +150,30 @@ def _made(tried: Sequence[Placement], words: Sequence[Iterable[str]], side: str)
     return [(group if nth == 0 else "", text) for group, rows in groups for nth, text in enumerate(rows)]
 
 
-def _lie(placement: Placement) -> str:
+def _lie(drawn: Drawn) -> str:
     """How a piece lies in the cloth: a buttonhole gives by its grain, and near an edge by how that is finished."""
+    placement = drawn.placement
     if placement.strap is not None:
         return "Lay the pieces in the same grain as the strap."
-    insets = dict.fromkeys(both_ways(_inset_mm(placement, lap), placement.plan.units)[0] for lap in _LAPS)
+    end = placement.ends[0]
+    lies = f"Lay both in the grain of the garment, the corner that is drawn pointing to the edge and the {end}"
+    shares = [alike[0] for alike in tried_alike(placement)]
+    shown = {lap: max(_shown_mm(drawn, share, lap) for share in shares) for lap in _LAPS}
+    insets = dict.fromkeys(both_ways(mm, placement.plan.units)[0] for mm in shown.values() if mm)
+    if not insets:
+        return f"{lies}; that edge lies further off than either piece reaches."
     far = " and ".join(insets)
     state = " on the unwashed cloth" if placement.washed is not None else ""
-    return (
-        f"Lay both in the grain of the garment, the corner that is drawn pointing to the edge and the "
-        f"{placement.ends[0]}, and finish that side as the garment's edge, {far} from the closure{state}."
-    )
+    without = [lap for lap, mm in shown.items() if not mm]
+    on = f"on the piece of the {'over' if without == ['under'] else 'under'} lap " if without else ""
+    beyond = f"; the {without[0]} lap's edge lies further off than its piece reaches" if without else ""
+    return f"{lies}, and {on}finish that side as the garment's edge, {far} from the closure{state}{beyond}."
+
+
+def _shown_mm(drawn: Drawn, share: Placement, lap: LapName) -> float:
+    """How far from its closure a piece shows the finished edge; 0 where it does not reach so far."""
+    side = coupon_side_mm(share, buttonhole_for(share.fastener, share.plan, drawn.catalogue))
+    return _edge_mm(share, lap, side / 2) or 0.0
 
 
 def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
@@ -189,11 +202,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
         "Make this first",
         (
             f"{begin}, treated as the order of work treats the garment.",
-            *(
-                ()
-                if is_knitted or any(drawn.placement.laps[lap].inset_mm <= 0.0 for lap in _LAPS)
-                else (_lie(drawn.placement),)
-            ),
+            *(() if is_knitted or any(drawn.placement.laps[lap].inset_mm <= 0.0 for lap in _LAPS) else (_lie(drawn),)),
             f"Set one eyelet{each} in either, and pull at a cord through it. Note what it took."
             if is_laced
             else f"Set one whole closure{each}. Close it and open it. Note what it took.",
