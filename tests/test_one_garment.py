@@ -235,3 +235,20 @@ def test_order_of_work_of_a_garment_does_not_contradict_itself(tmp_path: Path) -
         tmp_path, front=row("front", 'state = "finished"', FOR_A_CHILD), back=row("back", 'state = "finished"')
     )
     assert contradictions(garment_files(work_garment(path), "a4")["report.md"].decode()) == []
+
+
+def lapped_apart(path: Path) -> list[tuple[str, str]]:
+    return [one for one in told_between(path) if "closes the same way" in one[1]]
+
+
+def test_openings_in_one_place_that_lap_in_opposite_ways_are_a_look(tmp_path: Path) -> None:
+    turned = row("front").replace("right over left", "left over right")
+    (found,) = lapped_apart(garment_of(tmp_path, fly=turned, waistband=row("front"), back=row("back")))
+    assert found[0] == "warn"
+    assert 'fly tells lap = "left over right" and waistband tells lap = "right over left"' in found[1]
+    assert "At one front" in found[1] and "[band]" in found[1]
+
+
+def test_openings_that_lap_the_same_way_or_in_other_places_are_no_look(tmp_path: Path) -> None:
+    turned = row("back").replace("right over left", "left over right")
+    assert not lapped_apart(garment_of(tmp_path, fly=row("front"), waistband=row("front"), back=turned, belt=belt()))

@@ -59,7 +59,13 @@ def as_one_garment(garment: GarmentFile, plans: Sequence[Plan]) -> OneGarment:
     carried = tuple(
         replace(plan, wearer=replace(plan.wearer or WearerWish(), **wearer)) if wearer else plan for plan in plans
     )
-    notes = (*_carried(told, wearer), *_worked_apart(told), *_washed_apart(told), *_grain_turned(told))
+    notes = (
+        *_carried(told, wearer),
+        *_worked_apart(told),
+        *_washed_apart(told),
+        *_grain_turned(told),
+        *_lapped_apart(told),
+    )
     return OneGarment(carried, notes)
 
 
@@ -251,6 +257,35 @@ def _grain_turned(told: Told) -> Iterator[Clearance]:
                 f"Of one {cloth}, {_losses_in_words(losses)}. That is right where one is cut on the other grain; else "
                 "tell the same under [shrinkage] of both plans.",
             )
+
+
+def _lapped_apart(told: Told) -> Iterator[Clearance]:
+    """Ask about openings in one place of which each has another side on top, such as a fly and its waistband.
+
+    A row on the body's other side is mirrored, and its lap with it.
+    """
+    lapped = [(opening, plan) for opening, plan in told if plan.band is not None and not opening.mirrored]
+    for opens in dict.fromkeys(_opens(plan) for _, plan in lapped):
+        found = _values([one for one in lapped if _opens(one[1]) == opens], _lap)
+        if len(found) > 1:
+            yield _note(
+                "warn",
+                tuple(name for names in found.values() for name in names),
+                f"At one {opens}, {_in_words(found, 'lap')}. What closes together closes the same way, as a fly and "
+                "its waistband do: write the same lap under [band] of both plans. Where they are openings of their "
+                "own, each with an edge apart from the other's, this is right as it is.",
+            )
+
+
+def _opens(plan: Plan) -> str:
+    """Where a row opens: the front where nothing is told, as in its plan alone."""
+    return "front" if plan.garment is None or plan.garment.opens is None else plan.garment.opens
+
+
+def _lap(plan: Plan) -> str | None:
+    """Which side lies on top; None where nothing does."""
+    is_meeting = plan.garment is not None and plan.garment.is_meeting
+    return None if plan.band is None or is_meeting else plan.band.lap
 
 
 def _note(result: Any, names: tuple[str, ...], text: str) -> Clearance:
