@@ -41,7 +41,7 @@ def all_done(jobs: Sequence[Callable[[], _Found]], cores: int) -> list[_Found]:
     try:
         for _ in range(others):
             here, there = context.Pipe(duplex=False)
-            helper = context.Process(target=_help, args=(jobs, taken, there), daemon=True)
+            helper = context.Process(target=_help, args=(jobs, taken, here, there), daemon=True)
             helper.start()
             there.close()
             helpers.append((helper, here))
@@ -57,7 +57,9 @@ def all_done(jobs: Sequence[Callable[[], _Found]], cores: int) -> list[_Found]:
     return [found[n] if n in found else job() for n, job in enumerate(jobs)]
 
 
-def _help(jobs: Sequence[Callable[[], _Found]], taken: Synchronized[int], there: Connection) -> None:
+def _help(jobs: Sequence[Callable[[], _Found]], taken: Synchronized[int], here: Connection, there: Connection) -> None:
+    # Held open in this process too, the end that is read would keep it waiting for ever for a reader that was killed.
+    here.close()
     # Who stops the command tells the process that was started, and that one ends its helpers.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     signal.signal(signal.SIGTERM, signal.SIG_DFL)

@@ -1,6 +1,8 @@
 """Jobs on several cores: what comes out, and what is raised, are those of one."""
 
 import os
+import signal
+import subprocess
 import sys
 from functools import partial
 from pathlib import Path
@@ -50,6 +52,30 @@ def test_jobs_are_done_elsewhere_as_well_and_what_is_lost_there_is_done_here() -
 
     assert len(set(all_done([by_whom] * 60, 2))) == 2
     assert set(all_done([lost_elsewhere] * 60, 3)) == {here}
+
+
+KILLED = """
+import os, signal, time
+from closures.cores import all_done
+
+here = os.getpid()
+
+def job():
+    if os.getpid() == here:
+        # All others have come to a job, and wait for their answers to be read.
+        time.sleep(1.0)
+        os.kill(here, signal.SIGKILL)
+    return "x" * 4_000_000
+
+all_done([job] * 3, 3)
+"""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="one process does all")
+def test_helpers_of_a_command_that_is_killed_end_by_themselves() -> None:
+    # Every helper holds the output open: it comes to its end when the last of them has ended.
+    ran = subprocess.run([sys.executable, "-c", KILLED], stdout=subprocess.PIPE, timeout=60, check=False)
+    assert ran.returncode == -signal.SIGKILL
 
 
 def test_sizes_on_two_cores_have_the_files_of_one_and_are_verified() -> None:
