@@ -218,6 +218,15 @@ def test_figures_offered_for_unwashed_cloth_are_its_own_and_are_taken_when_they_
     check_plan(read_plan(moved.encode(), "short.toml"))
 
 
+@pytest.mark.parametrize("end", ["first", "last"])
+def test_end_of_a_row_past_a_short_line_of_unwashed_cloth_is_refused_with_words(end: str) -> None:
+    # With the pitch, which is carried by the stretch between the ends.
+    plan = told_short('pitch = "46 mm"', across="1 %").replace('straight = "300 mm"', 'straight = "60 mm"')
+    plan = plan.replace(f'{end} = "3', f'{end} = "13')
+    with pytest.raises(SpacingError, match=f"the {end} closure 13.* mm from the .*unwashed cloth"):
+        check_plan(read_plan(plan.encode(), "short.toml"))
+
+
 @pytest.mark.parametrize("at", ['along = "310 mm"', 'level = "310 mm"'])
 def test_place_off_the_line_of_unwashed_cloth_is_refused_in_the_lengths_of_the_plan(at: str) -> None:
     anchor = f'[[anchor]]\nname = "bust"\n{at}\n'

@@ -217,10 +217,10 @@ def with_row_as_told(worn: Prepared, marked: Prepared) -> Prepared:
     worn = _with_reaches(worn, marked)
     _, _, told = plan.along_an_edge
     low, high = worn.wish.middles
-    there = carry_along(high, *lines, plan) - carry_along(low, *lines, plan)
     pitch = told.pitch_mm
-    if pitch is not None and high > low:
-        pitch *= (high - low) / there
+    # Ends that lie past the line, or past each other, leave no stretch: such a row is refused when it is spaced.
+    if pitch is not None and 0.0 <= low < high <= lines[0].length_mm:
+        pitch *= (high - low) / (carry_along(high, *lines, plan) - carry_along(low, *lines, plan))
     shortest, longest = _local_factors(lines[0], plan)
     closest, widest = _over(told.closest_mm, longest), _over(told.widest_mm, shortest)
     wish = replace(
