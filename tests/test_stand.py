@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import io
 import json
 import math
 import re
 from dataclasses import replace
 from itertools import pairwise
 
+import pdfplumber
 import pytest
 
 from closures.app.job import check_plan, place_plan, result_files
 from closures.app.verified import promises_of
 from closures.curve import Curve, Line
 from closures.errors import ClosureError
+from closures.jobs.table.bands import band_pieces
 from closures.placing.stand import with_stand
 from closures.plan.reading import read_plan
 from closures.plan.stand import StandWish
@@ -556,3 +559,32 @@ def test_lines_that_are_matched_as_worn_are_matched_as_far_below_a_stand():
     # What was 200 along the over lap and 190 along this one lies 32 further down both; half way to it likewise.
     assert [grown.along(at) for at in (32.0, 132.0, 232.0, 632.0)] == pytest.approx([32.0, 127.0, 222.0, 632.0])
     assert [grown.row_of(at) for at in (127.0, 222.0)] == pytest.approx([132.0, 232.0])
+
+
+@pytest.mark.parametrize("made", ["two pieces", "folded"])
+def test_bands_of_a_front_with_a_stand_end_at_its_neck_seam(made: str):
+    bands = f'[bands]\nallowance = "10 mm"\nmade = "{made}"\n'
+    with_one = band_pieces(placed(SHIRT + bands).placement)
+    alone = band_pieces(placed(SHIRT.replace('[stand]\nheight = "32 mm"\n', "") + bands).placement)
+    # The stand is sewn to the finished neck: the band is the one of the same front without it.
+    assert [one.name for one in with_one] == [one.name for one in alone] and with_one
+    for one, other in zip(with_one, alone, strict=True):
+        ys = [y for _, y in one.finished]
+        assert (min(ys), max(ys)) == pytest.approx((0.0, 655.0))
+        for ring, bare in ((one.finished, other.finished), (one.cut, other.cut)):
+            assert sorted(ring) == [pytest.approx(point) for point in sorted(bare)]
+        assert [(n.start, n.end) for n in one.notches] == [
+            (pytest.approx(n.start), pytest.approx(n.end)) for n in other.notches
+        ]
+
+
+def test_pages_of_bands_of_a_curved_front_with_a_stand_are_sound_and_name_the_neck():
+    answer = placed(CURVED + '[bands]\nallowance = "10 mm"\nmade = "two pieces"\n')
+    front = placed(CURVED.replace('[stand]\nheight = "32 mm"\n', "")).placement.laps
+    for one in band_pieces(answer.placement):
+        area = sum(a[0] * b[1] - b[0] * a[1] for a, b in pairwise((*one.finished, one.finished[0]))) / 2
+        lap = front[one.lap]
+        assert abs(area) == pytest.approx((lap.edge.length_mm + lap.inner.length_mm) / 2 * 32.0, rel=1e-4)
+    with pdfplumber.open(io.BytesIO(result_files(answer, "a4")["marking.pdf"])) as pdf:
+        pages = [text for page in pdf.pages if "right side of the cloth up" in (text := page.extract_text() or "")]
+    assert pages and all("neck" in text and "stand's top" not in text for text in pages)

@@ -11,6 +11,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from closures.curve import Curve, Line
+from closures.placing.garment import ends_called
 from closures.placing.lap import Facing, OnStand
 from closures.placing.meeting import PlacedZone, meet_zone
 from closures.plan.anchors import ClearWish
@@ -77,6 +78,42 @@ def _grown(lap: Lap, height: float) -> Lap:
         # It runs on as the lines do, and lies square across as they do.
         worn_pins_mm=tuple((a + height, b + height) for a, b in lap.worn_pins_mm),
     )
+
+
+def below_stand(laps: Laps, plan: Plan) -> Laps:
+    """Both laps from the neck seam down, for what is cut of the front alone; the same laps where there is no stand."""
+    if plan.stand is None:
+        return laps
+    height = plan.stand.height_mm
+    line, over, under = _rest(laps.line, height), _without(laps.over, height), _without(laps.under, height)
+    over = replace(over, line=line)
+    if laps.under.line is laps.line:
+        under = replace(under, line=line)
+    if under.facing is not None:
+        under = replace(under, facing=Facing(under.edge, over.edge, line))
+    beside = None if laps.beside is None else replace(_without(laps.beside, height), line=line)
+    garment = replace(laps.garment, ends=ends_called(plan.garment))
+    return replace(laps, line=line, over=over, under=under, garment=garment, beside=beside)
+
+
+def _without(lap: Lap, height: float) -> Lap:
+    def less(pins: tuple[tuple[float, float], ...]) -> tuple[tuple[float, float], ...]:
+        return tuple((a - height, b - height) for a, b in pins)
+
+    return replace(
+        lap,
+        edge=_rest(lap.edge, height),
+        line=_rest(lap.line, height),
+        inner=None if lap.inner is None else _rest(lap.inner, height),
+        # The first lies on the neck seam.
+        pins_mm=less(lap.pins_mm[1:]),
+        worn_pins_mm=less(lap.worn_pins_mm),
+        stand=None,
+    )
+
+
+def _rest(curve: Curve, height: float) -> Curve:
+    return curve.stretch(height, curve.length_mm)
 
 
 def prolonged(curve: Curve, way: Point, by_mm: float) -> Curve:

@@ -126,7 +126,7 @@ STAND = Section(
         ),
     ),
     value=_stand,
-    not_with=(*ALIKE_ONLY, "bands"),
+    not_with=ALIKE_ONLY,
     instead=(
         (
             "swap",
@@ -134,7 +134,6 @@ STAND = Section(
             "neck seam down, and leave [stand] out; tell the stand by a plan of its own, a straight edge of its height "
             "with one old closure half way, or leave its button as it is. A garment file puts both together.",
         ),
-        ("bands", "The stand goes on round the neck: leave [bands] out, or cut the front's by a plan without [stand]."),
     ),
     against=_against,
 )

@@ -18,7 +18,7 @@ from closures.drawing.paper.words import Chapter, Section
 from closures.drawing.sheets.lanes import Lettered
 from closures.drawing.sheets.outlined_strip import Outlined, outlined_piece
 from closures.drawing.sheets.subject import Subject
-from closures.jobs.table.bands import NOTCHES, band_pieces
+from closures.jobs.table.bands import NOTCHES, along_bands, band_pieces
 from closures.placing.stack import layers_on, worked_cloths
 from closures.plan.bands import BandsWish
 
@@ -53,7 +53,7 @@ def _pieces(drawn: Drawn) -> tuple[LongPiece, ...]:
 
 
 def _piece(drawn: Drawn, piece: BandPiece) -> LongPiece:
-    placement = drawn.placement
+    placement = along_bands(drawn.placement)
     subject = Subject(placement, piece.lap, "inside" if piece.mirrored else "outside", type=drawn.type)
     view = subject.view(UNTURNED)
     wish = placement.plan.bands
@@ -113,7 +113,7 @@ def _rows(drawn: Drawn, piece: BandPiece, part: Part) -> tuple[Lettered, ...]:
         Lettered(f"{piece.whose} · right side of the cloth up", scale.figure),
         Lettered(cut, scale.figure),
         Lettered("grain", scale.figure, "semibold", "grain"),
-        Lettered(drawn.placement.ends[0], scale.figure, "semibold", "first end"),
+        Lettered(along_bands(drawn.placement).ends[0], scale.figure, "semibold", "first end"),
         Lettered(drawn.sheet_words, scale.figure, "regular"),
     )
 

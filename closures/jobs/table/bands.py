@@ -6,11 +6,13 @@ on the finished edge; the *cut line* is the finished outline and the seam allowa
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
 from closures.jobs.table.lap_area import Ring, lap_area, ring_of
+from closures.placing.stand import below_stand
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -65,6 +67,13 @@ class BandPiece:
     interfacing: int
 
 
+def along_bands(placement: Placement) -> Placement:
+    """A placement for the lines that its bands run along: from the neck seam, to which a collar stand is sewn later."""
+    if placement.plan.stand is None:
+        return placement
+    return replace(placement, laps=below_stand(placement.laps, placement.plan))
+
+
 def band_pieces(placement: Placement) -> tuple[BandPiece, ...]:
     """Make the pieces of both laps.
 
@@ -81,7 +90,7 @@ def band_pieces(placement: Placement) -> tuple[BandPiece, ...]:
     if wish is None or placement.strap is not None:
         return ()
     pieces: list[BandPiece] = []
-    for lap in placement.laps.both:
+    for lap in along_bands(placement).laps.both:
         if lap.as_strip is not lap:
             # A piece of the garment, such as a wrap's under front, has no band of its own at its edge.
             continue
