@@ -159,6 +159,7 @@ def differing_in(
             taken[n] = wish.closure(_base(plan, n, catalogue))
     is_hole_apart = False
     if plan.stand is not None:
+        _refuse_two_ways(plan, names, count)
         taken.setdefault(1, _base(plan, 1, catalogue))
         # On a grain of its own the stand's buttonhole is cut longer by another share than those of the front.
         on_stand = fastener_of(taken[1], catalogue, "differs")
@@ -191,6 +192,20 @@ def differing_in(
         Differing(frozenset(marks), closure, fastener_of(closure, catalogue, "differs" if nth else "closure"))
         for nth, ((closure, _), marks) in enumerate(groups.items())
     )
+
+
+def _refuse_two_ways(plan: Plan, names: Mapping[str, int], count: int) -> None:
+    """Refuse a stand's buttonhole that is told to run two ways."""
+    told = None if plan.stand is None else plan.stand.hole
+    for nth, wish in enumerate(plan.differs, start=1):
+        where = in_section("differs", nth=nth, is_repeated=True)
+        if told is None or wish.hole in (None, told) or 1 not in _numbers(wish, names, count, where):
+            continue
+        raise EdgeError(
+            f"the stand's buttonhole is told to run {wish.hole}, and [stand] tells that it runs {told}",
+            where=in_section("differs", "hole", nth=nth, is_repeated=True),
+            mend="Leave hole out of one of them.",
+        )
 
 
 def _base(plan: Plan, n: int, catalogue: Catalogue) -> ClosureWish:

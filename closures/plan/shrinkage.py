@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
 from closures.lengths import shown_value
 from closures.plan.kinds import Place, choice, kind
 from closures.plan.section import Complaint, Fields, Key, Section
+
+if TYPE_CHECKING:
+    from closures.plan.plan import Plan
 
 WashState = Literal["washed", "unwashed"]
 
@@ -74,6 +77,34 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
         yield "along", "neither along nor across is told", 'Add along = "3 %".'
 
 
+_WASHINGS = {
+    "washed": "the cloth is washed already",
+    "to be washed": "the cloth is to be washed before it is marked",
+    "never": "the cloth is never washed",
+}
+
+
+def _against(plan: Plan) -> Iterator[Complaint]:
+    if plan.shrinkage is None or plan.garment is None:
+        return
+    if plan.garment.washing is not None:
+        yield (
+            "",
+            f"sheets for cloth that still loses in a wash are asked for, and {_WASHINGS[plan.garment.washing]}: "
+            f'[garment] tells washing = "{plan.garment.washing}"',
+            "Measure the cloth as it is marked and leave [shrinkage] out; or leave washing out, where it is marked "
+            "before its first wash.",
+        )
+    elif plan.garment.state == "finished" and plan.shrinkage.measured == "washed":
+        yield (
+            "measured",
+            "sheets for unwashed cloth are asked for, and the garment is finished and was measured washed: [garment] "
+            'tells state = "finished"',
+            "Leave [shrinkage] out, to mark the washed garment itself; or write the state of the one that is to be "
+            'marked, such as state = "cut pieces"; or measured = "unwashed", where it was never washed.',
+        )
+
+
 SHRINKAGE = Section(
     name="shrinkage",
     title="Shrinkage",
@@ -102,4 +133,5 @@ SHRINKAGE = Section(
     value=_shrinkage,
     not_with=("belt", "row", "swap", "change"),
     complaints=_complaints,
+    against=_against,
 )

@@ -1,0 +1,66 @@
+"""What two parts of a plan tell of one thing must agree: what does not is refused in words, with a way to mend it."""
+
+from __future__ import annotations
+
+import pytest
+
+from closures.app.job import place_plan
+from closures.errors import ClosureError
+from closures.plan.reading import read_plan
+
+SHIRT = """
+title = "Teasel shirt"
+[edge]
+straight = "500 mm"
+[garment]
+opens = "front"
+{garment}
+[band]
+width = "30 mm"
+lap = "right over left"
+[closure]
+kind = "sew-through button"
+size = "18 L"
+thickness = "2.5 mm"
+{closure}
+[spacing]
+{first}
+last = "60 mm"
+count = 6
+{more}
+"""
+
+
+def placed(garment: str = "", closure: str = "", more: str = "", first: str = 'first = "40 mm"'):
+    text = SHIRT.format(garment=garment, closure=closure, more=more, first=first)
+    return place_plan(read_plan(text.encode(), "shirt.toml")).placement
+
+
+def shrinks(measured: str) -> str:
+    return f'[shrinkage]\nalong = "4 %"\nmeasured = "{measured}"\n'
+
+
+@pytest.mark.parametrize("measured", ["washed", "unwashed"])
+@pytest.mark.parametrize(
+    ("washing", "told"),
+    [("washed", "is washed already"), ("to be washed", "is to be washed before"), ("never", "is never washed")],
+)
+def test_cloth_whose_washing_is_told_does_not_shrink_as_well(washing: str, told: str, measured: str):
+    with pytest.raises(ClosureError, match=f"the cloth {told}.*leave \\[shrinkage\\] out"):
+        placed(f'washing = "{washing}"', more=shrinks(measured))
+    assert placed(f'washing = "{washing}"').plan.shrinkage is None
+    assert placed(more=shrinks(measured)).plan.shrinkage is not None
+
+
+def test_a_finished_garment_that_was_measured_washed_shrinks_no_more():
+    with pytest.raises(ClosureError, match=r'state = "finished".*Leave \[shrinkage\] out'):
+        placed('state = "finished"', more=shrinks("washed"))
+    assert placed('state = "finished"', more=shrinks("unwashed")).plan.shrinkage is not None
+
+
+def test_the_hole_of_a_stand_runs_one_way():
+    stand = '[stand]\nheight = "32 mm"\nhole = "{}"\n[[differs]]\nat = "stand"\nhole = "along"\n'
+    plan = {"more": stand.format("across")}
+    with pytest.raises(ClosureError, match=r"told to run along, and \[stand\] tells that it runs across"):
+        placed(**plan, first="")
+    placed(more=stand.format("along"), first="")
