@@ -64,3 +64,11 @@ def test_the_hole_of_a_stand_runs_one_way():
     with pytest.raises(ClosureError, match=r"told to run along, and \[stand\] tells that it runs across"):
         placed(**plan, first="")
     placed(more=stand.format("along"), first="")
+
+
+@pytest.mark.parametrize(("kind", "size"), [("plastic snap", "20"), ("prong snap", "16 L")])
+def test_a_single_closure_that_would_show_is_not_hidden(kind: str, size: str):
+    single = f'[[single]]\nkind = "{kind}"\nsize = "{size}"\nalong = "200 mm"\n'
+    with pytest.raises(ClosureError, match=rf"a {kind} goes through the lap.*sewn to the inside"):
+        placed(more=f"{single}hidden = true\n")
+    placed(more=single)

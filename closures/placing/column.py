@@ -17,7 +17,7 @@ from closures.errors import EdgeError, in_section
 from closures.lengths import SAME_MM, format_length
 from closures.placing.buttonhole import buttonhole_for
 from closures.placing.column_room import STEP_MM, HiddenPlaces, half_behind, least_apart_mm, worst_told_across
-from closures.placing.differing import Differing, fastener_of
+from closures.placing.differing import Differing, fastener_of, refuse_hidden
 from closures.placing.laps import laps_of
 from closures.placing.marking import mark_row
 from closures.placing.placed import Carried, Placement
@@ -205,6 +205,7 @@ def _with_hidden(
     )
     laps, positions = placement.beside[0].laps, placement.beside[0].spacing.positions_mm
     fastener = fastener_of(closure, catalogue, "column")
+    refuse_hidden(fastener, in_section("column", "inner kind"))
 
     def at(along: float, under: tuple[float, ...] | None = None) -> Placement:
         alone = Spacing((along,), (), 0.0, 0.0, 0.0, None, (), "the hidden closure")

@@ -104,6 +104,20 @@ def _refuse_bound(plan: Plan, catalogue: Catalogue) -> None:
         )
 
 
+def refuse_hidden(fastener: Fastener, where: Where) -> None:
+    """Refuse to hide a closure whose parts go through the lap from the face that shows.
+
+    Raises:
+        EdgeError: it is such a one.
+    """
+    if fastener.family == "press-set snap":
+        raise EdgeError(
+            f"a {fastener.kind} goes through the lap, and would show on its outside, where it is to be hidden",
+            where=where,
+            mend='Take one that is sewn to the inside: kind = "sew-on snap", or kind = "sew-through button".',
+        )
+
+
 def refuse_alone(fastener: Fastener, where: Where) -> NoReturn:
     """Refuse a closure that only a whole row along an edge can be of.
 

@@ -15,7 +15,7 @@ from closures.lengths import format_length
 from closures.offered import at_most
 from closures.placing.column import beside_the_row
 from closures.placing.column_room import half_behind
-from closures.placing.differing import fastener_of
+from closures.placing.differing import fastener_of, refuse_hidden
 from closures.placing.edge_to_edge import drawn_beyond, inset_in_words, of_threads, unwashed
 from closures.placing.laps import laps_of
 from closures.placing.shrinkage import as_told
@@ -110,6 +110,8 @@ def with_singles(
     for nth, (wish, own) in enumerate(zip(plan.singles, laps, strict=True)):
         closure = wish.closure(plan.closure)
         fastener = fastener_of(closure, catalogue, "single")
+        if wish.hidden:
+            refuse_hidden(fastener, in_section("single", "kind", nth=nth + 1, is_repeated=True))
         if plan.gauge is not None and fastener.mark.buttonhole_lap is not None:
             raise EdgeError(
                 "its buttonhole would have to be knitted, and rows or stitches are counted for those of the row alone",
