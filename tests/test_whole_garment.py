@@ -6,6 +6,7 @@ import io
 import json
 import re
 import shutil
+from itertools import permutations
 from pathlib import Path
 from typing import Literal
 
@@ -144,6 +145,36 @@ def test_strap_over_a_row_told_as_washed_is_held_in_washed_figures(tmp_path: Pat
         assert found.found_mm == pytest.approx(found_mm, abs=0.01) and says in found.text
         assert found.first_mark in ((4,) if level == 200.0 else (4, 5))
         assert level == 230.0 or "levels 182 mm to 218 mm" in found.text
+
+
+def told_in_order(folder: Path, names: tuple[str, ...]) -> set[tuple[object, ...]]:
+    """What is found of a belt over a waistband over a front, whose openings are told in some order."""
+    over = {"front": "", "band": 'over = "front"\nlevel = "332 mm"\n', "belt": 'over = "band"\nlevel = "0 mm"\n'}
+    plans = {"front": "front.toml", "band": "belt.toml", "belt": "belt.toml"}
+    text = "".join(f'[[opening]]\nname = "{name}"\nplan = "{plans[name]}"\n{over[name]}' for name in names)
+    path = folder / "garment.toml"
+    path.write_text('title = "Belted"\n' + text)
+    found = work_garment(path, draw=False).clearances
+    return {(one.result, one.names, one.first_mark, one.found_mm) for one in found if one.first_mark is not None}
+
+
+def test_a_strap_over_a_strap_is_found_in_every_order_of_the_openings(romper: Path) -> None:
+    found = told_in_order(romper.parent, ("front", "band", "belt"))
+    assert {names for _, names, *_ in found} == {("front", "band"), ("band", "belt")}
+    for names in permutations(("front", "band", "belt")):
+        assert told_in_order(romper.parent, names) == found, names
+
+
+@pytest.mark.parametrize("straps", [("b1", "b2"), ("b1", "b2", "b3")])
+def test_straps_that_run_over_each_other_in_a_ring_are_refused(straps: tuple[str, ...]) -> None:
+    text = "".join(
+        f'[[opening]]\nname = "{name}"\nplan = "b.toml"\nover = "{over}"\nlevel = "0 mm"\n'
+        for name, over in zip(straps, (*straps[1:], straps[0]), strict=True)
+    )
+    with pytest.raises(PlanError) as refused:
+        read_garment(text.encode(), "g.toml")
+    (fault,) = refused.value.faults
+    assert "each lies on the other: 'b1' runs over 'b2', 'b2' runs over" in fault.what
 
 
 DOUBLE = """

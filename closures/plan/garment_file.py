@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from closures.frozen import frozen
@@ -86,20 +86,51 @@ def slug(name: str) -> str:
     return re.sub(r"[^\w]+", "-", name.casefold()).strip("-") or "opening"
 
 
-def named_alike(openings: Sequence[Opening], nth: int) -> str:
-    """Tell the earlier opening whose files one would write over; empty where its files are its own.
+def against_each_other(openings: Sequence[Opening]) -> Iterator[tuple[int, str, str, str]]:
+    """Tell what is wrong between openings: which, counted from 1, its key, what, and how to mend it."""
+    for nth, opening in enumerate(openings, start=1):
+        if alike := _named_alike(openings[: nth - 1], opening.name):
+            yield nth, "name", alike, "Give each its own."
+        others = [other.name for other in openings if other is not opening]
+        named = [("over", "run over", opening.crossing.over)] if opening.crossing is not None else []
+        for key, what, name in (*named, *(("clear_of", "be clear of", one) for one in opening.clear_of)):
+            if name not in others:
+                near = nearest_name(name, others)
+                mend = f"Did you mean {near}?" if near else "Name another opening of this file."
+                yield nth, key, f"there is no opening '{name}' to {what}", mend
+        round_it = _ring(openings, opening)
+        # Told once, at the first of them.
+        if round_it and nth == min(openings.index(one) for one in round_it) + 1:
+            runs = ", ".join(f"'{one.name}' runs over '{one.crossing.over}'" for one in round_it if one.crossing)
+            yield (
+                nth,
+                "over",
+                f"each lies on the other: {runs}",
+                "Leave over and level out of the one that lies beneath.",
+            )
 
-    Args:
-        openings: of one garment.
-        nth: which of them, counted from 1.
-    """
-    own = openings[nth - 1].name
-    earlier = next((one.name for one in openings[: nth - 1] if slug(one.name) == slug(own)), None)
-    if earlier is None:
+
+def _named_alike(earlier: Sequence[Opening], own: str) -> str:
+    """Tell the opening before one whose files it would write over; nothing where its files are its own."""
+    alike = next((one.name for one in earlier if slug(one.name) == slug(own)), None)
+    if alike is None:
         return ""
-    if earlier.casefold() == own.casefold():
+    if alike.casefold() == own.casefold():
         return f"there are two openings '{own}'"
-    return f"there are two openings whose files would bear one name, {slug(own)}: '{earlier}' and '{own}'"
+    return f"there are two openings whose files would bear one name, {slug(own)}: '{alike}' and '{own}'"
+
+
+def _ring(openings: Sequence[Opening], first: Opening) -> list[Opening]:
+    """The straps of which each runs over the next and the last over the first; empty where the first is in no ring."""
+    found = [first]
+    while (crossing := found[-1].crossing) is not None:
+        beneath = next((one for one in openings if one.name == crossing.over), None)
+        if beneath is first:
+            return found
+        if beneath is None or beneath in found:
+            break
+        found.append(beneath)
+    return []
 
 
 def _opening(

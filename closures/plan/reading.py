@@ -15,8 +15,8 @@ from closures.plan.garment_file import (
     MOST_OPENINGS,
     OPENING,
     GarmentFile,
+    against_each_other,
     is_garment,
-    named_alike,
     strange_in_garment,
     title_of,
 )
@@ -159,18 +159,8 @@ def read_garment(data: bytes, where: str) -> GarmentFile:
         )
         reader.faults.found.append(Fault(place, what, "Put them into several garment files."))
     reader.faults.raise_if_any()
-    for nth, opening in enumerate(openings, start=1):
-        place = FileNaming(where).place(OPENING, nth, "name")
-        if alike := named_alike(openings, nth):
-            reader.faults.found.append(Fault(place, alike, "Give each its own."))
-        others = [other.name for other in openings if other is not opening]
-        named = [("over", "run over", opening.crossing.over)] if opening.crossing is not None else []
-        for key, what, name in (*named, *(("clear_of", "be clear of", one) for one in opening.clear_of)):
-            if name not in others:
-                near = nearest_name(name, others)
-                mend = f"Did you mean {near}?" if near else "Name another opening of this file."
-                place = FileNaming(where).place(OPENING, nth, key)
-                reader.faults.found.append(Fault(place, f"there is no opening '{name}' to {what}", mend))
+    for nth, key, what, mend in against_each_other(openings):
+        reader.faults.found.append(Fault(FileNaming(where).place(OPENING, nth, key), what, mend))
     own = top.get("order", ())
     order = (own,) if isinstance(own, str) else own
     if order and sorted(order) != sorted(opening.name for opening in openings):

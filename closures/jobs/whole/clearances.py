@@ -81,7 +81,7 @@ def clearances(garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalo
         if first.drawing is not None and first.drawing == second.drawing and _face(first) != _face(second):
             found.append(_two_faces(first, second))
             continue
-        strap, under = (second, first) if second.opening.crossing is not None else (first, second)
+        strap, under = _strap_and_under(first, second)
         crossing = strap.opening.crossing
         if crossing is not None:
             over = next(one for one in worked if one.opening.name == crossing.over)
@@ -100,6 +100,13 @@ def clearances(garment: GarmentFile, worked: Sequence[Worked], catalogue: Catalo
         else:
             found.append(_between(first, second, limit, parts, centre))
     return (*found, *crossed, *_asked_for(unknown))
+
+
+def _strap_and_under(first: Worked, second: Worked) -> tuple[Worked, Worked]:
+    """Which of two runs over the other, in whatever order they are told: of two straps the one that says so."""
+    own = first.opening.crossing
+    is_first = second.opening.crossing is None or (own is not None and own.over == second.opening.name)
+    return (first, second) if is_first else (second, first)
 
 
 def nearest_of_each(found: Sequence[Clearance]) -> tuple[tuple[Clearance, ...], int]:
