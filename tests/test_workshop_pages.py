@@ -20,10 +20,13 @@ from shapely.geometry import LineString, Point, Polygon
 from closures.app.job import Answer, advice_of, load_plan, place_plan, result_files
 from closures.app.pages import booklet_of
 from closures.catalogue.loading import load_catalogue
+from closures.drawing.extras import bands
+from closures.drawing.extras.extra import Drawn
 from closures.drawing.extras.registry import asked_for
 from closures.drawing.extras.stack_picture import stack_picture, thickest
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.shapes import Circle, Group, Words
+from closures.drawing.paper.parts import Part
 from closures.errors import EdgeError, PlanError
 from closures.jobs.table.backing import back_laps
 from closures.jobs.table.bands import NOTCHES, band_pieces
@@ -456,6 +459,51 @@ def test_band_pieces_turned_over_are_never_their_neighbour() -> None:
     for piece in pieces.values():
         assert f"{piece.name.upper()}, {piece.lap} lap" in words and piece.whose in words
     assert words.count("right side of the cloth up") == len(pieces)
+
+
+@pytest.mark.parametrize(("cut", "off_deg"), [("", 0.0), ("shaped", 0.0), ("cross", 90.0), ("bias", 45.0)])
+def test_grain_of_a_band_is_one_direction_for_all_its_parts(cut: str, off_deg: float) -> None:
+    told = f"""
+[garment]
+opens = "front"
+pieces = "pair"
+state = "cut pieces"
+[edge]
+arc = {{ length = "500 mm", radius = "420 mm", bows = "out" }}
+[band]
+width = "40 mm"
+lap = "right over left"
+{f'cut = "{cut}"' if cut else ""}
+[closure]
+kind = "prong snap"
+size = "16 L"
+[bands]
+allowance = "10 mm"
+"""
+    made = place_plan(read_plan(told.encode(), "plan.toml"))
+    drawn = bands.EXTRA.pieces(Drawn(made.placement, made.findings, made.catalogue))
+    for piece, one in zip(band_pieces(made.placement), drawn, strict=True):
+        line = made.placement.laps[piece.lap].line
+        wide = line.length_mm / 3
+        parts = [one.draw(Part(k * wide, (k + 1) * wide, "end", "end", number=k + 1, count=3)) for k in range(3)]
+        for drawn_part in parts:
+            items = list(drawn_part.items)
+            outline = points_of(next(item for item in items if isinstance(item, Group)).items[0])
+            word = next(k for k, item in enumerate(items) if isinstance(item, Words) and item.text == "grain")
+            # How the outline was turned tells how the piece lies; of a facing it lies turned over.
+            flip = -1.0 if piece.mirrored else 1.0
+            turned = angle_of(outline[0], outline[1]) - angle_of(*((flip * x, y) for x, y in piece.cut[:2]))
+            ends = [(flip * x, y) for x, y in (line.start, line.end)]
+            away = angle_of(*points_of(items[word - 4])) - turned - angle_of(*ends) - flip * off_deg
+            assert (away + 90.0) % 180.0 - 90.0 == pytest.approx(0.0, abs=0.01)
+
+
+def points_of(path) -> list[tuple[float, float]]:
+    return [(float(one[1]), float(one[2])) for one in path.commands if len(one) == 3]
+
+
+def angle_of(one: tuple[float, float], other: tuple[float, float]) -> float:
+    return math.degrees(math.atan2(other[1] - one[1], other[0] - one[0]))
 
 
 def test_band_pieces_of_leather_are_cut_of_leather_and_without_interfacing() -> None:

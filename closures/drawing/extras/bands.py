@@ -33,6 +33,8 @@ _FOLD = Pen(0.5, (9.0, 1.6, 1.6, 1.6))
 _NOTCH = Pen(0.7)
 _NOTCH_REACH_MM = 6.0
 _USUAL_ALLOWANCE_MM = 10.0
+# From a band's length to the lengthwise threads, as the plan says that it is cut.
+_GRAIN_DEG = {"cross": 90.0, "bias": 45.0}
 
 
 def _is_asked(plan: Plan) -> bool:
@@ -90,6 +92,7 @@ def _piece(drawn: Drawn, piece: BandPiece) -> LongPiece:
             things,
             drawn.opening,
             without_squares=True,
+            grain_deg=_GRAIN_DEG.get(placement.plan.along_an_edge[1].cut or "", 0.0),
         )
     )
 

@@ -39,6 +39,7 @@ PARTED_BY = " · "
 """Between what a row says first and what may stand on a row of its own."""
 
 _CORNER_MM = 6.0
+_HALF_GRAIN_MM, _OFF_GRAIN_MM = 6.8, 1.3
 
 SpotAt = Callable[[float], "Spot"]
 EdgeAt = Callable[[float], "Point"]
@@ -56,6 +57,7 @@ class Lettered:
             starts at the words themselves.
         solid: whether the corner is filled, as it is on the over lap.
         near_edge: whether it belongs beside the finished edge.
+        way: unit direction of the grain, which is one for a whole piece; None where it runs with the words.
     """
 
     text: str
@@ -64,6 +66,7 @@ class Lettered:
     sign: str = ""
     solid: bool = True
     near_edge: bool = False
+    way: Point | None = None
 
     @property
     def sign_mm(self) -> float:
@@ -217,6 +220,12 @@ def _letter_where(
                 start, end = at.moved(-half, depth), at.moved(half, depth)
                 if not room.is_free_strip(start, end, row.half_mm + 0.3):
                     continue
+                if row.way is not None:
+                    # Aslant to the words it reaches out of their row.
+                    tips = _grain_tips(row, at, depth)
+                    if not room.is_free_strip(*tips, _OFF_GRAIN_MM):
+                        continue
+                    room.take_strip(*tips, _OFF_GRAIN_MM)
                 if not row.names_edge:
                     room.take_strip(start, end, row.half_mm + 0.3)
                     return _set(row, at, depth)
@@ -306,10 +315,16 @@ def _set(row: Lettered, spot: Spot, depth: float) -> tuple[Item, ...]:
         ends = spot.moved(sign_at + _ARROW_MM / 2, depth), spot.moved(sign_at - _ARROW_MM / 2, depth)
         return (*arrow(*ends, LINE, 2.6), *words)
     if row.sign == "grain":
-        tail = spot.moved(sign_at, depth)
-        tips = (spot.moved(sign_at - 6.8, depth), spot.moved(sign_at + 6.8, depth))
+        tail, tips = spot.moved(sign_at, depth), _grain_tips(row, spot, depth)
         return (*arrow(tail, tips[0], LINE, 2.4), *arrow(tail, tips[1], LINE, 2.4), *words)
     return words
+
+
+def _grain_tips(row: Lettered, spot: Spot, depth: float) -> tuple[Point, Point]:
+    """Both ends of the arrow along the grain."""
+    x, y = spot.moved(-_way(spot) * (row.width_mm / 2 - row.sign_mm / 2), depth)
+    dx, dy = row.way or spot.along
+    return (x - _HALF_GRAIN_MM * dx, y - _HALF_GRAIN_MM * dy), (x + _HALF_GRAIN_MM * dx, y + _HALF_GRAIN_MM * dy)
 
 
 def _arrows_to_edge(

@@ -50,6 +50,7 @@ class Outlined:
         things: those places.
         opening: of a garment with several openings, the name of this one; else empty.
         without_squares: whether it bears no mark, so that rules alone may prove its pages.
+        grain_deg: from the straight line between its ends to its grain, clockwise as the outside of the cloth is seen.
     """
 
     name: str
@@ -62,6 +63,7 @@ class Outlined:
     things: tuple[Thing, ...]
     opening: str = ""
     without_squares: bool = False
+    grain_deg: float = 0.0
 
 
 def outlined_piece(outlined: Outlined) -> LongPiece:
@@ -132,7 +134,9 @@ def _draw(outlined: Outlined, spot: Callable[[float], Spot], part: Part) -> Piec
     dots = outlined.dots(view, part)
     for dot in dots:
         room.take(_box_of(dot))
-    words = letter_rows(outlined.rows(part), turned, part.low_mm, part.high_mm, room)
+    way = turn.direction(_grain_of(outlined, spot))
+    rows = [replace(row, way=way) if row.sign == "grain" else row for row in outlined.rows(part)]
+    words = letter_rows(rows, turned, part.low_mm, part.high_mm, room)
     of = f" {part.number} of {part.count}" if part.count > 1 else ""
     body = Group(_slug(outlined.name), outlined.name, shapes, clip=_clip(outlined, spot, part, turn))
     return piece_of(
@@ -145,6 +149,14 @@ def _draw(outlined: Outlined, spot: Callable[[float], Spot], part: Part) -> Piec
         count=part.count,
         letters=tuple(letter for letter in (part.letter_before, part.letter_after) if letter),
     )
+
+
+def _grain_of(outlined: Outlined, spot: Callable[[float], Spot]) -> Point:
+    """The way of a piece's threads on the unturned view: one for all its parts, however it bends between its ends."""
+    (x0, y0), (x1, y1) = spot(0.0).at, spot(outlined.subject.length_mm).at
+    off = math.radians(-outlined.grain_deg if outlined.subject.is_flipped else outlined.grain_deg)
+    angle = math.atan2(y1 - y0, x1 - x0) + off
+    return (math.cos(angle), math.sin(angle))
 
 
 def _box_of(item: Item) -> tuple[float, float, float, float]:
