@@ -72,3 +72,27 @@ def test_a_single_closure_that_would_show_is_not_hidden(kind: str, size: str):
     with pytest.raises(ClosureError, match=rf"a {kind} goes through the lap.*sewn to the inside"):
         placed(more=f"{single}hidden = true\n")
     placed(more=single)
+
+
+GAUGE = '[gauge]\nstitches = 22\nrows = 30\nline = "band rows"\n'
+BANDS = '[bands]\nallowance = "10 mm"\n'
+
+
+@pytest.mark.parametrize(
+    ("told", "what"),
+    [
+        pytest.param({"closure": "bound = true", "more": GAUGE}, "knitted in, and .* bound with cloth", id="bound"),
+        pytest.param({"garment": 'state = "finished"', "more": GAUGE}, "its band is to be knitted", id="knitted"),
+        pytest.param({"garment": 'state = "finished"', "more": BANDS}, "bands to cut are asked for", id="cut"),
+        pytest.param({"more": BANDS + GAUGE}, "bands to cut from cloth are asked for", id="both"),
+    ],
+)
+def test_a_band_is_made_in_one_way_and_once(told: dict[str, str], what: str):
+    with pytest.raises(ClosureError, match=f"{what}.*Leave"):
+        placed(**told)
+
+
+@pytest.mark.parametrize("more", [GAUGE, BANDS])
+def test_a_band_that_is_told_once_is_read(more: str):
+    text = SHIRT.format(garment='state = "cut pieces"', closure="", more=more, first='first = "40 mm"')
+    assert read_plan(text.encode(), "shirt.toml").state == "cut pieces"

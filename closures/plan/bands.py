@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
 from closures.plan.kinds import choice, cloth_name, length, whole
 from closures.plan.section import Complaint, Fields, Key, Section
+
+if TYPE_CHECKING:
+    from closures.plan.plan import Plan
 
 MOST_INTERFACINGS = 8
 
@@ -41,6 +44,23 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
         yield "turn", "it is more than the allowance", "Write a turn that is no more than the allowance."
     if fields.get("turn") and "turn_cloth" not in fields:
         yield "turn", "what is turned is not known", 'Add turn_cloth = "cotton sateen", so that it is counted.'
+
+
+def _against(plan: Plan) -> Iterator[Complaint]:
+    if plan.bands is None:
+        return
+    if plan.gauge is not None:
+        yield (
+            "",
+            "bands to cut from cloth are asked for, and [gauge] tells that they are knitted",
+            "Leave one of them out.",
+        )
+    if plan.garment is not None and plan.garment.state == "finished":
+        yield (
+            "",
+            'bands to cut are asked for, and [garment] tells state = "finished"',
+            'Leave [bands] out; or write the state of what is to be made, such as state = "cut pieces".',
+        )
 
 
 BANDS = Section(
@@ -85,4 +105,5 @@ BANDS = Section(
     not_with=("belt", "row"),
     only_with=(("turn_cloth", "turn"),),
     complaints=_complaints,
+    against=_against,
 )

@@ -83,6 +83,18 @@ def _against(plan: Plan) -> Iterator[Complaint]:
     gauge, band = plan.gauge, plan.band
     if gauge is None:
         return
+    if plan.closure.bound:
+        yield (
+            "",
+            "its buttonholes are knitted in, and [closure] tells that they are bound with cloth",
+            "Leave bound out under [closure], or leave [gauge] out where the band is cut from cloth.",
+        )
+    if plan.garment is not None and plan.garment.state == "finished":
+        yield (
+            "",
+            'its band is to be knitted, and [garment] tells state = "finished"',
+            "Leave [gauge] out where the band is made already; or leave state out.",
+        )
     if plan.stripe is not None:
         yield (
             "line",
