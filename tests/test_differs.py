@@ -207,6 +207,15 @@ REFUSED = {
         "[[differs]]\nat = 'waits'\nhole = 'across'\n",
         "no anchor and no end of the row is called 'waits'",
     ),
+    "a name of two anchors": (
+        "[[anchor]]\nname = 'waist'\nalong = '200 mm'\nwithin = '60 mm'\n[[anchor]]\nname = 'Waist'\n"
+        "along = '400 mm'\nwithin = '60 mm'\n[[differs]]\nat = 'waist'\nhole = 'across'\n",
+        "'waist' could be mark",
+    ),
+    "a name of an anchor and an end": (
+        "[[anchor]]\nname = 'neck'\nalong = '400 mm'\nwithin = '60 mm'\n[[differs]]\nat = 'neck'\nhole = 'across'\n",
+        "'neck' could be mark 1 or mark",
+    ),
     "the same mark twice": (ACROSS + "[[differs]]\nat = 'neck'\nsize = '20 L'\n", "mark 1 differs twice"),
     "every closure": (
         "[[differs]]\nmarks = [1, 2, 3, 4, 5, 6, 7]\nhole = 'across'\n",

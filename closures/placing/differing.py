@@ -159,7 +159,7 @@ def differing_in(
     if not plan.differs and plan.stand is None:
         return ()
     count = len(spacing.positions_mm)
-    names = _marks_by_name(spacing, anchors, ends, count) | ({} if plan.stand is None else {STAND_NAME: 1})
+    names = _marks_by_name(spacing, anchors, ends, count) | ({} if plan.stand is None else {STAND_NAME: {1}})
     taken: dict[int, ClosureWish] = {}
     for nth, wish in enumerate(plan.differs, start=1):
         where = in_section("differs", nth=nth, is_repeated=True)
@@ -208,7 +208,7 @@ def differing_in(
     )
 
 
-def _refuse_two_ways(plan: Plan, names: Mapping[str, int], count: int) -> None:
+def _refuse_two_ways(plan: Plan, names: Mapping[str, set[int]], count: int) -> None:
     """Refuse a stand's buttonhole that is told to run two ways."""
     told = None if plan.stand is None else plan.stand.hole
     for nth, wish in enumerate(plan.differs, start=1):
@@ -232,24 +232,32 @@ def _base(plan: Plan, n: int, catalogue: Catalogue) -> ClosureWish:
 
 def _marks_by_name(
     spacing: Spacing, anchors: tuple[PlacedAnchor, ...], ends: tuple[str, str], count: int
-) -> dict[str, int]:
-    """Which mark has which name; an anchor's name goes before that of an end."""
-    found = {ends[0].casefold(): 1, ends[1].casefold(): count}
-    for shift in spacing.shifts:
-        found[anchors[shift.anchor_index].name.casefold()] = shift.mark_index + 1
+) -> dict[str, set[int]]:
+    """Which marks have which name: more than one where an anchor bears the name of another, or of an end."""
+    found: dict[str, set[int]] = {}
+    served = [(anchors[shift.anchor_index].name, shift.mark_index + 1) for shift in spacing.shifts]
+    for name, n in ((ends[0], 1), (ends[1], count), *served):
+        found.setdefault(name.casefold(), set()).add(n)
     return found
 
 
-def _numbers(wish: DiffersWish, names: Mapping[str, int], count: int, where: Where) -> tuple[int, ...]:
+def _numbers(wish: DiffersWish, names: Mapping[str, set[int]], count: int, where: Where) -> tuple[int, ...]:
     if wish.at is not None:
-        n = names.get(wish.at.casefold())
-        if n is None:
+        meant = names.get(wish.at.casefold())
+        if meant is None:
             raise EdgeError(
                 f"no anchor and no end of the row is called '{wish.at}'",
                 where=where,
                 mend=f"Write one of {', '.join(names)}, or the number of a mark.",
             )
-        return (n,)
+        if len(meant) > 1:
+            raise EdgeError(
+                f"'{wish.at}' could be {' or '.join(f'mark {n}' for n in sorted(meant))}: the name stands for several "
+                "places",
+                where=where,
+                mend="Give each [[anchor]] a name of its own, unlike those of the ends; or write the number of a mark.",
+            )
+        return tuple(meant)
     numbers = wish.marks or (() if wish.mark is None else (wish.mark,))
     beyond = [n for n in numbers if n > count]
     if beyond:

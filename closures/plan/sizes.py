@@ -150,6 +150,9 @@ def _against(plan: Plan) -> Iterator[Complaint]:
                 what = "clear zone" if key == "clear" else f"anchor with {'a' if key == 'level' else 'an'} {key}"
                 mend = f"Did you mean {near}?" if near else "Add it to the plan, or leave it out here."
                 yield key, f"the plan has no {what} called {shown_value(name)}", mend
+            elif known[key].count(name) > 1:
+                what = f"the plan has {known[key].count(name)} places called {shown_value(name)}"
+                yield key, what, "Give each a name of its own."
 
 
 _EXAMPLE = '{ "bust point" = { step = "4 mm" } }'
