@@ -533,6 +533,11 @@ FAULTS = {
         '"bust pint" = { step',
         r"no anchor with a level called 'bust pint'. Did you mean bust point",
     ),
+    "two anchors of one name": (
+        '[[anchor]]\nname = "bust point"',
+        '[[anchor]]\nname = "bust point"\nlevel = "80 mm"\n[[anchor]]\nname = "bust point"',
+        r"\[sizes\] level: the plan has 2 places called 'bust point'. Give each",
+    ),
     "unknown zone": ("belt = { step", "bolt = { step", r"no clear zone called 'bolt'. Did you mean belt"),
     "two ways": ("level = {", 'path = "front-{size}"\nlevel = {', r"there are points and path"),
     "no size in it": ("level = {", 'path = "front"\nlevel = {', r'Write "front-\{size\}"'),
