@@ -433,7 +433,7 @@ OVER_EACH_OTHER = PLAN.format(**(USUAL | {
     "more": "\n".join(
         f'[[clear]]\nname = "{name}"\nalong = ["{low} mm", "{high} mm"]'
         for name, low, high in (
-            ("pocket", 120, 150), ("belt loop", 140, 165), ("waist seam", 300, 306), ("drawstring", 304, 318)
+            ("pocket", 300, 306), ("belt loop", 303, 309), ("waist seam", 306, 312), ("drawstring", 309, 315)
         )
     ),
 }))  # fmt: skip

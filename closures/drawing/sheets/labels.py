@@ -330,7 +330,7 @@ def is_plainly_of(label: Label, box: Box, own: Target | None, others: Sequence[T
     if own is None or not others:
         return True
     head = _of_number(label, box)
-    number = _middle(head)
+    number = _middle_of_number(label, box)
     # Figures under a number are read with it, wherever they end.
     told = head if label.stacked else box
     ink, whole, centre = _between(told, own.ink), _between(box, own.ink), math.dist(number, own.at)
@@ -344,13 +344,15 @@ def is_plainly_of(label: Label, box: Box, own: Target | None, others: Sequence[T
 
 def _is_by_another(label: Label, box: Box, others: Sequence[Target]) -> bool:
     """Tell whether a large number lies nearer to another mark than to its own."""
-    number = _middle(_of_number(label, box))
+    number = _middle_of_number(label, box)
     own = math.dist(number, label.at)
     return any(math.dist(number, other.at) < own for other in others)
 
 
-def _middle(box: Box) -> Point:
-    return ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+def _middle_of_number(label: Label, box: Box) -> Point:
+    """Where the large number itself stands: of a stacked label above its lines."""
+    left, top, right, low = _of_number(label, box)
+    return ((left + right) / 2, top + CAP_HEIGHT * label.head_mm / 2 if label.stacked else (top + low) / 2)
 
 
 def _off_number(label: Label, box: Box, end: Point) -> float:

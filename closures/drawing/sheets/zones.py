@@ -256,7 +256,7 @@ def _label(subject: Subject, name: str, stretch: tuple[float, float], spots: Seq
     low, high = (both_ways(max(0.0, value), subject.units)[0] for value in stretch)
     lines = (
         *wrapped_lines(f"keep clear: {name}", subject.type.name, "semibold"),
-        Line(f"{low} to {high} along", subject.type.figure),
+        Line(f"{low} to {high}", subject.type.figure),
     )
     return Label("", 0.0, lines, middle.at, middle.to_edge, middle.to_edge_mm + off_mm)
 
