@@ -13,6 +13,7 @@ from closures.plan.layers import LayerWish
 from closures.plan.plan import SECTIONS, TOP, Plan
 from closures.plan.reading import read_plan
 from closures.plan.section import Key, Section
+from closures.plan.top import NOT_BARE
 
 SMALL = """
 [edge]
@@ -151,12 +152,12 @@ def test_plan_of_mixed_units_tells_which_numbers_were_taken_for_mm() -> None:
     mixed = SMALL.replace('"5/8 in"', "16").replace('"2 in"', "{ from = 40, to = 50 }")
     mixed += '[[clear]]\nname = "belt"\nlevel = [300, "34 cm"]\n'
     metric = mixed.replace("24 in", "600 mm").replace("1 1/2 in", "38 mm")
-    (told,) = plan_of(metric).bare
+    (told,) = plan_of(metric).bare.told
     assert "mm, though" in told and "first = 16 under [spacing], last = 40, 50 under [spacing], level = 300" in told
     assert "count" not in told
-    assert plan_of('units = "mm"\n' + mixed).bare == () and plan_of(SMALL).bare == ()
+    assert plan_of('units = "mm"\n' + mixed).bare == NOT_BARE and plan_of(SMALL).bare == NOT_BARE
     only_mm = metric.replace("600 mm", "600").replace("38 mm", "38").replace("34 cm", "340")
-    assert plan_of(only_mm).bare == ()
+    assert plan_of(only_mm).bare.is_all and "all are taken as mm" in plan_of(only_mm).bare.told[0]
     # Beside inches it would be a guess.
     with pytest.raises(PlanError) as refused:
         plan_of(mixed)

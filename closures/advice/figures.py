@@ -122,12 +122,17 @@ _BAND_ENDS = {
 """How knitted bands end, by what is counted along them (common practice)."""
 
 
+def _are_buttons(row: Placement) -> bool:
+    return all(share.fastener.mark.buttonhole_lap is not None for share in row.shares)
+
+
 def _bands(placement: Placement, words: frozenset[str]) -> dict[str, str]:
     gauge = placement.plan.gauge
     stay = "interfacing" if "fusible" in words else "a stay of thin firm cloth where no interfacing lies behind it"
     return {
         "bands end": "" if gauge is None else _BAND_ENDS[gauge.line],
-        "backed bands": "the band that carries the buttons" if "buttonholes" in words else "both bands",
+        # All closures of a row share its bands: they are backed once, for all of them.
+        "backed bands": "the band that carries the buttons" if _are_buttons(placement.row) else "both bands",
         "bound stay": stay,
     }
 

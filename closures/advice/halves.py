@@ -54,7 +54,7 @@ def sewn_through(lap: LapName, words: frozenset[str], which: str) -> str:
     """
     if lap == "over" or "ends: meeting" in words:
         return "through the inner layers only"
-    each = f"{{{which}?|each }}"
+    each = "" if words & {"set: hook tape", "set: snap tape"} else f"{{{which}?|each }}"
     return f"{each}through the layer it lies on and what backs that, not through to the inside"
 
 
