@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from closures.advice.bands import bands_figures
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
 from closures.advice.done import edges_hooked, halves_done, trial_done
 from closures.advice.halves import faces_pushed_through, held_by, sewn_through
@@ -82,7 +83,7 @@ def figures_of(
         **lace_figures(placement),
         **loop_figures(placement, words),
         **_backing(placement, words),
-        **_bands(placement, words),
+        **bands_figures(placement, words),
         **_buttonhole(placement, catalogue),
         "where not dot": _eyes_past(placement) + feet_of_loops(placement),
     }
@@ -112,29 +113,6 @@ def figures_of(
     from_inside = lead == "under" and leads == "buttonhole"
     show = put(_show(words, leads, figures["second lap"], figures["pin"], from_inside=from_inside), figures)
     return figures | {"trial": trial, "set first": halves[first], "set second": halves[second], "show": show}
-
-
-_BAND_ENDS = {
-    "stitches": "Cast both bands off, no tighter than the knitting is long",
-    "front rows": "Cast both bands off with their fronts",
-    "band rows": "Cast both bands off, and sew them to the fronts",
-}
-"""How knitted bands end, by what is counted along them (common practice)."""
-
-
-def _are_buttons(row: Placement) -> bool:
-    return all(share.fastener.mark.buttonhole_lap is not None for share in row.shares)
-
-
-def _bands(placement: Placement, words: frozenset[str]) -> dict[str, str]:
-    gauge = placement.plan.gauge
-    stay = "interfacing" if "fusible" in words else "a stay of thin firm cloth where no interfacing lies behind it"
-    return {
-        "bands end": "" if gauge is None else _BAND_ENDS[gauge.line],
-        # All closures of a row share its bands: they are backed once, for all of them.
-        "backed bands": "the band that carries the buttons" if _are_buttons(placement.row) else "both bands",
-        "bound stay": stay,
-    }
 
 
 def on_the_front(placement: Placement) -> list[int]:

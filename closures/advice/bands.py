@@ -1,0 +1,31 @@
+"""What sentences name of the bands of a job: how knitted ones end, what is backed, what a bound buttonhole lies on."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from closures.placing.placement import Placement
+
+_BAND_ENDS = {
+    "stitches": "Cast both bands off, no tighter than the knitting is long",
+    "front rows": "Cast both bands off with their fronts",
+    "band rows": "Cast both bands off, and sew them to the fronts",
+}
+"""How knitted bands end, by what is counted along them (common practice)."""
+
+
+def _are_buttons(row: Placement) -> bool:
+    return all(share.fastener.mark.buttonhole_lap is not None for share in row.shares)
+
+
+def bands_figures(placement: Placement, words: frozenset[str]) -> dict[str, str]:
+    """Gather what sentences name of bands: how knitted ones end and are backed, what stays a bound hole."""
+    gauge = placement.plan.gauge
+    stay = "interfacing" if "fusible" in words else "a stay of thin firm cloth where no interfacing lies behind it"
+    return {
+        "bands end": "" if gauge is None else _BAND_ENDS[gauge.line],
+        # All closures of a row share its bands: they are backed once, for all of them.
+        "backed bands": "the band that carries the buttons" if _are_buttons(placement.row) else "both bands",
+        "bound stay": stay,
+    }
