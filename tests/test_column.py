@@ -739,3 +739,27 @@ def test_leader_of_a_hidden_button_ends_at_its_own_rim_within_that_of_the_button
     x, y = (float(found) for found in re.search(r'id="over-9".*?cx="([\d.]+)" cy="([\d.]+)"', sheet).groups())
     ends = re.findall(r'd="M([\d.]+) ([\d.]+)L', sheet[on_top:])
     assert min(math.dist((x, y), tuple(map(float, end))) for end in ends) == pytest.approx(7.62 + 0.4, abs=0.05)
+
+
+def test_laps_of_a_bent_front_with_a_second_column_are_looked_at_where_their_marks_lie_unlike_far() -> None:
+    """The halves lie level by their edges, which are alike; buttons stood 20 mm further apart than their buttonholes."""
+    points = '[["0 mm","0 mm"],["12 mm","150 mm"],["15 mm","350 mm"],["4 mm","600 mm"],["0 mm","780 mm"]]'
+    text = (
+        f'[edge]\npoints = {points}\nlevel_zero = "0 mm"\n[garment]\nopens = "front"\npieces = "pair"\n'
+        '[band]\nwidth = "210 mm"\ninset = "30 mm"\nlap = "left over right"\n[column]\napart = "150 mm"\n'
+        '[closure]\nkind = "sew-through button"\nsize = "40 L"\nthickness = "5 mm"\n'
+        '[spacing]\nfirst = "35 mm"\nlast = "380 mm"\ncount = 4\n'
+    )
+    answer = check_plan(read_plan(text, "coat.toml"))
+    first, last = answer.placement.marks[0], answer.placement.marks[-1]
+    assert first.over and first.under and last.over and last.under
+    over, under = last.over.along_mm - first.over.along_mm, last.under.along_mm - first.under.along_mm
+    (look,) = [one for one in answer.findings if one.rule == "two lines"]
+    assert look.result == "warn" and look.found_mm == pytest.approx(under - over) and under - over > 15.0
+    assert "From mark 1 to mark 4" in look.text and "the under lap is longer by" in look.text
+    level = check_plan(
+        read_plan(
+            text.replace(f"points = {points}", 'straight = "780 mm"').replace('level_zero = "0 mm"\n', ""), "coat.toml"
+        )
+    )
+    assert not [one for one in level.findings if one.rule == "two lines" and one.result != "pass"]

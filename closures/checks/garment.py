@@ -8,7 +8,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from closures.checks.checked import Checked
-from closures.checks.finding import Finding, Result
+from closures.checks.finding import Finding
 from closures.edges.hand import UPRIGHT
 from closures.lengths import SAME_MM, format_length, parse_length
 from closures.placing.garment import runs_across, runs_up
@@ -146,20 +146,35 @@ def _as_written(checked: Checked, mm: float) -> str:
 
 def _eased(checked: Checked) -> Finding:
     laps = checked.placement.laps
+    if laps.under.facing is not None and not laps.garment.is_meeting:
+        return _eased_between_marks(checked)
     # Of edges that meet the edges themselves, else the closing lines: what lies on or against each other when closed.
     over, under = laps.under.pins_mm[-1]
     lines = "closing lines" if laps.under.facing is None else "finished edges"
+    more = f": {_eases(checked)}."
+    if laps.is_apart:
+        more += " If that is not meant, check which lines they are, where they begin and end, and the scale of both."
+    return _two_lengths(checked, f"The {lines} are", over, under, more)
+
+
+def _eased_between_marks(checked: Checked) -> Finding:
+    """Of laps whose halves lie level by their edges, as those with a second column: what lies between their marks."""
+    marks = [mark for mark in checked.placement.marks if mark.over is not None and mark.under is not None]
+    ends = [(mark.over.along_mm, mark.under.along_mm) for mark in (marks[0], marks[-1]) if mark.over and mark.under]
+    over, under = (abs(last - first) for first, last in zip(*ends, strict=True))
+    said = f"From mark {marks[0].n} to mark {marks[-1].n} the closing lines are"
+    return _two_lengths(checked, said, over, under, ".")
+
+
+def _two_lengths(checked: Checked, said: str, over: float, under: float, more: str) -> Finding:
     differ = abs(under - over)
     limit = min(EASE_LOOK_MM, EASE_LOOK_SHARE * over)
-    result: Result = "warn" if differ > limit else "pass"
-    text = f"The {lines} are {checked.show(over)} on the over lap and {checked.show(under)} on the under lap"
+    text = f"{said} {checked.show(over)} on the over lap and {checked.show(under)} on the under lap"
     if differ <= limit:
-        return Finding("two lines", result, f"{text}.", "our own rule", None, None, differ, limit)
+        return Finding("two lines", "pass", f"{text}.", "our own rule", None, None, differ, limit)
     longer = "under" if under > over else "over"
-    text += f": the {longer} lap is longer by {checked.show(differ)}, which must be eased in: {_eases(checked)}."
-    if laps.is_apart:
-        text += " If that is not meant, check which lines they are, where they begin and end, and the scale of both."
-    return Finding("two lines", result, text, "our own rule", None, None, differ, limit)
+    text += f": the {longer} lap is longer by {checked.show(differ)}, which must be eased in{more}"
+    return Finding("two lines", "warn", text, "our own rule", None, None, differ, limit)
 
 
 def _eases(checked: Checked) -> str:
