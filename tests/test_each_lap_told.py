@@ -14,6 +14,8 @@ from closures.app.sizing import check_sizes
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.extras.guide import size_guide
 from closures.drawing.extras.handover import _table
+from closures.drawing.extras.stack_picture import stack_picture
+from closures.drawing.ink.shapes import Words
 from closures.jobs.table.handover import hand_over, handover_csv
 from closures.placing.looped import loop_of
 from closures.placing.tape import length_both_ways
@@ -166,3 +168,15 @@ def test_cutter_drills_nothing_for_an_eye_or_a_loop_and_notches_the_edge() -> No
             assert cloth.inner.nearest(end).distance_mm == pytest.approx(cloth.inner.nearest(start).distance_mm - 3.0)
         drilled = ezdxf.read(io.StringIO(files[f"{other}.dxf"].decode())).blocks[other.upper()]
         assert len(drilled.query('POINT[layer=="13"]')) == 8 and not drilled.query('LINE[layer=="4"]')
+
+
+@pytest.mark.parametrize(("closure", "part", "is_inside"), [(HOOKS, "eye", True), (LOOPS, "button", False)])
+def test_picture_of_the_parts_draws_a_half_on_the_face_that_it_is_sewn_to(
+    closure: str, part: str, is_inside: bool
+) -> None:
+    """An eye was drawn on the outside of a back, where its stitches would show; outside is on top in the picture."""
+    words = [one for one in stack_picture(bodice(closure)).items if isinstance(one, Words)]
+    heading = next(one.y for one in words if one.text.startswith("UNDER LAP"))
+    (own,) = [one.y for one in words if one.text == part and one.y > heading]
+    cloth = next(one.y for one in words if one.text.startswith("2 × cotton woven") and one.y > heading)
+    assert (own > cloth) == is_inside

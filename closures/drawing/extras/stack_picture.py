@@ -29,7 +29,7 @@ from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.words import Picture
 from closures.drawing.write.svg import write_shapes
 from closures.lengths import format_mm
-from closures.placing.role import is_for_show
+from closures.placing.role import face_of, is_for_show
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
@@ -159,8 +159,9 @@ def _lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[li
     # The last part of the over lap and the first of the under lap meet each other.
     above = parts[:-1] if lap == "over" else parts[:1]
     below = parts[-1:] if lap == "over" else parts[1:]
+    is_inside = len(parts) == 1 and face_of(placement, placement.marks[0].n, lap) == "inside"
     if len(parts) == 1:
-        above, below = ((), parts) if lap == "over" else (parts, ())
+        above, below = ((), parts) if is_inside else (parts, ())
     fastener = placement.fastener
     for part in above:
         items += _part(part.name, y, lap == "under", figure_of(fastener, part.name))
@@ -172,7 +173,7 @@ def _lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[li
     items += drawn
     y += _PART_GAP_MM
     for part in below:
-        items += _part(part.name, y, lap == "under", figure_of(fastener, part.name))
+        items += _part(part.name, y, lap == "under" and not is_inside, figure_of(fastener, part.name))
         y += _PART_MM + _PART_GAP_MM
     return items, y
 
