@@ -105,7 +105,7 @@ def widened(text):
 @pytest.mark.parametrize(
     ("change", "says"),
     [
-        (shifted(DOT, 0.02, 0.0), r"(over|under) lap: on page \d mark \d+ lies 0\.0[12]"),
+        (shifted(DOT, 0.02, 0.0), r"(over|under) lap: on page \d mark \d+ lies 0\.0[012]"),
         (shifted(DOT, 0.04, 0.04, -1), r"(over|under) lap: on page \d mark \d+ lies 0\.0"),
         (shifted(RING, 0.02, 0.02), r"rings \w stand"),
         (shifted(RING, 0.4, 0.0), r"taped ring on ring, mark|rings \w stand"),
