@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import signal
 import sys
 from collections.abc import Callable, Sequence
 from contextlib import suppress
+from threading import Thread
 from typing import TYPE_CHECKING, TypeVar
 
 if TYPE_CHECKING:
@@ -41,7 +43,7 @@ def all_done(jobs: Sequence[Callable[[], _Found]], cores: int) -> list[_Found]:
     try:
         for _ in range(others):
             here, there = context.Pipe(duplex=False)
-            helper = context.Process(target=_help, args=(jobs, taken, here, there), daemon=True)
+            helper = context.Process(target=_help, args=(jobs, taken, there), daemon=True)
             helper.start()
             there.close()
             helpers.append((helper, here))
@@ -57,9 +59,18 @@ def all_done(jobs: Sequence[Callable[[], _Found]], cores: int) -> list[_Found]:
     return [found[n] if n in found else job() for n, job in enumerate(jobs)]
 
 
-def _help(jobs: Sequence[Callable[[], _Found]], taken: Synchronized[int], here: Connection, there: Connection) -> None:
-    # Held open in this process too, the end that is read would keep it waiting for ever for a reader that was killed.
-    here.close()
+def end_with_parent() -> None:
+    """Let this process end once the one that started it is gone, however that ended: nobody else would tell it."""
+    from multiprocessing import parent_process
+    from multiprocessing.connection import wait
+
+    parent = parent_process()
+    if parent is not None:
+        Thread(target=lambda: wait([parent.sentinel]) and os._exit(1), daemon=True).start()
+
+
+def _help(jobs: Sequence[Callable[[], _Found]], taken: Synchronized[int], there: Connection) -> None:
+    end_with_parent()
     # Who stops the command tells the process that was started, and that one ends its helpers.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     signal.signal(signal.SIGTERM, signal.SIG_DFL)

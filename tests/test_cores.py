@@ -1,11 +1,15 @@
 """Jobs on several cores: what comes out, and what is raised, are those of one."""
 
 import os
+import shutil
 import signal
 import subprocess
 import sys
+import time
+from contextlib import suppress
 from functools import partial
 from pathlib import Path
+from threading import Thread
 
 import pytest
 
@@ -14,7 +18,8 @@ from closures.app.sizing import place_sizes, size_files
 from closures.cores import all_done
 from closures.verifying.verify import UnsoundError, require_sound_sizes
 
-PLAN = Path(__file__).resolve().parent.parent / "templates" / "eight-sizes" / "plan.toml"
+TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
+PLAN = TEMPLATES / "eight-sizes" / "plan.toml"
 FEW = ("12", "14", "16")
 
 
@@ -76,6 +81,32 @@ def test_helpers_of_a_command_that_is_killed_end_by_themselves() -> None:
     # Every helper holds the output open: it comes to its end when the last of them has ended.
     ran = subprocess.run([sys.executable, "-c", KILLED], stdout=subprocess.PIPE, timeout=60, check=False)
     assert ran.returncode == -signal.SIGKILL
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="it is found by its parent there")
+def test_workers_of_a_collection_that_is_killed_end_by_themselves(tmp_path: Path) -> None:
+    """Each held the queue's other end open itself, and waited at it for ever."""
+    plans = [tmp_path / f"plan{n}.toml" for n in range(12)]
+    for plan in plans:
+        shutil.copy(TEMPLATES / "shirt-front" / "plan.toml", plan)
+    command = [sys.executable, "-m", "closures", "place", *map(str, plans)]
+    running = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, start_new_session=True)
+    try:
+        assert running.stdout is not None
+        begun = time.monotonic()
+        while not list(tmp_path.glob("*/report.json")):
+            assert time.monotonic() - begun < 60.0
+            time.sleep(0.05)
+        running.kill()
+        # Every worker holds the output open: it comes to its end when the last of them has ended.
+        ended = Thread(target=running.stdout.read, daemon=True)
+        ended.start()
+        ended.join(30)
+        assert not ended.is_alive()
+    finally:
+        with suppress(ProcessLookupError):
+            os.killpg(running.pid, signal.SIGKILL)
+        running.wait()
 
 
 def test_sizes_on_two_cores_have_the_files_of_one_and_are_verified() -> None:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from closures import files
 from closures.app.bounds import bounded
 from closures.app.leaving import UNFORESEEN, unforeseen_words
+from closures.cores import end_with_parent
 from closures.errors import ClosureError, PlanError
 from closures.frozen import frozen
 from closures.placing.counted import in_row_and_beside
@@ -124,7 +125,7 @@ def run(tasks: Sequence[Task], tell: Callable[[int, int], None] = lambda done, o
     from concurrent.futures import ProcessPoolExecutor, as_completed
     from concurrent.futures.process import BrokenProcessPool
 
-    with ProcessPoolExecutor(cores) as workers:
+    with ProcessPoolExecutor(cores, initializer=end_with_parent) as workers:
         futures = {workers.submit(run_one, task): n for n, task in enumerate(tasks)}
         results: dict[int, Done] = {}
         for future in as_completed(futures):
@@ -144,7 +145,7 @@ def _alone(task: Task) -> Done:
     from concurrent.futures.process import BrokenProcessPool
 
     try:
-        with ProcessPoolExecutor(1) as worker:
+        with ProcessPoolExecutor(1, initializer=end_with_parent) as worker:
             return worker.submit(run_one, task).result()
     except BrokenProcessPool:
         text = f"{task.plan}: the system ended the work on this plan: it took too much memory or time."
