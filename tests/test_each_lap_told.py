@@ -74,7 +74,7 @@ def test_eyes_are_handed_over_as_lying_past_their_edge() -> None:
     assert all(float(row["from_finished_edge_mm"]) > 0 for row in rows_of(placement, "over"))
     (lies,) = [line for line in hand_over(placement, load_catalogue()).measured if "square to it" in line]
     assert "inside the over lap's finished edge" in lies and "past the under lap's" in lies
-    assert all(row[-2] == f"{past:.1f} past" for row in _table(placement).rows)
+    assert all(row[-2] == f"{past:.1f} past it" for row in _table(placement).rows)
 
 
 def test_each_lap_is_handed_over_by_its_own_line_where_the_lines_differ() -> None:

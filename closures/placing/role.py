@@ -7,7 +7,10 @@ from typing import TYPE_CHECKING
 from closures.placing.column import FOR_SHOW
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from closures.catalogue.values import LapName
+    from closures.placing.marking import Mark
     from closures.placing.placement import Placement
 
 _ON_TOP = ("button", "loop")
@@ -44,6 +47,22 @@ def face_of(placement: Placement, n: int, lap: LapName) -> str:
     # What meets the other half lies next to it; where edges meet, hook and eye lie on the inside of both.
     is_under = lap == "under" and not (placement.laps.garment.is_meeting and share.fastener.family not in _ON_TOP)
     return "outside" if is_under else "inside"
+
+
+def from_edge(placement: Placement, mark: Mark, lap: LapName, show: Callable[[float], str]) -> str:
+    """How far in from a lap's edge a centre lies, in a table; the bow of an eye lies out past it.
+
+    Args:
+        placement: whose laps.
+        mark: one of its marks.
+        lap: of which lap.
+        show: writes a length in mm as the table has it.
+    """
+    on_lap = mark.on(lap)
+    if on_lap is None:
+        return ""
+    past = " past it" if placement.laps[lap].past_edge_mm else ""
+    return show(on_lap.edge_distance_mm) + past
 
 
 def tried_alike(placement: Placement) -> tuple[tuple[Placement, ...], ...]:

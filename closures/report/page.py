@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import partial
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import numbers_in_words
@@ -11,6 +12,7 @@ from closures.lengths import format_mm
 from closures.placing.edge_to_edge import apart_in_words
 from closures.placing.looped import loop_of
 from closures.placing.marking import are_along_alike
+from closures.placing.role import from_edge
 from closures.placing.run_mark import run_mark
 from closures.placing.tape import tape_in_words
 from closures.placing.taped import taped_in_words
@@ -21,11 +23,9 @@ from closures.report.telling import both, number_of, plain
 
 if TYPE_CHECKING:
     from closures.advice.advice import Advice
-    from closures.catalogue.values import LapName
     from closures.checks.finding import Finding
     from closures.drawing.sheets.sheet import Sheet
     from closures.jobs.swap.swap import Swap
-    from closures.placing.marking import Mark
     from closures.placing.placement import Placement
     from closures.plan.top import Units
 
@@ -170,9 +170,10 @@ def _marks(placement: Placement) -> str:
         f"| from under edge, {own} | sits at |",
         f"|---:|---:|---:|{'---:|' if under_head else ''}---:|---:|---:|---:|---|",
     ]
+    show = partial(number_of, units=own)
     gaps: list[float | None] = [None, *placement.spacing.gaps_mm]
     for mark, gap in zip(placement.marks, gaps, strict=True):
-        over, under = (_from_edge(placement, mark, lap) for lap in ("over", "under"))
+        over, under = (from_edge(placement, mark, lap, show) for lap in ("over", "under"))
         own_along = "" if mark.under is None else number_of(mark.under.along_mm, own)
         rows.append(
             f"| {mark.n} | {number_of(mark.along_mm, own)} | {number_of(mark.along_mm, other)} "
@@ -181,7 +182,7 @@ def _marks(placement: Placement) -> str:
             f"| {plain(mark.anchor or '')} |"
         )
     for mark in placement.all_marks[len(placement.marks) :]:
-        over, under = (_from_edge(placement, mark, lap) for lap in ("over", "under"))
+        over, under = (from_edge(placement, mark, lap, show) for lap in ("over", "under"))
         own_along = "" if mark.under is None else number_of(mark.under.along_mm, own)
         rows.append(
             f"| {mark.n} | {number_of(mark.along_mm, own)} | {number_of(mark.along_mm, other)} "
@@ -191,15 +192,6 @@ def _marks(placement: Placement) -> str:
     if spans := _spans(placement):
         rows += ["", f"First mark to last mark, straight across: {spans}. Check it on the taped sheets."]
     return "\n".join(rows)
-
-
-def _from_edge(placement: Placement, mark: Mark, lap: LapName) -> str:
-    """How far in from its lap's edge a centre lies; that of an eye may lie out past it."""
-    on_lap = mark.on(lap)
-    if on_lap is None:
-        return ""
-    past = " past it" if placement.laps[lap].past_edge_mm else ""
-    return number_of(on_lap.edge_distance_mm, placement.plan.units) + past
 
 
 def _beside(placement: Placement, n: int) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from closures.checks.finding import share_in_words
@@ -12,7 +13,7 @@ from closures.jobs.table.handover import hand_over, handover_csv
 from closures.lengths import format_length, format_mm
 from closures.placing.column import FOR_SHOW
 from closures.placing.marking import are_along_alike
-from closures.placing.role import face_of, role_of
+from closures.placing.role import face_of, from_edge, role_of
 from closures.placing.taped import taped_in_words
 
 if TYPE_CHECKING:
@@ -62,24 +63,15 @@ def _table(placement: Placement) -> Table:
         along = [f"over lap from {start}, {own}", f"the same, {other}", f"under lap from {start}, {own}"]
         along.append(f"the same, {other}")
     head = ("mark", *along, f"level, {own}", f"over, {own}", f"under, {own}", "what it is")
-    rows = []
+    rows, show = [], partial(_bare, units=own)
     for mark in placement.all_marks:
-        edges = [_from_edge(placement, mark, lap) for lap in ("over", "under")]
+        edges = [from_edge(placement, mark, lap, show) for lap in ("over", "under")]
         cells = [_bare(mark.along_mm, units) for units in (own, other)]
         if has_own_line:
             cells += ["" if mark.under is None else _bare(mark.under.along_mm, units) for units in (own, other)]
         rows.append((str(mark.n), *cells, _bare(mark.level_mm, own), *edges, _role(placement, mark)))
     heading = "Where each centre lies (over, under: from that lap's edge)"
     return Table(heading, head, tuple(rows), (2.0, *([3.4] * len(along)), 3.0, 3.0, 3.0, 4.4), wide=True)
-
-
-def _from_edge(placement: Placement, mark: Mark, lap: LapName) -> str:
-    """How far in from its lap's edge a centre lies; the bow of an eye may stand out past it."""
-    on_lap = mark.on(lap)
-    if on_lap is None:
-        return ""
-    past = " past" if placement.laps[lap].past_edge_mm else ""
-    return _bare(on_lap.edge_distance_mm, placement.plan.units) + past
 
 
 def _role(placement: Placement, mark: Mark) -> str:
