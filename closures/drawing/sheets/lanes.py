@@ -123,26 +123,38 @@ def letter_rows(
         edge_at: finds the place on the finished edge beside a place of the line, where a spot does not tell it.
     """
     spot = cache(spot_at)
+    # Where another edge than the spot's own is named, how far off it lies is told by its arrow alone.
+    is_own_edge = edge_at is None
     if edge_at is None:
 
         def edge_at(along_mm: float) -> Point:
             return spot(min(max(along_mm, low), high)).edge_at
 
+    # An arrow is tried at every depth: its place on the edge is looked for once.
+    edge = cache(edge_at)
     # What names the edge finds its place first: cloth is cut by it. The rows are read in their own order.
     lettered: dict[int, tuple[Item, ...]] = {}
     for k in sorted(range(len(rows)), key=lambda k: not rows[k].names_edge):
-        lettered[k] = _letter(rows[k], spot, low, high, room, inside_only, edge_at)
+        lettered[k] = _letter(rows[k], spot, low, high, room, inside_only, edge, is_own_edge)
     return tuple(item for k in sorted(lettered) for item in lettered[k])
 
 
 def _letter(
-    row: Lettered, spot: SpotAt, low: float, high: float, room: Room, inside_only: bool, edge_at: EdgeAt
+    row: Lettered,
+    spot: SpotAt,
+    low: float,
+    high: float,
+    room: Room,
+    inside_only: bool,
+    edge_at: EdgeAt,
+    is_own_edge: bool = True,
 ) -> tuple[Item, ...]:
     if row.sign != "edge":
         return _letter_where(row, spot, low, high, room, inside_only, edge_at, None)
-    for one, within, is_free in _ways_to_name_the_edge(row, room):
+    for one, within, is_free, most_mm in _ways_to_name_the_edge(row, room):
         if within or not inside_only:
-            found = _letter_where(one, spot, low, high, room, within, edge_at, is_free)
+            far_mm = most_mm if is_own_edge else math.inf
+            found = _letter_where(one, spot, low, high, room, within, edge_at, is_free, far_mm)
             if found:
                 return found
     return () if inside_only else _letter_where(row, spot, low, high, room, False, edge_at, None)
@@ -150,8 +162,9 @@ def _letter(
 
 def _ways_to_name_the_edge(
     row: Lettered, room: Room
-) -> Iterator[tuple[Lettered, bool, Callable[[Point, Point], bool]]]:
-    """How a row may name the edge, the best first: the row, whether within the band, and which arrows will do.
+) -> Iterator[tuple[Lettered, bool, Callable[[Point, Point], bool], float]]:
+    """How a row may name the edge, the best first: the row, whether within the band, which arrows will do, and how far
+    from the edge its words may stand at the most.
 
     A short arrow comes before a place within the band: a long one is taken for a line of the drawing.
     """
@@ -167,18 +180,20 @@ def _ways_to_name_the_edge(
 
     halves = _in_two_rows(row)
     bare = [replace(one, sign="from words") for one in (row, halves)]
-    yield row, True, short(is_clear)
-    yield halves, True, short(is_clear)
-    yield row, True, short(is_let_through)
-    yield halves, True, short(is_let_through)
-    yield bare[1], True, short(is_clear)
+    # From further away no short arrow reaches the edge: such lanes are not gone through.
+    near_mm = _SHORT_ARROW_MM + 2 * halves.half_mm + 2.0
+    yield row, True, short(is_clear), near_mm
+    yield halves, True, short(is_clear), near_mm
+    yield row, True, short(is_let_through), near_mm
+    yield halves, True, short(is_let_through), near_mm
+    yield bare[1], True, short(is_clear), near_mm
     for is_free in (short(is_clear), short(is_let_through)):
         for one in (row, *bare):
-            yield one, False, is_free
+            yield one, False, is_free, near_mm
     for is_free in (is_clear, is_let_through):
         for within in (True, False):
-            yield row, within, is_free
-        yield bare[1], False, is_free
+            yield row, within, is_free, math.inf
+        yield bare[1], False, is_free, math.inf
 
 
 def _in_two_rows(row: Lettered) -> Lettered:
@@ -198,9 +213,10 @@ def _letter_where(
     inside_only: bool,
     edge_at: EdgeAt,
     is_free_arrow: Callable[[Point, Point], bool] | None,
+    most_mm: float = math.inf,
 ) -> tuple[Item, ...]:
     """Letter a row where it meets nothing; where it names the edge, also its arrow meets nothing on its way there."""
-    half = row.width_mm / 2
+    half, deep = row.width_mm / 2, row.half_mm + 0.3
     low_mm, high_mm = low + half + 1.0, high - half - 1.0
     coarse, fine = (_on_grid(low_mm, high_mm, stride) for stride in (STRIDE_MM, _FINE_STRIDE_MM))
     typical = spot(coarse[len(coarse) // 2])
@@ -217,8 +233,10 @@ def _letter_where(
             for s in middles:
                 at = spot(s)
                 depth = depth_at(at)
+                if abs(depth + at.to_edge_mm) > most_mm:
+                    continue
                 start, end = at.moved(-half, depth), at.moved(half, depth)
-                if not room.is_free_strip(start, end, row.half_mm + 0.3):
+                if not room.is_free_strip(start, end, deep):
                     continue
                 if row.way is not None:
                     # Aslant to the words it reaches out of their row.
@@ -227,11 +245,11 @@ def _letter_where(
                         continue
                     room.take_strip(*tips, _OFF_GRAIN_MM)
                 if not row.names_edge:
-                    room.take_strip(start, end, row.half_mm + 0.3)
+                    room.take_strip(start, end, deep)
                     return _set(row, at, depth)
                 for tail, tip in _arrows_to_edge(row, at, depth, edge_at, s):
                     if is_free_arrow is None or is_free_arrow(tail, _short_of(tip, tail, _OFF_EDGE_MM)):
-                        room.take_strip(start, end, row.half_mm + 0.3)
+                        room.take_strip(start, end, deep)
                         room.take_strip(tail, tip, 0.9)
                         return (*arrow(tail, tip, LINE, 2.2), *_set(row, at, depth))
     if inside_only or is_free_arrow is not None:
