@@ -637,7 +637,7 @@ def test_bodice_whose_lace_does_not_let_the_wearer_in_is_not_put_on_laced() -> N
 
 
 def test_bodice_that_is_to_be_put_on_laced_gets_a_lace_that_lets_it_open_so_far() -> None:
-    answer = check_plan(read_plan((FIFTEEN + 'opens = "220 mm"\n').encode(), "plan.toml"))
+    answer = check_plan(read_plan((FIFTEEN + 'let_out = "220 mm"\n').encode(), "plan.toml"))
     lace, told = lace_of(answer.placement), words(advice_of(answer))
     assert lace is not None
     assert lace.opened_mm == pytest.approx(crossed_mm(220), abs=0.01)
@@ -650,7 +650,7 @@ def test_bodice_that_is_to_be_put_on_laced_gets_a_lace_that_lets_it_open_so_far(
 
 def test_bodice_that_would_open_less_than_it_is_worn_is_refused() -> None:
     with pytest.raises(ClosureError, match="40 mm apart, less than the gap of 50 mm that is worn"):
-        read_plan((FIFTEEN + 'opens = "40 mm"\n').encode(), "plan.toml")
+        read_plan((FIFTEEN + 'let_out = "40 mm"\n').encode(), "plan.toml")
 
 
 def test_bound_buttonholes_of_a_band_that_is_sewn_are_not_told() -> None:

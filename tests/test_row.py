@@ -77,7 +77,7 @@ def test_waistband_layers_are_too_thick_by_half_a_millimetre():
     assert failed(placement) == {("layer thickness", "over"), ("layer thickness", "under")}
     texts = [f.text for f in findings_of(placement) if f.rule == "layer thickness"]
     assert all("too short by 0.5 mm" in text for text in texts)
-    assert all("Trim" in text and "longer" in text for text in texts)
+    assert all("seam allowances in it are trimmed" in text and "longer posts" in text for text in texts)
 
 
 @pytest.mark.parametrize(

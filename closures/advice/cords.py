@@ -63,9 +63,9 @@ def lace_figures(placement: Placement) -> dict[str, str]:
 
 def _put_on(lace: Lace, units: Units) -> str:
     """How somebody gets into what is laced: with the lace in where it lets the edges open so far."""
-    if lace.opens_mm is not None:
-        opens = format_length(lace.opens_mm, units)
-        return f"Let the lace out till the edges stand {opens} apart all along, put it on so and draw it close"
+    if lace.let_out_mm is not None:
+        apart = format_length(lace.let_out_mm, units)
+        return f"Let the lace out till the edges stand {apart} apart all along, put it on so and draw it close"
     most = format_length(math.floor(lace.most_mm), units)
     return (
         f"Draw the lace out, or let it out where the {most} between the edges that it allows are enough to get in; "

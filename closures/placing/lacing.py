@@ -49,7 +49,7 @@ class Lace:
         tied_mm: at either end, to tie.
         cut_mm: to be cut, up to the next whole step of a tape: through the eyelets with the gap and both ends to tie,
             or let out to get in and both ends held, whichever is longer.
-        opens_mm: between the edges, all along, when it is let out to get in; None where the plan does not tell it.
+        let_out_mm: between the edges, all along, when it is let out to get in; None where the plan does not tell it.
         opened_mm: through the eyelets, let out so far; None likewise.
         most_mm: between the edges, all along, as far as this lace lets them with its ends held.
         held_mm: of it at either end, then.
@@ -64,7 +64,7 @@ class Lace:
     together_mm: float
     tied_mm: float
     cut_mm: float
-    opens_mm: float | None
+    let_out_mm: float | None
     opened_mm: float | None
     most_mm: float
     held_mm: float
@@ -98,13 +98,13 @@ def lace_of(placement: Placement) -> Lace | None:
         return _through(wish.way, rows, _across(placement, gap_mm, gap_mm))
 
     held = min(_HELD_MM, wish.tied_mm)
-    opened = None if wish.opens_mm is None else open_to(wish.opens_mm)
+    opened = None if wish.let_out_mm is None else open_to(wish.let_out_mm)
     wanted = max(through + 2 * wish.tied_mm, 0.0 if opened is None else opened + 2 * held)
     step = _CUT_STEP_MM[placement.plan.units]
     cut = math.ceil(wanted / step - SAME_MM) * step
     most = _widest_mm(open_to, cut - 2 * held)
     return Lace(
-        wish.way, first, last, worn[0], worn[-1], through, drawn, wish.tied_mm, cut, wish.opens_mm, opened, most, held
+        wish.way, first, last, worn[0], worn[-1], through, drawn, wish.tied_mm, cut, wish.let_out_mm, opened, most, held
     )
 
 

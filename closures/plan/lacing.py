@@ -21,12 +21,12 @@ class LacingWish:
     Attributes:
         way: "crossed" from side to side, or as a "ladder" with level rungs.
         tied_mm: of cord at either end, to tie.
-        opens_mm: how far the edges stand apart, still laced, for the wearer to get in; None where it is not told.
+        let_out_mm: how far the edges stand apart, still laced, for the wearer to get in; None where it is not told.
     """
 
     way: Literal["crossed", "ladder"] = "crossed"
     tied_mm: float = 300.0
-    opens_mm: float | None = None
+    let_out_mm: float | None = None
 
 
 def _against(plan: Plan) -> Iterator[Complaint]:
@@ -35,13 +35,13 @@ def _against(plan: Plan) -> Iterator[Complaint]:
     if plan.garment is None or not plan.garment.is_meeting:
         yield "", "a lace draws edges together that meet", 'Write edges = "meeting" under [garment].'
         return
-    opens, gaps = plan.lacing.opens_mm, (plan.garment.gap_mm, plan.garment.gap_last_mm or 0.0)
-    if opens is not None and opens < max(gaps):
+    let_out, gaps = plan.lacing.let_out_mm, (plan.garment.gap_mm, plan.garment.gap_last_mm or 0.0)
+    if let_out is not None and let_out < max(gaps):
         yield (
-            "opens",
-            f"let out to get in, the edges would stand {format_length(opens, plan.units)} apart, less than the gap of "
-            f"{format_length(max(gaps), plan.units)} that is worn",
-            "Measure how far apart they must be for the wearer to get in, or leave opens out.",
+            "let_out",
+            f"let out to get in, the edges would stand {format_length(let_out, plan.units)} apart, less than the gap "
+            f"of {format_length(max(gaps), plan.units)} that is worn",
+            "Measure how far apart they must be for the wearer to get in, or leave let_out out.",
         )
 
 
@@ -63,12 +63,12 @@ LACING = Section(
             "tied", length(), '"300 mm"', "cord at either end, to tie", label="To tie, at either end", default="300 mm"
         ),
         Key(
-            "opens",
+            "let_out",
             length(),
             '"200 mm"',
             "how far apart the edges must stand all along for the wearer to get in with the lace still in: it is then "
             "long enough for that",
-            label="Opens to get in, still laced",
+            label="Edges apart to get in, still laced",
             default="laced anew each time it is put on",
         ),
     ),

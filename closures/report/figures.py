@@ -183,7 +183,7 @@ def _lacing(placement: Placement) -> dict[str, Any]:
             "together_mm": rounded(lace.together_mm),
             "tied_mm": rounded(lace.tied_mm),
             "cut_mm": rounded(lace.cut_mm),
-            "opens_mm": None if lace.opens_mm is None else rounded(lace.opens_mm),
+            "let_out_mm": None if lace.let_out_mm is None else rounded(lace.let_out_mm),
             "opened_mm": None if lace.opened_mm is None else rounded(lace.opened_mm),
             "most_mm": rounded(lace.most_mm),
             "held_mm": rounded(lace.held_mm),

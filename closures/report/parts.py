@@ -157,15 +157,15 @@ def lace_in_words(placement: Placement) -> tuple[str, ...]:
 
 def _let_out(lace: Lace, show: Callable[[float], str]) -> str:
     """Tell how far a lace lets the edges open while it is in all its eyelets, a sentence."""
-    if lace.opens_mm is not None and lace.opened_mm is not None:
+    if lace.let_out_mm is not None and lace.opened_mm is not None:
         left = show((lace.cut_mm - lace.opened_mm) / 2)
         return (
-            f"Let out till the edges stand {show(lace.opens_mm)} apart all along, to get in, it runs "
+            f"Let out till the edges stand {show(lace.let_out_mm)} apart all along, to get in, it runs "
             f"{show(lace.opened_mm)} through the eyelets and {left} is left at either end."
         )
     return (
         f"With {show(lace.held_mm)} held at either end it lets the edges open to {show(math.floor(lace.most_mm))} all "
-        "along, and no further: who needs more to get in laces it anew each time, or tells opens under [lacing]."
+        "along, and no further: who needs more to get in laces it anew each time, or tells let_out under [lacing]."
     )
 
 
