@@ -19,6 +19,8 @@ from closures.drawing.ink.figures import both_ways
 from closures.drawing.ink.shapes import Box, Circle, Item, Path, Point, Words
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.paper.booklet import lay_templates
+from closures.drawing.paper.column import key_blocks
+from closures.drawing.paper.frame import COLUMN_MM
 from closures.drawing.paper.page import PageWords
 from closures.drawing.paper.parts import Part
 from closures.drawing.sheets import lanes, lap_words
@@ -518,3 +520,13 @@ def test_words_that_name_the_edge_are_not_tried_where_no_short_arrow_reaches_it(
     plan = TEMPLATES / "hook-tape" / "plan.toml"
     place_plan(load_plan(plan), plan)
     assert 0 < tried < 30_000
+
+
+@pytest.mark.parametrize("name", STARTING)
+def test_words_of_the_key_stay_in_their_column(name: str) -> None:
+    """One line of 60 mm ran through the template beside it, over the figures of a mark."""
+    for sheet in answer_of(name).sheets:
+        for block in key_blocks(sheet.text.signs, math.inf, sheet.text.sign_words):
+            boxes = [box_of(words) for words in block.items if isinstance(words, Words)]
+            assert boxes and max(box[2] for box in boxes) <= COLUMN_MM
+            assert max(box[3] for box in boxes) <= block.height_mm + 1.5

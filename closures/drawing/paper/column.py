@@ -23,6 +23,7 @@ _HEADING_MM = USUAL_TYPE.text
 _BLOCK_GAP_MM = 3.0
 _SIGNS_IN_BLOCK = 5
 _SAMPLE_MM = 12.5
+_SIGN_ROOM_MM = 13.0
 
 
 @frozen
@@ -129,8 +130,9 @@ def _key_block(kinds: Sequence[str], own_words: Mapping[str, str]) -> Block:
         sign, words = sign_of(kind)
         words = own_words.get(kind, words)
         items += [moved(item, 0.0, base - 1.0) for item in sign]
-        items += _rows((words,), 13.0, base)
-        base += _LEADING_MM + 0.9
+        rows = wrapped(words, _TEXT_MM, COLUMN_MM - _SIGN_ROOM_MM)
+        items += _rows(rows, _SIGN_ROOM_MM, base)
+        base += _LEADING_MM * len(rows) + 0.9
     return Block(base - _LEADING_MM, tuple(items))
 
 
