@@ -126,7 +126,8 @@ def test_the_feet_are_seen_within_the_edge_where_the_paper_is_cut(feet: float):
         (x, y), ends = (float(one) for one in centre.groups()), list(zip(numbers[::2], numbers[1::2], strict=True))
         away = [(math.dist((x, y), end)) for end in ends]
         assert away == pytest.approx([4.0, math.hypot(4.0, 2.0)] * 2, abs=0.01)
-    assert ("short ticks: its feet" in svg) == bool(feet) and "of a loop, its feet" in svg
+    key = " ".join(re.findall(r"<title>([^<]*)</title>", svg))
+    assert ("short ticks: its feet" in key) == bool(feet) and "of a loop, its feet" in key
     texts = " ".join(step["text"] for step in json.loads(files["report.json"])["work"]["steps"])
     assert ("mark both feet instead, on the edge, 4 mm to either side of the dot" in texts) == bool(feet)
     with pdfplumber.open(io.BytesIO(files["marking.pdf"])) as printed:
