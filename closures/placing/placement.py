@@ -38,6 +38,7 @@ from closures.placing.edge_to_edge import ends_beyond, refuse_unlike, unwashed, 
 from closures.placing.lacing import gap_as_drawn
 from closures.placing.laps import laps_of
 from closures.placing.looped import drawn_as_loop
+from closures.placing.lying import refuse_layers_off
 from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
 from closures.placing.pins import pins_at_corners
@@ -168,6 +169,7 @@ def place_strap(plan: Plan, catalogue: Catalogue) -> Placement:
     assumed = (*plan.bare.told, *places, *way)
     strap = make_strap(plan, fastener, catalogue)
     layout = strap.layout
+    refuse_layers_off(plan, [layout.laps], fastener.rim_mm)
     gaps = tuple(b - a for a, b in pairwise(layout.along_mm))
     least, most = (min(gaps), max(gaps)) if gaps else (0.0, 0.0)
     spacing = Spacing(layout.along_mm, gaps, least, most, most - least, None, (), _settings_in_words(plan, strap))
@@ -223,6 +225,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     laps = laps_of(plan, edges, by_feet=plan.column is not None)
     column = column_laps(plan, edges)
     singles, near = single_laps(plan, edges, catalogue)
+    refuse_layers_off(plan, [laps, *([] if column is None else [column]), *singles], rim_mm)
     anchors = tuple(meet_anchor(wish, laps, edges.point, plan.units) for wish in plan.anchors)
     plan = with_stand_first(plan)
     plan, way = with_usual_way(plan, fastener, catalogue, unwashed(plan, edges))

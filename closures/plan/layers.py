@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from typing import Any, Literal
 
 from closures.frozen import frozen
 from closures.lengths import is_length
 from closures.plan.kinds import Range, choice, cloth_name, more_than_nothing, some_of, span, whole, yes_or_no
-from closures.plan.section import Key, Section
+from closures.plan.section import Complaint, Fields, Key, Section
 
 MOST_LAYERS = 100
 
@@ -51,6 +52,12 @@ def _row(written: str) -> dict[str, Any] | tuple[str, str]:
     count = {} if match["count"] is None else {"count": int(match["count"])}
     on = {} if match["on"] is None else {"on": match["on"]}
     return {**count, **on, "thickness" if is_length(match["what"]) else "cloth": match["what"]}
+
+
+def _complaints(fields: Fields) -> Iterator[Complaint]:
+    for key in ("across", "along"):
+        if key in fields and fields[key].low_mm == fields[key].high_mm:
+            yield key, "it begins where it ends, and lies nowhere", "Write where it begins and where it ends."
 
 
 LAYER = Section(
@@ -125,4 +132,5 @@ LAYER = Section(
     option="--layer",
     says='A cloth or a thickness: "2 x cotton sateen on over". Repeat it.',
     row=_row,
+    complaints=_complaints,
 )
