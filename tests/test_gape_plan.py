@@ -100,6 +100,8 @@ def test_everything_that_is_told_is_read_in_its_unit():
         ('[pull]\nscale = "120 g"\nat = "bust"\n', "there is no anchor"),
         ('[pull]\nelsewhere = [{ at = "hip", times = 1.0 }]\n', "there is no anchor 'hip'"),
         ('[pull]\nelsewhere = [{ at = "waist", times = 50 }]\n', "not a number from 0 to 10"),
+        ('[pull]\nelsewhere = [{ at = "waist", times = 0.5 }, { at = "waist", times = 0.7 }]\n', "told twice"),
+        ('[pull]\nscale = "120 g"\nat = "waist"\nelsewhere = [{ at = "waist", times = 0.7 }]\n', "it is 1 there"),
         ('[pull]\nbias = "400 %"\n', "more than can be meant"),
         ('[body]\nsex = "boy"\n', "a child's tables go by age"),
         ('[body]\nsex = "woman"\nage = "30 years"\n', "grown people are not told by age"),
@@ -116,6 +118,15 @@ def test_everything_that_is_told_is_read_in_its_unit():
 def test_what_makes_no_sense_is_refused_with_the_cure(more, told):
     with pytest.raises(PlanError) as caught:
         plan_of(more)
+    assert told in str(caught.value)
+
+
+@pytest.mark.parametrize(("keys", "key"), [('scale = "120 g"\nat = "waist"', "at"), (
+    'elsewhere = [{ at = "waist", times = 0.5 }]', "elsewhere")])  # fmt: skip
+def test_pull_at_one_of_two_anchors_of_one_name_asks_which(keys, key):
+    with pytest.raises(PlanError) as caught:
+        plan_of(f'[[anchor]]\nname = "waist"\nalong = "480 mm"\n[pull]\n{keys}\n')
+    told = f"dress.toml, [pull] {key}: 2 anchors are called 'waist', one at the level 400 mm and one 480 mm along. Give each"
     assert told in str(caught.value)
 
 

@@ -252,3 +252,27 @@ def test_openings_in_one_place_that_lap_in_opposite_ways_are_a_look(tmp_path: Pa
 def test_openings_that_lap_the_same_way_or_in_other_places_are_no_look(tmp_path: Path) -> None:
     turned = row("back").replace("right over left", "left over right")
     assert not lapped_apart(garment_of(tmp_path, fly=row("front"), waistband=row("front"), back=turned, belt=belt()))
+
+
+def test_strap_that_laps_the_other_way_than_the_opening_it_closes_with_is_a_look(tmp_path: Path) -> None:
+    turned = belt().replace("right over left", "left over right")
+    (found,) = lapped_apart(garment_of(tmp_path, fly=row("front"), waistband=turned))
+    assert found[0] == "warn"
+    assert 'fly tells lap = "right over left" and waistband tells lap = "left over right"' in found[1]
+    assert "under [band] and [belt] of both plans" in found[1]
+
+
+def test_strap_closes_where_it_says_or_where_the_opening_does_that_it_runs_over(tmp_path: Path) -> None:
+    turned = belt().replace("right over left", "left over right")
+    back = row("back").replace("right over left", "left over right")
+    path = garment_of(tmp_path, front=row("front"), back=back, sash=turned)
+    assert len(lapped_apart(path)) == 1
+    path.write_text(path.read_text() + 'over = "back"\nlevel = "200 mm"\n')
+    assert not lapped_apart(path)
+    told_there = belt('opens = "back"').replace("right over left", "left over right")
+    assert not lapped_apart(garment_of(tmp_path, front=row("front"), back=back, sash=told_there))
+
+
+def test_strap_of_other_sides_is_not_held_against_a_front(tmp_path: Path) -> None:
+    tab = belt().replace("right over left", "front over back")
+    assert not lapped_apart(garment_of(tmp_path, front=row("front"), tab=tab))

@@ -9,14 +9,17 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
-from closures.lengths import shown_value
+from closures.lengths import format_length, shown_value
 from closures.nearest import nearest_name
 from closures.plan.kinds import Faults, Place, choice, kind, length, more_than_nothing, text
 from closures.plan.section import Complaint, Fields, Key, Section
 from closures.plan.weights import force, mass_of_cloth, stretch, times, weight
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
+    from closures.plan.anchors import AnchorWish
     from closures.plan.plan import Plan
+    from closures.plan.top import Units
 
 Fit = Literal["close", "usual", "easy"]
 MOST_PLACES = 20
@@ -112,17 +115,37 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
 
 
 def _against(plan: Plan) -> Iterator[Complaint]:
-    """Tell the places that are named and are no anchors."""
+    """Tell the places that are named and are no anchors, or several, and those that are told twice."""
     pull = plan.pull
     if pull is None:
         return
     names = tuple(anchor.name for anchor in plan.anchors)
     told = [("at", pull.at)] if pull.at is not None else []
-    for key, name in [*told, *(("elsewhere", place.at) for place in pull.elsewhere)]:
+    told += [("elsewhere", place.at) for place in pull.elsewhere]
+    for nth, (key, name) in enumerate(told):
         if name not in names:
             near = nearest_name(name, names)
             known = f"The anchors are: {', '.join(names)}." if names else f'Add [[anchor]] name = "{name}".'
             yield key, f"there is no anchor {shown_value(name)}", f"Did you mean {near}?" if near else known
+        elif names.count(name) > 1:
+            places = [_place(anchor, plan.units) for anchor in plan.anchors if anchor.name == name]
+            what = f"{len(places)} anchors are called {shown_value(name)}, {in_a_row(places)}"
+            yield key, what, "Give each [[anchor]] a name of its own, and write here the one that is meant."
+        elif ("at", name) in told[:nth]:
+            yield key, f"{shown_value(name)} is where the pull was measured", "Leave it out here: it is 1 there."
+        elif (key, name) in told[:nth]:
+            yield key, f"the pull at {shown_value(name)} is told twice", "Keep one of them."
+
+
+def _place(anchor: AnchorWish, units: Units) -> str:
+    """Where an anchor was told to lie."""
+    if anchor.level_mm is not None:
+        return f"one at the level {format_length(anchor.level_mm, units)}"
+    return (
+        "one at a point of the drawing"
+        if anchor.along_mm is None
+        else f"one {format_length(anchor.along_mm, units)} along"
+    )
 
 
 _SCALE = "The closures above and below are closed, the lines drawn until they meet"

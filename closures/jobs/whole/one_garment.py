@@ -262,19 +262,39 @@ def _grain_turned(told: Told) -> Iterator[Clearance]:
 def _lapped_apart(told: Told) -> Iterator[Clearance]:
     """Ask about openings in one place of which each has another side on top, such as a fly and its waistband.
 
-    A row on the body's other side is mirrored, and its lap with it.
+    A row on the body's other side is mirrored, and its lap with it. The waistband may be a strap: it closes where the
+    opening does that it runs over, and at the front where nothing is told, as every row.
     """
-    lapped = [(opening, plan) for opening, plan in told if plan.band is not None and not opening.mirrored]
-    for opens in dict.fromkeys(_opens(plan) for _, plan in lapped):
-        found = _values([one for one in lapped if _opens(one[1]) == opens], _lap)
+    lapped = [(opening, plan) for opening, plan in told if _lap(plan) is not None and not opening.mirrored]
+    places = [(_place_of(opening, plan, told), _sides(plan)) for opening, plan in lapped]
+    for opens, sides in dict.fromkeys(places):
+        here = [one for one, place in zip(lapped, places, strict=True) if place == (opens, sides)]
+        found = _values(here, _lap)
         if len(found) > 1:
+            sections = in_a_row(list(dict.fromkeys(_section_of_lap(plan) for _, plan in here)))
             yield _note(
                 "warn",
                 tuple(name for names in found.values() for name in names),
                 f"At one {opens}, {_in_words(found, 'lap')}. What closes together closes the same way, as a fly and "
-                "its waistband do: write the same lap under [band] of both plans. Where they are openings of their "
-                "own, each with an edge apart from the other's, this is right as it is.",
+                f"its waistband do: write the same lap under {sections} of both plans. Where they are openings of "
+                "their own, each with an edge apart from the other's, this is right as it is.",
             )
+
+
+def _place_of(opening: Opening, plan: Plan, told: Told) -> str:
+    """Where an opening of a garment closes: a strap that tells no place, where the opening does that it runs over."""
+    if opening.crossing is not None and (plan.garment is None or plan.garment.opens is None):
+        return next((_opens(own) for one, own in told if one.name == opening.crossing.over), "front")
+    return _opens(plan)
+
+
+def _sides(plan: Plan) -> frozenset[str]:
+    """The two sides that a lap is told of: of others the one says nothing of the other's."""
+    return frozenset((_lap(plan) or "").split(" over "))
+
+
+def _section_of_lap(plan: Plan) -> str:
+    return "[belt]" if plan.belt is not None else "[row]" if plan.row is not None else "[band]"
 
 
 def _opens(plan: Plan) -> str:
@@ -283,7 +303,9 @@ def _opens(plan: Plan) -> str:
 
 
 def _lap(plan: Plan) -> str | None:
-    """Which side lies on top; None where nothing does."""
+    """Which side lies on top; None where nothing does, or it is not told."""
+    if plan.strap is not None:
+        return plan.strap.lap
     is_meeting = plan.garment is not None and plan.garment.is_meeting
     return None if plan.band is None or is_meeting else plan.band.lap
 
