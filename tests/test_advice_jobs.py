@@ -98,17 +98,17 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     "oilcloth bib": (
         front("plastic snap", "20 short", rest=cloth("oilcloth") + '[wearer]\nprofiles = ["child under three"]\n'),
         [r"paper tape", r"coating takes no heat", r"take the tape off", r"Under three", r"wash test"],
-        [WASH, PRESS, PRICK, r"nickel release", r"70 N"],
+        [WASH, PRESS, PRICK, r"nickel release", r"70 N", r"[Kk]eep the iron off"],
     ),
     "wool trousers": (
         '[row]\npiece = "waistband"\nlength = "800 mm"\nheight = "40 mm"\nover = ["12 mm"]\nunder = ["24 mm"]\n'
         'lap = "left over right"\n[closure]\nkind = "hook and bar"\nsize = "one size"\n' + cloth("wool suiting"),
-        [r"[Ss]team|steam", r"its end at its mark", r"bar", r"through the layer it lies on and what backs that", r"press it under a damp cloth", r"lifting the iron and not sliding it"],
-        [WASH, PRESS, r"steam held above", r"STOP", r"hammer", r"shirt front", r"[Cc]lose the garment as it is worn"],
+        [r"[Ss]team|steam", r"its end at its mark", r"bar", r"through the layer it lies on and what backs that", r"press it under a damp cloth", r"lifting the iron and not sliding it", r"this cloth is not put into water", r"sew and turn the waistband, the garment's upper edge taken in"],
+        [WASH, PRESS, r"rinse before", r"steam held above", r"STOP", r"hammer", r"shirt front", r"[Cc]lose the garment as it is worn"],
     ),
     "sheer": (
         front("sew-on snap", "4/0", rest=cloth("chiffon")),
-        [r"loose stitch", r"stay to be seen", r"ball halves on at marks 1 to 6 of the over lap, three or more stitches to a hole, through the inner layers only", r"of the under lap, each through the layer it lies on"],
+        [r"loose stitch", r"stay to be seen", r"ball halves on at marks 1 to 6 of the over lap, three or more stitches to a hole, through the inner layers only", r"of the under lap, each through the layer it lies on", r"Metal is seen through a sheer"],
         [PRICK, r"[Pp]unch", r"Ink that heat", r"post snap", r"steam closes", r"of the under lap, through the inner layers only"],
     ),
     "denim": (
@@ -174,14 +174,14 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     "belt over a coat": (
         '[belt]\nwaist = "820 mm"\nover = "6 mm"\nwidth = "40 mm"\nsettings = 5\nstep = "25 mm"\ncaps = ["20 mm", "70 mm"]\n'
         'lap = "right over left"\n[closure]\nkind = "capped prong snap"\nsize = "20 L"\n' + cloth("chino", 3),
-        [r"over end on the under end at its tightest and at its loosest setting", r"stud each time", r"buckle belt worn in its place takes 1010.1 mm", r"37.7 mm longer"],
+        [r"over end on the under end at its tightest and at its loosest setting", r"stud each time", r"buckle belt worn in its place takes 1010.1 mm", r"37.7 mm longer", r"tells 3 layers of cloth, and what is cut makes 2", r"turn the belt, and press it.*slides through each"],
         [r"follow the cap", r"[Cc]lose the garment as it is worn"],
     ),
     "waistband with inner button": (
         '[row]\npiece = "waistband"\nlength = "780 mm"\nheight = "40 mm"\nover = ["16 mm"]\nunder = ["16 mm"]\n'
         'lap = "left over right"\n[closure]\nkind = "capped prong snap"\nsize = "24 L"\n' + cloth("chino", 4),
         [r"One snap alone", r"inner button", r"sew and turn the waistband", r"over end on the under end as it is worn", r"no seam allowance in it"],
-        [r"[Cc]lose the garment as it is worn", r"at its tightest", r"[Oo]pen and close the whole row"],
+        [r"[Cc]lose the garment as it is worn", r"at its tightest", r"[Oo]pen and close the whole row", r"turn the waistband, and"],
     ),
     "leather waistcoat": (
         front("sew-through button", "28 L", closure='hole = "across"', rest=cloth("leather 2 oz")),
@@ -195,8 +195,8 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "bound buttonholes": (
         front("sew-through button", "30 L", closure='bound = true\nhole = "across"', rest=cloth("wool suiting", fusible=True), width=70),
-        [r"Measure the two squares.*with tacking thread.*Make the bound buttonholes", r"before the facing is sewn on", r"Open the facing behind each bound buttonhole", r"Bulletin 576", r"mark: thread at the dot", r"small sharp scissors", r"press the edge under a damp cloth", r"or its seam line where none is made yet"],
-        [r"Work the buttonholes round", WASH, PRICK, r"a pin across", r"Ink that heat"],
+        [r"Measure the two squares.*with tacking thread.*Make the bound buttonholes", r"before the facing is sewn on", r"Open the facing behind each bound buttonhole", r"Bulletin 576", r"mark: thread at the dot", r"small sharp scissors", r"press the edge under a damp cloth", r"or its seam line where none is made yet", r"lips of a bound buttonhole can be sewn together"],
+        [r"A cut buttonhole can", r"rinse before", r"Work the buttonholes round", WASH, PRICK, r"a pin across", r"Ink that heat"],
     ),
 }  # fmt: skip
 
@@ -297,6 +297,9 @@ CONTRADICTIONS = (
     (WASH, r"Now wash it as it will be washed"),
     (r"catch each loop that runs", r"rub the nap over|lift the pile back"),
     (r"with a leather needle", r"with tacking thread"),
+    (r"rinse before you press", r"is not put into water|hold steam over it, or have it cleaned"),
+    (r"coating takes no heat|neither water nor heat", r"[Kk]eep the iron off the parts"),
+    (r"lips of a bound buttonhole|that was knitted is sewn shut", r"A cut buttonhole can be sewn shut"),
     (r"Knit one buttonhole", r"one buttonhole of each length"),
     (r"Leave the cloth unwashed", r"A square marked on it beforehand no longer shrinks|hold steam over it"),
     (r"No magnet is in this closure", r"push the tabs through"),
@@ -321,6 +324,7 @@ IN_ORDER = (
     (r"push the tabs through", r"shut over the washers"),
     (MARKED, r"push the tabs through|Cut the buttonholes open|Sew the (?:ball halves|buttons) on at"),
     (r"Cut the buttonholes open", r"Sew the buttons on at"),
+    (r"sew and turn the belt", r"The belt slides through"),
     (r"Set one|[Ww]ork and cut one|Sew one", r"\*\*Stop"),
     (r"\*\*Stop", r"push the tabs through|Cut the buttonholes open|Punch a hole"),
 )

@@ -325,3 +325,25 @@ def test_cover_and_step_say_where_no_seam_allowance_is_in_what_is_cut(more: str,
     assert ("no seam allowance in it: add yours on every side" in words) is lacks
     order = " ".join(step.text for step in advice_of(answer).order.steps)
     assert ("with your own seam allowance added on every side" in order) is lacks
+
+
+@pytest.mark.parametrize(
+    ("made", "count", "says"),
+    [
+        ("", 1, "tells 1 layer of cloth, and what is cut makes 2, so the strap comes out thicker than told"),
+        ("", 2, ""),
+        ("", 3, "tells 3 layers of cloth, and what is cut makes 2: the rest"),
+        ('made = "folded"\n', 2, ""),
+        ('made = "one layer"\n', 1, ""),
+        ('made = "one layer"\n', 2, "tells 2 layers of cloth, and what is cut makes 1: the rest"),
+    ],
+)
+def test_strap_says_where_layers_and_pieces_that_are_cut_differ(made: str, count: int, says: str) -> None:
+    layers = f'[[layer]]\ncloth = "chino"\ncount = {count}\n[[layer]]\ncloth = "light fusible"\n'
+    notes = " ".join(row(f'length = "340 mm"\nheight = "40 mm"\n{made}', rest=layers).strap.notes)
+    assert says in notes and (bool(says) or "what is cut makes" not in notes)
+
+
+def test_strap_says_nothing_of_layers_that_were_measured_and_not_named() -> None:
+    layers = '[[layer]]\nthickness = "0.7 mm"\ncount = 4\n'
+    assert row('length = "340 mm"\nheight = "40 mm"\n', rest=layers).strap.notes == ()

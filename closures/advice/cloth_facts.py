@@ -55,6 +55,8 @@ def cloth_words(placement: Placement, catalogue: Catalogue, state: str) -> set[s
     words.add(f"wash: {_wash(placement, state, no_heat, bool(fibres & set(_STEAMED)))}")
     if not no_heat:
         words.add("heat: bears")
+    if _rinses(placement, bool(fibres & set(_STEAMED))) and not no_heat:
+        words.add("rinses")
     # Where a mark is a stitch of thread, no page speaks of pens.
     if not no_heat and not made & {"pile", "sheer", "knit", "padded"} and not {"cloth: silk", "cloth: satin"} & words:
         words.add("pens do")
@@ -90,6 +92,13 @@ def _wash(placement: Placement, state: str, no_heat: bool, is_steamed: bool) -> 
     if no_heat or told == "never":
         return "never"
     return "steam" if is_steamed and told is None else "first"
+
+
+def _rinses(placement: Placement, is_steamed: bool) -> bool:
+    """Whether ink can be taken out with water: of wool and silk only where somebody says that they are washed."""
+    garment = placement.plan.garment
+    told = None if garment is None else garment.washing
+    return told != "never" if not is_steamed else told in ("washed", "to be washed")
 
 
 def material_of(words: frozenset[str]) -> str:

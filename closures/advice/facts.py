@@ -75,6 +75,7 @@ FLAGS = (
     "sewn on",
     "cord",
     "pens do",
+    "rinses",
     "small",
     "worn",
     "swap",

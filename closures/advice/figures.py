@@ -31,6 +31,10 @@ if TYPE_CHECKING:
     from closures.plan.top import Units
 
 
+_JOINED = {"waistband": ", the garment's upper edge taken in between its layers"}
+"""How a piece that is worn on a garment is joined to it as it is made (common practice)."""
+
+
 def figures_of(
     placement: Placement, catalogue: Catalogue, words: frozenset[str], cut: Sequence[int] | None = None
 ) -> dict[str, str]:
@@ -309,11 +313,12 @@ def _ends_of(gaps: Sequence[float]) -> tuple[float, ...]:
 def _strap(placement: Placement) -> dict[str, str]:
     strap, units = placement.strap, placement.plan.units
     if strap is None:
-        return {"piece": "", "finished": "", "width": "", "own allowance": ""}
+        return {"piece": "", "finished": "", "width": "", "own allowance": "", "joined": ""}
     return {
         "piece": strap.piece,
         "finished": format_length(strap.finished_mm, units),
         "own allowance": ", with your own seam allowance added on every side" if strap.lacks_allowance else "",
+        "joined": _JOINED.get(strap.piece, ""),
         "width": format_length(strap.width_mm, units),
         "carriers": _carriers(strap, units),
     }

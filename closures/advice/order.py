@@ -133,7 +133,7 @@ def order_of_work(facts: Facts) -> Order:
         for n, step in enumerate(taken, 1)
     )
     if not finals:
-        return Order(told, None, "", _removal(setting.removal, facts))
+        return Order(told, None, "", filled(setting.removal, facts.figures))
     first = finals[0]
     proved = tuple(dict.fromkeys(step.proves for step in taken[:first] if step.proves))
     why = taken[first].undo or (undo if taken[first].final == _AS_SET else "")
@@ -141,7 +141,7 @@ def order_of_work(facts: Facts) -> Order:
         why = _why_kept(taken[first].key, facts)
     why = why or undo
     stop = stop_in_words(first + 1, (why,), proved)
-    return Order(told, first + 1, stop, _removal(setting.removal, facts), why, proved)
+    return Order(told, first + 1, stop, filled(setting.removal, facts.figures), why, proved)
 
 
 def stop_in_words(before: int, reasons: Sequence[str], proved: Sequence[str]) -> str:
@@ -176,15 +176,6 @@ def _why_kept(key: str, facts: Facts) -> str:
     if not keeps_needle_holes(facts.words):
         told = "the holes of a needle may stay to be seen in such cloth"
     return f"{told}, and a cut buttonhole stays" if key == "work buttonholes" else told
-
-
-def _removal(removal: str, facts: Facts) -> str:
-    """How a closure comes off again; of a knitted hole, what is said of a cut one does not hold."""
-    removal = filled(removal, facts.figures)
-    if "knitted holes" not in facts.words:
-        return removal
-    kept = [one for one in removal.split(". ") if "cut" not in one.casefold()]
-    return f"{'. '.join(kept).rstrip('.')}. A buttonhole that was knitted is sewn shut by hand."
 
 
 def in_order(steps: list[Step]) -> list[Step]:

@@ -85,6 +85,7 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         "tacked": "on paper tape" if keeps else "with tacking thread",
         "needle holes": _needle_holes(words),
         "needle holes that": _needle_holes_that(words),
+        "hole stays": _hole_stays(words),
         "pricks": _pricks(words),
         "work holes": _work_holes(words),
         **_magnet(words),
@@ -276,6 +277,17 @@ def _pricks(words: Set[str]) -> str:
 
 def _such_cloth(words: Set[str]) -> str:
     return "leather" if "cloth: leather" in words else "such cloth"
+
+
+def _hole_stays(words: Set[str]) -> str:
+    """What becomes of the buttonhole of a button that came off."""
+    if "knitted holes" in words:
+        return "A buttonhole that was knitted is sewn shut by hand."
+    if "bound" in words:
+        return "The lips of a bound buttonhole can be sewn together by hand; it remains in sight."
+    if "cloth: leather" in words:
+        return "A slit in leather can be backed with a patch, and remains in sight."
+    return "A cut buttonhole can be sewn shut by hand or backed with a patch, and remains in sight."
 
 
 def _needle_holes(words: Set[str]) -> str:

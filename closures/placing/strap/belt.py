@@ -12,7 +12,7 @@ from closures.lengths import format_length
 from closures.placing.strap.advice import rounded_up, written
 from closures.placing.strap.outline import lay_out
 from closures.placing.strap.settings import closest_pair, merged, middle_index, settings_at
-from closures.placing.strap.thickness import made_of, strap_thickness_mm
+from closures.placing.strap.thickness import made_of, notes_on_layers, strap_thickness_mm
 from closures.placing.strap.values import SAME_SEAT_MM, Carriers, Seat, SizeRow, Strap, inside_mm, middle_over_inside_mm
 
 if TYPE_CHECKING:
@@ -76,6 +76,7 @@ def make_belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalog
     under = tuple(Seat(stud, half) for stud in ends.studs)
     waist = None if belt.target_mm is not None else wanted
     rule = catalogue.rule("belting extra").value
+    made = made_of(belt.made, plan.layers, catalogue)
     ways = settings_at(overlaps, target, finished, ends.caps[0], reckoner.thickness, len(ends.caps))
     return Strap(
         section="belt",
@@ -85,7 +86,7 @@ def make_belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalog
         thickness_mm=reckoner.thickness,
         measured=belt.measured,
         ends=belt.ends,
-        made=made_of(belt.made, plan.layers, catalogue),
+        made=made,
         allowance_mm=belt.allowance_mm,
         under_allowance_mm=belt.under_allowance_mm,
         settings=ways,
@@ -97,7 +98,7 @@ def make_belt(plan: Plan, belt: BeltWish, fastener: Fastener, catalogue: Catalog
         carriers=_carriers(belt, ways[target].inside_mm or ways[target].middle_mm, catalogue),
         sizes=reckoner.size_rows(),
         least_step_mm=reckoner.least,
-        notes=reckoner.notes(len(ends.studs)),
+        notes=(*reckoner.notes(len(ends.studs)), *notes_on_layers(made, plan.layers, catalogue)),
         belting_mm=None if waist is None else (_round(waist, belt) + rule.value, rule.provenance.text),
     )
 

@@ -9,7 +9,7 @@ from closures.lengths import format_length
 from closures.placing.strap.advice import written
 from closures.placing.strap.outline import lay_out
 from closures.placing.strap.settings import meeting_overlaps, met_at, middle_index, settings_at
-from closures.placing.strap.thickness import made_of, strap_thickness_mm
+from closures.placing.strap.thickness import made_of, notes_on_layers, strap_thickness_mm
 from closures.placing.strap.values import SAME_SEAT_MM, Seat, Strap
 
 if TYPE_CHECKING:
@@ -65,6 +65,7 @@ def make_row(plan: Plan, row: RowWish, catalogue: Catalogue) -> Strap:
     chosen = _chosen(row, overlaps, show)
     few = min(len(over), len(under))
     thickness = strap_thickness_mm(row.thickness_mm, plan.layers, catalogue)
+    made = made_of(row.made, plan.layers, catalogue)
     return Strap(
         section="row",
         piece=row.piece,
@@ -73,7 +74,7 @@ def make_row(plan: Plan, row: RowWish, catalogue: Catalogue) -> Strap:
         thickness_mm=thickness,
         measured="middle",
         ends=row.ends,
-        made=made_of(row.made, plan.layers, catalogue),
+        made=made,
         allowance_mm=row.allowance_mm,
         under_allowance_mm=row.under_allowance_mm,
         settings=settings_at(overlaps, chosen, row.length_mm, over[0].from_tip_mm, thickness, few),
@@ -83,7 +84,7 @@ def make_row(plan: Plan, row: RowWish, catalogue: Catalogue) -> Strap:
         rim_to_edge_mm=row.rim_to_edge_mm,
         layout=lay_out(over, under, overlaps[chosen], row.length_mm, row.height_mm, row.ends, row.lap),
         pieces=2 if row.pair else 1,
-        notes=_notes(over, under),
+        notes=(*_notes(over, under), *notes_on_layers(made, plan.layers, catalogue)),
     )
 
 

@@ -43,6 +43,30 @@ def made_of(made: Making | None, layers: Sequence[LayerWish], catalogue: Catalog
     return "one layer" if is_one else "two pieces"
 
 
+def notes_on_layers(made: Making, layers: Sequence[LayerWish], catalogue: Catalogue) -> tuple[str, ...]:
+    """Say where the layers that are told come to more, or to fewer, than what is cut makes of them.
+
+    Layers that were measured and not named may be anything, and a fusible is no cloth.
+    """
+    whole = [layer for layer in layers if layer.on == "both" and layer.across_mm is None]
+    plies = layers_on("over", whole, catalogue)
+    if not plies or not all(layer.structures for layer in plies):
+        return ()
+    told = sum(layer.plies for layer in plies if "fusible" not in layer.structures)
+    cut = 1 if made == "one layer" else 2
+    if told > cut:
+        return (
+            f"The plan tells {told} layers of cloth, and what is cut makes {cut}: the rest, turned allowances or an "
+            "interlining, must lie under every closure too.",
+        )
+    if told < cut:
+        return (
+            f"The plan tells {told} {'layer' if told == 1 else 'layers'} of cloth, and what is cut makes {cut}, so the "
+            'strap comes out thicker than told: add the others as a [[layer]], or write made = "one layer".',
+        )
+    return ()
+
+
 def strap_layers(measured_mm: float | None, layers: Sequence[LayerWish]) -> tuple[LayerWish, ...]:
     """Give the layers that fasteners clamp: the plan's or, where it has none, the strap as a whole.
 
