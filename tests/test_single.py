@@ -345,3 +345,100 @@ def test_a_single_closure_beside_old_ones_is_told_the_way_that_its_refusal_names
     assert len(front.marks) > 1 and [mark.along_mm for mark in hidden.marks] == [620.0]
     # The button lies on the inside of the over lap, as a hidden single one's does.
     assert [(part.name, part.lap) for part in hidden.fastener.parts] == [("button", "over")]
+
+
+def looks_of(text: str, rule: str, lap: str, results: tuple[str, ...] = ("warn", "fail")) -> list[str]:
+    findings = check_plan(read_plan(text.encode(), "plan.toml")).findings
+    return [one.text for one in findings if (one.rule, one.lap, one.mark) == (rule, lap, 7) and one.result in results]
+
+
+def test_a_hidden_hook_lies_an_eighth_of_an_inch_inside_the_under_laps_edge_which_carries_it():
+    placement = placed(BLOUSE + HOOK + "hidden = true\n")
+    hook = placement.all_marks[-1]
+    assert hook.under.edge_distance_mm == pytest.approx(3.175)
+    assert hook.over.edge_distance_mm == pytest.approx(32 - 3.175)
+    (told,) = [one for one in placement.assumed if "hook" in one]
+    assert "hook and eye 2, lies 3.2 mm inside the under lap's edge (published" in told
+    assert told.endswith("To change it: inset under [[single]], which is from the over lap's edge.")
+    assert looks_of(BLOUSE + HOOK + "hidden = true\n", "edge distance", "under") == []
+
+
+def test_a_hidden_hook_beneath_which_the_under_laps_edge_is_drawn_lies_on_the_rows_line_and_is_told():
+    from edge_files import edges_of
+
+    from closures.catalogue.loading import load_catalogue
+    from closures.placing.placement import place
+
+    drawn = BLOUSE.replace('straight = "500 mm"', 'path = "over"\nunder = "under"')
+    drawing = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="520mm" viewBox="0 0 100 520">'
+        '<path id="over" d="M 50 10 V 510"/><path id="under" d="M 80 10 V 510"/></svg>'
+    )
+    drawn = drawn.replace("title", 'drawing = "d.svg"\ntitle').replace(
+        'lap = "right over left"', 'lap = "left over right"'
+    )
+    plan = read_plan((drawn + HOOK + "hidden = true\n").encode(), "plan.toml")
+    for text in (drawing, drawing.replace("M 80", "M 20")):
+        try:
+            placement = place(plan, edges_of(plan, text.encode()), load_catalogue())
+        except ClosureError:
+            continue
+        break
+    assert any(
+        "hook and eye 2 lies on the row's line, 16 mm inside the over lap's edge" in one for one in placement.assumed
+    )
+    assert placement.all_marks[-1].over.edge_distance_mm == pytest.approx(16)
+
+
+def test_a_single_closure_on_the_rows_line_is_told_as_assumed():
+    snap = '[[single]]\nkind = "sew-on snap"\nsize = "2/0"\nalong = "8 mm"\n'
+    told = (
+        "sew-on snap 2/0 lies on the row's line, 16 mm inside the over lap's edge (our own rule). To change it: inset"
+    )
+    assert any(one.startswith(told) for one in placed(BLOUSE + snap).assumed)
+    assert not any("row's line" in one for one in placed(BLOUSE + snap + 'inset = "16 mm"\n').assumed)
+
+
+@pytest.mark.parametrize(
+    ("more", "lap", "cure"),
+    [
+        ('inset = "16 mm"\n', "over", "Lessen its inset under [[single]]."),
+        ('inset = "16 mm"\nhidden = true\n', "under", "Widen its inset under [[single]]."),
+    ],
+)
+def test_a_single_hook_far_from_its_edge_is_cured_by_its_own_inset(more, lap, cure):
+    (text,) = looks_of(BLOUSE + HOOK + more, "edge distance", lap)
+    assert text.endswith(f"the most in print. {cure}")
+
+
+@pytest.mark.parametrize(("inset", "near", "off"), [("4 mm", "over", "under"), ("28 mm", "under", "over")])
+def test_a_single_snap_near_an_edge_is_cured_by_its_own_inset_and_the_cure_holds(inset, near, off):
+    snap = '[[single]]\nkind = "prong snap"\nsize = "16 L"\nalong = "12 mm"\ninset = "{}"\n'
+    (text,) = looks_of(BLOUSE + snap.format(inset), "edge distance", near)
+    more, by = re.search(r"(Widen|Lessen) its inset under \[\[single\]\] by ([0-9.]+) mm", text).groups()
+    assert more == ("Widen" if near == "over" else "Lessen")
+    moved = float(inset.split()[0]) + float(by) * (1 if near == "over" else -1)
+    assert looks_of(BLOUSE + snap.format(f"{moved} mm"), "edge distance", near, ("fail",)) == []
+    (text,) = looks_of(BLOUSE + snap.format(inset), "band width", off)
+    assert f"{more.lower()} its inset under [[single]] or take a smaller size" in text
+
+
+def test_what_is_wrong_with_a_single_or_a_differing_closure_names_its_own_section():
+    single = '[[single]]\nkind = "sew-through button"\nsize = "99 L"\nhole = "across"\nalong = "8 mm"\n'
+    differs = '[[differs]]\nat = "neck"\nsize = "99 L"\nhole = "across"\n'
+    for text, where in ((HOOK + single, "[[single]] 2: there is no"), (differs, "[[differs]] 1: there is no")):
+        with pytest.raises(ClosureError) as caught:
+            placed(BLOUSE + text)
+        assert where in str(caught.value)
+    curved = BLOUSE.replace('straight = "500 mm"', 'arc = { length = "75 mm", radius = "25 mm", bows = "out" }')
+    curved = curved.replace(
+        'width = "32 mm"', 'width = "60 mm"\ninset = "14 mm"\nunder_inset = "14 mm"\ncut = "shaped"'
+    ).replace('opens = "back"', 'opens = "back"\npieces = "pair"')
+    curved = (
+        curved.replace('"30 mm"', '"10 mm"')
+        .replace('last = "60 mm"', 'last = "5 mm"')
+        .replace("count = 6", "count = 2")
+    )
+    placed(curved)
+    with pytest.raises(ClosureError, match=r"\[\[single\]\] 1 inset: the closing line through it: it cannot lie 26 mm"):
+        placed(curved + HOOK + 'inset = "26 mm"\n')

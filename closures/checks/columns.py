@@ -55,7 +55,7 @@ def ends_beside(checked: Checked) -> Iterator[Finding]:
 
 
 def _further_from_the_end(placement: Placement, n: int) -> str:
-    if _is_single(placement, n):
+    if placement.is_single(n):
         return "Move it in, by its own along or level under [[single]]."
     if placement.is_second_column(n):
         return "Move the row in: the second column lies square across from it."
@@ -101,7 +101,7 @@ def _source(checked: Checked, room: Room) -> str:
 
 def _mend(checked: Checked, room: Room) -> str:
     placement = checked.placement
-    if _is_single(placement, room.second):
+    if placement.is_single(room.second):
         return "Move it: another place along, or another inset, under [[single]]."
     hidden = _hidden_at(placement, room.second)
     if hidden is None:
@@ -116,11 +116,6 @@ def _mend(checked: Checked, room: Room) -> str:
     if any(mark.n == room.first for mark in placement.marks):
         return apart_in_words(placement, checked.catalogue)
     return "Nowhere on its line is it free. Take a smaller one, or fewer closures in the row."
-
-
-def _is_single(placement: Placement, n: int) -> bool:
-    """Whether a mark is a single closure's; they are numbered last."""
-    return n > len(placement.all_marks) - len(placement.plan.singles)
 
 
 def _hidden_at(placement: Placement, n: int) -> Placement | None:

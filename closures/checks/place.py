@@ -13,6 +13,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked, Limits, judge_least
+from closures.checks.cures import SINGLE, further_in, nearer_to_edge, off_the_band, section_of
 from closures.checks.finding import Finding, Result, cut_in_words
 from closures.checks.rings import rings_off_the_cloth
 from closures.lengths import SAME_MM
@@ -37,7 +38,7 @@ def check_edge_distance(checked: Checked) -> list[Finding]:
         if result == "pass":
             return f"{lies}; at least {checked.show(limit)} is wanted."
         part = "less than a fastener of this size can hold in" if result == "fail" else "less than is usual"
-        more = _further_in(checked, lap, checked.show_up((limit - found) * checked.told_across))
+        more = further_in(checked, lap, checked.show_up((limit - found) * checked.told_across))
         if limit + checked.rim_mm > lap.width_mm + SAME_MM and not lap.past_edge_mm:
             more = f"{more.rstrip(',')} and the band with it,"
         # A smaller button draws its loop in by more than it needs less room itself.
@@ -61,25 +62,12 @@ def check_edge_distance(checked: Checked) -> list[Finding]:
     return [one for one in found if one.result != "pass" or one.lap not in {other.lap for other in far}] + far
 
 
-def _further_in(checked: Checked, lap: Lap, by: str) -> str:
-    """What brings a line further in: an inset does it only where neither the line nor the edge beside it is drawn."""
-    if checked.placement.strap is None:
-        edge, _, _ = checked.placement.plan.along_an_edge
-        is_beside = lap.name == "under" and edge.under is not None and edge.under_lies == "closed"
-        if edge.line is not None or is_beside:
-            return f"Deepen the overlap by {by} in the drawing, at the {lap.name} lap's edge,"
-        if lap.name == "under":
-            return f"Widen the under lap's inset, under_inset, by {by}"
-    return f"Widen the inset by {by}"
-
-
 def _hooks_far_in(checked: Checked) -> list[Finding]:
     """Does the end of every hook lie near enough to the edge that the edge stays shut? Its mark is that end."""
     if checked.fastener.family != "hook":
         return []
     most, source = checked.limit_mm("hook from edge, older texts"), checked.source("hook from edge, older texts")
     usual = checked.limit_mm("hook from edge")
-    key = {"over": "the inset", "under": "under_inset"}
     far = [
         (lap.name, mark.n, on_lap.edge_distance_mm)
         for lap, marks in checked.on_laps()
@@ -92,7 +80,8 @@ def _hooks_far_in(checked: Checked) -> list[Finding]:
             "edge distance",
             "warn",
             f"The end of the hook lies {checked.show(found)} inside the edge, which stands open beyond it: "
-            f"{checked.show(usual)} is usual and {checked.show(most)} the most in print. Lessen {key[lap]}.",
+            f"{checked.show(usual)} is usual and {checked.show(most)} the most in print. "
+            f"{nearer_to_edge(checked, lap)}",
             source,
             lap,
             n,
@@ -182,14 +171,12 @@ def check_band_width(checked: Checked) -> list[Finding]:
         return typed
     least, source = checked.limit_mm("ridge"), checked.source("ridge")
 
-    def say(result: Result, found: float, limit: float) -> str:
+    def say(lap: Lap, result: Result, found: float, limit: float) -> str:
         if result == "pass":
             return f"{checked.show(found)} of band lies behind the rim; {checked.show(limit)} is wanted."
         if result == "fail":
-            return (
-                f"The rim reaches {checked.show(-found)} past the band's inner edge. Widen the band, move the "
-                "closing line or take a smaller size."
-            )
+            past = f"The rim reaches {checked.show(-found)} past the band's inner edge"
+            return f"{past}. {off_the_band(checked, lap.name)}."
         return (
             f"Only {checked.show_under(found, limit)} of band lies behind the rim, and {checked.show(limit)} keeps it "
             "off the seam. Widen the band or take a smaller size."
@@ -210,7 +197,7 @@ def check_band_width(checked: Checked) -> list[Finding]:
             )
             for mark, on_lap in marks
         ]
-        found = judge_least("band width", lap.name, rooms, Limits(least, 0.0, source, source), say)
+        found = judge_least("band width", lap.name, rooms, Limits(least, 0.0, source, source), partial(say, lap))
         findings += [replace(one, text=one.text + further) if one.result == "fail" else one for one in found]
     return findings
 
@@ -364,6 +351,8 @@ def check_buttonhole(checked: Checked) -> list[Finding]:
     if hole.way == "along":
         rooms = list(_rooms_along(checked))
         where, mend = "to the next one or the end", "Move the row in, or use fewer or smaller buttons."
+        if section_of(checked) == SINGLE:
+            mend = f"Move it in, by along or level under {SINGLE}, or take a smaller button."
     else:
         rooms = []
         for lap, marks in checked.on_laps():
@@ -376,6 +365,8 @@ def check_buttonhole(checked: Checked) -> list[Finding]:
                 rooms.append((mark.n, room))
         where = "between its end and the edge or seam"
         mend = "Widen the band, turn the buttonhole along the line, or take a smaller button."
+        if section_of(checked) == SINGLE:
+            mend = f"Write another inset under {SINGLE}, turn the buttonhole along the line, or take a smaller button."
 
     def say(result: Result, found: float, limit: float) -> str:
         runs = f"{length} ({hole.way} the closing line)"

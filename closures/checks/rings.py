@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.checks.cures import section_of
 from closures.checks.finding import Finding
 from closures.lengths import SAME_MM
 from closures.placing.sewn_metal import metal_reach_mm, outline_mm, ring_radius_mm
@@ -31,7 +32,7 @@ def rings_off_the_cloth(checked: Checked) -> list[Finding]:
         text = (
             f"The bow of the eye stands {checked.show(lap.past_edge_mm)} past the edge, and the middle of its rings "
             f"lies {lies}. Take a smaller gap, or longer hooks and eyes; "
-            "tell how long yours is by cap under [closure]."
+            f"tell how long yours is by cap under {section_of(checked)}."
         )
         found.append(Finding("edge distance", "fail", text, "geometry", lap.name, None, inside, radius))
     return found

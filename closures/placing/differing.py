@@ -41,9 +41,17 @@ class Differing:
     fastener: Fastener
 
 
-def fastener_of(closure: ClosureWish, catalogue: Catalogue, section: str = "closure") -> Fastener:
-    """Look up a closure, with the plan's own measures in place of the catalogue's."""
-    with naming(in_section(section, is_repeated=section in ("differs", "single"))):
+def fastener_of(closure: ClosureWish, catalogue: Catalogue, section: str = "closure", nth: int = 0) -> Fastener:
+    """Look up a closure, with the plan's own measures in place of the catalogue's.
+
+    Args:
+        closure: as it would be under ``[closure]``.
+        catalogue: fasteners.
+        section: where the plan tells it.
+        nth: which of several of that section, from 1; 0 where it stands once.
+    """
+    where = in_section(section, nth=nth, is_repeated=section in ("differs", "single"))
+    with naming(where):
         found = catalogue.fastener(
             closure.kind,
             closure.size,
@@ -53,7 +61,7 @@ def fastener_of(closure: ClosureWish, catalogue: Catalogue, section: str = "clos
             halves=closure.halves,
         )
     if section != "closure" and found.setting in WHOLE_ROWS:
-        refuse_alone(found, in_section(section, "kind", is_repeated=section in ("differs", "single")))
+        refuse_alone(found, where.but(key="kind"))
     return found
 
 
@@ -68,21 +76,21 @@ def refuse_hole(plan: Plan, catalogue: Catalogue) -> None:
         EdgeError: of the row, of closures that differ, or of single ones.
     """
     _refuse_bound(plan, catalogue)
-    told: list[tuple[ClosureWish, Where]] = []
+    told: list[tuple[ClosureWish, str, int]] = []
     if plan.closure.hole is not None:
-        told.append((plan.closure, in_section("closure", "hole")))
+        told.append((plan.closure, "closure", 0))
     for nth, differs in enumerate(plan.differs, start=1):
         if differs.hole is not None:
-            told.append((differs.closure(plan.closure), in_section("differs", "hole", nth=nth, is_repeated=True)))
+            told.append((differs.closure(plan.closure), "differs", nth))
     for nth, single in enumerate(plan.singles, start=1):
         if single.hole is not None:
-            told.append((single.closure(plan.closure), in_section("single", "hole", nth=nth, is_repeated=True)))
-    for closure, where in told:
-        fastener = fastener_of(closure, catalogue)
+            told.append((single.closure(plan.closure), "single", nth))
+    for closure, section, nth in told:
+        fastener = fastener_of(closure, catalogue, section, nth)
         if fastener.mark.buttonhole_lap is None:
             raise EdgeError(
                 f"a {fastener.kind} has no buttonhole that could run {closure.hole}",
-                where=where,
+                where=in_section(section, "hole", nth=nth, is_repeated=nth > 0),
                 mend='Leave hole out, or take a button, such as kind = "sew-through button".',
             )
 
@@ -133,7 +141,9 @@ def refuse_alone(fastener: Fastener, where: Where) -> NoReturn:
 
 def all_fasteners(plan: Plan, catalogue: Catalogue) -> tuple[Fastener, ...]:
     """Every closure that a row of this plan carries, the row's own first."""
-    others = (fastener_of(wish.closure(plan.closure), catalogue, "differs") for wish in plan.differs)
+    others = (
+        fastener_of(wish.closure(plan.closure), catalogue, "differs", nth) for nth, wish in enumerate(plan.differs, 1)
+    )
     return (fastener_of(plan.closure, catalogue), *others)
 
 

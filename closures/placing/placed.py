@@ -229,6 +229,10 @@ class Placement:
         """Whether a mark belongs to the second column of a double-breasted front."""
         return self.plan.column is not None and any(mark.n == n for one in self.beside[:1] for mark in one.marks)
 
+    def is_single(self, n: int) -> bool:
+        """Whether a mark is a single closure's; they are numbered last."""
+        return n > len(self.all_marks) - len(self.plan.singles)
+
     def share_of(self, n: int) -> Placement:
         """The share that a mark belongs to."""
         return next((share for share in self.shares if any(mark.n == n for mark in share.marks)), self)

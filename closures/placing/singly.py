@@ -13,20 +13,22 @@ from typing import TYPE_CHECKING
 from closures.errors import EdgeError, in_section
 from closures.lengths import format_length
 from closures.offered import at_most
-from closures.placing.column import beside_the_row
+from closures.placing.column import beside_the_row, line_beside
 from closures.placing.column_room import half_behind
 from closures.placing.differing import fastener_of, refuse_hidden
-from closures.placing.edge_to_edge import drawn_beyond, inset_in_words, of_threads, unwashed
+from closures.placing.edge_to_edge import BOTH, drawn_beyond, inset_in_words, of_threads, unwashed
 from closures.placing.laps import laps_of
 from closures.placing.shrinkage import as_told
 from closures.spacing import Spacing
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
+    from closures.catalogue.values import Fastener
     from closures.edges.reading import Edges
     from closures.errors import Where
     from closures.placing.lap import Laps
     from closures.placing.placed import Carried, Placement
+    from closures.plan.band import BandWish
     from closures.plan.plan import Plan
     from closures.plan.single import SingleWish
 
@@ -48,24 +50,15 @@ def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue) -> tuple[tuple[L
     band = plan.band
     if not plan.singles or band is None:
         return (), ()
-    found, told = [], []
+    found: list[Laps] = []
+    told: list[str] = []
     # What is refused is told in the state in which the plan was measured.
     by, _ = as_told(plan)
     for nth, wish in enumerate(plan.singles, start=1):
         where = in_section("single", nth=nth, is_repeated=True)
-        fastener = fastener_of(wish.closure(plan.closure), catalogue, "single")
-        beyond = drawn_beyond(plan, edges, fastener, "over")
-        inset = band.inset_mm
-        if wish.inset_mm is not None:
-            inset = of_threads(wish.inset_mm, beyond, plan, in_section("single", "inset", nth=nth, is_repeated=True))
-        elif fastener.mark.over == "hook":
-            rule = catalogue.rule("hook from edge").value
-            inset = rule.value * unwashed(plan, edges)
-            near = inset_in_words(inset + beyond, plan, "the over lap's edge")
-            told.append(
-                f"The end of its hook, {wish.kind} {wish.size}, lies {near} ({rule.provenance.text}). To change it: "
-                "inset under [[single]]."
-            )
+        fastener = fastener_of(wish.closure(plan.closure), catalogue, "single", nth)
+        inset, near = _inset(plan, edges, band, wish, fastener, nth, catalogue)
+        told += near
         under = band.under_inset_mm + band.inset_mm - inset
         reaches = (band.under_inset_mm + band.inset_mm) * by
         overlap = format_length(reaches, plan.units)
@@ -84,10 +77,39 @@ def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue) -> tuple[tuple[L
                 mend=f"Write another inset, or a wider {'width' if lap == 'over' else 'under_width'} under [band].",
             )
         own = replace(band, inset_mm=inset, under_inset_mm=under, assumes_inset=False, assumes_under_inset=False)
-        found.append(laps_of(replace(plan, band=own), edges, by_feet=True, is_alone=True))
+        with line_beside(where.but(key="inset"), "through it"):
+            found.append(laps_of(replace(plan, band=own), edges, by_feet=True, is_alone=True))
         # Refused in the state in which the plan was told, which is prepared first.
         _along(wish, found[-1], plan, where)
     return tuple(found), tuple(told)
+
+
+def _inset(
+    plan: Plan, edges: Edges, band: BandWish, wish: SingleWish, fastener: Fastener, nth: int, catalogue: Catalogue
+) -> tuple[float, tuple[str, ...]]:
+    """How far inside the over lap's edge a single closure lies, and what was taken: in one line, or none.
+
+    A hook's end lies 1/8 in inside the edge of the lap that carries it, and that is the under lap where it is hidden.
+    """
+    if wish.inset_mm is not None:
+        beyond = drawn_beyond(plan, edges, fastener, "over")
+        where = in_section("single", "inset", nth=nth, is_repeated=True)
+        return of_threads(wish.inset_mm, beyond, plan, where), ()
+    rule = catalogue.rule("hook from edge").value
+    inset = rule.value * unwashed(plan, edges)
+    to_change = "To change it: inset under [[single]]"
+    # Where the under lap's edge is drawn beneath the over lap, no inset says how far from it anything lies.
+    is_beneath = plan.edge is not None and plan.edge.under is not None and edges.under_lies != "apart"
+    for lap in BOTH:
+        if fastener.mark.on(lap) == "hook" and not (lap == "under" and is_beneath):
+            beyond = drawn_beyond(plan, edges, fastener, lap)
+            near = inset_in_words(inset + beyond, plan, f"the {lap} lap's edge")
+            told = f"The end of its hook, {wish.kind} {wish.size}, lies {near} ({rule.provenance.text}). {to_change}"
+            if lap == "over":
+                return inset, (f"{told}.",)
+            return band.inset_mm + band.under_inset_mm - inset, (f"{told}, which is from the over lap's edge.",)
+    near = inset_in_words(band.inset_mm, plan, "the over lap's edge")
+    return band.inset_mm, (f"{wish.kind} {wish.size} lies on the row's line, {near} (our own rule). {to_change}.",)
 
 
 def with_singles(
@@ -109,7 +131,7 @@ def with_singles(
     beside: list[Placement] = []
     for nth, (wish, own) in enumerate(zip(plan.singles, laps, strict=True)):
         closure = wish.closure(plan.closure)
-        fastener = fastener_of(closure, catalogue, "single")
+        fastener = fastener_of(closure, catalogue, "single", nth + 1)
         if wish.hidden:
             refuse_hidden(fastener, in_section("single", "kind", nth=nth + 1, is_repeated=True))
         if plan.gauge is not None and fastener.mark.buttonhole_lap is not None:

@@ -101,7 +101,7 @@ SINGLE = Section(
             '"38 mm"',
             "from the over lap's edge to it",
             label="From the over lap's edge",
-            default="a hook 1/8 in, anything else as the row",
+            default="a hook 1/8 in, a hidden one as far from the under lap's edge; anything else as the row",
         ),
         Key(
             "hidden",
