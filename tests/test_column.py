@@ -768,6 +768,8 @@ def test_laps_of_a_bent_front_with_a_second_column_are_looked_at_where_their_mar
 def test_columns_off_the_band_are_cured_by_what_lies_between_them():
     """The row on the under lap and the second column on the over lap lie further in by `apart`."""
     narrow = COAT.replace(COAT.split('width = "')[1].split('"')[0], "120 mm")
-    told = {one.lap: one.text for one in answer_of(narrow).findings if one.rule == "band width" and one.result == "fail"}
+    told = {
+        one.lap: one.text for one in answer_of(narrow).findings if one.rule == "band width" and one.result == "fail"
+    }
     assert set(told) == {"over", "under"}
     assert all("Widen the band, lessen apart under [column] or take a smaller size." in text for text in told.values())
