@@ -142,9 +142,12 @@ def gap_at(scene: Scene, one: Mark, other: Mark, letters: float) -> tuple[Point,
     spot = scene.spots[one.n]
     point, tangent = laps.line.point_at(mid), laps.line.tangent_at(mid)
     inward = laps.over.inward(tangent)
-    reach = max(spot.to_inner_mm, scene.placement.fastener.rim_mm)
+    # Past the band it would stand by the marks of a second column, whose gaps are its own: by its own row it is read.
+    rim = scene.placement.rim_mm
+    reach = rim if scene.placement.beside else max(spot.to_inner_mm, rim)
     aside = _aside(inward) * em
-    long, high = (letters * em, 1.2 * em) if abs(inward[0]) > 0.35 else (em, (0.5 * letters + 0.9) * em)
+    # Half its height and what parts it from another line of letters.
+    long, high = (letters * em, 0.6 * em) if abs(inward[0]) > 0.35 else (em, (0.5 * letters + 0.9) * em)
     # A 9 beside 95 mm reads 995: a figure stands past every mark, and every number, that would be on its line.
     for x, y, rim in sorted(scene.beside, key=lambda thing: math.dist(thing[:2], point)):
         away, apart = (x - point[0], y - point[1]), rim + 0.5 * em
@@ -165,7 +168,7 @@ def _things_beside(scene: Scene) -> tuple[tuple[float, float, float], ...]:
             continue
         things.append((mark.x_mm, mark.y_mm, scene.placement.share_of(mark.n).fastener.rim_mm))
         _, (x, y) = number_beside(scene, "over", mark)
-        things.append((x, y, 0.7 * scene.em_mm))
+        things.append((x, y, 0.4 * scene.em_mm))
     return tuple(things)
 
 

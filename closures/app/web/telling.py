@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 from closures.app.web.comparing import compared
 from closures.app.web.fields import FIELDS, REPEATED, Field, label_of, values_of
-from closures.app.web.moves import lock_of, steps_in
+from closures.app.web.listed_marks import kinds_listed, listed_marks
+from closures.app.web.moves import steps_in
 from closures.app.web.offered import offers_shown
 from closures.app.web.parts_picture import draw_parts
 from closures.app.web.placed import answer_of, has_sizes, plan_of
@@ -20,6 +21,7 @@ from closures.files import read_beside
 from closures.frozen import frozen
 from closures.lengths import format_length
 from closures.placing.counted import closures_in_words
+from closures.placing.marking import are_along_alike
 from closures.placing.strap.settings import setting_in_words
 from closures.placing.tape import tape_in_words
 from closures.placing.taped import taped_in_words
@@ -102,8 +104,11 @@ def picture_parts(bench: Bench) -> dict[str, Any]:
         "told": told,
         "passed": tally(answer.findings)[2],
         **banner(bench),
-        "marks": _marks(placement, can_lock=not bench.step.size),
+        "marks": listed_marks(placement, can_lock=not bench.step.size),
+        "kinds": kinds_listed(placement),
+        "has_under": not are_along_alike(placement.all_marks),
         "first_end": placement.ends[0],
+        "side_word": placement.side_word,
         "sizes": size_names(bench),
         "size": bench.step.size,
         "base": base_name(bench),
@@ -223,26 +228,6 @@ def base_name(bench: Bench) -> str:
     """The size that the plan's own sections tell, empty where it has one size only."""
     plan = plan_of(bench)
     return "" if plan.sizes is None else plan.sizes.base
-
-
-def _marks(placement: Placement, can_lock: bool) -> tuple[Mapping[str, Any], ...]:
-    units = placement.plan.units
-    other = "in" if units == "mm" else "mm"
-    rows = []
-    gaps: tuple[float | None, ...] = (None, *placement.spacing.gaps_mm)
-    for mark, gap in zip(placement.marks, gaps, strict=True):
-        rows.append(
-            {
-                "n": mark.n,
-                "along": format_length(mark.along_mm, units),
-                "other": format_length(mark.along_mm, "in" if other == "in" else "mm"),
-                "gap": "" if gap is None else format_length(gap, units),
-                "anchor": mark.anchor or "",
-                "locked": can_lock and lock_of(placement.plan, placement, mark.n) is not None,
-                "can_lock": can_lock and placement.plan.spacing is not None and mark.anchor is None,
-            }
-        )
-    return tuple(rows)
 
 
 def form_parts(bench: Bench) -> dict[str, Any]:

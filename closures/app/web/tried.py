@@ -10,9 +10,10 @@ from closures.app.trying import try_piece
 from closures.app.web.bench import Step
 from closures.app.web.placed import answer_of
 from closures.app.web.wording import of_a_plan, sentences_of
+from closures.checks.finding import share_in_words
 from closures.errors import ClosureError, PlanError
 from closures.frozen import frozen
-from closures.jobs.table.trial import SUPPLIES
+from closures.jobs.table.trial import SUPPLIES, tried_share
 from closures.lengths import format_mm
 
 if TYPE_CHECKING:
@@ -39,6 +40,7 @@ class TrialForm:
         cloths: whose thickness it may tell.
         known: what trials told so far, a sentence for each cloth.
         file: the supplies file that keeps it, where there is one.
+        which: of closures that differ, those that the piece is of; empty where all are alike.
     """
 
     why_not: str
@@ -46,6 +48,7 @@ class TrialForm:
     cloths: tuple[str, ...] = ()
     known: tuple[str, ...] = ()
     file: str = ""
+    which: str = ""
 
 
 def trial_form(bench: Bench, answer: Answer) -> TrialForm:
@@ -54,9 +57,9 @@ def trial_form(bench: Bench, answer: Answer) -> TrialForm:
         return TrialForm(
             "All openings of a garment read one file of supplies: open this plan by itself to tell of a trial."
         )
-    placement = answer.placement.shares[0]
+    placement = tried_share(answer.placement)
     if placement.fastener.grip is None or not placement.fastener.clamps:
-        return TrialForm("This closure clamps no cloth: nothing is tried.")
+        return TrialForm("No closure here clamps cloth: nothing is tried.")
     layers: dict[str, tuple[Layer, ...]] = {}
     for lap in placement.fastener.clamps:
         marks = (mark.over if lap == "over" else mark.under for mark in placement.marks)
@@ -70,7 +73,12 @@ def trial_form(bench: Bench, answer: Answer) -> TrialForm:
     names = dict.fromkeys(one.name for held in layers.values() for one in held if one.name != "measured layer")
     name = answer.placement.plan.supplies or ""
     return TrialForm(
-        "", tuple(layers), tuple(names), tuple(_known(answer, list(names))), name if name in bench.files else ""
+        "",
+        tuple(layers),
+        tuple(names),
+        tuple(_known(answer, list(names))),
+        name if name in bench.files else "",
+        share_in_words(placement) if answer.placement.is_mixed else "",
     )
 
 

@@ -27,6 +27,7 @@ from closures.app.web.cloth import (
 from closures.app.web.figure import figure_of
 from closures.app.web.flags import draw_flags
 from closures.app.web.ink import SEAM, path_data, room_for, shape, steady_words, tag, through
+from closures.app.web.listed_marks import what_it_is
 from closures.app.web.met import gap_mm, worn_laps
 from closures.app.web.moves import lock_of
 from closures.app.web.scene import end_words, gap_at, number_at, number_beside, number_room, scene_of, with_labels
@@ -42,7 +43,7 @@ if TYPE_CHECKING:
     from closures.app.web.scene import Scene
     from closures.catalogue.values import LapName
     from closures.drawing.ink.shapes import Box, Point
-    from closures.placing.placement import LapMark, Mark, Placement
+    from closures.placing.placement import Mark, Placement
 
 _SIGNS = {"fail": "✕", "warn": "!"}
 
@@ -80,7 +81,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None, is_small: bool = False
         _on_under_lap(scene),
         _old_places(scene),
         SEAM.join(_mark(scene, mark, can_move=steps is not None) for mark in scene.placement.marks),
-        "".join(_beside(scene, lap.name, mark) for lap in laps.both[:1] for mark in scene.placement.all_on(lap.name)),
+        "".join(_beside(scene, mark) for other in scene.placement.beside for mark in other.marks),
         _gaps(scene),
         _ends(scene),
         flags.over,
@@ -303,19 +304,24 @@ def _told(placement: Placement, mark: Mark) -> str:
     return "; ".join(lines)
 
 
-def _beside(scene: Scene, lap: LapName, mark: LapMark) -> str:
+def _beside(scene: Scene, mark: Mark) -> str:
     """A mark beside the row, to look at: nothing of it is moved by hand."""
-    placement = scene.placement
-    if any(mark.n == own.n for own in placement.marks):
+    placement, em = scene.placement, scene.em_mm
+    if mark.over is None:
         return ""
     share = placement.share_of(mark.n)
-    look = look_of(share.fastener, lap, hole_at(share, share.laps[lap], mark, scene.answer.catalogue))
-    spot = scene.view.spot_at(mark.at, mark.tangent)
+    look = _look(scene, share, "over", mark)
+    spot = scene.view.spot_at(mark.over.at, mark.over.tangent)
     turned = " ".join(f"{v:.4f}" for v in (*spot.along, *spot.to_edge, mark.x_mm, mark.y_mm))
-    drawn = tag("g", _drawn(lap, look), transform=f"matrix({turned})")
-    root, at = number_beside(scene, lap, mark)
-    number = steady_words(str(mark.n), root, at, scene.em_mm, "number" + _ground(scene, at, "middle", 1.0), "middle")
-    return tag("g", tag("title", escape(f"mark {mark.n}: {share.fastener.kind}")) + drawn + number, class_="mark over")
+    drawn = tag("g", _drawn("over", look), transform=f"matrix({turned})")
+    root, at = number_beside(scene, "over", mark.over)
+    worst = _worst(scene.answer, mark.n)
+    text = f"{_SIGNS.get(worst, '')} {mark.n}".strip()
+    number = steady_words(text, root, at, em, "number" + _ground(scene, at, "middle", 1.0), "middle")
+    halo = tag("circle", cx=mark.x_mm, cy=mark.y_mm, r=max(look.rim_mm, 0.3 * em) + 0.45 * em, class_="halo")
+    told = f"{what_it_is(placement, mark.n)}; {_told(placement, mark)}"
+    title = tag("title", escape(f"mark {mark.n}: {what_it_is(placement, mark.n)}"))
+    return tag("g", title + halo + drawn + number, id=f"mark-{mark.n}", class_=f"mark {worst} over", data_told=told)
 
 
 @lru_cache(maxsize=64)

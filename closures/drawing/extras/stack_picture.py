@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from closures.checks.finding import share_in_words
 from closures.drawing.extras.stack_parts import HALF_MM, Figure, figure_of, slit
 from closures.drawing.ink.hatch import hatched
 from closures.drawing.ink.lettering import wrapped
@@ -85,6 +86,9 @@ def draw_stacks(placement: Placement) -> bytes:
     items: list[Item] = []
     y = 0.0
     for share in placement.shares:
+        for row in _heading(placement, share):
+            items.append(Words(0.0, y + 3.0, row, FIGURE_MM, "start", 0.0, "bold"))
+            y += _ROW_MM
         picture = stack_picture(share)
         items += [moved(item, 0.0, y) for item in picture.items]
         y += picture.size_mm[1] + _BETWEEN_MM
@@ -93,12 +97,24 @@ def draw_stacks(placement: Placement) -> bytes:
 
 def stacks_high_mm(placement: Placement) -> float:
     """How high that drawing is, mm; it is `WIDTH_MM` wide."""
-    return sum(stack_picture(share).size_mm[1] + _BETWEEN_MM for share in placement.shares)
+    return sum(
+        len(_heading(placement, share)) * _ROW_MM + stack_picture(share).size_mm[1] + _BETWEEN_MM
+        for share in placement.shares
+    )
 
 
 def stacks_in_words(placement: Placement) -> str:
     """Tell what that drawing shows."""
-    return " ".join(_told(one, ("over",) if is_for_show(one) else ("over", "under")) for one in placement.shares)
+    told: list[str] = []
+    for share in placement.shares:
+        told += [f"{share_in_words(share)}."] if placement.is_mixed else ()
+        told.append(_told(share, ("over",) if is_for_show(share) else ("over", "under")))
+    return " ".join(told)
+
+
+def _heading(placement: Placement, share: Placement) -> Sequence[str]:
+    """Of closures that differ, which of them a picture shows."""
+    return wrapped(share_in_words(share), FIGURE_MM, WIDTH_MM) if placement.is_mixed else ()
 
 
 def not_drawn(findings: Sequence[Finding], side: str) -> tuple[str, ...]:

@@ -70,6 +70,12 @@ class Trial:
         )
 
 
+def tried_share(placement: Placement) -> Placement:
+    """The closures that a trial piece is of: of several, the first that clamp cloth, else the row's own."""
+    shares = placement.shares
+    return next((one for one in shares if one.fastener.clamps and one.fastener.grip is not None), shares[0])
+
+
 def judge_trial(
     placement: Placement, verdict: str, catalogue: Catalogue, lap: str = "over", cloth: str | None = None
 ) -> Trial:
@@ -93,8 +99,7 @@ def judge_trial(
         raise PlanError(
             f"'{verdict}' says nothing of a trial piece", where="RESULT", mend="Write rattles, right or bulges."
         )
-    # Of a row with closures that differ, the trial is of those that most of it has.
-    placement = placement.shares[0]
+    placement = tried_share(placement)
     fastener = placement.fastener
     stack = _stack(placement, lap)
     layer = _layer(stack, cloth)
