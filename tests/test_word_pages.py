@@ -16,6 +16,7 @@ from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.shapes import FINE, Box, Group, line
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.marking import make_set
+from closures.drawing.paper.blocks import set_part
 from closures.drawing.paper.booklet import Booklet
 from closures.drawing.paper.columns import MARGIN_MM, WordPage, word_pages
 from closures.drawing.paper.page import PageWords
@@ -29,7 +30,6 @@ from closures.drawing.paper.words import (
     SampleRow,
     Section,
     Table,
-    set_part,
 )
 from closures.errors import OutputError
 
@@ -235,3 +235,108 @@ def test_heading_that_names_its_chapter_does_not_say_it_twice_overleaf() -> None
     part = Section("Order of work: tick each step", ("First.", "Then."))
     assert all(block.continued is None for block in set_part(part, 90.0, 190.0, type_scale(False), "Order of work"))
     assert set_part(part, 90.0, 190.0, type_scale(False), "Other")[1].continued is not None
+
+
+_A4 = (210.0, 297.0)
+_SHORT = tuple(Chapter(name, (Section("", (f"{name}. {'words ' * 30}", "words " * 30)),)) for name in ("One", "Two"))
+
+
+def _pages(*chapters: Chapter, large: bool = False) -> tuple[WordPage, ...]:
+    return word_pages(chapters, _A4, PageWords("Smock", "A4"), type_scale(large))
+
+
+def _places(page: WordPage) -> dict[str, Box]:
+    return {one.title: box_of(one) for one in groups(page.items) if one.tag in WORDS and one.id != "head"}
+
+
+def _measure(n: int, wide: float) -> tuple[ChapterPart, ...]:
+    """Something to measure: some words, the last of them a short line, and a picture under them."""
+    section = Section(f"Measure {n}", (f"{n} first. {'words ' * 24}", f"{n} then. {'words ' * 24}", f"Write {n}."))
+    return (section, Picture((line((0.0, 0.0), (wide, 30.0), pen=FINE),), (wide, 30.0), f"picture {n}"))
+
+
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize("wide", [80.0, 120.0])
+def test_picture_stands_right_under_its_words_and_no_single_line_is_continued(wide: float, large: bool) -> None:
+    parts = tuple(part for n in range(7) for part in _measure(n, wide))
+    pages = _pages(Chapter("Measuring", parts), large=large)
+    for n in range(7):
+        (on,) = (places for places in map(_places, pages) if f"picture {n}" in places)
+        words, picture = on[f"Write {n}."], on[f"picture {n}"]
+        assert words[3] < picture[1] < words[3] + 6.0, (
+            "other words stand between, or the picture is parted from its own"
+        )
+        assert abs(words[0] - picture[0]) < 0.5
+        over = [on[title] for title in (f"Measure {n}", f"Measure {n} (continued)") if title in on]
+        assert any(abs(title[0] - words[0]) < 0.5 and title[3] < words[1] for title in over)
+    for places in map(_places, pages):
+        for title, box in places.items():
+            if title.endswith("(continued)") and title.startswith("Measure"):
+                under = [name for name, one in places.items() if one[1] > box[1] and abs(one[0] - box[0]) < 0.5]
+                assert not under[0].startswith("Write"), f"'{title}' stands over a single line"
+
+
+def test_short_chapters_stand_beside_each_other_each_in_one_column() -> None:
+    (page,) = _pages(*_SHORT)
+    assert page.titles == ("One", "Two")
+    places = _places(page)
+    assert places["One"][0] < 20.0 < 100.0 < places["Two"][0] and abs(places["One"][1] - places["Two"][1]) < 0.5
+    for name in ("One", "Two"):
+        mine = [box for title, box in places.items() if title.startswith(f"{name}. ")]
+        assert mine and all(abs(box[0] - places[name][0]) < 0.5 for box in mine)
+
+
+@pytest.mark.parametrize("filler", range(36, 66, 3))
+def test_short_chapters_cost_no_sheet_where_they_find_room_below_a_long_one(filler: int) -> None:
+    long = Chapter("Work", (Section("", tuple(f"{n}: {'words ' * 20}" for n in range(filler))),))
+    apart = _pages(long, *(Chapter(one.title, one.parts, own_sheet=True) for one in _SHORT))
+    pages = _pages(long, *_SHORT)
+    assert len(pages) <= len(apart) - 1
+    assert [title for page in pages for title in page.titles] == ["Work", "One", "Two"]
+
+
+def test_section_alone_has_its_heading_over_both_columns() -> None:
+    rows = (("strikes", "", ""),)
+    table = Table("What it took", ("", "try 1", "try 2"), rows, (4.0, 1.0, 1.0), wide=True)
+    section = Section("Make this first", tuple(f"{n}: {'words ' * 30}" for n in range(4)))
+    (page,) = _pages(Chapter("Trial", (section, table)))
+    (told,) = _told((page,))
+    assert [title for title, _ in told] == ["Trial", "Make this first", "What it took"]
+    lefts = {round(box[0]) for title, box in _places(page).items() if title[:1].isdigit()}
+    assert len(lefts) == 2, "it is set in one column, beside an empty one"
+
+
+def test_key_of_many_signs_is_one_block_in_two_columns_of_their_own() -> None:
+    sign = (line((-5.0, 0.0), (5.0, 0.0), pen=FINE),)
+    rows = tuple(SampleRow(sign, f"{n} {'meaning ' * (8 if n == 0 else 1)}".strip()) for n in range(8))
+    _, block = set_part(Key("What the signs mean", rows), 89.0, 186.0, type_scale(False))
+    tops = {one.title[0]: box_of(one)[1] for one in groups(block.items) if one.tag == "P"}
+    # The first is several lines long; those beside it keep to their own rows, and stand as close as ever.
+    right = [tops[str(n)] for n in range(8) if tops[str(n)] < tops["1"] and n]
+    assert len(right) >= 3, "a long meaning holds up what stands beside it"
+
+
+def test_squares_on_a_cover_are_not_said_to_be_of_the_table_before_them() -> None:
+    from closures.drawing.cover import squares_to_measure
+
+    rows = tuple((str(k), f"{k} mm") for k in range(9))
+    filler = Section("", tuple(f"Line {k}." for k in range(36)), tight=True)
+    table = Table("Where each mark lies", ("mark", "along"), rows, (1.0, 1.0))
+    pages = _pages(Chapter("", (filler, table, *squares_to_measure(type_scale(False)))))
+    titles = [title for page in _told(pages) for title, _ in page]
+    assert titles == ["Where each mark lies", "Measure these as well"]
+
+
+def test_measures_and_stacks_fit_a_column_of_every_paper() -> None:
+    from closures.drawing.extras.measuring import _PICTURE_WIDTH_MM, _PICTURES
+    from closures.drawing.extras.stack_picture import WIDTH_MM, stack_picture
+    from closures.drawing.ink.extents import union
+
+    for name, draw in _PICTURES.items():
+        assert union(box_of(item) for item in draw())[2] <= _PICTURE_WIDTH_MM <= 89.0, name
+    for name in STARTING:
+        for share in answer_of(name).placement.shares:
+            picture = stack_picture(share)
+            box = union(box_of(item) for item in picture.items)
+            assert box[0] >= -0.1 and box[2] <= WIDTH_MM + 0.1 <= 89.1, name
+            assert box[3] <= picture.size_mm[1] + 0.1, name

@@ -274,7 +274,7 @@ def test_picture_of_the_stack_tells_what_a_buttonhole_goes_through(closure: str,
         text = text.replace('= "25 mm"', '= { from = "15 mm", to = "40 mm" }')
     placement = place_plan(read_plan(text.encode(), "smock.toml")).placement
     items = stack_picture(placement, ("over",)).items
-    assert told in [item.text for item in items if isinstance(item, Words)]
+    assert told in " ".join(item.text for item in items if isinstance(item, Words))
 
 
 def test_layer_that_reaches_no_closure_is_told_and_no_stack_is_drawn_of_it() -> None:
@@ -791,7 +791,7 @@ def test_handover_page_of_a_plan_in_inches_has_inches_first() -> None:
     ("cell", "is_figure"), [("14.3", True), ("−14.3", True), ("1 13/16", True), ("−", False), ("waist", False)]
 )
 def test_level_above_the_level_zero_is_a_figure_of_its_column(cell: str, is_figure: bool) -> None:
-    from closures.drawing.paper.words import _is_figure
+    from closures.drawing.paper.blocks import _is_figure
 
     assert _is_figure(cell) is is_figure
 

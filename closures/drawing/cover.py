@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.finding import share_in_words
 from closures.drawing.ink.figures import both_ways
-from closures.drawing.ink.shapes import LINE, Item, Words, rectangle
+from closures.drawing.ink.shapes import LINE, Item, Words, moved, rectangle
 from closures.drawing.paper.gauges import INCH_MM, SQUARE_MM
 from closures.drawing.paper.words import Chapter, ChapterPart, Key, Notice, Picture, SampleRow, Section, Table
 from closures.drawing.sheets.signs import sign_of
@@ -26,6 +26,8 @@ if TYPE_CHECKING:
     from closures.drawing.sheets.sheet_text import SheetText
     from closures.drawing.sheets.subject import Subject
     from closures.placing.placement import LapMark, Placement
+
+_BETWEEN_SQUARES_MM = 4.0
 
 
 def cover_chapter(
@@ -302,7 +304,7 @@ def check_table(subjects: Sequence[Subject], templates: Templates) -> Table | No
         for (opening, marks, *lengths), names in laps.items()
     ]
     head = ("marks", "lap", units, "mm" if units == "in" else "in")
-    return Table("Check distances, straight", head, tuple(rows), (1.8, 2.6, 1.8, 2.2))
+    return Table("Check distances, straight", head, tuple(rows), (1.6, 3.6, 1.5, 1.7))
 
 
 def _check_row(one: LapMark, other: LapMark, units: str) -> tuple[str, ...]:
@@ -376,15 +378,22 @@ def _marks_of_each(marking: Marking, units: str, other: str) -> Table:
 
 def squares_to_measure(scale: TypeScale) -> list[ChapterPart]:
     """Two squares to measure on the cover itself."""
-    return [_square(side, name, scale) for side, name in ((SQUARE_MM, "50 mm"), (2 * INCH_MM, "2 in"))]
+    sides = ((SQUARE_MM, "50 mm"), (2 * INCH_MM, "2 in"))
+    items: list[Item] = []
+    y = 0.0
+    for side, name in sides:
+        items += [moved(item, 0.0, y) for item in _square(side, name, scale)]
+        y += side + _BETWEEN_SQUARES_MM
+    size = (max(side for side, _ in sides) + 0.6, y - _BETWEEN_SQUARES_MM + 0.6)
+    text = "Two squares to measure: 50 mm and 2 in."
+    return [Picture(tuple(items), size, text, "Measure these as well", may_grow=False)]
 
 
-def _square(side: float, name: str, scale: TypeScale) -> Picture:
+def _square(side: float, name: str, scale: TypeScale) -> list[Item]:
     middle = side / 2
     rows = (("void unless this", middle + 6.0), (f"measures {name}", middle + 6.0 + scale.leading))
-    items: list[Item] = [
+    return [
         rectangle((0.3, 0.3, 0.3 + side, 0.3 + side), LINE),
         Words(0.3 + middle, middle, name, 1.8 * scale.text, "middle", 0.0, "bold"),
         *(Words(0.3 + middle, y, row, scale.text, "middle") for row, y in rows),
     ]
-    return Picture(tuple(items), (side + 0.6, side + 0.6), f"A square to measure: {name}.", may_grow=False)

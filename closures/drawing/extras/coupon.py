@@ -46,6 +46,7 @@ _NOTES = (
     ("cleaning", "cleaned once as the garment will be: the same, looser{faults}"),
     ("pull", "pulled by hand until the cloth gives, or not"),
 )
+_WITH = ("tried with", "cloth, needle, die, date")
 
 
 def coupon_side_mm(placement: Placement, buttonhole: Buttonhole | None) -> float:
@@ -192,7 +193,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     is_laced = all(share.fastener.family == "eyelet" for share in drawn.placement.shares)
     after = _NOTES[2:] if is_laced else _NOTES
     side = drawn.placement.side_word
-    rows = tuple((group, text.format(faults=faults), "", "", "") for group, text in (*made, *after))
+    rows = tuple((group, text.format(faults=faults), "", "", "") for group, text in (*made, *after, _WITH))
     each = " of each" if len(tried) > 1 else ""
     is_knitted = "knitted" in facts.words and facts.meets(("state: cut pieces",))
     begin = f"Cut one piece for either {side} from {cloth}, with the same layers"
@@ -216,8 +217,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
         for share in shares
     ]
     notes = Table("What it took", ("", "", "try 1", "try 2", "try 3"), rows, (1.6, 6.0, 1.5, 1.5, 1.5), wide=True)
-    foot = Section("", ("Cloth, needle, die, date:",))
-    return (Chapter("Trial coupon", (first, *stacks, notes, foot)),)
+    return (Chapter("Trial coupon", (first, *stacks, notes)),)
 
 
 EXTRA = Extra(

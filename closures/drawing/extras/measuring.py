@@ -35,8 +35,8 @@ if TYPE_CHECKING:
     from closures.jobs.gape.asking import Measure
 
 _PICTURE_MM = 30.0
-_PICTURE_WIDTH_MM = 120.0
-"""Half as wide again, with large letters, it is still no wider than a page of words."""
+_PICTURE_WIDTH_MM = 88.0
+"""No wider than a column of words; half as wide again, with large letters, still no wider than a page of them."""
 
 _SLOPE_DEG = 41.5
 _ON_PAPER = ("scale", "opens", "bias", "overhang", "coupon")
@@ -72,23 +72,23 @@ def _label(x: float, y: float, text: str) -> Words:
 def _scale() -> list[Item]:
     """Two laps from the front, one drawn by a scale until the lines meet."""
     items: list[Item] = [
-        rectangle((0.0, 2.0, 46.0, 28.0), _CLOTH),
-        rectangle((30.0, 2.0, 84.0, 28.0), Pen(0.5, fill=1.0)),
-        line((38.0, 2.0), (38.0, 28.0), pen=CUT),
+        rectangle((0.0, 2.0, 30.0, 28.0), _CLOTH),
+        rectangle((14.0, 2.0, 60.0, 28.0), Pen(0.5, fill=1.0)),
+        line((22.0, 2.0), (22.0, 28.0), pen=CUT),
     ]
     for y, is_open in ((6.0, False), (15.0, True), (24.0, False)):
-        items.append(Circle(38.0, y, 1.8, PAPER if is_open else Pen(0.35, fill=0.0)))
-        items.append(Circle(38.0, y, 1.8, LINE))
-    items += [*arrow((52.0, 15.0), (41.0, 15.0), HEAVY), rectangle((52.0, 11.5, 70.0, 18.5), Pen(0.35, fill=1.0))]
-    items += [Words(61.0, 16.2, "120 g", 3.0, "middle", 0.0, "semibold")]
-    items += [_label(88.0, 7.0, "closed"), _label(88.0, 16.0, "open: draw until"), _label(88.0, 19.6, "the lines meet")]
-    items.append(_label(88.0, 25.0, "closed"))
+        items.append(Circle(22.0, y, 1.8, PAPER if is_open else Pen(0.35, fill=0.0)))
+        items.append(Circle(22.0, y, 1.8, LINE))
+    items += [*arrow((36.0, 15.0), (25.0, 15.0), HEAVY), rectangle((36.0, 11.5, 54.0, 18.5), Pen(0.35, fill=1.0))]
+    items += [Words(45.0, 16.2, "120 g", 3.0, "middle", 0.0, "semibold")]
+    items += [_label(62.5, 7.0, "closed"), _label(62.5, 16.0, "open: draw until"), _label(62.5, 19.6, "the lines meet")]
+    items.append(_label(62.5, 25.0, "closed"))
     return items
 
 
 def _overhang() -> list[Item]:
     """A strip pushed over an edge until its tip touches a slope of 41.5 degrees."""
-    edge_x, edge_y, run = 40.0, 5.0, 28.0
+    edge_x, edge_y, run = 27.0, 5.0, 28.0
     slope = math.tan(math.radians(_SLOPE_DEG))
     foot = edge_y + run * slope
     tip = (edge_x + 22.0, edge_y + 22.0 * slope - 0.6)
@@ -99,8 +99,8 @@ def _overhang() -> list[Item]:
         block,
         strip,
         rectangle((8.0, edge_y - 5.0, edge_x, edge_y - 1.6), FINE),
-        _label(edge_x + 20.0, edge_y + 8.0, "the strip of the finished band"),
-        _label(14.0, edge_y + 16.0, "41.5 degrees"),
+        _label(edge_x + 20.5, edge_y + 8.0, "the strip of the finished band"),
+        _label(7.0, edge_y + 16.0, "41.5 degrees"),
         _label(9.0, edge_y - 2.4, "ruler"),
         _label(edge_x + run + 2.0, foot - 3.6, "its tip touches: measure"),
         _label(edge_x + run + 2.0, foot, "what hangs over"),
@@ -128,7 +128,7 @@ def _bias() -> list[Item]:
 def _opens() -> list[Item]:
     """A closed snap drawn open square to the cloth and sideways."""
     items: list[Item] = []
-    for x, sideways in ((14.0, False), (70.0, True)):
+    for x, sideways in ((14.0, False), (58.0, True)):
         items += [
             line((x - 12.0, 18.0), (x + 12.0, 18.0), pen=_CLOTH),
             line((x - 12.0, 14.5), (x + 12.0, 14.5), pen=_CLOTH),
@@ -142,15 +142,15 @@ def _opens() -> list[Item]:
 def _coupon() -> list[Item]:
     """The pull coupon hung from a table's edge."""
     items: list[Item] = [
-        rectangle((0.0, 2.0, 40.0, 5.0), LINE),
-        line((40.0, 2.0), (40.0, 12.0), pen=_CLOTH),
-        Path((("M", 40.0, 12.0), ("C", 40.5, 13.0, 44.0, 14.0, 43.5, 16.0)), _CLOTH),
-        line((39.2, 10.0), (39.2, 26.0), pen=_CLOTH),
-        Circle(39.6, 12.0, 1.2, Pen(0.35, fill=0.0)),
-        *arrow((39.2, 26.0), (39.2, 30.0), HEAVY),
+        rectangle((0.0, 2.0, 30.0, 5.0), LINE),
+        line((30.0, 2.0), (30.0, 12.0), pen=_CLOTH),
+        Path((("M", 30.0, 12.0), ("C", 30.5, 13.0, 34.0, 14.0, 33.5, 16.0)), _CLOTH),
+        line((29.2, 10.0), (29.2, 26.0), pen=_CLOTH),
+        Circle(29.6, 12.0, 1.2, Pen(0.35, fill=0.0)),
+        *arrow((29.2, 26.0), (29.2, 30.0), HEAVY),
         _label(2.0, 9.5, "table"),
-        _label(47.0, 16.5, "the free edge stands off: the lift"),
-        _label(47.0, 28.5, "weights, spread by a rod"),
+        _label(37.0, 16.5, "the free edge stands off: the lift"),
+        _label(37.0, 28.5, "weights, spread by a rod"),
     ]
     return items
 

@@ -38,10 +38,12 @@ if TYPE_CHECKING:
     from closures.placing.placement import Placement
     from closures.placing.stack import Layer, Stack
 
-WIDTH_MM = 116.0
-_MIDDLE = 31.0
-_CLOTH_HALF = 24.0
-_WORDS_AT = 59.0
+WIDTH_MM = 88.0
+"""No wider than a column of words on any paper, so that it stands under its own."""
+_MIDDLE = 23.0
+_CLOTH_HALF = 17.0
+_WORDS_AT = 43.0
+_NAME_MM = 3.4
 _PART_MM = 6.0
 _PART_GAP_MM = 1.6
 _LEAST_LAYER_MM = 1.16 * USUAL_TYPE.figure
@@ -160,10 +162,12 @@ def _scale(placement: Placement, laps: tuple[LapName, ...]) -> float:
 def _lap(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[list[Item], float]:
     chosen = placement.laps[lap]
     side = f", {chosen.whose}" if chosen.whose else ""
-    items: list[Item] = [
-        Words(_WORDS_AT, y + 2.4, f"{lap.upper()} {placement.side_word.upper()}{side}", 3.4, "start", 0.0, "bold")
-    ]
-    y += 5.0
+    name = f"{lap.upper()} {placement.side_word.upper()}{side}"
+    items: list[Item] = []
+    for row in wrapped(name, _NAME_MM, WIDTH_MM, "bold"):
+        items.append(Words(0.0, y + 2.4, row, _NAME_MM, "start", 0.0, "bold"))
+        y += 1.16 * _NAME_MM
+    y += 5.0 - 1.16 * _NAME_MM
     parts = placement.fastener.parts_on(lap)
     if placement.fastener.family == "magnetic snap":
         drawn, y = _magnet_lap(placement, lap, y, scale)
@@ -289,5 +293,9 @@ def _part(name: str, y: float, mates_up: bool, figure: Figure) -> list[Item]:
             item = Path(flipped, item.pen)
         items.append(moved(item, _MIDDLE, y + middle))
     items.append(line((_MIDDLE + HALF_MM + 0.8, y + middle), (_WORDS_AT - 1.4, y + middle), pen=FINE))
-    items.append(Words(_WORDS_AT, y + middle + 1.0, name, 3.4, "start", 0.0, "semibold"))
+    rows = wrapped(name, _NAME_MM, WIDTH_MM - _WORDS_AT, "semibold")
+    leading = min(1.16 * _NAME_MM, (_PART_MM + _PART_GAP_MM) / len(rows))
+    for k, row in enumerate(rows):
+        at = y + middle + 1.0 + leading * (k - (len(rows) - 1) / 2)
+        items.append(Words(_WORDS_AT, at, row, _NAME_MM, "start", 0.0, "semibold"))
     return items

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 from closures.drawing.ink.lettering import width_of, wrapped
 from closures.drawing.ink.shapes import FINE, Group, Item, Words, line, moved
+from closures.drawing.paper.blocks import TALLEST_WHOLE_MM, SetBlock, height_of, set_chapter, set_heading
 from closures.drawing.paper.piece import numbered_items
-from closures.drawing.paper.words import Chapter, Picture, SetBlock, set_heading, set_part
+from closures.drawing.paper.words import Chapter
 from closures.frozen import frozen
 
 if TYPE_CHECKING:
@@ -25,6 +26,17 @@ _BELOW_TITLE_MM = 2.0
 _LEAST_START_MM = 45.0
 _GAPS = (1.0, 0.75, 0.5, 0.3)
 """How much of what is left free between blocks is kept: less where that saves a sheet."""
+_WHOLES_MM = (TALLEST_WHOLE_MM, TALLEST_WHOLE_MM / 3.0, 0.0)
+"""How tall a part may be that is kept in one column: less where that saves a sheet."""
+_TABLE = 5
+"""A table that goes on elsewhere is parted as badly as five paragraphs that do: rows are compared; our own rule."""
+_ROOMY = 2
+"""How many more things may be parted so that a set need not be closer by a step; our own rule, from sets looked at."""
+_TALLEST_BESIDE_MM = 130.0
+"""A chapter of less than half a page reads well in one column, with the next one beside it; our own rule."""
+_TALLEST_ALONE_MM = 50.0
+"""Below that, a chapter that stands alone is not worth two columns of some lines each; our own rule."""
+_BETWEEN_CHAPTERS_MM = 3.0
 
 
 @frozen
@@ -34,10 +46,12 @@ class WordPage:
     Attributes:
         items: what stands on it, from the paper's top left corner; numbers of sheets are still signs.
         titles: of the chapters that begin on it.
+        parted: how often something goes on at the top of one of its columns, a table weighing more.
     """
 
     items: tuple[Item, ...]
     titles: tuple[str, ...]
+    parted: int = 0
 
 
 def word_pages(
@@ -51,24 +65,31 @@ def word_pages(
         words: what stands at the head of every page.
         scale: the sizes of lettering.
     """
-    ways = [_Setter(size_mm, words, scale, gaps, is_whole) for gaps in _GAPS for is_whole in (True, False)]
-    pages = _set(chapters, ways[0])
+    known: dict[tuple[int, bool], list[SetBlock]] = {}
+    ways = [(k, _Setter(size_mm, words, scale, known, gaps, mm)) for k, gaps in enumerate(_GAPS) for mm in _WHOLES_MM]
+    pages = _set(chapters, ways[0][1])
     if len(pages) <= 1:
         return pages
-    fewest = _set(chapters, ways[-1])
-    # The roomiest of those that need the fewest sheets.
-    for way in ways[1:-1] if len(fewest) < len(pages) else ():
-        pages = _set(chapters, way)
-        if len(pages) == len(fewest):
-            return pages
-    return fewest if len(fewest) < len(pages) else pages
+    told = [(pages, 0), *((_set(chapters, setter), k) for k, setter in ways[1:])]
+    # The fewest sheets; of those, what is parted least often, and roomy.
+    return min(told, key=lambda one: (len(one[0]), sum(page.parted for page in one[0]) + _ROOMY * one[1]))[0]
 
 
 def _set(chapters: Sequence[Chapter], setter: _Setter) -> tuple[WordPage, ...]:
+    beside: list[tuple[Chapter, list[SetBlock]]] = []
     for k, chapter in enumerate(chapters):
-        if chapter.own_sheet or (k and chapters[k - 1].own_sheet):
+        short = setter.in_a_column(chapter)
+        is_apart = chapter.own_sheet or (k > 0 and chapters[k - 1].own_sheet)
+        if is_apart or short is None:
+            setter.add_beside(beside)
+            beside = []
+        if is_apart:
             setter.new_page()
-        setter.add(chapter)
+        if short is None:
+            setter.add(chapter)
+        else:
+            beside.append((chapter, short))
+    setter.add_beside(beside)
     return setter.finished()
 
 
@@ -79,10 +100,13 @@ class _Setter:
     size: tuple[float, float]
     words: PageWords
     scale: TypeScale
+    known: dict[tuple[int, bool], list[SetBlock]]
+    """Chapters that were set already, by identity and whether what is short stays whole."""
     gaps: float = 1.0
-    is_whole: bool = True
+    whole_mm: float = TALLEST_WHOLE_MM
     pages: list[list[Item]] = field(default_factory=list)
     titles: list[list[str]] = field(default_factory=list)
+    parted: list[int] = field(default_factory=list)
     y: float = 0.0
     begun: float = 0.0
     """Where the words of the last page begin, below its head and the name of a chapter that goes on."""
@@ -113,6 +137,7 @@ class _Setter:
             return
         self.pages.append(list(self._head()))
         self.titles.append([])
+        self.parted.append(0)
         self.y = self._top()
         if self.chapter:
             # Of a loose sheet its columns alone would not tell to what they belong.
@@ -153,17 +178,12 @@ class _Setter:
     def add(self, chapter: Chapter) -> None:
         """Set a chapter after what stands already."""
         count, column = self.column
-        blocks: list[SetBlock] = []
-        for part in chapter.parts:
-            for block in set_part(part, column, self.room, self.scale, chapter.title):
-                # A picture without a heading of its own stands under that of the section before it.
-                follows = isinstance(part, Picture) and not part.heading and bool(blocks)
-                continued = blocks[-1].continued if follows else block.continued
-                joined = block.joined or (block.whole and self.is_whole)
-                blocks.append(replace(block, gap_mm=self.gaps * block.gap_mm, joined=joined, continued=continued))
+        blocks = self._blocks(chapter)
         title = set_heading(chapter.title, self.room, 1.12 * self.scale.heading, True, "H1") if chapter.title else None
         # A title stands on the sheet on which what it stands over begins.
-        begins = (title.height_mm + _BELOW_TITLE_MM if title else 0.0) + _height(_groups(blocks)[0] if blocks else [])
+        begins = (title.height_mm + _BELOW_TITLE_MM if title else 0.0) + height_of(
+            self._groups(blocks)[0] if blocks else []
+        )
         if not self.pages or self.bottom - self.y < max(_LEAST_START_MM, begins):
             self.new_page()
         if title:
@@ -178,14 +198,49 @@ class _Setter:
                 self._flush(run, count, column)
                 run = []
                 waiting.append(block)
-                if not block.joined:
+                if not self._stays(block):
                     self._put_wide(waiting)
                     waiting = []
             else:
                 run.append(block)
         self._flush(run, count, column)
-        self.y += 3.0
+        self.y += _BETWEEN_CHAPTERS_MM
         self.chapter = ""
+
+    def _blocks(self, chapter: Chapter) -> list[SetBlock]:
+        """Set the parts of a chapter, as close as this way has them."""
+        which = (id(chapter), self.whole_mm > 0.0)
+        if which not in self.known:
+            self.known[which] = set_chapter(chapter, self.column[1], self.room, self.scale, may_part=not which[1])
+        return [replace(block, gap_mm=self.gaps * block.gap_mm) for block in self.known[which]]
+
+    def _stays(self, block: SetBlock) -> bool:
+        """Whether a block stays with the one after it."""
+        return block.joined or (block.whole_mm is not None and block.whole_mm <= self.whole_mm)
+
+    def in_a_column(self, chapter: Chapter) -> list[SetBlock] | None:
+        """Set a short chapter to stand whole in one column, its title over it; None where it is not short."""
+        count, column = self.column
+        if not chapter.title or chapter.own_sheet or not self.whole_mm or count == 1:
+            return None
+        blocks = self._blocks(chapter)
+        if any(block.wide for block in blocks):
+            return None
+        title = set_heading(chapter.title, column, 1.12 * self.scale.heading, False, "H1")
+        blocks = [replace(title, title=chapter.title, gap_mm=_BELOW_TITLE_MM), *blocks]
+        if height_of(blocks) > _TALLEST_BESIDE_MM:
+            return None
+        last = replace(blocks[-1], joined=False, gap_mm=blocks[-1].gap_mm + _BETWEEN_CHAPTERS_MM)
+        return [*(replace(block, joined=True) for block in blocks[:-1]), last]
+
+    def add_beside(self, chapters: Sequence[tuple[Chapter, Sequence[SetBlock]]]) -> None:
+        """Set short chapters beside each other, each whole in one column; one alone only where it is very short."""
+        if len(chapters) == 1 and height_of(chapters[0][1]) > _TALLEST_ALONE_MM:
+            self.add(chapters[0][0])
+        elif chapters:
+            if not self.pages:
+                self.new_page()
+            self._flush([block for _, blocks in chapters for block in blocks], *self.column)
 
     def _put(self, block: SetBlock, x: float, y: float) -> None:
         self.pages[-1] += [moved(item, x, y) for item in block.items]
@@ -195,13 +250,14 @@ class _Setter:
         if self.y + height > self.bottom + 0.01:
             self.new_page()
             blocks = (*_head_again(blocks), *blocks)
+            self.parted[-1] += _weight(blocks[0], blocks[-1])
         for block in blocks:
             self._put(block, MARGIN_MM, self.y)
             self.y += block.height_mm + block.gap_mm
 
     def _flush(self, blocks: list[SetBlock], count: int, column: float) -> None:
         """Set blocks in columns, page after page, the last page's columns of like height."""
-        left = _groups(blocks)
+        left = self._groups(self._under_one_heading(blocks, count))
         while left:
             room = self.bottom - self.y
             is_top = self._is_fresh()
@@ -217,8 +273,12 @@ class _Setter:
             lowest = self.y
             for k, stack in enumerate(filled):
                 y = self.y
+                first = stack[0]
+                self.parted[-1] += _weight(first[0], first[-1])
                 for group in stack:
                     for block in group:
+                        if block.title:
+                            self.titles[-1].append(block.title)
                         self._put(block, MARGIN_MM + k * (column + COLUMN_GAP_MM), y)
                         y += block.height_mm + block.gap_mm
                 lowest = max(lowest, y)
@@ -227,36 +287,55 @@ class _Setter:
             if left:
                 self.new_page()
 
+    def _under_one_heading(self, blocks: list[SetBlock], count: int) -> list[SetBlock]:
+        """Set the heading of a section that stands alone over all columns, where all of it finds room; give the rest.
+
+        In columns of its own it would be said to be continued a few lines after it began.
+        """
+        told = blocks[1].continued if blocks[2:] and blocks[0].continued is None else None
+        if told is None or any(block.continued is not told or block.again for block in blocks[1:]):
+            return blocks
+        rest = [replace(block, continued=None, whole_mm=None) for block in blocks[1:]]
+        (heading,) = blocks[0].items
+        lead = set_heading(heading.title, self.room, self.scale.heading, True)  # type: ignore[union-attr]
+        groups, room = self._groups(rest), self.bottom - self.y - lead.height_mm - lead.gap_mm
+        if len(groups) < 2 or _levelled(groups, count, room, False) is None:
+            return blocks
+        self._put(lead, MARGIN_MM, self.y)
+        self.y += lead.height_mm + lead.gap_mm
+        return rest
+
+    def _groups(self, blocks: Sequence[SetBlock]) -> list[_GroupOf]:
+        """Blocks that stay together, such as a heading with its first paragraph."""
+        groups: list[_GroupOf] = []
+        is_open = False
+        for block in blocks:
+            if is_open:
+                groups[-1].append(block)
+            else:
+                groups.append([block])
+            is_open = self._stays(block)
+        return groups
+
     def finished(self) -> tuple[WordPage, ...]:
         """The pages."""
         return tuple(
-            WordPage(tuple(items), tuple(titles)) for items, titles in zip(self.pages, self.titles, strict=True)
+            WordPage(tuple(items), tuple(titles), parted)
+            for items, titles, parted in zip(self.pages, self.titles, self.parted, strict=True)
         )
 
 
 _GroupOf = list[SetBlock]
 
 
-def _groups(blocks: Sequence[SetBlock]) -> list[_GroupOf]:
-    """Blocks that stay together, such as a heading with its first paragraph."""
-    groups: list[_GroupOf] = []
-    is_open = False
-    for block in blocks:
-        if is_open:
-            groups[-1].append(block)
-        else:
-            groups.append([block])
-        is_open = block.joined
-    return groups
-
-
-def _height(group: Sequence[SetBlock]) -> float:
-    return sum(block.height_mm + block.gap_mm for block in group)
-
-
 def _head_again(blocks: Sequence[SetBlock]) -> list[SetBlock]:
     """What stands again above blocks that a column begins with: their heading, as continued, and a table's head."""
     return [head for head in (blocks[0].continued, blocks[0].again) if head is not None]
+
+
+def _weight(first: SetBlock, block: SetBlock) -> int:
+    """How much it weighs that a column begins with this: nothing, unless it says again what the block there is of."""
+    return 0 if all(first is not head for head in _head_again([block])) else 1 if block.again is None else _TABLE
 
 
 def _fill(groups: Sequence[_GroupOf], count: int, room: float, is_top: bool) -> tuple[int, list[list[_GroupOf]]]:
@@ -265,14 +344,14 @@ def _fill(groups: Sequence[_GroupOf], count: int, room: float, is_top: bool) -> 
     y, taken = 0.0, 0
     for group in groups:
         again = _head_again(group) if not columns[-1] and (is_top or len(columns) > 1) else []
-        height = _height(group) + _height(again)
+        height = height_of(group) + height_of(again)
         # What is left free below the last block needs no room.
         if y + height - group[-1].gap_mm > room:
             if len(columns) == count or height - group[-1].gap_mm > room:
                 break
             columns.append([])
             y, again = 0.0, _head_again(group)
-            height = _height(group) + _height(again)
+            height = height_of(group) + height_of(again)
         columns[-1].append([*again, *group])
         y += height
         taken += 1
