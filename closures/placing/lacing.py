@@ -30,6 +30,9 @@ _SAME_GAP_MM = 1.0
 # What is left of a lace at either end when it is let out, to be gripped and not slip through: our own rule.
 _HELD_MM = 100.0
 
+TIED_MM = 300.0
+"""Of a lace at either end for a bow, where nothing is told: our own rule."""
+
 # An opening is told to whole mm, and a lace that is halved so often is far beyond that: our own rule.
 _HALVINGS = 40
 
@@ -97,14 +100,15 @@ def lace_of(placement: Placement) -> Lace | None:
     def open_to(gap_mm: float) -> float:
         return _through(wish.way, rows, _across(placement, gap_mm, gap_mm))
 
-    held = min(_HELD_MM, wish.tied_mm)
+    tied = TIED_MM if wish.tied_mm is None else wish.tied_mm
+    held = min(_HELD_MM, tied)
     opened = None if wish.let_out_mm is None else open_to(wish.let_out_mm)
-    wanted = max(through + 2 * wish.tied_mm, 0.0 if opened is None else opened + 2 * held)
+    wanted = max(through + 2 * tied, 0.0 if opened is None else opened + 2 * held)
     step = _CUT_STEP_MM[placement.plan.units]
     cut = math.ceil(wanted / step - SAME_MM) * step
     most = _widest_mm(open_to, cut - 2 * held)
     return Lace(
-        wish.way, first, last, worn[0], worn[-1], through, drawn, wish.tied_mm, cut, wish.let_out_mm, opened, most, held
+        wish.way, first, last, worn[0], worn[-1], through, drawn, tied, cut, wish.let_out_mm, opened, most, held
     )
 
 
@@ -144,7 +148,17 @@ def _through(way: str, rows: list[tuple[float, float]], across: list[float]) -> 
     return across[0] + sum(over + under + 2 * here for (over, under), here in zip(rows, across[1:], strict=True))
 
 
-def gap_as_drawn(plan: Plan, edges: Edges, show: Callable[[float], str]) -> Iterator[str]:
+def taken_of_lace(plan: Plan, edges: Edges, show: Callable[[float], str]) -> Iterator[str]:
+    """Say what was taken of a lace, a line each."""
+    if plan.lacing is not None and plan.lacing.tied_mm is None:
+        yield (
+            f"{show(TIED_MM)} of the lace is left to tie at either end (our own rule). "
+            "To change it: tied under [lacing]."
+        )
+    yield from _gap_as_drawn(plan, edges, show)
+
+
+def _gap_as_drawn(plan: Plan, edges: Edges, show: Callable[[float], str]) -> Iterator[str]:
     """Say how far two edges of one drawing lie apart, where the gap that is told is another.
 
     They may be drawn anywhere or as they are worn: that is not known, so the drawing does not settle the gap.

@@ -26,6 +26,8 @@ if TYPE_CHECKING:
     from closures.plan.plan import Plan
 
 SETTING = "loop"
+SEWN_MM = 10.0
+"""Of a loop's cord at either end in the seam, where nothing is told: a seam allowance, our own rule."""
 
 
 @frozen
@@ -121,6 +123,13 @@ def with_loops(
         )
     else:
         under = band.under_inset_mm
+    if wish.sewn_mm is None:
+        feet_too = " Its two ends leave the edge together." if plan.loop is None else ""
+        keys = "sewn and feet" if plan.loop is None else "sewn"
+        told += (
+            f"{format_length(SEWN_MM, plan.units)} of each loop's cord is sewn in at either end (our own rule)."
+            f"{feet_too} To change it: {keys} under [loop].",
+        )
     band = replace(band, inset_mm=0.0, under_inset_mm=under, assumes_inset=False, assumes_under_inset=False)
     return replace(plan, band=band), told
 
@@ -147,5 +156,6 @@ def loop_of(placement: Placement) -> Loop | None:
     if placement.fastener.setting != SETTING or extent is None:
         return None
     reach, feet = extent
-    sewn = (placement.plan.loop or LoopWish()).sewn_mm
+    told = (placement.plan.loop or LoopWish()).sewn_mm
+    sewn = SEWN_MM if told is None else told
     return Loop(2 * math.hypot(reach, feet / 2), feet, reach, sewn)

@@ -35,7 +35,7 @@ from closures.placing.differing import (
     refuse_hole,
 )
 from closures.placing.edge_to_edge import ends_beyond, refuse_unlike, unwashed, with_own_insets
-from closures.placing.lacing import gap_as_drawn
+from closures.placing.lacing import taken_of_lace
 from closures.placing.laps import laps_of
 from closures.placing.looped import drawn_as_loop
 from closures.placing.lying import refuse_layers_off
@@ -255,7 +255,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
             *plan.bare.told,
             *insets,
             *near,
-            *gap_as_drawn(plan, edges, shown_in(plan.units)),
+            *taken_of_lace(plan, edges, shown_in(plan.units)),
             *assumed,
             *way,
             *_at_corners(anchors, shown_in(plan.units)),

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Literal
 
 from closures.frozen import frozen
-from closures.plan.kinds import choice, closure_kind, closure_size, grip, more_than_nothing, whole, yes_or_no
+from closures.plan import sound
+from closures.plan.kinds import choice, closure_kind, closure_size, whole, yes_or_no
 from closures.plan.section import Key, Section
 
 MOST_CLOSURES = 5000
@@ -66,7 +67,7 @@ CLOSURE = Section(
         ),
         Key(
             "cap",
-            more_than_nothing,
+            sound.cap,
             '"10.2 mm"',
             "largest part across, measured; wins over the catalogue",
             label="Largest part, measured",
@@ -77,7 +78,7 @@ CLOSURE = Section(
         ),
         Key(
             "grip",
-            grip,
+            sound.grip,
             '["0.5 mm", "1.5 mm"]',
             "least and most that it clamps on one lap, from the pack; wins",
             label="Grip, from the pack",
@@ -87,7 +88,7 @@ CLOSURE = Section(
         ),
         Key(
             "thickness",
-            more_than_nothing,
+            sound.button_thickness,
             '"3 mm"',
             "of a button, measured; wins",
             label="Thickness of the button",

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
+from closures.plan import sound
 from closures.plan.beside import against_beside
-from closures.plan.kinds import any_length, choice, closure_kind, closure_size, more_than_nothing, yes_or_no
+from closures.plan.kinds import any_length, choice, closure_kind, closure_size, yes_or_no
 from closures.plan.section import Complaint, Key, Section
 
 if TYPE_CHECKING:
@@ -90,7 +91,12 @@ COLUMN = Section(
     "[how to](../how-to/double-breasted.md).",
     keys=(
         Key(
-            "apart", more_than_nothing, '"140 mm"', "between the two columns", label="Between the columns", needed=True
+            "apart",
+            sound.columns_apart,
+            '"140 mm"',
+            "between the two columns",
+            label="Between the columns",
+            needed=True,
         ),
         Key(
             "works",

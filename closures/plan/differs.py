@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Literal
 
 from closures.frozen import frozen
+from closures.plan import sound
 from closures.plan.closure import MOST_CLOSURES, ClosureWish
 from closures.plan.kinds import (
     Faults,
@@ -14,9 +15,7 @@ from closures.plan.kinds import (
     choice,
     closure_kind,
     closure_size,
-    grip,
     kind,
-    more_than_nothing,
     text,
     whole,
 )
@@ -102,9 +101,9 @@ DIFFERS = Section(
         Key(
             "hole", choice("along", "across"), '"across"', "its buttonhole runs the other way", label="Buttonhole runs"
         ),
-        Key("cap", more_than_nothing, '"11.5 mm"', "its largest part across, measured", label="Largest part, measured"),
-        Key("grip", grip, '["0.5 mm", "1.5 mm"]', "what it clamps, from its pack", label="Grip, from its pack"),
-        Key("thickness", more_than_nothing, '"3 mm"', "of its button, measured", label="Thickness of its button"),
+        Key("cap", sound.cap, '"11.5 mm"', "its largest part across, measured", label="Largest part, measured"),
+        Key("grip", sound.grip, '["0.5 mm", "1.5 mm"]', "what it clamps, from its pack", label="Grip, from its pack"),
+        Key("thickness", sound.button_thickness, '"3 mm"', "of its button, measured", label="Thickness of its button"),
     ),
     value=DiffersWish,
     repeated=True,

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
-from closures.plan.kinds import Faults, Place, choice, kind, length, text, yes_or_no
+from closures.plan import sound
+from closures.plan.kinds import Faults, Place, choice, kind, text, yes_or_no
 from closures.plan.section import Complaint, Fields, Key, Section
 
 if TYPE_CHECKING:
@@ -211,7 +212,7 @@ GARMENT = Section(
         ),
         Key(
             "gap",
-            length(),
+            sound.edges_apart,
             '"30 mm"',
             "between edges that meet, as it is worn: where the cloth shrinks, washed. Only with `edges`",
             label="Gap between edges that meet",
@@ -219,7 +220,7 @@ GARMENT = Section(
         ),
         Key(
             "gap_last",
-            length(),
+            sound.edges_apart,
             '"55 mm"',
             "the gap at the last end, where laced edges spread from the first end to the last",
             label="Gap at the last end",

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
 from closures.lengths import format_length
-from closures.plan.kinds import choice, length
+from closures.plan import sound
+from closures.plan.kinds import choice
 from closures.plan.section import Complaint, Key, Section
 
 if TYPE_CHECKING:
@@ -20,12 +21,12 @@ class LacingWish:
 
     Attributes:
         way: "crossed" from side to side, or as a "ladder" with level rungs.
-        tied_mm: of cord at either end, to tie.
+        tied_mm: of cord at either end, to tie; None for what is usual.
         let_out_mm: how far the edges stand apart, still laced, for the wearer to get in; None where it is not told.
     """
 
     way: Literal["crossed", "ladder"] = "crossed"
-    tied_mm: float = 300.0
+    tied_mm: float | None = None
     let_out_mm: float | None = None
 
 
@@ -60,11 +61,16 @@ LACING = Section(
             default='"crossed"',
         ),
         Key(
-            "tied", length(), '"300 mm"', "cord at either end, to tie", label="To tie, at either end", default="300 mm"
+            "tied",
+            sound.tied,
+            '"300 mm"',
+            "cord at either end, to tie",
+            label="To tie, at either end",
+            default="300 mm",
         ),
         Key(
             "let_out",
-            length(),
+            sound.let_out,
             '"200 mm"',
             "how far apart the edges must stand all along for the wearer to get in with the lace still in: it is then "
             "long enough for that",

@@ -8,7 +8,8 @@ from typing import Any, Literal
 
 from closures.frozen import frozen
 from closures.lengths import is_length
-from closures.plan.kinds import Range, choice, cloth_name, more_than_nothing, some_of, span, whole, yes_or_no
+from closures.plan import sound
+from closures.plan.kinds import Range, choice, cloth_name, some_of, span, whole, yes_or_no
 from closures.plan.section import Complaint, Fields, Key, Section
 
 MOST_LAYERS = 100
@@ -74,7 +75,7 @@ LAYER = Section(
         ),
         Key(
             "thickness",
-            more_than_nothing,
+            sound.cloth_thickness,
             '"0.26 mm"',
             "of one layer, measured",
             label="How thick, measured",

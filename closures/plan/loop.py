@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from closures.frozen import frozen
+from closures.plan import sound
 from closures.plan.kinds import length
 from closures.plan.section import Complaint, Key, Section
 
@@ -19,11 +20,11 @@ class LoopWish:
 
     Attributes:
         feet_mm: along the edge, between the two ends of a loop; 0 where they lie together.
-        sewn_mm: of cord at either end, sewn into the seam.
+        sewn_mm: of cord at either end, sewn into the seam; None for what is usual.
     """
 
     feet_mm: float = 0.0
-    sewn_mm: float = 10.0
+    sewn_mm: float | None = None
 
 
 def _against(plan: Plan) -> Iterator[Complaint]:
@@ -47,7 +48,7 @@ LOOP = Section(
         ),
         Key(
             "sewn",
-            length(),
+            sound.sewn_in,
             '"10 mm"',
             "of cord at either end, sewn into the seam",
             label="Cord sewn in, at either end",

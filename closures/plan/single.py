@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
+from closures.plan import sound
 from closures.plan.beside import against_beside
 from closures.plan.closure import ClosureWish
 from closures.plan.kinds import (
@@ -14,7 +15,6 @@ from closures.plan.kinds import (
     choice,
     closure_kind,
     closure_size,
-    grip,
     length,
     more_than_nothing,
     yes_or_no,
@@ -111,9 +111,9 @@ SINGLE = Section(
             label="It is hidden",
             default="false",
         ),
-        Key("cap", more_than_nothing, '"11.5 mm"', "its largest part across, measured", label="Largest part, measured"),
-        Key("grip", grip, '["0.5 mm", "1.5 mm"]', "what it clamps, from its pack", label="Grip, from its pack"),
-        Key("thickness", more_than_nothing, '"3 mm"', "of its button, measured", label="Thickness of its button"),
+        Key("cap", sound.cap, '"11.5 mm"', "its largest part across, measured", label="Largest part, measured"),
+        Key("grip", sound.grip, '["0.5 mm", "1.5 mm"]', "what it clamps, from its pack", label="Grip, from its pack"),
+        Key("thickness", sound.button_thickness, '"3 mm"', "of its button, measured", label="Thickness of its button"),
         Key("hole", choice("along", "across"), '"across"', "which way its buttonhole runs", label="Buttonhole runs"),
     ),
     value=SingleWish,

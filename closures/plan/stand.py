@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
+from closures.plan import sound
 from closures.plan.differs import ALIKE_ONLY
-from closures.plan.kinds import choice, more_than_nothing
+from closures.plan.kinds import choice
 from closures.plan.section import Complaint, Key, Section
 
 if TYPE_CHECKING:
@@ -101,7 +102,7 @@ STAND = Section(
     keys=(
         Key(
             "height",
-            more_than_nothing,
+            sound.stand_height,
             '"30 mm"',
             "finished, at its front end; its closure sits at half of it",
             label="Height of the stand",

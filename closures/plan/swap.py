@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Literal
 
 from closures.frozen import frozen
+from closures.plan import sound
 from closures.plan.kinds import (
     choice,
     closure_kind,
@@ -151,7 +152,7 @@ SWAP = Section(
         Key("size", closure_size, '"18 L"', "of the old closures", label="Old size", needed=True),
         Key(
             "cap",
-            more_than_nothing,
+            sound.cap,
             '"11.4 mm"',
             "largest part across, measured",
             label="Largest part, measured",
@@ -159,7 +160,7 @@ SWAP = Section(
         ),
         Key(
             "thickness",
-            more_than_nothing,
+            sound.button_thickness,
             '"3 mm"',
             "of an old button, measured",
             label="Thickness of the button",
