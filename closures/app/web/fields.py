@@ -109,20 +109,33 @@ def field_named(name: str) -> tuple[Field, int] | None:
 _OTHERS = {"text": "The plan as text"}
 
 
-def label_of(name: str) -> str:
-    """What the page calls a field by its name in the form, or the heading of a section."""
+def label_of(name: str, text: str = "") -> str:
+    """What the page calls a field by its name in the form, or the heading of a section.
+
+    Args:
+        name: the field's.
+        text: the plan's, by which one of several rows is called by its own name; without it, by its number.
+    """
     found = field_named(name)
     if found is None:
         head, _, n = name.partition(".")
         section = BY_NAME.get(head)
-        return _OTHERS.get(name, name) if section is None else _heading(section, int(n) + 1 if n.isdigit() else 0)
+        return _OTHERS.get(name, name) if section is None else _heading(section, int(n) + 1 if n.isdigit() else 0, text)
     field, nth = found
-    return f"{_heading(field.section, nth)}, {field.label}" if nth else field.label
+    return f"{_heading(field.section, nth, text)}, {field.label}" if nth else field.label
 
 
-def _heading(section: Section, nth: int) -> str:
+def _heading(section: Section, nth: int, text: str) -> str:
     title = section.title or section.name
-    return f"{title} ({nth})" if nth else title
+    if not nth:
+        return title
+    held = value_of(text, section.name) if text else None
+    rows = held if isinstance(held, list) else []
+    if text and nth > len(rows):
+        return f"{title}, another"
+    row = rows[nth - 1] if rows else None
+    called = row.get(section.named_by) if isinstance(row, Mapping) else None
+    return f"{title}, “{called}”" if called else f"{title} ({nth})"
 
 
 def values_of(text: str) -> dict[str, str]:

@@ -47,7 +47,7 @@ def garment_html(rack: Rack, hung: GarmentSet) -> str:
         ClosureError: a plan of it is not open any more.
     """
     waits = {
-        opening.name: ", ".join(dict.fromkeys(map(label_of, bench.refusal.words)))
+        opening.name: ", ".join(dict.fromkeys(label_of(name, bench.step.text) for name in bench.refusal.words))
         for opening in hung.garment.openings
         if (bench := rack.bench_of(hung, opening)).refusal is not None and bench.refusal.words
     }

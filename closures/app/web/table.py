@@ -263,7 +263,7 @@ def with_typed(bench: Bench, typed: Mapping[str, str]) -> Bench:
             words[name] = " ".join(in_fields(said, place or name) for said, place in told)
         for name in set(change.names) & set(typed) & set(values_of(step.text)):
             if name not in words and not name.endswith(".by"):
-                words[name] = f"Not taken yet: it goes with “{label_of(beside[0])}”."
+                words[name] = f"Not taken yet: it goes with “{label_of(beside[0], step.text)}”."
     kept = {name: typed[name] for change, _ in judged.refused for name in change.names if name in typed}
     words, kept = {**waits.words, **words}, {**(waits.typed or {}), **kept}
     return taken.refused(Refusal((), tuple(words), kept, words, judged.text != step.text, offers, asked))
@@ -379,7 +379,7 @@ def _spoken(fault: Fault, text: str) -> str:
         return of_a_plan(str(fault), "edge")
     place = place_of(fault.where, text)
     said = in_fields(sentences_of(fault.what, fault.mend), place)
-    return f"{label_of(place)}: {said}" if place else said[:1].upper() + said[1:]
+    return f"{label_of(place, text)}: {said}" if place else said[:1].upper() + said[1:]
 
 
 def files_beside(path: Path) -> tuple[bytes, str, dict[str, bytes]]:

@@ -260,7 +260,10 @@ function notInPicture() {
 function unsent() {
   for (const row of document.querySelectorAll("#form .new"))
     for (const one of row.querySelectorAll("input, textarea"))
-      if (one.value.trim()) return `“${row.querySelector("legend").textContent}” is filled in and not added: add it, or empty it.`;
+      if (one.value.trim()) {
+        const group = row.closest("details").querySelector("summary h3").textContent;
+        return `“${row.querySelector("legend").textContent}”, under “${group}”, is filled in and not added: add it, or empty it.`;
+      }
   const text = byId("text");
   if (text && text.value !== text.defaultValue) return "“The plan as text” was changed and not read: read it, or take it back with Undo.";
   return "";
