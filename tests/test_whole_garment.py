@@ -1012,9 +1012,14 @@ def test_pages_have_one_cover_one_run_mark_and_one_order_of_work(romper: Path) -
 
 
 def test_words_that_openings_share_stand_once_in_a_set_with_all_their_names(romper: Path) -> None:
+    import pikepdf
+
     whole = work_garment(romper, also=("all",))
-    with pdfplumber.open(io.BytesIO(garment_files(whole, "a4")["marking.pdf"])) as document:
+    made = garment_files(whole, "a4")["marking.pdf"]
+    with pdfplumber.open(io.BytesIO(made)) as document:
         text = "\n".join(page.extract_text() for page in document.pages)
+    with pikepdf.open(io.BytesIO(made)) as pdf, pdf.open_outline() as outline:
+        chapters = [one.title for one in outline.root]
 
     def count(title: str) -> int:
         """How often a heading stands; a page or a column that goes on names its own again."""
@@ -1028,8 +1033,8 @@ def test_words_that_openings_share_stand_once_in_a_set_with_all_their_names(romp
         "Closing without counting",
         "Handing over, both laps",
     ):
-        assert count(title) == 2 + (title == "How it is set"), title
-        assert f"Front: {title}" in text and f"{both}{title}" in text
+        assert sum(one.endswith(f": {title}") for one in chapters) == 2 + (title == "How it is set"), title
+        assert f"Front: {title}" in chapters and f"{both}{title}" in chapters
     measuring = "Measuring at the table: will it gape, will it hold"
     assert count(f"Front, right crotch and left crotch: {measuring}") == 1
     # Each opening has a trial to write down, and nobody is sent elsewhere from a page that is handed on.
@@ -1037,6 +1042,58 @@ def test_words_that_openings_share_stand_once_in_a_set_with_all_their_names(romp
     for said in ("Wear eye protection", "An iron sets ink", "Prise the ring and the socket"):
         assert text.count(said) == 1, said
     assert not re.search(r"^(front|right crotch|left crotch|belt): ", text, re.MULTILINE)
+
+
+def test_opening_and_its_mirror_image_are_told_together_and_stepped_with_one_strip(nursing_top: Path) -> None:
+    from dataclasses import replace
+
+    from paper_sets import groups
+
+    from closures.app.pages import marking_of
+    from closures.app.whole import shared_of
+    from closures.drawing.marking import make_set
+
+    whole = work_garment(nursing_top, also=("all",))
+    markings = [
+        replace(marking_of(answer), opening=opening.name)
+        for opening, answer in zip(whole.garment.openings, whole.answers, strict=True)
+    ]
+    made = make_set(markings, "Top", load_catalogue().paper("a4"), shared=shared_of(whole))
+    titles = [bookmark.title for bookmark in made.bookmarks]
+    both = "Left side and right side: "
+    for title in ("Cutting the bands", "How it is set", "Step along", "Handing over, both laps"):
+        assert f"{both}{title}" in titles and not {f"Left side: {title}", f"Right side: {title}"} & set(titles)
+    # What is written down by hand, and what is pinned on, is for each side.
+    assert {"Left side: Trial coupon", "Right side: Trial coupon"} <= set(titles)
+    pieces = [name for _, shows in made.listing for name in re.split("; |, (?=left|right)", shows)]
+    assert [name for name in pieces if "stride" in name] == [
+        "left side and right side, stride 1",
+        "left side and right side, stride 2",
+    ]
+    assert {"left side, tags 1 to 6", "right side, tags 1 to 6"} <= set(pieces)
+    covers = [one.title for page in made.pages[: made.covers] for one in groups(page.items) if one.tag == "H2"]
+    assert [said for said in covers if "where each mark lies" in said] == [
+        "Left side and right side: where each mark lies, from the armhole"
+    ]
+    # Which strip is whose is still told by its side.
+    assert {"Left side", "Right side"} <= set(covers)
+
+
+def test_openings_that_are_no_mirror_images_keep_their_sides(romper: Path, nursing_top: Path) -> None:
+    from closures.drawing.extras.extra import Drawn
+    from closures.drawing.shared_chapters import without_sides
+
+    def whose(path: Path, *which: int) -> list[list[str]]:
+        answers = work_garment(path).answers
+        drawn = [Drawn(answers[k].placement, answers[k].findings, answers[k].catalogue) for k in which]
+        return [[lap.whose for lap in one.placement.laps.both] for one in without_sides(drawn)]
+
+    assert whose(nursing_top, 0, 1) == [["front", "back"]] * 2
+    assert whose(nursing_top, 0) == [["front, wearer's left side", "back, wearer's left side"]]
+    assert whose(romper, 0, 1) == [
+        ["wearer's right front", "wearer's left front"],
+        ["front, crotch", "back, crotch"],
+    ]
 
 
 def test_of_words_that_differ_in_part_a_line_says_where_the_rest_stands() -> None:
@@ -1055,9 +1112,9 @@ def test_of_words_that_differ_in_part_a_line_says_where_the_rest_stands() -> Non
     assert chapters_of_all(told) == [
         Chapter("Front: Set", (one, two)),
         Chapter("Front: Trial", (one, blank)),
-        Chapter("Front: To hand on", (one, two), True),
         Chapter("Left cuff and right cuff: Set", (other, as_front)),
         Chapter("Left cuff: Trial", (blank, as_front)),
+        Chapter("Front: To hand on", (one, two), True),
         Chapter("Right cuff: To hand on", (one, other), True),
     ]
 

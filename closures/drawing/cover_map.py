@@ -34,7 +34,9 @@ _FAR_SIDE = 1.5
 _EDGE, _INNER, _JOIN, _BORDER = Pen(0.6), Pen(0.25), Pen(0.35), Pen(0.25, (1.2, 0.8))
 
 
-def lap_maps(subjects: Sequence[Subject], templates: Templates, first: int, scale: TypeScale) -> Picture:
+def lap_maps(
+    subjects: Sequence[Subject], templates: Templates, first: int, scale: TypeScale, tall_mm: float = _TALL_MM
+) -> Picture:
     """Draw the maps of both laps side by side, or one above the other where they run across.
 
     Args:
@@ -42,8 +44,9 @@ def lap_maps(subjects: Sequence[Subject], templates: Templates, first: int, scal
         templates: what lies on which page.
         first: the number of the sheet with the first of them.
         scale: the sizes of lettering.
+        tall_mm: how tall the drawing of a lap is at most, unless its parts need more.
     """
-    maps = [_lap_map(subject, templates, first, scale) for subject in subjects]
+    maps = [_lap_map(subject, templates, first, scale, min(tall_mm, _TALL_MM)) for subject in subjects]
     # What may grow grows with the letters: it is drawn as if these were of the usual size.
     items: list[Item] = []
     x, y, beside = 0.0, 0.0, all(one.size_mm[0] <= _WIDE_MM + 1.0 for one in maps)
@@ -58,7 +61,7 @@ def lap_maps(subjects: Sequence[Subject], templates: Templates, first: int, scal
     return Picture(tuple(items), (box[2], box[3]), text, "The row, and which part is on which sheet", may_grow=False)
 
 
-def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScale) -> Picture:
+def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScale, tall_mm: float) -> Picture:
     """Draw the map of one lap.
 
     Args:
@@ -66,6 +69,7 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
         templates: what lies on which page.
         first: the number of the sheet with the first of them.
         scale: the sizes of lettering.
+        tall_mm: how tall it is at most, unless its parts need more.
     """
     # What is on which sheet is the strip: of a piece that reaches far beyond it only the finished edge is shown beside.
     subject = replace(subject, is_strip=True, known={})
@@ -77,7 +81,7 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
     across, down = box[2] - box[0], box[3] - box[1]
     # Every part has its name and its sheet beside it, one under the other: many parts want a longer map.
     parts = sum(1 for laid in templates.laying.pieces if laid.piece.strip == subject.strip)
-    tall = max(_TALL_MM, _ROWS_OF_PART * scale.figure * parts)
+    tall = max(tall_mm, _ROWS_OF_PART * scale.figure * parts)
     k = min((_WIDE_MM - _WORDS_MM) / max(across, 1.0), tall / max(down, 1.0), 0.5)
     if across > down:
         k = min(2 * _WIDE_MM / max(across, 1.0), 0.4 * _TALL_MM / max(down, 1.0), 0.5)

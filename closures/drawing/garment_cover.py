@@ -29,6 +29,9 @@ if TYPE_CHECKING:
     from closures.drawing.paper.page import PageWords
     from closures.drawing.sheets.subject import Subject
 
+_TALLEST_MAP_MM, _LEAST_MAP_MM = 100.0, 50.0
+"""How tall the maps of all openings are together, and the least for one on which numbers find room."""
+
 
 @frozen
 class Shared:
@@ -96,17 +99,26 @@ def garment_cover(
         parts.append(Section("Between the openings", shared.between))
     parts.append(_to_buy(shared))
     parts += [Section("", shared.packs, tight=True)] if shared.packs else []
+    tall = _TALLEST_MAP_MM / max(1, sum(marking.placement.strap is None for marking in markings))
     for marking, pair in zip(markings, subjects, strict=True):
         if marking.placement.strap is None:
-            lap_map = lap_maps(pair, templates, first, scale)
+            lap_map = lap_maps(pair, templates, first, scale, max(_LEAST_MAP_MM, tall))
             parts.append(replace(lap_map, heading=f"{_title(marking)}: which part is on which sheet"))
     parts.append(Key("What the signs mean", _signs(markings)))
+    tables: list[tuple[list[str], tuple[Table | Section, ...]]] = []
     for marking in markings:
         if marking.placement.strap is None:
-            for table in marks_tables(marking):
-                heading = f"{_title(marking)}: {table.heading[0].lower()}{table.heading[1:]}"
-                parts.append(replace(table, heading=heading))
-        else:
+            own = marks_tables(marking)
+            alike = next((names for names, of_others in tables if of_others == own), None)
+            if alike is not None:
+                alike.append(marking.opening)
+            else:
+                tables.append(([marking.opening], own))
+    for names, of_opening in tables:
+        whose = _headed(in_a_row(names))
+        parts += [replace(one, heading=f"{whose}: {one.heading[0].lower()}{one.heading[1:]}") for one in of_opening]
+    for marking in markings:
+        if marking.placement.strap is not None:
             for section in strap_sections(marking):
                 parts.append(replace(section, heading=f"{_title(marking)}: {section.heading}"))
     parts += squares_to_measure(scale) if has_squares else []
@@ -135,7 +147,11 @@ def step_of(step: SharedStep, names: set[str]) -> str:
 
 
 def _title(marking: Marking) -> str:
-    return marking.opening[:1].upper() + marking.opening[1:]
+    return _headed(marking.opening)
+
+
+def _headed(name: str) -> str:
+    return name[:1].upper() + name[1:]
 
 
 def _to_buy(shared: Shared) -> Table:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from closures.drawing.cover import cover_chapter
 from closures.drawing.cover_map import lap_maps
 from closures.drawing.extras.extra import Drawn
-from closures.drawing.extras.registry import further_chapters, further_pieces
+from closures.drawing.extras.registry import further_chapters, further_pieces_of_all
 from closures.drawing.garment_cover import Shared, garment_cover, order_chapter
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.type_scale import TypeScale, type_scale
@@ -19,7 +19,7 @@ from closures.drawing.paper.columns import MARGIN_MM, WordPage, numbered_page, w
 from closures.drawing.paper.page import PageWords, papers_in_words
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.printed import Printed
-from closures.drawing.shared_chapters import chapters_of_all
+from closures.drawing.shared_chapters import chapters_of_all, without_sides
 from closures.drawing.sheets.drawing import long_pieces, subjects_of
 from closures.drawing.sheets.sheet import failures_in_words
 from closures.errors import OutputError
@@ -126,21 +126,13 @@ def make_set(
     for marking, pair in zip(markings, subjects, strict=True):
         whole = is_whole or paper.is_roll or _wishes(marking, "whole")
         longs += long_pieces(pair, whole, f"run {run}" if run else "")
-    further: list[tuple[str, tuple[Chapter, ...]]] = []
-    for marking in markings if has_more else ():
-        if marking.placement.plan.asks_for_pages:
-            drawn = Drawn(
-                marking.placement,
-                marking.findings,
-                marking.catalogue,
-                marking.sheets,
-                marking.swap,
-                set_run,
-                marking.opening,
-            )
-            for one in further_pieces(drawn):
-                (longs if isinstance(one, LongPiece) else short).append(_of_opening(one, marking.opening))  # type: ignore[arg-type]
-            further.append((marking.opening, further_chapters(drawn)))
+    asking = [marking for marking in markings if has_more and marking.placement.plan.asks_for_pages]
+    openings = [
+        Drawn(one.placement, one.findings, one.catalogue, one.sheets, one.swap, set_run, one.opening) for one in asking
+    ]
+    for names, piece in further_pieces_of_all(openings):
+        (longs if isinstance(piece, LongPiece) else short).append(_of_opening(piece, names))  # type: ignore[arg-type]
+    further = [(one.opening, further_chapters(one)) for one in without_sides(openings)]
     chapters += [one for _, own in further for one in own] if shared is None else chapters_of_all(further)
     templates = lay_templates(longs, short, paper, words, scale, correction, markings[0].catalogue.papers.values())
 

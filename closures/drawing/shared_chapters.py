@@ -4,9 +4,37 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
 from closures.drawing.paper.words import Chapter, ChapterPart, Section, Table
 from closures.series import in_a_row
+
+if TYPE_CHECKING:
+    from closures.drawing.extras.extra import Drawn
+
+
+def without_sides(openings: Sequence[Drawn]) -> list[Drawn]:
+    """Leave out of what openings tell on which side of the body they are, where another is its mirror image.
+
+    The chapter's own title names the opening; what else it says is then the same for both, and stands once.
+    """
+    return [_without_side(one, [other for other in openings if other is not one]) for one in openings]
+
+
+def _without_side(drawn: Drawn, others: Sequence[Drawn]) -> Drawn:
+    laps = drawn.placement.laps
+    told = {}
+    for lap in laps.both:
+        own = lap.whose.split(", ")
+        for other in others:
+            its = other.placement.laps[lap.name].whose.split(", ")
+            # "front, wearer's left side" and "front, wearer's right side" are both the front.
+            if len(own) == len(its) and own[:-1] == its[:-1] and own[:-1] and own != its:
+                told[lap.name] = ", ".join(own[:-1])
+    if len(told) < len(laps.both):
+        return drawn
+    over, under = (replace(lap, whose=told[lap.name]) for lap in laps.both)
+    return replace(drawn, placement=replace(drawn.placement, laps=replace(laps, over=over, under=under)))
 
 
 @dataclass
@@ -23,7 +51,7 @@ def chapters_of_all(told: Sequence[tuple[str, Sequence[Chapter]]]) -> list[Chapt
 
     Chapters that are alike become one. Of those of one title that are not, a section that an earlier one has too is
     named with the opening that it was told for. What is written into by hand stays with each opening, and what is
-    handed on by itself, on a sheet of its own, stays whole.
+    handed on by itself, on a sheet of its own, stays whole and comes last, so that no other sheet ends before it.
 
     Args:
         told: each opening's name with its chapters.
@@ -37,6 +65,7 @@ def chapters_of_all(told: Sequence[tuple[str, Sequence[Chapter]]]) -> list[Chapt
             else:
                 earlier = [] if chapter.own_sheet else [one for one in found if one.own.title == chapter.title]
                 found.append(_Told([name], replace(chapter, parts=_without_told(chapter, earlier)), chapter))
+    found.sort(key=lambda one: one.chapter.own_sheet)
     return [replace(one.chapter, title=f"{_headed(one.names)}: {one.chapter.title}") for one in found]
 
 

@@ -98,6 +98,7 @@ class Extra:
         pieces: draws what is printed at full size: pieces that are never cut, and long ones that are.
         chapters: writes what is read: words, tables and pictures, set in columns on pages of their own.
         files: makes its files, name to content. None of it is stretched for a printer.
+        serves_alike: one set of its pieces serves all openings of a garment whose pieces are alike: a ruler does.
     """
 
     name: str
@@ -109,6 +110,7 @@ class Extra:
     pieces: Callable[[Drawn], tuple[Piece | LongPiece, ...]] = _no_pieces
     chapters: Callable[[Drawn], tuple[Chapter, ...]] = _no_chapters
     files: Callable[[Drawn], Mapping[str, bytes]] = _no_files
+    serves_alike: bool = False
 
 
 def switched(key: str, value: Any = True) -> tuple[Callable[[Plan], bool], Callable[[Plan], Plan]]:

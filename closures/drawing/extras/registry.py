@@ -6,6 +6,7 @@ A module of this room that holds an ``EXTRA`` is one of them: there is no list t
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import lru_cache
 from importlib import import_module
 from pkgutil import iter_modules
@@ -15,6 +16,7 @@ from closures.drawing import extras
 from closures.drawing.extras.extra import Drawn, Extra
 from closures.errors import PlanError
 from closures.nearest import nearest_name
+from closures.series import in_a_row
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -93,6 +95,30 @@ def further_pieces(drawn: Drawn) -> tuple[Piece | LongPiece, ...]:
         EdgeError: pieces of bands cannot be made.
     """
     return tuple(piece for one in _of_plan(drawn.placement.plan) for piece in one.pieces(drawn))
+
+
+def further_pieces_of_all(openings: Sequence[Drawn]) -> tuple[tuple[str, Piece | LongPiece], ...]:
+    """Draw what the plans of a garment ask for at full size, each with the openings it is for.
+
+    Raises:
+        EdgeError: pieces of bands cannot be made.
+    """
+    found: list[tuple[str, Piece | LongPiece]] = []
+    for drawn in openings:
+        for one in _of_plan(drawn.placement.plan):
+            if not one.serves_alike:
+                found += [(drawn.opening, piece) for piece in one.pieces(drawn)]
+                continue
+            pieces = one.pieces(replace(drawn, opening=""))
+            served = [
+                other.opening
+                for other in openings
+                if one in _of_plan(other.placement.plan) and one.pieces(replace(other, opening="")) == pieces
+            ]
+            if served[:1] == [drawn.opening]:
+                names = in_a_row(served)
+                found += [(names, piece) for piece in one.pieces(replace(drawn, opening=names))]
+    return tuple(found)
 
 
 def further_chapters(drawn: Drawn) -> tuple[Chapter, ...]:

@@ -112,4 +112,5 @@ EXTRA = Extra(
     *switched("strip"),
     pieces=_pieces,
     chapters=_chapters,
+    serves_alike=True,
 )

@@ -66,7 +66,9 @@ def height_of(blocks: Sequence[SetBlock]) -> float:
 def set_chapter(
     chapter: Chapter, column_mm: float, page_mm: float, scale: TypeScale, may_part: bool = False
 ) -> list[SetBlock]:
-    """Set the parts of a chapter one after the other; a picture without a heading of its own stays with its words.
+    """Set the parts of a chapter one after the other.
+
+    A picture without a heading of its own stays with its words, and words without one with the table that they explain.
 
     Args:
         chapter: what is set.
@@ -75,11 +77,15 @@ def set_chapter(
         may_part: set a key row by row, so that it may go on in the next column.
     """
     blocks: list[SetBlock] = []
+    is_table = False
     for part, after in zip(chapter.parts, (*chapter.parts[1:], None), strict=True):
         pictured = after if isinstance(part, Section) and isinstance(after, Picture) and not after.heading else None
         own = set_part(part, column_mm, page_mm, scale, chapter.title, pictured, may_part)
         if isinstance(part, Picture) and not part.heading and blocks:
             own = [replace(block, continued=blocks[-1].continued) for block in own]
+        if isinstance(part, Section) and not part.heading and is_table and blocks[-1].wide == own[0].wide:
+            blocks[-1] = replace(blocks[-1], joined=True)
+        is_table = isinstance(part, Table)
         blocks += own
     return blocks
 
