@@ -305,3 +305,54 @@ def test_end_that_the_program_chose_from_a_range_is_mended_in_the_range(last: st
     findings = check_plan(read_plan(text.encode(), "a.toml")).findings
     ends = [one.text for one in findings if one.rule == "end distance" and one.result == "warn" and "last" in one.text]
     assert len(ends) == 1 and ends[0].endswith(told)
+
+
+@pytest.mark.parametrize("at", ['at = "neck"', "mark = 1", "marks = [1, 3]"])
+def test_first_closure_that_differs_lies_below_the_neck_by_its_own_size(at: str) -> None:
+    found = placed(rest=f'[garment]\nopens = "front"\n[[differs]]\n{at}\nsize = "36 L"\n')
+    # Carr, second hand: its own diameter, 36 lines of 0.635 mm, and 1/4 in.
+    assert found.marks[0].along_mm == pytest.approx(36 * 0.635 + 6.35)
+    told = [one for one in check_plan_findings(found) if one.rule == "end distance" and one.mark == 1]
+    assert [one.result for one in told] == ["pass"] and told[0].limit_mm == pytest.approx(36 * 0.635 + 6.35)
+    plain = placed(rest='[garment]\nopens = "front"\n[[differs]]\nat = "hem"\nsize = "36 L"\n')
+    assert plain.marks[0].along_mm == pytest.approx(18 * 0.635 + 6.35)
+
+
+def check_plan_findings(placement: Placement):
+    from closures.catalogue.loading import load_catalogue
+    from closures.checks.rules import check
+
+    return check(placement, load_catalogue())
+
+
+@pytest.mark.parametrize("at", ['at = "hem"', "mark = 5"])
+def test_last_closure_that_differs_keeps_away_from_its_end_by_its_own_size(at: str) -> None:
+    snap = {"kind": "sew-on snap", "size": "1"}
+    rest = '[garment]\nopens = "front"\n[spacing]\ncount = 5\n'
+    found = placed(**snap, rest=f'{rest}[[differs]]\n{at}\ncap = "20 mm"\n')
+    # Half of it and 1/4 in: ASDP. The first is a small snap, clear of the end by 1/2 in (an industry patternmaker).
+    assert found.marks[0].along_mm == pytest.approx(12.7)
+    assert 680 - found.marks[-1].along_mm == pytest.approx(10 + 6.35, abs=0.1)
+    assert any("from the hem, as far as its own size asks" in line for line in found.assumed)
+    alike = placed(**snap, rest=rest)
+    assert 680 - alike.marks[-1].along_mm == pytest.approx(12.7)
+
+
+@pytest.mark.parametrize(
+    "line", ['"band rows"\nacross = 12\nsides = "right side"', '"band rows"\nacross = 12', '"stitches"']
+)
+@pytest.mark.parametrize("rows", [28, 30, 33])
+def test_knitted_row_of_which_no_end_is_told_lies_on_whole_rows(line: str, rows: int) -> None:
+    gauge = f"[gauge]\nstitches = 22\nrows = {rows}\nline = {line}\n"
+    found = placed(
+        size="24 L", closure='hole = "across"', rest=f'[garment]\nopens = "front"\n{gauge}', band='width = "60 mm"'
+    )
+    assert len(found.marks) > 3
+    (first,) = [one for one in found.assumed if one.startswith("First closure")]
+    assert ", on a whole row or stitch, " in first
+
+
+def test_striped_row_of_which_no_end_is_told_lies_on_repeats() -> None:
+    found = placed(kind="prong snap", size="16 L", rest='[stripe]\nevery = "24 mm"\nat = "5 mm"\n')
+    assert all((mark.level_mm - 5) % 24 == pytest.approx(0, abs=1e-6) for mark in found.marks)
+    assert any(one.startswith("First closure") and ", on a repeat, " in one for one in found.assumed)

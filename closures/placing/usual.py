@@ -13,6 +13,7 @@ from closures.frozen import frozen
 from closures.lengths import format_length
 from closures.offered import at_least, up_mm
 from closures.placing.buttonhole import buttonhole_for
+from closures.placing.differing import fastener_of
 from closures.placing.garment import ends_called
 from closures.placing.shrinkage import as_measured, banded
 from closures.placing.stack import layers_on, worked_cloths
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
     from closures.catalogue.values import Fastener
     from closures.plan.plan import Plan
 
+_ROWS = 2.0
+"""Every second row is worked from the right side, and may be the only one that carries a hole: geometry."""
 SMALL_SNAP_MM = 8.0
 """The smallest sew-on snaps of the catalogue measure up to this across, from memory."""
 _HEMMED = ("front", "back", "")
@@ -85,17 +88,58 @@ def with_usual(
             )
         )
     if spacing.first is None:
-        first_mm, why, source = _first(plan, fastener, catalogue)
-        spacing = replace(spacing, first=Range(first_mm, first_mm))
-        what = f"First closure {format_length(first_mm, show)} from the {ends_called(plan.garment)[0]}, {why}"
+        first_mm, why, source = _first(*_set_at(plan, fastener, 0, catalogue), catalogue)
+        first = _on_from(first_mm, plan)
+        spacing = replace(spacing, first=first)
+        neck = f"{ends_called(plan.garment)[0]}{_on_what(plan)}"
+        what = f"First closure {_in_words(first, plan)} from the {neck}, {why}"
         told.append(Usual(what, source, "first under [spacing]"))
     if spacing.last is None:
-        spacing, line = _with_last(plan, fastener, spacing, length_mm, catalogue)
+        there, at_last = _set_at(plan, fastener, 1, catalogue)
+        is_other = there.closure != plan.closure
+        spacing, line = _with_last(there, at_last, spacing, length_mm, catalogue, is_other)
         told.append(line)
     told += _insets(plan, beyond_mm)
     plan, cut = _with_interfacing(plan, catalogue)
     told += cut
     return replace(plan, spacing=spacing), (*(line.told for line in told), *way)
+
+
+def _set_at(plan: Plan, fastener: Fastener, end: Literal[0, 1], catalogue: Catalogue) -> tuple[Plan, Fastener]:
+    """What is set next to an end of the row, the first or the last: it keeps away from that end by its own size.
+
+    Returns:
+        The plan as it would be, were the whole row like that closure; and the closure.
+    """
+    count = None if plan.spacing is None else plan.spacing.count
+    number = (1, count)[end]
+    for nth, wish in enumerate(plan.differs, start=1):
+        is_named = wish.at is not None and wish.at.casefold() == ends_called(plan.garment)[end].casefold()
+        if is_named or (number is not None and number in (wish.mark, *wish.marks)):
+            closure = wish.closure(plan.closure)
+            return replace(plan, closure=closure), fastener_of(closure, catalogue, "differs", nth)
+    return plan, fastener
+
+
+def _on_from(least_mm: float, plan: Plan) -> Range:
+    """From a distance on to the next place where a closure may lie, of those that lie on whole rows or on repeats."""
+    every_mm = 0.0
+    if plan.gauge is not None:
+        every_mm = _ROWS * plan.gauge.step_mm
+    elif plan.stripe is not None:
+        every_mm = plan.stripe.every_mm
+    return Range(least_mm, least_mm + every_mm)
+
+
+def _in_words(span: Range, plan: Plan) -> str:
+    low, high = (format_length(mm, plan.units) for mm in (span.low_mm, span.high_mm))
+    if span.low_mm == span.high_mm:
+        return low
+    return f"{low} to {high}"
+
+
+def _on_what(plan: Plan) -> str:
+    return ", on a whole row or stitch" if plan.gauge is not None else "" if plan.stripe is None else ", on a repeat"
 
 
 def with_usual_way(
@@ -254,9 +298,22 @@ def _hole_reaches(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple
 
 
 def _with_last(
-    plan: Plan, fastener: Fastener, spacing: SpacingWish, length_mm: float, catalogue: Catalogue
+    plan: Plan,
+    fastener: Fastener,
+    spacing: SpacingWish,
+    length_mm: float,
+    catalogue: Catalogue,
+    is_other: bool,
 ) -> tuple[SpacingWish, Usual]:
-    """Leave room above a hem, or the same as at the first end where there is none or the edge is short."""
+    """Leave room above a hem, or the same as at the first end where there is none or the edge is short.
+
+    Args:
+        plan, fastener: with what is set there, which is not the row's own closure where it `is_other`.
+        spacing: the first end settled.
+        length_mm: of the closing line.
+        catalogue: where the usual figures are kept.
+        is_other: it may want more room of its own than the first.
+    """
     change = "last under [spacing]"
     first_mm = 0.0 if spacing.first is None else spacing.first.low_mm
     rule = catalogue.rule("last buttonhole intervals")
@@ -273,9 +330,17 @@ def _with_last(
         end = ends_called(plan.garment)[1]
         hole_mm = up_mm(_hole_reaches(plan, fastener, catalogue)[1], plan.units)
         if hole_mm > first.low_mm:
-            what = f"Last closure {format_length(hole_mm, plan.units)} from the {end}, as far as its buttonhole asks"
-            return replace(spacing, last=Range(hole_mm, hole_mm)), Usual(what, "as this program has it", change)
-        what = f"Last closure {format_length(first.low_mm, plan.units)} from the {end}, as at the first"
+            last = _on_from(hole_mm, plan)
+            what = f"Last closure {_in_words(last, plan)} from the {end}{_on_what(plan)}, as far as its buttonhole asks"
+            return replace(spacing, last=last), Usual(what, "as this program has it", change)
+        own_mm = max(
+            catalogue.rule("ends least").value.value, fastener.rim_mm + catalogue.rule("edge warn extra").value.value
+        )
+        if is_other and own_mm > first.low_mm:
+            last = _on_from(up_mm(own_mm, plan.units), plan)
+            what = f"Last closure {_in_words(last, plan)} from the {end}{_on_what(plan)}, as far as its own size asks"
+            return replace(spacing, last=last), Usual(what, catalogue.rule("ends least").value.provenance.text, change)
+        what = f"Last closure {_in_words(first, plan)} from the {end}, as at the first"
         return replace(spacing, last=first), Usual(what, "common practice", change)
     high = max(high, walking.value.value)
     # Where nothing tells what opens, nothing tells that the edge ends at a hem.
