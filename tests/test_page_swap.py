@@ -12,7 +12,7 @@ from closures.app.web.beginnings import beginnings, plan_begun
 from closures.app.web.bench import Bench, Step
 from closures.app.web.offered import offer_picture, offers_shown
 from closures.app.web.placed import answer_of
-from closures.app.web.tape import tape_told
+from closures.app.web.tape import ends_told, tape_told
 
 ASKED = {"length": "640 mm", "units": "mm"}
 
@@ -100,3 +100,26 @@ def test_front_of_every_offer_shows_its_closures_and_the_old_ones() -> None:
     # Offers that show buttons and offers that show snaps are other fronts.
     assert len(set(pictures)) > 1
     assert offer_picture("front-0.svg", answer) is None and offer_picture("front-99.svg", answer) is None
+
+
+ENDS = {
+    "a front": ({"garment.opens": "front"}, ("neck", "hem")),
+    "a shoulder": ({"garment.opens": "left shoulder"}, ("neck", "armhole")),
+    "names of one's own": ({"garment.opens": "front", "garment.ends": "lapel, hem"}, ("lapel", "hem")),
+    "half a name": ({"garment.opens": "back", "garment.ends": "lapel"}, ("neck", "hem")),
+    "nothing told": ({}, ("first end", "last end")),
+    "no opening": ({"garment.opens": "everywhere"}, ("first end", "last end")),
+}
+
+
+@pytest.mark.parametrize(("values", "ends"), ENDS.values(), ids=ENDS.keys())
+def test_ends_of_a_tape_are_called_as_the_wearer_calls_them(values: dict[str, str], ends: tuple[str, str]) -> None:
+    assert ends_told(values) == ends
+    drawn = tape_told(ASKED | {"first": ends[0], "last": ends[1]})["tape"]
+    assert f"the {ends[0]} on the left, the {ends[1]} on the right" in drawn
+    assert f">{ends[0]}<" in drawn and f">{ends[1]}, 640 mm<" in drawn
+
+
+def test_a_tape_whose_ends_are_not_named_has_a_first_and_a_last_one_and_no_markup_gets_in() -> None:
+    assert "the first end on the left, the last end on the right" in tape_told(ASKED)["tape"]
+    assert "<b>" not in tape_told(ASKED | {"first": "<b>neck"})["tape"]

@@ -526,6 +526,11 @@ def test_drawing_that_lacks_the_line_of_a_size_tells_that_size(tmp_path: Path) -
 
 FAULTS = {
     "base": ('base = "M"', 'base = "N"', r"\[sizes\] base: there is no size N\. There are S, M"),
+    "not parted": (
+        '["S", "M", "L", "XL"]',
+        '["S M L"]',
+        r"\[sizes\] names: 'S M L' is one name, and reads like 3 sizes",
+    ),
     "twice": ('"S", "M"', '"S", "S", "M"', r"\[sizes\] names: size S stands there twice"),
     "unknown size": ('{ step = "3 mm" }', '{ Q = "3 mm" }', r"\[sizes\] level 'bust point': there is no size 'Q'"),
     "unknown anchor": (

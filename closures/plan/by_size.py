@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import re
 from typing import Any
 
 from closures.frozen import frozen
@@ -13,6 +15,10 @@ MOST_SIZES = 40
 """Twice the widest size range on sale."""
 
 MOST_STEPS = 100.0
+
+_SIZE = r"(?:\d{1,3}|\d?X{0,3}[SML])"
+_RUN_TOGETHER = re.compile(rf"{_SIZE}(?:\s+{_SIZE})+")
+"""Several sizes in one name, as they are written where no comma parts them; "14 W" is one size."""
 
 
 @frozen
@@ -37,6 +43,10 @@ def size_names(value: object, place: Place) -> tuple[str, ...]:
     """Take the names of the sizes, each once."""
     if not isinstance(value, list) or not value:
         raise place.error(f"{shown_value(value)} is not a list of sizes", 'Write ["8", "10", "12"].')
+    if len(value) == 1 and _RUN_TOGETHER.fullmatch(str(value[0]).strip()):
+        each = str(value[0]).split()
+        told = f"{shown_value(value[0])} is one name, and reads like {len(each)} sizes"
+        raise place.error(told, f"Write {json.dumps(each)}.")
     if len(value) > MOST_SIZES:
         raise place.error(f"{len(value)} sizes are too many", f"Keep it to {MOST_SIZES}.")
     faults = Faults()

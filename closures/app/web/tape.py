@@ -13,7 +13,9 @@ from closures.app.web.fields import label_of, with_fields
 from closures.app.web.ink import tag, words
 from closures.errors import ClosureError
 from closures.lengths import format_length, parse_length_mm
+from closures.placing.garment import ends_called
 from closures.plan.editing import value_of
+from closures.plan.garment import SIDES_OF, GarmentWish
 from closures.plan.swap import MOST_OLD
 
 if TYPE_CHECKING:
@@ -26,6 +28,8 @@ _STEPS = {"mm": (1.0, 10.0, 50.0, 100.0), "in": (25.4 / 16, 25.4, 25.4, 25.4 * 4
 """What a tap is rounded to, and the ticks: small, middle and with a figure, mm. A tape's own, common practice."""
 _LONGEST_MM = 5000.0
 """Ticks beyond this would be a grey bar; no edge with buttons to swap is as long."""
+_LONGEST_NAME = 40
+"""Of an end, in letters: both names stand above the tape. Our own rule."""
 
 
 def tape_route() -> Route:
@@ -37,11 +41,21 @@ def tape_route() -> Route:
     return Route("/tape", tape)
 
 
+def ends_told(values: Mapping[str, str]) -> tuple[str, str]:
+    """What the wearer calls the two ends of the edge, by what stands in the fields."""
+    named = tuple(one.strip() for one in re.split(r"[,;\n]", values.get("garment.ends", "")) if one.strip())
+    if len(named) == 2:
+        return named[0], named[1]
+    opens = next((one for one in SIDES_OF if one == values.get("garment.opens")), None)
+    return ends_called(GarmentWish(opens=opens))
+
+
 def tape_told(asked: Mapping[str, str]) -> dict[str, Any]:
     """Draw the tape, with what a hand did to it.
 
     Args:
-        asked: ``length`` and ``places`` as they stand in their fields, ``units`` of bare numbers; ``at``, where on the
+        asked: ``length`` and ``places`` as they stand in their fields, ``units`` of bare numbers, ``first``
+            and ``last``, what the ends are called; ``at``, where on the
             tape one is to be set, in mm, or taken out where there is one; with ``from``, the number from 1 of one that
             is moved there; ``out``, the number of one that goes.
 
@@ -63,7 +77,7 @@ def tape_told(asked: Mapping[str, str]) -> dict[str, Any]:
     text = asked.get("places", "")
     if "at" in asked or "out" in asked:
         text = ", ".join(format_length(place, units) for place in places)
-    return {"tape": _drawn(length, places, units), "places": text, "told": told}
+    return {"tape": _drawn(length, places, units, _ends(asked)), "places": text, "told": told}
 
 
 def _length(text: str, units: str) -> float:
@@ -101,6 +115,11 @@ def _with_hand(places: list[float], length: float, asked: Mapping[str, str], uni
     return _joined(places, place, units, "Set at")
 
 
+def _ends(asked: Mapping[str, str]) -> tuple[str, str]:
+    first, last = ends_called(None)
+    return asked.get("first", "")[:_LONGEST_NAME] or first, asked.get("last", "")[:_LONGEST_NAME] or last
+
+
 def _number(text: str, places: list[float]) -> int:
     """The number of one on the tape; 0 for none."""
     return int(text) if re.fullmatch(r"\d{1,3}", text) and 1 <= int(text) <= len(places) else 0
@@ -116,7 +135,7 @@ def _count(count: int) -> str:
     return "None told yet." if not count else f"{count} on the tape."
 
 
-def _drawn(length: float, places: list[float], units: str) -> str:
+def _drawn(length: float, places: list[float], units: str, ends: tuple[str, str]) -> str:
     """The tape from its first end on the left, as wide as its place on the page."""
     _, small, middle, figure = _STEPS[units]
     scale = (_RIGHT - _LEFT) / length
@@ -144,8 +163,8 @@ def _drawn(length: float, places: list[float], units: str) -> str:
                 )
             )
     drawn.append(tag("path", d="".join(ticks), class_="tape-ticks"))
-    drawn.append(words(f"{format_length(length, units)}", (_RIGHT, 14.0), 17.0, "tape-words", "end"))
-    drawn.append(words("first end", (_LEFT, 14.0), 17.0, "tape-words"))
+    drawn.append(words(f"{ends[1]}, {format_length(length, units)}", (_RIGHT, 14.0), 17.0, "tape-words", "end"))
+    drawn.append(words(ends[0], (_LEFT, 14.0), 17.0, "tape-words"))
     for n, place in enumerate(places, 1):
         at, y = min(x(place), _WIDE), _TOP + 15.0
         inside = tag("circle", cx=at, cy=y, r=_BUTTON, class_="tape-button") + words(
@@ -153,7 +172,7 @@ def _drawn(length: float, places: list[float], units: str) -> str:
         )
         inside += tag("rect", x=at - _FINGER, y=y - _FINGER, width=2 * _FINGER, height=2 * _FINGER, class_="tape-reach")
         drawn.append(tag("g", inside, data_n=n, class_="tape-one"))
-    told = f"A tape of {format_length(length, units)}, the first end on the left. " + (
+    told = f"A tape of {format_length(length, units)}, the {ends[0]} on the left, the {ends[1]} on the right. " + (
         "On it: " + ", ".join(format_length(place, units) for place in places) if places else "Nothing on it yet"
     )
     return tag(

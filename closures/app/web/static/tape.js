@@ -13,7 +13,7 @@ const field = (tape) => byId("f-" + tape.dataset.tape);
 function wish(tape) {
   const length = worn() ? lineLength() + " mm" : byId("f-edge.straight")?.value || "";
   const units = byId("units")?.value || (byId("in-in")?.getAttribute("aria-pressed") === "true" ? "in" : "mm");
-  return { length, units, places: field(tape).value };
+  return { length, units, places: field(tape).value, first: tape.dataset.first, last: tape.dataset.last };
 }
 
 // One question after the other: each says what stands in the fields after the one before it.
