@@ -133,9 +133,12 @@ REFUSED = {
     ),
     "a zone": (TAPED + '[[clear]]\nname = "seam"\nlevel = ["100 mm", "130 mm"]\n', "a tape at 19 mm skips no place"),
     "a pitch": (TAPED + '[spacing]\npitch = "20 mm"\n', "the tape has its own"),
-    "a count": (TAPED + "[spacing]\ncount = 16\n", "16 closures of a tape at 19 mm go between the ends"),
+    "a count": (
+        TAPED + "[spacing]\ncount = 16\n",
+        "16 closures of a tape at 19 mm do not fit between the ends that are told. Between them fit 1 to 15: write",
+    ),
     "a pitch no sheet can number": (
-        TAPED.replace('"19 mm"', '"1 mm"').replace('"9 mm"', '"0.9 mm"'),
+        TAPED.replace('"19 mm"', '"1 mm"').replace('"9 mm"', '"2 mm"'),
         "closures 1 mm apart stand too close for numbers beside them. Measure over ten of them and divide by ten; sheets "
         "are drawn from 5 mm on",
     ),
@@ -188,7 +191,8 @@ def test_parts_of_edges_that_meet_are_drawn_each_lap_alone():
         io.BytesIO(result_files(place_plan(read_plan(plan.encode(), "p")), "a4")["marking.pdf"])
     ) as pdf:
         words = " ".join(" ".join(page.extract_text().split()) for page in pdf.pages)
-    assert "the edges meet, and neither lies on the other" in words.replace("The parts on each lap:", "")
+    # It may run over two rows of a column, with the words of the other column between them.
+    assert "The parts on each lap: the edges meet, and" in words and "neither lies on the other" in words
     assert "in the order they stack" not in words and words.count("outside of the garment") == 2
     assert "16 × hook" not in words
 
@@ -235,3 +239,23 @@ def test_a_tape_is_handed_over_with_its_pitch_and_its_cut_length():
     )
     # By hand: 15 closures of 19 mm of tape.
     assert "Tape to cut: 285 mm" in told and "15 closures at 19 mm" in told
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+@pytest.mark.parametrize("pitch", ["19 mm", "3/4 in", "17.3 mm"])
+@pytest.mark.parametrize("count", ["", "count = 9\n"])
+def test_tape_that_fits_between_no_ends_names_the_nearest_that_do_and_each_is_placed(
+    units: str, pitch: str, count: str
+):
+    text = f'units = "{units}"\n' + TAPED.replace('pitch = "19 mm"', f'pitch = "{pitch}"')
+    ends = '[spacing]\nfirst = "20 mm"\n'
+    with pytest.raises(ClosureError) as told:
+        check_plan(read_plan((text + ends + 'last = "21 mm"\n' + count).encode(), "plan.toml"), {})
+    offers = re.findall(r'(\d+) closures take [^;]*?, with last = ("[^"]+"|\{[^}]+\})', str(told.value))
+    counts = [int(n) for n, _ in offers]
+    # 300 mm with 20 and 21 mm left at its ends: 259 mm, between two whole numbers of pitches.
+    mm = {"19 mm": 19.0, "3/4 in": 19.05, "17.3 mm": 17.3}[pitch]
+    assert counts[-2:] == [int(259 // mm) + 1, int(259 // mm) + 2] and counts[:-2] == ([9] if count else [])
+    for n, last in offers:
+        placed = check_plan(read_plan((text + ends + f"last = {last}\ncount = {n}\n").encode(), "plan.toml"), {})
+        assert len(placed.placement.marks) == int(n)

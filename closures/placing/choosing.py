@@ -53,7 +53,7 @@ def choose_row(
     if plan.tape is not None:
         from closures.spacing.fixed_pitch import best_at_pitch
 
-        return best_at_pitch(wish, plan.tape.pitch_mm, show)
+        return best_at_pitch(wish, plan.tape.pitch_mm, show, step_mm)
     if plan.stripe is not None:
         from closures.spacing.repeats import best_on_places
 

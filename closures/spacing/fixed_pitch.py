@@ -18,13 +18,14 @@ _SAME_MM = 1e-9
 Stretch = tuple[float, float]
 
 
-def best_at_pitch(wish: Wish, pitch_mm: float, show: Show = show_mm) -> Spacing:
+def best_at_pitch(wish: Wish, pitch_mm: float, show: Show = show_mm, step_mm: float = 0.1) -> Spacing:
     """Find the longest row of one fixed pitch, or that of the count; of those the one that leaves its ends most alike.
 
     Args:
         wish: the ends, the count where one is told, anchors and clear zones; its own pitch and gaps are not asked.
         pitch_mm: the only gap.
         show: writes a length for people.
+        step_mm: the smallest step that `show` tells apart.
 
     Returns:
         The row, every place at its index times the pitch from the first.
@@ -34,12 +35,16 @@ def best_at_pitch(wish: Wish, pitch_mm: float, show: Show = show_mm) -> Spacing:
     """
     most = math.floor((wish.length_mm - wish.first[0] - wish.last[0]) / pitch_mm + _SAME_MM) + 1
     counts = [wish.count] if wish.count is not None else list(range(most, 0, -1))
-    if most < 1 or (wish.count is not None and not _starts(wish, pitch_mm, wish.count)):
+    if most < 1:
         raise SpacingError(
-            f"{wish.count or 'no'} closures of a tape at {show(pitch_mm)} go between the ends that are told",
-            mend=f"At most {most} do: write another count, or other ends (first, last), under [spacing]."
-            if most > 0
-            else "Write less for first and last under [spacing].",
+            f"no closure of a tape at {show(pitch_mm)} goes between the ends that are told",
+            mend="Write less for first and last under [spacing].",
+        )
+    if not any(_starts(wish, pitch_mm, count) for count in counts):
+        raise SpacingError(
+            f"{'a tape' if wish.count is None else f'{wish.count} closures of a tape'} at {show(pitch_mm)} "
+            f"{'does' if wish.count in (None, 1) else 'do'} not fit between the ends that are told",
+            mend=_nearest_that_fit(wish, pitch_mm, most, show, step_mm),
         )
     for count in counts:
         free = _narrowed(wish, pitch_mm, count, _starts(wish, pitch_mm, count))
@@ -74,6 +79,38 @@ def _narrowed(wish: Wish, pitch_mm: float, count: int, free: list[Stretch], anch
             shut = (zone.low_mm - k * pitch_mm, zone.high_mm - k * pitch_mm)
             free = _both(free, [(-math.inf, shut[0]), (shut[1], math.inf)])
     return free
+
+
+def _nearest_that_fit(wish: Wish, pitch_mm: float, most: int, show: Show, step_mm: float) -> str:
+    """Tell what is left between the ends that are told, and the two nearest rows of whole pitches, with their ends.
+
+    Args:
+        wish: of which the tape fits between no ends.
+        pitch_mm: of the tape.
+        most: how many closures go between the ends at their least.
+        show: writes a length for people.
+        step_mm: the smallest step that it tells apart.
+    """
+    least = wish.length_mm - wish.first[1] - wish.last[1]
+    room = wish.length_mm - wish.first[0] - wish.last[0]
+    left = show(room) if room - least <= _SAME_MM else f"{show(max(least, 0.0))} to {show(room)}"
+    fits = [n for n in range(1, most + 1) if _starts(wish, pitch_mm, n)]
+    if fits:
+        told = f"{fits[0]} to {fits[-1]}" if fits[1:] else f"{fits[0]}"
+        return f"Between them fit {told}: write such a count, or other ends (first, last), under [spacing]."
+    offers = []
+    for n in dict.fromkeys((*([] if wish.count is None else [wish.count]), most, most + 1)):
+        run = (n - 1) * pitch_mm
+        last = wish.length_mm - run - wish.first[1 if run < room else 0]
+        low, high = math.floor(last / step_mm + _SAME_MM) * step_mm, math.ceil(last / step_mm - _SAME_MM) * step_mm
+        if low >= 0.0:
+            told = f'"{show(low)}"' if high - low <= _SAME_MM else f'{{ from = "{show(low)}", to = "{show(high)}" }}'
+            offers.append(f"{n} closures take {show(run)}, with last = {told}")
+    count = ", with that count," if wish.count is not None else ""
+    return (
+        f"Between them {left} is left. {'; '.join(offers)}: under [spacing] write one of these{count} or let first or "
+        "last be a range."
+    )
 
 
 def _both(some: list[Stretch], others: list[Stretch]) -> list[Stretch]:
