@@ -653,9 +653,20 @@ def test_bodice_that_would_open_less_than_it_is_worn_is_refused() -> None:
         read_plan((FIFTEEN + 'let_out = "40 mm"\n').encode(), "plan.toml")
 
 
-def test_bound_buttonholes_of_a_band_that_is_sewn_are_not_told() -> None:
-    order = keys(advice("sew-through button", "20 L", closure="bound = true", rest='[garment]\nstate = "sewn band"\n'))
-    assert "bound" not in order and order.index("mark buttonholes") < order.index("cut buttonholes")
+OLD_BUTTONS = '[swap]\nkind = "sew-through button"\nsize = "18 L"\nplaces = ["60 mm", "150 mm", "240 mm"]\nhole = { made = true }\n'
+
+
+@pytest.mark.parametrize(
+    ("rest", "said"),
+    [
+        ('[garment]\nstate = "sewn band"\n', r'\[garment\] tells state = "sewn band"'),
+        ('[garment]\nstate = "finished"\n', r'\[garment\] tells state = "finished"'),
+        (OLD_BUTTONS, r"\[swap\] are on a garment in hand"),
+    ],
+)
+def test_bound_buttonholes_of_a_band_that_is_sewn_are_refused(rest: str, said: str) -> None:
+    with pytest.raises(ClosureError, match=rf"made before the facing is sewn on, and .*{said}.*Leave bound out"):
+        advice("sew-through button", "20 L", closure="bound = true", rest=rest)
 
 
 def test_marking_of_a_cloth_that_is_not_told_says_so() -> None:
@@ -1204,20 +1215,15 @@ def test_steps_of_several_closures_speak_of_several() -> None:
 
 
 STAND = (
-    '[stand]\nheight = "32 mm"\n[garment]\nopens = "front"\nstate = "{state}"\n[[layer]]\ncloth = "linen"\ncount = 2\n'
+    '[stand]\nheight = "32 mm"\n[garment]\nopens = "front"\nstate = "cut pieces"\n[[layer]]\ncloth = "linen"\ncount = 2\n'
 )
 
 
 def test_bound_buttonhole_of_a_stand_is_made_on_the_loose_stand_by_its_own_sheet() -> None:
     """Common practice: it is made before the facing, and the stand is sewn on once the fronts are faced."""
     closure = 'bound = true\nhole = "across"'
-
-    def told_of(state: str) -> Advice:
-        text = plan_text("sew-through button", "20 L", closure=closure, rest=STAND.format(state=state))
-        return advice_of(check_plan(read_plan(text.replace('first = "25 mm"\n', "").encode(), "coat.toml")))
-
-    told = told_of("cut pieces")
-    assert "bound on the stand" not in keys(told_of("sewn band"))
+    text = plan_text("sew-through button", "20 L", closure=closure, rest=STAND)
+    told = advice_of(check_plan(read_plan(text.replace('first = "25 mm"\n', "").encode(), "coat.toml")))
     steps = {one.key: one for one in told.order.steps}
     assert "marks 2 to" in steps["bound mark"].text and "marks 1 to" not in steps["bound mark"].text
     own = steps["bound on the stand"]

@@ -456,7 +456,8 @@ def drawn(seed: int) -> str:
     is_bound = chance.random() < 0.2
     closure += ["bound = true"] if is_bound and catalogue.fastener(kind, size).mark.buttonhole_lap is not None else []
     swap = SHIRT.format(kind="sew-through button", size="18 L", hole=', way = "along", length = "16 mm"')
-    rest = "".join([layers, *more, swap if chance.random() < 0.25 and not more[1] else ""])
+    is_swap = chance.random() < 0.25 and not more[1] and "bound = true" not in closure
+    rest = "".join([layers, *more, swap if is_swap else ""])
     return front(kind, size, closure="\n".join(closure), rest=rest, width=60)
 
 

@@ -149,10 +149,7 @@ def facts_of(
     cloth = cloth_words(placement, catalogue, state)
     words = {f"state: {state}", "on: strap" if placement.strap is not None else "on: edge"}
     words |= {*cloth, *_setting_words(placement, catalogue), *_wearer_words(placement.plan)}
-    if state != "cut pieces":
-        # A bound buttonhole is made before the facing: of a band that is sewn it cannot be told.
-        words -= {"bound", "bound on the front", "bound on the stand"}
-    elif any(_is_bound(one) for one in (placement, *among)):
+    if any(_is_bound(one) for one in (placement, *among)):
         words.add("any bound")
     if "any bound" in words or {"cloth: leather", "state: cut pieces", "on: edge"} <= words:
         # The squares are measured before the first step that cannot be undone: here the cloth is cut, or leather is

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Literal
 
 from closures.frozen import frozen
 from closures.plan import sound
 from closures.plan.kinds import choice, closure_kind, closure_size, whole, yes_or_no
-from closures.plan.section import Key, Section
+from closures.plan.section import Complaint, Key, Section
+
+if TYPE_CHECKING:
+    from closures.plan.plan import Plan
 
 MOST_CLOSURES = 5000
 """Ten metres at 2 mm: far beyond any opening, and an answer still comes in reasonable time."""
@@ -39,6 +43,20 @@ class ClosureWish:
     spare: int = 2
     trial: int = 1
     bound: bool = False
+
+
+def _against(plan: Plan) -> Iterator[Complaint]:
+    """Tell of buttonholes that are bound before the facing is sewn on, and of a band that has its facing."""
+    if not plan.closure.bound or plan.state not in ("sewn band", "finished"):
+        return
+    is_told = plan.garment is not None and plan.garment.state is not None
+    said = f'[garment] tells state = "{plan.state}"' if is_told else "the closures of [swap] are on a garment in hand"
+    yield (
+        "bound",
+        f"bound buttonholes are made before the facing is sewn on, and {said}",
+        'Leave bound out: they are worked with thread then; or write state = "cut pieces" under [garment], where the '
+        "facing is still to be sewn on.",
+    )
 
 
 CLOSURE = Section(
@@ -149,4 +167,5 @@ CLOSURE = Section(
     ),
     value=ClosureWish,
     needed=True,
+    against=_against,
 )
