@@ -620,15 +620,24 @@ def order(*steps: str, stop_before: int | None) -> Order:
 
 def test_orders_are_put_together_with_what_is_shared_said_once() -> None:
     orders = {
-        "front": order("wash", "mark front", "set front", "try on", stop_before=3),
-        "belt": order("cut belt", "wash", "mark belt", "set belt", "try on", stop_before=4),
+        "front": order("fuse", "mark front", "set front", "try on", stop_before=3),
+        "belt": order("cut belt", "fuse", "mark belt", "set belt", "try on", stop_before=4),
     }
     steps = shared_order(orders)
     assert [step.text for step in steps] == [
-        "cut belt", "wash", "mark front", "mark belt", "set front", "set belt", "try on",
+        "cut belt", "fuse", "mark front", "mark belt", "set front", "set belt", "try on",
     ]  # fmt: skip
-    assert [step.openings for step in steps if step.text in ("wash", "try on")] == [("front", "belt")] * 2
+    assert [step.openings for step in steps if step.text in ("fuse", "try on")] == [("front", "belt")] * 2
     assert [step.text for step in steps if step.is_first_final] == ["set front"]
+
+
+def test_no_cloth_is_washed_when_half_of_the_garment_is_sewn() -> None:
+    """Openings that tell unlike much of their cloth are washed in unlike words, and often are of one cloth."""
+    orders = {
+        "front": order("wash", "press", "sew the front", "set front", stop_before=4),
+        "crotch": order("steam", "raise", "sew the crotch", "set crotch", stop_before=4),
+    }
+    assert [step.text for step in shared_order(orders)][:5] == ["wash", "press", "steam", "raise", "sew the front"]
 
 
 @pytest.mark.parametrize(

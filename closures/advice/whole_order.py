@@ -34,6 +34,21 @@ _ON_THE_WHOLE = (
 )
 """Steps that ask for everything to be set: nothing is tried on or washed while some buttonhole is still to be cut."""
 
+_ON_THE_CLOTH = (
+    "ask",
+    "ask the clinic",
+    "wash",
+    "keep unwashed",
+    "steam",
+    "rest",
+    "press",
+    "press damp",
+    "press dry",
+    "raise",
+)
+"""Steps before any seam: openings that tell unlike much of their cloth are often of one cloth, and none of it is washed
+when a part of it is sewn."""
+
 
 @frozen
 class SharedStep:
@@ -65,8 +80,8 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
         orders: of each opening by name, in the order in which they are worked.
 
     Returns:
-        The steps. Everything that can be undone stands before everything that cannot, as in each order alone; what is
-        tried and washed stands last, once every opening is set.
+        The steps. What is done to the cloth before any seam stands first; everything that can be undone stands before
+        everything that cannot, as in each order alone; what is tried and washed stands last, once every opening is set.
     """
     last = {name: [step for step in order.steps if step.key in _ON_THE_WHOLE] for name, order in orders.items()}
     making = {name: [step for step in order.steps if step not in last[name]] for name, order in orders.items()}
@@ -77,7 +92,9 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
         later = [step for other, own in after.items() if other != name for step in own]
         while steps and any(_is_same(steps[-1], step) for step in later):
             after[name].insert(0, steps.pop())
-    first, then = _merged(before), _merged(after)
+    cloth = {name: [step for step in steps if step.key in _ON_THE_CLOTH] for name, steps in before.items()}
+    sewing = {name: [step for step in steps if step not in cloth[name]] for name, steps in before.items()}
+    first, then = [*_merged(cloth), *_merged(sewing)], _merged(after)
     return (
         *(_shared(step, names, False) for step, names in first),
         *(_shared(step, names, n == 0) for n, (step, names) in enumerate(then)),
