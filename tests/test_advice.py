@@ -1214,9 +1214,7 @@ def test_steps_of_several_closures_speak_of_several() -> None:
         assert _OF_SEVERAL.search(words(advice(kind))), kind
 
 
-STAND = (
-    '[stand]\nheight = "32 mm"\n[garment]\nopens = "front"\nstate = "cut pieces"\n[[layer]]\ncloth = "linen"\ncount = 2\n'
-)
+STAND = '[stand]\nheight = "32 mm"\n[garment]\nopens = "front"\nstate = "cut pieces"\n[[layer]]\ncloth = "linen"\ncount = 2\n'
 
 
 def test_bound_buttonhole_of_a_stand_is_made_on_the_loose_stand_by_its_own_sheet() -> None:
