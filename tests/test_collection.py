@@ -219,3 +219,49 @@ def test_parts_of_all_plans_are_added_up(tmp_path: Path) -> None:
     assert rings["plans"] == [str(plans[0]), str(plans[2])]
     assert parts["sew-through button", "button"]["total"] == 8
     assert "16 × stud, prong snap 16 L (6 of them spare and trial)" in in_words(done)
+
+
+DRAWN = GOOD.replace("title", 'drawing = "front.svg"\ntitle', 1).replace('straight = "500 mm"', 'path = "{path}"')
+TWO_EDGES = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="600mm" viewBox="0 0 300 600">'
+    '<path id="one" d="M 150 20 V 520"/><path id="two" d="M 158 20 V 520"/><path id="far" d="M 280 20 V 520"/></svg>'
+)
+
+
+def on_one_drawing(folder: Path, *paths: str) -> list[Path]:
+    (folder / "front.svg").write_text(TWO_EDGES)
+    return make(folder, **{f"plan{n}": DRAWN.replace("{path}", path) for n, path in enumerate(paths)})
+
+
+def test_plans_on_one_drawing_whose_closures_lie_on_each_other_are_a_look(tmp_path: Path) -> None:
+    plans = on_one_drawing(tmp_path, "one", "two", "far")
+    done = run(tasks_for(plans, None, False, "a4", "outside", False))
+    assert worst_code(done) == 0
+    (near,) = figures_of(done)["between"]
+    # Both rows begin 20 mm below their ends, 8 mm from each other: rims of 16 lines, 10.16 mm, overlap by 2.16.
+    assert near["plans"] == [str(plans[0]), str(plans[1])] and near["found_mm"] == pytest.approx(8 - 10.16)
+    told = " ".join(in_words(done).split())
+    assert f"look {plans[0]} 1 and {plans[1]} 1 overlap by 2.2 mm." in told
+    assert "Both plans lie on front.svg. Right as it is where they are not openings of one garment" in told
+
+
+def test_plans_on_one_drawing_that_are_clear_of_each_other_or_on_others_say_nothing(tmp_path: Path) -> None:
+    plans = on_one_drawing(tmp_path, "one", "far")
+    done = run(tasks_for(plans, None, False, "a4", "outside", False))
+    assert figures_of(done)["between"] == [] and "look  " not in in_words(done)
+    (tmp_path / "other").mkdir()
+    apart = [*on_one_drawing(tmp_path, "one"), *on_one_drawing(tmp_path / "other", "two")]
+    assert figures_of(run(tasks_for(apart, None, False, "a4", "outside", False)))["between"] == []
+
+
+def test_a_plan_that_cannot_be_read_does_not_keep_others_from_being_held_against_each_other(tmp_path: Path) -> None:
+    plans = on_one_drawing(tmp_path, "one", "two")
+    (tmp_path / "bad.toml").write_text('drawing = "front.svg\n')
+    done = run(tasks_for([*plans, tmp_path / "bad.toml"], None, False, "a4", "outside", False))
+    assert worst_code(done) == 2 and len(figures_of(done)["between"]) == 1
+
+
+def test_six_plans_on_one_drawing_are_held_against_each_other_by_workers_too(tmp_path: Path) -> None:
+    plans = on_one_drawing(tmp_path, *("one", "two") * 3)
+    between = figures_of(run(tasks_for(plans, None, False, "a4", "outside", False)))["between"]
+    assert {name for near in between for name in near["plans"]} == {str(plan) for plan in plans}

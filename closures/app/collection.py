@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from closures import files
 from closures.app.bounds import bounded
 from closures.app.leaving import UNFORESEEN, unforeseen_words
+from closures.app.together import Near, as_worked, near_each_other, shared_drawings
 from closures.cores import end_with_parent
 from closures.errors import ClosureError, PlanError
 from closures.frozen import frozen
@@ -21,6 +23,7 @@ from closures.report.text_table import text_table
 if TYPE_CHECKING:
     from closures.app.job import Answer
     from closures.jobs.sizes.sized import Sizes
+    from closures.jobs.whole.frames import Worked
     from closures.plan.plan import Plan
 
 PASSED, FAILED, REFUSED = 0, 1, 2
@@ -38,6 +41,7 @@ class Task:
         folder: where its results go, None where nothing is written.
         paper, face: what the sheets are printed on, and which face lies up.
         report: whether the report's figures are wanted.
+        drawing: the drawing of its edge, where another plan of the collection names it too; else None.
     """
 
     plan: Path
@@ -45,6 +49,7 @@ class Task:
     paper: str = "a4"
     face: Literal["outside", "inside"] = "outside"
     report: bool = False
+    drawing: str | None = None
 
 
 @frozen
@@ -61,6 +66,7 @@ class Done:
         failed: the checks that failed, in words: size by size where there are several.
         figures: the report, where it was wanted.
         needed: what it takes to make, of several sizes one garment of each.
+        worked: its closures, where another plan lies on the same drawing.
     """
 
     task: Task
@@ -72,6 +78,7 @@ class Done:
     failed: tuple[str, ...] = ()
     figures: dict[str, Any] | None = None
     needed: tuple[Needed, ...] = ()
+    worked: Worked | None = None
 
 
 def tasks_for(
@@ -93,6 +100,7 @@ def tasks_for(
         if plan.absolute() in known:
             raise PlanError("this plan is named twice", where=str(plan), mend="Name it once.")
         known.add(plan.absolute())
+    shared = shared_drawings(plans)
     stems = [plan.stem for plan in plans]
     tasks = []
     for n, plan in enumerate(plans, start=1):
@@ -101,7 +109,7 @@ def tasks_for(
         names = [one.absolute().parent.name if stems.count(one.stem) > 1 else one.stem for one in plans]
         name = name if names.count(name) == 1 else f"{name}-{n}"
         folder = plan.parent / plan.stem if out is None else out / name
-        tasks.append(Task(plan, folder if write else None, paper, face, report))
+        tasks.append(Task(plan, folder if write else None, paper, face, report, shared.get(plan)))
     return tuple(tasks)
 
 
@@ -188,7 +196,11 @@ def _single(task: Task, plan: Plan) -> Done:
     needed = needed_by(answer.placement, str(task.plan))
     failures = failures_in_words(answer.findings, answer.placement.side_word)
     failed = (f"FAIL  {failures}",) if failures else ()
-    return Done(task, code, plan.title, (in_row_and_beside(answer.placement),), looks, "", failed, figures, needed)
+    # A picture that an edge was followed on is large, and says nothing of what lies near.
+    bare = replace(answer.placement, picture=None)
+    worked = None if task.drawing is None else as_worked(task.plan, bare, task.drawing)
+    counts = (in_row_and_beside(answer.placement),)
+    return Done(task, code, plan.title, counts, looks, "", failed, figures, needed, worked)
 
 
 def _figures(answer: Answer) -> dict[str, Any]:
@@ -246,7 +258,15 @@ def figures_of(done: Sequence[Done]) -> dict[str, Any]:
             {**bought_figures(row), "plans": list(row.openings)}
             for row in added_up(row for one in done for row in one.needed)
         ],
+        "between": [
+            {"plans": list(near.plans), "result": "warn", "found_mm": round(near.found_mm, 3), "text": near.text}
+            for near in _near(done)
+        ],
     }
+
+
+def _near(done: Sequence[Done]) -> tuple[Near, ...]:
+    return near_each_other([one.worked for one in done if one.worked is not None])
 
 
 def in_words(done: Sequence[Done]) -> str:
@@ -260,6 +280,7 @@ def in_words(done: Sequence[Done]) -> str:
     total = f"{len(done)} plans: {counts[PASSED]} good, {counts[FAILED]} failed, {counts[REFUSED]} refused."
     if counts[UNFORESEEN]:
         total += f" {counts[UNFORESEEN]} not done, by an error that this program did not foresee."
+    told += [f"look  {near.text}" for near in _near(done)]
     buy = [bought_in_words(row) for row in added_up(row for one in done for row in one.needed)]
     bought = ["", "To buy for all of them, of several sizes one garment each:", *buy] if buy else []
     return "\n".join([*lines, *(["", *told] if told else []), *bought, "", total])
