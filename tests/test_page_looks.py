@@ -165,3 +165,46 @@ def test_figure_and_unit_of_a_mark_stand_on_one_line_on_a_phone(chromium: Any, w
         assert (
             page.evaluate("(one => one.scrollWidth - one.clientWidth)(document.querySelector('#marks .scroll'))") <= 0
         )
+
+
+# What is read in a picture, as it stands on the screen.
+LETTERED = """() => {
+  const board = document.getElementById('picture').getBoundingClientRect();
+  return [...document.querySelectorAll('#worn text')].map(one => [one, one.getBoundingClientRect()])
+    .filter(([one, box]) => box.width > 0 && getComputedStyle(one).display !== 'none')
+    .map(([one, box]) => [one.textContent, box.left - board.left, box.top - board.top, box.right - board.left,
+      box.bottom - board.top, parseFloat(one.getAttribute('font-size')) * one.getScreenCTM().a, board.width, board.height]);
+}"""
+
+
+@pytest.mark.parametrize("wide", [320, 480])
+@pytest.mark.parametrize("plan", ["crotch-flap", "hidden-button", "sash-belt", "waistband"])
+def test_what_lies_is_read_on_a_small_board_and_nothing_of_it_is_cut_off_or_written_over(
+    chromium: Any, plan: str, wide: int
+) -> None:
+    with looking(chromium, plan, {"width": wide, "height": 740}) as page:
+        every = page.evaluate(LETTERED)
+        assert len(every) >= 4
+        for text, left, top, right, bottom, px, width, height in every:
+            assert left >= -1 and top >= -1 and right <= width + 1 and bottom <= height + 1, text
+            # As large as the numbers of an upright front are on the same phone, or larger.
+            assert px > 8.5, text
+        for n, one in enumerate(every):
+            for other in every[n + 1 :]:
+                # A line of letters has some room of its own above and below.
+                across, high = (
+                    min(one[3], other[3]) - max(one[1], other[1]),
+                    min(one[4], other[4]) - max(one[2], other[2]),
+                )
+                assert across < 1.5 or high < 0.35 * (one[4] - one[2]), (one[0], other[0])
+
+
+def test_the_names_of_a_row_that_lies_down_stand_below_all_cloth(chromium: Any) -> None:
+    with looking(chromium, "crotch-flap", PHONE) as page:
+        cloth = page.evaluate(
+            "() => Math.max(...[...document.querySelectorAll('#worn .cloth')].map(one => one.getBoundingClientRect().bottom))"
+        )
+        names = page.evaluate(
+            "() => [...document.querySelectorAll('#worn text.end')].map(one => one.getBoundingClientRect().top)"
+        )
+        assert len(names) == 4 and all(top >= cloth - 2 for top in names)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -134,11 +135,21 @@ hidden = true
         assert abs(level - y) > 1.2 * em or low - ends > 0.3 * em or begins - high > 0.3 * em
 
 
-def test_names_of_the_ends_of_a_row_that_lies_down_begin_past_the_corners_of_the_cloth() -> None:
-    scene = scene_of(_answer("crotch-flap"))
+def test_names_of_the_ends_of_a_row_across_a_high_piece_begin_past_the_corners_of_the_cloth() -> None:
+    scene = replace(scene_of(_answer("crotch-flap")), is_lying=False)
     laps = worn_laps(scene.placement)
     corners = [lap.edge.point_at(at)[0] for lap in laps.both for at in (0.0, lap.edge.length_mm)]
     left, *right = sorted(end_words(scene), key=lambda word: word[1][0])
     assert left[2] == "right leg" and len(right) == 3
     assert left[3] == "end" and left[1][0] < min(corners)
     assert all(anchor == "start" and x > max(corners) for _, (x, _), _, anchor in right)
+
+
+def test_names_of_a_row_that_lies_down_stand_in_lines_below_it_and_each_under_its_own_end() -> None:
+    scene = scene_of(_answer("crotch-flap"))
+    assert scene.is_lying
+    named = {text: (x, y, anchor) for _, (x, y), text, anchor in end_words(scene)}
+    (left, one, begins), (right, other, ends) = named["right leg"], named["left leg"]
+    assert one == other > scene.box[3] and left < right and (begins, ends) == ("start", "end")
+    lines = sorted(y for _, y, _ in named.values())
+    assert [round((y - one) / scene.em_mm, 2) for y in lines] == [0, 0, 1.15, 2.3]

@@ -28,6 +28,9 @@ _LINES_IN_HEIGHT = 33
 _LETTERS_ACROSS = 52
 # As large as a phone needs them; the style sheet makes them smaller where there is room for more.
 _LETTERS_ALONG_STRAP = 17
+_LETTERS_LYING = 26
+LIES_FROM = 1.3
+"""A picture so many times as wide as high is laid out by its width. Our own rule."""
 # A row that fills a small picture has the words of its ends beside it, and is read without being brought closer.
 _LETTERS_ACROSS_SMALL = 22
 # A closed strap is shown this far past its closures, in widths: the rest goes round the body.
@@ -39,7 +42,8 @@ class Scene:
     """What is drawn, with the size of the lettering and the box that it all stands in, in mm.
 
     The spots of the marks, and of both ends of the line, are found once: each asks for the nearest point
-    of two curves. What stands beside the row is told by its middle and how far it reaches.
+    of two curves. What stands beside the row is told by its middle and how far it reaches. What lies is shown as wide
+    as the window: its lettering is as a phone needs it, and the style sheet makes it smaller where there is more room.
     """
 
     answer: Answer
@@ -49,6 +53,7 @@ class Scene:
     spots: Mapping[int, Spot]
     ends: tuple[Spot, Spot]
     beside: tuple[tuple[float, float, float], ...] = ()
+    is_lying: bool = False
 
     @property
     def placement(self) -> Placement:
@@ -79,15 +84,16 @@ def scene_of(answer: Answer, with_piece: bool = True) -> Scene:
         boxes.append((x0 - aside, y0 - laps.over.width_mm / 2, x1 + aside, y1 + laps.over.width_mm / 2))
     x0, y0 = min(b[0] for b in boxes), min(b[1] for b in boxes)
     x1, y1 = max(b[2] for b in boxes), max(b[3] for b in boxes)
-    letters, across = _LETTERS_ALONG_STRAP, [x0, x1]
+    letters, across, is_lying = _LETTERS_ALONG_STRAP, [x0, x1], True
     if answer.placement.strap is None:
         # A short end of a wide band is mostly cloth: what is shown of it shrinks its letters too.
-        letters = _LETTERS_ACROSS if with_piece else _LETTERS_ACROSS_SMALL
+        is_lying = x1 - x0 > LIES_FROM * (y1 - y0)
+        letters = _LETTERS_ACROSS_SMALL if not with_piece else _LETTERS_LYING if is_lying else _LETTERS_ACROSS
         across += [x for lap in laps.both for x, _ in far_side(laps, lap)]
     em = max((y1 - y0) / _LINES_IN_HEIGHT, (max(across) - min(across)) / letters)
     spots = {mark.n: view.spot_at((mark.x_mm, mark.y_mm), mark.tangent) for mark in answer.placement.marks}
     ends = (view.spot(0.0), view.spot(laps.line.length_mm))
-    scene = Scene(answer, view, em, (x0, y0, x1, y1), spots, ends)
+    scene = Scene(answer, view, em, (x0, y0, x1, y1), spots, ends, is_lying=is_lying)
     return replace(scene, beside=_things_beside(scene)) if answer.placement.beside else scene
 
 
@@ -210,6 +216,8 @@ def end_words(scene: Scene) -> list[tuple[Point, Point, str, str]]:
     first, last = scene.ends
     ends = scene.placement.ends
     over, under = (_lap_words(lap.name, lap.whose) for lap in scene.placement.laps.both)
+    if abs(last.along[0]) > 0.75 and scene.is_lying:
+        return _words_below(scene, (over, under))
     if abs(last.along[0]) > 0.75:
         # Each beside its own cloth, with a free line between it and the name of the end.
         before, past = _cloth_past(scene, first, -1.0) + 0.8 * em, _cloth_past(scene, last, 1.0) + 0.6 * em
@@ -229,6 +237,22 @@ def end_words(scene: Scene) -> list[tuple[Point, Point, str, str]]:
         (last.at, (x, y), ends[1], "middle"),
         (last.at, (x, y + row), over, "middle"),
         (last.at, (x, y + 2 * row), under, "middle"),
+    ]
+
+
+def _words_below(scene: Scene, laps: tuple[str, str]) -> list[tuple[Point, Point, str, str]]:
+    """The names of a row that lies down, below all cloth: beside it they would leave a phone half its width for it."""
+    em, ends, worn = scene.em_mm, scene.placement.ends, worn_laps(scene.placement)
+    foot = max(scene.box[3], *(y for lap in worn.both for _, y in far_side(worn, lap)))
+    xs = [end.at[0] for end in scene.ends]
+    is_turned = xs[0] > xs[1]
+    # Of a short row both names would meet in one line.
+    is_short = abs(xs[1] - xs[0]) < 0.55 * (len(ends[0]) + len(ends[1]) + 2) * em
+    rows = [(ends[0], 0, xs[0], is_turned), (ends[1], is_short, xs[1], not is_turned)]
+    rows += [(name, 1 + is_short + n, min(xs), False) for n, name in enumerate(laps)]
+    return [
+        ((x, foot), (x, foot + (1.3 + 1.15 * row) * em), name, "end" if is_right else "start")
+        for name, row, x, is_right in rows
     ]
 
 

@@ -30,7 +30,16 @@ from closures.app.web.ink import SEAM, path_data, room_for, shape, steady_words,
 from closures.app.web.listed_marks import what_it_is
 from closures.app.web.met import gap_mm, worn_laps
 from closures.app.web.moves import lock_of
-from closures.app.web.scene import end_words, gap_at, number_at, number_beside, number_room, scene_of, with_labels
+from closures.app.web.scene import (
+    LIES_FROM,
+    end_words,
+    gap_at,
+    number_at,
+    number_beside,
+    number_room,
+    scene_of,
+    with_labels,
+)
 from closures.drawing.sheets.marks import Look, Stand, draw_mark, look_of
 from closures.lengths import format_length
 from closures.placing.buttonhole import hole_at
@@ -103,7 +112,7 @@ def draw_worn(answer: Answer, steps: Steps | None = None, is_small: bool = False
         data_aside=" ".join(f"{v:.2f}" for v in aside),
         data_opened=" ".join(f"{v:.2f}" for v in (x0, y0, x1 - x0, y1 - y0)),
         data_em=round(scene.em_mm, 3),
-        class_=("lying" if width > 1.3 * height else "standing") + ("" if scene.placement.strap is None else " strap"),
+        class_="lying across" if scene.is_lying else "lying" if width > LIES_FROM * height else "standing",
     )
 
 

@@ -34,7 +34,8 @@ function lay(wish) {
   closer = wish;
   picture.style.setProperty("--closer", String(closer));
   picture.classList.toggle("closer", Math.abs(closer - 1) > 1e-6);
-  picture.classList.toggle("roomy", closer >= Number(worn().dataset.roomy));
+  const letters = Number(getComputedStyle(worn()).getPropertyValue("--letters") || 1);
+  picture.classList.toggle("roomy", closer >= letters * Number(worn().dataset.roomy));
   for (const one of picture.querySelectorAll("#hatch, #barred"))
     one.setAttribute("patternTransform", `rotate(45) scale(${1 / closer})`);
 }
