@@ -13,7 +13,7 @@ from xml.etree import ElementTree
 
 import pdfplumber
 import pytest
-from paper_sets import TEMPLATES, extra_of, groups
+from paper_sets import TEMPLATES, extra_of, groups, words_on
 from shapely.affinity import rotate, translate
 from shapely.geometry import LineString, Point, Polygon
 
@@ -174,6 +174,10 @@ def test_trial_pieces_lie_in_the_grain_and_as_far_from_an_edge_as_on_the_garment
     words = words_of(found, "coupon")
     assert f"finish that side as the garment's edge, {inset:g} mm" in words and "in the grain of the garment" in words
     assert words.count("finished edge") == 2
+    # The page is not at hand where the edge is turned: each piece says it too.
+    drawn = words_on(extra_of(found, "coupon")[0])
+    far = {f"{inset:g} mm", f"finished edge, {inset:g} mm"}
+    assert sum(one.text in far for one in drawn) == 2
     # A strap has no such edge, and is laid in its own grain.
     belt = place_plan(read_plan(f"{BELT}\n[sheets]\ncoupon = true\n".encode(), "belt.toml"))
     assert "same grain as the strap" in words_of(belt, "coupon")

@@ -351,12 +351,10 @@ def _along_table(marking: Marking) -> Table:
     if not are_along_alike(marking.placement.all_marks):
         return _marks_of_each(marking, units, other)
     head = ("mark", f"along, {units}", f"along, {other}", f"to next, {units}", "anchor")
-    return Table(
-        f"Where each mark lies, from the {placement.ends[0]}",
-        head,
-        tuple(rows),
-        (1.0, 1.8, 1.8, 2.0, 2.5),
-    )
+    # A column in which nothing stands looks as if something were to be written into it.
+    count = len(head) if any(row[-1] for row in rows) else len(head) - 1
+    heading = f"Where each mark lies, from the {placement.ends[0]}"
+    return Table(heading, head[:count], tuple(row[:count] for row in rows), (1.0, 1.8, 1.8, 2.0, 2.5)[:count])
 
 
 def _marks_of_each(marking: Marking, units: str, other: str) -> Table:

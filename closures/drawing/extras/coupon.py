@@ -10,8 +10,8 @@ from closures.checks.finding import share_in_words
 from closures.drawing.extras.extra import Drawn, Extra, switched
 from closures.drawing.extras.stack_picture import not_drawn, stack_picture
 from closures.drawing.ink.figures import both_ways, corner_figure, lettered_along
-from closures.drawing.ink.lettering import wrapped
-from closures.drawing.ink.shapes import CUT, INK, LINE, Group, Item, Pen, Words, line, rectangle
+from closures.drawing.ink.lettering import width_of, wrapped
+from closures.drawing.ink.shapes import CUT, FINE, INK, LINE, Group, Item, Pen, Words, arrow, line, rectangle
 from closures.drawing.paper.piece import Piece, piece_of
 from closures.drawing.paper.words import Chapter, Section, Table
 from closures.drawing.sheets.marks import Stand, draw_mark, look_of, reach_mm
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 _BESIDE_EDGE_MM = 5.0
 """What the words beside the finished edge take."""
 _BELOW_CORNER_MM = 11.0
+_TICK_MM = 1.2
 _LEAST_MM = 54.0
 _MOST_MM = 90.0
 _ROOM_MM = 20.0
@@ -119,10 +120,29 @@ def _piece(drawn: Drawn, lap: LapName, side: float, buttonhole: Buttonhole | Non
         low, high = _BELOW_CORNER_MM, height - words_mm - 1.0
         items.append(line((at, low), (at, high), pen=CUT))
         beside = (at + away * (0.5 * size + 0.8), (low + high) / 2)
-        items.append(lettered_along("finished edge", beside, (0.0, 1.0), size, "regular"))
+        # How far it lies off stands on the piece: the page that tells it too is not at hand where the edge is turned.
+        far = both_ways(inset, placement.plan.units)[0]
+        drawn_far = _distance(far, (middle, at), (low, middle - reach), size)
+        ways = ("finished edge",) if drawn_far else (f"finished edge, {far}", "finished edge")
+        told = next((words for words in ways if width_of(words, size) <= high - low), ways[-1])
+        items += [lettered_along(told, beside, (0.0, 1.0), size, "regular"), *drawn_far]
     text = f"Trial piece of the {lap} {placement.side_word}, {side:.0f} mm square, with one closure: {parts}."
     name = f"trial piece, {lap} {placement.side_word}" + (f": {which}" if which else "")
     return piece_of(name, items, text, lap=lap)
+
+
+def _distance(told: str, between: tuple[float, float], room: tuple[float, float], size: float) -> list[Item]:
+    """Draw how far the edge lies from the closure, above it; nothing where no room is left for that."""
+    tall = size + 2 * _TICK_MM
+    if room[1] - room[0] < tall or abs(between[1] - between[0]) < width_of(told, size, "semibold") + 1.0:
+        return []
+    y = (room[0] + room[1] + tall) / 2 - _TICK_MM
+    x, at = between
+    return [
+        *arrow((x, y), (at, y), FINE),
+        line((x, y - _TICK_MM), (x, y + _TICK_MM), pen=FINE),
+        Words((x + at) / 2, y - _TICK_MM, told, size, "middle", 0.0, "semibold"),
+    ]
 
 
 def _edge_mm(placement: Placement, lap: LapName, room_mm: float) -> float | None:

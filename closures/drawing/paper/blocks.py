@@ -55,7 +55,7 @@ TALLEST_WHOLE_MM = 120.0
 _TALLEST_SECTION_MM = 60.0
 """Paragraphs of some fifteen lines are read at one glance, our own rule: longer ones may go on in the next column."""
 _LONE_ROWS = 2
-_CELL_PAD_MM = 2.0
+_CELL_PAD_MM, _AFTER_FIGURE_MM = 2.0, 3.0
 
 
 def height_of(blocks: Sequence[SetBlock]) -> float:
@@ -74,7 +74,7 @@ def set_chapter(
         chapter: what is set.
         column_mm, page_mm: how wide a column is, and how wide all of them are.
         scale: the sizes of lettering.
-        may_part: set a key row by row, so that it may go on in the next column.
+        may_part: set a key row by row, and a picture apart from its words, so that they may go on elsewhere.
     """
     blocks: list[SetBlock] = []
     is_table = False
@@ -110,7 +110,7 @@ def set_part(
         below = [] if pictured is None else _set_picture(pictured, column_mm, page_mm, scale)
         if pictured is not None and below[0].wide:
             width = max(column_mm, min(page_mm, _grown(pictured, page_mm, scale).size_mm[0]))
-        blocks = _set_section(part, width, scale, below)
+        blocks = _set_section(part, width, scale, below, may_part)
     elif isinstance(part, Table):
         blocks = _set_table(part, width, scale)
     elif isinstance(part, Key):
@@ -136,7 +136,9 @@ def set_heading(text: str, width_mm: float, size_mm: float, wide: bool, tag: str
     return SetBlock(height, (Group("", text, items, tag=tag),), wide, joined=True, gap_mm=0.7)
 
 
-def _set_section(part: Section, width: float, scale: TypeScale, below: Sequence[SetBlock]) -> list[SetBlock]:
+def _set_section(
+    part: Section, width: float, scale: TypeScale, below: Sequence[SetBlock], may_part: bool
+) -> list[SetBlock]:
     """Set paragraphs, together with the picture below them where there is one."""
     blocks = [set_heading(part.heading, width, scale.heading, False)] if part.heading else []
     for k, paragraph in enumerate(part.paragraphs):
@@ -154,7 +156,7 @@ def _set_section(part: Section, width: float, scale: TypeScale, below: Sequence[
         joints = _joints(blocks, _LONE_ROWS * scale.leading + 0.1)
     tallest = TALLEST_WHOLE_MM if part.tight else _TALLEST_SECTION_MM
     if below:
-        joints |= {len(blocks) - 1}
+        joints |= set() if may_part else {len(blocks) - 1}
         blocks = [replace(block, wide=below[0].wide) for block in blocks]
     return _together([*blocks, *below], joints, tallest)[: len(blocks)]
 
@@ -244,10 +246,8 @@ def _in_two(rows: Sequence[SetBlock], half: float, gap: float) -> SetBlock:
 def _set_table(part: Table, width: float, scale: TypeScale) -> list[SetBlock]:
     """Set a table row by row, so that a long one goes on in the next column under its head again."""
     blocks = [set_heading(part.heading, width, scale.heading, part.wide)] if part.heading else []
-    widths = _column_widths(part, width, 1.08 * scale.figure)
-    columns = [[row[k] for row in part.rows if row[k]] for k in range(len(widths))]
-    # A column of figures stands on the right, its head above it; the first column names the rows.
-    figures = frozenset(k for k, cells in enumerate(columns) if k and cells and all(_is_figure(c) for c in cells))
+    figures = _figures(part)
+    widths = _column_widths(part, width, 1.08 * scale.figure, figures)
     head = _table_row(part.head, widths, scale, part, "semibold", "TH", True, figures)
     blocks.append(head)
     for k, row in enumerate(part.rows):
@@ -274,7 +274,18 @@ def _together(blocks: Sequence[SetBlock], joints: set[int], tallest_mm: float) -
     return [replace(block, joined=k in joints, whole_mm=whole if k < last else None) for k, block in enumerate(blocks)]
 
 
-def _column_widths(part: Table, width: float, size: float) -> list[float]:
+def _figures(part: Table) -> frozenset[int]:
+    """The columns of figures, which stand on the right, their heads above them; the first column names the rows."""
+    columns = [[row[k] for row in part.rows if row[k]] for k in range(len(part.head))]
+    return frozenset(k for k, cells in enumerate(columns) if k and cells and all(_is_figure(c) for c in cells))
+
+
+def _left_free(k: int, figures: frozenset[int]) -> float:
+    """What is left free before a column: words right behind a figure would be read as its unit."""
+    return _AFTER_FIGURE_MM if k - 1 in figures and k not in figures else 0.0
+
+
+def _column_widths(part: Table, width: float, size: float, figures: frozenset[int]) -> list[float]:
     """How wide the columns of a table are: as its shares say, but wide enough for whole figures and whole words.
 
     Where that is more than there is, all of them give way alike.
@@ -287,7 +298,7 @@ def _column_widths(part: Table, width: float, size: float) -> list[float]:
         # A figure with its fraction is one thing; a name breaks between words.
         things = [thing for cell in cells for thing in ([cell] if _is_figure(cell) else cell.split())]
         least.append(max((width_of(thing, size, "bold") for thing in (*things, *name.split())), default=0.0))
-    least = [needed + _CELL_PAD_MM for needed in least]
+    least = [needed + _CELL_PAD_MM + _left_free(k, figures) for k, needed in enumerate(least)]
     if sum(least) >= width:
         return [width * needed / sum(least) for needed in least]
     short = sum(max(0.0, needed - wide) for needed, wide in zip(least, widths, strict=True))
@@ -314,9 +325,10 @@ def _table_row(
     heights = []
     for k, (cell, width) in enumerate(zip(cells, widths, strict=True)):
         own: Weight = "bold" if part.lead and k == 0 and tag == "TD" else weight
-        rows = wrapped(cell, size, width - _CELL_PAD_MM, own) or ("",)
+        left = _left_free(k, figures)
+        rows = wrapped(cell, size, width - left - _CELL_PAD_MM, own) or ("",)
         align: Align = "end" if k in figures else "start"
-        at = x if align == "start" else x + width - _CELL_PAD_MM
+        at = x + left if align == "start" else x + width - _CELL_PAD_MM
         words = tuple(Words(at, 0.9 * size + leading * i, row, size, align, 0.0, own) for i, row in enumerate(rows))
         heights.append(leading * len(rows))
         items.append(Group("", cell, words, tag="TH" if tag == "TD" and k == 0 and part.lead else tag))

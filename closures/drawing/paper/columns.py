@@ -29,7 +29,8 @@ _GAPS = (1.0, 0.75, 0.5, 0.3)
 _WHOLES_MM = (TALLEST_WHOLE_MM, TALLEST_WHOLE_MM / 3.0, 0.0)
 """How tall a part may be that is kept in one column: less where that saves a sheet."""
 _TABLE = 5
-"""A table that goes on elsewhere is parted as badly as five paragraphs that do: rows are compared; our own rule."""
+"""A table that goes on elsewhere, or a picture that stands there without its words, is as bad as five paragraphs that
+do: our own rule."""
 _ROOMY = 2
 """How many more things may be parted so that a set need not be closer by a step; our own rule, from sets looked at."""
 _TALLEST_BESIDE_MM = 130.0
@@ -335,7 +336,9 @@ def _head_again(blocks: Sequence[SetBlock]) -> list[SetBlock]:
 
 def _weight(first: SetBlock, block: SetBlock) -> int:
     """How much it weighs that a column begins with this: nothing, unless it says again what the block there is of."""
-    return 0 if all(first is not head for head in _head_again([block])) else 1 if block.again is None else _TABLE
+    if all(first is not head for head in _head_again([block])):
+        return 0
+    return _TABLE if block.again is not None or any(one.tag == "Figure" for one in block.items) else 1  # type: ignore[union-attr]
 
 
 def _fill(groups: Sequence[_GroupOf], count: int, room: float, is_top: bool) -> tuple[int, list[list[_GroupOf]]]:
