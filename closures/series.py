@@ -1,4 +1,4 @@
-"""Several things in one row of words: ``a, b and c``."""
+"""Things by their names: several in one row, ``a, b and c``, or one, ``an eyelet``."""
 
 from __future__ import annotations
 
@@ -34,3 +34,8 @@ def numbered(word: str, numbers: Iterable[int]) -> str:
     """Name things by a word and their numbers, ``mark 3`` or ``marks 1 to 4 and 7``; empty where there are none."""
     each = set(numbers)
     return f"{word}{'s' if len(each) > 1 else ''} {runs_of(each)}" if each else ""
+
+
+def a_or_an(name: str) -> str:
+    """Name one thing by its article, ``a post snap`` or ``an eyelet``."""
+    return f"{'an' if name[:1] in 'aeiou' else 'a'} {name}"

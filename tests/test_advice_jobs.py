@@ -299,6 +299,10 @@ CONTRADICTIONS = (
     (r"with a leather needle", r"with tacking thread"),
     (r"rinse before you press", r"is not put into water|hold steam over it, or have it cleaned"),
     (r"coating takes no heat|neither water nor heat", r"[Kk]eep the iron off the parts"),
+    (r"a pin would cut", r"a pin straight down|with a pin and look"),
+    (NO_HEAT, r"a pin straight down|with a pin and look"),
+    (r"Only now put it on the child", r"with a pin and look|or a button for show, \d"),
+    (r"pricks and chalk are lost in the pile|lie flat for a night; an iron", r"creases with a dry iron"),
     (r"lips of a bound buttonhole|that was knitted is sewn shut", r"A cut buttonhole can be sewn shut"),
     (r"Knit one buttonhole", r"one buttonhole of each length"),
     (r"Leave the cloth unwashed", r"A square marked on it beforehand no longer shrinks|hold steam over it"),
@@ -432,6 +436,64 @@ def test_button_that_is_hidden_is_not_sewn_through_to_the_face() -> None:
 )
 def test_row_with_numbers_names_the_closure_to_begin_with(count: int, first: str) -> None:
     assert first in whole_set(front("prong snap", "16 L", rest='[sheets]\nclosing = "numbers"\n', count=count))
+
+
+@pytest.mark.parametrize(
+    ("name", "child", "must", "must_not"),
+    [
+        ("oxford", False, "hold the front shut there with a pin", "there by hand"),
+        (
+            "oxford",
+            True,
+            "Put it on the child and note where it gapes or pulls now; hold the front shut there by hand",
+            "there with a pin",
+        ),
+        ("silk charmeuse", False, "hold the front shut there by hand", "there with a pin"),
+        ("leather 2 oz", False, "hold the front shut there by hand", "there with a pin"),
+    ],
+)
+def test_finished_front_is_tried_on_without_a_pin_where_child_or_cloth_bears_none(
+    name: str, child: bool, must: str, must_not: str
+) -> None:
+    wearer = '[wearer]\nprofiles = ["child under three"]\n' if child else ""
+    swap = SHIRT.format(kind="sew-through button", size="18 L", hole=', way = "along", length = "16 mm"')
+    words = whole_set(front("sew-on snap", "1", rest=cloth(name) + wearer + swap))
+    assert must in words and must_not not in words
+
+
+@pytest.mark.parametrize(
+    ("wearer", "cover"),
+    [
+        ("", "a patch or a button for show, 18 mm or more across"),
+        ('[wearer]\nprofiles = ["child under three"]\n', "a patch, no button more, 18 mm or more across"),
+    ],
+)
+def test_holes_in_sight_on_a_child_are_covered_with_nothing_that_could_come_off(wearer: str, cover: str) -> None:
+    swap = SHIRT.format(kind="sew-through button", size="18 L", hole=', way = "along", length = "16 mm"')
+    layers = cloth("cotton poplin", 3) + cloth("denim 12 oz")
+    words = whole_set(front("post snap", "20 L", rest=layers + wearer + swap, width=60))
+    assert f"cover each now with {cover}, through the outer cloth alone" in words
+
+
+@pytest.mark.parametrize(
+    ("name", "through"),
+    [("chino", "a pin straight down"), ("jersey", "a fine blunt needle straight down, between the threads")],
+)
+def test_mark_is_brought_through_to_a_magnets_layers_as_the_cloth_bears(name: str, through: str) -> None:
+    words = whole_set(front("magnetic snap", "14 mm", rest=cloth(name)))
+    assert f"to the face that meets the other lap, {through}" in words
+
+
+def test_pile_that_is_washed_last_is_smoothed_without_an_iron_and_without_steam() -> None:
+    shrinks = '[shrinkage]\nalong = "3 %"\nacross = "1 %"\nmeasured = "washed"\n'
+    words = whole_set(front("long prong snap", "18 L", rest=cloth("towelling") + shrinks))
+    assert "Smooth creases out by hand and let the cloth lie flat for a night" in words
+    assert "dry iron" not in words
+
+
+def test_kind_is_named_with_its_article() -> None:
+    words = whole_set(front("eyelet", "4 mm", rest=cloth("sweatshirt fleece", 1) + cloth("poplin")))
+    assert "The hole that an eyelet needs widens in a knit" in words
 
 
 def drawn(seed: int) -> str:

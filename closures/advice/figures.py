@@ -9,7 +9,8 @@ from closures.advice.bands import bands_figures
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
 from closures.advice.done import edges_hooked, halves_done, trial_done
 from closures.advice.halves import faces_pushed_through, held_by, sewn_through
-from closures.advice.phrases import keeps_needle_holes, phrases_of, shows_needle_holes
+from closures.advice.holes_left import keeps_needle_holes, shows_needle_holes
+from closures.advice.phrases import phrases_of
 from closures.advice.settings import setting_of
 from closures.advice.wording import filled, put
 from closures.checks.finding import cut_in_words, numbers_in_words

@@ -6,8 +6,9 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from closures.advice.facts import GROUPS, Facts, unknown_facts
+from closures.advice.holes_left import keeps_needle_holes, shows_needle_holes
 from closures.advice.marking import AT_THE_DOT, way_to_mark
-from closures.advice.phrases import TAPE_WAYS, clear_marks, keeps_needle_holes, shows_needle_holes
+from closures.advice.phrases import TAPE_WAYS, clear_marks
 from closures.advice.settings import setting_of
 from closures.advice.tables import rows_of
 from closures.advice.wording import filled, is_one

@@ -1,4 +1,4 @@
-"""What the cloth decides in a sentence: how it is fused, marked, worked and what a needle leaves in it.
+"""What the cloth decides in a sentence: how it is fused, marked and worked.
 
 All of it is common practice.
 """
@@ -7,6 +7,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from closures.advice.holes_left import (
+    bears_no_pin,
+    hole_left,
+    keeps_needle_holes,
+    needle_holes_left,
+    needle_holes_that,
+    pricks_left,
+    shows_needle_holes,
+    straight_down,
+)
+
 if TYPE_CHECKING:
     from collections.abc import Set
 
@@ -14,8 +25,6 @@ _BUTTONHOLES = "{worked marks?the buttonhole|the buttonholes}"
 TAPE_WAYS = ("tape", "leather tape")
 """Ways to mark that put the mark on paper tape, which comes off before a part goes in."""
 
-_NO_HEAT = {"cloth: leather", "cloth: coated"}
-_SHOWS_PRICKS = {"cloth: silk", "cloth: satin", "cloth: sheer"}
 _NEEDLE_AT_STITCH = (
     " Set the needle down at the loose stitch of one end before that is drawn out, and draw the other out when the "
     "work comes near it."
@@ -77,32 +86,26 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
         "trial piece": _trial_piece(words),
         "trial cloth": _trial_cloth(words),
         "lies as on it": _lies_as_on_it(words),
+        "the child": " the child" if "wearer: child" in words else "",
+        "held shut": "by hand" if "wearer: child" in words or bears_no_pin(words) else "with a pin",
+        "cover with": "a patch, no button more," if "wearer: child" in words else "a patch or a button for show,",
+        "straight down": straight_down(words),
         "helper mark": "a point on paper tape" if keeps else "a loose stitch" if _thread(words) else "chalk",
         "why thread": _why_thread(words),
         "flatten": _flatten(words),
         "there": _there(words),
         "back beneath": " on the over lap on its inner layers alone," if "hiding: beneath" in words else "",
         "tacked": "on paper tape" if keeps else "with tacking thread",
-        "needle holes": _needle_holes(words),
-        "needle holes that": _needle_holes_that(words),
-        "hole stays": _hole_stays(words),
-        "pricks": _pricks(words),
+        "needle holes": needle_holes_left(words),
+        "needle holes that": needle_holes_that(words),
+        "hole stays": hole_left(words),
+        "pricks": pricks_left(words),
         "work holes": _work_holes(words),
         **_magnet(words),
         "slit": _slit(words),
         "slit stop": _slit_stop(words),
         "work and cut": "Stitch and slit" if "cloth: leather" in words else "Work and cut",
     }
-
-
-def keeps_needle_holes(words: Set[str]) -> bool:
-    """Whether what a needle or a pin goes through keeps the hole."""
-    return bool(_NO_HEAT & words)
-
-
-def shows_needle_holes(words: Set[str]) -> bool:
-    """Whether a needle's hole may stay to be seen: the threads of such cloth do not move back over it."""
-    return bool(_SHOWS_PRICKS & words)
 
 
 def clear_marks(way: str, words: Set[str]) -> dict[str, str]:
@@ -264,52 +267,6 @@ def _there(words: Set[str]) -> str:
     return "there{second marks?|, each} with a loose stitch" if _thread(words) else "there"
 
 
-def _pricks(words: Set[str]) -> str:
-    if keeps_needle_holes(words) or _SHOWS_PRICKS & words:
-        return f"they stay in {_such_cloth(words)}"
-    if "loops keep" in words:
-        return "they are hardly seen in such cloth"
-    how = "in the first wash" if "wash: after" in words else "after steaming"
-    if "cloth: knit" in words:
-        return "a knit often runs from them"
-    return f"woven cloth may close {how}, knits often run"
-
-
-def _such_cloth(words: Set[str]) -> str:
-    return "leather" if "cloth: leather" in words else "such cloth"
-
-
-def _hole_stays(words: Set[str]) -> str:
-    """What becomes of the buttonhole of a button that came off."""
-    if "knitted holes" in words:
-        return "A buttonhole that was knitted is sewn shut by hand."
-    if "bound" in words:
-        return "The lips of a bound buttonhole can be sewn together by hand; it remains in sight."
-    if "cloth: leather" in words:
-        return "A slit in leather can be backed with a patch, and remains in sight."
-    return "A cut buttonhole can be sewn shut by hand or backed with a patch, and remains in sight."
-
-
-def _needle_holes(words: Set[str]) -> str:
-    if keeps_needle_holes(words):
-        return f"the needle holes stay in {_such_cloth(words)}"
-    if _SHOWS_PRICKS & words:
-        return "the needle holes may stay to be seen in such cloth"
-    if "wash: after" in words:
-        return "the needle holes close in the first wash"
-    return "the needle holes close with steam"
-
-
-def _needle_holes_that(words: Set[str]) -> str:
-    if keeps_needle_holes(words):
-        return f"needle holes, which stay in {_such_cloth(words)}"
-    if _SHOWS_PRICKS & words:
-        return "needle holes, which may stay to be seen in such cloth"
-    if "wash: after" in words:
-        return "needle holes, which the first wash closes in most cloth"
-    return "needle holes, which steam closes in most cloth"
-
-
 def _work_holes(words: Set[str]) -> str:
     if "cloth: leather" in words:
         return (
@@ -348,8 +305,8 @@ def _magnet(words: Set[str]) -> dict[str, str]:
         inside = " Do it on the inner face of that lap, by a sheet made for the inside (--face inside): no part covers"
         return told | {"mark within": f"{inside} its outer face."}
     point = "a loose stitch" if _thread(words) else "chalk"
-    bring = "Bring {first marks?the|each} mark through to the face that meets the other lap, a pin straight down, "
-    bring += f"{point} at its point. "
+    bring = "Bring {first marks?the|each} mark through to the face that meets the other lap, "
+    bring += f"{straight_down(words)}, {point} at its point. "
     return told | {"bring within": bring}
 
 

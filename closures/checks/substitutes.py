@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from closures.checks.thinning import how_to_thin
 from closures.lengths import SAME_MM, format_mm
 from closures.placing.stack import clamped_part, cloths_among
-from closures.series import in_a_row
+from closures.series import a_or_an, in_a_row
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -42,11 +42,13 @@ def why_not_borne(fastener: Fastener, structures: frozenset[str]) -> str:
     """
     way = "none" if fastener.hole is None else fastener.hole.way
     if way in _PUNCHED and "knit" in structures:
-        return f"The hole that a {fastener.kind} needs widens in a knit, and the part pulls out of it."
+        return f"The hole that {a_or_an(fastener.kind)} needs widens in a knit, and the part pulls out of it."
     if way in (*_PUNCHED, "slits", "awl") and "sheer" in structures:
-        return f"The hole that a {fastener.kind} needs frays in a sheer, and the part pulls out of it."
+        return f"The hole that {a_or_an(fastener.kind)} needs frays in a sheer, and the part pulls out of it."
     if way in ("pierced", "awl") and "leather" in structures:
-        what = "Prongs bend on leather" if way == "pierced" else f"The point of a {fastener.kind} bends on leather"
+        what = (
+            "Prongs bend on leather" if way == "pierced" else f"The point of {a_or_an(fastener.kind)} bends on leather"
+        )
         return f"{what}, which wants a punched hole and a post."
     return ""
 

@@ -24,6 +24,7 @@ from closures.placing.marking import mark_row
 from closures.placing.placed import Carried, Placement
 from closures.placing.shrinkage import as_told
 from closures.placing.stack import ends_within
+from closures.series import a_or_an
 from closures.spacing import Spacing
 
 if TYPE_CHECKING:
@@ -283,7 +284,7 @@ def for_show(fastener: Fastener) -> Fastener:
     """
     if fastener.family != "button":
         raise EdgeError(
-            f"a {fastener.kind} is not sewn on for show",
+            f"{a_or_an(fastener.kind)} is not sewn on for show",
             where=in_section("column", "works"),
             mend="Write works = true, or take buttons; one closure of another kind is a [[single]] beside the columns.",
         )

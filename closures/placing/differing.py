@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, NoReturn
 from closures.errors import EdgeError, in_section, naming
 from closures.frozen import frozen
 from closures.plan.stand import STAND_NAME
+from closures.series import a_or_an
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -89,7 +90,7 @@ def refuse_hole(plan: Plan, catalogue: Catalogue) -> None:
         fastener = fastener_of(closure, catalogue, section, nth)
         if fastener.mark.buttonhole_lap is None:
             raise EdgeError(
-                f"a {fastener.kind} has no buttonhole that could run {closure.hole}",
+                f"{a_or_an(fastener.kind)} has no buttonhole that could run {closure.hole}",
                 where=in_section(section, "hole", nth=nth, is_repeated=nth > 0),
                 mend='Leave hole out, or take a button, such as kind = "sew-through button".',
             )
@@ -120,7 +121,7 @@ def refuse_hidden(fastener: Fastener, where: Where) -> None:
     """
     if fastener.family == "press-set snap":
         raise EdgeError(
-            f"a {fastener.kind} goes through the lap, and would show on its outside, where it is to be hidden",
+            f"{a_or_an(fastener.kind)} goes through the lap, and would show on its outside, where it is to be hidden",
             where=where,
             mend='Take one that is sewn to the inside: kind = "sew-on snap", or kind = "sew-through button".',
         )
@@ -133,7 +134,7 @@ def refuse_alone(fastener: Fastener, where: Where) -> NoReturn:
         EdgeError: always.
     """
     raise EdgeError(
-        f"a {fastener.kind} closes a whole row along an edge",
+        f"{a_or_an(fastener.kind)} closes a whole row along an edge",
         where=where,
         mend="Write it under [closure] of a plan with an [edge], or take another kind here.",
     )
@@ -190,7 +191,8 @@ def differing_in(
         has_hole = on_stand.mark.buttonhole_lap is not None
         if plan.stand.hole is not None and not has_hole:
             raise EdgeError(
-                f"the stand's closure is a {on_stand.kind}, which has no buttonhole that could run {plan.stand.hole}",
+                f"the stand's closure is {a_or_an(on_stand.kind)}, which has no buttonhole that could run "
+                f"{plan.stand.hole}",
                 where=in_section("stand", "hole"),
                 mend='Leave hole out, or give the stand a button: at = "stand" under [[differs]].',
             )

@@ -17,6 +17,7 @@ from closures.offered import at_least
 from closures.placing.looped import with_loops
 from closures.placing.sewn_metal import metal_reach_mm
 from closures.placing.shrinkage import as_measured
+from closures.series import a_or_an
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -56,9 +57,9 @@ def with_own_insets(plan: Plan, edges: Edges, fastener: Fastener, catalogue: Cat
     wish, band = plan.garment, plan.band
     if (fastener.setting in ("hook tape", "snap tape")) != (plan.tape is not None):
         raise EdgeError(
-            f"a {fastener.kind} has a pitch of its own, and none is told"
+            f"{a_or_an(fastener.kind)} has a pitch of its own, and none is told"
             if plan.tape is None
-            else f"a {fastener.kind} comes singly, and not on a tape",
+            else f"{a_or_an(fastener.kind)} comes singly, and not on a tape",
             where=in_section("closure", "kind") if plan.tape is None else in_section("tape"),
             mend='Measure the tape over ten closures, and add [tape] with pitch = "19 mm", say.'
             if plan.tape is None
@@ -66,7 +67,7 @@ def with_own_insets(plan: Plan, edges: Edges, fastener: Fastener, catalogue: Cat
         )
     if plan.lacing is not None and fastener.family != "eyelet":
         raise EdgeError(
-            f"nothing is laced through a {fastener.kind}",
+            f"nothing is laced through {a_or_an(fastener.kind)}",
             where=in_section("lacing"),
             mend='Leave [lacing] out, or write kind = "eyelet" under [closure].',
         )
@@ -74,7 +75,7 @@ def with_own_insets(plan: Plan, edges: Edges, fastener: Fastener, catalogue: Cat
         return plan, ()
     if "loop" in (fastener.mark.over, fastener.mark.under) and (wish is None or not wish.is_meeting):
         raise EdgeError(
-            f"a {fastener.kind} closes edges that meet, and these lap",
+            f"{a_or_an(fastener.kind)} closes edges that meet, and these lap",
             where=in_section("garment", "edges"),
             mend='Write edges = "meeting", also where a facing lies beneath; or take a button with a buttonhole.',
         )
@@ -91,7 +92,7 @@ def with_own_insets(plan: Plan, edges: Edges, fastener: Fastener, catalogue: Cat
         return with_loops(plan, band, fastener, catalogue, unwashed(plan, edges))
     if fastener.mark.under not in ("eye", "bore"):
         raise EdgeError(
-            f"a {fastener.kind} holds two layers that lie on each other, and these edges only meet",
+            f"{a_or_an(fastener.kind)} holds two layers that lie on each other, and these edges only meet",
             where=in_section("garment", "edges"),
             mend='Take hooks and eyes, eyelets, or loops with buttons; or write edges = "lapped".',
         )
@@ -199,7 +200,7 @@ def refuse_unlike(plan: Plan, fasteners: Sequence[Fastener]) -> None:
     for other in others:
         if other.mark != row.mark:
             raise EdgeError(
-                f"on edges that meet a {other.kind} does not lie where a {row.kind} does",
+                f"on edges that meet {a_or_an(other.kind)} does not lie where {a_or_an(row.kind)} does",
                 where=in_section("differs", "kind", is_repeated=True),
                 mend="Give it a plan of its own, or take the row's kind in another size.",
             )

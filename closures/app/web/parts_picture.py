@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from closures.app.web.ink import tag, words
+from closures.series import a_or_an
 
 if TYPE_CHECKING:
     from closures.catalogue.values import Fastener
@@ -43,7 +44,7 @@ def draw_parts(fastener: Fastener) -> str:
         "".join(rows),
         viewBox=f"0 0 {_WIDTH:.0f} {y:.0f}",
         role="img",
-        aria_label=f"The parts of a {fastener.kind} from the outside inwards: {label}",
+        aria_label=f"The parts of {a_or_an(fastener.kind)} from the outside inwards: {label}",
         class_="parts",
     )
 

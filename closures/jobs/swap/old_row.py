@@ -17,6 +17,7 @@ from closures.errors import EdgeError, PlanError, in_section, naming
 from closures.frozen import frozen
 from closures.lengths import format_mm
 from closures.placing.usual import Usual
+from closures.series import a_or_an
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -130,14 +131,14 @@ def old_row(swap: SwapWish, laps: Laps, catalogue: Catalogue) -> OldRow:
     if carried is None:
         if wish is not None and wish.way is not None:
             raise PlanError(
-                f"a {fastener.kind} has no buttonhole, so its hole runs neither along the line nor across it",
+                f"{a_or_an(fastener.kind)} has no buttonhole, so its hole runs neither along the line nor across it",
                 where=in_section("swap", "hole"),
                 mend="Write hole = { made = true } or hole = { made = false }.",
             )
         return OldRow(fastener, places, _round_holes(fastener, places, laps, made), made, notes)
     if wish is None or wish.way is None:
         raise PlanError(
-            f"a {fastener.kind} has buttonholes, and the plan does not say how they lie",
+            f"{a_or_an(fastener.kind)} has buttonholes, and the plan does not say how they lie",
             where=in_section("swap", "hole"),
             mend='Write hole = { way = "along", length = "16 mm", made = true }; "across"; made = false on a pattern.',
         )

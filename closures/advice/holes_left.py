@@ -1,0 +1,87 @@
+"""What a needle, a pin or a buttonhole leaves in the cloth.
+
+All of it is common practice.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Set
+
+_NO_HEAT = {"cloth: leather", "cloth: coated"}
+_SHOWS_PRICKS = {"cloth: silk", "cloth: satin", "cloth: sheer"}
+
+
+def keeps_needle_holes(words: Set[str]) -> bool:
+    """Whether what a needle or a pin goes through keeps the hole."""
+    return bool(_NO_HEAT & words)
+
+
+def shows_needle_holes(words: Set[str]) -> bool:
+    """Whether a needle's hole may stay to be seen: the threads of such cloth do not move back over it."""
+    return bool(_SHOWS_PRICKS & words)
+
+
+def bears_no_pin(words: Set[str]) -> bool:
+    """Whether a pin would leave its hole in the cloth, or cut its loops."""
+    cuts = "cloth: knit" in words and "loops keep" not in words
+    return keeps_needle_holes(words) or shows_needle_holes(words) or cuts
+
+
+def straight_down(words: Set[str]) -> str:
+    """What brings a mark through to the layers within."""
+    if keeps_needle_holes(words):
+        return "an awl straight down"
+    return "a fine blunt needle straight down, between the threads" if bears_no_pin(words) else "a pin straight down"
+
+
+def pricks_left(words: Set[str]) -> str:
+    """What becomes of the pricks of a part that came off, to follow a semicolon."""
+    if keeps_needle_holes(words) or _SHOWS_PRICKS & words:
+        return f"they stay in {such_cloth(words)}"
+    if "loops keep" in words:
+        return "they are hardly seen in such cloth"
+    how = "in the first wash" if "wash: after" in words else "after steaming"
+    if "cloth: knit" in words:
+        return "a knit often runs from them"
+    return f"woven cloth may close {how}, knits often run"
+
+
+def such_cloth(words: Set[str]) -> str:
+    """What the cloth that keeps a hole is called."""
+    return "leather" if "cloth: leather" in words else "such cloth"
+
+
+def needle_holes_left(words: Set[str]) -> str:
+    """What becomes of the holes of a needle, a half sentence."""
+    if keeps_needle_holes(words):
+        return f"the needle holes stay in {such_cloth(words)}"
+    if _SHOWS_PRICKS & words:
+        return "the needle holes may stay to be seen in such cloth"
+    if "wash: after" in words:
+        return "the needle holes close in the first wash"
+    return "the needle holes close with steam"
+
+
+def needle_holes_that(words: Set[str]) -> str:
+    """The holes of a needle, and what becomes of them."""
+    if keeps_needle_holes(words):
+        return f"needle holes, which stay in {such_cloth(words)}"
+    if _SHOWS_PRICKS & words:
+        return "needle holes, which may stay to be seen in such cloth"
+    if "wash: after" in words:
+        return "needle holes, which the first wash closes in most cloth"
+    return "needle holes, which steam closes in most cloth"
+
+
+def hole_left(words: Set[str]) -> str:
+    """What becomes of the buttonhole of a button that came off."""
+    if "knitted holes" in words:
+        return "A buttonhole that was knitted is sewn shut by hand."
+    if "bound" in words:
+        return "The lips of a bound buttonhole can be sewn together by hand; it remains in sight."
+    if "cloth: leather" in words:
+        return "A slit in leather can be backed with a patch, and remains in sight."
+    return "A cut buttonhole can be sewn shut by hand or backed with a patch, and remains in sight."
