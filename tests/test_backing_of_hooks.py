@@ -145,6 +145,9 @@ def test_backing_of_the_only_other_cloth_is_what_holds_a_single_layer() -> None:
     )
     found = place_plan(read_plan(text.encode(), "bodice.toml"))
     assert all("one layer alone" in one.reasons[0] for one in backings(found))
+    # Where one layer is all there is, there is no facing to lay it under.
+    assert {one.side.partition(", ")[2] for one in backings(found)} == {"against the wrong side of its one layer"}
+    assert all(one.side.endswith("of the outer cloth, under the facing") for one in backings(placed()))
 
 
 def test_page_of_backing_says_that_its_circles_are_not_the_marks() -> None:

@@ -17,7 +17,7 @@ from closures.jobs.table.lap_area import SAGITTA_MM, Ring, chords, lap_area, rin
 from closures.jobs.table.seats import at_rings, refuse_unbacked, ring_mm
 from closures.lengths import SAME_MM, format_mm
 from closures.placing.buttonhole import hole_at
-from closures.placing.stack import ends_within
+from closures.placing.stack import ends_within, layers_on
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -79,6 +79,7 @@ class Backing:
         is_on_facing: its closures are held by the facing alone.
         is_knitted: it lies behind a knitted band, which is one layer.
         is_made: the band is closed already, and nothing can be laid into it.
+        is_single: the plan tells one layer, and so no facing.
     """
 
     lap: LapName
@@ -90,6 +91,7 @@ class Backing:
     is_on_facing: bool = False
     is_knitted: bool = False
     is_made: bool = False
+    is_single: bool = False
 
     @property
     def side(self) -> str:
@@ -103,6 +105,8 @@ class Backing:
             return f"on the inside of the {self.lap} lap, against the wrong side of the knitted band"
         if self.is_made:
             return f"on the inside of the {self.lap} lap, {MADE_SIDE}"
+        if self.is_single:
+            return f"on the inside of the {self.lap} lap, against the wrong side of its one layer"
         return f"on the inside of the {self.lap} lap: against the wrong side of the outer cloth, under the facing"
 
     def size(self, show: Callable[[float], str]) -> str:
@@ -197,7 +201,10 @@ def back_laps(placement: Placement, findings: Sequence[Finding], catalogue: Cata
         on_facing = lap.name == "over" and within
         is_opened = ends_within(placement.fastener, placement.plan)
         made = is_made(placement.plan) and not is_opened
-        told = Backing(lap.name, form, reasons, pieces, trouble, wish.backing_cloth, on_facing, knitted, made)
+        layers = layers_on(lap.name, placement.plan.layers, catalogue)
+        # A thickness alone may be that of several layers pinched together.
+        single = [layer.plies for layer in layers if layer.structures] == [1]
+        told = Backing(lap.name, form, reasons, pieces, trouble, wish.backing_cloth, on_facing, knitted, made, single)
         backings.append(told)
     return tuple(backings)
 
