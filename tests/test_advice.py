@@ -636,6 +636,14 @@ def test_bodice_whose_lace_does_not_let_the_wearer_in_is_not_put_on_laced() -> N
     assert f"lets the edges open to {said}" in lace_in_words(answer.placement)[-1]
 
 
+def test_edges_that_are_worn_apart_are_compared_apart_and_those_that_meet_against_each_other() -> None:
+    for gap, said in (("50 mm", "lie level"), ("0 mm", "hold each eyelet that is set against its mark")):
+        text = FIFTEEN.replace('gap = "50 mm"', f'gap = "{gap}"')
+        order = advice_of(check_plan(read_plan(text.encode(), "plan.toml"))).order
+        (told,) = [step.text for step in order.steps if step.key == "compare meeting"]
+        assert said in told and ("against its mark" in told) == (gap == "0 mm")
+
+
 def test_bodice_that_is_to_be_put_on_laced_gets_a_lace_that_lets_it_open_so_far() -> None:
     answer = check_plan(read_plan((FIFTEEN + 'let_out = "220 mm"\n').encode(), "plan.toml"))
     lace, told = lace_of(answer.placement), words(advice_of(answer))

@@ -17,6 +17,7 @@ from closures.checks.finding import cut_in_words, numbers_in_words
 from closures.jobs.table.backing import MADE_SIDE
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for, cut_lengths
+from closures.placing.edge_to_edge import worn_apart
 from closures.placing.role import is_for_show, tried_alike
 from closures.placing.stack import ends_within
 from closures.placing.strap.carrier_words import carriers_in_words
@@ -117,7 +118,17 @@ def figures_of(
     )
     from_inside = lead == "under" and leads == "buttonhole"
     show = put(_show(words, leads, figures["second lap"], figures["pin"], from_inside=from_inside), figures)
-    return figures | {"trial": trial, "set first": halves[first], "set second": halves[second], "show": show}
+    held = put(_HELD_APART if worn_apart(placement) else _HELD, figures)
+    told = {"trial": trial, "set first": halves[first], "set second": halves[second]}
+    return figures | told | {"show": show, "hold against": held}
+
+
+_HELD = "hold {first marks?the {first part}|each {first part} that is set} against its mark on the {second lap}"
+# What stands apart is not pulled together to be compared: it would lie level by force.
+_HELD_APART = (
+    "as far apart; see by a ruler laid square across both that {first marks?the {first part}|each {first part} that is "
+    "set} and its mark on the {second lap} lie level"
+)
 
 
 def on_the_front(placement: Placement) -> list[int]:
