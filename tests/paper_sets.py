@@ -46,6 +46,24 @@ last = "{last}"
 count = {count}
 {more}
 """
+TAPE = """
+title = "Kelp bustier"
+[edge]
+straight = "400 mm"
+[garment]
+pieces = "pair"
+opens = "back"
+{edges}
+[band]
+width = "30 mm"
+lap = "right over left"
+[closure]
+kind = "{kind}"
+size = "any"
+cap = "{cap} mm"
+[tape]
+pitch = "{pitch} mm"
+"""
 USUAL = {
     "title": "Kelp smock",
     "units": "mm",
@@ -146,7 +164,10 @@ STARTING = tuple(
 
 @cache
 def answer_of(name: str, large: bool = False, everything: bool = False) -> Answer:
-    """Place a plan: one of `ODD`, hooks at a pitch such as "hooks 12", or a starting plan."""
+    """Place a plan: one of `ODD`, hooks at a pitch such as "hooks 12", a tape such as "hook tape 8 7", or a starting plan.
+
+    Of a tape, the numbers are its pitch and how long one half is, in mm.
+    """
     if name.startswith("hooks "):
         pitch = float(name.removeprefix("hooks "))
         count = int(460.0 / pitch)
@@ -157,6 +178,11 @@ def answer_of(name: str, large: bool = False, everything: bool = False) -> Answe
             "count": count,
         }
         plan, beside = read_plan(PLAN.format(**(USUAL | odd)).encode(), f"{name}.toml"), None
+    elif " tape " in name:
+        kind, pitch, cap = name.rsplit(" ", 2)
+        edges = 'edges = "meeting"' if kind.startswith("hook") else ""
+        text = TAPE.format(kind=kind, pitch=pitch, cap=cap, edges=edges)
+        plan, beside = read_plan(text.encode(), "tape.toml"), None
     elif name in ODD:
         text = PLAN.format(**(USUAL | ODD[name]))
         plan, beside = read_plan(text.encode(), f"{name}.toml"), None

@@ -76,6 +76,14 @@ def test_join_between_close_hooks_enters_none_or_is_refused_in_words(pitch: floa
     assert all(clear >= LEAST_CLEAR_MM - 1e-6 for clear in clear_of_marks(templates))
 
 
+@pytest.mark.parametrize("kind", ["hook tape", "snap tape"])
+@pytest.mark.parametrize(("pitch", "cap"), [(8, 7), (10, 9), (13, 9)])
+def test_tape_whose_crosses_would_meet_is_printed_on_a4(kind: str, pitch: int, cap: int) -> None:
+    templates = laid(f"{kind} {pitch} {cap}", "a4")
+    clear = clear_of_marks(templates)
+    assert clear and min(clear) >= LEAST_CLEAR_MM - 1e-6
+
+
 # On A4, Letter, A3, A0 and a roll, counted once: what comes to need more sheets is to be looked at. A part of the coat's
 # front holds one button of its row, 120 mm apart, on A4 as on Letter: four for each lap.
 SHEETS = {

@@ -17,6 +17,7 @@ LEAST_CLEAR_MM = 0.5
 
 _ABOUT, _ABOUT_MM = 0.8, 40.0
 _STEP_MM = 1.0
+_ROUNDED_MM = 1e-6
 
 
 @frozen
@@ -84,7 +85,7 @@ def between_close(things: Sequence[Thing], least: float, most: float) -> tuple[f
         if reached < thing.low_mm and math.isfinite(reached):
             gaps.append(((thing.low_mm - reached) / 2, (thing.low_mm + reached) / 2))
         reached = max(reached, thing.high_mm)
-    clear = [(half, place) for half, place in gaps if least <= place <= most and half >= LEAST_CLEAR_MM]
+    clear = [(half, place) for half, place in gaps if least <= place <= most and half >= LEAST_CLEAR_MM - _ROUNDED_MM]
     widest = max((half for half, _ in clear), default=0.0)
     return tuple(place for half, place in clear if half >= _ABOUT * widest)
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from closures.advice.advice import advise
 from closures.cores import all_done
 from closures.drawing.ink.type_scale import type_scale
+from closures.drawing.paper.join_places import LEAST_CLEAR_MM
 from closures.drawing.sheets.lap_strip import lap_piece
 from closures.drawing.sheets.marks import Look, look_of
 from closures.drawing.sheets.sheet import failures_in_words, lap_sheet
@@ -80,6 +81,8 @@ def subjects_of(
         )
         for lap in placement.laps.both
     )
+    # Crosses end before those of their neighbours, so that a join finds its place between.
+    over, under = (replace(one, arms_mm=one.closest_mm / 2 - 2 * LEAST_CLEAR_MM) for one in (over, under))
     return (over, under)
 
 

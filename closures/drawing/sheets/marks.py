@@ -7,6 +7,7 @@ whole line is something that is cut or made in the cloth.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
@@ -54,6 +55,7 @@ class Look:
         hole_mm: diameter of the hole or bore, 0 for none.
         extent_mm: width across the line and height along it of a part that is not round.
         buttonhole: the buttonhole, for that style.
+        arms_mm: how far the arms of its cross may reach along the line, before they meet those of the next mark.
     """
 
     style: str
@@ -61,6 +63,7 @@ class Look:
     hole_mm: float = 0.0
     extent_mm: tuple[float, float] | None = None
     buttonhole: Buttonhole | None = None
+    arms_mm: float = math.inf
 
     @property
     def is_round(self) -> bool:
@@ -126,8 +129,11 @@ def _rim(stand: Stand, look: Look) -> tuple[Item, ...]:
 
 def _cross(stand: Stand, look: Look, gap_mm: float = _CROSS_GAP_MM) -> Item:
     far = max(look.rim_mm, _LEAST_RIM_MM) + _CROSS_PAST_RIM_MM
-    ways = ((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0))
-    return strokes(((stand.at(u * gap_mm, v * gap_mm), stand.at(u * far, v * far)) for u, v in ways), FINE)
+    # Beside a near neighbour it ends at its own rim: arms that met would leave no place for a join.
+    near = max(min(far, look.arms_mm), look.rim_mm, gap_mm)
+    ways = ((1.0, 0.0, near), (-1.0, 0.0, near), (0.0, 1.0, far), (0.0, -1.0, far))
+    arms = [(u, v, to) for u, v, to in ways if to > gap_mm]
+    return strokes(((stand.at(u * gap_mm, v * gap_mm), stand.at(u * to, v * to)) for u, v, to in arms), FINE)
 
 
 def _prick(stand: Stand, look: Look) -> tuple[Item, ...]:

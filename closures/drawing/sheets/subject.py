@@ -45,6 +45,7 @@ class Subject:
         known: places of its line that were found already.
         is_strip: draw the band about the closing line alone, where the finished edge lies far from it.
         form: how the labels of its marks are set, where that was found already: it takes a look at all of them.
+        arms_mm: how far the crosses of its marks may reach along the line.
     """
 
     placement: Placement
@@ -59,6 +60,7 @@ class Subject:
     known: dict[float, Place] = field(default_factory=dict, compare=False, repr=False)
     is_strip: bool = False
     form: Form | None = field(default=None, compare=False)
+    arms_mm: float = math.inf
 
     @property
     def lap(self) -> Lap:
@@ -107,11 +109,12 @@ class Subject:
     @property
     def look(self) -> Look:
         """What its marks look like, but for those that differ."""
-        return look_of(self.placement.fastener, self.name, self.buttonhole)
+        return replace(look_of(self.placement.fastener, self.name, self.buttonhole), arms_mm=self.arms_mm)
 
     def look_at(self, n: int) -> Look:
         """What one mark looks like."""
-        return self.differing.get(n) or self.look
+        look = self.differing.get(n)
+        return self.look if look is None else replace(look, arms_mm=self.arms_mm)
 
     def reaches_at(self, n: int) -> tuple[float, float]:
         """How far the ink of one mark reaches from its centre across the closing line, and along it."""
@@ -165,5 +168,5 @@ def _reaches(look: Look) -> tuple[float, float]:
         x0, _, x1, _ = _ink_of(look)
         return (round_mm, min(round_mm, max(-x0, x1)))
     if slit is None:
-        return (round_mm, round_mm)
+        return (round_mm, min(round_mm, max(look.rim_mm, look.arms_mm)))
     return (reach_mm(look), round_mm) if slit.way == "across" else (round_mm, reach_mm(look))
