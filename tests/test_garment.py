@@ -7,9 +7,12 @@ import random
 
 import pytest
 from edge_files import edges_of
+from paper_sets import leaves
 
 from closures.catalogue.loading import load_catalogue
 from closures.checks.rules import check
+from closures.drawing.ink.shapes import Group, Words
+from closures.drawing.sheets.drawing import draw_sheets
 from closures.errors import ClosureError
 from closures.jobs.whole.mirrored import mirrored as turned_over
 from closures.placing.placement import Placement, place
@@ -384,6 +387,23 @@ def test_a_wrap_is_judged_and_drawn_by_its_band_and_not_by_the_piece() -> None:
     assert {round(strip.edge.nearest(mark.at).distance_mm, 6) for mark in row.on("under")} == {18.0}
     # The report's distances stay those of the cloth.
     assert row.on("under")[-1].edge_distance_mm == pytest.approx(under.edge.nearest(row.on("under")[-1].at).distance_mm)
+
+
+def test_a_whole_sheet_of_a_piece_draws_no_band_and_names_its_ends_and_edge_where_they_are() -> None:
+    row = placed(WRAPPED, garment=SEPARATE, band='inset = "18 mm"\nunder_width = "320 mm"', svg=WRAP)
+    under = row.laps.under
+    sheet = draw_sheets(row, check(row, CATALOGUE), CATALOGUE)[1]
+    (x0, y0), items = sheet.origin_mm, list(leaves(sheet.drawing))
+    words = {one.text: (one.x - x0, one.y - y0) for one in items if isinstance(one, Words)}
+    first, last = row.laps.garment.ends
+    assert math.dist(words[last], under.line.end) < 12
+    assert (
+        min(math.dist((one.x - x0, one.y - y0), under.line.start) for one in items if getattr(one, "text", "") == first)
+        < 12
+    )
+    assert under.edge.nearest(words["finished edge"]).distance_mm < 10
+    band = next(one for one in sheet.drawing if isinstance(one, Group) and one.id == "band")
+    assert len(band.items) == 2 and "inner" not in sheet.text.signs
 
 
 def test_a_wrap_whose_under_width_is_not_told_fails_and_says_what_to_write() -> None:

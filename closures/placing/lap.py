@@ -155,9 +155,14 @@ class Lap:
         return max(0.0, -self.inset_mm)
 
     @property
+    def is_far(self) -> bool:
+        """Whether its finished edge lies far from the closing line, so that what lies between them is no band."""
+        return self.is_piece and self.edge_lies_mm[1] > self.width_mm
+
+    @property
     def as_strip(self) -> Lap:
         """The band about the closing line alone, where the finished edge lies far from it: for narrow paper."""
-        if not self.is_piece or self.edge_lies_mm[1] <= self.width_mm:
+        if not self.is_far:
             return self
         try:
             cut = parallel(self.line, -offset_sign(self.cloth_on) * self.inset_mm, "border of the strip")

@@ -158,10 +158,11 @@ def _reads_outwards(spot: Spot) -> bool:
 
 
 def draw_end(corners: Sequence[Point], spot: Spot, is_last: bool, name: str, size_mm: float, room: Room) -> Words:
-    """Name an end of the strip beyond it, lettered across."""
+    """Name an end of the strip beyond its corners, lettered across; without corners beyond the closing line."""
     way = 1.0 if is_last else -1.0
-    reach = max(way * ((x - spot.at[0]) * spot.along[0] + (y - spot.at[1]) * spot.along[1]) for x, y in corners)
-    middle = (spot.to_inner_mm - spot.to_edge_mm) / 2
+    past = (way * ((x - spot.at[0]) * spot.along[0] + (y - spot.at[1]) * spot.along[1]) for x, y in corners)
+    reach = max(past, default=0.0)
+    middle = (spot.to_inner_mm - spot.to_edge_mm) / 2 if corners else 0.0
     words = _across(spot, way * (max(0.0, reach) + 1.6 + 0.4 * size_mm), middle, name, size_mm, "semibold")
     half = width_of(name, size_mm, "semibold") / 2
     at = way * (max(0.0, reach) + 1.6 + 0.4 * size_mm)

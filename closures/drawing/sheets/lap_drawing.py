@@ -29,15 +29,17 @@ from closures.drawing.sheets.lap_words import break_rows, join_words, letter_anc
 from closures.drawing.sheets.marks import Stand, draw_mark
 from closures.drawing.sheets.old_marks import draw_old, letter_old
 from closures.drawing.sheets.sheet_text import KeepClear, LapDrawing, Orientation
+from closures.drawing.sheets.view import Spot
 from closures.drawing.sheets.zones import draw_zone, letter_zones
 
 if TYPE_CHECKING:
     from closures.curve import Curve
     from closures.drawing.sheets.subject import Subject
-    from closures.drawing.sheets.view import Spot, View
+    from closures.drawing.sheets.view import View
     from closures.placing.placement import LapMark, Placement
 
 _REPEAT_MM = 240.0
+_BESIDE_EDGE_MM, _HALF_LANES_MM = 80.0, 10.0
 
 
 def whole_part(subject: Subject) -> Part:
@@ -81,6 +83,9 @@ def draw_lap(subject: Subject, view: View, part: Part, rows: Sequence[Lettered])
         if subject.swap is None
         else letter_old(subject.swap, view, room, (part.low_mm, part.high_mm), subject.type.figure)
     )
+    if subject.is_piece_whole:
+        words += _letter_far_edge(subject, view, [row for row in rows if row.near_edge], room)
+        rows = [row for row in rows if not row.near_edge]
     words += _letter_strip(view, part, rows, room)
     items: tuple[Item, ...] = (
         *(zone.group for zone in zones if zone.group is not None),
@@ -108,12 +113,14 @@ class _Lines:
         self.lines = self._on_cloth()
         # Only the finished edge is bold, by which a sheet is laid on the cloth.
         self.edge = Path(view.path(self._stretch(self._lap.edge)), CUT if subject.is_cut_off else HEAVY)
-        inner = self._lap.inner
+        # The cloth of a piece has other outlines than lines between the ends of its edge and those of a closing line.
+        is_band = not subject.is_piece_whole
+        inner = self._lap.inner if is_band else None
         band: list[Path] = [] if inner is None else [Path(view.path(self._stretch(inner)), FINE)]
         far = inner or self._lap.line
-        if part.before == "end":
+        if part.before == "end" and is_band:
             band.append(line(view.point(*self._lap.edge.start), view.point(*far.start), pen=LINE))
-        if part.after == "end":
+        if part.after == "end" and is_band:
             band.append(line(view.point(*self._lap.edge.end), view.point(*far.end), pen=LINE))
         if subject.is_cut_off:
             # Past this line no cloth lies, whatever the strip's border says.
@@ -156,14 +163,14 @@ def _draw_ends(subject: Subject, view: View, part: Part, room: Room) -> list[Ite
     elif part.before == "break":
         items.append(draw_break(low, False, break_rows(subject, part, False), size, room)[0])
     else:
-        corners = (view.point(*lap.edge.start), view.point(*inner.start))
+        corners = () if subject.is_piece_whole else (view.point(*lap.edge.start), view.point(*inner.start))
         items.append(draw_end(corners, low, False, first, subject.type.name, room))
     if part.after == "join":
         items.append(draw_join_after(high, part.letter_after, join_words(subject, part, True), size, room))
     elif part.after == "break":
         items.append(draw_break(high, True, break_rows(subject, part, True), size, room)[0])
     else:
-        corners = (view.point(*lap.edge.end), view.point(*inner.end))
+        corners = () if subject.is_piece_whole else (view.point(*lap.edge.end), view.point(*inner.end))
         items.append(draw_end(corners, high, True, last, subject.type.name, room))
     return items
 
@@ -203,9 +210,29 @@ def _letter_strip(view: View, part: Part, rows: Sequence[Lettered], room: Room) 
     return tuple(items)
 
 
+def _letter_far_edge(subject: Subject, view: View, rows: Sequence[Lettered], room: Room) -> tuple[Item, ...]:
+    """Name an edge that lies far from the closing line beside itself: no long arrow is taken for a line."""
+    edge, line_ = subject.lap.edge, subject.lap.line
+    low, high = sorted(edge.nearest(end).along_mm for end in (line_.start, line_.end))
+    if high - low < _BESIDE_EDGE_MM:
+        low, high = 0.0, edge.length_mm
+
+    def spot_at(along_mm: float) -> Spot:
+        point, tangent = edge.point_at(along_mm), edge.tangent_at(along_mm)
+        inward = subject.lap.inward(tangent)
+        at = (point[0] + _HALF_LANES_MM * inward[0], point[1] + _HALF_LANES_MM * inward[1])
+        return Spot(
+            view.point(*at), view.direction(*tangent), view.direction(*inward), view.point(*point), _HALF_LANES_MM,
+            _HALF_LANES_MM,
+        )  # fmt: skip
+
+    return letter_rows(rows, spot_at, low, high, room)
+
+
 def _band_title(subject: Subject, part: Part) -> str:
     if part.count == 1 and part.before == part.after == "end":
-        return f"{subject.name} lap, the band and its closing line"
+        what = "the edge and the" if subject.is_piece_whole else "the band and its"
+        return f"{subject.name} lap, {what} closing line"
     low, high = (both_ways(mm, subject.units)[0] for mm in (part.low_mm, part.high_mm))
     return f"{subject.name} lap, part {part.number} of {part.count}: the band from {low} to {high} along"
 

@@ -180,7 +180,7 @@ def letter_anchor(subject: Subject, view: View, anchor: PlacedAnchor, room: Room
     lines = list(wrapped_lines(anchor.name, subject.type.name, "semibold"))
     if near > TOLD_ALIKE_MM:
         lines.append(Line(" · ".join(both_ways(along, subject.units)), subject.type.figure))
-    is_far = subject.whole_lap.as_strip is not subject.whole_lap and not subject.is_strip
+    is_far = subject.is_piece_whole
     # The edge of a piece that lies far off is met elsewhere than square across the row.
     (x, y), (ex, ey) = spot.at if is_far else spot.edge_at, spot.to_edge
     ends = ((x - _TICK_MM * ex, y - _TICK_MM * ey), (x + _TICK_MM * ex, y + _TICK_MM * ey))

@@ -229,7 +229,7 @@ def signs_on(placement: Placement, lap: LapName) -> tuple[str, ...]:
     is_rimmed = any(has_cap and style not in ("hook", "eye", "bar", "loop") for style, has_cap in styles)
     return (
         "edge",
-        *(("inner",) if chosen.inner is not None else ()),
+        *(("inner",) if chosen.inner is not None and not chosen.is_far else ()),
         "line",
         "mark",
         *(("rim",) if is_rimmed else ()),

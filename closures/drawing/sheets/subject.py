@@ -78,6 +78,11 @@ class Subject:
         return self.lap.edge is not self.whole_lap.edge
 
     @property
+    def is_piece_whole(self) -> bool:
+        """Whether what is drawn is the cloth between a far edge and the closing line: it has no band to be drawn."""
+        return self.lap.is_far and not self.is_strip
+
+    @property
     def strip(self) -> str:
         """What its strip is called: the lap, and before it the opening where there are several."""
         return f"{self.opening}, {self.name}" if self.opening else self.name
