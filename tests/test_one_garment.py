@@ -276,3 +276,43 @@ def test_strap_closes_where_it_says_or_where_the_opening_does_that_it_runs_over(
 def test_strap_of_other_sides_is_not_held_against_a_front(tmp_path: Path) -> None:
     tab = belt().replace("right over left", "front over back")
     assert not lapped_apart(garment_of(tmp_path, front=row("front"), tab=tab))
+
+
+def twice(folder: Path, text: str, *more: str) -> Path:
+    """A garment of one plan in two openings."""
+    (folder / "row.toml").write_text(text)
+    parts = [f'[[opening]]\nname = "{name}"\nplan = "row.toml"\n{own}\n' for name, own in zip("ab", more, strict=True)]
+    (folder / "garment.toml").write_text('title = "Tansy dress"\n' + "".join(parts))
+    return folder / "garment.toml"
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "told"),
+    [
+        ("", "", "both name row.toml, and neither is mirrored. Leave one out; or write mirrored = true in one"),
+        ("mirrored = false", "", "neither is mirrored"),
+        ("mirrored = true", "mirrored = true", "both are mirrored. Leave one out; or write mirrored = false in one"),
+    ],
+)
+def test_one_row_twice_on_one_side_of_a_garment_is_refused(tmp_path: Path, one: str, other: str, told: str) -> None:
+    side = row("left side").replace("right over left", "front over back")
+    with pytest.raises(PlanError) as refused:
+        work_garment(twice(tmp_path, side, one, other), draw=False)
+    assert "a and b are one row on one side of the body" in str(refused.value) and told in str(refused.value)
+    assert 'clear_of = ["a"] in b' in str(refused.value)
+
+
+def test_one_plan_for_both_sides_for_straps_and_for_pieces_of_their_own_is_no_row_twice(tmp_path: Path) -> None:
+    side = row("left side").replace("right over left", "front over back")
+    work_garment(twice(tmp_path, side, "", "mirrored = true"), draw=False)
+    work_garment(twice(tmp_path, side, "", 'clear_of = ["a"]'), draw=False)
+    work_garment(twice(tmp_path, belt(), "", ""), draw=False)
+    work_garment(
+        twice(
+            tmp_path,
+            row("flat").replace("right over left", "upper over lower").replace("[edge]", "[edge]\ncloth = 'left'"),
+            "",
+            "",
+        ),
+        draw=False,
+    )

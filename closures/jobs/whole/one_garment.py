@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
-from itertools import product
+from itertools import combinations, product
 from typing import TYPE_CHECKING, Any
 
 from closures.errors import Fault, PlanError
@@ -52,7 +52,7 @@ def as_one_garment(garment: GarmentFile, plans: Sequence[Plan]) -> OneGarment:
         PlanError: openings tell what cannot hold of one garment together.
     """
     told = tuple(zip(garment.openings, plans, strict=True))
-    faults = [Fault(garment.where, *one) for one in (*_wearers(told), *_states(told), *_washes(told))]
+    faults = [Fault(garment.where, *one) for one in (*_twice(told), *_wearers(told), *_states(told), *_washes(told))]
     if faults:
         raise PlanError.of(tuple(faults))
     wearer = {key: value for key in _OF_THE_WEARER for value in _values(told, partial(_of, key=key))}
@@ -117,6 +117,25 @@ def _wearers(told: Told) -> Iterator[tuple[str, str]]:
 def _is_apart(plan: Plan) -> bool:
     """Whether an opening is on a piece that may be newly made for a garment that is there: a strap, or flat goods."""
     return plan.strap is not None or (plan.garment is not None and plan.garment.opens == "flat")
+
+
+def _twice(told: Told) -> Iterator[tuple[str, str]]:
+    """Tell a row that stands in the garment twice on one side: it would be marked, worked and bought twice.
+
+    Straps of one plan are there more than once, as cuffs are, and so are pieces of flat goods; what is told to be clear
+    of the other lies on a piece of its own.
+    """
+    for (first, plan), (second, _) in combinations(told, 2):
+        is_told_apart = second.name in first.clear_of or first.name in second.clear_of
+        is_one = first.plan == second.plan and bool(first.mirrored) == bool(second.mirrored)
+        if is_one and not is_told_apart and not _is_apart(plan):
+            yield (
+                f"{first.name} and {second.name} are one row on one side of the body: both name {first.plan}, and "
+                f"{'both are' if first.mirrored else 'neither is'} mirrored",
+                f"Leave one out; or write mirrored = {'false' if first.mirrored else 'true'} in one that lies on the "
+                f'body\'s other side; or clear_of = ["{first.name}"] in {second.name}, where it is on a piece of '
+                "its own.",
+            )
 
 
 def _states(told: Told) -> Iterator[tuple[str, str]]:
