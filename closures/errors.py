@@ -6,11 +6,15 @@ shows a traceback: the command catches `ClosureError` and prints `str(error)`.
 
 import re
 import shlex
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
+from typing import TypeVar
 
 from closures.frozen import frozen
+
+_In = TypeVar("_In")
+_Out = TypeVar("_Out")
 
 # A backslash stands between the folders of some systems, where it needs no quotes.
 _PLAIN_NAME = re.compile(r"[\w./\\:@%+,=-]+")
@@ -157,6 +161,34 @@ class OutputError(ClosureError):
 
 class PaperTooSmallError(OutputError):
     """Something that lies on no page of a paper."""
+
+
+class Gathering:
+    """Gathers what is wrong in places that know nothing of each other, so that a plan is mended in one go.
+
+    >>> found = Gathering()
+    >>> len(found.each(int, ["1", "2"]))
+    2
+    >>> found.raise_if_any()
+    """
+
+    def __init__(self) -> None:
+        self._errors: list[ClosureError] = []
+
+    def each(self, make: Callable[[_In], _Out], of: Iterable[_In]) -> tuple[_Out, ...]:
+        """Make one of each, and keep the errors of those that cannot be made."""
+        made = []
+        for one in of:
+            try:
+                made.append(make(one))
+            except ClosureError as error:
+                self._errors.append(error)
+        return tuple(made)
+
+    def raise_if_any(self) -> None:
+        """Raise everything gathered as one error, of the kind of the first."""
+        if self._errors:
+            raise type(self._errors[0]).of(tuple(fault for error in self._errors for fault in error.faults))
 
 
 @contextmanager

@@ -96,3 +96,23 @@ def test_layer_past_the_end_of_a_strap_is_refused():
     told = refusal_of(BELT + 'across = ["5000 mm", "5010 mm"]')
     assert "[[layer]] 1 across: it begins 5000 mm from the tip, and the over end is " in told
     assert refusal_of(BELT + 'across = ["0 mm", "20 mm"]') == ""
+
+
+def test_what_lies_off_the_line_is_told_all_at_once_whatever_tells_it():
+    """Fixed places, clear zones, single closures and layers know nothing of each other: one run names every fault."""
+    told = refusal_of(
+        PLAN
+        + 'along = ["460 mm", "480 mm"]\n'
+        + '[[anchor]]\nname = "waist"\nlevel = "900 mm"\n[[anchor]]\nname = "hip"\nalong = "950 mm"\n'
+        + '[[clear]]\nname = "belt"\nlevel = ["800 mm", "820 mm"]\n'
+    )
+    assert [line.split(",")[1].split(":")[0].strip() for line in told.split("\n")] == [
+        '[[anchor]] "waist"', '[[anchor]] "hip"', "[[layer]] 2 along", '[[clear]] "belt"']  # fmt: skip
+
+
+def test_single_closures_that_are_wrong_are_told_together_and_without_what_follows_from_them():
+    one = '[[single]]\nkind = "prong snap"\nsize = "16 L"\nalong = "25 mm"\ninset = "90 mm"\n'
+    other = '[[single]]\nkind = "prong snap"\nsize = "16 L"\nalong = "990 mm"\n'
+    told = refusal_of(PLAN + one + other + '[[anchor]]\nname = "waist"\nlevel = "900 mm"\n')
+    assert [part in told for part in ("[[single]] 1:", "[[single]] 2:", '[[anchor]] "waist"')] == [True] * 3
+    assert told.count("\n") == 2

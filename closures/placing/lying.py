@@ -1,4 +1,4 @@
-"""Layers that a plan tells of where there is no band: they would be passed over, and a stack be told too thin."""
+"""Lines beside the row, and layers that lie on none: they would be passed over, and a stack be told too thin."""
 
 from __future__ import annotations
 
@@ -6,11 +6,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import chain
 from typing import TYPE_CHECKING
 
-from closures.errors import EdgeError, Fault, in_section
+from closures.errors import EdgeError, Fault, Gathering, in_section
 from closures.lengths import SAME_MM, format_length
 from closures.offered import at_most
+from closures.placing.column import column_laps
+from closures.placing.singly import single_laps
 
 if TYPE_CHECKING:
+    from closures.catalogue.catalogue import Catalogue
+    from closures.edges.reading import Edges
     from closures.placing.lap import Lap, Laps
     from closures.plan.layers import LayerWish
     from closures.plan.plan import Plan
@@ -32,6 +36,30 @@ def refuse_layers_off(plan: Plan, lines: Sequence[Laps], rim_mm: float) -> None:
     )
     if faults:
         raise EdgeError.of(faults)
+
+
+def lines_beside(
+    plan: Plan, edges: Edges, laps: Laps, rim_mm: float, catalogue: Catalogue, wrong: Gathering
+) -> tuple[Laps | None, tuple[Laps, ...], tuple[str, ...]]:
+    """Find the lines beside the row, with the layers held against all of them.
+
+    Args:
+        plan, edges: as for the row.
+        laps: the row's own line.
+        rim_mm: of the row's largest closure.
+        catalogue: fasteners and rules.
+        wrong: takes what is wrong; then lines may be lacking.
+
+    Returns:
+        The second column's laps, those of each single closure, and what was taken of these, a line each.
+    """
+    columns = wrong.each(lambda one: column_laps(one, edges), [plan])
+    singles = wrong.each(lambda nth: single_laps(plan, edges, catalogue, nth), range(len(plan.singles)))
+    column = columns[0] if columns else None
+    lines = [laps, *([] if column is None else [column]), *(one for one, _ in singles)]
+    if len(columns) + len(singles) == 1 + len(plan.singles):
+        wrong.each(lambda one: refuse_layers_off(one, lines, rim_mm), [plan])
+    return column, tuple(one for one, _ in singles), tuple(line for _, near in singles for line in near)
 
 
 def _faults(wish: LayerWish, nth: int, units: str, lines: Sequence[Laps], rim_mm: float) -> Iterator[Fault]:

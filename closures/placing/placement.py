@@ -13,7 +13,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from closures.errors import in_section, naming
+from closures.errors import Gathering, in_section, naming
 from closures.lengths import format_length
 from closures.offered import STEP_MM
 from closures.placing.buttonhole import buttonhole_for, slit_reach_mm
@@ -24,7 +24,7 @@ from closures.placing.carrying import (
     with_row_as_told,
 )
 from closures.placing.choosing import choose_row
-from closures.placing.column import column_laps, with_beside, with_column_insets
+from closures.placing.column import with_beside, with_column_insets
 from closures.placing.differing import (
     WHOLE_ROWS,
     Differing,
@@ -38,13 +38,13 @@ from closures.placing.edge_to_edge import ends_beyond, refuse_unlike, unwashed, 
 from closures.placing.lacing import taken_of_lace
 from closures.placing.laps import laps_of
 from closures.placing.looped import drawn_as_loop
-from closures.placing.lying import refuse_layers_off
+from closures.placing.lying import lines_beside, refuse_layers_off
 from closures.placing.marking import LapMark, Mark, mark_row
 from closures.placing.meeting import PlacedAnchor, PlacedZone, meet_anchor, meet_zone
 from closures.placing.pins import pins_at_corners
 from closures.placing.placed import Carried, Placement, Prepared, Washed
 from closures.placing.sewn_metal import carry_metal, metal_reaches, with_metal
-from closures.placing.singly import single_laps, with_singles
+from closures.placing.singly import with_singles
 from closures.placing.stack import ends_within
 from closures.placing.stand import seam_of, with_stand_first
 from closures.placing.taped import refuse_drift, with_tape_ends
@@ -223,17 +223,17 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     fastener = drawn_as_loop(plan, fastener, unwashed(plan, edges))
     plan = with_column_insets(plan)
     laps = laps_of(plan, edges, by_feet=plan.column is not None)
-    column = column_laps(plan, edges)
-    singles, near = single_laps(plan, edges, catalogue)
-    refuse_layers_off(plan, [laps, *([] if column is None else [column]), *singles], rim_mm)
-    anchors = tuple(meet_anchor(wish, laps, edges.point, plan.units) for wish in plan.anchors)
+    wrong = Gathering()
+    anchors = wrong.each(lambda wish: meet_anchor(wish, laps, edges.point, plan.units), plan.anchors)
+    column, singles, near = lines_beside(plan, edges, laps, rim_mm, catalogue, wrong)
     plan = with_stand_first(plan)
     plan, way = with_usual_way(plan, fastener, catalogue, unwashed(plan, edges))
     slit_mm = slit_reach_mm(fasteners, plan, catalogue)
     zones = (
-        *(meet_zone(wish, laps, rim_mm, slit_mm) for wish in plan.clear),
+        *wrong.each(lambda wish: meet_zone(wish, laps, rim_mm, slit_mm), plan.clear),
         *seam_of(plan, laps, rim_mm, catalogue.rule("ridge").value.value, slit_mm[0]),
     )
+    wrong.raise_if_any()
     plan = with_tape_ends(plan, laps.line.length_mm)
     plan, assumed = with_usual(plan, fastener, laps.line.length_mm, catalogue, ends_beyond(plan, edges, fastener))
     wish = replace(

@@ -33,55 +33,51 @@ if TYPE_CHECKING:
     from closures.plan.single import SingleWish
 
 
-def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue) -> tuple[tuple[Laps, ...], tuple[str, ...]]:
-    """Find the line of each single closure on either lap.
+def single_laps(plan: Plan, edges: Edges, catalogue: Catalogue, index: int) -> tuple[Laps, tuple[str, ...]]:
+    """Find the line of a single closure on either lap.
 
     Args:
-        plan: its insets settled.
+        plan: with a band, its insets settled.
         edges: the curves that its edge arrived as.
         catalogue: fasteners, and how near to its edge a hook is usual.
+        index: which of its single closures.
 
     Returns:
-        The laps with the line of each, and what was taken, a line each.
+        The laps with its line, and what was taken, a line each.
 
     Raises:
         EdgeError: the closure would lie off a lap, or its line cannot follow the edge.
     """
-    band = plan.band
-    if not plan.singles or band is None:
-        return (), ()
-    found: list[Laps] = []
-    told: list[str] = []
+    _, band, _ = plan.along_an_edge
+    wish, nth = plan.singles[index], index + 1
     # What is refused is told in the state in which the plan was measured.
     by, _ = as_told(plan)
-    for nth, wish in enumerate(plan.singles, start=1):
-        where = in_section("single", nth=nth, is_repeated=True)
-        fastener = fastener_of(wish.closure(plan.closure), catalogue, "single", nth)
-        inset, near = _inset(plan, edges, band, wish, fastener, nth, catalogue)
-        told += near
-        under = band.under_inset_mm + band.inset_mm - inset
-        reaches = (band.under_inset_mm + band.inset_mm) * by
-        overlap = format_length(reaches, plan.units)
-        if under <= 0:
-            raise EdgeError(
-                f"{format_length(inset * by, plan.units)} inside the over lap's edge there is no under lap: it reaches "
-                f"{overlap} under the over lap",
-                where=where,
-                mend=f"Write an inset of less than {at_most(reaches, plan.units)}, or more under_inset under [band].",
-            )
-        if inset >= band.width_mm or under >= band.under_width_mm:
-            lap = "over" if inset >= band.width_mm else "under"
-            raise EdgeError(
-                f"it lies past the {lap} lap's band, {format_length(max(inset, under) * by, plan.units)} from its edge",
-                where=where,
-                mend=f"Write another inset, or a wider {'width' if lap == 'over' else 'under_width'} under [band].",
-            )
-        own = replace(band, inset_mm=inset, under_inset_mm=under, assumes_inset=False, assumes_under_inset=False)
-        with line_beside(where.but(key="inset"), "through it"):
-            found.append(laps_of(replace(plan, band=own), edges, by_feet=True, is_alone=True))
-        # Refused in the state in which the plan was told, which is prepared first.
-        _along(wish, found[-1], plan, where)
-    return tuple(found), tuple(told)
+    where = in_section("single", nth=nth, is_repeated=True)
+    fastener = fastener_of(wish.closure(plan.closure), catalogue, "single", nth)
+    inset, near = _inset(plan, edges, band, wish, fastener, nth, catalogue)
+    under = band.under_inset_mm + band.inset_mm - inset
+    reaches = (band.under_inset_mm + band.inset_mm) * by
+    overlap = format_length(reaches, plan.units)
+    if under <= 0:
+        raise EdgeError(
+            f"{format_length(inset * by, plan.units)} inside the over lap's edge there is no under lap: it reaches "
+            f"{overlap} under the over lap",
+            where=where,
+            mend=f"Write an inset of less than {at_most(reaches, plan.units)}, or more under_inset under [band].",
+        )
+    if inset >= band.width_mm or under >= band.under_width_mm:
+        lap = "over" if inset >= band.width_mm else "under"
+        raise EdgeError(
+            f"it lies past the {lap} lap's band, {format_length(max(inset, under) * by, plan.units)} from its edge",
+            where=where,
+            mend=f"Write another inset, or a wider {'width' if lap == 'over' else 'under_width'} under [band].",
+        )
+    own = replace(band, inset_mm=inset, under_inset_mm=under, assumes_inset=False, assumes_under_inset=False)
+    with line_beside(where.but(key="inset"), "through it"):
+        found = laps_of(replace(plan, band=own), edges, by_feet=True, is_alone=True)
+    # Refused in the state in which the plan was told, which is prepared first.
+    _along(wish, found, plan, where)
+    return found, near
 
 
 def _inset(
