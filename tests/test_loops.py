@@ -211,3 +211,21 @@ def test_loops_begin_right_at_the_end(first: str, result: str, says: str) -> Non
 def test_gap_of_loops_rests_on_no_source_of_hooks() -> None:
     (told,) = [one for one in report_of(BODICE)["checks"] if one["rule"] == "widest gap"]
     assert "gap of loops" in told["text"] and "hook" not in told["text"] and told["source"] == "our own rule"
+
+
+@pytest.mark.parametrize("measured", ["washed", "unwashed"])
+def test_feet_of_loops_are_marked_further_apart_on_cloth_that_still_shrinks_and_the_loop_is_as_worn(
+    measured: str,
+) -> None:
+    wash = f'[shrinkage]\nalong = "8 %"\nacross = "3 %"\nmeasured = "{measured}"\n'
+    answer = place_plan(read_plan((BODICE + wash).encode(), "plan.toml"))
+    dry, washed = loop_of(place_plan(read_plan(BODICE.encode(), "plan.toml")).placement), loop_of(answer.placement)
+    assert dry is not None and washed is not None
+    # Down the edge the cloth keeps 92 %: so 8.70 mm come to 8.
+    assert washed.marked_mm == pytest.approx(8 / 0.92) and washed.feet_mm == 8 == dry.marked_mm
+    assert (washed.length_mm, washed.cut_mm) == pytest.approx((dry.length_mm, dry.cut_mm))
+    assert answer.placement.fastener.extent_mm == pytest.approx((dry.reach_mm, 8 / 0.92))
+    worn = loop_of(answer.placement.as_worn)
+    assert worn is not None and (worn.marked_mm, worn.reach_mm) == pytest.approx((8, dry.reach_mm))
+    files = result_files(answer, "a4")
+    assert json.loads(files["report.json"])["loop"]["marked_mm"] == pytest.approx(8 / 0.92, abs=0.001)

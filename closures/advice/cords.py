@@ -36,7 +36,7 @@ def feet_of_loops(placement: Placement) -> str:
     loop = loop_of(placement)
     if loop is None or not loop.feet_mm:
         return ""
-    half = format_length(loop.feet_mm / 2, placement.plan.units)
+    half = format_length(loop.marked_mm / 2, placement.plan.units)
     return (
         " The dot of a loop lies half way between its feet: mark both feet instead, on the edge, "
         f"{half} to either side of the dot."

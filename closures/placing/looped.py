@@ -36,13 +36,15 @@ class Loop:
 
     Attributes:
         length_mm: of its cord, from foot to foot.
-        feet_mm: between the feet, along the edge.
+        feet_mm: between the feet, along the edge, as it is worn.
+        marked_mm: the same on the cloth as it is marked, which may still shrink.
         reach_mm: from the edge to the button's middle, the loop drawn straight.
         sewn_mm: of cord at either end, sewn in.
     """
 
     length_mm: float
     feet_mm: float
+    marked_mm: float
     reach_mm: float
     sewn_mm: float
 
@@ -145,7 +147,9 @@ def drawn_as_loop(plan: Plan, fastener: Fastener, unwashed: float = 1.0) -> Fast
     if fastener.setting != SETTING or plan.band is None or fastener.cap is None:
         return fastener
     reach = plan.band.under_inset_mm / unwashed + (0.0 if plan.garment is None else plan.garment.gap_mm)
-    feet = (plan.loop or LoopWish()).feet_mm
+    # Its feet are sewn to the edge, and draw together with the cloth between them, as the ends of a buttonhole do.
+    longer = 1.0 if plan.shrinkage is None else plan.shrinkage.holes[0]
+    feet = (plan.loop or LoopWish()).feet_mm * longer
     source = fastener.cap.provenance
     return replace(fastener, extent=(Figure(reach, source), Figure(feet, source)))
 
@@ -155,7 +159,8 @@ def loop_of(placement: Placement) -> Loop | None:
     extent = placement.fastener.extent_mm
     if placement.fastener.setting != SETTING or extent is None:
         return None
-    reach, feet = extent
-    told = (placement.plan.loop or LoopWish()).sewn_mm
+    reach, marked = extent
+    wish = placement.plan.loop or LoopWish()
+    feet, told = wish.feet_mm, wish.sewn_mm
     sewn = SEWN_MM if told is None else told
-    return Loop(2 * math.hypot(reach, feet / 2), feet, reach, sewn)
+    return Loop(2 * math.hypot(reach, feet / 2), feet, marked, reach, sewn)

@@ -42,7 +42,7 @@ LOOP = Section(
             "feet",
             length(),
             '"8 mm"',
-            "along the edge between the two ends of a loop",
+            "along the edge between the two ends of a loop, as it is worn",
             label="Between the ends of a loop",
             default="0",
         ),

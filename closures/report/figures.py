@@ -155,7 +155,7 @@ def _loops(placement: Placement) -> dict[str, Any]:
     loop = loop_of(placement)
     if loop is None:
         return {}
-    names = ("length_mm", "feet_mm", "reach_mm", "sewn_mm", "cut_mm")
+    names = ("length_mm", "feet_mm", "marked_mm", "reach_mm", "sewn_mm", "cut_mm")
     return {"loop": {name: rounded(getattr(loop, name)) for name in names}}
 
 

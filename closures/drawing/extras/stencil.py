@@ -81,7 +81,7 @@ def _cut_at(placement: Placement, view: View, mark: LapMark, radius_mm: float) -
     if style != "loop" and not view.lap.past_edge_mm:
         return f"hole {mark.n}", (Circle(*spot.at, radius_mm, HAIR, "centre"),)
     loop = loop_of(placement) if style == "loop" else None
-    feet = 0.0 if loop is None else loop.feet_mm
+    feet = 0.0 if loop is None else loop.marked_mm
     at_edge = replace(spot, at=spot.edge_at)
     notches = tuple(
         line(*(at_edge.moved(u + du, deep) for du, deep in ((-half, 0.0), (0.0, 2 * half), (half, 0.0))), pen=HAIR)

@@ -72,7 +72,7 @@ def _marked(placement: Placement, lap: Lap, mark: LapMark) -> Rows:
     if not is_loop and not lap.past_edge_mm:
         return spot(DRILL_HOLES, mark.at)
     loop = loop_of(placement) if is_loop else None
-    half = 0.0 if loop is None else loop.feet_mm / 2
+    half = 0.0 if loop is None else loop.marked_mm / 2
     foot = lap.edge.nearest(mark.at)
     tx, ty = lap.edge.mean_tangent_at(foot.along_mm)
     nx, ny = inward_normal((tx, ty), lap.cloth_on)
