@@ -168,7 +168,7 @@ JOBS: dict[str, tuple[str, list[str], list[str]]] = {
     ),
     "child under three": (
         front("sew-on snap", "1", rest=cloth("poplin") + '[wearer]\nprofiles = ["child under three"]\nsold = ["EU"]\n'),
-        [r"Under three", r"31\.7 mm", r"laboratory", r"cleaned as the garment will be", r"few are wanted"],
+        [r"Under three", r"31\.7 mm", r"laboratory", r"cleaned as the garment will be", r"few are wanted", r"sewn to the inner layers alone, so that no stitch shows, and that is a single one here", r"Back the closures: along the whole closing line.*Sew the ball halves on"],
         [r"1500\.51", r"lead; ask", r"US: ", r"use more closures", r"[Mm]agnet"],
     ),
     "belt over a coat": (
@@ -494,6 +494,26 @@ def test_pile_that_is_washed_last_is_smoothed_without_an_iron_and_without_steam(
 def test_kind_is_named_with_its_article() -> None:
     words = whole_set(front("eyelet", "4 mm", rest=cloth("sweatshirt fleece", 1) + cloth("poplin")))
     assert "The hole that an eyelet needs widens in a knit" in words
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "count", "fused", "profile", "asks"),
+    [
+        ("sew-on snap", "1", 2, False, "child under three", True),
+        ("hook and eye", "2", 2, False, "child", True),
+        ("sew-on snap", "1", 3, False, "child", False),
+        ("sew-on snap", "1", 2, True, "child", False),
+        ("sew-on snap", "1", 2, False, "weak hands", False),
+        ("prong snap", "16 L", 2, False, "child", False),
+    ],
+)
+def test_part_that_hangs_on_one_inner_layer_of_a_childs_wear_asks_for_a_backing(
+    kind: str, size: str, count: int, fused: bool, profile: str, asks: bool
+) -> None:
+    rest = cloth("poplin", count, fused) + f'[wearer]\nprofiles = ["{profile}"]\n'
+    found = place_plan(read_plan(front(kind, size, rest=rest).encode(), "job.toml")).findings
+    told = [one for one in found if one.rule == "backing" and "a single one here" in one.text]
+    assert bool(told) is asks and {one.lap for one in told} <= {"over"}
 
 
 def drawn(seed: int) -> str:

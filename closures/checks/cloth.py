@@ -19,6 +19,8 @@ from closures.lengths import SAME_MM, format_mm
 _SAME_FIGURE_MM = 0.005
 # A layer of another cloth beyond these two may be a sewn-in interfacing: our own rule.
 _BAND_AND_FACING = 2
+_SEWN_ON = ("sew-on", "covered snap", "hook")
+"""Settings whose parts are sewn on within the band, and not through to the face that shows."""
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -230,9 +232,10 @@ def check_backing(checked: Checked) -> list[Finding]:
         stacks = [(mark, on_lap.stack) for mark, on_lap in marks if on_lap.stack is not None]
         for mark, stack in stacks:
             reason = _lacking(stack, least, is_knitted=checked.placement.plan.gauge is not None)
-            if reason:
-                text = f"{reason} {_to_back(checked, stack)}"
-                why = "common practice" if "knit alone" in reason else source
+            alone = "" if reason else _sewn_to_one(checked, lap.name, stack, least)
+            if reason or alone:
+                text = f"{reason or alone} {_to_back(checked, stack)}"
+                why = "common practice" if alone or "knit alone" in reason else source
                 told.append(Finding("backing", "warn", text, why, lap.name, mark.n))
         if stacks and not told:
             text, why = "Every closure has two layers or an interfacing to hold in.", source
@@ -260,6 +263,18 @@ def _lacking(stack: Stack, least: int, is_knitted: bool) -> str:
     if _plies(stack) < least and not stack.structures & {"fusible", "leather"}:
         return "The fastener holds in one layer alone and may tear out."
     return ""
+
+
+def _sewn_to_one(checked: Checked, lap: LapName, stack: Stack, least: int) -> str:
+    """Say where a part on a child's garment hangs on one layer: on the inside no stitch goes through the outer one."""
+    plan = checked.placement.plan
+    is_for_child = plan.wearer is not None and {"child", "child under three"} & set(plan.wearer.profiles)
+    is_inside = lap == "over" or (plan.garment is not None and plan.garment.is_meeting)
+    if not is_for_child or not is_inside or checked.fastener.setting not in _SEWN_ON:
+        return ""
+    if _plies(stack) > least or stack.structures & {"fusible", "leather"} or _is_only_measured(stack):
+        return ""
+    return "It is sewn to the inner layers alone, so that no stitch shows, and that is a single one here."
 
 
 def _to_back(checked: Checked, stack: Stack) -> str:
