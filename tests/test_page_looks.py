@@ -208,3 +208,27 @@ def test_the_names_of_a_row_that_lies_down_stand_below_all_cloth(chromium: Any) 
             "() => [...document.querySelectorAll('#worn text.end')].map(one => one.getBoundingClientRect().top)"
         )
         assert len(names) == 4 and all(top >= cloth - 2 for top in names)
+
+
+@pytest.mark.parametrize(
+    ("plan", "path"),
+    [(None, ""), (None, "/begin/dress"), (None, "/begin/swap"), (None, "/begin/belt"), ("curved-front", "")],
+)
+def test_letters_of_twice_the_size_need_no_scrolling_across_on_a_phone(
+    chromium: Any, plan: str | None, path: str
+) -> None:
+    with looking(chromium, plan, {"width": 360, "height": 740}, path) as page:
+        # Twice what the style sheet asks for, as who sets larger letters in the browser has it.
+        page.evaluate("() => { document.documentElement.style.fontSize = '225%'; }")
+        page.wait_for_timeout(200)
+        assert page.evaluate("document.documentElement.scrollWidth") <= 360
+        reach = "([...document.querySelectorAll('.thumb > *')].map(one => one.getBoundingClientRect().right))"
+        assert all(right <= 361 for right in page.evaluate(reach))
+
+
+def test_the_size_in_hand_is_told_from_the_others_in_colours_of_the_readers_own(chromium: Any) -> None:
+    seen = "one => [getComputedStyle(one).backgroundColor, getComputedStyle(one).color, getComputedStyle(one).forcedColorAdjust]"
+    with looking(chromium, "eight-sizes", WIDE, forced_colors="active") as page:
+        page.locator(".size-grid button[aria-current='true']").wait_for()
+        shown = page.locator(".size-grid button[aria-current='true']").evaluate(seen)
+        assert shown == page.locator("#get-pdf").evaluate(seen) and shown[0] != shown[1]
