@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import pytest
 from paper_sets import STARTING, TEMPLATES, answer_of, groups
@@ -95,8 +96,6 @@ def test_headings_rows_and_sheets_of_every_starting_plan_are_whole(name: str, pa
 @pytest.mark.parametrize("large", [False, True])
 @pytest.mark.parametrize("name", GARMENTS)
 def test_headings_rows_and_sheets_of_every_garment_are_whole(name: str, large: bool) -> None:
-    from dataclasses import replace
-
     whole = work_garment(TEMPLATES / name / "garment.toml", large=large)
     markings = [
         replace(marking_of(answer), opening=opening.name)
@@ -365,3 +364,9 @@ def test_table_of_marks_has_a_column_for_anchors_where_there_are_any(name: str, 
         if row.tag == "TR" and any(one.title.startswith("along") for one in groups((row,)))
     ]
     assert len(heads) == 1 and ("anchor" in heads[0]) is has
+
+
+def test_words_beside_the_row_keep_to_one_line_of_the_table_of_marks() -> None:
+    page = booklet("double-breasted", "a4", False).pages[0]
+    cells = [one for one in groups(page.items) if one.title == "beside the row"]
+    assert cells and all(len(one.items) == 1 for one in cells)

@@ -71,7 +71,7 @@ def _table(placement: Placement) -> Table:
             cells += ["" if mark.under is None else _bare(mark.under.along_mm, units) for units in (own, other)]
         rows.append((str(mark.n), *cells, _bare(mark.level_mm, own), *edges, _role(placement, mark)))
     heading = "Where each centre lies (over, under: from that lap's edge)"
-    return Table(heading, head, tuple(rows), (2.0, *([3.4] * len(along)), 3.0, 3.0, 3.0, 4.4), wide=True)
+    return Table(heading, head, tuple(rows), (2.0, *([3.4] * len(along)), 2.6, 2.6, 2.6, 6.4), wide=True)
 
 
 def _role(placement: Placement, mark: Mark) -> str:
