@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from closures import check_plan
 from closures.app.web.fields import label_of
+from closures.app.web.wording import of_a_plan
+from closures.plan.reading import read_plan
 
 ROWS = """
 [[anchor]]
@@ -30,3 +33,30 @@ def test_a_field_is_called_with_its_group_and_its_row(name: str, called: str) ->
 
 def test_a_row_that_is_no_table_is_called_by_its_number() -> None:
     assert label_of("anchor.0.name", "anchor = [1]") == "Fixed places (1), Name"
+
+
+BELT = """
+[belt]
+waist = "700 mm"
+width = "35 mm"
+thickness = "2 mm"
+lap = "right over left"
+[closure]
+kind = "leather post snap"
+size = "24 L"
+"""
+
+
+@pytest.mark.parametrize(
+    ("over", "told"),
+    [
+        ("", "tell “Thickness of clothing under it” under “Belt”:"),
+        ("1.5 mm", "empty “Thickness of clothing under it” "),
+    ],
+)
+def test_how_the_waist_was_taken_is_told_in_the_words_of_the_fields(over: str, told: str) -> None:
+    text = BELT.replace("thickness", f'over = "{over}"\nthickness') if over else BELT
+    strap = check_plan(read_plan(text.encode(), "plan.toml")).placement.strap
+    assert strap is not None
+    waist = next(of_a_plan(note) for note in strap.notes if note.startswith("The waist"))
+    assert told in waist and "[" not in waist and "over under" not in waist

@@ -239,14 +239,14 @@ class _Reckoner:
             return ()
         if not belt.between_mm:
             return (
-                "The waist is taken as measured over what is worn beneath. Was it measured on the body, add over, the "
-                "thickness of that: each millimetre makes the belt 6.3 mm longer.",
+                "The waist is taken as measured over what is worn beneath. Was it measured on the body, tell over "
+                "under [belt]: each millimetre of clothing makes the belt 6.3 mm longer.",
             )
         more = self.show(2 * math.pi * belt.between_mm)
         return (
             f"The waist is taken as measured on the body, and {self.show(belt.between_mm)} of clothing beneath makes "
-            f"the belt {more} longer. Was it measured over that clothing, leave over out, and the belt is {more} "
-            "shorter.",
+            f"the belt {more} longer. Was it measured over that clothing, leave over out under [belt], and the belt is "
+            f"{more} shorter.",
         )
 
     def _stud_notes(self, studs: int) -> tuple[str, ...]:
