@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from itertools import pairwise, takewhile
 
 import pytest
 from paper_sets import ODD, PLAN, STARTING, TEMPLATES, USUAL, answer_of, groups, laid, leaves, words_on
+from work import calls_of
 
 from closures.app.job import Answer, load_plan, place_plan, result_files
 from closures.app.options import lettered_as
-from closures.app.sizing import place_sizes
+from closures.app.sizing import pages_of_sizes, place_sizes
 from closures.catalogue.loading import load_catalogue
 from closures.drawing.ink.extents import box_of, union
 from closures.drawing.ink.figures import both_ways
+from closures.drawing.ink.room import Room
 from closures.drawing.ink.shapes import Box, Circle, Item, Path, Point, Words
 from closures.drawing.ink.type_scale import type_scale
 from closures.drawing.paper.booklet import lay_templates
@@ -25,6 +28,7 @@ from closures.drawing.paper.page import PageWords
 from closures.drawing.paper.parts import Part
 from closures.drawing.sheets import lanes, lap_words
 from closures.drawing.sheets.drawing import long_pieces, subjects_of
+from closures.drawing.sheets.labels import Label, Line, place_label, target_of
 from closures.drawing.sheets.nest import nest_sheet
 from closures.drawing.sheets.nest_strip import nest_piece
 from closures.drawing.sheets.nest_words import NUMBER_MM
@@ -504,10 +508,9 @@ def test_words_of_zones_that_overlap_are_led_to_their_own_brackets_which_keep_of
     assert led >= 4
 
 
-def test_words_that_name_the_edge_are_not_tried_where_no_short_arrow_reaches_it(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    """On a crowded tape 850,000 arrows were tried, most from lanes that lie too far off: six seconds for one set."""
+@pytest.fixture
+def arrows_tried(monkeypatch: pytest.MonkeyPatch) -> Callable[[], int]:
+    """How many places of words with an arrow to the edge were looked at so far."""
     tried = 0
     arrows = lanes._arrows_to_edge
 
@@ -517,9 +520,43 @@ def test_words_that_name_the_edge_are_not_tried_where_no_short_arrow_reaches_it(
         return arrows(*given)  # type: ignore[arg-type]
 
     monkeypatch.setattr(lanes, "_arrows_to_edge", counted)
+    return lambda: tried
+
+
+def test_words_that_name_the_edge_are_not_tried_where_no_short_arrow_reaches_it(
+    arrows_tried: Callable[[], int],
+) -> None:
+    """On a crowded tape 850,000 arrows were tried, most from lanes that lie too far off: six seconds for one set."""
     plan = TEMPLATES / "hook-tape" / "plan.toml"
     place_plan(load_plan(plan), plan)
-    assert 0 < tried < 30_000
+    assert 0 < arrows_tried() < 30_000
+
+
+def test_words_that_name_the_edge_of_a_nest_are_not_tried_far_from_the_outermost_edge(
+    arrows_tried: Callable[[], int],
+) -> None:
+    """Half of the work on twenty sizes was looking for room in lanes from which no short arrow reaches an edge."""
+    plan = TEMPLATES / "eight-sizes" / "plan.toml"
+    sizes = place_sizes(load_plan(plan), plan)
+    before = arrows_tried()
+    pages_of_sizes(sizes, "a4")
+    assert 0 < arrows_tried() - before < 300
+
+
+def test_setting_a_number_in_a_crowded_row_grows_little_with_the_length_of_the_row() -> None:
+    """Each of hundreds of places was held against every mark of the row."""
+
+    def work_in(row: int) -> int:
+        room = Room()
+        for k in range(row):
+            y = 0.7 * k
+            room.take_target(target_of((0.0, y), (1.0, 0.0), 0.6, 0.7, (-0.7, y - 0.7, 0.7, y + 0.7)))
+        line = Line("50", 2.4, "semibold")
+        label = Label("", 0.0, (line,), (0.0, 0.7 * (row // 2)), (1.0, 0.0), 0.7, kind="mark")
+        return calls_of(lambda: place_label(label, room))
+
+    work_in(10)
+    assert work_in(400) < 1.5 * work_in(100)
 
 
 @pytest.mark.parametrize("name", STARTING)

@@ -28,6 +28,31 @@ def is_apart(a: Box, b: Box) -> bool:
     return a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
 
 
+def between(one: Box, other: Box) -> float:
+    """How far two boxes lie apart."""
+    across = max(one[0] - other[2], other[0] - one[2], 0.0)
+    down = max(one[1] - other[3], other[1] - one[3], 0.0)
+    return math.hypot(across, down)
+
+
+def way_out_of(box: Box, at: Point, way: Point) -> float:
+    """How far it is from a place within a box to its border."""
+    ends = [
+        (high - place if go > 0 else low - place) / go
+        for place, go, low, high in ((at[0], way[0], box[0], box[2]), (at[1], way[1], box[1], box[3]))
+        if abs(go) > 1e-9
+    ]
+    return max(0.0, min(ends, default=0.0))
+
+
+def meets(stroke: tuple[Point, Point], box: Box) -> bool:
+    """Tell whether a straight stroke runs through a box, by places half a mm apart."""
+    (ax, ay), (bx, by) = stroke
+    count = max(1, math.ceil(math.dist((ax, ay), (bx, by)) / 0.5))
+    places = ((ax + (bx - ax) * k / count, ay + (by - ay) * k / count) for k in range(count + 1))
+    return any(box[0] < x < box[2] and box[1] < y < box[3] for x, y in places)
+
+
 def box_of(item: Item) -> Box:
     """Find a box that holds a shape, its stroke left out; of a curve, its control points count."""
     if isinstance(item, Group):

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from itertools import chain, tee
 from typing import TYPE_CHECKING
 
-from closures.drawing.ink.extents import box_of, union
+from closures.drawing.ink.extents import between, box_of, meets, union, way_out_of
 from closures.drawing.ink.lettering import CAP_HEIGHT, width_of, wrapped
 from closures.drawing.ink.room import Target
 from closures.drawing.ink.shapes import FINE, Item, Point, Weight, Words, line
@@ -38,6 +39,7 @@ _WIDEST_MM = 46.0
 # How many places straight out and a little aside are tried before those beside the mark.
 _BESIDE_AFTER = 5
 _OFF_LINE_MM = 1.4
+_SAME_MM = 1e-6
 # Rows this close are crowded: their numbers stand straight out of their marks, or so little aside, as by a join.
 _CROWDED_MM, _STRAIGHT_OUT, _STRAIGHT_SHIFTS_MM = 26.0, 24, (0.0, 2.0, -2.0, 4.0, -4.0)
 # How many steps to either side are tried last.
@@ -108,24 +110,14 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
     reach = 3 * (max(label.reach_mm, label.beside_mm) + _TRIED_MM + 2 * sum(block_size(label)))
     others = room.others(label.kind, label.at, reach) if label.kind else []
 
-    def is_good(label: Label, box: Box, leader: tuple[Point, Point] | None, strictness: int) -> bool:
-        if strictness > 2 and label.kind and not room.leaves_ways_out(box, label.at):
-            return False
-        if leader is None:
-            return True
-        far_off = _OFF_STACKED_MM if label.stacked else _OFF_NUMBER_MM
-        # A stub, or a leader from the far end of its words, ties no number to its mark.
-        least = _LONG_LEADER_MM if _is_by_another(label, box, others) else _LEADER_FROM_MM
-        is_weak = math.dist(*leader) < least or _off_number(label, box, leader[1]) > far_off
-        if strictness > 1 and own and own.round_slit_mm and math.dist(leader[0], label.at) > own.round_slit_mm + 1.0:
-            # The far end of a slit looks like the place to which the figures are told.
-            return False
-        if strictness > 1 and is_weak and not is_plainly_of(label, box, own, others):
-            return False
-        if strictness > 1:
-            return room.lets_through(*leader, own.ink if own else None) and not room.crosses_a_leader(*leader)
-        # Words may be crossed before a mark is.
-        return not strictness or not any(_meets(leader, other.ink) for other in others)
+    tied: dict[tuple[bool, Box], tuple[bool, tuple[Point, Point] | None]] = {}
+
+    def tie(one: Label, box: Box) -> tuple[bool, tuple[Point, Point] | None]:
+        """Whether a place is good, found once however often the places are gone through, and the leader to it."""
+        if (one.stacked, box) not in tied:
+            leader = _leader(one, box, own, others)
+            tied[one.stacked, box] = leader is None or _is_good(one, box, leader, own, others, room), leader
+        return tied[one.stacked, box]
 
     # Where no good place is left for a wide label, one is often left for the same with its lines under its number.
     narrow = [replace(label, stacked=True)] if label.head and label.lines and not label.stacked else []
@@ -141,11 +133,37 @@ def place_label(label: Label, room: Room) -> tuple[Item, ...]:
     ]
     for one, strictness, boxes in ways:
         for box in boxes:
+            if strictness > 2 and one.kind and not room.leaves_ways_out(box, one.at):
+                continue
             # Where no good place is left, the leader reaches the number itself, and not the nearest of the words.
-            leader = _leader(one, box if strictness > 1 else _of_number(one, box), own, others)
-            if is_good(one, box, leader, strictness):
+            good, leader = tie(one, box) if strictness > 1 else (False, _leader(one, _of_number(one, box), own, others))
+            # Words may be crossed before a mark is.
+            spares = strictness == 1 and not any(meets(leader, other.ink) for other in others if leader)
+            if good or spares or leader is None or not strictness:
                 return _set(one, box, leader, room)
     raise RuntimeError(f"no place is left for the label {label.head or label.lines[0].text}")
+
+
+def _is_good(
+    label: Label,
+    box: Box,
+    leader: tuple[Point, Point],
+    own: Target | None,
+    others: Sequence[Target],
+    room: Room,
+) -> bool:
+    """Tell whether a leader meets nothing on its way and ties the words in a box to their mark, and to no other."""
+    # In a crowded row most end here.
+    if not room.lets_through(*leader, own.ink if own else None):
+        return False
+    if own and own.round_slit_mm and math.dist(leader[0], label.at) > own.round_slit_mm + 1.0:
+        # The far end of a slit looks like the place to which the figures are told.
+        return False
+    far_off = _OFF_STACKED_MM if label.stacked else _OFF_NUMBER_MM
+    # A stub, or a leader from the far end of its words, ties no number to its mark.
+    least = _LONG_LEADER_MM if _is_by_another(label, box, others) else _LEADER_FROM_MM
+    is_weak = math.dist(*leader) < least or _off_number(label, box, leader[1]) > far_off
+    return not (is_weak and not is_plainly_of(label, box, own, others)) and not room.crosses_a_leader(*leader)
 
 
 def _set(label: Label, box: Box, leader: tuple[Point, Point] | None, room: Room) -> tuple[Item, ...]:
@@ -273,7 +291,7 @@ def _beside(label: Label, own: Target | None, width: float, height: float) -> It
     sides = [(label.beside_mm, 1.0), (label.beside_mm, -1.0)]
     if own is not None and own.round_slit_mm:
         # A figure past the long end of a slit reads as one of that end, not of the dot.
-        sides = sorted((_way_out_of(own.ink, label.at, (-side * ay, side * ax)), side) for _, side in sides)
+        sides = sorted((way_out_of(own.ink, label.at, (-side * ay, side * ax)), side) for _, side in sides)
     for more in (0.0, 2.0, 4.0):
         for reach, side in sides:
             far = side * (half + reach + more)
@@ -310,13 +328,14 @@ def _leader(label: Label, box: Box, own: Target | None, others: Sequence[Target]
     ux, uy = (near[0] - x) / far, (near[1] - y) / far
     start = label.reach_mm + 0.6 if label.reach_mm else 0.0
     if own is not None:
-        start = own.rim_mm + _OFF_RIM_MM if own.rim_mm else _way_out_of(own.ink, label.at, (ux, uy))
+        start = own.rim_mm + _OFF_RIM_MM if own.rim_mm else way_out_of(own.ink, label.at, (ux, uy))
         rim = own.round_slit_mm + _OFF_RIM_MM
         if own.round_slit_mm and rim * abs(ux * own.slit[1] - uy * own.slit[0]) >= _OFF_SLIT_MM:
             # It ends at the button's rim, well aside of the slit; at the border of all the ink it would point at none.
             start = min(start, rim)
         begin = (x + start * ux, y + start * uy)
-        if others and (not own.rim_mm or any(math.dist(other.at, begin) <= start for other in others)):
+        near_by = _near_by(label, others, 2 * start)
+        if others and (not own.rim_mm or any(math.dist(other.at, begin) <= start for other in near_by)):
             # Past a long buttonhole, or where another closure lies under a wide cap, the leader would begin nearer to
             # the other mark than to its own.
             start = min(start, math.dist(others[0].at, label.at) / 2 - _PLAINLY_MM)
@@ -333,10 +352,10 @@ def is_plainly_of(label: Label, box: Box, own: Target | None, others: Sequence[T
     number = _middle_of_number(label, box)
     # Figures under a number are read with it, wherever they end.
     told = head if label.stacked else box
-    ink, whole, centre = _between(told, own.ink), _between(box, own.ink), math.dist(number, own.at)
+    ink, whole, centre = between(told, own.ink), between(box, own.ink), math.dist(number, own.at)
     return all(
-        ink + _PLAINLY_MM <= _between(told, other.ink)
-        and whole < _between(box, other.ink)
+        ink + _PLAINLY_MM <= between(told, other.ink)
+        and whole < between(box, other.ink)
         and centre + max(_PLAINLY_MM, _PLAINLY * (centre - _NEAR_MM)) <= math.dist(number, other.at)
         for other in others
     )
@@ -346,7 +365,12 @@ def _is_by_another(label: Label, box: Box, others: Sequence[Target]) -> bool:
     """Tell whether a large number lies nearer to another mark than to its own."""
     number = _middle_of_number(label, box)
     own = math.dist(number, label.at)
-    return any(math.dist(number, other.at) < own for other in others)
+    return any(math.dist(number, other.at) < own for other in _near_by(label, others, 2 * own))
+
+
+def _near_by(label: Label, others: Sequence[Target], reach_mm: float) -> Sequence[Target]:
+    """Those of the others, the nearest of which is first, that lie within a reach of a label's own place."""
+    return others[: bisect_right(others, reach_mm + _SAME_MM, key=lambda other: math.dist(other.at, label.at))]
 
 
 def _middle_of_number(label: Label, box: Box) -> Point:
@@ -357,7 +381,7 @@ def _middle_of_number(label: Label, box: Box) -> Point:
 
 def _off_number(label: Label, box: Box, end: Point) -> float:
     """How far a leader's end lies from the large number of its label."""
-    return _between(_of_number(label, box), (*end, *end))
+    return between(_of_number(label, box), (*end, *end))
 
 
 def _of_number(label: Label, box: Box) -> Box:
@@ -365,30 +389,6 @@ def _of_number(label: Label, box: Box) -> Box:
     width = width_of(label.head, label.head_mm, "bold") if label.head else box[2] - box[0]
     left = (box[0] + box[2] - width) / 2 if label.stacked else box[0]
     return (left, box[1], left + width, box[3])
-
-
-def _between(one: Box, other: Box) -> float:
-    """How far two boxes lie apart."""
-    across = max(one[0] - other[2], other[0] - one[2], 0.0)
-    down = max(one[1] - other[3], other[1] - one[3], 0.0)
-    return math.hypot(across, down)
-
-
-def _way_out_of(box: Box, at: Point, way: Point) -> float:
-    """How far it is from a place within a box to its border."""
-    ends = [
-        (high - place if go > 0 else low - place) / go
-        for place, go, low, high in ((at[0], way[0], box[0], box[2]), (at[1], way[1], box[1], box[3]))
-        if abs(go) > 1e-9
-    ]
-    return max(0.0, min(ends, default=0.0))
-
-
-def _meets(leader: tuple[Point, Point], box: Box) -> bool:
-    (ax, ay), (bx, by) = leader
-    count = max(1, math.ceil(math.dist((ax, ay), (bx, by)) / 0.5))
-    places = ((ax + (bx - ax) * k / count, ay + (by - ay) * k / count) for k in range(count + 1))
-    return any(box[0] < x < box[2] and box[1] < y < box[3] for x, y in places)
 
 
 def box_of_words(items: Sequence[Item]) -> Box:

@@ -123,8 +123,6 @@ def letter_rows(
         edge_at: finds the place on the finished edge beside a place of the line, where a spot does not tell it.
     """
     spot = cache(spot_at)
-    # Where another edge than the spot's own is named, how far off it lies is told by its arrow alone.
-    is_own_edge = edge_at is None
     if edge_at is None:
 
         def edge_at(along_mm: float) -> Point:
@@ -135,7 +133,7 @@ def letter_rows(
     # What names the edge finds its place first: cloth is cut by it. The rows are read in their own order.
     lettered: dict[int, tuple[Item, ...]] = {}
     for k in sorted(range(len(rows)), key=lambda k: not rows[k].names_edge):
-        lettered[k] = _letter(rows[k], spot, low, high, room, inside_only, edge, is_own_edge)
+        lettered[k] = _letter(rows[k], spot, low, high, room, inside_only, edge)
     return tuple(item for k in sorted(lettered) for item in lettered[k])
 
 
@@ -147,14 +145,12 @@ def _letter(
     room: Room,
     inside_only: bool,
     edge_at: EdgeAt,
-    is_own_edge: bool = True,
 ) -> tuple[Item, ...]:
     if row.sign != "edge":
         return _letter_where(row, spot, low, high, room, inside_only, edge_at, None)
-    for one, within, is_free, most_mm in _ways_to_name_the_edge(row, room):
+    for one, within, is_free, longest_mm in _ways_to_name_the_edge(row, room):
         if within or not inside_only:
-            far_mm = most_mm if is_own_edge else math.inf
-            found = _letter_where(one, spot, low, high, room, within, edge_at, is_free, far_mm)
+            found = _letter_where(one, spot, low, high, room, within, edge_at, is_free, longest_mm)
             if found:
                 return found
     return () if inside_only else _letter_where(row, spot, low, high, room, False, edge_at, None)
@@ -163,8 +159,10 @@ def _letter(
 def _ways_to_name_the_edge(
     row: Lettered, room: Room
 ) -> Iterator[tuple[Lettered, bool, Callable[[Point, Point], bool], float]]:
-    """How a row may name the edge, the best first: the row, whether within the band, which arrows will do, and how far
-    from the edge its words may stand at the most.
+    """How a row may name the edge, the best first.
+
+    Yields:
+        The row, whether within the band, which arrows are free, and how long they may be.
 
     A short arrow comes before a place within the band: a long one is taken for a line of the drawing.
     """
@@ -175,21 +173,14 @@ def _ways_to_name_the_edge(
     def is_let_through(tail: Point, tip: Point) -> bool:
         return room.lets_through(tail, tip) and not room.crosses_a_leader(tail, tip)
 
-    def short(is_free: Callable[[Point, Point], bool]) -> Callable[[Point, Point], bool]:
-        return lambda tail, tip: math.dist(tail, tip) <= _SHORT_ARROW_MM and is_free(tail, tip)
-
     halves = _in_two_rows(row)
     bare = [replace(one, sign="from words") for one in (row, halves)]
-    # From further away no short arrow reaches the edge: such lanes are not gone through.
-    near_mm = _SHORT_ARROW_MM + 2 * halves.half_mm + 2.0
-    yield row, True, short(is_clear), near_mm
-    yield halves, True, short(is_clear), near_mm
-    yield row, True, short(is_let_through), near_mm
-    yield halves, True, short(is_let_through), near_mm
-    yield bare[1], True, short(is_clear), near_mm
-    for is_free in (short(is_clear), short(is_let_through)):
+    for is_free in (is_clear, is_let_through):
+        yield row, True, is_free, _SHORT_ARROW_MM
+        yield halves, True, is_free, _SHORT_ARROW_MM
+    for is_free in (is_clear, is_let_through):
         for one in (row, *bare):
-            yield one, False, is_free, near_mm
+            yield one, False, is_free, _SHORT_ARROW_MM
     for is_free in (is_clear, is_let_through):
         for within in (True, False):
             yield row, within, is_free, math.inf
@@ -213,17 +204,22 @@ def _letter_where(
     inside_only: bool,
     edge_at: EdgeAt,
     is_free_arrow: Callable[[Point, Point], bool] | None,
-    most_mm: float = math.inf,
+    longest_mm: float = math.inf,
 ) -> tuple[Item, ...]:
     """Letter a row where it meets nothing; where it names the edge, also its arrow meets nothing on its way there."""
     half, deep = row.width_mm / 2, row.half_mm + 0.3
     low_mm, high_mm = low + half + 1.0, high - half - 1.0
     coarse, fine = (_on_grid(low_mm, high_mm, stride) for stride in (STRIDE_MM, _FINE_STRIDE_MM))
     typical = spot(coarse[len(coarse) // 2])
+    names_edge = row.names_edge
+
+    @cache
+    def depths_at(s: float) -> tuple[float, float]:
+        return _depths_for_arrows(row, half, spot(s), edge_at, s, longest_mm)
+
     # No row is left out: where nothing else is free it goes as far out as it must.
     beyond = () if inside_only else ((_outside, coarse), (_outside, fine), (_far_outside, coarse))
-    within = fine if row.sign == "from words" else coarse
-    for lanes, middles in ((_inside, within), *beyond):
+    for lanes, middles in ((_inside, coarse), *beyond):
         if lanes is _outside and PARTED_BY in row.text and row.width_mm > high - low - 2 * _OFF_ENDS_MM:
             # Longer than the part: in two rows it may stand within the band.
             first_row, _, rest = row.text.partition(PARTED_BY)
@@ -233,8 +229,15 @@ def _letter_where(
             for s in middles:
                 at = spot(s)
                 depth = depth_at(at)
-                if abs(depth + at.to_edge_mm) > most_mm:
-                    continue
+                arrows: list[tuple[Point, Point]] = []
+                if names_edge:
+                    # Most places are too far off for a short arrow, which is seen sooner than whether they are free.
+                    least, most = depths_at(s)
+                    if not least <= depth <= most:
+                        continue
+                    arrows = _arrows_to_edge(row, half, at, depth, edge_at, s, longest_mm)
+                    if not arrows:
+                        continue
                 start, end = at.moved(-half, depth), at.moved(half, depth)
                 if not room.is_free_strip(start, end, deep):
                     continue
@@ -244,10 +247,10 @@ def _letter_where(
                     if not room.is_free_strip(*tips, _OFF_GRAIN_MM):
                         continue
                     room.take_strip(*tips, _OFF_GRAIN_MM)
-                if not row.names_edge:
+                if not names_edge:
                     room.take_strip(start, end, deep)
                     return _set(row, at, depth)
-                for tail, tip in _arrows_to_edge(row, at, depth, edge_at, s):
+                for tail, tip in arrows:
                     if is_free_arrow is None or is_free_arrow(tail, _short_of(tip, tail, _OFF_EDGE_MM)):
                         room.take_strip(start, end, deep)
                         room.take_strip(tail, tip, 0.9)
@@ -346,23 +349,44 @@ def _grain_tips(row: Lettered, spot: Spot, depth: float) -> tuple[Point, Point]:
 
 
 def _arrows_to_edge(
-    row: Lettered, spot: Spot, depth: float, edge_at: EdgeAt, along_mm: float
-) -> Iterator[tuple[Point, Point]]:
-    """Where an arrow of a row that names the edge may begin, and where on the edge it then ends; the best first."""
+    row: Lettered, half: float, spot: Spot, depth: float, edge_at: EdgeAt, along_mm: float, longest_mm: float
+) -> list[tuple[Point, Point]]:
+    """Where an arrow of a row that names the edge may begin, and where it then ends; the best first.
+
+    Args:
+        row, half: the row, and half its width in mm.
+        spot, depth, along_mm: where it stands.
+        edge_at: finds the place on the edge beside a place of the line.
+        longest_mm: so long it may be, short of the edge.
+    """
+    off = row.half_mm + 0.6
     if row.sign == "from words":
-        out_mm = -spot.to_edge_mm - depth - row.half_mm - 0.6
-        if out_mm >= _LEAST_ARROW_MM:
-            for share in (0.0, -0.25, 0.25, -0.45, 0.45):
-                yield (
-                    spot.moved(share * row.width_mm, depth + row.half_mm + 0.6),
-                    edge_at(along_mm + share * row.width_mm),
-                )
-        return
-    sign_at = -_way(spot) * (row.width_mm / 2 - row.sign_mm / 2)
-    # From within the cut it begins at the far side of the words, so that it is long enough to be seen.
-    reach = min(2.2, row.half_mm + 0.6)
-    tail = spot.moved(sign_at, depth + (reach if depth >= -spot.to_edge_mm else -reach))
-    yield tail, edge_at(along_mm + sign_at)
+        if -spot.to_edge_mm - depth - off < _LEAST_ARROW_MM:
+            return []
+    else:
+        # From within the cut it begins at the far side of the words, so that it is long enough to be seen.
+        off = min(2.2, off) if depth >= -spot.to_edge_mm else -min(2.2, off)
+    ways = [(spot.moved(aside, depth + off), edge_at(along_mm + aside)) for aside in _asides(row, half, spot)]
+    return [(tail, tip) for tail, tip in ways if math.dist(tail, _short_of(tip, tail, _OFF_EDGE_MM)) <= longest_mm]
+
+
+def _asides(row: Lettered, half: float, spot: Spot) -> tuple[float, ...]:
+    """How far from a row's middle, along the strip, an arrow of it to the edge may begin."""
+    if row.sign == "from words":
+        return (0.0, -0.5 * half, 0.5 * half, -0.9 * half, 0.9 * half)
+    return (-_way(spot) * (half - row.sign_mm / 2),)
+
+
+def _depths_for_arrows(
+    row: Lettered, half: float, spot: Spot, edge_at: EdgeAt, along_mm: float, longest_mm: float
+) -> tuple[float, float]:
+    """Between which depths a row must stand for any arrow of it to be so short; not all that stand there have one."""
+    far = longest_mm + _OFF_EDGE_MM + row.half_mm + 1.0
+    depths = []
+    for aside in _asides(row, half, spot):
+        (x, y), (tip_x, tip_y) = spot.moved(aside, 0.0), edge_at(along_mm + aside)
+        depths.append((tip_x - x) * spot.inward[0] + (tip_y - y) * spot.inward[1])
+    return min(depths) - far, max(depths) + far
 
 
 def _short_of(tip: Point, tail: Point, by_mm: float) -> Point:

@@ -101,7 +101,7 @@ class _Nest:
         """The place beside the base's line on that finished edge of a size which lies furthest out."""
         spot = self.spot(along_mm)
         own = self.base.view.lap.line.point_at(min(max(along_mm - self.before, 0.0), self.line.length_mm))
-        places = [one.view.point(*one.view.lap.edge.nearest(own).point) for one in self.seen]
+        places = [one.view.point(*one.view.lap.edge.nearest_point(own)[1]) for one in self.seen]
         (x, y), (ex, ey), (ax, ay) = spot.at, spot.to_edge, spot.along
         # A shorter size has ended there: its end lies beside another place of the strip.
         beside = [one for one in places if abs((one[0] - x) * ax + (one[1] - y) * ay) <= _BESIDE_MM]
