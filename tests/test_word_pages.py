@@ -370,3 +370,15 @@ def test_words_beside_the_row_keep_to_one_line_of_the_table_of_marks() -> None:
     page = booklet("double-breasted", "a4", False).pages[0]
     cells = [one for one in groups(page.items) if one.title == "beside the row"]
     assert cells and all(len(one.items) == 1 for one in cells)
+
+
+def test_maps_of_a_cover_are_as_large_as_its_columns_allow() -> None:
+    def high(paper: str) -> float:
+        page = booklet("shirt-front", paper, False).pages[0]
+        (figure,) = (one for one in groups(page.items) if one.tag == "Figure" and "lap, small" in one.title)
+        box = box_of(figure)
+        assert box[2] - box[0] <= (page.width_mm - 2 * MARGIN_MM) / 2
+        return box[3] - box[1]
+
+    # On A3 a column is half as wide again.
+    assert high("a3") > 1.3 * high("a4")

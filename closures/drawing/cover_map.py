@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 _WIDE_MM, _TALL_MM = 41.0, 72.0
 _GAP_MM = 2.0
+_COLUMN_MM, _WORTH_IT = 89.0, 1.1
+"""The usual column is that of A4; what is a twentieth wider, on Letter, is drawn as on that."""
 _WORDS_MM = 15.0
 _LEAST_BETWEEN_MM = 5.0
 _SAME_PLACE_MM = 1.0
@@ -35,7 +37,12 @@ _EDGE, _INNER, _JOIN, _BORDER = Pen(0.6), Pen(0.25), Pen(0.35), Pen(0.25, (1.2, 
 
 
 def lap_maps(
-    subjects: Sequence[Subject], templates: Templates, first: int, scale: TypeScale, tall_mm: float = _TALL_MM
+    subjects: Sequence[Subject],
+    templates: Templates,
+    first: int,
+    scale: TypeScale,
+    tall_mm: float = _TALL_MM,
+    column_mm: float = 0.0,
 ) -> Picture:
     """Draw the maps of both laps side by side, or one above the other where they run across.
 
@@ -45,15 +52,19 @@ def lap_maps(
         first: the number of the sheet with the first of them.
         scale: the sizes of lettering.
         tall_mm: how tall the drawing of a lap is at most, unless its parts need more.
+        column_mm: how wide the column is in which they stand; in a wider one than usual they are drawn larger.
     """
-    maps = [_lap_map(subject, templates, first, scale, min(tall_mm, _TALL_MM)) for subject in subjects]
+    larger = column_mm / _COLUMN_MM
+    larger = larger if larger >= _WORTH_IT else 1.0
+    wide, tall = larger * _WIDE_MM, larger * min(tall_mm, _TALL_MM)
+    maps = [_lap_map(subject, templates, first, scale, wide, tall) for subject in subjects]
     # What may grow grows with the letters: it is drawn as if these were of the usual size.
     items: list[Item] = []
-    x, y, beside = 0.0, 0.0, all(one.size_mm[0] <= _WIDE_MM + 1.0 for one in maps)
+    x, y, beside = 0.0, 0.0, all(one.size_mm[0] <= wide + 1.0 for one in maps)
     for one in maps:
         items += [moved(item, x, y) for item in one.items]
         if beside:
-            x += max(_WIDE_MM, one.size_mm[0]) + _GAP_MM
+            x += max(wide, one.size_mm[0]) + _GAP_MM
         else:
             y += one.size_mm[1] + _GAP_MM
     box = union(box_of(item) for item in items)
@@ -61,7 +72,9 @@ def lap_maps(
     return Picture(tuple(items), (box[2], box[3]), text, "The row, and which part is on which sheet", may_grow=False)
 
 
-def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScale, tall_mm: float) -> Picture:
+def _lap_map(
+    subject: Subject, templates: Templates, first: int, scale: TypeScale, wide_mm: float, tall_mm: float
+) -> Picture:
     """Draw the map of one lap.
 
     Args:
@@ -69,6 +82,7 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
         templates: what lies on which page.
         first: the number of the sheet with the first of them.
         scale: the sizes of lettering.
+        wide_mm: how wide it is at most, the words beside it among that; across, twice as wide.
         tall_mm: how tall it is at most, unless its parts need more.
     """
     # What is on which sheet is the strip: of a piece that reaches far beyond it only the finished edge is shown beside.
@@ -82,9 +96,9 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
     # Every part has its name and its sheet beside it, one under the other: many parts want a longer map.
     parts = sum(1 for laid in templates.laying.pieces if laid.piece.strip == subject.strip)
     tall = max(tall_mm, _ROWS_OF_PART * scale.figure * parts)
-    k = min((_WIDE_MM - _WORDS_MM) / max(across, 1.0), tall / max(down, 1.0), 0.5)
+    k = min((wide_mm - _WORDS_MM) / max(across, 1.0), tall / max(down, 1.0), 0.5)
     if across > down:
-        k = min(2 * _WIDE_MM / max(across, 1.0), 0.4 * _TALL_MM / max(down, 1.0), 0.5)
+        k = min(2 * wide_mm / max(across, 1.0), 0.4 * _TALL_MM / max(down, 1.0), 0.5)
 
     def at(point: Point) -> Point:
         return (k * point[0], k * point[1])
@@ -147,7 +161,7 @@ def _lap_map(subject: Subject, templates: Templates, first: int, scale: TypeScal
     side = f" lap, {lap.whose}" if lap.whose else " lap"
     heading = [
         Words(0.0, -1.6 - 1.2 * size * k, row, size, weight="bold")
-        for k, row in enumerate(reversed(wrapped(f"{subject.name.capitalize()}{side}", size, _WIDE_MM, "bold")))
+        for k, row in enumerate(reversed(wrapped(f"{subject.name.capitalize()}{side}", size, wide_mm, "bold")))
     ]
     drawn = (*heading, *moved_items)
     box = union(box_of(item) for item in drawn)

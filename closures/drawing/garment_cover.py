@@ -66,6 +66,7 @@ def garment_cover(
     words: PageWords,
     scale: TypeScale,
     has_squares: bool,
+    column_mm: float,
 ) -> Chapter:
     """Write the cover of a garment: what holds for all is told once, each opening by its name.
 
@@ -80,6 +81,7 @@ def garment_cover(
         words: what stands on every page.
         scale: the sizes of lettering.
         has_squares: whether two squares to measure stand on it as well.
+        column_mm: how wide a column of it is.
     """
     laps = [subject for pair in subjects for subject in pair]
     openings = in_a_row([marking.opening for marking in markings])
@@ -102,7 +104,7 @@ def garment_cover(
     tall = _TALLEST_MAP_MM / max(1, sum(marking.placement.strap is None for marking in markings))
     for marking, pair in zip(markings, subjects, strict=True):
         if marking.placement.strap is None:
-            lap_map = lap_maps(pair, templates, first, scale, max(_LEAST_MAP_MM, tall))
+            lap_map = lap_maps(pair, templates, first, scale, max(_LEAST_MAP_MM, tall), column_mm)
             parts.append(replace(lap_map, heading=f"{_title(marking)}: which part is on which sheet"))
     parts.append(Key("What the signs mean", _signs(markings)))
     tables: list[tuple[list[str], tuple[Table | Section, ...]]] = []

@@ -15,7 +15,7 @@ from closures.drawing.garment_cover import Shared, garment_cover, order_chapter
 from closures.drawing.ink.extents import box_of
 from closures.drawing.ink.type_scale import TypeScale, type_scale
 from closures.drawing.paper.booklet import Booklet, Bookmark, Templates, lay_templates, sheets_of, template_page
-from closures.drawing.paper.columns import MARGIN_MM, WordPage, numbered_page, word_pages
+from closures.drawing.paper.columns import MARGIN_MM, WordPage, columns_of, numbered_page, word_pages
 from closures.drawing.paper.page import PageWords, papers_in_words
 from closures.drawing.paper.piece import LongPiece, Piece
 from closures.drawing.paper.printed import Printed
@@ -139,14 +139,17 @@ def make_set(
     on = paper_of_words(paper, markings[0].catalogue)
     papers = papers_in_words(paper.name, on.name)
     # A cover is written anew until it tells what is so; its maps stay, where the first sheet of templates does.
-    maps = [cache(partial(lap_maps, pair, templates, scale=scale)) for pair in subjects]
+    _, column = columns_of(words_size(on)[0], scale)
+    maps = [cache(partial(lap_maps, pair, templates, scale=scale, column_mm=column)) for pair in subjects]
 
     def cover(told: str, first: int, has_squares: bool) -> tuple[Chapter, ...]:
         if not has_more:
             return ()
         if shared is not None:
             return (
-                garment_cover(markings, subjects, shared, templates, papers, told, first, words, scale, has_squares),
+                garment_cover(
+                    markings, subjects, shared, templates, papers, told, first, words, scale, has_squares, column
+                ),
             )
         return tuple(
             cover_chapter(marking, pair, templates, papers, told, first, scale, maps_of, has_squares)

@@ -94,6 +94,16 @@ def _set(chapters: Sequence[Chapter], setter: _Setter) -> tuple[WordPage, ...]:
     return setter.finished()
 
 
+def columns_of(width_mm: float, scale: TypeScale) -> tuple[int, float]:
+    """How many columns of words a page of a width has, and how wide one is, in mm."""
+    # Larger letters want wider columns; but tables, lists and maps in one column would leave half of a sheet white.
+    least = _LEAST_COLUMN_MM if width_mm < _TWO_COLUMNS_MM else _LEAST_COLUMN_MM * max(1.0, scale.grown)
+    most = 2 if width_mm < _TWO_COLUMNS_MM else 8
+    room = width_mm - 2 * MARGIN_MM
+    count = max(1, min(most, int((room + COLUMN_GAP_MM) / (least + COLUMN_GAP_MM))))
+    return count, (room - COLUMN_GAP_MM * (count - 1)) / count
+
+
 @dataclass
 class _Setter:
     """Pages in the making."""
@@ -122,11 +132,7 @@ class _Setter:
     @property
     def column(self) -> tuple[int, float]:
         """How many columns, and how wide one is."""
-        # Larger letters want wider columns; but tables, lists and maps in one column would leave half of a sheet white.
-        least = _LEAST_COLUMN_MM if self.size[0] < _TWO_COLUMNS_MM else _LEAST_COLUMN_MM * max(1.0, self.scale.grown)
-        most = 2 if self.size[0] < _TWO_COLUMNS_MM else 8
-        count = max(1, min(most, int((self.room + COLUMN_GAP_MM) / (least + COLUMN_GAP_MM))))
-        return count, (self.room - COLUMN_GAP_MM * (count - 1)) / count
+        return columns_of(self.size[0], self.scale)
 
     @property
     def bottom(self) -> float:
