@@ -14,7 +14,7 @@ from closures.app.web.ink import room_for
 from closures.app.web.laid_tape import TapeEnd, end_at, lay_tape
 from closures.app.web.met import worn_laps
 from closures.app.web.scene import end_words, gap_at, number_at, number_beside, scene_of
-from closures.app.web.worn import draw_worn
+from closures.app.web.worn import draw_worn, legend
 from closures.lengths import format_length
 from closures.plan.reading import read_plan
 
@@ -153,3 +153,14 @@ def test_names_of_a_row_that_lies_down_stand_in_lines_below_it_and_each_under_it
     assert one == other > scene.box[3] and left < right and (begins, ends) == ("start", "end")
     lines = sorted(y for _, y, _ in named.values())
     assert [round((y - one) / scene.em_mm, 2) for y in lines] == [0, 0, 1.15, 2.3]
+
+
+def test_of_edges_that_meet_neither_is_said_to_lie_on_top() -> None:
+    met, lapped = _answer("laced-bodice"), _answer("shirt-front")
+    assert (legend(met)["over"], legend(met)["under"]) == (
+        "over lap, the wearer's right back",
+        "under lap, the wearer's left back",
+    )
+    assert not re.search("on top|beneath</title>", draw_worn(met))
+    assert "on top" in legend(lapped)["over"] and "beneath" in legend(lapped)["under"]
+    assert "over lap, on top" in draw_worn(lapped)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
+from importlib.resources import files
+
 import pytest
 
 from closures import check_plan
-from closures.app.web.fields import label_of
+from closures.app.web.fields import BY_NAME, label_of
 from closures.app.web.wording import of_a_plan
 from closures.plan.reading import read_plan
 
@@ -60,3 +63,10 @@ def test_how_the_waist_was_taken_is_told_in_the_words_of_the_fields(over: str, t
     assert strap is not None
     waist = next(of_a_plan(note) for note in strap.notes if note.startswith("The waist"))
     assert told in waist and "[" not in waist and "over under" not in waist
+
+
+def test_groups_that_messages_send_to_stand_on_the_page_by_those_names() -> None:
+    form = files("closures.app.web").joinpath("templates", "form.html").read_text("utf-8")
+    headings = re.findall(r"<h3>([^<{]+)</h3>", form)
+    for name in ("spacing", "anchor", "clear", "closure", "garment", "band", "edge", "layer", "pull"):
+        assert any(BY_NAME[name].title in heading.split(" · ") for heading in headings), BY_NAME[name].title

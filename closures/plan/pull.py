@@ -152,7 +152,7 @@ _SCALE = "The closures above and below are closed, the lines drawn until they me
 
 PULL = Section(
     name="pull",
-    title="Pull",
+    title="Will it gape",
     meaning="What was measured at the table, to judge whether the row gapes and holds: "
     "[how to](../how-to/will-it-gape.md). Any of these; what is left out is a range from tables, and a wide one.",
     keys=(

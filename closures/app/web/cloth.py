@@ -62,9 +62,11 @@ def draw_cloth(laps: Laps) -> str:
         left, right = _garment(laps, laps.under), _garment(laps, laps.over)
         beneath = tag("path", d=left, class_="cloth under") + tag("path", d=left, **hatched)
         beyond = tag("path", d=right, class_="cloth over")
-    beneath += tag("path", tag("title", "under lap, beneath"), d=under, class_="cloth under")
+    # Of edges that meet nothing lies on top.
+    called = ("under lap", "over lap") if laps.garment.is_meeting else ("under lap, beneath", "over lap, on top")
+    beneath += tag("path", tag("title", called[0]), d=under, class_="cloth under")
     beneath += tag("path", d=under, **hatched)
-    return slides(beneath) + beyond + tag("path", tag("title", "over lap, on top"), d=over, class_="cloth over")
+    return slides(beneath) + beyond + tag("path", tag("title", called[1]), d=over, class_="cloth over")
 
 
 def slides(inside: str, class_: str = "slides") -> str:

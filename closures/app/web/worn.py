@@ -378,9 +378,11 @@ def legend(answer: Answer) -> Mapping[str, str]:
     over, under = placement.laps.over.whose, placement.laps.under.whose
     what = "lap" if placement.strap is None else "end"
     side = (f", the {over}", f", the {under}") if over and under else ("", "")
+    # Of edges that meet nothing lies on top.
+    on_top, beneath = ("", "") if placement.laps.garment.is_meeting else (", on top", ", beneath")
     rows = {
-        "over": f"over {what}, on top{side[0]}",
-        "under": f"under {what}, beneath{side[1]}",
+        "over": f"over {what}{on_top}{side[0]}",
+        "under": f"under {what}{beneath}{side[1]}",
         "edge": f"finished edge of the over {what}",
         "beneath": f"finished edge of the under {what}",
         "closing": "closing line",
