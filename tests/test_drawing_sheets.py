@@ -5,8 +5,9 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
+from paper_sets import PLAN, USUAL
 
-from closures.app.job import Answer, check_plan
+from closures.app.job import Answer, check_plan, place_plan
 from closures.checks.finding import Finding
 from closures.drawing.ink.extents import box_of, grown, is_apart
 from closures.drawing.ink.lettering import width_of
@@ -378,3 +379,14 @@ def test_single_mark_makes_a_sheet_without_a_check_distance() -> None:
     lone = replace(found.placement, marks=found.placement.marks[:1])
     drawn, _ = draw_sheets(lone, (), found.catalogue)
     assert drawn.text.check == () and len(drawn.keep_clear) == 1
+
+
+@pytest.mark.parametrize(("way", "is_level"), [("across", True), ("along", False)])
+def test_stitches_of_a_button_lie_in_line_with_its_buttonhole(way: str, is_level: bool) -> None:
+    text = PLAN.format(**(USUAL | {"kind": "sew-through button", "size": "18 L", "closure": f'hole = "{way}"'}))
+    answer = place_plan(read_plan(text.encode(), "plan.toml"), None)
+    mark = next(one for one in answer.sheets[1].drawing if isinstance(one, Group) and one.id == "under-1")
+    circles = [one for one in leaves(mark.items) if isinstance(one, Circle) and one.role == "stitch"]
+    (ax, ay), (bx, by) = ((one.x, one.y) for one in circles)
+    # The closing line runs straight down.
+    assert (abs(ax - bx) > 2.0) == is_level and (abs(ay - by) > 2.0) != is_level

@@ -104,8 +104,10 @@ def _place(swap: Swap, point: tuple[float, float]) -> tuple[float, float]:
     return scale * point[0] + dx, scale * point[1] + dy
 
 
-def _button(x: float, y: float) -> list[Item]:
-    return [Circle(x, y, _BUTTON_MM, _SHOWS), Circle(x - 0.5, y, 0.22, INK), Circle(x + 0.5, y, 0.22, INK)]
+def _button(x: float, y: float, way: str | None = "across") -> list[Item]:
+    """Draw a button, its two holes in line with the buttonhole."""
+    dx, dy = (0.5, 0.0) if way == "across" else (0.0, 0.5)
+    return [Circle(x, y, _BUTTON_MM, _SHOWS), *(Circle(x + side * dx, y + side * dy, 0.22, INK) for side in (-1, 1))]
 
 
 def _slit(x: float, y: float, way: str | None, pen: Pen) -> Item:
@@ -120,7 +122,7 @@ def _before(swap: Swap) -> list[Item]:
         x, y = _place(swap, swap.offer.placement.laps.line.point_at(place))
         if swap.old.fastener.family == "button":
             way = next((hole.way for hole in swap.old.holes), None)
-            items += [_slit(x, y, way, FINE), *_button(x, y)]
+            items += [_slit(x, y, way, FINE), *_button(x, y, way)]
         else:
             items.append(Circle(x, y, _SNAP_MM, _SHOWS))
     return items
@@ -139,7 +141,7 @@ def _after(swap: Swap) -> list[Item]:
             items += [] if mark.n in offer.added else _button(x, y)
         elif offer.placement.fastener.family == "button":
             way = None if swap.buttonhole is None else swap.buttonhole.way
-            items += [_slit(x, y, way, FINE), *_button(x, y)]
+            items += [_slit(x, y, way, FINE), *_button(x, y, way)]
         elif offer.placement.fastener.family in ("press-set snap", "eyelet"):
             items += [Circle(x, y, _SNAP_MM, _SHOWS), Circle(x, y, 0.5 * _SNAP_MM, FINE)]
     return items

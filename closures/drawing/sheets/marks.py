@@ -157,9 +157,11 @@ def _stitch_points(stand: Stand, look: Look) -> tuple[Item, ...]:
 
 
 def _button(stand: Stand, look: Look) -> tuple[Item, ...]:
-    # Two sew-through holes stand about 1/6 of a diameter either side of the middle: common practice.
+    # Two sew-through holes stand about 1/6 of a diameter either side of the middle: common practice. The stitches
+    # through them lie in line with the buttonhole (K. H. Watson, Textiles and Clothing, 1907, p. 108).
     far = max(look.rim_mm / 3, 1.2)
-    points = [stand.at(u * far, 0.0) for u in (-1, 1)]
+    u, v = look.buttonhole.way_in((1.0, 0.0), (0.0, -1.0)) if look.buttonhole is not None else (1.0, 0.0)
+    points = [stand.at(side * far * u, side * far * v) for side in (-1, 1)]
     return (
         *_rim(stand, look),
         _cross(stand, look, far + 1.4),
