@@ -18,7 +18,7 @@ import sys
 import time
 import traceback
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -148,10 +148,26 @@ def outcome(plan: str, beside: dict[str, bytes], draw: bool) -> str:
     return f"took {took:.1f} s" if took > MOST_SECONDS else ""
 
 
+def walked(cases: int, what: str) -> Iterator[int]:
+    """The numbers of some cases; a long run tells on standard error how far it has come, and how it ended so far."""
+    for n in range(cases):
+        if n and n % 500 == 0:
+            print(f"{what}: {n} of {cases}; {dict(ENDS)}", file=sys.stderr, flush=True)
+        yield n
+
+
+class Wrong(list[str]):
+    """What ended wrong, told on standard error at once: a run that is broken off has then told it."""
+
+    def append(self, told: str) -> None:
+        print(told, file=sys.stderr, flush=True)
+        super().append(told)
+
+
 def hostile(cases: int, dice: random.Random) -> list[str]:
     """Broken plans and drawings."""
-    wrong, plans = [], starting_plans()
-    for n in range(cases):
+    wrong, plans = Wrong(), starting_plans()
+    for n in walked(cases, "broken"):
         plan, beside = dice.choice(plans)
         name = ""
         if beside and dice.random() < 0.5:
@@ -168,8 +184,8 @@ def made(cases: int, dice: random.Random) -> list[str]:
     """Drawings that follow the rules of their format and hold what nobody would draw."""
     from fuzz_drawings import MADE, plan_for
 
-    wrong = []
-    for n in range(cases):
+    wrong = Wrong()
+    for n in walked(cases, "made"):
         kind = dice.choice(list(MADE))
         data = MADE[kind](dice)
         before = ENDS["placed"]
@@ -223,9 +239,9 @@ def metamorphic(cases: int, dice: random.Random) -> list[str]:
             return re.sub(r"[\d.]+", "#", str(error))[:60]
         return [mark.along_mm for mark in answer.placement.marks]
 
-    wrong = []
+    wrong = Wrong()
     cut = "pair"
-    for n in range(cases):
+    for n in walked(cases, "moved"):
         x, y, points = 300.0, 60.0, [(300.0, 60.0)]
         for _ in range(dice.randint(1, 3)):
             x2, y2 = 300 + dice.uniform(-30, 30), y + dice.uniform(150, 260)

@@ -19,6 +19,7 @@ import threading
 import time
 from collections import Counter
 from pathlib import Path
+from statistics import median
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -27,6 +28,8 @@ if TYPE_CHECKING:
 ROOT = Path(__file__).resolve().parent.parent
 HANDS = 4
 EVERY_S = 5.0
+STEPS = 12
+"""The time falls into so many parts, of which each is told by itself: a memory that grows is told from one that fills."""
 STARTING = ("shirt-front", "curved-front", "scooped-wrap", "jacket-placket", "sash-belt", "side-opening")
 WORDS = ("", "x", "12 mm", "1,5 in", "-3 mm", "900 mm", "2 to 4 in", "1e9", "linen", "0")
 FIELDS = ("spacing.pitch", "spacing.first", "spacing.last", "band.width", "band.inset", "closure.size", "closure.kind")
@@ -141,6 +144,11 @@ def main(words: list[str]) -> int:
             ended = server.wait(20)
         said = complaints.read_text(encoding="utf-8")
     settled = memory[len(memory) // 10]
+    parts = [memory[len(memory) * k // STEPS : len(memory) * (k + 1) // STEPS] for k in range(STEPS)]
+    print(
+        f"memory in {STEPS} parts of the time, half of the looks at most, in MB:",
+        *(round(median(part) / 1e6) for part in parts if part),
+    )
     most = max(memory[len(memory) // 2 :])
     late = sorted(told.late_ms)
     print(
