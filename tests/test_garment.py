@@ -427,6 +427,43 @@ def test_a_lap_over_three_bands_wide_is_a_piece(under: float, is_piece: bool) ->
     assert placed('straight = "600 mm"', band=f'under_width = "{under} mm"').laps.under.is_piece == is_piece
 
 
+def test_pieces_drawn_apart_keep_each_its_own_inset_and_a_way_of_its_own() -> None:
+    edge = 'path = "down"\nunder = "other"\nunder_lies = "apart"\n'
+    band = 'inset = "15 mm"\nunder_inset = "21 mm"'
+    there = placed(edge, SEPARATE, band=band)
+    assert {round(mark.edge_distance_mm, 6) for mark in there.on("over")} == {15.0}
+    assert {round(mark.edge_distance_mm, 6) for mark in there.on("under")} == {21.0}
+    # Which end of the other piece its line was drawn from says nothing: the ends that meet are told by how both lie.
+    up = placed(
+        edge,
+        SEPARATE,
+        band=band,
+        svg=SVG.replace("M 650 24 C 638 204 664 424 660 684", "M 660 684 C 664 424 638 204 650 24"),
+    )
+    for mark, other in zip(there.on("under"), up.on("under"), strict=True):
+        assert math.dist(mark.at, other.at) < 0.001
+
+
+@pytest.mark.parametrize("pieces", ["pair", "apart", "closed"])
+def test_the_inner_edge_of_each_lap_lies_its_own_width_from_its_edge(pieces: str) -> None:
+    own = 'under_width = "48 mm"\ninset = "15 mm"\nunder_inset = "15 mm"'
+    edge = 'path = "down"' + ('\nunder = "other"\nunder_lies = "apart"' if pieces == "apart" else "")
+    laps = placed(edge, FRONT if pieces == "pair" else SEPARATE, band=own).laps
+    for lap, width in ((laps.over, 36.0), (laps.under, 48.0)):
+        assert lap.inner is not None and lap.width_mm == width
+        ways = [lap.edge.nearest(lap.inner.point_at(lap.inner.length_mm * k / 20)).distance_mm for k in range(21)]
+        assert ways == pytest.approx([width] * 21, abs=0.001)
+
+
+def test_the_strip_on_a_wide_under_piece_ends_a_band_from_the_over_laps_edge() -> None:
+    # An under front far wider than the band: what is drawn of it is the band's width, its line at the band's inset.
+    laps = placed('path = "down"', SEPARATE, band='under_width = "200 mm"\nunder_inset = "60 mm"\ninset = "14 mm"').laps
+    under = laps.under
+    assert under.is_piece and under.inner is not None and (under.width_mm, under.inset_mm) == (36.0, 14.0)
+    ways = [laps.line.nearest(under.inner.point_at(under.inner.length_mm * k / 20)).distance_mm for k in range(21)]
+    assert ways == pytest.approx([22.0] * 21, abs=0.001)
+
+
 def test_letters_of_the_picture_keep_their_share_of_a_wide_piece_with_a_short_edge() -> None:
     from closures.drawing.sheets.on_piece import letters_mm, piece_picture
 

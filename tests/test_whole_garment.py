@@ -306,7 +306,24 @@ def test_no_carrier_is_sewn_onto_a_seam_that_opens(
     assert f"where the {opens} opens, sew that one beside the opening, clear of both laps" in steps[0]
 
 
-@pytest.mark.parametrize(("edge", "is_told"), [(("V 20", "V 300"), True), (("V 320", "V 580"), False)])
+def test_a_seam_that_is_told_clear_of_the_belt_has_no_carrier_on_it_either(tmp_path: Path) -> None:
+    path = belted_side(tmp_path, 3, "left side")
+    path.write_text(path.read_text().replace('plan = "side.toml"\n', 'plan = "side.toml"\nclear_of = ["belt"]\n'))
+    assert not any("Carrier" in one.text for one in work_garment(path, draw=False).clearances)
+
+
+# The belt of 36 mm runs from 152 to 188 mm down the drawing.
+@pytest.mark.parametrize(
+    ("edge", "is_told"),
+    [
+        (("V 20", "V 300"), True),
+        (("V 320", "V 580"), False),
+        (("V 187", "V 400"), True),
+        (("V 189", "V 400"), False),
+        (("V 20", "V 153"), True),
+        (("V 20", "V 151"), False),
+    ],
+)
 def test_carriers_are_held_against_an_opening_that_the_belt_passes(
     tmp_path: Path, edge: tuple[str, str], is_told: bool
 ) -> None:
@@ -383,6 +400,14 @@ def test_rows_on_two_drawings_are_asked_for_until_they_are_told_clear(tmp_path: 
 def test_openings_that_are_told_clear_are_not_compared_on_one_drawing_either(tmp_path: Path) -> None:
     assert work_garment(two_rows(tmp_path, 265.0), draw=False).result == "fail"
     assert work_garment(two_rows(tmp_path, 265.0, more='clear_of = ["upper"]\n'), draw=False).clearances == ()
+
+
+def test_openings_that_are_told_clear_of_another_one_are_compared_with_the_rest(tmp_path: Path) -> None:
+    path = two_rows(tmp_path, 265.0, more='clear_of = ["third"]\n')
+    text = path.read_text().replace('plan = "upper.toml"\n', 'plan = "upper.toml"\nclear_of = ["third"]\n')
+    path.write_text(text + '[[opening]]\nname = "third"\nplan = "lower.toml"\n')
+    found = work_garment(path, draw=False).clearances
+    assert [(one.result, one.names) for one in found] == [("fail", ("upper", "lower"))]
 
 
 @pytest.mark.parametrize(("reading", "is_compared"), [("", True), ('scale = "0.9 mm"', False)])
@@ -1248,3 +1273,25 @@ def test_belt_whose_level_misses_the_front_it_runs_over_is_a_look(romper: Path, 
     romper.write_text(re.sub(r'(?m)^level = "[^"]*"', f'level = "{level}"', text), encoding="utf-8")
     found = belt_over_front(work_garment(romper))
     assert (found.result == "warn", "it does not cross it" in found.text) == (is_look, is_look)
+
+
+# The edge runs from 60 to 614 mm, and a belt of 36 mm reaches 18 mm past its middle, 19.6 mm on cloth yet to lose 8 %.
+@pytest.mark.parametrize(
+    ("state", "crosses", "misses"),
+    [
+        ("", ("42.1 mm", "631.9 mm"), ("41.9 mm", "632.1 mm")),
+        ("unwashed", ("40.5 mm", "633.5 mm"), ("40.3 mm", "633.7 mm")),
+    ],
+)
+def test_belt_grazes_a_front_with_its_own_border_and_its_level_is_told_as_it_was_written(
+    romper: Path, state: str, crosses: tuple[str, ...], misses: tuple[str, ...]
+) -> None:
+    front, text = romper.parent / "front.toml", romper.read_text(encoding="utf-8")
+    if state:
+        words = front.read_text(encoding="utf-8").replace('cloth = "linen"', 'cloth = "chino"')
+        front.write_text(words + SHRINKS.format(state), encoding="utf-8")
+    for level in (*crosses, *misses):
+        romper.write_text(re.sub(r'(?m)^level = "[^"]*"', f'level = "{level}"', text), encoding="utf-8")
+        said = belt_over_front(work_garment(romper)).text
+        runs = f"runs at the level {level}, and the edge of front runs from 60 mm to 614 mm"
+        assert (runs in said) == (level in misses), said
