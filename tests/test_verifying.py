@@ -193,6 +193,10 @@ def test_buttonhole_that_is_not_drawn_as_it_must_be_is_seen(buttoned, change, sa
             "from where the report says",
         ),
         (lambda report: report["marks"][2].update(straight_to_next_mm=1.0), "not 1.0"),
+        (
+            lambda report: report["marks"][2]["under"].update(edge_distance_mm=19.1),
+            "mark 3 lies 19.050 mm from the fin",
+        ),
         (lambda report: report["marks"].pop(), "it has the marks"),
         (lambda report: report["sheets"][0].update(flipped=not report["sheets"][0]["flipped"]), "from where"),
         (lambda report: report["sheets"][0].update(file="nowhere.svg"), "nowhere.svg"),
@@ -211,6 +215,55 @@ def test_promise_that_the_row_does_not_keep_is_seen(sound):
     assert "of its own" not in told_of(files, Promises(closest_mm=500.0))
     assert "the gap after mark 1 is" in told_of(files, Promises(closest_mm=500.0))
     assert "closures, and 4 were asked for" in told_of(files, Promises(count=4))
+
+
+@pytest.mark.parametrize(
+    ("lap", "asked", "is_seen"), [("over", 19.06, False), ("over", 19.08, True), ("under", 15.0, True)]
+)
+def test_row_that_lies_further_from_its_edge_than_was_asked_is_seen(sound, lap, asked, is_seen):
+    files, promises = sound
+    assert promises.inside_mm == pytest.approx({"over": 19.05, "under": 19.05})
+    other = replace(promises, inside_mm={**promises.inside_mm, lap: asked})
+    if is_seen:
+        assert f"from the finished edge, and {asked:.3f} mm was asked for" in told_of(files, other)
+    else:
+        require_sound(files, other)
+
+
+def test_sheet_without_its_finished_edge_is_seen(sound):
+    files, promises = sound
+    assert "no finished edge is drawn" in told_of(
+        with_sheet(files, "over.svg", 'stroke-width="0.7"', 'stroke-width="0.6"', 0), promises
+    )
+
+
+@pytest.mark.parametrize(
+    ("edge", "held"),
+    [
+        ('straight = "600 mm"', {"over": 12.0, "under": 14.0}),
+        ('path = "down"\nline = "line"', {"under": 14.0}),
+        ('path = "down"\nunder = "other"', {"over": 12.0}),
+        ('path = "down"\nunder = "other"\nunder_lies = "apart"', {"over": 12.0, "under": 14.0}),
+    ],
+)
+def test_inset_is_promised_where_neither_the_line_nor_the_edge_beside_it_is_drawn(edge, held):
+    svg = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="700mm" height="700mm" viewBox="0 0 700 700">'
+        + "".join(
+            f'<path id="{name}" d="M{x} 20L{x} 620"/>' for name, x in (("down", 250), ("line", 238), ("other", 224))
+        )
+        + "</svg>"
+    )
+    drawing = 'drawing = "f.svg"\n' if "path" in edge else ""
+    text = (
+        f'{drawing}[edge]\n{edge}\n[garment]\nopens = "front"\npieces = "separate"\n[band]\nwidth = "36 mm"\n'
+        'lap = "right over left"\ninset = "12 mm"\nunder_inset = "14 mm"\n[closure]\nkind = "prong snap"\n'
+        'size = "16 L"\n[spacing]\nfirst = "16 mm"\nlast = "40 mm"\ncount = 8\n'
+    )
+    answer = place_plan(read_plan(text.encode(), "f.toml"), {"f.svg": svg.encode()})
+    promises = promises_of(answer.placement, answer.catalogue)
+    assert promises.inside_mm == held
+    require_sound(result_files(answer, "a4"), promises)
 
 
 # Places told by hand on a straight line of 361 mm, which runs straight down from level 0.

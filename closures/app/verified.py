@@ -60,7 +60,9 @@ def promises_of(placement: Placement, catalogue: Catalogue) -> Promises:
     from closures.verifying.promises import AnchorPromised, Promises, ZonePromised
 
     plan = placement.plan
-    of_marks = Promises(slits=_slits_of(placement, catalogue), reaches=_reaches_of(placement))
+    of_marks = Promises(
+        slits=_slits_of(placement, catalogue), reaches=_reaches_of(placement), inside_mm=_insides_of(placement)
+    )
     if plan.spacing is None or placement.strap is not None or plan.speaks_of_old:
         return of_marks
     if placement.washed is not None:
@@ -169,6 +171,23 @@ def _steps_of(placement: Placement, catalogue: Catalogue, worn: float = 1.0) -> 
         rows_in_all=knitted.total,
         from_first=gauge.cast_on == "first",
     )
+
+
+def _insides_of(placement: Placement) -> dict[str, float]:
+    """How far inside its edge each lap's row was asked to lie; not where the line or a lap's edge beside it is drawn.
+
+    Of cloth that still shrinks the sheets show another inset than was told, and on a bend no single one.
+    """
+    plan = placement.plan
+    if plan.edge is None or plan.band is None or placement.washed is not None:
+        return {}
+    found: dict[str, float] = {}
+    if plan.edge.line is None:
+        found["over"] = abs(plan.band.inset_mm)
+    if plan.edge.under is None or plan.edge.under_lies == "apart":
+        # The bow of an eye lies so far outside its edge.
+        found["under"] = abs(plan.band.under_inset_mm)
+    return found
 
 
 def _reaches_of(placement: Placement) -> dict[tuple[str, int], ReachPromised]:

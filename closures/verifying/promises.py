@@ -140,6 +140,7 @@ class Promises:
         reaches: how the hook, eye, bar or loop of each mark that has one lies, by its lap and number.
         steps: the places that closures keep to.
         worn: the row is promised on the washed garment; None where the sheets show it as it is worn.
+        inside_mm: by lap, how far inside its finished edge the row lies, where the edge and an inset tell it.
     """
 
     first_mm: Span = (0.0, math.inf)
@@ -153,3 +154,4 @@ class Promises:
     reaches: Mapping[tuple[str, int], ReachPromised] = field(default_factory=dict)
     steps: StepsPromised | None = None
     worn: WornPromised | None = None
+    inside_mm: Mapping[str, float] = field(default_factory=dict)

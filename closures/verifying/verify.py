@@ -16,6 +16,7 @@ from itertools import chain, pairwise
 from typing import Any
 
 from closures.cores import all_done
+from closures.verifying.edges import faults_of_edge
 from closures.verifying.measured import ALONG_MM, Measured, Point, measured
 from closures.verifying.nests import faults_of_nest
 from closures.verifying.pages import Wanted, faults_of_pages
@@ -165,6 +166,8 @@ def faults_of(report: Mapping[str, Any], files: Mapping[str, bytes], promises: P
             yield from (f"{name}: {fault}" for fault in _faults_of_slits(sheet, told, lap, promises))
             yield from (f"{name}: {fault}" for fault in _faults_of_reaches(sheet, told, lap, promises))
             yield from (f"{name}: {fault}" for fault in faults_of_stand(sheet, lap, promises))
+        if not wrong:
+            yield from (f"{name}: {fault}" for fault in faults_of_edge(sheet, report, lap, promises))
         if on_edge and not wrong and (lap == "over" or not _has_own_line(report, lap, promises)):
             yield from (f"{name}: {fault}" for fault in _faults_of_row(sheet, report, lap, promises))
 
