@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import ctypes
 import io
 import math
@@ -43,6 +44,15 @@ def test_pdf_page_gives_the_edge_once_its_scale_is_proved() -> None:
     assert is_edge(over(f'path = "page 1, 1"\n{KNOWN}', pdf_bytes(PAGE)))
     notes = edges_of(read_plan(plan(f'path = "page 1, 1"\n{KNOWN}', "a.pdf").encode(), "a.toml"), pdf_bytes(PAGE)).notes
     assert any("proved" in note and "50.00 mm for 50 mm" in note for note in notes)
+
+
+def test_what_a_library_says_of_a_broken_pdf_goes_to_nobody(caplog: pytest.LogCaptureFixture) -> None:
+    data = pdf_bytes(PAGE, PAGE)
+    broken = re.sub(rb"(/Kids ?\[ ?\d+ 0 R)( \d+ 0 R)", rb"\1RR\2", data)
+    assert broken != data
+    with contextlib.suppress(DrawingError):
+        over(f'path = "page 1, 1"\n{KNOWN}', broken)
+    assert caplog.records == []
 
 
 @pytest.mark.parametrize(

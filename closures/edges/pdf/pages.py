@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import logging
 import math
 import re
 from collections.abc import Iterator, Sequence
@@ -239,6 +240,8 @@ def _opened(data: bytes, where: str) -> Any:
 
     # From bytes that are here already: nothing is opened in the file system.
     from_bytes = pikepdf.Pdf.open
+    # What it says of a broken file is in its own words, and goes past the sentence that says what to do.
+    logging.getLogger("pikepdf").setLevel(logging.CRITICAL)
     try:
         return from_bytes(io.BytesIO(data))
     except pikepdf.PasswordError:
