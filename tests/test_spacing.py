@@ -182,6 +182,11 @@ def test_clear_zones_that_touch_leave_no_place_between_them():
     assert found.positions_mm == (0, 40, 100)
 
 
+def test_clear_zones_that_touch_but_for_rounding_leave_no_place_between_them():
+    zones = (Clear("belt", 40, 50), Clear("seam", math.nextafter(50, 51), 62))
+    assert best_spacing(line(100, 0, 0, count=3, clear=zones)).positions_mm == (0, 40, 100)
+
+
 def test_two_anchors_may_share_one_closure():
     anchors = (Anchor("bust", 48, 5), Anchor("dart", 52, 5))
     found = best_spacing(line(100, 0, 0, count=3, anchors=anchors))

@@ -816,6 +816,14 @@ def test_fewest_changes_agrees_with_trying_every_set(tens, anchor, within, wides
     assert min(abs(place - 10 * anchor) for place in found) <= within + 1e-6
 
 
+def test_fewest_changes_keep_no_old_place_on_the_border_between_two_zones_that_touch():
+    row = (20.0, 100.0, 180.0, 260.0)
+    wish = Wish(300, (0, 300), (0, 300), 15, 150, 80, None, (), (Clear("z", 70, 100), Clear("y", 100, 120)))
+    assert fewest_changes(replace(wish, clear=wish.clear[:1]), row) == row
+    found = fewest_changes(wish, row)
+    assert found is not None and 100.0 not in found and {20.0, 180.0, 260.0} <= {round(place, 9) for place in found}
+
+
 def test_patch_for_an_old_hole_is_told_apart_from_the_piece_on_the_backing_page():
     words = "besides a piece of the backing page where one lies there"
     plain = swapped(rest=ANCHOR + LAYER)

@@ -296,6 +296,13 @@ JUST, MORE = 0.02 - 1e-6, 0.02 + 1e-6  # what is promised of every figure of a r
         (Promises(zones=(ZonePromised("belt", 5.08, along_mm=(74.38, 93.6)),)), "mark 3 lies 5.000 mm from 'belt'"),
         (Promises(zones=(ZonePromised("belt", 0.0, along_mm=(60.0, 80.0)),)), "mark 2 lies -9.300 mm from 'belt'"),
         (Promises(zones=(ZonePromised("belt", 0.0, level_mm=(60.0, 80.0)),)), "mark 2 lies -9.300 mm from 'belt'"),
+        (Promises(zones=(ZonePromised("belt", 0.0, along_mm=(60.0, 69.3)),)), ""),
+        (
+            Promises(
+                zones=(ZonePromised("b", 0.0, along_mm=(69.3, 75.0)), ZonePromised("a", 0.0, along_mm=(60.0, 69.3)))
+            ),
+            "mark 2 lies -5.700 mm from 'a and b'",
+        ),
     ],
 )
 def test_row_is_held_against_every_hard_rule(promises, says):

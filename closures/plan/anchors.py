@@ -136,7 +136,7 @@ ANCHOR = Section(
 CLEAR = Section(
     name="clear",
     title="Keep clear",
-    meaning="A stretch where no closure may sit.",
+    meaning="A stretch where no closure may sit. Two that touch are one: none sits on the border between them.",
     keys=(
         Key("name", text, '"belt"', "printed on the sheets", label="Name", needed=True),
         Key("level", span(least_mm=None), '["15 in", "17 in"]', "as levels", label="From one level to another"),

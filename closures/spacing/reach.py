@@ -90,7 +90,8 @@ def free_stretches(wish: Wish) -> tuple[Interval, ...]:
     reached = 0.0
     at_zone_end = False
     for low, high in sorted((z.low_mm, z.high_mm) for z in wish.clear if z.low_mm < z.high_mm):
-        if low > reached or (low == reached and not at_zone_end):
+        # Where one zone ends and the next begins, no place is left: rounding makes none either.
+        if low > reached + TOUCH_MM or (low >= reached and not at_zone_end):
             stretches.append((reached, min(low, wish.length_mm)))
         if high >= reached:
             reached, at_zone_end = high, True

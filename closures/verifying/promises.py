@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import field
+from itertools import permutations
 
 from closures.frozen import frozen
 from closures.verifying.measured import Measured, Point, measured
@@ -31,6 +32,21 @@ class ZonePromised:
     level_mm: Span | None = None
     along_mm: Span | None = None
     keeps_slits: bool = False
+
+
+def with_touching(zones: tuple[ZonePromised, ...]) -> tuple[ZonePromised, ...]:
+    """The zones, and every two that keep centres off and touch as one more: none may sit on the border between them."""
+    found = list(zones)
+    for one, other in permutations((zone for zone in zones if zone.room_mm == 0.0), 2):
+        level, along = _joined(one.level_mm, other.level_mm), _joined(one.along_mm, other.along_mm)
+        if level or along:
+            found.append(ZonePromised(f"{one.name} and {other.name}", 0.0, level, along))
+    return tuple(found)
+
+
+def _joined(one: Span | None, other: Span | None) -> Span | None:
+    """Two stretches as one where the second begins as the first ends."""
+    return None if one is None or other is None or one[1] != other[0] else (one[0], other[1])
 
 
 @frozen

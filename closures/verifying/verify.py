@@ -20,7 +20,7 @@ from closures.verifying.edges import faults_of_edge
 from closures.verifying.measured import ALONG_MM, Measured, Point, measured
 from closures.verifying.nests import faults_of_nest
 from closures.verifying.pages import Wanted, faults_of_pages
-from closures.verifying.promises import AnchorPromised, Promises, SlitPromised, ZonePromised
+from closures.verifying.promises import AnchorPromised, Promises, SlitPromised, ZonePromised, with_touching
 from closures.verifying.sheet_read import SheetRead, read_sheet
 from closures.verifying.slits import faults_of_bars
 from closures.verifying.stands import faults_of_stand, lies_aside, with_stands_line
@@ -354,7 +354,7 @@ def faults_of_places(along: list[float], line: Measured, zero: float, promises: 
             yield f"the gap after mark {n} is {gap:.3f} mm, and {low:.3f} to {high:.3f} mm was asked for"
     for anchor in promises.anchors:
         yield from _faults_at_anchor(along, line, zero, anchor)
-    for zone in promises.zones:
+    for zone in with_touching(promises.zones):
         yield from _faults_in_zone(along, line, zero, zone)
 
 

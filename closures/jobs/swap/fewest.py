@@ -15,9 +15,8 @@ from itertools import pairwise
 
 from closures.spacing import Anchor, Clear, Wish, best_spacing
 from closures.spacing.advice import is_possible
-
-# A place that sits on the border of a zone is out of it; the spacing allows the same.
-_TOUCH_MM = 5e-10
+from closures.spacing.reach import free_stretches
+from closures.spacing.wish import TOUCH_MM
 
 Sums = tuple[int, int]
 """Old places given up, and new ones taken."""
@@ -67,6 +66,11 @@ class _Chain:
     def known(self) -> dict[tuple[int, int], dict[int, Filled]]:
         return {}
 
+    @cached_property
+    def _free(self) -> tuple[tuple[float, float], ...]:
+        """Where no zone lies: a place on the border of a zone is out of it, and of two zones that touch within both."""
+        return free_stretches(self.wish)
+
     def rows(self, most_given_up: int) -> dict[Sums, Filled]:
         """The best whole row for each sum of changes, no stretch giving up more places than so many."""
         count = len(self.old)
@@ -87,7 +91,7 @@ class _Chain:
         return best[count]
 
     def _can_keep(self, place: float) -> bool:
-        return all(place <= zone.low_mm + _TOUCH_MM or place >= zone.high_mm - _TOUCH_MM for zone in self.wish.clear)
+        return any(low - TOUCH_MM <= place <= high + TOUCH_MM for low, high in self._free)
 
     def _stretch(self, i: int, j: int) -> dict[int, Filled]:
         if (i, j) not in self.known:
@@ -112,7 +116,7 @@ class _Chain:
         """Whether an anchor beyond an old end that stays is left unmet."""
         ends = [place for place, is_kept in ((low, i >= 0), (high, j < len(self.old))) if is_kept]
         inside = [anchor for anchor in self.wish.anchors if low <= anchor.at_mm <= high]
-        return any(all(abs(end - a.at_mm) > a.within_mm + _TOUCH_MM for end in ends) for a in inside)
+        return any(all(abs(end - a.at_mm) > a.within_mm + TOUCH_MM for end in ends) for a in inside)
 
     def _most_new(self, given_up: int, low: float, high: float) -> int:
         """More new places than this are never fewest: one for each given up, anchor and gap too wide, and one."""
@@ -140,7 +144,7 @@ class _Chain:
             clear=tuple(
                 Clear(z.name, z.low_mm - low, z.high_mm - low)
                 for z in self.wish.clear
-                if z.high_mm > low + _TOUCH_MM and z.low_mm < high - _TOUCH_MM
+                if z.high_mm > low + TOUCH_MM and z.low_mm < high - TOUCH_MM
             ),
         )
         if not is_possible(wish):
