@@ -37,7 +37,10 @@ FAULTS = (
     ("checks/row.py", "max(low - mark.level_mm, mark.level_mm - high, 0.0)", "max(low - mark.level_mm, mark.level_mm - low, 0.0)"),
     ("checks/row.py", "if shift <= limit + SAME_MM", "if shift <= 10 * limit"),
     ("checks/row.py", '"fail" if found < -SAME_MM else "pass"', '"pass"'),
+    ("checks/row.py", 'side = "below" if mark.along_mm > anchor.along_mm else "above"', 'side = "above" if mark.along_mm > anchor.along_mm else "below"'),
+    ("checks/row.py", 'limit = wish.pitch_mm * (1 + checked.limit_mm("even departure"))', "limit = wish.pitch_mm * 2"),
     # A closure on its lap
+    ("checks/place.py", "if k >= i + 2 and room", "if k >= i + 3 and room"),
     ("checks/place.py", 'checked.rim_mm + checked.limit_mm("edge warn extra")', '2 * checked.rim_mm + checked.limit_mm("edge warn extra")'),
     ("checks/place.py", 'checked.rim_mm + checked.limit_mm("edge fail extra")', 'checked.limit_mm("edge fail extra")'),
     ("checks/place.py", "mark.straight_to_next_mm - rim_mm[mark.n] - rim_mm[mark.n + 1]", "mark.straight_to_next_mm - rim_mm[mark.n]"),

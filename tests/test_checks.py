@@ -413,6 +413,35 @@ def test_strain_point_left_between_two_closures_is_told():
     assert "bust point" in told[0].text
 
 
+# The row sits at 20, 100, 180 and so on.
+@pytest.mark.parametrize(("at", "says"), [(135, "2, sits 35 mm above it"), (145, "3, sits 35 mm below it")])
+def test_strain_point_between_two_closures_says_on_which_side_the_nearer_one_lies(at, says):
+    text = (
+        '[edge]\nstraight = "600 mm"\n[garment]\npieces = "separate"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n'
+        '[closure]\nkind = "prong snap"\nsize = "16 L"\n[spacing]\nfirst = 20\nlast = 20\ncount = 8\n'
+        f'[[anchor]]\nname = "bust point"\nalong = "{at} mm"\nwithin = "40 mm"\n'
+    )
+    plan = read_plan(text.encode(), "test.toml")
+    prepared = prepare(plan, edges_of(plan), CATALOGUE)
+    (told,) = only(check(place_on(prepared, [20 + 80 * i for i in range(8)], CATALOGUE), CATALOGUE), "strain point")
+    assert says in told.text
+
+
+# Even rows depart from their pitch by a third at most, our own rule: from 120 mm on to 160 mm.
+@pytest.mark.parametrize(("widest", "result"), [(159.9, "pass"), (160.1, "warn")])
+def test_gap_that_is_wider_than_goes_with_the_pitch_that_was_asked_for_is_told(widest, result):
+    text = (
+        '[edge]\nstraight = "600 mm"\n[garment]\nopens = "front"\npieces = "separate"\n[band]\nwidth = "40 mm"\n'
+        'lap = "right over left"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n'
+        "[spacing]\nfirst = { from = 10, to = 200 }\nlast = { from = 10, to = 200 }\npitch = 120\n"
+    )
+    plan = read_plan(text.encode(), "test.toml")
+    prepared = prepare(plan, edges_of(plan), CATALOGUE)
+    row = [20.0, 140.0, 140.0 + widest, 260.0 + widest]
+    (told,) = only(check(place_on(prepared, row, CATALOGUE), CATALOGUE), "widest gap")
+    assert (told.result, told.limit_mm) == (result, pytest.approx(160.0))
+
+
 @pytest.mark.parametrize(("gap", "gapes"), [('gap = "30 mm"', False), ("", True)])
 def test_anchor_between_laced_edges_that_stand_apart_is_not_said_to_gape(gap, gapes):
     text = (
@@ -580,14 +609,16 @@ def test_curve_tells_of_a_corner(turn_mm, result, says):
     assert {f.result for f in told} == {result} and says in told[0].text
 
 
+# Of seven the middle one lies at the bottom of the slit, and those beside it face each other across.
+@pytest.mark.parametrize("count", [7, 8])
 @pytest.mark.parametrize("way", [1, -1], ids=["from the left", "from the right"])
-def test_neighbour_distance_sees_a_line_that_comes_back_beside_itself(way):
+def test_neighbour_distance_sees_a_line_that_comes_back_beside_itself(way, count):
     # Round a slit 2 mm wide, 6 mm from it: 14 mm from centre to centre, whichever way round.
     order = "right over left" if way == 1 else "left over right"
     text = (
         f'[edge]\nstraight = "600 mm"\n[garment]\nopens = "front"\npieces = "separate"\n[band]\nwidth = "40 mm"\n'
         f'inset = "6 mm"\nlap = "{order}"\n[closure]\nkind = "prong snap"\nsize = "16 L"\n'
-        "[spacing]\nfirst = 20\nlast = 20\ncount = 8\n"
+        f"[spacing]\nfirst = 20\nlast = 20\ncount = {count}\n"
     )
     plan = read_plan(text.encode(), "test.toml")
     points = [(0.0, 0.0), (0.0, 300.0), (2.0 * way, 300.0), (2.0 * way, 0.0)]

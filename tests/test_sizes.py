@@ -219,6 +219,16 @@ def test_points_of_each_size_and_figures_by_size_are_taken() -> None:
     }
 
 
+def test_a_zone_steps_with_its_two_ends_by_steps_of_their_own() -> None:
+    text = FRONT + SIZES.replace('belt = { step = "6 mm" }', 'belt = { step = ["6 mm", "9 mm"] }')
+    spans = {}
+    for name, size in placed(text).items():
+        (zone,) = size.placement.plan.clear
+        assert zone.level_mm is not None
+        spans[name] = (zone.level_mm.low_mm, zone.level_mm.high_mm)
+    assert spans == {"S": (284, 301), "M": (290, 310), "L": (296, 319), "XL": (302, 328)}
+
+
 LONG = STRAIGHT.replace("count = 6", 'pitch = "3 in"') + (
     '[sizes]\nnames = ["a", "b", "c", "d"]\nbase = "a"\ngrade = [["0 in", "0 in"], ["0 in", "1 in"]]\nhold = "HOLD"\n'
 )

@@ -816,6 +816,14 @@ def test_fewest_changes_agrees_with_trying_every_set(tens, anchor, within, wides
     assert min(abs(place - 10 * anchor) for place in found) <= within + 1e-6
 
 
+def test_fewest_changes_meet_every_anchor_past_an_old_end_and_not_one_of_them_alone():
+    row = (100.0, 200.0, 300.0)
+    anchors = (Anchor("met", 300.0, 2.0), Anchor("missed", 350.0, 2.0))
+    found = fewest_changes(Wish(400, (0, 400), (0, 400), 15, 150, 80, None, anchors), row)
+    assert found is not None and set(row) <= {round(place, 9) for place in found}
+    assert min(abs(place - 350.0) for place in found) <= 2.0 + 1e-6
+
+
 def test_fewest_changes_keep_no_old_place_on_the_border_between_two_zones_that_touch():
     row = (20.0, 100.0, 180.0, 260.0)
     wish = Wish(300, (0, 300), (0, 300), 15, 150, 80, None, (), (Clear("z", 70, 100), Clear("y", 100, 120)))
