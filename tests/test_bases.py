@@ -56,7 +56,6 @@ RECKONING = frozenset(
         "frames._SAGITTA_MM",
         "clash._STEPS",
         "clash._SETTLED_MM",
-        "fewest._TOUCH_MM",
         "lengthen._MOST_LEAN_DEG",
         "lengthen._SAMPLES",
         "lengthen._NEAR_MM",
