@@ -13,6 +13,7 @@ from itertools import pairwise
 import numpy as np
 import pdfplumber
 import pytest
+from paper_sets import leaves
 
 from closures.app.job import advice_of, check_plan, cutter_files, place_plan, result_files
 from closures.app.sizing import place_sizes, size_files
@@ -673,6 +674,14 @@ def test_a_button_for_show_is_drawn_outside_the_over_lap_alone_and_handed_over_a
     assert told["over", 5] == ("for show", "button", "outside")
     assert told["over", 9] == ("hidden", "button", "inside") and told["under", 9] == ("hidden", "buttonhole", "through")
     assert told["over", 1] == ("row", "buttonhole", "through") and told["under", 1] == ("row", "button", "outside")
+
+
+def test_sheets_tell_on_which_face_a_hidden_button_is_sewn():
+    over, under = (
+        " ".join(item.text for item in leaves(sheet.drawing) if isinstance(item, Words)) for sheet in answer_of().sheets
+    )
+    assert "hidden, on the inside" in over
+    assert "hidden" in under and "on the inside" not in under
 
 
 def test_two_closures_of_one_kind_and_size_have_one_spare_and_only_what_lies_back_to_back_is_sewn_together():

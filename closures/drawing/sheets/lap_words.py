@@ -14,9 +14,10 @@ from closures.drawing.sheets.lanes import Lettered
 from closures.frozen import frozen
 from closures.lengths import TOLD_ALIKE_MM
 from closures.placing.column import FOR_SHOW
-from closures.placing.role import is_for_show
+from closures.placing.role import face_of, is_for_show
 
 if TYPE_CHECKING:
+    from closures.catalogue.values import LapName
     from closures.drawing.ink.room import Room
     from closures.drawing.ink.shapes import Item, Weight
     from closures.drawing.paper.parts import Part
@@ -90,7 +91,7 @@ def _mark_label(subject: Subject, view: View, mark: LapMark, form: Form, shares_
     elif mark.n in subject.differing:
         # Grown with the letters: else a single word would be broken in its middle.
         widest = (_NARROW_MM if subject.placement.beside else _WIDE_MM) * subject.type.grown
-        more += wrapped_lines(_what_differs(subject.placement, mark.n), size, "semibold", widest)
+        more += wrapped_lines(_what_differs(subject.placement, mark.n, subject.name), size, "semibold", widest)
     label = replace(_label(subject, view, mark, form, more), shares_its_place=shares_its_place)
     if _leaves_the_band(label, spot) and not _leaves_the_band(replace(label, away=spot.to_edge), spot):
         # A second column stands by the inner line of its band: words beyond that would ask for wider paper.
@@ -145,11 +146,12 @@ def _along_mm(label: Label, spot: Spot) -> float:
     return abs(spot.along[0]) * width + abs(spot.along[1]) * height
 
 
-def _what_differs(placement: Placement, n: int) -> str:
-    """Name what is set at a mark that is not as the others are."""
+def _what_differs(placement: Placement, n: int, lap: LapName) -> str:
+    """Name what is set at a mark that is not as the others are; of a hidden part on which face it lies."""
     row, own = placement.fastener, placement.share_of(n)
     if own.plan.closure.halves != placement.plan.closure.halves:
-        return f"{own.fastener.name}, hidden"
+        face = face_of(placement, n, lap)
+        return f"{own.fastener.name}, hidden" + ("" if face == "through" else f", on the {face}")
     if placement.is_second_column(n):
         return _in_second_column(placement, own)
     if (own.fastener.kind, own.fastener.size) != (row.kind, row.size):
