@@ -366,10 +366,11 @@ def test_table_of_marks_has_a_column_for_anchors_where_there_are_any(name: str, 
     assert len(heads) == 1 and ("anchor" in heads[0]) is has
 
 
-def test_words_beside_the_row_keep_to_one_line_of_the_table_of_marks() -> None:
+def test_heads_and_words_of_the_table_of_marks_keep_to_one_line() -> None:
     page = booklet("double-breasted", "a4", False).pages[0]
-    cells = [one for one in groups(page.items) if one.title == "beside the row"]
-    assert cells and all(len(one.items) == 1 for one in cells)
+    told = ("along, mm", "along, in", "to next, mm", "anchor", "beside the row")
+    cells = [one for one in groups(page.items) if one.title in told]
+    assert {one.title for one in cells} == set(told) and all(len(one.items) == 1 for one in cells)
 
 
 def test_maps_of_a_cover_are_as_large_as_its_columns_allow() -> None:

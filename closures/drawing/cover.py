@@ -354,7 +354,7 @@ def _along_table(marking: Marking) -> Table:
     # A column in which nothing stands looks as if something were to be written into it.
     count = len(head) if any(row[-1] for row in rows) else len(head) - 1
     heading = f"Where each mark lies, from the {placement.ends[0]}"
-    return Table(heading, head[:count], tuple(row[:count] for row in rows), (1.0, 1.6, 1.6, 1.8, 3.4)[:count])
+    return Table(heading, head[:count], tuple(row[:count] for row in rows), (0.9, 1.85, 1.75, 2.1, 2.7)[:count])
 
 
 def _marks_of_each(marking: Marking, units: str, other: str) -> Table:
