@@ -441,15 +441,15 @@ def test_row_with_numbers_names_the_closure_to_begin_with(count: int, first: str
 @pytest.mark.parametrize(
     ("name", "child", "must", "must_not"),
     [
-        ("oxford", False, "hold the front shut there with a pin", "there by hand"),
+        ("oxford", False, "hold it shut there with a pin", "there by hand"),
         (
             "oxford",
             True,
-            "Put it on the child and note where it gapes or pulls now; hold the front shut there by hand",
+            "Put it on the child and note where it gapes or pulls now; hold it shut there by hand",
             "there with a pin",
         ),
-        ("silk charmeuse", False, "hold the front shut there by hand", "there with a pin"),
-        ("leather 2 oz", False, "hold the front shut there by hand", "there with a pin"),
+        ("silk charmeuse", False, "hold it shut there by hand", "there with a pin"),
+        ("leather 2 oz", False, "hold it shut there by hand", "there with a pin"),
     ],
 )
 def test_finished_front_is_tried_on_without_a_pin_where_child_or_cloth_bears_none(
@@ -473,6 +473,7 @@ def test_holes_in_sight_on_a_child_are_covered_with_nothing_that_could_come_off(
     layers = cloth("cotton poplin", 3) + cloth("denim 12 oz")
     words = whole_set(front("post snap", "20 L", rest=layers + wearer + swap, width=60))
     assert f"cover each now with {cover}, through the outer cloth alone" in words
+    assert ("a patch or a button for show" in words) == (not wearer)
 
 
 @pytest.mark.parametrize(

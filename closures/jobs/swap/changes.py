@@ -107,8 +107,8 @@ def _close(shop: Shop, offer: Offer) -> Iterator[str]:
     if offer.unused:
         closed = _close_in_sight(shop, cloth, shut)
         yield (
-            f"Left in sight: {numbered(hole, offer.unused)}. {closed}, or cover each with a patch or a "
-            f"button for show, at least {shop.show(least_cover_mm(shop.old, shop.catalogue))} across."
+            f"Left in sight: {numbered(hole, offer.unused)}. {closed}, or cover each with {shop.cover}, "
+            f"at least {shop.show(least_cover_mm(shop.old, shop.catalogue))} across."
         )
     past = [n for n in offer.in_sight if n not in offer.unused]
     if past:

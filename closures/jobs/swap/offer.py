@@ -159,6 +159,12 @@ class Shop:
         return shown_beside(self.prepared.plan.units)
 
     @property
+    def cover(self) -> str:
+        """What is sewn over a hole that is left in sight: on a child nothing more that comes off and is swallowed."""
+        wearer = self.prepared.plan.wearer
+        return "a patch" if wearer is not None and wearer.is_child else "a patch or a button for show"
+
+    @property
     def is_same(self) -> bool:
         """Whether the new closure is the old one again, after a change of the pattern."""
         new, old = self.prepared.fastener, self.old.fastener

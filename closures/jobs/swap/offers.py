@@ -108,8 +108,8 @@ def _what_hides(shop: Shop, offers: Sequence[Offer]) -> str:
         return ""
     across = least_cover_mm(shop.old, shop.catalogue)
     over = (
-        "a patch over each before a closure goes through it there, or, where none does, a patch or a button for show "
-        f"afterwards, {shop.show(across)} or more across"
+        f"a patch over each before a closure goes through it there, or, where none does, {shop.cover} afterwards, "
+        f"{shop.show(across)} or more across"
     )
     hiding = [offer.n for offer in offers if not offer.in_sight and offer.same_as is None]
     if hiding:
