@@ -157,8 +157,8 @@ def _stitch_points(stand: Stand, look: Look) -> tuple[Item, ...]:
 
 
 def _button(stand: Stand, look: Look) -> tuple[Item, ...]:
-    # Two sew-through holes stand about 1/6 of a diameter either side of the middle: common practice. The stitches
-    # through them lie in line with the buttonhole (K. H. Watson, Textiles and Clothing, 1907, p. 108).
+    # Two sew-through holes stand about 1/6 of a diameter either side of the middle, and the stitches through them lie
+    # in line with the buttonhole: common practice.
     far = max(look.rim_mm / 3, 1.2)
     u, v = look.buttonhole.way_in((1.0, 0.0), (0.0, -1.0)) if look.buttonhole is not None else (1.0, 0.0)
     points = [stand.at(side * far * u, side * far * v) for side in (-1, 1)]
