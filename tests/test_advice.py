@@ -677,6 +677,19 @@ def test_bound_buttonholes_of_a_band_that_is_sewn_are_refused(rest: str, said: s
         advice("sew-through button", "20 L", closure="bound = true", rest=rest)
 
 
+@pytest.mark.parametrize(
+    ("trial", "said"),
+    [
+        (0, r"layers and backing\. Nothing is bought for it: take spare parts, or tell trial under \[closure\]\.$"),
+        (1, r"layers and backing\.$"),
+        (3, r"have 3 closures for it: where the first is not right, try again with the next\.$"),
+    ],
+)
+def test_trial_says_how_many_closures_are_bought_for_it(trial: int, said: str) -> None:
+    told = advice("sew-on snap", closure=f"trial = {trial}", rest=cloth("poplin"))
+    assert re.search(said, next(step.text for step in told.order.steps if step.key == "trial sewn"))
+
+
 def test_marking_of_a_cloth_that_is_not_told_says_so() -> None:
     assert "which the plan does not tell" in advice().marking[0]
 

@@ -15,8 +15,8 @@ import pytest
 from typer.testing import CliRunner
 
 from closures import shipped
-from closures.advice.order import Order, Told
-from closures.advice.whole_order import in_making_order, shared_order
+from closures.advice.order import Order, Told, all_steps
+from closures.advice.whole_order import PREPARED, in_making_order, shared_order
 from closures.app.command import app
 from closures.app.job import check_plan, load_plan, place_plan, result_files
 from closures.app.whole import Whole, garment_files, order_of, told, work_garment
@@ -542,13 +542,36 @@ def test_files_that_were_changed_since_are_named_of_a_garment_too(romper: Path) 
 
 def test_parts_of_all_openings_are_one_list_with_packs(tmp_path: Path) -> None:
     bought = {row.part: row for row in work_garment(two_rows(tmp_path, 299.0), draw=False).bought}
-    # Ten closures, and spare and trial of both plans: 2 x (2 + 1); 16 of a pack of twelve are two packs.
-    assert (bought["socket"].count, bought["socket"].extra, bought["socket"].packs) == (10, 6, 2)
-    # An open-ring snap has a ring on either lap: 32 rings, of which a pack for twelve closures holds 24.
-    assert (bought["prong ring"].total, bought["prong ring"].packs) == (32, 2)
+    # Ten closures, spare of both plans, one for the trial piece that both share: 15 of a pack of twelve are two packs.
+    assert (bought["socket"].count, bought["socket"].extra, bought["socket"].packs) == (10, 5, 2)
+    # An open-ring snap has a ring on either lap: 30 rings, of which a pack for twelve closures holds 24.
+    assert (bought["prong ring"].total, bought["prong ring"].packs) == (30, 2)
     # A pack holds every part of a closure: two in all, not two for each part.
     assert [words for words in packs_in_words(tuple(bought.values())) if ": 2 packs of prong snap" in words]
     assert bought["stud"].openings == ("upper", "lower")
+
+
+def test_one_closure_is_bought_for_every_trial_that_the_order_of_work_asks_for(romper: Path) -> None:
+    """Front and crotch are one stack, and the belt another: two trial pieces, and two spare of each of four plans."""
+    whole = work_garment(romper, draw=False)
+    trials = [step.openings for step in order_of(whole) if step.key == "trial"]
+    assert sorted(trials) == [("belt",), ("front", "right crotch", "left crotch")]
+    bought = {row.part: row.extra for row in whole.bought}
+    assert bought == {"prong ring": 2 * (4 * 2 + 2), "socket": 4 * 2 + 2, "stud": 4 * 2 + 2}
+
+
+def test_nothing_is_sewn_before_the_cloth_of_every_opening_is_washed(romper: Path) -> None:
+    """The belt does not tell its cloth, and so is washed in words of its own."""
+    steps = order_of(work_garment(romper, draw=False))
+    washed = [n for n, step in enumerate(steps) if step.key in ("wash", "press", "fuse", "trial")]
+    assert {steps[n].openings for n in washed} >= {("belt",), ("front", "right crotch", "left crotch")}
+    assert washed == list(range(len(washed)))
+
+
+def test_steps_on_bare_cloth_follow_none_on_cloth_that_is_sewn() -> None:
+    """So they can stand first of all openings, and each keeps the order of its own work."""
+    assert all(set(step.after) <= set(PREPARED) for step in all_steps() if step.key in PREPARED)
+    assert set(PREPARED) <= {step.key for step in all_steps()}
 
 
 def test_packs_are_counted_once_for_buttons_that_close_and_buttons_for_show(tmp_path: Path) -> None:
@@ -645,14 +668,14 @@ def order(*steps: str, stop_before: int | None) -> Order:
 
 def test_orders_are_put_together_with_what_is_shared_said_once() -> None:
     orders = {
-        "front": order("fuse", "mark front", "set front", "try on", stop_before=3),
-        "belt": order("cut belt", "fuse", "mark belt", "set belt", "try on", stop_before=4),
+        "front": order("fold", "mark front", "set front", "try on", stop_before=3),
+        "belt": order("cut belt", "fold", "mark belt", "set belt", "try on", stop_before=4),
     }
     steps = shared_order(orders)
     assert [step.text for step in steps] == [
-        "cut belt", "fuse", "mark front", "mark belt", "set front", "set belt", "try on",
+        "cut belt", "fold", "mark front", "mark belt", "set front", "set belt", "try on",
     ]  # fmt: skip
-    assert [step.openings for step in steps if step.text in ("fuse", "try on")] == [("front", "belt")] * 2
+    assert [step.openings for step in steps if step.text in ("fold", "try on")] == [("front", "belt")] * 2
     assert [step.text for step in steps if step.is_first_final] == ["set front"]
 
 

@@ -21,6 +21,7 @@ from closures.placing.edge_to_edge import worn_apart
 from closures.placing.role import is_for_show, tried_alike
 from closures.placing.stack import ends_within
 from closures.placing.strap.carrier_words import carriers_in_words
+from closures.placing.trial_piece import trial_piece, tried_with
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -80,10 +81,12 @@ def figures_of(
         "trial is done": trial_done(words),
         "try settings": _try_settings(placement, first, leads),
         "with patch": _with_patch(placement),
+        "tried with": tried_with(placement),
         **phrases_of(words),
         **_span(placement.row, first),
         **_agree(placement, first),
         **halves_done(words, edges_hooked(placement)),
+        "tried on": trial_piece(placement.row.plan),
         **_washed(placement),
         **_strap(placement),
         **lace_figures(placement),

@@ -26,6 +26,7 @@ _MARKING = ("mark", "mark both", "mark ends", "mark buttonholes")
 _EDGES = ("edge", "edge of bedding", "edge open for magnets")
 # Leather is neither basted nor unpicked: its edge is sewn once.
 _SEAMS = {*_EDGES, "edge left open", "edge that meets", "edge of the buttons"}
+_TRIALS = ("trial", "trial sewn", "trial of show")
 _KEYS = ("key", "when", "after", "text", "done", "final", "undo", "proves")
 
 
@@ -65,6 +66,7 @@ class Told:
         text: what to do.
         done: when it is done right.
         source: where it comes from, where that is more than common practice.
+        tried_on: of a trial, what its piece is made as; trials on unlike pieces are two steps.
     """
 
     n: int
@@ -72,6 +74,7 @@ class Told:
     text: str
     done: str
     source: str = ""
+    tried_on: str = ""
 
 
 @frozen
@@ -130,6 +133,7 @@ def order_of_work(facts: Facts) -> Order:
             _own_stop(step, taken[: n - 1], facts) + filled(step.text, figures),
             filled(step.done, figures),
             _source(step.provenance),
+            facts.figures["tried on"] if step.key in _TRIALS else "",
         )
         for n, step in enumerate(taken, 1)
     )

@@ -20,6 +20,32 @@ _SEAMS = ("shoulder", "side", "inseam", "crotch")
 """Common practice: openings in the middle of a piece are made while it lies flat, then follow the seams as they are
 sewn: shoulders, sides, inseams and what closes between the legs."""
 
+PREPARED = (
+    "ask",
+    "ask the clinic",
+    "wash",
+    "keep unwashed",
+    "steam",
+    "rest",
+    "press",
+    "press damp",
+    "press dry",
+    "smooth unwashed",
+    "raise",
+    "press finished",
+    "smooth finished",
+    "fuse",
+    "fuse dry",
+    "sew in",
+    "swatch",
+    "trial",
+    "trial swatch",
+    "trial sewn",
+    "trial of show",
+)
+"""Steps on cloth that nothing is sewn of yet, and what is tried on scraps of it: one opening's seams lie in cloth that
+another's is washed with."""
+
 _ON_THE_WHOLE = (
     "try flat",
     "try laced",
@@ -33,21 +59,6 @@ _ON_THE_WHOLE = (
     "measure washed",
 )
 """Steps that ask for everything to be set: nothing is tried on or washed while some buttonhole is still to be cut."""
-
-_ON_THE_CLOTH = (
-    "ask",
-    "ask the clinic",
-    "wash",
-    "keep unwashed",
-    "steam",
-    "rest",
-    "press",
-    "press damp",
-    "press dry",
-    "raise",
-)
-"""Steps before any seam: openings that tell unlike much of their cloth are often of one cloth, and none of it is washed
-when a part of it is sewn."""
 
 
 @frozen
@@ -80,8 +91,9 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
         orders: of each opening by name, in the order in which they are worked.
 
     Returns:
-        The steps. What is done to the cloth before any seam stands first; everything that can be undone stands before
-        everything that cannot, as in each order alone; what is tried and washed stands last, once every opening is set.
+        The steps. The cloth of all is washed, pressed and tried before a seam of any is sewn. Everything that can be
+        undone stands before everything that cannot, as in each order alone; what is tried and washed stands last, once
+        every opening is set.
     """
     last = {name: [step for step in order.steps if step.key in _ON_THE_WHOLE] for name, order in orders.items()}
     making = {name: [step for step in order.steps if step not in last[name]] for name, order in orders.items()}
@@ -92,9 +104,9 @@ def shared_order(orders: Mapping[str, Order]) -> tuple[SharedStep, ...]:
         later = [step for other, own in after.items() if other != name for step in own]
         while steps and any(_is_same(steps[-1], step) for step in later):
             after[name].insert(0, steps.pop())
-    cloth = {name: [step for step in steps if step.key in _ON_THE_CLOTH] for name, steps in before.items()}
-    sewing = {name: [step for step in steps if step not in cloth[name]] for name, steps in before.items()}
-    first, then = [*_merged(cloth), *_merged(sewing)], _merged(after)
+    prepared = {name: [step for step in steps if step.key in PREPARED] for name, steps in before.items()}
+    sewn = {name: [step for step in steps if step.key not in PREPARED] for name, steps in before.items()}
+    first, then = [*_merged(prepared), *_merged(sewn)], _merged(after)
     return (
         *(_shared(step, names, False) for step, names in first),
         *(_shared(step, names, n == 0) for n, (step, names) in enumerate(then)),
@@ -228,5 +240,5 @@ def _later(steps: Sequence[Told], step: Told) -> bool:
 
 
 def _is_same(one: Told, other: Told) -> bool:
-    """Whether one step serves both: it is done, and is right, in the same words."""
-    return (one.text, one.done) == (other.text, other.done)
+    """Whether one step serves both: it is done, and is right, in the same words, and tried on the same piece."""
+    return (one.text, one.done, one.tried_on) == (other.text, other.done, other.tried_on)

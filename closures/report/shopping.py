@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from closures.frozen import frozen
 from closures.placing.column import FOR_SHOW
 from closures.placing.tape import length_both_ways
+from closures.placing.trial_piece import trial_piece
 from closures.report.parts import count_parts, lengths_to_buy
 from closures.series import in_a_row
 
@@ -52,29 +53,42 @@ class Needed:
     """One part that one row needs.
 
     Attributes:
-        kind, size, part, count, extra: as of what is bought.
+        kind, size, part, count: as of what is bought.
+        spare, trial: pieces to have over, and for the trial piece.
         each: how many of it one closure takes.
         by: the opening or the plan that needs it.
         pack: closures in one pack, None where none is told.
+        tried_on: the trial piece; what is tried on one is had once.
     """
 
     kind: str
     size: str
     part: str
     count: int
-    extra: int
+    spare: int
+    trial: int
     each: int
     by: str
     pack: int | None = None
+    tried_on: str = ""
 
 
-def needed_by(placement: Placement, by: str, pack: int | None = None) -> tuple[Needed, ...]:
+def needed_by(
+    placement: Placement, by: str, pack: int | None = None, tried_on: str | None = None
+) -> tuple[Needed, ...]:
     """List the parts of one row: of every kind that it carries, and what it takes by length.
 
     A button sewn on for show is bought as the one that closes, of the same packs. Spare and trial pieces are had once
     of one kind and size, wherever it is set.
+
+    Args:
+        placement: of the row.
+        by: the opening or the plan that needs them.
+        pack: closures in one pack, None where none is told.
+        tried_on: the trial piece, the same for rows that share one; None where the row has its own.
     """
     rows = []
+    tried_on = by if tried_on is None else tried_on
     had_over = set[tuple[str, str]]()
     for share in placement.shares:
         fastener = share.fastener
@@ -89,10 +103,12 @@ def needed_by(placement: Placement, by: str, pack: int | None = None) -> tuple[N
                 fastener.size,
                 one.part,
                 one.count,
-                0 if is_had else one.spare + one.trial,
+                0 if is_had else one.spare,
+                0 if is_had else one.trial,
                 each.get(one.part, 1),
                 by,
                 pack,
+                tried_on,
             )
             for one in count_parts(share)
         ]
@@ -101,9 +117,9 @@ def needed_by(placement: Placement, by: str, pack: int | None = None) -> tuple[N
     for what, mm in lengths_to_buy(placement):
         length = length_both_ways(mm, units)
         if what == "lace":
-            rows.append(Needed(what, length, what, 1, 0, 1, by))
+            rows.append(Needed(what, length, what, 1, 0, 0, 1, by))
         else:
-            rows.append(Needed(fastener.kind, fastener.size, f"{length} of {what}", 1, 0, 1, by))
+            rows.append(Needed(fastener.kind, fastener.size, f"{length} of {what}", 1, 0, 0, 1, by))
     return tuple(rows)
 
 
@@ -124,25 +140,38 @@ def added_up(needed: Iterable[Needed]) -> tuple[Bought, ...]:
             kind,
             size,
             part,
-            sum(one.count for one in found),
-            sum(one.extra for one in found),
+            count := sum(one.count for one in found),
+            extra := sum(one.spare for one in found) + _for_trials(found),
             tuple(dict.fromkeys(one.by for one in found)),
-            None if pack is None else math.ceil(sum(one.count + one.extra for one in found) / (pack * found[0].each)),
+            None if pack is None else math.ceil((count + extra) / (pack * found[0].each)),
             pack,
         )
         for (kind, size, part, pack), found in rows.items()
     )
 
 
+def _for_trials(found: Sequence[Needed]) -> int:
+    """How many the trial pieces take: rows that share one need it once, and as much of it as any of them."""
+    takes: dict[str, dict[str, int]] = {}
+    for one in found:
+        by = takes.setdefault(one.tried_on, {})
+        by[one.by] = by.get(one.by, 0) + one.trial
+    return sum(max(by.values()) for by in takes.values())
+
+
 def shopping(garment: GarmentFile, worked: Sequence[Worked]) -> tuple[Bought, ...]:
-    """Add the parts of all openings of a garment together.
+    """Add the parts of all openings of a garment together; those of one stack are tried on one piece.
 
     Args:
         garment: for the packs.
         worked: its openings, placed.
     """
     return added_up(
-        row for one in worked for row in needed_by(one.placement, one.opening.name, garment.pack_of(one.opening))
+        row
+        for one in worked
+        for row in needed_by(
+            one.placement, one.opening.name, garment.pack_of(one.opening), trial_piece(one.placement.plan)
+        )
     )
 
 
