@@ -35,6 +35,7 @@ from closures.jobs.table.handover import hand_over
 from closures.jobs.table.lap_area import chords, lap_area
 from closures.jobs.table.strip import stride_mm, strides
 from closures.placing.buttonhole import slits_of
+from closures.placing.layers_between import as_they_lie
 from closures.plan.reading import read_plan
 
 MM = 72 / 25.4
@@ -874,3 +875,44 @@ def test_coupon_of_a_row_of_mixed_kinds_asks_of_all_of_them() -> None:
     differs = f'{STACKS}\n[[differs]]\nmarks = [1]\nkind = "sew-through button"\nsize = "16 L"\n'
     words = words_of(answer("straight", differs), "coupon")
     assert "squeezes, under lap" in words and "length of the hole" in words
+
+
+@pytest.mark.parametrize(
+    ("more", "lap", "told"),
+    [
+        pytest.param(
+            '[[layer]]\ncloth = "linen"\ncount = 2\n[[layer]]\ncloth = "light fusible"\n', "over",
+            "1 × linen, 1 × light fusible, 1 × linen", id="fusible told last",
+        ),
+        pytest.param(
+            '[[layer]]\ncloth = "linen"\ncount = 2\n[sheets]\nbacking = "strip"\nbacking_cloth = "cotton lawn"\n', "under",
+            "1 × linen, 1 × cotton lawn, 1 × linen", id="backing under the facing",
+        ),
+        pytest.param(
+            '[[layer]]\ncloth = "linen"\ncount = 2\n'
+            '[sheets]\nbacking = "strip"\nbacking_cloth = "cotton lawn"\n', "over",
+            "2 × linen, 1 × cotton lawn", id="backing of a sewn band",
+        ),
+        pytest.param('[[layer]]\ncloth = "linen"\ncount = 2\n', "over", "2 × linen.", id="nothing between"),
+    ],
+)  # fmt: skip
+def test_stack_is_drawn_as_its_layers_lie_whatever_the_order_of_the_plan(more: str, lap: str, told: str) -> None:
+    text = PLAN.format(
+        edge=EDGES["straight"], more=more, kind="prong snap", size="16 L", count=7, lap="right over left", units="mm"
+    )
+    if "2 × linen, 1" in told:
+        text = text.replace("[garment]", '[garment]\nstate = "sewn band"')
+    found = place_plan(read_plan(text.encode(), "smock.toml"))
+    lying = as_they_lie(thickest(found.placement, lap).layers, found.placement, lap)  # type: ignore[union-attr, arg-type]
+    listed = ", ".join(f"{one.plies} × {one.name}" for one in lying)
+    assert listed == told.rstrip(".") and told in stack_picture(found.placement).text
+    whole = thickest(found.placement, lap)
+    assert whole is not None and sum(one.typical_mm for one in lying) == pytest.approx(whole.typical_mm)
+
+
+def test_layers_that_were_measured_at_once_are_not_told_to_be_one() -> None:
+    more = '[[layer]]\nthickness = "1.2 mm"\nclamped = true\n'
+    more += '[sheets]\nbacking = "strip"\nbacking_cloth = "cotton lawn"\n'
+    found = answer("straight", more)
+    for backing in back_laps(found.placement, found.findings, load_catalogue()):
+        assert backing.reasons == ("The plan asks for it.",)

@@ -14,6 +14,7 @@ from closures.checks.checked import Checked, first_least
 from closures.checks.finding import Finding, Result
 from closures.checks.substitutes import for_too_thick, for_too_thin, holds, lightest_backing
 from closures.lengths import SAME_MM, format_mm
+from closures.placing.layers_between import is_one_alone, is_only_measured
 
 # Half of the last figure that is told of a thickness.
 _SAME_FIGURE_MM = 0.005
@@ -241,7 +242,7 @@ def check_backing(checked: Checked) -> list[Finding]:
             text, why = "Every closure has two layers or an interfacing to hold in.", source
             if all(_plies(stack) < least and "leather" in stack.structures for _, stack in stacks):
                 text, why = "Leather bears a closure in one layer.", "common practice"
-            if any(_is_only_measured(stack) for _, stack in stacks):
+            if any(is_only_measured(stack.layers) for _, stack in stacks):
                 text = (
                     "The plan tells a thickness and not how many layers it is: look that there are two, or an "
                     "interfacing."
@@ -252,7 +253,7 @@ def check_backing(checked: Checked) -> list[Finding]:
 
 
 def _lacking(stack: Stack, least: int, is_knitted: bool) -> str:
-    if _is_only_measured(stack):
+    if is_only_measured(stack.layers):
         return "The band is knitted, and the plan tells no layer that does not stretch." if is_knitted else ""
     if not stack.layers:
         return "No layer that is told lies under it: look at how far each of them reaches."
@@ -260,7 +261,7 @@ def _lacking(stack: Stack, least: int, is_knitted: bool) -> str:
     firm = [layer for layer in stack.layers if "knit" not in layer.structures or "fusible" in layer.structures]
     if not firm:
         return "The fastener holds in knit alone, which stretches out from under it."
-    if _plies(stack) < least and not stack.structures & {"fusible", "leather"}:
+    if is_one_alone(stack.layers, least):
         return "The fastener holds in one layer alone and may tear out."
     return ""
 
@@ -272,7 +273,7 @@ def _sewn_to_one(checked: Checked, lap: LapName, stack: Stack, least: int) -> st
     is_inside = lap == "over" or (plan.garment is not None and plan.garment.is_meeting)
     if not is_for_child or not is_inside or checked.fastener.setting not in _SEWN_ON:
         return ""
-    if _plies(stack) > least or stack.structures & {"fusible", "leather"} or _is_only_measured(stack):
+    if _plies(stack) > least or stack.structures & {"fusible", "leather"} or is_only_measured(stack.layers):
         return ""
     return "It is sewn to the inner layers alone, so that no stitch shows, and that is a single one here."
 
@@ -291,8 +292,3 @@ def _to_back(checked: Checked, stack: Stack) -> str:
 
 def _plies(stack: Stack) -> int:
     return sum(layer.plies for layer in stack.layers)
-
-
-def _is_only_measured(stack: Stack) -> bool:
-    """Layers pinched together and measured at once: what they are is not known."""
-    return len(stack.layers) == 1 and not stack.structures

@@ -71,6 +71,8 @@ def _table(placement: Placement) -> Table:
             cells += ["" if mark.under is None else _bare(mark.under.along_mm, units) for units in (own, other)]
         rows.append((str(mark.n), *cells, _bare(mark.level_mm, own), *edges, _role(placement, mark)))
     heading = "Where each centre lies (over, under: from that lap's edge)"
+    if any(mark.level_mm < 0 for mark in placement.all_marks):
+        heading = "Where each centre lies (over, under: from that lap's edge; a level below 0 lies above its zero)"
     return Table(heading, head, tuple(rows), (2.0, *([3.4] * len(along)), 2.6, 2.6, 2.6, 6.4), wide=True)
 
 

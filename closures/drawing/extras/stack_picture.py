@@ -30,6 +30,7 @@ from closures.drawing.ink.type_scale import USUAL_TYPE
 from closures.drawing.paper.words import Picture
 from closures.drawing.write.svg import write_shapes
 from closures.lengths import format_mm
+from closures.placing.layers_between import as_they_lie
 from closures.placing.role import face_of, is_for_show
 
 if TYPE_CHECKING:
@@ -140,7 +141,8 @@ def _told(placement: Placement, laps: tuple[LapName, ...]) -> str:
         names = ", ".join(part.name for part in placement.fastener.parts_on(lap)) or "buttonhole"
         names += ", for show, on the outside" if is_for_show(placement) else ""
         stack = thickest(placement, lap)
-        layers = "" if stack is None else "; layers: " + ", ".join(f"{one.plies} × {one.name}" for one in stack.layers)
+        lying = () if stack is None else as_they_lie(stack.layers, placement, lap)
+        layers = "" if stack is None else "; layers: " + ", ".join(f"{one.plies} × {one.name}" for one in lying)
         rows.append(f"{lap} {placement.side_word}: {names}{layers}")
     return f"The closure from the side, outside on top. {'. '.join(rows)}."
 
@@ -213,7 +215,7 @@ def _magnet_lap(placement: Placement, lap: LapName, y: float, scale: float) -> t
     half = next(name for name in names if name != "washer")
     washer = [name for name in names if name == "washer"]
     stack = thickest(placement, lap)
-    far, near = ((), ()) if stack is None else (stack.beyond, stack.layers)
+    far, near = ((), ()) if stack is None else (stack.beyond, as_they_lie(stack.layers, placement, lap))
     inwards: list[str | tuple[Layer, ...]] = [*([far] if far else []), *washer, near, half]
     items: list[Item] = []
     for one in inwards if lap == "over" else reversed(inwards):
@@ -229,7 +231,7 @@ def _magnet_lap(placement: Placement, lap: LapName, y: float, scale: float) -> t
 
 def _layers(placement: Placement, lap: LapName, y: float, scale: float) -> tuple[list[Item], float]:
     stack = thickest(placement, lap)
-    return _drawn_layers(() if stack is None else stack.layers, y, scale)
+    return _drawn_layers(() if stack is None else as_they_lie(stack.layers, placement, lap), y, scale)
 
 
 def _drawn_layers(layers: Sequence[Layer], y: float, scale: float) -> tuple[list[Item], float]:

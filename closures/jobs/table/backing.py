@@ -17,6 +17,7 @@ from closures.jobs.table.lap_area import SAGITTA_MM, Ring, chords, lap_area, rin
 from closures.jobs.table.seats import at_rings, refuse_unbacked, ring_mm
 from closures.lengths import SAME_MM, format_mm
 from closures.placing.buttonhole import hole_at
+from closures.placing.layers_between import is_one_alone
 from closures.placing.stack import ends_within, layers_on
 
 if TYPE_CHECKING:
@@ -236,7 +237,7 @@ def _without(cloth: str | None, marks: Sequence[LapMark]) -> tuple[str, ...]:
         del left[max(n for n, layer in enumerate(left) if layer.name == cloth)]
         if left and all("knit" in layer.structures for layer in left):
             return ("Without it the closures would hold in knit alone, which stretches out from under them.",)
-        if sum(layer.plies for layer in left) <= 1:
+        if left and is_one_alone(left):
             return ("Without it the closures would hold in one layer alone and might tear out.",)
     return ("The plan asks for it.",)
 
