@@ -65,7 +65,7 @@ FAULTS = (
     # What it clamps
     ("checks/cloth.py", "if clear < -SAME_MM:", "if clear < -1.0:"),
     ("checks/cloth.py", "if lap.name not in checked.fastener.clamps:", "if lap.name in checked.fastener.clamps and lap.name == \"under\":"),
-    ("checks/cloth.py", "if _plies(stack) < least and not", "if _plies(stack) <= least and not"),
+    ("placing/layers_between.py", "for layer in layers) < least", "for layer in layers) <= least"),
     ("checks/cloth.py", "if least > high + SAME_MM:", "if least > 3 * high:"),
     ("placing/stack.py", "thickest = max(parted, key=lambda one: _typical(one[1]))", "thickest = min(parted, key=lambda one: _typical(one[1]))"),
     ("placing/stack.py", 'if wish.on in (lap, "both")', 'if wish.on in ("over", "both")'),

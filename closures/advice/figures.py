@@ -6,10 +6,10 @@ import math
 from typing import TYPE_CHECKING
 
 from closures.advice.bands import bands_figures
+from closures.advice.comparing import held_against, shown_on_the_other
 from closures.advice.cords import feet_of_loops, lace_figures, loop_figures
 from closures.advice.done import edges_hooked, halves_done, trial_done
 from closures.advice.halves import faces_pushed_through, held_by, sewn_through
-from closures.advice.holes_left import keeps_needle_holes, shows_needle_holes
 from closures.advice.phrases import phrases_of
 from closures.advice.settings import setting_of
 from closures.advice.wording import filled, put
@@ -17,7 +17,6 @@ from closures.checks.finding import cut_in_words, numbers_in_words
 from closures.jobs.table.backing import MADE_SIDE
 from closures.lengths import format_length
 from closures.placing.buttonhole import buttonhole_for, cut_lengths
-from closures.placing.edge_to_edge import worn_apart
 from closures.placing.role import is_for_show, tried_alike
 from closures.placing.stack import ends_within
 from closures.placing.strap.carrier_words import carriers_in_words
@@ -120,18 +119,12 @@ def figures_of(
         else put(setting.trial, figures)
     )
     from_inside = lead == "under" and leads == "buttonhole"
-    show = put(_show(words, leads, figures["second lap"], figures["pin"], from_inside=from_inside), figures)
-    held = put(_HELD_APART if worn_apart(placement) else _HELD, figures)
+    show = put(
+        shown_on_the_other(words, leads, figures["second lap"], figures["pin"], from_inside=from_inside), figures
+    )
+    held = put(held_against(placement), figures)
     told = {"trial": trial, "set first": halves[first], "set second": halves[second]}
     return figures | told | {"show": show, "hold against": held}
-
-
-_HELD = "hold {first marks?the {first part}|each {first part} that is set} against its mark on the {second lap}"
-# What stands apart is not pulled together to be compared: it would lie level by force.
-_HELD_APART = (
-    "as far apart; see by a ruler laid square across both that {first marks?the {first part}|each {first part} that is "
-    "set} and its mark on the {second lap} lie level"
-)
 
 
 def on_the_front(placement: Placement) -> list[int]:
@@ -207,38 +200,6 @@ def _leading_part(placement: Placement, first: LapName) -> str:
     # The part that meets the other half, not the one that shows outside, is what the other lap is held against.
     meets = ("socket", "stud", leads, "socket half", "eye", "bar", "counter half")
     return next((name for name in meets if name in names), names[0])
-
-
-def _show(words: frozenset[str], leads: str, second_lap: str, pin: str, *, from_inside: bool) -> str:
-    """How one lap shows its places on the other, a sentence without its end."""
-    what = "garment as it is worn" if "worn" in words else "opening"
-    closed = f"close the {what}, lying on the table"
-    # A buttonhole of the under lap lies beneath the over lap: nothing is put through it from above.
-    closed += ", turn it over closed" if from_inside else ""
-    and_ = "and from the inside" if from_inside else "and"
-    closed += ", not stretched" if "cloth: knit" in words else ""
-    each, it = "{first marks?the|each}", "{first marks?it|each}"
-    # A pin leaves its hole in leather and silk, and cuts the loops of a knit: a point on paper takes its place.
-    paper = ""
-    if keeps_needle_holes(words):
-        paper = f"Lay paper tape along the {second_lap}, {closed}, {and_} make a point on the tape"
-    elif "cloth: knit" in words or shows_needle_holes(words):
-        paper = f"Hold a strip of paper along the {second_lap} at its ends, {closed}, {and_} make a point on the paper"
-    if "set: hook" in words and paper:
-        return f"{paper} at the end of {each} {leads}"
-    if "set: hook" in words:
-        return f"{closed[0].upper()}{closed[1:]}, and put a pin into the {second_lap} at the end of {each} {leads}"
-    if leads == "buttonhole":
-        if paper:
-            return f"{paper} through {each} buttonhole, {pin}"
-        return (
-            f"{closed[0].upper()}{closed[1:]}, {and_} put a pin through {each} buttonhole, {pin}, into the {second_lap}"
-        )
-    if "pens do" in words or "cloth: not told" in words:
-        return f"Chalk {each} {leads}, {closed}, and push {it} on to the {second_lap}"
-    # Chalk is lost in a pile, and stays on leather and silk: a strip of paper takes it in their place.
-    strip = f"Hold a strip of paper along the {second_lap} at its ends, chalk {each} {leads}, {closed}"
-    return f"{strip}, and push {it} on to the paper"
 
 
 def _try_settings(placement: Placement, first: LapName, leads: str) -> str:
