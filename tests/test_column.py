@@ -693,6 +693,15 @@ def test_two_closures_of_one_kind_and_size_have_one_spare_and_only_what_lies_bac
     assert "back to back with mark 5" in sewn[9] and "back to back" not in sewn[10]
 
 
+def test_button_for_show_over_a_hidden_snap_is_sewn_on_by_itself() -> None:
+    """A snap half on the inner layers holds no button: only a button behind is sewn on with it."""
+    text = COAT.replace('kind = "sew-through button", size = "24 L"', 'kind = "sew-on snap", size = "1"')
+    told = next(step.text for step in advice_of(answer_of(text)).order.steps if step.key == "show")
+    assert "Leave out mark" not in told and "At mark 5 leave the stay button out: the socket half of mark 9" in told
+    told = next(step.text for step in advice_of(answer_of()).order.steps if step.key == "show")
+    assert "Leave out mark 5: its button is sewn on together with that of mark 9" in told
+
+
 def test_a_column_past_its_band_too_wide_for_the_paper_is_told_with_the_checks_that_fail():
     plan = read_plan(
         '[garment]\nopens = "front"\n[edge]\nstraight = "686 mm"\n[band]\nwidth = "100 mm"\ninset = "25 mm"\nlap = "left over right"\n'

@@ -74,6 +74,13 @@ def test_a_single_closure_that_would_show_is_not_hidden(kind: str, size: str):
     placed(more=single)
 
 
+@pytest.mark.parametrize(("kind", "size"), [("tack button", "22 L"), ("eyelet", "5.5 mm")])
+def test_what_is_driven_or_spread_from_the_face_that_shows_is_not_hidden(kind: str, size: str):
+    single = f'[[single]]\nkind = "{kind}"\nsize = "{size}"\nalong = "200 mm"\nhidden = true\n'
+    with pytest.raises(ClosureError, match=rf"an? {kind} goes through the lap.*sewn to the inside"):
+        placed(more=single)
+
+
 GAUGE = '[gauge]\nstitches = 22\nrows = 30\nline = "band rows"\n'
 BANDS = '[bands]\nallowance = "10 mm"\n'
 

@@ -31,7 +31,7 @@ from closures.errors import EdgeError, PlanError
 from closures.jobs.table.backing import back_laps
 from closures.jobs.table.bands import NOTCHES, band_pieces
 from closures.jobs.table.counting import closing_scheme
-from closures.jobs.table.handover import hand_over
+from closures.jobs.table.handover import hand_over, handover_csv, tenth
 from closures.jobs.table.lap_area import chords, lap_area
 from closures.jobs.table.strip import stride_mm, strides
 from closures.placing.buttonhole import slits_of
@@ -607,7 +607,26 @@ def test_backing_is_told_for_a_stack_too_thin_for_the_grip() -> None:
 def test_backing_is_not_made_where_nothing_asks_for_it() -> None:
     found = answer("straight", '[[layer]]\ncloth = "chino"\ncount = 2\n[sheets]\nbacking = "as needed"')
     assert back_laps(found.placement, found.findings, load_catalogue()) == ()
-    assert "None is needed" in result_files(found, "a4")["report.md"].decode()
+    assert "None is needed: every closure" in result_files(found, "a4")["report.md"].decode()
+    untold = result_files(answer("straight", '[sheets]\nbacking = "as needed"'), "a4")["report.md"].decode()
+    assert "not known: the plan tells no layers" in untold and "None is needed" not in untold
+
+
+def test_helper_that_is_sewn_on_is_handed_over_as_that_and_through_neither_face() -> None:
+    path = TEMPLATES / "shirt-swap" / "plan.toml"
+    found = place_plan(load_plan(path), path)
+    rows = list(csv.DictReader(io.StringIO(handover_csv(hand_over(found.placement, load_catalogue())).decode())))
+    (helper,) = found.placement.sewn_apart
+    assert [(row["lap"], row["face"], row["what"]) for row in rows if row["mark"] == str(helper)] == [
+        ("over", "inside", "helper"),
+        ("under", "outside", "helper"),
+    ]
+    assert {row["face"] for row in rows if row["mark"] != str(helper)} == {"through"}
+
+
+@pytest.mark.parametrize(("mm", "told"), [(31.75, "31.8"), (69.85, "69.9"), (27.0, "27.0"), (-0.04, "0.0")])
+def test_figures_of_the_table_file_are_rounded_as_on_every_page(mm: float, told: str) -> None:
+    assert tenth(mm) == told
 
 
 @pytest.mark.parametrize(("thickness", "filled"), [("0.7 mm", True), ("1.2 mm", False)])

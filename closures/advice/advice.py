@@ -154,9 +154,18 @@ def _show(share: Placement) -> Order:
     done = "They stand level with the row and as far from it as the sheet has them, all the way."
     text = (
         f"Mark the places of the buttons for show, {marks}, from the sheet of the over lap in the same way, and sew "
-        "them on there, through its layers, with a stay button behind."
+        "them on there, through its layers, with a stay button behind, which the list to buy does not count."
     )
-    met = [pair for other in share.row.shares if (pair := back_to_back(share, [other])) is not None]
-    for n, behind in met:
-        text += f" Leave out mark {n}: its button is sewn on together with that of mark {behind}, which lies behind it."
+    for other in share.row.shares:
+        met = back_to_back(share, [other])
+        if met is None:
+            continue
+        n, behind = met
+        if other.fastener.setting == "sewn button":
+            text += (
+                f" Leave out mark {n}: its button is sewn on together with that of mark {behind}, which lies behind it."
+            )
+        else:
+            part = " and ".join(one.name for one in other.fastener.parts_on("over"))
+            text += f" At mark {n} leave the stay button out: the {part} of mark {behind} lies there."
     return Order((Told(1, "show", text, done),), None, "", "")

@@ -107,10 +107,14 @@ def _refuse_bound(plan: Plan, catalogue: Catalogue) -> None:
     fasteners = all_fasteners(plan, catalogue)
     if all(one.mark.buttonhole_lap is None for one in fasteners):
         raise EdgeError(
-            f"a {fasteners[0].kind} has no buttonhole that could be bound",
+            f"{a_or_an(fasteners[0].kind)} has no buttonhole that could be bound",
             where=in_section("closure", "bound"),
             mend='Leave bound out, or take a button, such as kind = "sew-through button".',
         )
+
+
+_SHOWING = ("tack button", "eyelet")
+"""Settings that are driven or spread through a lap from the face that shows."""
 
 
 def refuse_hidden(fastener: Fastener, where: Where) -> None:
@@ -119,7 +123,7 @@ def refuse_hidden(fastener: Fastener, where: Where) -> None:
     Raises:
         EdgeError: it is such a one.
     """
-    if fastener.family == "press-set snap":
+    if fastener.setting in _SHOWING or fastener.family == "press-set snap":
         raise EdgeError(
             f"{a_or_an(fastener.kind)} goes through the lap, and would show on its outside, where it is to be hidden",
             where=where,

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from closures.placing.marking import Mark
     from closures.placing.placement import Placement
 
+HELPER = "helper"
 _ON_TOP = ("button", "loop")
 """Families whose under half is a button: it is sewn to the outside, also where nothing lies on top of it."""
 
@@ -23,7 +24,9 @@ def is_for_show(share: Placement) -> bool:
 
 
 def role_of(placement: Placement, n: int) -> str:
-    """What a mark is: ``row``, ``second column``, ``for show``, ``hidden`` or ``single``."""
+    """What a mark is: ``row``, ``second column``, ``for show``, ``hidden``, ``single``, or a sewn-on ``helper``."""
+    if n in placement.sewn_apart:
+        return HELPER
     if any(mark.n == n for mark in placement.marks):
         return "row"
     share = placement.share_of(n)
@@ -38,14 +41,14 @@ def face_of(placement: Placement, n: int, lap: LapName) -> str:
     """On which face of a lap the part of a mark lies, the garment seen from outside: ``outside``, ``inside`` or
     ``through`` what goes from face to face, as a buttonhole or a snap does.
     """
-    share = placement.share_of(n)
-    parts = share.fastener.parts_on(lap)
+    share, fastener = placement.share_of(n), placement.fastener_of(n)
+    parts = fastener.parts_on(lap)
     if is_for_show(share):
         return "outside"
-    if not parts or (len(parts) > 1 and share.fastener.family != "magnetic snap"):
+    if not parts or (len(parts) > 1 and fastener.family != "magnetic snap"):
         return "through"
     # What meets the other half lies next to it; where edges meet, hook and eye lie on the inside of both.
-    is_under = lap == "under" and not (placement.laps.garment.is_meeting and share.fastener.family not in _ON_TOP)
+    is_under = lap == "under" and not (placement.laps.garment.is_meeting and fastener.family not in _ON_TOP)
     return "outside" if is_under else "inside"
 
 

@@ -227,6 +227,15 @@ def _bands(placement: Placement) -> str:
     return "\n".join(rows)
 
 
+def _none_needed(findings: Sequence[Finding]) -> str:
+    """Say why nothing is backed: of the laps that were looked at alone."""
+    laps = {finding.lap for finding in findings if finding.rule == "backing"}
+    if not laps:
+        return "Whether any is needed is not known: the plan tells no layers that closures would hold in."
+    where = "" if laps >= {"over", "under"} or None in laps else f" on the {' and '.join(filter(None, laps))} lap"
+    return f"None is needed{where}: every closure has two layers or an interfacing to hold in{_filled(findings)}."
+
+
 def _filled(findings: Sequence[Finding]) -> str:
     """What the checks of the layers say of the grip; nothing where none was judged."""
     judged = [finding for finding in findings if finding.rule == "layer thickness" and finding.limit_mm is not None]
@@ -245,8 +254,7 @@ def _backing(placement: Placement, findings: Sequence[Finding], catalogue: Catal
     if not backings:
         if any(part == PATCH_BEHIND for part, _, _ in placement.besides):
             return "## Backing\n\nThe cloth itself needs none. Patches go behind old holes, as the swap says."
-        what = f"None is needed: every closure has two layers or an interfacing to hold in{_filled(findings)}."
-        return f"## Backing\n\n{what}"
+        return f"## Backing\n\n{_none_needed(findings)}"
     lines = []
     for backing in backings:
         why = " ".join(backing.reasons)

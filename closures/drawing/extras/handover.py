@@ -13,7 +13,7 @@ from closures.jobs.table.handover import hand_over, handover_csv
 from closures.lengths import format_length, format_mm
 from closures.placing.column import FOR_SHOW
 from closures.placing.marking import are_along_alike
-from closures.placing.role import face_of, from_edge, role_of
+from closures.placing.role import HELPER, face_of, from_edge, role_of
 from closures.placing.taped import taped_in_words
 
 if TYPE_CHECKING:
@@ -79,6 +79,8 @@ def _table(placement: Placement) -> Table:
 def _role(placement: Placement, mark: Mark) -> str:
     """What a mark is; of one that is hidden or for show, where its part is sewn on."""
     role = role_of(placement, mark.n)
+    if role == HELPER:
+        return f"{role}, {placement.fastener_of(mark.n).name}, on the inner faces"
     if role not in ("hidden", FOR_SHOW):
         return role
     sewn: LapName = "over" if placement.fastener_of(mark.n).parts_on("over") else "under"

@@ -44,8 +44,8 @@ MEASURES: tuple[Measure, ...] = (
         "pull",
         "The pull across the line, with a luggage scale",
         (
-            "Put what will be worn on, or a tacked trial of it, closures or pins where they will be; leave the closure "
-            "at the fullest place open (the bust of a front), its neighbours closed. What nobody wears is not asked.",
+            "Put what will be worn on, or a tacked trial of it, closed by its closures or by basting, not by pins; "
+            "leave the closure at the fullest place open, its neighbours closed. What nobody wears is not asked.",
             "Catch one lap at the line with the hook of a luggage scale, over a folded scrap so that the cloth is "
             "not torn, and hold the other lap still.",
             "Draw along the body until the two lines meet. Read it standing at ease, sitting, and in a deep breath, "
@@ -83,7 +83,7 @@ MEASURES: tuple[Measure, ...] = (
         (
             "Set one whole closure on the trial coupon, in the same layers.",
             "Draw it open with the scale, square to the cloth and sideways, five times each; again after it was "
-            "opened ten times, and after a wash. The least reading counts.",
+            "opened ten times, and after it was cleaned as the garment will be. The least reading counts.",
         ),
     ),
     Measure(

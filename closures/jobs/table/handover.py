@@ -176,11 +176,11 @@ def _rows(placement: Placement, tolerance_mm: float) -> tuple[tuple[str, ...], .
                     lap,
                     side,
                     str(mark.n),
-                    f"{on_lap.along_mm:.1f}",
+                    tenth(on_lap.along_mm),
                     format_inches(on_lap.along_mm).removesuffix(" in"),
-                    f"{-on_lap.edge_distance_mm if is_past else on_lap.edge_distance_mm:.1f}",
+                    tenth(-on_lap.edge_distance_mm if is_past else on_lap.edge_distance_mm),
                     # A level is told of the over lap: drawn apart, the other may lie anywhere in its drawing.
-                    "" if has_own_line else f"{mark.level_mm:.1f}",
+                    "" if has_own_line else tenth(mark.level_mm),
                     f"{tolerance_mm:.1f}",
                     role_of(placement, mark.n),
                     parts,
@@ -191,6 +191,11 @@ def _rows(placement: Placement, tolerance_mm: float) -> tuple[tuple[str, ...], .
                 )
             )
     return tuple(rows)
+
+
+def tenth(mm: float) -> str:
+    """Write mm to a tenth, rounded as on every page."""
+    return f"{float(format_mm(mm).removesuffix(' mm')):.1f}"
 
 
 def _told(mm: float, units: Units, places: int = 1) -> str:
