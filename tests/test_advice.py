@@ -418,14 +418,16 @@ def test_band_of_a_row_with_one_magnet_is_sewn_once_and_open_after_every_trial()
     assert order.index("set second") < order.index("close over magnets")
 
 
-def test_trial_of_a_strap_comes_before_the_strap_is_made_or_cut() -> None:
+def test_trial_of_a_strap_and_the_squares_of_its_sheets_come_before_it_is_made_or_cut() -> None:
+    """Its cloth is cut by these sheets: a sheet that is printed small shows in its squares before that."""
     belt = (
         '[belt]\nwaist = "600 mm"\nwidth = "30 mm"\nsettings = 5\nstep = "25 mm"\nlap = "right over left"\n'
         '[closure]\nkind = "post snap"\nsize = "20 L"\n'
     )
     for name, made in (("chino", "make the strap"), ("leather 2 oz", "cut the strap")):
         order = keys(advice_of(check_plan(read_plan(f"{belt}{cloth(name)}".encode(), "belt.toml"))))
-        assert order.index("trial") < order.index(made)
+        assert order.index("trial") < order.index("measure sheets first") < order.index(made)
+        assert "measure sheets" not in order
 
 
 @pytest.mark.parametrize("name", ["silk charmeuse", "silk habotai", "satin", "chiffon", "leather 2 oz", "oilcloth"])

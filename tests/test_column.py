@@ -21,7 +21,7 @@ from closures.app.web.worn import draw_worn
 from closures.catalogue.loading import load_catalogue
 from closures.curve import Curve, Line
 from closures.drawing.extras.stack_picture import stack_picture
-from closures.drawing.ink.shapes import Words
+from closures.drawing.ink.shapes import Circle, Group, Words
 from closures.drawing.sheets.drawing import subjects_of
 from closures.drawing.sheets.lap_strip import lap_piece
 from closures.errors import ClosureError, EdgeError, OutputError
@@ -691,6 +691,18 @@ def test_two_closures_of_one_kind_and_size_have_one_spare_and_only_what_lies_bac
     assert [(part.count, part.spare, part.trial) for part in buttons] == [(2, 1, 1)]
     sewn = {n: s.text for s in advice_of(coat).order.steps for n in (9, 10) if f"on at mark {n} of the over" in s.text}
     assert "back to back with mark 5" in sewn[9] and "back to back" not in sewn[10]
+
+
+@pytest.mark.parametrize(("way", "is_level"), [("across", True), ("along", False)])
+def test_stitches_of_buttons_for_show_lie_as_those_of_the_row_beside_which_they_are_seen(
+    way: str, is_level: bool
+) -> None:
+    sheet = answer_of(COAT.replace('hole = "across"', f'hole = "{way}"')).sheets[0]
+    for n in (6, 7, 8):
+        mark = next(one for one in sheet.drawing if isinstance(one, Group) and one.id == f"over-{n}")
+        circles = [one for one in leaves(mark.items) if isinstance(one, Circle) and one.role == "stitch"]
+        (ax, ay), (bx, by) = ((one.x, one.y) for one in circles)
+        assert (abs(ax - bx) > 2.0) == is_level and (abs(ay - by) > 2.0) != is_level
 
 
 def test_button_for_show_over_a_hidden_snap_is_sewn_on_by_itself() -> None:

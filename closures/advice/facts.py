@@ -151,9 +151,10 @@ def facts_of(
     words |= {*cloth, *_setting_words(placement, catalogue), *_wearer_words(placement.plan)}
     if any(_is_bound(one) for one in (placement, *among)):
         words.add("any bound")
-    if "any bound" in words or {"cloth: leather", "state: cut pieces", "on: edge"} <= words:
+    cut_first = ({"cloth: leather", "state: cut pieces", "on: edge"}, {"state: cut pieces", "on: strap"})
+    if "any bound" in words or any(first <= words for first in cut_first):
         # The squares are measured before the first step that cannot be undone: here the cloth is cut, or leather is
-        # sewn, before the row is marked.
+        # sewn, before the row is marked; a strap is cut by its own sheets.
         words.add("sheets first")
     if "any bound" in words:
         # It is worked from both faces of the cloth, and only thread is seen on both.

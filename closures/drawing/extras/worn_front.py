@@ -130,7 +130,7 @@ def _before(swap: Swap) -> list[Item]:
 
 def _after(swap: Swap) -> list[Item]:
     offer, items = swap.offer, _frame(swap)
-    hidden = offer.kind in FALSE_BUTTONS
+    hidden, was = offer.kind in FALSE_BUTTONS, next((hole.way for hole in swap.old.holes), None)
     seen = {hole.n: hole for hole in swap.old.holes if hole.made and hole.n in offer.in_sight}
     seen |= {hole.n: hole for hole in _past_buttons(swap)}
     for hole in seen.values():
@@ -138,7 +138,7 @@ def _after(swap: Swap) -> list[Item]:
     for mark in offer.placement.marks:
         x, y = _place(swap, (mark.x_mm, mark.y_mm))
         if hidden:
-            items += [] if mark.n in offer.added else _button(x, y)
+            items += [] if mark.n in offer.added else _button(x, y, was)
         elif offer.placement.fastener.family == "button":
             way = None if swap.buttonhole is None else swap.buttonhole.way
             items += [_slit(x, y, way, FINE), *_button(x, y, way)]

@@ -15,6 +15,7 @@ from closures.drawing.sheets.marks import Look, look_of
 from closures.drawing.sheets.sheet import failures_in_words, lap_sheet
 from closures.drawing.sheets.subject import Subject
 from closures.placing.buttonhole import buttonhole_for, hole_at
+from closures.placing.role import is_for_show
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -88,11 +89,14 @@ def subjects_of(
 
 def _differing(placement: Placement, lap: Lap, catalogue: Catalogue) -> dict[int, Look]:
     """What marks look like that are not as the others are."""
-    row = look_of(placement.fastener, lap.name, buttonhole_for(placement.fastener, placement.plan, catalogue))
+    own = buttonhole_for(placement.fastener, placement.plan, catalogue)
+    row = look_of(placement.fastener, lap.name, own)
     found: dict[int, Look] = {}
     for nth, share in enumerate(placement.shares):
         for mark in share.on(lap.name):
-            look = look_of(share.fastener, lap.name, hole_at(share, share.laps[lap.name], mark, catalogue))
+            hole = hole_at(share, share.laps[lap.name], mark, catalogue)
+            # Closed, the stitches of buttons for show are seen beside those of the row: they lie the same way.
+            look = look_of(share.fastener, lap.name, own if is_for_show(share) else hole)
             if nth or look != row:
                 found[mark.n] = look
             if mark.n in placement.sewn_apart:
