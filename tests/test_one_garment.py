@@ -302,6 +302,17 @@ def test_one_row_twice_on_one_side_of_a_garment_is_refused(tmp_path: Path, one: 
     assert 'clear_of = ["a"] in b' in str(refused.value)
 
 
+@pytest.mark.parametrize("second", ["./row.toml", "copy.toml"])
+def test_one_row_is_known_by_what_it_tells_and_not_by_the_name_of_its_file(tmp_path: Path, second: str) -> None:
+    side = row("left side").replace("right over left", "front over back")
+    path = twice(tmp_path, side, "", "")
+    (tmp_path / "copy.toml").write_text(side)
+    head, _, tail = path.read_text().rpartition("row.toml")
+    path.write_text(head + second + tail)
+    with pytest.raises(PlanError, match="one row on one side of the body: row.toml and .* tell the same, and neither"):
+        work_garment(path, draw=False)
+
+
 def test_one_plan_for_both_sides_for_straps_and_for_pieces_of_their_own_is_no_row_twice(tmp_path: Path) -> None:
     side = row("left side").replace("right over left", "front over back")
     work_garment(twice(tmp_path, side, "", "mirrored = true"), draw=False)

@@ -210,7 +210,7 @@ def check_clear_zone(checked: Checked) -> list[Finding]:
 def _beside(checked: Checked, mark: Mark) -> str:
     """What to do for a mark that the row's own spacing does not place."""
     is_beside = mark.n > len(checked.placement.marks)
-    return "; it stands beside the row: move the zone, the row, or what [column] tells" if is_beside else ""
+    return "; it stands beside the row: move the zone, the row, or its own place" if is_beside else ""
 
 
 def _room_at(checked: Checked, mark: Mark, zone: PlacedZone) -> float:

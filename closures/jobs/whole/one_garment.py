@@ -125,12 +125,15 @@ def _twice(told: Told) -> Iterator[tuple[str, str]]:
     Straps of one plan are there more than once, as cuffs are, and so are pieces of flat goods; what is told to be clear
     of the other lies on a piece of its own.
     """
-    for (first, plan), (second, _) in combinations(told, 2):
+    for (first, plan), (second, other) in combinations(told, 2):
         is_told_apart = second.name in first.clear_of or first.name in second.clear_of
-        is_one = first.plan == second.plan and bool(first.mirrored) == bool(second.mirrored)
+        # By what they tell: one file has several paths, and a copy of it is the same row.
+        is_one = replace(plan, where="") == replace(other, where="") and bool(first.mirrored) == bool(second.mirrored)
         if is_one and not is_told_apart and not _is_apart(plan):
+            files = dict.fromkeys((first.plan, second.plan))
+            both_name = f"both name {first.plan}" if len(files) == 1 else f"{in_a_row(list(files))} tell the same"
             yield (
-                f"{first.name} and {second.name} are one row on one side of the body: both name {first.plan}, and "
+                f"{first.name} and {second.name} are one row on one side of the body: {both_name}, and "
                 f"{'both are' if first.mirrored else 'neither is'} mirrored",
                 f"Leave one out; or write mirrored = {'false' if first.mirrored else 'true'} in one that lies on the "
                 f'body\'s other side; or clear_of = ["{first.name}"] in {second.name}, where it is on a piece of '
