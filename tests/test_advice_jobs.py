@@ -517,6 +517,15 @@ def test_part_that_hangs_on_one_inner_layer_of_a_childs_wear_asks_for_a_backing(
     assert bool(told) is asks and {one.lap for one in told} <= {"over"}
 
 
+@pytest.mark.parametrize(("hidden", "asks"), [("true", True), ("false", False)])
+def test_hidden_button_of_a_childs_wear_hangs_on_one_inner_layer_too(hidden: str, asks: bool) -> None:
+    """The row's own buttons go on the under lap, through what they lie on and what backs that."""
+    single = f'[[single]]\nkind = "sew-through button"\nsize = "14 L"\nthickness = "2 mm"\nalong = "70 mm"\nhidden = {hidden}\n'
+    rest = cloth("poplin", 2) + '[wearer]\nprofiles = ["child"]\n' + single
+    found = place_plan(read_plan(front("sew-through button", "18 L", rest=rest).encode(), "job.toml")).findings
+    assert bool([one for one in found if one.rule == "backing" and "a single one here" in one.text]) is asks
+
+
 def drawn(seed: int) -> str:
     """A job put together by chance: kind, cloth, state, interfacing, wearer, halves."""
     chance = random.Random(seed)

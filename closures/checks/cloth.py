@@ -15,12 +15,13 @@ from closures.checks.finding import Finding, Result
 from closures.checks.substitutes import for_too_thick, for_too_thin, holds, lightest_backing
 from closures.lengths import SAME_MM, format_mm
 from closures.placing.layers_between import is_one_alone, is_only_measured
+from closures.placing.role import is_for_show
 
 # Half of the last figure that is told of a thickness.
 _SAME_FIGURE_MM = 0.005
 # A layer of another cloth beyond these two may be a sewn-in interfacing: our own rule.
 _BAND_AND_FACING = 2
-_SEWN_ON = ("sew-on", "covered snap", "hook")
+_SEWN_ON = ("sew-on", "covered snap", "hook", "sewn button")
 """Settings whose parts are sewn on within the band, and not through to the face that shows."""
 
 if TYPE_CHECKING:
@@ -272,6 +273,9 @@ def _sewn_to_one(checked: Checked, lap: LapName, stack: Stack, least: int) -> st
     is_for_child = plan.wearer is not None and {"child", "child under three"} & set(plan.wearer.profiles)
     is_inside = lap == "over" or (plan.garment is not None and plan.garment.is_meeting)
     if not is_for_child or not is_inside or checked.fastener.setting not in _SEWN_ON:
+        return ""
+    if not checked.fastener.parts_on(lap) or is_for_show(checked.placement):
+        # A buttonhole holds nothing, and a button for show is sewn through all layers.
         return ""
     if _plies(stack) > least or stack.structures & {"fusible", "leather"} or is_only_measured(stack.layers):
         return ""
