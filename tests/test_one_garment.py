@@ -309,7 +309,9 @@ def test_one_row_is_known_by_what_it_tells_and_not_by_the_name_of_its_file(tmp_p
     (tmp_path / "copy.toml").write_text(side)
     head, _, tail = path.read_text().rpartition("row.toml")
     path.write_text(head + second + tail)
-    with pytest.raises(PlanError, match=r"one row on one side of the body: row\.toml and .* tell the same, and neither"):
+    with pytest.raises(
+        PlanError, match=r"one row on one side of the body: row\.toml and .* tell the same, and neither"
+    ):
         work_garment(path, draw=False)
 
 
