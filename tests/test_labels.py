@@ -121,7 +121,7 @@ def walk(items: tuple[Item, ...], lap: str, number_mm: float, where: str) -> int
         # Marks of two columns may fall on one place: what is nearest to one is so to both.
         others = [mark for mark in marks if math.dist(mark.at, own.at) > 0.05]
         number = box_of(head)
-        following = takewhile(lambda one: isinstance(one, Words) and not one.text.isdigit(), drawn[k + 1 : k + 6])
+        following = takewhile(lambda one: isinstance(one, Words) and not one.text.isdigit(), drawn[k + 1 : k + 9])
         lines = [one for one in following if isinstance(one, Words)]
         block = union([number, *(box_of(one) for one in lines if one.x == lines[0].x)])
         holds_to_one_mark(own, others, block, number, drawn[k - 1] if k else None, f"{where}, number {own.n}")
