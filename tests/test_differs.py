@@ -10,6 +10,7 @@ import pytest
 from closures.app.job import check_plan, place_plan, result_files
 from closures.errors import ClosureError, PlanError
 from closures.plan.reading import read_plan
+from closures.report.parts import count_parts
 
 FRONT = """
 title = "Slate shirt"
@@ -239,3 +240,14 @@ def test_what_contradicts_itself_is_refused(name: str):
 def test_a_number_of_no_mark_is_refused_in_words():
     with pytest.raises(PlanError, match="these are no numbers of marks"):
         read_plan((FRONT + "[[differs]]\nmarks = 3\nhole = 'across'\n").encode(), "plan.toml")
+
+
+def test_closures_of_one_name_and_unlike_measures_are_counted_apart() -> None:
+    text = (
+        '[edge]\nstraight = "300 mm"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n[closure]\nkind = "prong snap"\n'
+        'size = "16 L"\n[spacing]\nfirst = "30 mm"\nlast = "30 mm"\ncount = 5\n'
+        '[[differs]]\nmark = 1\nkind = "prong snap"\nsize = "16 L"\ncap = "11 mm"\n'
+    )
+    parts = count_parts(place_plan(read_plan(text.encode(), "plan.toml")).placement)
+    sockets = {one.closure: one.count for one in parts if one.part == "socket"}
+    assert sockets == {"prong snap 16 L, 10.2 mm across": 4, "prong snap 16 L, 11 mm across": 1}

@@ -574,6 +574,21 @@ def test_steps_on_bare_cloth_follow_none_on_cloth_that_is_sewn() -> None:
     assert set(PREPARED) <= {step.key for step in all_steps()}
 
 
+def test_snaps_of_one_name_and_unlike_measures_are_bought_apart(romper: Path) -> None:
+    """Told from its pack, a snap of 11.4 mm that clamps 2.5 to 4 mm is no spare for one that clamps 0.5 to 2 mm."""
+    belt = romper.parent / "belt.toml"
+    text = belt.read_text().replace('thickness = "2 mm"', 'thickness = "6 mm"').replace('"1.4 mm"', '"3 mm"')
+    belt.write_text(text.replace('grip = ["0.5 mm", "2 mm"]', 'cap = "11.4 mm"\ngrip = ["2.5 mm", "4 mm"]'))
+    whole = work_garment(romper, draw=False)
+    sockets = {row.name: row for row in whole.bought if row.part == "socket"}
+    assert {name: row.openings for name, row in sockets.items()} == {
+        "prong snap 16 L, 10.2 mm across, clamps 0.5 mm to 2 mm": ("front", "right crotch", "left crotch"),
+        "prong snap 16 L, 11.4 mm across, clamps 2.5 mm to 4 mm": ("belt",),
+    }
+    assert all(row.packs is not None for row in sockets.values())
+    assert any("packs of prong snap 16 L, 10.2 mm across" in words for words in packs_in_words(whole.bought))
+
+
 def test_packs_are_counted_once_for_buttons_that_close_and_buttons_for_show(tmp_path: Path) -> None:
     path = double_with_belt(tmp_path, "washed", 320, 36)
     path.write_text(path.read_text().replace("\n", "\npack = 12\n", 1))

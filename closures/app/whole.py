@@ -317,7 +317,7 @@ def shared_of(whole: Whole) -> Shared:
     return Shared(
         tuple(
             (
-                f"{row.part}, {row.kind} {row.size}",
+                f"{row.part}, {row.name}",
                 str(row.total),
                 "" if row.packs is None else str(row.packs),
                 ", ".join(row.openings),

@@ -34,7 +34,8 @@ def trial_piece(plan: Plan) -> str:
 
 def tried_with(placement: Placement) -> str:
     """Say how many closures are bought for the trial piece, a sentence; nothing where it is the one that is tried."""
-    trial = placement.plan.closure.trial
+    # Of closures that differ what is bought for the trial is told of the row.
+    trial = placement.row.plan.closure.trial
     if trial == 1:
         return ""
     if not trial:

@@ -116,7 +116,7 @@ def garment_page(
     ]
     for row in bought:
         packs = "-" if row.packs is None else str(row.packs)
-        name = f"{row.part} ({row.kind} {row.size})"
+        name = f"{row.part} ({row.name})"
         lines.append(
             f"| {name} | {row.count} | {row.extra} | {row.total} | {packs} | {plain(', '.join(row.openings))} |"
         )

@@ -13,6 +13,7 @@ from closures.placing.lacing import lace_of
 from closures.placing.looped import loop_of
 from closures.placing.tape import length_both_ways
 from closures.placing.taped import tape_to_buy_mm, taped_in_words
+from closures.report.unlike import Measures, measures_of, told_apart
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -99,8 +100,12 @@ def _parts_of_shares(placement: Placement) -> tuple[PartCount, ...]:
     """
     had_over = set[str]()
     rows: dict[tuple[str, str, str], PartCount] = {}
+    named: dict[str, set[Measures]] = {}
     for share in placement.shares:
-        name = share.fastener.name
+        named.setdefault(share.fastener.name, set()).add(measures_of(share))
+    for share in placement.shares:
+        unlike = told_apart(measures_of(share), named[share.fastener.name])
+        name = f"{share.fastener.name}, {unlike}" if unlike else share.fastener.name
         for one in count_parts(share):
             key = (name, one.part, one.lap)
             had = rows.get(key, PartCount(one.part, one.lap, 0, 0, 0))

@@ -11,6 +11,7 @@ from closures.placing.column import FOR_SHOW
 from closures.placing.tape import length_both_ways
 from closures.placing.trial_piece import trial_piece
 from closures.report.parts import count_parts, lengths_to_buy
+from closures.report.unlike import Measures, measures_of, told_apart
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -31,6 +32,7 @@ class Bought:
         openings: the openings that take it, in order.
         packs: how many packs to buy; None where no pack is told.
         pack: closures in one pack, None where none is told.
+        unlike: by what it is told from another of its name, empty where there is none.
     """
 
     kind: str
@@ -41,6 +43,12 @@ class Bought:
     openings: tuple[str, ...]
     packs: int | None
     pack: int | None = None
+    unlike: str = ""
+
+    @property
+    def name(self) -> str:
+        """The closure's kind and size, and by what it is told from another of that name."""
+        return f"{self.kind} {self.size}, {self.unlike}" if self.unlike else f"{self.kind} {self.size}"
 
     @property
     def total(self) -> int:
@@ -59,6 +67,7 @@ class Needed:
         by: the opening or the plan that needs it.
         pack: closures in one pack, None where none is told.
         tried_on: the trial piece; what is tried on one is had once.
+        measures: of the closure, by which it may differ from another of its name.
     """
 
     kind: str
@@ -71,6 +80,7 @@ class Needed:
     by: str
     pack: int | None = None
     tried_on: str = ""
+    measures: Measures = ()
 
 
 def needed_by(
@@ -89,11 +99,11 @@ def needed_by(
     """
     rows = []
     tried_on = by if tried_on is None else tried_on
-    had_over = set[tuple[str, str]]()
+    had_over = set[tuple[str, str, Measures]]()
     for share in placement.shares:
-        fastener = share.fastener
+        fastener, measures = share.fastener, measures_of(share)
         kind = fastener.kind.removesuffix(f" {FOR_SHOW}")
-        is_had = (kind, fastener.size) in had_over
+        is_had = (kind, fastener.size, measures) in had_over
         each: dict[str, int] = {}
         for part in fastener.parts:
             each[part.name] = each.get(part.name, 0) + part.each
@@ -109,10 +119,11 @@ def needed_by(
                 by,
                 pack,
                 tried_on,
+                measures,
             )
             for one in count_parts(share)
         ]
-        had_over.add((kind, fastener.size))
+        had_over.add((kind, fastener.size, measures))
     fastener, units = placement.fastener, placement.plan.units
     for what, mm in lengths_to_buy(placement):
         length = length_both_ways(mm, units)
@@ -132,9 +143,11 @@ def added_up(needed: Iterable[Needed]) -> tuple[Bought, ...]:
     Returns:
         A row for each part, in the order in which they are first needed.
     """
-    rows: dict[tuple[str, str, str, int | None], list[Needed]] = {}
+    rows: dict[tuple[str, str, str, int | None, Measures], list[Needed]] = {}
+    named: dict[tuple[str, str], set[Measures]] = {}
     for one in needed:
-        rows.setdefault((one.kind, one.size, one.part, one.pack), []).append(one)
+        rows.setdefault((one.kind, one.size, one.part, one.pack, one.measures), []).append(one)
+        named.setdefault((one.kind, one.size), set()).add(one.measures)
     return tuple(
         Bought(
             kind,
@@ -145,8 +158,9 @@ def added_up(needed: Iterable[Needed]) -> tuple[Bought, ...]:
             tuple(dict.fromkeys(one.by for one in found)),
             None if pack is None else math.ceil((count + extra) / (pack * found[0].each)),
             pack,
+            told_apart(measures, named[kind, size]),
         )
-        for (kind, size, part, pack), found in rows.items()
+        for (kind, size, part, pack, measures), found in rows.items()
     )
 
 
@@ -177,14 +191,14 @@ def shopping(garment: GarmentFile, worked: Sequence[Worked]) -> tuple[Bought, ..
 
 def packs_in_words(bought: Sequence[Bought]) -> tuple[str, ...]:
     """Say how many packs of each closure there are to buy: a pack holds every part, and stands in each row."""
-    most: dict[tuple[str, str, int | None], list[int]] = {}
+    most: dict[tuple[str, int | None], list[int]] = {}
     for row in bought:
         if row.packs is not None:
-            most.setdefault((row.kind, row.size, row.pack), []).append(row.packs)
+            most.setdefault((row.name, row.pack), []).append(row.packs)
     told = [
-        f"{max(packs)} {'pack' if max(packs) == 1 else 'packs'} of {kind} {size}"
-        + (f", {pack} in each" if len({one for *same, one in most if same == [kind, size]}) > 1 else "")
-        for (kind, size, pack), packs in most.items()
+        f"{max(packs)} {'pack' if max(packs) == 1 else 'packs'} of {name}"
+        + (f", {pack} in each" if len({one for same, one in most if same == name}) > 1 else "")
+        for (name, pack), packs in most.items()
         if len(packs) > 1
     ]
     if not told:
@@ -195,7 +209,7 @@ def packs_in_words(bought: Sequence[Bought]) -> tuple[str, ...]:
 def bought_figures(row: Bought) -> dict[str, Any]:
     """Put a row of what is bought into plain figures."""
     return {
-        "closure": {"kind": row.kind, "size": row.size},
+        "closure": {"kind": row.kind, "size": row.size} | ({"told_apart_by": row.unlike} if row.unlike else {}),
         "part": row.part,
         "count": row.count,
         "spare_and_trial": row.extra,
@@ -207,4 +221,4 @@ def bought_in_words(row: Bought) -> str:
     """Tell a row of what is bought in a line, such as "12 × cap, plastic snap 20: front"."""
     packs = "" if row.packs is None else f", {row.packs} pack{'' if row.packs == 1 else 's'}"
     extra = f" ({row.extra} of them spare and trial)" if row.extra else ""
-    return f"{row.total} × {row.part}, {row.kind} {row.size}{extra}{packs}: {', '.join(row.openings)}"
+    return f"{row.total} × {row.part}, {row.name}{extra}{packs}: {', '.join(row.openings)}"
