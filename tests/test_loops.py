@@ -229,3 +229,87 @@ def test_feet_of_loops_are_marked_further_apart_on_cloth_that_still_shrinks_and_
     assert worn is not None and (worn.marked_mm, worn.reach_mm) == pytest.approx((8, dry.reach_mm))
     files = result_files(answer, "a4")
     assert json.loads(files["report.json"])["loop"]["marked_mm"] == pytest.approx(8 / 0.92, abs=0.001)
+
+
+def spaced(feet: str, ends: str, count: int, more: str = "") -> str:
+    wide = BODICE.replace('"8 mm"', f'"{feet}"').replace("count = 16", f"count = {count}")
+    wide = wide.replace('first = "15 mm"\nlast = "15 mm"\n', f'first = "{ends}"\nlast = "{ends}"\n' if ends else "")
+    return wide + more
+
+
+def failures(text: str) -> list:
+    found = check_plan(read_plan(text.encode(), "plan.toml")).findings
+    return [one for one in found if one.result == "fail"]
+
+
+SHRINKS = '[shrinkage]\nalong = "10 %"\nacross = "5 %"\nmeasured = "unwashed"\n'
+
+
+@pytest.mark.parametrize(
+    ("feet", "ends", "more", "begin", "closer"),
+    [
+        # Half of 16 is 8: from 6 mm the foot stands at -2.
+        ("16 mm", "6 mm", "", "8 mm", "12 mm"),
+        ("16 mm", "7.9 mm", "", "8 mm", "15.8 mm"),
+        # Nearer than half a 16 L ball, 5.08, the button would hang past the end with any feet.
+        ("16 mm", "5 mm", "", "8 mm", None),
+        # Marked 18 / 0.9 = 20 apart.
+        ("18 mm", "9 mm", SHRINKS, "10 mm", "16.2 mm"),
+        ("18 mm", "9.9 mm", SHRINKS, "10 mm", "17.8 mm"),
+    ],
+)
+def test_a_foot_past_an_end_of_the_edge_fails_and_either_cure_ends_it(feet, ends, more, begin, closer) -> None:
+    told = failures(spaced(feet, ends, 13, more))
+    assert [(one.rule, one.mark, one.source) for one in told] == [
+        ("end distance", 1, "geometry"), ("end distance", 13, "geometry"),
+    ]  # fmt: skip
+    for one, name in zip(told, ("first", "last"), strict=True):
+        assert f"Write {name} under [spacing] of at least {begin}" in one.text and "a foot of its loop" in one.text
+        assert (f"feet under [loop] of at most {closer}" in one.text) == (closer is not None)
+    assert not failures(spaced(feet, begin, 13, more))
+    if closer is not None:
+        assert not failures(spaced(closer, ends, 13, more))
+
+
+@pytest.mark.parametrize("measured", ["washed", "unwashed"])
+@pytest.mark.parametrize(("feet", "half"), [("18 mm", 9.0), ("4 mm", 5.08)])
+def test_ends_that_nobody_told_leave_room_for_feet_and_button_on_cloth_that_still_shrinks(feet, half, measured) -> None:
+    text = spaced(feet, "", 9, SHRINKS.replace("unwashed", measured))
+    placement = check_plan(read_plan(text.encode(), "plan.toml")).placement
+    first, last = placement.marks[0].along_mm, placement.laps.line.length_mm - placement.marks[-1].along_mm
+    # 10 % goes down the edge; what is told is written to a tenth of a mm.
+    assert half / 0.9 - 1e-6 <= min(first, last) and max(first, last) <= half / 0.9 + 0.1
+    assert not failures(text)
+
+
+@pytest.mark.parametrize(("more", "by", "count"), [("", 1.0, 17), (SHRINKS, 0.9, 16)])
+def test_feet_that_cross_those_of_the_next_loop_fail_and_those_that_touch_pass(more: str, by: float, count: int):
+    # From 10 to 290 mm 14 gaps are of 20, 18 as worn.
+    gap = 280 / (count - 1) * by
+    told = failures(spaced("18 mm", "10 mm", count, more))
+    assert [(one.rule, one.mark) for one in told] == [("neighbour distance", n) for n in range(1, count)]
+    room = math.floor(gap * 10 + 1e-6) / 10
+    assert all(one.found_mm == pytest.approx(gap) and one.limit_mm == 18 for one in told)
+    assert f"at most {room:g} mm" in told[0].text and f"{18 / by:g} mm or more" in told[0].text
+    assert not failures(spaced(f"{room} mm", "10 mm", count, more))
+    assert not failures(spaced("18 mm", "10 mm", 15, more))
+
+
+def test_feet_that_are_marked_past_an_end_of_a_bent_edge_fail_though_worn_they_lie_on_it() -> None:
+    """Across 2 % goes and down 20: near the ends of this edge less than along the whole, by which feet are marked."""
+    text = spaced("16 mm", "8 mm", 9, '[shrinkage]\nalong = "20 %"\nacross = "2 %"\nmeasured = "washed"\n')
+    text = text.replace('straight = "300 mm"', "points = [[0, 0], [50, 0], [50, 250]]")
+    text = text.replace("[garment]", '[garment]\npieces = "pair"').replace(
+        'lap = "right', 'cut = "shaped"\nlap = "right'
+    )
+    placement = check_plan(read_plan(text.encode(), "plan.toml")).placement
+    half, marks, length = loop_of(placement).marked_mm / 2, placement.marks, placement.laps.line.length_mm
+    past = (half - marks[0].along_mm, half - length + marks[-1].along_mm)
+    assert min(past) > 0.3 and placement.as_worn.marks[0].along_mm == pytest.approx(8)
+    told = [one for one in failures(text) if one.rule == "end distance"]
+    assert [one.mark for one in told] == [1, 9]
+    for one in told:
+        name, begin, feet = re.search(r"Write (\w+) .* of at least (\S+ mm), or .* at most (\S+ mm)", one.text).groups()
+        for mended in (text.replace(f'{name} = "8 mm"', f'{name} = "{begin}"'), text.replace('"16 mm"', f'"{feet}"')):
+            assert mended != text
+            assert one.mark not in [it.mark for it in failures(mended) if it.rule == "end distance"]

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked, Limits, judge_least
 from closures.checks.cures import SINGLE, further_in, nearer_to_edge, off_the_band, section_of
+from closures.checks.feet import crossing_feet
 from closures.checks.finding import Finding, Result, cut_in_words
 from closures.checks.rings import rings_off_the_cloth
 from closures.lengths import SAME_MM
@@ -130,6 +131,7 @@ def check_neighbour_distance(checked: Checked) -> list[Finding]:
         Finding("neighbour distance", "fail" if room <= SAME_MM else "warn", text, source, None, n, room, least)
         for n, room, text in _across_the_cloth(checked, least)
     ]
+    across += crossing_feet(checked)
     beside = judge_least("neighbour distance", None, rooms, Limits(least, SAME_MM, source, source), say)
     return [one for one in beside if one.result != "pass" or not across] + across
 

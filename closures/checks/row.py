@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from closures.checks.checked import Checked, Limits, first_least
 from closures.checks.columns import ends_beside
+from closures.checks.feet import foot_beyond_mm, foot_past_end
 from closures.checks.finding import Finding, Result
 from closures.frozen import frozen
 from closures.lengths import SAME_MM
@@ -307,15 +308,20 @@ def _end_of_loops(checked: Checked, name: str, mark: Mark, found: float, end: st
     """Where edges meet, loops begin right at the end: what hangs past it fails, and above one far in the edges part."""
     rim_mm, most_mm = checked.placement.fastener_of(mark.n).rim_mm, checked.limit_mm("first loop at most")
     text, source = f"The {name} centre lies {checked.show(found)} from the {end}", checked.source("first loop at most")
+    foot_mm = foot_beyond_mm(checked, name)
+    if found < foot_mm - SAME_MM and foot_mm > rim_mm:
+        text += foot_past_end(checked, name, found, foot_mm)
+        return Finding("end distance", "fail", text, "geometry", None, mark.n, found, foot_mm)
     if found < rim_mm - SAME_MM:
         text += f", and its button hangs {checked.show(rim_mm - found)} past it. Move it in."
         return Finding("end distance", "fail", text, "geometry", None, mark.n, found, rim_mm)
-    if name == "first" and found > rim_mm + most_mm + SAME_MM:
-        begin = checked.show_up(checked.told_from_end(name, rim_mm))
+    least_mm = max(rim_mm, foot_mm)
+    if name == "first" and found > least_mm + most_mm + SAME_MM:
+        begin = checked.show_up(checked.told_from_end(name, least_mm))
         text += f": the edges may part above it. Loops begin right at the {end}, here from {begin} on."
-        return Finding("end distance", "warn", text, source, None, mark.n, found, rim_mm + most_mm)
+        return Finding("end distance", "warn", text, source, None, mark.n, found, least_mm + most_mm)
     text += "; where edges meet, loops begin and end right there."
-    return Finding("end distance", "pass", text, source, None, mark.n, found, rim_mm)
+    return Finding("end distance", "pass", text, source, None, mark.n, found, least_mm)
 
 
 def check_end_distance(checked: Checked) -> list[Finding]:

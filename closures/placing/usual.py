@@ -276,7 +276,12 @@ def _first(plan: Plan, fastener: Fastener, catalogue: Catalogue) -> tuple[float,
         return mm, why, extra.value.provenance.text
     ends, warn = catalogue.rule("ends least"), catalogue.rule("edge warn extra")
     if fastener.family == "loop":
-        mm = max(fastener.rim_mm, 0.0 if plan.loop is None else plan.loop.feet_mm / 2)
+        # Told of cloth that still shrinks: the feet are marked further apart there, and a button comes to lie nearer to
+        # the end. Told of the washed garment, both are as they are worn.
+        wash = plan.shrinkage
+        longer = wash.holes[0] if wash is not None and wash.measured == "unwashed" else 1.0
+        mm = max(fastener.rim_mm, 0.0 if plan.loop is None else plan.loop.feet_mm / 2) * longer
+        mm = mm if mm == fastener.rim_mm else up_mm(mm, plan.units)
         return mm, "right at it, as loops begin where edges meet", "common practice"
     mm = max(ends.value.value, fastener.rim_mm + warn.value.value)
     hole_mm = max(_hole_reaches(plan, fastener, catalogue))
