@@ -193,11 +193,11 @@ def _between(first: Worked, second: Worked, limit_mm: float, parts: Parts, centr
         return Clearance("fail", *names, one, other, apart, limit_mm, text)
     if apart < limit_mm:
         text = (
-            f"{where} come within {show(apart)}, and {show(limit_mm)} is wanted for the tool. Move an end of one "
-            f"row.{told}"
+            f"{where} come within {show(apart)} from rim to rim, and {show(limit_mm)} is wanted for the tool. "
+            f"Move an end of one row.{told}"
         )
         return Clearance("warn", *names, one, other, apart, limit_mm, text)
-    text = f"{where} are the nearest, {show(apart)} apart as {how}.{told}"
+    text = f"{where} are the nearest, {show(apart)} from rim to rim as {how}.{told}"
     return Clearance("pass", *names, one, other, apart, limit_mm, text)
 
 
