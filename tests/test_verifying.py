@@ -217,6 +217,29 @@ def test_promise_that_the_row_does_not_keep_is_seen(sound):
     assert "closures, and 4 were asked for" in told_of(files, Promises(count=4))
 
 
+@pytest.mark.parametrize("turn", [10, 25])
+def test_mark_on_the_outside_of_a_corner_lies_square_to_its_sides_and_further_from_the_corner(tmp_path, turn):
+    """Geometry: 12 mm square to both sides of a corner of an edge are 12 mm / cos of half the turn from the corner."""
+    half = math.radians(turn) / 2
+    x, y = 100 - 200 * math.sin(2 * half), 240 + 200 * math.cos(2 * half)
+    (tmp_path / "bent.svg").write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="600mm" height="600mm" viewBox="0 0 600 600">'
+        f'<path id="edge" d="M 100 40 L 100 240 L {x} {y}"/></svg>'
+    )
+    (tmp_path / "plan.toml").write_text(
+        'drawing = "bent.svg"\n[edge]\npath = "edge"\n[garment]\npieces = "pair"\nopens = "front"\n[band]\nwidth = "24 mm"\n'
+        'inset = "12 mm"\nlap = "left over right"\n[closure]\nkind = "sew-on snap"\nsize = "1"\n[spacing]\nfirst = "20 mm"\n'
+        f'last = "30 mm"\npitch = "60 mm"\n[[anchor]]\nname = "turn"\nalong = "{200 + 12 * math.tan(half)} mm"\n'
+    )
+    made = place_plan(load_plan(tmp_path / "plan.toml"), tmp_path / "plan.toml")
+    files, promises = result_files(made, "a4"), promises_of(made.placement, made.catalogue)
+    (mark,) = [one for one in made.placement.marks if abs(one.along_mm - 200 - 12 * math.tan(half)) < 0.01]
+    assert mark.over.edge_distance_mm == pytest.approx(12 / math.cos(half), abs=0.002)
+    require_sound(files, promises)
+    off = replace(promises, inside_mm={lap: 12.05 for lap in promises.inside_mm})
+    assert "12.050 mm was asked for" in told_of(files, off)
+
+
 @pytest.mark.parametrize(
     ("lap", "asked", "is_seen"), [("over", 19.06, False), ("over", 19.08, True), ("under", 15.0, True)]
 )

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from closures.verifying.measured import Measured, Point
     from closures.verifying.promises import Promises
     from closures.verifying.sheet_read import SheetRead
 
 EDGE_MM = 0.02
 """How far a distance to an edge that was cut into chords may be off: what is promised of every figure of a row."""
+_AT_CORNER_MM = 1e-6
 
 
 def faults_of_edge(sheet: SheetRead, report: Mapping[str, Any], lap: str, promises: Promises | None) -> Iterator[str]:
@@ -35,8 +38,26 @@ def faults_of_edge(sheet: SheetRead, report: Mapping[str, Any], lap: str, promis
         if mark[lap] is None:
             continue
         n, told = mark["n"], mark[lap]["edge_distance_mm"]
-        found = min((edge.place_of(sheet.marks[lap, n])[1] for edge in sheet.edges), default=math.inf)
+        at = sheet.marks[lap, n]
+        found, edge = min(((one.place_of(at)[1], one) for one in sheet.edges), key=lambda entry: entry[0])
         if not abs(found - told) <= EDGE_MM:
             yield f"mark {n} lies {found:.3f} mm from the finished edge, and the report says {told}"
-        elif asked is not None and k < row and not abs(found - asked) <= EDGE_MM:
+        elif (
+            asked is not None and k < row and not any(abs(mm - asked) <= EDGE_MM for mm in (found, *_square(edge, at)))
+        ):
             yield f"mark {n} lies {found:.3f} mm from the finished edge, and {asked:.3f} mm was asked for"
+
+
+def _square(edge: Measured, point: Point) -> Iterator[float]:
+    """How far off a point is, square to both sides of the corner of an edge that is nearest to it, if one is.
+
+    Outside a corner a line of equal distance runs on straight till the two sides meet, further from the corner itself.
+    """
+    along, _ = edge.place_of(point)
+    k = min(range(len(edge.along_mm)), key=lambda n: abs(edge.along_mm[n] - along))
+    if abs(edge.along_mm[k] - along) > _AT_CORNER_MM:
+        return
+    for one, other in pairwise(edge.points[max(k - 1, 0) : k + 2]):
+        if length := math.dist(one, other):
+            (ax, ay), (bx, by) = one, other
+            yield abs((bx - ax) * (point[1] - ay) - (by - ay) * (point[0] - ax)) / length
