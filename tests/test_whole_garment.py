@@ -30,7 +30,7 @@ from closures.placing.placement import Placement
 from closures.plan.reading import read_garment, read_plan
 from closures.report.garment_terminal import garment_terminal
 from closures.report.openings import between_of
-from closures.report.shopping import Bought, packs_in_words
+from closures.report.shopping import Bought, added_up, needed_by, packs_in_words
 
 RUN = CliRunner()
 FRONT = """
@@ -587,6 +587,28 @@ def test_snaps_of_one_name_and_unlike_measures_are_bought_apart(romper: Path) ->
     }
     assert all(row.packs is not None for row in sockets.values())
     assert any("packs of prong snap 16 L, 10.2 mm across" in words for words in packs_in_words(whole.bought))
+
+
+@pytest.mark.parametrize(
+    ("thick", "lines"),
+    [
+        (("2 mm", "5 mm"), ["sew-through button 28 L, 2 mm thick", "sew-through button 28 L, 5 mm thick"]),
+        (("2 mm", "2.03 mm"), ["sew-through button 28 L"]),
+        (("2 mm", ""), ["sew-through button 28 L"]),
+    ],
+)
+def test_buttons_are_bought_apart_where_both_thicknesses_are_told_and_read_unlike(
+    thick: tuple[str, str], lines: list[str]
+) -> None:
+    needed = []
+    for by, mm in zip("ab", thick, strict=True):
+        told = f'thickness = "{mm}"\n' if mm else ""
+        text = (
+            '[edge]\nstraight = "300 mm"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n[closure]\n'
+            f'kind = "sew-through button"\nsize = "28 L"\n{told}[spacing]\nfirst = "30 mm"\nlast = "30 mm"\ncount = 4\n'
+        )
+        needed += needed_by(place_plan(read_plan(text.encode(), by)).placement, by)
+    assert [row.name for row in added_up(needed)] == lines
 
 
 def test_packs_are_counted_once_for_buttons_that_close_and_buttons_for_show(tmp_path: Path) -> None:

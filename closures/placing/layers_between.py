@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.placing.stack import ends_within
+from closures.placing.stack import ends_within, plies_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -76,16 +75,4 @@ def _parted(cloths: list[Layer]) -> tuple[list[Layer], list[Layer]]:
     first, more = cloths[0], cloths[1:]
     if first.plies == 1:
         return [first], more
-    return [_of_it(first, 1)], [_of_it(first, first.plies - 1), *more]
-
-
-def _of_it(layer: Layer, plies: int) -> Layer:
-    share = plies / layer.plies
-    return replace(
-        layer,
-        plies=plies,
-        low_mm=layer.low_mm * share,
-        typical_mm=layer.typical_mm * share,
-        high_mm=layer.high_mm * share,
-        clamped_mm=(layer.clamped_mm[0] * share, layer.clamped_mm[1] * share),
-    )
+    return [plies_of(first, 1)], [plies_of(first, first.plies - 1), *more]

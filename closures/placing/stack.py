@@ -283,11 +283,12 @@ def far_and_near(layers: Sequence[Layer], lap: str) -> tuple[tuple[Layer, ...], 
         return (), tuple(layers)
     # What is told by its count goes round the edge, and lies away from the other lap and next to it.
     far = next((layer for layer in cloths if layer.plies > 1), cloths[0])
-    rest = [_plies_of(layer, layer.plies - 1) if layer is far else layer for layer in layers]
-    return (_plies_of(far, 1),), tuple(layer for layer in rest if layer.plies)
+    rest = [plies_of(layer, layer.plies - 1) if layer is far else layer for layer in layers]
+    return (plies_of(far, 1),), tuple(layer for layer in rest if layer.plies)
 
 
-def _plies_of(layer: Layer, plies: int) -> Layer:
+def plies_of(layer: Layer, plies: int) -> Layer:
+    """So many plies of a layer that has several."""
     part = plies / layer.plies
     return replace(
         layer,

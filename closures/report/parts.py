@@ -13,7 +13,7 @@ from closures.placing.lacing import lace_of
 from closures.placing.looped import loop_of
 from closures.placing.tape import length_both_ways
 from closures.placing.taped import tape_to_buy_mm, taped_in_words
-from closures.report.unlike import Measures, measures_of, told_apart
+from closures.report.unlike import Measures, apart_by, in_words, measures_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -104,7 +104,7 @@ def _parts_of_shares(placement: Placement) -> tuple[PartCount, ...]:
     for share in placement.shares:
         named.setdefault(share.fastener.name, set()).add(measures_of(share))
     for share in placement.shares:
-        unlike = told_apart(measures_of(share), named[share.fastener.name])
+        unlike = in_words(apart_by(measures_of(share), named[share.fastener.name]))
         name = f"{share.fastener.name}, {unlike}" if unlike else share.fastener.name
         for one in count_parts(share):
             key = (name, one.part, one.lap)

@@ -11,7 +11,7 @@ from closures.placing.column import FOR_SHOW
 from closures.placing.tape import length_both_ways
 from closures.placing.trial_piece import trial_piece
 from closures.report.parts import count_parts, lengths_to_buy
-from closures.report.unlike import Measures, measures_of, told_apart
+from closures.report.unlike import Measures, apart_by, in_words, measures_of
 from closures.series import in_a_row
 
 if TYPE_CHECKING:
@@ -143,11 +143,14 @@ def added_up(needed: Iterable[Needed]) -> tuple[Bought, ...]:
     Returns:
         A row for each part, in the order in which they are first needed.
     """
-    rows: dict[tuple[str, str, str, int | None, Measures], list[Needed]] = {}
+    all_needed = tuple(needed)
     named: dict[tuple[str, str], set[Measures]] = {}
-    for one in needed:
-        rows.setdefault((one.kind, one.size, one.part, one.pack, one.measures), []).append(one)
+    for one in all_needed:
         named.setdefault((one.kind, one.size), set()).add(one.measures)
+    rows: dict[tuple[str, str, str, int | None, Measures], list[Needed]] = {}
+    for one in all_needed:
+        apart = apart_by(one.measures, named[one.kind, one.size])
+        rows.setdefault((one.kind, one.size, one.part, one.pack, apart), []).append(one)
     return tuple(
         Bought(
             kind,
@@ -158,9 +161,9 @@ def added_up(needed: Iterable[Needed]) -> tuple[Bought, ...]:
             tuple(dict.fromkeys(one.by for one in found)),
             None if pack is None else math.ceil((count + extra) / (pack * found[0].each)),
             pack,
-            told_apart(measures, named[kind, size]),
+            in_words(apart),
         )
-        for (kind, size, part, pack, measures), found in rows.items()
+        for (kind, size, part, pack, apart), found in rows.items()
     )
 
 

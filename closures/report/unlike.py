@@ -16,9 +16,9 @@ Measures = tuple[tuple[str, float, float], ...]
 
 
 def measures_of(share: Placement) -> Measures:
-    """What tells a closure from others of its name: how large it is, and what it clamps or how thick it is.
+    """What tells a closure from others of its name: how large it is, what it clamps, how thick the plan tells it to be.
 
-    A button is as thick as the plan tells: of one that nobody measured it is not known that it differs.
+    Rounded as they are told: what reads alike is one part.
     """
     fastener, thick_mm = share.fastener, share.plan.closure.thickness_mm
     found = [] if fastener.cap is None else [("across", fastener.cap_mm, fastener.cap_mm)]
@@ -26,24 +26,26 @@ def measures_of(share: Placement) -> Measures:
         found.append(("clamps", fastener.grip[0].value, fastener.grip[1].value))
     if thick_mm is not None and fastener.thickness is not None:
         found.append(("thick", thick_mm, thick_mm))
-    return tuple(found)
+    return tuple((what, round(low, 1), round(high, 1)) for what, low, high in found)
 
 
-def told_apart(measures: Measures, others: Iterable[Measures]) -> str:
-    """Name what differs of closures of one name, such as "11.4 mm across, clamps 2.5 mm to 4 mm".
+def apart_by(measures: Measures, others: Iterable[Measures]) -> Measures:
+    """Those measures by which a closure differs from some other of its name.
+
+    One that is not known of the other, as the thickness of a button that nobody measured, parts them from nothing.
 
     Args:
         measures: of the closure.
         others: of all of its name.
-
-    Returns:
-        The words; empty where there is nothing to tell them apart by.
     """
-    every = [dict((one[0], one) for one in other) for other in others]
+    every = {one for other in others for one in other}
+    return tuple(one for one in measures if len({other for other in every if other[0] == one[0]}) > 1)
+
+
+def in_words(apart: Measures) -> str:
+    """Tell what a closure is told apart by, such as "11.4 mm across, clamps 2.5 mm to 4 mm"."""
     words = []
-    for what, low, high in measures:
-        if len({other.get(what) for other in every}) < 2:
-            continue
+    for what, low, high in apart:
         span = format_mm(low) if low == high else f"{format_mm(low)} to {format_mm(high)}"
         words.append(f"{what} {span}" if what == "clamps" else f"{span} {what}")
     return ", ".join(words)

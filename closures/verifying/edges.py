@@ -48,6 +48,11 @@ def faults_of_edge(sheet: SheetRead, report: Mapping[str, Any], lap: str, promis
             yield f"mark {n} lies {found:.3f} mm from the finished edge, and {asked:.3f} mm was asked for"
 
 
+def _lies(found: float, asked: float, edge: Measured, at: Point) -> bool:
+    """Whether a point lies as far from an edge as was asked: from its nearest place, or square to a corner's side."""
+    return abs(found - asked) <= EDGE_MM or any(abs(mm - asked) <= EDGE_MM for mm in _square(edge, at))
+
+
 def _square(edge: Measured, point: Point) -> Iterator[float]:
     """How far off a point is, square to both sides of the corner of an edge that is nearest to it, if one is.
 
