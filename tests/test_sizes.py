@@ -790,3 +790,23 @@ def test_inset_that_is_told_stays_in_a_size_with_another_width(told: str, insets
     )
     laps = placed(text)["L"].placement.laps
     assert (laps.over.inset_mm, laps.under.inset_mm) == pytest.approx(insets)
+
+
+@pytest.mark.parametrize(
+    ("hold", "told"),
+    [
+        ("count", "also in size 10: 76.7 mm, where its plan alone has 80 mm. To keep to that, hold the pitch."),
+        ("pitch", ""),
+        ("best", ""),
+    ],
+)
+def test_base_whose_gaps_are_not_those_of_its_plan_alone_is_told(hold: str, told: str) -> None:
+    """By hand: 580 mm with 7 closures from 20 mm on; 6 gaps of 80 end 80 mm from the hem, and 60 to 140 mm are allowed."""
+    text = (
+        '[edge]\nstraight = "580 mm"\n[band]\nwidth = "40 mm"\nlap = "right over left"\n[closure]\n'
+        'kind = "sew-through button"\nsize = "18 L"\n[spacing]\nfirst = "20 mm"\n'
+        'last = { from = "60 mm", to = "140 mm" }\npitch = "80 mm"\n'
+        f'[sizes]\nnames = ["8", "10", "12"]\nbase = "10"\nhold = "{hold}"\n'
+    )
+    words = sizes_terminal(check_sizes(read_plan(text.encode(), "plan.toml")))
+    assert told in words and ("where its plan alone has" in words) == bool(told)

@@ -28,10 +28,12 @@ class Held:
     Attributes:
         count: how many closures.
         pitch_mm: the gap; None where the base has one closure only.
+        gaps_mm: those that the base has by its plan alone, smallest and largest; None likewise.
     """
 
     count: int
     pitch_mm: float | None
+    gaps_mm: tuple[float, float] | None = None
 
 
 @frozen
@@ -70,7 +72,8 @@ def pitch_of(placement: Placement) -> float | None:
 
 def held_of(placement: Placement) -> Held:
     """What a placed base gives to hold in the other sizes."""
-    return Held(len(placement.marks), pitch_of(placement))
+    gaps = placement.as_told.spacing.gaps_mm
+    return Held(len(placement.marks), pitch_of(placement), (min(gaps), max(gaps)) if gaps else None)
 
 
 def plan_holding(plan: Plan, kept: Kept, held: Held, near: bool = False) -> Plan:
