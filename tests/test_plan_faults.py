@@ -53,6 +53,7 @@ ONE_FAULT = {
         'count = 8\ntitle = "x"',
         "It belongs at the top, before the first section",
     ),
+    "key of several sections": ("\n[edge]", '\n[cloth]\nname = "melton"\n[edge]', "under [edge] or under [[layer]]"),
     "key before its section": ("\n[edge]", "\nwidth = 3\n[edge]", "width: .*It belongs under [band]"),
     "unknown section": ("count = 8", "count = 8\n[bandd]", "bandd: .*Did you mean band?"),
     "strange key": ("count = 8", 'count = 8\n"a b\\n" = 1', "[spacing] 'a b\\n': it is not a key known here"),

@@ -317,11 +317,10 @@ class _Reader:
             if told is not None:
                 self._fault(section, nth, within + _plain(name), *told)
                 continue
-            home = None if of_garment else _home(name, section)
+            homes = [] if of_garment else _homes(name, section)
             near = nearest_name(name.replace("-", "_"), (*known, *also))
-            if home is not None:
-                belongs = f"under {header(home)}" if home.name else "at the top, before the first section"
-                mend = f"It belongs {belongs}."
+            if homes:
+                mend = f"It belongs {' or '.join(homes)}."
             elif near is not None:
                 meant.add(near)
                 mend = f"Did you mean {near}?"
@@ -379,9 +378,10 @@ class _Reader:
         return self.naming.place(section, nth, key, self.names.get((section.name, nth), ""))
 
 
-def _home(name: str, here: Section) -> Section | None:
-    """Find the section in which a key that is not known here belongs."""
-    return next((section for section in (TOP, *SECTIONS) if section is not here and section.key(name)), None)
+def _homes(name: str, here: Section) -> list[str]:
+    """Tell every place in which a key that is not known here belongs: one of several would often be the wrong one."""
+    found = [section for section in (TOP, *SECTIONS) if section is not here and section.key(name)]
+    return [f"under {header(home)}" if home.name else "at the top, before the first section" for home in found]
 
 
 def _plain(name: str) -> str:
