@@ -173,6 +173,21 @@ def test_importing_the_drawing_loads_no_writer() -> None:
     assert done.stdout.strip() == "[]"
 
 
+def test_svgwrite_comes_in_without_the_patterns_of_its_checks_and_has_them_once_it_checks() -> None:
+    code = (
+        "import sys\n"
+        "from closures.drawing.write.svg import write_shapes\n"
+        "write_shapes('nothing', 10.0, 10.0, ())\n"
+        "print([m for m in ('svgwrite.data.svgparser', 'urllib.request') if m in sys.modules])\n"
+        "import svgwrite\n"
+        "svgwrite.Drawing(debug=True).g(transform='rotate(3)')\n"
+        "try:\n    svgwrite.Drawing(debug=True).g(transform='rotten(3)')\n"
+        "except TypeError:\n    print('refused')\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.split("\n") == ["[]", "refused", ""]
+
+
 LAYERS = "{http://www.inkscape.org/namespaces/inkscape}"
 
 

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import sys
+import threading
 from functools import lru_cache
+from importlib import import_module
+from types import ModuleType
 from typing import TYPE_CHECKING, Any
 
 from closures.drawing.ink.lettering import EM, glyph, set_glyphs, start_of, width_of
@@ -23,6 +27,48 @@ _COLOURS = {"lines": "#7a0019", "marks": "#00307a"}
 
 # By these a common drawing program keeps groups as layers with names; to others they say nothing.
 _LAYERS = "http://www.inkscape.org/namespaces/inkscape"
+
+
+# Modules that svgwrite imports for checks that are switched off here and for fonts from the web, and what it takes of
+# them. To compile the patterns of those checks costs three times what the rest of it does.
+_CHECKS, _WEB = "svgwrite.data.svgparser", "urllib.request"
+_LEFT_OUT = {
+    _CHECKS: ("is_valid_transferlist", "is_valid_pathdata", "is_valid_animation_timing"),
+    _WEB: ("urlopen",),
+}
+_IMPORTING = threading.Lock()
+
+
+def _svgwrite() -> Any:
+    """Import svgwrite, and with it what it seldom needs only once that is called."""
+    with _IMPORTING:
+        if "svgwrite" not in sys.modules:
+            # Another thread may want the module of the web just now, and must find it whole.
+            names = (_CHECKS, _WEB) if threading.active_count() == 1 else (_CHECKS,)
+            stand_ins = {name: _called_later(name) for name in names if name not in sys.modules}
+            sys.modules.update(stand_ins)
+            try:
+                import svgwrite
+            except ImportError:
+                pass  # Another version of it, which takes more of them: it has them whole, below.
+            finally:
+                for name in stand_ins:
+                    sys.modules.pop(name, None)
+        import svgwrite
+
+        return svgwrite
+
+
+def _called_later(name: str) -> ModuleType:
+    """A module in place of another: each of its functions imports that one when it is called."""
+
+    def later(function: str) -> Any:
+        return lambda *given: getattr(import_module(name), function)(*given)
+
+    module = ModuleType(name)
+    for function in _LEFT_OUT[name]:
+        setattr(module, function, later(function))
+    return module
 
 
 def write_svg(sheet: Sheet, has_live_text: bool = False) -> bytes:
@@ -97,10 +143,8 @@ def write_shapes(
     Raises:
         OutputError: a figure is not finite, or the lettering's font is not installed.
     """
-    import svgwrite
-
     width, height = number(width_mm), number(height_mm)
-    drawing = svgwrite.Drawing(
+    drawing = _svgwrite().Drawing(
         size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False, lang="en"
     )
     drawing.set_desc(title=title)
@@ -153,9 +197,7 @@ class _Ready:
 # The rules are hundreds of strokes and words, and the same on most sheets of a run.
 @lru_cache(maxsize=32)
 def _rule(item: Group) -> Any:
-    import svgwrite
-
-    return _group(svgwrite.Drawing(debug=False), item, _Style()).get_xml()
+    return _group(_svgwrite().Drawing(debug=False), item, _Style()).get_xml()
 
 
 def _element(drawing: Any, item: Item, style: _Style) -> Any:
