@@ -2,6 +2,7 @@
 
 import itertools
 import math
+import pickle
 
 import pytest
 from hypothesis import given, settings
@@ -9,6 +10,8 @@ from hypothesis import strategies as st
 from work import calls_of
 
 from closures.curve import Arc, Cubic, Curve, Line, parallel
+from closures.curve.curve import _FEET, _NEAREST, _PLACES
+from closures.curve.kept import MOST_KEPT
 
 # Invented: an S like a side opening, a hook with strong bends, and one whose first handle has no length.
 S_CURVE = Cubic((0.0, 0.0), (0.0, 170.0), (130.0, 150.0), (130.0, 320.0))
@@ -315,6 +318,21 @@ def test_place_asked_for_again_is_not_worked_out_again() -> None:
     first = curve.nearest((3.0, 70.0)), curve.place(55.0)
     again = calls_of(lambda: (curve.nearest((3.0, 70.0)), curve.place(55.0)))
     assert again < 10 and (curve.nearest((3.0, 70.0)), curve.place(55.0)) == first
-    for k in range(10_000):
-        curve.nearest((float(k), 0.0))
-    assert len(curve._feet) < 5_000
+
+
+def test_places_of_many_curves_are_kept_within_one_bound():
+    curves = [Curve((Line((float(k), 0.0), (float(k), 100.0)),)) for k in range(60)]
+    for curve in curves:
+        for n in range(1, 400):
+            assert curve.nearest((curve.start[0] + 3.0, n / 4)).along_mm == pytest.approx(n / 4)
+            assert curve.point_at(n / 4) == pytest.approx((curve.start[0], n / 4))
+    assert MOST_KEPT < 60 * 399
+    assert all(0 < len(one) <= MOST_KEPT for one in (_FEET, _NEAREST, _PLACES))
+
+
+def test_copy_of_a_curve_from_another_process_is_not_taken_for_it():
+    long, short = JOINED, Curve((Line((0.0, 0.0), (10.0, 0.0)),))
+    assert long.point_at(30.0) == (0.0, 30.0)
+    there = pickle.loads(pickle.dumps(long))
+    assert there.__dict__.get("_mark") is not long._mark and short._mark is not long._mark
+    assert there.point_at(30.0) == (0.0, 30.0)

@@ -11,7 +11,7 @@ from typing import Literal
 
 from closures.curve.algebra import Node, distance_to_box, grow_tree, turn_between
 from closures.curve.drawn import Command, approximate_chords, approximate_commands
-from closures.curve.kept import kept
+from closures.curve.kept import Known
 from closures.curve.levels import meetings, stretches_between
 from closures.curve.line import Box, Point
 from closures.curve.segment import Segment
@@ -59,6 +59,12 @@ class Tightest:
     radius_mm: float
     along_mm: float
     point: Point
+
+
+# The same places are asked for by every sheet and every part of a page.
+_PLACES: Known[float, tuple[Segment, float]] = Known()
+_NEAREST: Known[Point, Nearest] = Known()
+_FEET: Known[Point, tuple[float, int, float]] = Known()
 
 
 # Without slots: `cached_property` keeps what is worked out once in the instance's own dict.
@@ -124,8 +130,8 @@ class Curve:
         Raises:
             ValueError: the distance is not on the curve.
         """
-        if (known := self._places.get(s)) is not None:
-            return known
+        if (found := _PLACES.get(self._mark, s)) is not None:
+            return found
         if not -END_SLACK_MM <= s <= self.length_mm + END_SLACK_MM:
             raise ValueError(f"{s} mm along is not on a curve of {self.length_mm} mm")
         i = min(max(bisect_right(self.starts, s) - 1, 0), len(self.segments) - 1)
@@ -134,7 +140,7 @@ class Curve:
         if local <= 0:
             return segment, 0.0
         t = 1.0 if local >= segment.length_mm else segment.at_length(local)
-        return kept(self._places, s, (segment, t))
+        return _PLACES.keep(self._mark, s, (segment, t))
 
     def point_at(self, s: float) -> Point:
         """The point at a distance along, in mm from the first end.
@@ -211,18 +217,10 @@ class Curve:
             parts.append(segment if t0 == 0.0 and t1 == 1.0 else segment.part(t0, t1))
         return Curve(tuple(parts))
 
-    # The same places are asked for by every sheet and every part of a page.
     @cached_property
-    def _feet(self) -> dict[Point, tuple[float, int, float]]:
-        return {}
-
-    @cached_property
-    def _nearest(self) -> dict[Point, Nearest]:
-        return {}
-
-    @cached_property
-    def _places(self) -> dict[float, tuple[Segment, float]]:
-        return {}
+    def _mark(self) -> object:
+        """What tells this curve from every other, copies that went through another process among them."""
+        return object()
 
     @cached_property
     def tree(self) -> Node:
@@ -238,12 +236,13 @@ class Curve:
         Returns:
             The true shortest distance and where it is, good to 1e-9 mm.
         """
-        if (known := self._nearest.get((point[0], point[1]))) is not None:
-            return known
+        key = (point[0], point[1])
+        if (found := _NEAREST.get(self._mark, key)) is not None:
+            return found
         distance, i, t = self._foot(point)
         segment = self.segments[i]
         nearest = Nearest(distance, self.starts[i] + segment.length_to(t), segment.point(t))
-        return kept(self._nearest, (point[0], point[1]), nearest)
+        return _NEAREST.keep(self._mark, key, nearest)
 
     def nearest_point(self, point: Point) -> tuple[float, Point]:
         """Find how far the nearest point lies and where; how far along it lies would cost half as much again."""
@@ -252,11 +251,11 @@ class Curve:
 
     def _foot(self, point: Point) -> tuple[float, int, float]:
         key = (point[0], point[1])
-        if (known := self._feet.get(key)) is not None:
-            return known
+        if (foot := _FEET.get(self._mark, key)) is not None:
+            return foot
         if (found := self.nearest_within(point, 0, len(self.segments))) is None:
             raise ValueError(f"{point} is not a point")
-        return kept(self._feet, key, found)
+        return _FEET.keep(self._mark, key, found)
 
     def nearest_within(
         self, point: Point, first: int, after: int, best: float = math.inf
