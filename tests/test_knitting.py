@@ -364,7 +364,8 @@ def test_picked_up_band_knitted_as_its_list_says_has_its_holes_at_the_marks(
     assert made == knitted.total == 119  # 540 / (100 / 22) = 118.8
     from_neck = holes if start == "neck" else [(119 - last, 119 - first) for first, last in reversed(holes)]
     # A hole along begins 1/8 in before its button (as the buttonhole page tells), on a whole stitch.
-    begins = [first * 100 / 22 for first, _ in from_neck]
+    # 119 whole stitches are picked up along 540 mm, so they count alike from both ends.
+    begins = [first * 540 / 119 for first, _ in from_neck]
     assert [mark.along_mm - 3.175 for mark in found.placement.marks] == pytest.approx(begins, abs=1e-6)
     line = knitting_line(knitted)
     assert (
@@ -372,6 +373,57 @@ def test_picked_up_band_knitted_as_its_list_says_has_its_holes_at_the_marks(
     )
     listed = [int(one) for low_high in re.findall(r"Rows? (\d+)(?: to (\d+))?[,:]", words) for one in low_high if one]
     assert (listed[0], listed[-1]) == (1, 12) and listed == sorted(listed)
+
+
+@pytest.mark.parametrize("line", ["band rows", "front rows", "stitches"])
+@pytest.mark.parametrize("way", ["across", "along"])
+@pytest.mark.parametrize("inset", ["14 mm", "16.5 mm", "18 mm"])
+def test_hole_lies_on_the_sheet_as_many_stitches_from_the_free_edge_as_the_list_says(
+    line: str, way: str, inset: str
+) -> None:
+    """Read off the drawn slit, and counted in the words of the list: one place, and the laps overlap as told."""
+    text = PLAN.replace('inset = "18 mm"', f'inset = "{inset}"\nunder_inset = "20 mm"')
+    across = 12 if line == "stitches" else 9
+    hole = f'hole = "{way}"\nthickness = "3 mm"'
+    told = text.format(edge=STRAIGHT, line=line, more=f"across = {across}", **{**BUTTON, "hole": hole})
+    found = check_plan(read_plan(told.encode(), "plan.toml"))
+    knitted = knitted_row(found)
+    assert knitted is not None and knitted.hole is not None and knitted.hole.before is not None
+    each = 100 / 30 if line == "stitches" else 100 / 22
+    laps, asked = found.placement.laps, float(inset.removesuffix(" mm"))
+    for mark in found.placement.on("over"):
+        ends = slits_of(found.placement, load_catalogue())["over", mark.n].ends_mm
+        inward = laps.over.inward(mark.tangent)
+        from_edge = min(mark.edge_distance_mm + x * inward[0] + y * inward[1] for x, y in ends)
+        assert from_edge == pytest.approx(knitted.hole.before * each, abs=1e-6)
+        assert abs(mark.edge_distance_mm - asked) <= each / 2 + 1e-6
+    assert laps.over.inset_mm + laps.under.inset_mm == pytest.approx(asked + 20)
+    moved = [said for said in found.placement.assumed if "A knitted buttonhole" in said]
+    is_moved = format_length(laps.over.inset_mm, "mm") != inset
+    assert [f"not {inset} from the over lap's" in one for one in moved] == [True] * is_moved
+    parts = re.search(
+        r"work (\d+), cast off|parted after (\d+) stitches from the free", knitting_section(knitted, "mm")
+    )
+    if line != "stitches":
+        assert parts is not None and int(parts[1] or parts[2]) == knitted.hole.before
+
+
+def test_every_hole_of_two_columns_and_the_hidden_one_begins_after_whole_stitches() -> None:
+    for under in ("", 'under_inset = "161 mm"'):
+        found = _two_columns_reaching(under)
+        knitted = knitted_row(found)
+        assert knitted is not None and knitted.hole is not None and knitted.second is not None and knitted.hidden
+        show, hidden = found.placement.beside
+        lies = ((found.placement.laps.over, knitted.hole), (show.laps.over, knitted.second))
+        for lap, hole in (*lies, (hidden.laps.under, knitted.hidden[0])):
+            assert hole.before is not None
+            assert lap.inset_mm == pytest.approx(hole.before * 100 / 22 + 3.175, abs=1e-6)
+
+
+def _two_columns_reaching(under: str) -> Answer:
+    text = PLAN.replace('width = "40 mm"', 'width = "190 mm"').replace('inset = "18 mm"', f'inset = "28 mm"\n{under}')
+    told = text.format(edge=STRAIGHT, line="band rows", more=COLUMNS, **BUTTON)
+    return check_plan(read_plan(told.encode(), "plan.toml"))
 
 
 def test_second_column_of_a_picked_up_band_is_knitted_in_its_own_row_and_direction() -> None:
@@ -393,7 +445,7 @@ def test_holes_across_a_picked_up_band_are_counted_from_the_end_it_is_picked_up_
     words = knitting_section(knitted_row(found), "mm")  # type: ignore[arg-type]
     told = re.search(r"Rows (\d+) to (\d+): work in parts, parted after ([\d, ]+) stitches from the hem\.", words)
     assert told is not None
-    parted = [(119 - int(one)) * 100 / 22 for one in told[3].split(", ")]
+    parted = [(119 - int(one)) * 540 / 119 for one in told[3].split(", ")]
     assert [mark.along_mm for mark in found.placement.marks] == pytest.approx(parted[::-1], abs=1e-6)
 
 
@@ -585,10 +637,10 @@ def test_row_is_refused_for_an_open_buttonhole_only_where_no_row_of_the_told_ran
     told = told.replace("count = 7", f"count = {count}")
 
     row, stitch = 100 / 30, 100 / 22
-    step = stitch if line == "stitches" else row
+    step = length / round(length / stitch) if line == "stitches" else row
     # 15.24 + 3 mm; along, it begins 1/8 in before the mark; cast off, it takes that row and the next.
     across_rows = way == "across" and line != "stitches"
-    counts = round(18.24 / step) if way == "along" else 0
+    counts = round(18.24 / (stitch if line == "stitches" else row)) if way == "along" else 0
     lead, own = (1, 2) if across_rows else (0, counts)
     before = 3.175 if way == "along" else 0.0
     places = []
@@ -630,7 +682,7 @@ def test_sheet_and_check_go_by_the_hole_that_is_knitted(way: str, lines: int) ->
     said = next(found for found in answer.findings if found.rule == "buttonhole")
     assert f"{format_length(knitted, 'mm')} long, {lines} " in said.text
     if way == "across":
-        # 22 of the band lie behind the mark, and the hole stands an eighth of an inch before it.
-        assert said.found_mm == pytest.approx(22 - (knitted - 3.175), abs=0.001)
+        # It begins after 3 whole stitches, as the list says, and 14.8 mm asked for from the edge are nearest to them.
+        assert said.found_mm == pytest.approx(40 - 3 * 100 / 21 - knitted, abs=0.001)
     report = result_files(answer, "a4")["report.md"].decode()
     assert "the button asks for 20.8 mm" in report

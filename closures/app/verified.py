@@ -152,11 +152,12 @@ def _steps_of(placement: Placement, catalogue: Catalogue, worn: float = 1.0) -> 
         return None
     from closures.jobs.knitting.instructions import knit
     from closures.placing.buttonhole import buttonhole_for
+    from closures.placing.knitted import step_along
 
     hole = buttonhole_for(placement.fastener, plan, catalogue)
     before = hole.before_mm if hole is not None and hole.way == "along" else 0.0
     if gauge.line != "front rows":
-        return StepsPromised(gauge.step_mm, before_mm=before)
+        return StepsPromised(step_along(gauge, placement.laps.line.length_mm), before_mm=before)
     knitted = knit(placement, catalogue)
     if knitted is None:
         return None

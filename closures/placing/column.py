@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from closures.catalogue.values import Fastener, LapName
     from closures.edges.reading import Edges
     from closures.placing.lap import Laps
+    from closures.plan.closure import ClosureWish
     from closures.plan.column import InnerWish
     from closures.plan.plan import Plan
 
@@ -206,21 +207,26 @@ def hidden_places(placement: Placement, hidden: Placement, catalogue: Catalogue)
     return HiddenPlaces.among(placement, hidden.laps, hidden.fastener, hole, n, catalogue)
 
 
-def _with_hidden(
-    placement: Placement, plain: Plan, inner: InnerWish, catalogue: Catalogue, carried: Carried | None
-) -> Placement:
-    closure = replace(
-        plain.closure,
+def hidden_wish(closure: ClosureWish, inner: InnerWish) -> ClosureWish:
+    """The hidden closure as it would be under ``[closure]``."""
+    return replace(
+        closure,
         kind=inner.kind,
         size=inner.size,
         cap_mm=None,
         grip_mm=None,
         thickness_mm=None,
-        hole=inner.hole or plain.closure.hole,
+        hole=inner.hole or closure.hole,
         # It lies on the inside, where the trade works one also behind bound ones.
         bound=False,
         halves="turned",
     )
+
+
+def _with_hidden(
+    placement: Placement, plain: Plan, inner: InnerWish, catalogue: Catalogue, carried: Carried | None
+) -> Placement:
+    closure = hidden_wish(plain.closure, inner)
     laps, positions = placement.beside[0].laps, placement.beside[0].spacing.positions_mm
     fastener = fastener_of(closure, catalogue, "column")
     refuse_hidden(fastener, in_section("column", "inner kind"))

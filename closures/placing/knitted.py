@@ -132,7 +132,7 @@ def steps_on(gauge: GaugeWish, laps: Laps, hole: Buttonhole | None, inset_mm: fl
         )
     before = hole.before_mm if hole is not None and hole.way == "along" else 0.0
     if gauge.line == "stitches":
-        return ladder(line.length_mm, gauge.step_mm, before)
+        return ladder(line.length_mm, step_along(gauge, line.length_mm), before)
     row, taken = gauge.step_mm, _first_row(gauge, hole, inset_mm)
     every = row if taken is None else 2 * row
     if gauge.line == "band rows" and gauge.cast_on == "first":
@@ -168,7 +168,7 @@ def closed_at_both_ends(
         far = line.length_mm - begin if is_back else begin
         if front is not None:
             far = front.made_mm(line.point_at(begin))
-        made = round(far / gauge.step_mm) - lead - (own if is_back and before else 0)
+        made = round(far / step_along(gauge, line.length_mm)) - lead - (own if is_back and before else 0)
         return made >= 1 and total - made - own >= 1
 
     return tuple(place for place in steps if is_closed(place))
@@ -185,6 +185,14 @@ def _first_row(gauge: GaugeWish, hole: Buttonhole | None, inset_mm: float) -> in
     if hole.way == "across":
         return 1
     return 0 if gauge.cast_on == "first" else knitted_hole(gauge, hole, inset_mm).counts
+
+
+def step_along(gauge: GaugeWish, length_mm: float) -> float:
+    """How long one row or stitch is that is counted along a line, in mm.
+
+    A band that is picked up takes whole stitches over the whole edge, so that they count alike from both its ends.
+    """
+    return length_mm / max(1, round(length_mm / gauge.step_mm)) if gauge.line == "stitches" else gauge.step_mm
 
 
 def step_of(gauge: GaugeWish, way: Literal["across", "along"]) -> float:

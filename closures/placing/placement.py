@@ -35,6 +35,7 @@ from closures.placing.differing import (
     refuse_hole,
 )
 from closures.placing.edge_to_edge import ends_beyond, refuse_unlike, unwashed, with_own_insets
+from closures.placing.knitted_inset import with_knitted_insets
 from closures.placing.lacing import taken_of_lace
 from closures.placing.laps import laps_of
 from closures.placing.looped import drawn_as_loop
@@ -221,13 +222,14 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
     refuse_unlike(plan, fasteners)
     plan, insets = with_own_insets(plan, edges, fastener, catalogue)
     fastener = drawn_as_loop(plan, fastener, unwashed(plan, edges))
+    plan, way = with_usual_way(plan, fastener, catalogue, unwashed(plan, edges))
+    plan, knitted = with_knitted_insets(plan, fastener, catalogue)
     plan = with_column_insets(plan)
     laps = laps_of(plan, edges, by_feet=plan.column is not None)
     wrong = Gathering()
     anchors = wrong.each(lambda wish: meet_anchor(wish, laps, edges.point, plan.units), plan.anchors)
     column, singles, near = lines_beside(plan, edges, laps, rim_mm, catalogue, wrong)
     plan = with_stand_first(plan)
-    plan, way = with_usual_way(plan, fastener, catalogue, unwashed(plan, edges))
     slit_mm = slit_reach_mm(fasteners, plan, catalogue)
     zones = (
         *wrong.each(lambda wish: meet_zone(wish, laps, rim_mm, slit_mm), plan.clear),
@@ -258,6 +260,7 @@ def prepare(plan: Plan, edges: Edges, catalogue: Catalogue) -> Prepared:
             *taken_of_lace(plan, edges, shown_in(plan.units)),
             *assumed,
             *way,
+            *knitted,
             *_at_corners(anchors, shown_in(plan.units)),
             *pins_at_corners(plan, edges, laps, shown_in(plan.units)),
             *_within_its_piece(plan, edges, shown_in(plan.units)),

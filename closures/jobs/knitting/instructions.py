@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Literal
 from closures.errors import EdgeError, in_section
 from closures.frozen import frozen
 from closures.placing.buttonhole import buttonhole_for
-from closures.placing.knitted import front_rows, knitted_hole
+from closures.placing.knitted import front_rows, knitted_hole, step_along
 
 if TYPE_CHECKING:
     from closures.catalogue.catalogue import Catalogue
@@ -120,18 +120,18 @@ def knit(placement: Placement, catalogue: Catalogue) -> Knitted | None:
         length = line.length_mm
         counts_back = backwards and step == "row"
         far = [length - (mark.along_mm - before) if counts_back else mark.along_mm - before for mark in marks]
-    at = tuple(round(distance / gauge.step_mm) for distance in far)
+    each_mm = step_along(gauge, line.length_mm)
+    at = tuple(round(distance / each_mm) for distance in far)
     if backwards and step == "stitch":
-        # Whole stitches are placed from the first end; what is left of one lies at the last.
-        at = tuple(round(length / gauge.step_mm) - count for count in at)
+        at = tuple(round(length / each_mm) - count for count in at)
     if backwards and hole is not None and before > 0.0:
         # Counted from the other end, such a hole begins where it would have ended.
         at = tuple(count - hole.counts for count in at)
     begins_at, other_end = reversed(placement.ends) if backwards else placement.ends
     knitted = Knitted(
         step,
-        gauge.step_mm,
-        round(length / gauge.step_mm),
+        each_mm,
+        round(length / each_mm),
         at,
         tuple(mark.n for mark in marks),
         hole,
