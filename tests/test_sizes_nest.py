@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 
 from closures.app.job import load_plan
 from closures.app.sizing import check_sizes, place_sizes
+from closures.curve import Curve
 from closures.drawing.ink.apart import distance_to_stroke, pulled_apart
 from closures.drawing.ink.extents import box_of, grown, is_apart
 from closures.drawing.ink.lettering import CAP_HEIGHT
@@ -23,6 +24,7 @@ from closures.drawing.ink.shapes import Circle, Group, Item, Point, Words, line
 from closures.drawing.ink.shapes import Path as Drawn
 from closures.drawing.ink.type_scale import LEAST_CAPITALS_MM
 from closures.drawing.sheets.nest import nest_sheet
+from closures.drawing.sheets.nest_strip import _BESIDE_MM, _Nest
 from closures.drawing.sheets.nest_words import LEADER, NUMBER_MM, ROW_MM
 from closures.drawing.sheets.sheet import Sheet
 from closures.drawing.sheets.size_lines import size_pens
@@ -292,3 +294,33 @@ def test_sizes_laid_with_their_first_ends_on_each_other_begin_in_one_place() -> 
         return max(math.dist(a, b) for a, b in combinations(points, 2))
 
     assert spread(first_marks(laid)) < 1.0 < 20.0 < spread(first_marks(drawn))
+
+
+@pytest.mark.parametrize(("name", "lap"), [("eight", "over"), ("eight", "under"), ("shared", "over")])
+def test_outermost_edge_of_a_nest_is_found_among_few_of_its_sizes(
+    name: str, lap: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every edge was looked for beside every place where words were tried: a quarter of the work on twenty sizes."""
+    sizes, _ = nest_of(name)
+    nest = _Nest(sizes, lap, "inside" if lap == "under" else "outside", "")
+
+    def by_all(along_mm: float) -> Point:
+        spot = nest.spot(along_mm)
+        own = nest.line.point_at(min(max(along_mm - nest.before, 0.0), nest.line.length_mm))
+        places = [one.view.point(*one.view.lap.edge.nearest_point(own)[1]) for one in nest.seen]
+        out = [(x - spot.at[0], y - spot.at[1], (x, y)) for x, y in places]
+        beside = [one for one in out if abs(one[0] * spot.along[0] + one[1] * spot.along[1]) <= _BESIDE_MM]
+        return max(
+            beside, key=lambda one: one[0] * spot.to_edge[0] + one[1] * spot.to_edge[1], default=(0, 0, spot.at)
+        )[2]
+
+    # There and back, and far from the place before: what was found before changes nothing.
+    places = [nest.length * k / 97 for k in range(98)]
+    places += [nest.length * (31 * k % 97) / 97 for k in range(98)]
+    expected = [by_all(place) for place in places]
+    asked = []
+    look = Curve.nearest_point
+    monkeypatch.setattr(Curve, "nearest_point", lambda edge, point: asked.append(point) or look(edge, point))
+    assert [nest.outermost_edge_at(place) for place in places] == expected
+    if name == "eight":
+        assert len(places) <= len(asked) < len(places) * len(nest.seen) / 2

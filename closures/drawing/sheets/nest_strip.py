@@ -41,6 +41,7 @@ from closures.drawing.sheets.view import Spot
 
 if TYPE_CHECKING:
     from closures.catalogue.values import LapName
+    from closures.curve import Curve
     from closures.drawing.ink.rigid import Rigid
     from closures.drawing.ink.shapes import Pen, Point
     from closures.jobs.sizes.sized import Sizes
@@ -53,6 +54,12 @@ _ROWS_MM = 8.0
 
 _BESIDE_MM = 5.0
 """Along the strip: an edge of a size that lies further off is none beside the words."""
+
+
+# An edge 10 mm off is then known to 0.05 mm, less than sizes differ by; only speed goes by it.
+_SAMPLE_MM = 2.0
+_NOTHING_MM = 1e-6
+"""More than sums of distances are off by rounding."""
 
 
 class _Nest:
@@ -77,6 +84,11 @@ class _Nest:
         self.edge = max(0.0, -min(depth for _, depth in places)) + self.labels_mm
         self.inner = max(0.0, max(depth for _, depth in places)) + self.labels_mm
         self.marks = [(self.before + self._along(mark.at)[0], mark) for mark in (*marks, *ends)]
+        self.spot = cache(self._spot)
+        # Points of each size's edge, and how many of them lay between that at the same share of its length and the
+        # nearest when it was asked for last.
+        self._samples = [_samples_of(one.view.lap.edge) for one in self.seen]
+        self._ahead = [0] * len(self.seen)
 
     def _along(self, point: Point) -> tuple[float, float]:
         """How far along the drawn-out line a point lies, and how far from it, inwards positive."""
@@ -89,23 +101,60 @@ class _Nest:
         nx, ny = self.base.view.lap.inward(tangent)
         return near.along_mm + (beyond if near.along_mm in (0.0, self.line.length_mm) else 0.0), dx * nx + dy * ny
 
-    def spot(self, along_mm: float) -> Spot:
+    def _spot(self, along_mm: float) -> Spot:
         """A place of the drawn-out line, its depths those of all sizes and their labels."""
         own = along_mm - self.before
-        inside = min(max(own, 0.0), self.line.length_mm)
-        spot = self.base.view.spot_on_line(inside)
-        at = spot.moved(own - inside, 0.0)
-        return replace(spot, at=at, edge_at=at, to_edge_mm=self.edge, to_inner_mm=self.inner)
+        inside = self._inside(along_mm)
+        (x, y), along, inward = self.base.view.stand_on_line(inside)
+        at = (x + (own - inside) * along[0], y + (own - inside) * along[1])
+        return Spot(at, along, inward, at, self.edge, self.inner)
+
+    def _inside(self, along_mm: float) -> float:
+        return min(max(along_mm - self.before, 0.0), self.line.length_mm)
 
     def outermost_edge_at(self, along_mm: float) -> Point:
         """The place beside the base's line on that finished edge of a size which lies furthest out."""
         spot = self.spot(along_mm)
-        own = self.base.view.lap.line.point_at(min(max(along_mm - self.before, 0.0), self.line.length_mm))
-        places = [one.view.point(*one.view.lap.edge.nearest_point(own)[1]) for one in self.seen]
+        own = self.line.point_at(self._inside(along_mm))
+        beyond = abs(along_mm - self.before - self._inside(along_mm))
         (x, y), (ex, ey), (ax, ay) = spot.at, spot.to_edge, spot.along
-        # A shorter size has ended there: its end lies beside another place of the strip.
-        beside = [one for one in places if abs((one[0] - x) * ax + (one[1] - y) * ay) <= _BESIDE_MM]
-        return max(beside, key=lambda one: (one[0] - x) * ex + (one[1] - y) * ey, default=spot.edge_at)
+        # No edge lies further out than any point of it is far off: what may lie furthest out is looked for first.
+        share = self._inside(along_mm) / self.line.length_mm
+        off = [self._off_at_most(k, own, share) for k in range(len(self.seen))]
+        found: tuple[float, int, Point] | None = None
+        for k in sorted(range(len(off)), key=lambda n: -off[n]):
+            if found is not None and off[k] + beyond + _NOTHING_MM < found[0]:
+                break
+            view = self.seen[k].view
+            px, py = view.point(*view.lap.edge.nearest_point(own)[1])
+            # A shorter size has ended there: its end lies beside another place of the strip.
+            if abs((px - x) * ax + (py - y) * ay) <= _BESIDE_MM:
+                out = (px - x) * ex + (py - y) * ey
+                if found is None or (out, -k) > (found[0], -found[1]):
+                    found = (out, k, (px, py))
+        return spot.edge_at if found is None else found[2]
+
+    def _off_at_most(self, k: int, own: Point, share: float) -> float:
+        """How far off a place a point of a size's edge is that lies near to it."""
+        samples = self._samples[k]
+        last = len(samples) - 1
+        first = round(share * last)
+        at = min(max(first + self._ahead[k], 0), last)
+        off = math.dist(own, samples[at])
+        for step in (1, -1):
+            while 0 <= at + step <= last and (next_off := math.dist(own, samples[at + step])) < off:
+                at, off = at + step, next_off
+        self._ahead[k] = at - first
+        return off
+
+
+def _samples_of(curve: Curve) -> list[Point]:
+    """Points along a curve, in their order."""
+    found: list[Point] = []
+    for segment in curve.segments:
+        count = max(1, round(segment.length_mm / _SAMPLE_MM))
+        found += [segment.point(n / count) for n in range(count)]
+    return [*found, curve.end]
 
 
 def _outline(one: SeenSize) -> list[Point]:
@@ -201,12 +250,13 @@ def _draw(nest: _Nest, part: Part) -> Piece:
 
 
 def _turned(spot: Spot, turn: Rigid) -> Spot:
-    return replace(
-        spot,
-        at=turn.point(spot.at),
-        along=turn.direction(spot.along),
-        inward=turn.direction(spot.inward),
-        edge_at=turn.point(spot.edge_at),
+    return Spot(
+        turn.point(spot.at),
+        turn.direction(spot.along),
+        turn.direction(spot.inward),
+        turn.point(spot.edge_at),
+        spot.to_edge_mm,
+        spot.to_inner_mm,
     )
 
 

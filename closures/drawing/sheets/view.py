@@ -104,6 +104,12 @@ class View:
             place = self.known[along_mm] = self._place_at(segment.point(t), segment.tangent(t))
         return self._seen(place)
 
+    def stand_on_line(self, along_mm: float) -> tuple[Point, Point, Point]:
+        """See a place of this lap's own closing line, the direction along it and that inwards, without its edge."""
+        segment, t = self.lap.line.place(along_mm)
+        tangent = segment.tangent(t)
+        return self.point(*segment.point(t)), self.direction(*tangent), self.direction(*self.lap.inward(tangent))
+
     def spot_of(self, mark: LapMark) -> Spot:
         """See the place of a mark on this lap."""
         return self.spot_at((mark.x_mm, mark.y_mm), mark.tangent)
