@@ -14,6 +14,9 @@ import pdfplumber
 import pytest
 
 from closures.app.job import advice_of, check_plan, place_plan, result_files
+from closures.drawing.extras.extra import Drawn
+from closures.drawing.extras.order import EXTRA as ORDER
+from closures.drawing.paper.words import Picture
 from closures.errors import ClosureError
 from closures.jobs.table.handover import hand_over
 from closures.placing.lacing import lace_of
@@ -215,6 +218,14 @@ def test_parts_and_words_name_both_sides():
     assert "nothing lies on top" in page and "lies on top (over lap)" not in page
     texts = " ".join(step["text"] for step in report["work"]["steps"])
     assert "Let the bow of each stand out 3.2 mm past the edge" in texts
+
+
+def test_the_parts_of_closures_that_differ_stand_under_their_marks_once_for_both_sides():
+    differs = '[[differs]]\nmark = 10\nkind = "hook and eye"\nsize = "3"\n'
+    answer = checked(HOOKS + differs)
+    (chapter,) = ORDER.chapters(Drawn(answer.placement, answer.findings, answer.catalogue))
+    heads = [part.heading for part in chapter.parts if isinstance(part, Picture)]
+    assert heads == ["Marks 1 to 9 and 11 to 19 (hook and eye 2)", "", "Mark 10 (hook and eye 3)", ""]
 
 
 def polyline_mm(way: str, over: list[tuple[float, float]], under: list[tuple[float, float]]) -> float:

@@ -126,7 +126,7 @@ def test_what_was_assumed_is_told_on_the_table_in_the_words_of_its_fields(page: 
     shown = laid(page, IN_NUMBERS | by_pitch | {"edge.straight": "24 in"})
     # 3 in x 1.5 and x 2.5; half of 38 mm.
     assert "Assumed: First closure 12.7 mm from the neck, clear of the finished end" in shown
-    assert "To change it: “First end to first closure” under “Count and gaps”." in shown
+    assert "To change it: “Room before the first closure” under “Count and gaps”." in shown
     assert "Assumed: Last closure 114.3 mm to 190.5 mm above the hem" in shown
     assert "Assumed: The closing line lies 19 mm from the finished edge" in shown
     told_all = {"spacing.first": "16 mm", "spacing.last": "50 mm", "band.inset": "19 mm", "band.under_inset": "19 mm"}
@@ -146,8 +146,8 @@ def test_checks_on_the_table_speak_of_its_fields(page: TestClient) -> None:
             "To change it: pitch or count under [spacing].",
             "To change it: “Wanted gap” or “How many” under “Count and gaps”.",
         ),
-        ("Then leave reverse out under [edge].", "Then choose “First end”: “where the line begins”."),
-        ("Then write reverse = true under [edge].", "Then write “First end”: “where the line ends” under “Edge”."),
+        ("Then leave reverse out under [edge].", "Then choose “Counted from”: “where the line begins”."),
+        ("Then write reverse = true under [edge].", "Then write “Counted from”: “where the line ends” under “Edge”."),
         ("bust: mark 3 sits at it.", "bust: mark 3 sits at it."),
         ("front [2].svg holds nothing.", "front [2].svg holds nothing."),
     ],

@@ -79,7 +79,7 @@ def check_widest_gap(checked: Checked) -> list[Finding]:
     if widest is None:
         text = f"The largest gap is {checked.show(largest)}; no limit is known for such an opening."
         return [Finding("widest gap", "pass", text, _OURS, None, place, largest, None)]
-    more = _against_gaping(checked, "use more closures or add an anchor there")
+    more = _against_gaping(checked, "use more closures or fix one there")
     limit, source, told = widest.limit_mm, widest.source, widest.told
     wide = [(i, gap) for i, gap in enumerate(gaps, 1) if gap > limit + SAME_MM]
     if not wide:

@@ -119,7 +119,7 @@ ANCHOR = Section(
             "1",
             "where the line meets the level more than once: 1 is nearest the first end. Only with `level`",
             label="Which crossing of the level",
-            hint="1 is nearest the first end",
+            hint="1 is the one where the row begins",
         ),
     ),
     value=AnchorWish,

@@ -48,7 +48,7 @@ def _complaints(fields: Fields) -> Iterator[Complaint]:
 
 BODY = Section(
     name="body",
-    title="Body",
+    title="Girths of the wearer",
     meaning="Girths of the wearer, to judge whether the body gets in: [how to](../how-to/will-it-go-on.md). What is "
     "measured wins; the rest is taken from tables where `sex` names them.",
     keys=(

@@ -92,7 +92,7 @@ DIFFERS = Section(
             text,
             '"waist"',
             "the name of an anchor, or of an end of the edge (`neck`, `hem`) for the first or the last closure",
-            label="At the anchor or end called",
+            label="At the fixed place or end called",
         ),
         Key("mark", _NUMBER, "1", "one mark, counted from the first end", label="Mark"),
         Key("marks", mark_numbers, "[1, 8]", "several marks", label="Marks"),

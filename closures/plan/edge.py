@@ -296,7 +296,7 @@ EDGE = Section(
             yes_or_no,
             "true",
             "the edge was drawn from its last end to its first",
-            label="First end",
+            label="Counted from",
             default="false",
             option="--reverse",
             says="The edge was drawn from its last end to its first.",

@@ -188,7 +188,7 @@ GARMENT = Section(
             '["neck", "hem"]',
             "what the two ends of the edge are called, the first end first",
             label="The ends are called",
-            hint="First end, last end",
+            hint="neck, hem: the end where closure 1 lies, then the other",
             default="as the opening has them",
         ),
         Key(
@@ -223,7 +223,7 @@ GARMENT = Section(
             sound.edges_apart,
             '"55 mm"',
             "the gap at the last end, where laced edges spread from the first end to the last",
-            label="Gap at the last end",
+            label="Gap at the other end, where it spreads",
             default="as the gap at the first end",
         ),
         Key(

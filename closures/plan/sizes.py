@@ -260,7 +260,7 @@ SIZES = Section(
             by_size(length_or_range, any_length),
             '{ step = "1 mm" }',
             "first end to first centre",
-            label="First end to first closure",
+            label="Room before the first closure",
             default="the base's",
         ),
         Key(
@@ -268,7 +268,7 @@ SIZES = Section(
             by_size(length_or_range, any_length),
             '{ step = "1 mm" }',
             "last centre to last end",
-            label="Last closure to last end",
+            label="Room after the last closure",
             default="the base's",
         ),
         Key(

@@ -178,14 +178,14 @@ SWAP = Section(
             length(),
             '"60 mm"',
             "from the first end, such as the neck, to the first old centre, of an even row",
-            label="First end to the first",
+            label="Room before the first old one",
         ),
         Key(
             "last",
             length(),
             '"58 mm"',
             "from the last old centre to the last end, such as the hem, of an even row: not from the first end",
-            label="The last to the last end",
+            label="Room after the last old one",
         ),
         Key("count", whole(1, MOST_OLD), "7", "how many the even row has", label="How many"),
         Key(

@@ -170,7 +170,7 @@ def _against(plan: Plan) -> Iterator[Complaint]:
 
 WAY_IN = Section(
     name="way_in",
-    title="Way in",
+    title="Girths of the closed garment",
     meaning="How the garment is put on: [how to](../how-to/will-it-go-on.md). Only with `[body]`.",
     keys=(
         Key(

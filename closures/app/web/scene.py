@@ -52,7 +52,7 @@ class Scene:
     box: tuple[float, float, float, float]
     spots: Mapping[int, Spot]
     ends: tuple[Spot, Spot]
-    beside: tuple[tuple[float, float, float], ...] = ()
+    beside: tuple[tuple[float, float, float, float], ...] = ()
     is_lying: bool = False
 
     @property
@@ -155,8 +155,8 @@ def gap_at(scene: Scene, one: Mark, other: Mark, letters: float) -> tuple[Point,
     # Half its height and what parts it from another line of letters.
     long, high = (letters * em, 0.6 * em) if abs(inward[0]) > 0.35 else (em, (0.5 * letters + 0.9) * em)
     # A 9 beside 95 mm reads 995: a figure stands past every mark, and every number, that would be on its line.
-    for x, y, rim in sorted(scene.beside, key=lambda thing: math.dist(thing[:2], point)):
-        away, apart = (x - point[0], y - point[1]), rim + 0.5 * em
+    for x, y, rim, room in sorted(scene.beside, key=lambda thing: math.dist(thing[:2], point)):
+        away, apart = (x - point[0], y - point[1]), rim + room
         along, off = (abs(away[0] * way[0] + away[1] * way[1]) for way in (tangent, inward))
         if along < high + rim and -apart < off - reach - aside < long + apart:
             reach = off + apart
@@ -165,16 +165,19 @@ def gap_at(scene: Scene, one: Mark, other: Mark, letters: float) -> tuple[Point,
     return root, at, ((at[0] - point[0]) / far, (at[1] - point[1]) / far)
 
 
-def _things_beside(scene: Scene) -> tuple[tuple[float, float, float], ...]:
-    """The middles of the marks beside the row and of their numbers, and how far each reaches about it."""
+def _things_beside(scene: Scene) -> tuple[tuple[float, float, float, float], ...]:
+    """The middles of marks beside the row and of their numbers, how far each reaches, and what room a figure leaves it.
+
+    A figure that comes after a number on its line leaves more than words leave between them, or both are read as one.
+    """
     own = {mark.n for mark in scene.placement.marks}
-    things: list[tuple[float, float, float]] = []
+    things: list[tuple[float, float, float, float]] = []
     for mark in scene.placement.all_on("over"):
         if mark.n in own:
             continue
-        things.append((mark.x_mm, mark.y_mm, scene.placement.share_of(mark.n).fastener.rim_mm))
+        things.append((mark.x_mm, mark.y_mm, scene.placement.share_of(mark.n).fastener.rim_mm, 0.5 * scene.em_mm))
         _, (x, y) = number_beside(scene, "over", mark)
-        things.append((x, y, 0.4 * scene.em_mm))
+        things.append((x, y, 0.4 * scene.em_mm, 1.6 * scene.em_mm))
     return tuple(things)
 
 

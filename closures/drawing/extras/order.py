@@ -47,11 +47,13 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
 def _stacks(drawn: Drawn, halves: str) -> list[ChapterPart]:
     """The parts from the side: of laps that lie on each other as they stack, of edges that meet each lap alone."""
     placement, told = drawn.placement, (halves, *not_drawn(drawn.findings, drawn.placement.side_word))
+    headed = [(share, share_in_words(share) if placement.is_mixed else "") for share in placement.shares]
     if not placement.laps.garment.is_meeting:
-        heads = [share_in_words(share) if placement.is_mixed else "" for share in placement.shares]
-        pictures = [stack_picture(share, heading=head) for share, head in zip(placement.shares, heads, strict=True)]
+        pictures = [stack_picture(share, heading=head) for share, head in headed]
         return [Section("The parts, in the order they stack", told), *pictures]
-    alone = [stack_picture(share, (lap,)) for share in placement.shares for lap in _LAPS]
+    alone = [
+        stack_picture(share, (lap,), heading=head if lap == _LAPS[0] else "") for share, head in headed for lap in _LAPS
+    ]
     meet = "" if worn_apart(placement) else "the edges meet, and "
     return [Section(f"The parts on each lap: {meet}neither lies on the other", told), *alone]
 

@@ -32,7 +32,7 @@ def _chapters(drawn: Drawn) -> tuple[Chapter, ...]:
     parts: list[ChapterPart] = [Section("Does the body get in", _told(way_in))]
     parts += _ring_pictures(drawn.placement, way_in)
     parts += [_other_picture(drawn.placement, one.passage) for one in way_in.found if one.passage.rule == 5]
-    return (Chapter("Way in: rings of the body and of the closed garment", tuple(parts)),)
+    return (Chapter("Will it go on: rings of the body and of the closed garment", tuple(parts)),)
 
 
 def _told(way_in: WayIn) -> tuple[str, ...]:
