@@ -377,8 +377,13 @@ def test_double_breasted_front_tries_nothing_for_show_and_judges_a_mark_alone_by
     words = template("double-breasted", "order", "coupon")
     assert "Trial piece" not in words or "for show, trial" not in words
     assert not re.search(r"trial[^)]{0,80}for show", words)
-    step = re.search(r"At both ends of the buttonhole, mark 9,.*?Right when: (.*?) 9\.", words)
+    step = re.search(r"At both ends of the buttonhole, mark 9,.*?Right when: (.*?) \d+\. Work", words)
     assert step is not None and "mark 1 to mark 4" not in step[1] and "stands where the sheet has it" in step[1]
+    # Melton is fused behind the stop: what is for show waits for that, and for the edge.
+    order = [
+        words.index(told) for told in ("Treat the pieces", "turn them, and steam", "Mark the places of the buttons")
+    ]
+    assert order == sorted(order)
 
 
 def test_hidden_button_behind_bound_buttonholes_is_worked_once_the_facing_is_on() -> None:
@@ -751,3 +756,36 @@ def test_row_with_magnets_and_hammered_parts_says_of_each_what_holds_of_it(
     assert "strikes or squeezes" in words and "length of the slits for the tabs" in words
     assert "magnets that come off get swallowed" in words
     assert contradictions(words) in ([], [(r"Over lap: buttonhole", r"To change them over")])
+
+
+@pytest.mark.parametrize("name", ["cotton velvet", "corduroy", "silk habotai", "organza", "satin"])
+@pytest.mark.parametrize("fused", [True, False])
+@pytest.mark.parametrize("kind", ["shank button", "sew-on snap", "prong snap"])
+def test_cloth_that_keeps_marks_has_its_stop_before_needle_and_iron(name: str, fused: bool, kind: str) -> None:
+    size = {"shank button": "24 L", "sew-on snap": "1", "prong snap": "15 L"}[kind]
+    steps = steps_of(front(kind, size, rest=cloth(name, fusible=fused)))
+    keys = [key for key, _, _ in steps]
+    stop = next(n for n, (_, _, is_first_final) in enumerate(steps) if is_first_final)
+    assert keys[stop] == ("fuse pieces" if fused else "edge")
+    assert {"measure sheets first", *({"fuse scrap"} if fused else {})} <= set(keys[:stop])
+    assert any(key.startswith("trial") for key in keys[:stop])
+    assert not {"edge", "mark", "mark buttonholes", "back", "back with strip", "set first"} & set(keys[:stop])
+
+
+@pytest.mark.parametrize(("name", "stops_at"), [("melton", "fuse pieces"), ("towelling", "fuse pieces")])
+def test_cloth_that_an_iron_flattens_has_its_stop_before_it_is_fused(name: str, stops_at: str) -> None:
+    steps = steps_of(front("shank button", "30 L", rest=cloth(name, fusible=True), width=80))
+    assert [key for key, _, is_first_final in steps if is_first_final] == [stops_at]
+
+
+def test_pile_of_no_named_cloth_is_taken_to_keep_marks() -> None:
+    layers = '[[layer]]\nthickness = "0.8 mm"\nstructure = ["woven", "pile"]\ncount = 2\n'
+    assert [key for key, _, final in steps_of(front("sew-on snap", "1", rest=layers)) if final] == ["edge"]
+
+
+def steps_of(text: str) -> list[tuple[str, str, bool]]:
+    """The steps of a plan: the key of each, its words, and whether it is the first that cannot be undone."""
+    from closures.app.job import advice_of
+
+    order = advice_of(place_plan(read_plan(text.encode(), "job.toml"))).order
+    return [(step.key, step.text, step.n == order.stop_before) for step in order.steps]

@@ -52,6 +52,8 @@ FLAGS = (
     "fusible",
     "fusible on knitting",
     "melts",
+    "marks",
+    "scrap first",
     "loops keep",
     "backing pieces",
     "backing wanted",
@@ -151,10 +153,19 @@ def facts_of(
     words |= {*cloth, *_setting_words(placement, catalogue), *_wearer_words(placement.plan)}
     if any(_is_bound(one) for one in (placement, *among)):
         words.add("any bound")
-    cut_first = ({"cloth: leather", "state: cut pieces", "on: edge"}, {"state: cut pieces", "on: strap"})
+    if {"fusible", "heat: bears", "state: cut pieces"} <= words and {"marks", "press: steam"} & words:
+        # What an iron flattens or marks stays so: the piece is fused once all else is known.
+        words.add("scrap first")
+    cut_first = (
+        {"cloth: leather", "state: cut pieces", "on: edge"},
+        {"state: cut pieces", "on: strap"},
+        {"marks"},
+        {"scrap first"},
+    )
     if "any bound" in words or any(first <= words for first in cut_first):
         # The squares are measured before the first step that cannot be undone: here the cloth is cut, or leather is
-        # sewn, before the row is marked; a strap is cut by its own sheets.
+        # sewn, before the row is marked; a strap is cut by its own sheets; other cloth keeps what a needle or an iron
+        # does to it.
         words.add("sheets first")
     if "any bound" in words:
         # It is worked from both faces of the cloth, and only thread is seen on both.

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Set
 
 _NO_HEAT = {"cloth: leather", "cloth: coated"}
-_SHOWS_PRICKS = {"cloth: silk", "cloth: satin", "cloth: sheer"}
+_SHOWS_PRICKS = {"cloth: silk", "cloth: satin", "cloth: sheer", "marks"}
 
 
 def keeps_needle_holes(words: Set[str]) -> bool:

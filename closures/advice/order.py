@@ -22,10 +22,30 @@ if TYPE_CHECKING:
     from closures.catalogue.values import Provenance
 
 _AS_SET = "as set"
-_MARKING = ("mark", "mark both", "mark ends", "mark buttonholes")
+MARKING = ("mark", "mark both", "mark ends", "mark buttonholes")
 _EDGES = ("edge", "edge of bedding", "edge open for magnets")
 # Leather is neither basted nor unpicked: its edge is sewn once.
 _SEAMS = {*_EDGES, "edge left open", "edge that meets", "edge of the buttons"}
+_TOUCHED = {
+    *_SEAMS,
+    *MARKING,
+    "back",
+    "back with strip",
+    "sew in",
+    "edge with loops",
+    "stand",
+    "bones",
+    "make the strap",
+    "open for magnets",
+    "close holes",
+    "cover holes",
+    "patch",
+    "hide holes past",
+    "bound mark",
+    "draw slits first",
+    "shorten holes",
+}
+"""What puts a needle, a pin or an iron to the garment's own cloth."""
 _TRIALS = ("trial", "trial sewn", "trial of show")
 _KEYS = ("key", "when", "after", "text", "done", "final", "undo", "proves")
 
@@ -113,10 +133,14 @@ def order_of_work(facts: Facts) -> Order:
     figures = dict(facts.figures) | {"how to mark": way.text, **clear_marks(way.key, facts.words)}
     setting = setting_of(next(word.removeprefix("set: ") for word in facts.words if word.startswith("set: ")))
     taken = in_order([step for step in all_steps() if facts.meets(step.when)])
-    kept = {key for key in _MARKING if "cloth: leather" in facts.words and way.key not in TAPE_WAYS}
+    kept = {key for key in MARKING if "cloth: leather" in facts.words and way.key not in TAPE_WAYS}
     if keeps_needle_holes(facts.words) or shows_needle_holes(facts.words):
         # What other cloth forgives, a seam that is unpicked, leaves its holes here.
         kept |= {"work buttonholes", "set first"}
+    if "marks" in facts.words:
+        kept |= _TOUCHED
+    if "scrap first" in facts.words:
+        kept.add("fuse pieces")
     if "cloth: leather" in facts.words:
         kept |= _SEAMS
     # A hole that was knitted is not cut, and a button that is sewn to it comes off again.
@@ -144,6 +168,8 @@ def order_of_work(facts: Facts) -> Order:
     why = taken[first].undo or (undo if taken[first].final == _AS_SET else "")
     if not why and taken[first].key in kept:
         why = _why_kept(taken[first].key, facts)
+        if undo and not {"cloth: leather", "cloth: coated"} & facts.words and undo.partition(",")[0] not in why:
+            why = f"{why}; {undo}"
     why = why or undo
     stop = stop_in_words(first + 1, (why,), proved)
     return Order(told, first + 1, stop, filled(setting.removal, facts.figures), why, proved)
@@ -175,7 +201,9 @@ def _own_stop(step: Step, before: list[Step], facts: Facts) -> str:
 
 def _why_kept(key: str, facts: Facts) -> str:
     """Why what other cloth forgives stays in this one."""
-    if key in _MARKING:
+    if key == "fuse pieces":
+        return "what is fused stays fused, and what the iron does to the face of such cloth stays as well"
+    if key in MARKING and "cloth: leather" in facts.words:
         return "leather keeps every point of an awl"
     told = f"{facts.figures['material']} keeps every hole of a needle"
     if not keeps_needle_holes(facts.words):

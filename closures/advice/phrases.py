@@ -72,6 +72,7 @@ def phrases_of(words: Set[str]) -> dict[str, str]:
     return {
         "rest": _rest(words),
         "fuse": _fuse(words),
+        "fuse scrap": _fuse_scrap(words),
         "press cloth": ", from the wrong side and under a press cloth" if _shines(words) else _UNTOLD * is_untold,
         "untold": _UNTOLD * is_untold,
         "before what": "before the band closes" if "state: cut pieces" in words else "before anything is set",
@@ -193,10 +194,15 @@ def _fuse(words: Set[str]) -> str:
         return f"{_FUSE} Try it on a scrap first: leather and coated cloth may not bear the heat."
     if not _shines(words):
         return _FUSE
+    then = "Then treat the pieces in the same way, before you mark, and let them cool lying flat."
+    return f"{_fuse_scrap(words)} {then}"
+
+
+def _fuse_scrap(words: Set[str]) -> str:
+    how = " and under a press cloth" if _shines(words) else ""
     return (
-        f"Fuse the interfacing to a scrap first, from the wrong side and under a press cloth{_on_itself(words)}, and "
-        f"look at its face: {_scrap_face(words)}, sew an interfacing of the same thickness in. Then treat the pieces "
-        "in the same way, before you mark, and let them cool lying flat."
+        f"Fuse the interfacing to a scrap first, from the wrong side{how}{_on_itself(words)}, and "
+        f"look at its face: {_scrap_face(words)}, sew an interfacing of the same thickness in."
     )
 
 
@@ -253,7 +259,7 @@ def _press_over(words: Set[str]) -> str:
     if not {"press: iron", "press: damp"} & words:
         return ""
     if "wash: after" in words:
-        return " with a dry iron and no steam"
+        return " with a dry iron and no steam" + " under a press cloth" * _shines(words)
     if "press: damp" in words:
         return " under a damp cloth"
     return " under a press cloth" if _shines(words) else ""

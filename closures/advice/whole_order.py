@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from closures.advice.order import Order, Told, stop_in_words
+from closures.advice.order import MARKING, Order, Told, stop_in_words
 from closures.advice.wording import filled
 from closures.frozen import frozen
 from closures.series import in_a_row
@@ -36,6 +37,8 @@ PREPARED = (
     "smooth finished",
     "fuse",
     "fuse dry",
+    "fuse scrap",
+    "fuse scrap dry",
     "sew in",
     "swatch",
     "trial",
@@ -180,7 +183,7 @@ def one_order(orders: Mapping[str, Order], also: Mapping[str, Order] | None = No
         The order; a step that only some have begins with their names. Everything that can be undone stands first, and
         the stop asks for what each of them asks for.
     """
-    shared = shared_order({**orders, **(also or {})})
+    shared = shared_order({**orders, **_as_late(also or {}, list(orders.values()))})
     steps = tuple(
         Told(
             n,
@@ -197,6 +200,12 @@ def one_order(orders: Mapping[str, Order], also: Mapping[str, Order] | None = No
     stop = "" if stop_before is None else stop_in_words(stop_before, reasons, proved)
     removals = dict.fromkeys(order.removal for order in orders.values() if order.removal)
     return Order(steps, stop_before, stop, " ".join(removals))
+
+
+def _as_late(also: Mapping[str, Order], orders: Sequence[Order]) -> Mapping[str, Order]:
+    """Let what is marked in the same way as the row wait for the row's own marks, on either side of the stop."""
+    marked_late = any(step.key in MARKING and _is_final(step, order) for order in orders for step in order.steps)
+    return {name: replace(order, stop_before=1) if marked_late else order for name, order in also.items()}
 
 
 def _named(step: SharedStep) -> str:

@@ -10,7 +10,19 @@ from closures.catalogue.names import folded
 from closures.catalogue.rows import Row
 from closures.catalogue.values import Cloth, Figure, Provenance, Rule, Structure
 
-_CLOTH_KEYS = ("name", "aliases", "mass", "fibre", "structure", "also", "brushed", "thickness", "clamped", "loops_keep")
+_CLOTH_KEYS = (
+    "name",
+    "aliases",
+    "mass",
+    "fibre",
+    "structure",
+    "also",
+    "brushed",
+    "thickness",
+    "clamped",
+    "loops_keep",
+    "marks",
+)
 _LEATHER = re.compile(r"leather (\d+(?:\.\d+)?)(?: (\d+(?:\.\d+)?))? ?(?:oz|ounces?)")
 # Sole leather, the thickest that is sold, comes to less than this: from memory.
 _HEAVIEST_LEATHER_OZ = 32
@@ -114,6 +126,7 @@ def _read_cloth(row: Row, known: Mapping[str, Cloth], names: Mapping[str, str]) 
         also=cast("tuple[Structure, ...]", also) or (base.also if base else ()),
         clamped=clamped or (base.clamped if base else None),
         loops_keep=row.flag("loops_keep") if "loops_keep" in row.table or base is None else base.loops_keep,
+        marks=row.flag("marks") if "marks" in row.table or base is None else base.marks,
     )
 
 

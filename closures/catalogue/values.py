@@ -261,6 +261,7 @@ class Cloth:
         also: further words on how it is made; a coated knit is both.
         clamped: least and most thickness of one layer under a flange, where a trial or a gauge told it.
         loops_keep: a knit whose loops are so matted that none runs where it is cut, and no edge frays.
+        marks: its pile or face keeps what a needle, a pin or an iron does to it.
     """
 
     name: str
@@ -275,6 +276,7 @@ class Cloth:
     also: tuple[Structure, ...] = ()
     clamped: tuple[Figure, Figure] | None = None
     loops_keep: bool = False
+    marks: bool = False
 
     @property
     def structures(self) -> frozenset[Structure]:
